@@ -1,0 +1,169 @@
+# Tenterbook: build, check, demonstrate. Everything made lands in build/; nothing made is committed.
+#
+#   make            the program, build/tenterbook          make demo     packages, build, a month of sample trade
+#   make check      packages, build, every test            make bench    ratios against bare baselines
+#   make install    into DESTDIR/PREFIX                    make lint format coverage clean golden-review
+
+VERSION := 0.1
+PREFIX ?= /usr/local
+DESTDIR ?=
+BUILD ?= build
+CC ?= cc
+CFLAGS ?= -O2 -g
+WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes -Wvla
+PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo libqrencode
+PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
+PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
+ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' $(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
+LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
+MODULES := base fibre evidence law lab sampling book intake report
+
+ifeq ($(V),1)
+Q :=
+else
+Q := @
+endif
+
+REF := $(patsubst sql/reference/%.csv,%,$(wildcard sql/reference/*.csv))
+GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h
+GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c
+SQL := $(sort $(wildcard sql/schema/*.sql)) $(sort $(wildcard sql/query/*.sql))
+LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c)))
+CLI_C := $(sort $(wildcard src/cli/*.c))
+LIB_O := $(LIB_C:%.c=$(BUILD)/%.o) $(GEN_C:%.c=%.o)
+CLI_O := $(CLI_C:%.c=$(BUILD)/%.o)
+LIB := $(BUILD)/libtenterbook.a
+
+all: $(BUILD)/tenterbook
+
+$(BUILD)/tenterbook: $(CLI_O) $(LIB)
+	@echo "  link $@"
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $(CLI_O) $(LIB) $(LIBS)
+
+$(LIB): $(LIB_O)
+	$(Q)rm -f $@ && $(AR) rcs $@ $(LIB_O)
+
+# --- generators: named SQL and reference tables into C --------------------------------------------------
+$(BUILD)/gen/refgen: src/gen/refgen.c | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $< -lcsv
+
+$(BUILD)/gen/sqlgen: src/gen/sqlgen.c | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $<
+
+$(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
+	$(Q)$(BUILD)/gen/refgen $* $< $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c
+
+$(BUILD)/gen/sql.c $(BUILD)/gen/sql.h &: $(SQL) $(BUILD)/gen/sqlgen
+	$(Q)$(BUILD)/gen/sqlgen $(BUILD)/gen/sql.h $(BUILD)/gen/sql.c $(SQL)
+
+$(BUILD)/gen:
+	$(Q)mkdir -p $@
+
+$(BUILD)/gen/%.o: $(BUILD)/gen/%.c | $(GEN_H)
+	@echo "  cc $<"
+	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
+
+$(BUILD)/%.o: %.c | $(GEN_H)
+	@mkdir -p $(@D)
+	@echo "  cc $<"
+	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
+
+-include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+
+# --- the two commands -----------------------------------------------------------------------------------
+demo:
+	@.ci/packages build
+	@$(MAKE) --no-print-directory all
+	@tests/demo.sh $(BUILD)/tenterbook $(BUILD)/demo
+
+check:
+	@.ci/packages check
+	@$(MAKE) --no-print-directory all
+	@$(MAKE) --no-print-directory check-run
+
+# --- tests ----------------------------------------------------------------------------------------------
+# Every tests/unit/*.c and tests/vectors/*.c is one cmocka program; every tests/cli/*.sh one script that
+# prints "ok - sentence" or "not ok - sentence". tests/run.sh runs them all and prints the one closing line.
+TEST_C := $(sort $(wildcard tests/unit/*.c) $(wildcard tests/vectors/*.c))
+TEST_BIN := $(TEST_C:%.c=$(BUILD)/%)
+SAN := -O1 -g -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+
+$(BUILD)/tests/%: tests/%.c $(LIB) | $(GEN_H)
+	@mkdir -p $(@D)
+	@echo "  test $@"
+	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -MMD -MP -MF $@.d -o $@ $< $(LIB) -lcmocka $(LIBS)
+
+tests: $(TEST_BIN)
+
+check-run:
+	@$(MAKE) --no-print-directory all tests
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/asan CFLAGS='$(SAN)' all tests
+	@$(MAKE) --no-print-directory fuzzers
+	@tests/run.sh $(BUILD)
+
+check-unit: all tests
+	@tests/run.sh --unit $(BUILD)
+
+# --- fuzzing: libFuzzer programs over tests/fuzz/*.c with committed seeds in tests/fuzz/seeds/NAME/ -------
+FUZZ_C := $(sort $(wildcard tests/fuzz/fuzz_*.c))
+FUZZ_BUILD := $(BUILD)/fuzz
+
+fuzzers:
+	@$(MAKE) --no-print-directory BUILD=$(FUZZ_BUILD) CC=clang CFLAGS='-O1 -g -fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all' fuzz-bin
+
+fuzz-bin: $(FUZZ_C:tests/fuzz/%.c=$(BUILD)/%)
+
+$(BUILD)/fuzz_%: tests/fuzz/fuzz_%.c $(LIB)
+	@echo "  fuzzer $@"
+	$(Q)$(CC) $(ALL_CFLAGS) -Itests -fsanitize=fuzzer -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
+
+# --- benchmarks: ratios, never pass or fail --------------------------------------------------------------
+BENCH_BIN := $(patsubst %.c,$(BUILD)/%,$(sort $(wildcard tests/bench/*.c)))
+
+$(BUILD)/tests/bench/%: tests/bench/%.c $(LIB) | $(GEN_H)
+	@mkdir -p $(@D)
+	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
+
+bench:
+	@.ci/packages check
+	@$(MAKE) --no-print-directory all bench-run
+
+bench-run: $(BENCH_BIN)
+	@tests/bench/run.sh $(BUILD)
+
+# --- keeping house --------------------------------------------------------------------------------------
+C_FILES := $(shell git ls-files '*.c' '*.h' 2>/dev/null)
+
+format:
+	clang-format -i $(C_FILES)
+
+format-check:
+	clang-format --dry-run --Werror $(C_FILES)
+
+lint: $(GEN_H)
+	clang-tidy --quiet $(LIB_C) $(CLI_C) -- $(ALL_CFLAGS)
+	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
+		--suppress=missingIncludeSystem -Iinclude -I$(BUILD) -Isrc $(LIB_C) $(CLI_C)
+
+coverage:
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage' all tests
+	@tests/run.sh --unit $(BUILD)/coverage
+	gcovr --root . --filter 'src/' $(BUILD)/coverage
+
+$(BUILD)/tenterbook.1: $(BUILD)/tenterbook
+	$(Q)$(BUILD)/tenterbook help --man > $@
+
+install: all $(BUILD)/tenterbook.1
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/man/man1
+	install -m 755 $(BUILD)/tenterbook $(DESTDIR)$(PREFIX)/bin/tenterbook
+	install -m 644 $(BUILD)/tenterbook.1 $(DESTDIR)$(PREFIX)/share/man/man1/tenterbook.1
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/tenterbook $(DESTDIR)$(PREFIX)/share/man/man1/tenterbook.1
+
+clean:
+	rm -rf $(BUILD)
+
+.PHONY: all demo check tests check-run check-unit fuzzers fuzz-bin bench bench-run format format-check lint \
+	coverage install uninstall clean
+.SECONDARY:

@@ -1,0 +1,78 @@
+/*
+ * base.h - errors, memory, growing text: what every other module stands on.
+ *
+ * Nothing in here knows about cloth, files of ours or the database.
+ */
+#ifndef TENTERBOOK_BASE_H
+#define TENTERBOOK_BASE_H
+
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+/* What a function may answer. More than two or three failures in one function means it does too much. */
+typedef enum {
+    TB_OK = 0,
+    TB_EINVAL,    /* a value given by a person, a file or a caller is not acceptable */
+    TB_ENOTFOUND, /* what was asked for is not there: an answer, not always a fault */
+    TB_EEXISTS,   /* it is there already */
+    TB_EREFUSED,  /* understood, and not allowed (a setting, a rule of the house) */
+    TB_EBUSY,     /* somebody else is writing; the bounded wait ran out */
+    TB_EFORMAT,   /* a file is damaged or not what it claims to be */
+    TB_EIO,       /* the disk, the system or the database failed */
+    TB_EUSAGE     /* the command line itself is wrong (exit 2) */
+} tb_rc;
+
+/* The caller owns it; whoever returns a failure has filled it. Zero-initialise before first use. */
+struct tb_err {
+    char msg[600];    /* for the person at the bench: what is wrong, in one sentence */
+    char detail[400]; /* for the log: SQL text, file:line, the library's own message; may be empty */
+};
+
+#define TB_PRINTF(fmt, first) __attribute__((format(printf, fmt, first)))
+
+/*
+ * tb_fail - note a failure and answer its code, so that `return tb_fail(err, TB_EINVAL, "...")` is one line.
+ * The format is looked up in the message catalogue. A message that does not fit is cut at a character.
+ */
+tb_rc tb_fail(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3, 4);
+/* tb_within - put "where: " before the message that is there already; answers rc. */
+tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3, 4);
+/* tb_detail - what the log should know besides; keeps the message. */
+void tb_detail(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
+
+/* Memory. Running out of it ends the program with a sentence: there is nothing sensible to do at the bench.
+ * All of these answer zeroed memory and never NULL. Free with free(). */
+void *tb_alloc(size_t count, size_t size);
+void *tb_realloc(void *old, size_t count, size_t size); /* grown part is not zeroed */
+char *tb_strdup(const char *s);                         /* NULL stays NULL */
+char *tb_strndup(const char *s, size_t n);
+#define tb_new(type) ((type *)tb_alloc(1, sizeof(type)))
+#define tb_array(type, n) ((type *)tb_alloc((n), sizeof(type)))
+/* Make room for one more element: TB_PUSH_ROOM(list->item, list->n, list->cap); list->item[list->n++] = x; */
+#define TB_PUSH_ROOM(ptr, n, cap)                                                                            \
+    do {                                                                                                     \
+        if ((n) == (cap)) {                                                                                  \
+            (cap) = (cap) ? (cap)*2 : 8;                                                                     \
+            (ptr) = tb_realloc((ptr), (cap), sizeof *(ptr));                                                 \
+        }                                                                                                    \
+    } while (0)
+#define TB_COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+/* Text that grows. `s` is always NUL-terminated once something was added; NULL before. */
+struct tb_text {
+    char *s;
+    size_t n;   /* bytes, without the NUL */
+    size_t cap; /* bytes that fit before the next growth */
+};
+void tb_text_add(struct tb_text *t, const char *s);
+void tb_text_addn(struct tb_text *t, const char *s, size_t n);
+void tb_text_addc(struct tb_text *t, char c);
+void tb_text_addf(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
+void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
+void tb_text_clear(struct tb_text *t); /* empty it, keep the room */
+void tb_text_free(struct tb_text *t);  /* and make it reusable */
+char *tb_text_take(struct tb_text *t); /* yours to free; "" when nothing was added; t is empty after */
+const char *tb_text_str(const struct tb_text *t); /* borrowed; "" when nothing was added */
+
+#endif

@@ -1,0 +1,35 @@
+/*
+ * date.h - dates as ISO 8601 text, arithmetic on the proleptic Gregorian calendar, clock and identifiers.
+ *
+ * Inside the program a day is "YYYY-MM-DD", a month "YYYY-MM", a moment "YYYY-MM-DDThh:mm:ssZ" (UTC).
+ */
+#ifndef TENTERBOOK_DATE_H
+#define TENTERBOOK_DATE_H
+
+#include "tenterbook/base.h"
+
+#define TB_DAY_LEN 10
+#define TB_MOMENT_LEN 20
+
+bool tb_day_valid(const char *day);     /* a day that exists, years 1900..2999 */
+bool tb_month_valid(const char *month); /* years 1900..2999 */
+bool tb_moment_valid(const char *moment);
+/* Days since 1970-01-01; the day must be valid. */
+long tb_day_number(const char *day);
+void tb_day_from_number(char out[TB_DAY_LEN + 1], long number);
+bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day); /* false: no such day */
+/* First day of the month and first day of the month after it. */
+void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const char *month);
+
+/* The clock. SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) stands in for it where it is set. */
+void tb_now(char out[TB_MOMENT_LEN + 1]);
+void tb_today(char out[TB_DAY_LEN + 1]);
+
+/*
+ * tb_id_make - a new key: 128 bits, 48 of them the time in milliseconds, the rest random, later ones of the
+ * same process always greater. 26 characters of base32hex (RFC 4648 section 7), so text order is time order.
+ */
+#define TB_ID_LEN 26
+void tb_id_make(char out[TB_ID_LEN + 1]);
+
+#endif

@@ -1,0 +1,23 @@
+/*
+ * utf8.h - Unicode text: validity, folding for comparison, width on a terminal, nearest word.
+ */
+#ifndef TENTERBOOK_UTF8_H
+#define TENTERBOOK_UTF8_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+bool tb_utf8_valid(const char *s, size_t n);
+/* Bytes of the character at s (1..4), at most n; 1 for a byte that begins none. *cp is U+FFFD then. */
+size_t tb_utf8_next(const char *s, size_t n, unsigned *cp);
+/* Columns on a terminal: 2 for wide East Asian, 0 for combining marks. */
+size_t tb_utf8_columns(const char *s);
+/*
+ * tb_fold - the form two words are compared in: case folded, accents stripped, full-width forms made plain,
+ * runs of white space one blank, none at the ends. Bytes that are no UTF-8 become U+FFFD. Yours to free.
+ */
+char *tb_fold(const char *s, size_t n);
+/* Edits (insert, delete, replace, swap of neighbours) between two folded words, up to `most`, else most + 1. */
+size_t tb_edit_distance(const char *a, const char *b, size_t most);
+
+#endif

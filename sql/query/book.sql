@@ -1,0 +1,3 @@
+-- name: book_version
+-- out:  version integer
+SELECT 1 AS version;

@@ -1,0 +1,185 @@
+#include "tenterbook/date.h"
+
+#include <ctype.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include <sodium.h>
+
+static bool digits(const char *s, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (!isdigit((unsigned char)s[i]))
+            return false;
+    return true;
+}
+
+static int number(const char *s, size_t n)
+{
+    int v = 0;
+
+    for (size_t i = 0; i < n; i++)
+        v = v * 10 + (s[i] - '0');
+    return v;
+}
+
+static bool leap(int y)
+{
+    return (y % 4 == 0 && y % 100 != 0) || y % 400 == 0;
+}
+
+static int days_in(int y, int m)
+{
+    static const int days[] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 };
+
+    return days[m - 1] + (m == 2 && leap(y));
+}
+
+bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day)
+{
+    if (year < 1900 || year > 2999 || month < 1 || month > 12 || day < 1 || day > days_in(year, month))
+        return false;
+    (void)snprintf(out, TB_DAY_LEN + 1, "%04u-%02u-%02u", (unsigned)year % 10000u, (unsigned)month % 100u,
+                   (unsigned)day % 100u);
+    return true;
+}
+
+static bool day_prefix(const char *d)
+{
+    char again[TB_DAY_LEN + 1];
+
+    return d && strlen(d) >= TB_DAY_LEN && digits(d, 4) && d[4] == '-' && digits(d + 5, 2) && d[7] == '-' &&
+           digits(d + 8, 2) && tb_day_from_parts(again, number(d, 4), number(d + 5, 2), number(d + 8, 2));
+}
+
+bool tb_day_valid(const char *day)
+{
+    return day_prefix(day) && day[TB_DAY_LEN] == '\0';
+}
+
+bool tb_month_valid(const char *month)
+{
+    char day[TB_DAY_LEN + 1];
+
+    if (!month || strlen(month) != 7)
+        return false;
+    (void)snprintf(day, sizeof day, "%.7s-01", month);
+    return tb_day_valid(day);
+}
+
+bool tb_moment_valid(const char *m)
+{
+    if (!day_prefix(m) || strlen(m) != TB_MOMENT_LEN)
+        return false;
+    return m[10] == 'T' && digits(m + 11, 2) && number(m + 11, 2) < 24 && m[13] == ':' && digits(m + 14, 2) &&
+           number(m + 14, 2) < 60 && m[16] == ':' && digits(m + 17, 2) && number(m + 17, 2) < 60 &&
+           m[19] == 'Z';
+}
+
+/* Days between 0000-03-01 and the day, counted in 400-year cycles: the usual civil-from-days arithmetic. */
+long tb_day_number(const char *day)
+{
+    long y = number(day, 4), m = number(day + 5, 2), d = number(day + 8, 2);
+    long era, in_era, in_year;
+
+    y -= m <= 2;
+    era = y / 400;
+    in_era = y - era * 400;
+    in_year = (153 * (m + (m > 2 ? -3 : 9)) + 2) / 5 + d - 1;
+    return era * 146097 + in_era * 365 + in_era / 4 - in_era / 100 + in_year - 719468;
+}
+
+void tb_day_from_number(char out[TB_DAY_LEN + 1], long n)
+{
+    long era, in_era, year, in_year, mp, y;
+
+    n += 719468;
+    era = n / 146097;
+    in_era = n - era * 146097;
+    year = (in_era - in_era / 1460 + in_era / 36524 - in_era / 146096) / 365;
+    in_year = in_era - (365 * year + year / 4 - year / 100);
+    mp = (5 * in_year + 2) / 153;
+    y = year + era * 400 + (mp >= 10);
+    if (!tb_day_from_parts(out, (int)y, (int)(mp < 10 ? mp + 3 : mp - 9),
+                           (int)(in_year - (153 * mp + 2) / 5 + 1)))
+        (void)snprintf(out, TB_DAY_LEN + 1, "1970-01-01");
+}
+
+void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const char *month)
+{
+    int y = number(month, 4), m = number(month + 5, 2);
+
+    (void)tb_day_from_parts(from, y, m, 1);
+    if (!tb_day_from_parts(until, m == 12 ? y + 1 : y, m == 12 ? 1 : m + 1, 1))
+        (void)snprintf(until, TB_DAY_LEN + 1, "3000-01-01");
+}
+
+static time_t clock_seconds(void)
+{
+    const char *fixed = getenv("SOURCE_DATE_EPOCH");
+
+    if (fixed && *fixed && digits(fixed, strlen(fixed)))
+        return (time_t)strtoll(fixed, NULL, 10);
+    return time(NULL);
+}
+
+void tb_now(char out[TB_MOMENT_LEN + 1])
+{
+    time_t t = clock_seconds();
+    struct tm tm;
+
+    if (!gmtime_r(&t, &tm) || strftime(out, TB_MOMENT_LEN + 1, "%Y-%m-%dT%H:%M:%SZ", &tm) != TB_MOMENT_LEN)
+        memcpy(out, "1970-01-01T00:00:00Z", TB_MOMENT_LEN + 1);
+}
+
+void tb_today(char out[TB_DAY_LEN + 1])
+{
+    char now[TB_MOMENT_LEN + 1];
+
+    tb_now(now);
+    memcpy(out, now, TB_DAY_LEN);
+    out[TB_DAY_LEN] = '\0';
+}
+
+/* One generator a thread: within it keys only grow, between threads the random part keeps them apart. */
+static _Thread_local unsigned char last_key[16];
+
+static uint64_t milliseconds(void)
+{
+    struct timespec ts;
+
+    (void)clock_gettime(CLOCK_REALTIME, &ts);
+    return (uint64_t)ts.tv_sec * 1000u + (uint64_t)ts.tv_nsec / 1000000u;
+}
+
+void tb_id_make(char out[TB_ID_LEN + 1])
+{
+    static const char alphabet[] = "0123456789abcdefghijklmnopqrstuv";
+    uint64_t ms = milliseconds();
+    unsigned char key[16];
+    unsigned bits = 0, have = 0, n = 0;
+
+    for (int i = 0; i < 6; i++)
+        key[i] = (unsigned char)(ms >> (8 * (5 - i)));
+    if (memcmp(key, last_key, 6) > 0) {
+        randombytes_buf(key + 6, sizeof key - 6);
+        key[6] &= 0x7F; /* room to count upwards within one millisecond */
+    } else {
+        /* the same millisecond, or a clock that went back: count on from the last key */
+        memcpy(key, last_key, sizeof key);
+        for (int i = 15; i >= 0 && ++key[i] == 0; i--)
+            ;
+    }
+    memcpy(last_key, key, sizeof key);
+    for (int i = 0; i < 16; i++) {
+        bits = (bits << 8) | key[i];
+        for (have += 8; have >= 5; have -= 5)
+            out[n++] = alphabet[(bits >> (have - 5)) & 31];
+        bits &= (1u << have) - 1;
+    }
+    out[n++] = alphabet[(bits << (5 - have)) & 31];
+    out[n] = '\0';
+}

@@ -1,0 +1,61 @@
+#include "tenterbook/base.h"
+
+#include <libintl.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A cut message must not end in half a character. */
+static void trim_partial_character(char *s, size_t room)
+{
+    size_t n = strlen(s);
+
+    if (n + 1 < room)
+        return;
+    while (n > 0 && ((unsigned char)s[n - 1] & 0xC0) == 0x80)
+        n--;
+    if (n > 0 && ((unsigned char)s[n - 1] & 0xC0) == 0xC0)
+        s[n - 1] = '\0';
+}
+
+tb_rc tb_fail(struct tb_err *err, tb_rc rc, const char *fmt, ...)
+{
+    va_list ap;
+
+    if (!err)
+        return rc;
+    va_start(ap, fmt);
+    /* NOLINTNEXTLINE(clang-diagnostic-format-nonliteral): the catalogue keeps the conversions (msgfmt -c) */
+    (void)vsnprintf(err->msg, sizeof err->msg, dgettext("tenterbook", fmt), ap);
+    va_end(ap);
+    trim_partial_character(err->msg, sizeof err->msg);
+    err->detail[0] = '\0';
+    return rc;
+}
+
+tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...)
+{
+    char where[sizeof err->msg], inner[sizeof err->msg];
+    va_list ap;
+
+    if (!err)
+        return rc;
+    va_start(ap, fmt);
+    (void)vsnprintf(where, sizeof where, fmt, ap);
+    va_end(ap);
+    memcpy(inner, err->msg, sizeof inner);
+    (void)snprintf(err->msg, sizeof err->msg, "%.250s: %.340s", where, inner);
+    trim_partial_character(err->msg, sizeof err->msg);
+    return rc;
+}
+
+void tb_detail(struct tb_err *err, const char *fmt, ...)
+{
+    va_list ap;
+
+    if (!err)
+        return;
+    va_start(ap, fmt);
+    (void)vsnprintf(err->detail, sizeof err->detail, fmt, ap);
+    va_end(ap);
+    trim_partial_character(err->detail, sizeof err->detail);
+}

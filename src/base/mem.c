@@ -1,0 +1,46 @@
+#include "tenterbook/base.h"
+
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void out_of_memory(void)
+{
+    (void)fputs("tenterbook: this machine has no memory left; nothing was half-written\n", stderr);
+    abort();
+}
+
+void *tb_alloc(size_t count, size_t size)
+{
+    void *p = calloc(count ? count : 1, size ? size : 1);
+
+    if (!p)
+        out_of_memory();
+    return p;
+}
+
+void *tb_realloc(void *old, size_t count, size_t size)
+{
+    void *p;
+
+    if (size && count > SIZE_MAX / size)
+        out_of_memory();
+    p = realloc(old, count && size ? count * size : 1);
+    if (!p)
+        out_of_memory();
+    return p;
+}
+
+char *tb_strndup(const char *s, size_t n)
+{
+    char *copy = tb_alloc(n + 1, 1);
+
+    memcpy(copy, s, n);
+    return copy;
+}
+
+char *tb_strdup(const char *s)
+{
+    return s ? tb_strndup(s, strlen(s)) : NULL;
+}

@@ -1,0 +1,133 @@
+#include "tenterbook/utf8.h"
+
+#include "tenterbook/base.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unicase.h>
+#include <unictype.h>
+#include <uninorm.h>
+#include <unistr.h>
+#include <uniwidth.h>
+
+bool tb_utf8_valid(const char *s, size_t n)
+{
+    return u8_check((const uint8_t *)s, n) == NULL;
+}
+
+size_t tb_utf8_next(const char *s, size_t n, unsigned *cp)
+{
+    ucs4_t c = 0xFFFD;
+    int used = n ? u8_mbtoucr(&c, (const uint8_t *)s, n) : 0;
+
+    if (used <= 0) {
+        if (cp)
+            *cp = 0xFFFD;
+        return n ? 1 : 0;
+    }
+    if (cp)
+        *cp = (unsigned)c;
+    return (size_t)used;
+}
+
+size_t tb_utf8_columns(const char *s)
+{
+    size_t n = strlen(s), columns = 0;
+
+    for (size_t at = 0; at < n;) {
+        unsigned cp;
+        int w;
+
+        at += tb_utf8_next(s + at, n - at, &cp);
+        w = uc_width(cp, "UTF-8");
+        columns += w > 0 ? (size_t)w : 0;
+    }
+    return columns;
+}
+
+/* Bytes that are no UTF-8 become U+FFFD, so that the library calls below cannot fail on them. */
+static char *made_valid(const char *s, size_t n)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t at = 0; at < n;) {
+        unsigned cp;
+        size_t used = tb_utf8_next(s + at, n - at, &cp);
+
+        if (cp == 0xFFFD)
+            tb_text_add(&t, "\xEF\xBF\xBD");
+        else
+            tb_text_addn(&t, s + at, used);
+        at += used;
+    }
+    return tb_text_take(&t);
+}
+
+char *tb_fold(const char *s, size_t n)
+{
+    char *valid = made_valid(s, n);
+    size_t len = 0, at = 0, vn = strlen(valid);
+    uint8_t *folded = u8_casefold((const uint8_t *)valid, vn, NULL, UNINORM_NFKD, NULL, &len);
+    struct tb_text out = { 0 };
+    bool blank = true; /* also drops leading blanks */
+
+    free(valid);
+    while (folded && at < len) {
+        unsigned cp;
+        size_t used = tb_utf8_next((const char *)folded + at, len - at, &cp);
+
+        if (cp == ' ' || cp == '\t' || cp == '\n' || cp == '\r' || cp == 0xA0 || uc_is_space(cp)) {
+            if (!blank)
+                tb_text_addc(&out, ' ');
+            blank = true;
+        } else if (uc_combining_class(cp) == 0) {
+            tb_text_addn(&out, (const char *)folded + at, used);
+            blank = false;
+        }
+        at += used;
+    }
+    free(folded);
+    if (out.n && out.s[out.n - 1] == ' ')
+        out.s[--out.n] = '\0';
+    return tb_text_take(&out);
+}
+
+size_t tb_edit_distance(const char *a, const char *b, size_t most)
+{
+    size_t n = strlen(a), m = strlen(b), best;
+    size_t *block, *before, *row, *last, answer;
+
+    if ((n > m ? n - m : m - n) > most)
+        return most + 1;
+    block = before = tb_array(size_t, 3 * (m + 1));
+    last = before + (m + 1);
+    row = last + (m + 1);
+    for (size_t j = 0; j <= m; j++)
+        last[j] = j;
+    for (size_t i = 1; i <= n; i++) {
+        size_t *spare;
+
+        row[0] = i;
+        best = i;
+        for (size_t j = 1; j <= m; j++) {
+            size_t v = last[j - 1] + (a[i - 1] != b[j - 1]);
+
+            if (last[j] + 1 < v)
+                v = last[j] + 1;
+            if (row[j - 1] + 1 < v)
+                v = row[j - 1] + 1;
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] && before[j - 2] + 1 < v)
+                v = before[j - 2] + 1;
+            row[j] = v;
+            best = v < best ? v : best;
+        }
+        if (best > most) {
+            last[m] = most + 1;
+            break;
+        }
+        spare = before, before = last, last = row, row = spare;
+    }
+    answer = last[m];
+    free(block);
+    return answer > most ? most + 1 : answer;
+}

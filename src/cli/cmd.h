@@ -1,0 +1,86 @@
+/*
+ * cmd.h - what a command is. Adding one: copy a small file of this folder, add one line to commands.h.
+ *
+ * The record below is the only description: --help, `tenterbook help`, the manual page and the checks of
+ * argument counts and options are drawn from it.
+ */
+#ifndef TENTERBOOK_CLI_CMD_H
+#define TENTERBOOK_CLI_CMD_H
+
+#include "tenterbook/base.h"
+
+#include <libintl.h>
+#include <stdio.h>
+
+#define _(s) dgettext("tenterbook", s)
+
+struct tb_book;
+struct tb_ctx;
+
+/* One option, always long. */
+struct tb_opt {
+    const char *name;  /* "month": given as --month */
+    const char *arg;   /* "YYYY-MM"; NULL: a switch */
+    const char *brief; /* what it does, one line */
+    bool repeats;      /* may be given more than once */
+};
+
+enum tb_cmd_flags {
+    TB_NO_BOOK = 0,     /* works without a book */
+    TB_BOOK = 1 << 0,   /* needs the book: opened before run(), closed after */
+    TB_WRITES = 1 << 1, /* writes it (implies TB_BOOK) */
+    TB_BOOK_MAYBE =
+        1 << 2, /* stateless with options, on the book with arguments: run() calls tb_ctx_book() */
+};
+
+struct tb_cmd {
+    const char *name;
+    const char *args;          /* "LOT --as STANDING --why TEXT" for the usage line */
+    const char *brief;         /* one line: the list of commands */
+    const char *about;         /* paragraphs for --help and the manual, parted by \n\n */
+    const char *example;       /* lines a reader may type, parted by \n; NULL: none */
+    const struct tb_opt *opts; /* ends with a record whose name is NULL; NULL: none besides --help, --json */
+    size_t min, max;           /* how many arguments */
+    unsigned flags;
+    tb_rc (*run)(struct tb_ctx *ctx, struct tb_err *err);
+};
+
+struct tb_ctx {
+    const struct tb_cmd *cmd;
+    const char *book_path; /* --book, or TENTERBOOK_BOOK, or "tenterbook.db" */
+    const char *who;       /* --as-person, or TENTERBOOK_WHO, or the login name */
+    struct tb_book *book;  /* open when the command's flags ask for it */
+    bool json;             /* --json */
+    FILE *out;             /* standard output */
+    size_t argc;           /* arguments left after the options */
+    char **argv;
+    /* options given, in order */
+    struct {
+        const struct tb_opt *opt;
+        const char *value;
+    } * given;
+    size_t givens;
+};
+
+/* Value of an option, NULL when it was not given; a switch gives "". The last one given counts. */
+const char *tb_opt(const struct tb_ctx *ctx, const char *name);
+bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
+/* The i-th value of a repeated option, NULL when there are fewer. */
+const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
+/* Number options: refused with the option's name and the range. Untouched when the option was not given. */
+tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
+                    struct tb_err *err);
+tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
+                   struct tb_err *err);
+/* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
+tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
+/* A misuse found by the command itself: exit 2 with the usage line. */
+tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
+
+extern const struct tb_cmd *const tb_commands[]; /* sorted by name, ends with NULL */
+const struct tb_cmd *tb_cmd_find(const char *name);
+void tb_help_command(FILE *out, const struct tb_cmd *cmd);
+void tb_help_all(FILE *out);
+void tb_help_man(FILE *out);
+
+#endif

@@ -1,0 +1,2 @@
+/* The table of commands, sorted: one line each. */
+TB_CMD(help)

@@ -1,0 +1,73 @@
+#include "cli/cmd.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i)
+{
+    for (size_t k = 0; k < ctx->givens; k++)
+        if (strcmp(ctx->given[k].opt->name, name) == 0 && i-- == 0)
+            return ctx->given[k].value;
+    return NULL;
+}
+
+const char *tb_opt(const struct tb_ctx *ctx, const char *name)
+{
+    const char *value = NULL;
+
+    for (size_t k = 0; k < ctx->givens; k++)
+        if (strcmp(ctx->given[k].opt->name, name) == 0)
+            value = ctx->given[k].value;
+    return value;
+}
+
+bool tb_opt_on(const struct tb_ctx *ctx, const char *name)
+{
+    return tb_opt(ctx, name) != NULL;
+}
+
+tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
+                    struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, name);
+    char *end;
+    double v;
+
+    if (!text)
+        return TB_OK;
+    v = strtod(text, &end);
+    if (!*text || *end || !isfinite(v) || v < least || v > most)
+        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes a number from %g to %g", name, text, least,
+                       most);
+    *out = v;
+    return TB_OK;
+}
+
+tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
+                   struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, name);
+    char *end;
+    long v;
+
+    if (!text)
+        return TB_OK;
+    v = strtol(text, &end, 10);
+    if (!*text || *end || v < least || v > most)
+        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes a whole number from %ld to %ld", name, text,
+                       least, most);
+    *out = v;
+    return TB_OK;
+}
+
+tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)
+{
+    char text[sizeof err->msg];
+    va_list ap;
+
+    va_start(ap, fmt);
+    (void)vsnprintf(text, sizeof text, _(fmt), ap);
+    va_end(ap);
+    return tb_fail(err, TB_EUSAGE, "%s", text);
+}

@@ -1,0 +1,194 @@
+#include "cli/cmd.h"
+#include "tenterbook/utf8.h"
+
+#include <getopt.h>
+#include <locale.h>
+#include <pwd.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <sodium.h>
+
+#define OPTS_MOST 64
+
+static const struct tb_opt common[] = {
+    { "help", NULL, "show what the command does", false },
+    { "json", NULL, "print JSON for programs", false },
+    { NULL, NULL, NULL, false },
+};
+
+static const char *login_name(void)
+{
+    const struct passwd *pw = getpwuid(getuid());
+
+    return pw ? pw->pw_name : "unknown";
+}
+
+static void usage(const struct tb_cmd *cmd)
+{
+    if (cmd)
+        (void)fprintf(stderr, _("usage: tenterbook [--book FILE] %s %s\n"), cmd->name, cmd->args);
+    else
+        (void)fputs(_("usage: tenterbook [--book FILE] COMMAND ...   (tenterbook help lists the commands)\n"),
+                    stderr);
+}
+
+/* Fill getopt's table from the command's options and the common ones; returns how many. */
+static size_t long_options(struct option *lo, const struct tb_opt **of, const struct tb_cmd *cmd)
+{
+    const struct tb_opt *lists[] = { cmd->opts, common };
+    size_t n = 0;
+
+    for (size_t l = 0; l < TB_COUNT(lists); l++)
+        for (const struct tb_opt *o = lists[l]; o && o->name && n < OPTS_MOST - 1; o++) {
+            lo[n] = (struct option){ o->name, o->arg ? required_argument : no_argument, NULL, (int)n };
+            of[n++] = o;
+        }
+    return n;
+}
+
+static tb_rc read_options(struct tb_ctx *ctx, int argc, char **argv, bool *help, struct tb_err *err)
+{
+    struct option lo[OPTS_MOST] = { 0 };
+    const struct tb_opt *of[OPTS_MOST];
+    int at;
+
+    (void)long_options(lo, of, ctx->cmd);
+    ctx->given = tb_alloc((size_t)argc + 1, sizeof *ctx->given);
+    optind = 0; /* glibc: start afresh */
+    opterr = 0;
+    while ((at = getopt_long(argc, argv, ":", lo, NULL)) != -1) {
+        const char *word = argv[optind > 1 ? optind - 1 : 1];
+
+        if (at == ':')
+            return tb_misuse(err, "%s needs a value", word);
+        if (at == '?')
+            return tb_misuse(err, "%s has no option %s", ctx->cmd->name, word);
+        if (of[at] == &common[0])
+            *help = true;
+        if (of[at] == &common[1])
+            ctx->json = true;
+        ctx->given[ctx->givens].opt = of[at];
+        ctx->given[ctx->givens++].value = optarg ? optarg : "";
+    }
+    ctx->argc = (size_t)(argc - optind);
+    ctx->argv = argv + optind;
+    return TB_OK;
+}
+
+static tb_rc run_command(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *err)
+{
+    bool help = false;
+    tb_rc rc = read_options(ctx, argc, argv, &help, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (help) {
+        tb_help_command(ctx->out, ctx->cmd);
+        return TB_OK;
+    }
+    if (ctx->argc < ctx->cmd->min)
+        return tb_misuse(err, "%s needs %s", ctx->cmd->name, ctx->cmd->args);
+    if (ctx->argc > ctx->cmd->max)
+        return tb_misuse(err, "%s does not know what to do with '%s'", ctx->cmd->name,
+                         ctx->argv[ctx->cmd->max]);
+    if ((ctx->cmd->flags & (TB_BOOK | TB_WRITES)) && (rc = tb_ctx_book(ctx, err)) != TB_OK)
+        return rc;
+    return ctx->cmd->run(ctx, err);
+}
+
+/* --book and --as-person stand before the command. Returns the index of the command's name, argc if none. */
+static int read_globals(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *err, tb_rc *rc)
+{
+    int i = 1;
+
+    for (; i < argc && argv[i][0] == '-' && *rc == TB_OK; i++) {
+        const char **slot = NULL;
+        size_t name;
+
+        if (strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "--version") == 0)
+            return i;
+        name = strcspn(argv[i], "=");
+        if (strncmp(argv[i], "--book", name) == 0 && name == 6)
+            slot = &ctx->book_path;
+        else if (strncmp(argv[i], "--as-person", name) == 0 && name == 11)
+            slot = &ctx->who;
+        if (!slot)
+            *rc = tb_misuse(err, "there is no option %s before the command", argv[i]);
+        else if (argv[i][name] == '=')
+            *slot = argv[i] + name + 1;
+        else if (i + 1 < argc)
+            *slot = argv[++i];
+        else
+            *rc = tb_misuse(err, "%s needs a value", argv[i]);
+    }
+    return i;
+}
+
+static void suggest(const char *word)
+{
+    char *folded = tb_fold(word, strlen(word));
+
+    for (size_t i = 0; tb_commands[i]; i++)
+        if (tb_edit_distance(folded, tb_commands[i]->name, 2) <= 2)
+            (void)fprintf(stderr, _("did you mean '%s'?\n"), tb_commands[i]->name);
+    free(folded);
+}
+
+static tb_rc dispatch(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+    int at = read_globals(ctx, argc, argv, err, &rc);
+
+    if (rc != TB_OK)
+        return rc;
+    if (at >= argc)
+        return tb_misuse(err, "no command given");
+    if (strcmp(argv[at], "--version") == 0) {
+        (void)fprintf(ctx->out, "tenterbook %s\n", TB_VERSION);
+        return TB_OK;
+    }
+    if (strcmp(argv[at], "--help") == 0) {
+        tb_help_all(ctx->out);
+        return TB_OK;
+    }
+    ctx->cmd = tb_cmd_find(argv[at]);
+    if (!ctx->cmd) {
+        suggest(argv[at]);
+        return tb_misuse(err, "there is no command '%s'", argv[at]);
+    }
+    return run_command(ctx, argc - at, argv + at, err);
+}
+
+void tb_ctx_close(struct tb_ctx *ctx);
+
+int main(int argc, char **argv)
+{
+    const char *book = getenv("TENTERBOOK_BOOK"), *who = getenv("TENTERBOOK_WHO");
+    struct tb_ctx ctx = { .book_path = book && *book ? book : "tenterbook.db",
+                          .who = who && *who ? who : login_name(),
+                          .out = stdout };
+    struct tb_err err = { 0 };
+    tb_rc rc;
+
+    (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */
+    (void)setlocale(LC_MESSAGES, "");
+    if (sodium_init() < 0) {
+        (void)fputs("tenterbook: the system gives no random numbers\n", stderr);
+        return 1;
+    }
+    rc = dispatch(&ctx, argc, argv, &err);
+    if (fflush(stdout) != 0 && rc == TB_OK)
+        rc = tb_fail(&err, TB_EIO, "the output could not be written");
+    if (rc != TB_OK) {
+        (void)fprintf(stderr, "tenterbook: %s\n", err.msg);
+        if (err.detail[0] && getenv("TENTERBOOK_DEBUG"))
+            (void)fprintf(stderr, "  (%s)\n", err.detail);
+        if (rc == TB_EUSAGE)
+            usage(ctx.cmd);
+    }
+    tb_ctx_close(&ctx);
+    free(ctx.given);
+    return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : 1;
+}

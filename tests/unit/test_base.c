@@ -1,0 +1,135 @@
+#include "tenterbook/date.h"
+#include "tenterbook/utf8.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static void a_failure_names_where_it_happened(void **state)
+{
+    struct tb_err err = { 0 };
+
+    (void)state;
+    assert_int_equal(tb_fail(&err, TB_EINVAL, "share %d is too large", 2), TB_EINVAL);
+    assert_int_equal(tb_within(&err, TB_EINVAL, "declared"), TB_EINVAL);
+    assert_string_equal(err.msg, "declared: share 2 is too large");
+}
+
+static void a_message_is_never_cut_within_a_character(void **state)
+{
+    struct tb_err err = { 0 };
+    char longer[2000];
+
+    (void)state;
+    for (size_t i = 0; i + 1 < sizeof longer; i += 2)
+        memcpy(longer + i, "é", 2);
+    longer[sizeof longer - 2] = '\0';
+    (void)tb_fail(&err, TB_EINVAL, "%s", longer);
+    assert_true(strlen(err.msg) < sizeof err.msg);
+    assert_true(tb_utf8_valid(err.msg, strlen(err.msg)));
+}
+
+static void text_grows_and_is_handed_over(void **state)
+{
+    struct tb_text t = { 0 };
+    char *s;
+
+    (void)state;
+    for (int i = 0; i < 1000; i++)
+        tb_text_addf(&t, "%d,", i);
+    assert_int_equal(t.n, 3890); /* by hand: 10*2 + 90*3 + 900*4 */
+    s = tb_text_take(&t);
+    assert_int_equal(strlen(s), 3890);
+    assert_int_equal(t.n, 0);
+    free(s);
+}
+
+static void days_that_do_not_exist_are_refused(void **state)
+{
+    static const char *const wrong[] = { "2026-02-29", "2026-13-01", "2026-00-10", "2026-1-01",
+                                         "",           "2026-11-31", "20261125",   "2026-11-25 " };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(wrong); i++)
+        assert_false(tb_day_valid(wrong[i]));
+    assert_true(tb_day_valid("2024-02-29"));
+    assert_true(tb_day_valid("2000-02-29"));
+    assert_false(tb_day_valid("2100-02-29"));
+}
+
+static void day_numbers_agree_with_the_unix_epoch(void **state)
+{
+    char out[TB_DAY_LEN + 1];
+
+    (void)state;
+    assert_int_equal(tb_day_number("1970-01-01"), 0);
+    assert_int_equal(tb_day_number("2000-03-01"),
+                     11017); /* 951868800 s / 86400, POSIX seconds since the epoch */
+    for (long n = -25000; n < 376000; n += 13) {
+        tb_day_from_number(out, n);
+        assert_int_equal(tb_day_number(out), n);
+    }
+}
+
+static void keys_made_later_sort_later(void **state)
+{
+    char last[TB_ID_LEN + 1] = "", id[TB_ID_LEN + 1];
+
+    (void)state;
+    for (int i = 0; i < 20000; i++) {
+        tb_id_make(id);
+        assert_int_equal(strlen(id), TB_ID_LEN);
+        assert_true(strcmp(last, id) < 0);
+        memcpy(last, id, sizeof last);
+    }
+}
+
+static void folding_removes_case_accents_and_width(void **state)
+{
+    static const char *const pair[][2] = {
+        { "  Größe\t(CM) ", "grosse (cm)" },
+        { "Élasthanne", "elasthanne" },
+        { "１００％", "100%" },
+        { "İplik", "iplik" },
+        { "a\xFF", "a\xEF\xBF\xBD" },
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(pair); i++) {
+        char *f = tb_fold(pair[i][0], strlen(pair[i][0]));
+
+        assert_string_equal(f, pair[i][1]);
+        free(f);
+    }
+}
+
+static void distance_counts_single_edits(void **state)
+{
+    (void)state;
+    assert_int_equal(tb_edit_distance("wool", "wool", 3), 0);
+    assert_int_equal(tb_edit_distance("kitten", "sitting", 3),
+                     3); /* the usual example of V. Levenshtein's distance */
+    assert_int_equal(tb_edit_distance("smkoe", "smoke", 3), 1);
+    assert_int_equal(tb_edit_distance("abc", "wxyz", 2), 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_failure_names_where_it_happened),
+        cmocka_unit_test(a_message_is_never_cut_within_a_character),
+        cmocka_unit_test(text_grows_and_is_handed_over),
+        cmocka_unit_test(days_that_do_not_exist_are_refused),
+        cmocka_unit_test(day_numbers_agree_with_the_unix_epoch),
+        cmocka_unit_test(keys_made_later_sort_later),
+        cmocka_unit_test(folding_removes_case_accents_and_width),
+        cmocka_unit_test(distance_counts_single_edits),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
