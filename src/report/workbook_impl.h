@@ -1,0 +1,87 @@
+/* workbook_impl.h - what the files of the workbook share. Not for anyone else. */
+#ifndef TENTERBOOK_REPORT_WORKBOOK_IMPL_H
+#define TENTERBOOK_REPORT_WORKBOOK_IMPL_H
+
+#include "tenterbook/outfile.h"
+#include "tenterbook/workbook.h"
+
+#include <xlsxwriter.h>
+
+/* What a cell is for; with its type, decimals and tone it decides how it looks. */
+enum look_role { LOOK_BODY, LOOK_HEADING, LOOK_TOTAL, LOOK_TITLE, LOOK_NOTE, LOOK_SECTION, LOOK_ITEM };
+
+struct look {
+    enum look_role role;
+    enum tb_cell_type type;
+    int decimals;
+    enum tb_tone tone;
+    bool wrap;
+};
+
+/* One worksheet a list stands on; a long list has several. */
+struct piece {
+    lxw_worksheet *ws;
+    char *tab;
+    lxw_row_t first, last; /* of the records; none when last < first */
+};
+
+struct column {
+    struct tb_column plan;
+    lxw_format *body[4]; /* by tone, made when first needed */
+    double sum;          /* on this worksheet */
+};
+
+struct tb_sheet {
+    struct tb_workbook *w;
+    struct tb_sheet_plan plan;
+    struct column *col;
+    struct piece *piece;
+    size_t pieces, piece_cap;
+    lxw_row_t row;     /* next row to write */
+    size_t at;         /* next cell of it */
+    size_t rows;       /* ended so far, on all worksheets */
+    enum tb_tone tone; /* of the next cell */
+    char *section;     /* forms: heading over the items */
+    struct tb_outfile csv;
+    struct tb_text scratch;
+    struct tb_err fault; /* the first trouble of this row */
+    tb_rc rc;
+    bool ended;
+};
+
+struct tb_workbook {
+    lxw_workbook *lxw; /* NULL once closed */
+    struct tb_workbook_plan plan;
+    char *title, *subject, *folder, *stem;
+    struct tb_outfile file;
+    struct tb_sheet **sheet;
+    size_t sheets, sheet_cap;
+    struct {
+        struct look look;
+        lxw_format *format;
+    } * format;
+    size_t formats, format_cap;
+    double *expect; /* bytes the rows of each worksheet took: the finished file must hold at least these */
+    size_t expects, expect_cap;
+};
+
+lxw_format *tb_look(struct tb_workbook *w, const struct look *look);
+lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone); /* for a conditional format */
+
+/* The library's answer as one of ours; TB_OK for LXW_NO_ERROR. */
+tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path);
+
+/* Begin, end a worksheet of the list; the caption stands above its rows. */
+tb_rc tb_piece_begin(struct tb_sheet *s, struct tb_err *err);
+tb_rc tb_piece_end(struct tb_sheet *s, bool goes_on, struct tb_err *err);
+size_t tb_piece_room(const struct tb_sheet *s); /* records one worksheet takes */
+
+/* CSV (RFC 4180): the heading line; one field, quoted where it must be, after a comma unless it is the first. */
+void tb_csv_heading(struct tb_sheet *s);
+void tb_csv_text(FILE *f, bool first, const char *text);
+void tb_csv_plain(FILE *f, bool first, const char *figures);
+void tb_csv_line(FILE *f);
+
+void tb_sheet_free(struct tb_sheet *s);
+
+#endif

@@ -1,0 +1,399 @@
+/* workbook_sheet.c - rows and cells: each cell once, to the worksheet and to its CSV twin. */
+#include "report/workbook_impl.h"
+
+#include "tenterbook/date.h"
+#include "tenterbook/utf8.h"
+
+#include <assert.h>
+#include <ctype.h>
+#include <inttypes.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define CELL_MOST 32767               /* characters a cell holds */
+#define PIECE_BYTES_MOST 3000000000.0 /* of XML, so that no part of the file outgrows 32 bits */
+#define LOOK_EVERY 16384              /* rows between two looks at the size */
+#define DAYS_TO_1970 25569            /* serial number of 1970-01-01 in a spreadsheet */
+
+size_t tb_sheet_rows(const struct tb_sheet *s)
+{
+    return s->rows;
+}
+
+/* --- faults ----------------------------------------------------------------------------------------------- */
+
+static void note(struct tb_sheet *s, tb_rc rc)
+{
+    if (s->rc == TB_OK)
+        s->rc = rc;
+}
+
+static void take(struct tb_sheet *s, lxw_error e)
+{
+    if (e && s->rc == TB_OK)
+        note(s, tb_lxw(&s->fault, e, s->w->file.path));
+}
+
+/* --- the place of the next cell ------------------------------------------------------------------------------- */
+
+static struct piece *here(struct tb_sheet *s)
+{
+    return &s->piece[s->pieces - 1];
+}
+
+static bool full(struct tb_sheet *s)
+{
+    struct piece *p = here(s);
+    size_t have = (size_t)(s->row - p->first);
+
+    if (s->plan.layout != TB_LAYOUT_LIST || s->rc != TB_OK)
+        return false;
+    if (have >= tb_piece_room(s))
+        return true;
+    return have && have % LOOK_EVERY == 0 && p->ws->optimize_tmpfile &&
+           (double)ftello(p->ws->optimize_tmpfile) > PIECE_BYTES_MOST;
+}
+
+static void begin_row(struct tb_sheet *s)
+{
+    if (full(s)) {
+        tb_rc rc = tb_piece_end(s, true, &s->fault);
+
+        if (rc == TB_OK)
+            rc = tb_piece_begin(s, &s->fault);
+        note(s, rc);
+    }
+    if (s->plan.layout == TB_LAYOUT_FORM && s->csv.f)
+        tb_csv_text(s->csv.f, true, s->section ? s->section : "");
+}
+
+/* The column the next cell belongs to. */
+static struct column *next(struct tb_sheet *s, enum tb_cell_type type)
+{
+    struct column *c;
+
+    assert(!s->ended && s->at < s->plan.columns);
+    c = &s->col[s->at];
+    assert(type == TB_CELL_ANY || c->plan.type == TB_CELL_ANY || c->plan.type == type);
+    (void)type;
+    if (s->at == 0)
+        begin_row(s);
+    return c;
+}
+
+static bool csv_first(const struct tb_sheet *s)
+{
+    return s->at == 0 && s->plan.layout == TB_LAYOUT_LIST;
+}
+
+static lxw_format *dress(struct tb_sheet *s, struct column *c, enum tb_cell_type type)
+{
+    struct look l = { LOOK_BODY, type, c->plan.decimals, s->tone, c->plan.wrap };
+    lxw_format **kept = &c->body[s->tone];
+
+    if (c->plan.type == TB_CELL_ANY)
+        return tb_look(s->w, &l);
+    if (!*kept)
+        *kept = tb_look(s->w, &l);
+    return *kept;
+}
+
+static void done(struct tb_sheet *s)
+{
+    s->at++;
+    s->tone = TB_TONE_PLAIN;
+}
+
+void tb_put_tone(struct tb_sheet *s, enum tb_tone tone)
+{
+    s->tone = tone;
+}
+
+void tb_put_none(struct tb_sheet *s)
+{
+    struct column *c = next(s, TB_CELL_ANY);
+
+    take(s, worksheet_write_blank(here(s)->ws, s->row, (lxw_col_t)s->at, dress(s, c, c->plan.type)));
+    if (s->csv.f)
+        tb_csv_plain(s->csv.f, csv_first(s), "");
+    done(s);
+}
+
+/* --- words ------------------------------------------------------------------------------------------------- */
+
+static const char *clean(struct tb_sheet *s, const char *text)
+{
+    size_t n = strlen(text);
+
+    if (tb_utf8_valid(text, n))
+        return text;
+    tb_text_clear(&s->scratch);
+    for (size_t i = 0, step; i < n; i += step) {
+        unsigned cp;
+
+        step = tb_utf8_next(text + i, n - i, &cp);
+        if (cp == 0xFFFD)
+            tb_text_add(&s->scratch, "\xEF\xBF\xBD");
+        else
+            tb_text_addn(&s->scratch, text + i, step);
+    }
+    return tb_text_str(&s->scratch);
+}
+
+/* Bytes of the first `most` characters, as a spreadsheet counts them: those beyond U+FFFF count twice. */
+static size_t bytes_of(const char *text, size_t n, size_t most)
+{
+    size_t i = 0, units = 0;
+
+    while (i < n) {
+        unsigned cp;
+        size_t step = tb_utf8_next(text + i, n - i, &cp);
+
+        units += cp > 0xFFFF ? 2 : 1;
+        if (units > most)
+            break;
+        i += step;
+    }
+    return i;
+}
+
+/* "_x0041_" means the letter A inside a workbook (ECMA-376 part 1, 22.4.2.4 ST_Xstring). */
+static bool is_code(const char *s)
+{
+    return s[0] == '_' && s[1] == 'x' && isxdigit((unsigned char)s[2]) && isxdigit((unsigned char)s[3]) &&
+           isxdigit((unsigned char)s[4]) && isxdigit((unsigned char)s[5]) && s[6] == '_';
+}
+
+/* The words as a cell takes them: cut to size, and words that look like a code kept words. */
+static void fit_cell(struct tb_text *out, const char *text, size_t n)
+{
+    size_t codes = 0, room, keep;
+
+    for (const char *c = strstr(text, "_x"); c; c = strstr(c + 1, "_x"))
+        codes += is_code(c);
+    /* the library counts what is written, six characters more for each code */
+    room = codes * 6 < CELL_MOST ? CELL_MOST - codes * 6 : 1;
+    keep = bytes_of(text, n, room);
+    if (keep < n)
+        keep = bytes_of(text, n, room - 1);
+    for (size_t i = 0; i < keep; i++) {
+        if (is_code(text + i))
+            tb_text_add(out, "_x005F");
+        tb_text_addc(out, text[i]);
+    }
+    if (keep < n)
+        tb_text_add(out, "\xE2\x80\xA6");
+}
+
+void tb_put_text(struct tb_sheet *s, const char *text)
+{
+    struct tb_text fitted = { 0 };
+    struct column *c;
+    size_t n;
+
+    if (!text || !*text) {
+        tb_put_none(s);
+        return;
+    }
+    c = next(s, TB_CELL_TEXT);
+    text = clean(s, text);
+    if (s->csv.f)
+        tb_csv_text(s->csv.f, csv_first(s), text);
+    n = strlen(text);
+    if (n > CELL_MOST || strstr(text, "_x")) {
+        fit_cell(&fitted, text, n);
+        text = fitted.s;
+    }
+    take(s, worksheet_write_string(here(s)->ws, s->row, (lxw_col_t)s->at, text, dress(s, c, TB_CELL_TEXT)));
+    tb_text_free(&fitted);
+    done(s);
+}
+
+/* --- figures ----------------------------------------------------------------------------------------------- */
+
+static void put_figure(struct tb_sheet *s, double x, enum tb_cell_type type, const char *csv)
+{
+    struct column *c = next(s, type);
+
+    c->sum += x;
+    take(s, worksheet_write_number(here(s)->ws, s->row, (lxw_col_t)s->at, x, dress(s, c, type)));
+    if (s->csv.f)
+        tb_csv_plain(s->csv.f, csv_first(s), csv);
+    done(s);
+}
+
+/* 15 digits: what was typed in comes out as it was typed. */
+static void figures(char out[32], double x)
+{
+    (void)snprintf(out, 32, "%.15g", x);
+}
+
+void tb_put_count(struct tb_sheet *s, int64_t n)
+{
+    char csv[32];
+
+    (void)snprintf(csv, sizeof csv, "%" PRId64, n);
+    put_figure(s, (double)n, TB_CELL_COUNT, csv);
+}
+
+static void put_real(struct tb_sheet *s, double x, enum tb_cell_type type)
+{
+    char csv[32];
+
+    if (!isfinite(x)) {
+        tb_put_none(s);
+        return;
+    }
+    figures(csv, x);
+    put_figure(s, x, type, csv);
+}
+
+void tb_put_number(struct tb_sheet *s, double x)
+{
+    put_real(s, x, TB_CELL_NUMBER);
+}
+
+void tb_put_share(struct tb_sheet *s, double x)
+{
+    put_real(s, x, TB_CELL_SHARE);
+}
+
+static void put_serial(struct tb_sheet *s, const char *iso, enum tb_cell_type type, bool good)
+{
+    double serial = 0;
+
+    if (good)
+        serial = (double)(tb_day_number(iso) + DAYS_TO_1970);
+    else if (s->rc == TB_OK)
+        note(s, tb_fail(&s->fault, TB_EINVAL, "%s is not a date", iso));
+    if (good && type == TB_CELL_MOMENT)
+        serial +=
+            (double)(((iso[11] - '0') * 10 + iso[12] - '0') * 3600 +
+                     ((iso[14] - '0') * 10 + iso[15] - '0') * 60 + (iso[17] - '0') * 10 + iso[18] - '0') /
+            86400.0;
+    put_figure(s, serial, type, iso);
+}
+
+void tb_put_day(struct tb_sheet *s, const char *day)
+{
+    if (!day || !*day)
+        tb_put_none(s);
+    else
+        put_serial(s, day, TB_CELL_DAY, tb_day_valid(day));
+}
+
+void tb_put_moment(struct tb_sheet *s, const char *moment)
+{
+    if (!moment || !*moment)
+        tb_put_none(s);
+    else
+        put_serial(s, moment, TB_CELL_MOMENT, tb_moment_valid(moment));
+}
+
+void tb_put_formula(struct tb_sheet *s, const char *formula, double x, enum tb_cell_type as)
+{
+    struct column *c = next(s, as);
+    char csv[32] = "";
+
+    c->sum += isfinite(x) ? x : 0;
+    if (isfinite(x)) {
+        figures(csv, x);
+        take(s,
+             worksheet_write_formula_num(here(s)->ws, s->row, (lxw_col_t)s->at, formula, dress(s, c, as), x));
+    } else {
+        take(s, worksheet_write_formula_str(here(s)->ws, s->row, (lxw_col_t)s->at, formula, dress(s, c, as),
+                                            ""));
+    }
+    if (s->csv.f)
+        tb_csv_plain(s->csv.f, csv_first(s), csv);
+    done(s);
+}
+
+/* --- rows -------------------------------------------------------------------------------------------------- */
+
+tb_rc tb_row_end(struct tb_sheet *s, struct tb_err *err)
+{
+    struct piece *p;
+
+    while (s->at < s->plan.columns)
+        tb_put_none(s);
+    s->at = 0;
+    if (s->csv.f)
+        tb_csv_line(s->csv.f);
+    p = here(s);
+    p->last = s->row++;
+    s->rows++;
+    if (s->rc == TB_OK && p->ws->optimize_tmpfile && ferror(p->ws->optimize_tmpfile))
+        note(s, tb_fail(&s->fault, TB_EIO, "the disk is full or failed"));
+    if (s->rc == TB_OK && s->csv.f && ferror(s->csv.f))
+        note(s, tb_fail(&s->fault, TB_EIO, "the disk is full or failed"));
+    if (s->rc == TB_OK)
+        return TB_OK;
+    *err = s->fault;
+    return tb_within(err, s->rc, "sheet %s, row %lu", p->tab, (unsigned long)s->row);
+}
+
+tb_rc tb_sheet_section(struct tb_sheet *s, const char *heading, struct tb_err *err)
+{
+    struct look l = { .role = LOOK_SECTION };
+    lxw_worksheet *ws = here(s)->ws;
+    lxw_error e = LXW_NO_ERROR;
+
+    assert(s->plan.layout == TB_LAYOUT_FORM && s->at == 0 && !s->ended);
+    free(s->section);
+    s->section = tb_strdup(clean(s, heading));
+    s->row += s->rows > 0; /* a line of air */
+    for (size_t i = 0; i < s->plan.columns && !e; i++)
+        e = i == 0 ? worksheet_write_string(ws, s->row, 0, s->section, tb_look(s->w, &l))
+                   : worksheet_write_blank(ws, s->row, (lxw_col_t)i, tb_look(s->w, &l));
+    s->row++;
+    return tb_lxw(err, e, s->w->file.path);
+}
+
+tb_rc tb_sheet_end(struct tb_sheet *s, struct tb_err *err)
+{
+    if (s->ended)
+        return TB_OK;
+    assert(s->at == 0);
+    s->ended = true;
+    return tb_piece_end(s, false, err);
+}
+
+void tb_sheet_formula(struct tb_text *out, const struct tb_sheet *s, const char *function, const char *column,
+                      const char *test)
+{
+    lxw_col_t c = 0;
+    size_t parts = 0;
+
+    while (c < s->plan.columns && strcmp(s->col[c].plan.key, column) != 0)
+        c++;
+    assert(c < s->plan.columns);
+    for (size_t i = 0; i < s->pieces; i++) {
+        const struct piece *p = &s->piece[i];
+        char from[LXW_MAX_CELL_NAME_LENGTH], to[LXW_MAX_CELL_NAME_LENGTH];
+
+        if (p->last < p->first)
+            continue;
+        lxw_rowcol_to_cell_abs(from, p->first, c, LXW_TRUE, LXW_TRUE);
+        lxw_rowcol_to_cell_abs(to, p->last, c, LXW_TRUE, LXW_TRUE);
+        tb_text_addf(out, "%s%s('%s'!%s:%s", parts++ ? "+" : "=", function, p->tab, from, to);
+        tb_text_addf(out, test ? ",\"%s\")" : ")", test);
+    }
+    if (!parts)
+        tb_text_add(out, "=0");
+}
+
+void tb_sheet_free(struct tb_sheet *s)
+{
+    if (!s)
+        return;
+    for (size_t i = 0; i < s->pieces; i++)
+        free(s->piece[i].tab);
+    tb_outfile_drop(&s->csv);
+    tb_text_free(&s->scratch);
+    free(s->piece);
+    free(s->section);
+    free(s->col);
+    free(s);
+}
