@@ -1,0 +1,258 @@
+/*
+ * lab.h - quantitative fibre analysis: masses in, percentages with their uncertainty and a decision out.
+ *
+ * Pure: values in, values out. Masses are grams, dry; percentages 0..100 by mass; factors near 1. Formulas and
+ * symbols are those of Regulation (EU) 1007/2011, Annex VIII; docs/laboratory.md gives them in our own words.
+ * Fibres are numbers of fibre.h; "eu" numbers are entries of Annex I of the Regulation.
+ */
+#ifndef TENTERBOOK_LAB_H
+#define TENTERBOOK_LAB_H
+
+#include "tenterbook/fibre.h"
+
+#define TB_LAB_FIBRES_MOST 6  /* fibres of one analysis (by hand; the chemical routes take 2 or 3) */
+#define TB_LAB_INPUTS_MOST 6  /* readings of one determination */
+#define TB_LAB_FACTORS_MOST 4 /* correction factors d */
+#define TB_LAB_DETS_MOST 200  /* determinations of one analysis */
+
+/* How the fibres were parted. The order of the fibres is fixed by the route. */
+enum tb_lab_route {
+    TB_LAB_DISSOLVE, /* two fibres: [0] stays as residue, [1] is dissolved.   specimen residue; d */
+    TB_LAB_HAND,     /* 2..6 fibres parted by hand and weighed.               one mass a fibre; no d */
+    TB_LAB_VARIANT_1, /* a gone from specimen 1, b from specimen 2             specimen residue specimen2 residue2 */
+    TB_LAB_VARIANT_2, /* a gone from specimen 1, a and b from specimen 2       (as variant 1) */
+    TB_LAB_VARIANT_3, /* a and b gone from specimen 1, b and c from specimen 2 (as variant 1) */
+    TB_LAB_VARIANT_4, /* one specimen: a goes, then b                          specimen residue residue2 */
+    TB_LAB_NITROGEN, /* [0] animal fibre, [1] jute                            specimen acid blank normality */
+    TB_LAB_ROUTES
+};
+const char *tb_lab_route_key(enum tb_lab_route route);            /* "variant_1" */
+int tb_lab_route_by_key(const char *key);                         /* -1 when there is none */
+size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres);     /* readings a determination has */
+const char *tb_lab_input_name(enum tb_lab_route route, size_t k); /* "residue2"; NULL by hand */
+size_t tb_lab_factors(enum tb_lab_route route);                   /* how many d it uses */
+bool tb_lab_fibres_fit(enum tb_lab_route route, size_t fibres);   /* is that number of fibres right */
+
+/* One determination: the readings in the order of tb_lab_input_name(). */
+struct tb_lab_det {
+    double in[TB_LAB_INPUTS_MOST];
+};
+
+/* --- the formulas, one by one ------------------------------------------------------------------------- */
+/*
+ * tb_lab_check - could a person have weighed this?
+ *   fails  TB_EINVAL, naming reading and value: not a number, zero, negative, residue above specimen (or
+ *          residue2 above residue in variant 4), blank not below acid
+ */
+tb_rc tb_lab_check(enum tb_lab_route route, size_t fibres, const struct tb_lab_det *det, struct tb_err *err);
+/*
+ * tb_lab_dry - percentages of dry mass, as the Regulation calculates them.
+ *   dry    `fibres` percentages; they sum to 100
+ *   d      tb_lab_factors(route) factors, each 0.5..2; 1 is "loses nothing"
+ *   fails  as tb_lab_check; a factor out of range; a share beyond -1..101 (masses or fibres cannot be right)
+ */
+tb_rc tb_lab_dry(double *dry, enum tb_lab_route route, size_t fibres, const double *d,
+                 const struct tb_lab_det *det, struct tb_err *err);
+/*
+ * tb_lab_dry_exact - the same from the mass balance solved exactly. Differs from tb_lab_dry only in variant 1,
+ * where the Regulation's formula uses each residue uncorrected for the other reagent.
+ */
+tb_rc tb_lab_dry_exact(double *dry, enum tb_lab_route route, size_t fibres, const double *d,
+                       const struct tb_lab_det *det, struct tb_err *err);
+/*
+ * tb_lab_expect - the other way round: the readings a specimen of 1 g (each) of these dry shares would give.
+ *   dry    percentages summing to 100
+ *   fails  TB_EINVAL for shares or factors out of range; the nitrogen route is answered for 0.02 N, blank 0.5 ml
+ */
+tb_rc tb_lab_expect(struct tb_lab_det *out, enum tb_lab_route route, size_t fibres, const double *d,
+                    const double *dry, struct tb_err *err);
+/*
+ * tb_lab_adjust - dry shares to shares with agreed allowances a and pre-treatment losses b (all percent).
+ *   fails  TB_EINVAL when a share is not finite, a is beyond 0..100 or b beyond 0..50
+ */
+tb_rc tb_lab_adjust(double *out, const double *dry, const double *a, const double *b, size_t fibres,
+                    struct tb_err *err);
+/* tb_lab_round - to `decimals` (0..6) so that the rounded shares sum to what the whole rounds to: the units left
+ * over go to the largest remainders (this gives the printed results of both examples of the Regulation). */
+void tb_lab_round(double *out, const double *in, size_t n, int decimals);
+/* Nitrogen content, percent of dry mass, by distillation of a twentieth of the digest. */
+double tb_lab_nitrogen(double acid_ml, double blank_ml, double normality, double specimen_g);
+
+/* --- a whole analysis --------------------------------------------------------------------------------- */
+/* On which mass the percentages are reckoned. */
+enum tb_lab_basis {
+    TB_LAB_DRY, /* oven-dry mass */
+    TB_LAB_EU,  /* agreed allowances of Annex IX and losses in normal pre-treatment */
+    TB_LAB_US,  /* commercial moisture regain (ASTM D1909); no fixed losses */
+    TB_LAB_BASES
+};
+const char *tb_lab_basis_key(enum tb_lab_basis basis); /* "eu" */
+
+struct tb_lab_task {
+    enum tb_lab_route route;
+    size_t fibres;
+    double d[TB_LAB_FACTORS_MOST];
+    double allowance[TB_LAB_BASES][TB_LAB_FIBRES_MOST]; /* percent; NAN: no figure, that basis is left out */
+    double loss[TB_LAB_FIBRES_MOST];                    /* percent, EU basis only */
+    double mass_error;                                  /* a weighing may be off by this much either way, g */
+    double volume_error;                                /* the same of a burette reading, ml */
+    double factor_error; /* the same of a factor d; 0 where the method's limit covers it */
+    double limit[2];     /* 95 % limit of the first and second method, points; NAN: not known */
+};
+/* d = 1, losses 0, allowances NAN except dry, 0.0002 g, 0.02 ml, factor_error 0.005, limits unknown. */
+void tb_lab_task_init(struct tb_lab_task *task, enum tb_lab_route route, size_t fibres);
+
+/* One fibre on one basis. u is the root of the sum of the squares of its four parts. */
+struct tb_lab_share {
+    double percent;  /* mean of the determinations */
+    double rounded;  /* to one decimal, all of them summing to 100.0 */
+    double spread;   /* greatest less smallest determination, points */
+    double u;        /* standard uncertainty of the mean, points */
+    double u_repeat; /* from the scatter of the determinations */
+    double u_weigh;  /* from weighing (and burette) */
+    double u_factor; /* from the factors d */
+    double u_method; /* from the method's limit between laboratories */
+    double
+        freedom; /* effective degrees of freedom (Welch-Satterthwaite); INFINITY when nothing is estimated */
+    double coverage;  /* factor for 95 % */
+    double low, high; /* 95 % interval, cut to 0..100 */
+};
+
+enum tb_lab_warning {
+    TB_LAB_WARN_SINGLE = 1 << 0,  /* one determination; the Regulation wants two or more */
+    TB_LAB_WARN_SPREAD = 1 << 1,  /* determinations further apart than chance explains */
+    TB_LAB_WARN_OUTSIDE = 1 << 2, /* a share below 0 or above 100 by up to a point */
+    TB_LAB_WARN_NO_LIMIT = 1 << 3 /* no published limit: what laboratories differ by is not in u */
+};
+
+struct tb_lab_result {
+    size_t fibres, dets;
+    bool known[TB_LAB_BASES]; /* false: an allowance is missing */
+    struct tb_lab_share share[TB_LAB_BASES][TB_LAB_FIBRES_MOST];
+    double exact[TB_LAB_FIBRES_MOST]; /* mean dry shares from the exact mass balance */
+    double bias[TB_LAB_FIBRES_MOST];  /* legal formula less exact, points of dry mass; 0 outside variant 1 */
+    double spread_limit; /* what TB_LAB_WARN_SPREAD compares with: 95 % of ranges stay below it, points */
+    unsigned warnings;   /* enum tb_lab_warning */
+};
+/*
+ * tb_lab_compute - determinations to percentages with uncertainty.
+ *   fails  TB_EINVAL naming the determination (tb_lab_check, tb_lab_dry); none or more than TB_LAB_DETS_MOST;
+ *          a number of fibres the route does not take
+ */
+tb_rc tb_lab_compute(struct tb_lab_result *out, const struct tb_lab_task *task, const struct tb_lab_det *det,
+                     size_t dets, struct tb_err *err);
+/* Range below which 95 % of the ranges of n results of standard deviation 1 stay; n 2..200. */
+double tb_lab_critical_range(size_t n);
+/* 95 % limits of the fibres from the limits of the methods used (Annex VIII chapter 3, III.1). */
+void tb_lab_limits(double *out, enum tb_lab_route route, size_t fibres, const double limit[2]);
+
+/*
+ * tb_lab_masses_read - determinations from CSV text: first row names the readings (any order), blanks and an
+ * `id` or `note` column are allowed; by hand the columns are named by `names`. `;` and tab part cells as well.
+ *   det    room for TB_LAB_DETS_MOST; `n` is how many were read
+ *   names  the fibres, for TB_LAB_HAND; may be NULL otherwise
+ *   fails  TB_EINVAL / TB_EFORMAT naming row and column
+ */
+tb_rc tb_lab_masses_read(struct tb_lab_det *det, size_t *n, enum tb_lab_route route, size_t fibres,
+                         const char *const *names, const char *text, size_t len, struct tb_err *err);
+
+/* --- conformity (JCGM 106:2012) ----------------------------------------------------------------------- */
+/* What is allowed; an end may be -INFINITY or INFINITY. The tolerance itself comes from the law of a market. */
+struct tb_lab_limit {
+    double lower, upper;
+};
+/* declared +- tolerance; open above when 100 is within, open below when 0 is. */
+struct tb_lab_limit tb_lab_limit_around(double declared, double tolerance);
+
+/* Chance that the true value lies within; freedom INFINITY is the normal distribution. u 0 is certainty. */
+double tb_lab_conformity(double y, double u, double freedom, struct tb_lab_limit limit);
+/* Width of the guard band for probability p (0.5..1) at one limit: quantile times u. */
+double tb_lab_guard(double u, double freedom, double p);
+
+enum tb_lab_answer { TB_LAB_UNSAID, TB_LAB_CONFORMS, TB_LAB_FAILS };
+const char *tb_lab_answer_key(enum tb_lab_answer answer); /* "conforms" "does_not_conform" "cannot_be_said" */
+
+struct tb_lab_decision {
+    enum tb_lab_answer answer;
+    double probability;         /* of conformity */
+    double guard;               /* guard band, points */
+    struct tb_lab_limit accept; /* results that would conform; lower > upper: none can, u is too large */
+};
+/*
+ * tb_lab_decide - conforms when the probability is at least `sure`, fails when it is at most 1 - sure.
+ *   fails  TB_EINVAL when sure is not above 0.5 and below 1, u is negative, or something is not a number
+ */
+tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double freedom,
+                    struct tb_lab_limit limit, double sure, struct tb_err *err);
+
+/* What is known of the true value before measuring: a density over low..high. */
+struct tb_lab_prior {
+    double (*density)(double value, const void *with);
+    const void *with;
+    double low, high; /* finite; the density outside is taken as 0 */
+};
+/*
+ * tb_lab_risks - over everything measured: share wrongly accepted and wrongly rejected (JCGM 106 clause 9.5).
+ *   fails  TB_EINVAL when u is not above 0 or the range is not finite; TB_EIO when the integral does not settle
+ */
+tb_rc tb_lab_risks(double *consumer, double *producer, const struct tb_lab_prior *prior, double u,
+                   struct tb_lab_limit limit, struct tb_lab_limit accept, struct tb_err *err);
+
+/* --- reference tables --------------------------------------------------------------------------------- */
+/* One binary method of Annex VIII chapter 2. Text is static. */
+struct tb_lab_method {
+    int number;
+    const char *dissolves; /* words */
+    const char *reagent, *conditions, *hazard, *note;
+    const char *iso_part; /* with "(from memory)" when it is */
+    double limit;         /* 95 % limit, points; NAN: not known */
+    const char *source, *status;
+};
+size_t tb_lab_method_count(void);
+/* Filled in place; false when there is no method of that number. */
+bool tb_lab_method_get(struct tb_lab_method *out, int number);
+/* How the method treats a fibre. */
+enum tb_lab_role { TB_LAB_ROLE_NONE, TB_LAB_ROLE_DISSOLVED, TB_LAB_ROLE_SOME, TB_LAB_ROLE_RESIDUE };
+enum tb_lab_role tb_lab_method_role(int number, int fibre);
+/*
+ * tb_lab_factor - d of a residue fibre; conditions is a list such as "unbleached,mercerised" or NULL.
+ *   fails  TB_ENOTFOUND when the method gives none for that fibre
+ */
+tb_rc tb_lab_factor(double *d, int method, int fibre, const char *conditions, struct tb_err *err);
+
+/* Agreed allowance or regain, and what is known of it. */
+struct tb_lab_allowance {
+    double percent;
+    double loss;                 /* in normal pre-treatment (EU basis), percent */
+    const char *condition;       /* "carded or unknown"; "" when there is only one figure */
+    bool assumed;                /* the condition was not told: the default was taken */
+    const char *source, *status; /* status "seen", "second-hand" or "memory" */
+};
+/* fails  TB_ENOTFOUND: no figure for that fibre on that basis; TB_EINVAL: a condition that fibre does not have */
+tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, int fibre,
+                       const char *conditions, struct tb_err *err);
+/* Is this a condition any table knows for the fibre ("mercerised", "unbleached", "filament" ...)? */
+bool tb_lab_condition_known(int fibre, const char *condition);
+
+/* One way to analyse a mixture. */
+struct tb_lab_way {
+    enum tb_lab_route route;
+    int method[2];                 /* second 0 when one method serves */
+    int fibre[3];                  /* in the order of the route */
+    double d[TB_LAB_FACTORS_MOST]; /* NAN: the tables give none */
+    double limit[3];               /* 95 % limit of each fibre, points; NAN not known */
+    bool check_solubility;         /* the method takes only some kinds of the dissolved fibre */
+    bool derived;                  /* two methods put together here; not in the Regulation's table */
+    char caution[240];             /* "" or why another way is better */
+};
+#define TB_LAB_WAYS_MOST 64
+/*
+ * tb_lab_plan - which methods part these fibres, best first (no caution, then narrow limit, then mild reagent).
+ *   out    room for TB_LAB_WAYS_MOST; *n how many
+ *   part   2 or 3 fibres; percentages may be NAN
+ *   fails  TB_EINVAL: one fibre, more than three, one twice, or one that is no fibre; TB_ENOTFOUND: no method
+ */
+tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part, const char *conditions,
+                  struct tb_err *err);
+
+#endif

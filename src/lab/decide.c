@@ -1,0 +1,162 @@
+/* Conformity under uncertainty, after JCGM 106:2012. */
+#include "tenterbook/lab.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_integration.h>
+#include <math.h>
+
+struct tb_lab_limit tb_lab_limit_around(double declared, double tolerance)
+{
+    struct tb_lab_limit l = { declared - tolerance, declared + tolerance };
+
+    if (l.lower <= 0)
+        l.lower = -INFINITY;
+    if (l.upper >= 100)
+        l.upper = INFINITY;
+    return l;
+}
+
+/* P(T <= x): Student's t, the normal distribution when the degrees of freedom are endless. */
+static double below(double x, double freedom)
+{
+    if (isinf(x))
+        return x > 0 ? 1 : 0;
+    return isinf(freedom) ? gsl_cdf_ugaussian_P(x) : gsl_cdf_tdist_P(x, freedom);
+}
+
+static double quantile(double p, double freedom)
+{
+    return isinf(freedom) ? gsl_cdf_ugaussian_Pinv(p) : gsl_cdf_tdist_Pinv(p, freedom);
+}
+
+double tb_lab_conformity(double y, double u, double freedom, struct tb_lab_limit limit)
+{
+    double lower, upper;
+
+    if (u <= 0)
+        return y >= limit.lower && y <= limit.upper ? 1 : 0;
+    lower = (limit.lower - y) / u;
+    upper = (limit.upper - y) / u;
+    if (upper <= lower)
+        return 0;
+    /* far up the tail the difference of two numbers near 1 loses its digits: turn it over */
+    return lower > 0 ? below(-lower, freedom) - below(-upper, freedom)
+                     : below(upper, freedom) - below(lower, freedom);
+}
+
+double tb_lab_guard(double u, double freedom, double p)
+{
+    return u <= 0 ? 0 : quantile(p, freedom) * u;
+}
+
+const char *tb_lab_answer_key(enum tb_lab_answer answer)
+{
+    static const char *const key[] = { "cannot_be_said", "conforms", "does_not_conform" };
+
+    return key[answer];
+}
+
+/* Results whose probability is at least `sure`. It falls from the middle outwards, so the ends are found by
+ * halving; a one-sided limit has its end a guard band away. */
+static struct tb_lab_limit acceptance(double u, double freedom, struct tb_lab_limit l, double sure)
+{
+    double guard = tb_lab_guard(u, freedom, sure), middle, in, out;
+
+    if (isinf(l.lower) || isinf(l.upper) || u <= 0)
+        return (struct tb_lab_limit){ l.lower + guard, l.upper - guard };
+    middle = (l.lower + l.upper) / 2;
+    if (tb_lab_conformity(middle, u, freedom, l) < sure)
+        return (struct tb_lab_limit){ INFINITY, -INFINITY };
+    in = middle;
+    out = l.upper;
+    for (int i = 0; i < 60; i++) {
+        double at = (in + out) / 2;
+
+        if (tb_lab_conformity(at, u, freedom, l) >= sure)
+            in = at;
+        else
+            out = at;
+    }
+    return (struct tb_lab_limit){ middle - (in - middle), in };
+}
+
+tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double freedom,
+                    struct tb_lab_limit limit, double sure, struct tb_err *err)
+{
+    if (!isfinite(y) || isnan(limit.lower) || isnan(limit.upper))
+        return tb_fail(err, TB_EINVAL, "a result or a limit is not a number");
+    if (!(u >= 0 && isfinite(u)) || !(freedom > 0))
+        return tb_fail(err, TB_EINVAL, "the uncertainty is %g with %g degrees of freedom; it cannot be", u,
+                       freedom);
+    if (!(sure > 0.5 && sure < 1))
+        return tb_fail(err, TB_EINVAL, "the probability asked for is %g; it lies between 0.5 and 1", sure);
+    out->probability = tb_lab_conformity(y, u, freedom, limit);
+    out->guard = tb_lab_guard(u, freedom, sure);
+    out->accept = acceptance(u, freedom, limit, sure);
+    out->answer = out->probability >= sure       ? TB_LAB_CONFORMS
+                  : out->probability <= 1 - sure ? TB_LAB_FAILS
+                                                 : TB_LAB_UNSAID;
+    return TB_OK;
+}
+
+/* --- risks over a whole stream of items ------------------------------------------------------------------ */
+struct integrand {
+    const struct tb_lab_prior *prior;
+    double u;
+    struct tb_lab_limit accept;
+    bool rejected; /* weigh by the chance of rejection instead of acceptance */
+};
+
+static double weighed(double value, void *with)
+{
+    const struct integrand *g = with;
+    double accepted = tb_lab_conformity(value, g->u, INFINITY, g->accept);
+
+    return g->prior->density(value, g->prior->with) * (g->rejected ? 1 - accepted : accepted);
+}
+
+static bool integrate(double *sum, struct integrand *g, double from, double to,
+                      gsl_integration_workspace *room)
+{
+    gsl_function f = { weighed, g };
+    double part, error;
+
+    if (from < g->prior->low)
+        from = g->prior->low;
+    if (to > g->prior->high)
+        to = g->prior->high;
+    if (to <= from)
+        return true;
+    if (gsl_integration_qag(&f, from, to, 1e-12, 1e-10, 1000, GSL_INTEG_GAUSS61, room, &part, &error) !=
+            GSL_SUCCESS &&
+        !(error < 1e-9))
+        return false;
+    *sum += part;
+    return true;
+}
+
+tb_rc tb_lab_risks(double *consumer, double *producer, const struct tb_lab_prior *prior, double u,
+                   struct tb_lab_limit limit, struct tb_lab_limit accept, struct tb_err *err)
+{
+    struct integrand g = { .prior = prior, .u = u, .accept = accept };
+    gsl_integration_workspace *room;
+    double bad = 0, good = 0;
+    bool settled;
+
+    if (!(u > 0 && isfinite(u)) || !isfinite(prior->low) || !isfinite(prior->high) ||
+        prior->high <= prior->low)
+        return tb_fail(err, TB_EINVAL,
+                       "a risk needs an uncertainty above 0 and a range of values with two ends");
+    room = gsl_integration_workspace_alloc(1000);
+    settled =
+        integrate(&bad, &g, -INFINITY, limit.lower, room) && integrate(&bad, &g, limit.upper, INFINITY, room);
+    g.rejected = true;
+    settled = settled && integrate(&good, &g, limit.lower, limit.upper, room);
+    gsl_integration_workspace_free(room);
+    if (!settled)
+        return tb_fail(err, TB_EIO, "the risk could not be calculated: the integral does not settle");
+    *consumer = bad;
+    *producer = good;
+    return TB_OK;
+}
