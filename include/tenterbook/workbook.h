@@ -12,22 +12,22 @@
 
 #include <stdint.h>
 
-enum tb_cell_type {
-    TB_CELL_TEXT,   /* words; never read as a formula, whatever they begin with */
-    TB_CELL_COUNT,  /* whole number */
-    TB_CELL_NUMBER, /* as many decimals as the column says */
-    TB_CELL_SHARE,  /* 0..1, shown in percent with as many decimals as the column says */
-    TB_CELL_DAY,    /* "YYYY-MM-DD", a date to the spreadsheet */
-    TB_CELL_MOMENT, /* "YYYY-MM-DDThh:mm:ssZ", a date with time (UTC) to the spreadsheet */
-    TB_CELL_ANY     /* whatever is put: forms only */
+enum tb_column_type {
+    TB_COL_TEXT,   /* words; never read as a formula, whatever they begin with */
+    TB_COL_COUNT,  /* whole number */
+    TB_COL_NUMBER, /* as many decimals as the column says */
+    TB_COL_SHARE,  /* 0..1, shown in percent with as many decimals as the column says */
+    TB_COL_DAY,    /* "YYYY-MM-DD", a date to the spreadsheet */
+    TB_COL_MOMENT, /* "YYYY-MM-DDThh:mm:ssZ", a date with time (UTC) to the spreadsheet */
+    TB_COL_ANY     /* whatever is put: forms only */
 };
 
 struct tb_column {
     const char *key;     /* heading in the CSV twin, not translated, unit included: "length_m" */
     const char *heading; /* heading for people; translated by the caller */
     const char *unit;    /* shown under the heading: "m"; NULL: none */
-    enum tb_cell_type type;
-    int decimals; /* TB_CELL_NUMBER, TB_CELL_SHARE */
+    enum tb_column_type type;
+    int decimals; /* TB_COL_NUMBER, TB_COL_SHARE */
     double width; /* in characters of the sheet's type face */
     bool wrap;    /* long words go on in the next line of the cell */
     bool total;   /* summed under the list, over the rows the filter leaves */
@@ -53,7 +53,7 @@ enum tb_layout {
     TB_LAYOUT_FORM  /* sections of items: summary, legend; the heading row only in the CSV twin */
 };
 
-struct tb_sheet_plan {
+struct tb_tab_plan {
     const char *key;   /* "lots": the CSV twin is STEM-lots.csv */
     const char *tab;   /* name of the sheet, at most 25 characters */
     const char *title; /* first line */
@@ -75,7 +75,7 @@ struct tb_workbook_plan {
 };
 
 struct tb_workbook;
-struct tb_sheet;
+struct tb_tab;
 
 /*
  * tb_workbook_open - begin a workbook.
@@ -86,46 +86,46 @@ struct tb_sheet;
 tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *plan, struct tb_err *err);
 
 /*
- * tb_sheet_begin - add a sheet; the tabs stand in the order of these calls. Several may be open at once, so
+ * tb_tab_begin - add a sheet; the tabs stand in the order of these calls. Several may be open at once, so
  * that a summary can stand first and be filled last.
  *
  *   out    belongs to the workbook
  *   fails  TB_EIO
  */
-tb_rc tb_sheet_begin(struct tb_sheet **out, struct tb_workbook *w, const struct tb_sheet_plan *plan,
-                     struct tb_err *err);
+tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_tab_plan *plan,
+                   struct tb_err *err);
 
 /*
  * Put the next cell of the row. A cell of another type than its column, or one too many, is a fault of the
- * program (assert). What a file or the book can spoil is noted and answered by tb_row_end: a day that is none.
+ * program (assert). What a file or the book can spoil is noted and answered by tb_tab_row: a day that is none.
  * NULL text and NAN leave the cell empty. Bytes that are no UTF-8 become U+FFFD; text that is too long for a
  * cell (32,767 characters) is cut there, with a mark, and whole in the twin.
  */
-void tb_put_text(struct tb_sheet *s, const char *text);
-void tb_put_count(struct tb_sheet *s, int64_t n);
-void tb_put_number(struct tb_sheet *s, double x);
-void tb_put_share(struct tb_sheet *s, double x);
-void tb_put_day(struct tb_sheet *s, const char *day);
-void tb_put_moment(struct tb_sheet *s, const char *moment);
-void tb_put_none(struct tb_sheet *s);
+void tb_put_text(struct tb_tab *s, const char *text);
+void tb_put_count(struct tb_tab *s, int64_t n);
+void tb_put_number(struct tb_tab *s, double x);
+void tb_put_share(struct tb_tab *s, double x);
+void tb_put_day(struct tb_tab *s, const char *day);
+void tb_put_moment(struct tb_tab *s, const char *moment);
+void tb_put_none(struct tb_tab *s);
 /* A formula of ours (never of a user) whose value now is x; shown as the type of the column, or `as` in a form. */
-void tb_put_formula(struct tb_sheet *s, const char *formula, double x, enum tb_cell_type as);
+void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as);
 /* The next cell put takes this tone. */
-void tb_put_tone(struct tb_sheet *s, enum tb_tone tone);
+void tb_put_tone(struct tb_tab *s, enum tb_tone tone);
 /* Cells not put stay empty. Fails with TB_EINVAL (sheet and row named) or TB_EIO. */
-tb_rc tb_row_end(struct tb_sheet *s, struct tb_err *err);
+tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
 /* Forms: a heading over the items that follow; in the twin it is the first column, `section`. */
-tb_rc tb_sheet_section(struct tb_sheet *s, const char *heading, struct tb_err *err);
+tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err);
 /* Totals, filter, print set-up. Called by tb_workbook_close for the sheets where it was not called. */
-tb_rc tb_sheet_end(struct tb_sheet *s, struct tb_err *err);
+tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err);
 
-size_t tb_sheet_rows(const struct tb_sheet *s); /* rows ended so far */
+size_t tb_tab_rows(const struct tb_tab *s); /* rows ended so far */
 /*
- * tb_sheet_formula - "=COUNTIF(Lots!$F$3:$F$90,"fits")": the function over a column of a list, over all the
+ * tb_tab_formula - "=COUNTIF(Lots!$F$3:$F$90,"fits")": the function over a column of a list, over all the
  * worksheets the list goes on on, added up. test NULL: no second argument. "=0" when the list has no rows.
  */
-void tb_sheet_formula(struct tb_text *out, const struct tb_sheet *s, const char *function, const char *column,
-                      const char *test);
+void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
+                    const char *test);
 
 /* Finish all: each file flushed, synced, checked, then all take their names. w is gone whatever the answer. */
 tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err);

@@ -52,7 +52,7 @@ void tb_csv_line(FILE *f)
     (void)fputs("\r\n", f);
 }
 
-void tb_csv_heading(struct tb_sheet *s)
+void tb_csv_heading(struct tb_tab *s)
 {
     bool form = s->plan.layout == TB_LAYOUT_FORM;
 

@@ -73,7 +73,7 @@ out:
     return rc;
 }
 
-static tb_rc open_twin(struct tb_sheet *s, struct tb_err *err)
+static tb_rc open_twin(struct tb_tab *s, struct tb_err *err)
 {
     struct tb_text path = { 0 };
     tb_rc rc;
@@ -84,10 +84,10 @@ static tb_rc open_twin(struct tb_sheet *s, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_sheet_begin(struct tb_sheet **out, struct tb_workbook *w, const struct tb_sheet_plan *plan,
-                     struct tb_err *err)
+tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_tab_plan *plan,
+                   struct tb_err *err)
 {
-    struct tb_sheet *s = tb_new(struct tb_sheet);
+    struct tb_tab *s = tb_new(struct tb_tab);
     tb_rc rc;
 
     assert(plan->columns > 0 && strlen(plan->tab) <= 25);
@@ -143,7 +143,7 @@ static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
     tb_rc rc;
 
     for (size_t i = 0; i < w->sheets; i++)
-        if ((rc = tb_sheet_end(w->sheet[i], err)) != TB_OK)
+        if ((rc = tb_tab_end(w->sheet[i], err)) != TB_OK)
             return rc;
     lxw = w->lxw;
     w->lxw = NULL; /* freed by the call, whatever it answers */
@@ -176,7 +176,7 @@ void tb_workbook_drop(struct tb_workbook *w)
     if (!w)
         return;
     for (size_t i = 0; i < w->sheets; i++)
-        tb_sheet_free(w->sheet[i]);
+        tb_tab_free(w->sheet[i]);
     if (w->lxw)
         lxw_workbook_free(w->lxw);
     tb_outfile_drop(&w->file);

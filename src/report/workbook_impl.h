@@ -12,7 +12,7 @@ enum look_role { LOOK_BODY, LOOK_HEADING, LOOK_TOTAL, LOOK_TITLE, LOOK_NOTE, LOO
 
 struct look {
     enum look_role role;
-    enum tb_cell_type type;
+    enum tb_column_type type;
     int decimals;
     enum tb_tone tone;
     bool wrap;
@@ -31,9 +31,9 @@ struct column {
     double sum;          /* on this worksheet */
 };
 
-struct tb_sheet {
+struct tb_tab {
     struct tb_workbook *w;
-    struct tb_sheet_plan plan;
+    struct tb_tab_plan plan;
     struct column *col;
     struct piece *piece;
     size_t pieces, piece_cap;
@@ -54,7 +54,7 @@ struct tb_workbook {
     struct tb_workbook_plan plan;
     char *title, *subject, *folder, *stem;
     struct tb_outfile file;
-    struct tb_sheet **sheet;
+    struct tb_tab **sheet;
     size_t sheets, sheet_cap;
     struct {
         struct look look;
@@ -72,16 +72,16 @@ lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone); /* for a con
 tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path);
 
 /* Begin, end a worksheet of the list; the caption stands above its rows. */
-tb_rc tb_piece_begin(struct tb_sheet *s, struct tb_err *err);
-tb_rc tb_piece_end(struct tb_sheet *s, bool goes_on, struct tb_err *err);
-size_t tb_piece_room(const struct tb_sheet *s); /* records one worksheet takes */
+tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err);
+tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err);
+size_t tb_piece_room(const struct tb_tab *s); /* records one worksheet takes */
 
 /* CSV (RFC 4180): the heading line; one field, quoted where it must be, after a comma unless it is the first. */
-void tb_csv_heading(struct tb_sheet *s);
+void tb_csv_heading(struct tb_tab *s);
 void tb_csv_text(FILE *f, bool first, const char *text);
 void tb_csv_plain(FILE *f, bool first, const char *figures);
 void tb_csv_line(FILE *f);
 
-void tb_sheet_free(struct tb_sheet *s);
+void tb_tab_free(struct tb_tab *s);
 
 #endif

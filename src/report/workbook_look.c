@@ -21,18 +21,18 @@ static const char *number_format(const struct look *l)
     size_t d = l->decimals < 0 ? 0 : l->decimals > 3 ? 3 : (size_t)l->decimals;
 
     switch (l->type) {
-    case TB_CELL_COUNT:
+    case TB_COL_COUNT:
         return plain[0];
-    case TB_CELL_NUMBER:
+    case TB_COL_NUMBER:
         return plain[d];
-    case TB_CELL_SHARE:
+    case TB_COL_SHARE:
         return share[d];
-    case TB_CELL_DAY:
+    case TB_COL_DAY:
         return "yyyy-mm-dd";
-    case TB_CELL_MOMENT:
+    case TB_COL_MOMENT:
         return "yyyy-mm-dd hh:mm";
-    case TB_CELL_TEXT:
-    case TB_CELL_ANY:
+    case TB_COL_TEXT:
+    case TB_COL_ANY:
         break;
     }
     return NULL;
@@ -117,9 +117,9 @@ static lxw_format *make(struct tb_workbook *w, const struct look *l)
     if (number)
         format_set_num_format(f, number);
     /* headings of figures stand over the figures */
-    if (l->role == LOOK_HEADING && l->type != TB_CELL_TEXT && l->type != TB_CELL_ANY)
+    if (l->role == LOOK_HEADING && l->type != TB_COL_TEXT && l->type != TB_COL_ANY)
         format_set_align(f, LXW_ALIGN_RIGHT);
-    if (l->role == LOOK_BODY && (l->type == TB_CELL_DAY || l->type == TB_CELL_MOMENT))
+    if (l->role == LOOK_BODY && (l->type == TB_COL_DAY || l->type == TB_COL_MOMENT))
         format_set_align(f, LXW_ALIGN_RIGHT);
     if (l->wrap)
         format_set_text_wrap(f);

@@ -9,12 +9,12 @@
 
 #define CAPTION_ROWS 2 /* title, note */
 
-static bool is_list(const struct tb_sheet *s)
+static bool is_list(const struct tb_tab *s)
 {
     return s->plan.layout == TB_LAYOUT_LIST;
 }
 
-size_t tb_piece_room(const struct tb_sheet *s)
+size_t tb_piece_room(const struct tb_tab *s)
 {
     /* caption, heading, totals, "goes on" */
     size_t most = LXW_ROW_MAX - (CAPTION_ROWS + 1) - 2;
@@ -36,7 +36,7 @@ static char *page_words(const char *left, const char *right)
     return tb_text_take(&t);
 }
 
-static lxw_error set_page(struct tb_sheet *s, lxw_worksheet *ws, const char *tab)
+static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
 {
     struct tb_workbook *w = s->w;
     char *foot = page_words(w->title, tab);
@@ -52,7 +52,7 @@ static lxw_error set_page(struct tb_sheet *s, lxw_worksheet *ws, const char *tab
     return e;
 }
 
-static lxw_error caption(struct tb_sheet *s, lxw_worksheet *ws)
+static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
 {
     struct look title = { .role = LOOK_TITLE }, note = { .role = LOOK_NOTE };
     struct tb_text t = { 0 };
@@ -69,7 +69,7 @@ static lxw_error caption(struct tb_sheet *s, lxw_worksheet *ws)
     return e;
 }
 
-static lxw_error headings(struct tb_sheet *s, lxw_worksheet *ws)
+static lxw_error headings(struct tb_tab *s, lxw_worksheet *ws)
 {
     lxw_error e = worksheet_set_row(ws, CAPTION_ROWS, 30, NULL);
 
@@ -88,7 +88,7 @@ static lxw_error headings(struct tb_sheet *s, lxw_worksheet *ws)
     return e;
 }
 
-static char *next_tab(const struct tb_sheet *s, size_t number)
+static char *next_tab(const struct tb_tab *s, size_t number)
 {
     struct tb_text t = { 0 };
 
@@ -96,7 +96,7 @@ static char *next_tab(const struct tb_sheet *s, size_t number)
     return tb_text_take(&t);
 }
 
-tb_rc tb_piece_begin(struct tb_sheet *s, struct tb_err *err)
+tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
 {
     char *tab = next_tab(s, s->pieces + 1);
     lxw_worksheet *ws = workbook_add_worksheet(s->w->lxw, tab);
@@ -125,7 +125,7 @@ tb_rc tb_piece_begin(struct tb_sheet *s, struct tb_err *err)
     return tb_lxw(err, e, s->w->file.path);
 }
 
-static lxw_error totals(struct tb_sheet *s, struct piece *p)
+static lxw_error totals(struct tb_tab *s, struct piece *p)
 {
     struct tb_text t = { 0 };
     lxw_error e = LXW_NO_ERROR;
@@ -150,7 +150,7 @@ static lxw_error totals(struct tb_sheet *s, struct piece *p)
     return e;
 }
 
-static lxw_error emphases(struct tb_sheet *s, struct piece *p)
+static lxw_error emphases(struct tb_tab *s, struct piece *p)
 {
     lxw_error e = LXW_NO_ERROR;
 
@@ -173,7 +173,7 @@ static lxw_error emphases(struct tb_sheet *s, struct piece *p)
 }
 
 /* What the library has written of the rows so far; the disk may have filled up without its telling. */
-static tb_rc account(struct tb_sheet *s, struct piece *p, struct tb_err *err)
+static tb_rc account(struct tb_tab *s, struct piece *p, struct tb_err *err)
 {
     struct tb_workbook *w = s->w;
     FILE *f = p->ws->optimize_tmpfile;
@@ -186,7 +186,7 @@ static tb_rc account(struct tb_sheet *s, struct piece *p, struct tb_err *err)
     return TB_OK;
 }
 
-tb_rc tb_piece_end(struct tb_sheet *s, bool goes_on, struct tb_err *err)
+tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
 {
     struct piece *p = &s->piece[s->pieces - 1];
     struct look note = { .role = LOOK_NOTE };

@@ -17,14 +17,14 @@
 static char folder[] = "/tmp/test_workbook_XXXXXX";
 
 static const struct tb_column columns[] = {
-    { "lot", "Lot", NULL, TB_CELL_TEXT, 0, 14, false, false },
-    { "length_m", "Length", "m", TB_CELL_NUMBER, 1, 10, false, true },
-    { "bolts", "Bolts", NULL, TB_CELL_COUNT, 0, 8, false, true },
-    { "arrived", "Arrived", NULL, TB_CELL_DAY, 0, 11, false, false },
-    { "verdict", "Verdict", NULL, TB_CELL_TEXT, 0, 12, false, false },
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 14, false, false },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
+    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 11, false, false },
+    { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
 };
 static const struct tb_emphasis emphasis[] = { { "verdict", "contradicts", TB_TONE_ALARM } };
-static const struct tb_sheet_plan lots = {
+static const struct tb_tab_plan lots = {
     .key = "lots",
     .tab = "Lots",
     .title = "Lots & bolts",
@@ -78,7 +78,7 @@ static char *part_of(const char *name, const char *part)
     return s;
 }
 
-static void put_lot(struct tb_sheet *s, const char *lot, double metres, int64_t bolts, const char *day,
+static void put_lot(struct tb_tab *s, const char *lot, double metres, int64_t bolts, const char *day,
                     const char *verdict)
 {
     struct tb_err err = { 0 };
@@ -88,11 +88,11 @@ static void put_lot(struct tb_sheet *s, const char *lot, double metres, int64_t 
     tb_put_count(s, bolts);
     tb_put_day(s, day);
     tb_put_text(s, verdict);
-    if (tb_row_end(s, &err) != TB_OK)
+    if (tb_tab_row(s, &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
 }
 
-static struct tb_workbook *begin(const char *name, struct tb_sheet **s, const struct tb_sheet_plan *plan)
+static struct tb_workbook *begin(const char *name, struct tb_tab **s, const struct tb_tab_plan *plan)
 {
     char *path = path_of(name);
     struct tb_workbook_plan p = { .path = path, .title = "March", .subject = "2026-03", .created = MOMENT };
@@ -100,7 +100,7 @@ static struct tb_workbook *begin(const char *name, struct tb_sheet **s, const st
     struct tb_err err = { 0 };
 
     assert_int_equal(tb_workbook_open(&w, &p, &err), TB_OK);
-    assert_int_equal(tb_sheet_begin(s, w, plan, &err), TB_OK);
+    assert_int_equal(tb_tab_begin(s, w, plan, &err), TB_OK);
     free(path);
     return w;
 }
@@ -115,7 +115,7 @@ static void end(struct tb_workbook *w)
 
 static void a_cell_and_its_twin_hold_the_same(void **state)
 {
-    struct tb_sheet *s;
+    struct tb_tab *s;
     struct tb_workbook *w = begin("a.xlsx", &s, &lots);
     char *csv, *xml;
     size_t n;
@@ -139,7 +139,7 @@ static void a_cell_and_its_twin_hold_the_same(void **state)
 static void words_that_look_like_formulas_stay_words(void **state)
 {
     static const char *const bad[] = { "=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "'quoted", "_x0041_" };
-    struct tb_sheet *s;
+    struct tb_tab *s;
     struct tb_workbook *w = begin("f.xlsx", &s, &lots);
     char *csv, *xml;
     size_t n;
@@ -168,9 +168,9 @@ static void words_that_look_like_formulas_stay_words(void **state)
 
 static void a_long_list_goes_on_on_the_next_sheet(void **state)
 {
-    struct tb_sheet_plan plan = lots;
+    struct tb_tab_plan plan = lots;
     struct tb_text formula = { 0 };
-    struct tb_sheet *s;
+    struct tb_tab *s;
     struct tb_workbook *w;
     char *xml, *csv;
     size_t n, lines = 0;
@@ -180,8 +180,8 @@ static void a_long_list_goes_on_on_the_next_sheet(void **state)
     w = begin("long.xlsx", &s, &plan);
     for (int i = 0; i < 25; i++)
         put_lot(s, "L", 1, 1, "2026-03-02", "fits");
-    assert_int_equal(tb_sheet_rows(s), 25);
-    tb_sheet_formula(&formula, s, "COUNTIF", "verdict", "fits");
+    assert_int_equal(tb_tab_rows(s), 25);
+    tb_tab_formula(&formula, s, "COUNTIF", "verdict", "fits");
     assert_string_equal(tb_text_str(&formula),
                         "=COUNTIF('Lots'!$E$4:$E$13,\"fits\")+COUNTIF('Lots "
                         "2'!$E$4:$E$13,\"fits\")+COUNTIF('Lots 3'!$E$4:$E$8,\"fits\")");
@@ -209,7 +209,7 @@ static void the_same_rows_give_the_same_bytes(void **state)
 
     (void)state;
     for (int i = 0; i < 2; i++) {
-        struct tb_sheet *s;
+        struct tb_tab *s;
         struct tb_workbook *w = begin(name[i], &s, &lots);
 
         put_lot(s, "L-1", 120.5, 3, "2026-03-02", "fits");
@@ -225,7 +225,7 @@ static void the_same_rows_give_the_same_bytes(void **state)
 
 static void a_day_that_is_none_is_named_and_nothing_is_left(void **state)
 {
-    struct tb_sheet *s;
+    struct tb_tab *s;
     struct tb_workbook *w = begin("bad.xlsx", &s, &lots);
     struct tb_err err = { 0 };
     char *path = path_of("bad.xlsx"), *twin = path_of("bad-lots.csv");
@@ -237,7 +237,7 @@ static void a_day_that_is_none_is_named_and_nothing_is_left(void **state)
     tb_put_number(s, 1);
     tb_put_count(s, 1);
     tb_put_day(s, "2026-02-30");
-    assert_int_equal(tb_row_end(s, &err), TB_EINVAL);
+    assert_int_equal(tb_tab_row(s, &err), TB_EINVAL);
     assert_string_equal(err.msg, "sheet Lots, row 4: 2026-02-30 is not a date");
     tb_workbook_drop(w);
     assert_int_not_equal(access(path, F_OK), 0);
@@ -267,7 +267,7 @@ static void a_folder_that_is_not_there_is_refused(void **state)
 
 static void text_of_any_bytes_and_any_length_is_taken(void **state)
 {
-    struct tb_sheet *s;
+    struct tb_tab *s;
     struct tb_workbook *w = begin("any.xlsx", &s, &lots);
     char *huge = tb_alloc(40001, 1), *csv, *xml;
     size_t n;

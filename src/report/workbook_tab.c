@@ -1,4 +1,4 @@
-/* workbook_sheet.c - rows and cells: each cell once, to the worksheet and to its CSV twin. */
+/* workbook_tab.c - rows and cells: each cell once, to the worksheet and to its CSV twin. */
 #include "report/workbook_impl.h"
 
 #include "tenterbook/date.h"
@@ -16,20 +16,20 @@
 #define LOOK_EVERY 16384              /* rows between two looks at the size */
 #define DAYS_TO_1970 25569            /* serial number of 1970-01-01 in a spreadsheet */
 
-size_t tb_sheet_rows(const struct tb_sheet *s)
+size_t tb_tab_rows(const struct tb_tab *s)
 {
     return s->rows;
 }
 
 /* --- faults ----------------------------------------------------------------------------------------------- */
 
-static void note(struct tb_sheet *s, tb_rc rc)
+static void note(struct tb_tab *s, tb_rc rc)
 {
     if (s->rc == TB_OK)
         s->rc = rc;
 }
 
-static void take(struct tb_sheet *s, lxw_error e)
+static void take(struct tb_tab *s, lxw_error e)
 {
     if (e && s->rc == TB_OK)
         note(s, tb_lxw(&s->fault, e, s->w->file.path));
@@ -37,12 +37,12 @@ static void take(struct tb_sheet *s, lxw_error e)
 
 /* --- the place of the next cell ------------------------------------------------------------------------------- */
 
-static struct piece *here(struct tb_sheet *s)
+static struct piece *here(struct tb_tab *s)
 {
     return &s->piece[s->pieces - 1];
 }
 
-static bool full(struct tb_sheet *s)
+static bool full(struct tb_tab *s)
 {
     struct piece *p = here(s);
     size_t have = (size_t)(s->row - p->first);
@@ -55,7 +55,7 @@ static bool full(struct tb_sheet *s)
            (double)ftello(p->ws->optimize_tmpfile) > PIECE_BYTES_MOST;
 }
 
-static void begin_row(struct tb_sheet *s)
+static void begin_row(struct tb_tab *s)
 {
     if (full(s)) {
         tb_rc rc = tb_piece_end(s, true, &s->fault);
@@ -69,50 +69,50 @@ static void begin_row(struct tb_sheet *s)
 }
 
 /* The column the next cell belongs to. */
-static struct column *next(struct tb_sheet *s, enum tb_cell_type type)
+static struct column *next(struct tb_tab *s, enum tb_column_type type)
 {
     struct column *c;
 
     assert(!s->ended && s->at < s->plan.columns);
     c = &s->col[s->at];
-    assert(type == TB_CELL_ANY || c->plan.type == TB_CELL_ANY || c->plan.type == type);
+    assert(type == TB_COL_ANY || c->plan.type == TB_COL_ANY || c->plan.type == type);
     (void)type;
     if (s->at == 0)
         begin_row(s);
     return c;
 }
 
-static bool csv_first(const struct tb_sheet *s)
+static bool csv_first(const struct tb_tab *s)
 {
     return s->at == 0 && s->plan.layout == TB_LAYOUT_LIST;
 }
 
-static lxw_format *dress(struct tb_sheet *s, struct column *c, enum tb_cell_type type)
+static lxw_format *dress(struct tb_tab *s, struct column *c, enum tb_column_type type)
 {
     struct look l = { LOOK_BODY, type, c->plan.decimals, s->tone, c->plan.wrap };
     lxw_format **kept = &c->body[s->tone];
 
-    if (c->plan.type == TB_CELL_ANY)
+    if (c->plan.type == TB_COL_ANY)
         return tb_look(s->w, &l);
     if (!*kept)
         *kept = tb_look(s->w, &l);
     return *kept;
 }
 
-static void done(struct tb_sheet *s)
+static void done(struct tb_tab *s)
 {
     s->at++;
     s->tone = TB_TONE_PLAIN;
 }
 
-void tb_put_tone(struct tb_sheet *s, enum tb_tone tone)
+void tb_put_tone(struct tb_tab *s, enum tb_tone tone)
 {
     s->tone = tone;
 }
 
-void tb_put_none(struct tb_sheet *s)
+void tb_put_none(struct tb_tab *s)
 {
-    struct column *c = next(s, TB_CELL_ANY);
+    struct column *c = next(s, TB_COL_ANY);
 
     take(s, worksheet_write_blank(here(s)->ws, s->row, (lxw_col_t)s->at, dress(s, c, c->plan.type)));
     if (s->csv.f)
@@ -122,7 +122,7 @@ void tb_put_none(struct tb_sheet *s)
 
 /* --- words ------------------------------------------------------------------------------------------------- */
 
-static const char *clean(struct tb_sheet *s, const char *text)
+static const char *clean(struct tb_tab *s, const char *text)
 {
     size_t n = strlen(text);
 
@@ -186,7 +186,7 @@ static void fit_cell(struct tb_text *out, const char *text, size_t n)
         tb_text_add(out, "\xE2\x80\xA6");
 }
 
-void tb_put_text(struct tb_sheet *s, const char *text)
+void tb_put_text(struct tb_tab *s, const char *text)
 {
     struct tb_text fitted = { 0 };
     struct column *c;
@@ -196,7 +196,7 @@ void tb_put_text(struct tb_sheet *s, const char *text)
         tb_put_none(s);
         return;
     }
-    c = next(s, TB_CELL_TEXT);
+    c = next(s, TB_COL_TEXT);
     text = clean(s, text);
     if (s->csv.f)
         tb_csv_text(s->csv.f, csv_first(s), text);
@@ -205,14 +205,14 @@ void tb_put_text(struct tb_sheet *s, const char *text)
         fit_cell(&fitted, text, n);
         text = fitted.s;
     }
-    take(s, worksheet_write_string(here(s)->ws, s->row, (lxw_col_t)s->at, text, dress(s, c, TB_CELL_TEXT)));
+    take(s, worksheet_write_string(here(s)->ws, s->row, (lxw_col_t)s->at, text, dress(s, c, TB_COL_TEXT)));
     tb_text_free(&fitted);
     done(s);
 }
 
 /* --- figures ----------------------------------------------------------------------------------------------- */
 
-static void put_figure(struct tb_sheet *s, double x, enum tb_cell_type type, const char *csv)
+static void put_figure(struct tb_tab *s, double x, enum tb_column_type type, const char *csv)
 {
     struct column *c = next(s, type);
 
@@ -229,15 +229,15 @@ static void figures(char out[32], double x)
     (void)snprintf(out, 32, "%.15g", x);
 }
 
-void tb_put_count(struct tb_sheet *s, int64_t n)
+void tb_put_count(struct tb_tab *s, int64_t n)
 {
     char csv[32];
 
     (void)snprintf(csv, sizeof csv, "%" PRId64, n);
-    put_figure(s, (double)n, TB_CELL_COUNT, csv);
+    put_figure(s, (double)n, TB_COL_COUNT, csv);
 }
 
-static void put_real(struct tb_sheet *s, double x, enum tb_cell_type type)
+static void put_real(struct tb_tab *s, double x, enum tb_column_type type)
 {
     char csv[32];
 
@@ -249,17 +249,17 @@ static void put_real(struct tb_sheet *s, double x, enum tb_cell_type type)
     put_figure(s, x, type, csv);
 }
 
-void tb_put_number(struct tb_sheet *s, double x)
+void tb_put_number(struct tb_tab *s, double x)
 {
-    put_real(s, x, TB_CELL_NUMBER);
+    put_real(s, x, TB_COL_NUMBER);
 }
 
-void tb_put_share(struct tb_sheet *s, double x)
+void tb_put_share(struct tb_tab *s, double x)
 {
-    put_real(s, x, TB_CELL_SHARE);
+    put_real(s, x, TB_COL_SHARE);
 }
 
-static void put_serial(struct tb_sheet *s, const char *iso, enum tb_cell_type type, bool good)
+static void put_serial(struct tb_tab *s, const char *iso, enum tb_column_type type, bool good)
 {
     double serial = 0;
 
@@ -267,7 +267,7 @@ static void put_serial(struct tb_sheet *s, const char *iso, enum tb_cell_type ty
         serial = (double)(tb_day_number(iso) + DAYS_TO_1970);
     else if (s->rc == TB_OK)
         note(s, tb_fail(&s->fault, TB_EINVAL, "%s is not a date", iso));
-    if (good && type == TB_CELL_MOMENT)
+    if (good && type == TB_COL_MOMENT)
         serial +=
             (double)(((iso[11] - '0') * 10 + iso[12] - '0') * 3600 +
                      ((iso[14] - '0') * 10 + iso[15] - '0') * 60 + (iso[17] - '0') * 10 + iso[18] - '0') /
@@ -275,23 +275,23 @@ static void put_serial(struct tb_sheet *s, const char *iso, enum tb_cell_type ty
     put_figure(s, serial, type, iso);
 }
 
-void tb_put_day(struct tb_sheet *s, const char *day)
+void tb_put_day(struct tb_tab *s, const char *day)
 {
     if (!day || !*day)
         tb_put_none(s);
     else
-        put_serial(s, day, TB_CELL_DAY, tb_day_valid(day));
+        put_serial(s, day, TB_COL_DAY, tb_day_valid(day));
 }
 
-void tb_put_moment(struct tb_sheet *s, const char *moment)
+void tb_put_moment(struct tb_tab *s, const char *moment)
 {
     if (!moment || !*moment)
         tb_put_none(s);
     else
-        put_serial(s, moment, TB_CELL_MOMENT, tb_moment_valid(moment));
+        put_serial(s, moment, TB_COL_MOMENT, tb_moment_valid(moment));
 }
 
-void tb_put_formula(struct tb_sheet *s, const char *formula, double x, enum tb_cell_type as)
+void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as)
 {
     struct column *c = next(s, as);
     char csv[32] = "";
@@ -312,7 +312,7 @@ void tb_put_formula(struct tb_sheet *s, const char *formula, double x, enum tb_c
 
 /* --- rows -------------------------------------------------------------------------------------------------- */
 
-tb_rc tb_row_end(struct tb_sheet *s, struct tb_err *err)
+tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
 {
     struct piece *p;
 
@@ -334,7 +334,7 @@ tb_rc tb_row_end(struct tb_sheet *s, struct tb_err *err)
     return tb_within(err, s->rc, "sheet %s, row %lu", p->tab, (unsigned long)s->row);
 }
 
-tb_rc tb_sheet_section(struct tb_sheet *s, const char *heading, struct tb_err *err)
+tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err)
 {
     struct look l = { .role = LOOK_SECTION };
     lxw_worksheet *ws = here(s)->ws;
@@ -351,7 +351,7 @@ tb_rc tb_sheet_section(struct tb_sheet *s, const char *heading, struct tb_err *e
     return tb_lxw(err, e, s->w->file.path);
 }
 
-tb_rc tb_sheet_end(struct tb_sheet *s, struct tb_err *err)
+tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err)
 {
     if (s->ended)
         return TB_OK;
@@ -360,8 +360,8 @@ tb_rc tb_sheet_end(struct tb_sheet *s, struct tb_err *err)
     return tb_piece_end(s, false, err);
 }
 
-void tb_sheet_formula(struct tb_text *out, const struct tb_sheet *s, const char *function, const char *column,
-                      const char *test)
+void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
+                    const char *test)
 {
     lxw_col_t c = 0;
     size_t parts = 0;
@@ -384,7 +384,7 @@ void tb_sheet_formula(struct tb_text *out, const struct tb_sheet *s, const char 
         tb_text_add(out, "=0");
 }
 
-void tb_sheet_free(struct tb_sheet *s)
+void tb_tab_free(struct tb_tab *s)
 {
     if (!s)
         return;
