@@ -1,0 +1,194 @@
+/*
+ * intake.h - a supplier's packing list (CSV or XLSX), read into deliveries, lots and bolts.
+ *
+ * The reader finds the columns by their headers in any order and language of sql/reference/header_word.csv,
+ * past title rows, subtotals, repeated headers and blocks. Where a file allows two readings it does not guess:
+ * it fails with a sentence that names both and the option that decides. docs/intake.md is the full account.
+ */
+#ifndef TENTERBOOK_INTAKE_H
+#define TENTERBOOK_INTAKE_H
+
+#include "tenterbook/sheet.h"
+
+#include <stdint.h>
+
+/* What a column may hold. Up to TB_FIELD_PARTS they are kept; the rest are understood and left out. */
+enum tb_field {
+    TB_FIELD_NONE,
+    TB_FIELD_SUPPLIER,
+    TB_FIELD_NOTE, /* number of the delivery note or packing list */
+    TB_FIELD_DAY,
+    TB_FIELD_ORDER,
+    TB_FIELD_ARTICLE,
+    TB_FIELD_DESIGN,
+    TB_FIELD_COLOUR,
+    TB_FIELD_LOT,         /* dye lot */
+    TB_FIELD_SHADE_GROUP, /* shade band within a dye lot */
+    TB_FIELD_BOLT,
+    TB_FIELD_LENGTH,
+    TB_FIELD_UNIT, /* of the length */
+    TB_FIELD_WIDTH,
+    TB_FIELD_WIDTH_USABLE,
+    TB_FIELD_MASS,        /* per area */
+    TB_FIELD_MASS_LINEAR, /* per length */
+    TB_FIELD_COMPOSITION,
+    TB_FIELD_ORIGIN,
+    TB_FIELD_PRICE,
+    TB_FIELD_CURRENCY,
+    TB_FIELD_PARTS, /* cut lengths on one bolt */
+    TB_FIELD_COUNT, /* number of bolts */
+    TB_FIELD_PACKAGE,
+    TB_FIELD_LENGTH_GROSS,
+    TB_FIELD_ALLOWANCE,
+    TB_FIELD_WEIGHT_NET,
+    TB_FIELD_WEIGHT_GROSS,
+    TB_FIELD_YARN,
+    TB_FIELD_CLASS,
+    TB_FIELD_FAULTS,
+    TB_FIELD_TARIFF,
+    TB_FIELD_REMARK,
+    TB_FIELD_TOTAL,  /* words of a total row; never a column */
+    TB_FIELD_IGNORE, /* somebody said to leave the column out */
+    TB_FIELDS
+};
+const char *tb_field_key(enum tb_field field);  /* "bolt": what --map says */
+const char *tb_field_name(enum tb_field field); /* "bolt number": what a person reads */
+int tb_field_by_key(const char *key);           /* -1 when there is none */
+
+/* Units as received. Lengths become metres, widths centimetres, masses g/m2. */
+enum tb_unit {
+    TB_UNIT_NONE,
+    TB_UNIT_M,
+    TB_UNIT_YD,
+    TB_UNIT_FT,
+    TB_UNIT_CM,
+    TB_UNIT_MM,
+    TB_UNIT_IN,
+    TB_UNIT_GSM,       /* g/m2 */
+    TB_UNIT_OZ_YD2,    /* oz/yd2 = 33.906 g/m2 */
+    TB_UNIT_MOMME,     /* 4.340 g/m2 */
+    TB_UNIT_G_PER_M,   /* per running metre: needs the width */
+    TB_UNIT_OZ_PER_YD, /* per running yard: needs the width */
+    TB_UNIT_OZ,        /* "oz" alone: per area or per running yard, so asked */
+    TB_UNIT_KG,
+    TB_UNITS
+};
+const char *tb_unit_key(enum tb_unit unit); /* "yd", "g/m2" */
+int tb_unit_by_key(const char *key);        /* -1 when there is none */
+
+/* A header word besides those of the reference table: a site's own, or one given with --map. */
+struct tb_header_word {
+    const char *word;
+    enum tb_field field;
+};
+
+/* What settles doubts. All zero: nothing is settled. Everything is borrowed for the call. */
+struct tb_intake_opts {
+    const char *supplier; /* replaces what the file says; NULL: the file says it */
+    const char *note;     /* likewise */
+    const char *order;    /* likewise */
+    const char *article;  /* for rows that name none */
+    const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
+    const char *currency; /* for prices without one */
+    char dates;           /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
+    char decimal;         /* ',' or '.'; 0: as the file shows */
+    enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
+    bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
+    const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
+    size_t sheets;
+    const struct tb_header_word *word; /* stronger than the reference table */
+    size_t words;
+    void (*progress)(void *arg, size_t rows, bool second_pass); /* every few thousand rows; may be NULL */
+    void *progress_arg;
+};
+
+struct tb_list_bolt {
+    const char *number;     /* text, as received */
+    double metres;          /* > 0 */
+    const char *width_text; /* a width range as received ("58/60\""); NULL when it was one number */
+    float width_cm;         /* the smaller of a range; NAN: not said */
+    float mass_gsm;         /* g/m2; NAN: not said */
+    uint32_t lot;           /* index into tb_packing_list.lot */
+    uint32_t line;          /* of the file or sheet */
+    uint16_t parts;         /* cut lengths on the bolt, 1 when not said */
+    uint8_t unit;           /* enum tb_unit of the length as received */
+    uint8_t sheet;          /* index into tb_packing_list.sheet, capped at 255 */
+};
+
+/* One article, shade and dye lot of one delivery under one declaration. Texts are "" when not said. */
+struct tb_list_lot {
+    uint32_t delivery;   /* index into tb_packing_list.delivery */
+    const char *article; /* article and design joined by " / " */
+    const char *shade;   /* colour number and name, shade band */
+    const char *dye_lot;
+    const char *declared; /* the supplier's words as received */
+    const char *origin;   /* country, as received */
+    const char *currency; /* ISO 4217 letters, or as received */
+    double price;         /* per price_unit; NAN: not said */
+    enum tb_unit price_unit;
+    uint32_t bolts;
+    double metres;
+};
+
+struct tb_list_delivery {
+    const char *supplier, *note, *order; /* order is "" when not said */
+    char day[TB_DAY_LEN + 1];            /* of the note; "" when not said */
+    uint32_t bolts;
+    double metres;
+};
+
+/* One column as it was understood: for --dry-run. */
+struct tb_list_column {
+    const char *sheet;
+    size_t column;      /* 0-based */
+    const char *header; /* as in the file */
+    enum tb_field field;
+    enum tb_unit unit; /* of its figures when the header or an option says it */
+};
+
+/* One value that cannot be taken. */
+struct tb_bad {
+    const char *sheet; /* "" for CSV */
+    size_t line;
+    size_t column;      /* 0-based; SIZE_MAX: the row as a whole */
+    const char *header; /* of the column, "" when there is none */
+    const char *value;  /* as received, cut at 60 characters */
+    const char *why;
+};
+#define TB_BAD_MOST 100 /* kept; the rest are only counted */
+
+struct tb_packing_list {
+    char digest[TB_DIGEST_LEN + 1]; /* SHA-256 of the file */
+    struct tb_list_delivery *delivery;
+    struct tb_list_lot *lot;
+    struct tb_list_bolt *bolt; /* in the order of the file */
+    size_t deliveries, lots, bolts;
+    const char **sheet; /* names of the sheets read; "" for CSV */
+    size_t sheets;
+    struct tb_list_column *column;
+    size_t columns;
+    const char **say; /* what a person should know: sums that differ, numbers typed as dates, ... */
+    size_t says;
+    struct tb_bad *bad;
+    size_t bads;                 /* kept */
+    size_t bad_count;            /* all */
+    size_t rows;                 /* rows of the file, of any kind */
+    size_t totals;               /* total rows that agreed with the bolts above them */
+    struct tb_list_store *store; /* memory behind all of it */
+};
+
+/*
+ * tb_packing_list_read - read a whole packing list.
+ *
+ *   list    all zero before; whatever the answer, free it with tb_packing_list_free. After a failure
+ *           bad[], column[] and say[] tell what was found, and no bolt may be used
+ *   path    a regular file, read twice: once to learn how its figures are written, once to take them
+ *   fails   TB_EINVAL rows that cannot be taken (see bad[]), a missing column, or a doubt that an option
+ *           must settle; else as tb_sheet_read
+ *   memory  about 80 bytes a bolt besides its texts; texts that repeat are kept once
+ */
+tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
+                           struct tb_err *err);
+void tb_packing_list_free(struct tb_packing_list *list);
+
+#endif

@@ -1,0 +1,80 @@
+/*
+ * sheet.h - rows of a table, streamed out of a CSV or XLSX file in bounded memory.
+ *
+ * CSV: comma, semicolon or tab; UTF-8 with or without byte-order mark, UTF-16 with or without one, else
+ * Windows-1252 (which holds Latin-1); LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
+ * XLSX: ECMA-376 spreadsheets by libzip and expat; shared, inline and rich text, dates in both epochs.
+ * Both give the same rows. Nothing here knows about cloth.
+ */
+#ifndef TENTERBOOK_SHEET_H
+#define TENTERBOOK_SHEET_H
+
+#include "tenterbook/date.h"
+
+enum tb_cell_type {
+    TB_CELL_EMPTY,
+    TB_CELL_TEXT,   /* every cell of a CSV file that is not empty */
+    TB_CELL_NUMBER, /* a number of a spreadsheet; text holds at most 15 digits, as the spreadsheet keeps them */
+    TB_CELL_DAY /* a number a spreadsheet shows as a date; text is "YYYY-MM-DD", the time of day dropped */
+};
+
+struct tb_cell {
+    enum tb_cell_type type;
+    const char
+        *text;     /* UTF-8, no blanks at the ends, "" when empty; borrowed until the row callback returns */
+    double number; /* of TB_CELL_NUMBER; NAN else */
+};
+
+struct tb_row {
+    size_t line; /* 1-based: the line of the file on which the row begins, or the row number of the sheet */
+    const struct tb_cell *cell; /* n cells, column 0 first, empty ones included */
+    size_t n;
+};
+
+enum tb_sheet_kind { TB_SHEET_CSV, TB_SHEET_XLSX };
+
+struct tb_sheet {
+    enum tb_sheet_kind kind;
+    const char *name;     /* of the sheet; "" for CSV. Borrowed until the reader returns */
+    size_t number;        /* 1-based place in the workbook */
+    bool hidden;          /* the spreadsheet does not show it */
+    char delimiter;       /* CSV: ',' ';' or '\t' */
+    const char *encoding; /* CSV: "UTF-8", "UTF-16LE", "UTF-16BE" or "Windows-1252"; static */
+};
+
+/* Who takes the rows. A callback that answers other than TB_OK ends the reading with that answer. */
+struct tb_sheet_sink {
+    /* Each sheet before its rows; *skip (false at the call) leaves its rows out. May be NULL. */
+    tb_rc (*sheet)(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err);
+    tb_rc (*row)(void *arg, const struct tb_row *row, struct tb_err *err);
+    void *arg;
+};
+
+/*
+ * tb_sheet_read - stream every row of a file through the sink.
+ *
+ *   path    a regular file; its beginning, not its name, says whether it is CSV or XLSX
+ *   fails   TB_EFORMAT damaged, hostile or over a limit below; TB_EIO unreadable; what the sink answered.
+ *           The sentence names the line or the part, not the file
+ *   memory  one row; for XLSX also the table of shared strings, for CSV one field
+ */
+tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
+
+/* Limits: beyond them a file is refused with a sentence, not read in part. */
+#define TB_SHEET_COLUMNS_MOST 16384         /* what a spreadsheet can hold */
+#define TB_SHEET_ROWS_MOST 1048576          /* XLSX: what a spreadsheet can hold */
+#define TB_SHEET_FIELD_MOST (1u << 20)      /* bytes of one cell */
+#define TB_SHEET_STRINGS_MOST (512u << 20)  /* bytes of shared strings of a workbook */
+#define TB_SHEET_UNPACKED_MOST (4ull << 30) /* bytes of all parts of a workbook, unpacked */
+#define TB_SHEET_RATIO_MOST 400             /* unpacked / packed bytes of a part over 16 MiB */
+
+/* "A" for column 0, "AB" for 27. */
+void tb_column_letters(char out[8], size_t column);
+
+/*
+ * tb_file_digest - SHA-256 of a file's bytes as 64 hexadecimal digits.
+ */
+#define TB_DIGEST_LEN 64
+tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_err *err);
+
+#endif

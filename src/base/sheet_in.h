@@ -1,0 +1,34 @@
+/* What the two readers behind sheet.h share: the row being built, and their entries. */
+#ifndef TENTERBOOK_BASE_SHEET_IN_H
+#define TENTERBOOK_BASE_SHEET_IN_H
+
+#include "tenterbook/sheet.h"
+
+/* One row while its cells come in; texts lie in one growing buffer, cells keep offsets until it is emitted. */
+struct tb_row_buf {
+    char *text;
+    size_t n, cap;
+    struct tb_cell *cell;
+    size_t *at;
+    size_t cells, cell_cap;
+};
+
+void tb_row_begin(struct tb_row_buf *b);
+/* Columns may come in any order; the text is trimmed and copied. False: beyond TB_SHEET_COLUMNS_MOST. */
+bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, const char *text, size_t n,
+                double number);
+tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink *sink, struct tb_err *err);
+void tb_row_free(struct tb_row_buf *b);
+
+tb_rc tb_csv_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
+tb_rc tb_xlsx_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
+
+/* Bytes of a text file, decoded to UTF-8 chunk by chunk. */
+struct tb_decoder;
+tb_rc tb_decoder_open(struct tb_decoder **out, const char *path, struct tb_err *err);
+/* The next chunk, n = 0 at the end; borrowed until the next call. */
+tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct tb_err *err);
+const char *tb_decoder_encoding(const struct tb_decoder *d);
+void tb_decoder_close(struct tb_decoder *d);
+
+#endif
