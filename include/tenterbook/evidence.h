@@ -1,0 +1,281 @@
+/*
+ * evidence.h - from what a burning swatch did to what that says of a declaration.
+ *
+ * Pure: values in, values out; nothing here reads a clock, a file or the book, and nothing is global. The model
+ * is described, so that it can be written again from the page alone, in docs/method.md; how far it can be
+ * trusted is in docs/calibration.md. Every figure it uses is a row of sql/reference/burn_*.csv and bench_*.csv.
+ *
+ * Words: a *channel* is one thing to look at (smoke, odour, residue_form ..., and the bench tests: acetone,
+ * melting, microscope ...); a *cue* is what may be seen there, written `channel:cue`. A channel nobody looked at
+ * says nothing; a cue of a channel that was looked at and was not seen does say something.
+ *
+ * A verdict `fits` says that burning found nothing against the declaration. It never says the declaration is
+ * right: percentages and fibres that burn alike cannot be told apart.
+ */
+#ifndef TENTERBOOK_EVIDENCE_H
+#define TENTERBOOK_EVIDENCE_H
+
+#include "tenterbook/base.h"
+#include "tenterbook/fibre.h"
+
+#include <jansson.h>
+
+/* --- cues and channels ------------------------------------------------------------------------------- */
+
+#define TB_CHANNELS_MOST 32
+#define TB_CUES_MOST 224
+
+/* How the cue of a blend comes from the cues of its fibres (docs/method.md, combining laws). */
+enum tb_cue_law {
+    TB_LAW_ANY, /* shows as soon as one fibre that is plentiful enough makes it: a bead, a smell */
+    TB_LAW_ALL, /* shows only when every fibre that is plentiful enough allows it: no smoke, all dissolved */
+    TB_LAW_SHARE,  /* by mass: goes out by itself, burns slowly */
+    TB_LAW_PARTLY, /* a bench test with results that exclude each other: the mixed one ("dissolves partly") */
+};
+
+struct tb_channel {
+    const char *key;  /* "smoke"; "acetone" */
+    const char *name; /* "smoke"; "a drop of acetone": as it stands in a sentence */
+    bool bench;     /* a bench test (solvent, melting, microscope, float), not something seen while burning */
+    bool exclusive; /* its cues exclude each other: one result a test */
+    int first, n;   /* its cues are first .. first + n - 1 */
+};
+
+struct tb_cue {
+    const char *key;     /* "smoke:black" */
+    const char *name;    /* "black": the part after the colon */
+    const char *meaning; /* "black smoke": what the person at the bench sees */
+    int channel;
+    enum tb_cue_law law;
+    bool memory; /* every figure behind it is from memory: it counts less, and is shown as such */
+};
+
+size_t tb_channel_count(void);
+void tb_channel_at(struct tb_channel *out, int channel); /* 0 .. tb_channel_count() - 1; text is static */
+int tb_channel_by_key(const char *key);                  /* -1 when there is none */
+size_t tb_cue_count(void);
+void tb_cue_at(struct tb_cue *out, int cue); /* 0 .. tb_cue_count() - 1; text is static */
+int tb_cue_by_key(const char *key);          /* "smoke:black"; -1 when there is none */
+
+/*
+ * tb_cue_find - the cue a person named: "smoke:black", case and blanks forgiven, and a cue without its channel
+ * where only one channel has it ("vinegar").
+ *   fails  TB_EINVAL, the sentence offers the nearest names, or the channels a bare cue may belong to
+ */
+tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err);
+tb_rc tb_channel_find(int *out, const char *word, struct tb_err *err);
+
+/* --- what was observed ------------------------------------------------------------------------------- */
+
+enum tb_sight {
+    TB_SIGHT_NONE = 0, /* nothing said: absent if its channel was looked at */
+    TB_SIGHT_SEEN,
+    TB_SIGHT_DENIED, /* looked for, and said to be absent */
+};
+
+/* One burn (and what bench tests found), of one swatch. Zero-initialise: whole cloth, nothing looked at. */
+struct tb_observation {
+    enum tb_part_kind part;
+    const char *swatch; /* borrowed; burns with the same text are repeats of one swatch. NULL: its own */
+    unsigned char looked[TB_CHANNELS_MOST];
+    unsigned char sight[TB_CUES_MOST]; /* enum tb_sight */
+};
+
+/* Naming a cue also looks at its channel. A cue both seen and denied: the later call counts. */
+void tb_observation_see(struct tb_observation *o, int cue);
+void tb_observation_deny(struct tb_observation *o, int cue);
+void tb_observation_look(struct tb_observation *o, int channel);
+bool tb_observation_empty(const struct tb_observation *o); /* no channel looked at */
+/*
+ * tb_observation_read - lists of cues seen, cues denied and channels looked at, separated by commas, semicolons
+ * or blanks; a leading ! in `saw` denies. Any of them may be NULL or empty.
+ *   fails  TB_EINVAL: a name that is not in the table (nearest offered), a cue both seen and denied, two results
+ *          of one exclusive test
+ *   out    part and swatch are left alone; untouched on failure
+ */
+tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
+                          const char *looked, struct tb_err *err);
+
+/* --- the model ---------------------------------------------------------------------------------------- */
+
+/* Burns of swatches whose fibre is known for certain: they teach the site's model. */
+struct tb_known_burn {
+    int fibre; /* of the fibre table; a pure fibre */
+    struct tb_observation seen;
+    double weight; /* 1: one burn; burns of one swatch should share 1 */
+};
+
+/* Dangers of a bench test, bits. */
+enum tb_hazard {
+    TB_HAZARD_FLAME = 1 << 0, /* needs an open flame */
+    TB_HAZARD_FLAMMABLE = 1 << 1,
+    TB_HAZARD_TOXIC = 1 << 2,
+    TB_HAZARD_CORROSIVE = 1 << 3,
+    TB_HAZARD_HOT = 1 << 4, /* hot surface or bath */
+};
+#define TB_HAZARD_ALL 0x1fu
+const char *tb_hazard_key(enum tb_hazard one); /* "flammable" */
+
+struct tb_evidence_settings {
+    double contradicts_below; /* evidence ratio; default 1/20 */
+    double fits_above;        /* default 3 */
+    int fibres_most;          /* compositions of up to 1, 2 or 3 fibres; default 3 */
+    unsigned hazards_allowed; /* tests with any other hazard are not proposed; default TB_HAZARD_ALL */
+    double site_weight; /* what one known burn of the site counts against one published family; default 1 */
+};
+void tb_evidence_defaults(struct tb_evidence_settings *out);
+
+struct tb_evidence; /* never changes after it is made: one may serve many threads */
+
+/*
+ * tb_evidence_new - the model from the reference tables, the site's own known burns added.
+ *   fails   TB_EINVAL: thresholds out of order (0 < contradicts_below < 1 < fits_above), fibres_most not 1..3
+ *   memory  yours, tb_evidence_free; `known` is only read during the call
+ */
+tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                      const struct tb_known_burn *known, size_t n_known, struct tb_err *err);
+void tb_evidence_free(struct tb_evidence *ev);
+/* "sha256:..." over every figure of the reference in force, the site's counts included. Borrowed. */
+const char *tb_evidence_digest(const struct tb_evidence *ev);
+size_t tb_evidence_compositions(const struct tb_evidence *ev); /* how many the model weighs */
+/*
+ * tb_evidence_judged_as - the fibre whose burning stands for this one: itself, or its twin (alpaca: cashmere).
+ * A number of the fibre table; -1 when nothing published says how it burns.
+ */
+int tb_evidence_judged_as(const struct tb_evidence *ev, int fibre);
+
+/* --- the verdict --------------------------------------------------------------------------------------- */
+
+enum tb_verdict_kind { TB_FITS, TB_CONTRADICTS, TB_UNDECIDED };
+const char *tb_verdict_key(enum tb_verdict_kind kind); /* "fits", "contradicts", "undecided" */
+
+struct tb_likely {
+    enum tb_part_kind part;
+    int n;
+    int fibre[3]; /* of the fibre table */
+    double percent[3];
+    double probability; /* 0..1, among all compositions of this part */
+};
+
+struct tb_present {
+    enum tb_part_kind part;
+    int fibre;
+    double probability; /* that the part holds some of it, as far as the model can tell */
+};
+
+struct tb_twins {
+    int *fibre; /* n of the fibre table, the declared one or the likely one first */
+    size_t n;
+};
+
+struct tb_cue_weight {
+    enum tb_part_kind part;
+    int cue;
+    enum tb_sight
+        sight;        /* TB_SIGHT_SEEN, TB_SIGHT_DENIED, or TB_SIGHT_NONE: looked at its channel, not seen */
+    double weight_db; /* decibans (10 log10): > 0 for the declaration, < 0 against it */
+};
+
+/* A test worth making, best first. */
+struct tb_next {
+    const char *test; /* "burn:odour", "acetone": static key */
+    const char *name; /* static; a sentence's object: "burn again and look at the odour" */
+    int channel;
+    double gain_bits; /* expected information about "declared or not" at even prior odds, 0..1 */
+    double cost;      /* material, in the unit of the reference table (euro, order of size); 0: nothing */
+    double minutes;
+    unsigned hazards;
+    const char *caution; /* static */
+    bool memory;         /* its figures are from memory */
+};
+
+/* What a burn can catch: one common false composition in place of the declared one. */
+struct tb_power {
+    char *instead;    /* "100 % polyester" */
+    bool blind;       /* burns like the declared one: cannot be caught by burning at all */
+    double one, two;  /* chance that one, two careful burns contradict; 0..1 */
+    double with_test; /* one burn and the best bench test; NAN when there is none */
+    const char *test; /* that test; NULL */
+    int draws;        /* simulated burns behind each figure */
+};
+
+struct tb_verdict {
+    enum tb_verdict_kind kind;
+    char *reason;     /* why it could not be judged at all; NULL when it was */
+    double ratio;     /* P(seen | declared fibres) / P(seen | anything else); NAN when not judged */
+    double log_ratio; /* its natural logarithm */
+    double log_declared, log_else; /* log P(seen | .), natural */
+    double contradicts_below, fits_above;
+    struct tb_likely *likely;
+    size_t n_likely;
+    struct tb_present *present; /* falling probability, those of 0.005 and more */
+    size_t n_present;
+    struct tb_twins *twins;
+    size_t n_twins;
+    struct tb_cue_weight *cue; /* by size of weight, largest first */
+    size_t n_cue;
+    struct tb_next *next; /* falling gain */
+    size_t n_next;
+    struct tb_power *power;
+    size_t n_power;
+    char **note; /* plain sentences: judged as a twin, too small to show, repeats discounted ... */
+    size_t n_note;
+    size_t burns;    /* observations used */
+    char digest[80]; /* of the reference */
+};
+
+/* What to work out besides the verdict itself; each costs time. */
+enum tb_judge_want {
+    TB_WANT_CUES = 1 << 0, /* weight of every cue */
+    TB_WANT_NEXT = 1 << 1,
+    TB_WANT_POWER = 1 << 2, /* by simulation: the slow one (some tens of milliseconds a kind of swap) */
+};
+#define TB_WANT_ALL 7u
+
+/*
+ * tb_evidence_judge - weigh what was observed against what was declared.
+ *
+ *   out    filled; free with tb_verdict_free. A declaration that cannot be read, a fibre nobody published the
+ *          burning of, and no channel looked at all give `undecided` with a reason: answers, not failures
+ *   decl   the supplier's composition, parts included
+ *   obs    n observations; those of one part are judged together, repeats of one swatch count less
+ *   fails  TB_EINVAL: an observation of a part that the declaration does not have and cannot stand for
+ */
+tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
+                        const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
+                        unsigned want, struct tb_err *err);
+void tb_verdict_free(struct tb_verdict *v);
+
+/* The rule the verdict was made by, in words. Yours to free. */
+char *tb_verdict_rule(const struct tb_verdict *v);
+/*
+ * tb_verdict_json - the object of `judge --json`. A new reference, yours to json_decref.
+ *   id    may be NULL: no member "id"
+ */
+json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl);
+/* A composition as {"text": ..., "parts": [...], "doubts": [...]}; used wherever a declaration is printed. */
+json_t *tb_declaration_json(const struct tb_declaration *decl);
+/* The same as an expert's note, in plain words. */
+void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl);
+/* The weightiest cues for (side > 0) or against (side < 0) as one phrase: "black smoke (9 to 1 against) ..." */
+void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most);
+
+/* --- one part, cue by cue ------------------------------------------------------------------------------ */
+
+/*
+ * The posterior over every composition while a person ticks cues: each change costs one pass over the cues that
+ * changed, not over all. One thread at a time; borrows the model.
+ */
+struct tb_posterior;
+struct tb_posterior *tb_posterior_new(const struct tb_evidence *ev);
+void tb_posterior_free(struct tb_posterior *p);
+/* Bring it to this observation (part and swatch are ignored). Returns how many cues were worked through. */
+size_t tb_posterior_observe(struct tb_posterior *p, const struct tb_observation *o);
+/* log P(seen), all compositions weighed by their prior. */
+double tb_posterior_log_evidence(const struct tb_posterior *p);
+/* Probability that a fibre of the fibre table (as judged) is in it. */
+double tb_posterior_present(const struct tb_posterior *p, int fibre);
+/* The `most` likeliest compositions, falling; returns how many. */
+size_t tb_posterior_likeliest(const struct tb_posterior *p, struct tb_likely *out, size_t most);
+
+#endif

@@ -1,0 +1,194 @@
+#include "tenterbook/evidence.h"
+#include "tenterbook/utf8.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "gen/ref_channel.h"
+#include "gen/ref_cue.h"
+
+#define NEAREST_MOST 4
+
+size_t tb_channel_count(void)
+{
+    return tb_ref_channel_n;
+}
+
+void tb_channel_at(struct tb_channel *out, int channel)
+{
+    const struct tb_ref_channel *r = &tb_ref_channel[channel];
+    int first = -1, n = 0;
+
+    assert(channel >= 0 && (size_t)channel < tb_ref_channel_n);
+    for (size_t i = 0; i < tb_ref_cue_n; i++)
+        if (strcmp(tb_ref_cue[i].channel, r->key) == 0) {
+            first = first < 0 ? (int)i : first;
+            n++;
+        }
+    *out = (struct tb_channel){ .key = r->key,
+                                .name = r->name,
+                                .bench = strcmp(r->kind, "bench") == 0,
+                                .exclusive = r->exclusive == 1,
+                                .first = first,
+                                .n = n };
+}
+
+int tb_channel_by_key(const char *key)
+{
+    for (size_t i = 0; i < tb_ref_channel_n; i++)
+        if (strcmp(tb_ref_channel[i].key, key) == 0)
+            return (int)i;
+    return -1;
+}
+
+size_t tb_cue_count(void)
+{
+    return tb_ref_cue_n;
+}
+
+static enum tb_cue_law law_by_key(const char *key)
+{
+    return strcmp(key, "any") == 0     ? TB_LAW_ANY
+           : strcmp(key, "all") == 0   ? TB_LAW_ALL
+           : strcmp(key, "share") == 0 ? TB_LAW_SHARE
+                                       : TB_LAW_PARTLY;
+}
+
+void tb_cue_at(struct tb_cue *out, int cue)
+{
+    const struct tb_ref_cue *r = &tb_ref_cue[cue];
+
+    assert(cue >= 0 && (size_t)cue < tb_ref_cue_n);
+    *out = (struct tb_cue){ .key = r->key,
+                            .name = strchr(r->key, ':') + 1,
+                            .meaning = r->meaning,
+                            .channel = tb_channel_by_key(r->channel),
+                            .law = law_by_key(r->law) };
+}
+
+int tb_cue_by_key(const char *key)
+{
+    for (size_t i = 0; i < tb_ref_cue_n; i++)
+        if (strcmp(tb_ref_cue[i].key, key) == 0)
+            return (int)i;
+    return -1;
+}
+
+/* A person's word in the form of the table: folded, blanks and hyphens as underscores, none about the colon. */
+static char *tidy(const char *word)
+{
+    char *s = tb_fold(word, strlen(word)), *to = s;
+
+    for (const char *p = s; *p; p++) {
+        bool by_colon = (p > s && p[-1] == ':') || p[1] == ':';
+
+        if (*p == ' ' && by_colon)
+            continue;
+        *to++ = *p == ' ' || *p == '-' ? '_' : *p;
+    }
+    *to = '\0';
+    return s;
+}
+
+struct near {
+    const char *key;
+    size_t far;
+};
+
+static void forget(struct near *best)
+{
+    for (size_t i = 0; i < NEAREST_MOST; i++)
+        best[i] = (struct near){ NULL, 9 };
+}
+
+/* Keep the nearest few, in order. */
+static void keep(struct near *best, const char *key, size_t far)
+{
+    size_t at = NEAREST_MOST;
+
+    while (at > 0 && far < best[at - 1].far)
+        at--;
+    if (at == NEAREST_MOST)
+        return;
+    memmove(best + at + 1, best + at, (NEAREST_MOST - at - 1) * sizeof *best);
+    best[at] = (struct near){ key, far };
+}
+
+static void say_near(struct tb_text *t, const struct near *best)
+{
+    for (size_t i = 0; i < NEAREST_MOST; i++)
+        if (best[i].key && best[i].far <= best[0].far + 2)
+            tb_text_addf(t, "%s%s", t->n ? ", " : "", best[i].key);
+}
+
+static void nearest_cues(struct tb_text *t, const char *word)
+{
+    struct near best[NEAREST_MOST];
+    bool with_channel = strchr(word, ':') != NULL;
+
+    forget(best);
+    for (size_t i = 0; i < tb_ref_cue_n; i++) {
+        const char *key = tb_ref_cue[i].key;
+
+        keep(best, key, tb_edit_distance(word, with_channel ? key : strchr(key, ':') + 1, 8));
+    }
+    say_near(t, best);
+}
+
+/* The cues that carry this name in any channel. */
+static size_t bare_matches(struct tb_text *t, int *one, const char *word)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < tb_ref_cue_n; i++)
+        if (strcmp(strchr(tb_ref_cue[i].key, ':') + 1, word) == 0) {
+            *one = (int)i;
+            tb_text_addf(t, "%s%s", n ? ", " : "", tb_ref_cue[i].key);
+            n++;
+        }
+    return n;
+}
+
+tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err)
+{
+    char *key = tidy(word);
+    int one = tb_cue_by_key(key);
+    struct tb_text t = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (one < 0 && !strchr(key, ':') && bare_matches(&t, &one, key) > 1)
+        rc = tb_fail(err, TB_EINVAL, "'%s' may be any of %s: say which", word, tb_text_str(&t));
+    if (rc == TB_OK && one < 0) {
+        nearest_cues(&t, key);
+        rc = t.n ? tb_fail(err, TB_EINVAL, "there is no cue '%s'; the nearest: %s", word, tb_text_str(&t))
+                 : tb_fail(err, TB_EINVAL, "there is no cue '%s'", word);
+    }
+    if (rc == TB_OK)
+        *out = one;
+    tb_text_free(&t);
+    free(key);
+    return rc;
+}
+
+tb_rc tb_channel_find(int *out, const char *word, struct tb_err *err)
+{
+    char *key = tidy(word);
+    int one = tb_channel_by_key(key);
+    struct near best[NEAREST_MOST];
+    struct tb_text t = { 0 };
+    tb_rc rc = TB_OK;
+
+    forget(best);
+    for (size_t i = 0; i < tb_ref_channel_n; i++)
+        keep(best, tb_ref_channel[i].key, tb_edit_distance(key, tb_ref_channel[i].key, 8));
+    say_near(&t, best);
+    if (one >= 0)
+        *out = one;
+    else
+        rc = t.n ? tb_fail(err, TB_EINVAL, "there is no channel '%s'; the nearest: %s", word, tb_text_str(&t))
+                 : tb_fail(err, TB_EINVAL, "there is no channel '%s'", word);
+    tb_text_free(&t);
+    free(key);
+    return rc;
+}
