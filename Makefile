@@ -26,7 +26,7 @@ endif
 
 REF := $(patsubst sql/reference/%.csv,%,$(wildcard sql/reference/*.csv))
 GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h
-GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c
+GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c
 SQL := $(sort $(wildcard sql/schema/*.sql)) $(sort $(wildcard sql/query/*.sql))
 LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c)))
 CLI_C := $(sort $(wildcard src/cli/*.c))
@@ -52,6 +52,16 @@ $(BUILD)/gen/sqlgen: src/gen/sqlgen.c | $(BUILD)/gen
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
 	$(Q)$(BUILD)/gen/refgen $* $< $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c
+
+# The index over the names of fibres is made by a program that folds words as the reader does.
+FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
+	$(BUILD)/src/base/text.o $(BUILD)/src/base/mem.o $(BUILD)/src/base/err.o $(BUILD)/src/base/utf8.o
+
+$(BUILD)/gen/fibregen: $(FIBREGEN_O)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lunistring
+
+$(BUILD)/gen/fibre_index.c: $(BUILD)/gen/fibregen
+	$(Q)$(BUILD)/gen/fibregen $@
 
 $(BUILD)/gen/sql.c $(BUILD)/gen/sql.h &: $(SQL) $(BUILD)/gen/sqlgen
 	$(Q)$(BUILD)/gen/sqlgen $(BUILD)/gen/sql.h $(BUILD)/gen/sql.c $(SQL)

@@ -9,20 +9,83 @@
 
 #include "tenterbook/base.h"
 
-/* What a fibre is, and what it cannot be told from when it burns. All text is static. */
+/* What a fibre is, and what it cannot be told from when it burns. All text is static; "" where there is none. */
 struct tb_fibre {
     const char *key;        /* "cotton": what the book and JSON say */
     const char *name;       /* "cotton": what a person reads in English (ISO 2076 / EU name) */
-    const char *burn_class; /* "cellulose", "protein", ...: fibres of a class burn alike */
+    const char *burn_class; /* "cellulose", "protein", ...: fibres of a class behave alike in a flame */
     int eu_number;          /* entry of Annex I, Regulation (EU) 1007/2011; 0: none */
-    const char *iso_code;   /* "CO"; "" when there is none */
+    const char *iso_code;   /* ISO 2076 code of a man-made fibre, "CV"; from memory, see iso_status */
+    const char *iso_status; /* "seen" or "memory" */
+    const char *iso_name;   /* ISO 2076 name, same status */
+    const char *code;       /* short code of the trade, "CO"; may differ from iso_code */
+    const char *family;     /* "natural_cellulose", "animal", "olefin", ... */
+    const char *twin_group; /* fibres of one group cannot be told apart by burning; a fibre alone: its key */
+    const char *burn_key;   /* the published burning profile that serves it ("pla"); "": none is published */
+    const char *eu_name;    /* English legal name in the EU */
+    const char *us_name;    /* US generic name, "rayon" */
+    const char *ca_name;    /* Canadian name in English */
+    const char *ca_name_fr; /* and in French */
+    const char *source;
 };
 
 size_t tb_fibre_count(void);
-/* Borrowed; fibre must be in 0 .. tb_fibre_count() - 1. */
+/* Borrowed, static and constant; fibre must be in 0 .. tb_fibre_count() - 1. */
 const struct tb_fibre *tb_fibre_at(int fibre);
 /* The fibre with this key, -1 when there is none. */
 int tb_fibre_by_key(const char *key);
+/* True when burning cannot tell them apart (a fibre is its own twin): cotton and flax, wool and mohair. */
+bool tb_fibre_twins(int a, int b);
+
+/* What kind of word was used for a fibre. Order matters: the first kind that fits a word is its kind. */
+enum tb_word_kind {
+    TB_WORD_LEGAL_EU,     /* a name of Annex I of Regulation (EU) 1007/2011, or Annex III (virgin wool) */
+    TB_WORD_LEGAL_US,     /* a generic name of 16 CFR 303.7, 303.6, 300.19; 15 U.S.C. 68 */
+    TB_WORD_LEGAL_CA,     /* a name of C.R.C. c. 1551 s. 26 */
+    TB_WORD_SYNONYM,      /* another plain name of the fibre; no law lists it */
+    TB_WORD_CODE,         /* CO, PES, T/C, poly */
+    TB_WORD_TRADE_WORD,   /* merino, lambswool, pima */
+    TB_WORD_TRADE_MARK,   /* somebody's registered name */
+    TB_WORD_MISNOMER,     /* bamboo, art silk: not the name of any fibre */
+    TB_WORD_CONSTRUCTION, /* satin, denim: says how, not of what */
+    TB_WORD_VAGUE,        /* synthetic, microfibre, blend: a class or a claim, not a fibre */
+    TB_WORD_AMBIGUOUS,    /* PE, CA, EA: two readings */
+    TB_WORD_OTHER,        /* other fibres */
+    TB_WORD_UNDETERMINED, /* unknown fibres, mixed fibres */
+    TB_WORD_MARK,         /* virgin, recycled, organic, pure */
+    TB_WORD_PART,         /* warp, lining */
+    TB_WORD_HEADER,       /* composition, TKG */
+    TB_WORD_FILLER,       /* made of, with */
+    TB_WORD_AND,          /* and, und, et */
+    TB_WORD_PERCENT,      /* per cent, Prozent */
+    TB_WORD_UNKNOWN,      /* none of these */
+    TB_WORD_KINDS
+};
+const char *tb_word_kind_key(enum tb_word_kind kind); /* "legal_eu" */
+
+/* One row of the table of names (sql/reference/fibre_name.csv); several rows may have the same word. */
+struct tb_name {
+    const char *word; /* as a person writes it */
+    const char *lang; /* "de"; "fr_ca" for Canadian French; "" for no language (codes) */
+    enum tb_word_kind kind;
+    int fibre;           /* -1 when it names none, or more than one: see means */
+    const char *means;   /* keys parted by "|" (choices), or by "+" (all of them, in this order) */
+    const char *markets; /* "eu us ca" ...; "" when no law speaks */
+    const char *status;  /* "seen" or "memory" */
+    const char *source;
+};
+size_t tb_name_count(void);
+const struct tb_name *tb_name_at(size_t row); /* borrowed, static; sorted by folded word */
+/* First row with this word, case and accents aside; *n rows of it. NULL and 0 when there is none. */
+const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n);
+/*
+ * tb_fibre_name_in - the name to print for a fibre in a language.
+ *
+ *   lang      "de", "fr", ...; "fr_ca" gives the Canadian name; anything else falls to no answer
+ *   status    may be NULL; "seen" or "memory": never print a "memory" name as checked
+ *   returns   static text; NULL when the language has no name for it
+ */
+const char *tb_fibre_name_in(int fibre, const char *lang, const char **status);
 
 /* Which part of the cloth a blend belongs to. */
 enum tb_part_kind {
@@ -101,11 +164,26 @@ struct tb_doubt {
     char *choices;  /* "polyethylene|polyester": keys it may mean; NULL when there is no list */
 };
 
+/* One word (or phrase) of the text as the reader took it; the law asks which word was used for a share. */
+#define TB_NOWHERE ((size_t)-1)
+struct tb_word {
+    size_t at, len; /* bytes of the text */
+    enum tb_word_kind kind;
+    int fibre;                  /* as struct tb_share.fibre; -1 when it names none */
+    size_t part, share;         /* where it went: comp.part[part].share[share]; TB_NOWHERE: nowhere */
+    const struct tb_name *name; /* first row of the table for it; NULL for an unknown word */
+    size_t names;               /* rows with this word (other languages, other laws) */
+};
+/* True when some row of the word has this kind, and (lang not NULL) this language: is "Seide" legal in German? */
+bool tb_word_is(const struct tb_word *w, enum tb_word_kind kind, const char *lang);
+
 struct tb_declaration {
     char *text; /* as received */
     struct tb_composition comp;
     struct tb_doubt *doubt;
-    size_t n, cap; /* doubts */
+    size_t n, cap;        /* doubts */
+    struct tb_word *word; /* every word of the text, in its order */
+    size_t words, words_cap;
 };
 
 /*
@@ -133,5 +211,18 @@ bool tb_composition_equal(const struct tb_composition *a, const struct tb_compos
  * Reading it back with tb_declaration_read gives the same composition without doubts.
  */
 void tb_composition_print(struct tb_text *out, const struct tb_composition *c);
+
+/* Percent of a fibre in one part, twice-named shares added; 0 when it is not there, NAN when it has no figure. */
+double tb_part_percent(const struct tb_part *p, int fibre);
+/* Sum of the percentages of a part; NAN when a share has none. */
+double tb_part_sum(const struct tb_part *p);
+/* The distinct fibres (>= 0) over all parts, ascending, into fibre[]; at most `most`; answers how many there are. */
+size_t tb_composition_fibres(const struct tb_composition *c, int *fibre, size_t most);
+/* True when both use the same set of fibres, whatever the parts and percentages. */
+bool tb_composition_same_fibres(const struct tb_composition *a, const struct tb_composition *b);
+/* The part of this kind, NULL when there is none. */
+const struct tb_part *tb_composition_part(const struct tb_composition *c, enum tb_part_kind kind);
+/* Largest difference in points between two parts over all their fibres; NAN when a figure is missing. */
+double tb_part_gap(const struct tb_part *a, const struct tb_part *b);
 
 #endif

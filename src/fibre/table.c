@@ -1,32 +1,87 @@
-#include "tenterbook/fibre.h"
-
-#include "gen/ref_fibre.h"
+/* The table of fibres, and the names of fibres in it: look-ups over what the build made. */
+#include "fibre/fold.h"
+#include "fibre/index.h"
 
 #include <assert.h>
+#include <stdlib.h>
 #include <string.h>
 
 size_t tb_fibre_count(void)
 {
-    return tb_ref_fibre_n;
+    return tb_fibre_table_n;
 }
 
 const struct tb_fibre *tb_fibre_at(int fibre)
 {
-    static _Thread_local struct tb_fibre seen[8];
-    static _Thread_local unsigned turn;
-    struct tb_fibre *f = &seen[turn++ % 8];
-    const struct tb_ref_fibre *r = &tb_ref_fibre[fibre];
-
-    assert(fibre >= 0 && (size_t)fibre < tb_ref_fibre_n);
-    *f = (struct tb_fibre){ r->key, r->name, r->burn_class, r->eu_number == TB_REF_NONE ? 0 : r->eu_number,
-                            r->iso_code };
-    return f;
+    assert(fibre >= 0 && (size_t)fibre < tb_fibre_table_n);
+    return &tb_fibre_table[fibre];
 }
 
 int tb_fibre_by_key(const char *key)
 {
-    for (size_t i = 0; i < tb_ref_fibre_n; i++)
-        if (strcmp(tb_ref_fibre[i].key, key) == 0)
+    for (size_t i = 0; i < tb_fibre_table_n; i++)
+        if (strcmp(tb_fibre_table[i].key, key) == 0)
             return (int)i;
     return -1;
+}
+
+bool tb_fibre_twins(int a, int b)
+{
+    return strcmp(tb_fibre_at(a)->twin_group, tb_fibre_at(b)->twin_group) == 0;
+}
+
+size_t tb_name_count(void)
+{
+    return tb_name_table_n;
+}
+
+const struct tb_name *tb_name_at(size_t row)
+{
+    assert(row < tb_name_table_n);
+    return &tb_name_table[row];
+}
+
+int tb_name_lookup(const char *folded, size_t n, uint32_t hash)
+{
+    for (uint32_t h = hash;; h++) {
+        uint16_t row = tb_name_slot[h & (tb_name_slots - 1)];
+        const char *word;
+
+        if (row == 0)
+            return -1;
+        word = tb_name_more[row - 1].folded;
+        if (strncmp(word, folded, n) == 0 && word[n] == '\0')
+            return row - 1;
+    }
+}
+
+const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n)
+{
+    char *folded = tb_fold_word(word, len);
+    uint32_t h = TB_HASH_START;
+    int row;
+
+    for (const char *s = folded; *s; s++)
+        h = tb_hash_byte(h, *s);
+    row = tb_name_lookup(folded, strlen(folded), h);
+    free(folded);
+    *n = row < 0 ? 0 : tb_name_more[row].rows;
+    return row < 0 ? NULL : &tb_name_table[row];
+}
+
+const char *tb_fibre_name_in(int fibre, const char *lang, const char **status)
+{
+    assert(fibre >= 0 && (size_t)fibre < tb_fibre_table_n);
+    for (size_t l = 0; l < tb_name_langs; l++) {
+        int row = tb_name_print[(size_t)fibre * tb_name_langs + l];
+
+        if (strcmp(tb_name_lang[l], lang) != 0)
+            continue;
+        if (row < 0)
+            return NULL;
+        if (status)
+            *status = tb_name_table[row].status;
+        return tb_name_table[row].word;
+    }
+    return NULL;
 }

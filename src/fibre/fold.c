@@ -1,0 +1,143 @@
+#include "fibre/fold.h"
+
+#include "tenterbook/base.h"
+#include "tenterbook/utf8.h"
+
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unicase.h>
+#include <unictype.h>
+#include <uninorm.h>
+
+/* Letters with a stroke or a hook are no accented letters to Unicode, but keyboards without them leave it out. */
+static const char *plain(unsigned cp)
+{
+    switch (cp) {
+    case 0x142: /* l with stroke */
+    case 0x141:
+        return "l";
+    case 0xF8: /* o with stroke */
+    case 0xD8:
+        return "o";
+    case 0x111: /* d with stroke */
+    case 0x110:
+        return "d";
+    case 0xE6: /* ae */
+    case 0xC6:
+        return "ae";
+    case 0x131: /* dotless i */
+        return "i";
+    case 0x2010: /* hyphens, dashes, minus */
+    case 0x2011:
+    case 0x2012:
+    case 0x2013:
+    case 0x2014:
+    case 0x2015:
+    case 0x2212:
+    case 0xAD:
+        return "-";
+    case 0x2018: /* quotation marks */
+    case 0x2019:
+    case 0xB4:
+        return "'";
+    case 0x201C:
+    case 0x201D:
+    case 0x201E:
+    case 0xAB:
+    case 0xBB:
+        return "\"";
+    case 0xB1:
+        return "\x02"; /* plus-minus: one byte of our own */
+    case 0x3001:       /* ideographic comma and full stop, as separators */
+        return ",";
+    case 0x3002:
+        return ";";
+    case 0x2044: /* fraction slash, division slash */
+    case 0x2215:
+        return "/";
+    case 0x301C: /* wave dash */
+    case 0x223C:
+        return "~";
+    default:
+        return NULL;
+    }
+}
+
+static size_t fold_wide(const char *s, size_t n, char *out)
+{
+    uint8_t room[TB_FOLD_MOST], *folded;
+    size_t len = sizeof room, made = 0;
+
+    folded = u8_casefold((const uint8_t *)s, n, NULL, UNINORM_NFKD, room, &len);
+    for (size_t at = 0; folded && at < len;) {
+        unsigned cp;
+        size_t used = tb_utf8_next((const char *)folded + at, len - at, &cp);
+
+        if (uc_combining_class((ucs4_t)cp) == 0 && made + used <= TB_FOLD_MOST) {
+            memcpy(out + made, folded + at, used);
+            made += used;
+        }
+        at += used;
+    }
+    if (folded != room)
+        free(folded);
+    return made;
+}
+
+size_t tb_fold_char(const char *s, size_t n, size_t *used, char *out)
+{
+    unsigned char b = (unsigned char)*s;
+    const char *p;
+    unsigned cp;
+
+    if (b < 0x80) {
+        *used = 1;
+        *out = (char)(b >= 'A' && b <= 'Z'                              ? b + 32
+                      : b == '\n' || b == '\r'                          ? '\n'
+                      : b == '\t' || b == '\v' || b == '\f' || b == ' ' ? ' '
+                      : b < ' ' || b == 0x7F                            ? 1
+                      : b == '`'                                        ? '\''
+                                                                        : b);
+        return 1;
+    }
+    *used = tb_utf8_next(s, n, &cp);
+    if (cp == 0xFFFD) {
+        *out = 1;
+        return 1;
+    }
+    if ((p = plain(cp))) {
+        size_t len = strlen(p);
+
+        memcpy(out, p, len);
+        return len;
+    }
+    if (uc_is_space((ucs4_t)cp) || cp == 0xA0 || cp == 0xFEFF || cp == 0x200B) {
+        *out = ' ';
+        return 1;
+    }
+    return fold_wide(s, *used, out);
+}
+
+char *tb_fold_word(const char *s, size_t n)
+{
+    struct tb_text t = { 0 };
+    bool blank = true;
+
+    for (size_t at = 0, used; at < n; at += used) {
+        char part[TB_FOLD_MOST];
+        size_t made = tb_fold_char(s + at, n - at, &used, part);
+
+        if (made == 1 && strchr(" -'.\n", part[0])) {
+            if (!blank)
+                tb_text_addc(&t, ' ');
+            blank = true;
+        } else if (made) {
+            tb_text_addn(&t, part, made);
+            blank = false;
+        }
+    }
+    if (t.n && t.s[t.n - 1] == ' ')
+        t.s[--t.n] = '\0';
+    return tb_text_take(&t);
+}

@@ -1,0 +1,290 @@
+/*
+ * fibregen - from the reference tables of fibres and names, make constant tables and the index over the words.
+ *
+ *   fibregen OUT.c
+ *
+ * Words are folded here, once, so that reading a declaration is a hash and a comparison. A word that would
+ * mean two fibres stops the build, unless a row calls it ambiguous.
+ */
+#include "fibre/fold.h"
+#include "gen/ref_fibre.h"
+#include "gen/ref_fibre_name.h"
+#include "tenterbook/base.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Same order as enum tb_word_kind; the name of the enumerator is the upper-case form. */
+static const char *const kinds[] = { "legal_eu",   "legal_us",   "legal_ca",     "synonym",      "code",
+                                     "trade_word", "trade_mark", "misnomer",     "construction", "vague",
+                                     "ambiguous",  "other",      "undetermined", "mark",         "part",
+                                     "header",     "filler",     "and",          "percent" };
+static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "ground",  "face",
+                                     "back",  "coating", "shell", "lining", "filling", "other" };
+/* Same order as enum tb_casing in src/fibre/index.h. */
+static const char *const casings[] = { "", "upper", "exact" };
+static const char *const marks[] = { "virgin", "recycled", "organic", "mercerised", "combed", "pure" };
+
+struct row {
+    const struct tb_ref_fibre_name *r;
+    char *folded;
+    size_t kind, order;
+    int fibre;
+};
+
+static struct row *row;
+static size_t rows;
+
+static void stop(const char *what, const char *word)
+{
+    (void)fprintf(stderr, "fibregen: %s: '%s'\n", what, word);
+    exit(1);
+}
+
+static size_t place(const char *const *list, size_t n, const char *key)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(list[i], key) == 0)
+            return i;
+    return n;
+}
+
+static int fibre_of(const char *key, const char *word)
+{
+    for (size_t i = 0; *key && i < tb_ref_fibre_n; i++)
+        if (strcmp(tb_ref_fibre[i].key, key) == 0)
+            return (int)i;
+    if (*key)
+        stop("names a fibre that is not in the table", word);
+    return -1;
+}
+
+/* The kind that decides comes first: what is ambiguous stays ambiguous, then the law, then the trade. */
+static int by_word(const void *a, const void *b)
+{
+    const struct row *x = a, *y = b;
+    const size_t ambiguous = place(kinds, TB_COUNT(kinds), "ambiguous");
+    int c = strcmp(x->folded, y->folded);
+
+    if (c)
+        return c;
+    if ((x->kind == ambiguous) != (y->kind == ambiguous))
+        return x->kind == ambiguous ? -1 : 1;
+    if (x->kind != y->kind)
+        return x->kind < y->kind ? -1 : 1;
+    return x->order < y->order ? -1 : 1;
+}
+
+static void load(void)
+{
+    rows = tb_ref_fibre_name_n;
+    row = tb_array(struct row, rows);
+    for (size_t i = 0; i < rows; i++) {
+        const struct tb_ref_fibre_name *r = &tb_ref_fibre_name[i];
+
+        row[i] = (struct row){ r, tb_fold_word(r->word, strlen(r->word)),
+                               place(kinds, TB_COUNT(kinds), r->kind), i, fibre_of(r->fibre, r->word) };
+        if (row[i].kind == TB_COUNT(kinds))
+            stop("has a kind nobody knows", r->word);
+        if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
+            stop("has a casing nobody knows", r->word);
+        if (!*row[i].folded)
+            stop("folds to nothing", r->word);
+    }
+    qsort(row, rows, sizeof *row, by_word);
+}
+
+static void check_one_meaning(size_t first, size_t n)
+{
+    if (strcmp(row[first].r->kind, "ambiguous") == 0)
+        return;
+    for (size_t i = first + 1; i < first + n; i++)
+        if (!*row[i].r->casing && !*row[first].r->casing &&
+            (row[i].fibre != row[first].fibre || strcmp(row[i].r->means, row[first].r->means) != 0 ||
+             strcmp(row[i].r->marks, row[first].r->marks) != 0))
+            stop("means two things and is not called ambiguous", row[i].r->word);
+}
+
+static void put_string(FILE *f, const char *s)
+{
+    (void)fputc('"', f);
+    for (; *s; s++)
+        if (*s == '"' || *s == '\\')
+            (void)fprintf(f, "\\%c", *s);
+        else if ((unsigned char)*s < 32 || (unsigned char)*s > 126 || *s == '?')
+            (void)fprintf(f, "\\%03o", (unsigned char)*s);
+        else
+            (void)fputc(*s, f);
+    (void)fputc('"', f);
+}
+
+static void put_strings(FILE *f, const char *const *list, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        (void)fputs(i ? ", " : "", f);
+        put_string(f, list[i]);
+    }
+}
+
+static void put_fibres(FILE *f)
+{
+    (void)fputs("const struct tb_fibre tb_fibre_table[] = {\n", f);
+    for (size_t i = 0; i < tb_ref_fibre_n; i++) {
+        const struct tb_ref_fibre *r = &tb_ref_fibre[i];
+        const char *const head[] = { r->key, r->name, r->burn_class };
+        const char *const tail[] = { r->iso_code, r->iso_status, r->iso_name,   r->short_code,
+                                     r->family,   r->twin_group, r->burn_key,   r->eu_name,
+                                     r->us_name,  r->ca_name,    r->ca_name_fr, r->source };
+
+        (void)fputs("    { ", f);
+        put_strings(f, head, TB_COUNT(head));
+        (void)fprintf(f, ", %d, ", r->eu_number == TB_REF_NONE ? 0 : r->eu_number);
+        put_strings(f, tail, TB_COUNT(tail));
+        (void)fputs(" },\n", f);
+    }
+    (void)fprintf(f, "};\nconst size_t tb_fibre_table_n = %zu;\n", tb_ref_fibre_n);
+}
+
+static unsigned marks_of(const struct tb_ref_fibre_name *r)
+{
+    unsigned set = 0;
+    char *copy = tb_strdup(r->marks), *save = NULL;
+
+    for (char *m = strtok_r(copy, " ", &save); m; m = strtok_r(NULL, " ", &save)) {
+        size_t bit = place(marks, TB_COUNT(marks), m);
+
+        if (bit == TB_COUNT(marks))
+            stop("has a mark nobody knows", r->word);
+        set |= 1u << bit;
+    }
+    free(copy);
+    return set;
+}
+
+static int part_of(const struct row *x)
+{
+    size_t p = place(parts, TB_COUNT(parts), x->r->means);
+
+    if (strcmp(x->r->kind, "part") != 0)
+        return -1;
+    if (p == TB_COUNT(parts))
+        stop("names a part nobody knows", x->r->word);
+    return (int)p;
+}
+
+static void put_names(FILE *f)
+{
+    (void)fputs("const struct tb_name tb_name_table[] = {\n", f);
+    for (size_t i = 0; i < rows; i++) {
+        const struct tb_ref_fibre_name *r = row[i].r;
+        const char *const head[] = { r->word, r->lang };
+        const char *const tail[] = { r->means, r->markets, r->status, r->source };
+
+        (void)fputs("    { ", f);
+        put_strings(f, head, 2);
+        (void)fprintf(f, ", (enum tb_word_kind)%zu, %d, ", row[i].kind, row[i].fibre);
+        put_strings(f, tail, 4);
+        (void)fputs(" },\n", f);
+    }
+    (void)fprintf(
+        f, "};\nconst size_t tb_name_table_n = %zu;\nconst struct tb_name_more tb_name_more[] = {\n", rows);
+    for (size_t i = 0, n = 0; i < rows; i++) {
+        if (i == 0 || strcmp(row[i].folded, row[i - 1].folded) != 0) {
+            for (n = 1; i + n < rows && strcmp(row[i].folded, row[i + n].folded) == 0; n++)
+                ;
+            check_one_meaning(i, n);
+        } else {
+            n = 0;
+        }
+        (void)fputs("    { ", f);
+        put_string(f, row[i].folded);
+        (void)fprintf(f, ", %zu, %u, %d, %d },\n", n, marks_of(row[i].r), part_of(&row[i]),
+                      (int)place(casings, TB_COUNT(casings), row[i].r->casing));
+    }
+    (void)fputs("};\n", f);
+}
+
+static void put_index(FILE *f)
+{
+    uint32_t size = 1;
+    uint16_t *slot;
+    size_t longest = 1;
+
+    while (size < 4 * rows)
+        size *= 2;
+    slot = tb_array(uint16_t, size);
+    if (rows > 65000)
+        stop("more names than the index can hold", "fibre_name");
+    for (size_t i = 0; i < rows; i++) {
+        uint32_t h = TB_HASH_START;
+        size_t words = 1;
+
+        if (i && strcmp(row[i].folded, row[i - 1].folded) == 0)
+            continue;
+        for (const char *s = row[i].folded; *s; s++) {
+            h = tb_hash_byte(h, *s);
+            words += *s == ' ' || *s == '/';
+        }
+        longest = words > longest ? words : longest;
+        while (slot[h & (size - 1)])
+            h++;
+        slot[h & (size - 1)] = (uint16_t)(i + 1);
+    }
+    (void)fprintf(f, "const uint32_t tb_name_slots = %u;\nconst size_t tb_name_longest = %zu;\n", size,
+                  longest);
+    (void)fputs("const uint16_t tb_name_slot[] = {\n", f);
+    for (uint32_t i = 0; i < size; i++)
+        (void)fprintf(f, "%u,%s", slot[i], i % 20 == 19 ? "\n" : "");
+    (void)fputs("\n};\n", f);
+    free(slot);
+}
+
+/* The name to print: the first row of the table, in its own order, that a law of that language gives. */
+static void put_print(FILE *f)
+{
+    static const char *const lang[] = { "bg", "cs", "da",    "de", "el", "en", "es", "et",
+                                        "fi", "fr", "fr_ca", "hr", "hu", "it", "lt", "lv",
+                                        "nl", "pl", "pt",    "ro", "sk", "sl", "sv" };
+    size_t langs = TB_COUNT(lang);
+    size_t *best = tb_array(size_t, tb_ref_fibre_n * langs);
+
+    for (size_t i = 0; i < rows; i++) {
+        size_t l = place(lang, langs, row[i].r->lang), *b;
+        int legal = row[i].kind == 0 || (row[i].kind == 2 && strcmp(row[i].r->lang, "fr_ca") == 0);
+
+        if (l == langs || !legal || row[i].fibre < 0 || *row[i].r->marks)
+            continue;
+        b = &best[(size_t)row[i].fibre * langs + l];
+        if (*b == 0 || row[*b - 1].order > row[i].order)
+            *b = i + 1;
+    }
+    (void)fprintf(f, "const size_t tb_name_langs = %zu;\nconst char *const tb_name_lang[] = { ", langs);
+    put_strings(f, lang, langs);
+    (void)fputs(" };\nconst int16_t tb_name_print[] = {\n", f);
+    for (size_t i = 0; i < tb_ref_fibre_n * langs; i++)
+        (void)fprintf(f, "%d,%s", (int)best[i] - 1, i % langs == langs - 1 ? "\n" : " ");
+    (void)fputs("};\n", f);
+    free(best);
+}
+
+int main(int argc, char **argv)
+{
+    FILE *f = argc == 2 ? fopen(argv[1], "w") : NULL;
+
+    if (!f) {
+        (void)fputs("usage: fibregen OUT.c\n", stderr);
+        return 2;
+    }
+    load();
+    (void)fputs("/* made from sql/reference/fibre.csv and fibre_name.csv */\n#include \"fibre/index.h\"\n",
+                f);
+    put_fibres(f);
+    put_names(f);
+    put_index(f);
+    put_print(f);
+    for (size_t i = 0; i < rows; i++)
+        free(row[i].folded);
+    free(row);
+    return fclose(f) ? 1 : 0;
+}
