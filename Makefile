@@ -71,7 +71,7 @@ $(BUILD)/gen:
 
 $(BUILD)/gen/%.o: $(BUILD)/gen/%.c | $(GEN_H)
 	@echo "  cc $<"
-	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c -o $@ $<
+	$(Q)$(CC) $(ALL_CFLAGS) -Wno-overlength-strings -MMD -MP -c -o $@ $<
 
 $(BUILD)/%.o: %.c | $(GEN_H)
 	@mkdir -p $(@D)

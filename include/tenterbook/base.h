@@ -75,4 +75,15 @@ void tb_text_free(struct tb_text *t);  /* and make it reusable */
 char *tb_text_take(struct tb_text *t); /* yours to free; "" when nothing was added; t is empty after */
 const char *tb_text_str(const struct tb_text *t); /* borrowed; "" when nothing was added */
 
+/* Text and records that live and die together: everything put into an arena is freed at once. */
+struct tb_arena {
+    struct tb_arena_block *first;
+    char *next;
+    size_t left;
+};
+void *tb_arena_alloc(struct tb_arena *a, size_t size);    /* zeroed, aligned for any object */
+char *tb_arena_strdup(struct tb_arena *a, const char *s); /* NULL stays NULL */
+char *tb_arena_strndup(struct tb_arena *a, const char *s, size_t n);
+void tb_arena_free(struct tb_arena *a); /* and make it reusable */
+
 #endif

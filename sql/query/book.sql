@@ -1,3 +1,0 @@
--- name: book_version
--- out:  version integer
-SELECT 1 AS version;

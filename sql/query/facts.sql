@@ -1,0 +1,68 @@
+-- How each fact table is read back for proof: the columns in the order of its INSERT, entry last, in the order
+-- of writing.
+
+-- name: facts_site
+-- out:  id text, code text, name text, country text, entry whole
+SELECT id, code, name, country, entry FROM site ORDER BY entry, id;
+
+-- name: facts_setting
+-- out:  id text, name text, value text, entry whole
+SELECT id, name, value, entry FROM setting ORDER BY entry, id;
+
+-- name: facts_person
+-- out:  id text, name text, entry whole
+SELECT id, name, entry FROM person ORDER BY entry, id;
+
+-- name: facts_supplier
+-- out:  id text, name text, folded text, entry whole
+SELECT id, name, folded, entry FROM supplier ORDER BY entry, id;
+
+-- name: facts_delivery
+-- out:  id text, ref text, site text, year whole, serial whole, supplier text, note text, order_no text, note_day text, arrived text, received_at text, received_by text, file_name text, file_digest text, remark text, entry whole
+SELECT id, ref, site, year, serial, supplier, note, order_no, note_day, arrived, received_at, received_by,
+       file_name, file_digest, remark, entry
+  FROM delivery ORDER BY entry, id;
+
+-- name: facts_lot
+-- out:  id text, ref text, delivery text, serial whole, article text, colour text, dye_lot text, origin text, unit_price number, currency text, bolts whole, metres number, entry whole
+SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, entry
+  FROM lot ORDER BY entry, id;
+
+-- name: facts_declaration
+-- out:  id text, lot text, text text, reading text, clear whole, doubts text, origin text, replaces text, entry whole
+SELECT id, lot, text, reading, clear, doubts, origin, replaces, entry FROM declaration ORDER BY entry, id;
+
+-- name: facts_bolt
+-- out:  id text, lot text, number text, metres number, width_cm number, mass_gm2 number, said text, entry whole
+SELECT id, lot, number, metres, width_cm, mass_gm2, said, entry FROM bolt ORDER BY entry, id;
+
+-- name: facts_swatch
+-- out:  id text, tag text, lot text, bolt text, serial whole, part text, known text, kept text, cut_at text, cut_by text, entry whole
+SELECT id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry FROM swatch ORDER BY entry, id;
+
+-- name: facts_burn
+-- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, entry whole
+SELECT id, swatch, looked, burned_at, burned_by, recorded_at, flame, note, replaces, entry
+  FROM burn ORDER BY entry, id;
+
+-- name: facts_cue_seen
+-- out:  id text, burn text, cue text, seen whole, entry whole
+SELECT id, burn, cue, seen, entry FROM cue_seen ORDER BY entry, id;
+
+-- name: facts_bench_test
+-- out:  id text, swatch text, test text, result text, tested_at text, tested_by text, note text, replaces text, entry whole
+SELECT id, swatch, test, result, tested_at, tested_by, note, replaces, entry FROM bench_test ORDER BY entry, id;
+
+-- name: facts_verdict
+-- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+SELECT id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry
+  FROM verdict ORDER BY entry, id;
+
+-- name: facts_standing
+-- out:  id text, lot text, standing text, why text, old_words text, new_words text, goods_of text, settled_at text, settled_by text, entry whole
+SELECT id, lot, standing, why, old_words, new_words, goods_of, settled_at, settled_by, entry
+  FROM standing ORDER BY entry, id;
+
+-- name: facts_attachment
+-- out:  id text, about text, subject text, name text, media text, sha256 text, bytes bytes, entry whole
+SELECT id, about, subject, name, media, sha256, bytes, entry FROM attachment ORDER BY entry, id;

@@ -1,0 +1,41 @@
+-- Verdicts and standings of lots.
+
+-- name: verdict_add
+-- in:   $1 id, $2 lot, $3 verdict, $4 log_ratio, $5 bolts_burnt, $6 bolts, $7 reference, $8 detail, $9 judged_at,
+--       $10 judged_by, $11 entry
+-- fact: verdict
+INSERT INTO verdict (id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
+
+-- name: verdict_latest
+-- in:   $1 lot id
+-- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text
+SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
+       p.name AS judged_by
+  FROM verdict v JOIN person p ON p.id = v.judged_by
+ WHERE v.lot = $1
+ ORDER BY v.entry DESC, v.id DESC LIMIT 1;
+
+-- name: verdict_of_lot
+-- in:   $1 lot id
+-- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text
+SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
+       p.name AS judged_by
+  FROM verdict v JOIN person p ON p.id = v.judged_by
+ WHERE v.lot = $1
+ ORDER BY v.entry, v.id;
+
+-- name: standing_add
+-- in:   $1 id, $2 lot, $3 standing, $4 why, $5 old_words, $6 new_words, $7 goods_of, $8 settled_at, $9 settled_by,
+--       $10 entry
+-- fact: standing
+INSERT INTO standing (id, lot, standing, why, old_words, new_words, goods_of, settled_at, settled_by, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
+
+-- name: standing_of_lot
+-- in:   $1 lot id
+-- out:  id text, lot text, standing text, why text, old_words text, new_words text, goods_of text, settled_at text, settled_by text
+SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by
+  FROM standing t JOIN person p ON p.id = t.settled_by
+ WHERE t.lot = $1
+ ORDER BY t.entry, t.id;

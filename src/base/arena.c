@@ -1,0 +1,56 @@
+#include "tenterbook/base.h"
+
+#include <stdalign.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define BLOCK 16384
+
+struct tb_arena_block {
+    struct tb_arena_block *next;
+    max_align_t room[];
+};
+
+void *tb_arena_alloc(struct tb_arena *a, size_t size)
+{
+    size_t need = (size + alignof(max_align_t) - 1) / alignof(max_align_t) * alignof(max_align_t);
+    char *p;
+
+    if (need > a->left) {
+        size_t room = need > BLOCK ? need : BLOCK;
+        struct tb_arena_block *b = tb_alloc(1, sizeof *b + room);
+
+        b->next = a->first;
+        a->first = b;
+        a->next = (char *)b->room;
+        a->left = room;
+    }
+    p = a->next;
+    a->next += need;
+    a->left -= need;
+    return p;
+}
+
+char *tb_arena_strndup(struct tb_arena *a, const char *s, size_t n)
+{
+    char *copy = tb_arena_alloc(a, n + 1);
+
+    memcpy(copy, s, n);
+    return copy;
+}
+
+char *tb_arena_strdup(struct tb_arena *a, const char *s)
+{
+    return s ? tb_arena_strndup(a, s, strlen(s)) : NULL;
+}
+
+void tb_arena_free(struct tb_arena *a)
+{
+    while (a->first) {
+        struct tb_arena_block *next = a->first->next;
+
+        free(a->first);
+        a->first = next;
+    }
+    *a = (struct tb_arena){ 0 };
+}

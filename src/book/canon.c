@@ -1,0 +1,75 @@
+/*
+ * The canonical form of values, the input of every digest in the journal. It is part of the file format:
+ * text T<bytes>:<text>, whole numbers I<decimal>; real numbers R<16 hex digits of the IEEE 754 bits>; bytes
+ * B<bytes>:<bytes>, nothing N. Each ends with a semicolon.
+ */
+#include "book/private.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <string.h>
+
+/* Decimal digits of v, without printf: this runs for every value of every bolt. */
+static void add_decimal(struct tb_text *t, uint64_t v)
+{
+    char digit[20];
+    size_t n = sizeof digit;
+
+    do
+        digit[--n] = (char)('0' + v % 10);
+    while (v /= 10);
+    tb_text_addn(t, digit + n, sizeof digit - n);
+}
+
+void tb_canon_bytes(struct tb_text *t, const void *p, size_t n)
+{
+    tb_text_addc(t, 'B');
+    add_decimal(t, n);
+    tb_text_addc(t, ':');
+    tb_text_addn(t, p, n);
+    tb_text_addc(t, ';');
+}
+
+void tb_canon_text(struct tb_text *t, const char *s)
+{
+    size_t n;
+
+    if (!s) {
+        tb_text_addn(t, "N;", 2);
+        return;
+    }
+    n = strlen(s);
+    tb_text_addc(t, 'T');
+    add_decimal(t, n);
+    tb_text_addc(t, ':');
+    tb_text_addn(t, s, n);
+    tb_text_addc(t, ';');
+}
+
+void tb_canon_whole(struct tb_text *t, int64_t v)
+{
+    tb_text_addc(t, 'I');
+    if (v < 0)
+        tb_text_addc(t, '-');
+    add_decimal(t, v < 0 ? 0 - (uint64_t)v : (uint64_t)v);
+    tb_text_addc(t, ';');
+}
+
+void tb_canon_number(struct tb_text *t, double v)
+{
+    static const char hex[] = "0123456789abcdef";
+    char digit[16];
+    uint64_t bits;
+
+    if (isnan(v)) {
+        tb_text_addn(t, "N;", 2);
+        return;
+    }
+    v += 0.0; /* the store does not keep the sign of zero */
+    memcpy(&bits, &v, sizeof bits);
+    for (int i = 15; i >= 0; i--, bits >>= 4)
+        digit[i] = hex[bits & 15];
+    tb_text_addc(t, 'R');
+    tb_text_addn(t, digit, sizeof digit);
+    tb_text_addc(t, ';');
+}

@@ -1,0 +1,334 @@
+/* Making, opening, upgrading, copying and closing the file. */
+#include "book/private.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+/* Somebody else writes: wait in small steps up to the bound, and say so once. */
+static int wait_for_writer(void *arg, int times)
+{
+    struct tb_book *b = arg;
+    const struct timespec step = { 0, 20 * 1000 * 1000 };
+
+    (void)times;
+    if (b->waited_ms == 400 && b->say_wait)
+        b->say_wait(b->say_arg, TB_WAIT_SECONDS);
+    if (b->waited_ms >= TB_WAIT_SECONDS * 1000)
+        return 0;
+    b->waited_ms += 20;
+    (void)nanosleep(&step, NULL);
+    return 1;
+}
+
+void tb_book_on_wait(struct tb_book *b, void (*say)(void *arg, int seconds), void *arg)
+{
+    b->say_wait = say;
+    b->say_arg = arg;
+}
+
+/* The fact tables are those that have a statement facts_NAME. */
+static void list_tables(struct tb_book *b)
+{
+    for (int i = 0; i < TB_SQL_COUNT; i++)
+        if (strncmp(tb_sql_table[i].name, "facts_", 6) == 0 && b->tables < TB_FACT_TABLES_MOST) {
+            b->table[b->tables].name = tb_sql_table[i].name + 6;
+            b->table[b->tables++].read = (enum tb_sql)i;
+        }
+}
+
+static tb_rc connect_file(struct tb_book **out, const char *path, int flags, struct tb_err *err)
+{
+    struct tb_book *b = tb_new(struct tb_book);
+    int code = sqlite3_open_v2(path, &b->db, flags, NULL);
+    tb_rc rc = TB_OK;
+
+    b->path = tb_strdup(path);
+    list_tables(b);
+    if (code != SQLITE_OK) {
+        rc = tb_store_failed(err, b->db, code);
+    } else {
+        (void)sqlite3_extended_result_codes(b->db, 1);
+        (void)sqlite3_db_config(b->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
+        (void)sqlite3_db_config(b->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+        (void)sqlite3_db_config(b->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
+        (void)sqlite3_db_config(b->db, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
+        (void)sqlite3_busy_handler(b->db, wait_for_writer, b);
+    }
+    if (rc != TB_OK) {
+        tb_book_close(b);
+        return rc;
+    }
+    *out = b;
+    return TB_OK;
+}
+
+void tb_book_close(struct tb_book *b)
+{
+    if (!b)
+        return;
+    tb_book_rollback(b);
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        (void)sqlite3_finalize(b->stmt[i].st);
+        tb_text_free(&b->stmt[i].record);
+    }
+    (void)sqlite3_close(b->db);
+    tb_arena_free(&b->mem);
+    free(b->path);
+    free(b);
+}
+
+const char *tb_book_path(const struct tb_book *b)
+{
+    return b->path;
+}
+
+const struct tb_site *tb_book_site(const struct tb_book *b)
+{
+    return &b->site;
+}
+
+/* A whole number from a PRAGMA, which is the store's own and not a named statement. */
+static tb_rc pragma_whole(int64_t *out, struct tb_book *b, const char *sql, struct tb_err *err)
+{
+    sqlite3_stmt *st = NULL;
+    int code = sqlite3_prepare_v2(b->db, sql, -1, &st, NULL);
+
+    if (code == SQLITE_OK)
+        code = sqlite3_step(st);
+    if (code == SQLITE_ROW)
+        *out = sqlite3_column_int64(st, 0);
+    (void)sqlite3_finalize(st);
+    return code == SQLITE_ROW ? TB_OK : tb_store_failed(err, b->db, code);
+}
+
+static tb_rc set_up(struct tb_book *b, struct tb_err *err)
+{
+    return tb_exec(b,
+                   "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;"
+                   "PRAGMA cell_size_check = ON; PRAGMA cache_size = -16384; PRAGMA temp_store = MEMORY;",
+                   err);
+}
+
+/* Run the migrations after version `from`, in the transaction that is open. */
+static tb_rc migrate(struct tb_book *b, int64_t from, struct tb_err *err)
+{
+    char pragma[64];
+    tb_rc rc = TB_OK;
+
+    for (size_t i = (size_t)from; i < tb_migration_n && rc == TB_OK; i++)
+        if ((rc = tb_exec(b, tb_migration_table[i].text, err)) != TB_OK)
+            rc = tb_within(err, rc, "%s", tb_migration_table[i].name);
+    if (rc == TB_OK) {
+        (void)snprintf(pragma, sizeof pragma, "PRAGMA user_version = %zu", tb_migration_n);
+        rc = tb_exec(b, pragma, err);
+    }
+    return rc;
+}
+
+tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err)
+{
+    sqlite3_stmt *st = NULL;
+    int code, fd = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+
+    if (fd < 0)
+        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s: %s", path,
+                       errno == EEXIST ? "is there already; a copy never replaces a file" : strerror(errno));
+    (void)close(fd);
+    /* VACUUM INTO accepts an empty file, checks every page it reads and writes a compact copy */
+    code = sqlite3_prepare_v2(b->db, "VACUUM INTO ?", -1, &st, NULL);
+    if (code == SQLITE_OK) {
+        (void)sqlite3_bind_text(st, 1, path, -1, SQLITE_STATIC);
+        code = sqlite3_step(st);
+    }
+    (void)sqlite3_finalize(st);
+    if (code != SQLITE_DONE) {
+        (void)tb_store_failed(err, b->db, code);
+        (void)unlink(path);
+        return tb_within(err, TB_EIO, "%s", path);
+    }
+    if ((fd = open(path, O_RDONLY | O_CLOEXEC)) >= 0) {
+        (void)fsync(fd);
+        (void)close(fd);
+    }
+    return TB_OK;
+}
+
+/* Copy the book beside itself under a name that says its version. */
+static tb_rc copy_before(char **name, struct tb_book *b, int64_t version, struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+    tb_rc rc = TB_EEXISTS;
+
+    for (int i = 0; i < 100 && rc == TB_EEXISTS; i++) {
+        tb_text_clear(&t);
+        tb_text_addf(&t, i ? "%s.before-%zu-%d" : "%s.before-%zu", b->path, tb_migration_n, i);
+        rc = tb_book_keep(b, tb_text_str(&t), err);
+    }
+    (void)version;
+    *name = tb_text_take(&t);
+    return rc;
+}
+
+static tb_rc upgrade(struct tb_book *b, int64_t version, char **copy, struct tb_err *err)
+{
+    char *name = NULL;
+    tb_rc rc = copy_before(&name, b, version, err);
+
+    if (rc == TB_OK && (rc = tb_exec(b, "BEGIN IMMEDIATE", err)) == TB_OK) {
+        if ((rc = migrate(b, version, err)) == TB_OK)
+            rc = tb_exec(b, "COMMIT", err);
+        if (rc != TB_OK)
+            (void)sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+    }
+    if (rc == TB_OK && copy) {
+        *copy = name;
+        name = NULL;
+    }
+    free(name);
+    return rc == TB_OK ? rc : tb_within(err, rc, "the book could not be upgraded and stays as it was");
+}
+
+static tb_rc check_kind(int64_t *version, struct tb_book *b, struct tb_err *err)
+{
+    int64_t kind = 0;
+    tb_rc rc;
+
+    if ((rc = pragma_whole(&kind, b, "PRAGMA application_id", err)) != TB_OK)
+        return tb_within(err, rc, "%s", b->path);
+    if (kind != TB_APPLICATION_ID)
+        return tb_fail(err, TB_EFORMAT, "%s is not a book of Tenterbook", b->path);
+    if ((rc = pragma_whole(version, b, "PRAGMA user_version", err)) != TB_OK)
+        return rc;
+    if (*version > (int64_t)tb_migration_n)
+        return tb_fail(
+            err, TB_EFORMAT,
+            "%s was written by a newer Tenterbook (shape %lld, this program knows %zu); use that one",
+            b->path, (long long)*version, tb_migration_n);
+    return TB_OK;
+}
+
+static tb_rc load_site(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_SITE_FIRST);
+    tb_rc rc = tb_row(q, err);
+
+    if (rc == TB_OK)
+        b->site = (struct tb_site){ tb_col_text(q, 0, &b->mem), tb_col_text(q, 1, &b->mem),
+                                    tb_col_text(q, 2, &b->mem), tb_col_text(q, 3, &b->mem) };
+    tb_done(q);
+    return rc == TB_ENOTFOUND ? tb_fail(err, TB_EFORMAT, "%s has no site: it was never finished", b->path)
+                              : rc;
+}
+
+tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy, struct tb_err *err)
+{
+    struct tb_book *b = NULL;
+    int64_t version = 0;
+    tb_rc rc;
+
+    if (upgraded_copy)
+        *upgraded_copy = NULL;
+    if (access(path, F_OK) != 0)
+        return tb_fail(err, TB_ENOTFOUND, "there is no book at %s; make one with: tenterbook --book %s new",
+                       path, path);
+    if ((rc = connect_file(&b, path, SQLITE_OPEN_READWRITE, err)) != TB_OK)
+        return tb_within(err, rc, "%s", path);
+    if ((rc = check_kind(&version, b, err)) == TB_OK && (rc = set_up(b, err)) == TB_OK &&
+        version < (int64_t)tb_migration_n)
+        rc = upgrade(b, version, upgraded_copy, err);
+    if (rc == TB_OK)
+        rc = load_site(b, err);
+    if (rc != TB_OK) {
+        tb_book_close(b);
+        return rc;
+    }
+    *out = b;
+    return TB_OK;
+}
+
+static tb_rc check_code(const char *code, const char *country, struct tb_err *err)
+{
+    size_t n = strlen(code), c = strlen(country);
+    bool good = n >= 1 && n <= 4;
+
+    for (size_t i = 0; i < n; i++)
+        good = good && (isupper((unsigned char)code[i]) || isdigit((unsigned char)code[i]));
+    if (!good)
+        return tb_fail(err, TB_EINVAL, "the site code is '%s'; it takes 1 to 4 capital letters or digits",
+                       code);
+    if (c != 0 && (c != 2 || !isupper((unsigned char)country[0]) || !isupper((unsigned char)country[1])))
+        return tb_fail(err, TB_EINVAL, "the country is '%s'; it takes two capital letters (ISO 3166-1)",
+                       country);
+    return TB_OK;
+}
+
+static tb_rc add_site(struct tb_book *b, const char *code, const char *name, const char *country,
+                      struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_SITE_ADD);
+    char id[TB_ID_LEN + 1];
+
+    tb_id_make(id);
+    tb_bind_text(q, 1, id);
+    tb_bind_text(q, 2, code);
+    tb_bind_text(q, 3, name);
+    tb_bind_text(q, 4, country);
+    tb_bind_whole(q, 5, tb_entry(b));
+    return tb_run(q, err);
+}
+
+static tb_rc fill_new(struct tb_book *b, const char *code, const char *name, const char *country,
+                      const char *who, struct tb_err *err)
+{
+    char pragma[64];
+    tb_rc rc;
+
+    (void)snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", TB_APPLICATION_ID);
+    if ((rc = set_up(b, err)) != TB_OK || (rc = tb_exec(b, pragma, err)) != TB_OK ||
+        (rc = tb_exec(b, "BEGIN IMMEDIATE", err)) != TB_OK || (rc = migrate(b, 0, err)) != TB_OK ||
+        (rc = tb_exec(b, "COMMIT", err)) != TB_OK || (rc = tb_book_begin(b, who, "new", err)) != TB_OK)
+        return rc;
+    tb_book_subject(b, code);
+    if ((rc = add_site(b, code, name, country, err)) == TB_OK)
+        rc = tb_book_commit(b, err);
+    return rc;
+}
+
+tb_rc tb_book_make(const char *path, const char *code, const char *name, const char *country, const char *who,
+                   struct tb_err *err)
+{
+    struct tb_book *b = NULL;
+    struct tb_text half = { 0 };
+    tb_rc rc = check_code(code, country, err);
+    int fd;
+
+    if (rc != TB_OK)
+        return rc;
+    if (access(path, F_OK) == 0)
+        return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
+    /* made under another name and moved when whole, so that a half-made book is never found */
+    tb_text_addf(&half, "%s.new-%ld", path, (long)getpid());
+    if ((fd = open(half.s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666)) < 0) {
+        rc = tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
+        tb_text_free(&half);
+        return rc;
+    }
+    (void)close(fd);
+    if ((rc = connect_file(&b, half.s, SQLITE_OPEN_READWRITE, err)) == TB_OK) {
+        rc = fill_new(b, code, name, country, who, err);
+        if (rc == TB_OK) /* fold the log into the file before it moves */
+            rc = tb_exec(b, "PRAGMA wal_checkpoint(TRUNCATE)", err);
+        tb_book_close(b);
+    }
+    if (rc == TB_OK && link(half.s, path) != 0)
+        rc = tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
+                     strerror(errno));
+    (void)unlink(half.s);
+    tb_text_free(&half);
+    return rc;
+}

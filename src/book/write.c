@@ -1,0 +1,181 @@
+/* Transactions: one journal row covers all that is written between begin and commit. */
+#include "book/private.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+#include <string.h>
+
+tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_HEAD);
+    tb_rc rc = tb_row(q, err);
+
+    if (rc == TB_OK) {
+        *number = tb_col_whole(q, 0);
+        (void)snprintf(digest, TB_DIGEST_HEX, "%s", (const char *)sqlite3_column_text(q->st, 1));
+    } else if (rc == TB_ENOTFOUND) {
+        *number = 0;
+        memset(digest, '0', TB_DIGEST_HEX - 1);
+        digest[TB_DIGEST_HEX - 1] = '\0';
+        rc = TB_OK;
+    }
+    tb_done(q);
+    return rc;
+}
+
+static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_PERSON_BY_NAME);
+    tb_rc rc;
+
+    tb_bind_text(q, 1, b->who);
+    rc = tb_row(q, err);
+    if (rc == TB_OK)
+        (void)snprintf(b->person, sizeof b->person, "%s", (const char *)sqlite3_column_text(q->st, 0));
+    tb_done(q);
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    tb_id_make(b->person);
+    q = tb_query(b, TB_SQL_PERSON_ADD);
+    tb_bind_text(q, 1, b->person);
+    tb_bind_text(q, 2, b->who);
+    tb_bind_whole(q, 3, b->entry);
+    return tb_run(q, err);
+}
+
+static void forget(struct tb_book *b)
+{
+    free(b->who);
+    free(b->verb);
+    free(b->subject);
+    b->who = b->verb = b->subject = NULL;
+    b->writing = b->index_dropped = false;
+    for (size_t i = 0; i < b->tables; i++) {
+        b->table[i].rows = 0;
+        b->table[i].last_id[0] = '\0';
+    }
+}
+
+void tb_book_rollback(struct tb_book *b)
+{
+    if (!b || !b->writing)
+        return;
+    (void)sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+    forget(b);
+}
+
+tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct tb_err *err)
+{
+    tb_rc rc;
+
+    if (b->writing)
+        return tb_fail(err, TB_EIO, "a record is being written already");
+    if (!who || !*who)
+        return tb_fail(err, TB_EINVAL, "say who is writing: --as-person NAME");
+    b->waited_ms = 0;
+    if ((rc = tb_exec(b, "BEGIN IMMEDIATE", err)) != TB_OK)
+        return rc;
+    b->writing = true;
+    b->who = tb_strdup(who);
+    b->verb = tb_strdup(verb);
+    b->subject = tb_strdup("");
+    tb_now(b->now);
+    if ((rc = tb_book_head(&b->entry, b->before, b, err)) == TB_OK) {
+        b->entry++;
+        rc = ensure_person(b, err);
+    }
+    if (rc != TB_OK)
+        tb_book_rollback(b);
+    return rc;
+}
+
+void tb_book_subject(struct tb_book *b, const char *subject)
+{
+    free(b->subject);
+    b->subject = tb_strdup(subject);
+}
+
+const char *tb_book_person(const struct tb_book *b)
+{
+    return b->person;
+}
+
+const char *tb_book_now(const struct tb_book *b)
+{
+    return b->now;
+}
+
+char *tb_journal_content(struct tb_book *b)
+{
+    json_t *all = json_object();
+    char *text;
+
+    for (size_t i = 0; i < b->tables; i++) {
+        struct tb_fact_table *t = &b->table[i];
+        unsigned char sum[crypto_hash_sha256_BYTES];
+        char hex[TB_DIGEST_HEX];
+
+        if (t->rows == 0)
+            continue;
+        (void)crypto_hash_sha256_final(&t->hash, sum);
+        (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
+        (void)json_object_set_new(all, t->name,
+                                  json_pack("{s:I, s:s}", "rows", (json_int_t)t->rows, "sha256", hex));
+    }
+    text = json_dumps(all, JSON_COMPACT | JSON_SORT_KEYS);
+    json_decref(all);
+    return text;
+}
+
+void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
+{
+    unsigned char sum[crypto_hash_sha256_BYTES];
+    struct tb_text t = { 0 };
+
+    tb_canon_whole(&t, row->number);
+    tb_canon_text(&t, row->at);
+    tb_canon_text(&t, row->person);
+    tb_canon_text(&t, row->verb);
+    tb_canon_text(&t, row->subject);
+    tb_canon_text(&t, row->content);
+    tb_canon_text(&t, row->before);
+    (void)crypto_hash_sha256(sum, (const unsigned char *)t.s, t.n);
+    (void)sodium_bin2hex(out, TB_DIGEST_HEX, sum, sizeof sum);
+    tb_text_free(&t);
+}
+
+static tb_rc write_journal(struct tb_book *b, struct tb_err *err)
+{
+    char *content = tb_journal_content(b), digest[TB_DIGEST_HEX];
+    struct tb_journal_row row = { b->entry, b->now, b->who, b->verb, b->subject, content, b->before, NULL };
+    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ADD);
+    tb_rc rc;
+
+    tb_journal_digest(digest, &row);
+    tb_bind_whole(q, 1, row.number);
+    tb_bind_text(q, 2, row.at);
+    tb_bind_text(q, 3, row.person);
+    tb_bind_text(q, 4, row.verb);
+    tb_bind_text(q, 5, row.subject);
+    tb_bind_text(q, 6, row.content);
+    tb_bind_text(q, 7, row.before);
+    tb_bind_text(q, 8, digest);
+    rc = tb_run(q, err);
+    free(content);
+    return rc;
+}
+
+tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc;
+
+    if (!b->writing)
+        return tb_fail(err, TB_EIO, "nothing was begun");
+    if ((rc = write_journal(b, err)) == TB_OK)
+        rc = tb_exec(b, "COMMIT", err);
+    if (rc != TB_OK)
+        tb_book_rollback(b);
+    else
+        forget(b);
+    return rc;
+}
