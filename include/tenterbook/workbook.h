@@ -22,9 +22,12 @@ enum tb_column_type {
     TB_COL_ANY     /* whatever is put: forms only */
 };
 
+#define TB_DECIMALS_FREE                                                                                     \
+    (-1) /* figures of any size: three decimals, very large and small ones as powers of ten */
+
 struct tb_column {
     const char *key;     /* heading in the CSV twin, not translated, unit included: "length_m" */
-    const char *heading; /* heading for people; translated by the caller */
+    const char *heading; /* heading for people; looked up in the message catalogue */
     const char *unit;    /* shown under the heading: "m"; NULL: none */
     enum tb_column_type type;
     int decimals; /* TB_COL_NUMBER, TB_COL_SHARE */

@@ -24,7 +24,7 @@ static const char *number_format(const struct look *l)
     case TB_COL_COUNT:
         return plain[0];
     case TB_COL_NUMBER:
-        return plain[d];
+        return l->decimals == TB_DECIMALS_FREE ? "[<0.001]0.0E+00;[>=10000]0.0E+00;0.000" : plain[d];
     case TB_COL_SHARE:
         return share[d];
     case TB_COL_DAY:

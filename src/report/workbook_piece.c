@@ -4,6 +4,7 @@
  */
 #include "report/workbook_impl.h"
 
+#include <libintl.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -78,7 +79,7 @@ static lxw_error headings(struct tb_tab *s, lxw_worksheet *ws)
         struct look l = { .role = LOOK_HEADING, .type = c->type };
         struct tb_text t = { 0 };
 
-        tb_text_addf(&t, c->unit ? "%s\n%s" : "%s", c->heading, c->unit);
+        tb_text_addf(&t, c->unit ? "%s\n%s" : "%s", dgettext("tenterbook", c->heading), c->unit);
         e = worksheet_write_string(ws, CAPTION_ROWS, (lxw_col_t)i, tb_text_str(&t), tb_look(s->w, &l));
         tb_text_free(&t);
     }

@@ -1,0 +1,347 @@
+/* test_month.c - the month's sheets from rows that are not from a book. All names are invented. */
+#include "tenterbook/month.h"
+
+#include <dirent.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+#define NOW "2026-04-01T08:00:00Z"
+
+static char folder[] = "/tmp/test_month_XXXXXX";
+
+struct trade {
+    const struct tb_month_lot *lot;
+    size_t lots;
+    struct tb_month_supplier supplier[4];
+    size_t suppliers;
+};
+
+static const struct tb_month_lot march[] = {
+    { "W26-001.01",
+      "W26-001",
+      "N-77",
+      "2026-03-02",
+      "Lindqvist & Sorel",
+      "voile 12",
+      "ecru",
+      "D4",
+      "IT",
+      "60% Cotton / 40% Polyester",
+      true,
+      7,
+      2,
+      2,
+      310.5,
+      4.20,
+      "EUR",
+      "fits",
+      2.3,
+      "released",
+      "2026-03-04T10:00:00Z",
+      "fits" },
+    { "W26-001.02",
+      "W26-001",
+      "N-77",
+      "2026-03-02",
+      "Lindqvist & Sorel",
+      "voile 13",
+      "",
+      "",
+      "IT",
+      "100% Seide",
+      true,
+      3,
+      3,
+      4,
+      120,
+      18.0,
+      "EUR",
+      "contradicts",
+      -6.2,
+      "held",
+      "2026-03-05T10:00:00Z",
+      "melts and beads" },
+    { "W26-002.01",
+      "W26-002",
+      "",
+      "2026-03-19",
+      "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1 "
+      "\xCE\x91\xCE\xB9\xCE\xB3\xCE\xB1\xCE\xAF\xCE\xBF\xCF\x85",
+      "=cmd",
+      "blau",
+      "",
+      "",
+      "warp cotton, weft linen",
+      true,
+      2,
+      1,
+      1,
+      80,
+      NAN,
+      "",
+      "undecided",
+      0.1,
+      "waiting",
+      NULL,
+      "" },
+    { "W26-003.01",
+      "W26-003",
+      "",
+      "2026-03-30",
+      "\xE7\xB6\xA2\xE5\xB8\x83\xE8\xA1\x8C",
+      "x",
+      "",
+      "",
+      "",
+      "PE 100",
+      false,
+      4,
+      0,
+      0,
+      200,
+      2.5,
+      "USD",
+      "",
+      NAN,
+      "waiting",
+      NULL,
+      "" },
+};
+
+static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
+{
+    struct trade *t = from;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < t->lots && rc == TB_OK; i++) {
+        const struct tb_month_lot *l = &t->lot[i];
+
+        rc = lot(arg, l, err);
+        for (int64_t b = 0; b < l->bolts && rc == TB_OK; b++) {
+            char number[32];
+            struct tb_month_bolt one = { number, l->metres / (double)l->bolts, 150, b ? 180 : NAN,
+                                         b < l->bolts_burnt ? 1 : 0 };
+
+            (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);
+            rc = bolt(arg, l, &one, err);
+        }
+    }
+    return rc;
+}
+
+static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
+{
+    struct trade *t = from;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < t->suppliers && rc == TB_OK; i++)
+        rc = fn(arg, &t->supplier[i], err);
+    return rc;
+}
+
+static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err)
+{
+    struct trade *t = from;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < t->lots && rc == TB_OK; i++)
+        if (strcmp(t->lot[i].standing, "held") == 0 || strcmp(t->lot[i].standing, "waiting") == 0)
+            rc = fn(arg, &t->lot[i], err);
+    return rc;
+}
+
+static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
+{
+    (void)from;
+    (void)err;
+    *out = (struct tb_month_work){ 3, 6, 7, 1, 3, 2 };
+    return TB_OK;
+}
+
+static tb_rc broken(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err)
+{
+    (void)from;
+    (void)fn;
+    (void)arg;
+    return tb_fail(err, TB_EIO, "the book cannot be read");
+}
+
+static char *path_of(const char *name)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, "%s/%s", folder, name);
+    return tb_text_take(&t);
+}
+
+static struct tb_month_source source_of(struct trade *t)
+{
+    return (struct tb_month_source){ goods, suppliers,           open_lots,        work,
+                                     t,     "Weir Street store", "journal row 812" };
+}
+
+static tb_rc write_month(struct tb_month_sums *sums, const char *name, const struct tb_month_source *source,
+                         struct tb_err *err)
+{
+    char *path = path_of(name);
+    struct tb_month_plan plan = { path, "2026-03-01", "2026-04-01", "2026-03", NOW };
+    tb_rc rc = tb_month_write(sums, &plan, source, err);
+
+    free(path);
+    return rc;
+}
+
+static char *slurp(const char *name)
+{
+    char *path = path_of(name), *s;
+    FILE *f = fopen(path, "rb");
+    long n;
+
+    assert_non_null(f);
+    assert_int_equal(fseek(f, 0, SEEK_END), 0);
+    n = ftell(f);
+    rewind(f);
+    s = tb_alloc((size_t)n + 1, 1);
+    assert_int_equal(fread(s, 1, (size_t)n, f), n);
+    (void)fclose(f);
+    free(path);
+    return s;
+}
+
+static void the_sums_are_those_of_the_rows(void **state)
+{
+    struct trade t = { march,
+                       TB_COUNT(march),
+                       { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 1 },
+                         { "Aigaion", 1, 1, 2, 80, 0, 0, 1, 0 } },
+                       2 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    if (write_month(&s, "march.xlsx", &source, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    assert_int_equal(s.lots, 4);
+    assert_int_equal(s.bolts, 16);
+    assert_int_equal(s.bolts_burnt, 6);
+    assert_true(fabs(s.metres - 710.5) < 1e-9);
+    assert_int_equal(s.fits, 1);
+    assert_int_equal(s.contradicts, 1);
+    assert_int_equal(s.undecided, 1);
+    assert_int_equal(s.unjudged, 1);
+    assert_int_equal(s.held.lots, 1);
+    assert_int_equal(s.waiting.lots, 2);
+    assert_int_equal(s.unpriced, 1);
+    assert_int_equal(s.monies, 2);
+    assert_true(fabs(s.money[0].all - (310.5 * 4.2 + 120 * 18)) < 1e-9);
+    assert_true(fabs(s.money[0].held - 2160) < 1e-9);
+    /* Clopper-Pearson for 1 of 3: 1 - 0.975^(1/3) and 1 - the same of two successes (R: binom.test(1, 3)) */
+    assert_true(fabs(s.low - 0.008403759) < 1e-8);
+    assert_true(fabs(s.high - 0.905700586) < 1e-7);
+}
+
+static void n_of_m_bolts_burnt_stands_beside_every_verdict(void **state)
+{
+    char *lots = slurp("march-lots.csv"), *bolts = slurp("march-bolts.csv"), *open = slurp("march-open.csv");
+
+    (void)state;
+    assert_non_null(strstr(lots, ",contradicts,3 of 3 bolts burnt,"));
+    assert_non_null(strstr(lots, ",fits,2 of 7 bolts burnt,"));
+    assert_non_null(strstr(bolts, ",undecided,1 of 2 bolts burnt,"));
+    assert_non_null(strstr(open, ",held,contradicts,3 of 3 bolts burnt,"));
+    assert_null(strstr(open, "W26-001.01"));
+    assert_non_null(strstr(lots, ",'=cmd,"));
+    free(lots);
+    free(bolts);
+    free(open);
+}
+
+static void suppliers_stand_by_the_low_end_of_the_interval(void **state)
+{
+    /* 1 of 1 against 6 of 12: the raw share would put the first before the second */
+    struct trade t = { NULL,
+                       0,
+                       { { "Nothing judged", 1, 1, 1, 9999, 0, 0, 0, 0 },
+                         { "One of one", 1, 1, 1, 10, 0, 1, 0, 1 },
+                         { "Six of twelve", 3, 12, 40, 900, 6, 6, 0, 2 } },
+                       3 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *csv;
+    const char *one, *six, *none;
+
+    (void)state;
+    assert_int_equal(write_month(&s, "rank.xlsx", &source, &err), TB_OK);
+    csv = slurp("rank-suppliers.csv");
+    six = strstr(csv, "Six of twelve");
+    one = strstr(csv, "One of one");
+    none = strstr(csv, "Nothing judged");
+    assert_true(six && one && none && six < one && one < none);
+    assert_non_null(strstr(none, ",0,,,\r\n"));
+    assert_true(isnan(s.low));
+    free(csv);
+}
+
+static void a_source_that_fails_leaves_no_file(void **state)
+{
+    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { .lots = 77 };
+    struct tb_err err = { 0 };
+    struct dirent *e;
+    DIR *d;
+
+    (void)state;
+    source.open = broken;
+    assert_int_equal(write_month(&s, "half.xlsx", &source, &err), TB_EIO);
+    assert_string_equal(err.msg, "the book cannot be read");
+    assert_int_equal(s.lots, 77);
+    d = opendir(folder);
+    assert_non_null(d);
+    while ((e = readdir(d)))
+        assert_null(strstr(e->d_name, "half"));
+    (void)closedir(d);
+}
+
+static int make_folder(void **state)
+{
+    (void)state;
+    return mkdtemp(folder) ? 0 : -1;
+}
+
+static int remove_folder(void **state)
+{
+    DIR *d = opendir(folder);
+    struct dirent *e;
+
+    (void)state;
+    while (d && (e = readdir(d))) {
+        char *p = path_of(e->d_name);
+
+        (void)unlink(p);
+        free(p);
+    }
+    if (d)
+        (void)closedir(d);
+    return rmdir(folder);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_sums_are_those_of_the_rows),
+        cmocka_unit_test(n_of_m_bolts_burnt_stands_beside_every_verdict),
+        cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
+        cmocka_unit_test(a_source_that_fails_leaves_no_file),
+    };
+
+    return cmocka_run_group_tests(tests, make_folder, remove_folder);
+}
