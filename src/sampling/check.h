@@ -1,0 +1,15 @@
+/*
+ * check.h - the refusals every function of the module shares, each one sentence. Within the module only.
+ */
+#ifndef TENTERBOOK_SAMPLING_CHECK_H
+#define TENTERBOOK_SAMPLING_CHECK_H
+
+#include "tenterbook/base.h"
+
+tb_rc tb_check_lot(long lot, struct tb_err *err);                                 /* 1 .. TB_LOT_MOST */
+tb_rc tb_check_part(long part, long whole, const char *what, struct tb_err *err); /* 0 .. whole bolts */
+tb_rc tb_check_sure(double sure, struct tb_err *err);                             /* above 0, below 1 */
+tb_rc tb_check_catch(double catch_chance, struct tb_err *err);                    /* above 0, up to 1 */
+tb_rc tb_check_share(double share, struct tb_err *err);                           /* 0 .. 1 */
+
+#endif

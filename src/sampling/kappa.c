@@ -1,0 +1,217 @@
+/* Agreement of testers with each other and with known swatches. */
+#include "sampling/check.h"
+#include "tenterbook/sampling.h"
+
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* Weight of answers i and j: 1 where they agree. */
+static double weight(enum tb_weights kind, size_t i, size_t j, size_t classes)
+{
+    double d = fabs((double)i - (double)j) / (double)(classes - 1);
+
+    if (kind == TB_WEIGHTS_NONE)
+        return i == j;
+    return kind == TB_WEIGHTS_LINEAR ? 1 - d : 1 - d * d;
+}
+
+struct margins {
+    double *row, *column;           /* shares of the answers of each */
+    double *row_mean, *column_mean; /* mean weight a class of one has against the answers of the other */
+    double total, seen, chance;     /* swatches; weighted agreement seen and by chance */
+};
+
+static void margins_take(struct margins *m, const double *t, size_t n, enum tb_weights kind)
+{
+    for (size_t i = 0; i < n * n; i++)
+        m->total += t[i];
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < n; j++) {
+            m->row[i] += t[i * n + j] / m->total;
+            m->column[j] += t[i * n + j] / m->total;
+        }
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < n; j++) {
+            double w = weight(kind, i, j, n);
+
+            m->row_mean[i] += w * m->column[j];
+            m->column_mean[j] += w * m->row[i];
+            m->seen += w * t[i * n + j] / m->total;
+            m->chance += w * m->row[i] * m->column[j];
+        }
+}
+
+/* Fleiss, Cohen and Everitt (1969): variances with and without agreement beyond chance. */
+static void errors(struct tb_kappa *k, const struct margins *m, const double *t, size_t n,
+                   enum tb_weights kind)
+{
+    double here = 0, none = 0, apart = 1 - m->chance;
+    double shift = k->kappa - m->chance * (1 - k->kappa);
+
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < n; j++) {
+            double w = weight(kind, i, j, n), mean = m->row_mean[i] + m->column_mean[j];
+            double d = w - mean * (1 - k->kappa), d0 = w - mean;
+
+            here += t[i * n + j] / m->total * d * d;
+            none += m->row[i] * m->column[j] * d0 * d0;
+        }
+    k->error = sqrt(fmax(0, here - shift * shift)) / (apart * sqrt(m->total));
+    k->error_h0 = sqrt(fmax(0, none - m->chance * m->chance)) / (apart * sqrt(m->total));
+}
+
+static tb_rc check_counts(const double *t, size_t rows, size_t classes, struct tb_err *err)
+{
+    double sum = 0;
+
+    if (classes < 2)
+        return tb_fail(err, TB_EINVAL, "agreement needs two kinds of answer or more; there are %zu", classes);
+    for (size_t i = 0; i < rows * classes; i++) {
+        if (!(t[i] >= 0) || !isfinite(t[i]))
+            return tb_fail(err, TB_EINVAL, "%g answers are not possible", t[i]);
+        sum += t[i];
+    }
+    if (!(sum > 0))
+        return tb_fail(err, TB_EINVAL, "no swatch was answered by both");
+    return TB_OK;
+}
+
+static void spread(double *lo, double *hi, double centre, double error, double conf)
+{
+    double half = error * gsl_cdf_ugaussian_Qinv((1 - conf) / 2);
+
+    *lo = fmax(-1, centre - half);
+    *hi = fmin(1, centre + half);
+}
+
+tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, enum tb_weights weights,
+                     double conf, struct tb_err *err)
+{
+    struct tb_kappa k = { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN };
+    struct margins m = { 0 };
+    double *room;
+    tb_rc rc = check_counts(table, classes, classes, err);
+
+    if (rc == TB_OK)
+        rc = tb_check_sure(conf, err);
+    if (rc != TB_OK)
+        return rc;
+    room = tb_array(double, 4 * classes);
+    m.row = room;
+    m.column = room + classes;
+    m.row_mean = room + 2 * classes;
+    m.column_mean = room + 3 * classes;
+    margins_take(&m, table, classes, weights);
+    k.agreement = m.seen;
+    if (1 - m.chance > 1e-12) {
+        k.kappa = (m.seen - m.chance) / (1 - m.chance);
+        errors(&k, &m, table, classes, weights);
+        k.z = k.error_h0 > 0 ? k.kappa / k.error_h0 : NAN;
+        k.p = isnan(k.z) ? NAN : 2 * gsl_cdf_ugaussian_Q(fabs(k.z));
+        spread(&k.lo, &k.hi, k.kappa, k.error, conf);
+    }
+    free(room);
+    *out = k;
+    return TB_OK;
+}
+
+double tb_kappa_agreement(const double *counts, size_t classes)
+{
+    double sum = 0, pairs = 0;
+
+    for (size_t j = 0; j < classes; j++) {
+        sum += counts[j];
+        pairs += counts[j] * (counts[j] - 1);
+    }
+    return pairs / (sum * (sum - 1));
+}
+
+/* Kappa with one swatch left out (skip < swatches) or none; NAN when chance agreement is certain. */
+static double fleiss(double *seen, double *chance, const double *c, size_t swatches, size_t classes,
+                     size_t skip)
+{
+    double total = 0;
+
+    *seen = *chance = 0;
+    for (size_t i = 0; i < swatches; i++)
+        if (i != skip)
+            *seen += tb_kappa_agreement(c + i * classes, classes) / (double)(swatches - (skip < swatches));
+    for (size_t i = 0; i < swatches * classes; i++)
+        if (i / classes != skip)
+            total += c[i];
+    for (size_t j = 0; j < classes; j++) {
+        double share = 0;
+
+        for (size_t i = 0; i < swatches; i++)
+            if (i != skip)
+                share += c[i * classes + j] / total;
+        *chance += share * share;
+    }
+    return 1 - *chance > 1e-12 ? (*seen - *chance) / (1 - *chance) : NAN;
+}
+
+/* Standard error with no agreement beyond chance (Fleiss, Nee and Landis 1979). */
+static double fleiss_error_h0(const double *c, size_t swatches, size_t classes, double raters)
+{
+    double total = raters * (double)swatches, spread2 = 0, skew = 0;
+
+    for (size_t j = 0; j < classes; j++) {
+        double p = 0, q;
+
+        for (size_t i = 0; i < swatches; i++)
+            p += c[i * classes + j] / total;
+        q = 1 - p;
+        spread2 += p * q;
+        skew += p * q * (q - p);
+    }
+    return sqrt(2 * (spread2 * spread2 - skew)) / (spread2 * sqrt(total * (raters - 1)));
+}
+
+static void jackknife(struct tb_fleiss *f, const double *c, size_t swatches, size_t classes, double conf)
+{
+    double mean = 0, square = 0, seen, chance, n = (double)swatches;
+
+    for (size_t i = 0; i < swatches; i++) {
+        double k = fleiss(&seen, &chance, c, swatches, classes, i);
+        double pseudo = n * f->kappa - (n - 1) * k, step = pseudo - mean;
+
+        mean += step / (double)(i + 1);
+        square += step * (pseudo - mean);
+    }
+    f->error = sqrt(square / (n - 1) / n);
+    if (isfinite(f->error))
+        spread(&f->lo, &f->hi, f->kappa, f->error, conf);
+}
+
+tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatches, size_t classes,
+                      double conf, struct tb_err *err)
+{
+    struct tb_fleiss f = { NAN, NAN, NAN, NAN, NAN, NAN, NAN };
+    double raters = 0, chance;
+    tb_rc rc = check_counts(counts, swatches, classes, err);
+
+    if (rc == TB_OK)
+        rc = tb_check_sure(conf, err);
+    for (size_t i = 0; rc == TB_OK && i < swatches; i++) {
+        double sum = 0;
+
+        for (size_t j = 0; j < classes; j++)
+            sum += counts[i * classes + j];
+        raters = i == 0 ? sum : raters;
+        if (sum < 2 || fabs(sum - raters) > 1e-9)
+            rc = tb_fail(err, TB_EINVAL, "swatch %zu has %g answers; all have the same number, 2 or more",
+                         i + 1, sum);
+    }
+    if (rc != TB_OK)
+        return rc;
+    f.kappa = fleiss(&f.agreement, &chance, counts, swatches, classes, swatches);
+    f.free_marginal = (f.agreement - 1 / (double)classes) / (1 - 1 / (double)classes);
+    if (!isnan(f.kappa)) {
+        f.z = f.kappa / fleiss_error_h0(counts, swatches, classes, raters);
+        if (swatches >= 3)
+            jackknife(&f, counts, swatches, classes, conf);
+    }
+    *out = f;
+    return TB_OK;
+}

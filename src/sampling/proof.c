@@ -1,0 +1,74 @@
+/* What the burns prove: bounds on the false bolts of the lot and on the metres they hold. */
+#include "sampling/check.h"
+#include "sampling/discovery.h"
+#include "sampling/dist.h"
+#include "tenterbook/sampling.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_chance, double conf,
+                    struct tb_err *err)
+{
+    long least = found, top = lot;
+    tb_rc rc = tb_check_lot(lot, err);
+
+    if (rc == TB_OK)
+        rc = tb_check_part(drawn, lot, "burned", err);
+    if (rc == TB_OK)
+        rc = tb_check_part(found, drawn, "false", err);
+    if (rc == TB_OK)
+        rc = tb_check_catch(catch_chance, err);
+    if (rc == TB_OK)
+        rc = tb_check_sure(conf, err);
+    if (rc != TB_OK)
+        return rc;
+    while (least < top) { /* the last number of false bolts under which so few found is not yet too rare */
+        long bad = least + (top - least + 1) / 2;
+
+        if (tb_discovery_at_most(found, lot, bad, drawn, catch_chance) > (1 - conf) * TB_TIE)
+            least = bad;
+        else
+            top = bad - 1;
+    }
+    *most = least;
+    return TB_OK;
+}
+
+static int longest_first(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return x < y ? 1 : x > y ? -1 : 0;
+}
+
+static tb_rc check_metres(const double *m, size_t n, struct tb_err *err)
+{
+    for (size_t i = 0; i < n; i++)
+        if (!(m[i] >= 0) || !isfinite(m[i]))
+            return tb_fail(err, TB_EINVAL, "a bolt of %g m is not possible", m[i]);
+    return TB_OK;
+}
+
+tb_rc tb_proof_metres(double *metres, long most, const double *found, size_t n_found, double *other,
+                      size_t n_other, struct tb_err *err)
+{
+    double sum = 0;
+    tb_rc rc = check_metres(found, n_found, err);
+
+    if (rc == TB_OK)
+        rc = check_metres(other, n_other, err);
+    if (rc == TB_OK && most < (long)n_found)
+        rc =
+            tb_fail(err, TB_EINVAL, "at most %ld false bolts is not possible; %zu were found", most, n_found);
+    if (rc != TB_OK)
+        return rc;
+    if (n_other > 1)
+        qsort(other, n_other, sizeof *other, longest_first);
+    for (size_t i = 0; i < n_found; i++)
+        sum += found[i];
+    for (size_t i = 0; i < n_other && (long)(i + n_found) < most; i++)
+        sum += other[i];
+    *metres = sum;
+    return TB_OK;
+}
