@@ -78,6 +78,11 @@ void tb_lab_round(double *out, const double *in, size_t n, int decimals);
 /* Nitrogen content, percent of dry mass, by distillation of a twentieth of the digest. */
 double tb_lab_nitrogen(double acid_ml, double blank_ml, double normality, double specimen_g);
 
+/* How much to take (chapter 1): length of each of n packages for 10 g of yarn, of warp for 1 g, area of cloth. */
+double tb_lab_yarn_cm(double tex, double packages);
+double tb_lab_warp_cm(double tex, double threads);
+double tb_lab_cloth_cm2(double grams, double grams_a_square_metre);
+
 /* --- a whole analysis --------------------------------------------------------------------------------- */
 /* On which mass the percentages are reckoned. */
 enum tb_lab_basis {
@@ -147,14 +152,37 @@ double tb_lab_critical_range(size_t n);
 void tb_lab_limits(double *out, enum tb_lab_route route, size_t fibres, const double limit[2]);
 
 /*
- * tb_lab_masses_read - determinations from CSV text: first row names the readings (any order), blanks and an
- * `id` or `note` column are allowed; by hand the columns are named by `names`. `;` and tab part cells as well.
- *   det    room for TB_LAB_DETS_MOST; `n` is how many were read
- *   names  the fibres, for TB_LAB_HAND; may be NULL otherwise
- *   fails  TB_EINVAL / TB_EFORMAT naming row and column
+ * Determinations from the rows of a table. The first row names the readings, in any order: `specimen`,
+ * `residue`, `specimen2`, `residue2`, `acid`, `blank`, `normality`; by hand one column a fibre, headed by its
+ * name as given in `names`. Columns headed id, determination, note or nothing are passed over; so are empty rows.
  */
-tb_rc tb_lab_masses_read(struct tb_lab_det *det, size_t *n, enum tb_lab_route route, size_t fibres,
-                         const char *const *names, const char *text, size_t len, struct tb_err *err);
+struct tb_lab_masses {
+    enum tb_lab_route route;
+    size_t fibres;
+    const char *const *names; /* of the fibres, for TB_LAB_HAND; borrowed */
+    bool headed;              /* the first row was taken */
+    int reading[64];          /* which reading a column holds; -1 none */
+    size_t columns;
+    size_t n; /* determinations taken */
+    struct tb_lab_det det[TB_LAB_DETS_MOST];
+};
+void tb_lab_masses_start(struct tb_lab_masses *m, enum tb_lab_route route, size_t fibres,
+                         const char *const *names);
+/*
+ * tb_lab_masses_row - take one row; `line` is its number in the file, for the sentence.
+ *   cell   n texts; a decimal comma is read as a point
+ *   fails  TB_EINVAL naming line and column: an unknown or repeated heading, one missing, a cell that is no
+ *          number, masses nobody can have weighed (tb_lab_check), too many rows
+ */
+tb_rc tb_lab_masses_row(struct tb_lab_masses *m, const char *const *cell, size_t n, size_t line,
+                        struct tb_err *err);
+/* fails  TB_EINVAL when there was no heading or no determination */
+tb_rc tb_lab_masses_end(const struct tb_lab_masses *m, struct tb_err *err);
+/*
+ * tb_lab_number - a number as people write it: "1.002", "1,002" (both one point zero zero two), blanks around it.
+ *   fails  TB_EINVAL naming the text; not a number, infinite or followed by anything
+ */
+tb_rc tb_lab_number(double *out, const char *text, struct tb_err *err);
 
 /* --- conformity (JCGM 106:2012) ----------------------------------------------------------------------- */
 /* What is allowed; an end may be -INFINITY or INFINITY. The tolerance itself comes from the law of a market. */
@@ -204,7 +232,8 @@ struct tb_lab_method {
     int number;
     const char *dissolves; /* words */
     const char *reagent, *conditions, *hazard, *note;
-    const char *iso_part; /* with "(from memory)" when it is */
+    const char *iso_part;
+    bool iso_from_memory; /* the number of the part was not checked */
     double limit;         /* 95 % limit, points; NAN: not known */
     const char *source, *status;
 };
@@ -228,7 +257,8 @@ struct tb_lab_allowance {
     bool assumed;                /* the condition was not told: the default was taken */
     const char *source, *status; /* status "seen", "second-hand" or "memory" */
 };
-/* fails  TB_ENOTFOUND: no figure for that fibre on that basis; TB_EINVAL: a condition that fibre does not have */
+/* `conditions` is a list such as "unbleached,mercerised" or NULL; words that no table knows are passed over.
+ * fails  TB_ENOTFOUND: no figure for that fibre on that basis. The dry basis is always 0. */
 tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, int fibre,
                        const char *conditions, struct tb_err *err);
 /* Is this a condition any table knows for the fibre ("mercerised", "unbleached", "filament" ...)? */
@@ -250,9 +280,10 @@ struct tb_lab_way {
  * tb_lab_plan - which methods part these fibres, best first (no caution, then narrow limit, then mild reagent).
  *   out    room for TB_LAB_WAYS_MOST; *n how many
  *   part   2 or 3 fibres; percentages may be NAN
+ *   conditions  one list a share, or NULL altogether
  *   fails  TB_EINVAL: one fibre, more than three, one twice, or one that is no fibre; TB_ENOTFOUND: no method
  */
-tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part, const char *conditions,
-                  struct tb_err *err);
+tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part,
+                  const char *const *conditions, struct tb_err *err);
 
 #endif

@@ -15,6 +15,22 @@ double tb_lab_nitrogen(double acid_ml, double blank_ml, double normality, double
     return N_FACTOR * (acid_ml - blank_ml) * normality / specimen_g;
 }
 
+/* tex is grams a kilometre, that is 1e5 cm. */
+double tb_lab_yarn_cm(double tex, double packages)
+{
+    return 10 * 1e5 / (packages * tex);
+}
+
+double tb_lab_warp_cm(double tex, double threads)
+{
+    return 1e5 / (threads * tex);
+}
+
+double tb_lab_cloth_cm2(double grams, double grams_a_square_metre)
+{
+    return grams * 1e4 / grams_a_square_metre;
+}
+
 /* Chapter 2, I.8.1: what stays is r, with what it lost put back by d. */
 static void dissolve(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
 {
