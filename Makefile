@@ -16,7 +16,7 @@ PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' $(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
-MODULES := base fibre evidence law lab sampling book intake report
+MODULES := base fibre evidence law lab sampling book intake bench report
 
 ifeq ($(V),1)
 Q :=

@@ -81,11 +81,14 @@ struct tb_journal_row {
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
                       struct tb_arena *mem, struct tb_err *err);
 
+/* Reading functions that end in `upto` see the book as it was after that journal row. */
+#define TB_BOOK_NOW INT64_MAX
+
 /* ---- settings: the latest value of a name counts ------------------------------------------------------- */
 
 /* "" when it was never set. */
-tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, struct tb_arena *mem,
-                     struct tb_err *err);
+tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, int64_t upto,
+                     struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_setting_set(struct tb_book *b, const char *name, const char *value, struct tb_err *err);
 struct tb_setting {
     const char *name, *value;
@@ -157,11 +160,17 @@ tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *
 tb_rc tb_bolts_begin(struct tb_book *b, int64_t how_many, struct tb_err *err);
 tb_rc tb_bolts_end(struct tb_book *b, struct tb_err *err);
 
+/* One declaration of a lot, in the order they came: the supplier's words, an answer, a relabelling. */
 struct tb_declared {
-    const char *lot; /* id of the lot */
-    const char *text, *reading, *doubts, *origin, *replaces /* NULL */;
+    const char *id, *text, *reading, *doubts, *origin, *replaces /* NULL */;
     bool clear;
+    const char *at, *person;
 };
+tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err);
+/* The words that counted after that journal row; "" when there were none. */
+tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_declaration_add - record a supplier's words for a lot, read by the fibre module inside.
  *   origin    row, title, option, answer, relabel;   replaces  id of the declaration it corrects, or NULL
@@ -212,15 +221,20 @@ struct tb_cue_seen {
 struct tb_burn {
     const char *id, *swatch, *looked, *burned_at, *burned_by /* name */, *recorded_at, *flame, *note;
     const char *replaces; /* NULL */
+    const char *at_hand;  /* what stood ready to put it out */
+    const char *dead_at;  /* moment the residue was checked dead; NULL not said */
+    double sample_mm;     /* longest side burned; NAN not said */
     struct tb_cue_seen *cue;
     size_t cues;
-    const char *tag, *part, *bolt_number, *known; /* read-only: of the swatch */
+    const char *tag, *part, *bolt_number, *known, *lot; /* read-only: of the swatch */
 };
 /* Record a burn: fills id; reads swatch, looked, burned_at (NULL: now), flame, note, replaces, cue, cues. */
 tb_rc tb_burn_add(struct tb_burn *burn, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* Burns of a lot that count (corrected ones left out), oldest first. lot_id NULL: of known cloths. */
 tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
                    struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                        struct tb_arena *mem, struct tb_err *err);
 /* The burn with this id, corrected or not. */
 tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
                    struct tb_err *err);
@@ -232,6 +246,9 @@ struct tb_bench_test {
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
                          struct tb_arena *mem, struct tb_err *err);
+
+tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                              int64_t upto, struct tb_arena *mem, struct tb_err *err);
 
 struct tb_attachment {
     const char *id, *about, *subject, *name, *media, *sha256;
@@ -251,6 +268,7 @@ struct tb_judged {
     const char *id, *lot, *verdict, *reference, *detail /* JSON */, *judged_at, *judged_by /* name */;
     double log_ratio;
     int64_t bolts_burnt, bolts;
+    int64_t entry; /* read-only: its journal row */
 };
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* The latest verdict of a lot; TB_ENOTFOUND when there is none. */

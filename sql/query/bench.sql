@@ -32,11 +32,12 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.part, w.known, w.kept, w.cut_at, p.name AS 
  ORDER BY w.serial;
 
 -- name: burn_add
--- in:   $1 id, $2 swatch, $3 looked, $4 burned_at, $5 burned_by, $6 recorded_at, $7 flame, $8 note,
---       $9 replaces or NULL, $10 entry
+-- in:   $1 id, $2 swatch, $3 looked, $4 burned_at, $5 burned_by, $6 recorded_at, $7 flame,
+--       $8 sample_mm or NULL, $9 at_hand, $10 dead_at or NULL, $11 note, $12 replaces or NULL, $13 entry
 -- fact: burn
-INSERT INTO burn (id, swatch, looked, burned_at, burned_by, recorded_at, flame, note, replaces, entry)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
+INSERT INTO burn (id, swatch, looked, burned_at, burned_by, recorded_at, flame, sample_mm, at_hand, dead_at, note,
+                  replaces, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 
 -- name: burn_is_corrected
 -- in:   $1 burn id
@@ -44,20 +45,22 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 SELECT COUNT(*) AS corrections FROM burn WHERE replaces = $1;
 
 -- name: burn_of_lot
--- in:   $1 lot id or NULL for known cloth
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, tag text, part text, bolt_number text, known text
+-- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts
+-- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, at_hand text, dead_at text, tag text, part text, bolt_number text, known text, lot text, sample_mm number
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
-       w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known
-  FROM burn_now b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
+       b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
+  FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND b.entry <= CAST($2 AS BIGINT)
+   AND NOT EXISTS (SELECT 1 FROM burn r WHERE r.replaces = b.id AND r.entry <= CAST($2 AS BIGINT))
  ORDER BY b.entry, b.id;
 
 -- name: burn_by_id
 -- in:   $1 burn id
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, tag text, part text, bolt_number text, known text
+-- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, at_hand text, dead_at text, tag text, part text, bolt_number text, known text, lot text, sample_mm number
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
-       w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known
+       b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
   FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE b.id = $1;
@@ -79,11 +82,13 @@ INSERT INTO bench_test (id, swatch, test, result, tested_at, tested_by, note, re
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 
 -- name: bench_test_of_lot
--- in:   $1 lot id or NULL for known cloth
+-- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts
 -- out:  id text, swatch text, test text, result text, tested_at text, tested_by text, note text, replaces text, tag text, part text
 SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part
-  FROM bench_test_now t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
+  FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND t.entry <= CAST($2 AS BIGINT)
+   AND NOT EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id AND r.entry <= CAST($2 AS BIGINT))
  ORDER BY t.entry, t.id;
 
 -- name: attachment_add

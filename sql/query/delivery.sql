@@ -81,6 +81,21 @@ SELECT DISTINCT l.ref FROM bolt b JOIN lot l ON l.id = b.lot WHERE b.number = $1
 INSERT INTO declaration (id, lot, text, reading, clear, doubts, origin, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 
+-- name: declaration_of_lot
+-- in:   $1 lot id, $2 the last journal row that counts
+-- out:  id text, text text
+SELECT id, text FROM declaration
+ WHERE lot = $1 AND entry <= CAST($2 AS BIGINT)
+ ORDER BY entry DESC, id DESC LIMIT 1;
+
+-- name: declaration_history
+-- in:   $1 lot id
+-- out:  id text, text text, reading text, doubts text, origin text, replaces text, clear whole, at text, person text
+SELECT c.id, c.text, c.reading, c.doubts, c.origin, c.replaces, c.clear, j.at, j.person
+  FROM declaration c JOIN journal j ON j.number = c.entry
+ WHERE c.lot = $1
+ ORDER BY c.entry, c.id;
+
 -- name: bolt_add
 -- in:   $1 id, $2 lot, $3 number, $4 metres, $5 width_cm or NULL, $6 mass_gm2 or NULL, $7 said, $8 entry
 -- fact: bolt

@@ -41,8 +41,9 @@ SELECT id, lot, number, metres, width_cm, mass_gm2, said, entry FROM bolt ORDER 
 SELECT id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry FROM swatch ORDER BY entry, id;
 
 -- name: facts_burn
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, entry whole
-SELECT id, swatch, looked, burned_at, burned_by, recorded_at, flame, note, replaces, entry
+-- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, sample_mm number, at_hand text, dead_at text, note text, replaces text, entry whole
+SELECT id, swatch, looked, burned_at, burned_by, recorded_at, flame, sample_mm, at_hand, dead_at, note, replaces,
+       entry
   FROM burn ORDER BY entry, id;
 
 -- name: facts_cue_seen

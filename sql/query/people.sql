@@ -34,9 +34,9 @@ SELECT id, name FROM supplier ORDER BY folded;
 INSERT INTO supplier (id, name, folded, entry) VALUES ($1, $2, $3, $4);
 
 -- name: setting_latest
--- in:   $1 name
+-- in:   $1 name, $2 the last journal row that counts
 -- out:  value text
-SELECT value FROM setting WHERE name = $1 ORDER BY entry DESC, id DESC LIMIT 1;
+SELECT value FROM setting WHERE name = $1 AND entry <= CAST($2 AS BIGINT) ORDER BY entry DESC, id DESC LIMIT 1;
 
 -- name: setting_prefixed
 -- in:   $1 beginning of the name, '' all

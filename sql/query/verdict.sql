@@ -9,18 +9,18 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
 -- name: verdict_latest
 -- in:   $1 lot id
--- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text
+-- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
-       p.name AS judged_by
+       p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry DESC, v.id DESC LIMIT 1;
 
 -- name: verdict_of_lot
 -- in:   $1 lot id
--- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text
+-- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
-       p.name AS judged_by
+       p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry, v.id;

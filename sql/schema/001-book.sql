@@ -133,6 +133,9 @@ CREATE TABLE burn (
   burned_by TEXT NOT NULL REFERENCES person (id),
   recorded_at TEXT NOT NULL,             -- moment it was written down
   flame    TEXT NOT NULL,                -- candle, spirit lamp ...; '' not said
+  sample_mm DOUBLE PRECISION,            -- longest side of what was burned, NULL not said
+  at_hand  TEXT NOT NULL,                -- what stood ready to put it out: water, sand ...; '' not said
+  dead_at  TEXT,                         -- moment the residue was checked dead, NULL not said
   note     TEXT NOT NULL,
   replaces TEXT REFERENCES burn (id),    -- the burn record this one corrects
   entry    BIGINT NOT NULL REFERENCES journal (number) DEFERRABLE INITIALLY DEFERRED

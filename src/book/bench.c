@@ -93,12 +93,14 @@ tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem
 
 static void take_burn(struct tb_burn *u, struct tb_stmt *q, struct tb_arena *mem)
 {
-    const char **field[] = { &u->id,          &u->swatch,      &u->looked, &u->burned_at, &u->burned_by,
-                             &u->recorded_at, &u->flame,       &u->note,   &u->replaces,  &u->tag,
-                             &u->part,        &u->bolt_number, &u->known };
+    const char **field[] = { &u->id,        &u->swatch,      &u->looked,  &u->burned_at,
+                             &u->burned_by, &u->recorded_at, &u->flame,   &u->note,
+                             &u->replaces,  &u->at_hand,     &u->dead_at, &u->tag,
+                             &u->part,      &u->bolt_number, &u->known,   &u->lot };
 
     for (int i = 0; i < (int)TB_COUNT(field); i++)
         *field[i] = tb_col_text(q, i, mem);
+    u->sample_mm = tb_col_number(q, (int)TB_COUNT(field));
 }
 
 static void take_cue(struct tb_cue_seen *c, struct tb_stmt *q, struct tb_arena *mem)
@@ -117,17 +119,24 @@ static tb_rc load_cues(struct tb_burn *u, struct tb_book *b, struct tb_arena *me
     return rc;
 }
 
-tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
-                   struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                        struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_BURN_OF_LOT);
     tb_rc rc;
 
     tb_bind_text(q, 1, lot_id);
+    tb_bind_whole(q, 2, upto);
     TB_LIST(rc, out, n, q, struct tb_burn, take_burn, mem, err);
     for (size_t i = 0; rc == TB_OK && i < *n; i++)
         rc = load_cues(&(*out)[i], b, mem, err);
     return rc;
+}
+
+tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_burn_list_upto(out, n, b, lot_id, TB_BOOK_NOW, mem, err);
 }
 
 tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
@@ -196,6 +205,9 @@ tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, st
     if (u->burned_at && !tb_moment_valid(u->burned_at))
         return tb_fail(err, TB_EINVAL, "the moment of the burn '%s' is none (YYYY-MM-DDThh:mm:ssZ)",
                        u->burned_at);
+    if (u->dead_at && !tb_moment_valid(u->dead_at))
+        return tb_fail(err, TB_EINVAL, "the moment the residue was dead '%s' is none (YYYY-MM-DDThh:mm:ssZ)",
+                       u->dead_at);
     tb_id_make(id);
     u->id = tb_arena_strdup(mem, id);
     u->recorded_at = tb_arena_strdup(mem, tb_book_now(b));
@@ -208,9 +220,12 @@ tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, st
     tb_bind_text(q, 5, tb_book_person(b));
     tb_bind_text(q, 6, u->recorded_at);
     tb_bind_text(q, 7, u->flame ? u->flame : "");
-    tb_bind_text(q, 8, u->note ? u->note : "");
-    tb_bind_text(q, 9, u->replaces);
-    tb_bind_whole(q, 10, tb_entry(b));
+    tb_bind_number(q, 8, u->sample_mm);
+    tb_bind_text(q, 9, u->at_hand ? u->at_hand : "");
+    tb_bind_text(q, 10, u->dead_at);
+    tb_bind_text(q, 11, u->note ? u->note : "");
+    tb_bind_text(q, 12, u->replaces);
+    tb_bind_whole(q, 13, tb_entry(b));
     rc = tb_run(q, err);
     for (size_t i = 0; rc == TB_OK && i < u->cues; i++)
         rc = add_cue(b, u->id, &u->cue[i], err);
@@ -250,13 +265,20 @@ static void take_test(struct tb_bench_test *t, struct tb_stmt *q, struct tb_aren
         *field[i] = tb_col_text(q, i, mem);
 }
 
-tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
-                         struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                              int64_t upto, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_BENCH_TEST_OF_LOT);
     tb_rc rc;
 
     tb_bind_text(q, 1, lot_id);
+    tb_bind_whole(q, 2, upto);
     TB_LIST(rc, out, n, q, struct tb_bench_test, take_test, mem, err);
     return rc;
+}
+
+tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_bench_test_list_upto(out, n, b, lot_id, TB_BOOK_NOW, mem, err);
 }

@@ -151,3 +151,44 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     tb_text_free(&doubts);
     return rc;
 }
+
+static void take_declared(struct tb_declared *c, struct tb_stmt *q, struct tb_arena *mem)
+{
+    c->id = tb_col_text(q, 0, mem);
+    c->text = tb_col_text(q, 1, mem);
+    c->reading = tb_col_text(q, 2, mem);
+    c->doubts = tb_col_text(q, 3, mem);
+    c->origin = tb_col_text(q, 4, mem);
+    c->replaces = tb_col_text(q, 5, mem);
+    c->clear = tb_col_whole(q, 6) != 0;
+    c->at = tb_col_text(q, 7, mem);
+    c->person = tb_col_text(q, 8, mem);
+}
+
+tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DECLARATION_HISTORY);
+    tb_rc rc;
+
+    tb_bind_text(q, 1, lot_id);
+    TB_LIST(rc, out, n, q, struct tb_declared, take_declared, mem, err);
+    return rc;
+}
+
+tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DECLARATION_OF_LOT);
+    tb_rc rc;
+
+    tb_bind_text(q, 1, lot_id);
+    tb_bind_whole(q, 2, upto);
+    rc = tb_row(q, err);
+    if (rc == TB_OK || rc == TB_ENOTFOUND) {
+        *text = rc == TB_OK ? tb_col_text(q, 1, mem) : "";
+        rc = TB_OK;
+    }
+    tb_done(q);
+    return rc;
+}

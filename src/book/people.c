@@ -5,13 +5,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, struct tb_arena *mem,
-                     struct tb_err *err)
+tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, int64_t upto,
+                     struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_SETTING_LATEST);
     tb_rc rc;
 
     tb_bind_text(q, 1, name);
+    tb_bind_whole(q, 2, upto);
     rc = tb_row(q, err);
     if (rc == TB_OK || rc == TB_ENOTFOUND) {
         *out = rc == TB_OK ? tb_col_text(q, 0, mem) : "";

@@ -38,6 +38,7 @@ static void take_judged(struct tb_judged *v, struct tb_stmt *q, struct tb_arena 
     v->detail = tb_col_text(q, 7, mem);
     v->judged_at = tb_col_text(q, 8, mem);
     v->judged_by = tb_col_text(q, 9, mem);
+    v->entry = tb_col_whole(q, 10);
 }
 
 tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,

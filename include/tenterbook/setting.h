@@ -1,0 +1,37 @@
+/*
+ * setting.h - the settings a site may choose: names, ranges, defaults, what they do.
+ *
+ * The book keeps the values; this table says which there are. The help and the manual are drawn from it.
+ */
+#ifndef TENTERBOOK_SETTING_H
+#define TENTERBOOK_SETTING_H
+
+#include "tenterbook/base.h"
+
+#include <stdint.h>
+
+struct tb_book;
+
+enum tb_setting_kind { TB_SETTING_TEXT, TB_SETTING_NUMBER, TB_SETTING_CHOICE };
+
+struct tb_setting_spec {
+    const char *name; /* "flame"; "header:" stands for every name that begins so */
+    enum tb_setting_kind kind;
+    const char *choices;  /* "yes|no", for TB_SETTING_CHOICE */
+    double least, most;   /* for TB_SETTING_NUMBER */
+    const char *fallback; /* the value until the site sets one */
+    const char *brief;    /* what it does, one line */
+};
+
+extern const struct tb_setting_spec tb_setting_specs[]; /* ends with a record whose name is NULL */
+
+/* The record for a name. TB_ENOTFOUND names the nearest. */
+tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, struct tb_err *err);
+/* Whether a value may be set: TB_EINVAL says what it takes. */
+tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, struct tb_err *err);
+/* The value in force after a journal row (TB_BOOK_NOW: now): the book's, or the fallback. Text is in mem. */
+tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int64_t upto,
+                      struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_setting_number(double *out, struct tb_book *b, const char *name, int64_t upto, struct tb_err *err);
+
+#endif

@@ -1,0 +1,118 @@
+#include "tenterbook/setting.h"
+
+#include "tenterbook/book.h"
+#include "tenterbook/utf8.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const struct tb_setting_spec tb_setting_specs[] = {
+    { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05",
+      "an evidence ratio below this contradicts the declaration" },
+    { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask",
+      "how dates in packing lists are meant where a file allows two readings" },
+    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "3",
+      "an evidence ratio above this fits the declaration" },
+    { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no",
+      "yes: flame work is permitted at this bench by the local fire code and the employer's rules" },
+    { "hazards", TB_SETTING_TEXT, NULL, 0, 0, "flame flammable hot",
+      "dangers of bench tests the site is equipped for: flame, flammable, toxic, corrosive, hot, or none" },
+    { "header:", TB_SETTING_TEXT, NULL, 0, 0, "",
+      "header:WORD set to a field teaches packing lists a header word of your own" },
+    { "market", TB_SETTING_TEXT, NULL, 0, 0, "", "the markets the cloth is sold to, parted by blanks" },
+    { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1",
+      "what one known burn of this site counts against one published description" },
+    { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, NULL },
+};
+
+static bool names(const struct tb_setting_spec *s, const char *name)
+{
+    size_t n = strlen(s->name);
+
+    if (s->name[n - 1] == ':')
+        return strncmp(s->name, name, n) == 0 && name[n];
+    return strcmp(s->name, name) == 0;
+}
+
+tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, struct tb_err *err)
+{
+    const struct tb_setting_spec *near = NULL;
+    size_t best = 4;
+
+    for (const struct tb_setting_spec *s = tb_setting_specs; s->name; s++) {
+        size_t d;
+
+        if (names(s, name)) {
+            *out = s;
+            return TB_OK;
+        }
+        d = tb_edit_distance(name, s->name, 3);
+        if (d < best) {
+            best = d;
+            near = s;
+        }
+    }
+    if (near)
+        return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; did you mean '%s'?", name, near->name);
+    return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; 'tenterbook set' lists them", name);
+}
+
+static bool among(const char *choices, const char *value)
+{
+    size_t n = strlen(value);
+
+    for (const char *p = choices; n && p; p = strchr(p, '|') ? strchr(p, '|') + 1 : NULL)
+        if (strcspn(p, "|") == n && strncmp(p, value, n) == 0)
+            return true;
+    return false;
+}
+
+tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
+{
+    char *end;
+    double v;
+
+    switch (spec->kind) {
+    case TB_SETTING_CHOICE:
+        if (!among(spec->choices, value))
+            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes one of %s", spec->name, value,
+                           spec->choices);
+        break;
+    case TB_SETTING_NUMBER:
+        v = strtod(value, &end);
+        if (!*value || *end || !isfinite(v) || v < spec->least || v > spec->most)
+            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a number from %g to %g", spec->name, value,
+                           spec->least, spec->most);
+        break;
+    case TB_SETTING_TEXT:
+        if (!tb_utf8_valid(value, strlen(value)))
+            return tb_fail(err, TB_EINVAL, "the value of %s is no UTF-8 text", spec->name);
+    }
+    return TB_OK;
+}
+
+tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int64_t upto,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_setting_spec *spec = NULL;
+    tb_rc rc = tb_setting_spec(&spec, name, err);
+
+    if (rc == TB_OK)
+        rc = tb_setting_get(out, b, name, upto, mem, err);
+    if (rc == TB_OK && !**out)
+        *out = spec->fallback;
+    return rc;
+}
+
+tb_rc tb_setting_number(double *out, struct tb_book *b, const char *name, int64_t upto, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    const char *text;
+    tb_rc rc = tb_setting_text(&text, b, name, upto, &mem, err);
+
+    if (rc == TB_OK)
+        *out = strtod(text, NULL);
+    tb_arena_free(&mem);
+    return rc;
+}
