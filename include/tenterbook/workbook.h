@@ -115,6 +115,8 @@ void tb_put_none(struct tb_tab *s);
 void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as);
 /* The next cell put takes this tone. */
 void tb_put_tone(struct tb_tab *s, enum tb_tone tone);
+/* Forms: the next figure is shown with this many decimals. */
+void tb_put_decimals(struct tb_tab *s, int decimals);
 /* Cells not put stay empty. Fails with TB_EINVAL (sheet and row named) or TB_EIO. */
 tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
 /* Forms: a heading over the items that follow; in the twin it is the first column, `section`. */

@@ -14,7 +14,7 @@ static const struct tb_column columns[] = {
 tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
 {
     struct tb_text title = { 0 }, note = { 0 };
-    char last[TB_DAY_LEN + 1];
+    char last[TB_DAY_LEN + 1], stood[32];
     struct tb_tab_plan plan = { .key = "summary",
                                 .tab = _("Summary"),
                                 .layout = TB_LAYOUT_FORM,
@@ -22,6 +22,7 @@ tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
                                 .columns = TB_COUNT(columns) };
     tb_rc rc;
 
+    (void)snprintf(stood, sizeof stood, "%.10s %.5s UTC", m->plan->now, m->plan->now + 11);
     tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
     tb_text_addf(&title, _("Cloth received, %s"), m->plan->name);
     if (m->source->site[0])
@@ -67,6 +68,19 @@ static tb_rc put(struct month *m, const struct line *l, struct tb_err *err)
     return tb_tab_row(t, err);
 }
 
+static tb_rc put_money(struct month *m, const char *item, double value, const char *currency,
+                       const char *note, struct tb_err *err)
+{
+    struct tb_tab *t = m->summary;
+
+    tb_put_text(t, item);
+    tb_put_decimals(t, 2);
+    tb_put_number(t, value);
+    tb_put_text(t, currency);
+    tb_put_text(t, note);
+    return tb_tab_row(t, err);
+}
+
 /* A count over a list, as a formula with its value: function(column[, test]). */
 static tb_rc put_over(struct month *m, struct line l, const struct tb_tab *list, const char *function,
                       const char *column, const char *test, struct tb_err *err)
@@ -105,17 +119,9 @@ static tb_rc came_in(struct month *m, struct tb_err *err)
         (rc = put_over(m, bolts, m->lots, "SUM", "bolts", NULL, err)) != TB_OK ||
         (rc = put_over(m, metres, m->lots, "SUM", "length_m", NULL, err)) != TB_OK)
         return rc;
-    for (size_t i = 0; i < s->monies && rc == TB_OK; i++) {
-        struct line value = { _("Value"),
-                              NULL,
-                              s->money[i].all,
-                              TB_COL_NUMBER,
-                              TB_TONE_PLAIN,
-                              s->money[i].currency,
-                              _("price a metre times length, lots with a price") };
-
-        rc = put(m, &value, err);
-    }
+    for (size_t i = 0; i < s->monies && rc == TB_OK; i++)
+        rc = put_money(m, _("Value"), s->money[i].all, s->money[i].currency,
+                       _("price a metre times length, lots with a price"), err);
     return rc;
 }
 
@@ -216,12 +222,8 @@ static tb_rc standings(struct month *m, struct tb_err *err)
         (void)snprintf(metres, sizeof metres, _("%.1f m"), row[i].st->metres);
         rc = put_over(m, l, m->lots, "COUNTIF", "standing", row[i].words, err);
     }
-    for (size_t i = 0; i < s->monies && rc == TB_OK; i++) {
-        struct line l = { _("Value held"),      NULL, s->money[i].held, TB_COL_NUMBER, TB_TONE_PLAIN,
-                          s->money[i].currency, NULL };
-
-        rc = put(m, &l, err);
-    }
+    for (size_t i = 0; i < s->monies && rc == TB_OK; i++)
+        rc = put_money(m, _("Value held"), s->money[i].held, s->money[i].currency, NULL, err);
     return rc;
 }
 

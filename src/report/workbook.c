@@ -92,6 +92,7 @@ tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_t
 
     assert(plan->columns > 0 && strlen(plan->tab) <= 25);
     s->w = w;
+    s->decimals = DECIMALS_OF_COLUMN;
     s->plan = *plan;
     s->col = tb_array(struct column, plan->columns);
     for (size_t i = 0; i < plan->columns; i++)

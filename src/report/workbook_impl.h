@@ -7,6 +7,8 @@
 
 #include <xlsxwriter.h>
 
+#define DECIMALS_OF_COLUMN (-2)
+
 /* What a cell is for; with its type, decimals and tone it decides how it looks. */
 enum look_role { LOOK_BODY, LOOK_HEADING, LOOK_TOTAL, LOOK_TITLE, LOOK_NOTE, LOOK_SECTION, LOOK_ITEM };
 
@@ -16,6 +18,7 @@ struct look {
     int decimals;
     enum tb_tone tone;
     bool wrap;
+    bool indent; /* words: keep off the column before */
 };
 
 /* One worksheet a list stands on; a long list has several. */
@@ -41,6 +44,8 @@ struct tb_tab {
     size_t at;         /* next cell of it */
     size_t rows;       /* ended so far, on all worksheets */
     enum tb_tone tone; /* of the next cell */
+    int decimals;      /* likewise, or DECIMALS_OF_COLUMN */
+    size_t lines;      /* the row needs as many */
     char *section;     /* forms: heading over the items */
     struct tb_outfile csv;
     struct tb_text scratch;

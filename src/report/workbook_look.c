@@ -121,6 +121,9 @@ static lxw_format *make(struct tb_workbook *w, const struct look *l)
         format_set_align(f, LXW_ALIGN_RIGHT);
     if (l->role == LOOK_BODY && (l->type == TB_COL_DAY || l->type == TB_COL_MOMENT))
         format_set_align(f, LXW_ALIGN_RIGHT);
+    /* words keep off the figures in the column before them */
+    if (l->type == TB_COL_TEXT && l->indent)
+        format_set_indent(f, 1);
     if (l->wrap)
         format_set_text_wrap(f);
     dress_tone(f, l->tone);
@@ -130,7 +133,7 @@ static lxw_format *make(struct tb_workbook *w, const struct look *l)
 static bool same(const struct look *a, const struct look *b)
 {
     return a->role == b->role && a->type == b->type && a->decimals == b->decimals && a->tone == b->tone &&
-           a->wrap == b->wrap;
+           a->wrap == b->wrap && a->indent == b->indent;
 }
 
 lxw_format *tb_look(struct tb_workbook *w, const struct look *look)

@@ -76,7 +76,7 @@ static lxw_error headings(struct tb_tab *s, lxw_worksheet *ws)
 
     for (size_t i = 0; i < s->plan.columns && !e; i++) {
         const struct tb_column *c = &s->col[i].plan;
-        struct look l = { .role = LOOK_HEADING, .type = c->type };
+        struct look l = { .role = LOOK_HEADING, .type = c->type, .indent = i > 0 };
         struct tb_text t = { 0 };
 
         tb_text_addf(&t, c->unit ? "%s\n%s" : "%s", dgettext("tenterbook", c->heading), c->unit);
@@ -133,7 +133,9 @@ static lxw_error totals(struct tb_tab *s, struct piece *p)
     bool any = false;
 
     for (size_t i = 0; i < s->plan.columns && !e && p->last >= p->first; i++) {
-        struct look l = { LOOK_TOTAL, s->col[i].plan.type, s->col[i].plan.decimals, TB_TONE_PLAIN, false };
+        struct look l = { .role = LOOK_TOTAL,
+                          .type = s->col[i].plan.type,
+                          .decimals = s->col[i].plan.decimals };
         char from[LXW_MAX_CELL_NAME_LENGTH], to[LXW_MAX_CELL_NAME_LENGTH];
 
         if (!s->col[i].plan.total)

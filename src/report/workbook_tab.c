@@ -14,6 +14,9 @@
 #define CELL_MOST 32767               /* characters a cell holds */
 #define PIECE_BYTES_MOST 3000000000.0 /* of XML, so that no part of the file outgrows 32 bits */
 #define LOOK_EVERY 16384              /* rows between two looks at the size */
+#define FILL 0.92                     /* words end before the edge of the cell */
+#define LINE_POINTS 13.5              /* height of a line of the body */
+#define LINES_MOST 30                 /* a row of a spreadsheet is at most 409 points high */
 #define DAYS_TO_1970 25569            /* serial number of 1970-01-01 in a spreadsheet */
 
 size_t tb_tab_rows(const struct tb_tab *s)
@@ -89,9 +92,11 @@ static bool csv_first(const struct tb_tab *s)
 
 static lxw_format *dress(struct tb_tab *s, struct column *c, enum tb_column_type type)
 {
-    struct look l = { LOOK_BODY, type, c->plan.decimals, s->tone, c->plan.wrap };
+    struct look l = { .role = LOOK_BODY, .type = type, .tone = s->tone, .wrap = c->plan.wrap };
     lxw_format **kept = &c->body[s->tone];
 
+    l.decimals = s->decimals == DECIMALS_OF_COLUMN ? c->plan.decimals : s->decimals;
+    l.indent = s->at > 0;
     if (c->plan.type == TB_COL_ANY)
         return tb_look(s->w, &l);
     if (!*kept)
@@ -103,11 +108,17 @@ static void done(struct tb_tab *s)
 {
     s->at++;
     s->tone = TB_TONE_PLAIN;
+    s->decimals = DECIMALS_OF_COLUMN;
 }
 
 void tb_put_tone(struct tb_tab *s, enum tb_tone tone)
 {
     s->tone = tone;
+}
+
+void tb_put_decimals(struct tb_tab *s, int decimals)
+{
+    s->decimals = decimals;
 }
 
 void tb_put_none(struct tb_tab *s)
@@ -186,6 +197,22 @@ static void fit_cell(struct tb_text *out, const char *text, size_t n)
         tb_text_add(out, "\xE2\x80\xA6");
 }
 
+/* Spreadsheets differ in when they fit a row to its words: the row is told how many lines it needs. */
+static void count_lines(struct tb_tab *s, const char *text, double width)
+{
+    double room = width * FILL;
+    size_t lines = 0;
+
+    for (const char *c = text; c; c = strchr(c, '\n') ? strchr(c, '\n') + 1 : NULL) {
+        char *line = tb_strndup(c, strcspn(c, "\n"));
+
+        lines += 1 + (size_t)((double)tb_utf8_columns(line) / room);
+        free(line);
+    }
+    if (lines > s->lines)
+        s->lines = lines;
+}
+
 void tb_put_text(struct tb_tab *s, const char *text)
 {
     struct tb_text fitted = { 0 };
@@ -206,6 +233,8 @@ void tb_put_text(struct tb_tab *s, const char *text)
         text = fitted.s;
     }
     take(s, worksheet_write_string(here(s)->ws, s->row, (lxw_col_t)s->at, text, dress(s, c, TB_COL_TEXT)));
+    if (c->plan.wrap)
+        count_lines(s, text, c->plan.width);
     tb_text_free(&fitted);
     done(s);
 }
@@ -322,6 +351,11 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
     if (s->csv.f)
         tb_csv_line(s->csv.f);
     p = here(s);
+    if (s->lines > 1)
+        take(s,
+             worksheet_set_row(p->ws, s->row,
+                               LINE_POINTS * (double)(s->lines < LINES_MOST ? s->lines : LINES_MOST), NULL));
+    s->lines = 0;
     p->last = s->row++;
     s->rows++;
     if (s->rc == TB_OK && p->ws->optimize_tmpfile && ferror(p->ws->optimize_tmpfile))
@@ -343,7 +377,7 @@ tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err)
     assert(s->plan.layout == TB_LAYOUT_FORM && s->at == 0 && !s->ended);
     free(s->section);
     s->section = tb_strdup(clean(s, heading));
-    s->row += s->rows > 0; /* a line of air */
+    s->row++; /* a line of air */
     for (size_t i = 0; i < s->plan.columns && !e; i++)
         e = i == 0 ? worksheet_write_string(ws, s->row, 0, s->section, tb_look(s->w, &l))
                    : worksheet_write_blank(ws, s->row, (lxw_col_t)i, tb_look(s->w, &l));
