@@ -59,6 +59,11 @@ void tb_book_rollback(struct tb_book *b);            /* does nothing when nothin
 const char *tb_book_person(const struct tb_book *b); /* id of the person writing now */
 const char *tb_book_now(const struct tb_book *b);    /* moment tb_book_begin was called */
 
+/* From here to tb_book_look_away all statements read one state of the book, whatever others write. Does nothing
+ * inside a transaction. Short is better: a long look keeps the write-ahead log from being emptied. */
+tb_rc tb_book_look(struct tb_book *b, struct tb_err *err);
+void tb_book_look_away(struct tb_book *b);
+
 /* ---- journal ------------------------------------------------------------------------------------------- */
 
 struct tb_proof {

@@ -1,2 +1,3 @@
 /* The table of commands, sorted: one line each. */
 TB_CMD(help)
+TB_CMD(sheet)

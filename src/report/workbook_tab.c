@@ -14,7 +14,6 @@
 #define CELL_MOST 32767               /* characters a cell holds */
 #define PIECE_BYTES_MOST 3000000000.0 /* of XML, so that no part of the file outgrows 32 bits */
 #define LOOK_EVERY 16384              /* rows between two looks at the size */
-#define FILL 0.92                     /* words end before the edge of the cell */
 #define LINE_POINTS 13.5              /* height of a line of the body */
 #define LINES_MOST 30                 /* a row of a spreadsheet is at most 409 points high */
 #define DAYS_TO_1970 25569            /* serial number of 1970-01-01 in a spreadsheet */
@@ -200,7 +199,7 @@ static void fit_cell(struct tb_text *out, const char *text, size_t n)
 /* Spreadsheets differ in when they fit a row to its words: the row is told how many lines it needs. */
 static void count_lines(struct tb_tab *s, const char *text, double width)
 {
-    double room = width * FILL;
+    double room = width * (width < 40 ? 0.92 : 1.05); /* words end before the edge; long lines even out */
     size_t lines = 0;
 
     for (const char *c = text; c; c = strchr(c, '\n') ? strchr(c, '\n') + 1 : NULL) {

@@ -1,0 +1,62 @@
+-- The month's sheets: rows in the order they are printed, read from a cursor.
+
+-- name: month_lots
+-- in:   $1 first day of arrival, $2 the day after the last
+-- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text
+SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
+       l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
+       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why
+  FROM delivery d
+  JOIN lot_now l ON l.delivery = d.id
+  LEFT JOIN standing t
+    ON t.id = (SELECT x.id FROM standing x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE d.arrived >= $1 AND d.arrived < $2
+ ORDER BY d.arrived, d.id, l.serial;
+
+-- name: month_bolts
+-- in:   $1 lot id
+-- out:  number text, metres number, width_cm number, mass_gm2 number, burns whole
+SELECT b.number, b.metres, b.width_cm, b.mass_gm2,
+       (SELECT COUNT(*) FROM swatch w JOIN burn_now n ON n.swatch = w.id WHERE w.bolt = b.id) AS burns
+  FROM bolt b
+ WHERE b.lot = $1
+ ORDER BY b.id;
+
+-- name: month_suppliers
+-- in:   $1 first day of arrival, $2 the day after the last
+-- out:  name text, deliveries whole, lots whole, bolts whole, metres number, fits whole, contradicts whole, undecided whole, held whole
+SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(*) AS lots,
+       CAST(SUM(l.bolts) AS BIGINT) AS bolts, SUM(l.metres) AS metres,
+       SUM(CASE WHEN l.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
+       SUM(CASE WHEN l.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
+       SUM(CASE WHEN l.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
+       SUM(CASE WHEN l.standing = 'held' THEN 1 ELSE 0 END) AS held
+  FROM lot_now l
+ WHERE l.arrived >= $1 AND l.arrived < $2
+ GROUP BY l.supplier, l.supplier_name
+ ORDER BY l.supplier_name, l.supplier;
+
+-- name: month_open
+-- in:   $1 the day after the last day of arrival
+-- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text
+SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
+       l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
+       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why
+  FROM delivery d
+  JOIN lot_now l ON l.delivery = d.id
+  LEFT JOIN standing t
+    ON t.id = (SELECT x.id FROM standing x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')
+ ORDER BY d.arrived, d.id, l.serial;
+
+-- name: month_work
+-- in:   $1 first day, $2 the day after the last
+-- out:  deliveries whole, swatches whole, burns whole, bench_tests whole, verdicts whole, settled whole
+SELECT (SELECT COUNT(*) FROM delivery d WHERE d.arrived >= $1 AND d.arrived < $2) AS deliveries,
+       (SELECT COUNT(*) FROM swatch w WHERE w.lot IS NOT NULL AND w.cut_at >= $1 AND w.cut_at < $2) AS swatches,
+       (SELECT COUNT(*) FROM burn_now b JOIN swatch w ON w.id = b.swatch
+         WHERE w.lot IS NOT NULL AND b.burned_at >= $1 AND b.burned_at < $2) AS burns,
+       (SELECT COUNT(*) FROM bench_test_now t JOIN swatch w ON w.id = t.swatch
+         WHERE w.lot IS NOT NULL AND t.tested_at >= $1 AND t.tested_at < $2) AS bench_tests,
+       (SELECT COUNT(*) FROM verdict v WHERE v.judged_at >= $1 AND v.judged_at < $2) AS verdicts,
+       (SELECT COUNT(*) FROM standing t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled;
