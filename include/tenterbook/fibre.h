@@ -118,12 +118,14 @@ enum tb_mark {
 
 struct tb_share {
     int fibre;        /* >= 0: a fibre; TB_FIBRE_OTHER or TB_FIBRE_UNKNOWN else */
-    double percent;   /* 0 < percent <= 100; NAN: not said */
+    double percent;   /* 0 < percent <= 100; NAN: not said, or a range. A fibre alone in its part needs none:
+                         "pure new wool" has NAN and no doubt, and tb_part_percent takes it for 100 */
     double tolerance; /* +- points the words themselves claim ("80 +-5"); NAN: none */
     unsigned marks;   /* enum tb_mark */
 };
-#define TB_FIBRE_OTHER (-2)   /* "other fibres" */
-#define TB_FIBRE_UNKNOWN (-3) /* "unknown fibres", "fibre content undetermined" */
+#define TB_FIBRE_OTHER (-2) /* "other fibres" */
+#define TB_FIBRE_UNKNOWN                                                                                     \
+    (-3) /* "unknown fibres", and a word that leaves open which fibre it is: see the doubts */
 
 /* One part and what it is made of. */
 struct tb_part {
@@ -212,9 +214,10 @@ bool tb_composition_equal(const struct tb_composition *a, const struct tb_compos
  */
 void tb_composition_print(struct tb_text *out, const struct tb_composition *c);
 
-/* Percent of a fibre in one part, twice-named shares added; 0 when it is not there, NAN when it has no figure. */
+/* Percent of a fibre in one part, twice-named shares added; 0 when it is not there, 100 when it is all the part
+ * names, else NAN when it has no figure. */
 double tb_part_percent(const struct tb_part *p, int fibre);
-/* Sum of the percentages of a part; NAN when a share has none. */
+/* Sum of the percentages of a part; NAN when one of several shares has none. */
 double tb_part_sum(const struct tb_part *p);
 /* The distinct fibres (>= 0) over all parts, ascending, into fibre[]; at most `most`; answers how many there are. */
 size_t tb_composition_fibres(const struct tb_composition *c, int *fibre, size_t most);

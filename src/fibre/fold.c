@@ -56,6 +56,14 @@ static const char *plain(unsigned cp)
     case 0x2044: /* fraction slash, division slash */
     case 0x2215:
         return "/";
+    case 0x2022: /* bullets part what they stand between */
+    case 0xB7:
+        return ",";
+    case 0xAE: /* signs of a trade mark, degree: say nothing of the fibre */
+    case 0x2122:
+    case 0xA9:
+    case 0xB0:
+        return " ";
     case 0x301C: /* wave dash */
     case 0x223C:
         return "~";
@@ -114,6 +122,15 @@ size_t tb_fold_char(const char *s, size_t n, size_t *used, char *out)
     }
     if (uc_is_space((ucs4_t)cp) || cp == 0xA0 || cp == 0xFEFF || cp == 0x200B) {
         *out = ' ';
+        return 1;
+    }
+    if (!uc_is_general_category(
+            (ucs4_t)cp, uc_general_category_or(UC_LETTER, uc_general_category_or(UC_MARK, UC_NUMBER)))) {
+        size_t made = fold_wide(s, *used, out);
+
+        if (made && (unsigned char)out[0] < 0x80)
+            return made; /* full-width % : and the like */
+        *out = 1;
         return 1;
     }
     return fold_wide(s, *used, out);

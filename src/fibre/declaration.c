@@ -1,0 +1,80 @@
+/* A declaration: the words as received, what was read from them, and the doubts. */
+#include "fibre/reader.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static bool has_fibres(const struct tb_composition *c)
+{
+    for (size_t i = 0; i < c->n; i++)
+        if (c->part[i].n)
+            return true;
+    return false;
+}
+
+void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
+{
+    struct tb_tokens tokens = { 0 };
+    size_t most = n > TB_DECLARATION_MOST ? TB_DECLARATION_MOST : n;
+    size_t len;
+
+    *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0) };
+    len = strlen(out->text);
+    tb_scan(out, &tokens);
+    tb_arrange(out, &tokens);
+    free(tokens.item);
+    if (!has_fibres(&out->comp)) {
+        tb_composition_free(&out->comp);
+        for (size_t i = 0; i < out->words; i++)
+            out->word[i].part = out->word[i].share = TB_NOWHERE;
+        tb_doubt_add(out, TB_DOUBT_EMPTY, 0, len, NULL, "no composition can be read in this text");
+    }
+    if (n > TB_DECLARATION_MOST)
+        tb_doubt_add(out, TB_DOUBT_UNKNOWN_WORD, len, 0, NULL,
+                     "the text is longer than %d bytes; the rest was not read", TB_DECLARATION_MOST);
+    else if (text && len < n)
+        tb_doubt_add(out, TB_DOUBT_UNKNOWN_WORD, len, 0, NULL,
+                     "a zero byte ends the text here; the rest was not read");
+}
+
+void tb_declaration_free(struct tb_declaration *d)
+{
+    if (!d)
+        return;
+    for (size_t i = 0; i < d->n; i++) {
+        free(d->doubt[i].say);
+        free(d->doubt[i].choices);
+    }
+    free(d->doubt);
+    free(d->word);
+    free(d->text);
+    tb_composition_free(&d->comp);
+    *d = (struct tb_declaration){ 0 };
+}
+
+bool tb_declaration_clear(const struct tb_declaration *d)
+{
+    if (d->comp.n == 0)
+        return false;
+    for (size_t i = 0; i < d->n; i++)
+        if (tb_doubt_blocks(d->doubt[i].kind))
+            return false;
+    for (size_t i = 0; i < d->comp.n; i++) {
+        if (d->comp.part[i].n == 0)
+            return false;
+        for (size_t k = 0; k < d->comp.part[i].n; k++)
+            if (d->comp.part[i].share[k].fibre == TB_FIBRE_UNKNOWN)
+                return false;
+    }
+    return true;
+}
+
+bool tb_word_is(const struct tb_word *w, enum tb_word_kind kind, const char *lang)
+{
+    if (!w->name)
+        return kind == TB_WORD_UNKNOWN && !lang;
+    for (size_t i = 0; i < w->names; i++)
+        if (w->name[i].kind == kind && (!lang || strcmp(w->name[i].lang, lang) == 0))
+            return true;
+    return false;
+}
