@@ -1,0 +1,73 @@
+#!/bin/sh
+# draw without a book: exit code, output and errors.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+# is CODE: exit code and, on success, an empty standard error
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+
+run draw --bolts 100 --false 5 --sure 0.95 --catch 1
+ok "a plan says first how many bolts to cut" has "Cut 45 of 100 bolts."
+ok "a plan says what it would show" has "If 5 or more of the 100 bolts were false, this would show it with a chance of 95.4 %."
+run draw --bolts 100 --false 5 --sure 0.95 --catch 0.9 --json
+ok "the JSON of a plan gives the exact number" has '"cut": 50'
+run draw --bolts 10 --false 1 --catch 0.8 --json
+ok "a number that cannot be reached is null" has '"cut": null'
+run draw --bolts 10 --false 1 --catch 0.8
+ok "a number that cannot be reached is explained" has "Even cutting all 10 bolts would show 1 false among them with a chance of only 80 %, below the 95 % asked for."
+run draw --bolts 1000 --level II --aql 2.5 --inspection normal --json
+ok "an acceptance plan gives its code letter" has '"code": "J"'
+ok "an acceptance plan gives its numbers" grep -q '"accept": 5.*"cut": 80.*"refuse": 6' out
+run draw --bolts 40 --level II --aql 0.65
+ok "an arrow leads to its own number of bolts" has "Code letter D; the arrow of the table leads to the plan of letter F, 20 bolts."
+run draw --bolts 100 --burned 45 --found 0 --catch 1
+ok "what burns prove is a bound in words" has "With a confidence of 95 % no more than 4 of the 100 bolts (4 %) are false."
+run draw --bolts 100 --share 0.1 --seed W26 --json
+cp out first
+run draw --bolts 100 --share 0.1 --seed W26 --json
+ok "the same seed draws the same bolts" cmp -s out first
+# Drawn again without this program, as docs/sampling.md tells
+python3 - >places <<'P'
+import hashlib
+n, cut, seen, i = 100, 10, set(), 0
+fair = (1 << 64) // n * n
+while len(seen) < cut:
+    i += 1
+    v = int.from_bytes(hashlib.sha256(f"W26//{i}".encode()).digest()[:8], "big")
+    if v < fair:
+        seen.add(v % n + 1)
+print('"places": [' + ", ".join(map(str, sorted(seen))) + "]")
+P
+ok "anybody can draw the same bolts again from the seed" has "$(cat places)"
+run draw --bolts 50 --false 2 --curve curve.svg
+ok "the curve is an SVG that says what it shows" grep -q '<desc id="d">If 2 or more of the 50 bolts were false' curve.svg
+ok "the SVG is well-formed" python3 -c 'import xml.dom.minidom as x; x.parse("curve.svg")'
+run draw --bolts 0
+ok "a lot of no bolts is refused" refused "--bolts is '0'; it takes a whole number from 1 to 1000000000"
+run draw --bolts 10 --sure 1
+ok "a certainty is refused" refused "--sure is 1; it takes a chance above 0 and below 1"
+run draw --bolts 10 --share -0.1
+ok "a negative share is refused" refused "--share is '-0.1'; it takes a number from 0 to 1"
+run draw --bolts 10 --false 11
+ok "more false bolts than there are is refused" refused "--false is '11'; it takes a whole number from 1 to 10"
+run draw --bolts 500 --aql 3
+ok "an AQL that is not in the table is refused and its neighbours named" refused "an AQL of 3 % is not in the standard's table; take 2.5 or 4"
+run draw --bolts 500 --aql 2.5 --level IV
+ok "a level that is not there is refused" refused "there is no inspection level 'IV'; they are S-1 S-2 S-3 S-4 I II III"
+run draw
+ok "draw alone is a misuse" misused "say which lot to draw from, or how many bolts it has with --bolts"
+run draw --bolts 10 --every --share 0.5
+ok "two plans at once are a misuse" misused "--aql, --share and --every are three plans; give one of them"
+run draw --bolts 10 --seed "a b" --every
+ok "a seed with a blank is refused" refused "a seed is letters, digits and signs without blanks or '/'; 'a b' is not"
