@@ -286,4 +286,37 @@ struct tb_lab_way {
 tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part,
                   const char *const *conditions, struct tb_err *err);
 
+/* --- from what a person says to a task ---------------------------------------------------------------- */
+/* What was said. Zeroed means: not said, but for dissolved (-1), limit (NAN) and route. */
+struct tb_lab_wish {
+    enum tb_lab_route route;
+    const struct tb_part *mixture; /* the fibres, percentages of no account */
+    const char *const *conditions; /* one list a fibre of the mixture ("unbleached"); NULL: none said */
+    int method[2];                 /* 0: not said */
+    int dissolved;                 /* fibre that went (TB_LAB_DISSOLVE); -1: not said */
+    double d[TB_LAB_FACTORS_MOST]; /* factors measured by the laboratory itself ... */
+    size_t factors;                /* ... how many; 0: those of the tables */
+};
+void tb_lab_wish_init(struct tb_lab_wish *wish, enum tb_lab_route route, const struct tb_part *mixture);
+
+/* An analysis ready to be computed: fibres in the order of the route, factors and allowances looked up. */
+struct tb_lab_setup {
+    struct tb_lab_task task;
+    int fibre[TB_LAB_FIBRES_MOST];
+    const char *condition[TB_LAB_FIBRES_MOST]; /* borrowed from the wish; NULL none */
+    int method[2];                             /* 0: none */
+    struct tb_lab_allowance allowance[TB_LAB_BASES]
+                                     [TB_LAB_FIBRES_MOST]; /* status "" where there is no figure */
+    bool found_method;     /* the method was not said: the only one there is was taken */
+    bool check_solubility; /* the method takes only some kinds of a fibre it dissolves */
+    char caution[240];     /* "" or why the Regulation points elsewhere */
+};
+/*
+ * tb_lab_setup_make - settle order, methods, factors, limits and allowances.
+ *   fails  TB_EINVAL: a number of fibres the route does not take, factors that do not fit the route, several
+ *          methods come into question, the dissolved fibre is none of the mixture; TB_ENOTFOUND: no method of
+ *          the tables parts the mixture that way, or its factor is not in them
+ */
+tb_rc tb_lab_setup_make(struct tb_lab_setup *out, const struct tb_lab_wish *wish, struct tb_err *err);
+
 #endif
