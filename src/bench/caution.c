@@ -63,3 +63,8 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
             list[(*n)++] = (struct tb_caution){ tb_ref_caution[i].say, tb_ref_caution[i].source };
     *out = list;
 }
+
+void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts)
+{
+    tb_text_addf(out, "%lld of %lld bolt%s burnt", (long long)burnt, (long long)bolts, bolts == 1 ? "" : "s");
+}

@@ -39,11 +39,6 @@ void tb_lot_verdict_free(struct tb_lot_verdict *v)
     *v = (struct tb_lot_verdict){ 0 };
 }
 
-void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts)
-{
-    tb_text_addf(out, "%lld of %lld bolt%s burnt", (long long)burnt, (long long)bolts, bolts == 1 ? "" : "s");
-}
-
 /* NAN (not judged) is stored as no evidence either way; the reason stands in the detail. */
 static double stored_ratio(const struct tb_verdict *v)
 {

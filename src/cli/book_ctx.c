@@ -1,14 +1,35 @@
+/* The book of this run: opened when a command needs it, closed at the end. */
 #include "cli/cmd.h"
+#include "tenterbook/book.h"
+
+#include <stdlib.h>
 
 void tb_ctx_close(struct tb_ctx *ctx);
 
+static void say_wait(void *arg, int seconds)
+{
+    (void)arg;
+    (void)fprintf(stderr, _("somebody else is writing to this book; waiting up to %d seconds\n"), seconds);
+}
+
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
 {
-    (void)ctx;
-    return tb_fail(err, TB_EIO, "this build has no book yet");
+    char *copy = NULL;
+    tb_rc rc;
+
+    if (ctx->book)
+        return TB_OK;
+    rc = tb_book_open(&ctx->book, ctx->book_path, &copy, err);
+    if (rc == TB_OK)
+        tb_book_on_wait(ctx->book, say_wait, NULL);
+    if (copy)
+        (void)fprintf(stderr, _("the book was brought up to date; the old one is kept as %s\n"), copy);
+    free(copy);
+    return rc;
 }
 
 void tb_ctx_close(struct tb_ctx *ctx)
 {
-    (void)ctx;
+    tb_book_close(ctx->book);
+    ctx->book = NULL;
 }

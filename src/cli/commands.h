@@ -1,4 +1,11 @@
 /* The table of commands, sorted: one line each. */
+TB_CMD(cut)
 TB_CMD(draw)
 TB_CMD(help)
+TB_CMD(keep)
+TB_CMD(look)
+TB_CMD(lots)
+TB_CMD(new)
+TB_CMD(prove)
+TB_CMD(set)
 TB_CMD(sheet)

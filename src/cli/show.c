@@ -1,0 +1,209 @@
+#include "cli/show.h"
+
+#include "tenterbook/utf8.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
+{
+    int bad = json_dumpf(json, ctx->out, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+
+    json_decref(json);
+    return bad || fputc('\n', ctx->out) == EOF ? tb_fail(err, TB_EIO, "the output could not be written")
+                                               : TB_OK;
+}
+
+json_t *tb_json_text(const char *s)
+{
+    struct tb_text t = { 0 };
+    json_t *j;
+
+    if (!s)
+        return json_null();
+    if ((j = json_string(s)))
+        return j;
+    for (size_t n = strlen(s), at = 0; at < n;) {
+        unsigned cp;
+        size_t used = tb_utf8_next(s + at, n - at, &cp);
+
+        tb_text_addn(&t, cp == 0xFFFD ? "\xEF\xBF\xBD" : s + at, cp == 0xFFFD ? 3 : used);
+        at += used;
+    }
+    j = json_string(tb_text_str(&t));
+    tb_text_free(&t);
+    return j;
+}
+
+json_t *tb_json_number(double v)
+{
+    return isfinite(v) ? json_real(v) : json_null();
+}
+
+json_t *tb_json_lot(const struct tb_lot *l)
+{
+    json_t *j = json_object();
+
+    (void)json_object_set_new(j, "lot", tb_json_text(l->ref));
+    (void)json_object_set_new(j, "delivery", tb_json_text(l->delivery_ref));
+    (void)json_object_set_new(j, "arrived", tb_json_text(l->arrived));
+    (void)json_object_set_new(j, "supplier", tb_json_text(l->supplier_name));
+    (void)json_object_set_new(j, "article", tb_json_text(l->article));
+    (void)json_object_set_new(j, "colour", tb_json_text(l->colour));
+    (void)json_object_set_new(j, "dye_lot", tb_json_text(l->dye_lot));
+    (void)json_object_set_new(j, "origin", tb_json_text(l->origin));
+    (void)json_object_set_new(j, "unit_price", tb_json_number(l->unit_price));
+    (void)json_object_set_new(j, "currency", tb_json_text(l->currency));
+    (void)json_object_set_new(j, "bolts", json_integer(l->bolts));
+    (void)json_object_set_new(j, "bolts_burnt", json_integer(l->bolts_burnt));
+    (void)json_object_set_new(j, "burns", json_integer(l->burns));
+    (void)json_object_set_new(j, "metres", tb_json_number(l->metres));
+    (void)json_object_set_new(j, "declared", tb_json_text(l->declared));
+    (void)json_object_set_new(j, "reading", tb_json_text(l->reading));
+    (void)json_object_set_new(j, "clear", json_boolean(l->clear));
+    (void)json_object_set_new(j, "doubts", tb_json_text(l->doubts));
+    (void)json_object_set_new(j, "verdict", *l->verdict ? tb_json_text(l->verdict) : json_null());
+    (void)json_object_set_new(j, "log_ratio", tb_json_number(l->log_ratio));
+    (void)json_object_set_new(j, "standing", tb_json_text(l->standing));
+    return j;
+}
+
+void tb_table_begin(struct tb_table *t, size_t columns)
+{
+    *t = (struct tb_table){ .columns = columns };
+}
+
+void tb_table_cell(struct tb_table *t, const char *fmt, ...)
+{
+    va_list ap;
+
+    TB_PUSH_ROOM(t->cell, t->cells, t->cap);
+    t->cell[t->cells] = (struct tb_text){ 0 };
+    va_start(ap, fmt);
+    tb_text_vaddf(&t->cell[t->cells++], fmt, ap);
+    va_end(ap);
+}
+
+/* Cut to at most `widest` columns; the last of them becomes an ellipsis. */
+static void cut_cell(struct tb_text *cell, size_t widest)
+{
+    const char *s = tb_text_str(cell);
+    size_t at = 0, n = strlen(s);
+    struct tb_text t = { 0 };
+
+    if (tb_utf8_columns(s) <= widest)
+        return;
+    while (at < n) {
+        size_t used = tb_utf8_next(s + at, n - at, NULL);
+
+        tb_text_addn(&t, s + at, used);
+        if (tb_utf8_columns(t.s) > widest - 1) {
+            t.n -= used;
+            t.s[t.n] = '\0';
+            break;
+        }
+        at += used;
+    }
+    tb_text_add(&t, "…");
+    tb_text_free(cell);
+    *cell = t;
+}
+
+void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest)
+{
+    size_t *width = tb_array(size_t, t->columns);
+
+    for (size_t i = 0; i < t->cells; i++) {
+        size_t w;
+
+        cut_cell(&t->cell[i], widest);
+        w = tb_utf8_columns(tb_text_str(&t->cell[i]));
+        if (w > width[i % t->columns])
+            width[i % t->columns] = w;
+    }
+    for (size_t i = 0; i < t->cells; i++) {
+        const char *s = tb_text_str(&t->cell[i]);
+        size_t c = i % t->columns, pad = width[c] - tb_utf8_columns(s);
+        bool last = c + 1 == t->columns;
+
+        if (align[c] == 'r')
+            (void)fprintf(out, "%*s%s", (int)pad, "", s);
+        else
+            (void)fprintf(out, "%s%*s", s, last ? 0 : (int)pad, "");
+        (void)fputs(last ? "\n" : "  ", out);
+    }
+    for (size_t i = 0; i < t->cells; i++)
+        tb_text_free(&t->cell[i]);
+    free(t->cell);
+    free(width);
+    *t = (struct tb_table){ 0 };
+}
+
+tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
+                    struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, name);
+    char moment[TB_MOMENT_LEN + 1], now[TB_MOMENT_LEN + 1];
+    size_t n = text ? strlen(text) : 0;
+
+    if (!text)
+        return TB_OK;
+    (void)snprintf(moment, sizeof moment, "%s%s", text, n == 16 ? ":00Z" : n == 19 ? "Z" : "");
+    if (n >= 11 && moment[10] == ' ')
+        moment[10] = 'T';
+    if (!tb_moment_valid(moment) || n > TB_MOMENT_LEN)
+        return tb_fail(err, TB_EINVAL,
+                       "--%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30", name, text);
+    tb_now(now);
+    if (strcmp(moment, now) > 0)
+        return tb_fail(err, TB_EINVAL, "--%s is '%s'; that is still to come (it is %s)", name, text, now);
+    *out = tb_arena_strdup(mem, moment);
+    return TB_OK;
+}
+
+tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, name);
+
+    if (text && !tb_day_valid(text))
+        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes a day like 2026-10-05", name, text);
+    if (text)
+        *out = text;
+    return TB_OK;
+}
+
+tb_rc tb_ctx_begin(struct tb_ctx *ctx, const char *verb, struct tb_err *err)
+{
+    return tb_book_begin(ctx->book, ctx->who, verb, err);
+}
+
+void tb_ratio_words(struct tb_text *out, double log_ratio)
+{
+    double odds = exp(fabs(log_ratio));
+
+    if (isnan(log_ratio))
+        tb_text_add(out, _("not judged"));
+    else if (odds < 1.1)
+        tb_text_add(out, _("about even"));
+    else if (odds >= 1e6)
+        tb_text_addf(out, log_ratio > 0 ? _("more than a million to 1 for it")
+                                        : _("more than a million to 1 against it"));
+    else
+        tb_text_addf(out, log_ratio > 0 ? _("%.*f to 1 for it") : _("%.*f to 1 against it"),
+                     odds < 9.95 ? 1 : 0, odds);
+}
+
+void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test)
+{
+    const struct tb_caution *list;
+    struct tb_arena mem = { 0 };
+    size_t n;
+
+    tb_bench_cautions(&list, &n, c, test, &mem);
+    if (n)
+        (void)fputs(_("Cautions:\n"), ctx->out);
+    for (size_t i = 0; i < n; i++)
+        (void)fprintf(ctx->out, "  - %s\n", list[i].say);
+    tb_arena_free(&mem);
+}

@@ -1,0 +1,51 @@
+/* show.h - how commands print: JSON through jansson, tables in columns, and the pieces several of them share. */
+#ifndef TENTERBOOK_CLI_SHOW_H
+#define TENTERBOOK_CLI_SHOW_H
+
+#include "cli/cmd.h"
+#include "tenterbook/bench.h"
+#include "tenterbook/book.h"
+
+#include <jansson.h>
+
+/* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
+tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
+json_t *tb_json_text(const char *s); /* null for NULL; bytes that are no UTF-8 become U+FFFD */
+json_t *tb_json_number(double v);    /* null for NAN */
+json_t *tb_json_lot(const struct tb_lot *lot);
+
+/* A table for a terminal: cells are added row by row, widths counted in columns of the terminal. */
+struct tb_table {
+    struct tb_text *cell;
+    size_t cells, cap, columns;
+};
+void tb_table_begin(struct tb_table *t, size_t columns);
+void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
+/* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. */
+void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest);
+
+/* "2026-10-05T09:30" and its longer forms, UTC; the canonical moment in mem. Not in the future. */
+tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
+                    struct tb_err *err);
+tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err);
+
+/* Begin to write as the person of this run. */
+tb_rc tb_ctx_begin(struct tb_ctx *ctx, const char *verb, struct tb_err *err);
+
+/* Judge the lot again inside the transaction that is open, record and hold as due. */
+struct tb_rejudged {
+    struct tb_lot lot; /* as it is now; text in the caller's arena */
+    struct tb_lot_verdict v;
+    bool recorded, held;
+};
+tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
+                 struct tb_arena *mem, struct tb_err *err);
+void tb_rejudged_free(struct tb_rejudged *r);
+/* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
+void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
+/* "260 to 1 for it", "45 to 1 against it", "about even": an evidence ratio in plain words. */
+void tb_ratio_words(struct tb_text *out, double log_ratio);
+/* The cautions, one a line, under a heading. */
+void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test);
+
+#endif

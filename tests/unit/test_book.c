@@ -1,0 +1,554 @@
+/* The book: statements keep their contracts, facts are covered by the journal, tampering shows. */
+#include "book/private.h"
+#include "tenterbook/book.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+#define OK(call)                                                                                             \
+    do {                                                                                                     \
+        tb_rc rc_ = (call);                                                                                  \
+        if (rc_ != TB_OK)                                                                                    \
+            fail_msg("%s: %d %s (%s)", #call, (int)rc_, err.msg, err.detail);                                \
+    } while (0)
+
+struct scene {
+    char dir[64], path[96];
+    struct tb_book *book;
+    struct tb_arena mem;
+    struct tb_delivery delivery;
+    struct tb_lot lot;
+};
+
+static struct tb_err err;
+
+/* A book with one delivery of one lot of three bolts. */
+static int make_scene(void **state)
+{
+    struct scene *s = tb_new(struct scene);
+    struct tb_supplier supplier;
+
+    (void)snprintf(s->dir, sizeof s->dir, "/tmp/tenterbook-test-XXXXXX");
+    assert_non_null(mkdtemp(s->dir));
+    (void)snprintf(s->path, sizeof s->path, "%s/a.book", s->dir);
+    OK(tb_book_make(s->path, "W", "Westgate shed", "GB", "Ada Fell", &err));
+    OK(tb_book_open(&s->book, s->path, NULL, &err));
+    OK(tb_book_begin(s->book, "Ada Fell", "receive", &err));
+    OK(tb_supplier_ensure(&supplier, s->book, "Harrow Mill", &s->mem, &err));
+    s->delivery = (struct tb_delivery){ .supplier = supplier.id, .note = "N-1", .arrived = "2026-10-05" };
+    OK(tb_delivery_add(&s->delivery, s->book, &s->mem, &err));
+    s->lot = (struct tb_lot){
+        .article = "Plain 40", .unit_price = 3.25, .currency = "EUR", .bolts = 3, .metres = 150
+    };
+    OK(tb_lot_add(&s->lot, s->book, &s->delivery, 1, &s->mem, &err));
+    for (int i = 0; i < 3; i++) {
+        char number[16];
+        struct tb_bolt bolt = {
+            .lot = s->lot.id, .number = number, .metres = 50, .width_cm = 150, .mass_gm2 = (double)NAN
+        };
+
+        (void)snprintf(number, sizeof number, "00%d", i + 1);
+        OK(tb_bolt_add(&bolt, s->book, &err));
+    }
+    tb_book_subject(s->book, s->delivery.ref);
+    OK(tb_book_commit(s->book, &err));
+    *state = s;
+    return 0;
+}
+
+static int drop_scene(void **state)
+{
+    struct scene *s = *state;
+    char command[128];
+
+    tb_book_close(s->book);
+    tb_arena_free(&s->mem);
+    (void)snprintf(command, sizeof command, "rm -rf '%s'", s->dir);
+    (void)!system(command);
+    free(s);
+    return 0;
+}
+
+static void add_burn(struct scene *s, const char *cue, const char *replaces)
+{
+    struct tb_swatch swatch = { .lot = s->lot.id, .lot_ref = s->lot.ref, .part = "whole" };
+    struct tb_cue_seen seen = { cue, true };
+    struct tb_burn burn = { .looked = "smoke", .cue = &seen, .cues = 1, .replaces = replaces };
+    struct tb_bolt bolt;
+
+    OK(tb_book_begin(s->book, "Ben Ito", "burn", &err));
+    if (replaces) {
+        struct tb_burn old = { 0 };
+
+        OK(tb_burn_find(&old, s->book, replaces, &s->mem, &err));
+        burn.swatch = old.swatch;
+    } else {
+        OK(tb_bolt_find(&bolt, s->book, s->lot.id, "002", &s->mem, &err));
+        swatch.bolt = bolt.id;
+        OK(tb_swatch_add(&swatch, s->book, &s->mem, &err));
+        burn.swatch = swatch.id;
+    }
+    OK(tb_burn_add(&burn, s->book, &s->mem, &err));
+    OK(tb_book_commit(s->book, &err));
+}
+
+/* "id text, n whole" -> the i-th name */
+static void nth_name(char *out, size_t room, const char *list, int i)
+{
+    for (; i > 0 && list; i--) {
+        list = strchr(list, ',');
+        list = list ? list + 1 : NULL;
+    }
+    list = list ? list + strspn(list, " ") : "";
+    (void)snprintf(out, room, "%.*s", (int)strcspn(list, " ,"), list);
+}
+
+static void every_statement_prepares_and_keeps_its_contract(void **state)
+{
+    struct scene *s = *state;
+
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        const struct tb_sql_text *t = &tb_sql_table[i];
+        sqlite3_stmt *st = NULL;
+        char want[64];
+        int columns;
+
+        if (sqlite3_prepare_v2(s->book->db, t->text, -1, &st, NULL) != SQLITE_OK)
+            fail_msg("%s: %s", t->name, sqlite3_errmsg(s->book->db));
+        columns = sqlite3_column_count(st);
+        for (int c = 0; c < columns; c++) {
+            nth_name(want, sizeof want, t->out, c);
+            if (strcmp(want, sqlite3_column_name(st, c)) != 0)
+                fail_msg("%s: column %d is '%s', the contract says '%s'", t->name, c + 1,
+                         sqlite3_column_name(st, c), want);
+        }
+        nth_name(want, sizeof want, t->out, columns);
+        if (want[0])
+            fail_msg("%s: the contract names a column '%s' more than there are", t->name, want);
+        if (sqlite3_bind_parameter_count(st) > 0 && !t->in[0])
+            fail_msg("%s: parameters are not described", t->name);
+        (void)sqlite3_finalize(st);
+    }
+}
+
+/* The proof reads a table in the order in which its INSERT binds it. */
+static void every_fact_table_is_proved_in_the_order_it_is_written(void **state)
+{
+    struct scene *s = *state;
+    size_t facts = 0;
+
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        const struct tb_sql_text *t = &tb_sql_table[i];
+        char name[80], list[1024], want[64];
+        const char *open, *close;
+        sqlite3_stmt *st = NULL;
+        int n;
+
+        if (!t->fact[0])
+            continue;
+        facts++;
+        (void)snprintf(name, sizeof name, "facts_%s", t->fact);
+        for (n = 0; n < TB_SQL_COUNT && strcmp(tb_sql_table[n].name, name) != 0; n++)
+            ;
+        assert_true(n < TB_SQL_COUNT);
+        open = strchr(t->text, '(');
+        close = strchr(t->text, ')');
+        assert_true(open && close);
+        (void)snprintf(list, sizeof list, "%.*s", (int)(close - open - 1), open + 1);
+        for (char *p = list; *p; p++)
+            *p = *p == '\n' ? ' ' : *p;
+        assert_int_equal(sqlite3_prepare_v2(s->book->db, tb_sql_table[n].text, -1, &st, NULL), SQLITE_OK);
+        for (int c = 0; c < sqlite3_column_count(st); c++) {
+            nth_name(want, sizeof want, list, c);
+            assert_string_equal(sqlite3_column_name(st, c), want);
+        }
+        (void)sqlite3_finalize(st);
+    }
+    assert_true(facts >= 15);
+}
+
+/* Every table of the schema but the journal has an entry column and is proved. */
+static void no_table_escapes_the_journal(void **state)
+{
+    struct scene *s = *state;
+    sqlite3_stmt *st = NULL;
+    size_t n = 0;
+
+    assert_int_equal(sqlite3_prepare_v2(s->book->db,
+                                        "SELECT name FROM sqlite_master WHERE type='table' AND name NOT LIKE "
+                                        "'sqlite_%' AND name <> 'journal'",
+                                        -1, &st, NULL),
+                     SQLITE_OK);
+    while (sqlite3_step(st) == SQLITE_ROW) {
+        bool proved = false;
+
+        for (size_t i = 0; i < s->book->tables; i++)
+            proved = proved || strcmp(s->book->table[i].name, (const char *)sqlite3_column_text(st, 0)) == 0;
+        if (!proved)
+            fail_msg("table %s is not covered", sqlite3_column_text(st, 0));
+        n++;
+    }
+    (void)sqlite3_finalize(st);
+    assert_int_equal(n, s->book->tables);
+}
+
+static void references_count_up_by_site_year_delivery_and_lot(void **state)
+{
+    struct scene *s = *state;
+    struct tb_delivery d = { .supplier = s->delivery.supplier, .arrived = "2026-12-31" };
+    struct tb_delivery next = { .supplier = s->delivery.supplier, .arrived = "2027-01-02" };
+
+    assert_string_equal(s->delivery.ref, "W26-001");
+    assert_string_equal(s->lot.ref, "W26-001.01");
+    OK(tb_book_begin(s->book, "Ada Fell", "receive", &err));
+    OK(tb_delivery_add(&d, s->book, &s->mem, &err));
+    OK(tb_delivery_add(&next, s->book, &s->mem, &err));
+    OK(tb_book_commit(s->book, &err));
+    assert_string_equal(d.ref, "W26-002");
+    assert_string_equal(next.ref, "W27-001");
+}
+
+static void a_lot_is_found_by_its_reference_or_by_a_bolt_number(void **state)
+{
+    struct scene *s = *state;
+    struct tb_lot lot;
+
+    OK(tb_lot_find(&lot, s->book, "W26-001.01", &s->mem, &err));
+    assert_string_equal(lot.supplier_name, "Harrow Mill");
+    assert_string_equal(lot.standing, "waiting");
+    assert_int_equal(lot.bolts, 3);
+    OK(tb_lot_find(&lot, s->book, "003", &s->mem, &err));
+    assert_string_equal(lot.ref, "W26-001.01");
+    assert_int_equal(tb_lot_find(&lot, s->book, "W26-009.01", &s->mem, &err), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "there is no lot and no bolt W26-009.01 in this book");
+}
+
+static void a_supplier_is_one_whatever_its_case_and_accents(void **state)
+{
+    struct scene *s = *state;
+    struct tb_supplier a, b;
+
+    OK(tb_book_begin(s->book, "Ada Fell", "receive", &err));
+    OK(tb_supplier_ensure(&a, s->book, "Tejidos Peñasol", &s->mem, &err));
+    OK(tb_supplier_ensure(&b, s->book, "  TEJIDOS  penasol ", &s->mem, &err));
+    assert_string_equal(a.id, b.id);
+    assert_int_equal(tb_supplier_ensure(&a, s->book, "   ", &s->mem, &err), TB_EINVAL);
+    tb_book_rollback(s->book);
+    assert_int_equal(tb_supplier_find(&a, s->book, "Tejidos Penasol", &s->mem, &err), TB_ENOTFOUND);
+}
+
+static void a_corrected_burn_no_longer_counts_and_stays_in_the_book(void **state)
+{
+    struct scene *s = *state;
+    struct tb_burn *burn;
+    struct tb_lot lot;
+    size_t n;
+
+    add_burn(s, "smoke:black", NULL);
+    OK(tb_burn_list(&burn, &n, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(burn[0].tag, "W26-001.01.01");
+    assert_string_equal(burn[0].burned_by, "Ben Ito");
+    add_burn(s, "smoke:grey", burn[0].id);
+    OK(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err));
+    assert_int_equal(lot.burns, 1);
+    assert_int_equal(lot.bolts_burnt, 1);
+    {
+        struct tb_burn *now;
+        struct tb_burn again = { .swatch = burn[0].swatch, .looked = "smoke", .replaces = burn[0].id };
+
+        OK(tb_burn_list(&now, &n, s->book, s->lot.id, &s->mem, &err));
+        assert_int_equal(n, 1);
+        assert_string_equal(now[0].cue[0].cue, "smoke:grey");
+        OK(tb_book_begin(s->book, "Ben Ito", "burn", &err));
+        assert_int_equal(tb_burn_add(&again, s->book, &s->mem, &err), TB_EINVAL); /* corrected already */
+        tb_book_rollback(s->book);
+    }
+}
+
+static void prove(struct scene *s, struct tb_proof *p)
+{
+    OK(tb_book_prove(p, s->book, &err));
+}
+
+static void an_honest_book_is_proved(void **state)
+{
+    struct scene *s = *state;
+    struct tb_proof p;
+
+    add_burn(s, "smoke:black", NULL);
+    prove(s, &p);
+    assert_int_equal(p.first_bad, 0);
+    assert_int_equal(p.rows, 3);
+    assert_int_equal(
+        p.facts, 2 + 6 + 4); /* site, person; supplier, delivery, lot, 3 bolts; person, swatch, burn, cue */
+}
+
+/* What a person with the sqlite3 shell could do, and where it shows. */
+static void any_edit_with_a_shell_is_found_and_named(void **state)
+{
+    static const struct {
+        const char *sql;
+        int64_t bad;
+        const char *why;
+    } edit[] = {
+        { "UPDATE bolt SET metres = 51 WHERE number = '002'", 2,
+          "a row of table bolt is not what was recorded" },
+        { "DELETE FROM bolt WHERE number = '003'", 2, "3 rows of table bolt were recorded, 2 are there" },
+        { "UPDATE cue_seen SET cue = 'smoke:grey'", 3, "a row of table cue_seen is not what was recorded" },
+        { "INSERT INTO setting VALUES ('aaaaaaaaaaaaaaaaaaaaaaaaaa', 'x', 'y', 2)", 2,
+          "0 rows of table setting were recorded, 1 are there" },
+        { "PRAGMA foreign_keys=OFF; INSERT INTO setting VALUES ('aaaaaaaaaaaaaaaaaaaaaaaaaa', 'x', 'y', 9)",
+          9, "names journal row 9, which does not exist" },
+        { "UPDATE journal SET person = 'Nobody' WHERE number = 2", 2, "itself was changed" },
+        { "PRAGMA foreign_keys=OFF; DELETE FROM journal WHERE number = 2", 2, "journal row 2 is missing" },
+        { "UPDATE lot SET unit_price = NULL", 2, "a row of table lot is not what was recorded" },
+        { "UPDATE bolt SET number = '0O1' WHERE number = '001'", 2,
+          "a row of table bolt is not what was recorded" },
+        { "PRAGMA foreign_keys=OFF; UPDATE bolt SET entry = 3 WHERE number = '001'", 2,
+          "3 rows of table bolt were recorded, 2 are there" },
+    };
+    struct scene *s = *state;
+
+    add_burn(s, "smoke:black", NULL);
+    for (size_t i = 0; i < TB_COUNT(edit); i++) {
+        struct tb_proof p;
+
+        char copy[128];
+        struct tb_book *other = NULL;
+
+        (void)snprintf(copy, sizeof copy, "%s/copy-%zu", s->dir, i);
+        OK(tb_book_keep(s->book, copy, &err));
+        OK(tb_book_open(&other, copy, NULL, &err));
+        assert_int_equal(sqlite3_exec(other->db, edit[i].sql, NULL, NULL, NULL), SQLITE_OK);
+        OK(tb_book_prove(&p, other, &err));
+        tb_book_close(other);
+        if (p.first_bad != edit[i].bad || !strstr(p.why, edit[i].why))
+            fail_msg("%s: found at %lld: %s", edit[i].sql, (long long)p.first_bad, p.why);
+    }
+}
+
+static void what_is_not_committed_was_never_there(void **state)
+{
+    struct scene *s = *state;
+    struct tb_proof p;
+
+    OK(tb_book_begin(s->book, "Cy Brook", "set", &err));
+    OK(tb_setting_set(s->book, "flame", "yes", &err));
+    tb_book_rollback(s->book);
+    prove(s, &p);
+    assert_int_equal(p.first_bad, 0);
+    assert_int_equal(p.rows, 2);
+    {
+        const char *v;
+
+        OK(tb_setting_get(&v, s->book, "flame", TB_BOOK_NOW, &s->mem, &err));
+        assert_string_equal(v, "");
+    }
+}
+
+static void the_latest_value_of_a_setting_counts(void **state)
+{
+    struct scene *s = *state;
+    struct tb_setting *list;
+    const char *v;
+    size_t n;
+
+    for (int i = 0; i < 2; i++) {
+        OK(tb_book_begin(s->book, "Cy Brook", "set", &err));
+        OK(tb_setting_set(s->book, "flame", i ? "no" : "yes", &err));
+        OK(tb_book_commit(s->book, &err));
+    }
+    OK(tb_setting_get(&v, s->book, "flame", TB_BOOK_NOW, &s->mem, &err));
+    assert_string_equal(v, "no");
+    OK(tb_setting_list(&list, &n, s->book, "fl", &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(list[0].value, "no");
+}
+
+static void files_that_are_no_books_are_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_book *b = NULL;
+    char path[96];
+    FILE *f;
+
+    (void)snprintf(path, sizeof path, "%s/plain.txt", s->dir);
+    assert_non_null(f = fopen(path, "w"));
+    for (int i = 0; i < 1000; i++)
+        (void)fputs("not a book at all\n", f);
+    (void)fclose(f);
+    assert_int_equal(tb_book_open(&b, path, NULL, &err), TB_EFORMAT);
+    assert_int_equal(tb_book_open(&b, "/nonexistent/book", NULL, &err), TB_ENOTFOUND);
+    assert_int_equal(tb_book_make(s->path, "W", "x", "", "Ada", &err), TB_EEXISTS);
+    assert_int_equal(tb_book_make("/tmp/never", "toolong", "x", "", "Ada", &err), TB_EINVAL);
+    assert_int_equal(access("/tmp/never", F_OK), -1);
+    assert_null(b);
+}
+
+static void a_newer_book_is_refused_with_a_sentence(void **state)
+{
+    struct scene *s = *state;
+    struct tb_book *b = NULL;
+
+    assert_int_equal(sqlite3_exec(s->book->db, "PRAGMA user_version = 9999", NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(tb_book_open(&b, s->path, NULL, &err), TB_EFORMAT);
+    assert_non_null(strstr(err.msg, "newer Tenterbook"));
+}
+
+static void an_old_book_is_upgraded_after_a_copy(void **state)
+{
+    struct scene *s = *state;
+    char path[96], *copy = NULL;
+    struct tb_book *b = NULL;
+    struct tb_proof p;
+    struct stat st;
+
+    (void)snprintf(path, sizeof path, "%s/old.book", s->dir);
+    { /* a book of the first shape, as the first migration alone made it */
+        sqlite3 *db;
+        char sql[512];
+
+        assert_int_equal(sqlite3_open(path, &db), SQLITE_OK);
+        assert_int_equal(sqlite3_exec(db, tb_migration_table[0].text, NULL, NULL, NULL), SQLITE_OK);
+        (void)snprintf(
+            sql, sizeof sql,
+            "PRAGMA application_id = %d; PRAGMA user_version = 1; ATTACH '%s' AS n;"
+            "INSERT INTO journal SELECT * FROM n.journal; INSERT INTO site SELECT * FROM n.site;"
+            "INSERT INTO person SELECT * FROM n.person; INSERT INTO supplier SELECT * FROM n.supplier;",
+            TB_APPLICATION_ID, s->path);
+        assert_int_equal(sqlite3_exec(db, sql, NULL, NULL, NULL), SQLITE_OK);
+        assert_int_equal(
+            sqlite3_exec(db,
+                         "INSERT INTO delivery SELECT * FROM n.delivery; INSERT INTO lot SELECT * FROM n.lot;"
+                         "INSERT INTO bolt SELECT * FROM n.bolt",
+                         NULL, NULL, NULL),
+            SQLITE_OK);
+        (void)sqlite3_close(db);
+    }
+    OK(tb_book_open(&b, path, &copy, &err));
+    if (tb_migration_n > 1) {
+        assert_non_null(copy);
+        assert_int_equal(stat(copy, &st), 0);
+    } else {
+        assert_null(copy);
+    }
+    OK(tb_book_prove(&p, b, &err));
+    assert_int_equal(p.first_bad, 0);
+    assert_int_equal(p.rows, 2);
+    free(copy);
+    tb_book_close(b);
+}
+
+static void a_second_writer_waits_and_is_told(void **state)
+{
+    struct scene *s = *state;
+    struct tb_book *other = NULL;
+
+    OK(tb_book_open(&other, s->path, NULL, &err));
+    OK(tb_book_begin(s->book, "Ada Fell", "set", &err));
+    other->waited_ms = TB_WAIT_SECONDS * 1000; /* as if the wait had run out */
+    assert_int_equal(sqlite3_exec(other->db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_BUSY);
+    assert_int_equal(tb_store_failed(&err, other->db, SQLITE_BUSY), TB_EBUSY);
+    assert_non_null(strstr(err.msg, "somebody else is still writing"));
+    tb_book_rollback(s->book);
+    OK(tb_book_begin(other, "Ben Ito", "set", &err));
+    tb_book_rollback(other);
+    tb_book_close(other);
+}
+
+static void bulk_loading_leaves_the_index_as_it_was(void **state)
+{
+    struct scene *s = *state;
+    struct tb_lot lot = { .article = "Bulk", .bolts = 25000, .metres = 25000, .unit_price = (double)NAN };
+    struct tb_lot found;
+    struct tb_proof p;
+
+    OK(tb_book_begin(s->book, "Ada Fell", "receive", &err));
+    OK(tb_lot_add(&lot, s->book, &s->delivery, 2, &s->mem, &err));
+    OK(tb_bolts_begin(s->book, 25000, &err));
+    for (int i = 0; i < 25000; i++) {
+        char number[16];
+        struct tb_bolt bolt = {
+            .lot = lot.id, .number = number, .metres = 1, .width_cm = (double)NAN, .mass_gm2 = (double)NAN
+        };
+
+        (void)snprintf(number, sizeof number, "Z%d", i);
+        OK(tb_bolt_add(&bolt, s->book, &err));
+    }
+    OK(tb_bolts_end(s->book, &err));
+    OK(tb_book_commit(s->book, &err));
+    OK(tb_lot_find(&found, s->book, "Z24999", &s->mem, &err));
+    assert_string_equal(found.ref, "W26-001.02");
+    prove(s, &p);
+    assert_int_equal(p.first_bad, 0);
+}
+
+static void attachments_come_back_byte_for_byte(void **state)
+{
+    struct scene *s = *state;
+    static const char photo[] = "\x89PNG\0\x01\x02";
+    struct tb_attachment a = { .about = "lot",
+                               .subject = s->lot.id,
+                               .name = "front.png",
+                               .media = "image/png",
+                               .bytes = photo,
+                               .size = sizeof photo };
+    struct tb_attachment *list, back;
+    size_t n;
+
+    OK(tb_book_begin(s->book, "Ada Fell", "attach", &err));
+    OK(tb_attachment_add(&a, s->book, &s->mem, &err));
+    OK(tb_book_commit(s->book, &err));
+    OK(tb_attachment_list(&list, &n, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_int_equal(list[0].size, sizeof photo);
+    OK(tb_attachment_load(&back, s->book, list[0].id, &s->mem, &err));
+    assert_memory_equal(back.bytes, photo, sizeof photo);
+}
+
+static void a_standing_that_does_not_exist_is_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_standing st = { .lot = s->lot.id, .standing = "burnt" };
+
+    OK(tb_book_begin(s->book, "Ada Fell", "settle", &err));
+    assert_int_equal(tb_standing_add(&st, s->book, &s->mem, &err), TB_EINVAL);
+    tb_book_rollback(s->book);
+}
+
+int main(void)
+{
+#define SCENE(f) cmocka_unit_test_setup_teardown(f, make_scene, drop_scene)
+    const struct CMUnitTest tests[] = {
+        SCENE(every_statement_prepares_and_keeps_its_contract),
+        SCENE(every_fact_table_is_proved_in_the_order_it_is_written),
+        SCENE(no_table_escapes_the_journal),
+        SCENE(references_count_up_by_site_year_delivery_and_lot),
+        SCENE(a_lot_is_found_by_its_reference_or_by_a_bolt_number),
+        SCENE(a_supplier_is_one_whatever_its_case_and_accents),
+        SCENE(a_corrected_burn_no_longer_counts_and_stays_in_the_book),
+        SCENE(an_honest_book_is_proved),
+        SCENE(any_edit_with_a_shell_is_found_and_named),
+        SCENE(what_is_not_committed_was_never_there),
+        SCENE(the_latest_value_of_a_setting_counts),
+        SCENE(files_that_are_no_books_are_refused),
+        SCENE(a_newer_book_is_refused_with_a_sentence),
+        SCENE(an_old_book_is_upgraded_after_a_copy),
+        SCENE(a_second_writer_waits_and_is_told),
+        SCENE(bulk_loading_leaves_the_index_as_it_was),
+        SCENE(attachments_come_back_byte_for_byte),
+        SCENE(a_standing_that_does_not_exist_is_refused),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}
