@@ -95,11 +95,30 @@ static bool is_atom(const struct tb_token *t)
            (t->kind == TB_TOKEN_WORD && t->what == TB_WORD_UNKNOWN);
 }
 
-static void add_fibres(struct part_text *p, const struct tb_token *t)
+/* "Wool / Laine", "COTTON COTON ALGODON": the same fibre said again in another language is said once. */
+static bool said_again(struct tb_declaration *d, const struct part_text *p, const struct tb_token *t)
+{
+    const struct atom *last = p->n ? &p->atom[p->n - 1] : NULL;
+    const struct tb_name *r = row_of(t);
+    unsigned marks = tb_name_more[t->row].marks | p->pending;
+
+    if (!last || last->figure || p->comma || r->fibre < 0 || last->fibre != r->fibre ||
+        (marks & ~last->marks))
+        return false;
+    d->word[t->word].share = last->t->word; /* put right once the shares stand */
+    return true;
+}
+
+static void add_fibres(struct tb_declaration *d, struct part_text *p, const struct tb_token *t)
 {
     const struct tb_name *r = row_of(t);
     unsigned marks = tb_name_more[t->row].marks | p->pending;
 
+    if (said_again(d, p, t)) {
+        p->pending = 0;
+        p->slash = false;
+        return;
+    }
     p->pending = 0;
     if (r->fibre < 0 && strchr(r->means, '+') &&
         !strchr(r->means, '|')) { /* T/C: each of them, in this order */
@@ -134,16 +153,18 @@ static void add_mark(struct part_text *p, const struct tb_token *t, const struct
 
 /* --- cutting the tokens into parts ----------------------------------------------------------------------- */
 
-/* An unknown word (or several) with a colon behind names a part of its own. */
+/*
+ * Words with a colon behind, an unknown one among them and none a fibre, name a part of their own: "upper collar
+ * facing:". Answers where the colon is, or i when the words from here are no such name.
+ */
 static size_t other_label(const struct tb_tokens *t, size_t i)
 {
+    bool unknown = false;
     size_t k = i;
 
-    while (k < t->n && t->item[k].kind == TB_TOKEN_WORD &&
-           (t->item[k].what == TB_WORD_UNKNOWN ||
-            (k > i && t->item[k].what != TB_WORD_PART && !names_fibre(&t->item[k]))))
-        k++;
-    return k > i && k < t->n && t->item[k].kind == TB_TOKEN_COLON ? k : i;
+    for (; k < t->n && t->item[k].kind == TB_TOKEN_WORD && !names_fibre(&t->item[k]); k++)
+        unknown |= t->item[k].what == TB_WORD_UNKNOWN;
+    return unknown && k < t->n && t->item[k].kind == TB_TOKEN_COLON ? k : i;
 }
 
 static bool is_part(const struct tb_tokens *t, size_t i)
@@ -183,14 +204,10 @@ static bool parts_come_first(const struct tb_tokens *t)
     return !last_is_part;
 }
 
-static enum tb_part_kind part_kind(const struct tb_token *t)
-{
-    return t->row < 0 ? TB_PART_OTHER : (enum tb_part_kind)tb_name_more[t->row].part;
-}
-
 static void name_part(struct part_text *p, const struct tb_token *t, const struct tb_token *end)
 {
-    p->kind = part_kind(t);
+    p->kind =
+        t->what == TB_WORD_PART && t == end ? (enum tb_part_kind)tb_name_more[t->row].part : TB_PART_OTHER;
     p->name = t;
     p->label_at = t->at;
     p->label_len = end->at + end->len - t->at;
@@ -217,7 +234,7 @@ static void take_word(struct tb_declaration *d, struct part_text *p, const struc
     }
     tb_doubt_word(d, w);
     if (names_fibre(w)) {
-        add_fibres(p, w);
+        add_fibres(d, p, w);
     } else if (w->what == TB_WORD_UNKNOWN) {
         struct atom *a;
 
@@ -319,7 +336,7 @@ static void cut_parts(struct tb_declaration *d, const struct tb_tokens *t, struc
             take_token(d, p, t, i);
             continue;
         }
-        if (t->item[i].what == TB_WORD_UNKNOWN)
+        if (other_label(t, i) != i)
             end = other_label(t, i) - 1;
         if (closed || (first && (p->n || p->name)))
             p = open_part(ps, TB_PART_WHOLE, NULL);
@@ -579,6 +596,21 @@ static int by_place(const void *a, const void *b)
     return (x->kind > y->kind) - (x->kind < y->kind);
 }
 
+/* A word that said a fibre again goes where the first one went. */
+static void follow_first(struct tb_declaration *d)
+{
+    for (size_t i = 0; i < d->words; i++) {
+        struct tb_word *w = &d->word[i];
+
+        if (w->part == TB_NOWHERE && w->share != TB_NOWHERE) {
+            const struct tb_word *first = &d->word[w->share];
+
+            w->part = first->part;
+            w->share = first->part == TB_NOWHERE ? TB_NOWHERE : first->share;
+        }
+    }
+}
+
 void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t)
 {
     struct parts ps = { 0 };
@@ -590,6 +622,7 @@ void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t)
         free(ps.part[i].atom);
     }
     free(ps.part);
+    follow_first(d);
     if (d->n > 1)
         qsort(d->doubt, d->n, sizeof *d->doubt, by_place);
 }

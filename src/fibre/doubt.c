@@ -54,17 +54,29 @@ void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, 
                                           choices && *choices ? tb_strdup(choices) : NULL };
 }
 
+/* Which letters occur: one edit changes at most two of them, which spares most comparisons. */
+static uint64_t letters(const char *s)
+{
+    uint64_t set = 0;
+
+    for (; *s; s++)
+        set |= (uint64_t)1 << ((unsigned char)*s & 63);
+    return set;
+}
+
 /* The fibre word with the fewest edits; NULL when none is near. */
 static const struct tb_name *nearest(const char *word, size_t len)
 {
     char *folded = tb_fold_word(word, len);
     size_t n = strlen(folded), best = n <= 4 ? 1 : n <= 7 ? 2 : 3;
     const struct tb_name *found = NULL;
+    uint64_t set = letters(folded);
 
     for (size_t i = 0; n >= 3 && n <= 40 && best && i < tb_name_table_n; i++) {
         size_t d;
 
-        if (tb_name_table[i].fibre < 0 || tb_name_more[i].rows == 0 || strlen(tb_name_more[i].folded) < 3)
+        if (tb_name_table[i].fibre < 0 || tb_name_more[i].rows == 0 || strlen(tb_name_more[i].folded) < 3 ||
+            (size_t)__builtin_popcountll(set ^ letters(tb_name_more[i].folded)) > 2 * best)
             continue;
         d = tb_edit_distance(folded, tb_name_more[i].folded, best);
         if (d < best + !found) {
@@ -163,9 +175,11 @@ void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t)
     }
     if (row->fibre >= 0)
         tb_text_add(&means, tb_fibre_at(row->fibre)->name);
-    else if (row->means)
+    else if (t->what != TB_WORD_OTHER)
         say_choices(&means, row->means);
-    switch (t->what) {
+    if (t->what == TB_WORD_OTHER)
+        tb_text_add(&means, "other fibres");
+    switch (t->what == TB_WORD_OTHER && !*row->lang ? TB_WORD_CODE : t->what) { /* AF is a code too */
     case TB_WORD_CODE:
         tb_doubt_add(d, TB_DOUBT_ABBREVIATION, t->at, t->len, NULL,
                      "'%.*s' is read as %s; a label must spell it out", len, word, tb_text_str(&means));

@@ -115,7 +115,7 @@ static bool written_so(const struct scan *s, size_t from, size_t to, int row)
         wants |= (unsigned char)*p >= 0x80;
     switch ((enum tb_casing)tb_name_more[row].casing) {
     case TB_CASING_UPPER:
-        return !lower;
+        return !lower && !accents;
     case TB_CASING_EXACT:
         return accents == wants;
     case TB_CASING_ANY:
