@@ -25,8 +25,10 @@ struct part_text {
     size_t label_at, label_len;  /* of a part named otherwise */
     struct atom *atom;
     size_t n, cap;
-    unsigned pending;  /* marks that wait for the next fibre */
-    bool comma, slash; /* since the last atom */
+    unsigned pending;                         /* marks that wait for the next fibre */
+    unsigned loose;                           /* marks that stood between commas, beside no fibre */
+    const struct tb_token *mark, *loose_mark; /* the last word for each */
+    bool comma, slash;                        /* since the last atom */
 };
 
 struct parts {
@@ -149,6 +151,37 @@ static void add_mark(struct part_text *p, const struct tb_token *t, const struct
         p->atom[p->n - 1].marks |= marks;
     else
         p->pending |= marks;
+    p->mark = t;
+}
+
+/* A comma parts a mark from what follows. */
+static void let_go(struct part_text *p)
+{
+    if (p->pending) {
+        p->loose |= p->pending;
+        p->loose_mark = p->mark;
+        p->pending = 0;
+    }
+}
+
+/* Marks beside no fibre: of the only fibre there is, else nobody can say of which. */
+static void settle_marks(struct tb_declaration *d, struct part_text *p)
+{
+    struct atom *only = NULL;
+    size_t fibres = 0;
+
+    let_go(p);
+    for (size_t i = 0; i < p->n; i++)
+        if (!p->atom[i].figure) {
+            only = &p->atom[i];
+            fibres++;
+        }
+    if (p->loose && fibres == 1)
+        only->marks |= p->loose;
+    else if (p->loose)
+        tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, p->loose_mark->at, p->loose_mark->len, NULL,
+                     "it is not clear which fibre '%.*s' is said of", (int)p->loose_mark->len,
+                     d->text + p->loose_mark->at);
 }
 
 /* --- cutting the tokens into parts ----------------------------------------------------------------------- */
@@ -246,6 +279,7 @@ static void take_word(struct tb_declaration *d, struct part_text *p, const struc
     } else if (w->what == TB_WORD_MARK) {
         add_mark(p, w, i + 1 < t->n ? &t->item[i + 1] : NULL);
     } else if (w->what == TB_WORD_AND) {
+        let_go(p);
         p->comma = true;
     }
 }
@@ -267,6 +301,7 @@ static void take_token(struct tb_declaration *d, struct part_text *p, const stru
         take_word(d, p, t, i);
         break;
     case TB_TOKEN_COMMA:
+        let_go(p);
         p->comma = true;
         break;
     case TB_TOKEN_SLASH:
@@ -566,6 +601,7 @@ static void make_part(struct tb_declaration *d, struct part_text *p)
     size_t from = d->n, fibres = 0;
 
     pair_part(d, p);
+    settle_marks(d, p);
     for (size_t i = 0; i < p->n; i++)
         fibres += is_share(&p->atom[i]);
     if (!p->name && fibres == 0)
