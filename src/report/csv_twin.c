@@ -19,37 +19,39 @@ static bool tempts(const char *s)
     return s[0] != '\0' && strchr("=+-@\t\r\n'", s[0]) != NULL;
 }
 
+/* The stream belongs to one writer: no lock for every character. */
 void tb_csv_text(FILE *f, bool first, const char *text)
 {
+    bool quoted = needs_quotes(text);
+
     if (!first)
-        (void)fputc(',', f);
-    if (!needs_quotes(text)) {
-        if (tempts(text))
-            (void)fputc('\'', f);
-        (void)fputs(text, f);
-        return;
-    }
-    (void)fputc('"', f);
+        (void)putc_unlocked(',', f);
+    if (quoted)
+        (void)putc_unlocked('"', f);
     if (tempts(text))
-        (void)fputc('\'', f);
-    for (const char *c = text; *c; c++) {
-        if (*c == '"')
-            (void)fputc('"', f);
-        (void)fputc(*c, f);
+        (void)putc_unlocked('\'', f);
+    if (quoted) {
+        for (const char *c = text; *c; c++) {
+            if (*c == '"')
+                (void)putc_unlocked('"', f);
+            (void)putc_unlocked(*c, f);
+        }
+        (void)putc_unlocked('"', f);
+    } else {
+        (void)fputs_unlocked(text, f);
     }
-    (void)fputc('"', f);
 }
 
 void tb_csv_plain(FILE *f, bool first, const char *figures)
 {
     if (!first)
-        (void)fputc(',', f);
-    (void)fputs(figures, f);
+        (void)putc_unlocked(',', f);
+    (void)fputs_unlocked(figures, f);
 }
 
 void tb_csv_line(FILE *f)
 {
-    (void)fputs("\r\n", f);
+    (void)fputs_unlocked("\r\n", f);
 }
 
 void tb_csv_heading(struct tb_tab *s)

@@ -14,6 +14,7 @@ struct month {
     const struct tb_month_source *source;
     struct tb_month_sums sums;
     struct tb_workbook *book;
+    char proof[64]; /* of the lot whose bolts are being written */
     struct tb_tab *summary, *lots, *bolts, *suppliers, *open, *legend;
 };
 

@@ -161,10 +161,9 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
 {
     struct month *m = arg;
     struct tb_tab *t = m->lots;
-    char proof[64];
 
     add_lot(&m->sums, lot);
-    tb_month_proof(proof, lot);
+    tb_month_proof(m->proof, lot);
     tb_put_text(t, lot->ref);
     tb_put_day(t, lot->arrived);
     tb_put_text(t, lot->supplier);
@@ -175,7 +174,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     tb_put_count(t, lot->bolts);
     tb_put_number(t, lot->metres);
     tb_put_text(t, lot->verdict);
-    tb_put_text(t, proof);
+    tb_put_text(t, m->proof);
     tb_put_number(t, exp(lot->log_ratio));
     tb_put_count(t, lot->burns);
     tb_put_text(t, lot->standing);
@@ -187,10 +186,9 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
 static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                       struct tb_err *err)
 {
-    struct tb_tab *t = ((struct month *)arg)->bolts;
-    char proof[64];
+    struct month *m = arg;
+    struct tb_tab *t = m->bolts;
 
-    tb_month_proof(proof, lot);
     tb_put_text(t, bolt->number);
     tb_put_text(t, lot->ref);
     tb_put_day(t, lot->arrived);
@@ -200,7 +198,7 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     tb_put_number(t, bolt->mass_gm2);
     tb_put_count(t, bolt->burns);
     tb_put_text(t, lot->verdict);
-    tb_put_text(t, proof);
+    tb_put_text(t, m->proof);
     tb_put_text(t, lot->standing);
     return tb_tab_row(t, err);
 }

@@ -251,17 +251,55 @@ static void put_figure(struct tb_tab *s, double x, enum tb_column_type type, con
     done(s);
 }
 
-/* 15 digits: what was typed in comes out as it was typed. */
+static char *whole_digits(char *end, uint64_t v, int least)
+{
+    do {
+        *--end = (char)('0' + v % 10);
+        v /= 10;
+        least--;
+    } while (v || least > 0);
+    return end;
+}
+
+/*
+ * 15 digits: what was typed in comes out as it was typed. Figures with up to three decimals, nearly all there
+ * are, go without the library, which takes a good part of the time of a long list.
+ */
 static void figures(char out[32], double x)
 {
-    (void)snprintf(out, 32, "%.15g", x);
+    double scaled = x * 1000, whole = nearbyint(scaled);
+    char *end = out + 31, *at = end;
+    uint64_t v, rest;
+
+    if (fabs(whole) > 1e12 || whole / 1000 != x || (x == 0 && signbit(x))) {
+        (void)snprintf(out, 32, "%.15g", x);
+        return;
+    }
+    v = (uint64_t)fabs(whole);
+    *end = '\0';
+    rest = v % 1000;
+    if (rest) {
+        int digits = 3;
+
+        for (; rest % 10 == 0; rest /= 10)
+            digits--;
+        at = whole_digits(at, rest, digits);
+        *--at = '.';
+    }
+    at = whole_digits(at, v / 1000, 1);
+    if (whole < 0)
+        *--at = '-';
+    memmove(out, at, (size_t)(end - at) + 1);
 }
 
 void tb_put_count(struct tb_tab *s, int64_t n)
 {
     char csv[32];
 
-    (void)snprintf(csv, sizeof csv, "%" PRId64, n);
+    if (n > -1000000000 && n < 1000000000)
+        figures(csv, (double)n);
+    else
+        (void)snprintf(csv, sizeof csv, "%" PRId64, n);
     put_figure(s, (double)n, TB_COL_COUNT, csv);
 }
 

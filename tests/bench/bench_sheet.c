@@ -249,9 +249,18 @@ static double seconds(void)
     return (double)t.tv_sec + (double)t.tv_nsec * 1e-9;
 }
 
-static void run(void (*job)(void), double *best, double *mib)
+struct took {
+    double wall, cpu, mib;
+};
+
+static void keep_less(double *best, double v)
 {
-    double from = seconds(), took;
+    *best = v < *best ? v : *best;
+}
+
+static void run(void (*job)(void), struct took *best)
+{
+    double from = seconds();
     struct rusage use;
     int status;
     pid_t child = fork();
@@ -264,9 +273,10 @@ static void run(void (*job)(void), double *best, double *mib)
         (void)fprintf(stderr, "bench_sheet: a run failed\n");
         exit(1);
     }
-    took = seconds() - from;
-    *best = took < *best ? took : *best;
-    *mib = (double)use.ru_maxrss / 1024 < *mib ? (double)use.ru_maxrss / 1024 : *mib;
+    keep_less(&best->wall, seconds() - from);
+    keep_less(&best->cpu, (double)(use.ru_utime.tv_sec + use.ru_stime.tv_sec) +
+                              (double)(use.ru_utime.tv_usec + use.ru_stime.tv_usec) * 1e-6);
+    keep_less(&best->mib, (double)use.ru_maxrss / 1024);
 }
 
 /* A book of as many bolts, recorded in one transaction as `receive` does it. */
@@ -324,28 +334,31 @@ static void make_book(void)
     free(path);
 }
 
+static void say(const char *what, const struct took *t, const struct took *base)
+{
+    (void)printf("  %-42s %6.2f s %5.2fx   cpu %6.2f s %5.2fx   %6.1f MiB\n", what, t->wall,
+                 t->wall / base->wall, t->cpu, t->cpu / base->cpu, t->mib);
+}
+
 int main(int argc, char **argv)
 {
-    double t[3] = { 1e9, 1e9, 1e9 }, m[3] = { 1e9, 1e9, 1e9 }, none = 1e9;
+    struct took t[3] = { { 1e9, 1e9, 1e9 }, { 1e9, 1e9, 1e9 }, { 1e9, 1e9, 1e9 } }, none = { 0 };
     int runs = argc > 2 ? atoi(argv[2]) : 2;
     char *clean;
 
     rows = argc > 1 ? atoll(argv[1]) / BOLTS_A_LOT * BOLTS_A_LOT : 1000000;
     if (!mkdtemp(folder) || rows < BOLTS_A_LOT || runs < 1)
         return 1;
-    run(make_book, &none, &none);
+    run(make_book, &none);
     for (int i = 0; i < runs; i++) {
-        run(bare, &t[0], &m[0]);
-        run(ours, &t[1], &m[1]);
-        run(from_book, &t[2], &m[2]);
+        run(bare, &t[0]);
+        run(ours, &t[1]);
+        run(from_book, &t[2]);
     }
-    (void)printf("sheet of %lld bolts, best of %d\n", (long long)rows, runs);
-    (void)printf("  bare libxlsxwriter, bolt sheet alone       %6.2f s          %6.1f MiB\n", t[0], m[0]);
-    (void)printf("  all sheets and CSV twins                   %6.2f s  %.2fx   %6.1f MiB\n", t[1],
-                 t[1] / t[0], m[1]);
-    (void)printf("  the same from a book                       %6.2f s  %.2fx   %6.1f MiB   (target 1.20x, "
-                 "64 MiB)\n",
-                 t[2], t[2] / t[0], m[2]);
+    (void)printf("sheet of %lld bolts, best of %d (target 1.20x, 64 MiB)\n", (long long)rows, runs);
+    say("bare libxlsxwriter, bolt sheet alone", &t[0], &t[0]);
+    say("all sheets and CSV twins", &t[1], &t[0]);
+    say("the same from a book", &t[2], &t[0]);
     clean = path_of("");
     if (chdir(clean) == 0)
         for (const char *const *f = (const char *const[]){ "book.db", "book.db-wal", "book.db-shm",

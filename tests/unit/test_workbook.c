@@ -295,6 +295,46 @@ static void text_of_any_bytes_and_any_length_is_taken(void **state)
     free(huge);
 }
 
+static void figures_in_the_twin_are_those_put_in(void **state)
+{
+    /* by hand; the last two are too long or too fine for the short way */
+    static const struct {
+        double x;
+        const char *csv;
+    } row[] = { { 0, "0" },
+                { -0.5, "-0.5" },
+                { 12.34, "12.34" },
+                { 1000, "1000" },
+                { 0.001, "0.001" },
+                { -7, "-7" },
+                { 99.99, "99.99" },
+                { 120.05, "120.05" },
+                { 0.1, "0.1" },
+                { 3.007, "3.007" },
+                { 1e15, "1e+15" },
+                { 0.12345, "0.12345" },
+                { 7.38905609893065, "7.38905609893065" } };
+    struct tb_tab *s;
+    struct tb_workbook *w = begin("fig.xlsx", &s, &lots);
+    char *csv;
+    size_t n;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++)
+        put_lot(s, "f", row[i].x, -12, NULL, "fits");
+    end(w);
+    csv = slurp("fig-lots.csv", &n);
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_text line = { 0 };
+
+        tb_text_addf(&line, "\r\nf,%s,-12,,fits\r\n", row[i].csv);
+        if (!strstr(csv, tb_text_str(&line)))
+            fail_msg("%s is not in the twin", row[i].csv);
+        tb_text_free(&line);
+    }
+    free(csv);
+}
+
 static int make_folder(void **state)
 {
     (void)state;
@@ -327,6 +367,7 @@ int main(void)
         cmocka_unit_test(the_same_rows_give_the_same_bytes),
         cmocka_unit_test(a_day_that_is_none_is_named_and_nothing_is_left),
         cmocka_unit_test(a_folder_that_is_not_there_is_refused),
+        cmocka_unit_test(figures_in_the_twin_are_those_put_in),
         cmocka_unit_test(text_of_any_bytes_and_any_length_is_taken),
     };
 
