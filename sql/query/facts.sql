@@ -67,3 +67,25 @@ SELECT id, lot, standing, why, old_words, new_words, goods_of, settled_at, settl
 -- name: facts_attachment
 -- out:  id text, about text, subject text, name text, media text, sha256 text, bytes bytes, entry whole
 SELECT id, about, subject, name, media, sha256, bytes, entry FROM attachment ORDER BY entry, id;
+
+-- name: facts_draw
+-- out:  id text, about text, plan text, bolts whole, cut whole, bad whole, chance number, sure number, catch_one number, catch_from text, aql number, level text, inspection text, accept whole, refuse whole, seed text, drawn_at text, drawn_by text, entry whole
+SELECT id, about, plan, bolts, cut, bad, chance, sure, catch_one, catch_from, aql, level, inspection, accept, refuse,
+       seed, drawn_at, drawn_by, entry
+  FROM draw ORDER BY entry, id;
+
+-- name: facts_draw_bolt
+-- out:  id text, draw text, bolt text, entry whole
+SELECT id, draw, bolt, entry FROM draw_bolt ORDER BY entry, id;
+
+-- name: facts_drill
+-- out:  id text, serial whole, tester text, seed text, dealt_at text, dealt_by text, entry whole
+SELECT id, serial, tester, seed, dealt_at, dealt_by, entry FROM drill ORDER BY entry, id;
+
+-- name: facts_drill_card
+-- out:  id text, drill text, serial whole, swatch text, entry whole
+SELECT id, drill, serial, swatch, entry FROM drill_card ORDER BY entry, id;
+
+-- name: facts_drill_answer
+-- out:  id text, card text, answer text, burn text, entry whole
+SELECT id, card, answer, burn, entry FROM drill_answer ORDER BY entry, id;

@@ -1,0 +1,105 @@
+-- Draws, suppliers' records, drills.
+
+-- name: draw_add
+-- in:   $1 id, $2 about, $3 plan, $4 bolts, $5 cut, $6 bad, $7 chance, $8 sure, $9 catch_one, $10 catch_from,
+--       $11 aql or NULL, $12 level, $13 inspection, $14 accept, $15 refuse, $16 seed, $17 drawn_at, $18 drawn_by,
+--       $19 entry
+-- fact: draw
+INSERT INTO draw (id, about, plan, bolts, cut, bad, chance, sure, catch_one, catch_from, aql, level, inspection,
+                  accept, refuse, seed, drawn_at, drawn_by, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19);
+
+-- name: draw_bolt_add
+-- in:   $1 id, $2 draw, $3 bolt, $4 entry
+-- fact: draw_bolt
+INSERT INTO draw_bolt (id, draw, bolt, entry) VALUES ($1, $2, $3, $4);
+
+-- name: draw_latest
+-- in:   $1 about
+-- out:  id text, about text, plan text, bolts whole, cut whole, bad whole, chance number, sure number, catch_one number, catch_from text, aql number, level text, inspection text, accept whole, refuse whole, seed text, drawn_at text, drawn_by text
+SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_one, d.catch_from, d.aql, d.level,
+       d.inspection, d.accept, d.refuse, d.seed, d.drawn_at, p.name AS drawn_by
+  FROM draw d JOIN person p ON p.id = d.drawn_by
+ WHERE d.about = $1
+ ORDER BY d.entry DESC, d.id DESC LIMIT 1;
+
+-- name: draw_bolts
+-- in:   $1 draw id
+-- out:  id text, lot text, number text, metres number, width_cm number, mass_gm2 number, said text, lot_ref text
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+  FROM draw_bolt x JOIN bolt b ON b.id = x.bolt JOIN lot l ON l.id = b.lot
+ WHERE x.draw = $1
+ ORDER BY l.ref, b.number, b.id;
+
+-- name: bolts_burnt_of_lot
+-- in:   $1 lot id
+-- out:  bolt text
+SELECT DISTINCT w.bolt
+  FROM swatch w JOIN burn_now b ON b.swatch = w.id
+ WHERE w.lot = $1 AND w.bolt IS NOT NULL
+ ORDER BY w.bolt;
+
+-- name: record_tally
+-- out:  supplier text, name text, lots whole, right_lots whole, wrong_lots whole
+-- A lot counts as wrong when it was returned or relabelled, or when its latest verdict contradicts and nobody
+-- released it; as right when it was released, or when its latest verdict fits. The others are still open.
+SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
+       SUM(CASE WHEN x.outcome = 'right' THEN 1 ELSE 0 END) AS right_lots,
+       SUM(CASE WHEN x.outcome = 'wrong' THEN 1 ELSE 0 END) AS wrong_lots
+  FROM supplier s LEFT JOIN lot_outcome x ON x.supplier = s.id
+ GROUP BY s.id, s.name
+ ORDER BY s.name, s.id;
+
+-- name: record_lots
+-- in:   $1 supplier id
+-- out:  ref text, arrived text, outcome text, metres number, unit_price number, currency text
+SELECT x.ref, x.arrived, x.outcome, x.metres, x.unit_price, x.currency
+  FROM lot_outcome x
+ WHERE x.supplier = $1
+ ORDER BY x.arrived, x.ref;
+
+-- name: drill_last_serial
+-- out:  serial whole
+SELECT MAX(serial) AS serial FROM drill;
+
+-- name: drill_add
+-- in:   $1 id, $2 serial, $3 tester, $4 seed, $5 dealt_at, $6 dealt_by, $7 entry
+-- fact: drill
+INSERT INTO drill (id, serial, tester, seed, dealt_at, dealt_by, entry) VALUES ($1, $2, $3, $4, $5, $6, $7);
+
+-- name: drill_card_add
+-- in:   $1 id, $2 drill, $3 serial, $4 swatch, $5 entry
+-- fact: drill_card
+INSERT INTO drill_card (id, drill, serial, swatch, entry) VALUES ($1, $2, $3, $4, $5);
+
+-- name: drill_answer_add
+-- in:   $1 id, $2 card, $3 answer, $4 burn, $5 entry
+-- fact: drill_answer
+INSERT INTO drill_answer (id, card, answer, burn, entry) VALUES ($1, $2, $3, $4, $5);
+
+-- name: drill_card_by_name
+-- in:   $1 serial of the drill, $2 serial of the card
+-- out:  id text, drill whole, serial whole, tester text, swatch text, tag text, part text, known text, answer text, burn text, dealt_at text
+SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
+       a.answer, a.burn, d.dealt_at
+  FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
+  LEFT JOIN drill_answer a ON a.card = c.id
+ WHERE d.serial = $1 AND c.serial = $2;
+
+-- name: drill_cards
+-- out:  id text, drill whole, serial whole, tester text, swatch text, tag text, part text, known text, answer text, burn text, dealt_at text
+SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
+       a.answer, a.burn, d.dealt_at
+  FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
+  LEFT JOIN drill_answer a ON a.card = c.id
+ ORDER BY d.serial, c.serial;
+
+-- name: burns_doubled
+-- out:  burn_a text, who_a text, burn_b text, who_b text, bolt text, part text
+-- Pairs of counting burns of one bolt and part by two different people: the doubled real burns.
+SELECT a.id AS burn_a, pa.name AS who_a, b.id AS burn_b, pb.name AS who_b, wa.bolt, wa.part
+  FROM burn_now a JOIN swatch wa ON wa.id = a.swatch JOIN person pa ON pa.id = a.burned_by
+  JOIN swatch wb ON wb.bolt = wa.bolt AND wb.part = wa.part
+  JOIN burn_now b ON b.swatch = wb.id JOIN person pb ON pb.id = b.burned_by
+ WHERE wa.lot IS NOT NULL AND a.id < b.id AND a.burned_by <> b.burned_by
+ ORDER BY a.id, b.id;
