@@ -163,7 +163,9 @@ struct tb_doubt {
     enum tb_doubt_kind kind;
     size_t at, len; /* bytes of the text it is about; at + len <= strlen(text) */
     char *say;      /* one sentence for a person */
-    char *choices;  /* "polyethylene|polyester": keys it may mean; NULL when there is no list */
+    char *
+        choices; /* keys it may mean, parted by "|": a fibre's, several joined by "+", "other_fibres", "not_fibre";
+                       for an unknown word the nearest fibre; NULL when there is no list */
 };
 
 /* One word (or phrase) of the text as the reader took it; the law asks which word was used for a share. */
@@ -198,6 +200,16 @@ struct tb_declaration {
 #define TB_DECLARATION_MOST 8192
 void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n);
 void tb_declaration_free(struct tb_declaration *d);
+/*
+ * tb_declaration_answer - put a person's answer to a doubt about a word (ambiguous, unknown) into the composition.
+ *
+ *   doubt    which of d->doubt
+ *   choice   a fibre's key or "other_fibres"
+ *   fails    TB_EINVAL when the doubt is of another kind, no share hangs on its word, or the choice is none;
+ *            nothing is changed then. "not_fibre" and "a+b" change what the figures say: have the text corrected
+ *   after    the share has the fibre, and the doubts that left that word open are gone
+ */
+tb_rc tb_declaration_answer(struct tb_declaration *d, size_t doubt, const char *choice, struct tb_err *err);
 /* True when nothing blocks: every part has fibres, and no doubt for which tb_doubt_blocks() holds. */
 bool tb_declaration_clear(const struct tb_declaration *d);
 

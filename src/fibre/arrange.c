@@ -284,12 +284,31 @@ static void take_word(struct tb_declaration *d, struct part_text *p, const struc
     }
 }
 
+/* "100% nylon 6.6", "PA6 40% CO 60%": the kind of a polyamide, not a percentage. */
+static bool polyamide_kind(const struct part_text *p, const struct tb_tokens *t, size_t i)
+{
+    static const double kind[] = { 6, 6.6, 66, 11, 12 };
+    const struct tb_token *x = &t->item[i];
+    bool figure_before = p->n >= 2 && p->atom[p->n - 2].figure && !p->atom[p->n - 1].comma;
+    bool figure_after = i + 1 < t->n && t->item[i + 1].kind == TB_TOKEN_NUMBER;
+
+    if (x->percent || p->comma || p->slash || p->n == 0 || p->atom[p->n - 1].figure ||
+        p->atom[p->n - 1].fibre != tb_fibre_by_key("nylon") || (i + 1 < t->n && names_fibre(&t->item[i + 1])))
+        return false;
+    for (size_t k = 0; k < TB_COUNT(kind); k++)
+        if (fabs(x->value - kind[k]) < 1e-9)
+            return figure_before || figure_after;
+    return false;
+}
+
 static void take_token(struct tb_declaration *d, struct part_text *p, const struct tb_tokens *t, size_t i)
 {
     const struct tb_token *x = &t->item[i];
 
     switch (x->kind) {
     case TB_TOKEN_NUMBER:
+        if (polyamide_kind(p, t, i))
+            break;
         if (!(x->value > 0 && x->value <= 100)) {
             tb_doubt_add(d, TB_DOUBT_NUMBER, x->at, x->len, NULL, "'%.*s' cannot be a percentage",
                          (int)x->len, d->text + x->at);

@@ -78,3 +78,43 @@ bool tb_word_is(const struct tb_word *w, enum tb_word_kind kind, const char *lan
             return true;
     return false;
 }
+
+static bool leaves_open(const struct tb_doubt *q)
+{
+    return q->kind == TB_DOUBT_AMBIGUOUS || q->kind == TB_DOUBT_UNKNOWN_WORD;
+}
+
+static void forget_doubts(struct tb_declaration *d, size_t at)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < d->n; i++) {
+        if (leaves_open(&d->doubt[i]) && d->doubt[i].at == at) {
+            free(d->doubt[i].say);
+            free(d->doubt[i].choices);
+        } else {
+            d->doubt[kept++] = d->doubt[i];
+        }
+    }
+    d->n = kept;
+}
+
+tb_rc tb_declaration_answer(struct tb_declaration *d, size_t doubt, const char *choice, struct tb_err *err)
+{
+    int fibre = strcmp(choice, "other_fibres") == 0 ? TB_FIBRE_OTHER : tb_fibre_by_key(choice);
+    struct tb_word *w = NULL;
+
+    if (doubt >= d->n || !leaves_open(&d->doubt[doubt]))
+        return tb_fail(err, TB_EINVAL, "there is no word to settle in that doubt");
+    if (fibre == -1)
+        return tb_fail(err, TB_EINVAL, "'%s' is no fibre we know", choice);
+    for (size_t i = 0; i < d->words; i++)
+        if (d->word[i].at == d->doubt[doubt].at && d->word[i].share != TB_NOWHERE)
+            w = &d->word[i];
+    if (!w)
+        return tb_fail(err, TB_EINVAL, "no figure hangs on that word; have the text itself corrected");
+    w->fibre = fibre;
+    d->comp.part[w->part].share[w->share].fibre = fibre;
+    forget_doubts(d, w->at);
+    return TB_OK;
+}

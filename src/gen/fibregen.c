@@ -240,6 +240,17 @@ static void put_index(FILE *f)
     free(slot);
 }
 
+/* A fibre that is another by law (saran is chlorofibre in the EU, weighted silk is silk) prints that one's name. */
+static void borrow_names(size_t *best, size_t langs)
+{
+    for (size_t i = 0; i < tb_ref_fibre_n; i++)
+        for (size_t k = 0; *tb_ref_fibre[i].eu_name && k < tb_ref_fibre_n; k++)
+            for (size_t l = 0; strcmp(tb_ref_fibre[k].eu_name, tb_ref_fibre[i].eu_name) == 0 && l < langs;
+                 l++)
+                if (best[i * langs + l] == 0)
+                    best[i * langs + l] = best[k * langs + l];
+}
+
 /* The name to print: the first row of the table, in its own order, that a law of that language gives. */
 static void put_print(FILE *f)
 {
@@ -259,6 +270,7 @@ static void put_print(FILE *f)
         if (*b == 0 || row[*b - 1].order > row[i].order)
             *b = i + 1;
     }
+    borrow_names(best, langs);
     (void)fprintf(f, "const size_t tb_name_langs = %zu;\nconst char *const tb_name_lang[] = { ", langs);
     put_strings(f, lang, langs);
     (void)fputs(" };\nconst int16_t tb_name_print[] = {\n", f);

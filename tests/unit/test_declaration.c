@@ -249,6 +249,10 @@ static void words_that_are_no_fibre_names_are_named(void **state)
         { "100% cotton #", "100 % cotton", "unknown_word" },
         { "\xFF\xFE 100% cotton", "100 % cotton", "unknown_word unknown_word" },
         { "150 gsm 100% cotton", "100 % cotton", "" },
+        { "100% nylon 6.6", "100 % polyamide", "" },
+        { "PA6 40% CO 60%", "40 % polyamide, 60 % cotton", "abbreviation abbreviation" },
+        { "nylon 6 cotton 94", "6 % polyamide, 94 % cotton", "" },
+        { "95% cotton w/ 5% spandex", "95 % cotton, 5 % elastane", "" },
         { "JC32S+40D", "combed cotton", "abbreviation" },
         { "100% lã", "100 % wool", "" },
         { "100% la", "100 % unknown fibres", "ambiguous" },
@@ -327,6 +331,27 @@ static void every_word_knows_its_kind_and_its_share(void **state)
     tb_declaration_free(&d);
 }
 
+static void an_answer_settles_the_word_that_was_open(void **state)
+{
+    static const char text[] = "97CO 3EA";
+    struct tb_declaration d;
+    struct tb_err err;
+
+    (void)state;
+    tb_declaration_read(&d, text, strlen(text));
+    assert_string_equal(d.doubt[1].choices, "elastane|other_fibres");
+    assert_int_equal(tb_declaration_answer(&d, 0, "elastane", &err),
+                     TB_EINVAL); /* an abbreviation asks nothing */
+    assert_int_equal(tb_declaration_answer(&d, 1, "plastic", &err), TB_EINVAL);
+    assert_string_equal(err.msg, "'plastic' is no fibre we know");
+    assert_false(tb_declaration_clear(&d));
+    assert_int_equal(tb_declaration_answer(&d, 1, "elastane", &err), TB_OK);
+    assert_true(tb_declaration_clear(&d));
+    assert_int_equal(d.comp.part[0].share[1].fibre, tb_fibre_by_key("elastane"));
+    assert_int_equal(d.n, 1);
+    tb_declaration_free(&d);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +365,7 @@ int main(void)
         cmocka_unit_test(words_that_are_no_fibre_names_are_named),
         cmocka_unit_test(seven_languages_read_alike),
         cmocka_unit_test(every_word_knows_its_kind_and_its_share),
+        cmocka_unit_test(an_answer_settles_the_word_that_was_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
