@@ -84,14 +84,15 @@ struct tb_header_word {
 
 /* What settles doubts. All zero: nothing is settled. Everything is borrowed for the call. */
 struct tb_intake_opts {
-    const char *supplier; /* replaces what the file says; NULL: the file says it */
-    const char *note;     /* likewise */
-    const char *order;    /* likewise */
-    const char *article;  /* for rows that name none */
-    const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
-    const char *currency; /* for prices without one */
-    char dates;           /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
-    char decimal;         /* ',' or '.'; 0: as the file shows */
+    const char *supplier;      /* replaces what the file says; NULL: the file says it */
+    const char *note;          /* likewise */
+    const char *order;         /* likewise */
+    const char *article;       /* for rows that name none */
+    const char *declared;      /* for rows that declare nothing; "" accepts that nothing is declared */
+    const char *declared_from; /* "row", "title" (above the table or a block) or "option" */
+    const char *currency;      /* for prices without one */
+    char dates;                /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
+    char decimal;              /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
     bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
     const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
@@ -103,16 +104,16 @@ struct tb_intake_opts {
 };
 
 struct tb_list_bolt {
-    const char *number;     /* text, as received */
-    double metres;          /* > 0 */
-    const char *width_text; /* a width range as received ("58/60\""); NULL when it was one number */
-    float width_cm;         /* the smaller of a range; NAN: not said */
-    float mass_gsm;         /* g/m2; NAN: not said */
-    uint32_t lot;           /* index into tb_packing_list.lot */
-    uint32_t line;          /* of the file or sheet */
-    uint16_t parts;         /* cut lengths on the bolt, 1 when not said */
-    uint8_t unit;           /* enum tb_unit of the length as received */
-    uint8_t sheet;          /* index into tb_packing_list.sheet, capped at 255 */
+    const char *number; /* text, as received */
+    double metres;      /* > 0 */
+    const char *said;   /* what was written where it was not plain metres ("120 yd", "50+30"); "" else */
+    float width_cm;     /* the smaller of a range; NAN: not said */
+    float mass_gsm;     /* g/m2; NAN: not said */
+    uint32_t lot;       /* index into tb_packing_list.lot */
+    uint32_t line;      /* of the file or sheet */
+    uint16_t parts;     /* cut lengths on the bolt, 1 when not said */
+    uint8_t unit;       /* enum tb_unit of the length as received */
+    uint8_t sheet;      /* index into tb_packing_list.sheet, capped at 255 */
 };
 
 /* One article, shade and dye lot of one delivery under one declaration. Texts are "" when not said. */
@@ -121,10 +122,11 @@ struct tb_list_lot {
     const char *article; /* article and design joined by " / " */
     const char *shade;   /* colour number and name, shade band */
     const char *dye_lot;
-    const char *declared; /* the supplier's words as received */
-    const char *origin;   /* country, as received */
-    const char *currency; /* ISO 4217 letters, or as received */
-    double price;         /* per price_unit; NAN: not said */
+    const char *declared;      /* the supplier's words as received */
+    const char *declared_from; /* "row", "title" (above the table or a block) or "option" */
+    const char *origin;        /* country, as received */
+    const char *currency;      /* ISO 4217 letters, or as received */
+    double price;              /* per price_unit; NAN: not said */
     enum tb_unit price_unit;
     uint32_t bolts;
     double metres;

@@ -1,0 +1,59 @@
+/* The insides of the XLSX reader: a package of XML parts, the workbook's list of sheets, styles, strings. */
+#ifndef TENTERBOOK_BASE_XLSX_IN_H
+#define TENTERBOOK_BASE_XLSX_IN_H
+
+#include "sheet_in.h"
+
+#include <expat.h>
+#include <stdint.h>
+#include <zip.h>
+
+struct tb_xlsx_sheet {
+    char *name, *rel, *part; /* part: "xl/worksheets/sheet1.xml"; NULL when it is no worksheet */
+    bool hidden;
+};
+
+struct tb_xlsx {
+    zip_t *zip;
+    struct tb_err *err;
+    uint64_t unpacked;
+    bool epoch1904;
+    char *book_part, *strings_part, *styles_part;
+    struct tb_xlsx_sheet *sheet;
+    size_t sheets, sheet_cap;
+    unsigned char *style; /* per cell format: enum tb_xlsx_style, or TB_STYLE_PAD + digits */
+    size_t styles, style_cap;
+    char *text; /* shared strings, one after the other */
+    size_t text_n, text_cap;
+    size_t *at; /* where each begins */
+    size_t strings, at_cap;
+};
+
+enum tb_xlsx_style { TB_STYLE_NUMBER, TB_STYLE_DAY, TB_STYLE_PAD /* + number of digits: "00000" */ };
+
+/* One part being parsed. Handlers see names without their prefix; a handler sets rc to stop. */
+struct tb_xml {
+    struct tb_xlsx *x;
+    const char *part;
+    XML_Parser parser;
+    void (*start)(struct tb_xml *m, const char *name, const char **attr);
+    void (*end)(struct tb_xml *m, const char *name);
+    void *arg;
+    struct tb_text text; /* characters since the last clear, while keep is true */
+    bool keep;
+    unsigned depth;
+    tb_rc rc;
+};
+
+/* TB_ENOTFOUND without a message when there is no such part. */
+tb_rc tb_xml_part(struct tb_xlsx *x, struct tb_xml *m, const char *part);
+const char *tb_xml_attr(const char **attr, const char *name); /* by local name; NULL */
+/* Undo "_x000D_" in place. */
+void tb_xml_unescape(struct tb_text *t);
+
+tb_rc tb_xlsx_workbook(struct tb_xlsx *x);
+tb_rc tb_xlsx_styles(struct tb_xlsx *x);
+tb_rc tb_xlsx_strings(struct tb_xlsx *x);
+tb_rc tb_xlsx_rows(struct tb_xlsx *x, const struct tb_xlsx_sheet *sheet, const struct tb_sheet_sink *sink);
+
+#endif

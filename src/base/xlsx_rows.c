@@ -1,0 +1,221 @@
+/* The cells of one worksheet. */
+#include "xlsx_in.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct rows {
+    const struct tb_sheet_sink *sink;
+    struct tb_row_buf row;
+    size_t line, seen;
+    size_t column, next_column;
+    unsigned style;
+    char type; /* 'n' number, 's' shared, 'i' inline or formula text, 'b' truth, 'd' ISO date */
+    bool in_cell, phonetic, inline_text;
+};
+
+static void damaged(struct tb_xml *m, const char *what)
+{
+    const struct rows *r = m->arg;
+    char letters[8];
+
+    tb_column_letters(letters, r->column);
+    m->rc = tb_fail(m->x->err, TB_EFORMAT, "cell %s%zu %s; the workbook is damaged", letters, r->line, what);
+}
+
+/* "C5" is column 2; SIZE_MAX when it is no reference. */
+static size_t column_of(const char *ref)
+{
+    size_t c = 0, n = 0;
+
+    for (; isupper((unsigned char)ref[n]); n++) {
+        c = c * 26 + (size_t)(ref[n] - 'A') + 1;
+        if (c > TB_SHEET_COLUMNS_MOST)
+            return SIZE_MAX;
+    }
+    return n && isdigit((unsigned char)ref[n]) ? c - 1 : SIZE_MAX;
+}
+
+static void start_row(struct tb_xml *m, const char **attr)
+{
+    struct rows *r = m->arg;
+    const char *number = tb_xml_attr(attr, "r");
+    unsigned long line = number ? strtoul(number, NULL, 10) : r->line + 1;
+
+    if (++r->seen > TB_SHEET_ROWS_MOST || line == 0 || line > TB_SHEET_ROWS_MOST) {
+        m->rc = tb_fail(m->x->err, TB_EFORMAT, "the sheet has more rows than the %d a spreadsheet can hold",
+                        TB_SHEET_ROWS_MOST);
+        return;
+    }
+    r->line = line;
+    r->next_column = 0;
+    tb_row_begin(&r->row);
+}
+
+static void start_cell(struct tb_xml *m, const char **attr)
+{
+    struct rows *r = m->arg;
+    const char *ref = tb_xml_attr(attr, "r"), *type = tb_xml_attr(attr, "t"), *style = tb_xml_attr(attr, "s");
+
+    r->column = r->next_column;
+    if (ref && (r->column = column_of(ref)) == SIZE_MAX) {
+        r->column = r->next_column;
+        damaged(m, "has an address that is none");
+        return;
+    }
+    r->next_column = r->column + 1;
+    r->style = style ? (unsigned)strtoul(style, NULL, 10) : 0;
+    r->type = !type                            ? 'n'
+              : strcmp(type, "inlineStr") == 0 ? 'i'
+              : strcmp(type, "str") == 0       ? 'i'
+              : strcmp(type, "e") == 0         ? 'i'
+                                               : *type;
+    r->in_cell = true;
+    tb_text_clear(&m->text);
+}
+
+static void rows_start(struct tb_xml *m, const char *name, const char **attr)
+{
+    struct rows *r = m->arg;
+
+    if (strcmp(name, "row") == 0)
+        start_row(m, attr);
+    else if (strcmp(name, "c") == 0)
+        start_cell(m, attr);
+    else if (!r->in_cell)
+        return;
+    else if (strcmp(name, "v") == 0)
+        m->keep = true;
+    else if (strcmp(name, "is") == 0)
+        r->inline_text = true;
+    else if (strcmp(name, "rPh") == 0)
+        r->phonetic = true;
+    else if (strcmp(name, "t") == 0)
+        m->keep = r->inline_text && !r->phonetic;
+}
+
+static bool put(struct rows *r, enum tb_cell_type type, const char *text, double number)
+{
+    return tb_row_put(&r->row, r->column, type, text, strlen(text), number);
+}
+
+/* Serial days: 1 is 1900-01-01 and 60 the 29 February 1900 that never was; or 0 is 1904-01-01. */
+static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch1904)
+{
+    long n;
+
+    if (!(serial >= (epoch1904 ? 0 : 1)) || serial > 400000)
+        return false;
+    n = (long)floor(serial);
+    if (epoch1904)
+        n += tb_day_number("1904-01-01");
+    else
+        n += tb_day_number("1899-12-31") - (n >= 60);
+    tb_day_from_number(out, n);
+    return true;
+}
+
+static void number_text(char *out, size_t room, double v)
+{
+    if (fabs(v) < 1e15 && v == floor(v))
+        (void)snprintf(out, room, "%.0f", v);
+    else
+        (void)snprintf(out, room, "%.15g", v);
+}
+
+static void end_number(struct tb_xml *m, const char *text)
+{
+    struct rows *r = m->arg;
+    unsigned char style = r->style < m->x->styles ? m->x->style[r->style] : TB_STYLE_NUMBER;
+    char out[128], day[TB_DAY_LEN + 1], *end;
+    double v = strtod(text, &end);
+
+    if (*end || !isfinite(v)) {
+        damaged(m, "holds a number that is none");
+        return;
+    }
+    if (style == TB_STYLE_DAY && day_of_serial(day, v, m->x->epoch1904)) {
+        (void)put(r, TB_CELL_DAY, day, v);
+        return;
+    }
+    if (style > TB_STYLE_PAD && v >= 0 && v < 1e15 && v == floor(v))
+        (void)snprintf(out, sizeof out, "%0*.0f", style - TB_STYLE_PAD, v);
+    else
+        number_text(out, sizeof out, v);
+    (void)put(r, TB_CELL_NUMBER, out, v);
+}
+
+static void end_shared(struct tb_xml *m, const char *text)
+{
+    char *end;
+    unsigned long index = strtoul(text, &end, 10);
+
+    if (!isdigit((unsigned char)*text) || *end || index >= m->x->strings)
+        damaged(m, "points to a text that is not there");
+    else
+        (void)put(m->arg, TB_CELL_TEXT, m->x->text + m->x->at[index], NAN);
+}
+
+static void end_cell(struct tb_xml *m)
+{
+    struct rows *r = m->arg;
+    const char *text = tb_text_str(&m->text);
+    char day[TB_DAY_LEN + 1];
+
+    r->in_cell = r->inline_text = false;
+    if (!*text)
+        return;
+    switch (r->type) {
+    case 's':
+        end_shared(m, text);
+        break;
+    case 'b':
+        (void)put(r, TB_CELL_TEXT, strcmp(text, "0") == 0 ? "FALSE" : "TRUE", NAN);
+        break;
+    case 'd':
+        (void)snprintf(day, sizeof day, "%.10s", text);
+        (void)put(r, tb_day_valid(day) ? TB_CELL_DAY : TB_CELL_TEXT, tb_day_valid(day) ? day : text, NAN);
+        break;
+    case 'i':
+        tb_xml_unescape(&m->text);
+        (void)put(r, TB_CELL_TEXT, tb_text_str(&m->text), NAN);
+        break;
+    default:
+        end_number(m, text);
+    }
+}
+
+static void rows_end(struct tb_xml *m, const char *name)
+{
+    struct rows *r = m->arg;
+
+    if (strcmp(name, "v") == 0 || strcmp(name, "t") == 0)
+        m->keep = false;
+    else if (strcmp(name, "rPh") == 0)
+        r->phonetic = false;
+    else if (strcmp(name, "is") == 0)
+        r->inline_text = false;
+    else if (strcmp(name, "c") == 0 && r->in_cell)
+        end_cell(m);
+    else if (strcmp(name, "row") == 0 && r->row.cells)
+        m->rc = tb_row_emit(&r->row, r->line, r->sink, m->x->err);
+}
+
+tb_rc tb_xlsx_rows(struct tb_xlsx *x, const struct tb_xlsx_sheet *sheet, const struct tb_sheet_sink *sink)
+{
+    struct rows r = { .sink = sink };
+    struct tb_xml m = { .start = rows_start, .end = rows_end, .arg = &r };
+    tb_rc rc;
+
+    tb_row_begin(&r.row);
+    rc = tb_xml_part(x, &m, sheet->part);
+    if (rc == TB_ENOTFOUND && m.rc == TB_OK)
+        rc = tb_fail(x->err, TB_EFORMAT, "the sheet '%s' is missing from the workbook; it is damaged",
+                     sheet->name);
+    tb_row_free(&r.row);
+    return rc;
+}

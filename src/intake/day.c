@@ -1,0 +1,151 @@
+/* Days as people write them: every order that is possible, and none chosen. */
+#include "intake_in.h"
+
+#include "gen/ref_month_name.h"
+#include "tenterbook/utf8.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A two-digit year is taken for a year of these; "26-03-04" is then no day of the year 2004. */
+#define SHORT_YEAR_FIRST 15
+#define SHORT_YEAR_LAST 79
+
+struct number {
+    int value, digits;
+};
+
+/* "2026-03-04 00:00:00", "2026-03-04T08:00": the time of day is dropped. */
+static void drop_time(char *s)
+{
+    char *colon = strchr(s, ':');
+
+    if (!colon || colon == s)
+        return;
+    while (colon > s && isdigit((unsigned char)colon[-1]))
+        colon--;
+    if (colon > s && (colon[-1] == ' ' || colon[-1] == 't'))
+        colon[-1] = '\0';
+}
+
+static int month_at(const char *s, size_t n)
+{
+    for (size_t i = 0; i < tb_ref_month_name_n; i++)
+        if (strlen(tb_ref_month_name[i].word) == n && memcmp(tb_ref_month_name[i].word, s, n) == 0)
+            return tb_ref_month_name[i].month;
+    return 0;
+}
+
+/* Numbers and at most one month name, with separators and a few small words between; false for anything else. */
+static bool take_apart(const char *s, struct number num[4], size_t *n, int *month, size_t *month_at_number)
+{
+    *n = 0;
+    *month = 0;
+    while (*s) {
+        size_t len = 0;
+
+        if (isdigit((unsigned char)*s)) {
+            if (*n == 3)
+                return false;
+            num[*n] = (struct number){ 0, 0 };
+            for (; isdigit((unsigned char)*s); s++) {
+                if (++num[*n].digits > 8)
+                    return false;
+                num[*n].value = num[*n].value * 10 + (*s - '0');
+            }
+            (*n)++;
+        } else if (strchr(" .,/-'", *s)) {
+            s++;
+        } else if (strncmp(s, "年", 3) == 0 || strncmp(s, "月", 3) == 0 || strncmp(s, "日", 3) == 0) {
+            s += 3;
+        } else {
+            while (s[len] && !isdigit((unsigned char)s[len]) && !strchr(" .,/-'", s[len]))
+                len++;
+            if (!(len == 2 &&
+                  (strncmp(s, "de", 2) == 0 || strncmp(s, "st", 2) == 0 || strncmp(s, "nd", 2) == 0 ||
+                   strncmp(s, "rd", 2) == 0 || strncmp(s, "th", 2) == 0))) {
+                if (*month || !(*month = month_at(s, len)))
+                    return false;
+                *month_at_number = *n;
+            }
+            s += len;
+        }
+    }
+    return true;
+}
+
+static int full_year(struct number y)
+{
+    if (y.digits == 4)
+        return y.value;
+    return y.digits == 2 && y.value >= SHORT_YEAR_FIRST && y.value <= SHORT_YEAR_LAST ? 2000 + y.value : -1;
+}
+
+static void put(char out[TB_DAY_LEN + 1], struct number y, int m, struct number d)
+{
+    if (full_year(y) < 0 || d.digits > 2 || !tb_day_from_parts(out, full_year(y), m, d.value))
+        out[0] = '\0';
+}
+
+static void same(struct day_reading *r)
+{
+    memcpy(r->dmy, r->ymd, sizeof r->dmy);
+    memcpy(r->mdy, r->ymd, sizeof r->mdy);
+}
+
+static void read_parts(struct day_reading *out, struct number num[4], size_t n, int month, size_t month_place)
+{
+    if (n == 1 && num[0].digits == 8 && !month) {
+        struct number y = { num[0].value / 10000, 4 }, d = { num[0].value % 100, 2 };
+
+        put(out->ymd, y, num[0].value / 100 % 100, d);
+        same(out);
+    } else if (n == 2 && month) { /* "12 Mar 2026", "March 12, 2026", "2026 Mar 12" */
+        bool year_first = num[0].digits == 4 && month_place > 0;
+
+        put(out->ymd, num[year_first ? 0 : 1], month, num[year_first ? 1 : 0]);
+        same(out);
+    } else if (n == 3 && !month && num[0].digits == 4) {
+        put(out->ymd, num[0], num[1].value, num[2]);
+        same(out);
+    } else if (n == 3 && !month && num[1].digits <= 2) {
+        put(out->dmy, num[2], num[1].value, num[0]);
+        put(out->mdy, num[2], num[0].value, num[1]);
+        if (num[0].digits == 2)
+            put(out->ymd, num[0], num[1].value, num[2]);
+    }
+}
+
+unsigned day_scan(struct day_reading *out, const char *text)
+{
+    struct number num[4];
+    size_t n, month_place = 0;
+    int month;
+    char *s;
+    bool read;
+
+    *out = (struct day_reading){ 0 };
+    if (strlen(text) > 60)
+        return 0;
+    s = tb_fold(text, strlen(text));
+    drop_time(s);
+    read = take_apart(s, num, &n, &month, &month_place);
+    free(s);
+    if (!read)
+        return 0;
+    read_parts(out, num, n, month, month_place);
+    if (out->dmy[0] && strcmp(out->dmy, out->mdy) == 0 && (!out->ymd[0] || strcmp(out->dmy, out->ymd) == 0)) {
+        memcpy(out->ymd, out->dmy, sizeof out->ymd);
+        return DAY_ALL;
+    }
+    return (out->dmy[0] ? DAY_DMY : 0u) | (out->mdy[0] ? DAY_MDY : 0u) | (out->ymd[0] ? DAY_YMD : 0u);
+}
+
+const char *day_value(const struct day_reading *r, char order)
+{
+    const char *v = order == 'm' ? r->mdy : order == 'y' ? r->ymd : r->dmy;
+
+    return *v ? v : NULL;
+}

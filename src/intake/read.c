@@ -1,0 +1,178 @@
+/* The whole reading of a packing list: two passes over the file, one to learn and one to take. */
+#include "rows.h"
+
+#include "tenterbook/utf8.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#define PROGRESS_EVERY 16384
+
+static bool named(const struct reader *r, const char *sheet)
+{
+    char *want, *have = tb_fold(sheet, strlen(sheet));
+    bool same = false;
+
+    for (size_t i = 0; i < r->opts->sheets && !same; i++) {
+        want = tb_fold(r->opts->sheet[i], strlen(r->opts->sheet[i]));
+        same = strcmp(want, have) == 0;
+        free(want);
+    }
+    free(have);
+    return same;
+}
+
+/* What a title says of the goods holds for its own table; who sent them holds for the sheets that follow. */
+static void title_of_next_sheet(struct reader *r)
+{
+    static const enum tb_field goods[] = {
+        TB_FIELD_ARTICLE, TB_FIELD_DESIGN,       TB_FIELD_COLOUR, TB_FIELD_LOT,        TB_FIELD_SHADE_GROUP,
+        TB_FIELD_WIDTH,   TB_FIELD_WIDTH_USABLE, TB_FIELD_MASS,   TB_FIELD_COMPOSITION
+    };
+
+    r->title.pending_n = 0;
+    if (!r->now)
+        return;
+    for (size_t i = 0; i < TB_COUNT(goods); i++)
+        r->title.value[goods[i]] = NULL;
+}
+
+static void say_left_out(struct reader *r)
+{
+    if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind == TB_SHEET_XLSX && r->sheet_rows &&
+        !r->sheet.hidden)
+        list_say(r->list, "the sheet '%s' holds no table of bolts and is left out", r->sheet_name);
+}
+
+static tb_rc sheet_end(struct reader *r, struct tb_err *err)
+{
+    tb_rc rc = r->sheet_taken && !r->second_pass ? learn_sheet_end(r, err) : TB_OK;
+
+    if (rc == TB_OK)
+        say_left_out(r);
+    return rc;
+}
+
+static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err)
+{
+    struct reader *r = arg;
+    bool wanted = r->opts->sheets == 0 || named(r, sheet->name);
+    tb_rc rc = sheet_end(r, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (sheet->kind == TB_SHEET_CSV && r->opts->sheets)
+        return tb_fail(err, TB_EINVAL, "this is a CSV file: it has no sheets to choose from");
+    title_of_next_sheet(r);
+    r->sheet = *sheet;
+    r->sheet.hidden = sheet->hidden && r->opts->sheets == 0;
+    r->sheet_name = store_intern(r->list->store, sheet->name, strlen(sheet->name));
+    r->sheet_taken = wanted && !(r->sheet.hidden && r->second_pass);
+    r->sheet_rows = 0;
+    r->sheets_wanted += wanted && !r->second_pass;
+    r->now = NULL;
+    if (r->second_pass)
+        rows_new_sheet(r->rows);
+    else if (strcmp(sheet->encoding, "Windows-1252") == 0)
+        list_say(r->list, "the file is not UTF-8; its text is read as Windows-1252 (Western European)");
+    *skip = !r->sheet_taken;
+    return TB_OK;
+}
+
+static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
+{
+    struct reader *r = arg;
+
+    r->sheet_rows++;
+    if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
+        r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
+    return r->second_pass ? take_row(r, row, err) : learn_row(r, row, err);
+}
+
+static tb_rc pass(struct reader *r, const char *path, struct tb_err *err)
+{
+    const struct tb_sheet_sink sink = { on_sheet, on_row, r };
+    tb_rc rc;
+
+    r->list->rows = 0;
+    r->sheet_taken = false;
+    r->now = NULL;
+    rc = tb_sheet_read(path, &sink, err);
+    return rc == TB_OK ? sheet_end(r, err) : rc;
+}
+
+/* Values that ran down from the row above are no secret. */
+static void say_filled(struct reader *r)
+{
+    for (size_t i = 0; i < r->layouts; i++)
+        for (size_t k = 0; k < r->layout[i]->n; k++) {
+            const struct column *c = &r->layout[i]->column[k];
+
+            if (c->filled && c->field >= TB_FIELD_ARTICLE)
+                list_say(r->list, "%zu empty cells in the column '%s' took the value above them", c->filled,
+                         c->header);
+        }
+    if (r->rows->prices_differ)
+        list_say(r->list, "%zu bolts have another price than their lot; the first price of a lot counts",
+                 r->rows->prices_differ);
+}
+
+static tb_rc check_result(struct reader *r, struct tb_err *err)
+{
+    const struct tb_packing_list *l = r->list;
+
+    if (l->bad_count == 1)
+        return tb_fail(err, TB_EINVAL, "one value cannot be taken; nothing of this file is stored");
+    if (l->bad_count)
+        return tb_fail(err, TB_EINVAL, "%zu values cannot be taken; nothing of this file is stored",
+                       l->bad_count);
+    if (l->bolts == 0)
+        return tb_fail(err, TB_EINVAL, "there is no bolt under the header of line %zu", r->layout[0]->line);
+    return TB_OK;
+}
+
+static tb_rc read_passes(struct reader *r, const char *path, struct tb_err *err)
+{
+    struct stat before = { 0 }, after = { 0 };
+    tb_rc rc = tb_file_digest(r->list->digest, path, err);
+
+    if (rc != TB_OK)
+        return rc;
+    (void)stat(path, &before);
+    if ((rc = pass(r, path, err)) != TB_OK)
+        return rc;
+    if (r->opts->sheets && !r->sheets_wanted)
+        return tb_fail(err, TB_EINVAL, "the workbook has no sheet '%s'", r->opts->sheet[0]);
+    if ((rc = settle(r, err)) != TB_OK)
+        return rc;
+    r->second_pass = true;
+    r->title = (struct heads){ 0 };
+    r->rows = rows_new();
+    if ((rc = pass(r, path, err)) != TB_OK)
+        return rc;
+    if (stat(path, &after) != 0 || before.st_size != after.st_size ||
+        before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
+        return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
+    say_filled(r);
+    return check_result(r, err);
+}
+
+tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
+                           struct tb_err *err)
+{
+    struct reader r = { .list = list, .opts = opts, .days = DAY_ALL };
+    tb_rc rc;
+
+    *list = (struct tb_packing_list){ .store = store_new() };
+    r.words = words_new(opts->word, opts->words);
+    rc = read_passes(&r, path, err);
+    for (size_t i = 0; i < r.layouts; i++)
+        free(r.layout[i]);
+    free(r.layout);
+    texts_free(&r.best);
+    texts_free(&r.held);
+    rows_free(r.rows);
+    words_free(r.words);
+    return rc;
+}
