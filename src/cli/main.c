@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include <gsl/gsl_errno.h>
 #include <sodium.h>
 
 #define OPTS_MOST 64
@@ -174,6 +175,8 @@ int main(int argc, char **argv)
 
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */
     (void)setlocale(LC_MESSAGES, "");
+    (void)
+        gsl_set_error_handler_off(); /* its own ends the program; every result is checked where it is used */
     if (sodium_init() < 0) {
         (void)fputs("tenterbook: the system gives no random numbers\n", stderr);
         return 1;
