@@ -1,4 +1,5 @@
 /* The table of commands, sorted: one line each. */
+TB_CMD(assay)
 TB_CMD(cut)
 TB_CMD(draw)
 TB_CMD(help)

@@ -53,6 +53,8 @@ static void add_caution(const struct plan *p, struct tb_lab_way *w)
 
             if (tb_fibre_at(fibre_of(p, i))->eu_number != r->eu_number || percent <= r->above)
                 continue;
+            if (w->route == TB_LAB_VARIANT_4 && r->method == w->method[1] && fibre_of(p, i) == w->fibre[0])
+                continue; /* gone before that reagent comes */
             (void)snprintf(w->caution, sizeof w->caution,
                            isnan(percent) ? "with more than %g %% %s the Regulation points to method %d"
                                           : "above %g %% %s the Regulation points to method %d",
@@ -61,11 +63,20 @@ static void add_caution(const struct plan *p, struct tb_lab_way *w)
     }
 }
 
+static bool known(const struct plan *p, const struct tb_lab_way *w)
+{
+    for (size_t i = 0; i < p->n; i++)
+        if (p->way[i].route == w->route && memcmp(p->way[i].method, w->method, sizeof w->method) == 0 &&
+            memcmp(p->way[i].fibre, w->fibre, sizeof w->fibre) == 0)
+            return true;
+    return false;
+}
+
 static void add(struct plan *p, struct tb_lab_way *w)
 {
     double limit[2] = { limit_of(w->method[0]), limit_of(w->method[1]) };
 
-    if (p->n == TB_LAB_WAYS_MOST)
+    if (p->n == TB_LAB_WAYS_MOST || known(p, w))
         return;
     tb_lab_limits(w->limit, w->route, p->part->n, limit);
     add_caution(p, w);
@@ -213,7 +224,8 @@ static double widest(const struct tb_lab_way *w, size_t fibres)
     return most;
 }
 
-/* What speaks against a way, heaviest first: a caution, a doubt, a wide limit, a nasty reagent. */
+/* What speaks against a way, heaviest first: a caution, a doubt, a factor to measure, our own putting together, a
+ * wide limit, a nasty reagent. */
 static double burden(const struct tb_lab_way *w, size_t fibres)
 {
     bool unknown = false;
@@ -221,7 +233,7 @@ static double burden(const struct tb_lab_way *w, size_t fibres)
     for (size_t k = 0; k < tb_lab_factors(w->route); k++)
         unknown = unknown || isnan(w->d[k]);
     return (w->caution[0] ? 1e5 : 0) + (w->check_solubility ? 1e4 : 0) + (unknown ? 1e3 : 0) +
-           widest(w, fibres) * 10 + grade_of(w);
+           (w->derived ? 500 : 0) + widest(w, fibres) * 10 + grade_of(w);
 }
 
 static void sort(struct plan *p)
