@@ -15,12 +15,22 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.articl
 
 -- name: month_bolts
 -- in:   $1 lot id
--- out:  number text, metres number, width_cm number, mass_gm2 number, burns whole
-SELECT b.number, b.metres, b.width_cm, b.mass_gm2,
-       (SELECT COUNT(*) FROM swatch w JOIN burn_now n ON n.swatch = w.id WHERE w.bolt = b.id) AS burns
+-- out:  id text, number text, metres number, width_cm number, mass_gm2 number
+SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
   FROM bolt b
  WHERE b.lot = $1
  ORDER BY b.id;
+
+-- name: month_burnt
+-- in:   $1 lot id
+-- out:  bolt text, burns whole
+-- The few bolts of a lot that were burnt, in the order of month_bolts: the two are read side by side, so that the
+-- many others cost nothing.
+SELECT w.bolt, COUNT(*) AS burns
+  FROM swatch w JOIN burn_now n ON n.swatch = w.id
+ WHERE w.lot = $1 AND w.bolt IS NOT NULL
+ GROUP BY w.bolt
+ ORDER BY w.bolt;
 
 -- name: month_suppliers
 -- in:   $1 first day of arrival, $2 the day after the last

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define KEEP_ROWS 512 /* the words of so many rows stay in memory before they are freed together */
 
@@ -42,29 +43,69 @@ static void take_lot(struct tb_month_lot *l, const char **id, struct tb_stmt *q,
     l->why = tb_col_text(q, c++, mem);
 }
 
+/* The burnt bolts of a lot, read side by side with all of them: both come by key. */
+struct burnt {
+    struct tb_stmt *q;
+    struct tb_arena mem;
+    const char *bolt; /* NULL: no more */
+    int64_t burns;
+};
+
+static tb_rc burnt_next(struct burnt *b, struct tb_err *err)
+{
+    tb_rc rc = b->q ? tb_row(b->q, err) : TB_ENOTFOUND;
+
+    b->bolt = NULL;
+    if (rc == TB_OK) {
+        b->bolt = tb_col_text(b->q, 0, &b->mem);
+        b->burns = tb_col_whole(b->q, 1);
+    }
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+static tb_rc burns_of(int64_t *out, struct burnt *b, const char *bolt, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    *out = 0;
+    while (rc == TB_OK && b->bolt && strcmp(b->bolt, bolt) < 0)
+        rc = burnt_next(b, err);
+    if (rc == TB_OK && b->bolt && strcmp(b->bolt, bolt) == 0)
+        *out = b->burns;
+    return rc;
+}
+
 static tb_rc bolts_of(struct tb_book *b, const char *lot_id, const struct tb_month_lot *lot,
                       tb_month_bolt_fn *fn, void *arg, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_MONTH_BOLTS);
+    struct burnt burnt = { 0 };
     struct tb_arena mem = { 0 };
     size_t kept = 0;
     tb_rc rc;
 
+    if (lot->burns) {
+        burnt.q = tb_query(b, TB_SQL_MONTH_BURNT);
+        tb_bind_text(burnt.q, 1, lot_id);
+    }
     tb_bind_text(q, 1, lot_id);
-    while ((rc = tb_row(q, err)) == TB_OK) {
-        struct tb_month_bolt bolt = { .number = tb_col_text(q, 0, &mem),
-                                      .metres = tb_col_number(q, 1),
-                                      .width_cm = tb_col_number(q, 2),
-                                      .mass_gm2 = tb_col_number(q, 3),
-                                      .burns = tb_col_whole(q, 4) };
+    rc = burnt_next(&burnt, err);
+    while (rc == TB_OK && (rc = tb_row(q, err)) == TB_OK) {
+        struct tb_month_bolt bolt = { .number = tb_col_text(q, 1, &mem),
+                                      .metres = tb_col_number(q, 2),
+                                      .width_cm = tb_col_number(q, 3),
+                                      .mass_gm2 = tb_col_number(q, 4) };
 
-        if ((rc = fn(arg, lot, &bolt, err)) != TB_OK)
+        if ((rc = burns_of(&bolt.burns, &burnt, tb_col_text(q, 0, &mem), err)) != TB_OK ||
+            (rc = fn(arg, lot, &bolt, err)) != TB_OK)
             break;
         if (++kept % KEEP_ROWS == 0)
             tb_arena_free(&mem);
     }
     tb_done(q);
+    tb_done(burnt.q);
     tb_arena_free(&mem);
+    tb_arena_free(&burnt.mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
