@@ -260,6 +260,21 @@ static void xml_text(struct tb_text *out, const char *s)
     }
 }
 
+/* The library numbers its surfaces through the life of the program: the same chart would differ each time. */
+static void add_body(struct tb_text *out, const char *body)
+{
+    static const char mark[] = "id=\"surface";
+    const char *at;
+
+    while ((at = strstr(body, mark))) {
+        tb_text_addn(out, body, (size_t)(at - body));
+        tb_text_add(out, "id=\"chart");
+        body = at + strlen(mark);
+        body += strspn(body, "0123456789");
+    }
+    tb_text_add(out, body);
+}
+
 /* The library draws letters as outlines: title and values are added as words for those who listen. */
 static void add_words(struct tb_text *out, const char *svg, const struct tb_chart *k)
 {
@@ -279,7 +294,7 @@ static void add_words(struct tb_text *out, const char *svg, const struct tb_char
     tb_text_add(out, "</title>\n<desc>");
     xml_text(out, tb_text_str(&words));
     tb_text_add(out, "</desc>");
-    tb_text_add(out, body + 1);
+    add_body(out, body + 1);
     tb_text_free(&words);
 }
 

@@ -21,7 +21,7 @@ void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
     double slot;
 
     f.x += 44;
-    f.w -= 44;
+    f.w -= 50;
     f.h -= 34;
     f.y_from = 0;
     f.y_to = k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.12;
@@ -79,8 +79,9 @@ void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
     f.h -= 26;
     f.x_from = 0;
     f.x_to = k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.02;
-    rank_axis(c, k, &f);
     slot = n ? fmin(f.h / (double)n, 24) : f.h;
+    f.h = n ? slot * (double)n : f.h;
+    rank_axis(c, k, &f);
     for (size_t i = 0; i < n; i++) {
         const struct tb_chart_point *p = &s->point[i];
         const struct pen_words label = { .size = fmin(8.5, slot * 0.6),

@@ -65,7 +65,7 @@ static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 
 static void draw_series(cairo_t *c, const struct field *f, const struct tb_chart_series *s)
 {
-    bool marks = s->line == TB_LINE_POINTS || s->n <= 40, down = false;
+    bool marks = s->line == TB_LINE_POINTS || s->n <= 15, down = false;
 
     tb_pen_ink(c, PEN_INK);
     if (s->line != TB_LINE_POINTS) {
@@ -132,7 +132,7 @@ void tb_chart_lines(cairo_t *c, const struct tb_chart *k, struct field f)
     bool key = k->n > 1;
 
     f.x += 44;
-    f.w -= 52;
+    f.w -= 60;
     f.h -= 30;
     f.y += key ? 12 : 2;
     f.h -= key ? 12 : 2;
