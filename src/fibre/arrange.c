@@ -246,21 +246,25 @@ static void name_part(struct part_text *p, const struct tb_token *t, const struc
     p->label_len = end->at + end->len - t->at;
 }
 
-/* Italian and Spanish capitals: "60% COTONE E 40% POLIESTERE" has an "and", since both sides are complete. */
-static bool and_in_capitals(const struct part_text *p, const struct tb_tokens *t, size_t i)
+static bool may_be_and(const struct tb_declaration *d, const struct tb_token *w)
 {
-    const struct tb_token *w = &t->item[i];
+    return w->row >= 0 && w->what == TB_WORD_AMBIGUOUS && tb_word_is(&d->word[w->word], TB_WORD_AND, NULL);
+}
 
-    return w->what == TB_WORD_AMBIGUOUS && w->len == 1 && p->n >= 2 && !p->comma && !p->slash &&
-           !p->atom[p->n - 1].figure && p->atom[p->n - 2].figure && i + 1 < t->n &&
-           t->item[i + 1].kind == TB_TOKEN_NUMBER && t->item[i + 1].at > w->at + w->len;
+/* Italian in capitals, "60% COTONE E 40% POLIESTERE": an "and", since both sides are complete without it. */
+static bool and_in_capitals(const struct tb_declaration *d, const struct part_text *p,
+                            const struct tb_tokens *t, size_t i)
+{
+    return may_be_and(d, &t->item[i]) && p->n >= 2 && !p->comma && !p->slash && !p->atom[p->n - 1].figure &&
+           p->atom[p->n - 2].figure && i + 2 < t->n && t->item[i + 1].kind == TB_TOKEN_NUMBER &&
+           t->item[i + 1].at > t->item[i].at + t->item[i].len && names_fibre(&t->item[i + 2]);
 }
 
 static void take_word(struct tb_declaration *d, struct part_text *p, const struct tb_tokens *t, size_t i)
 {
     const struct tb_token *w = &t->item[i];
 
-    if (and_in_capitals(p, t, i)) {
+    if (and_in_capitals(d, p, t, i)) {
         d->word[w->word].kind = TB_WORD_AND;
         p->comma = true;
         return;

@@ -257,6 +257,8 @@ static void words_that_are_no_fibre_names_are_named(void **state)
         { "100% lã", "100 % wool", "" },
         { "100% la", "100 % unknown fibres", "ambiguous" },
         { "60% COTONE E 40% POLIESTERE", "60 % cotton, 40 % polyester", "" },
+        { "60% COTTON S 40% POLYESTER", "cotton, unknown fibres, polyester",
+          "no_percent number ambiguous number" },
         { "COTONE 60 E 40", "60 % cotton, 40 % unknown fibres", "ambiguous" },
         { "68% Wool / Laine 24% Polyester / Polyester 8% Acrylic / Acrylique",
           "68 % wool, 24 % polyester, 8 % acrylic", "" },
