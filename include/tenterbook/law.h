@@ -81,7 +81,7 @@ struct tb_law_answer {
     struct tb_market market;
     const char *regime; /* "textile", "wool", ...: which act was applied; "" where there is one; static */
     bool ok;            /* no finding is a fault */
-    struct tb_finding *finding; /* faults, then advice, then notes; each in the order of the rule table */
+    struct tb_finding *finding; /* faults, then advice, then notes; each kind of check together */
     size_t n, cap;
     char **wording; /* the lines a label may carry; none when there is no lawful wording */
     size_t wordings, wording_cap;

@@ -1,0 +1,224 @@
+/* tenterbook label: what each market's law says of a label's words, and what a label may say. */
+#include "cli/cmd.h"
+#include "tenterbook/law.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define MARKETS_MOST 32
+#define FUNCTIONAL_MOST 32
+
+struct asked {
+    struct tb_law_question q;
+    struct tb_declaration actual;
+    int functional[FUNCTIONAL_MOST];
+};
+
+static tb_rc read_actual(struct asked *a, const char *text, struct tb_err *err)
+{
+    tb_declaration_read(&a->actual, text, strlen(text));
+    if (!tb_declaration_clear(&a->actual) || a->actual.comp.n == 0) {
+        const struct tb_doubt *d = a->actual.n ? &a->actual.doubt[0] : NULL;
+
+        for (size_t i = 0; i < a->actual.n; i++)
+            if (tb_doubt_blocks(a->actual.doubt[i].kind)) {
+                d = &a->actual.doubt[i];
+                break;
+            }
+        return tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: %s", text,
+                       d ? d->say : _("no fibre is named"));
+    }
+    a->q.found = &a->actual.comp;
+    return TB_OK;
+}
+
+static tb_rc read_functional(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *word;
+
+    for (size_t i = 0; (word = tb_opt_nth(ctx, "functional", i)) != NULL; i++) {
+        size_t n;
+        const struct tb_name *name = tb_name_find(word, strlen(word), &n);
+        int fibre = tb_fibre_by_key(word);
+
+        for (size_t k = 0; name && fibre < 0 && k < n; k++)
+            fibre = name[k].fibre;
+        if (fibre < 0)
+            return tb_fail(err, TB_EINVAL, "--functional '%.40s' is not the name of a fibre", word);
+        if (i == FUNCTIONAL_MOST)
+            return tb_fail(err, TB_EINVAL, "--functional is given more than %d times", FUNCTIONAL_MOST);
+        a->functional[a->q.facts.functionals++] = fibre;
+    }
+    a->q.facts.functional = a->functional;
+    return TB_OK;
+}
+
+/* "weft=45": % by mass of a part in the cloth. */
+static tb_rc read_shares(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *word;
+
+    for (size_t i = 0; (word = tb_opt_nth(ctx, "share", i)) != NULL; i++) {
+        char key[32] = "", *end = NULL;
+        size_t n = strcspn(word, "=");
+        double percent;
+        int kind;
+
+        if (n < sizeof key)
+            memcpy(key, word, n);
+        kind = tb_part_by_key(key);
+        percent = word[n] == '=' ? strtod(word + n + 1, &end) : NAN;
+        if (kind < 0 || !end || *end || end == word + n + 1 || !(percent >= 0 && percent <= 100))
+            return tb_fail(err, TB_EINVAL, "--share is given as PART=PERCENT, such as weft=45, not '%.40s'",
+                           word);
+        a->q.facts.part_share[kind] = percent;
+    }
+    return TB_OK;
+}
+
+static tb_rc read_figures(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_law_facts *f = &a->q.facts;
+    const struct {
+        const char *name;
+        double *to, most;
+    } figure[] = { { "micron", &f->micron, 1000 },
+                   { "coarse", &f->coarse, 100 },
+                   { "cv", &f->cv, 1000 },
+                   { "area-share", &f->area_share, 100 },
+                   { "left-out", &f->left_out, 100 } };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < TB_COUNT(figure) && rc == TB_OK; i++)
+        rc = tb_opt_number(figure[i].to, ctx, figure[i].name, 0, figure[i].most, err);
+    return rc;
+}
+
+static tb_rc read_question(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_law_facts *f = &a->q.facts;
+    const char *actual = tb_opt(ctx, "actual");
+    tb_rc rc;
+
+    tb_law_facts_none(f);
+    f->lang = tb_opt(ctx, "lang");
+    f->day = tb_opt(ctx, "on");
+    f->origin = tb_opt(ctx, "origin");
+    f->carded = tb_opt_on(ctx, "carded");
+    f->virgin = tb_opt_on(ctx, "virgin");
+    f->bast = tb_opt_on(ctx, "bast");
+    f->one_language = tb_opt_on(ctx, "one-language");
+    f->unchecked = tb_opt_on(ctx, "unchecked");
+    if ((rc = read_figures(a, ctx, err)) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK ||
+        (rc = read_shares(a, ctx, err)) != TB_OK)
+        return rc;
+    return actual ? read_actual(a, actual, err) : TB_OK;
+}
+
+/* One object for one market, an array for several. */
+static void print_json(struct tb_ctx *ctx, const struct tb_law_answer *answer, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        char *text = tb_law_json(&answer[i]);
+
+        (void)fprintf(ctx->out, "%s%s", n == 1 ? "" : i ? "," : "[", text);
+        free(text);
+    }
+    (void)fputs(n == 1 ? "\n" : "]\n", ctx->out);
+}
+
+static void print_text(struct tb_ctx *ctx, const struct tb_law_answer *answer, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        struct tb_text t = { 0 };
+
+        tb_law_print(&t, &answer[i]);
+        (void)fprintf(ctx->out, "%s%s", i ? "\n" : "", tb_text_str(&t));
+        tb_text_free(&t);
+    }
+}
+
+static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err)
+{
+    struct tb_law_answer answer[MARKETS_MOST] = { 0 };
+    struct tb_law *law = tb_law_new();
+    const char *market;
+    size_t n = 0;
+    tb_rc rc = TB_OK;
+
+    while (rc == TB_OK && n < MARKETS_MOST && (market = tb_opt_nth(ctx, "market", n)) != NULL) {
+        a->q.market = market;
+        rc = tb_law_check(&answer[n++], law, &a->q, err);
+    }
+    if (rc == TB_OK && n == 0)
+        rc = tb_misuse(err, "label needs --market (us, ca, eu, gb, ...)");
+    if (rc == TB_OK && ctx->json)
+        print_json(ctx, answer, n);
+    else if (rc == TB_OK)
+        print_text(ctx, answer, n);
+    for (size_t i = 0; i < n; i++)
+        tb_law_answer_free(&answer[i]);
+    tb_law_free(law);
+    return rc;
+}
+
+static tb_rc label(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct asked a = { 0 };
+    const char *text = tb_opt(ctx, "text");
+    tb_rc rc;
+
+    if (!text)
+        return tb_misuse(err, "label needs --text TEXT");
+    a.q.text = text;
+    a.q.text_len = strlen(text);
+    rc = read_question(&a, ctx, err);
+    if (rc == TB_OK)
+        rc = ask_markets(ctx, &a, err);
+    tb_declaration_free(&a.actual);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "market", "M", "us, ca, eu, gb, cn, jp, kr, tw, au, nz, br", true },
+    { "lang", "L", "language of the label: en, fr, de, ...", false },
+    { "text", "TEXT", "the words of the label or invoice", false },
+    { "actual", "TEXT", "what the cloth was found to be: \"cotton 97; rayon 3\"", false },
+    { "on", "YYYY-MM-DD", "rules in force on this day", false },
+    { "functional", "FIBRE", "a fibre that serves a purpose below 5 % (us)", true },
+    { "carded", NULL, "the cloth went through carding", false },
+    { "virgin", NULL, "there is proof that the wool is virgin", false },
+    { "bast", NULL, "there is proof that the bamboo is bast fibre", false },
+    { "one-language", NULL, "sold only where one official language is in use (ca)", false },
+    { "micron", "UM", "mean fibre diameter, micrometres", false },
+    { "coarse", "PERCENT", "share by mass of fibres over 30 micrometres", false },
+    { "cv", "PERCENT", "coefficient of variation of the diameter", false },
+    { "area-share", "PERCENT", "share of the surface that decoration, elastic or trimming takes", false },
+    { "left-out", "PERCENT", "share by mass of what \"exclusive of\" leaves out", false },
+    { "share", "PART=PERCENT", "share by mass of a part in the cloth: weft=45", true },
+    { "origin", "COUNTRY", "country of origin", false },
+    { "unchecked", NULL, "names from memory may be printed", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_label = {
+    .name = "label",
+    .args = "--market M --text TEXT",
+    .brief = "what a label may say in each market",
+    .about =
+        "Reads the words of a label or an invoice and says, for each market, which clause speaks and how: "
+        "a fault spoils the label, advice and notes do not. With --actual the words are held against "
+        "what the cloth was found to be, under the tolerance of the market. Then the lines a label may "
+        "carry, or why there are none.\n\n"
+        "What a text cannot tell comes by option. Information, not legal advice: the official text and "
+        "local counsel decide.",
+    .example = "tenterbook label --market us --market eu --text \"60% cotton 40% polyester\"\n"
+               "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"",
+    .opts = opts,
+    .min = 0,
+    .max = 0,
+    .flags = TB_NO_BOOK,
+    .run = label,
+};

@@ -1,0 +1,457 @@
+/* The label against what was found in the cloth: what is missing, what is too much, what the law lets go. */
+#include "law/inside.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* --- pairing ----------------------------------------------------------------------------------------------- */
+
+/* The label's part and the found part that can be held against each other. */
+static const struct tb_part *choose_parts(struct at_work *w)
+{
+    const struct tb_composition *f = w->q->found;
+
+    if (!f || f->n == 0 || w->label->n == 0)
+        return NULL;
+    for (size_t i = 0; i < w->label->n; i++)
+        for (size_t k = 0; k < f->n; k++)
+            if (w->label->part[i].kind == f->part[k].kind) {
+                w->cmp.part = &w->label->part[i];
+                return &f->part[k];
+            }
+    if (w->label->n == 1 && f->n == 1) {
+        w->cmp.part = &w->label->part[0];
+        return &f->part[0];
+    }
+    return NULL;
+}
+
+static bool covers(const struct at_work *w, int said, int found)
+{
+    char group[64] = "cover:";
+
+    if (said < 0 || found < 0)
+        return false;
+    if (said == found)
+        return true;
+    (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
+    return group_has(w->market, group, found);
+}
+
+/* The share of the label a found fibre answers to: its own name first, then a wider one ("wool" for cashmere). */
+static size_t share_for(const struct at_work *w, int fibre, unsigned marks)
+{
+    const struct part *p = w->cmp.part;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (p->share[i].fibre == fibre && fibre >= 0 && !((p->share[i].marks ^ marks) & TB_MARK_RECYCLED))
+            return i;
+    for (size_t i = 0; i < p->n; i++)
+        if (p->share[i].fibre == fibre && fibre >= 0)
+            return i;
+    for (size_t i = 0; i < p->n; i++)
+        if (covers(w, p->share[i].fibre, fibre))
+            return i;
+    return TB_NOWHERE;
+}
+
+void compare_found(struct at_work *w)
+{
+    const struct tb_part *f = choose_parts(w);
+    struct compared *c = &w->cmp;
+
+    if (!f)
+        return;
+    c->judged = tb_array(bool, c->part->n ? c->part->n : 1);
+    for (size_t i = 0; i < f->n; i++) {
+        struct found one = { .fibre = f->share[i].fibre,
+                             .percent = f->share[i].percent,
+                             .base = f->share[i].percent,
+                             .marks = f->share[i].marks,
+                             .share = share_for(w, f->share[i].fibre, f->share[i].marks) };
+
+        if (isnan(one.percent))
+            one.percent = one.base = f->n == 1 ? 100 : 0;
+        if (one.percent <= 0)
+            continue;
+        if (one.share == TB_NOWHERE)
+            c->extraneous += one.percent;
+        TB_PUSH_ROOM(c->found, c->n, c->cap);
+        c->found[c->n++] = one;
+    }
+}
+
+void compared_free(struct compared *c)
+{
+    free(c->found);
+    free(c->judged);
+    *c = (struct compared){ 0 };
+}
+
+/* --- helpers ----------------------------------------------------------------------------------------------- */
+
+static const char *fibre_text(int fibre)
+{
+    return fibre >= 0                ? tb_fibre_at(fibre)->name
+           : fibre == TB_FIBRE_OTHER ? "other fibre"
+                                     : "an unknown fibre";
+}
+
+static const struct share *bucket(const struct at_work *w)
+{
+    const struct part *p = w->cmp.part;
+
+    for (size_t i = 0; p && i < p->n; i++)
+        if (p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN)
+            return &p->share[i];
+    return NULL;
+}
+
+/* What was found for one share, after permitted fibre was taken off. A bucket holds what nothing else does. */
+static double found_for(const struct at_work *w, size_t share)
+{
+    const struct share *s = &w->cmp.part->share[share];
+    bool holds_rest = s == bucket(w);
+    double sum = 0;
+
+    for (size_t i = 0; i < w->cmp.n; i++)
+        if (w->cmp.found[i].share == share || (holds_rest && w->cmp.found[i].share == TB_NOWHERE))
+            sum += w->cmp.found[i].base;
+    return sum;
+}
+
+static bool word_is(const char *word, size_t n, const char *is)
+{
+    return strlen(is) == n && memcmp(word, is, n) == 0;
+}
+
+static bool virgin_said(const struct at_work *w)
+{
+    for (size_t i = 0; w->cmp.part && i < w->cmp.part->n; i++)
+        if (w->cmp.part->share[i].marks & TB_MARK_VIRGIN &&
+            group_has(w->market, "wool", w->cmp.part->share[i].fibre))
+            return true;
+    return false;
+}
+
+static bool condition(const struct at_work *w, const struct share *s, const char *word, size_t n)
+{
+    size_t fibres = w->cmp.part ? w->cmp.part->n : 0;
+    char group[32] = "";
+
+    if (word_is(word, n, "single"))
+        return fibres == 1;
+    if (word_is(word, n, "blend"))
+        return fibres > 1;
+    if (word_is(word, n, "carded") || word_is(word, n, "not-carded"))
+        return w->facts->carded == (word[0] == 'c');
+    if (word_is(word, n, "virgin") || word_is(word, n, "not-virgin"))
+        return virgin_said(w) == (word[0] == 'v');
+    if (word_is(word, n, "inequality"))
+        return s && (s->more || s->less);
+    if (n > 8 && memcmp(word, "stated<=", 8) == 0)
+        return s && s->percent <= strtod(word + 8, NULL) + 1e-9;
+    if (n > 9 && memcmp(word, "multiple=", 9) == 0)
+        return s && fabs(remainder(s->percent, strtod(word + 9, NULL))) < 1e-9;
+    if (n > 6 && n < sizeof group && memcmp(word, "group=", 6) == 0) {
+        memcpy(group, word + 6, n - 6);
+        return s && group_has(w->market, group, s->fibre);
+    }
+    return false;
+}
+
+/* Do all conditions of the row hold for the share (NULL: for the part)? */
+static bool holds(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+{
+    const char *c = r->holds;
+
+    for (size_t n; *c; c += n) {
+        c += strspn(c, " ");
+        n = strcspn(c, " ");
+        if (n && !condition(w, s, c, n))
+            return false;
+    }
+    return true;
+}
+
+/* --- undeclared fibre -------------------------------------------------------------------------------------- */
+
+/* Fibre nobody named, up to the rule's share, is let go; above it, it is a fault. */
+static void check_extraneous(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool group = r->arg[0] != '\0';
+    double sum = 0;
+
+    if (!w->cmp.part || bucket(w) || !holds(w, r, NULL))
+        return;
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share == TB_NOWHERE && !f->permitted && !f->reported &&
+            (!group || group_has(w->market, r->arg, f->fibre)))
+            sum += f->percent;
+    }
+    if (sum <= 1e-9 || (group && !rule_allows(r, sum)))
+        return;
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share != TB_NOWHERE || f->permitted || f->reported ||
+            (group && !group_has(w->market, r->arg, f->fibre)))
+            continue;
+        f->permitted = rule_allows(r, sum);
+        f->reported = !f->permitted;
+        if (f->permitted)
+            finding_add_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% is not named and may go unnamed (%s %g %%)",
+                           fibre_text(f->fibre), f->percent,
+                           r->comparison[1] == '=' ? "at most" : "less than", r->number);
+        else
+            finding_add(w, r, "%s was found at %g %% and is not named; fibre not named must be %s %g %%",
+                        fibre_text(f->fibre), f->percent, r->comparison[1] == '=' ? "at most" : "less than",
+                        r->number);
+    }
+}
+
+static double permitted_sum(const struct at_work *w)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < w->cmp.n; i++)
+        sum += w->cmp.found[i].permitted ? w->cmp.found[i].percent : 0;
+    return sum;
+}
+
+/* Shares are compared on the mass that is left when permitted fibre is taken off. */
+static void check_base(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    double off = w->cmp.part ? permitted_sum(w) : 0;
+
+    if (off <= 1e-9 || off >= 100)
+        return;
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        f->base = f->permitted ? 0 : f->percent * 100 / (100 - off);
+    }
+    finding_add(w, r, "the shares are compared without the %g %% of fibre that may go unnamed", off);
+}
+
+/*
+ * Both allowances together only where the fibre let go is of the chemical type of one that is named. Where it is
+ * not, each share must also lie within the tolerance on the whole mass: our reading of the rule.
+ */
+static void check_cumulate(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool kin = true;
+
+    if (!w->cmp.part || w->cmp.part->n < 2 || permitted_sum(w) <= 1e-9)
+        return;
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        const struct found *f = &w->cmp.found[i];
+        bool like = !f->permitted;
+
+        for (size_t k = 0; k < w->cmp.part->n && f->fibre >= 0 && !like; k++) {
+            int said = w->cmp.part->share[k].fibre;
+
+            like = said >= 0 && strcmp(tb_fibre_at(said)->burn_class, tb_fibre_at(f->fibre)->burn_class) == 0;
+        }
+        kin = kin && like;
+    }
+    for (size_t k = 0; k < w->cmp.part->n && !kin; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+        double found = 0;
+
+        for (size_t i = 0; i < w->cmp.n; i++)
+            found += w->cmp.found[i].share == k ? w->cmp.found[i].percent : 0;
+        if (!isnan(s->percent) && !rule_allows(r, fabs(s->percent - found)))
+            finding_add(w, r,
+                        "%s is %g points off on the whole mass, and the unnamed fibre is of another chemical "
+                        "type: the two allowances do not add up",
+                        fibre_text(s->fibre), fabs(s->percent - found));
+    }
+}
+
+/* A fibre of this share or more is named, also where there is a line for other fibres. */
+static void check_disclose(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share != TB_NOWHERE || f->fibre < 0 || !rule_allows(r, f->percent))
+            continue;
+        f->reported = true;
+        finding_add(w, r, "%s was found at %g %% and is not named: a fibre of %g %% or more is",
+                    fibre_text(f->fibre), f->percent, r->number);
+    }
+}
+
+/* A group is named however little of it there is. */
+static void check_always(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share != TB_NOWHERE || !group_has(w->market, r->arg, f->fibre))
+            continue;
+        f->reported = true;
+        finding_add(w, r, "%s was found at %g %% and is not named: %s is named however little there is",
+                    fibre_text(f->fibre), f->percent, r->arg);
+    }
+}
+
+/* --- "other fibres" ---------------------------------------------------------------------------------------- */
+
+static void check_other_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
+                              const struct share *s)
+{
+    size_t kinds = 0;
+    bool known = w->cmp.part == p;
+
+    for (size_t i = 0; known && i < w->cmp.n; i++)
+        kinds += w->cmp.found[i].share == TB_NOWHERE;
+    if (strcmp(r->arg, "last") == 0) {
+        if (s != &p->share[p->n - 1])
+            finding_add(w, r, "'other fibre' comes after the fibres that are named");
+    } else if (strcmp(r->arg, "plural") == 0) {
+        if (known && kinds > 1 && !s->plural)
+            finding_add(w, r, "%zu fibres stand behind 'other fiber': it is 'other fibers'", kinds);
+    } else if (strcmp(r->arg, "below") == 0) {
+        if (!s->plural && !rule_allows(r, s->percent))
+            finding_add(w, r, "one fibre of %g %% is behind 'other fibre': from %g %% on it is named",
+                        s->percent, r->number);
+    } else if (strcmp(r->arg, "one") == 0) {
+        if (known && kinds == 1 && !rule_allows(r, s->percent))
+            finding_add(w, r,
+                        "one fibre stands behind 'other fibres' with %g %%; one may stand there up to %g %%",
+                        s->percent, r->number);
+        else if (!known && !rule_allows(r, s->percent))
+            finding_add_as(
+                w, r, TB_SEVERITY_ADVICE,
+                "'other fibres' at %g %% must be more than one fibre: one alone may stand there up to %g %%",
+                s->percent, r->number);
+    } else if (!rule_allows(r, s->percent)) {
+        finding_add(w, r, "'other fibres' makes up %g %%; it may make up at most %g %%", s->percent,
+                    r->number);
+    }
+}
+
+static void check_other(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->label->n; i++)
+        for (size_t k = 0; k < w->label->part[i].n; k++) {
+            const struct share *s = &w->label->part[i].share[k];
+
+            if (s->fibre == TB_FIBRE_OTHER && !s->aggregate && !isnan(s->percent))
+                check_other_share(w, r, &w->label->part[i], s);
+        }
+}
+
+/* --- tolerance --------------------------------------------------------------------------------------------- */
+
+/* "85 % or more" and "less than 15 %" hold exactly. */
+static void judge_inequality(struct at_work *w, const struct tb_ref_law_rule *r, size_t k)
+{
+    const struct share *s = &w->cmp.part->share[k];
+    double found = found_for(w, k);
+
+    if (s->more && found < s->percent - 1e-9)
+        finding_add(w, r, "%s is said to be %g %% or more; %g %% was found", fibre_text(s->fibre), s->percent,
+                    found);
+    else if (s->less && found >= s->percent - 1e-9)
+        finding_add(w, r, "%s is said to be less than %g %%; %g %% was found", fibre_text(s->fibre),
+                    s->percent, found);
+}
+
+static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size_t k)
+{
+    const struct share *s = &w->cmp.part->share[k];
+    double found = found_for(w, k), off = fabs(s->percent - found);
+
+    if (s->more || s->less)
+        judge_inequality(w, r, k);
+    else if (!rule_allows(r, off) && r->number > 0)
+        finding_add(w, r,
+                    "%s is stated at %g %% and found at %.4g %%: %.3g points off, more than the %g allowed",
+                    fibre_text(s->fibre), s->percent, found, off, r->number);
+    else if (!rule_allows(r, off))
+        finding_add(w, r, "%s is stated at %g %% and found at %.4g %%: a claim of one fibre has no tolerance",
+                    fibre_text(s->fibre), s->percent, found);
+}
+
+/* A fibre that is not on the label counts as stated at nothing. */
+static void judge_unnamed(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share != TB_NOWHERE || f->permitted || f->reported)
+            continue;
+        f->reported = true;
+        if (!rule_allows(r, f->percent))
+            finding_add(w, r, "%s was found at %g %% and is not on the label", fibre_text(f->fibre),
+                        f->percent);
+        else
+            finding_add_as(w, r, TB_SEVERITY_ADVICE, "%s was found at %g %% and is not on the label",
+                           fibre_text(f->fibre), f->percent);
+    }
+}
+
+static void check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool whole = true;
+
+    if (!w->cmp.part || w->cmp.n == 0)
+        return;
+    for (size_t k = 0; k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        if (w->cmp.judged[k] || isnan(s->percent) || s->fibre < TB_FIBRE_UNKNOWN || !holds(w, r, s)) {
+            whole = whole && w->cmp.judged[k];
+            continue;
+        }
+        w->cmp.judged[k] = true;
+        judge_share(w, r, k);
+    }
+    if (whole && !bucket(w))
+        judge_unnamed(w, r);
+}
+
+/* A share that is stated, however small, must be there. */
+static void check_present(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        if (s->fibre >= 0 && holds(w, r, s) && !rule_allows(r, found_for(w, k)))
+            finding_add(w, r, "%s is stated at %g %% and none was found", fibre_text(s->fibre), s->percent);
+    }
+}
+
+/* No figure excuses a deviation: care does. */
+static void check_care(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        if (isnan(s->percent) || fabs(s->percent - found_for(w, k)) <= 1e-9)
+            continue;
+        finding_add(w, r,
+                    "the found shares differ from the stated ones: the act gives no number, so be ready to "
+                    "prove that it could not be avoided and that care was taken");
+        return;
+    }
+}
+
+const struct check_kind tb_law_found_checks[] = {
+    { "always", check_always },
+    { "disclose", check_disclose },
+    { "other", check_other },
+    { "present", check_present },
+    { "extraneous", check_extraneous },
+    { "base", check_base },
+    { "cumulate", check_cumulate },
+    { "tolerance", check_tolerance },
+    { "care", check_care },
+    { NULL, NULL },
+};

@@ -1,0 +1,203 @@
+/*
+ * inside.h - what the files of src/law share: words of a label, the label read from them, the rules at work.
+ */
+#ifndef TENTERBOOK_LAW_INSIDE_H
+#define TENTERBOOK_LAW_INSIDE_H
+
+#include "tenterbook/law.h"
+
+#include "gen/ref_label_phrase.h"
+#include "gen/ref_law_group.h"
+#include "gen/ref_law_rule.h"
+#include "gen/ref_law_word.h"
+#include "gen/ref_market.h"
+
+/* --- the index: every phrase, name and word we know, by its folded form ------------------------------- */
+
+enum lex_kind { LEX_PHRASE, LEX_NAME, LEX_CLASS };
+
+struct lex {
+    char *key; /* folded, hyphens and apostrophes as blanks */
+    enum lex_kind kind;
+    const char *what; /* LEX_PHRASE: key of the phrase; LEX_CLASS: class of the word; LEX_NAME: "name" */
+    const char *lang; /* "" when it has none */
+    int fibre;        /* named or connoted; -1: none */
+    bool code;        /* a short code: counts only when written in capitals */
+    const struct tb_ref_law_word *word;       /* LEX_CLASS from our table */
+    const struct tb_ref_label_phrase *phrase; /* LEX_PHRASE from our table */
+    const struct tb_name *name;               /* from the table of names */
+};
+
+struct tb_law {
+    struct lex *lex; /* sorted by key, then kind */
+    size_t n, cap;
+    size_t words_most; /* words in the longest key */
+};
+/* Entries with this key; *n of them. */
+const struct lex *tb_law_find(const struct tb_law *law, const char *key, size_t *n);
+
+/* --- words of a label ------------------------------------------------------------------------------------ */
+
+enum token_kind { TOKEN_WORD, TOKEN_PERCENT, TOKEN_NUMBER, TOKEN_MARK };
+
+struct token {
+    enum token_kind kind;
+    size_t at, len;        /* bytes of the text */
+    double value;          /* of a percentage or number; NAN when it is malformed */
+    char mark;             /* , ; : / ( ) - * & . " R (registered sign) _ (blank to fill in) \n */
+    const struct lex *lex; /* entries it matches; NULL: none */
+    size_t lexes;
+};
+
+struct words {
+    const char *text;
+    struct token *token;
+    size_t n, cap;
+    size_t hidden; /* characters nobody sees: controls, direction marks, broken UTF-8 */
+};
+void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
+void tb_law_words_free(struct words *w);
+bool token_is(const struct token *t, const char *phrase_key); /* a phrase with this key */
+bool token_class(const struct token *t, const char *word_class);
+const struct lex *token_entry(const struct token *t, enum lex_kind kind); /* first of the kind, or NULL */
+/* The words of the text, for a message: yours to free. */
+char *token_text(const struct words *w, const struct token *t);
+
+/* --- the label ------------------------------------------------------------------------------------------- */
+
+/* Beside a fibre, TB_FIBRE_OTHER and TB_FIBRE_UNKNOWN a share may be: */
+#define SHARE_NO_FIBRE (-4)  /* a word in a fibre's place that names none */
+#define SHARE_COMPOSITE (-5) /* a fibre of several constituents: see label.inner */
+
+#define SHARE_WORDS_MOST 8
+struct share {
+    int fibre;
+    double percent; /* NAN: not said */
+    unsigned marks; /* enum tb_mark */
+    size_t word[SHARE_WORDS_MOST];
+    size_t words;     /* tokens that name it, in any language */
+    bool more, less;  /* "85 % or more", "less than 15 %" */
+    bool plural;      /* "other fibers", not "other fiber" */
+    bool aggregate;   /* "man-made fibers: ..." */
+    bool from_bamboo; /* "viscose from bamboo" */
+    bool pure;        /* "all", "pure", "100 %" */
+};
+
+struct part {
+    enum tb_part_kind kind;
+    bool opened;  /* a word for the part stood before its shares */
+    bool elastic; /* an elastic section */
+    struct share *share;
+    size_t n, cap;
+};
+
+enum exclusion {
+    EXCLUDES_ORNAMENT = 1,
+    EXCLUDES_DECORATION = 2,
+    EXCLUDES_ELASTIC = 4,
+    EXCLUDES_TRIMMING = 8,
+    EXCLUDES_REINFORCEMENT = 16,
+    EXCLUDES_UNSAID = 32
+};
+
+struct label {
+    struct words words;
+    struct part *part;
+    size_t n, cap;
+    struct part inner;           /* constituents of a composite fibre */
+    unsigned excludes;           /* enum exclusion */
+    double except;               /* % of "except N % X added to ..."; NAN: no such words */
+    double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
+    char *origin;                /* NULL: not said */
+    bool imported, registered, blanks, united, united_parts, mixed, chiefly, animal_parts;
+    int super;      /* grade; 0: none */
+    size_t orphans; /* percentages that belong to nothing */
+    size_t *stray;  /* tokens that were not understood and stand in no fibre's place */
+    size_t strays, stray_cap;
+};
+void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
+                       size_t n);
+void tb_law_label_free(struct label *l);
+/* Shares that name something, over all parts. */
+size_t label_shares(const struct label *l);
+/* A composition of it; empty when a share has no percentage or names no fibre. */
+bool label_composition(struct tb_composition *out, const struct label *l);
+
+/* --- rules at work --------------------------------------------------------------------------------------- */
+
+/* One fibre of the cloth against the label; built once per question for the part that can be compared. */
+struct found {
+    int fibre;
+    double percent; /* as found; `base` after permitted fibre was taken off */
+    double base;
+    unsigned marks;
+    size_t share;   /* share of the label it answers to; TB_NOWHERE: none */
+    bool permitted; /* extraneous fibre the law lets go */
+    bool reported;  /* a finding speaks of it */
+};
+
+struct compared {
+    const struct part *part; /* of the label; NULL: nothing to compare */
+    struct found *found;
+    size_t n, cap;
+    bool *judged; /* per share: a tolerance was applied */
+    double extraneous;
+};
+
+struct at_work {
+    const struct tb_law *law;
+    const struct tb_law_question *q;
+    const struct tb_law_facts *facts;
+    const struct tb_ref_market *market;
+    const char *regime;
+    const struct tb_ref_law_rule **rule;
+    size_t rules, rule_cap;
+    struct label *label;
+    struct compared cmp;
+    bool tolerance_known;
+    struct tb_law_answer *answer;
+};
+
+typedef void (*check_fn)(struct at_work *w, const struct tb_ref_law_rule *r);
+struct check_kind {
+    const char *name;
+    check_fn run;
+};
+/* Three tables, each ends with a NULL name: of the words, of the claims, of the cloth against the label. */
+extern const struct check_kind tb_law_text_checks[], tb_law_claim_checks[], tb_law_found_checks[];
+check_fn tb_law_check_of(const char *kind); /* NULL: no such kind; "inform" has none */
+
+void finding_add(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
+void finding_add_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s, const char *fmt,
+                    ...) TB_PRINTF(4, 5);
+/* Is `value` on the allowed side of the rule's number? Equal within 1e-9. */
+bool rule_allows(const struct tb_ref_law_rule *r, double value);
+bool group_has(const struct tb_ref_market *m, const char *group, int fibre);
+bool market_has(const struct at_work *w, const char *kind, const char *arg);
+/* Does the list "a|b+c" hold the word? */
+bool list_has(const char *list, const char *word);
+void compare_found(struct at_work *w);
+void compared_free(struct compared *c);
+/* Named fibres of a part: shares that are fibres or composites. */
+size_t part_named(const struct part *p);
+
+/* --- names a market accepts -------------------------------------------------------------------------------- */
+
+/* The key whose names count in the market: "gb" reads those of "eu". */
+const char *names_key(const struct tb_ref_market *m);
+/* Is one of the share's words a name of the market in the language (NULL: any)? *status: "seen" or "memory". */
+bool share_named_in(const struct at_work *w, const struct share *s, const char *lang, const char **status);
+/* The name to print; NULL: none known. */
+const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status);
+const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,
+                                                  const char *lang);
+/* The languages of a market one by one: false after the last. `at` starts at 0. */
+bool next_lang(const char *langs, size_t *at, char out[8]);
+
+/* Wording of a composition: lines into the answer, or TB_EREFUSED. `others`: fibres behind its "other fibres". */
+tb_rc law_wording(struct tb_law_answer *out, const struct tb_ref_market *m, const char *regime,
+                  const struct tb_composition *c, size_t others, const struct tb_law_facts *facts,
+                  struct tb_err *err);
+void percent_print(struct tb_text *t, double percent);
+
+#endif

@@ -1,0 +1,505 @@
+/* What a label may say of a composition: names, order, "other fibres", languages. Refuses where nothing lawful is known. */
+#include "law/inside.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NAMES_MOST 4
+#define SHARES_MOST 64
+
+/* One line entry: a share under its names, one a language. */
+struct entry {
+    char *text[NAMES_MOST];
+    double percent;
+    bool last; /* "other fibres" */
+};
+
+struct wording {
+    const struct tb_ref_market *m;
+    const char *regime;
+    const struct tb_law_facts *facts;
+    char lang[NAMES_MOST][8];
+    size_t langs;
+    size_t others; /* how many fibres stand behind "other fibres" of the composition; 0: nobody counted */
+    struct tb_err *err;
+};
+
+void percent_print(struct tb_text *t, double percent)
+{
+    char s[32];
+    size_t n;
+
+    (void)snprintf(s, sizeof s, "%.2f", percent);
+    for (n = strlen(s); n && s[n - 1] == '0';)
+        s[--n] = '\0';
+    if (n && s[n - 1] == '.')
+        s[n - 1] = '\0';
+    tb_text_add(t, s);
+}
+
+static tb_rc unchecked(const struct wording *w, const char *status, const char *name, const char *lang)
+{
+    if (strcmp(status, "memory") != 0 || w->facts->unchecked)
+        return TB_OK;
+    return tb_fail(w->err, TB_EREFUSED,
+                   "'%s' (%s) is a word from memory that nobody looked up: it is not printed unless you say "
+                   "so (--unchecked)",
+                   name, lang);
+}
+
+/* Names of grammatical gender in Canadian French: "laine recuperee", "coton recupere". */
+static bool feminine(const struct wording *w, int fibre)
+{
+    return group_has(w->m, "feminine", fibre);
+}
+
+/* The mark that a label of this market must or may carry at the name; "" when there is none. *after: behind it. */
+static tb_rc mark_text(const struct wording *w, int fibre, unsigned marks, const char *lang,
+                       const char **text, bool *after)
+{
+    const char *market = names_key(w->m);
+    const struct tb_ref_label_phrase *p;
+
+    *text = "";
+    *after = false;
+    if (!(marks & TB_MARK_RECYCLED) || strcmp(market, "eu") == 0)
+        return TB_OK;
+    p = phrase_to_print(w->m, strcmp(lang, "fr") == 0 && feminine(w, fibre) ? "recycled_f" : "recycled",
+                        lang);
+    if (!p)
+        return tb_fail(w->err, TB_EREFUSED, "no word for recycled fibre is known for %s", w->m->name);
+    *text = p->text;
+    *after = strcmp(lang, "fr") == 0;
+    return unchecked(w, p->status, p->text, lang);
+}
+
+static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, const char *lang, char **out)
+{
+    const char *status = "memory", *name, *mark;
+    const struct tb_ref_label_phrase *virgin = NULL;
+    struct tb_text t = { 0 };
+    bool after;
+    tb_rc rc;
+
+    if (s->marks & TB_MARK_VIRGIN && w->facts->virgin && s->fibre == tb_fibre_by_key("wool"))
+        virgin = phrase_to_print(w->m, "virgin_wool", lang);
+    name = virgin ? virgin->text : name_to_print(w->m, s->fibre, lang, &status);
+    if (virgin)
+        status = virgin->status;
+    if (!name)
+        return tb_fail(w->err, TB_EREFUSED, "no name of %s for a label in %s (%s) is known",
+                       tb_fibre_at(s->fibre)->name, w->m->name, lang);
+    if ((rc = unchecked(w, status, name, lang)) != TB_OK ||
+        (rc = mark_text(w, s->fibre, s->marks, lang, &mark, &after)) != TB_OK)
+        return rc;
+    tb_text_addf(&t, "%s%s%s%s%s", after ? "" : mark, *mark && !after ? " " : "", name,
+                 *mark && after ? " " : "", after ? mark : "");
+    *out = tb_text_take(&t);
+    return TB_OK;
+}
+
+static tb_rc other_text(const struct wording *w, bool several, const char *lang, char **out)
+{
+    const struct tb_ref_label_phrase *p =
+        phrase_to_print(w->m, several ? "other_fibres" : "other_fibre", lang);
+    tb_rc rc;
+
+    if (!p)
+        p = phrase_to_print(w->m, "other_fibres", lang);
+    if (!p)
+        return tb_fail(w->err, TB_EREFUSED, "no words for 'other fibres' on a label in %s (%s) are known",
+                       w->m->name, lang);
+    if ((rc = unchecked(w, p->status, p->text, lang)) != TB_OK)
+        return rc;
+    *out = tb_strdup(p->text);
+    return TB_OK;
+}
+
+/* --- shares into entries ------------------------------------------------------------------------------------ */
+
+static bool has_rule(const struct wording *w, const char *kind, const char **arg, double *number)
+{
+    for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
+        const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
+
+        if (strcmp(r->kind, kind) != 0 ||
+            (strcmp(r->market, w->m->key) != 0 && strcmp(r->market, w->m->based_on) != 0))
+            continue;
+        if (r->regime[0] && strcmp(r->regime, w->regime) != 0)
+            continue;
+        *arg = r->arg;
+        *number = r->number;
+        return true;
+    }
+    return false;
+}
+
+/* Below the market's line and without a purpose: the fibre goes to "other fibre". */
+static bool goes_to_others(const struct wording *w, const struct tb_share *s)
+{
+    const char *arg;
+    double line;
+
+    if (s->fibre < 0)
+        return true;
+    if (!has_rule(w, "small", &arg, &line) || s->percent >= line - 1e-9)
+        return false;
+    if (group_has(w->m, "wool", s->fibre))
+        return false;
+    if (has_rule(w, "functional", &arg, &line) && group_has(w->m, arg, s->fibre))
+        return false;
+    for (size_t i = 0; i < w->facts->functionals; i++)
+        if (w->facts->functional[i] == s->fibre)
+            return false;
+    return true;
+}
+
+static void entry_free(struct entry *e)
+{
+    for (size_t i = 0; i < NAMES_MOST; i++)
+        free(e->text[i]);
+    *e = (struct entry){ 0 };
+}
+
+static tb_rc name_entry(const struct wording *w, const struct tb_share *s, struct entry *e)
+{
+    tb_rc rc = TB_OK;
+
+    *e = (struct entry){ .percent = s->percent };
+    for (size_t i = 0; i < w->langs && rc == TB_OK; i++)
+        rc = fibre_text(w, s, w->lang[i], &e->text[i]);
+    return rc;
+}
+
+/* Two fibres under one name are one line: viscose and modal are both rayon. */
+static void put_entry(struct entry *list, size_t *n, struct entry *e)
+{
+    for (size_t i = 0; i < *n; i++)
+        if (strcmp(list[i].text[0], e->text[0]) == 0) {
+            list[i].percent += e->percent;
+            entry_free(e);
+            return;
+        }
+    list[(*n)++] = *e;
+    *e = (struct entry){ 0 };
+}
+
+static int by_percent(const void *a, const void *b)
+{
+    const struct entry *x = a, *y = b;
+
+    if (x->last != y->last)
+        return x->last ? 1 : -1;
+    if (fabs(x->percent - y->percent) > 1e-9)
+        return x->percent > y->percent ? -1 : 1;
+    return strcmp(x->text[0], y->text[0]);
+}
+
+/* The EU lets several fibres stand as "other fibres" up to 15 %, one up to 5 %. */
+static tb_rc others_allowed(const struct wording *w, const struct tb_part *p, double sum, size_t several)
+{
+    const double most = several > 1 ? 15 : 5;
+    bool own = false;
+
+    for (size_t i = 0; i < p->n; i++)
+        own |= p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN;
+    for (size_t i = 0; i < p->n; i++)
+        if (p->share[i].fibre == TB_FIBRE_UNKNOWN)
+            return tb_fail(
+                w->err, TB_EREFUSED,
+                "part of the composition is unknown: find out what it is, or say by hand why it cannot be");
+    if (strcmp(names_key(w->m), "eu") == 0 && sum > 15 + 1e-9)
+        return tb_fail(w->err, TB_EREFUSED, "'other fibres' would make up %g %%; at most %g %% may", sum,
+                       15.0);
+    if (strcmp(names_key(w->m), "eu") != 0 && own && sum >= 5 - 1e-9 && several < 2)
+        return tb_fail(w->err, TB_EREFUSED,
+                       "other fibre makes up %g %%: name it, from %g %% on a fibre is named", sum, most);
+    return TB_OK;
+}
+
+static tb_rc add_others(const struct wording *w, const struct tb_part *p, struct entry *list, size_t *n)
+{
+    struct entry e = { .last = true };
+    size_t several = 0;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (goes_to_others(w, &p->share[i])) {
+            e.percent += p->share[i].percent;
+            several += p->share[i].fibre >= 0 ? 1
+                       : w->others            ? w->others
+                                              : 2; /* a sum nobody counted is several */
+        }
+    if (e.percent <= 0)
+        return TB_OK;
+    if ((rc = others_allowed(w, p, e.percent, several)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < w->langs && rc == TB_OK; i++)
+        rc = other_text(w, several > 1, w->lang[i], &e.text[i]);
+    if (rc == TB_OK)
+        list[(*n)++] = e;
+    else
+        entry_free(&e);
+    return rc;
+}
+
+static tb_rc sound(const struct wording *w, const struct tb_part *p)
+{
+    double sum = tb_part_sum(p);
+
+    if (p->n == 0 || p->n > SHARES_MOST - 1)
+        return tb_fail(w->err, TB_EREFUSED,
+                       p->n ? "a label of %zu fibres cannot be set" : "there is no fibre to name (%zu)",
+                       p->n);
+    if (isnan(sum))
+        return tb_fail(w->err, TB_EREFUSED, "a share has no percentage, so no label can be worded");
+    for (size_t i = 0; i < p->n; i++)
+        if (!(p->share[i].percent > 0 && p->share[i].percent <= 100))
+            return tb_fail(w->err, TB_EREFUSED, "a share of %g %% cannot stand on a label",
+                           p->share[i].percent);
+    if (fabs(sum - 100) > 0.011)
+        return tb_fail(w->err, TB_EREFUSED,
+                       "the shares add up to %.2f %%, not 100, so no label can be worded", sum);
+    return TB_OK;
+}
+
+static tb_rc entries(const struct wording *w, const struct tb_part *p, struct entry *list, size_t *n)
+{
+    tb_rc rc = sound(w, p);
+
+    *n = 0;
+    for (size_t i = 0; rc == TB_OK && i < p->n; i++) {
+        struct entry e = { 0 };
+
+        if (goes_to_others(w, &p->share[i]))
+            continue;
+        rc = name_entry(w, &p->share[i], &e);
+        if (rc == TB_OK)
+            put_entry(list, n, &e);
+        entry_free(&e);
+    }
+    if (rc == TB_OK && *n == 0)
+        rc = tb_fail(w->err, TB_EREFUSED, "no fibre reaches the share from which it is named");
+    if (rc == TB_OK)
+        rc = add_others(w, p, list, n);
+    qsort(list, *n, sizeof *list, by_percent);
+    return rc;
+}
+
+/* --- lines -------------------------------------------------------------------------------------------------- */
+
+static void add_line(struct tb_law_answer *a, struct tb_text *t)
+{
+    TB_PUSH_ROOM(a->wording, a->wordings, a->wording_cap);
+    a->wording[a->wordings++] = tb_text_take(t);
+}
+
+static void entry_print(const struct wording *w, struct tb_text *t, const struct entry *e)
+{
+    percent_print(t, e->percent);
+    tb_text_add(t, strcmp(w->m->percent_style, "spaced") == 0 ? " % " : "% ");
+    for (size_t i = 0; i < w->langs; i++)
+        if (i == 0 || strcmp(e->text[i], e->text[0]) != 0 || w->langs > 1)
+            tb_text_addf(t, "%s%s", i ? " / " : "", e->text[i]);
+}
+
+static tb_rc part_line(const struct wording *w, struct tb_law_answer *a, const struct tb_part *p,
+                       bool label_it)
+{
+    struct entry list[SHARES_MOST] = { 0 };
+    struct tb_text t = { 0 };
+    size_t n = 0;
+    tb_rc rc = entries(w, p, list, &n);
+    char key[32];
+
+    for (size_t i = 0; rc == TB_OK && label_it && i < w->langs; i++) {
+        const struct tb_ref_label_phrase *phrase;
+
+        (void)snprintf(key, sizeof key, "part:%s", tb_part_key(p->kind));
+        phrase = phrase_to_print(w->m, key, w->lang[i]);
+        if (!phrase)
+            rc = tb_fail(w->err, TB_EREFUSED, "no word for the %s on a label in %s is known",
+                         tb_part_key(p->kind), w->lang[i]);
+        else if ((rc = unchecked(w, phrase->status, phrase->text, w->lang[i])) == TB_OK)
+            tb_text_addf(&t, "%s%s", i ? " / " : "", phrase->text);
+    }
+    if (rc == TB_OK && label_it)
+        tb_text_add(&t, ": ");
+    for (size_t i = 0; rc == TB_OK && i < n; i++) {
+        if (i)
+            tb_text_add(&t, ", ");
+        entry_print(w, &t, &list[i]);
+    }
+    if (rc == TB_OK)
+        add_line(a, &t);
+    for (size_t i = 0; i < SHARES_MOST; i++)
+        entry_free(&list[i]);
+    tb_text_free(&t);
+    return rc;
+}
+
+/* --- parts -------------------------------------------------------------------------------------------------- */
+
+static const struct tb_part *only(const struct tb_composition *c, enum tb_part_kind kind, const char *fibre)
+{
+    const struct tb_part *p = tb_composition_part(c, kind);
+
+    return p && p->n == 1 && p->share[0].fibre == tb_fibre_by_key(fibre) ? p : NULL;
+}
+
+/* Cotton warp, flax weft, flax 40 % or more: the cotton linen union, in place of figures. */
+static bool union_line(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
+{
+    const struct tb_ref_label_phrase *name = phrase_to_print(w->m, "union", w->lang[0]),
+                                     *parts = phrase_to_print(w->m, "union_parts", w->lang[0]);
+    struct tb_text t = { 0 };
+
+    if (strcmp(names_key(w->m), "eu") != 0 || c->n != 2 || !only(c, TB_PART_WARP, "cotton") ||
+        !only(c, TB_PART_WEFT, "flax"))
+        return false;
+    if (!(w->facts->part_share[TB_PART_WEFT] >= 40) || !name || !parts)
+        return false;
+    tb_text_addf(&t, "%s, %s", name->text, parts->text);
+    add_line(a, &t);
+    return true;
+}
+
+/* Warp and weft, weighed: the composition of the whole. False when a mass is missing. */
+static bool join_parts(struct tb_composition *out, const struct tb_composition *c,
+                       const struct tb_law_facts *f)
+{
+    struct tb_part *whole = tb_composition_add_part(out, TB_PART_WHOLE);
+    double total = 0;
+
+    for (size_t i = 0; i < c->n; i++)
+        total += f->part_share[c->part[i].kind];
+    if (!(fabs(total - 100) < 0.01))
+        return false;
+    for (size_t i = 0; i < c->n; i++)
+        for (size_t k = 0; k < c->part[i].n; k++) {
+            const struct tb_share *s = &c->part[i].share[k];
+            double percent = s->percent * f->part_share[c->part[i].kind] / 100;
+            size_t at = 0;
+
+            while (at < whole->n &&
+                   (whole->share[at].fibre != s->fibre || whole->share[at].marks != s->marks))
+                at++;
+            if (at < whole->n)
+                whole->share[at].percent += percent;
+            else
+                tb_part_add_share(whole, s->fibre, percent)->marks = s->marks;
+        }
+    return true;
+}
+
+static bool woven_apart(const struct tb_composition *c)
+{
+    return tb_composition_part(c, TB_PART_WARP) || tb_composition_part(c, TB_PART_WEFT);
+}
+
+static bool pile_and_back(const struct tb_composition *c)
+{
+    return (tb_composition_part(c, TB_PART_PILE) || tb_composition_part(c, TB_PART_FACE)) &&
+           (tb_composition_part(c, TB_PART_BACK) || tb_composition_part(c, TB_PART_GROUND));
+}
+
+/* "(pile 60 %, back 40 %)" where the law asks for the ratio. */
+static tb_rc ratio_line(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
+{
+    struct tb_text t = { 0 };
+    double total = 0;
+
+    for (size_t i = 0; i < c->n; i++)
+        total += w->facts->part_share[c->part[i].kind];
+    if (!(fabs(total - 100) < 0.01))
+        return tb_fail(w->err, TB_EREFUSED,
+                       "pile and back may be stated apart only with the ratio between them: give both "
+                       "(--share pile=... --share back=...)");
+    for (size_t i = 0; i < c->n; i++) {
+        tb_text_addf(&t, "%s%s ", i ? ", " : "(", tb_part_key(c->part[i].kind));
+        percent_print(&t, w->facts->part_share[c->part[i].kind]);
+        tb_text_addc(&t, '%');
+    }
+    tb_text_addc(&t, ')');
+    add_line(a, &t);
+    return TB_OK;
+}
+
+static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
+{
+    tb_rc rc = TB_OK;
+    const char *arg;
+    double number;
+
+    if (woven_apart(c) && !union_line(w, a, c)) {
+        struct tb_composition whole = { 0 };
+
+        rc = join_parts(&whole, c, w->facts)
+                 ? part_line(w, a, &whole.part[0], false)
+                 : tb_fail(w->err, TB_EREFUSED,
+                           "a label gives the whole cloth: say what warp and weft weigh in it (--share "
+                           "warp=... --share weft=...)");
+        tb_composition_free(&whole);
+        return rc;
+    }
+    for (size_t i = 0; i < c->n && rc == TB_OK && !woven_apart(c); i++)
+        rc = part_line(w, a, &c->part[i], c->n > 1 || c->part[i].kind != TB_PART_WHOLE);
+    if (rc == TB_OK && pile_and_back(c) && has_rule(w, "section", &arg, &number) && strcmp(arg, "ratio") == 0)
+        rc = ratio_line(w, a, c);
+    return rc;
+}
+
+static tb_rc origin_line(const struct wording *w, struct tb_law_answer *a)
+{
+    const struct tb_ref_label_phrase *p = phrase_to_print(w->m, "origin", "en");
+    struct tb_text t = { 0 };
+
+    if (!w->facts->origin || !p || strcmp(w->lang[0], "en") != 0)
+        return TB_OK;
+    tb_text_addf(&t, "%s %s", p->text, w->facts->origin);
+    add_line(a, &t);
+    return TB_OK;
+}
+
+/* The languages the label is to be in: all of "en+fr", one of "bg|cs|...": the one asked for, else English. */
+static void choose_langs(struct wording *w)
+{
+    const char *langs = w->m->langs;
+    size_t at = 0;
+    char lang[8];
+
+    if (strchr(langs, '+') && !w->facts->lang) {
+        while (w->langs < NAMES_MOST && next_lang(langs, &at, lang))
+            memcpy(w->lang[w->langs++], lang, sizeof lang);
+        return;
+    }
+    (void)snprintf(w->lang[0], sizeof w->lang[0], "%s", w->facts->lang ? w->facts->lang : "en");
+    w->langs = 1;
+    if (strchr(langs, '+') && !w->facts->one_language) { /* both, the one asked for first */
+        while (w->langs < NAMES_MOST && next_lang(langs, &at, lang))
+            if (strcmp(lang, w->lang[0]) != 0)
+                memcpy(w->lang[w->langs++], lang, sizeof lang);
+    }
+}
+
+tb_rc law_wording(struct tb_law_answer *out, const struct tb_ref_market *m, const char *regime,
+                  const struct tb_composition *c, size_t others, const struct tb_law_facts *facts,
+                  struct tb_err *err)
+{
+    struct wording w = { .m = m, .regime = regime, .facts = facts, .others = others, .err = err };
+    tb_rc rc;
+
+    choose_langs(&w);
+    if (strcmp(m->coverage, "full") != 0)
+        return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
+                       m->name);
+    rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
+    if (rc == TB_OK)
+        rc = origin_line(&w, out);
+    if (rc != TB_OK)
+        while (out->wordings)
+            free(out->wording[--out->wordings]);
+    return rc;
+}
