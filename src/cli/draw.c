@@ -1,5 +1,6 @@
 /* draw: how many bolts to cut and which, and what the burns then prove. */
 #include "cli/draw.h"
+#include "cli/show.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -49,10 +50,7 @@ tb_rc draw_proof(struct tb_ctx *ctx, struct tb_err *err)
     o = json_pack("{s:I, s:I, s:I, s:f, s:f, s:I, s:f}", "bolts", (json_int_t)bolts, "burned",
                   (json_int_t)burned, "found", (json_int_t)found, "sure", d.sure, "catch", d.catch_one,
                   "most_false", (json_int_t)most, "most_share", (double)most / (double)bolts);
-    (void)json_dumpf(o, ctx->out, JSON_SORT_KEYS);
-    (void)fputc('\n', ctx->out);
-    json_decref(o);
-    return TB_OK;
+    return tb_print_json(ctx, o, err);
 }
 
 /* --- a plan for a number of bolts, without a book --- */
@@ -88,10 +86,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct draw *d, const long *pl
         (void)json_object_set_new(o, "seed", json_string(seed));
         (void)json_object_set_new(o, "places", list);
     }
-    (void)json_dumpf(o, ctx->out, JSON_SORT_KEYS);
-    (void)fputc('\n', ctx->out);
-    json_decref(o);
-    return TB_OK;
+    return tb_print_json(ctx, o, err);
 }
 
 static tb_rc plan_for_number(struct tb_ctx *ctx, struct tb_err *err)
@@ -144,13 +139,16 @@ static const struct tb_opt opts[] = {
     { "seed", "TEXT", "draw again with the seed of an earlier draw", false },
     { "curve", "FILE", "write the operating characteristic as SVG", false },
     { "burned", "N", "with --bolts: N were burned; say what that proves", false },
-    { "found", "K", "with --burned: K of them were shown false", false },
+    { "found", "K", "with --burned or --proof: K of them were shown false", false },
+    { "proof", NULL, "what the burns of the bolts drawn so far prove", false },
+    { "again", NULL, "draw the recorded bolts again from their seed and compare", false },
+    { "dry-run", NULL, "show the draw and record nothing", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_draw = {
     .name = "draw",
-    .args = "[LOT ...] [--bolts N]",
+    .args = "LOT ... | DELIVERY | --bolts N",
     .brief = "how many bolts to cut, which, and what that proves",
     .about =
         "Without a plan named, enough bolts are drawn to see at least one of D false bolts with the chance "
@@ -158,11 +156,16 @@ const struct tb_cmd tb_cmd_draw = {
         "--aql takes the single sampling plans of MIL-STD-105E (the tables ISO 2859-1 uses too); --share a "
         "fixed "
         "part; --every all bolts.\n\n"
+        "A delivery, or several lots, are drawn from together and the bolts spread over its shades and dye "
+        "lots so that "
+        "the chance holds wherever the false bolts are. The draw is recorded with its seed.\n\n"
         "What a sample proves it proves for the lot it was drawn from: each delivered length needs its own.",
     .example = "tenterbook draw --bolts 100 --false 5 --sure 0.95 --catch 0.9\n"
                "tenterbook draw --bolts 1000 --level II --aql 2.5 --inspection normal\n"
                "tenterbook draw --bolts 100 --burned 45 --found 0\n"
-               "tenterbook draw W26-014.02",
+               "tenterbook draw W26-014.02\n"
+               "tenterbook draw W26-014 --false 4 --sure 0.9\n"
+               "tenterbook draw W26-014.02 --proof",
     .opts = opts,
     .max = 64,
     .flags = TB_BOOK_MAYBE,

@@ -1,7 +1,527 @@
-/* draw on lots of the book. */
+/* draw on lots of the book: which bolts, recorded with the seed; drawn again; what the burns so far prove. */
 #include "cli/draw.h"
+#include "cli/show.h"
+#include "tenterbook/draws.h"
+#include "tenterbook/fibre.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The bolts of one lot, in the order they are drawn by. */
+struct pile {
+    struct tb_lot lot;
+    struct tb_bolt *bolt;
+    size_t n;
+    long *place;        /* drawn ones, from 1; strata[].cut of them */
+    const char **burnt; /* ids of bolts burned, rising */
+    size_t n_burnt;
+};
+
+struct site_draw {
+    struct tb_ctx *ctx;
+    struct tb_arena mem;
+    struct tb_text about;
+    struct pile *pile;
+    size_t n, cap;
+    struct draw d;
+};
+
+static void site_draw_free(struct site_draw *s)
+{
+    for (size_t i = 0; i < s->n; i++)
+        free(s->pile[i].place);
+    free(s->pile);
+    free(s->d.strata);
+    tb_text_free(&s->about);
+    tb_arena_free(&s->mem);
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const struct tb_bolt *x = a, *y = b;
+    int c = strcmp(x->number, y->number);
+
+    return c ? c : strcmp(x->id, y->id);
+}
+
+static tb_rc add_pile(struct site_draw *s, const char *ref, struct tb_err *err)
+{
+    struct pile *p;
+    tb_rc rc;
+
+    TB_PUSH_ROOM(s->pile, s->n, s->cap);
+    p = &s->pile[s->n];
+    memset(p, 0, sizeof *p);
+    if ((rc = tb_lot_find(&p->lot, s->ctx->book, ref, &s->mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < s->n; i++)
+        if (strcmp(s->pile[i].lot.id, p->lot.id) == 0)
+            return tb_misuse(err, "lot %s is named twice", p->lot.ref);
+    s->n++;
+    if ((rc = tb_bolt_list(&p->bolt, &p->n, s->ctx->book, p->lot.id, &s->mem, err)) != TB_OK)
+        return rc;
+    if (p->n == 0)
+        return tb_fail(err, TB_EINVAL, "lot %s has no bolts to draw from", p->lot.ref);
+    qsort(p->bolt, p->n, sizeof *p->bolt, by_number);
+    return tb_bolts_burnt(&p->burnt, &p->n_burnt, s->ctx->book, p->lot.id, &s->mem, err);
+}
+
+struct refs {
+    struct tb_arena *mem;
+    const char **ref;
+    size_t n, cap;
+};
+
+static tb_rc take_ref(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct refs *r = arg;
+
+    (void)err;
+    TB_PUSH_ROOM(r->ref, r->n, r->cap);
+    r->ref[r->n++] = tb_arena_strdup(r->mem, lot->ref);
+    return TB_OK;
+}
+
+/* Every lot of a delivery: its shades and dye lots. */
+static tb_rc add_delivery(struct site_draw *s, const struct tb_delivery *d, struct tb_err *err)
+{
+    struct tb_lot_filter f = { .delivery = d->id };
+    struct refs r = { .mem = &s->mem };
+    tb_rc rc = tb_lot_each(s->ctx->book, &f, take_ref, &r, err);
+
+    for (size_t i = 0; i < r.n && rc == TB_OK; i++)
+        rc = add_pile(s, r.ref[i], err);
+    free(r.ref);
+    return rc;
+}
+
+static tb_rc gather(struct site_draw *s, struct tb_err *err)
+{
+    tb_rc rc = tb_ctx_book(s->ctx, err);
+
+    for (size_t i = 0; i < s->ctx->argc && rc == TB_OK; i++) {
+        struct tb_delivery delivery;
+        struct tb_err other = { 0 };
+
+        tb_text_addf(&s->about, "%s%s", i ? " " : "", s->ctx->argv[i]);
+        rc = tb_delivery_find(&delivery, s->ctx->book, s->ctx->argv[i], &s->mem, &other);
+        if (rc == TB_OK)
+            rc = add_delivery(s, &delivery, err);
+        else if (rc == TB_ENOTFOUND)
+            rc = add_pile(s, s->ctx->argv[i], err);
+        else
+            *err = other;
+    }
+    if (rc == TB_OK && s->n == 0)
+        rc = tb_fail(err, TB_EINVAL, "%s has no lots to draw from", s->about.s);
+    s->d.strata = tb_array(struct tb_stratum, s->n + 1);
+    s->d.n_strata = s->n;
+    for (size_t i = 0; i < s->n && rc == TB_OK; i++) {
+        s->d.strata[i].bolts = (long)s->pile[i].n;
+        s->d.bolts += (long)s->pile[i].n;
+    }
+    return rc;
+}
+
+/* --- what inspection the supplier's history asks for --- */
+
+static tb_rc inspection_by_history(struct site_draw *s, struct tb_text *why, struct tb_err *err)
+{
+    struct tb_lot_result *lot = NULL;
+    struct tb_switching state;
+    size_t n = 0;
+    tb_rc rc = tb_supplier_lots(&lot, &n, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err);
+
+    if (rc != TB_OK || s->d.plan != DRAW_ACCEPTANCE || tb_opt_on(s->ctx, "inspection"))
+        return rc;
+    tb_switching_start(&state, TB_RULES_2859);
+    for (size_t i = 0; i < n; i++)
+        if (lot[i].outcome != TB_OUTCOME_OPEN)
+            (void)tb_switching_step(&state,
+                                    &(struct tb_lot_outcome){ .refused = lot[i].outcome == TB_OUTCOME_WRONG,
+                                                              .would_pass_tighter = true,
+                                                              .accept_number_small = true,
+                                                              .steady = true });
+    /* reduced inspection is for a person to choose: the history only allows it */
+    s->d.inspection = state.now == TB_REDUCED ? TB_NORMAL : state.now;
+    if (state.why)
+        tb_text_addf(why, _("%s inspection after %s's history: %s.\n"), tb_inspection_key(state.now),
+                     s->pile[0].lot.supplier_name, _(state.why));
+    if (state.now == TB_REDUCED)
+        tb_text_addf(why, "%s", _("Reduced inspection is allowed: --inspection reduced takes it.\n"));
+    return TB_OK;
+}
+
+/* --- the draw itself --- */
+
+static tb_rc pick(struct site_draw *s, const char *seed, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    if (s->n == 1)
+        s->d.strata[0].cut = s->d.cut;
+    for (size_t i = 0; i < s->n && rc == TB_OK; i++) {
+        struct pile *p = &s->pile[i];
+
+        p->place = (long *)tb_alloc((size_t)s->d.strata[i].cut + 1, sizeof *p->place);
+        rc = tb_pick(p->place, (long)p->n, s->d.strata[i].cut, seed, p->lot.ref, err);
+    }
+    return rc;
+}
+
+static tb_rc record(struct site_draw *s, const char *seed, struct tb_err *err)
+{
+    static const char *const plans[] = { "discovery", "acceptance", "share", "every" };
+    const struct draw *d = &s->d;
+    bool table = d->plan == DRAW_ACCEPTANCE;
+    struct tb_draw r = { .about = s->about.s,
+                         .plan = plans[d->plan],
+                         .bolts = d->bolts,
+                         .cut = d->cut,
+                         .bad = d->bad,
+                         .chance = d->chance,
+                         .sure = d->sure,
+                         .catch_one = d->catch_one,
+                         .catch_from = d->catch_from,
+                         .aql = table ? d->aql : (double)NAN,
+                         .level = table ? tb_level_key(d->level) : "",
+                         .inspection = table ? tb_inspection_key(d->inspection) : "",
+                         .accept = d->accept,
+                         .refuse = table ? d->acceptance.refuse : 1,
+                         .seed = seed };
+    const char **id = (const char **)tb_alloc((size_t)d->cut + 1, sizeof *id);
+    size_t n = 0;
+    tb_rc rc = tb_ctx_begin(s->ctx, "draw", err);
+
+    for (size_t i = 0; i < s->n; i++)
+        for (long k = 0; k < d->strata[i].cut; k++)
+            id[n++] = s->pile[i].bolt[s->pile[i].place[k] - 1].id;
+    if (rc == TB_OK && (rc = tb_draw_add(&r, s->ctx->book, id, n, &s->mem, err)) != TB_OK)
+        tb_book_rollback(s->ctx->book);
+    if (rc == TB_OK) {
+        tb_book_subject(s->ctx->book, s->about.s);
+        rc = tb_book_commit(s->ctx->book, err);
+    }
+    free(id);
+    return rc;
+}
+
+/* Parts that must be burned apart: "warp, weft"; NULL for whole cloth. */
+static size_t parts_of(struct tb_text *out, const struct tb_lot *lot)
+{
+    struct tb_declaration d;
+    size_t n;
+
+    tb_declaration_read(&d, lot->declared, strlen(lot->declared));
+    n = d.comp.n ? d.comp.n : 1;
+    for (size_t i = 0; i < d.comp.n; i++)
+        tb_text_addf(out, "%s%s", i ? ", " : "", tb_part_key(d.comp.part[i].kind));
+    if (d.comp.n == 0)
+        tb_text_add(out, tb_part_key(TB_PART_WHOLE));
+    tb_declaration_free(&d);
+    return n;
+}
+
+static void print_bolts(struct site_draw *s, const char *seed, bool recorded)
+{
+    struct tb_table t;
+    size_t swatches = 0;
+
+    tb_table_begin(&t, 4);
+    tb_table_cell(&t, "%s", _("LOT"));
+    tb_table_cell(&t, "%s", _("BOLT"));
+    tb_table_cell(&t, "%s", _("METRES"));
+    tb_table_cell(&t, "%s", _("BURN"));
+    for (size_t i = 0; i < s->n; i++) {
+        struct pile *p = &s->pile[i];
+        struct tb_text parts = { 0 };
+
+        swatches += parts_of(&parts, &p->lot) * (size_t)s->d.strata[i].cut;
+        for (long k = 0; k < s->d.strata[i].cut; k++) {
+            const struct tb_bolt *b = &p->bolt[p->place[k] - 1];
+
+            tb_table_cell(&t, "%s", p->lot.ref);
+            tb_table_cell(&t, "%s", b->number);
+            tb_table_cell(&t, "%.1f", b->metres);
+            tb_table_cell(&t, "%s", parts.s);
+        }
+        tb_text_free(&parts);
+    }
+    (void)fputc('\n', s->ctx->out);
+    tb_table_print(&t, s->ctx->out, "llrl", 40);
+    (void)fprintf(s->ctx->out, _("%zu swatches to burn. Seed %s draws the same bolts again.\n"), swatches,
+                  seed);
+    if (!recorded)
+        (void)fputs(_("Not recorded.\n"), s->ctx->out);
+}
+
+static tb_rc print_json(struct site_draw *s, const char *seed, bool recorded, struct tb_err *err)
+{
+    json_t *o = NULL, *list = json_array();
+    tb_rc rc = draw_json(&o, &s->d, err);
+
+    if (rc != TB_OK) {
+        json_decref(list);
+        return rc;
+    }
+    for (size_t i = 0; i < s->n; i++) {
+        struct tb_text parts = { 0 };
+
+        (void)parts_of(&parts, &s->pile[i].lot);
+        for (long k = 0; k < s->d.strata[i].cut; k++) {
+            const struct tb_bolt *b = &s->pile[i].bolt[s->pile[i].place[k] - 1];
+
+            (void)json_array_append_new(list, json_pack("{s:s, s:o, s:f, s:s}", "lot", s->pile[i].lot.ref,
+                                                        "bolt", tb_json_text(b->number), "metres", b->metres,
+                                                        "parts", parts.s));
+        }
+        tb_text_free(&parts);
+    }
+    (void)json_object_set_new(o, "about", tb_json_text(s->about.s));
+    (void)json_object_set_new(o, "seed", json_string(seed));
+    (void)json_object_set_new(o, "recorded", json_boolean(recorded));
+    (void)json_object_set_new(o, "drawn", list);
+    return tb_print_json(s->ctx, o, err);
+}
+
+static tb_rc draw_now(struct site_draw *s, struct tb_err *err)
+{
+    const char *given = tb_opt(s->ctx, "seed"), *svg = tb_opt(s->ctx, "curve"), *seed;
+    bool dry = tb_opt_on(s->ctx, "dry-run");
+    char made[17];
+    struct tb_text why = { 0 };
+    tb_rc rc = draw_options(&s->d, s->ctx, err);
+
+    draw_seed_make(made);
+    seed = given ? given : made;
+    if (rc == TB_OK)
+        rc = inspection_by_history(s, &why, err);
+    if (rc == TB_OK)
+        rc = draw_work_out(&s->d, err);
+    if (rc == TB_OK && s->d.cut >= 0)
+        rc = pick(s, seed, err);
+    if (rc == TB_OK && svg)
+        rc = draw_curve_svg(svg, &s->d, err);
+    dry = dry || s->d.cut < 0; /* nothing can be drawn that would do */
+    if (rc == TB_OK && !dry)
+        rc = record(s, seed, err);
+    if (rc == TB_OK && s->ctx->json) {
+        rc = print_json(s, seed, !dry, err);
+    } else if (rc == TB_OK && (rc = draw_say(s->ctx->out, &s->d, err)) == TB_OK) {
+        (void)fputs(tb_text_str(&why), s->ctx->out);
+        if (s->d.cut >= 0)
+            print_bolts(s, seed, !dry);
+    }
+    tb_text_free(&why);
+    return rc;
+}
+
+/* --- drawn again --- */
+
+static bool same_bolts(const struct site_draw *s, const struct tb_bolt *bolt, size_t n)
+{
+    size_t at = 0;
+
+    for (size_t i = 0; i < s->n; i++)
+        at += (size_t)s->d.strata[i].cut;
+    if (at != n)
+        return false;
+    for (size_t k = 0; k < n; k++) {
+        bool found = false;
+
+        for (size_t i = 0; i < s->n && !found; i++)
+            for (long j = 0; j < s->d.strata[i].cut && !found; j++)
+                found = strcmp(s->pile[i].bolt[s->pile[i].place[j] - 1].id, bolt[k].id) == 0;
+        if (!found)
+            return false;
+    }
+    return true;
+}
+
+static tb_rc draw_again(struct site_draw *s, struct tb_err *err)
+{
+    struct tb_draw r = { 0 };
+    struct tb_bolt *bolt = NULL;
+    size_t n = 0;
+    bool same;
+    tb_rc rc = tb_draw_latest(&r, s->ctx->book, s->about.s, &s->mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_draw_bolts(&bolt, &n, s->ctx->book, r.id, &s->mem, err);
+    if (rc == TB_OK && r.bolts != s->d.bolts)
+        rc = tb_fail(err, TB_EREFUSED, "%s had %lld bolts when it was drawn from and has %ld now", s->about.s,
+                     (long long)r.bolts, s->d.bolts);
+    s->d.cut = (long)r.cut;
+    if (rc == TB_OK)
+        rc = tb_spread(s->d.strata, s->n, s->d.cut, err);
+    if (rc == TB_OK)
+        rc = pick(s, r.seed, err);
+    if (rc != TB_OK)
+        return rc;
+    same = same_bolts(s, bolt, n);
+    if (!same)
+        return tb_fail(err, TB_EREFUSED, "seed %s does not draw the %zu bolts recorded for %s", r.seed, n,
+                       s->about.s);
+    if (s->ctx->json)
+        return tb_print_json(s->ctx,
+                             json_pack("{s:s, s:s, s:b, s:s, s:s, s:I}", "about", s->about.s, "seed", r.seed,
+                                       "same", 1, "drawn_at", r.drawn_at, "drawn_by", r.drawn_by, "cut",
+                                       (json_int_t)r.cut),
+                             err);
+    (void)fprintf(s->ctx->out,
+                  _("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n"),
+                  r.drawn_by, r.drawn_at, n);
+    print_bolts(s, r.seed, true);
+    return TB_OK;
+}
+
+/* --- what the burns so far prove --- */
+
+static int by_text(const void *a, const void *b)
+{
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static bool is_burnt(const struct pile *p, const char *bolt_id)
+{
+    return p->n_burnt && bsearch(&bolt_id, p->burnt, p->n_burnt, sizeof *p->burnt, by_text);
+}
+
+struct burned {
+    long drawn, burned;
+    double *metres; /* of the bolts that may be false though nobody saw it */
+    size_t n;
+    double all_metres;
+};
+
+/* Only bolts that were drawn at random and burned count for the others. */
+static void count_burned(struct burned *out, struct site_draw *s, const struct tb_bolt *drawn, size_t n,
+                         bool all)
+{
+    out->metres = tb_array(double, (size_t)s->d.bolts + 1);
+    out->drawn = (long)n;
+    for (size_t i = 0; i < s->n; i++) {
+        struct pile *p = &s->pile[i];
+
+        s->d.strata[i].cut = 0;
+        for (size_t k = 0; k < n; k++)
+            if (strcmp(drawn[k].lot, p->lot.id) == 0 && is_burnt(p, drawn[k].id)) {
+                s->d.strata[i].cut++;
+                out->burned++;
+            }
+        for (size_t k = 0; k < p->n; k++) {
+            out->all_metres += p->bolt[k].metres;
+            if (all || !is_burnt(p, p->bolt[k].id))
+                out->metres[out->n++] = p->bolt[k].metres;
+        }
+    }
+}
+
+static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, long most, double metres,
+                       struct tb_err *err)
+{
+    char conf[32], share[32];
+    const struct draw *d = &s->d;
+
+    if (s->ctx->json)
+        return tb_print_json(
+            s->ctx,
+            json_pack("{s:s, s:I, s:I, s:I, s:I, s:f, s:f, s:I, s:f, s:f}", "about", s->about.s, "bolts",
+                      (json_int_t)d->bolts, "drawn", (json_int_t)u->drawn, "burned", (json_int_t)u->burned,
+                      "found", (json_int_t)found, "sure", d->sure, "catch", d->catch_one, "most_false",
+                      (json_int_t)most, "most_metres", metres, "metres", u->all_metres),
+            err);
+    if (u->burned == 0) {
+        (void)fprintf(s->ctx->out, _("None of the %ld bolts drawn was burned yet: nothing is proved.\n"),
+                      u->drawn);
+        return TB_OK;
+    }
+    (void)draw_percent(conf, d->sure);
+    (void)draw_percent(share, metres / u->all_metres);
+    (void)fprintf(s->ctx->out, _("Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n"),
+                  u->drawn, u->burned, found);
+    (void)fprintf(
+        s->ctx->out,
+        _("With a confidence of %s no more than %ld of the %ld bolts delivered are false, and they hold no "
+          "more than %.1f of the %.1f m (%s).\n"),
+        conf, most, d->bolts, metres, u->all_metres, share);
+    if (u->burned < u->drawn)
+        (void)fprintf(
+            s->ctx->out,
+            _("%ld of the drawn bolts are not burned yet; the rest are taken to be as good as drawn at "
+              "random.\n"),
+            u->drawn - u->burned);
+    (void)fprintf(s->ctx->out,
+                  _("It holds for this delivery only, and for burns that show a false bolt with a chance of "
+                    "%s (%s).\n"),
+                  draw_percent(share, d->catch_one), d->catch_from);
+    return TB_OK;
+}
+
+static tb_rc found_so_far(long *found, struct site_draw *s, long burned, struct tb_err *err)
+{
+    *found = 0;
+    for (size_t i = 0; i < s->n && !tb_opt_on(s->ctx, "found"); i++)
+        if (strcmp(s->pile[i].lot.verdict, "contradicts") == 0)
+            return tb_fail(
+                err, TB_EINVAL,
+                "the burns contradict the words of lot %s; say with --found how many of the burned bolts "
+                "were false",
+                s->pile[i].lot.ref);
+    return tb_opt_whole(found, s->ctx, "found", 0, burned, err);
+}
+
+static tb_rc prove(struct site_draw *s, struct tb_err *err)
+{
+    struct tb_draw r = { 0 };
+    struct tb_bolt *bolt = NULL;
+    struct burned u = { 0 };
+    size_t n = 0;
+    long found = 0, most = 0;
+    double metres = 0;
+    tb_rc rc = tb_draw_latest(&r, s->ctx->book, s->about.s, &s->mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",
+            s->about.s);
+    s->d.catch_one = r.catch_one;
+    (void)snprintf(s->d.catch_from, sizeof s->d.catch_from, "%s", r.catch_from ? r.catch_from : "");
+    if (rc == TB_OK && (rc = draw_options(&s->d, s->ctx, err)) == TB_OK)
+        rc = tb_draw_bolts(&bolt, &n, s->ctx->book, r.id, &s->mem, err);
+    if (rc != TB_OK)
+        return rc;
+    /* which of the burned ones were found is not known here, so all bolts may be among the false ones then */
+    count_burned(&u, s, bolt, n, s->d.catch_one < 1 || tb_opt_on(s->ctx, "found"));
+    rc = found_so_far(&found, s, u.burned, err);
+    if (rc == TB_OK)
+        rc = tb_proof_most_spread(&most, s->d.strata, s->n, found, s->d.catch_one, s->d.sure, err);
+    if (rc == TB_OK)
+        rc = tb_proof_metres(&metres, most, NULL, 0, u.metres, u.n, err);
+    if (rc == TB_OK)
+        rc = say_proof(s, &u, found, most, metres, err);
+    free(u.metres);
+    return rc;
+}
 
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
 {
-    return tb_ctx_book(ctx, err);
+    struct site_draw s = { .ctx = ctx, .d = { .catch_one = TB_CATCH_DEFAULT } };
+    tb_rc rc;
+
+    (void)snprintf(s.d.catch_from, sizeof s.d.catch_from, "%s",
+                   _("assumed; no burn test has a published rate"));
+    if (tb_opt_on(ctx, "again") && tb_opt_on(ctx, "proof"))
+        return tb_misuse(err, "--again and --proof are two questions; ask one");
+    rc = gather(&s, err);
+    if (rc == TB_OK && tb_opt_on(ctx, "again"))
+        rc = draw_again(&s, err);
+    else if (rc == TB_OK && tb_opt_on(ctx, "proof"))
+        rc = prove(&s, err);
+    else if (rc == TB_OK)
+        rc = draw_now(&s, err);
+    site_draw_free(&s);
+    return rc;
 }

@@ -1,0 +1,49 @@
+/*
+ * record.h - what the files of the command `record` share: a supplier's record, worked out.
+ */
+#ifndef TENTERBOOK_CLI_RECORD_H
+#define TENTERBOOK_CLI_RECORD_H
+
+#include "cli/cmd.h"
+#include "tenterbook/draws.h"
+#include "tenterbook/sampling.h"
+
+#include <jansson.h>
+
+enum record_advice { RECORD_KEEP, RECORD_TIGHTEN, RECORD_REDUCE, RECORD_STOP };
+
+struct record {
+    const char *supplier; /* NULL without a book */
+    struct tb_tally own;  /* judged lots */
+    long lots;            /* all, open ones too */
+    double conf;
+    struct tb_beta prior;
+    bool prior_own; /* from this site's suppliers; else from published rates */
+    struct tb_posterior post;
+    double exact[2], jeffreys[2]; /* of the supplier's own share; set when own.lots > 0 */
+    /* history, oldest first; n judged lots */
+    const struct tb_lot_result **judged;
+    size_t n;
+    double usual, run; /* share called usual; least lots to a false alarm */
+    struct tb_cusum cusum;
+    size_t alarm_at, since; /* indices into judged, n: none */
+    struct tb_switching state;
+    enum record_advice advice;
+    char why[300];
+};
+
+/* Months of the record with their exact limits. */
+struct record_month {
+    char month[8];
+    long lots, wrong, low, high; /* signal at wrong <= low or wrong >= high */
+};
+
+tb_rc record_work_out(struct record *r, struct tb_err *err);
+/* The array is in mem. */
+tb_rc record_months(struct record_month **out, size_t *n, const struct record *r, struct tb_arena *mem,
+                    struct tb_err *err);
+const char *record_advice_key(enum record_advice a);
+tb_rc record_say(struct tb_ctx *ctx, const struct record *r, struct tb_err *err);
+tb_rc record_json(struct tb_ctx *ctx, const struct record *r, struct tb_err *err);
+
+#endif

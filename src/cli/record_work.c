@@ -1,0 +1,95 @@
+/* A supplier's record worked out: share, change, inspection, advice. */
+#include "cli/record.h"
+
+#include "tenterbook/interval.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static tb_rc changes(struct record *r, struct tb_err *err)
+{
+    bool *wrong = tb_array(bool, r->n + 1);
+    double p0 = fmin(fmax(r->usual, 0.005), 0.4);
+    tb_rc rc = tb_cusum_design(&r->cusum, p0, fmin(2 * p0, 0.8), r->run, err);
+
+    for (size_t i = 0; i < r->n; i++)
+        wrong[i] = r->judged[i]->outcome == TB_OUTCOME_WRONG;
+    r->alarm_at = r->since = r->n;
+    if (rc == TB_OK)
+        tb_cusum_run(&r->alarm_at, &r->since, &r->cusum, wrong, r->n);
+    tb_switching_start(&r->state, TB_RULES_2859);
+    for (size_t i = 0; i < r->n; i++) /* a lot is refused as soon as one bolt is false: acceptance number 0 */
+        (void)tb_switching_step(&r->state, &(struct tb_lot_outcome){ .refused = wrong[i],
+                                                                     .would_pass_tighter = true,
+                                                                     .accept_number_small = true,
+                                                                     .steady = true });
+    free(wrong);
+    return rc;
+}
+
+static void advise(struct record *r)
+{
+    const char *rule = r->state.why ? _(r->state.why) : "";
+
+    r->advice = RECORD_KEEP;
+    (void)snprintf(r->why, sizeof r->why, "%s", _("nothing in the record asks for a change"));
+    if (r->state.stopped) {
+        r->advice = RECORD_STOP;
+        (void)snprintf(r->why, sizeof r->why, "%s", rule);
+    } else if (r->state.now == TB_TIGHTENED) {
+        r->advice = RECORD_TIGHTEN;
+        (void)snprintf(r->why, sizeof r->why, "%s", rule);
+    } else if (r->alarm_at < r->n) {
+        r->advice = RECORD_TIGHTEN;
+        (void)snprintf(r->why, sizeof r->why, _("more lots were wrong than usual, noticed with lot %s on %s"),
+                       r->judged[r->alarm_at]->ref, r->judged[r->alarm_at]->arrived);
+    } else if (r->state.now == TB_REDUCED && r->post.hi < 2 * r->usual) {
+        r->advice = RECORD_REDUCE;
+        (void)snprintf(r->why, sizeof r->why, "%s", rule);
+    } else if (r->own.lots == 0) {
+        (void)snprintf(r->why, sizeof r->why, "%s", _("no lot of theirs was judged yet"));
+    }
+}
+
+tb_rc record_work_out(struct record *r, struct tb_err *err)
+{
+    tb_rc rc = tb_record_posterior(&r->post, &r->prior, &r->own, r->conf, err);
+
+    if (rc == TB_OK && r->own.lots > 0)
+        rc = tb_interval_exact(&r->exact[0], &r->exact[1], r->own.wrong, r->own.lots, r->conf, err);
+    if (rc == TB_OK && r->own.lots > 0)
+        rc = tb_interval_jeffreys(&r->jeffreys[0], &r->jeffreys[1], r->own.wrong, r->own.lots, r->conf, err);
+    if (!(r->usual > 0))
+        r->usual = r->prior.a / (r->prior.a + r->prior.b);
+    if (rc == TB_OK)
+        rc = changes(r, err);
+    if (rc == TB_OK)
+        advise(r);
+    return rc;
+}
+
+tb_rc record_months(struct record_month **out, size_t *n, const struct record *r, struct tb_arena *mem,
+                    struct tb_err *err)
+{
+    struct record_month *m = tb_arena_alloc(mem, (r->n + 1) * sizeof *m);
+    tb_rc rc = TB_OK;
+
+    *n = 0;
+    for (size_t i = 0; i < r->n; i++) {
+        if (*n == 0 || strncmp(m[*n - 1].month, r->judged[i]->arrived, 7) != 0)
+            (void)snprintf(m[(*n)++].month, sizeof m->month, "%.7s", r->judged[i]->arrived);
+        m[*n - 1].lots++;
+        m[*n - 1].wrong += r->judged[i]->outcome == TB_OUTCOME_WRONG;
+    }
+    for (size_t i = 0; i < *n && rc == TB_OK; i++)
+        rc = tb_pchart_limits(&m[i].low, &m[i].high, r->usual, m[i].lots, 0.00135, err);
+    *out = m;
+    return rc;
+}
+
+const char *record_advice_key(enum record_advice a)
+{
+    static const char *const keys[] = { "keep", "tighten", "reduce", "stop" };
+
+    return keys[a];
+}
