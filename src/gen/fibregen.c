@@ -9,7 +9,7 @@
 #include "fibre/fold.h"
 #include "gen/ref_fibre.h"
 #include "gen/ref_fibre_name.h"
-#include "tenterbook/base.h"
+#include "tenterbook/fibre.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -25,6 +25,10 @@ static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "gro
 /* Same order as enum tb_casing in src/fibre/index.h. */
 static const char *const casings[] = { "", "upper", "exact" };
 static const char *const marks[] = { "virgin", "recycled", "organic", "mercerised", "combed", "pure" };
+
+_Static_assert(TB_COUNT(kinds) == TB_WORD_UNKNOWN, "a kind of word is missing here");
+_Static_assert(TB_COUNT(parts) == TB_PART_KINDS, "a kind of part is missing here");
+_Static_assert(1u << (TB_COUNT(marks) - 1) == TB_MARK_PURE, "a mark is missing here");
 
 struct row {
     const struct tb_ref_fibre_name *r;

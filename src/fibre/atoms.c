@@ -1,0 +1,234 @@
+/* What each token of a declaration does to the statement it stands in. */
+#include "fibre/atoms.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct tb_atom *add_atom(struct tb_part_text *p, const struct tb_token *t)
+{
+    struct tb_atom *a;
+
+    TB_PUSH_ROOM(p->atom, p->n, p->cap);
+    a = &p->atom[p->n++];
+    *a = (struct tb_atom){ .t = t, .fibre = -1, .comma = p->comma, .slash = p->slash };
+    p->comma = p->slash = false;
+    return a;
+}
+
+const struct tb_name *tb_row_of(const struct tb_token *t)
+{
+    return t->row < 0 ? NULL : &tb_name_table[t->row];
+}
+
+/* Words that stand for a fibre, known or open. */
+bool tb_names_fibre(const struct tb_token *t)
+{
+    const struct tb_name *r = tb_row_of(t);
+
+    if (t->kind != TB_TOKEN_WORD)
+        return false;
+    switch (t->what) {
+    case TB_WORD_MISNOMER:
+        return strcmp(r->means, "not_fibre") != 0;
+    case TB_WORD_VAGUE:
+        return strcmp(r->means, "class") == 0;
+    case TB_WORD_CONSTRUCTION:
+    case TB_WORD_MARK:
+    case TB_WORD_PART:
+    case TB_WORD_HEADER:
+    case TB_WORD_FILLER:
+    case TB_WORD_AND:
+    case TB_WORD_PERCENT:
+    case TB_WORD_UNKNOWN:
+        return false;
+    default:
+        return true;
+    }
+}
+
+bool tb_is_atom(const struct tb_token *t)
+{
+    return t->kind == TB_TOKEN_NUMBER || tb_names_fibre(t) ||
+           (t->kind == TB_TOKEN_WORD && t->what == TB_WORD_UNKNOWN);
+}
+
+/* "Wool / Laine", "COTTON COTON ALGODON": the same fibre said again in another language is said once. */
+static bool said_again(struct tb_declaration *d, const struct tb_part_text *p, const struct tb_token *t)
+{
+    const struct tb_atom *last = p->n ? &p->atom[p->n - 1] : NULL;
+    const struct tb_name *r = tb_row_of(t);
+    unsigned marks = tb_name_more[t->row].marks | p->pending;
+
+    if (!last || last->figure || p->comma || r->fibre < 0 || last->fibre != r->fibre ||
+        (marks & ~last->marks))
+        return false;
+    d->word[t->word].share = last->t->word; /* put right once the shares stand */
+    return true;
+}
+
+static void add_fibres(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t)
+{
+    const struct tb_name *r = tb_row_of(t);
+    unsigned marks = tb_name_more[t->row].marks | p->pending;
+
+    if (said_again(d, p, t)) {
+        p->pending = 0;
+        p->slash = false;
+        return;
+    }
+    p->pending = 0;
+    if (r->fibre < 0 && strchr(r->means, '+') &&
+        !strchr(r->means, '|')) { /* T/C: each of them, in this order */
+        char *copy = tb_strdup(r->means), *save = NULL;
+
+        for (char *key = strtok_r(copy, "+", &save); key; key = strtok_r(NULL, "+", &save)) {
+            struct tb_atom *a = add_atom(p, t);
+
+            a->fibre = tb_fibre_by_key(key);
+            a->marks = marks;
+        }
+        free(copy);
+        return;
+    }
+    struct tb_atom *a = add_atom(p, t);
+
+    a->fibre = t->what == TB_WORD_OTHER ? TB_FIBRE_OTHER : r->fibre >= 0 ? r->fibre : TB_FIBRE_UNKNOWN;
+    a->marks = marks;
+}
+
+/* A mark belongs to the fibre that follows at once, else to the one before in the same statement. */
+static void add_mark(struct tb_part_text *p, const struct tb_token *t, const struct tb_token *next)
+{
+    unsigned marks = tb_name_more[t->row].marks;
+    bool after = p->n && !p->comma && !p->atom[p->n - 1].figure;
+
+    if (after && !(next && tb_names_fibre(next)))
+        p->atom[p->n - 1].marks |= marks;
+    else
+        p->pending |= marks;
+    p->mark = t;
+}
+
+/* A comma parts a mark from what follows. */
+static void let_go(struct tb_part_text *p)
+{
+    if (p->pending) {
+        p->loose |= p->pending;
+        p->loose_mark = p->mark;
+        p->pending = 0;
+    }
+}
+
+/* Marks beside no fibre: of the only fibre there is, else nobody can say of which. */
+void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p)
+{
+    struct tb_atom *only = NULL;
+    size_t fibres = 0;
+
+    let_go(p);
+    for (size_t i = 0; i < p->n; i++)
+        if (!p->atom[i].figure) {
+            only = &p->atom[i];
+            fibres++;
+        }
+    if (p->loose && fibres == 1)
+        only->marks |= p->loose;
+    else if (p->loose)
+        tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, p->loose_mark->at, p->loose_mark->len, NULL,
+                     "it is not clear which fibre '%.*s' is said of", (int)p->loose_mark->len,
+                     d->text + p->loose_mark->at);
+}
+
+static bool may_be_and(const struct tb_declaration *d, const struct tb_token *w)
+{
+    return w->row >= 0 && w->what == TB_WORD_AMBIGUOUS && tb_word_is(&d->word[w->word], TB_WORD_AND, NULL);
+}
+
+/* Italian in capitals, "60% COTONE E 40% POLIESTERE": an "and", since both sides are complete without it. */
+static bool and_in_capitals(const struct tb_declaration *d, const struct tb_part_text *p,
+                            const struct tb_tokens *t, size_t i)
+{
+    return may_be_and(d, &t->item[i]) && p->n >= 2 && !p->comma && !p->slash && !p->atom[p->n - 1].figure &&
+           p->atom[p->n - 2].figure && i + 2 < t->n && t->item[i + 1].kind == TB_TOKEN_NUMBER &&
+           t->item[i + 1].at > t->item[i].at + t->item[i].len && tb_names_fibre(&t->item[i + 2]);
+}
+
+static void take_word(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i)
+{
+    const struct tb_token *w = &t->item[i];
+
+    if (and_in_capitals(d, p, t, i)) {
+        d->word[w->word].kind = TB_WORD_AND;
+        p->comma = true;
+        return;
+    }
+    tb_doubt_word(d, w);
+    if (tb_names_fibre(w)) {
+        add_fibres(d, p, w);
+    } else if (w->what == TB_WORD_UNKNOWN) {
+        struct tb_atom *a;
+
+        if (p->n && p->atom[p->n - 1].unknown && !p->comma && !p->slash)
+            return; /* several unknown words in a row are one unknown thing */
+        a = add_atom(p, w);
+        a->fibre = TB_FIBRE_UNKNOWN;
+        a->unknown = true;
+    } else if (w->what == TB_WORD_MARK) {
+        add_mark(p, w, i + 1 < t->n ? &t->item[i + 1] : NULL);
+    } else if (w->what == TB_WORD_AND) {
+        let_go(p);
+        p->comma = true;
+    }
+}
+
+/* "100% nylon 6.6", "PA6 40% CO 60%": the kind of a polyamide, not a percentage. */
+static bool polyamide_kind(const struct tb_part_text *p, const struct tb_tokens *t, size_t i)
+{
+    static const double kind[] = { 6, 6.6, 66, 11, 12 };
+    const struct tb_token *x = &t->item[i];
+    bool figure_before = p->n >= 2 && p->atom[p->n - 2].figure && !p->atom[p->n - 1].comma;
+    bool figure_after = i + 1 < t->n && t->item[i + 1].kind == TB_TOKEN_NUMBER;
+
+    if (x->percent || p->comma || p->slash || p->n == 0 || p->atom[p->n - 1].figure ||
+        p->atom[p->n - 1].fibre != tb_fibre_by_key("nylon") ||
+        (i + 1 < t->n && tb_names_fibre(&t->item[i + 1])))
+        return false;
+    for (size_t k = 0; k < TB_COUNT(kind); k++)
+        if (fabs(x->value - kind[k]) < 1e-9)
+            return figure_before || figure_after;
+    return false;
+}
+
+void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i)
+{
+    const struct tb_token *x = &t->item[i];
+
+    switch (x->kind) {
+    case TB_TOKEN_NUMBER:
+        if (polyamide_kind(p, t, i))
+            break;
+        if (!(x->value > 0 && x->value <= 100)) {
+            tb_doubt_add(d, TB_DOUBT_NUMBER, x->at, x->len, NULL, "'%.*s' cannot be a percentage",
+                         (int)x->len, d->text + x->at);
+            break;
+        }
+        add_atom(p, x)->figure = true;
+        break;
+    case TB_TOKEN_WORD:
+        take_word(d, p, t, i);
+        break;
+    case TB_TOKEN_COMMA:
+        let_go(p);
+        p->comma = true;
+        break;
+    case TB_TOKEN_SLASH:
+        p->slash = true;
+        break;
+    case TB_TOKEN_JUNK:
+        tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, x->at, x->len, NULL, "a sign that says nothing we know");
+        break;
+    default:
+        break;
+    }
+}

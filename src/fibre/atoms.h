@@ -1,0 +1,55 @@
+/*
+ * atoms.h - a part's statement as a row of atoms, figures and fibres, with the separators between them.
+ */
+#ifndef TENTERBOOK_FIBRE_ATOMS_H
+#define TENTERBOOK_FIBRE_ATOMS_H
+
+#include "fibre/reader.h"
+
+/* A figure, or a fibre in it. */
+struct tb_atom {
+    const struct tb_token *t;
+    bool figure;
+    int fibre;    /* of a fibre atom; TB_FIBRE_UNKNOWN for a word that leaves it open */
+    bool unknown; /* a word of no table: a fibre only if a figure speaks for it */
+    unsigned marks;
+    bool comma, slash;          /* stands between it and the atom before */
+    const struct tb_token *pct; /* the figure it was given */
+};
+
+struct tb_part_text {
+    enum tb_part_kind kind;
+    const struct tb_token *name; /* the word that names it; NULL: none */
+    size_t label_at, label_len;  /* of a part named otherwise */
+    struct tb_atom *atom;
+    size_t n, cap;
+    unsigned pending;                         /* marks that wait for the next fibre */
+    unsigned loose;                           /* marks that stood between commas, beside no fibre */
+    const struct tb_token *mark, *loose_mark; /* the last word for each */
+    bool comma, slash;                        /* since the last atom */
+};
+
+struct tb_part_texts {
+    struct tb_part_text *part;
+    size_t n, cap;
+};
+
+/* True for a word that stands for a fibre, known or open. */
+bool tb_names_fibre(const struct tb_token *t);
+/* True for a figure, a fibre, or a word nobody knows. */
+bool tb_is_atom(const struct tb_token *t);
+/* The row of the table that decides what a word is; NULL for an unknown one. */
+const struct tb_name *tb_row_of(const struct tb_token *t);
+
+/* Put token i into the statement: an atom, a mark on one, a separator, or a doubt. */
+void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i);
+/* Marks that stood beside no fibre: of the only fibre there is, else a doubt. */
+void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p);
+
+/* Cut the tokens where parts are named, before or after what they are made of. Free each atom and part. */
+void tb_cut_parts(struct tb_declaration *d, const struct tb_tokens *t, struct tb_part_texts *out);
+
+/* Give every figure its fibre where there is one way to do so; doubt the others. */
+void tb_pair_part(struct tb_declaration *d, struct tb_part_text *p);
+
+#endif
