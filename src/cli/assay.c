@@ -1,9 +1,15 @@
 /* assay - laboratory masses to percentages, their uncertainty, and what they say of a declaration. */
 #include "cli/assay.h"
+#include "cli/show.h"
 
 #include <stdlib.h>
 
-static void let_go(struct assay *a)
+struct assay *assay_new(void)
+{
+    return tb_new(struct assay);
+}
+
+void assay_free(struct assay *a)
 {
     tb_declaration_free(&a->mixture);
     tb_declaration_free(&a->declared);
@@ -13,13 +19,12 @@ static void let_go(struct assay *a)
     free(a);
 }
 
-static tb_rc say_json(FILE *out, const struct assay *a, struct tb_err *err)
+tb_rc assay_show(struct tb_ctx *ctx, const struct assay *a, struct tb_err *err)
 {
-    json_t *j = assay_json(a);
-    int bad = !j || json_dumpf(j, out, JSON_REAL_PRECISION(15)) != 0 || fputc('\n', out) == EOF;
-
-    json_decref(j);
-    return bad ? tb_fail(err, TB_EIO, "the answer cannot be written") : TB_OK;
+    if (ctx->json)
+        return tb_print_json(ctx, assay_json(a), err);
+    assay_print(ctx->out, a);
+    return TB_OK;
 }
 
 static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
@@ -28,17 +33,19 @@ static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
     struct assay *a;
     tb_rc rc;
 
+    if (plan && ctx->argc)
+        return tb_misuse(err, "--plan takes a mixture and no lot");
     if (plan)
         return assay_plan(ctx, plan, err);
-    a = tb_new(struct assay);
+    if (ctx->argc)
+        return assay_on_book(ctx, err);
+    a = assay_new();
     rc = assay_read(a, ctx, err);
     if (rc == TB_OK)
         rc = assay_judge(a, ctx, err);
-    if (rc == TB_OK && ctx->json)
-        rc = say_json(ctx->out, a, err);
-    else if (rc == TB_OK)
-        assay_print(ctx->out, a);
-    let_go(a);
+    if (rc == TB_OK)
+        rc = assay_show(ctx, a, err);
+    assay_free(a);
     return rc;
 }
 
@@ -72,27 +79,30 @@ static const struct tb_opt opts[] = {
     { "virgin", NULL, "it is sold as virgin wool", false },
     { "balance", "G", "a weighing may be off by this much either way (0.0002)", false },
     { "limit", "POINTS", "95 % limit between laboratories, where the method's own is not used", false },
+    { "part", "PART", "with LOT: the part of the cloth that was analysed (whole)", false },
+    { "laboratory", "NAME", "with LOT: who analysed", false },
+    { "report", "NUMBER", "with LOT: number of the laboratory's report", false },
+    { "on", "DAY", "with LOT: day of the analysis (today)", false },
+    { "corrects", "ID", "with LOT: the analysis this one corrects", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_assay = {
     .name = "assay",
-    .args = "--mixture TEXT --method N --masses FILE",
+    .args = "[LOT] --mixture TEXT --method N --masses FILE | --plan TEXT",
     .brief = "laboratory masses to percentages, and whether they fit the declaration",
-    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one dissolved, "
-             "parts weighed by "
-             "hand, three fibres by variant 1 to 4, jute by nitrogen. Percentages come on dry mass, with the "
-             "agreed "
-             "allowances of Regulation (EU) 1007/2011 and with the commercial regains of the United States, "
-             "each with its "
-             "uncertainty.\n\n"
+    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one "
+             "dissolved, parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. "
+             "Percentages come on dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and "
+             "with the commercial regains of the United States, each with its uncertainty.\n\n"
              "With --declared the result is compared market by market: it conforms, it does not, or it "
-             "cannot be said, with "
-             "the probability and the guard band (JCGM 106). At least two determinations are advised: repeat "
-             "--specimen and "
-             "--residue, or put them in a table.\n\n"
-             "The reagents are dangerous: licensed laboratories only, local rules first. Information, not "
-             "legal advice.",
+             "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is "
+             "compared with what the lot declares and recorded in the book; a LOT alone lists what was "
+             "recorded.\n\n"
+             "At least two determinations are advised: repeat --specimen and --residue, or put them in a "
+             "table.\n\n"
+             "The reagents are dangerous: licensed laboratories only, local rules first. Information, "
+             "not legal advice.",
     .example = "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
                "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
                "--residue 0.403 "
@@ -100,6 +110,7 @@ const struct tb_cmd tb_cmd_assay = {
                "tenterbook assay --variant 1 --method 2 --method 4 --mixture \"wool / nylon / cotton\" "
                "--masses masses.csv",
     .opts = opts,
-    .max = 0,
+    .max = 1,
+    .flags = TB_BOOK_MAYBE,
     .run = assay,
 };

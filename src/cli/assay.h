@@ -13,7 +13,8 @@
 struct assay {
     /* what was said */
     struct tb_declaration mixture, declared;
-    bool has_declared;
+    const struct tb_part *mix;   /* the fibres analysed: of the mixture, else of the claim */
+    const struct tb_part *claim; /* the part of the declaration to compare with; NULL: none */
     struct tb_text condition[TB_LAB_FIBRES_MOST]; /* of the fibres of the mixture, in its order */
     const char *conditions[TB_LAB_FIBRES_MOST];
     double sure;
@@ -40,6 +41,12 @@ const struct tb_part *assay_the_part(const struct tb_declaration *d);
 int assay_fibre(const char *word);
 const char *assay_fibre_name(int fibre);
 
+/* assay_book.c: with a LOT, compute and record, or list what was recorded */
+tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err);
+/* assay.c */
+struct assay *assay_new(void);
+void assay_free(struct assay *a);
+tb_rc assay_show(struct tb_ctx *ctx, const struct assay *a, struct tb_err *err);
 /* assay_input.c */
 tb_rc assay_read(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err);
 /* assay_judge.c */

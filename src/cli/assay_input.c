@@ -57,7 +57,7 @@ const char *assay_fibre_name(int fibre)
 /* --- conditions: FIBRE=WORD --------------------------------------------------------------------------------- */
 static tb_rc one_condition(struct assay *a, const char *text, struct tb_err *err)
 {
-    const struct tb_part *part = assay_the_part(&a->mixture);
+    const struct tb_part *part = a->mix;
     const char *eq = strchr(text, '=');
     char *word;
     int fibre;
@@ -154,7 +154,7 @@ static tb_rc read_wish(struct tb_lab_wish *w, struct assay *a, const struct tb_c
 
     if (rc != TB_OK)
         return rc;
-    tb_lab_wish_init(w, route, assay_the_part(&a->mixture));
+    tb_lab_wish_init(w, route, a->mix);
     w->conditions = a->conditions;
     if ((text = tb_opt(ctx, "dissolved")) && (w->dissolved = assay_fibre(text)) < 0)
         return tb_fail(err, TB_EINVAL, "--dissolved: '%s' is no fibre", text);
@@ -342,10 +342,10 @@ static tb_rc read_analysis(struct assay *a, const struct tb_ctx *ctx, struct tb_
     const char *mixture = tb_opt(ctx, "mixture");
     tb_rc rc;
 
-    if (!mixture && !a->has_declared)
+    if (!mixture && !a->claim)
         return tb_misuse(err, "say which fibres were parted: --mixture \"cotton / polyester\"");
-    rc = assay_part(&a->mixture, mixture ? "--mixture" : "--declared", mixture ? mixture : a->declared.text,
-                    false, err);
+    rc = mixture ? assay_part(&a->mixture, "--mixture", mixture, false, err) : TB_OK;
+    a->mix = mixture ? assay_the_part(&a->mixture) : a->claim;
     if (rc != TB_OK || (rc = read_conditions(a, ctx, err)) != TB_OK ||
         (rc = read_wish(&wish, a, ctx, err)) != TB_OK ||
         (rc = tb_lab_setup_make(&a->setup, &wish, err)) != TB_OK ||
@@ -369,9 +369,9 @@ tb_rc assay_read(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err)
     a->sure = 0.95;
     a->facts.carded = tb_opt_on(ctx, "carded");
     a->facts.virgin = tb_opt_on(ctx, "virgin");
-    if (declared && !a->has_declared) {
+    if (declared) {
         rc = assay_part(&a->declared, "--declared", declared, true, err);
-        a->has_declared = rc == TB_OK;
+        a->claim = rc == TB_OK ? assay_the_part(&a->declared) : NULL;
     }
     if (rc != TB_OK || (rc = tb_opt_number(&a->sure, ctx, "sure", 0.51, 0.9999, err)) != TB_OK)
         return rc;

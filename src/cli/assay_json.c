@@ -169,7 +169,7 @@ json_t *assay_json(const struct assay *a)
         add_reported(j, a);
     else
         add_analysis(j, a);
-    if (a->has_declared) {
+    if (a->claim) {
         (void)json_object_set_new(j, "declared", json_string(a->declared.text));
         (void)json_object_set_new(j, "conformity", conformity_json(a));
     }

@@ -56,8 +56,7 @@ static tb_rc one_market(struct assay *a, const char *market, int basis, struct t
         return rc;
     if (a->markets == ASSAY_MARKETS_MOST)
         return tb_fail(err, TB_EINVAL, "more than %d markets", ASSAY_MARKETS_MOST);
-    rc = tb_conform_check(c, market, assay_the_part(&a->declared), a->found[b], a->fibres, &a->facts, a->sure,
-                          err);
+    rc = tb_conform_check(c, market, a->claim, a->found[b], a->fibres, &a->facts, a->sure, err);
     if (rc == TB_ENOTFOUND) {
         tb_text_addf(&a->unknown, "%s%s", a->unknown.n ? "\n" : "", err->msg);
         return TB_OK;
@@ -75,7 +74,7 @@ tb_rc assay_judge(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err)
     int basis;
     tb_rc rc = read_basis(&basis, a, ctx, err);
 
-    if (rc != TB_OK || !a->has_declared)
+    if (rc != TB_OK || !a->claim)
         return rc;
     for (size_t i = 0; rc == TB_OK && (market = tb_opt_nth(ctx, "market", i)); i++)
         rc = one_market(a, market, basis, err);

@@ -1,5 +1,6 @@
 /* assay --plan: which methods part a mixture, and what to expect on the balance. */
 #include "cli/assay.h"
+#include "cli/show.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -189,11 +190,10 @@ static json_t *way_json(const struct shown *s)
                      w->caution);
 }
 
-static tb_rc say_json(FILE *out, const char *text, const struct tb_lab_way *way, size_t n,
+static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_way *way, size_t n,
                       const struct tb_part *part, struct tb_err *err)
 {
-    json_t *list = json_array(), *j;
-    int bad;
+    json_t *list = json_array();
 
     for (size_t i = 0; i < n; i++) {
         struct shown s = { .way = &way[i], .part = part, .fibres = part->n };
@@ -201,10 +201,7 @@ static tb_rc say_json(FILE *out, const char *text, const struct tb_lab_way *way,
         look_ahead(&s);
         (void)json_array_append_new(list, way_json(&s));
     }
-    j = json_pack("{s:s, s:o}", "mixture", text, "ways", list);
-    bad = !j || json_dumpf(j, out, JSON_REAL_PRECISION(15)) != 0 || fputc('\n', out) == EOF;
-    json_decref(j);
-    return bad ? tb_fail(err, TB_EIO, "the answer cannot be written") : TB_OK;
+    return tb_print_json(ctx, json_pack("{s:o, s:o}", "mixture", tb_json_text(text), "ways", list), err);
 }
 
 static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
@@ -237,7 +234,7 @@ tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
     if (rc == TB_OK)
         rc = tb_lab_plan(way, &n, assay_the_part(&d), NULL, err);
     if (rc == TB_OK && ctx->json)
-        rc = say_json(ctx->out, d.text, way, n, assay_the_part(&d), err);
+        rc = say_json(ctx, d.text, way, n, assay_the_part(&d), err);
     else if (rc == TB_OK)
         say_text(ctx->out, way, n, assay_the_part(&d));
     tb_declaration_free(&d);

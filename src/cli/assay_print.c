@@ -59,7 +59,7 @@ static void print_answers(FILE *out, const struct assay *a)
     static const enum tb_lab_answer order[] = { TB_LAB_FAILS, TB_LAB_UNSAID, TB_LAB_CONFORMS };
     const char *between = "";
 
-    if (!a->has_declared)
+    if (!a->claim)
         return;
     (void)fprintf(out, _("Declared \"%s\": "), a->declared.text);
     for (size_t o = 0; o < TB_COUNT(order); o++) {
