@@ -1,0 +1,44 @@
+/*
+ * tags.h - tags for swatches: sheets of labels as PDF, to be printed on label stock and found again by a scanner.
+ *
+ * Each tag carries the swatch's number as words, QR code (ISO/IEC 18004) and Code 128 (ISO/IEC 15417), the part of
+ * the cloth with the direction of its threads, what was declared, when it was cut, and a mark when it was burnt.
+ */
+#ifndef TENTERBOOK_TAGS_H
+#define TENTERBOOK_TAGS_H
+
+#include "tenterbook/base.h"
+
+struct tb_tag {
+    const char *number;   /* printable ASCII, at most 40: "W26-014.02.03" */
+    const char *part;     /* whole, warp, weft ... */
+    const char *declared; /* the supplier's words, or what a known cloth is */
+    const char *bolt;     /* "" none */
+    const char *cut;      /* day it was cut */
+    const char *burnt;    /* day it was burnt; NULL: not burnt */
+};
+
+/* Label stock, in millimetres. Labels stand in rows from the upper left corner. */
+struct tb_tag_sheet {
+    double page_width, page_height;   /* 50 .. 500 */
+    double label_width, label_height; /* 25 .. page, 15 .. page */
+    double left, top;                 /* edge of the page to the first label */
+    double gap_x, gap_y;              /* between labels */
+    long skip;                        /* labels of the first page that are gone already */
+};
+
+/* A4 with 3 x 8 labels of 70 x 37 mm. */
+void tb_tag_sheet_usual(struct tb_tag_sheet *out);
+/* How many labels stand on a page. Fails with TB_EINVAL where none fits or a measure makes no sense. */
+tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *sheet, struct tb_err *err);
+
+/*
+ * tb_tags_write - the sheets.
+ *
+ *   created  moment for the PDF's properties; same tags, same moment: same bytes
+ *   fails    TB_EINVAL: nothing to print, a number that no code can carry, a sheet that cannot be; TB_EIO
+ */
+tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
+                    const char *created, struct tb_err *err);
+
+#endif

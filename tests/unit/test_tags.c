@@ -1,0 +1,193 @@
+/* test_tags.c - swatch tags, read back with a scanner program from a picture of the printed sheet. */
+#include "tenterbook/tags.h"
+
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+#define MOMENT "2026-03-31T18:00:00Z"
+#define TOP "-H 800" /* of the page at 300 dots an inch */
+
+static char folder[] = "/tmp/test_tags_XXXXXX";
+
+static const struct tb_tag tags[] = {
+    { "W26-014.02.03", "warp", "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
+    { "W26-014.02.04", "weft", "100% Seide", "B-117", "2026-03-04", NULL },
+    { "W-K05", "whole",
+      "a very long declaration that goes on and on, warp cotton 60 polyester 40, weft viscose 80 flax 20, "
+      "and so on",
+      "", "2026-03-06", NULL },
+};
+
+static char *path_of(const char *name)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, "%s/%s", folder, name);
+    return tb_text_take(&t);
+}
+
+static void print(const char *name, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet)
+{
+    char *path = path_of(name);
+    struct tb_err err = { 0 };
+
+    if (tb_tags_write(path, tag, n, sheet, MOMENT, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    free(path);
+}
+
+/* What the scanner reads on a page, sorted: "CODE-128:W26-014.02.03". */
+static char *scan(const char *name, int page, const char *band)
+{
+    struct tb_text command = { 0 }, out = { 0 };
+    char buffer[4096];
+    size_t n;
+    FILE *f;
+
+    tb_text_addf(&command,
+                 "cd %s && pdftoppm -r 300 -f %d -l %d %s -gray -png -singlefile %s page && "
+                 "zbarimg -q --raw -Sdisable -Sqrcode.enable -Scode128.enable page.png 2>/dev/null | sort; "
+                 "zbarimg -q -Sdisable -Scode128.enable page.png 2>/dev/null | sort",
+                 folder, page, page, band, name);
+    f = popen(tb_text_str(&command), "r");
+    assert_non_null(f);
+    while ((n = fread(buffer, 1, sizeof buffer, f)) > 0)
+        tb_text_addn(&out, buffer, n);
+    (void)pclose(f);
+    tb_text_free(&command);
+    return tb_text_take(&out);
+}
+
+static void a_scanner_reads_both_codes_of_every_tag(void **state)
+{
+    struct tb_tag_sheet sheet;
+    char *read;
+
+    (void)state;
+    tb_tag_sheet_usual(&sheet);
+    print("tags.pdf", tags, 3, &sheet);
+    read = scan("tags.pdf", 1, TOP);
+    assert_string_equal(read, "W-K05\nW-K05\nW26-014.02.03\nW26-014.02.03\nW26-014.02.04\nW26-014.02.04\n"
+                              "CODE-128:W-K05\nCODE-128:W26-014.02.03\nCODE-128:W26-014.02.04\n");
+    free(read);
+}
+
+static void every_printable_character_survives_the_bar_code(void **state)
+{
+    struct tb_tag_sheet sheet = { 210, 297, 190, 60, 5, 5, 0, 2, 0 };
+    static const char *const part[] = { " !\"#$%&'()*+,-./0123456789:;<=>?",
+                                        "@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\\]^_",
+                                        "`abcdefghijklmnopqrstuvwxyz{|}~" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(part); i++) {
+        struct tb_tag t = { part[i], "whole", "x", "", "2026-03-04", NULL };
+        struct tb_text want = { 0 };
+        char *read;
+
+        print("ascii.pdf", &t, 1, &sheet);
+        read = scan("ascii.pdf", 1, TOP);
+        tb_text_addf(&want, "CODE-128:%s\n", part[i]);
+        if (!strstr(read, tb_text_str(&want)))
+            fail_msg("read '%s', not '%s'", read, tb_text_str(&want));
+        tb_text_free(&want);
+        free(read);
+    }
+}
+
+static void labels_that_are_gone_are_skipped_and_pages_turn(void **state)
+{
+    struct tb_tag_sheet sheet;
+    char *read;
+
+    (void)state;
+    tb_tag_sheet_usual(&sheet);
+    sheet.skip = 23;
+    print("skip.pdf", tags, 2, &sheet);
+    read = scan("skip.pdf", 1, "-y 3000 -H 508");
+    assert_string_equal(read, "W26-014.02.03\nW26-014.02.03\nCODE-128:W26-014.02.03\n");
+    free(read);
+    read = scan("skip.pdf", 2, TOP);
+    assert_string_equal(read, "W26-014.02.04\nW26-014.02.04\nCODE-128:W26-014.02.04\n");
+    free(read);
+}
+
+static void a_small_label_keeps_the_code_that_can_be_read(void **state)
+{
+    struct tb_tag_sheet sheet = { 210, 297, 32, 21.2, 4.7, 10.7, 2.5, 0, 0 };
+    char *read;
+    long n;
+    struct tb_err err = { 0 };
+
+    (void)state;
+    assert_int_equal(tb_tag_sheet_holds(&n, &sheet, &err), TB_OK);
+    assert_int_equal(n, 78); /* 6 x 13, by hand */
+    print("small.pdf", tags, 2, &sheet);
+    read = scan("small.pdf", 1, TOP);
+    assert_string_equal(read, "W26-014.02.03\nW26-014.02.04\n");
+    free(read);
+}
+
+static void what_cannot_be_printed_is_refused_and_named(void **state)
+{
+    struct tb_tag_sheet sheet, bad;
+    struct tb_tag wrong = tags[0];
+    struct tb_err err = { 0 };
+    char *path = path_of("no.pdf");
+
+    (void)state;
+    tb_tag_sheet_usual(&sheet);
+    assert_int_equal(tb_tags_write(path, tags, 0, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "there is no swatch to print a tag for");
+    wrong.number = "K\xC3\xBC";
+    assert_int_equal(tb_tags_write(path, &wrong, 1, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "no code can carry the number 'K\xC3\xBC'");
+    bad = sheet;
+    bad.label_width = 300;
+    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "no label of 300 x 37 mm fits on a page of 210 x 297 mm");
+    bad = sheet;
+    bad.skip = 24;
+    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "a page holds 24 labels: 24 cannot be gone already");
+    assert_int_not_equal(access(path, F_OK), 0);
+    free(path);
+}
+
+static int make_folder(void **state)
+{
+    (void)state;
+    return mkdtemp(folder) ? 0 : -1;
+}
+
+static int remove_folder(void **state)
+{
+    static const char *const name[] = { "tags.pdf", "ascii.pdf", "skip.pdf", "small.pdf", "page.png" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(name); i++) {
+        char *p = path_of(name[i]);
+
+        (void)unlink(p);
+        free(p);
+    }
+    return rmdir(folder);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_scanner_reads_both_codes_of_every_tag),
+        cmocka_unit_test(every_printable_character_survives_the_bar_code),
+        cmocka_unit_test(labels_that_are_gone_are_skipped_and_pages_turn),
+        cmocka_unit_test(a_small_label_keeps_the_code_that_can_be_read),
+        cmocka_unit_test(what_cannot_be_printed_is_refused_and_named),
+    };
+
+    return cmocka_run_group_tests(tests, make_folder, remove_folder);
+}
