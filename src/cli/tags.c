@@ -1,0 +1,171 @@
+/* tags - labels for swatches. */
+#include "tenterbook/tags.h"
+#include "cli/show.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct list {
+    struct tb_tag *tag;
+    size_t n, cap;
+};
+
+/* "70x37" into two numbers of millimetres; untouched when the option was not given. */
+static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const char *option, struct tb_err *err)
+{
+    const char *s = tb_opt(ctx, option);
+    char *end = NULL;
+    double x, y;
+
+    if (!s)
+        return TB_OK;
+    x = strtod(s, &end);
+    if (end == s || (*end != 'x' && *end != 'X'))
+        return tb_misuse(err, "--%s: '%s' is not a pair of millimetres; write it like 70x37", option, s);
+    s = end + 1;
+    y = strtod(s, &end);
+    if (end == s || *end)
+        return tb_misuse(err, "--%s: '%s' is not a pair of millimetres; write it like 70x37", option,
+                         tb_opt(ctx, option));
+    *a = x;
+    *b = y;
+    return TB_OK;
+}
+
+static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    tb_rc rc;
+    long holds;
+
+    tb_tag_sheet_usual(s);
+    if ((rc = read_pair(&s->page_width, &s->page_height, ctx, "page", err)) != TB_OK ||
+        (rc = read_pair(&s->label_width, &s->label_height, ctx, "label", err)) != TB_OK ||
+        (rc = read_pair(&s->left, &s->top, ctx, "edge", err)) != TB_OK ||
+        (rc = read_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK ||
+        (rc = tb_opt_whole(&s->skip, ctx, "skip", 0, 10000, err)) != TB_OK)
+        return rc;
+    return tb_tag_sheet_holds(&holds, s, err);
+}
+
+/* The day a swatch was burnt first, from the burns that count. */
+static const char *burnt_day(const struct tb_swatch *s, const struct tb_burn *burn, size_t burns,
+                             struct tb_arena *mem)
+{
+    for (size_t i = 0; i < burns; i++)
+        if (strcmp(burn[i].swatch, s->id) == 0)
+            return tb_arena_strndup(mem, burn[i].burned_at, TB_DAY_LEN);
+    return NULL;
+}
+
+/* Swatches of a lot, or of no lot (known cloths): all, or only the one with this number. */
+static tb_rc add(struct list *out, struct tb_book *b, const char *lot_id, const char *declared,
+                 const char *only, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_swatch *s;
+    struct tb_burn *burn;
+    size_t n, burns;
+    tb_rc rc;
+
+    if ((rc = tb_swatch_list(&s, &n, b, lot_id, mem, err)) != TB_OK ||
+        (rc = tb_burn_list(&burn, &burns, b, lot_id, mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < n; i++) {
+        if (only && strcmp(s[i].tag, only) != 0)
+            continue;
+        TB_PUSH_ROOM(out->tag, out->n, out->cap);
+        out->tag[out->n++] = (struct tb_tag){ .number = s[i].tag,
+                                              .part = s[i].part,
+                                              .declared = lot_id ? declared : s[i].known,
+                                              .bolt = s[i].bolt_number ? s[i].bolt_number : "",
+                                              .cut = tb_arena_strndup(mem, s[i].cut_at, TB_DAY_LEN),
+                                              .burnt = burnt_day(&s[i], burn, burns, mem) };
+    }
+    return TB_OK;
+}
+
+/* An argument is a lot, or the number of one swatch. */
+static tb_rc add_argument(struct list *out, struct tb_book *b, const char *arg, struct tb_arena *mem,
+                          struct tb_err *err)
+{
+    struct tb_swatch swatch;
+    struct tb_lot lot = { 0 };
+    tb_rc rc = tb_swatch_find(&swatch, b, arg, mem, err);
+    bool one = rc == TB_OK;
+
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    if (one && !swatch.lot)
+        return add(out, b, NULL, "", arg, mem, err);
+    if ((rc = tb_lot_find(&lot, b, one ? swatch.lot_ref : arg, mem, err)) != TB_OK)
+        return rc;
+    return add(out, b, lot.id, lot.declared, one ? arg : NULL, mem, err);
+}
+
+static tb_rc print(struct tb_ctx *ctx, const struct list *tags, const char *path, struct tb_err *err)
+{
+    json_t *numbers;
+
+    if (!ctx->json) {
+        (void)fprintf(ctx->out, _("Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n"),
+                      path, tags->n);
+        return TB_OK;
+    }
+    numbers = json_array();
+    for (size_t i = 0; i < tags->n; i++)
+        (void)json_array_append_new(numbers, json_string(tags->tag[i].number));
+    return tb_print_json(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), err);
+}
+
+static tb_rc tags(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *path = tb_opt(ctx, "out") ? tb_opt(ctx, "out") : "tags.pdf";
+    struct tb_tag_sheet sheet;
+    struct tb_arena mem = { 0 };
+    struct list list = { 0 };
+    tb_rc rc = read_sheet(&sheet, ctx, err);
+
+    if (rc == TB_OK && !ctx->argc && !tb_opt_on(ctx, "known"))
+        rc = tb_misuse(err, "name the lots or swatches, or give --known");
+    for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
+        rc = add_argument(&list, ctx->book, ctx->argv[i], &mem, err);
+    if (rc == TB_OK && tb_opt_on(ctx, "known"))
+        rc = add(&list, ctx->book, NULL, "", NULL, &mem, err);
+    if (rc == TB_OK)
+        rc = tb_tags_write(path, list.tag, list.n, &sheet, NULL, err);
+    if (rc == TB_OK)
+        rc = print(ctx, &list, path, err);
+    free(list.tag);
+    tb_arena_free(&mem);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "known", NULL, "the swatches of known cloth", false },
+    { "label", "WxH", "size of a label in mm; 70x37", false },
+    { "page", "WxH", "size of the sheet in mm; 210x297", false },
+    { "edge", "LEFTxTOP", "edge of the sheet to the first label in mm; 0x0.5", false },
+    { "gap", "XxY", "between labels in mm; 0x0", false },
+    { "skip", "N", "labels of the first sheet that are gone already", false },
+    { "out", "FILE.pdf", "where to write; tags.pdf", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_tags = {
+    .name = "tags",
+    .args = "LOT|SWATCH... [--label WxH] [--out FILE.pdf]",
+    .brief = "print tags for swatches on label stock",
+    .about = "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
+             "part of the "
+             "cloth with an arrow for warp or weft, what was declared, when it was cut, and a caution mark "
+             "when it was "
+             "burnt.\n\n"
+             "The measures of the label stock are given in millimetres. Where a label is too narrow for a "
+             "bar code that "
+             "can be printed, the QR code stands alone.",
+    .example = "tenterbook tags W26-014.02\n"
+               "tenterbook tags W26-014.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4",
+    .opts = opts,
+    .max = 1000,
+    .flags = TB_BOOK,
+    .run = tags,
+};
