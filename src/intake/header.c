@@ -56,9 +56,7 @@ void header_look(struct header_look *out, const struct words *w, const struct tb
 
 bool header_is(const struct header_look *k)
 {
-    if (k->figures || k->known < 2)
-        return false;
-    return (k->bolt && k->length) || ((k->bolt || k->length) && k->known >= 3 && k->known * 2 >= k->cells);
+    return !k->figures && k->known >= 2 && (k->bolt || k->length) && k->known * 2 >= k->cells;
 }
 
 static bool is_unit(const char *s)

@@ -147,9 +147,10 @@ struct reader {
     struct heads title;                /* of the file and the sheet, above the table */
     bool any_article, any_composition; /* first pass: somewhere outside a column */
     /* first pass, header search */
-    struct texts best; /* the row that looked most like a header */
-    struct texts held; /* the header row, while its second row is awaited */
-    unsigned days;     /* orders possible for all days so far */
+    struct texts best;      /* the row that looked most like a header */
+    struct layout *partial; /* a header without bolts or lengths */
+    struct texts held;      /* the header row, while its second row is awaited */
+    unsigned days;          /* orders possible for all days so far */
     const char *day_text;
     size_t day_line;
     char day_order;

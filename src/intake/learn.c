@@ -152,30 +152,55 @@ static void learn_body(struct reader *r, const struct tb_row *row)
 }
 
 /* --- header search ------------------------------------------------------------------------------------------ */
+/* The fullest header that lacks bolts or lengths: what a refusal will name. */
+static void keep_partial(struct reader *r, struct layout *l)
+{
+    if (r->partial && r->partial->n >= l->n) {
+        free(l);
+        return;
+    }
+    free(r->partial);
+    r->partial = l;
+    texts_free(&r->best);
+    r->best = r->held;
+    r->best.known = SIZE_MAX;
+    r->held = (struct texts){ 0 };
+}
+
+static tb_rc refuse_hidden(const struct reader *r, struct tb_err *err)
+{
+    return tb_fail(err, TB_EINVAL,
+                   "the sheet '%s' is hidden and holds a table of bolts; --sheet '%s' takes it in, --sheet "
+                   "with the names of the others leaves it out",
+                   r->sheet_name, r->sheet_name);
+}
+
 static tb_rc begin_table(struct reader *r, const struct tb_row *second, struct tb_err *err)
 {
+    size_t columns = r->list->columns, says = r->list->says;
     struct layout *l;
     tb_rc rc;
 
-    if (r->sheet.hidden)
-        return tb_fail(
-            err, TB_EINVAL,
-            "the sheet '%s' is hidden and holds a table of bolts; --sheet '%s' takes it in, --sheet "
-            "with the names of the others leaves it out",
-            r->sheet_name, r->sheet_name);
     if (r->layouts == TABLES_MOST)
         return tb_fail(err, TB_EINVAL, "the file has more than %d tables", TABLES_MOST);
     l = tb_new(struct layout);
-    TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
-    r->layout[r->layouts++] = l;
     l->sheet = r->sheet.number;
     l->sheet_name = r->sheet_name;
     l->line = r->held.line;
     l->last_line = second ? second->line : l->line;
-    r->now = l;
     rc = header_map(l, r->words, r->list, second, &r->held, err);
+    if (rc == TB_OK && !(l->of[TB_FIELD_BOLT] && l->of[TB_FIELD_LENGTH])) {
+        /* a summary, or labels of the title: not a table of bolts, unless nothing better comes */
+        r->list->columns = columns;
+        r->list->says = says;
+        keep_partial(r, l);
+    } else {
+        TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
+        r->layout[r->layouts++] = l;
+        r->now = l;
+    }
     texts_free(&r->held);
-    return rc;
+    return rc == TB_OK && r->now == l && r->sheet.hidden ? refuse_hidden(r, err) : rc;
 }
 
 /* Does the row repeat the header that stands? Then it is one more page, not a new table. */
@@ -239,8 +264,10 @@ tb_rc learn_row(struct reader *r, const struct tb_row *row, struct tb_err *err)
     if (r->held.n) {
         bool second = header_second(r->words, row);
 
+        size_t tables = r->layouts;
+
         rc = begin_table(r, second ? row : NULL, err);
-        if (rc != TB_OK || second)
+        if (rc != TB_OK || (second && r->layouts > tables))
             return rc;
     }
     if (!r->now) {

@@ -170,6 +170,7 @@ tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const
     for (size_t i = 0; i < r.layouts; i++)
         free(r.layout[i]);
     free(r.layout);
+    free(r.partial);
     texts_free(&r.best);
     texts_free(&r.held);
     rows_free(r.rows);

@@ -485,5 +485,5 @@ tb_rc take_row(struct reader *r, const struct tb_row *row, struct tb_err *err)
     }
     if (row->line <= r->now->last_line && row->line > r->now->line)
         return TB_OK;
-    return r->now->of[TB_FIELD_BOLT] && r->now->of[TB_FIELD_LENGTH] ? take_body(r, row, err) : TB_OK;
+    return take_body(r, row, err);
 }

@@ -10,7 +10,7 @@ static bool somewhere(const struct reader *r, enum tb_field f)
     for (size_t i = 0; i < r->layouts; i++)
         if (r->layout[i]->of[f])
             return true;
-    return false;
+    return !r->layouts && r->partial && r->partial->of[f];
 }
 
 static void add_missing(struct tb_text *t, size_t *n, const char *what)
@@ -261,12 +261,6 @@ tb_rc settle(struct reader *r, struct tb_err *err)
     for (size_t i = 0; rc == TB_OK && i < r->layouts; i++) {
         struct layout *l = r->layout[i];
 
-        if (!l->of[TB_FIELD_BOLT] || !l->of[TB_FIELD_LENGTH]) {
-            list_say(r->list, "the table of line %zu%s%s has no column of %s and is left out", l->line,
-                     *l->sheet_name ? " of the sheet " : "", l->sheet_name,
-                     tb_field_name(l->of[TB_FIELD_BOLT] ? TB_FIELD_LENGTH : TB_FIELD_BOLT));
-            continue;
-        }
         for (size_t k = 0; rc == TB_OK && k < l->n; k++)
             rc = settle_column(r, l, &l->column[k], err);
     }

@@ -87,7 +87,7 @@ static bool make_key(char key[KEY_MOST], const char *text, size_t n)
         memcpy(key + k, tok, len);
         k += len;
     }
-    if (!k)
+    if (!k && !number)
         return false;
     if (number)
         key[k++] = '#';
@@ -188,6 +188,8 @@ size_t words_exact(const struct words *w, const char *text, size_t n, struct wor
 
         if (e->key)
             return copy(e, hit);
+        if (k == 1 && key[0] == '#')
+            return 0;
         if (key[k - 1] == '#') { /* with or without a word for "number" */
             key[k - 1] = '\0';
         } else if (k + 2 < KEY_MOST) {

@@ -1,0 +1,113 @@
+#!/bin/sh
+# receive: what is stored, what is printed, what is refused with which words.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+bolts() { sqlite3 shed.db 'SELECT count(*) FROM bolt'; }
+
+cat >plain.csv <<'CSV'
+supplier,delivery note,date,order no,article,colour,dye lot,bolt no,length yd,width,g/m2,composition,origin,unit price,currency
+Alder Mill,N-1,2026-03-14,PO 7,Q10,navy,L1,0001,100,150,180,"60% cotton, 40% polyester",PT,2.50,EUR
+Alder Mill,N-1,2026-03-14,PO 7,Q10,navy,L1,0002,50.5,150,180,"60% cotton, 40% polyester",PT,2.50,EUR
+Alder Mill,N-1,2026-03-14,PO 7,Q11,ecru,L2,0003,20,150,180,100% PE,PT,2.50,EUR
+CSV
+run receive plain.csv --dry-run
+ok "a dry run needs no book" has "Nothing was stored."
+ok "a dry run shows how each column is understood" grep -qF "H  bolt no        bolt number" out
+ok "a dry run makes no book" [ ! -e shed.db ]
+run receive plain.csv
+ok "without a book receive is refused" is 1
+run new --code W
+run receive plain.csv --on 2026-03-16
+ok "a delivery is summed up in one line" \
+	has "W26-001: Alder Mill, note N-1 of 2026-03-14, arrived 2026-03-16: 2 lots, 3 bolts, 155.91 m, order PO 7"
+ok "its lots are listed with what is declared" \
+	grep -q 'W26-001.01  Q10  navy  L1  2 bolts  137.62 m  60% cotton, 40% polyester' out
+ok "a doubt in a declaration is said for its lot" grep -q 'W26-001.02: "100% PE": ' out
+ok "yards are kept as metres, with what was written" \
+	[ "$(sqlite3 shed.db "SELECT metres || '|' || said FROM bolt WHERE number = '0001'")" = "91.44|100 yd" ]
+ok "a price per yard becomes a price per metre" \
+	[ "$(sqlite3 shed.db "SELECT round(unit_price, 4) || currency FROM lot WHERE ref = 'W26-001.01'")" = "2.734EUR" ]
+run prove
+ok "the journal proves what was received" has "Everything fits."
+
+run receive plain.csv
+ok "the same file again is refused by its digest" \
+	refused "plain.csv: this very file was taken in before, as W26-001 on $(date -u +%Y-%m-%d); --again takes it in once more"
+cp plain.csv copy.csv
+run receive copy.csv
+ok "a copy under another name is the same file" is 1
+run receive plain.csv --again --json
+ok "--again takes it in once more" has '"delivery": "W26-'
+ok "the JSON is one object with the lots" \
+	[ "$(python3 -c 'import json;d=json.load(open("out"));print(len(d["files"][0]["deliveries"][0]["lots"]))')" = 2 ]
+
+before=$(bolts)
+cat >bad.csv <<'CSV'
+article,colour,dye lot,bolt no,length m,composition
+Q10,navy,L1,1,100,100% cotton
+Q10,navy,L1,1,99,100% cotton
+Q10,navy,L1,3,-4,100% cotton
+Q10,navy,L1,4,many,100% cotton
+CSV
+run receive bad.csv --supplier "Alder Mill" --note N-2
+ok "a file with bad values is refused whole" \
+	refused "bad.csv: 3 values cannot be taken; nothing of this file is stored"
+ok "a repeated bolt number is named with both its lines" \
+	grep -qF "bad.csv: line 3, column D 'bolt no', value '1': this bolt number stands on line 2 already" err
+ok "a negative length is named" grep -qF "bad.csv: line 4, column E 'length m', value '-4': a length below zero" err
+ok "words for a length are named" grep -qF "bad.csv: line 5, column E 'length m', value 'many': this is no length" err
+ok "nothing of it is stored" [ "$(bolts)" = "$before" ]
+run receive bad.csv --supplier "Alder Mill" --note N-2 --json
+ok "bad values are in the JSON too" grep -q '"bad_count": 3' out
+
+sed 's/,N-1,/,N-9,/' plain.csv >other.csv
+run receive other.csv bad.csv --supplier "Birch Weavers" --note N-9
+ok "of several files the good ones are stored" is 1
+ok "and the last sentence counts the refused" \
+	[ "$(tail -1 err)" = "tenterbook: 1 of 2 files were refused; the others are in the book" ]
+ok "the good file is in the book" [ "$(bolts)" = $((before + 3)) ]
+
+printf 'article;bolt;length m;TKG\nQ1;1;1,500;100 CO\n' >two.csv
+run receive two.csv --supplier A --note 1
+ok "two readings of a figure are asked about, with both" \
+	refused "two.csv: '1,500' in the column 'length m', line 2, can be read as 1.5 or as 1500; say --decimal comma or --decimal point"
+run receive two.csv --supplier A --note 1 --decimal comma --dry-run
+ok "and taken once it is said" has "1 bolt, 1.50 m"
+printf 'article,bolt,qty,composition\nQ1,1,30,100 CO\n' >unit.csv
+run receive unit.csv --supplier A --note 1
+ok "lengths without a unit are asked about" \
+	refused "unit.csv: the lengths in the column 'qty' ('30') do not say whether they are metres or yards; say --unit m or --unit yd"
+printf 'article,nummer,metres\nQ1,1,30\n' >columns.csv
+run receive columns.csv --supplier A --note 1
+ok "missing columns are named with the headers seen" \
+	refused "columns.csv: no column was found for: bolt number, declared composition (or --declared). The headers seen on line 1 are 'article', 'nummer', 'metres'; --map \"HEADER=FIELD\" says what one of them means"
+run receive columns.csv --supplier A --note 1 --map nummer=bolt --declared "100% wool" --dry-run
+ok "--map and --declared fill in" has "1 bolt, 30.00 m"
+run set header:nummer bolt
+run receive columns.csv --supplier A --note 1 --declared "100% wool" --dry-run
+ok "a word the site has taught is understood" has "1 bolt, 30.00 m"
+
+run receive
+ok "no file is misuse" is 2
+run receive plain.csv --unit furlong
+ok "an unknown unit is misuse" misused "--unit is 'furlong'; it takes one of: m yd ft"
+run receive plain.csv --map x=y
+ok "an unknown field is misuse" is 2
+run receive plain.csv --on 2999-01-01
+ok "goods still to come are refused" is 1
+run receive missing.csv
+ok "a file that is not there is named" refused "missing.csv: the file cannot be opened: No such file or directory"
