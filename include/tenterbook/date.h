@@ -14,6 +14,8 @@
 bool tb_day_valid(const char *day);     /* a day that exists, years 1900..2999 */
 bool tb_month_valid(const char *month); /* years 1900..2999 */
 bool tb_moment_valid(const char *moment);
+/* "2026-10-05T09:30", with a blank for the T, with seconds, with the Z: as a moment. false: none of these. */
+bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text);
 /* Days since 1970-01-01; the day must be valid. */
 long tb_day_number(const char *day);
 void tb_day_from_number(char out[TB_DAY_LEN + 1], long number);

@@ -79,6 +79,19 @@ bool tb_moment_valid(const char *m)
            m[19] == 'Z';
 }
 
+bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text)
+{
+    size_t n = strlen(text);
+
+    if (n != 16 && n != 19 && n != TB_MOMENT_LEN)
+        return false;
+    memcpy(out, text, n);
+    memcpy(out + n, ":00Z" + (n == 16 ? 0 : n == 19 ? 3 : 4), TB_MOMENT_LEN - n + 1);
+    if (out[10] == ' ')
+        out[10] = 'T';
+    return tb_moment_valid(out);
+}
+
 /* Days between 0000-03-01 and the day, counted in 400-year cycles: the usual civil-from-days arithmetic. */
 long tb_day_number(const char *day)
 {

@@ -140,26 +140,30 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
     *t = (struct tb_table){ 0 };
 }
 
+tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    char moment[TB_MOMENT_LEN + 1], now[TB_MOMENT_LEN + 1];
+
+    if (!text || !*text)
+        return TB_OK;
+    if (!tb_moment_read(moment, text))
+        return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30",
+                       name, text);
+    tb_now(now);
+    if (strcmp(moment, now) > 0)
+        return tb_fail(err, TB_EINVAL, "%s is '%s'; that is still to come (it is %s)", name, text, now);
+    *out = tb_arena_strdup(mem, moment);
+    return TB_OK;
+}
+
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err)
 {
-    const char *text = tb_opt(ctx, name);
-    char moment[TB_MOMENT_LEN + 1], now[TB_MOMENT_LEN + 1];
-    size_t n = text ? strlen(text) : 0;
+    char option[32];
 
-    if (!text)
-        return TB_OK;
-    (void)snprintf(moment, sizeof moment, "%s%s", text, n == 16 ? ":00Z" : n == 19 ? "Z" : "");
-    if (n >= 11 && moment[10] == ' ')
-        moment[10] = 'T';
-    if (!tb_moment_valid(moment) || n > TB_MOMENT_LEN)
-        return tb_fail(err, TB_EINVAL,
-                       "--%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30", name, text);
-    tb_now(now);
-    if (strcmp(moment, now) > 0)
-        return tb_fail(err, TB_EINVAL, "--%s is '%s'; that is still to come (it is %s)", name, text, now);
-    *out = tb_arena_strdup(mem, moment);
-    return TB_OK;
+    (void)snprintf(option, sizeof option, "--%s", name);
+    return tb_past_moment(out, option, tb_opt(ctx, name), mem, err);
 }
 
 tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err)

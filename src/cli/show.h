@@ -24,7 +24,10 @@ void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. */
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest);
 
-/* "2026-10-05T09:30" and its longer forms, UTC; the canonical moment in mem. Not in the future. */
+/* "2026-10-05T09:30" and its longer forms, UTC; the canonical moment in mem. Not in the future. Empty text or an
+ * option not given leaves *out alone; `name` is what the sentence calls it. */
+tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
+                     struct tb_err *err);
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err);
 tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err);

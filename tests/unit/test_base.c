@@ -76,6 +76,27 @@ static void day_numbers_agree_with_the_unix_epoch(void **state)
     }
 }
 
+static void a_moment_is_read_in_the_forms_people_type(void **state)
+{
+    static const char *const form[] = { "2026-10-05T09:30", "2026-10-05 09:30", "2026-10-05T09:30:00",
+                                        "2026-10-05T09:30:00Z" };
+    static const char *const wrong[] = { "",
+                                         "2026-10-05",
+                                         "2026-10-05T24:00",
+                                         "2026-02-30T09:30",
+                                         "2026-10-05T09:30:00+",
+                                         "2026-10-05T9:30:000" };
+    char out[TB_MOMENT_LEN + 1];
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(form); i++) {
+        assert_true(tb_moment_read(out, form[i]));
+        assert_string_equal(out, "2026-10-05T09:30:00Z");
+    }
+    for (size_t i = 0; i < TB_COUNT(wrong); i++)
+        assert_false(tb_moment_read(out, wrong[i]));
+}
+
 static void keys_made_later_sort_later(void **state)
 {
     char last[TB_ID_LEN + 1] = "", id[TB_ID_LEN + 1];
@@ -126,6 +147,7 @@ int main(void)
         cmocka_unit_test(text_grows_and_is_handed_over),
         cmocka_unit_test(days_that_do_not_exist_are_refused),
         cmocka_unit_test(day_numbers_agree_with_the_unix_epoch),
+        cmocka_unit_test(a_moment_is_read_in_the_forms_people_type),
         cmocka_unit_test(keys_made_later_sort_later),
         cmocka_unit_test(folding_removes_case_accents_and_width),
         cmocka_unit_test(distance_counts_single_edits),
