@@ -1,0 +1,110 @@
+#!/bin/sh
+# assay: exit code, output and errors.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+# is CODE: exit code and, on success, an empty standard error
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+json() { is 0 && python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+
+run assay --plan "60% cotton 40% polyester"
+ok "a plan says what goes and what stays" has " 1. dissolve the cotton, weigh the polyester"
+ok "a plan names the reagent" has "method 7: sulphuric acid 75 +- 2 % m/m"
+ok "a plan names the hazard" has "hazard: sulphuric acid 75 %, warm: burns skin and eyes"
+ok "a plan marks what was not checked" has "ISO 1833-11 (from memory)"
+ok "a plan foretells the residue of dry mass" has "specimen 1 residue 0.4161"
+ok "a plan sends reagents to the laboratory" has "licensed laboratory with a hood"
+run assay --plan "60% cotton 40% polyester" --json
+ok "the JSON of a plan holds method, factor and limit" json "j['ways'][0]['methods'][0]['number'] == 7 and j['ways'][0]['factors'] == [1.0] and j['ways'][0]['limits'] == [1.0, 1.0]"
+run assay --plan "wool 40 nylon 30 cotton 30" --json
+ok "three fibres are planned by variants of the table" json "{w['route'] for w in j['ways'] if not w['derived']} >= {'variant_1', 'variant_4'}"
+run assay --plan "wool cashmere"
+ok "a mixture no reagent parts is said to be so" refused "no method in the tables parts wool from cashmere: where yarns or plies differ, part them by hand; a laboratory may know more (counting under the microscope for hair and bast fibres)"
+run assay --plan "cotton"
+ok "one fibre is no mixture" refused "one fibre needs no parting; name two or three"
+
+# The Regulation's worked examples, Annex VIII chapter 3, IV
+run assay --variant 1 --method 2 --method 4 --mixture "wool / nylon / cotton" --condition cotton=unbleached --d 1,1.03,1,1 --specimen 1.6000 --residue 1.4166 --specimen2 1.8000 --residue2 0.9000
+ok "the first worked example comes out as printed" has "Found: 11.0 % wool, 48.4 % polyamide, 40.6 % cotton (EU agreed allowances)."
+run assay --variant 4 --method 2 --method 3 --mixture "wool / viscose / cotton" --condition cotton=unbleached --d 1,1.03,0.99 --specimen 1.6000 --residue 1.4166 --residue2 0.6630
+ok "the second worked example comes out as printed" has "Found: 10.6 % wool, 48.6 % viscose, 40.8 % cotton (EU agreed allowances)."
+
+two="--mixture cotton/polyester --dissolved cotton --specimen 1.002 --residue 0.403 --specimen 0.998 --residue 0.399"
+run assay $two --declared "60% cotton 40% polyester"
+ok "the answer comes first in plain words" [ "$(sed -n 2p out)" = 'Declared "60% cotton 40% polyester": conforms (us, ca, eu, gb).' ]
+ok "a regain from memory is marked where it is used" has "US commercial regain, figures from memory: check them"
+ok "the law is left to those who decide it" has "Information, not legal advice"
+run assay $two --declared "62.5% cotton 37.5% polyester" --market eu --basis dry
+ok "near a limit nothing is said" has "cannot be said (eu)"
+run assay $two --declared "70% cotton 30% polyester"
+ok "what is far off does not conform" has "does not conform (us, ca, eu, gb)"
+run assay $two --declared "60% cotton 40% polyester" --market eu --json
+ok "the JSON holds bases, budget and decision" json "len(j['bases']['eu']) == 2 and j['bases']['eu'][0]['budget']['method'] > 0.5 and j['conformity'][0]['answer'] == 'conforms' and j['conformity'][0]['fibres'][0]['allowed'] == [57.0, 63.0]"
+ok "the JSON says the percentages sum to a hundred" json "abs(sum(s['rounded'] for s in j['bases']['eu']) - 100) < 1e-9"
+run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4
+ok "one determination is not enough, and that is said" has "the Regulation asks for at least two"
+run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4 --specimen 1 --residue 0.43
+ok "determinations too far apart are flagged" has "lie further apart than chance explains (more than 1.41 points)"
+run assay --variant 1 --mixture "wool nylon cotton" --d 1,1.03,1,1.02 --specimen 1 --residue 0.78543689 --specimen2 1 --residue2 0.69019608
+ok "the bias of the legal formula is reported" has "wool             exact 20.000 %, the formula differs by +0.029 points"
+run assay --nitrogen --mixture "jute wool" --specimen 1 --acid 12.307142857 --blank 0.5 --normality 0.02 --json
+ok "nitrogen tells jute from wool" json "abs(j['bases']['dry'][0]['percent'] - 40) < 1e-6 and j['bases']['dry'][0]['fibre'] == 'wool'"
+run assay --by-hand --mixture "cotton polyester nylon" --weights 0.5,0.3,0.2 --weights 0.5,0.3,0.2 --json
+ok "parts weighed by hand are shares of their sum" json "[round(s['percent'], 9) for s in j['bases']['dry']] == [50, 30, 20]"
+run assay --found "55% cotton 45% polyester" --uncertainty 0.5 --declared "60% cotton 40% polyester" --market us --market ca
+ok "a laboratory's own percentages are compared too" has 'does not conform (us); cannot be said (ca).'
+
+# Tables
+printf 'note;residue;specimen\nfirst;0,403;1,002\nsecond;0,399;0,998\n' >m.csv
+run assay --mixture cotton/polyester --method 7 --masses m.csv --json
+ok "a table with semicolons and decimal commas is read" json "j['determinations'] == [[1.002, 0.403], [0.998, 0.399]]"
+printf 'specimen,residue\n1.0,0.4\n1.0,1.2\n' >m.csv
+run assay --mixture cotton/polyester --method 7 --masses m.csv
+ok "a residue above the specimen is refused by line" refused "m.csv: line 3: residue (1.2 g) is more than specimen (1 g)"
+printf 'specimen,rest\n1.0,0.4\n' >m.csv
+run assay --mixture cotton/polyester --method 7 --masses m.csv
+ok "an unknown column is refused by name" refused "m.csv: line 1: no reading is called 'rest'; the columns are specimen, residue"
+: >m.csv
+run assay --mixture cotton/polyester --method 7 --masses m.csv
+ok "an empty table is refused" refused "m.csv: the file is empty"
+run assay --mixture cotton/polyester --method 7 --masses nowhere.csv
+ok "a table that is not there is refused" is 1
+
+# Refusals
+for v in -1 0 nan 1e999 abc ""; do
+	run assay --mixture cotton/polyester --method 7 --specimen 1 --residue "$v"
+	ok "a residue of '$v' is refused" is 1
+done
+run assay --mixture cotton/polyester --method 99 --specimen 1 --residue 0.4
+ok "an unknown method is refused" refused "--method is '99'; the methods are numbered 1 to 17"
+run assay --mixture cotton/polyester --method 2 --specimen 1 --residue 0.4
+ok "a method that does not serve is refused" is 1
+run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4 --specimen 1
+ok "a determination without its residue is refused" refused "determination 2 has no --residue; every determination needs them all"
+run assay --mixture "acetate / cotton" --specimen 1 --residue 0.4
+ok "several possible methods are asked about" is 1
+run assay --mixture cotton/polyester --method 7 --condition cotton=blue --specimen 1 --residue 0.4
+ok "a condition no table knows is refused" refused "--condition: no table knows 'blue' for cotton"
+run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4 --declared "60% cotton" 
+ok "a declaration that is short is refused" is 1
+run assay $two --declared "60% cotton 40% polyester" --market xx
+ok "an unknown market is refused" is 1
+run assay
+ok "assay without anything is misuse" misused 'say which fibres were parted: --mixture "cotton / polyester"'
+run assay --mixture cotton/polyester --method 7
+ok "no masses is misuse" misused "there are no masses: give --masses FILE, or --specimen --residue once for every determination"
+run assay --mixture cotton/polyester --by-hand --variant 2
+ok "two ways of parting at once is misuse" misused "--variant, --by-hand and --nitrogen exclude one another"
+run assay --found "55% cotton 45% polyester" --declared "60% cotton 40% polyester"
+ok "percentages without their uncertainty are misuse" is 2
