@@ -9,6 +9,8 @@ build=${1:?BUILD}
 here=$(cd "$(dirname "$0")" && pwd)
 passed=0 failed=0
 log=$build/test.log
+# NumPy and SciPy are the system's packages: another python3 in the path may lack them.
+python=python3; [ -x /usr/bin/python3 ] && python=/usr/bin/python3
 : >"$log"
 export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0 UBSAN_OPTIONS=print_stacktrace=1
@@ -38,7 +40,7 @@ if [ -z "$unit_only" ]; then
 		[ -e "$s" ] && take "cli/$(basename "$s")" sh "$s" "$build"
 	done
 	for s in "$here"/oracle/test_*.py; do
-		[ -e "$s" ] && take "oracle/$(basename "$s")" python3 "$s" "$build"
+		[ -e "$s" ] && take "oracle/$(basename "$s")" "$python" "$s" "$build"
 	done
 	for f in "$build"/fuzz/fuzz_*; do
 		case "$f" in *.d | *.o) continue ;; esac
