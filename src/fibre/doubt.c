@@ -54,31 +54,22 @@ void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, 
                                           choices && *choices ? tb_strdup(choices) : NULL };
 }
 
-/* Which letters occur: one edit changes at most two of them, which spares most comparisons. */
-static uint64_t letters(const char *s)
-{
-    uint64_t set = 0;
-
-    for (; *s; s++)
-        set |= (uint64_t)1 << ((unsigned char)*s & 63);
-    return set;
-}
-
 /* The fibre word with the fewest edits; NULL when none is near. */
 static const struct tb_name *nearest(const char *word, size_t len)
 {
     char *folded = tb_fold_word(word, len);
     size_t n = strlen(folded), best = n <= 4 ? 1 : n <= 7 ? 2 : 3;
     const struct tb_name *found = NULL;
-    uint64_t set = letters(folded);
+    uint64_t set = tb_fold_letters(folded);
 
     for (size_t i = 0; n >= 3 && n <= 40 && best && i < tb_name_table_n; i++) {
-        size_t d;
+        const struct tb_name_more *m = &tb_name_more[i];
+        size_t apart = m->length > n ? m->length - n : n - m->length, d;
 
-        if (tb_name_table[i].fibre < 0 || tb_name_more[i].rows == 0 || strlen(tb_name_more[i].folded) < 3 ||
-            (size_t)__builtin_popcountll(set ^ letters(tb_name_more[i].folded)) > 2 * best)
+        if (tb_name_table[i].fibre < 0 || m->rows == 0 || m->length < 3 || apart > best ||
+            (size_t)__builtin_popcountll(set ^ m->letters) > 2 * best)
             continue;
-        d = tb_edit_distance(folded, tb_name_more[i].folded, best);
+        d = tb_edit_distance(folded, m->folded, best);
         if (d < best + !found) {
             found = &tb_name_table[i];
             best = d;

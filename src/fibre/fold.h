@@ -26,4 +26,14 @@ static inline uint32_t tb_hash_byte(uint32_t h, char c)
     return (h ^ (unsigned char)c) * 16777619u;
 }
 
+/* Which letters occur in a folded word: one edit changes at most two of them, which spares most comparisons. */
+static inline uint64_t tb_fold_letters(const char *s)
+{
+    uint64_t set = 0;
+
+    for (; *s; s++)
+        set |= (uint64_t)1 << ((unsigned char)*s & 63);
+    return set;
+}
+
 #endif

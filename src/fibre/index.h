@@ -26,7 +26,9 @@ struct tb_name_more {
     uint16_t rows;
     uint16_t marks;
     int16_t part;
-    uint8_t casing; /* enum tb_casing */
+    uint16_t length;  /* bytes of the folded word */
+    uint64_t letters; /* tb_fold_letters of it */
+    uint8_t casing;   /* enum tb_casing */
 };
 extern const struct tb_name_more tb_name_more[];
 /* Open addressing; a slot holds first row + 1, 0 is empty. Size is a power of two. */

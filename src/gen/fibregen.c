@@ -11,6 +11,7 @@
 #include "gen/ref_fibre_name.h"
 #include "tenterbook/fibre.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -203,8 +204,9 @@ static void put_names(FILE *f)
         }
         (void)fputs("    { ", f);
         put_string(f, row[i].folded);
-        (void)fprintf(f, ", %zu, %u, %d, %d },\n", n, marks_of(row[i].r), part_of(&row[i]),
-                      (int)place(casings, TB_COUNT(casings), row[i].r->casing));
+        (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(row[i].r),
+                      part_of(&row[i]), strlen(row[i].folded), tb_fold_letters(row[i].folded),
+                      place(casings, TB_COUNT(casings), row[i].r->casing));
     }
     (void)fputs("};\n", f);
 }

@@ -157,7 +157,7 @@ static void random_bytes_never_crash_and_never_leave_the_text(void **state)
     char text[200];
 
     (void)state;
-    for (size_t round = 0; round < 20000; round++) {
+    for (size_t round = 0; round < 8000; round++) {
         size_t n = draw(sizeof text);
 
         for (size_t i = 0; i < n; i++)
@@ -231,7 +231,7 @@ static void words_and_signs_shuffled_never_crash_and_stay_stable_when_clear(void
     char text[400];
 
     (void)state;
-    for (size_t round = 0; round < 60000; round++) {
+    for (size_t round = 0; round < 25000; round++) {
         size_t n = 0, pieces = 1 + draw(14);
 
         for (size_t i = 0; i < pieces; i++) {
