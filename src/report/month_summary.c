@@ -28,7 +28,7 @@ tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
     if (m->source->site[0])
         tb_text_addf(&title, " \xC2\xB7 %s", m->source->site);
     tb_text_addf(&note, _("Deliveries that arrived from %s to %s, as the book stood at %s"), m->plan->from,
-                 last, m->plan->now);
+                 last, stood);
     if (m->source->state[0])
         tb_text_addf(&note, " \xC2\xB7 %s", m->source->state);
     plan.title = tb_text_str(&title);

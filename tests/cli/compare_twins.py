@@ -1,0 +1,88 @@
+#!/usr/bin/env python3
+"""Compare a workbook, as LibreOffice understands and recalculates it, with its CSV twins.
+
+usage: compare_twins.py STEM FOLDER    STEM-lots.csv ... against FOLDER/NAME-Lots.csv ... as LibreOffice wrote them
+Prints one TAP line a sheet.
+"""
+import csv
+import os
+import sys
+
+TABS = {"summary": "Summary", "lots": "Lots", "bolts": "Bolts", "suppliers": "Suppliers", "open": "Held and open",
+        "legend": "Legend"}
+FORMS = {"summary", "legend"}
+
+
+def rows(path):
+    with open(path, encoding="utf-8", newline="") as f:
+        return [[c for c in r] for r in csv.reader(f)]
+
+
+def plain(cell):
+    """One apostrophe off what begins with one: how the twin keeps words from becoming formulas."""
+    return cell[1:] if cell.startswith("'") else cell
+
+
+def same(a, b):
+    if a == b:
+        return True
+    try:
+        x, y = float(a), float(b)
+    except ValueError:
+        return False
+    return abs(x - y) <= 1e-9 * max(1.0, abs(x), abs(y))
+
+
+def of_list(sheet):
+    """Records under the heading row (third line), without the line of totals, where most cells are empty."""
+    body = sheet[3:]
+    return body[:-1] if body and body[-1][0] == "" else body
+
+
+def of_form(sheet):
+    """Items with the heading over them put in front, as the twin has them; a heading stands under an empty row."""
+    out, section, air = [], "", False
+    for r in sheet[2:]:
+        if not any(r):
+            air = True
+        elif air:
+            section, air = r[0], False
+        else:
+            out.append([section] + r)
+    return out
+
+
+def compare(key, twin, sheet):
+    want = twin[1:]
+    have = of_form(sheet) if key in FORMS else of_list(sheet)
+    if len(want) != len(have):
+        return f"{len(want)} rows in the twin, {len(have)} in the workbook"
+    for n, (a, b) in enumerate(zip(want, have), 2):
+        for col, (x, y) in enumerate(zip(a, b + [""] * (len(a) - len(b)))):
+            if not same(plain(x), y):
+                return f"row {n}, {twin[0][col]}: '{x}' in the twin, '{y}' in the workbook"
+    return None
+
+
+def totals(twin, sheet):
+    """The line of totals against sums over the twin."""
+    if len(sheet) <= 3 or sheet[-1][0] != "":
+        return None
+    for col, cell in enumerate(sheet[-1]):
+        if cell and not same(cell, str(sum(float(r[col] or 0) for r in twin[1:]))):
+            return f"total of {twin[0][col]} is {cell}"
+    return None
+
+
+def main():
+    stem, folder = sys.argv[1:3]
+    name = os.path.basename(stem)
+    for key, tab in TABS.items():
+        twin, sheet = rows(f"{stem}-{key}.csv"), rows(f"{folder}/{name}-{tab}.csv")
+        wrong = compare(key, twin, sheet) or (None if key in FORMS else totals(twin, sheet))
+        print(f"{'not ok' if wrong else 'ok'} - the sheet {key} holds what its CSV twin holds, totals and formulas included")
+        if wrong:
+            print(f"# {wrong}")
+
+
+main()

@@ -1,0 +1,93 @@
+#!/bin/sh
+# The month's workbook: opened by LibreOffice, recalculated, compared with its CSV twins; printed; hostile names.
+set -u
+build=$(cd "${1:?BUILD}" && pwd)
+tb=$build/tenterbook
+here=$(cd "$(dirname "$0")" && pwd)
+sample=$here/../../sample-data
+dir=$(mktemp -d) || exit 1
+trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/book.db" TENTERBOOK_WHO="Ines Okonjo" SOURCE_DATE_EPOCH=1793000000 HOME="$dir" LC_ALL=C.UTF-8
+say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || echo "# $3"; fi; }
+office() { libreoffice --headless -env:UserInstallation="file://$dir/office" --convert-to "$1" --outdir "$2" "$3" >office.log 2>&1; }
+
+"$tb" new --code M --name "Mill Lane shed" --country GB >/dev/null 2>&1 || { echo "not ok - a book can be made"; exit 1; }
+for list in brindlewick-4471.csv almtjarn-fs-615.csv yuntang-YT260919.xlsx quellgrund-26-0871.csv; do
+	"$tb" receive "$sample/$list" --on 2026-10-05 >receive.log 2>&1 || { echo "not ok - $list is received"; sed 's/^/# /' receive.log; }
+done
+# names that a spreadsheet would take for formulas, and names in other scripts
+cat >hostile.csv <<'EOF'
+Supplier,Delivery note,Bolt,Length m,Article,Colour,Composition
+=HYPERLINK(A1),N-1,=1+1,20,@SUM(A1),+red,100% cotton
+=HYPERLINK(A1),N-1,-2,21.5,@SUM(A1),+red,100% cotton
+=HYPERLINK(A1),N-1,B3,22,綢布 حرير,Шёлк Υφάσματα,100% silk
+EOF
+"$tb" receive hostile.csv --note N-1 --on 2026-10-06 >receive.log 2>&1
+say $? "names that look like formulas are received" "$(head -1 receive.log)"
+
+"$tb" sheet --month 2026-10 --out month.xlsx >out 2>err
+say $? "a month's workbook is written" "$(cat err)"
+[ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
+grep -q '^2026-10: 5 deliveries, ' out && grep -q '^Written: month.xlsx, ' out
+say $? "the command says what it counted and where it wrote" "$(cat out)"
+[ "$(find . -name 'month*' | wc -l)" = 7 ] && [ -z "$(find . -name '*.part')" ]
+say $? "a workbook, six CSV files and nothing else are left" "$(ls)"
+
+mkdir sheets
+office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
+[ "$(find sheets -name '*.csv' | wc -l)" = 6 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
+python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
+grep -q '=HYPERLINK' sheets/*Lots.csv && grep -q "'=HYPERLINK" month-lots.csv
+say $? "a supplier's name that looks like a formula stays words in both"
+
+unzip -p month.xlsx 'xl/worksheets/*.xml' >parts.xml
+[ "$(grep -o '<f>[^<]*' parts.xml | grep -c -v -e '^<f>SUBTOTAL(109,' -e '^<f>COUNT' -e '^<f>SUM(' -e '^<f>0$')" = 0 ]
+say $? "the workbook holds no formula but its own" "$(grep -o '<f>[^<]*' parts.xml | sort | uniq -c | sort -rn | head -3 | tr '\n' ' ')"
+ok=0
+for csv in month-*.csv; do
+	python3 - "$csv" <<'EOF' || ok=1
+import csv, re, sys
+for row in csv.reader(open(sys.argv[1], encoding="utf-8", newline="")):
+    for cell in row:
+        if cell[:1] in "=+@\t\r" and cell or cell[:1] == "-" and not re.fullmatch(r"-\d+(\.\d+)?", cell):
+            sys.exit(f"# {sys.argv[1]}: {cell}")
+EOF
+done
+say $ok "no field of a CSV file can start a formula"
+
+office pdf . month.xlsx
+[ "$(pdffonts month.pdf 2>/dev/null | wc -l)" -gt 2 ] && pdftotext month.pdf - | tr -s ' \n' '  ' | grep -q ' 1 \?/ \?[0-9]'
+say $? "the workbook prints, with page numbers"
+pdfinfo month.pdf | grep -q 'Page size: *841.* x 595.*A4'
+say $? "pages lie on their side, A4" "$(pdfinfo month.pdf | grep 'Page size')"
+[ "$(pdftotext -layout month.pdf - | grep -c 'Bolt *Lot *Arrived')" -ge 2 ]
+say $? "the heading row is repeated on every page of the bolt list"
+pdftotext month.pdf - | grep -q 'of 8 bolts burnt'; say $? "N of M bolts burnt is printed"
+
+cp month.xlsx first.xlsx; "$tb" sheet --month 2026-10 --out month.xlsx >/dev/null 2>&1; cmp -s first.xlsx month.xlsx
+say $? "the same book at the same moment gives the same bytes"
+
+"$tb" sheet --month 2026-13 >out 2>err; rc=$?
+[ $rc = 2 ] && [ ! -s out ] && grep -q "'2026-13' is not a month" err && grep -q '^usage: tenterbook' err
+say $? "a month that is none is a misuse" "$rc $(cat err)"
+"$tb" sheet --month 2026-10 --out /no/such/folder/m.xlsx >out 2>err; rc=$?
+[ $rc = 1 ] && [ ! -s out ] && [ "$(wc -l <err)" = 1 ] && grep -q 'cannot be written: No such file' err
+say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
+"$tb" sheet --month 2026-10 --out m.ods >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'ends in .xlsx' err; say $? "a name that does not end in .xlsx is refused" "$rc $(cat err)"
+"$tb" sheet --from 2026-01 --to 2026-12 --out year.xlsx --json >out 2>err; rc=$?
+[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 6 or j["span"] != "2026-01..2026-12")'
+say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
+"$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
+[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 6 ]
+say $? "an empty month is a workbook too" "$rc $(cat err)"
+if [ -e /dev/full ]; then
+	mkdir tiny
+	if mount -t tmpfs -o size=64k tmpfs tiny 2>/dev/null; then
+		"$tb" sheet --month 2026-10 --out tiny/m.xlsx >out 2>err; rc=$?
+		[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && [ -z "$(ls tiny)" ]
+		say $? "a full disk is told in one sentence and leaves nothing" "$rc $(cat err) $(ls tiny)"
+		umount tiny
+	fi
+fi
