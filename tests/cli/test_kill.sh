@@ -1,0 +1,75 @@
+#!/bin/sh
+# receive, killed without warning at fifty moments spread over its whole run: after each the book opens, the
+# journal proves, and the file is wholly in or wholly out. The same book takes all the blows.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+bolts=60000 blows=50
+
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' bad 2>/dev/null; fi
+}
+now() { date +%s%3N; }
+facts() { "$t" --book kill.db prove --json 2>bad | sed -n 's/^ *"facts": \([0-9]*\),$/\1/p'; }
+count() { sqlite3 -batch kill.db "SELECT COUNT(*) FROM $1"; }
+all() { sqlite3 -batch kill.db 'SELECT (SELECT COUNT(*) FROM bolt), (SELECT COUNT(*) FROM lot), (SELECT COUNT(*) FROM delivery)'; }
+fresh() { rm -f kill.db kill.db-*; cp empty.db kill.db; }
+
+awk -v n="$bolts" 'BEGIN {
+	srand(20261005)
+	print "Supplier,Delivery note no.,Date,Article,Colour,Dye lot,Roll No.,Length (m),Composition,Origin"
+	for (i = 0; i < n; i++)
+		printf "Kestrel Weaving,KW 60,2026-10-05,Cloth %d,shade %d,D%d,K%06d,%.2f,%s,Nederland\n", i / 600, i / 300,
+			i / 100, i, 20 + rand() * 60, i % 2400 < 1200 ? "100% cotton" : "60% wool 40% polyester"
+}' >list.csv
+
+"$t" --book empty.db new --code K >/dev/null || exit 1
+fresh
+before=$(facts)
+began=$(now)
+"$t" --book kill.db receive list.csv >/dev/null 2>bad
+ok "the list is received when nobody interrupts" [ "$(count bolt)" = "$bolts" ]
+took=$(($(now) - began)) first=$took
+after=$(facts) whole=$(all)
+ok "the journal covers every bolt" [ "$((after - before))" -gt "$bolts" ]
+fresh
+
+# Moments: one at random in each of fifty equal slices of the run, round after round until fifty blows have struck. A
+# run that was done before its blow was faster than the one measured: it is the measure from then on.
+awk -v n="$blows" 'BEGIN { srand(); for (i = 0; i < 4 * n; i++) printf "%d\n", (i % n + rand()) / n * 100000 }' >moments
+struck=0 in=0 out=0 torn=0
+while read -r share && [ "$struck" -lt "$blows" ]; do
+	ms=$((share * took / 100000)) moment=$((share * took / 100000000)).$(printf %03d $((ms % 1000)))
+	began=$(now)
+	"$t" --book kill.db receive list.csv >/dev/null 2>&1 &
+	pid=$!
+	sleep "$moment"
+	kill -9 "$pid" 2>/dev/null
+	wait "$pid" 2>/dev/null
+	if [ "$?" = 137 ]; then
+		struck=$((struck + 1))
+	elif [ $(($(now) - began)) -lt "$took" ]; then
+		took=$(($(now) - began))
+	fi
+	have=$(facts)/$(all)
+	if [ "$have" = "$before/0|0|0" ]; then
+		out=$((out + 1))
+	elif [ "$have" = "$after/$whole" ]; then
+		in=$((in + 1))
+		fresh
+	else
+		torn=$((torn + 1))
+		echo "# after $moment s of $took ms: '$have' is neither $before/0|0|0 nor $after/$whole"
+		sed 's/^/# /' bad
+		fresh
+	fi
+done <moments
+echo "# a whole run takes $first ms, $took ms at its fastest; $struck blows struck it running; $out times wholly out, $in times wholly in"
+ok "fifty blows struck while it ran" [ "$struck" -ge "$blows" ]
+ok "after every blow the book opens, proves, and holds the whole file or nothing of it" [ "$torn" = 0 ]
+"$t" --book kill.db receive list.csv >/dev/null 2>bad
+ok "the book takes the file in afterwards" [ "$(count bolt)" = "$bolts" ]
+ok "and its journal proves" [ "$(facts)" = "$after" ]
+ok "and SQLite finds it sound" [ "$(sqlite3 -batch kill.db 'PRAGMA integrity_check')" = ok ]
