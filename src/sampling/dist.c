@@ -209,7 +209,7 @@ static double lower_quantile(double p, double a, double b)
         double x = 1 / (1 + exp(-u)), y = 1 / (1 + exp(u)), step;
 
         tb_dist_beta(&lower, &upper, a, b, x, y);
-        if (lower <= 0) { /* out of range on the left: walk back towards the mean */
+        if (lower < 1e-280) { /* out of range on the left, or nearly: walk back towards the mean */
             u = (u + log(a / b)) / 2;
             continue;
         }
