@@ -32,7 +32,7 @@ static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_ru
 {
     const struct part *p = w->cmp.part;
 
-    if (p && part_named(p) == 1 && !w->label->excludes && w->cmp.extraneous > 1e-9 &&
+    if (p && p->n == 1 && !w->label->excludes && w->cmp.extraneous > 1e-9 &&
         rule_allows(r, w->cmp.extraneous))
         finding_add(w, r,
                     "%g %% of another fibre was found: if it is ornamentation, 'exclusive of ornamentation' "
@@ -96,33 +96,20 @@ static void check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- virgin, recycled -------------------------------------------------------------------------------------- */
 
-/* % of this fibre that was found recycled, over the whole cloth. */
-static double found_recycled(const struct at_work *w, int fibre)
+/* Was reclaimed fibre found under this share? */
+static bool reclaimed_under(const struct at_work *w, const struct share *s)
 {
-    double sum = 0;
-
     for (size_t i = 0; i < w->cmp.n; i++)
-        if (w->cmp.found[i].marks & TB_MARK_RECYCLED && w->cmp.found[i].fibre == fibre)
-            sum += w->cmp.found[i].percent;
-    return sum;
-}
-
-static double said_recycled(const struct at_work *w, int fibre)
-{
-    double sum = 0;
-
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (s->marks & TB_MARK_RECYCLED && s->fibre == fibre)
-        sum += s->percent;
-    return sum;
+        if (w->cmp.found[i].marks & TB_MARK_RECYCLED && w->cmp.found[i].share != TB_NOWHERE &&
+            &w->cmp.part->share[w->cmp.found[i].share] == s)
+            return true;
+    return false;
 }
 
 static void check_virgin_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
                                const struct share *s)
 {
-    bool contradiction = s->marks & TB_MARK_RECYCLED ||
-                         (s->fibre >= 0 && found_recycled(w, s->fibre) > said_recycled(w, s->fibre) + 1e-9);
+    bool contradiction = s->marks & TB_MARK_RECYCLED || reclaimed_under(w, s);
 
     if (strcmp(r->arg, "recycled") == 0 && contradiction)
         finding_add(w, r, "'virgin' or 'new' is said of %s that was reclaimed",
@@ -174,19 +161,19 @@ static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    for (size_t i = 0; i < w->cmp.n; i++) {
-        int fibre = w->cmp.found[i].fibre;
+    const char *word = strcmp(names_key(w->market), "ca") == 0 ? "reclaimed" : "recycled";
 
-        if (fibre < 0 || !(w->cmp.found[i].marks & TB_MARK_RECYCLED))
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        const struct found *f = &w->cmp.found[i];
+
+        if (f->fibre < 0 || !(f->marks & TB_MARK_RECYCLED) || f->share == TB_NOWHERE)
             continue;
-        if (strcmp(r->arg, "any") != 0 && !group_has(w->market, r->arg, fibre))
+        if (strcmp(r->arg, "any") != 0 && !group_has(w->market, r->arg, f->fibre))
             continue;
-        if (found_recycled(w, fibre) > said_recycled(w, fibre) + 1e-9)
+        if (!(w->cmp.part->share[f->share].marks & TB_MARK_RECYCLED))
             finding_add(
-                w, r,
-                "%g %% of the %s was reclaimed and the label does not say so: '%s' stands before the name",
-                found_recycled(w, fibre) - said_recycled(w, fibre), tb_fibre_at(fibre)->name,
-                strcmp(names_key(w->market), "ca") == 0 ? "reclaimed" : "recycled");
+                w, r, "%g %% of %s was reclaimed and the label does not say so: '%s' stands before the name",
+                f->percent, tb_fibre_at(f->fibre)->name, word);
     }
 }
 

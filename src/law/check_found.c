@@ -27,16 +27,31 @@ static const struct tb_part *choose_parts(struct at_work *w)
     return NULL;
 }
 
+/* Two fibres that go under one name in the market: triexta is polyester. */
+static bool same_name(const struct at_work *w, int a, int b)
+{
+    const char *status = NULL, *lang = w->facts->lang ? w->facts->lang : "en";
+    const char *x = name_to_print(w->market, a, lang, &status),
+               *y = name_to_print(w->market, b, lang, &status);
+
+    return x && y && strcmp(x, y) == 0;
+}
+
 static bool covers(const struct at_work *w, int said, int found)
 {
-    char group[64] = "cover:";
-
     if (said < 0 || found < 0)
         return false;
-    if (said == found)
-        return true;
-    (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
-    return group_has(w->market, group, found);
+    return said == found || same_name(w, said, found) || name_covers(w->market, said, found);
+}
+
+static const struct share *bucket(const struct at_work *w)
+{
+    const struct part *p = w->cmp.part;
+
+    for (size_t i = 0; p && i < p->n; i++)
+        if (p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN)
+            return &p->share[i];
+    return NULL;
 }
 
 /* The share of the label a found fibre answers to: its own name first, then a wider one ("wool" for cashmere). */
@@ -51,6 +66,9 @@ static size_t share_for(const struct at_work *w, int fibre, unsigned marks)
         if (p->share[i].fibre == fibre && fibre >= 0)
             return i;
     for (size_t i = 0; i < p->n; i++)
+        if (covers(w, p->share[i].fibre, fibre) && !((p->share[i].marks ^ marks) & TB_MARK_RECYCLED))
+            return i;
+    for (size_t i = 0; i < p->n && !bucket(w); i++)
         if (covers(w, p->share[i].fibre, fibre))
             return i;
     return TB_NOWHERE;
@@ -96,16 +114,6 @@ static const char *fibre_text(int fibre)
     return fibre >= 0                ? tb_fibre_at(fibre)->name
            : fibre == TB_FIBRE_OTHER ? "other fibre"
                                      : "an unknown fibre";
-}
-
-static const struct share *bucket(const struct at_work *w)
-{
-    const struct part *p = w->cmp.part;
-
-    for (size_t i = 0; p && i < p->n; i++)
-        if (p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN)
-            return &p->share[i];
-    return NULL;
 }
 
 /* What was found for one share, after permitted fibre was taken off. A bucket holds what nothing else does. */
@@ -309,7 +317,9 @@ static void check_other_share(struct at_work *w, const struct tb_ref_law_rule *r
     bool known = w->cmp.part == p;
 
     for (size_t i = 0; known && i < w->cmp.n; i++)
-        kinds += w->cmp.found[i].share == TB_NOWHERE;
+        kinds += w->cmp.found[i].share != TB_NOWHERE ? 0
+                 : w->cmp.found[i].fibre >= 0        ? 1
+                                                     : 2; /* a sum is several */
     if (strcmp(r->arg, "last") == 0) {
         if (s != &p->share[p->n - 1])
             finding_add(w, r, "'other fibre' comes after the fibres that are named");

@@ -82,8 +82,8 @@ static void check_names(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- words ------------------------------------------------------------------------------------------------ */
 
-/* Is a fibre of the label named by a word next to token i (other descriptive words between them aside)? */
-static bool beside_name(const struct at_work *w, size_t i, int fibre)
+/* Is a fibre named by a word next to token i, other descriptive words (and a percentage, over_figure) aside? */
+static bool beside_name(const struct at_work *w, size_t i, int fibre, bool over_figure)
 {
     const struct words *all = &w->label->words;
 
@@ -94,6 +94,8 @@ static bool beside_name(const struct at_work *w, size_t i, int fibre)
 
             if (name && (fibre < 0 || name->fibre == fibre))
                 return true;
+            if (t->kind == TOKEN_PERCENT && over_figure)
+                continue;
             if (t->kind != TOKEN_WORD && !(t->kind == TOKEN_MARK && strchr("R-/('", t->mark) && t->mark))
                 break;
             if (name)
@@ -119,11 +121,11 @@ static bool excused(const struct at_work *w, const char *cls, size_t i)
     const struct lex *l = token_entry(t, LEX_CLASS);
 
     if (strcmp(cls, "bamboo") == 0)
-        return w->facts->bast || (before && token_is(before, "from") && beside_name(w, i, -1));
+        return w->facts->bast || (before && token_is(before, "from") && beside_name(w, i, -1, false));
     if (strcmp(cls, "variety") == 0)
-        return beside_name(w, i, l->fibre);
+        return beside_name(w, i, l->fibre, false);
     if (strcmp(cls, "trade_mark") == 0)
-        return beside_name(w, i, l->fibre);
+        return beside_name(w, i, l->fibre, true);
     if (strcmp(cls, "animal") == 0)
         return after && token_is(after, "hair");
     if (strcmp(cls, "animal_part") == 0)
@@ -171,7 +173,7 @@ static void check_signs(struct at_work *w, const struct tb_ref_law_rule *r)
             finding_add(w, r,
                         "a star sends the reader to a footnote: required words stand where they belong");
         else if (i && t[-1].kind == TOKEN_WORD && !token_entry(t - 1, LEX_CLASS) &&
-                 !beside_name(w, i - 1, -1))
+                 !beside_name(w, i - 1, -1, true))
             finding_add(w, r, "a trade mark stands without the name of the fibre beside it");
     }
 }

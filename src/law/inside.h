@@ -187,6 +187,8 @@ size_t part_named(const struct part *p);
 const char *names_key(const struct tb_ref_market *m);
 /* Is one of the share's words a name of the market in the language (NULL: any)? *status: "seen" or "memory". */
 bool share_named_in(const struct at_work *w, const struct share *s, const char *lang, const char **status);
+/* Does the name of one fibre take in the other: rayon modal, wool cashmere? Both >= 0. */
+bool name_covers(const struct tb_ref_market *m, int said, int found);
 /* The name to print; NULL: none known. */
 const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status);
 const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,

@@ -203,7 +203,7 @@ static bool introduces(const struct parser *p)
 {
     const struct token *next = at(p, p->i + 1);
 
-    return is_mark(next, ':') || is_mark(next, '-') || is_mark(next, '(');
+    return is_mark(next, ':') || is_mark(next, '-');
 }
 
 /* "100 % nylon pile": the word closes what stands before it. "pile: 100 % nylon": it opens what follows. */

@@ -47,7 +47,7 @@ bool share_named_in(const struct at_work *w, const struct share *s, const char *
         for (size_t k = 0; k < t->lexes; k++) {
             const struct lex *l = &t->lex[k];
             bool virgin = l->kind == LEX_PHRASE && strcmp(l->what, "virgin_wool") == 0 && s->fibre >= 0 &&
-                          (!lang || strcmp(l->lang, lang) == 0);
+                          (lang ? strcmp(l->lang, lang) == 0 : list_has(w->market->langs, l->lang));
 
             if (!virgin && !phrase_in(s, l, lang) && !accepted(key, w->market->langs, l, lang))
                 continue;
@@ -95,6 +95,14 @@ const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *
     if (!*status)
         *status = "memory";
     return name;
+}
+
+bool name_covers(const struct tb_ref_market *m, int said, int found)
+{
+    char group[64] = "cover:";
+
+    (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
+    return group_has(m, group, found);
 }
 
 const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,

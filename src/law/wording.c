@@ -39,6 +39,22 @@ void percent_print(struct tb_text *t, double percent)
     tb_text_add(t, s);
 }
 
+/* The market's rule of a kind (and arg, where it is not NULL); NULL: it has none. */
+static const struct tb_ref_law_rule *rule_of(const struct wording *w, const char *kind, const char *arg)
+{
+    for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
+        const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
+
+        if (strcmp(r->kind, kind) != 0 || (arg && strcmp(r->arg, arg) != 0))
+            continue;
+        if (strcmp(r->market, w->m->key) != 0 && strcmp(r->market, w->m->based_on) != 0)
+            continue;
+        if (!r->regime[0] || strcmp(r->regime, w->regime) == 0)
+            return r;
+    }
+    return NULL;
+}
+
 static tb_rc unchecked(const struct wording *w, const char *status, const char *name, const char *lang)
 {
     if (strcmp(status, "memory") != 0 || w->facts->unchecked)
@@ -75,7 +91,20 @@ static tb_rc mark_text(const struct wording *w, int fibre, unsigned marks, const
     return unchecked(w, p->status, p->text, lang);
 }
 
-static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, const char *lang, char **out)
+/* May the words for virgin wool stand here: proof, enough of it, and not too many others carded in with it? */
+static bool virgin_allowed(const struct wording *w, const struct tb_share *s, size_t fibres)
+{
+    const struct tb_ref_law_rule *least = rule_of(w, "virgin", "blend"),
+                                 *most = rule_of(w, "virgin", "others");
+
+    if (!(s->marks & TB_MARK_VIRGIN) || !w->facts->virgin || s->fibre != tb_fibre_by_key("wool"))
+        return false;
+    return fibres == 1 || ((!least || rule_allows(least, s->percent)) &&
+                           (!most || !w->facts->carded || rule_allows(most, (double)fibres - 1)));
+}
+
+static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, size_t fibres, const char *lang,
+                        char **out)
 {
     const char *status = "memory", *name, *mark;
     const struct tb_ref_label_phrase *virgin = NULL;
@@ -83,7 +112,7 @@ static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, const
     bool after;
     tb_rc rc;
 
-    if (s->marks & TB_MARK_VIRGIN && w->facts->virgin && s->fibre == tb_fibre_by_key("wool"))
+    if (virgin_allowed(w, s, fibres))
         virgin = phrase_to_print(w->m, "virgin_wool", lang);
     name = virgin ? virgin->text : name_to_print(w->m, s->fibre, lang, &status);
     if (virgin)
@@ -119,41 +148,51 @@ static tb_rc other_text(const struct wording *w, bool several, const char *lang,
 
 /* --- shares into entries ------------------------------------------------------------------------------------ */
 
-static bool has_rule(const struct wording *w, const char *kind, const char **arg, double *number)
+/* % of the part that goes under the same name: silk and weighted silk are both silk. */
+static double under_one_name(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
-    for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
-        const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
+    const char *status = NULL, *name = name_to_print(w->m, s->fibre, w->lang[0], &status);
+    double sum = 0;
 
-        if (strcmp(r->kind, kind) != 0 ||
-            (strcmp(r->market, w->m->key) != 0 && strcmp(r->market, w->m->based_on) != 0))
-            continue;
-        if (r->regime[0] && strcmp(r->regime, w->regime) != 0)
-            continue;
-        *arg = r->arg;
-        *number = r->number;
-        return true;
+    for (size_t i = 0; i < p->n; i++) {
+        const char *other =
+            p->share[i].fibre >= 0 ? name_to_print(w->m, p->share[i].fibre, w->lang[0], &status) : NULL;
+
+        if (&p->share[i] == s || (name && other && strcmp(name, other) == 0 &&
+                                  !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED)))
+            sum += p->share[i].percent;
     }
-    return false;
+    return sum;
 }
 
 /* Below the market's line and without a purpose: the fibre goes to "other fibre". */
-static bool goes_to_others(const struct wording *w, const struct tb_share *s)
+static bool goes_to_others(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
-    const char *arg;
-    double line;
+    const struct tb_ref_law_rule *small = rule_of(w, "small", NULL),
+                                 *purpose = rule_of(w, "functional", NULL);
 
     if (s->fibre < 0)
         return true;
-    if (!has_rule(w, "small", &arg, &line) || s->percent >= line - 1e-9)
+    if (!small || !rule_allows(small, under_one_name(w, p, s)))
         return false;
-    if (group_has(w->m, "wool", s->fibre))
-        return false;
-    if (has_rule(w, "functional", &arg, &line) && group_has(w->m, arg, s->fibre))
+    if (group_has(w->m, "wool", s->fibre) || (purpose && group_has(w->m, purpose->arg, s->fibre)))
         return false;
     for (size_t i = 0; i < w->facts->functionals; i++)
         if (w->facts->functional[i] == s->fibre)
             return false;
     return true;
+}
+
+/* A named fibre whose name takes in the small one: 4 % modal is rayon where rayon is named. NULL: there is none. */
+static const struct tb_share *wider(const struct wording *w, const struct tb_part *p,
+                                    const struct tb_share *small)
+{
+    for (size_t i = 0; i < p->n && small->fibre >= 0; i++)
+        if (p->share[i].fibre >= 0 && p->share[i].fibre != small->fibre &&
+            !goes_to_others(w, p, &p->share[i]) && !((p->share[i].marks ^ small->marks) & TB_MARK_RECYCLED) &&
+            name_covers(w->m, p->share[i].fibre, small->fibre))
+            return &p->share[i];
+    return NULL;
 }
 
 static void entry_free(struct entry *e)
@@ -163,13 +202,13 @@ static void entry_free(struct entry *e)
     *e = (struct entry){ 0 };
 }
 
-static tb_rc name_entry(const struct wording *w, const struct tb_share *s, struct entry *e)
+static tb_rc name_entry(const struct wording *w, const struct tb_share *s, size_t fibres, struct entry *e)
 {
     tb_rc rc = TB_OK;
 
     *e = (struct entry){ .percent = s->percent };
     for (size_t i = 0; i < w->langs && rc == TB_OK; i++)
-        rc = fibre_text(w, s, w->lang[i], &e->text[i]);
+        rc = fibre_text(w, s, fibres, w->lang[i], &e->text[i]);
     return rc;
 }
 
@@ -197,25 +236,30 @@ static int by_percent(const void *a, const void *b)
     return strcmp(x->text[0], y->text[0]);
 }
 
-/* The EU lets several fibres stand as "other fibres" up to 15 %, one up to 5 %. */
+/* The market's caps on "other fibres": one fibre, several together, or none from the share where a fibre is named. */
 static tb_rc others_allowed(const struct wording *w, const struct tb_part *p, double sum, size_t several)
 {
-    const double most = several > 1 ? 15 : 5;
+    const struct tb_ref_law_rule *one = rule_of(w, "other", "one"), *all = rule_of(w, "other", "sum"),
+                                 *named = rule_of(w, "disclose", NULL);
     bool own = false;
 
-    for (size_t i = 0; i < p->n; i++)
-        own |= p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN;
-    for (size_t i = 0; i < p->n; i++)
+    for (size_t i = 0; i < p->n; i++) {
+        own |= p->share[i].fibre == TB_FIBRE_OTHER;
         if (p->share[i].fibre == TB_FIBRE_UNKNOWN)
             return tb_fail(
                 w->err, TB_EREFUSED,
                 "part of the composition is unknown: find out what it is, or say by hand why it cannot be");
-    if (strcmp(names_key(w->m), "eu") == 0 && sum > 15 + 1e-9)
+    }
+    if (all && !rule_allows(all, sum))
         return tb_fail(w->err, TB_EREFUSED, "'other fibres' would make up %g %%; at most %g %% may", sum,
-                       15.0);
-    if (strcmp(names_key(w->m), "eu") != 0 && own && sum >= 5 - 1e-9 && several < 2)
+                       all->number);
+    if (one && several == 1 && !rule_allows(one, sum))
         return tb_fail(w->err, TB_EREFUSED,
-                       "other fibre makes up %g %%: name it, from %g %% on a fibre is named", sum, most);
+                       "one fibre of %g %% cannot stand as 'other fibres': at most %g %% may", sum,
+                       one->number);
+    if (named && own && several == 1 && rule_allows(named, sum))
+        return tb_fail(w->err, TB_EREFUSED, "other fibre makes up %g %%: from %g %% on a fibre is named", sum,
+                       named->number);
     return TB_OK;
 }
 
@@ -226,7 +270,7 @@ static tb_rc add_others(const struct wording *w, const struct tb_part *p, struct
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < p->n; i++)
-        if (goes_to_others(w, &p->share[i])) {
+        if (goes_to_others(w, p, &p->share[i]) && !wider(w, p, &p->share[i])) {
             e.percent += p->share[i].percent;
             several += p->share[i].fibre >= 0 ? 1
                        : w->others            ? w->others
@@ -273,9 +317,12 @@ static tb_rc entries(const struct wording *w, const struct tb_part *p, struct en
     for (size_t i = 0; rc == TB_OK && i < p->n; i++) {
         struct entry e = { 0 };
 
-        if (goes_to_others(w, &p->share[i]))
+        const struct tb_share *s = &p->share[i];
+
+        if (goes_to_others(w, p, s) && (s = wider(w, p, s)) == NULL)
             continue;
-        rc = name_entry(w, &p->share[i], &e);
+        rc = name_entry(w, s, p->n, &e);
+        e.percent = p->share[i].percent;
         if (rc == TB_OK)
             put_entry(list, n, &e);
         entry_free(&e);
@@ -430,8 +477,6 @@ static tb_rc ratio_line(const struct wording *w, struct tb_law_answer *a, const 
 static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
 {
     tb_rc rc = TB_OK;
-    const char *arg;
-    double number;
 
     if (woven_apart(c) && !union_line(w, a, c)) {
         struct tb_composition whole = { 0 };
@@ -446,7 +491,7 @@ static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const s
     }
     for (size_t i = 0; i < c->n && rc == TB_OK && !woven_apart(c); i++)
         rc = part_line(w, a, &c->part[i], c->n > 1 || c->part[i].kind != TB_PART_WHOLE);
-    if (rc == TB_OK && pile_and_back(c) && has_rule(w, "section", &arg, &number) && strcmp(arg, "ratio") == 0)
+    if (rc == TB_OK && pile_and_back(c) && rule_of(w, "section", "ratio"))
         rc = ratio_line(w, a, c);
     return rc;
 }
