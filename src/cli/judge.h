@@ -1,0 +1,13 @@
+/* judge.h - what the pieces of `judge` share. */
+#ifndef TENTERBOOK_CLI_JUDGE_H
+#define TENTERBOOK_CLI_JUDGE_H
+
+#include "cli/cmd.h"
+#include "tenterbook/evidence.h"
+
+/* Settings of the model from the options (--contradicts, --fits, --fibres), over the defaults or the book's. */
+tb_rc tb_judge_settings(struct tb_evidence_settings *set, const struct tb_ctx *ctx, struct tb_err *err);
+/* judge --from FILE */
+tb_rc tb_judge_table(struct tb_ctx *ctx, const char *path, struct tb_err *err);
+
+#endif

@@ -1,0 +1,255 @@
+/*
+ * answer.c - declared or not: parts judged apart and then together, and what the posterior says besides.
+ *
+ * Parts that share one declared composition may hold its fibres in any way that uses them all; parts with a
+ * declaration of their own hold just that.
+ */
+#include "evidence/judge.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* What a part may be made of under the declaration: the shown fibres as bits. */
+struct choice {
+    unsigned bits[TB_GROUPS_MOST];
+};
+
+static unsigned all_bits(const struct tb_declared *d)
+{
+    return (1u << d->n_shown) - 1;
+}
+
+/* Next choice of subsets for the spread parts, the others keeping all; false after the last. */
+static bool advance(struct choice *c, const struct tb_question *q)
+{
+    for (size_t g = 0; g < q->n; g++) {
+        if (!q->group[g].spread)
+            continue;
+        if (c->bits[g] < all_bits(&q->group[g].declared)) {
+            c->bits[g]++;
+            return true;
+        }
+        c->bits[g] = 1;
+    }
+    return false;
+}
+
+static bool uses_all(const struct choice *c, const struct tb_question *q)
+{
+    unsigned used = 0, need = 0;
+
+    for (size_t g = 0; g < q->n; g++)
+        if (q->group[g].spread) {
+            used |= c->bits[g];
+            need = all_bits(&q->group[g].declared);
+        }
+    return used == need;
+}
+
+static double log_add(double a, double b)
+{
+    double most = a > b ? a : b;
+
+    return most == -INFINITY ? most : most + log(exp(a - most) + exp(b - most));
+}
+
+/* log P(seen | each part made of its choice), parts independent. */
+static double log_choice(const struct tb_question *q, const struct choice *c)
+{
+    double sum = 0;
+
+    for (size_t g = 0; g < q->n; g++) {
+        const struct tb_group *p = &q->group[g];
+
+        sum += tb_declared_log_evidence(q->ev, &p->declared, c->bits[g], p->terms, p->power, p->n);
+    }
+    return sum;
+}
+
+static size_t choices(struct choice **out, const struct tb_question *q)
+{
+    struct choice c, *list = NULL;
+    size_t n = 0;
+
+    for (size_t g = 0; g < q->n; g++)
+        c.bits[g] = q->group[g].spread ? 1 : all_bits(&q->group[g].declared);
+    do {
+        if (uses_all(&c, q)) {
+            list = tb_realloc(list, n + 1, sizeof *list);
+            list[n++] = c;
+        }
+    } while (advance(&c, q));
+    *out = list;
+    return n;
+}
+
+/* The distinct classes a part may show under the declaration, and how the sums fall on them. */
+#define KINDS_MOST 64
+struct kinds {
+    unsigned long long classes[KINDS_MOST];
+    size_t n;
+    double seen[KINDS_MOST + 1], prior[KINDS_MOST + 1];
+};
+
+static size_t kind_at(const struct kinds *k, unsigned long long classes)
+{
+    for (size_t i = 0; i < k->n; i++)
+        if (k->classes[i] == classes)
+            return i;
+    return k->n;
+}
+
+static void take_kinds(struct kinds *k, const struct tb_question *q, size_t g, const struct choice *list,
+                       size_t n)
+{
+    const struct tb_group *p = &q->group[g];
+
+    k->n = 0;
+    for (size_t i = 0; i < n; i++) {
+        unsigned long long c = tb_declared_classes(q->ev, &p->declared, list[i].bits[g]);
+
+        if (kind_at(k, c) == k->n && k->n < KINDS_MOST)
+            k->classes[k->n++] = c;
+    }
+    tb_declared_split(k->seen, q->ev, &p->declared, k->classes, k->n, &p->sums);
+    tb_declared_split(k->prior, q->ev, &p->declared, k->classes, k->n, &q->ev->prior_sums);
+}
+
+/* True when some choice shows these kinds, part by part. */
+static bool declared_so(const struct tb_question *q, const struct kinds *k, const size_t *at,
+                        const struct choice *list, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        bool same = true;
+
+        for (size_t g = 0; g < q->n && same; g++)
+            same =
+                kind_at(&k[g], tb_declared_classes(q->ev, &q->group[g].declared, list[i].bits[g])) == at[g];
+        if (same)
+            return true;
+    }
+    return false;
+}
+
+/* Everything that is not as declared: a sum of what is not, never a difference, so that it keeps its digits. */
+static void sum_else(double *seen, double *prior, const struct tb_question *q, const struct kinds *k,
+                     const struct choice *list, size_t n)
+{
+    size_t at[TB_GROUPS_MOST] = { 0 }, g = 0;
+
+    *seen = *prior = 0;
+    while (g < q->n) {
+        if (!declared_so(q, k, at, list, n)) {
+            double s = 1, p = 1;
+
+            for (size_t i = 0; i < q->n; i++) {
+                s *= k[i].seen[at[i]];
+                p *= k[i].prior[at[i]];
+            }
+            *seen += s;
+            *prior += p;
+        }
+        for (g = 0; g < q->n && ++at[g] > k[g].n; g++)
+            at[g] = 0;
+    }
+}
+
+void tb_question_answer(struct tb_question *q)
+{
+    struct kinds *k = tb_array(struct kinds, q->n);
+    struct choice *list;
+    size_t n = choices(&list, q);
+    double seen, prior, scale = 0;
+
+    q->log_declared = -INFINITY;
+    for (size_t i = 0; i < n; i++)
+        q->log_declared = log_add(q->log_declared, log_choice(q, &list[i]));
+    q->log_declared -= log((double)n);
+    for (size_t g = 0; g < q->n; g++) {
+        take_kinds(&k[g], q, g, list, n);
+        scale += q->group[g].sums.log_scale;
+    }
+    sum_else(&seen, &prior, q, k, list, n);
+    q->log_else = scale + log(seen / prior);
+    free(list);
+    free(k);
+}
+
+/* --- the posterior of each part ------------------------------------------------------------------------------- */
+
+static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
+{
+    for (size_t i = 0; i < g->sums.n_best && i < 6; i++) {
+        const struct tb_best *b = &g->sums.best[i];
+        struct tb_likely one = { .part = g->part, .n = b->n, .probability = b->weight / g->sums.all };
+
+        for (int r = 0; r < b->n; r++) {
+            one.fibre[r] = ev->fibre[b->fibre[r]];
+            one.percent[r] = 100.0 * b->steps[r] / TB_STEPS;
+        }
+        v->likely = tb_realloc(v->likely, v->n_likely + 1, sizeof *v->likely);
+        v->likely[v->n_likely++] = one;
+    }
+}
+
+static int by_probability(const void *a, const void *b)
+{
+    const struct tb_present *x = a, *y = b;
+
+    return x->probability < y->probability ? 1 : x->probability > y->probability ? -1 : x->fibre - y->fibre;
+}
+
+static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
+{
+    size_t from = v->n_present;
+
+    for (int f = 0; f < ev->fibres; f++) {
+        double p = g->sums.holds[f] / g->sums.all;
+
+        if (p < 0.005)
+            continue;
+        v->present = tb_realloc(v->present, v->n_present + 1, sizeof *v->present);
+        v->present[v->n_present++] = (struct tb_present){ g->part, ev->fibre[f], p };
+    }
+    qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
+}
+
+/* The fibres of the table that burning cannot tell from this one, itself first. */
+static void take_twins(struct tb_verdict *v, int fibre)
+{
+    struct tb_twins t = { tb_array(int, tb_fibre_count()), 0 };
+
+    for (size_t i = 0; i < v->n_twins; i++)
+        for (size_t k = 0; k < v->twins[i].n; k++)
+            if (v->twins[i].fibre[k] == fibre) {
+                free(t.fibre);
+                return;
+            }
+    t.fibre[t.n++] = fibre;
+    for (int f = 0; f < (int)tb_fibre_count(); f++)
+        if (f != fibre && tb_fibre_twins(fibre, f))
+            t.fibre[t.n++] = f;
+    if (t.n < 2) {
+        free(t.fibre);
+        return;
+    }
+    v->twins = tb_realloc(v->twins, v->n_twins + 1, sizeof *v->twins);
+    v->twins[v->n_twins++] = t;
+}
+
+void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
+{
+    for (size_t g = 0; g < q->n; g++) {
+        const struct tb_declared *d = &q->group[g].declared;
+
+        take_likely(v, q->ev, &q->group[g]);
+        take_present(v, q->ev, &q->group[g]);
+        for (int i = 0; i < d->n_shown; i++)
+            take_twins(v, q->ev->fibre[d->shown[i]]);
+    }
+    for (size_t i = 0; i < v->n_likely; i++)
+        if (v->likely[i].probability >= 0.05)
+            for (int r = 0; r < v->likely[i].n; r++)
+                take_twins(v, v->likely[i].fibre[r]);
+}

@@ -1,0 +1,42 @@
+/* declared.h - inside the evidence module: what a declaration leaves open for the model. */
+#ifndef TENTERBOOK_EVIDENCE_DECLARED_H
+#define TENTERBOOK_EVIDENCE_DECLARED_H
+
+#include "evidence/space.h"
+
+#define TB_MINOR_PERCENT 10.0 /* a declared fibre below this may be too small to show: it is never demanded */
+
+/* One declared composition in model fibres. */
+struct tb_declared {
+    int shown[TB_BLEND_MOST], minor[TB_BLEND_MOST]; /* no fibre twice */
+    int n_shown, n_minor;
+    bool exact;            /* every share was said */
+    struct tb_blend blend; /* as said; equal shares where nothing was */
+};
+
+/*
+ * Fill from the shares of a part. Answers NULL, or the reason (static format in `say`) why it cannot be judged.
+ * Notes on fibres judged as their twins go to `notes`, one line each.
+ */
+bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,
+                      struct tb_text *reason, struct tb_text *notes);
+
+/* Some of the shown fibres of a declaration (bits), with the minor ones optional: what one part may be made of. */
+double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
+                                const struct tb_terms *terms, const double *power, size_t n);
+
+/*
+ * Share the sums out over choices of burning classes: out[i] what shows just the classes must[i] (and at most
+ * those of the minor fibres besides; the first that fits takes it), out[n] all the rest.
+ */
+void tb_declared_split(double *out, const struct tb_evidence *ev, const struct tb_declared *d,
+                       const unsigned long long *must, size_t n, const struct tb_sums *s);
+/* Burning classes of the chosen shown fibres, as bits. */
+unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared *d,
+                                       unsigned bits);
+
+/* Go through the compositions the declaration leaves open, with their weights (which add up to 1). */
+typedef void tb_blend_fn(void *to, const struct tb_blend *b, double weight);
+void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to);
+
+#endif

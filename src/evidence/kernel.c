@@ -1,0 +1,53 @@
+#include "evidence/kernel.h"
+
+#if defined(__GNUC__) && !defined(__clang__)
+#pragma GCC optimize("O3", "no-math-errno", "no-trapping-math")
+#endif
+
+#define KERNEL(name) plain_##name
+#define KERNEL_WIDE 2
+#define KERNEL_TARGET
+#include "evidence/kernel_body.h"
+#undef KERNEL
+#undef KERNEL_WIDE
+#undef KERNEL_TARGET
+
+#if defined(__x86_64__)
+#define KERNEL(name) avx2_##name
+#define KERNEL_WIDE 4
+#define KERNEL_TARGET __attribute__((target("avx2,fma")))
+#include "evidence/kernel_body.h"
+#undef KERNEL
+#undef KERNEL_WIDE
+#undef KERNEL_TARGET
+
+#define KERNEL(name) avx512_##name
+#define KERNEL_WIDE 8
+#define KERNEL_TARGET __attribute__((target("avx512f,fma")))
+#include "evidence/kernel_body.h"
+#undef KERNEL
+#undef KERNEL_WIDE
+#undef KERNEL_TARGET
+#endif
+
+static const struct tb_kernel plain = { "plain", plain_fill, plain_join };
+#if defined(__x86_64__)
+static const struct tb_kernel avx2 = { "avx2", avx2_fill, avx2_join };
+static const struct tb_kernel avx512 = { "avx512", avx512_fill, avx512_join };
+#endif
+
+size_t tb_kernels(const struct tb_kernel **out, size_t most)
+{
+    size_t n = 0;
+
+#if defined(__x86_64__)
+    __builtin_cpu_init();
+    if (n < most && __builtin_cpu_supports("avx512f"))
+        out[n++] = &avx512;
+    if (n < most && __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma"))
+        out[n++] = &avx2;
+#endif
+    if (n < most)
+        out[n++] = &plain;
+    return n;
+}

@@ -1,0 +1,114 @@
+/*
+ * model.h - inside the evidence module: the model, and how an observation becomes factors of a likelihood.
+ *
+ * The words and letters are those of docs/method.md: q, d(w), leak, base rate, share of odd burns.
+ */
+#ifndef TENTERBOOK_EVIDENCE_MODEL_H
+#define TENTERBOOK_EVIDENCE_MODEL_H
+
+#include "evidence/kernel.h"
+#include "tenterbook/evidence.h"
+
+#define TB_STEPS 20       /* the grid of fractions: one twentieth by mass */
+#define TB_FIBRES_MOST 40 /* fibres the model weighs */
+#define TB_GROUPS 4       /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
+#define TB_SHOWN_STEPS 2  /* from 10 % on a fibre counts as part of what the cloth shows */
+
+/* The fitted figures, one row of sql/reference/burn_figure.csv each. */
+struct tb_figures {
+    double base_weight, base_rate, base_telling; /* base rate of a cue over all fibres */
+    double class_weight, fibre_weight; /* how much a class borrows from all, a fibre from its class */
+    double q_most;
+    double ramp_from, ramp_to; /* d(w): 0 up to ramp_from, 1 from ramp_to on */
+    double leak_pure, leak_blend, leak_floor, leak_telling;
+    double noise_pure, noise_blend;             /* laws all and share: pull towards the base rate */
+    double odd_pure, odd_blend;                 /* chance that a burn behaves like some other fibre's */
+    double share_power, odd_power;              /* flattening of the world shares */
+    double one_fibre, two_fibres, three_fibres; /* sparsity prior */
+    double memory_weight; /* a bench figure from memory counts this much of one that was seen */
+    double repeat;        /* what each further burn of one swatch adds, 0..1 */
+};
+
+struct tb_cue_model {
+    enum tb_cue_law law;
+    int channel, group; /* group g: weight (g + 1)/4 */
+    bool telling;
+    int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
+    double base;
+};
+
+struct tb_best {
+    double weight; /* prior times likelihood, on the scale of the sums */
+    int n, fibre[3], steps[3];
+};
+#define TB_BEST_MOST 12
+
+/* Sums of prior times likelihood, all on the scale exp(log_scale). */
+struct tb_sums {
+    double log_scale;
+    double all;
+    double one[TB_FIBRES_MOST];                 /* by fibres shown */
+    double two[TB_FIBRES_MOST][TB_FIBRES_MOST]; /* [i][j], i < j */
+    double *three;                              /* by tb_triple(i, j, k); NULL below three fibres */
+    double holds[TB_FIBRES_MOST];               /* by fibres held at all */
+    struct tb_best best[TB_BEST_MOST];
+    size_t n_best;
+};
+struct tb_evidence {
+    struct tb_evidence_settings set;
+    struct tb_figures fig;
+    int fibres, cues, channels;
+    int fibre[TB_FIBRES_MOST];    /* number in the fibre table */
+    int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */
+    const char *class_key[TB_FIBRES_MOST];
+    double prior[TB_FIBRES_MOST];  /* flattened share, sums to 1 */
+    double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
+    double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
+    double q[TB_FIBRES_MOST][TB_CUES_MOST];
+    double d[TB_STEPS + 1]; /* visibility at each step of the grid */
+    double sparse[4];       /* prior of one, two, three fibres, [1]..[3] */
+    struct tb_cue_model cue[TB_CUES_MOST];
+    struct tb_channel channel[TB_CHANNELS_MOST];
+    char digest[80];
+    struct tb_sums prior_sums;      /* the prior itself, by fibres shown */
+    const struct tb_kernel *kernel; /* the best one this processor runs */
+};
+
+/* Index in the model of the fibre that stands for one of the fibre table; -1 when there is none. */
+int tb_model_fibre(const struct tb_evidence *ev, int fibre);
+double tb_model_visible(const struct tb_evidence *ev, double share);
+
+/*
+ * What an observation says, cue by cue. `seen` 1 or 0; cues that say nothing are not in the list: those of a
+ * channel nobody looked at, kinds of a general cue that was all that was said, a general cue beside its kind.
+ */
+struct tb_term {
+    int cue;
+    bool seen;
+};
+struct tb_terms {
+    struct tb_term term[TB_CUES_MOST];
+    size_t n;
+};
+/* True when some kind of this general cue was seen. */
+bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
+void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);
+
+/* A composition of model fibres; shares of mass sum to 1. */
+#define TB_BLEND_MOST 12
+struct tb_blend {
+    int n;
+    int fibre[TB_BLEND_MOST];
+    double share[TB_BLEND_MOST];
+};
+/* P(the cue is said | a burn of this blend that behaves as its fibres do). */
+double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue);
+/* The logarithms of the two products of a likelihood: the telling cues, and the rest. */
+void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
+                   const struct tb_terms *terms);
+/* log of what the rest would be for an odd burn. */
+double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms);
+/* log P(seen | blend) from the three. */
+double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest, double odd);
+
+#endif

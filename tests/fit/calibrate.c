@@ -1,0 +1,168 @@
+/*
+ * calibrate - how often the model is right on the published burns, each family of sources left out in turn.
+ *
+ *   calibrate PROFILES.csv            prints one line a judgement: family,fibre,declared,true,verdict,log_ratio
+ *
+ * A family that is left out is taken away from the counts as known burns of weight -1, so what is measured is
+ * the program's own engine, all compositions of up to three fibres, with the figures it ships with.
+ */
+#include "tenterbook/evidence.h"
+
+#include <csv.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "gen/ref_burn_fibre.h"
+#include "gen/ref_burn_profile.h"
+
+static const char *const declared[] = { "cotton",  "wool",    "silk",    "polyester", "nylon",
+                                        "acetate", "acrylic", "viscose", "flax" };
+#define LEAST_CUES 4
+
+/* One family's account of one fibre: everything any of its sources says. */
+struct account {
+    const char *family;
+    int fibre;
+    struct tb_observation seen;
+};
+
+static struct account account[1024];
+static size_t accounts;
+
+static int fibre_of(const char *burn_key)
+{
+    for (size_t i = 0; i < tb_ref_burn_fibre_n; i++)
+        if (strcmp(tb_ref_burn_fibre[i].burn_key, burn_key) == 0)
+            return tb_fibre_by_key(tb_ref_burn_fibre[i].fibre);
+    return -1;
+}
+
+static struct account *account_of(const char *family, int fibre)
+{
+    for (size_t i = 0; i < accounts; i++)
+        if (strcmp(account[i].family, family) == 0 && account[i].fibre == fibre)
+            return &account[i];
+    account[accounts] = (struct account){ .family = family, .fibre = fibre };
+    return &account[accounts++];
+}
+
+static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
+{
+    char *copy = tb_strdup(cell), *rest = NULL;
+
+    for (char *w = strtok_r(copy, "; ", &rest); w; w = strtok_r(NULL, "; ", &rest)) {
+        char key[200];
+        int cue;
+
+        (void)snprintf(key, sizeof key, "%s:%s", channel, w[0] == '!' ? w + 1 : w);
+        cue = tb_cue_by_key(key);
+        if (cue < 0)
+            continue;
+        if (w[0] != '!')
+            tb_observation_see(o, cue);
+        else if (o->sight[cue] != TB_SIGHT_SEEN)
+            tb_observation_deny(o, cue);
+    }
+    free(copy);
+}
+
+static void take_profiles(void)
+{
+    for (size_t i = 0; i < tb_ref_burn_profile_n; i++) {
+        const struct tb_ref_burn_profile *r = &tb_ref_burn_profile[i];
+        int fibre = fibre_of(r->fibre);
+        struct tb_observation *o;
+
+        if (fibre < 0)
+            continue;
+        o = &account_of(r->lineage, fibre)->seen;
+        take_cell(o, "approach", r->approach);
+        take_cell(o, "in_flame", r->in_flame);
+        take_cell(o, "removed", r->removed);
+        take_cell(o, "flame_colour", r->flame_colour);
+        take_cell(o, "smoke", r->smoke);
+        take_cell(o, "odour", r->odour);
+        take_cell(o, "residue_form", r->residue_form);
+        take_cell(o, "residue_colour", r->residue_colour);
+    }
+}
+
+static size_t cues_said(const struct tb_observation *o)
+{
+    size_t n = 0;
+
+    for (size_t c = 0; c < tb_cue_count(); c++)
+        n += o->sight[c] != TB_SIGHT_NONE;
+    return n;
+}
+
+static const char *class_of(int fibre)
+{
+    for (size_t i = 0; i < tb_ref_burn_fibre_n; i++)
+        if (tb_fibre_by_key(tb_ref_burn_fibre[i].fibre) == fibre)
+            return tb_ref_burn_fibre[i].burn_class;
+    return "";
+}
+
+static void judge_account(const struct tb_evidence *ev, const struct account *a)
+{
+    for (size_t d = 0; d < TB_COUNT(declared); d++) {
+        struct tb_declaration decl = { 0 };
+        struct tb_verdict v = { 0 };
+        struct tb_err err = { 0 };
+        int fibre = tb_fibre_by_key(declared[d]);
+
+        (void)tb_part_add_share(tb_composition_add_part(&decl.comp, TB_PART_WHOLE), fibre, 100);
+        if (tb_evidence_judge(&v, ev, &decl, &a->seen, 1, 0, &err) != TB_OK) {
+            (void)fprintf(stderr, "calibrate: %s\n", err.msg);
+            exit(1);
+        }
+        (void)printf("%s,%s,%s,%d,%s,%.17g\n", a->family, tb_fibre_at(a->fibre)->key, declared[d],
+                     strcmp(class_of(fibre), class_of(a->fibre)) == 0, tb_verdict_key(v.kind), v.log_ratio);
+        tb_verdict_free(&v);
+        tb_declaration_free(&decl);
+    }
+}
+
+static void judge_family(const char *family, int fibres_most)
+{
+    struct tb_known_burn *away = tb_array(struct tb_known_burn, accounts);
+    struct tb_evidence_settings set;
+    struct tb_evidence *ev = NULL;
+    struct tb_err err = { 0 };
+    size_t n = 0;
+
+    for (size_t i = 0; i < accounts; i++)
+        if (strcmp(account[i].family, family) == 0)
+            away[n++] = (struct tb_known_burn){ account[i].fibre, account[i].seen, -1 };
+    tb_evidence_defaults(&set);
+    set.fibres_most = fibres_most;
+    if (tb_evidence_new(&ev, &set, away, n, &err) != TB_OK) {
+        (void)fprintf(stderr, "calibrate: %s\n", err.msg);
+        exit(1);
+    }
+    for (size_t i = 0; i < accounts; i++)
+        if (strcmp(account[i].family, family) == 0 && cues_said(&account[i].seen) >= LEAST_CUES)
+            judge_account(ev, &account[i]);
+    tb_evidence_free(ev);
+    free(away);
+}
+
+int main(int argc, char **argv)
+{
+    int fibres_most = argc > 1 ? atoi(argv[1]) : 3;
+
+    take_profiles();
+    (void)printf("family,fibre,declared,true,verdict,log_ratio\n");
+    for (size_t i = 0; i < accounts; i++) {
+        bool first = true;
+
+        for (size_t k = 0; k < i; k++)
+            first &= strcmp(account[k].family, account[i].family) != 0;
+        if (first)
+            judge_family(account[i].family, fibres_most);
+    }
+    return 0;
+}
