@@ -88,12 +88,22 @@ static void learn_figure(struct reader *r, struct column *c, const struct tb_cel
         learn_units(r, c, cell->text, f.point, f.comma);
 }
 
-static void learn_bolt(struct column *c, const struct tb_cell *cell, size_t line)
+/* "Total", "5": a count of bolts under their numbers. Looked for only where the spreadsheet keeps a number. */
+static bool counts_bolts(const struct reader *r, const struct tb_row *row)
 {
-    if (cell->type != TB_CELL_NUMBER && cell->type != TB_CELL_DAY)
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_TEXT)
+            return words_total(r->words, row->cell[i].text);
+    return false;
+}
+
+static void learn_bolt(const struct reader *r, struct column *c, const struct tb_cell *cell,
+                       const struct tb_row *row)
+{
+    if ((cell->type != TB_CELL_NUMBER && cell->type != TB_CELL_DAY) || counts_bolts(r, row))
         return;
     if (!c->typed_line)
-        c->typed_line = line;
+        c->typed_line = row->line;
     if (cell->type == TB_CELL_NUMBER)
         c->typed_number++;
     else
@@ -137,7 +147,7 @@ static void learn_body(struct reader *r, const struct tb_row *row)
             break;
         case TB_FIELD_BOLT:
             bolt = true;
-            learn_bolt(c, cell, row->line);
+            learn_bolt(r, c, cell, row);
             break;
         case TB_FIELD_DAY:
             if (cell->type == TB_CELL_TEXT)

@@ -106,13 +106,20 @@ const char *field_text(struct reader *r, const struct tb_row *row, enum tb_field
 static const enum tb_field group_field[] = { TB_FIELD_COLOUR, TB_FIELD_LOT, TB_FIELD_COMPOSITION,
                                              TB_FIELD_ORIGIN, TB_FIELD_PRICE };
 
-/* Another article: nothing that ran down from the one above holds for it. */
-static void new_article(struct rows *s, const char *article)
+/*
+ * Another article: nothing that ran down from the one above holds for it, but what a heading said does. A heading
+ * holds until another of its kind, or until a heading (not a cell of a row) names another article.
+ */
+static void new_article(struct rows *s, const char *article, bool in_heading)
 {
     if (article == s->carry[TB_FIELD_ARTICLE])
         return;
-    for (size_t i = 0; i < TB_COUNT(group_field); i++)
-        s->carry[group_field[i]] = NULL;
+    for (size_t i = 0; i < TB_COUNT(group_field); i++) {
+        enum tb_field f = group_field[i];
+
+        if (!s->fresh[f] && (in_heading || !s->from_heading[f]))
+            s->carry[f] = NULL;
+    }
     s->width = s->mass = (struct measure){ .value = NAN };
     s->carry[TB_FIELD_ARTICLE] = article;
 }
@@ -125,11 +132,11 @@ static void carry_from(struct rows *s, const struct heads *h)
                                            TB_FIELD_COMPOSITION };
 
     if (h->value[TB_FIELD_ARTICLE])
-        new_article(s, h->value[TB_FIELD_ARTICLE]);
+        new_article(s, h->value[TB_FIELD_ARTICLE], true);
     for (size_t i = 0; i < TB_COUNT(field); i++)
         if (h->value[field[i]]) {
             s->carry[field[i]] = h->value[field[i]];
-            s->from_heading[field[i]] = true;
+            s->from_heading[field[i]] = s->fresh[field[i]] = true;
         }
 }
 
@@ -174,7 +181,7 @@ static const char *group_text(struct reader *r, const struct tb_row *row, enum t
 
     if (text) {
         if (f == TB_FIELD_ARTICLE)
-            new_article(s, text);
+            new_article(s, text, false);
         s->carry[f] = text;
         s->from_heading[f] = false;
         return text;
@@ -395,6 +402,7 @@ static tb_rc take_bolt(struct reader *r, const struct tb_row *row, struct tb_err
     if (good)
         add_bolt(r, row, &bolt);
     r->rows->block_start = false;
+    memset(r->rows->fresh, 0, sizeof r->rows->fresh);
     tb_text_free(&spare);
     return TB_OK;
 }

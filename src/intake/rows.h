@@ -21,6 +21,7 @@ struct rows {
         *memo[COLUMNS_MOST];       /* last text of each column, interned: repeats are recognised by pointer */
     const char *carry[TB_FIELDS];  /* values that run down until another stands; interned, NULL: none */
     bool from_heading[TB_FIELDS];  /* the carried value stood in a heading between blocks */
+    bool fresh[TB_FIELDS];         /* a heading said it since the last bolt */
     const char *in[TB_FIELDS][4];  /* texts a joined field was made of, and ... */
     const char *joined[TB_FIELDS]; /* ... what they made */
     const char *first_cell;        /* first text of the row above: a total row shows a new one */

@@ -1,0 +1,75 @@
+/* Headings between the blocks of a list: what they say, and how long it holds. */
+#include "intake_helper.h"
+
+#define TITLE "Supplier;Kestrel Mill\nPacking list no.;K 7\n"
+#define HEAD "Fabric name;Colour;Bolt No.;Length (m)\n"
+
+static void a_composition_above_a_block_holds_for_its_articles(void **state)
+{
+    (void)state;
+    taken(TITLE "Composition: 100% cotton\n" HEAD "Voile;red;1;20\n"
+                "Voile;blue;2;20\n"
+                "Sub total;;;40\n"
+                "Composition: 100% silk;;;\n"
+                "Tussore;honey;3;20\n"
+                "Twill;ash;4;20\n"
+                "Sub total;;;40\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile|red||100% cotton|title|\n"
+          "L Voile|blue||100% cotton|title|\n"
+          "L Tussore|honey||100% silk|title|\n"
+          "L Twill|ash||100% silk|title|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n"
+          "B 2:3|20.00\n"
+          "B 3:4|20.00\n");
+}
+
+static void headings_of_one_block_add_up_in_any_order(void **state)
+{
+    (void)state;
+    taken(TITLE "Colour;Bolt No.;Length (m)\n"
+                "Composition: 100% silk;;\n"
+                "Fabric: Tussore;;\n"
+                "honey;1;20\n"
+                "Fabric: Voile;;\n"
+                "Composition: 100% cotton;;\n"
+                "red;2;20\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Tussore|honey||100% silk|title|\n"
+          "L Voile|red||100% cotton|title|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
+static void a_heading_that_names_another_article_ends_the_composition_of_the_one_before(void **state)
+{
+    struct tb_intake_opts o = { .declared = "" };
+
+    (void)state;
+    taken(TITLE "Colour;Bolt No.;Length (m)\n"
+                "Fabric: Tussore;;\n"
+                "Composition: 100% silk;;\n"
+                "honey;1;20\n"
+                "Fabric: Voile;;\n"
+                "red;2;20\n",
+          &o,
+          "D Kestrel Mill|K 7||\n"
+          "L Tussore|honey||100% silk|title|\n"
+          "L Voile|red|||option|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_composition_above_a_block_holds_for_its_articles),
+        cmocka_unit_test(headings_of_one_block_add_up_in_any_order),
+        cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
