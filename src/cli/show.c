@@ -74,6 +74,14 @@ void tb_table_begin(struct tb_table *t, size_t columns)
     *t = (struct tb_table){ .columns = columns };
 }
 
+/* A cell is one line of the terminal, whatever a supplier wrote: breaks and other controls become blanks. */
+static void one_line(char *s)
+{
+    for (; s && *s; s++)
+        if ((unsigned char)*s < ' ' || *s == 0x7f)
+            *s = ' ';
+}
+
 void tb_table_cell(struct tb_table *t, const char *fmt, ...)
 {
     va_list ap;
@@ -81,8 +89,9 @@ void tb_table_cell(struct tb_table *t, const char *fmt, ...)
     TB_PUSH_ROOM(t->cell, t->cells, t->cap);
     t->cell[t->cells] = (struct tb_text){ 0 };
     va_start(ap, fmt);
-    tb_text_vaddf(&t->cell[t->cells++], fmt, ap);
+    tb_text_vaddf(&t->cell[t->cells], fmt, ap);
     va_end(ap);
+    one_line(t->cell[t->cells++].s);
 }
 
 /* Cut to at most `widest` columns; the last of them becomes an ellipsis. */
