@@ -12,6 +12,12 @@ struct comparison {
     double scale; /* what undeclared fibre taken out does to the shares left: 100 / (100 - E) */
 };
 
+/* A part of one fibre needs no figure: it is all of that fibre. */
+static double percent_of(const struct comparison *c, size_t i)
+{
+    return c->declared->n == 1 && isnan(c->declared->share[i].percent) ? 100 : c->declared->share[i].percent;
+}
+
 static const struct tb_found *found_of(const struct comparison *c, int fibre)
 {
     for (size_t i = 0; i < c->n; i++)
@@ -75,11 +81,11 @@ static tb_rc one_declared(struct tb_conform *out, const struct comparison *c, si
     const struct tb_found *met = found_of(c, s->fibre);
     struct tb_found f = met ? *met : s->fibre == TB_FIBRE_OTHER ? undeclared(c) : not_met(c, s->fibre);
     struct tb_conform_line line = { .fibre = s->fibre,
-                                    .declared = s->percent,
+                                    .declared = percent_of(c, i),
                                     .found = f.percent * c->scale,
                                     .u = f.u * c->scale,
                                     .freedom = f.freedom,
-                                    .limit = tb_lab_limit_around(s->percent, rule->points),
+                                    .limit = tb_lab_limit_around(percent_of(c, i), rule->points),
                                     .rule = *rule };
 
     return decide(out, &line, c, err);
@@ -119,9 +125,9 @@ static tb_rc check_shapes(const struct comparison *c, struct tb_err *err)
     if (c->declared->n >= TB_CONFORM_LINES_MOST || c->n >= TB_CONFORM_LINES_MOST)
         return tb_fail(err, TB_EINVAL, "more than %d fibres cannot be compared", TB_CONFORM_LINES_MOST - 1);
     for (size_t i = 0; i < c->declared->n; i++) {
-        if (isnan(c->declared->share[i].percent))
+        if (isnan(percent_of(c, i)))
             return tb_fail(err, TB_EINVAL, "the declaration gives no percentage for every fibre");
-        sum += c->declared->share[i].percent;
+        sum += percent_of(c, i);
     }
     if (fabs(sum - 100) > 0.5)
         return tb_fail(err, TB_EINVAL, "the declared shares sum to %.1f %%, not 100", sum);

@@ -120,6 +120,18 @@ static void a_pure_claim_has_no_tolerance_in_the_us_and_two_points_in_europe(voi
     assert_int_equal(r.n, 1);
 }
 
+static void a_single_fibre_without_a_figure_is_all_of_it(void **state)
+{
+    const struct mix declared = { { "flax" }, { NAN } }, found = { { "flax" }, { 99.5 } };
+    struct tb_conform r;
+    struct tb_err err = { 0 };
+
+    (void)state;
+    assert_int_equal(check(&r, "eu", &declared, &found, 0.3, &err), TB_OK);
+    assert_true(r.line[0].declared == 100);
+    assert_int_equal(r.answer, TB_LAB_CONFORMS);
+}
+
 static void a_declared_fibre_that_was_not_met_fails(void **state)
 {
     const struct mix declared = { { "wool", "nylon" }, { 80, 20 } },
@@ -172,6 +184,7 @@ int main(void)
         cmocka_unit_test(near_the_limit_nothing_can_be_said),
         cmocka_unit_test(permitted_undeclared_fibre_is_taken_out_first_in_europe),
         cmocka_unit_test(a_pure_claim_has_no_tolerance_in_the_us_and_two_points_in_europe),
+        cmocka_unit_test(a_single_fibre_without_a_figure_is_all_of_it),
         cmocka_unit_test(a_declared_fibre_that_was_not_met_fails),
         cmocka_unit_test(other_fibres_declared_take_what_is_not_named),
         cmocka_unit_test(comparisons_without_sense_are_refused),
