@@ -77,14 +77,14 @@ static void add_sensitivities(struct sums *s, size_t i, const struct tb_lab_task
     for (size_t k = 0; k < tb_lab_inputs(t->route, t->fibres); k++) {
         double slope;
 
-        in[k] = CMPLX(det->in[k], STEP);
+        in[k] = det->in[k] + STEP * _Complex_I;
         percentages(out, t, basis, d, in);
         in[k] = det->in[k];
         slope = cimag(out[i]) / STEP * reading_u(t, k, det->in[k]);
         s->weigh += slope * slope;
     }
     for (size_t k = 0; k < tb_lab_factors(t->route); k++) {
-        d[k] = CMPLX(t->d[k], STEP);
+        d[k] = t->d[k] + STEP * _Complex_I;
         percentages(out, t, basis, d, in);
         d[k] = t->d[k];
         s->factor[k] += cimag(out[i]) / STEP;
