@@ -89,3 +89,9 @@ SELECT id, drill, serial, swatch, entry FROM drill_card ORDER BY entry, id;
 -- name: facts_drill_answer
 -- out:  id text, card text, answer text, burn text, entry whole
 SELECT id, card, answer, burn, entry FROM drill_answer ORDER BY entry, id;
+
+-- name: facts_analysis
+-- out:  id text, lot text, declaration text, part text, laboratory text, report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text, recorded_at text, recorded_by text, replaces text, entry whole
+SELECT id, lot, declaration, part, laboratory, report, route, methods, found, u, answers, detail, analysed_on,
+       recorded_at, recorded_by, replaces, entry
+  FROM analysis ORDER BY entry, id;

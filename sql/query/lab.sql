@@ -24,9 +24,3 @@ SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.me
 -- out:  lot text, corrections whole
 SELECT a.lot, (SELECT COUNT(*) FROM analysis r WHERE r.replaces = a.id) AS corrections
   FROM analysis a WHERE a.id = $1;
-
--- name: facts_analysis
--- out:  id text, lot text, declaration text, part text, laboratory text, report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text, recorded_at text, recorded_by text, replaces text, entry whole
-SELECT id, lot, declaration, part, laboratory, report, route, methods, found, u, answers, detail, analysed_on,
-       recorded_at, recorded_by, replaces, entry
-  FROM analysis ORDER BY entry, id;

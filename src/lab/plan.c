@@ -185,25 +185,34 @@ static bool stays(int method, int fibre)
 }
 
 /* Not in the Regulation's table: one method takes a and leaves b and c, another then takes b and leaves c. */
-static void by_two_methods(struct plan *p, const size_t at[3])
+static void then_second(struct plan *p, const size_t at[3], int first)
 {
     int a = fibre_of(p, at[0]), b = fibre_of(p, at[1]), c = fibre_of(p, at[2]);
 
-    for (size_t i = 0; i < tb_ref_lab_method_n; i++)
-        for (size_t k = 0; k < tb_ref_lab_method_n; k++) {
-            int first = tb_ref_lab_method[i].number, second = tb_ref_lab_method[k].number;
-            struct tb_lab_way w = {
-                .route = TB_LAB_VARIANT_4, .method = { first, second }, .fibre = { a, b, c }, .derived = true
-            };
+    for (size_t k = 0; k < tb_ref_lab_method_n; k++) {
+        int second = tb_ref_lab_method[k].number;
+        struct tb_lab_way w = {
+            .route = TB_LAB_VARIANT_4, .method = { first, second }, .fibre = { a, b, c }, .derived = true
+        };
 
-            if (first == METHOD_NITROGEN || second == METHOD_NITROGEN || !goes(first, a) ||
-                !stays(first, b) || !stays(first, c) || !goes(second, b) || !stays(second, c))
-                continue;
-            w.check_solubility = tb_lab_method_role(first, a) == TB_LAB_ROLE_SOME ||
-                                 tb_lab_method_role(second, b) == TB_LAB_ROLE_SOME;
-            ternary_factors(p, &w, at);
-            add(p, &w);
-        }
+        if (second == METHOD_NITROGEN || !goes(second, b) || !stays(second, c))
+            continue;
+        w.check_solubility = tb_lab_method_role(first, a) == TB_LAB_ROLE_SOME ||
+                             tb_lab_method_role(second, b) == TB_LAB_ROLE_SOME;
+        ternary_factors(p, &w, at);
+        add(p, &w);
+    }
+}
+
+static void by_two_methods(struct plan *p, const size_t at[3])
+{
+    for (size_t i = 0; i < tb_ref_lab_method_n; i++) {
+        int first = tb_ref_lab_method[i].number;
+
+        if (first != METHOD_NITROGEN && goes(first, fibre_of(p, at[0])) && stays(first, fibre_of(p, at[1])) &&
+            stays(first, fibre_of(p, at[2])))
+            then_second(p, at, first);
+    }
 }
 
 static int grade_of(const struct tb_lab_way *w)

@@ -2,6 +2,7 @@
 # assay: exit code, output and errors.
 set -u
 t=$(cd "$1" && pwd)/tenterbook
+manual=$(cd "$(dirname "$0")/../../docs" && pwd)/laboratory.md
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 
@@ -108,3 +109,49 @@ run assay --mixture cotton/polyester --by-hand --variant 2
 ok "two ways of parting at once is misuse" misused "--variant, --by-hand and --nitrogen exclude one another"
 run assay --found "55% cotton 45% polyester" --declared "60% cotton 40% polyester"
 ok "percentages without their uncertainty are misuse" is 2
+
+# In the book
+export TENTERBOOK_BOOK="$dir/b.db" TENTERBOOK_WHO="Ada Fell"
+"$t" new --code W --name "Westgate shed" >/dev/null
+printf 'article,colour,composition,bolt,metres\nPlain 40,blue,60%% cotton 40%% polyester,001,50\nStripe,red,warp cotton; weft linen,003,40\n' >p.csv
+"$t" receive p.csv --supplier "Harrow Mill" --note N-1 >/dev/null
+lot=$("$t" lots | awk '$1 ~ /\.01$/ { print $1; exit }')
+run assay "$lot"
+ok "a lot without analyses says so" has "no analysis is recorded"
+run assay "$lot" --method 7 --specimen 1.002 --residue 0.503 --specimen 0.998 --residue 0.5 --laboratory "Fellside laboratory" --report F-77 --on 2026-10-09
+ok "a result is compared with what the lot declares" has 'Declared "60% cotton 40% polyester": does not conform (us, ca, eu, gb).'
+ok "a result that does not conform tells how to hold the lot" has "tenterbook settle $lot --as held"
+ok "a result is recorded" has "Recorded for lot $lot as analysis"
+run assay "$lot" --json
+ok "a recorded result is listed with all its figures" json "j['analyses'][0]['found'] == '48.5 % polyester, 51.5 % cotton' and j['analyses'][0]['laboratory'] == 'Fellside laboratory' and j['analyses'][0]['detail']['conformity'][0]['answer'] == 'does_not_conform'"
+id=$(python3 -c "import json; print(json.load(open('out'))['analyses'][0]['id'])")
+run assay "$lot" --found "57% cotton 43% polyester" --uncertainty 0.5 --corrects "$id" --json
+ok "a correction is recorded" json "j['analysis'] != '$id'"
+run assay "$lot" --json
+ok "what was corrected no longer counts" json "[a['route'] for a in j['analyses']] == ['reported']"
+run assay "$lot" --found "57% cotton 43% polyester" --uncertainty 0.5 --corrects "$id"
+ok "a record is corrected once" refused "analysis $id was corrected already; correct the later record"
+run assay 003 --found "100% flax" --uncertainty 0.3
+ok "a cloth of several parts is asked which part" is 1
+run assay 003 --part weft --found "100% flax" --uncertainty 0.3 --market eu
+ok "one part is compared with its own words" has "flax: declared 100 %, found 100.00 %"
+run assay "$lot" --declared "50% cotton 50% polyester" --method 7 --specimen 1 --residue 0.5
+ok "a lot has its own declaration" misused "a lot has its own declaration; leave --declared out"
+run assay "$lot" --method 7 --specimen 1 --residue 1.5
+ok "a refused result leaves nothing behind" is 1
+run prove
+ok "the journal covers the analyses" is 0
+unset TENTERBOOK_BOOK
+
+# The examples of the manual: after each command stands the first line it prints.
+python3 - "$manual" >examples <<'P'
+import sys
+lines = open(sys.argv[1]).read().splitlines()
+for at, line in enumerate(lines):
+    if line.startswith("$ tenterbook "):
+        print(line[13:] + "\n" + lines[at + 1])
+P
+while IFS= read -r command && IFS= read -r first; do
+	eval "run $command"
+	ok "the manual's example prints: $first" [ "$(head -1 out)" = "$first" ]
+done <examples
