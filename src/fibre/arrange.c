@@ -95,11 +95,11 @@ static void make_part(struct tb_declaration *d, struct tb_part_text *p)
     part = tb_composition_add_part(&d->comp, p->kind);
     if (p->kind == TB_PART_OTHER && p->name)
         part->label = tb_strndup(d->text + p->label_at, p->label_len);
-    if (p->name)
-        d->word[p->name->word].part = d->comp.n - 1;
     for (size_t i = 0; i < p->n; i++)
         if (is_share(&p->atom[i]))
             add_share(d, part, &p->atom[i]);
+    if (p->name)
+        d->word[p->name->word].part = d->comp.n - 1;
     if (part->n == 0)
         tb_doubt_add(d, TB_DOUBT_EMPTY, p->label_at, p->label_len, NULL, "no fibre is named for '%s'",
                      part->label ? part->label : tb_part_key(p->kind));

@@ -154,6 +154,17 @@ static bool and_in_capitals(const struct tb_declaration *d, const struct tb_part
            t->item[i + 1].at > t->item[i].at + t->item[i].len && tb_names_fibre(&t->item[i + 2]);
 }
 
+static bool is_with(const struct tb_token *w)
+{
+    return w->what == TB_WORD_FILLER && strcmp(tb_row_of(w)->means, "with") == 0;
+}
+
+void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t)
+{
+    tb_doubt_word(d, t);
+    add_fibres(d, p, t);
+}
+
 static void take_word(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i)
 {
     const struct tb_token *w = &t->item[i];
@@ -176,7 +187,7 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
         a->unknown = true;
     } else if (w->what == TB_WORD_MARK) {
         add_mark(p, w, i + 1 < t->n ? &t->item[i + 1] : NULL);
-    } else if (w->what == TB_WORD_AND) {
+    } else if (w->what == TB_WORD_AND || is_with(w)) {
         let_go(p);
         p->comma = true;
     }

@@ -43,6 +43,8 @@ const struct tb_name *tb_row_of(const struct tb_token *t);
 
 /* Put token i into the statement: an atom, a mark on one, a separator, or a doubt. */
 void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i);
+/* Put a word that names a fibre, or a part and its fibre in one, into the statement as a fibre. */
+void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t);
 /* Marks that stood beside no fibre: of the only fibre there is, else a doubt. */
 void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p);
 

@@ -45,12 +45,29 @@ static bool left_out(const struct tb_tokens *t, size_t i)
     return false;
 }
 
+/* "PU coating" names a part and what it is of in one word. */
+static bool whole_in_itself(const struct tb_token *t)
+{
+    return t->kind == TB_TOKEN_WORD && t->what == TB_WORD_PART && tb_row_of(t)->fibre >= 0;
+}
+
+/* "100% cotton with lining": the cotton is not the lining's. */
+static bool only_added(const struct tb_tokens *t, size_t i)
+{
+    const struct tb_token *before = i ? &t->item[i - 1] : NULL;
+
+    return before && before->kind == TB_TOKEN_WORD && before->what == TB_WORD_FILLER &&
+           strcmp(tb_row_of(before)->means, "with") == 0;
+}
+
 /* Do the words for the parts stand before what they are made of ("warp cotton") or after ("cotton warp")? */
 static bool parts_come_first(const struct tb_tokens *t)
 {
     bool seen = false, last_is_part = false;
 
     for (size_t i = 0; i < t->n; i++) {
+        if (whole_in_itself(&t->item[i]))
+            continue;
         if (is_part(t, i) && !left_out(t, i)) {
             if (!seen || (i + 1 < t->n && t->item[i + 1].kind == TB_TOKEN_COLON) || other_label(t, i) != i)
                 return true;
@@ -81,13 +98,14 @@ static double figures_sum(const struct tb_part_text *p, size_t n)
     return sum;
 }
 
-/* "100% cotton, 100% polyester lining": what is complete before the named part is the cloth itself. */
-static void split_complete(struct tb_part_texts *ps)
+/* "100% cotton, 100% polyester lining": what is complete before the named part is the cloth itself.
+ * Answers the part that bears the name. */
+static size_t split_complete(struct tb_part_texts *ps, size_t open)
 {
-    struct tb_part_text *p = &ps->part[ps->n - 1];
+    struct tb_part_text *p = &ps->part[open];
 
     for (size_t i = 1; i < p->n; i++) {
-        struct tb_part_text rest, *whole;
+        struct tb_part_text rest;
 
         if (!p->atom[i].comma || fabs(figures_sum(p, i) - 100) > 0.5)
             continue;
@@ -100,11 +118,10 @@ static void split_complete(struct tb_part_texts *ps)
         p->kind = TB_PART_WHOLE;
         p->name = NULL;
         p->loose = p->pending = 0; /* they went with the rest */
-        TB_PUSH_ROOM(ps->part, ps->n, ps->cap);
-        whole = &ps->part[ps->n++];
-        *whole = rest;
-        return;
+        *open_part(ps) = rest;
+        return ps->n - 1;
     }
+    return open;
 }
 
 static bool says_something(const struct tb_token *t)
@@ -112,33 +129,57 @@ static bool says_something(const struct tb_token *t)
     return tb_is_atom(t) || (t->kind == TB_TOKEN_WORD && t->what == TB_WORD_MARK);
 }
 
+static void add_whole(struct tb_declaration *d, struct tb_part_texts *ps, const struct tb_token *t)
+{
+    struct tb_part_text *p = open_part(ps);
+
+    name_part(p, t, t);
+    tb_take_fibre(d, p, t);
+}
+
+/* The words for a part behind what it is made of close it. Answers the part they closed. */
+static size_t close_part(struct tb_part_texts *ps, size_t open, const struct tb_tokens *t, size_t i,
+                         size_t end)
+{
+    if (only_added(t, i) || ps->part[open].name) {
+        (void)open_part(ps);
+        open = ps->n - 1;
+    }
+    name_part(&ps->part[open], &t->item[i], &t->item[end]);
+    return split_complete(ps, open);
+}
+
 void tb_cut_parts(struct tb_declaration *d, const struct tb_tokens *t, struct tb_part_texts *ps)
 {
     bool first = parts_come_first(t);
     bool closed = false; /* the open part has had its name behind it */
-    struct tb_part_text *p = open_part(ps);
+    size_t open = 0;
 
+    (void)open_part(ps);
     for (size_t i = 0; i < t->n; i++) {
-        size_t end = i;
+        size_t label = other_label(t, i), end = label == i ? i : label - 1;
+        bool named = is_part(t, i) && !left_out(t, i);
 
-        if (!is_part(t, i) || left_out(t, i)) {
+        if (named && whole_in_itself(&t->item[i])) {
+            add_whole(d, ps, &t->item[i]);
+        } else if (!named) {
             if (closed && says_something(&t->item[i])) {
-                p = open_part(ps);
+                (void)open_part(ps);
+                open = ps->n - 1;
                 closed = false;
             }
-            tb_take_token(d, p, t, i);
-            continue;
-        }
-        if (other_label(t, i) != i)
-            end = other_label(t, i) - 1;
-        if (closed || (first && (p->n || p->name)))
-            p = open_part(ps);
-        name_part(p, &t->item[i], &t->item[end]);
-        if (!first) {
-            split_complete(ps);
-            p = &ps->part[ps->n - 1];
+            tb_take_token(d, &ps->part[open], t, i);
+        } else if (first) {
+            if (ps->part[open].n || ps->part[open].name) {
+                (void)open_part(ps);
+                open = ps->n - 1;
+            }
+            name_part(&ps->part[open], &t->item[i], &t->item[end]);
+            i = end;
+        } else {
+            open = close_part(ps, open, t, i, end);
             closed = true;
+            i = end;
         }
-        i = end;
     }
 }

@@ -153,6 +153,13 @@ static void doubt_open(struct tb_declaration *d, const struct tb_token *t, const
     tb_text_free(&choices);
 }
 
+/* AF and "PU coating" are codes too, besides naming other fibres or a part. */
+static bool is_code(const struct tb_name *row)
+{
+    return row->kind == TB_WORD_CODE ||
+           (!*row->lang && (row->kind == TB_WORD_OTHER || (row->kind == TB_WORD_PART && row->fibre >= 0)));
+}
+
 void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t)
 {
     const struct tb_name *row = t->row < 0 ? NULL : &tb_name_table[t->row];
@@ -170,7 +177,7 @@ void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t)
         say_choices(&means, row->means);
     if (t->what == TB_WORD_OTHER)
         tb_text_add(&means, "other fibres");
-    switch (t->what == TB_WORD_OTHER && !*row->lang ? TB_WORD_CODE : t->what) { /* AF is a code too */
+    switch (is_code(row) ? TB_WORD_CODE : t->what) {
     case TB_WORD_CODE:
         tb_doubt_add(d, TB_DOUBT_ABBREVIATION, t->at, t->len, NULL,
                      "'%.*s' is read as %s; a label must spell it out", len, word, tb_text_str(&means));

@@ -77,6 +77,7 @@ static void percentages_stand_before_or_after_and_may_be_glued(void **state)
         { "TKG: 73 % Viskose, 27 % Polypropylen", "73 % viscose, 27 % polypropylene", "" },
         { "Composition: 100% silk", "100 % silk", "" },
         { "made of 100% silk fabric", "100 % silk", "" },
+        { "100% silk, made in Italy", "100 % silk", "" },
     };
     (void)state;
     CHECK(f);
@@ -130,7 +131,12 @@ static void a_cloth_of_several_parts_is_read_part_by_part(void **state)
           "shell: 100 % polyamide; filling: 90 % down, 10 % feather", "" },
         { "100% cotton, exclusive of trim", "100 % cotton", "" },
         { "upper collar facing: 100% silk", "upper collar facing: 100 % silk", "" },
-        { "cotton 100% PU coating", "coating: 100 % cotton", "" },
+        { "100% polyester with PU coating", "100 % polyester; coating: polyurethane", "abbreviation" },
+        { "65% polyester 35% cotton, PVC coated", "65 % polyester, 35 % cotton; coating: chlorofibre",
+          "abbreviation" },
+        { "100% nylon acrylic coated", "100 % polyamide; coating: acrylic", "" },
+        { "100% cotton with lining", "100 % cotton; lining: ", "empty" },
+        { "100% cotton with polyester lining", "100 % cotton; lining: polyester", "" },
         { "lining:", "", "empty empty" },
         { "Kette Baumwolle, Schuss Leinen", "warp: cotton; weft: flax", "" },
         { "Oberstoff: 100 % Polyester, Futter: 100 % Viskose",
