@@ -165,6 +165,20 @@ void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struc
     add_fibres(d, p, t);
 }
 
+/* "made in Italy": the words for a country are no fibre. */
+static bool is_origin(const struct tb_tokens *t, size_t i)
+{
+    for (size_t back = 1; back <= 2 && back <= i; back++) {
+        const struct tb_token *w = &t->item[i - back];
+
+        if (w->kind != TB_TOKEN_WORD)
+            return false;
+        if (w->what == TB_WORD_FILLER && strcmp(tb_row_of(w)->means, "origin") == 0)
+            return true;
+    }
+    return false;
+}
+
 static void take_word(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i)
 {
     const struct tb_token *w = &t->item[i];
@@ -174,6 +188,8 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
         p->comma = true;
         return;
     }
+    if (w->what == TB_WORD_UNKNOWN && is_origin(t, i))
+        return;
     tb_doubt_word(d, w);
     if (tb_names_fibre(w)) {
         add_fibres(d, p, w);
