@@ -1,5 +1,7 @@
 #include "cli/judge.h"
 
+#include "cli/judge_lot.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -78,8 +80,10 @@ static tb_rc judge(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *words = tb_opt(ctx, "declared"), *from = tb_opt(ctx, "from");
 
-    if ((words != NULL) + (from != NULL) != 1)
-        return tb_misuse(err, "judge takes --declared TEXT or --from FILE");
+    if ((words != NULL) + (from != NULL) + (ctx->argc == 1) != 1)
+        return tb_misuse(err, "judge takes a lot, or --declared TEXT, or --from FILE");
+    if (ctx->argc == 1)
+        return tb_judge_lot(ctx, err);
     return from ? tb_judge_table(ctx, from, err) : judge_words(ctx, words, err);
 }
 
@@ -94,14 +98,18 @@ static const struct tb_opt opts[] = {
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
     { "contradicts", "RATIO", "evidence ratio below which a burn contradicts (0.05)", false },
     { "fits", "RATIO", "evidence ratio above which it fits (3)", false },
+    { "as-of", "ROW", "with a lot: compute the verdict of that journal row again, exactly", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_judge = {
     .name = "judge",
-    .args = "--declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
+    .args = "LOT | --declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
     .brief = "weigh what a burn showed against what was declared",
-    .about = "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
+    .about = "With a lot, weighs every burn and bench test of it that the book holds, records the verdict "
+             "where it changed and "
+             "holds the lot where it contradicts. Without one, weighs what is given.\n\n"
+             "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
              "undecided, "
              "with the weight of every cue, what else it could be, what burning cannot tell apart, and the "
              "next test "
@@ -115,8 +123,10 @@ const struct tb_cmd tb_cmd_judge = {
              "the others are judged all the same, and the command ends with exit code 1.",
     .example =
         "tenterbook judge --declared \"100% silk\" --saw odour:burning_paper,residue_form:light_fluffy_ash\n"
-        "tenterbook judge --from burns.csv",
+        "tenterbook judge --from burns.csv\n"
+        "tenterbook judge M26-014.02",
     .opts = opts,
-    .max = 0,
+    .max = 1,
+    .flags = TB_BOOK_MAYBE,
     .run = judge,
 };

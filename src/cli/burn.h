@@ -1,0 +1,14 @@
+/* burn.h - what one burn and a file of burns share. */
+#ifndef TENTERBOOK_CLI_BURN_H
+#define TENTERBOOK_CLI_BURN_H
+
+#include "cli/cmd.h"
+#include "tenterbook/book.h"
+
+/* Read the words for what was seen into the record: fills looked, cue and cues (in mem). Any may be NULL. */
+tb_rc tb_burn_read(struct tb_burn *burn, const char *saw, const char *not_seen, const char *looked,
+                   struct tb_arena *mem, struct tb_err *err);
+/* Record every burn of a file in one transaction, then judge the lots it touched. */
+tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err);
+
+#endif

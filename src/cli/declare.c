@@ -1,0 +1,73 @@
+#include "cli/show.h"
+
+#include <string.h>
+
+static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
+{
+    if (ctx->json)
+        return tb_print_json(ctx, tb_json_lot(&r->lot), err);
+    (void)fprintf(ctx->out, _("Lot %s is now declared \"%s\", read as: %s.\n"), r->lot.ref, r->lot.declared,
+                  *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
+    if (*r->lot.doubts)
+        (void)fprintf(ctx->out, _("Doubts:\n%s\n"), r->lot.doubts);
+    if (r->lot.burns > 0)
+        tb_print_rejudged(ctx, r);
+    return TB_OK;
+}
+
+static tb_rc declare_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, "text");
+    struct tb_rejudged r = { 0 };
+    struct tb_lot lot;
+    tb_rc rc;
+
+    if (!text || !*text)
+        return tb_misuse(err, "declare needs --text with the composition");
+    if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
+        (rc = tb_ctx_begin(ctx, "declare", err)) != TB_OK)
+        return rc;
+    tb_book_subject(ctx->book, lot.ref);
+    rc = tb_declaration_add(ctx->book, lot.id, text, "answer", lot.declaration, err);
+    if (rc == TB_OK && lot.burns > 0)
+        rc = tb_rejudge(&r, ctx, lot.ref, TB_WANT_CUES, mem, err);
+    else if (rc == TB_OK)
+        rc = tb_lot_find(&r.lot, ctx->book, lot.ref, mem, err);
+    if (rc == TB_OK)
+        rc = tb_book_commit(ctx->book, err);
+    else
+        tb_book_rollback(ctx->book);
+    if (rc == TB_OK)
+        rc = print(ctx, &r, err);
+    tb_rejudged_free(&r);
+    return rc;
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    tb_rc rc = declare_it(ctx, &mem, err);
+
+    tb_arena_free(&mem);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "text", "TEXT", "the composition, as the supplier answered", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_declare = {
+    .name = "declare",
+    .args = "LOT --text TEXT",
+    .brief = "record the supplier's answer to a doubtful declaration",
+    .about = "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records "
+             "what the supplier "
+             "answered. The words as received stay in the book; the answer counts from now on.",
+    .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
+    .opts = opts,
+    .min = 1,
+    .max = 1,
+    .flags = TB_WRITES,
+    .run = run,
+};
