@@ -212,7 +212,7 @@ static tb_rc check_kind(int64_t *version, struct tb_book *b, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc load_site(struct tb_book *b, struct tb_err *err)
+tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_SITE_FIRST);
     tb_rc rc = tb_row(q, err);
@@ -242,7 +242,22 @@ tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy,
         version < (int64_t)tb_migration_n)
         rc = upgrade(b, version, upgraded_copy, err);
     if (rc == TB_OK)
-        rc = load_site(b, err);
+        rc = tb_book_load_site(b, err);
+    if (rc != TB_OK) {
+        tb_book_close(b);
+        return rc;
+    }
+    *out = b;
+    return TB_OK;
+}
+
+tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err)
+{
+    struct tb_book *b = NULL;
+    tb_rc rc = connect_file(&b, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, err);
+
+    if (rc == TB_OK)
+        rc = migrate(b, 0, err);
     if (rc != TB_OK) {
         tb_book_close(b);
         return rc;

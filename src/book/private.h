@@ -53,6 +53,10 @@ struct tb_book {
     char before[TB_DIGEST_HEX];
 };
 
+/* A book in memory that has all tables and nothing in them; foreign keys are off. Then its site, once there is one. */
+tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err);
+tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
+
 /* A failure of the store as a sentence for the bench and a detail for the log. */
 tb_rc tb_store_failed(struct tb_err *err, sqlite3 *db, int code);
 tb_rc tb_exec(struct tb_book *b, const char *sql, struct tb_err *err);

@@ -1,0 +1,49 @@
+/*
+ * extract.h - all the book holds about one lot, taken out so that a stranger can check it without the book.
+ *
+ * An extract is JSON: "facts", for each table the rows as they were written, and "journal", the rows of the journal
+ * that cover them with all rows between (docs/reports.md, "The attached data"). From it the part of the book can be
+ * built again in memory, its digests computed, its verdict judged.
+ */
+#ifndef TENTERBOOK_EXTRACT_H
+#define TENTERBOOK_EXTRACT_H
+
+#include "tenterbook/book.h"
+
+#include <jansson.h>
+
+/* More journal rows than this lie between the lot's own: those of other lots are given by number and digest only. */
+#define TB_EXTRACT_BETWEEN_MOST 5000
+
+/*
+ * tb_extract_lot - take it out, in one state of the book.
+ *   out    a new reference, yours to json_decref
+ *   fails  TB_ENOTFOUND no such lot
+ */
+tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err);
+
+/*
+ * tb_extract_book - build the part of the book again, in memory.
+ *   out    only for reading; close it with tb_book_close
+ *   fails  TB_EFORMAT: not an extract, a value of the wrong kind, a table this program does not know
+ */
+tb_rc tb_extract_book(struct tb_book **out, const json_t *extract, struct tb_err *err);
+
+struct tb_extract_proof {
+    int64_t journal; /* journal rows whose digest was computed again */
+    int64_t named;   /* given by number and digest only */
+    int64_t facts;   /* rows of facts covered by a digest computed again */
+    int64_t partly;  /* rows of facts recorded together with those of other lots: covered only by the book */
+    int64_t last;    /* number of the last journal row */
+    char digest[65]; /* and its digest */
+    struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
+};
+/* tb_extract_prove - compute the digests again. TB_OK also when something does not fit. Free with the next. */
+tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
+                       struct tb_err *err);
+void tb_extract_proof_free(struct tb_extract_proof *p);
+/* Compare the extract's journal rows with those of a book; adds to p->wrong. *later: rows the book has after. */
+tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract, struct tb_book *b,
+                         struct tb_err *err);
+
+#endif

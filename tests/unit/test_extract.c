@@ -1,0 +1,300 @@
+/* test_extract.c - one lot taken out of the book, proved without it, and what a forger would try. Invented trade. */
+#include "tenterbook/extract.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+static char folder[] = "/tmp/test_extract_XXXXXX";
+static struct tb_book *book;
+static struct tb_err err;
+static char lot_ref[32];
+
+#define OK(call)                                                                                             \
+    do {                                                                                                     \
+        if ((call) != TB_OK)                                                                                 \
+            fail_msg("%s: %s (%s)", #call, err.msg, err.detail);                                             \
+    } while (0)
+
+static void receive(struct tb_lot *out, const char *words, int64_t serial, const struct tb_delivery *d,
+                    struct tb_arena *mem)
+{
+    *out = (struct tb_lot){ .article = "a",
+                            .colour = "",
+                            .dye_lot = "",
+                            .origin = "",
+                            .unit_price = 4,
+                            .currency = "EUR",
+                            .bolts = 2,
+                            .metres = 100 };
+    OK(tb_lot_add(out, book, d, serial, mem, &err));
+    OK(tb_declaration_add(book, out->id, words, "row", NULL, &err));
+    for (int i = 0; i < 2; i++) {
+        char number[16];
+        struct tb_bolt bolt = {
+            .lot = out->id, .number = number, .metres = 50, .width_cm = NAN, .mass_gm2 = 180, .said = ""
+        };
+
+        (void)snprintf(number, sizeof number, "B%d", i + 1);
+        OK(tb_bolt_add(&bolt, book, &err));
+    }
+}
+
+/* A burn with a photograph, judged and recorded in the same transaction, as the command does it. */
+static void burn(const struct tb_lot *lot, const char *number, const char *cue, struct tb_arena *mem)
+{
+    struct tb_cue_seen seen[] = { { cue, true }, { "odour:burning_hair", false } };
+    struct tb_bolt bolt;
+    struct tb_swatch s = {
+        .lot = lot->id, .lot_ref = lot->ref, .part = "whole", .known = "", .kept = "box 4"
+    };
+    struct tb_burn b = { .looked = "smoke odour", .flame = "candle", .note = "", .cue = seen, .cues = 2 };
+    struct tb_attachment a = {
+        .about = "burn", .name = "b.jpg", .media = "image/jpeg", .bytes = cue, .size = strlen(cue)
+    };
+
+    OK(tb_book_begin(book, "Ines", "burn", &err));
+    OK(tb_bolt_find(&bolt, book, lot->id, number, mem, &err));
+    s.bolt = bolt.id;
+    OK(tb_swatch_add(&s, book, mem, &err));
+    b.swatch = s.id;
+    OK(tb_burn_add(&b, book, mem, &err));
+    a.subject = b.id;
+    OK(tb_attachment_add(&a, book, mem, &err));
+    tb_book_subject(book, s.tag);
+    OK(tb_book_commit(book, &err));
+}
+
+static void trade(void)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_supplier s;
+    struct tb_delivery d = { .note = "N1",
+                             .order_no = "",
+                             .file_name = "",
+                             .file_digest = "",
+                             .remark = "",
+                             .arrived = "2026-03-02" };
+    struct tb_lot a, b;
+
+    OK(tb_book_begin(book, "Ines", "receive", &err));
+    OK(tb_supplier_ensure(&s, book, "Ohm Weavers", &mem, &err));
+    d.supplier = s.id;
+    OK(tb_delivery_add(&d, book, &mem, &err));
+    receive(&a, "60% cotton 40% polyester", 1, &d, &mem);
+    receive(&b, "100% silk", 2, &d, &mem);
+    tb_book_subject(book, d.ref);
+    OK(tb_book_commit(book, &err));
+    burn(&a, "B1", "smoke:black", &mem);
+    burn(&b, "B1", "smoke:white", &mem); /* another lot's row between ours */
+    burn(&a, "B2", "smoke:black", &mem);
+    (void)snprintf(lot_ref, sizeof lot_ref, "%s", a.ref);
+    tb_arena_free(&mem);
+}
+
+static json_t *extract(void)
+{
+    json_t *j = NULL;
+
+    OK(tb_extract_lot(&j, book, lot_ref, &err));
+    return j;
+}
+
+/* What the proof says of it after a trip through text; freed by the caller. */
+static char *proved(json_t *j)
+{
+    struct tb_extract_proof p;
+    char *text = json_dumps(j, JSON_SORT_KEYS | JSON_REAL_PRECISION(17)), *wrong;
+    json_t *again = json_loads(text, JSON_REJECT_DUPLICATES, NULL);
+
+    assert_non_null(again);
+    OK(tb_extract_prove(&p, again, lot_ref, &err));
+    wrong = tb_strdup(tb_text_str(&p.wrong));
+    tb_extract_proof_free(&p);
+    json_decref(again);
+    free(text);
+    return wrong;
+}
+
+static json_t *rows(json_t *j, const char *table)
+{
+    return json_object_get(json_object_get(j, "facts"), table);
+}
+
+static void an_untouched_extract_is_proved(void **state)
+{
+    json_t *j = extract();
+    struct tb_extract_proof p;
+    int64_t later = -1;
+
+    (void)state;
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    assert_true(p.journal >= 4);
+    assert_true(p.partly > 0); /* lot, bolts, declaration: recorded together with another lot's */
+    assert_int_equal(json_array_size(rows(j, "burn")), 2);
+    assert_int_equal(json_array_size(rows(j, "bolt")), 2);
+    OK(tb_extract_against(&p, &later, j, book, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    assert_int_equal(later, 0);
+    tb_extract_proof_free(&p);
+    json_decref(j);
+}
+
+static void the_book_built_again_reads_as_the_book_does(void **state)
+{
+    json_t *j = extract(), *again = NULL;
+    struct tb_book *b = NULL;
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+
+    (void)state;
+    OK(tb_extract_book(&b, j, &err));
+    OK(tb_lot_find(&lot, b, lot_ref, &mem, &err));
+    assert_string_equal(lot.supplier_name, "Ohm Weavers");
+    assert_string_equal(lot.declared, "60% cotton 40% polyester");
+    assert_int_equal(lot.bolts_burnt, 2);
+    assert_string_equal(tb_book_site(b)->name, "Weir Street store");
+    OK(tb_extract_lot(&again, b, lot_ref, &err)); /* taken out of what was taken out: the same */
+    assert_true(json_equal(json_object_get(j, "facts"), json_object_get(again, "facts")));
+    json_decref(again);
+    tb_book_close(b);
+    tb_arena_free(&mem);
+    json_decref(j);
+}
+
+static void a_changed_word_is_named(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_object_set_new(json_array_get(rows(j, "cue_seen"), 0), "cue", json_string("smoke:white"));
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "a row of table cue_seen is not what was recorded"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_burn_taken_out_is_named(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_array_remove(rows(j, "burn"), 0);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "1 rows of table burn were recorded, 0 are here"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_journal_row_taken_out_is_named(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_array_remove(json_object_get(j, "journal"),
+                            json_array_size(json_object_get(j, "journal")) - 2);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "are missing"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_changed_journal_row_is_named(void **state)
+{
+    json_t *j = extract(), *last;
+    char *wrong;
+
+    (void)state;
+    last = json_array_get(json_object_get(j, "journal"), json_array_size(json_object_get(j, "journal")) - 1);
+    (void)json_object_set_new(last, "person", json_string("Nobody"));
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "by Nobody"));
+    assert_non_null(strstr(wrong, "itself was changed"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_swapped_photograph_is_named(void **state)
+{
+    json_t *j = extract(), *photo;
+    char *wrong;
+
+    (void)state;
+    photo = json_array_get(rows(j, "attachment"), 0);
+    (void)json_object_set_new(photo, "bytes", json_pack("{s:s}", "base64", "AAAA"));
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "the photograph or paper b.jpg is not the one that was recorded"));
+    assert_non_null(strstr(wrong, "a row of table attachment is not what was recorded"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void what_is_no_extract_is_refused(void **state)
+{
+    static const char *const bad[] = { "{}", "[]", "{\"facts\":{\"nothing\":[]},\"journal\":[]}",
+                                       "{\"facts\":{\"lot\":[{}]},\"journal\":[]}",
+                                       "{\"facts\":{\"lot\":[7]},\"journal\":[{\"content\":1}]}" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(bad); i++) {
+        json_t *j = json_loads(bad[i], 0, NULL);
+        struct tb_book *b = NULL;
+
+        assert_non_null(j);
+        assert_int_equal(tb_extract_book(&b, j, &err), TB_EFORMAT);
+        json_decref(j);
+    }
+}
+
+static int make_book(void **state)
+{
+    struct tb_text path = { 0 };
+
+    (void)state;
+    if (!mkdtemp(folder))
+        return -1;
+    tb_text_addf(&path, "%s/book.db", folder);
+    if (tb_book_make(path.s, "W", "Weir Street store", "GB", "Ines", &err) != TB_OK ||
+        tb_book_open(&book, path.s, NULL, &err) != TB_OK)
+        return -1;
+    tb_text_free(&path);
+    trade();
+    return 0;
+}
+
+static int remove_book(void **state)
+{
+    struct tb_text path = { 0 };
+
+    (void)state;
+    tb_book_close(book);
+    tb_text_addf(&path, "%s/book.db", folder);
+    (void)unlink(path.s);
+    tb_text_free(&path);
+    return rmdir(folder);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_untouched_extract_is_proved),
+        cmocka_unit_test(the_book_built_again_reads_as_the_book_does),
+        cmocka_unit_test(a_changed_word_is_named),
+        cmocka_unit_test(a_burn_taken_out_is_named),
+        cmocka_unit_test(a_journal_row_taken_out_is_named),
+        cmocka_unit_test(a_changed_journal_row_is_named),
+        cmocka_unit_test(a_swapped_photograph_is_named),
+        cmocka_unit_test(what_is_no_extract_is_refused),
+    };
+
+    return cmocka_run_group_tests(tests, make_book, remove_book);
+}
