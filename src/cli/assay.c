@@ -51,6 +51,8 @@ static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "plan", "TEXT", "which methods part this mixture: reagent, factors, hazard, limit", false },
+    { "mass-per-area", "G", "with --plan: grams a square metre, to say how much cloth a specimen takes",
+      false },
     { "mixture", "TEXT", "the fibres that were parted; three: a / b / c in the order of the variant", false },
     { "declared", "TEXT", "the declaration to compare with", false },
     { "dissolved", "FIBRE", "which of two fibres went", false },

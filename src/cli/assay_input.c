@@ -27,10 +27,10 @@ tb_rc assay_part(struct tb_declaration *d, const char *option, const char *text,
         if (matters(&d->doubt[i], percents))
             return tb_fail(err, TB_EINVAL, "%s: %s", option, d->doubt[i].say);
     if (d->comp.n == 0 || d->comp.part[0].n == 0)
-        return tb_fail(err, TB_EINVAL, "%s: there is no fibre in '%.100s'", option, text);
+        return tb_fail(err, TB_EINVAL, "%s: there is no fibre in it", option);
     if (d->comp.n > 1)
-        return tb_fail(err, TB_EINVAL, "%s: '%.100s' names several parts; analyse one part at a time", option,
-                       text);
+        return tb_fail(err, TB_EINVAL, "%s: it names several parts of the cloth; analyse one part at a time",
+                       option);
     return TB_OK;
 }
 

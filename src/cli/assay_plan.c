@@ -224,19 +224,35 @@ static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const st
                 out);
 }
 
+/* How much cloth a specimen takes, where the mass per area was given. */
+static void say_cloth(FILE *out, double gsm)
+{
+    if (gsm > 0)
+        (void)fprintf(
+            out,
+            _("A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the warp, and "
+              "take more: pre-treatment and drying cost some.\n"),
+            tb_lab_cloth_cm2(1, gsm));
+}
+
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
 {
     struct tb_declaration d = { 0 };
     struct tb_lab_way *way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST);
     size_t n = 0;
-    tb_rc rc = assay_part(&d, "--plan", text, false, err);
+    double gsm = 0;
+    tb_rc rc = tb_opt_number(&gsm, ctx, "mass-per-area", 1, 5000, err);
 
+    if (rc == TB_OK)
+        rc = assay_part(&d, "--plan", text, false, err);
     if (rc == TB_OK)
         rc = tb_lab_plan(way, &n, assay_the_part(&d), NULL, err);
     if (rc == TB_OK && ctx->json)
         rc = say_json(ctx, d.text, way, n, assay_the_part(&d), err);
-    else if (rc == TB_OK)
+    else if (rc == TB_OK) {
         say_text(ctx->out, way, n, assay_the_part(&d));
+        say_cloth(ctx->out, gsm);
+    }
     tb_declaration_free(&d);
     free(way);
     return rc;

@@ -266,7 +266,7 @@ static void expect(double *in, enum tb_lab_route route, size_t fibres, const dou
 tb_rc tb_lab_expect(struct tb_lab_det *out, enum tb_lab_route route, size_t fibres, const double *d,
                     const double *dry, struct tb_err *err)
 {
-    double p[TB_LAB_FIBRES_MOST], sum = 0;
+    double p[TB_LAB_FIBRES_MOST] = { 0 }, sum = 0;
     tb_rc rc = tb_lab_check_shape(route, fibres, d, err);
 
     if (rc != TB_OK)

@@ -9,9 +9,35 @@
 
 #define NUMBER_MOST 40 /* bytes of a number people write */
 
+#define SHOWN_MOST 61
+
+/* Text of a file or a person as a sentence may hold it: cut at a character, control characters left out. */
+static const char *shown(char out[SHOWN_MOST], const char *text)
+{
+    size_t n = 0, left = strlen(text);
+
+    while (left > 0) {
+        unsigned cp;
+        size_t len = tb_utf8_next(text, left, &cp);
+        bool plain = cp >= 32 && cp != 127 && (cp < 0x80 || len > 1) && !(cp >= 0x80 && cp < 0xa0);
+
+        if (n + len >= SHOWN_MOST)
+            break;
+        if (plain) {
+            memcpy(out + n, text, len);
+            n += len;
+        } else
+            out[n++] = '?';
+        text += len;
+        left -= len;
+    }
+    out[n] = '\0';
+    return out;
+}
+
 tb_rc tb_lab_number(double *out, const char *text, struct tb_err *err)
 {
-    char plain[NUMBER_MOST + 1], *end, *comma;
+    char plain[NUMBER_MOST + 1], safe[SHOWN_MOST], *end, *comma;
     size_t n;
     double v;
 
@@ -23,7 +49,7 @@ tb_rc tb_lab_number(double *out, const char *text, struct tb_err *err)
     if (n == 0)
         return tb_fail(err, TB_EINVAL, "there is no number");
     if (n > NUMBER_MOST || strspn(text, "0123456789.,+-eE") < n)
-        return tb_fail(err, TB_EINVAL, "'%.60s' is not a number", text);
+        return tb_fail(err, TB_EINVAL, "'%s' is not a number", shown(safe, text));
     memcpy(plain, text, n);
     plain[n] = '\0';
     comma = strchr(plain, ',');
@@ -80,12 +106,13 @@ static tb_rc unknown_heading(const struct tb_lab_masses *m, const char *heading,
                              struct tb_err *err)
 {
     struct tb_text want = { 0 };
+    char safe[SHOWN_MOST];
     tb_rc rc;
 
     for (size_t k = 0; k < readings(m); k++)
         tb_text_addf(&want, "%s%s", k ? ", " : "", reading_name(m, k));
-    rc = tb_fail(err, TB_EINVAL, "line %zu: no reading is called '%.60s'; the columns are %s", line, heading,
-                 tb_text_str(&want));
+    rc = tb_fail(err, TB_EINVAL, "line %zu: no reading is called '%s'; the columns are %s", line,
+                 shown(safe, heading), tb_text_str(&want));
     tb_text_free(&want);
     return rc;
 }

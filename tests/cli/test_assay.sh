@@ -30,6 +30,8 @@ run assay --plan "60% cotton 40% polyester" --json
 ok "the JSON of a plan holds method, factor and limit" json "j['ways'][0]['methods'][0]['number'] == 7 and j['ways'][0]['factors'] == [1.0] and j['ways'][0]['limits'] == [1.0, 1.0]"
 run assay --plan "wool 40 nylon 30 cotton 30" --json
 ok "three fibres are planned by variants of the table" json "{w['route'] for w in j['ways'] if not w['derived']} >= {'variant_1', 'variant_4'}"
+run assay --plan "60% cotton 40% polyester" --mass-per-area 200
+ok "a plan says how much cloth a specimen takes" has "A specimen of 1 g takes 50 cm2 of this cloth"
 run assay --plan "wool cashmere"
 ok "a mixture no reagent parts is said to be so" refused "no method in the tables parts wool from cashmere: where yarns or plies differ, part them by hand; a laboratory may know more (counting under the microscope for hair and bast fibres)"
 run assay --plan "cotton"
@@ -87,6 +89,9 @@ for v in -1 0 nan 1e999 abc ""; do
 	run assay --mixture cotton/polyester --method 7 --specimen 1 --residue "$v"
 	ok "a residue of '$v' is refused" is 1
 done
+printf 'specimen,resid\033[2J\n1,1\n' >m.csv
+run assay --mixture cotton/polyester --method 7 --masses m.csv
+ok "control characters of a file do not reach the terminal" refused "m.csv: line 1: no reading is called 'resid?[2J'; the columns are specimen, residue"
 run assay --mixture cotton/polyester --method 99 --specimen 1 --residue 0.4
 ok "an unknown method is refused" refused "--method is '99'; the methods are numbered 1 to 17"
 run assay --mixture cotton/polyester --method 2 --specimen 1 --residue 0.4
