@@ -27,10 +27,12 @@ static void add_share(struct tb_declaration *d, struct tb_part *part, const stru
         w->part = d->comp.n - 1;
         w->share = part->n - 1;
     }
-    for (size_t k = 0; k + 1 < part->n; k++)
-        if (a->fibre >= 0 && part->share[k].fibre == a->fibre && part->share[k].marks == a->marks)
+    for (size_t k = 0; a->fibre >= 0 && k + 1 < part->n; k++)
+        if (part->share[k].fibre == a->fibre && part->share[k].marks == a->marks) {
             tb_doubt_add(d, TB_DOUBT_REPEATED, a->t->at, a->t->len, NULL, "%s is named twice in one part",
                          tb_fibre_at(a->fibre)->name);
+            break;
+        }
 }
 
 static bool has_doubt(const struct tb_declaration *d, enum tb_doubt_kind kind, size_t from)

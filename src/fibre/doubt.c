@@ -62,7 +62,7 @@ static const struct tb_name *nearest(const char *word, size_t len)
     const struct tb_name *found = NULL;
     uint64_t set = tb_fold_letters(folded);
 
-    for (size_t i = 0; n >= 3 && n <= 40 && best && i < tb_name_table_n; i++) {
+    for (size_t i = 0; n >= 4 && n <= 40 && best && i < tb_name_table_n; i++) {
         const struct tb_name_more *m = &tb_name_more[i];
         size_t apart = m->length > n ? m->length - n : n - m->length, d;
 

@@ -114,12 +114,8 @@ size_t tb_fold_char(const char *s, size_t n, size_t *used, char *out)
         *out = 1;
         return 1;
     }
-    if ((p = plain(cp))) {
-        size_t len = strlen(p);
-
-        memcpy(out, p, len);
-        return len;
-    }
+    if ((p = plain(cp)))
+        return (size_t)(stpcpy(out, p) - out);
     if (uc_is_space((ucs4_t)cp) || cp == 0xA0 || cp == 0xFEFF || cp == 0x200B) {
         *out = ' ';
         return 1;

@@ -261,6 +261,11 @@ static void a_text_longer_than_the_most_says_that_the_rest_was_not_read(void **s
     assert_non_null(strstr(d.doubt[d.n - 1].say, "was not read"));
     check_reading(&d);
     tb_declaration_free(&d);
+    for (size_t i = 0; i < n; i++)
+        text[i] = "wool 1 "[i % 7];
+    tb_declaration_read(&d, text, n); /* thousands of the same: a doubt for each, not for each pair */
+    assert_true(d.n < TB_DECLARATION_MOST);
+    tb_declaration_free(&d);
     free(text);
 }
 
