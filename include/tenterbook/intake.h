@@ -91,6 +91,7 @@ struct tb_intake_opts {
     const char *declared;      /* for rows that declare nothing; "" accepts that nothing is declared */
     const char *declared_from; /* "row", "title" (above the table or a block) or "option" */
     const char *currency;      /* for prices without one */
+    const char *digest;        /* of the file, where the caller has it already; NULL: it is computed */
     char dates;                /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
     char decimal;              /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */

@@ -52,7 +52,10 @@ static void trim(const char **text, size_t *n)
         *text += w;
         *n -= w;
     }
-    for (bool more = true; more && *n;) {
+    /* most texts end in a letter or a digit; the last byte of every blank is one of these */
+    for (bool more = *n && ((unsigned char)(*text)[*n - 1] <= ' ' || (unsigned char)(*text)[*n - 1] == 0xA0 ||
+                            (unsigned char)(*text)[*n - 1] == 0x80);
+         more && *n;) {
         more = false;
         for (size_t k = 1; k <= 3 && k <= *n && !more; k++)
             if (blank_at(*text + *n - k, k) == k) {

@@ -188,15 +188,12 @@ static tb_rc make_plan(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
 }
 
 /* The same file again is noticed before it is read: reading a long one takes time. */
-static tb_rc check_seen(const struct plan *p, struct tb_ctx *ctx, const char *path, struct tb_err *err)
+static tb_rc check_seen(char digest[TB_DIGEST_LEN + 1], const struct plan *p, struct tb_ctx *ctx,
+                        const char *path, struct tb_err *err)
 {
-    char digest[TB_DIGEST_LEN + 1];
-    tb_rc rc;
+    tb_rc rc = tb_file_digest(digest, path, err);
 
-    if (p->receive.again || !ctx->book)
-        return TB_OK;
-    rc = tb_file_digest(digest, path, err);
-    return rc == TB_OK ? tb_receive_seen(ctx->book, digest, err) : rc;
+    return rc == TB_OK && ctx->book && !p->receive.again ? tb_receive_seen(ctx->book, digest, err) : rc;
 }
 
 static tb_rc take_file(struct plan *p, struct tb_ctx *ctx, const char *path, json_t *files,
@@ -204,7 +201,10 @@ static tb_rc take_file(struct plan *p, struct tb_ctx *ctx, const char *path, jso
 {
     struct tb_packing_list list = { 0 };
     struct tb_receipt r = { .path = path, .list = &list, .arrived = p->arrived, .dry = p->dry };
-    tb_rc rc = check_seen(p, ctx, path, err);
+    char digest[TB_DIGEST_LEN + 1];
+    tb_rc rc = check_seen(digest, p, ctx, path, err);
+
+    p->intake.digest = digest;
 
     if (rc == TB_OK) {
         rc = tb_packing_list_read(&list, path, &p->intake, err);

@@ -5,10 +5,11 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define DIGITS_MOST 40
+#define DIGITS_MOST 15 /* what a double holds exactly, and more than any packing list needs */
 
 static bool digit(char c)
 {
@@ -21,26 +22,28 @@ static bool digit(char c)
  */
 static double read_one(const char *s, size_t n, char decimal)
 {
-    char buf[DIGITS_MOST + 2], sep = 0;
-    size_t k = 0, group = 0, groups = 0;
-    bool fraction = false, any = false;
+    static const double ten[] = { 1,   1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                  1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15 };
+    uint64_t whole = 0;
+    size_t digits = 0, group = 0, groups = 0, after = 0;
+    bool fraction = false;
+    char sep = 0;
 
     for (size_t i = 0; i < n; i++) {
         char c = s[i];
 
         if (digit(c)) {
-            if (k >= DIGITS_MOST)
+            if (++digits > DIGITS_MOST)
                 return NAN;
-            buf[k++] = c;
+            whole = whole * 10 + (uint64_t)(c - '0');
             group++;
-            any = true;
+            after += fraction;
         } else if (c == decimal && !fraction) {
             if (groups && group != 3)
                 return NAN;
             fraction = true;
-            buf[k++] = '.';
         } else if (fraction || (sep && c != sep) || group == 0 ||
-                   (groups ? group != 3 : group > 3 || buf[0] == '0')) {
+                   (groups ? group != 3 : group > 3 || s[0] == '0')) {
             return NAN;
         } else {
             sep = c;
@@ -48,10 +51,9 @@ static double read_one(const char *s, size_t n, char decimal)
             group = 0;
         }
     }
-    if (!any || (!fraction && groups && group != 3))
+    if (!digits || (!fraction && groups && group != 3))
         return NAN;
-    buf[k] = '\0';
-    return strtod(buf, NULL);
+    return (double)whole / ten[after]; /* both exact, so the quotient is the nearest double */
 }
 
 /* Blanks part thousands only before exactly three digits. */

@@ -71,22 +71,47 @@ static bool is_unit(const char *s)
            unit_find(TB_FIELD_MASS, s, n) || currency_find(s, n);
 }
 
+bool row_alone(const struct tb_row *row)
+{
+    size_t cells = 0;
+
+    for (size_t i = 0; i < row->n; i++)
+        cells += row->cell[i].type != TB_CELL_EMPTY;
+    return cells == 1;
+}
+
+/* "gross m" is "gross" and the unit after it. */
+static size_t core_length(const char *low)
+{
+    const char *blank = strrchr(low, ' ');
+
+    return blank && is_unit(blank + 1) ? (size_t)(blank - low) : strlen(low);
+}
+
+/* A unit, a word, a word for "number", or anything with a unit after it. */
+static bool is_lower_half(const struct words *w, const char *text)
+{
+    struct word_hit hit[HITS_MOST];
+
+    return is_unit(text) || words_find(w, text, hit) || words_number(text) ||
+           core_length(text) < strlen(text);
+}
+
 bool header_second(const struct words *w, const struct tb_row *row)
 {
-    size_t known = 0;
+    size_t known = 0, cells = 0;
 
     for (size_t i = 0; i < row->n; i++) {
-        struct word_hit hit[HITS_MOST];
+        const char *text = row->cell[i].text;
 
         if (row->cell[i].type == TB_CELL_EMPTY)
             continue;
-        if (is_figure(&row->cell[i]) || ditto(row->cell[i].text))
+        if (is_figure(&row->cell[i]) || ditto(text) || strpbrk(text, ":"))
             return false;
-        if (!is_unit(row->cell[i].text) && !words_find(w, row->cell[i].text, hit))
-            return false;
-        known++;
+        cells++;
+        known += is_lower_half(w, text);
     }
-    return known > 0;
+    return known > 0 && known * 3 >= cells * 2;
 }
 
 /* --- mapping ---------------------------------------------------------------------------------------------- */
@@ -144,6 +169,25 @@ static const char *upper(const struct texts *first, size_t i, bool *own)
     return NULL;
 }
 
+/* The halves of a header over two rows: "Length" over "net m" is "Length net" or "net Length". */
+static void guess_halves(struct guess *g, const struct words *w, const char *high, const char *low)
+{
+    struct tb_text t = { 0 };
+    size_t core = core_length(low);
+
+    for (int turn = 0; turn < 2 && !g->n && !is_unit(low); turn++) {
+        tb_text_clear(&t);
+        if (turn == 0)
+            tb_text_addf(&t, "%s %.*s", high, (int)core, low);
+        else
+            tb_text_addf(&t, "%.*s %s", (int)core, low, high);
+        g->n = words_find(w, t.s, g->hit);
+        if (g->n && core < strlen(low))
+            unit_from(g, low + core + 1);
+    }
+    tb_text_free(&t);
+}
+
 static void guess_column(struct guess *g, const struct words *w, struct tb_list_store *s,
                          const struct texts *first, const struct tb_row *second, size_t i)
 {
@@ -152,24 +196,23 @@ static void guess_column(struct guess *g, const struct words *w, struct tb_list_
     const char *high = upper(first, i, &own);
     struct tb_text both = { 0 };
 
-    if (own || low) {
-        if (high && (own || low))
-            tb_text_add(&both, high);
-        if (low)
-            tb_text_addf(&both, "%s%s", both.n ? " " : "", low);
-        g->n = words_find(w, tb_text_str(&both), g->hit);
-        if (!g->n && low && !is_unit(low))
-            g->n = words_find(w, low, g->hit);
-        if (!g->n && own) {
-            g->n = words_find(w, high, g->hit);
-            if (low)
-                unit_from(g, low);
-        }
-        if (!own && g->n == 0)
-            tb_text_clear(&both), tb_text_add(&both, low);
-        g->header = store_intern(s, tb_text_str(&both), both.n);
-        g->currency = currency_in(g->header);
+    if (!own && !low)
+        return;
+    if (high)
+        tb_text_add(&both, high);
+    if (low)
+        tb_text_addf(&both, "%s%s", both.n ? " " : "", low);
+    g->n = words_find(w, both.s, g->hit);
+    if (!g->n && low && high)
+        guess_halves(g, w, high, low);
+    if (!g->n && low && !is_unit(low))
+        g->n = words_find(w, low, g->hit);
+    if (!g->n && own && low) {
+        g->n = words_find(w, high, g->hit);
+        unit_from(g, low);
     }
+    g->header = store_intern(s, both.s, both.n);
+    g->currency = currency_in(g->header);
     tb_text_free(&both);
 }
 
@@ -312,6 +355,21 @@ static void put_columns(struct layout *out, const struct mapping *m)
     }
 }
 
+/* Which columns make a field: design joins the article, the shade band the colour. */
+static bool part_of(enum tb_field column, enum tb_field f)
+{
+    return column == f || (f == TB_FIELD_ARTICLE && column == TB_FIELD_DESIGN) ||
+           (f == TB_FIELD_COLOUR && column == TB_FIELD_SHADE_GROUP);
+}
+
+static void join_columns(struct layout *out)
+{
+    for (int f = TB_FIELD_NONE + 1; f <= TB_FIELD_PARTS; f++)
+        for (size_t k = 0; k < out->n && out->made_of_n[f] < MADE_OF_MOST; k++)
+            if (part_of(out->column[k].field, (enum tb_field)f))
+                out->made_of[f][out->made_of_n[f]++] = (unsigned char)k;
+}
+
 tb_rc header_map(struct layout *out, const struct words *w, struct tb_packing_list *list,
                  const struct tb_row *second, const struct texts *first, struct tb_err *err)
 {
@@ -327,6 +385,7 @@ tb_rc header_map(struct layout *out, const struct words *w, struct tb_packing_li
     rc = settle_doubles(&m);
     say_several_meanings(&m);
     put_columns(out, &m);
+    join_columns(out);
     free(m.guess);
     return rc;
 }

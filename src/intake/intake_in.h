@@ -19,6 +19,7 @@ void words_free(struct words *w);
 size_t words_find(const struct words *w, const char *text, struct word_hit hit[HITS_MOST]);
 /* Only the exact word, without looking for units or halves. */
 size_t words_exact(const struct words *w, const char *text, size_t n, struct word_hit hit[HITS_MOST]);
+bool words_number(const char *text);                       /* "No.", "Nr", "#" */
 bool words_total(const struct words *w, const char *text); /* "Grand total", "Summe Partie 4", "A100 Total" */
 
 /* --- units.c ------------------------------------------------------------------------------------------ */
@@ -88,15 +89,18 @@ struct column {
     unsigned unit_mask;   /* widths, masses without a unit: bit per enum tb_unit that fits all so far */
     const char *unitless; /* a figure without any unit; NULL: none */
     size_t typed_number, typed_day, typed_line; /* bolt numbers the spreadsheet keeps as something else */
+    char last[24];                              /* figure looked at last: most repeat */
     size_t filled;                              /* empty cells that took the value above (second pass) */
 };
+#define MADE_OF_MOST 4
 struct layout {
     size_t sheet; /* number in the workbook */
     const char *sheet_name;
     size_t line, last_line; /* of the header and its second row */
     struct column column[COLUMNS_MOST];
     size_t n;
-    struct column *of[TB_FIELDS]; /* first column of a field */
+    struct column *of[TB_FIELDS];                                         /* first column of a field */
+    unsigned char made_of[TB_FIELDS][MADE_OF_MOST], made_of_n[TB_FIELDS]; /* columns that join into a field */
 };
 
 /* A row kept: its texts by column, NULL where empty. */
@@ -114,6 +118,8 @@ struct header_look {
     bool bolt, length, figures;
 };
 void header_look(struct header_look *out, const struct words *w, const struct tb_row *row);
+/* Is there a single cell in the row? */
+bool row_alone(const struct tb_row *row);
 bool header_is(const struct header_look *k);
 /* Is this the second row of the header (units, or the lower halves)? */
 bool header_second(const struct words *w, const struct tb_row *row);
@@ -153,6 +159,8 @@ struct reader {
     unsigned days;          /* orders possible for all days so far */
     const char *day_text;
     size_t day_line;
+    bool day_open;        /* day_text has more than one reading */
+    const char *last_day; /* looked at last */
     char day_order;
     size_t point, comma; /* evidence of the whole file */
     /* second pass, rows */

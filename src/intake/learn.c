@@ -11,12 +11,17 @@
 static void learn_day(struct reader *r, const char *text, size_t line)
 {
     struct day_reading day;
-    unsigned orders = day_scan(&day, text);
+    unsigned orders;
 
+    if (r->last_day && strcmp(r->last_day, text) == 0)
+        return;
+    r->last_day = store_intern(r->list->store, text, strlen(text));
+    orders = day_scan(&day, text);
     if (!orders || orders == DAY_ALL)
         return; /* no day at all is a bad cell of the second pass; the same in every order settles nothing */
     r->days &= orders;
-    if (!r->day_text || (orders & (orders - 1))) {
+    if (!r->day_text || (!r->day_open && (orders & (orders - 1)))) {
+        r->day_open = (orders & (orders - 1)) != 0;
         r->day_text = store_intern(r->list->store, text, strlen(text));
         r->day_line = line;
     }
@@ -72,8 +77,9 @@ static void learn_figure(struct reader *r, struct column *c, const struct tb_cel
             learn_units(r, c, cell->text, cell->number, cell->number);
         return;
     }
-    if (cell->type != TB_CELL_TEXT || !figure_scan(&f, cell->text))
+    if (cell->type != TB_CELL_TEXT || strcmp(c->last, cell->text) == 0 || !figure_scan(&f, cell->text))
         return;
+    (void)snprintf(c->last, sizeof c->last, "%s", cell->text);
     if (isnan(f.comma)) {
         c->only_point++;
         note_first(r, &c->point_text, &c->point_line, cell->text, line);
@@ -157,7 +163,7 @@ static void learn_body(struct reader *r, const struct tb_row *row)
             break;
         }
     }
-    if (!bolt && !length)
+    if (!length && (!bolt || row_alone(row)))
         learn_heading(r, row);
 }
 
@@ -261,7 +267,8 @@ static bool length_is_words(const struct reader *r, const struct tb_row *row)
     struct figure f;
 
     if (c && c->index < row->n && row->cell[c->index].type == TB_CELL_TEXT)
-        return !figure_scan(&f, row->cell[c->index].text);
+        return !(row->cell[c->index].text[0] >= '0' && row->cell[c->index].text[0] <= '9') &&
+               !figure_scan(&f, row->cell[c->index].text);
     /* a second table with other columns: neither length nor bolt stands where it stood */
     return !(c && c->index < row->n && row->cell[c->index].type) &&
            !(b && b->index < row->n && row->cell[b->index].type);

@@ -70,25 +70,21 @@ static const char *column_text(struct reader *r, const struct tb_row *row, size_
     return s->memo[k] = store_intern(r->list->store, cell->text, strlen(cell->text));
 }
 
-/* Which columns make a field, and what joins them. */
-static bool part_of(enum tb_field column, enum tb_field f)
-{
-    return column == f || (f == TB_FIELD_ARTICLE && column == TB_FIELD_DESIGN) ||
-           (f == TB_FIELD_COLOUR && column == TB_FIELD_SHADE_GROUP);
-}
-
 const char *field_text(struct reader *r, const struct tb_row *row, enum tb_field f)
 {
     struct rows *s = r->rows;
-    const char *part[4] = { NULL }, *joint = f == TB_FIELD_ARTICLE ? " / " : f == TB_FIELD_LOT ? "/" : " ";
+    const char *part[MADE_OF_MOST] = { NULL }, *joint = f == TB_FIELD_ARTICLE ? " / "
+                                                        : f == TB_FIELD_LOT   ? "/"
+                                                                              : " ";
     struct tb_text t = { 0 };
     size_t n = 0;
 
-    for (size_t k = 0; k < r->now->n && n < 4; k++)
-        if (part_of(r->now->column[k].field, f) && (part[n] = column_text(r, row, k)) != NULL &&
-            !(n && part[n] == part[n - 1]))
+    if (r->now->made_of_n[f] == 1)
+        return column_text(r, row, r->now->made_of[f][0]);
+    for (size_t i = 0; i < r->now->made_of_n[f]; i++)
+        if ((part[n] = column_text(r, row, r->now->made_of[f][i])) != NULL && !(n && part[n] == part[n - 1]))
             n++;
-    if (n < 4)
+    if (n < MADE_OF_MOST)
         part[n] = NULL;
     if (n <= 1)
         return part[0];
@@ -156,7 +152,7 @@ static void take_heading(struct reader *r, const struct tb_row *row)
         cells += row->cell[i].type != TB_CELL_EMPTY;
     for (size_t k = 0; k < r->now->n; k++)
         mapped += cell_filled(row, &r->now->column[k]);
-    if (mapped == 0 || (cells == 1 && !s->block_start))
+    if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row))
         return; /* a footnote */
     article = field_text(r, row, TB_FIELD_ARTICLE);
     alone = article ? article : field_text(r, row, TB_FIELD_COLOUR);
@@ -403,6 +399,7 @@ static tb_rc take_bolt(struct reader *r, const struct tb_row *row, struct tb_err
         add_bolt(r, row, &bolt);
     r->rows->block_start = false;
     memset(r->rows->fresh, 0, sizeof r->rows->fresh);
+    r->rows->article_in_row = cell_filled(row, r->now->of[TB_FIELD_ARTICLE]);
     tb_text_free(&spare);
     return TB_OK;
 }
@@ -424,6 +421,24 @@ static bool is_header_again(const struct reader *r, const struct tb_row *row)
     return cell_filled(row, c[0]) && !cell_filled(row, c[1]) && header_second(r->words, row);
 }
 
+/* Words alone in the bolt column: the heading of a block, or "Page 2", "Thank you for your order". */
+static bool take_words(struct reader *r, const struct tb_row *row)
+{
+    const char *text = cell_at(row, r->now->of[TB_FIELD_BOLT])->text;
+    struct heads h = { 0 };
+
+    if (!row_alone(row))
+        return false;
+    if (heads_take(&h, r->words, r->list->store, row) > 0) {
+        carry_from(r->rows, &h);
+        return true;
+    }
+    if (!strchr(text, ' ') || (text[0] >= '0' && text[0] <= '9'))
+        return false;
+    list_say(r->list, "line %zu: '%.60s' is taken for a remark", row->line, text);
+    return true;
+}
+
 static tb_rc take_body(struct reader *r, const struct tb_row *row, struct tb_err *err)
 {
     const struct column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
@@ -443,6 +458,8 @@ static tb_rc take_body(struct reader *r, const struct tb_row *row, struct tb_err
         row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
     }
+    if (!length && take_words(r, row))
+        return TB_OK;
     if (!length) {
         row_bad(r, row, l, "the bolt '%.40s' has no length", cell_at(row, c)->text);
         return TB_OK;

@@ -18,23 +18,28 @@ struct sum {
 
 struct rows {
     const char
-        *memo[COLUMNS_MOST];       /* last text of each column, interned: repeats are recognised by pointer */
-    const char *carry[TB_FIELDS];  /* values that run down until another stands; interned, NULL: none */
-    bool from_heading[TB_FIELDS];  /* the carried value stood in a heading between blocks */
-    bool fresh[TB_FIELDS];         /* a heading said it since the last bolt */
-    const char *in[TB_FIELDS][4];  /* texts a joined field was made of, and ... */
-    const char *joined[TB_FIELDS]; /* ... what they made */
-    const char *first_cell;        /* first text of the row above: a total row shows a new one */
+        *memo[COLUMNS_MOST];      /* last text of each column, interned: repeats are recognised by pointer */
+    const char *carry[TB_FIELDS]; /* values that run down until another stands; interned, NULL: none */
+    bool from_heading[TB_FIELDS]; /* the carried value stood in a heading between blocks */
+    bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
+    const char *in[TB_FIELDS][MADE_OF_MOST]; /* texts a joined field was made of, and ... */
+    const char *joined[TB_FIELDS];           /* ... what they made */
+    const char *first_cell;                  /* first text of the row above: a total row shows a new one */
     bool first_cell_total;
     struct measure width, mass;
     struct measure title_width, title_mass;
     struct sum block, sheet, file; /* since the last total, in the sheet, in the file */
     bool block_start;
+    bool article_in_row; /* the last bolt named its article itself */
     uint32_t delivery;
     const char *last_supplier, *last_note;
     const char *day_seen; /* the note's date as last read */
     uint8_t sheet_index;
     size_t prices_differ;
+    struct {
+        const char *text, *currency; /* interned; what the price below was read from */
+        struct tb_list_lot lot;
+    } price;
 };
 
 /* Cells of the row being taken. */

@@ -249,9 +249,24 @@ static void say_typed_bolts(struct reader *r)
     }
 }
 
+/* Nothing was a header: understand the row that came nearest, to name what it lacks. */
+static void map_best(struct reader *r)
+{
+    struct tb_err spare = { 0 };
+
+    if (r->layouts || r->partial || !r->best.n)
+        return;
+    r->partial = tb_new(struct layout);
+    r->partial->sheet_name = "";
+    (void)header_map(r->partial, r->words, r->list, NULL, &r->best, &spare);
+}
+
 tb_rc settle(struct reader *r, struct tb_err *err)
 {
-    tb_rc rc = check_columns(r, err);
+    tb_rc rc;
+
+    map_best(r);
+    rc = check_columns(r, err);
 
     for (size_t i = 0; i < r->layouts; i++)
         for (size_t k = 0; k < r->layout[i]->n; k++) {

@@ -269,49 +269,72 @@ void title_measure(struct reader *r, enum tb_field field, struct measure *to, en
 }
 
 /* --- price ----------------------------------------------------------------------------------------------------- */
+/* The code of a currency cell or title, as received where it is none we know. */
+static const char *currency_text(const char *text)
+{
+    const char *code = text ? currency_find(text, strlen(text)) : NULL;
+
+    return code ? code : text;
+}
+
+/* The figure of a price cell, and what stands around it: currency before or after, "/m" or "/yd". */
+static const char *price_fault(struct tb_list_lot *lot, const char **currency, const char *text,
+                               const struct column *c, bool number)
+{
+    struct figure f;
+    const char *per;
+    enum tb_unit unit;
+
+    if (!figure_scan(&f, text) || f.range || f.parts > 1)
+        return "this is no price";
+    lot->price = figure_value(&f, number ? '.' : c->decimal);
+    if (isnan(lot->price))
+        return c->decimal == ',' ? "this is no number with a decimal comma, as the rest of the column is"
+                                 : "this is no number with a decimal point, as the rest of the column is";
+    if (lot->price < 0)
+        return "a price below zero";
+    if (!*currency && f.before_n)
+        *currency = currency_find(f.before, f.before_n);
+    if (!*currency && f.rest_n)
+        *currency = currency_find(f.rest, f.rest_n);
+    per = strchr(f.rest, '/');
+    unit = per ? unit_find(TB_FIELD_PRICE, per + 1, strlen(per + 1)) : TB_UNIT_NONE;
+    if (unit)
+        lot->price_unit = unit;
+    return NULL;
+}
+
 bool take_price(struct reader *r, const struct tb_row *row, struct tb_list_lot *lot)
 {
-    struct column *c = r->now->of[TB_FIELD_PRICE], *length = r->now->of[TB_FIELD_LENGTH];
-    const char *text = c ? field_text(r, row, TB_FIELD_PRICE) : NULL, *currency, *per = NULL;
-    const struct tb_cell *cell = c ? cell_at(row, c) : NULL;
-    struct figure f;
+    struct rows *s = r->rows;
+    const struct column *c = r->now->of[TB_FIELD_PRICE], *length = r->now->of[TB_FIELD_LENGTH];
+    const char *text = c ? field_text(r, row, TB_FIELD_PRICE) : NULL, *fault;
+    const char *column = r->now->of[TB_FIELD_CURRENCY] ? field_text(r, row, TB_FIELD_CURRENCY) : NULL,
+               *currency;
 
-    lot->price = NAN;
-    lot->price_unit = c && c->unit ? c->unit : length->unit ? length->unit : TB_UNIT_M;
-    currency = field_text(r, row, TB_FIELD_CURRENCY);
-    if (currency && currency_find(currency, strlen(currency)))
-        currency = currency_find(currency, strlen(currency));
     if (!text)
         return true;
-    if (cell->type == TB_CELL_NUMBER) {
-        lot->price = cell->number;
-    } else {
-        if (!figure_scan(&f, text) || f.range || f.parts > 1 || isnan(figure_value(&f, c->decimal))) {
-            row_bad(r, row, c, "this is no price");
+    if (text != s->price.text || column != s->price.currency) {
+        struct tb_list_lot read = { .price = NAN };
+
+        read.price_unit = c->unit ? c->unit : length->unit ? length->unit : TB_UNIT_M;
+        currency = currency_text(column);
+        fault = price_fault(&read, &currency, text, c, cell_at(row, c)->type == TB_CELL_NUMBER);
+        if (fault) {
+            row_bad(r, row, c, "%s", fault);
             return false;
         }
-        lot->price = figure_value(&f, c->decimal);
-        if (f.before_n && !currency)
-            currency = currency_find(f.before, f.before_n);
-        if (f.rest_n && !currency)
-            currency = currency_find(f.rest, f.rest_n);
-        per = strchr(f.rest, '/');
-        if (per && unit_find(TB_FIELD_PRICE, per + 1, strlen(per + 1)))
-            lot->price_unit = unit_find(TB_FIELD_PRICE, per + 1, strlen(per + 1));
+        if (!currency)
+            currency = c->currency ? c->currency : currency_text(r->title.value[TB_FIELD_CURRENCY]);
+        if (!currency)
+            currency = r->opts->currency;
+        read.currency = currency ? store_intern(r->list->store, currency, strlen(currency)) : "";
+        s->price.text = text;
+        s->price.currency = column;
+        s->price.lot = read;
     }
-    if (lot->price < 0) {
-        row_bad(r, row, c, "a price below zero");
-        return false;
-    }
-    if (!currency)
-        currency = c->currency;
-    if (!currency && r->title.value[TB_FIELD_CURRENCY]) {
-        currency = r->title.value[TB_FIELD_CURRENCY];
-        if (currency_find(currency, strlen(currency)))
-            currency = currency_find(currency, strlen(currency));
-    }
-    if (!currency)
-        currency = r->opts->currency;
-    lot->currency = currency ? store_intern(r->list->store, currency, strlen(currency)) : "";
+    lot->price = s->price.lot.price;
+    lot->price_unit = s->price.lot.price_unit;
+    lot->currency = s->price.lot.currency;
     return true;
 }

@@ -176,40 +176,57 @@ static void plain_umlauts(char *key)
     *out = '\0';
 }
 
+/* With or without a word for "number": "Bolt" is "Bolt no.". */
+static void flip_number(char *key)
+{
+    size_t k = strlen(key);
+
+    if (k > 1 && key[k - 1] == '#') {
+        key[k - 1] = '\0';
+    } else if (k + 2 < KEY_MOST && key[0] != '#') {
+        key[k] = '#';
+        key[k + 1] = '\0';
+    }
+}
+
 size_t words_exact(const struct words *w, const char *text, size_t n, struct word_hit hit[HITS_MOST])
 {
     char key[KEY_MOST];
 
     if (!make_key(key, text, n))
         return 0;
-    for (int pass = 0; pass < 2; pass++) {
-        const struct entry *e = slot_of(w, key);
-        size_t k = strlen(key);
+    for (int turn = 0; turn < 4; turn++) { /* as it is, umlauts plain; then both without or with the number */
+        const struct entry *e;
+        char plain[KEY_MOST];
 
+        if (turn == 2)
+            flip_number(key);
+        memcpy(plain, key, sizeof plain);
+        if (turn % 2)
+            plain_umlauts(plain);
+        e = slot_of(w, plain);
         if (e->key)
             return copy(e, hit);
-        if (k == 1 && key[0] == '#')
-            return 0;
-        if (key[k - 1] == '#') { /* with or without a word for "number" */
-            key[k - 1] = '\0';
-        } else if (k + 2 < KEY_MOST) {
-            key[k] = '#';
-            key[k + 1] = '\0';
-        }
-        e = slot_of(w, key);
-        if (e->key)
-            return copy(e, hit);
-        plain_umlauts(key);
     }
     return 0;
+}
+
+bool words_number(const char *text)
+{
+    char key[KEY_MOST];
+
+    return make_key(key, text, strlen(text)) && strcmp(key, "#") == 0;
 }
 
 /* --- what stands beside the word: a unit, a second language ---------------------------------------------- */
 static size_t with_unit(struct word_hit hit[HITS_MOST], size_t n, const char *unit, size_t len)
 {
     for (size_t i = 0; i < n; i++) {
+        const char *per = memchr(unit, '/', len); /* of "EUR/m" the length counts */
         enum tb_unit u = unit_find(hit[i].field, unit, len);
 
+        if (!u && per)
+            u = unit_find(hit[i].field, per + 1, len - (size_t)(per + 1 - unit));
         if (u)
             hit[i].unit = u;
     }
@@ -224,49 +241,6 @@ static bool any_unit(const char *s, size_t n)
         if (unit_find(measured[i], s, n))
             return true;
     return currency_find(s, n) != NULL;
-}
-
-/* "Length (m)", "Breite [cm]": the text outside the brackets, the unit inside. */
-static size_t find_bracketed(const struct words *w, const char *text, struct word_hit hit[HITS_MOST])
-{
-    const char *open = strpbrk(text, "([{"), *close;
-    struct tb_text outside = { 0 };
-    size_t n;
-
-    if (!open || !(close = strpbrk(open, ")]}")))
-        return 0;
-    tb_text_addn(&outside, text, (size_t)(open - text));
-    tb_text_addc(&outside, ' ');
-    tb_text_add(&outside, close + 1);
-    n = words_exact(w, outside.s, outside.n, hit);
-    if (n)
-        n = with_unit(hit, n, open + 1, (size_t)(close - open - 1));
-    else if (!any_unit(open + 1, (size_t)(close - open - 1)))
-        n = words_exact(w, open + 1, (size_t)(close - open - 1), hit); /* "布幅 (Width)" */
-    tb_text_free(&outside);
-    return n;
-}
-
-/* "Breite in cm", "Length m", "Price EUR/m": the last word, or the last two, are the unit. */
-static size_t find_trailing(const struct words *w, const char *text, struct word_hit hit[HITS_MOST])
-{
-    size_t end = strlen(text);
-
-    for (size_t at = end; at > 1; at--) {
-        size_t head = at - 1, n;
-
-        if (text[at - 1] != ' ' && text[at - 1] != '/' && text[at - 1] != '\n')
-            continue;
-        if (!any_unit(text + at, end - at))
-            continue;
-        while (head && strchr(" \n,/", text[head - 1]))
-            head--;
-        if (head > 3 && strncmp(text + head - 3, " in", 3) == 0)
-            head -= 3;
-        if (head && (n = words_exact(w, text, head, hit)) > 0)
-            return with_unit(hit, n, text + at, end - at);
-    }
-    return 0;
 }
 
 static bool letters_meet(unsigned char a, unsigned char b)
@@ -308,6 +282,52 @@ static size_t find_halves(const struct words *w, const char *text, struct word_h
         from = at + (at < end && strchr("/\n|(", text[at]) != NULL);
     }
     return found;
+}
+
+/* "Length (m)", "Breite [cm]": the text outside the brackets, the unit inside. */
+static size_t find_bracketed(const struct words *w, const char *text, struct word_hit hit[HITS_MOST])
+{
+    const char *open = strpbrk(text, "([{"), *close;
+    struct tb_text outside = { 0 };
+    size_t n;
+
+    if (!open || !(close = strpbrk(open, ")]}")))
+        return 0;
+    tb_text_addn(&outside, text, (size_t)(open - text));
+    tb_text_addc(&outside, ' ');
+    tb_text_add(&outside, close + 1);
+    n = words_exact(w, outside.s, outside.n, hit);
+    if (!n)
+        n = find_halves(w, outside.s, hit); /* "Breite/Width (cm)" */
+    if (n)
+        n = with_unit(hit, n, open + 1, (size_t)(close - open - 1));
+    else if (!any_unit(open + 1, (size_t)(close - open - 1)))
+        n = words_exact(w, open + 1, (size_t)(close - open - 1), hit); /* "布幅 (Width)" */
+    tb_text_free(&outside);
+    return n;
+}
+
+/* "Breite in cm", "Length m", "Price EUR/m": the last word, or the last two, are the unit. */
+static size_t find_trailing(const struct words *w, const char *text, struct word_hit hit[HITS_MOST])
+{
+    size_t end = strlen(text);
+
+    for (size_t at = end; at > 1; at--) {
+        size_t head = at - 1, n;
+
+        if (text[at - 1] != ' ' && text[at - 1] != '/' && text[at - 1] != '\n')
+            continue;
+        if (!any_unit(text + at, end - at))
+            continue;
+        while (head && strchr(" \n,/", text[head - 1]))
+            head--;
+        if (head > 3 && (strncmp(text + head - 3, " in", 3) == 0 || strncmp(text + head - 3, " en", 3) == 0 ||
+                         strncmp(text + head - 3, " em", 3) == 0))
+            head -= 3;
+        if (head && (n = words_exact(w, text, head, hit)) > 0)
+            return with_unit(hit, n, text + at, end - at);
+    }
+    return 0;
 }
 
 size_t words_find(const struct words *w, const char *text, struct word_hit hit[HITS_MOST])

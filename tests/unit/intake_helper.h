@@ -82,6 +82,11 @@ static inline struct seen read_bytes(const char *bytes, size_t n, const struct t
     return s;
 }
 
+static inline struct seen read_text(const char *text, const struct tb_intake_opts *opts)
+{
+    return read_bytes(text, strlen(text), opts);
+}
+
 static inline void seen_free(struct seen *s)
 {
     tb_packing_list_free(&s->list);
