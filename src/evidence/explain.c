@@ -1,6 +1,7 @@
 #include "tenterbook/evidence.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -71,8 +72,19 @@ static void say_blend(struct tb_text *out, const struct tb_likely *l)
         tb_text_addf(out, "%s%.0f %% %s", r ? ", " : "", l->percent[r], tb_fibre_at(l->fibre[r])->name);
 }
 
+/* Beyond a million the figure says more of the model than of the cloth. */
+static const char *times(char text[40], double ratio)
+{
+    if (ratio >= 1e6)
+        return "more than a million";
+    (void)snprintf(text, 40, ratio < 10 ? "%.1f" : "%.0f", ratio);
+    return text;
+}
+
 static void say_verdict(struct tb_text *out, const struct tb_verdict *v)
 {
+    char text[40];
+
     if (v->reason) {
         tb_text_addf(out, "Undecided: %s.\n", v->reason);
         return;
@@ -80,15 +92,15 @@ static void say_verdict(struct tb_text *out, const struct tb_verdict *v)
     if (v->kind == TB_CONTRADICTS)
         tb_text_addf(
             out,
-            "The burn contradicts the declaration: what was seen is %.3g times likelier from something "
+            "The burn contradicts the declaration: what was seen is %s times likelier from something "
             "else that burns differently.\n",
-            1 / v->ratio);
+            times(text, 1 / v->ratio));
     else if (v->kind == TB_FITS)
         tb_text_addf(
             out,
-            "The burn fits the declaration: what was seen is %.3g times likelier from the declared fibres "
+            "The burn fits the declaration: what was seen is %s times likelier from the declared fibres "
             "than from anything that burns differently. That is not a proof of it.\n",
-            v->ratio);
+            times(text, v->ratio));
     else
         tb_text_addf(
             out,
@@ -111,19 +123,36 @@ static void say_reasons(struct tb_text *out, const struct tb_verdict *v)
     tb_text_free(&t);
 }
 
-static void say_else(struct tb_text *out, const struct tb_verdict *v)
+/* The likeliest of one part. */
+static void say_part(struct tb_text *out, const struct tb_verdict *v, enum tb_part_kind part, size_t most)
 {
-    if (v->n_likely == 0)
-        return;
-    tb_text_addf(out, "What it could be, likeliest first:");
-    for (size_t i = 0; i < v->n_likely && i < 4; i++) {
-        tb_text_addf(out, "%s ", i ? ";" : "");
-        if (v->likely[i].part != TB_PART_WHOLE)
-            tb_text_addf(out, "%s ", tb_part_key(v->likely[i].part));
+    size_t said = 0;
+
+    for (size_t i = 0; i < v->n_likely && said < most; i++) {
+        if (v->likely[i].part != part || (said && v->likely[i].probability < 0.005))
+            continue;
+        tb_text_addf(out, "%s ", said++ ? ";" : "");
         say_blend(out, &v->likely[i]);
         tb_text_addf(out, " (%.0f in 100)", 100 * v->likely[i].probability);
     }
-    tb_text_addf(out, ".\n");
+}
+
+/* Each part has its own: a weft of another fibre must not hide behind the likeliest of the warp. */
+static void say_else(struct tb_text *out, const struct tb_verdict *v)
+{
+    for (size_t i = 0; i < v->n_likely; i++) {
+        enum tb_part_kind part = v->likely[i].part;
+        size_t before = 0;
+
+        while (before < i && v->likely[before].part != part)
+            before++;
+        if (before < i)
+            continue;
+        tb_text_addf(out,
+                     "What %s could be, likeliest first:", part == TB_PART_WHOLE ? "it" : tb_part_key(part));
+        say_part(out, v, part, 4);
+        tb_text_addf(out, ".\n");
+    }
 }
 
 static void say_twins(struct tb_text *out, const struct tb_verdict *v)
