@@ -11,7 +11,12 @@ pages=$dir/cloth-2026-10.xlsx
 
 say() { printf '\n== %s\n' "$*"; }
 run() { "$t" --book "$book" --as-person "$who" "$@"; }
-take() { run receive "$data/$2" --on "2026-10-$1"; }
+# The clock of the demonstration stands at a moment of October 2026: day of the month, hour.
+clock() { export SOURCE_DATE_EPOCH=$((1790812800 + (${1#0} - 1) * 86400 + $2 * 3600)); }
+take() {
+	clock "$1" 7
+	run receive "$data/$2" --on "2026-10-$1"
+}
 settle() {
 	lot=$1 as=$2 why=$3
 	shift 3
@@ -23,6 +28,7 @@ rm -f "$book" "$book"-* "$dir"/cloth-2026-10*
 
 say "A new book for the Mill Lane shed, an invented warehouse with invented suppliers"
 who="Odo Fenwright"
+clock 01 6
 run new --code M --name "Mill Lane shed" --country GB
 run set flame yes
 run set dates dmy
@@ -51,6 +57,7 @@ take 29 almtjarn-fs-615.csv
 
 say "The bench burned swatches through the month and wrote down what it saw (sample-data/burns.csv)"
 who="Hettie Marlow"
+clock 30 12
 run burn --from "$data/burns.csv"
 
 say "One lot looked at closely: silk by its label (tenterbook judge M26-002.03)"
@@ -62,15 +69,16 @@ run declare M26-011.03 --text "65% polyester 35% cotton"
 
 say "What becomes of some of the lots"
 who="Rosalind Okett"
-settle M26-001.01 released "burned on two bolts, nothing against the label"
-settle M26-001.02 released "same cloth and mill as M26-001.01"
-settle M26-003.01 released "no objection from the bench"
-settle M26-006.01 released "no objection from the bench"
-settle M26-002.03 returned "Weberei Quellgrund takes the silk back, credit note to follow"
-settle M26-004.02 relabelled "mill admits a mixed-up ticket; sold as what it is" \
+clock 30 15
+settle M26-002.03 returned "Weberei Quellgrund takes it back, credit note to follow"
+settle M26-004.02 relabelled "the mill admits a mixed-up ticket; sold as what it is" \
 	--new "100% polyester" --goods-of "own stock"
-settle M26-003.03 held "laboratory report awaited"
-settle M26-012.03 waiting "answered by the mill, still to be burned"
+settle M26-003.03 held "a laboratory report is awaited"
+settle M26-014.03 released "laboratory: wool 46 %, polyester 54 %; the bench had missed the smell of the wool"
+for lot in 001.01 001.02 001.03 001.04 003.01 003.05 005.01 006.01 006.03 006.04 006.05 007.01 007.02 009.01 010.01 \
+	010.02 013.01 014.01 015.01 015.02 015.03 016.01 020.01; do
+	settle "M26-$lot" released "nothing against it on the bench; needed for cutting"
+done
 
 say "Every lot of the month with its verdict"
 run lots --month 2026-10
