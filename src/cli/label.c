@@ -1,8 +1,8 @@
 /* tenterbook label: what each market's law says of a label's words, and what a label may say. */
-#include "cli/cmd.h"
+#include "cli/show.h"
+#include "tenterbook/analysis.h"
 #include "tenterbook/law.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,6 +14,10 @@ struct asked {
     struct tb_law_question q;
     struct tb_declaration actual;
     int functional[FUNCTIONAL_MOST];
+    /* with a LOT */
+    struct tb_lot lot;
+    struct tb_arena mem;
+    struct tb_text found;
 };
 
 static tb_rc read_actual(struct asked *a, const char *text, struct tb_err *err)
@@ -117,16 +121,37 @@ static tb_rc read_question(struct asked *a, const struct tb_ctx *ctx, struct tb_
     return actual ? read_actual(a, actual, err) : TB_OK;
 }
 
-/* One object for one market, an array for several. */
-static void print_json(struct tb_ctx *ctx, const struct tb_law_answer *answer, size_t n)
+/* One object for one market, an array for several; with a LOT its number beside the answer. */
+static tb_rc print_json(struct tb_ctx *ctx, const struct asked *a, const struct tb_law_answer *answer,
+                        size_t n, struct tb_err *err)
 {
+    json_t *all = json_array();
+
     for (size_t i = 0; i < n; i++) {
         char *text = tb_law_json(&answer[i]);
+        json_t *one = text ? json_loads(text, 0, NULL) : NULL;
 
-        (void)fprintf(ctx->out, "%s%s", n == 1 ? "" : i ? "," : "[", text);
         free(text);
+        if (!one) {
+            json_decref(all);
+            return tb_fail(err, TB_EIO, "the answer could not be written as JSON");
+        }
+        if (a->lot.ref) {
+            (void)json_object_set_new(one, "lot", json_string(a->lot.ref));
+            (void)json_object_set_new(one, "text", tb_json_text(a->q.text));
+            (void)json_object_set_new(one, "actual",
+                                      tb_json_text(a->found.n ? tb_text_str(&a->found) : NULL));
+        }
+        (void)json_array_append_new(all, one);
     }
-    (void)fputs(n == 1 ? "\n" : "]\n", ctx->out);
+    if (n != 1)
+        return tb_print_json(ctx, all, err);
+    {
+        json_t *one = json_incref(json_array_get(all, 0));
+
+        json_decref(all);
+        return tb_print_json(ctx, one, err);
+    }
 }
 
 static void print_text(struct tb_ctx *ctx, const struct tb_law_answer *answer, size_t n)
@@ -138,6 +163,16 @@ static void print_text(struct tb_ctx *ctx, const struct tb_law_answer *answer, s
         (void)fprintf(ctx->out, "%s%s", i ? "\n" : "", tb_text_str(&t));
         tb_text_free(&t);
     }
+}
+
+static void print_lot(struct tb_ctx *ctx, const struct asked *a)
+{
+    if (ctx->json || !a->lot.ref)
+        return;
+    (void)fprintf(ctx->out, _("Lot %s: \"%s\"\n"), a->lot.ref, a->q.text);
+    if (a->found.n)
+        (void)fprintf(ctx->out, _("A laboratory found: %s\n"), tb_text_str(&a->found));
+    (void)fputc('\n', ctx->out);
 }
 
 static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err)
@@ -155,29 +190,80 @@ static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err
     if (rc == TB_OK && n == 0)
         rc = tb_misuse(err, "label needs --market (us, ca, eu, gb, ...)");
     if (rc == TB_OK && ctx->json)
-        print_json(ctx, answer, n);
-    else if (rc == TB_OK)
+        rc = print_json(ctx, a, answer, n, err);
+    else if (rc == TB_OK) {
+        print_lot(ctx, a);
         print_text(ctx, answer, n);
+    }
     for (size_t i = 0; i < n; i++)
         tb_law_answer_free(&answer[i]);
     tb_law_free(law);
     return rc;
 }
 
+/* --- on the book --------------------------------------------------------------------------------------------- */
+
+/* The latest analysis of each part, as words to read: "warp: 100 % cotton; weft: 100 % flax". */
+static void found_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        bool later = false;
+
+        for (size_t k = i + 1; k < n; k++)
+            later = later || strcmp(x[k].part, x[i].part) == 0;
+        if (later)
+            continue;
+        if (out->n)
+            tb_text_add(out, "; ");
+        if (strcmp(x[i].part, "whole") != 0)
+            tb_text_addf(out, "%s: ", x[i].part);
+        tb_text_add(out, x[i].found);
+    }
+}
+
+static tb_rc take_lot(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_analysis *x = NULL;
+    size_t n = 0;
+    tb_rc rc = tb_ctx_book(ctx, err);
+
+    if (rc == TB_OK)
+        rc = tb_lot_find(&a->lot, ctx->book, ctx->argv[0], &a->mem, err);
+    if (rc == TB_OK)
+        rc = tb_analysis_list(&x, &n, ctx->book, a->lot.id, &a->mem, err);
+    if (rc != TB_OK)
+        return rc;
+    if (!a->q.text)
+        a->q.text = a->lot.declared;
+    if (!a->q.text[0])
+        return tb_fail(err, TB_EINVAL, "lot %s has no declaration; give the words with --text", a->lot.ref);
+    if (!a->q.facts.origin && a->lot.origin[0])
+        a->q.facts.origin = a->lot.origin;
+    if (!a->q.found && n) {
+        found_words(&a->found, x, n);
+        rc = read_actual(a, tb_text_str(&a->found), err);
+    }
+    return rc;
+}
+
 static tb_rc label(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct asked a = { 0 };
-    const char *text = tb_opt(ctx, "text");
     tb_rc rc;
 
-    if (!text)
-        return tb_misuse(err, "label needs --text TEXT");
-    a.q.text = text;
-    a.q.text_len = strlen(text);
+    a.q.text = tb_opt(ctx, "text");
+    if (!a.q.text && ctx->argc == 0)
+        return tb_misuse(err, "label needs a LOT or --text TEXT");
     rc = read_question(&a, ctx, err);
-    if (rc == TB_OK)
+    if (rc == TB_OK && ctx->argc)
+        rc = take_lot(&a, ctx, err);
+    if (rc == TB_OK) {
+        a.q.text_len = strlen(a.q.text);
         rc = ask_markets(ctx, &a, err);
+    }
     tb_declaration_free(&a.actual);
+    tb_text_free(&a.found);
+    tb_arena_free(&a.mem);
     return rc;
 }
 
@@ -205,20 +291,22 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_label = {
     .name = "label",
-    .args = "--market M --text TEXT",
+    .args = "[LOT] --market M [--text TEXT]",
     .brief = "what a label may say in each market",
     .about =
         "Reads the words of a label or an invoice and says, for each market, which clause speaks and how: "
         "a fault spoils the label, advice and notes do not. With --actual the words are held against "
         "what the cloth was found to be, under the tolerance of the market. Then the lines a label may "
-        "carry, or why there are none.\n\n"
+        "carry, or why there are none. With a LOT the words are its declaration (or --text), the origin is "
+        "the lot's, and what a laboratory found is the latest analysis on record.\n\n"
         "What a text cannot tell comes by option. Information, not legal advice: the official text and "
         "local counsel decide.",
     .example = "tenterbook label --market us --market eu --text \"60% cotton 40% polyester\"\n"
-               "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"",
+               "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"\n"
+               "tenterbook label W26-014.02 --market gb",
     .opts = opts,
     .min = 0,
-    .max = 0,
-    .flags = TB_NO_BOOK,
+    .max = 1,
+    .flags = TB_BOOK_MAYBE,
     .run = label,
 };

@@ -147,16 +147,15 @@ static void check_virgin_language(struct at_work *w, const struct tb_ref_law_rul
 
 static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        if (!(s->marks & TB_MARK_VIRGIN))
-            continue;
-        if (strcmp(r->arg, "english") == 0)
-            check_virgin_language(w, r, s);
-        else
-            check_virgin_share(w, r, p, s);
-    }
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            if (!(s->marks & TB_MARK_VIRGIN))
+                continue;
+            if (strcmp(r->arg, "english") == 0)
+                check_virgin_language(w, r, s);
+            else
+                check_virgin_share(w, r, p, s);
+        }
 }
 
 static void check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
@@ -183,10 +182,10 @@ static bool names_cashmere(const struct at_work *w)
 {
     int cashmere = tb_fibre_by_key("cashmere");
 
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (s->fibre == cashmere)
-        return true;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (s->fibre == cashmere)
+                return true;
     return false;
 }
 
@@ -230,9 +229,9 @@ static void check_diameter(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static const struct part *part_with(const struct at_work *w, enum tb_part_kind kind)
 {
-    EACH_PART(w, p)
-    if (p->kind == kind)
-        return p;
+    EACH_PART (w, p)
+        if (p->kind == kind)
+            return p;
     return NULL;
 }
 
@@ -279,8 +278,7 @@ static void check_backing(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_small_part(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    {
+    EACH_PART (w, p) {
         double share = part_share(w, p->kind);
 
         if (w->label->n > 1 && !isnan(share) && rule_allows(r, share))
@@ -300,9 +298,9 @@ static void check_section(struct at_work *w, const struct tb_ref_law_rule *r)
     else if (strcmp(r->arg, "small") == 0)
         check_small_part(w, r);
     else if (strcmp(r->arg, "elastic") == 0) {
-        EACH_PART(w, p)
-        if (p->elastic)
-            finding_add(w, r, "the elastic section may list its fibres by name alone, in their order");
+        EACH_PART (w, p)
+            if (p->elastic)
+                finding_add(w, r, "the elastic section may list its fibres by name alone, in their order");
     } else if ((part_with(w, TB_PART_WARP) || part_with(w, TB_PART_WEFT)) && !w->label->united) {
         finding_add(w, r, "warp and weft are stated apart: the figures of a label are of the whole cloth");
     }
@@ -336,17 +334,18 @@ static void check_union(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_unknown(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        bool alone = p->n == 1;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            bool alone = p->n == 1;
 
-        if (s->fibre != TB_FIBRE_UNKNOWN)
-            continue;
-        if (strcmp(r->arg, "scraps") == 0 ? w->label->chiefly : strcmp(r->arg, "all") == 0 ? alone : !alone)
-            finding_add(w, r,
-                        "content that cannot be determined may be stated so; keep a note of why it cannot");
-    }
+            if (s->fibre != TB_FIBRE_UNKNOWN)
+                continue;
+            if (strcmp(r->arg, "scraps") == 0 ? w->label->chiefly
+                : strcmp(r->arg, "all") == 0  ? alone
+                                              : !alone)
+                finding_add(
+                    w, r, "content that cannot be determined may be stated so; keep a note of why it cannot");
+        }
 }
 
 /* --- origin ------------------------------------------------------------------------------------------------ */

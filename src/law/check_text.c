@@ -68,10 +68,10 @@ static void check_names(struct at_work *w, const struct tb_ref_law_rule *r)
 
     if (label_shares(w->label) == 0 && !w->label->united && !w->label->super)
         finding_add(w, r, "the words name no fibre");
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (listed || s->fibre == SHARE_NO_FIBRE)
-        name_share(w, r, s);
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (listed || s->fibre == SHARE_NO_FIBRE)
+                name_share(w, r, s);
     for (size_t i = 0; i < w->label->strays && i < 5; i++) {
         char *said = token_text(&w->label->words, &w->label->words.token[w->label->stray[i]]);
 
@@ -106,10 +106,10 @@ static bool beside_name(const struct at_work *w, size_t i, int fibre, bool over_
 
 static bool label_has_fibre(const struct at_work *w, int fibre)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (s->fibre == fibre)
-        return true;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (s->fibre == fibre)
+                return true;
     return false;
 }
 
@@ -180,10 +180,10 @@ static void check_signs(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_recycled_words(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (s->marks & TB_MARK_RECYCLED)
-        finding_add(w, r, "'recycled' is no part of the composition: say it apart from it");
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (s->marks & TB_MARK_RECYCLED)
+                finding_add(w, r, "'recycled' is no part of the composition: say it apart from it");
 }
 
 static void check_words(struct at_work *w, const struct tb_ref_law_rule *r)
@@ -213,21 +213,20 @@ static bool group_alone_without_figure(const struct at_work *w, const struct tb_
 /* A group that may not stand without its figure: wool, and the finer hairs that take its place. */
 static void check_group_figures(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        char *said;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
 
-        if (!group_alone_without_figure(w, r, s))
-            continue;
-        said = share_text(w, s);
-        if (p->n == 1 && strcmp(r->arg, "wool") == 0 && !w->q->found)
-            finding_add_as(w, r, TB_SEVERITY_ADVICE,
-                           "'%s' alone says that all of it is wool: is it? (--actual)", said);
-        else if (p->n > 1 || strcmp(r->arg, "wool") != 0 || w->cmp.extraneous > r->number + 1e-9)
-            finding_add(w, r, "'%s' stands without its percentage", said);
-        free(said);
-    }
+            if (!group_alone_without_figure(w, r, s))
+                continue;
+            said = share_text(w, s);
+            if (p->n == 1 && strcmp(r->arg, "wool") == 0 && !w->q->found)
+                finding_add_as(w, r, TB_SEVERITY_ADVICE,
+                               "'%s' alone says that all of it is wool: is it? (--actual)", said);
+            else if (p->n > 1 || strcmp(r->arg, "wool") != 0 || w->cmp.extraneous > r->number + 1e-9)
+                finding_add(w, r, "'%s' stands without its percentage", said);
+            free(said);
+        }
 }
 
 static void check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
@@ -238,12 +237,10 @@ static void check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
         check_group_figures(w, r);
         return;
     }
-    EACH_PART(w, p)
-    {
+    EACH_PART (w, p) {
         if (p->n < 2 || p->elastic)
             continue;
-        EACH_SHARE(p, s)
-        {
+        EACH_SHARE (p, s) {
             char *said;
 
             if (!isnan(s->percent))
@@ -257,14 +254,12 @@ static void check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_sum(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    {
+    EACH_PART (w, p) {
         struct tb_text figure = { 0 };
         double sum = 0;
         bool known = p->n > 0;
 
-        EACH_SHARE(p, s)
-        {
+        EACH_SHARE (p, s) {
             known = known && !isnan(s->percent);
             sum += s->percent;
         }
@@ -278,10 +273,11 @@ static void check_sum(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_range(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (!isnan(s->percent) && (s->percent <= 0 || s->percent > 100))
-        finding_add(w, r, "a share is given as %.4g %%: a share lies above 0 and at most at 100", s->percent);
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (!isnan(s->percent) && (s->percent <= 0 || s->percent > 100))
+                finding_add(w, r, "a share is given as %.4g %%: a share lies above 0 and at most at 100",
+                            s->percent);
     for (size_t i = 0; i < w->label->words.n; i++) {
         const struct token *t = &w->label->words.token[i];
 
@@ -306,12 +302,10 @@ static void check_order(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (w->label->blanks && market_has(w, "list", NULL))
         return; /* a printed list of names is in the order of the alphabet */
-    EACH_PART(w, p)
-    {
+    EACH_PART (w, p) {
         const struct share *before = NULL;
 
-        EACH_SHARE(p, s)
-        {
+        EACH_SHARE (p, s) {
             if (!counted_in_order(s))
                 continue;
             if (before && s->percent > before->percent + 1e-9) {
@@ -351,60 +345,59 @@ static bool by_group(const struct at_work *w, int fibre)
 
 static void check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        char *said;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
 
-        if (s->fibre < 0 || isnan(s->percent) || !rule_allows(r, s->percent) || s->percent <= 0)
-            continue;
-        if (group_has(w->market, "wool", s->fibre) || by_group(w, s->fibre) || is_functional(w, s->fibre))
-            continue;
-        said = share_text(w, s);
-        finding_add(
-            w, r,
-            "%s at %g %% is below %g %%: call it other fiber, unless it serves a purpose (--functional %s)",
-            said, s->percent, r->number, tb_fibre_at(s->fibre)->key);
-        free(said);
-    }
+            if (s->fibre < 0 || isnan(s->percent) || !rule_allows(r, s->percent) || s->percent <= 0)
+                continue;
+            if (group_has(w->market, "wool", s->fibre) || by_group(w, s->fibre) || is_functional(w, s->fibre))
+                continue;
+            said = share_text(w, s);
+            finding_add(w, r,
+                        "%s at %g %% is below %g %%: call it other fiber, unless it serves a purpose "
+                        "(--functional %s)",
+                        said, s->percent, r->number, tb_fibre_at(s->fibre)->key);
+            free(said);
+        }
 }
 
 static void check_functional(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        char *said;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
 
-        if (s->fibre < 0 || isnan(s->percent) || !rule_allows(r, s->percent))
-            continue;
-        if (!group_has(w->market, r->arg, s->fibre) && !is_functional(w, s->fibre))
-            continue;
-        said = share_text(w, s);
-        finding_add(w, r, "%s may be named at %g %%: it serves a purpose", said, s->percent);
-        free(said);
-    }
+            if (s->fibre < 0 || isnan(s->percent) || !rule_allows(r, s->percent))
+                continue;
+            if (!group_has(w->market, r->arg, s->fibre) && !is_functional(w, s->fibre))
+                continue;
+            said = share_text(w, s);
+            finding_add(w, r, "%s may be named at %g %%: it serves a purpose", said, s->percent);
+            free(said);
+        }
 }
 
 static void check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if ((s->pure || s->percent >= 100) && p->n > 1) {
-        char *said = share_text(w, s);
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if ((s->pure || s->percent >= 100) && p->n > 1) {
+                char *said = share_text(w, s);
 
-        finding_add(w, r, "'pure', 'all' or 100 %% is said of %s, and another fibre is named beside it",
-                    said);
-        free(said);
-    }
+                finding_add(w, r,
+                            "'pure', 'all' or 100 %% is said of %s, and another fibre is named beside it",
+                            said);
+                free(said);
+            }
 }
 
 static void check_rounding(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (!isnan(s->percent) && fabs(s->percent - round(s->percent)) > 1e-9)
-        finding_add(w, r, "%g %% has a fraction: whole numbers are customary", s->percent);
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (!isnan(s->percent) && fabs(s->percent - round(s->percent)) > 1e-9)
+                finding_add(w, r, "%g %% has a fraction: whole numbers are customary", s->percent);
 }
 
 static void check_form(struct at_work *w, const struct tb_ref_law_rule *r)
@@ -433,11 +426,11 @@ static void check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_inequality(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    if (s->more && !rule_allows(r, s->percent))
-        finding_add(w, r, "'or more' may be said of a share above %g %%, not of %g %%", r->number,
-                    s->percent);
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (s->more && !rule_allows(r, s->percent))
+                finding_add(w, r, "'or more' may be said of a share above %g %%, not of %g %%", r->number,
+                            s->percent);
 }
 
 static void check_except(struct at_work *w, const struct tb_ref_law_rule *r)
@@ -450,24 +443,41 @@ static void check_except(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- language --------------------------------------------------------------------------------------------- */
 
+/* A share named by a code or a trade word alone is a matter of names, not of language. */
+static bool has_name(const struct at_work *w, const struct share *s)
+{
+    for (size_t i = 0; i < s->words; i++)
+        if (!token_entry(&w->label->words.token[s->word[i]], LEX_CLASS) ||
+            token_entry(&w->label->words.token[s->word[i]], LEX_NAME))
+            return true;
+    return false;
+}
+
+static const char *language_name(const char *lang)
+{
+    return strcmp(lang, "en") == 0   ? "English"
+           : strcmp(lang, "fr") == 0 ? "French"
+           : strcmp(lang, "de") == 0 ? "German"
+                                     : lang;
+}
+
 /* Every share has a name in this language. *unseen: one of them is from memory. */
 static bool all_in(const struct at_work *w, const char *lang, bool *unseen)
 {
     size_t named = 0;
 
     *unseen = false;
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    {
-        const char *status;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            const char *status;
 
-        if (s->fibre < 0 && s->fibre != TB_FIBRE_OTHER)
-            continue;
-        if (!share_named_in(w, s, lang, &status))
-            return false;
-        *unseen |= strcmp(status, "memory") == 0;
-        named++;
-    }
+            if ((s->fibre < 0 && s->fibre != TB_FIBRE_OTHER) || !has_name(w, s))
+                continue;
+            if (!share_named_in(w, s, lang, &status))
+                return false;
+            *unseen |= strcmp(status, "memory") == 0;
+            named++;
+        }
     return named > 0;
 }
 
@@ -478,9 +488,9 @@ static void check_language(struct at_work *w, const struct tb_ref_law_rule *r)
     char lang[8];
     size_t at = 0, shares = 0;
 
-    EACH_PART(w, p)
-    EACH_SHARE(p, s)
-    shares += s->fibre >= 0;
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            shares += s->fibre >= 0 && has_name(w, s);
     if (!shares)
         return;
     while (next_lang(langs, &at, lang)) {
@@ -488,14 +498,17 @@ static void check_language(struct at_work *w, const struct tb_ref_law_rule *r)
 
         any |= in;
         if (every && !in)
-            finding_add(w, r, "the composition is not given in %s",
-                        strcmp(lang, "fr") == 0 ? "French" : "English");
+            finding_add(w, r, "the composition is not given in %s", language_name(lang));
         if (any && !every)
             break;
     }
-    if (!every && !any)
-        finding_add(w, r, "no official language of %s%s%s has all the names that are used", w->market->name,
-                    w->facts->lang ? ", asked for as " : "", w->facts->lang ? w->facts->lang : "");
+    if (every || any)
+        return;
+    if (strchr(langs, '|') || strchr(langs, '+'))
+        finding_add(w, r, "the names are not all in one official language of the market (%s)",
+                    w->market->name);
+    else
+        finding_add(w, r, "the composition is not given in %s", language_name(langs));
 }
 
 const struct check_kind tb_law_text_checks[] = {

@@ -110,6 +110,7 @@ struct label {
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */
     bool imported, registered, blanks, united, united_parts, mixed, chiefly, animal_parts;
+    bool freely;    /* read as a supplier's words, not as a label's */
     int super;      /* grade; 0: none */
     size_t orphans; /* percentages that belong to nothing */
     size_t *stray;  /* tokens that were not understood and stand in no fibre's place */
@@ -117,6 +118,8 @@ struct label {
 };
 void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
                        size_t n);
+/* Where no figure was read: what the reader of declarations makes of the text, if it has no doubt that blocks. */
+void tb_law_label_read_freely(struct label *l, const char *text, size_t n);
 void tb_law_label_free(struct label *l);
 /* Shares that name something, over all parts. */
 size_t label_shares(const struct label *l);

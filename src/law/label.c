@@ -553,6 +553,8 @@ static void on_mark(struct parser *p, const struct token *t)
         settle(p);
         if (t->mark == ';')
             p->since = p->l->n ? p->l->part[p->l->n - 1].n : 0;
+    } else if (t->mark == '%') {
+        p->l->orphans++; /* a sign without a figure: "NaN %" */
     } else if (t->mark == '_') {
         p->l->blanks = true;
         if (s && isnan(s->percent))
@@ -700,4 +702,63 @@ bool label_composition(struct tb_composition *out, const struct label *l)
         }
     }
     return out->n > 0;
+}
+
+/* --- words a label does not use, which the reader of declarations understands: "CO 60 PES 40", "65/35 poly/cotton" */
+
+static bool has_figures(const struct label *l)
+{
+    for (size_t i = 0; i < l->n; i++)
+        for (size_t k = 0; k < l->part[i].n; k++)
+            if (!isnan(l->part[i].share[k].percent))
+                return true;
+    return l->united || l->inner.n || l->orphans;
+}
+
+/* The token that holds the byte; the first one when none does. */
+static size_t token_over(const struct label *l, size_t byte)
+{
+    for (size_t i = 0; i < l->words.n; i++)
+        if (l->words.token[i].at <= byte && byte < l->words.token[i].at + l->words.token[i].len)
+            return i;
+    return 0;
+}
+
+static void take_share(struct part *p, const struct label *l, const struct tb_declaration *d, size_t part,
+                       size_t share)
+{
+    const struct tb_share *from = &d->comp.part[part].share[share];
+    struct share *s;
+
+    TB_PUSH_ROOM(p->share, p->n, p->cap);
+    s = &p->share[p->n++];
+    *s = (struct share){
+        .fibre = from->fibre, .percent = from->percent, .marks = from->marks, .plural = true
+    };
+    for (size_t i = 0; i < d->words && l->words.n; i++)
+        if (d->word[i].part == part && d->word[i].share == share)
+            name_with(s, token_over(l, d->word[i].at));
+}
+
+void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
+{
+    struct tb_declaration d = { 0 };
+
+    if (has_figures(l))
+        return;
+    tb_declaration_read(&d, text, n);
+    if (tb_declaration_clear(&d) && d.comp.n) {
+        for (size_t i = 0; i < l->n; i++)
+            free(l->part[i].share);
+        l->n = l->strays = 0;
+        for (size_t i = 0; i < d.comp.n; i++) {
+            TB_PUSH_ROOM(l->part, l->n, l->cap);
+            l->part[l->n] = (struct part){ .kind = d.comp.part[i].kind };
+            for (size_t k = 0; k < d.comp.part[i].n; k++)
+                take_share(&l->part[l->n], l, &d, i, k);
+            l->n++;
+        }
+        l->freely = has_figures(l);
+    }
+    tb_declaration_free(&d);
 }

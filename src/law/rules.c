@@ -315,6 +315,7 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
                        TB_LABEL_MOST);
     w.market = market_row(q->market);
     tb_law_label_read(&label, law, out->market.langs, q->text, q->text_len);
+    tb_law_label_read_freely(&label, q->text, q->text_len);
     w.label = &label;
     choose_rules(&w);
     choose_regime(&w);

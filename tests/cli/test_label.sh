@@ -1,0 +1,105 @@
+#!/bin/sh
+# label: what is printed and refused, on a text and on a lot of the book.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+json() { is 0 && python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+
+run label --market us --text "60% cotton 40% polyester"
+ok "a text needs no book" is 0
+ok "the answer comes first" [ "$(head -1 out)" = "United States (us, textile): the words may stand" ]
+ok "the line a label may carry is printed" has "a label may say: 60% cotton, 40% polyester"
+ok "it says that it is no legal advice" has "Information, not legal advice: the official text and local counsel decide."
+ok "years of records are shown" has "15 USC 70d(a); 68d(b); 16 CFR 303.39: Maker keeps records"
+ok "the country of origin is asked for" has "the country of origin stands on the label: say which it is (--origin)"
+run label --market us --text "96% cotton 4% polyester"
+ok "a small fibre is a fault" has "fault   15 USC 70b(b)(1)-(2); 16 CFR 303.3(a): polyester at 4 % is below 5 %"
+run label --market us --text "96% cotton 4% polyester" --functional polyester --origin Portugal
+ok "unless it serves a purpose" has "the words may stand"
+ok "the origin is printed" has "Made in Portugal"
+run label --market us --text "100% cotton" --actual "cotton 97; rayon 3"
+ok "a claim of one fibre has no tolerance" has "a claim of one fibre has no tolerance [rule read second-hand]"
+ok "the wording is then of what was found" has "97% cotton, 3% other fiber"
+run label --market us --text "60% cotton 40% polyester" --json
+ok "the JSON is one object with findings and wording" \
+	json "j['market'] == 'us' and j['ok'] is True and j['wording'] == ['60% cotton, 40% polyester'] and all(set(f) >= {'clause','severity','message'} for f in j['findings'])"
+ok "faults come before advice and advice before notes" \
+	json "[f['severity'] for f in j['findings']] == sorted((f['severity'] for f in j['findings']), key=['fault','advice','note'].index)"
+run label --market us --market eu --market ca --text "60% rayon 40% polyester" --json
+ok "several markets are an array in their order" \
+	json "[a['market'] for a in j] == ['us','eu','ca'] and [a['ok'] for a in j] == [True, False, False]"
+run label --market ca --text "60% Cotton / Coton, 40% Polyester / Polyester" --actual "cotton 65; polyester 35"
+ok "five points are within in Canada" has "Canada (ca): the words may stand"
+run label --market eu --text "60% cotton, 40% polyester" --actual "cotton 65; polyester 35"
+ok "and outside in the Union" has "5 points off, more than the 3 allowed"
+run label --market eu --lang de --text "60 % Baumwolle, 40 % Polyester"
+ok "a German label is in German" has "a label may say: 60 % Baumwolle, 40 % Polyester"
+run label --market eu --lang hr --text "100% flax"
+ok "a name from memory is not printed" has "is a word from memory that nobody looked up"
+run label --market eu --lang hr --text "100% flax" --unchecked
+ok "unless that is asked for" has "a label may say: 100 % lan"
+run label --market br --text "100% algodão"
+ok "a market known in part says so" has "the rules of this market are known only in part here"
+
+run label --market zz --text "100% cotton"
+ok "an unknown market names those there are" \
+	refused "there is no market 'zz'; the markets are us (United States), ca (Canada), eu (European Union), gb (Great Britain), cn (China), jp (Japan), kr (Korea), tw (Taiwan), au (Australia), nz (New Zealand), br (Brazil)"
+run label --market us --market zz --text "100% cotton"
+ok "nothing is printed when one of several is unknown" is 1
+ok "not even the first" [ ! -s out ]
+run label --market us
+ok "no text and no lot is misuse" misused "label needs a LOT or --text TEXT"
+run label --text "100% cotton"
+ok "no market is misuse" misused "label needs --market (us, ca, eu, gb, ...)"
+run label --market us --text "100% cotton" --actual "zorblon"
+ok "what was found must be readable" is 1
+run label --market us --text "96% cotton 4% x" --functional zorblon
+ok "a purpose is of a fibre there is" refused "--functional 'zorblon' is not the name of a fibre"
+run label --market us --text "100% cotton" --share weft=x
+ok "a share of a part is a number" refused "--share is given as PART=PERCENT, such as weft=45, not 'weft=x'"
+run label --market us --text "100% cotton" --micron nan
+ok "no number is no diameter" [ "$code" != 0 ]
+run label --market us --text "$(head -c 9000 /dev/zero | tr '\0' x)"
+ok "a very long text is refused" refused "the text is 9000 bytes long; a label is read up to 8192"
+
+run label W26-001.01 --market us
+ok "a lot needs a book" is 1
+cat >plain.csv <<'CSV'
+supplier,delivery note,date,order no,article,colour,dye lot,bolt no,length m,composition,origin
+Alder Mill,N-1,2026-03-14,PO 7,Q10,navy,L1,0001,100,"60% cotton, 40% polyester",Portugal
+Alder Mill,N-1,2026-03-14,PO 7,Q11,navy,L2,0002,100,CO 100,Portugal
+Alder Mill,N-1,2026-03-14,PO 7,Q12,navy,L3,0003,100,,Portugal
+CSV
+run new --code W
+run receive plain.csv --on 2026-03-16
+ok "a delivery is taken in" is 0
+run label W26-001.01 --market us --market gb
+ok "the words of a lot are its declaration" has 'Lot W26-001.01: "60% cotton, 40% polyester"'
+ok "its origin is the lot's" has "Made in P"
+run label W26-001.02 --market gb
+ok "a code is no name for a label" has "'CO' is no name a label may carry: say 'cotton'"
+ok "but the wording is known" has "a label may say: 100 % cotton"
+run label W26-001.03 --market gb
+ok "a lot without words asks for them" refused "lot W26-001.03 has no declaration; give the words with --text"
+run assay W26-001.01 --found "cotton 50; polyester 50" --uncertainty 0.5
+ok "a laboratory result is recorded" is 0
+run label W26-001.01 --market us
+ok "what a laboratory found is held against the words" has "cotton is stated at 60 % and found at 50 %: 10 points off, more than the 3 allowed"
+ok "and shown" has "A laboratory found: 50.0 % cotton, 50.0 % polyester"
+run label W26-001.01 --market us --json
+ok "the JSON of a lot names it" json "j['lot'] == 'W26-001.01' and j['ok'] is False and '50' in j['actual']"
+run label W26-009.09 --market us
+ok "an unknown lot is refused" is 1
