@@ -98,7 +98,7 @@ run assay W26-001.01 --found "cotton 50; polyester 50" --uncertainty 0.5
 ok "a laboratory result is recorded" is 0
 run label W26-001.01 --market us
 ok "what a laboratory found is held against the words" has "cotton is stated at 60 % and found at 50 %: 10 points off, more than the 3 allowed"
-ok "and shown" has "A laboratory found: 50.0 % cotton, 50.0 % polyester"
+ok "and shown" has "A laboratory found: 50 % cotton, 50 % polyester"
 run label W26-001.01 --market us --json
 ok "the JSON of a lot names it" json "j['lot'] == 'W26-001.01' and j['ok'] is False and '50' in j['actual']"
 run label W26-009.09 --market us
