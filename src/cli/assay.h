@@ -51,6 +51,8 @@ tb_rc assay_show(struct tb_ctx *ctx, const struct assay *a, struct tb_err *err);
 tb_rc assay_read(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err);
 /* assay_judge.c */
 tb_rc assay_judge(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err);
+/* One determination and no published limit: no answer is given either way. */
+bool assay_withheld(const struct assay *a);
 bool assay_basis_known(const struct assay *a, enum tb_lab_basis basis);
 /* assay_plan.c */
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err);

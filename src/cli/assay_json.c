@@ -152,11 +152,11 @@ static json_t *conformity_json(const struct assay *a)
 
         for (size_t k = 0; k < c->n; k++)
             (void)json_array_append_new(lines, line_json(&c->line[k]));
-        (void)json_array_append_new(list,
-                                    json_pack("{s:s, s:s, s:s, s:o, s:o, s:o}", "market", c->market, "basis",
-                                              a->reported ? "reported" : tb_lab_basis_key(a->basis[i]),
-                                              "answer", tb_lab_answer_key(c->answer), "sure", number(a->sure),
-                                              "taken_out", number(c->taken_out), "fibres", lines));
+        (void)json_array_append_new(
+            list, json_pack("{s:s, s:s, s:s, s:b, s:o, s:o, s:o}", "market", c->market, "basis",
+                            a->reported ? "reported" : tb_lab_basis_key(a->basis[i]), "answer",
+                            tb_lab_answer_key(c->answer), "withheld", assay_withheld(a), "sure",
+                            number(a->sure), "taken_out", number(c->taken_out), "fibres", lines));
     }
     return list;
 }

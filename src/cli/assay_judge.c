@@ -37,13 +37,11 @@ static tb_rc read_basis(int *basis, const struct assay *a, const struct tb_ctx *
     return TB_OK;
 }
 
-/* A single determination without a published limit says nothing of how far it may be off. */
-static void hold_back(const struct assay *a, struct tb_conform *c)
+bool assay_withheld(const struct assay *a)
 {
     unsigned both = TB_LAB_WARN_SINGLE | TB_LAB_WARN_NO_LIMIT;
 
-    if (!a->reported && (a->result.warnings & both) == both && c->answer != TB_LAB_UNSAID)
-        c->answer = TB_LAB_UNSAID;
+    return !a->reported && (a->result.warnings & both) == both;
 }
 
 static tb_rc one_market(struct assay *a, const char *market, int basis, struct tb_err *err)
@@ -62,7 +60,8 @@ static tb_rc one_market(struct assay *a, const char *market, int basis, struct t
         return TB_OK;
     }
     if (rc == TB_OK) {
-        hold_back(a, c);
+        if (assay_withheld(a))
+            c->answer = TB_LAB_UNSAID;
         a->basis[a->markets++] = b;
     }
     return rc;

@@ -265,7 +265,7 @@ static void print_warnings(FILE *out, const struct assay *a)
         note(out, _("No limit between laboratories is known for this way of parting: u does not hold what "
                     "laboratories "
                     "differ by."));
-    if ((w & TB_LAB_WARN_SINGLE) && (w & TB_LAB_WARN_NO_LIMIT) && a->markets)
+    if (assay_withheld(a) && a->markets)
         note(out, _("One determination and no limit: nothing is said for or against the declaration."));
     if (a->setup.found_method)
         note(out, _("The method was not said; it is the only one in the tables that parts these fibres so."));

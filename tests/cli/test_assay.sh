@@ -65,6 +65,8 @@ run assay --nitrogen --mixture "jute wool" --specimen 1 --acid 12.307142857 --bl
 ok "nitrogen tells jute from wool" json "abs(j['bases']['dry'][0]['percent'] - 40) < 1e-6 and j['bases']['dry'][0]['fibre'] == 'wool'"
 run assay --by-hand --mixture "cotton polyester nylon" --weights 0.5,0.3,0.2 --weights 0.5,0.3,0.2 --json
 ok "parts weighed by hand are shares of their sum" json "[round(s['percent'], 9) for s in j['bases']['dry']] == [50, 30, 20]"
+run assay --by-hand --mixture cotton/polyester --weights 0.3,0.7 --declared "60% cotton 40% polyester" --json
+ok "one weighing by hand says nothing either way" json "all(c['withheld'] and c['answer'] == 'cannot_be_said' for c in j['conformity'])"
 run assay --found "55% cotton 45% polyester" --uncertainty 0.5 --declared "60% cotton 40% polyester" --market us --market ca
 ok "a laboratory's own percentages are compared too" has 'does not conform (us); cannot be said (ca).'
 
