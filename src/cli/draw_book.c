@@ -1,5 +1,5 @@
 /* draw on lots of the book: which bolts, recorded with the seed; drawn again; what the burns so far prove. */
-#include "cli/draw.h"
+#include "cli/draw_evidence.h"
 #include "cli/show.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/fibre.h"
@@ -291,8 +291,10 @@ static tb_rc draw_now(struct site_draw *s, struct tb_err *err)
     bool dry = tb_opt_on(s->ctx, "dry-run");
     char made[17];
     struct tb_text why = { 0 };
-    tb_rc rc = draw_options(&s->d, s->ctx, err);
+    tb_rc rc = draw_power(&s->d, s->ctx, &s->pile[0].lot, err);
 
+    if (rc == TB_OK)
+        rc = draw_options(&s->d, s->ctx, err);
     draw_seed_make(made);
     seed = given ? given : made;
     if (rc == TB_OK)
@@ -390,32 +392,45 @@ static bool is_burnt(const struct pile *p, const char *bolt_id)
 
 struct burned {
     long drawn, burned;
-    double *metres; /* of the bolts that may be false though nobody saw it */
-    size_t n;
+    double *found; /* metres of the bolts shown false */
+    size_t n_found;
+    double *other; /* metres of the bolts that may be false though nobody saw it */
+    size_t n_other;
     double all_metres;
 };
 
-/* Only bolts that were drawn at random and burned count for the others. */
-static void count_burned(struct burned *out, struct site_draw *s, const struct tb_bolt *drawn, size_t n,
-                         bool all)
+static int by_id(const void *a, const void *b)
 {
-    out->metres = tb_array(double, (size_t)s->d.bolts + 1);
-    out->drawn = (long)n;
-    for (size_t i = 0; i < s->n; i++) {
-        struct pile *p = &s->pile[i];
+    return strcmp(((const struct tb_bolt *)a)->id, ((const struct tb_bolt *)b)->id);
+}
 
-        s->d.strata[i].cut = 0;
-        for (size_t k = 0; k < n; k++)
-            if (strcmp(drawn[k].lot, p->lot.id) == 0 && is_burnt(p, drawn[k].id)) {
-                s->d.strata[i].cut++;
-                out->burned++;
-            }
-        for (size_t k = 0; k < p->n; k++) {
-            out->all_metres += p->bolt[k].metres;
-            if (all || !is_burnt(p, p->bolt[k].id))
-                out->metres[out->n++] = p->bolt[k].metres;
+/* One lot: only bolts that were drawn at random and burned count for the others. */
+static tb_rc count_pile(struct burned *out, struct site_draw *s, size_t at, const struct tb_bolt *drawn,
+                        size_t n, struct tb_err *err)
+{
+    struct pile *p = &s->pile[at];
+    struct draw_judge j = { 0 };
+    tb_rc rc = draw_judge_open(&j, s->ctx, &p->lot, err);
+
+    s->d.strata[at].cut = 0;
+    for (size_t k = 0; k < p->n && rc == TB_OK; k++) {
+        const struct tb_bolt *b = &p->bolt[k];
+        bool counts = false, is_false = false;
+
+        if (is_burnt(p, b->id)) {
+            counts = n > 0 && bsearch(b, drawn, n, sizeof *drawn, by_id);
+            rc = draw_judge_bolt(&is_false, &j, b->id, err);
         }
+        s->d.strata[at].cut += counts;
+        out->burned += counts;
+        out->all_metres += b->metres;
+        if (counts && is_false)
+            out->found[out->n_found++] = b->metres;
+        else if (!is_burnt(p, b->id) || s->d.catch_one < 1 || is_false)
+            out->other[out->n_other++] = b->metres;
     }
+    draw_judge_close(&j);
+    return rc;
 }
 
 static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, long most, double metres,
@@ -459,19 +474,6 @@ static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, 
     return TB_OK;
 }
 
-static tb_rc found_so_far(long *found, struct site_draw *s, long burned, struct tb_err *err)
-{
-    *found = 0;
-    for (size_t i = 0; i < s->n && !tb_opt_on(s->ctx, "found"); i++)
-        if (strcmp(s->pile[i].lot.verdict, "contradicts") == 0)
-            return tb_fail(
-                err, TB_EINVAL,
-                "the burns contradict the words of lot %s; say with --found how many of the burned bolts "
-                "were false",
-                s->pile[i].lot.ref);
-    return tb_opt_whole(found, s->ctx, "found", 0, burned, err);
-}
-
 static tb_rc prove(struct site_draw *s, struct tb_err *err)
 {
     struct tb_draw r = { 0 };
@@ -493,16 +495,22 @@ static tb_rc prove(struct site_draw *s, struct tb_err *err)
         rc = tb_draw_bolts(&bolt, &n, s->ctx->book, r.id, &s->mem, err);
     if (rc != TB_OK)
         return rc;
-    /* which of the burned ones were found is not known here, so all bolts may be among the false ones then */
-    count_burned(&u, s, bolt, n, s->d.catch_one < 1 || tb_opt_on(s->ctx, "found"));
-    rc = found_so_far(&found, s, u.burned, err);
+    u.found = tb_array(double, (size_t)s->d.bolts + 1);
+    u.other = tb_array(double, (size_t)s->d.bolts + 1);
+    u.drawn = (long)n;
+    if (n > 1)
+        qsort(bolt, n, sizeof *bolt, by_id);
+    for (size_t i = 0; i < s->n && rc == TB_OK; i++)
+        rc = count_pile(&u, s, i, bolt, n, err);
+    found = (long)u.n_found;
     if (rc == TB_OK)
         rc = tb_proof_most_spread(&most, s->d.strata, s->n, found, s->d.catch_one, s->d.sure, err);
     if (rc == TB_OK)
-        rc = tb_proof_metres(&metres, most, NULL, 0, u.metres, u.n, err);
+        rc = tb_proof_metres(&metres, most, u.found, u.n_found, u.other, u.n_other, err);
     if (rc == TB_OK)
         rc = say_proof(s, &u, found, most, metres, err);
-    free(u.metres);
+    free(u.found);
+    free(u.other);
     return rc;
 }
 

@@ -234,7 +234,6 @@ static tb_rc doubled(struct drill_tester *t, struct drills *d, struct tb_ctx *ct
                 table[2 * !saw(&a, cue.key) + !saw(&b, cue.key)] += 1;
         }
     }
-    t->doubled = (struct tb_kappa){ .agreement = (double)NAN, .kappa = (double)NAN };
     if (rc == TB_OK && table[0] + table[1] + table[2] + table[3] > 0)
         rc = tb_kappa_cohen(&t->doubled, table, 2, TB_WEIGHTS_NONE, 0.95, err);
     return rc;
@@ -243,9 +242,10 @@ static tb_rc doubled(struct drill_tester *t, struct drills *d, struct tb_ctx *ct
 tb_rc drill_tester_work_out(struct drill_tester *t, struct drills *d, const char *name, struct tb_ctx *ctx,
                             struct tb_err *err)
 {
+    static const struct tb_kappa nothing = { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN };
     tb_rc rc = TB_OK;
 
-    *t = (struct drill_tester){ .name = name, .kappa = { .kappa = (double)NAN } };
+    *t = (struct drill_tester){ .name = name, .kappa = nothing, .doubled = nothing };
     confusion(t, d);
     cue_rates(t, d);
     practise(t, d);

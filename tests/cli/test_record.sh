@@ -1,0 +1,170 @@
+#!/bin/sh
+# draw, record, day and drill on a book: what is recorded, printed and refused. Invented trade.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Boss
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+rows() { [ "$(sqlite3 shed.db "SELECT count(*) FROM $1")" = "$2" ]; }
+json() { python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
+
+run new --code W
+{
+	echo "supplier,delivery note,date,article,colour,dye lot,bolt no,length m,composition,unit price,currency"
+	for i in $(seq 1 20); do echo "Alder Mill,N-1,2026-03-14,Q10,navy,L1,A$i,$((40 + i)),100% cotton,3.00,EUR"; done
+	for i in $(seq 1 10); do echo "Alder Mill,N-1,2026-03-14,Q10,ecru,L2,B$i,50,\"warp cotton, weft linen\",3.00,EUR"; done
+} >list.csv
+run receive list.csv --on 2026-03-16
+ok "the list is received" is 0
+
+# --- draw ---
+run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one
+ok "a draw on a lot says how many bolts to cut" has "Cut 10 of 20 bolts."
+ok "a draw tells its seed" has "Seed one draws the same bolts again."
+ok "a draw is recorded with its bolts" rows draw_bolt 10
+cp out first
+run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one --dry-run
+ok "a dry run draws the same and records nothing" [ "$(grep -c '^W26-001.01  A' first)" = "$(grep -Fxf first out | grep -c '^W26-001.01  A')" ]
+ok "a dry run says that it records nothing" has "Not recorded."
+run draw W26-001.01 --again
+ok "a recorded draw is drawn again and compared" has "drawn again now: the seed gives the same 10 bolts."
+run draw W26-001 --false 6 --sure 0.9 --catch 0.9 --json
+ok "a delivery is drawn from over its shades" [ "$(json 'len({b["lot"] for b in d["drawn"]})')" = 2 ]
+ok "parts that burn apart are told" [ "$(json '{b["parts"] for b in d["drawn"] if b["lot"].endswith("02")}')" = "{'warp, weft'}" ]
+ok "the chance holds" [ "$(json 'd["chance"] >= 0.9')" = True ]
+run draw W26-001.02 --every --catch 1
+ok "every bolt can be asked for" has "Cut 10 of 10 bolts."
+run draw W26-001.01 --aql 2.5 --json
+ok "an acceptance plan on a lot gives its letter and numbers" [ "$(json 'd["code"], d["inspection"], d["accept"], d["refuse"]')" = "('C', 'normal', 0, 1)" ]
+run draw W26-001.02 --proof
+ok "before a burn nothing is proved" has "None of the 10 bolts drawn was burned yet: nothing is proved."
+run draw W26-002
+ok "a lot that is not there is refused" refused "there is no lot and no bolt W26-002 in this book"
+run draw W26-001.01 W26-001.01
+ok "a lot named twice is a misuse" misused "lot W26-001.01 is named twice"
+run draw W26-001.01 --again --proof
+ok "two questions at once are a misuse" misused "--again and --proof are two questions; ask one"
+run draw W26-001.01 --bolts 5
+ok "a lot and a number of bolts are a misuse" misused "give a lot of the book or --bolts, not both"
+
+# --- what burns prove ---
+run set flame yes
+run draw W26-001.01 --share 0.5 --catch 1 --seed two --json
+drawn=$(json '" ".join(b["bolt"] for b in d["drawn"])')
+n=0
+for b in $drawn; do
+	n=$((n + 1))
+	[ $n = 10 ] && continue
+	run cut "$b" --lot W26-001.01 --json
+	tag=$(json 'd["swatch"]')
+	run burn "$tag" --saw odour:burning_paper,residue_form:ash --looked smoke
+done
+run cut A$([ "${drawn#A1 }" = "$drawn" ] && echo 1 || echo 2) --lot W26-001.01 --json
+tag=$(json 'd["swatch"]')
+run burn "$tag" --saw odour:burning_paper
+run draw W26-001.01 --proof --json
+ok "only bolts that were drawn at random and burned count" [ "$(json 'd["drawn"], d["burned"], d["found"]')" = "(10, 9, 0)" ]
+# 9 of 20 burned, none false: C(20-D,9)/C(20,9) is 0.050 for D = 4 and 0.098 for D = 3, by hand
+"$t" draw --bolts 20 --burned 9 --catch 1 --json >err
+ok "the bound is that of the bolts burned" [ "$(json 'd["most_false"]')" = "$(python3 -c 'import json; print(json.load(open("err"))["most_false"])')" ]
+run draw W26-001.01 --proof
+ok "the bound is told in metres of the delivered length" grep -q 'bolts delivered are false, and they hold no more than [0-9.]* of the 1010.0 m' out
+ok "drawn bolts that are not burned yet are told" has "1 of the drawn bolts are not burned yet"
+last=${drawn##* }
+run cut "$last" --lot W26-001.01 --json
+tag=$(json 'd["swatch"]')
+run burn "$tag" --saw odour:burning_hair,residue_form:crushable_bead
+run draw W26-001.01 --proof --json
+ok "a bolt whose own burns contradict is counted as false" [ "$(json 'd["burned"], d["found"]')" = "(10, 1)" ]
+
+# --- record ---
+run record
+ok "without a record of its own the site borrows published rates" has "published rates of market samples stand in, an upper guide."
+run record "alder mill"
+ok "a supplier is found whatever the case" has "Alder Mill: 2 lots, "
+ok "the next delivery is advised on" has "Next delivery: "
+ok "the record never enters the evidence" has "This stands beside the evidence of a burn and is never part of it."
+run record --lots 20 --wrong 3 --json
+ok "counts alone give the exact interval" [ "$(json 'round(d["exact"]["lo"], 4), round(d["exact"]["hi"], 4)')" = "(0.0321, 0.3789)" ]
+printf 'supplier,lots,wrong\nA,12,1\nB,9,0\nC,20,6\nD,7,1\nE,4,0\n' >suppliers.csv
+run record --from suppliers.csv
+ok "a table of suppliers borrows strength across them" has "Strength is borrowed across these suppliers."
+printf 'supplier,lots,wrong\nA,12,13\n' >odd.csv
+run record --from odd.csv
+ok "more wrong lots than lots are refused with the line" refused "odd.csv: line 2: '13' wrong of '12' lots is no record"
+run record --lots 3 --wrong 4
+ok "more wrong than judged is refused" refused "--wrong is '4'; it takes a whole number from 0 to 3"
+run record --lots 3 --wrong 1 --confidence 1
+ok "a confidence of one is refused" refused "--confidence is 1; it lies above 0 and below 1"
+run record "No Such Mill"
+ok "a supplier that is not there is refused" is 1
+
+# --- day ---
+run day --hours 4 --minutes 5
+ok "the day lists the waiting lots most worth a minute" grep -q '^W26-001.0[12]' out
+run day --hours 1 --from /dev/null
+ok "an empty table is no crash" [ "$code" -le 1 ]
+printf 'lot,value,chance,catch,minutes\na,1000,0.1,0.9,30\nb,500,0.5,0.9,60\nc,100,0.1,1,10\n' >day.csv
+run day --hours 1 --from day.csv --json
+ok "the lot most worth a minute comes first" [ "$(json '[l["lot"] for l in d["lots"]], d["gain"], d["most"]')" = "(['b'], 225.0, 225.0)" ]
+printf 'lot,value,chance,catch,minutes\na,1000,1.5,0.9,30\n' >day.csv
+run day --hours 1 --from day.csv
+ok "a chance above one is refused with the line" refused "day.csv: line 2: '1.5' is no chance"
+run day
+ok "a day without hours is a misuse" misused "say how many hours there are at the bench with --hours"
+run day --hours 0
+ok "no hours are refused" refused "no hours at the bench leave nothing to plan"
+
+# --- drill ---
+run drill deal --to Wren
+ok "without known cloth nothing is dealt" refused "there are no known cloths to deal from; register some with tenterbook cut --known COMPOSITION"
+for k in "100% cotton" "100% wool" "100% polyester"; do run cut --known "$k"; done
+run drill deal --to Wren --count 6 --seed abc
+ok "cards are dealt without telling what they are" [ "$(grep -c '^card 1-0' out)" = 6 ]
+ok "the list does not tell the composition" [ "$(grep -c 'cotton' out)" = 0 ]
+run drill answer 1-01 --class cellulose --saw odour:burning_paper
+ok "only the tester answers" refused "card 1-01 was dealt to Wren; only they answer it (--as-person NAME)"
+run set flame no
+run --as-person Wren drill answer 1-01 --class cellulose --saw odour:burning_paper
+ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes"
+ok "a refused answer leaves nothing behind" rows drill_answer 0
+run set flame yes
+right=0
+for i in 1 2 3 4 5 6; do
+	run --as-person Wren drill answer 1-0$i --class cellulose --saw odour:burning_paper --looked smoke
+	grep -q ': right\.' out && right=$((right + 1))
+done
+ok "the truth is told after the answer" has "Card 1-06 is recorded. It was "
+ok "answers are burns" rows burn 17
+run --as-person Wren drill answer 1-01 --class protein --saw odour:burning_hair
+ok "an answer is not changed" refused "card 1-01 was answered already; an answer is not changed"
+ok "a refused answer leaves no burn behind" rows burn 17
+run drill show Wren --json
+ok "the page counts what was named right" [ "$(json 'd["answered"], d["right"]')" = "(6, $right)" ]
+ok "six answers are too few for rates of one's own" [ "$(json 'd["rates_may_be_used"], d["needed"]')" = "(False, 30)" ]
+ok "the confusion adds up" [ "$(json 'sum(map(sum, d["confusion"]))')" = 6 ]
+run drill show Wren
+ok "the page says what to practise" has "was named cellulose"
+ok "the page says that rates are not used yet" has "they are not used."
+run drill
+ok "all testers stand on one page" has "6 cards were dealt, 6 answered."
+run drill answer 1-99 --class wool --saw odour:burning_hair
+ok "a card never dealt is refused" refused "no card 1-99 was ever dealt"
+run drill answer 1x --class wool --saw odour:burning_hair
+ok "a word that is no card is refused" refused "'1x' is no card; cards are called like 3-07"
+run --as-person Wren drill answer 1-01 --class felt --saw odour:burning_hair
+ok "a class that is not there is refused" is 1
+
+run prove
+ok "the journal covers draws and drills" has "Everything fits."
