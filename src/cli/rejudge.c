@@ -16,6 +16,7 @@ tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_re
         return rc;
     rc = tb_bench_judge(&out->v, ctx->book, &out->lot, ev, want, TB_BOOK_NOW, err);
     tb_evidence_free(ev);
+    out->judged = rc == TB_OK;
     if (rc == TB_OK &&
         (rc = tb_bench_record(&out->recorded, &out->held, ctx->book, &out->lot, &out->v, err)) == TB_OK)
         rc = tb_lot_find(&out->lot, ctx->book, lot_ref, mem, err);

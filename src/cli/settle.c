@@ -25,6 +25,24 @@ static tb_rc check(const struct tb_standing *s, const struct tb_lot *lot, struct
     return TB_OK;
 }
 
+/* The verdict that stands beside the decision: the new one where the lot was judged again, else the one it has. */
+static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
+{
+    const struct tb_lot *lot = &r->lot;
+    struct tb_text t = { 0 };
+
+    if (r->judged) {
+        tb_print_rejudged(ctx, r);
+        return;
+    }
+    tb_ratio_words(&t, lot->log_ratio);
+    tb_text_add(&t, "; ");
+    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
+    (void)fprintf(ctx->out, _("Lot %s, declared \"%s\": %s, %s.\n"), lot->ref, lot->declared, lot->verdict,
+                  t.s);
+    tb_text_free(&t);
+}
+
 static tb_rc print(struct tb_ctx *ctx, const struct tb_standing *s, const struct tb_rejudged *r,
                    struct tb_err *err)
 {
@@ -34,7 +52,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_standing *s, const struct
         return tb_print_json(ctx, tb_json_lot(lot), err);
     (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, s->standing, s->why);
     if (*lot->verdict)
-        tb_print_rejudged(ctx, r);
+        print_verdict(ctx, r);
     if (strcmp(s->standing, "released") == 0 && strcmp(lot->verdict, "contradicts") == 0)
         (void)fputs(_("Note: it is released although what was seen contradicts the declaration.\n"),
                     ctx->out);

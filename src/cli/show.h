@@ -39,7 +39,7 @@ tb_rc tb_ctx_begin(struct tb_ctx *ctx, const char *verb, struct tb_err *err);
 struct tb_rejudged {
     struct tb_lot lot; /* as it is now; text in the caller's arena */
     struct tb_lot_verdict v;
-    bool recorded, held;
+    bool judged, recorded, held;
 };
 tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
                  struct tb_arena *mem, struct tb_err *err);
