@@ -240,6 +240,9 @@ tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const cha
                    struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
                         struct tb_arena *mem, struct tb_err *err);
+/* How many burns of a part of a bolt, burned at this moment, count: a file read twice shows here. */
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, const char *part,
+                       const char *burned_at, struct tb_err *err);
 /* The burn with this id, corrected or not. */
 tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
                    struct tb_err *err);

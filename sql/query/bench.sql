@@ -44,6 +44,12 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 -- out:  corrections whole
 SELECT COUNT(*) AS corrections FROM burn WHERE replaces = $1;
 
+-- name: burn_at
+-- in:   $1 bolt id, $2 part, $3 moment of the burn
+-- out:  burns whole
+SELECT COUNT(*) AS burns FROM burn_now b JOIN swatch w ON w.id = b.swatch
+ WHERE w.bolt = $1 AND w.part = $2 AND b.burned_at = $3;
+
 -- name: burn_of_lot
 -- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts
 -- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, at_hand text, dead_at text, tag text, part text, bolt_number text, known text, lot text, sample_mm number
@@ -80,6 +86,13 @@ SELECT cue, seen FROM cue_seen WHERE burn = $1 ORDER BY id;
 -- fact: bench_test
 INSERT INTO bench_test (id, swatch, test, result, tested_at, tested_by, note, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
+
+-- name: bench_test_replaced
+-- in:   $1 bench test id
+-- out:  swatch text, tag text, corrections whole
+SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test r WHERE r.replaces = t.id) AS corrections
+  FROM bench_test t JOIN swatch w ON w.id = t.swatch
+ WHERE t.id = $1;
 
 -- name: bench_test_of_lot
 -- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts

@@ -155,6 +155,17 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
     return rc == TB_OK ? load_cues(out, b, mem, err) : rc;
 }
 
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, const char *part,
+                       const char *burned_at, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_BURN_AT);
+
+    tb_bind_text(q, 1, bolt_id);
+    tb_bind_text(q, 2, part);
+    tb_bind_text(q, 3, burned_at);
+    return tb_ask_whole(out, q, err);
+}
+
 /* A correction corrects a burn of the same swatch, once: the next correction corrects the correction. */
 static tb_rc check_replaced(const struct tb_burn *u, struct tb_book *b, struct tb_arena *mem,
                             struct tb_err *err)
@@ -232,11 +243,45 @@ tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, st
     return rc;
 }
 
+/* As for burns: a correction stays with its swatch, and a record is corrected once. */
+static tb_rc check_test_replaced(const struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem,
+                                 struct tb_err *err)
+{
+    struct tb_stmt *q;
+    const char *swatch = NULL, *tag = NULL;
+    int64_t corrections = 0;
+    tb_rc rc;
+
+    if (!t->replaces)
+        return TB_OK;
+    q = tb_query(b, TB_SQL_BENCH_TEST_REPLACED);
+    tb_bind_text(q, 1, t->replaces);
+    rc = tb_row(q, err);
+    if (rc == TB_OK) {
+        swatch = tb_col_text(q, 0, mem);
+        tag = tb_col_text(q, 1, mem);
+        corrections = tb_col_whole(q, 2);
+    }
+    tb_done(q);
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "there is no test %s in this book", t->replaces);
+    if (rc == TB_OK && strcmp(swatch, t->swatch) != 0)
+        return tb_fail(err, TB_EINVAL, "test %s is of swatch %s; a correction stays with its swatch",
+                       t->replaces, tag);
+    if (rc == TB_OK && corrections > 0)
+        return tb_fail(err, TB_EINVAL, "test %s was corrected already; correct the later record",
+                       t->replaces);
+    return rc;
+}
+
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_stmt *q;
     char id[TB_ID_LEN + 1];
+    tb_rc rc = check_test_replaced(t, b, mem, err);
 
+    if (rc != TB_OK)
+        return rc;
     if (t->tested_at && !tb_moment_valid(t->tested_at))
         return tb_fail(err, TB_EINVAL, "the moment of the test '%s' is none (YYYY-MM-DDThh:mm:ssZ)",
                        t->tested_at);

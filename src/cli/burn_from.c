@@ -123,6 +123,19 @@ static void touch(struct work *w, const char *lot)
     w->lot[w->lots++] = lot;
 }
 
+/* The same file again, or a row twice: a burn at the same moment would count as another one. */
+static tb_rc check_new(struct work *w, const struct entry *e, const struct tb_swatch *s,
+                       const char *burned_at, struct tb_err *err)
+{
+    int64_t n = 0;
+    tb_rc rc = *e->field[AT] ? tb_burn_count_at(&n, w->ctx->book, s->bolt, s->part, burned_at, err) : TB_OK;
+
+    return rc == TB_OK && n > 0
+               ? tb_fail(err, TB_EEXISTS, "a burn of the %s of bolt %s at %s is in the book already", s->part,
+                         e->field[BOLT], burned_at)
+               : rc;
+}
+
 static tb_rc record_one(struct work *w, const struct entry *e, struct tb_err *err)
 {
     struct tb_burn burn = { .flame = e->field[FLAME], .note = e->field[NOTE], .sample_mm = (double)NAN };
@@ -131,7 +144,8 @@ static tb_rc record_one(struct work *w, const struct entry *e, struct tb_err *er
 
     if ((rc = tb_past_moment(&burn.burned_at, "at", e->field[AT], w->mem, err)) != TB_OK ||
         (rc = tb_burn_read(&burn, e->field[SAW], e->field[NOT], e->field[LOOKED], w->mem, err)) != TB_OK ||
-        (rc = find_cloth(&swatch, w, e, burn.burned_at, err)) != TB_OK)
+        (rc = find_cloth(&swatch, w, e, burn.burned_at, err)) != TB_OK ||
+        (rc = check_new(w, e, swatch, burn.burned_at, err)) != TB_OK)
         return rc;
     burn.swatch = swatch->id;
     touch(w, swatch->lot_ref);
@@ -196,7 +210,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct file *f, const struct work *
                              err);
     (void)fprintf(ctx->out,
                   _("Recorded %zu burns of %zu swatches in %zu lots: %zu fit, %zu contradict, %zu undecided; "
-                    "%zu lots are now held.\n"),
+                    "now held by these burns: %zu.\n"),
                   f->n, w->cloths, w->lots, counts[TB_FITS], counts[TB_CONTRADICTS], counts[TB_UNDECIDED],
                   held);
     return TB_OK;
@@ -215,6 +229,7 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
     if (rc != TB_OK)
         rc = tb_within(err, rc, "%s", path);
     else if ((rc = tb_ctx_begin(ctx, "burn", err)) == TB_OK) {
+        tb_book_subject(ctx->book, strrchr(path, '/') ? strrchr(path, '/') + 1 : path);
         if ((rc = record_all(&w, &f, path, err)) == TB_OK &&
             (rc = judge_touched(&w, counts, &held, err)) == TB_OK)
             rc = tb_book_commit(ctx->book, err);
