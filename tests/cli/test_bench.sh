@@ -1,0 +1,370 @@
+#!/bin/sh
+# The bench on the command line: new, set, cut, burn, try, settle, declare, judge, lots, look, prove, keep.
+# Exit code, output and errors; refusals as often as successes.
+set -u
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1792483200 # 2026-10-20 08:00 UTC
+export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
+
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+# is CODE: exit code and, on success, an empty standard error
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+said() { is 0 && [ "$(cat out)" = "$1" ]; }        # exactly this
+begins() { is 0 && [ "$(head -"$1" out)" = "$2" ]; } # the first lines are exactly these
+has() { is 0 && grep -qF -- "$1" out; }
+lacks() { is 0 && ! grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ] && grep -q '^usage: tenterbook ' err; }
+value() { sed -n "s/^ *\"$1\": \"\{0,1\}\([^\",]*\)\"\{0,1\},\{0,1\}$/\1/p" out | head -1; }
+rows() { "$t" prove --json | sed -n 's/^ *"rows": \([0-9]*\),$/\1/p'; }
+
+# --- new ---------------------------------------------------------------------------------------------------
+run lots
+ok "without a book a command says how to make one" refused "there is no book at b.db; make one with: tenterbook --book b.db new"
+run new --code shed1
+ok "a site code of small letters is refused" refused "the site code is 'shed1'; it takes 1 to 4 capital letters or digits"
+run new --country England
+ok "a country by name is refused" refused "the country is 'England'; it takes two capital letters (ISO 3166-1)"
+ok "and no file is left behind" [ ! -e b.db ]
+run new b.db
+ok "new takes no file name" misused "new does not know what to do with 'b.db'"
+run new --code M --name "Mill Lane shed" --country GB
+ok "a new book says what comes before a burn" said "Made the book b.db.
+Burns can be recorded once flame work is permitted at this bench by the local fire code and the employer's rules:
+  tenterbook --book b.db set flame yes"
+run new --code M
+ok "a book is never overwritten" refused "b.db is there already; a book is never overwritten"
+echo "not a book" >other.db
+run --book other.db lots
+ok "another file is not taken for a book" is 1
+ok "and is told apart in a sentence" grep -q '^tenterbook: ' err
+ok "and stays as it was" [ "$(cat other.db)" = "not a book" ]
+run lots
+ok "an empty book has no lots" said "No lots."
+
+# --- set ---------------------------------------------------------------------------------------------------
+run set
+ok "the settings are listed with what they do" has "flame              no                   yes: flame work is permitted at this bench by the local fire code and the employer's rules"
+run set flam yes
+ok "an unknown setting is answered with the nearest" refused "there is no setting 'flam'; did you mean 'flame'?"
+run set colour red
+ok "one that is near to nothing with where they are listed" refused "there is no setting 'colour'; 'tenterbook set' lists them"
+run set flame perhaps
+ok "a choice takes its choices" refused "flame is 'perhaps'; it takes one of yes|no"
+run set fits_above 1
+ok "a number takes its range" refused "fits_above is '1'; it takes a number from 1.01 to 1e+09"
+run set site_weight much
+ok "a number is a number" refused "site_weight is 'much'; it takes a number from 0 to 100"
+run set flame
+ok "a setting without a value is a misuse" misused "set needs a value for flame"
+run set header:Warenbild design
+ok "a header word of one's own is kept" said "header:Warenbild is now design."
+ok "one row of the journal a change" [ "$(rows)" = 2 ]
+
+# --- lots to work on: a bolt number in two of them ---------------------------------------------------------
+cat >one.csv <<'F'
+Supplier,Delivery note no.,Article,Colour,Roll No.,Length (m),Composition
+Kestrel Weaving,K 1,Poplin,white,17,50,100% cotton
+Kestrel Weaving,K 1,Poplin,white,18,60,100% cotton
+Kestrel Weaving,K 1,Poplin,white,19,40,100% cotton
+Kestrel Weaving,K 1,Union,grey,20,40,"warp cotton, weft linen"
+F
+cat >two.csv <<'F'
+Supplier,Delivery note no.,Article,Colour,Roll No.,Length (m),Composition
+Ousel Mills,O 9,Tweed,moss,17,30,100% wool
+Ousel Mills,O 9,Tweed,moss,21,31,100% wool
+Ousel Mills,O 9,Lining,grey,22,80,PE 100%
+F
+run receive one.csv --on 2026-10-02
+ok "the first list is received" is 0
+run receive two.csv --on 2026-10-05
+ok "the second too" is 0
+
+# --- cut ---------------------------------------------------------------------------------------------------
+run cut 17
+ok "a bolt number in two lots asks for the lot" refused "bolt 17 is in several lots: M26-001.01, M26-002.01; name the lot"
+run cut 99
+ok "a bolt nobody has is refused" refused "there is no lot and no bolt 99 in this book"
+run cut 18 --lot M26-002.01
+ok "a bolt of another lot is refused" refused "lot M26-002.01: the lot has no bolt 18"
+run cut 18 --lot M26-009.01
+ok "a lot that is not there is refused" refused "there is no lot and no bolt M26-009.01 in this book"
+run cut M26-001.01
+ok "a lot is not a bolt" refused "M26-001.01 is a lot; name the bolt to cut, and --lot M26-001.01"
+run cut 18 --part hem
+ok "a part that cloth does not have is refused" refused "'hem' is no part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating"
+run cut 18 --at 2026-11-01T10:00
+ok "nothing is cut in the future" refused "--at is '2026-11-01T10:00'; that is still to come (it is 2026-10-20T08:00:00Z)"
+run cut 18 --at tomorrow
+ok "a moment is a day and a time" refused "--at is 'tomorrow'; it takes a day and a time in UTC, like 2026-10-05T09:30"
+run cut
+ok "cut needs cloth" misused "cut takes a bolt, or --known COMPOSITION for known cloth"
+run cut 18 --known "100% wool"
+ok "a bolt is not known cloth" misused "cut takes a bolt, or --known COMPOSITION for known cloth"
+run cut --known "100% bavlnna"
+ok "known cloth must be known for certain" is 1
+run cut 18 --at 2026-10-06T09:00
+ok "a swatch gets its tag" begins 2 "Swatch M26-001.01.01: whole of bolt 18, lot M26-001.01, declared \"100% cotton\".
+Write the number on the swatch, and keep an unburnt half."
+ok "the cautions stand before the burn" has "Have water or sand within reach"
+ok "the way without a flame is offered as an equal" has "Without a flame: microscope, float test, a drop of solvent where the site allows it (tenterbook try M26-001.01.01 --test ...), or a laboratory."
+run cut 17 --lot M26-002.01 --at 2026-10-06T09:05 --json
+ok "with the lot named the bolt is found" [ "$(value swatch)" = M26-002.01.01 ]
+run cut 20 --part warp
+ok "warp and weft are swatches apart: the warp" begins 1 "Swatch M26-001.02.01: warp of bolt 20, lot M26-001.02, declared \"warp cotton, weft linen\"."
+run cut 20 --part weft
+ok "and the weft" begins 1 "Swatch M26-001.02.02: weft of bolt 20, lot M26-001.02, declared \"warp cotton, weft linen\"."
+run cut --known "100% wool"
+ok "known cloth has tags of its own" begins 1 "Swatch M-K01: known cloth, 100% wool."
+
+# --- burn: before and after flame work is permitted --------------------------------------------------------
+before=$(rows)
+run burn M26-001.01.01 --saw odour:burning_paper
+ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ..."
+run set flame yes
+ok "flame work is permitted" said "flame is now yes."
+run burn
+ok "burn needs a swatch" misused "burn takes a swatch, or --from FILE.csv"
+run burn M26-001.01.09 --saw smoke:black
+ok "an unknown swatch is refused" refused "there is no swatch M26-001.01.09 in this book"
+run burn M26-001.01.01 --saw smoke:blak
+ok "an unknown cue is answered with the nearest" refused "there is no cue 'smoke:blak'; the nearest: smoke:black"
+run burn M26-001.01.01 --saw black
+ok "a cue without its channel that may be two is asked" refused "'black' may be any of smoke:black, residue_colour:black: say which"
+run burn M26-001.01.01 --saw smoke:black --looked smel
+ok "an unknown channel is answered with the nearest" grep -q "^tenterbook: there is no channel 'smel'; the nearest: " err
+run burn M26-001.01.01 --saw acetone:dissolves
+ok "a solvent is not seen in a flame" refused "'acetone' is a bench test, not something seen while burning; record it with: tenterbook try SWATCH --test acetone --result ..."
+run burn M26-001.01.01
+ok "a burn of which nothing is said is refused" refused "a burn needs at least one thing seen or looked at (saw, not, looked)"
+run burn M26-001.01.01 --saw smoke:black --not smoke:black
+ok "seen and not seen at once is refused" refused "'smoke:black' is given both as seen and as absent"
+run burn M26-001.01.01 --saw smoke:black --at 2026-10-21T09:00
+ok "nothing burns in the future" refused "--at is '2026-10-21T09:00'; that is still to come (it is 2026-10-20T08:00:00Z)"
+run burn M26-001.01.01 --saw smoke:black --at 2026-10-06T08:59
+ok "nothing burns before it is cut" refused "swatch M26-001.01.01 was cut at 2026-10-06T09:00:00Z; it cannot have been burned at 2026-10-06T08:59:00Z"
+run burn M26-001.01.01 --saw smoke:black --at 2026-10-06T09:10 --dead-at 2026-10-06T09:05
+ok "the residue is not dead before the burn" refused "the residue cannot be dead (2026-10-06T09:05:00Z) before the burn (2026-10-06T09:10:00Z)"
+run burn M26-001.01.01 --saw smoke:black --sample-mm 900
+ok "a swatch of a metre is not burned" refused "--sample-mm is '900'; it takes a number from 1 to 200"
+run burn M26-001.01.01 --saw smoke:black --photo nowhere.jpg
+ok "a photograph that is not there is refused" refused "nowhere.jpg cannot be opened: No such file or directory"
+echo text >photo.jpg
+run burn M26-001.01.01 --saw smoke:black --photo photo.jpg
+ok "a file that is no picture is refused" refused "photo.jpg is neither JPEG, PNG nor PDF"
+ok "of all these nothing was recorded but the setting" [ "$(rows)" = $((before + 1)) ]
+
+run burn M26-001.01.01 --saw "odour:burning_paper residue_form:light_fluffy_ash" --not residue_form:hard_bead --at 2026-10-06T09:30
+ok "a burn of honest cotton fits" grep -q '^Lot M26-001.01, declared "100% cotton": fits, [0-9]* to 1 for it; 1 of 3 bolts burnt.$' out
+ok "and nothing stands on standard error" is 0
+run burn M26-002.01.01 --saw odour:acrid,residue_form:hard_bead,smoke:black,in_flame:melts --not odour:burning_hair --at 2026-10-06T09:40
+ok "wool that melts and smells of no hair is contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
+ok "and held by itself" has "The lot is now held: nothing may be cut from it until somebody settles it (tenterbook settle M26-002.01 --as ... --why ...)."
+run lots --standing held
+ok "the held lot is listed as such" grep -q '^M26-002.01  2026-10-05  Ousel Mills  100% wool *1 of 2  contradicts .* held$' out
+run burn M-K01 --saw odour:burning_hair,residue_form:crushable_bead --json
+ok "a burn of known cloth judges no lot" lacks '"judged"'
+
+# --- corrections -------------------------------------------------------------------------------------------
+run burn M26-001.01.01 --saw odour:burning_hair --json
+wrong=$(value burn)
+run look M26-001.01
+ok "a slip of the pen is in the book" has "odour:burning_hair"
+run burn M26-001.01.01 --saw odour:burning_paper --corrects "$wrong"
+ok "a correction is recorded" grep -q '^Recorded burn [0-9a-v]* of swatch M26-001.01.01 (whole of bolt 18).$' out
+run look M26-001.01
+ok "what it corrects no longer counts" lacks "odour:burning_hair"
+run burn M26-001.01.01 --saw odour:burning_paper --corrects "$wrong"
+ok "a record is corrected once" refused "burn $wrong was corrected already; correct the later record"
+run burn M26-002.01.01 --saw odour:burning_paper --corrects "$wrong"
+ok "by a burn of the same swatch" refused "burn $wrong is of swatch M26-001.01.01; a correction stays with its swatch"
+run burn M26-002.01.01 --saw odour:burning_paper --corrects 0000
+ok "and only if it is there" refused "there is no burn 0000 in this book"
+
+# --- burns of a file ---------------------------------------------------------------------------------------
+head=lot,bolt,part,at,saw,not,looked,flame,note
+cat >bad.csv <<F
+$head
+M26-001.01,19,whole,2026-10-07T09:30,odour:burning_paper,,,,
+M26-001.01,99,whole,2026-10-07T09:30,odour:burning_paper,,,,
+M26-001.01,19,hem,2026-10-07T09:30,odour:burning_paper,,,,
+M26-001.01,19,whole,2026-10-27T09:30,odour:burning_paper,,,,
+M26-001.01,19,whole,2026-10-07T09:30,odour:burning_papers,,,,
+M26-001.01,19,whole,2026-10-07T09:30,,,,,
+,17,whole,2026-10-07T09:30,odour:burning_paper,,,,
+F
+before=$(rows)
+run burn --from bad.csv
+ok "every wrong row of a file is named by its line" [ "$code$(cat out)$(cat err)" = "1bad.csv line 3: the lot has no bolt 99
+bad.csv line 4: 'hem' is no part of a cloth
+bad.csv line 5: at is '2026-10-27T09:30'; that is still to come (it is 2026-10-20T08:00:00Z)
+bad.csv line 6: there is no cue 'odour:burning_papers'; the nearest: odour:burning_paper
+bad.csv line 7: a burn needs at least one thing seen or looked at (saw, not, looked)
+bad.csv line 8: bolt 17 is in several lots: M26-001.01, M26-002.01; name the lot
+tenterbook: bad.csv: 6 of 7 rows cannot be recorded; nothing of the file was" ]
+ok "and nothing of it is recorded" [ "$(rows)" = "$before" ]
+echo lot,bolt,smell >column.csv
+run burn --from column.csv
+ok "an unknown column is named" refused "column.csv: line 1: there is no column 'smell'; columns are lot,bolt,part,at,saw,not,looked,flame,note"
+echo lot,part >missing.csv
+run burn --from missing.csv
+ok "a missing column is named" refused "missing.csv: line 1: the columns bolt and saw must be there"
+echo "$head" >empty.csv
+run burn --from empty.csv
+ok "a file without a burn is refused" refused "empty.csv: there is no burn in it"
+run burn --from nowhere.csv
+ok "a file that is not there is refused" refused "nowhere.csv: the file cannot be opened: No such file or directory"
+run burn M26-001.01.01 --from bad.csv
+ok "a swatch and a file together are a misuse" misused "burn takes a swatch, or --from FILE.csv"
+cat >good.csv <<F
+$head
+,19,,2026-10-07T09:30,"odour:burning_paper,residue_form:light_fluffy_ash",,,candle,ok
+M26-001.02,20,warp,2026-10-07T09:40,odour:burning_paper residue_form:ash,residue_form:hard_bead,,,
+M26-001.02,20,weft,2026-10-07T09:50,odour:burning_grass_rope residue_form:ash,residue_form:hard_bead,,,
+F
+run burn --from good.csv
+ok "a good file is recorded in one go" said "Recorded 3 burns of 3 swatches in 2 lots: 2 fit, 0 contradict, 0 undecided; now held by these burns: 0."
+run burn --from good.csv
+ok "the same file again is noticed, row by row" [ "$code$(head -1 err)" = "1good.csv line 2: a burn of the whole of bolt 19 at 2026-10-07T09:30:00Z is in the book already" ]
+run look 19
+ok "a bolt leads to its lot" begins 1 "Lot M26-001.01: delivery M26-001, arrived 2026-10-02 from Kestrel Weaving"
+ok "what was typed up on a later day is marked" grep -q 'whole of bolt 19, by Hettie Marlow at 2026-10-07T09:30:00Z (typed up later)$' out
+
+# --- try ---------------------------------------------------------------------------------------------------
+run try M26-001.01.01
+ok "without a test the names are told" refused "--test is missing; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
+run try M26-001.01.01 --test vinegar
+ok "an unknown test is refused with the names" refused "'vinegar' is no bench test; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
+run try M26-001.01.01 --test acetone --result melts
+ok "an unknown result is refused with the names" refused "'melts' is no result; results of acetone are dissolves, partly, stays"
+run try M26-001.01.09 --test acetone --result stays
+ok "a test needs its swatch" refused "there is no swatch M26-001.01.09 in this book"
+run try M26-001.01.01 --test acetone --result stays
+ok "a test without a flame is recorded" grep -q '^Recorded test [0-9a-v]* of swatch M26-001.01.01: acetone leaves it as it was.$' out
+ok "with the cautions of its own" has "Acetone is flammable"
+run try M26-001.01.01 --test float --result floats --json
+wrong=$(value bench_test)
+run try M26-001.01.01 --test float --result sinks --corrects "$wrong"
+ok "a test can be corrected" is 0
+run try M26-001.01.01 --test float --result sinks --corrects "$wrong"
+ok "once" refused "test $wrong was corrected already; correct the later record"
+run try M26-002.01.01 --test float --result sinks --corrects "$wrong"
+ok "on its own swatch" refused "test $wrong is of swatch M26-001.01.01; a correction stays with its swatch"
+run try M26-002.01.01 --test float --result sinks --corrects 0000
+ok "if it is there" refused "there is no test 0000 in this book"
+
+# --- settle ------------------------------------------------------------------------------------------------
+run settle M26-002.01
+ok "settle needs a standing" misused "settle needs --as held, released, relabelled, returned or waiting"
+run settle M26-002.01 --as sold --why "market day"
+ok "a standing that is none is refused" refused "'sold' is no standing; a lot is waiting, held, released, relabelled or returned"
+run settle M26-002.01 --as released
+ok "a decision needs its reason" refused "a standing needs its reason: --why TEXT"
+run settle M26-009.01 --as released --why "looks good"
+ok "a decision needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+run settle M26-002.01 --as relabelled --why "laboratory 88"
+ok "relabelling needs the new words" refused "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME"
+run settle M26-002.01 --as relabelled --why "laboratory 88" --new "100% acrylic"
+ok "and whose goods they are" refused "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME"
+run settle M26-002.01 --as held --why "laboratory 88" --new "100% acrylic"
+ok "new words belong to relabelling" refused "--old, --new and --goods-of belong to --as relabelled"
+run settle M26-001.01 --as released --why "needed for cutting"
+ok "a decision says the verdict beside it" begins 1 "Lot M26-001.01 is released: needed for cutting."
+ok "with its coverage" grep -q '^Lot M26-001.01, declared "100% cotton": fits, [0-9]* to 1 for it; 2 of 3 bolts burnt.$' out
+run settle M26-002.01 --as released --why "wanted on Monday"
+ok "a contradicted lot that is released is called contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
+ok "and the note says so" has "Note: it is released although what was seen contradicts the declaration."
+run settle M26-002.01 --as relabelled --why "laboratory 88" --new "100% acrylic" --goods-of "own stock"
+ok "relabelling keeps the old words" has 'The old words ("100% wool"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) asks for three years. The official text and local counsel decide.'
+run look M26-002.01
+ok "and shows them" has '  label was "100% wool", is "100% acrylic", goods of own stock'
+ok "the history of standings stays" [ "$(grep -c '^Standing ' out)" = 3 ]
+run settle M26-002.01 --as returned --why "goes back"
+ok "a lot goes back" begins 1 "Lot M26-002.01 is returned: goes back."
+run settle M26-002.01 --as released --why "found again"
+ok "a returned lot is not released" refused "lot M26-002.01 was returned; if it is back, settle it as waiting first"
+run settle M26-001.02 --as held --why "asked for by the buyer" --at 2026-11-02T09:00
+ok "nothing is decided in the future" refused "--at is '2026-11-02T09:00'; that is still to come (it is 2026-10-20T08:00:00Z)"
+
+# --- declare, judge, lots ------------------------------------------------------------------------------------
+run lots --supplier "ousel mills"
+ok "words that cannot be read for certain are shown as doubtful" grep -q '^M26-002.02  2026-10-05  Ousel Mills  PE 100%  *0 of 1  doubtful words  *waiting$' out
+run declare M26-002.02
+ok "declare needs the words" misused "declare needs --text with the composition"
+run declare M26-009.01 --text "100% cotton"
+ok "and its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+run declare M26-002.02 --text "100% polyester"
+ok "the supplier's answer counts from now on" said 'Lot M26-002.02 is now declared "100% polyester", read as: 100 % polyester.'
+run look M26-002.02
+ok "the words as received stay" grep -q '^Declared (row, .*: "PE 100%"$' out
+run judge M26-009.01
+ok "judge needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+run judge M26-001.01
+ok "a verdict says how many bolts it rests on" begins 1 "Lot M26-001.01 of Kestrel Weaving, arrived 2026-10-02: 2 of 3 bolts burnt; the verdict speaks of those, and of the metres they hold, not of the rest."
+run judge M26-001.01 --as-of 1
+ok "a verdict before the first burn is refused" refused "lot M26-001.01 had no verdict by journal row 1"
+run judge M26-001.01 --as-of "$(rows)"
+ok "a verdict is computed again from the journal" grep -q '^The burn fits the declaration' out
+run lots --month 2026-13
+ok "a month that is none is refused" refused "--month is '2026-13'; it takes a month like 2026-10"
+run lots --standing lost
+ok "a standing that is none is refused by lots" refused "'lost' is no standing; a lot is waiting, held, released, relabelled or returned"
+run lots --supplier Nobody
+ok "a supplier nobody knows is refused" refused "no supplier is called 'Nobody'"
+run lots --month 2026-09
+ok "a month without deliveries has no lots" said "No lots."
+run lots extra
+ok "lots takes no argument" misused "lots does not know what to do with 'extra'"
+run look
+ok "look needs a lot" misused "look needs LOT"
+run look nothere
+ok "look needs one that is there" refused "there is no lot and no bolt nothere in this book"
+run looc 17
+ok "a command that is none is a misuse, with those it may have been" [ "$code$(cat out)$(head -3 err)" = "2did you mean 'look'?
+did you mean 'lots'?
+tenterbook: there is no command 'looc'" ]
+
+# --- keep, prove -------------------------------------------------------------------------------------------
+run keep copy.db
+ok "a copy is written" said "Copied the book to copy.db."
+run keep copy.db
+ok "never over a file" is 1
+ok "which the sentence says" grep -qx 'tenterbook: copy.db: is there already; a copy never replaces a file' err
+run keep nowhere/copy.db
+ok "a folder that is not there is refused" refused "nowhere/copy.db: No such file or directory"
+run --book copy.db prove --json
+ok "the copy is a book and proves" [ "$(value fits)" = true ]
+last=$(value rows)
+run prove
+ok "prove says what it walked and the digest to keep elsewhere" grep -q "^Everything fits. Last row $last, digest [0-9a-f]\{64\}: kept elsewhere, it shows a shortened journal too.$" out
+
+# tampered WORDS SQL REASON: change a copy behind the program's back
+tampered() {
+	cp copy.db bent.db
+	sqlite3 -batch bent.db "$2" || exit 1
+	run --book bent.db prove
+	ok "prove finds $1" [ "$code" = 1 ]
+	ok "  and names it: $3" grep -q "^tenterbook: the book does not fit its journal: .*$3" err
+	rm -f bent.db bent.db-*
+}
+tampered "a bolt made longer" "UPDATE bolt SET metres = metres + 1 WHERE number = '18'" \
+	"journal row 3 (receive M26-001 by Hettie Marlow, .*): a row of table bolt is not what was recorded"
+tampered "a declaration rewritten" "UPDATE declaration SET text = '100% silk' WHERE text = '100% wool'" \
+	"a row of table declaration is not what was recorded"
+tampered "a cue taken away" "DELETE FROM cue_seen WHERE id = (SELECT MIN(id) FROM cue_seen)" "of table cue_seen were recorded"
+tampered "a verdict turned round" "UPDATE verdict SET verdict = 'fits' WHERE verdict = 'contradicts'" \
+	"a row of table verdict is not what was recorded"
+tampered "a standing turned round" "UPDATE standing SET standing = 'released' WHERE standing = 'returned'" \
+	"a row of table standing is not what was recorded"
+tampered "a setting turned round" "UPDATE setting SET value = 'no' WHERE name = 'flame'" "a row of table setting is not what was recorded"
+tampered "a fact slipped in" "INSERT INTO setting SELECT substr(id, 1, 25) || 'z', 'flame', 'no', entry FROM setting WHERE name = 'flame'" \
+	"of table setting were recorded"
+tampered "another person in the journal" "UPDATE journal SET person = 'Nobody' WHERE number = 2" "journal row 2 .* itself was changed"
+tampered "a row of the journal taken out" "DELETE FROM journal WHERE number = 3" "journal row 3 is missing"
+tampered "the last row of the journal taken off" "DELETE FROM journal WHERE number = $last" "names journal row $last, which does not exist"
