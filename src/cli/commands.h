@@ -1,6 +1,7 @@
 /* The table of commands, sorted: one line each. */
 TB_CMD(assay)
 TB_CMD(burn)
+TB_CMD(case)
 TB_CMD(cut)
 TB_CMD(day)
 TB_CMD(declare)

@@ -1,3 +1,4 @@
+#include "cli/prove.h"
 #include "cli/show.h"
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *err)
@@ -22,8 +23,14 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_proof p;
-    tb_rc rc = tb_book_prove(&p, ctx->book, err);
+    tb_rc rc;
 
+    if (tb_opt(ctx, "case"))
+        return tb_prove_case(ctx, tb_opt(ctx, "case"), err);
+    if (tb_opt(ctx, "against"))
+        return tb_misuse(err, "--against goes with --case");
+    if ((rc = tb_ctx_book(ctx, err)) == TB_OK)
+        rc = tb_book_prove(&p, ctx->book, err);
     if (rc == TB_OK)
         rc = print(ctx, &p, err);
     if (rc == TB_OK && p.first_bad)
@@ -31,15 +38,25 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+static const struct tb_opt opts[] = {
+    { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
+    { "against", "BOOK", "compare the case file with this book too", false },
+    { NULL, NULL, NULL, false },
+};
+
 const struct tb_cmd tb_cmd_prove = {
     .name = "prove",
-    .args = "",
+    .args = "[--case FILE.pdf [--against BOOK]]",
     .brief = "check the journal and every fact against it",
     .about =
         "Walks the journal from its first row and computes every digest again from the facts as they stand. "
         "Names the first row that does not fit and exits 1. What was changed behind the program's back "
-        "shows.",
-    .example = "tenterbook prove",
-    .flags = TB_BOOK,
+        "shows.\n\n"
+        "With --case, a case file is checked: its digests are computed again from the records attached to "
+        "it, its "
+        "verdict is judged again and its pages are drawn again; what does not agree is named.",
+    .example = "tenterbook prove\ntenterbook prove --case case-M26-003.02.pdf",
+    .opts = opts,
+    .flags = TB_BOOK_MAYBE,
     .run = run,
 };

@@ -1,0 +1,67 @@
+#!/usr/bin/env python3
+"""Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
+
+usage: forge_case.py IN.pdf OUT.pdf WHAT    WHAT: word, burn, photo, journal, verdict, asked, page
+"""
+import json
+import re
+import sys
+import zlib
+
+
+def parts(pdf):
+    end = pdf.index(b"%%EOF\n") + 6
+    base, update = pdf[:end], pdf[end:]
+    m = re.search(rb"/Length (\d+) /Params << /Size \d+ >> >>\nstream\n", update)
+    data = zlib.decompress(update[m.end():m.end() + int(m.group(1))])
+    return base, update, m, data
+
+
+def build(base, update, m, data):
+    packed = zlib.compress(data, 9)
+    old = int(m.group(1))
+    head = update[:m.start()] + b"/Length %d /Params << /Size %d >> >>\nstream\n" % (len(packed), len(data))
+    body = head + packed + update[m.end() + old:]
+    body = body[:body.rindex(b"xref\n", 0, body.rindex(b"startxref"))]
+    place = {int(n): len(base) + body.index(b"%d 0 obj\n" % int(n)) for n in re.findall(rb"(?m)^(\d+) 0 obj$", body)}
+    tail = update[update.rindex(b"xref\n", 0, update.rindex(b"startxref")):update.rindex(b"startxref")]
+    root, stream, spec = [int(x) for x in (re.search(rb"xref\n(\d+) 1\n", tail).group(1),
+                                            re.search(rb"\n(\d+) 2\n", tail).group(1), 0)]
+    table = b"xref\n%d 1\n%010d 00000 n \n%d 2\n%010d 00000 n \n%010d 00000 n \n" % (
+        root, place[root], stream, place[stream], place[stream + 1])
+    trailer = tail[tail.index(b"trailer"):]
+    return base + body + table + trailer + b"startxref\n%d\n%%%%EOF\n" % (len(base) + len(body))
+
+
+def forge(data, what):
+    d = json.loads(data)
+    facts, journal = d["extract"]["facts"], d["extract"]["journal"]
+    if what == "word":
+        facts["cue_seen"][0]["cue"] = "smoke:white"
+    elif what == "burn":
+        gone = facts["burn"].pop()["id"]
+        facts["cue_seen"] = [c for c in facts["cue_seen"] if c["burn"] != gone]
+    elif what == "photo":
+        facts["attachment"][0]["bytes"]["base64"] = "iVBORw0KGgo="
+    elif what == "journal":
+        journal.pop(-2)
+    elif what == "verdict":
+        d["verdict"]["log_ratio"] = 5.0
+    elif what == "asked":
+        d["asked"] = "Pay."
+    return json.dumps(d, sort_keys=True, indent=1, ensure_ascii=False).encode()
+
+
+def main():
+    source, target, what = sys.argv[1:4]
+    pdf = open(source, "rb").read()
+    base, update, m, data = parts(pdf)
+    if what == "page":
+        at = base.rindex(b"stream\n", 0, len(base) // 2) + 40
+        out = base[:at] + bytes([base[at] ^ 1]) + base[at + 1:] + update
+    else:
+        out = build(base, update, m, forge(data, what))
+    open(target, "wb").write(out)
+
+
+main()

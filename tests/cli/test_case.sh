@@ -1,0 +1,96 @@
+#!/bin/sh
+# The case file: what is on it, that it is the same each time, and that a forged one is found. Tags of its swatches.
+set -u
+build=$(cd "${1:?BUILD}" && pwd)
+tb=$build/tenterbook
+here=$(cd "$(dirname "$0")" && pwd)
+dir=$(mktemp -d) || exit 1
+trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_WHO="Ines Okonjo" HOME="$dir" LC_ALL=C.UTF-8
+say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || printf '%s\n' "$3" | sed 's/^/# /'; fi; }
+at() { SOURCE_DATE_EPOCH=$1; export SOURCE_DATE_EPOCH; shift; "$tb" --book book.db "$@"; }
+
+at 1792900000 new --code M --name "Mill Lane shed" --country GB >/dev/null 2>&1 || { echo "not ok - a book can be made"; exit 1; }
+at 1792900001 set flame yes >/dev/null 2>&1
+cat >list.csv <<'EOF'
+Bolt No,Length m,Article,Composition,Unit price EUR
+B1,50,crepe 9,100% Seide,18
+B2,48.5,crepe 9,100% Seide,18
+B3,51,crepe 9,100% Seide,18
+B4,60,drill 10,warp cotton weft linen,4
+EOF
+at 1792900002 receive list.csv --supplier "Ohm Weavers & Töchter" --note N-1 --on 2026-10-05 >log 2>&1 || { echo "not ok - a list is received"; sed 's/^/# /' log; }
+python3 - <<'EOF'
+import struct, zlib
+chunk = lambda t, d: struct.pack(">I", len(d)) + t + d + struct.pack(">I", zlib.crc32(t + d))
+raw = b"".join(b"\0" + bytes(v for x in range(90) for v in (x * 2, y * 3, 99)) for y in range(60))
+open("photo.png", "wb").write(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", 90, 60, 8, 2, 0, 0, 0)) +
+                              chunk(b"IDAT", zlib.compress(raw)) + chunk(b"IEND", b""))
+EOF
+at 1792910000 cut B1 --lot M26-001.01 --part whole --kept "drawer 4" >/dev/null 2>log || sed 's/^/# /' log
+at 1792910100 burn M26-001.01.01 --saw in_flame:melts,residue_form:hard_bead,smoke:black --not odour:burning_hair --photo photo.png >/dev/null 2>log || sed 's/^/# /' log
+at 1792910200 cut B2 --lot M26-001.01 --part whole >/dev/null 2>&1
+at 1792910300 burn M26-001.01.02 --saw residue_form:hard_bead --not odour:burning_hair >/dev/null 2>log || sed 's/^/# /' log
+
+at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf >out 2>err
+say $? "a case is written" "$(cat err)"
+[ ! -s err ] && grep -q '^Written: claim.pdf' out; say $? "it says where, and nothing on stderr" "$(cat out err)"
+pdftotext -layout claim.pdf text
+for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts burnt' '98.5 of 149.5 metres' 'residue_form:hard_bead' \
+	'!odour:burning_hair' 'unburnt half kept: drawer 4' '2691.00 EUR' '2026-11-20' 'not legal advice' 'Chain of custody' 'Below 1/20'; do
+	grep -qF -- "$words" text || echo "# not on the pages: $words"
+done >missing
+[ ! -s missing ]; say $? "the pages hold the claim, the finding, its rule, the burns, the bolts, custody, stake and what is asked" "$(cat missing)"
+pdffonts claim.pdf | tail -n +3 | grep -qv ' yes yes yes '; [ $? = 1 ]
+say $? "all type faces are embedded, with text that can be copied" "$(pdffonts claim.pdf)"
+pdfinfo claim.pdf | grep -q 'Tagged: *yes'; say $? "the PDF is tagged" "$(pdfinfo claim.pdf 2>&1 | grep -i tag)"
+pdfimages -list claim.pdf | grep -q ' 90 *60 '; say $? "the photograph is on a page" "$(pdfimages -list claim.pdf)"
+pdfdetach -save 1 -o data.json claim.pdf 2>/dev/null && python3 -c 'import json; d = json.load(open("data.json")); assert d["lot"] == "M26-001.01" and len(d["extract"]["facts"]["burn"]) == 2'
+say $? "any PDF program can take the attached data out"
+cp claim.pdf first.pdf; at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf >/dev/null 2>&1; cmp -s first.pdf claim.pdf
+say $? "the same book at the same moment gives the same bytes"
+[ -s claim.xlsx ] && [ "$(ls claim-*.csv | wc -l)" = 5 ] && grep -q '^M26-001.01.02,B2,whole,' claim-burns.csv
+say $? "a workbook and its CSV twins lie beside it" "$(ls)"
+
+"$tb" prove --case claim.pdf >out 2>err; rc=$?
+[ $rc = 0 ] && [ ! -s err ] && grep -q 'Everything that was checked agrees' out && grep -q '^the pages are those' out && grep -q '^verdict computed again' out
+say $? "without any book it is proved: digests, pages and verdict" "$rc $(cat out err)"
+"$tb" prove --case claim.pdf --against book.db >out 2>err && grep -q 'which has 0 journal rows after' out
+say $? "it agrees with the book it came from" "$(cat out err)"
+forged() {
+	python3 "$here/forge_case.py" claim.pdf forged.pdf "$1" || { echo "not ok - $2 (not forged)"; return; }
+	"$tb" prove --case forged.pdf >out 2>err; rc=$?
+	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "$3" out
+	say $? "$2" "$rc $(cat out err)"
+}
+forged word "a changed observation is found and named" 'a row of table cue_seen is not what was recorded'
+forged burn "a burn taken out is found and named" '1 rows of table burn were recorded, 0 are here'
+forged photo "a swapped photograph is found and named" 'photo.png is not the one that was recorded'
+forged journal "a journal row taken out is found and named" 'are missing'
+forged verdict "a verdict made milder is found and named" 'from its burns it is'
+forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
+forged page "a changed byte on a page is found" 'the pages are not those that the data give'
+at 1793000100 new --code Z --name Other --country FR >/dev/null 2>&1
+SOURCE_DATE_EPOCH=1793000200 "$tb" --book other.db new --code Z --name Other --country FR >/dev/null 2>&1
+"$tb" prove --case claim.pdf --against other.db >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'is another one in the book' out && grep -q 'journal rows of the file are not in the book' out
+say $? "another book is told apart" "$rc $(cat out err)"
+head -c 60000 claim.pdf >half.pdf; "$tb" prove --case half.pdf >out 2>err; rc=$?
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && [ ! -s out ]; say $? "half a file is refused in one sentence" "$rc $(cat err)"
+"$tb" prove --case list.csv >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'list.csv: this is not a PDF file' err; say $? "a file that is no PDF is refused" "$rc $(cat err)"
+at 1793000000 case M26-009.01 >out 2>err; rc=$?
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && [ ! -e case-M26-009.01.pdf ]; say $? "a lot that is not there is refused" "$rc $(cat err)"
+at 1793000000 case M26-001.02 >out 2>err && pdftotext case-M26-001.02.pdf - | grep -q 'No verdict is recorded' && "$tb" prove --case case-M26-001.02.pdf >/dev/null 2>err
+say $? "a lot that was never burnt has a case too" "$(cat err)"
+
+at 1793000000 tags M26-001.01 --out tags.pdf >out 2>err && grep -q 'with 2 tags' out && pdftoppm -r 300 -gray -H 800 -png -singlefile tags.pdf page &&
+	[ "$(zbarimg -q --raw -Sdisable -Sqrcode.enable page.png 2>/dev/null | sort | tr '\n' ' ')" = "M26-001.01.01 M26-001.01.02 " ]
+say $? "the tags of its swatches are read by a scanner" "$(cat out err)"
+at 1793000000 tags M26-001.01.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4 --out one.pdf >out 2>err && grep -q 'with 1 tags' out
+say $? "one swatch is printed on the label that is left" "$(cat out err)"
+at 1793000000 tags M26-001.02 >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'there is no swatch to print a tag for' err; say $? "a lot without swatches is refused" "$rc $(cat err)"
+at 1793000000 tags M26-001.01 --label 70 >out 2>err; rc=$?
+[ $rc = 2 ] && grep -q "'70' is not a pair of millimetres" err; say $? "a measure that is none is a misuse" "$rc $(cat err)"

@@ -1,0 +1,47 @@
+/* fuzz_case.c - a case file comes from somebody else: any bytes as a PDF, and any data as those of a case. */
+#include "report/pdf_attach.h"
+#include "tenterbook/case.h"
+#include "tenterbook/extract.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *p, size_t n);
+
+static void as_pdf(const uint8_t *p, size_t n)
+{
+    struct tb_text out = { 0 };
+    struct tb_err err = { 0 };
+    char *exact = tb_alloc(n + 1, 1); /* a step beyond the end is seen */
+
+    memcpy(exact, p, n);
+    (void)tb_pdf_attached(&out, exact, n, &err);
+    free(exact);
+    tb_text_free(&out);
+}
+
+static void as_data(const uint8_t *p, size_t n)
+{
+    json_t *data = json_loadb((const char *)p, n, JSON_REJECT_DUPLICATES, NULL);
+    struct tb_extract_proof proof = { 0 };
+    struct tb_text pdf = { 0 };
+    struct tb_err err = { 0 };
+
+    if (data) {
+        (void)tb_extract_prove(&proof, json_object_get(data, "extract"), "M26-001.01", &err);
+        tb_extract_proof_free(&proof);
+        (void)tb_case_pdf(&pdf, data, &err);
+        tb_text_free(&pdf);
+        json_decref(data);
+    }
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *p, size_t n)
+{
+    if (n && p[0] == '{')
+        as_data(p, n);
+    else
+        as_pdf(p, n);
+    return 0;
+}
