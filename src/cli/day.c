@@ -206,10 +206,10 @@ static void print_words(struct tb_ctx *ctx, const struct jobs *j, const struct t
         return;
     }
     (void)fprintf(ctx->out,
-                  _("In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f %s of false cloth caught on "
+                  _("In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught on "
                     "average (no "
                     "choice of lots could be worth more than %.2f).\n"),
-                  minutes, d->n, j->n, d->minutes, d->gain, j->currency, d->most);
+                  minutes, d->n, j->n, d->minutes, d->gain, *j->currency ? " " : "", j->currency, d->most);
     tb_table_begin(&t, 7);
     for (size_t i = 0; i < 7; i++) {
         const char *const head[] = { _("LOT"),    _("SUPPLIER"), _("VALUE"), _("FALSE"),

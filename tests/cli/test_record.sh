@@ -168,3 +168,22 @@ ok "a class that is not there is refused" is 1
 
 run prove
 ok "the journal covers draws and drills" has "Everything fits."
+
+# --- a supplier that changed ---
+export TENTERBOOK_BOOK="$dir/other.db"
+run new --code V
+for i in 1 2 3 4 5 6 7 8 9; do
+	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nTarn Weavers,N-%s,2026-0%s-02,Q1,T%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" "$i" >n$i.csv
+	run receive n$i.csv --on 2026-0$i-03
+	if [ $i -ge 6 ]; then as=returned; else as=released; fi
+	run settle V26-00$i.01 --as $as --why "invented for a test"
+done
+run record "Tarn Weavers" --usual 0.1 --json
+ok "lots that were returned count as wrong" [ "$(json 'd["judged"], d["wrong"]')" = "(9, 4)" ]
+ok "two lots of five refused tighten the inspection" [ "$(json 'd["inspection"], d["advice"]')" = "('tightened', 'tighten')" ]
+ok "the change is dated by the sum" [ "$(json 'd["change"]["began"]')" = 2026-06-03 ]
+run record "Tarn Weavers" --usual 0.1
+ok "the change is told with its date" has "A change for the worse began about 2026-06-03 and was noticed with lot "
+ok "the advice gives its reason" has "Next delivery: tighten the inspection: two of five or fewer lots in a row were refused."
+run draw V26-009.01 --aql 2.5 --dry-run
+ok "a draw takes the inspection that the history asks for" has "tightened inspection after Tarn Weavers's history"

@@ -4,6 +4,7 @@
  */
 #include "tenterbook/sampling.h"
 
+#include "gen/ref_switching_rule.h"
 #include "sampling/dist.h"
 #include "vectors/stats_rows.h"
 
@@ -337,7 +338,7 @@ static double chart_figure(const struct stats_row *r)
 static void every_published_chart_limit_and_run_length_is_met(void **state)
 {
     (void)state;
-    every_row("pchart", chart_figure, 56);
+    every_row("pchart", chart_figure, 57);
 }
 
 /* --- agreement --- */
@@ -402,6 +403,19 @@ static void every_published_kappa_is_met(void **state)
     every_row("kappa", kappa_figure, 43);
 }
 
+/* Each rule has its own test in tests/unit/test_sampling.c; here: none lacks a source, none hides a memory. */
+static void every_switching_rule_names_its_source_and_whether_it_was_seen(void **state)
+{
+    (void)state;
+    assert_int_equal(tb_ref_switching_rule_n, 13);
+    for (size_t i = 0; i < tb_ref_switching_rule_n; i++) {
+        const struct tb_ref_switching_rule *r = &tb_ref_switching_rule[i];
+
+        assert_true(*r->source && *r->condition);
+        assert_true(strcmp(r->status, "seen") == 0 || strcmp(r->status, "memory") == 0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -411,6 +425,7 @@ int main(void)
         cmocka_unit_test(every_published_operating_characteristic_is_met),
         cmocka_unit_test(every_published_chart_limit_and_run_length_is_met),
         cmocka_unit_test(every_published_kappa_is_met),
+        cmocka_unit_test(every_switching_rule_names_its_source_and_whether_it_was_seen),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
