@@ -135,6 +135,12 @@ static tb_rc store_lots(struct storing *s, struct tb_err *err)
     return rc;
 }
 
+/* The list keeps widths and masses in single precision; 144.78 must not come out as 144.779998779297. */
+static double hundredths(float v)
+{
+    return round((double)v * 100) / 100;
+}
+
 static tb_rc store_bolts(struct storing *s, struct tb_err *err)
 {
     const struct tb_packing_list *l = s->list;
@@ -145,8 +151,8 @@ static tb_rc store_bolts(struct storing *s, struct tb_err *err)
         const struct tb_bolt bolt = { .lot = s->lot_id[from->lot],
                                       .number = from->number,
                                       .metres = from->metres,
-                                      .width_cm = (double)from->width_cm,
-                                      .mass_gm2 = (double)from->mass_gsm,
+                                      .width_cm = hundredths(from->width_cm),
+                                      .mass_gm2 = hundredths(from->mass_gsm),
                                       .said = from->said };
 
         rc = tb_bolt_add(&bolt, s->b, err);

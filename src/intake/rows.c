@@ -55,6 +55,25 @@ void row_bad(struct reader *r, const struct tb_row *row, const struct column *c,
     tb_text_free(&t);
 }
 
+/* A name is one line: a break typed into a cell becomes a blank. Declared words are kept as they came. */
+static const char *name_of(struct tb_list_store *store, const char *text)
+{
+    struct tb_text t = { 0 };
+    const char *kept;
+
+    for (const char *p = text; *p; p++) {
+        bool blank = *p == '\n' || *p == '\r' || *p == '\t';
+
+        if (!blank)
+            tb_text_addc(&t, *p);
+        else if (t.n && t.s[t.n - 1] != ' ')
+            tb_text_addc(&t, ' ');
+    }
+    kept = store_intern(store, tb_text_str(&t), t.n);
+    tb_text_free(&t);
+    return kept;
+}
+
 /* Text of one column: the one copy of it; a ditto mark is what stood above. NULL when empty. */
 static const char *column_text(struct reader *r, const struct tb_row *row, size_t k)
 {
@@ -67,6 +86,8 @@ static const char *column_text(struct reader *r, const struct tb_row *row, size_
         return s->memo[k];
     if (ditto(cell->text))
         return s->memo[k];
+    if (r->now->column[k].field != TB_FIELD_COMPOSITION && strpbrk(cell->text, "\n\r\t"))
+        return s->memo[k] = name_of(r->list->store, cell->text);
     return s->memo[k] = store_intern(r->list->store, cell->text, strlen(cell->text));
 }
 
