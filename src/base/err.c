@@ -43,6 +43,10 @@ tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     (void)vsnprintf(where, sizeof where, fmt, ap);
     va_end(ap);
     memcpy(inner, err->msg, sizeof inner);
+    where[250] = '\0'; /* both halves keep room for each other */
+    trim_partial_character(where, 251);
+    inner[340] = '\0';
+    trim_partial_character(inner, 341);
     (void)snprintf(err->msg, sizeof err->msg, "%.250s: %.340s", where, inner);
     trim_partial_character(err->msg, sizeof err->msg);
     return rc;

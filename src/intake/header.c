@@ -56,7 +56,9 @@ void header_look(struct header_look *out, const struct words *w, const struct tb
 
 bool header_is(const struct header_look *k)
 {
-    return !k->figures && k->known >= 2 && (k->bolt || k->length) && k->known * 2 >= k->cells;
+    if (k->figures || k->known < 2)
+        return false;
+    return (k->bolt && k->length) || ((k->bolt || k->length) && k->known * 2 >= k->cells);
 }
 
 static bool is_unit(const char *s)

@@ -63,6 +63,8 @@ void store_free(struct tb_list_store *s);
 const char *store_keep(struct tb_list_store *s, const char *text, size_t n); /* a copy */
 const char *store_intern(struct tb_list_store *s, const char *text,
                          size_t n); /* the one copy: compare pointers */
+/* At most 60 characters of a text, never half of one: for sentences. */
+const char *store_brief(struct tb_list_store *s, const char *text);
 void list_say(struct tb_packing_list *l, const char *fmt, ...) TB_PRINTF(2, 3);
 void list_bad(struct tb_packing_list *l, const char *sheet, size_t line, size_t column, const char *header,
               const char *value, const char *fmt, ...) TB_PRINTF(7, 8);

@@ -30,7 +30,7 @@ static void learn_day(struct reader *r, const char *text, size_t line)
 static void note_first(struct reader *r, const char **text, size_t *line, const char *seen, size_t at)
 {
     if (!*text) {
-        *text = store_intern(r->list->store, seen, strlen(seen));
+        *text = store_brief(r->list->store, seen);
         *line = at;
     }
 }
@@ -58,7 +58,7 @@ static void learn_units(struct reader *r, struct column *c, const char *text, do
     unsigned mask = 0;
 
     if (!c->unitless)
-        c->unitless = store_intern(r->list->store, text, strlen(text));
+        c->unitless = store_brief(r->list->store, text);
     if (c->field == TB_FIELD_LENGTH || c->field == TB_FIELD_PRICE)
         return;
     if (!isnan(point))

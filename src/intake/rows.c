@@ -257,7 +257,8 @@ static bool take_order_day(struct reader *r, const struct tb_row *row)
         return true;
     day = day_scan(&reading, text) ? day_value(&reading, r->day_order) : NULL;
     if (!day) {
-        row_bad(r, row, r->now->of[TB_FIELD_DAY], "'%.40s' is no date that can be read %s", text,
+        row_bad(r, row, r->now->of[TB_FIELD_DAY], "'%s' is no date that can be read %s",
+                store_brief(r->list->store, text),
                 r->day_order == 'm'   ? "month first"
                 : r->day_order == 'y' ? "year first"
                                       : "day first");
@@ -456,7 +457,7 @@ static bool take_words(struct reader *r, const struct tb_row *row)
     }
     if (!strchr(text, ' ') || (text[0] >= '0' && text[0] <= '9'))
         return false;
-    list_say(r->list, "line %zu: '%.60s' is taken for a remark", row->line, text);
+    list_say(r->list, "line %zu: '%s' is taken for a remark", row->line, store_brief(r->list->store, text));
     return true;
 }
 
@@ -482,7 +483,7 @@ static tb_rc take_body(struct reader *r, const struct tb_row *row, struct tb_err
     if (!length && take_words(r, row))
         return TB_OK;
     if (!length) {
-        row_bad(r, row, l, "the bolt '%.40s' has no length", cell_at(row, c)->text);
+        row_bad(r, row, l, "the bolt '%s' has no length", store_brief(r->list->store, cell_at(row, c)->text));
         return TB_OK;
     }
     return take_bolt(r, row, err);

@@ -23,10 +23,11 @@ static void headers_seen(const struct reader *r, struct tb_text *t)
     size_t shown = 0;
 
     for (size_t i = 0; i < r->list->columns && shown < 20; i++)
-        tb_text_addf(t, "%s'%.40s'", shown++ ? ", " : "", r->list->column[i].header);
+        tb_text_addf(t, "%s'%s'", shown++ ? ", " : "",
+                     store_brief(r->list->store, r->list->column[i].header));
     for (size_t i = 0; !r->list->columns && i < r->best.n && shown < 20; i++)
         if (r->best.text[i])
-            tb_text_addf(t, "%s'%.40s'", shown++ ? ", " : "", r->best.text[i]);
+            tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", store_brief(r->list->store, r->best.text[i]));
 }
 
 static tb_rc check_columns(const struct reader *r, struct tb_err *err)
@@ -51,7 +52,7 @@ static tb_rc check_columns(const struct reader *r, struct tb_err *err)
             "no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
             "what one of them means",
             missing.s, line, seen.s);
-    else if (n)
+    else if (n || !r->layouts)
         rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
     tb_text_free(&missing);
     tb_text_free(&seen);
@@ -64,16 +65,19 @@ static tb_rc ask_decimal(const struct column *c, struct tb_err *err)
     struct figure f;
 
     if (c->only_point && c->only_comma)
+        return tb_fail(err, TB_EINVAL,
+                       "the column '%s' writes '%s' on line %zu and '%s' on line %zu; say --decimal point or "
+                       "--decimal comma",
+                       c->header, c->point_text, c->point_line, c->comma_text, c->comma_line);
+    if (!figure_scan(&f, c->either_text)) /* too long to show */
         return tb_fail(
             err, TB_EINVAL,
-            "the column '%s' writes '%.30s' on line %zu and '%.30s' on line %zu; say --decimal point or "
-            "--decimal comma",
-            c->header, c->point_text, c->point_line, c->comma_text, c->comma_line);
-    if (!figure_scan(&f, c->either_text))
-        return TB_OK;
+            "the figures in the column '%s', line %zu, can be read in two ways; say --decimal comma or "
+            "--decimal point",
+            c->header, c->either_line);
     return tb_fail(
         err, TB_EINVAL,
-        "'%.30s' in the column '%s', line %zu, can be read as %.10g or as %.10g; say --decimal comma or "
+        "'%s' in the column '%s', line %zu, can be read as %.10g or as %.10g; say --decimal comma or "
         "--decimal point",
         c->either_text, c->header, c->either_line, f.comma, f.point);
 }
@@ -116,7 +120,7 @@ static tb_rc settle_length(struct reader *r, const struct layout *l, struct colu
     if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT])
         return tb_fail(
             err, TB_EINVAL,
-            "the lengths in the column '%s' ('%.30s') do not say whether they are metres or yards; say "
+            "the lengths in the column '%s' ('%s') do not say whether they are metres or yards; say "
             "--unit m or --unit yd",
             c->header, c->unitless);
     return TB_OK;
@@ -159,7 +163,7 @@ static tb_rc settle_by_size(struct reader *r, struct column *c, enum tb_unit opt
         return TB_OK;
     }
     choices(list, sizeof list, mask ? mask : all);
-    return tb_fail(err, TB_EINVAL, "the %s in the column '%s' ('%.30s') can be %s; say which with --%s", what,
+    return tb_fail(err, TB_EINVAL, "the %s in the column '%s' ('%s') can be %s; say which with --%s", what,
                    c->header, c->unitless, list, name);
 }
 
@@ -212,7 +216,7 @@ static tb_rc settle_days(struct reader *r, struct tb_err *err)
     if (!r->days && !r->opts->dates)
         return tb_fail(
             err, TB_EINVAL,
-            "the dates of this file are not all written in one order ('%.30s', line %zu); say --dates dmy, "
+            "the dates of this file are not all written in one order ('%s', line %zu); say --dates dmy, "
             "mdy or ymd",
             r->day_text, r->day_line);
     for (size_t i = 0; i < TB_COUNT(order); i++)
@@ -224,7 +228,7 @@ static tb_rc settle_days(struct reader *r, struct tb_err *err)
         return TB_OK;
     (void)day_scan(&day, r->day_text);
     return tb_fail(
-        err, TB_EINVAL, "the date '%.30s' (line %zu) can be %s (%s) or %s (%s); say --dates %s or --dates %s",
+        err, TB_EINVAL, "the date '%s' (line %zu) can be %s (%s) or %s (%s); say --dates %s or --dates %s",
         r->day_text, r->day_line, day_value(&day, order[can[0]].name[0]), order[can[0]].say,
         day_value(&day, order[can[1]].name[0]), order[can[1]].say, order[can[0]].name, order[can[1]].name);
 }

@@ -121,16 +121,14 @@ void list_say(struct tb_packing_list *l, const char *fmt, ...)
     tb_text_free(&t);
 }
 
-/* At most 60 characters of a value, never half of one. */
-static const char *cut_value(struct tb_list_store *s, const char *value)
+const char *store_brief(struct tb_list_store *s, const char *text)
 {
     size_t n = 0, characters = 0;
 
-    for (; value[n] && characters <= 60; n++)
-        characters += ((unsigned char)value[n + 1] & 0xC0) != 0x80;
-    while (n && ((unsigned char)value[n] & 0xC0) == 0x80)
-        n--;
-    return store_keep(s, value, n);
+    for (; text[n]; n++)
+        if (((unsigned char)text[n] & 0xC0) != 0x80 && ++characters > 60)
+            break;
+    return text[n] ? store_keep(s, text, n) : store_intern(s, text, n);
 }
 
 void list_bad(struct tb_packing_list *l, const char *sheet, size_t line, size_t column, const char *header,
@@ -151,7 +149,7 @@ void list_bad(struct tb_packing_list *l, const char *sheet, size_t line, size_t 
                                          .line = line,
                                          .column = column,
                                          .header = header ? header : "",
-                                         .value = cut_value(l->store, value),
+                                         .value = store_brief(l->store, value),
                                          .why = store_keep(l->store, tb_text_str(&t), t.n) };
     tb_text_free(&t);
 }

@@ -70,14 +70,17 @@ static const char *length_fault(const struct reader *r, const struct tb_row *row
 static const char *length_said(struct reader *r, const struct tb_cell *cell, enum tb_unit unit,
                                unsigned parts)
 {
-    char out[200];
     size_t n = strlen(cell->text);
     bool bare = cell->text[n - 1] >= '0' && cell->text[n - 1] <= '9';
+    struct tb_text t = { 0 };
+    const char *said;
 
     if (unit == TB_UNIT_M && parts == 1)
         return "";
-    (void)snprintf(out, sizeof out, "%.150s%s%s", cell->text, bare ? " " : "", bare ? tb_unit_key(unit) : "");
-    return store_intern(r->list->store, out, strlen(out));
+    tb_text_addf(&t, "%s%s%s", cell->text, bare ? " " : "", bare ? tb_unit_key(unit) : "");
+    said = store_intern(r->list->store, t.s, t.n);
+    tb_text_free(&t);
+    return said;
 }
 
 static bool take_parts(struct reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
@@ -241,10 +244,11 @@ bool take_width_mass(struct reader *r, const struct tb_row *row, struct tb_list_
     bolt->width_cm = w->text ? (float)w->value : NAN;
     bolt->mass_gsm = m->text ? (float)m->value : NAN;
     if (w->text && w->said) {
-        char out[260];
+        struct tb_text t = { 0 };
 
-        (void)snprintf(out, sizeof out, "%.190s%swidth %.40s", bolt->said, *bolt->said ? ", " : "", w->said);
-        bolt->said = store_intern(r->list->store, out, strlen(out));
+        tb_text_addf(&t, "%s%swidth %s", bolt->said, *bolt->said ? ", " : "", w->said);
+        bolt->said = store_intern(r->list->store, t.s, t.n);
+        tb_text_free(&t);
     }
     return true;
 }
@@ -260,8 +264,8 @@ void title_measure(struct reader *r, enum tb_field field, struct measure *to, en
         return;
     fault = measure_fault(&m, field, &cell, decimal, unit, NAN);
     if (fault) {
-        list_say(r->list, "the %s above the table, '%.40s', is not taken: %s", tb_field_name(field), text,
-                 fault);
+        list_say(r->list, "the %s above the table, '%s', is not taken: %s", tb_field_name(field),
+                 store_brief(r->list->store, text), fault);
         return;
     }
     m.text = text;

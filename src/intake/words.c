@@ -4,6 +4,7 @@
 #include "gen/ref_header_word.h"
 #include "tenterbook/utf8.h"
 
+#include <pthread.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -131,29 +132,46 @@ static void add(struct words *w, const char *text, struct word_hit hit)
         e->hit[e->n++] = hit;
 }
 
-struct words *words_new(const struct tb_header_word *site, size_t n)
-{
-    struct words *w = tb_new(struct words);
+/* The reference table is keyed once for the whole program, by whichever thread comes first, and then only read. */
+static struct words reference;
+static pthread_once_t reference_once = PTHREAD_ONCE_INIT;
 
-    for (size_t i = n; i > 0; i--) /* the last one given counts */
-        add(w, site[i - 1].word, (struct word_hit){ .field = site[i - 1].field, .site = true });
+static void key_reference(void)
+{
     for (size_t i = 0; i < tb_ref_header_word_n; i++) {
         const struct tb_ref_header_word *r = &tb_ref_header_word[i];
         int field = tb_field_by_key(r->field), unit = tb_unit_by_key(r->unit);
 
-        add(w, r->word,
+        add(&reference, r->word,
             (struct word_hit){ .field = field > 0 ? (enum tb_field)field : TB_FIELD_IGNORE,
                                .unit = unit > 0 ? (enum tb_unit)unit : TB_UNIT_NONE,
                                .weak = r->weak == 1 });
     }
+}
+
+struct words *words_new(const struct tb_header_word *site, size_t n)
+{
+    struct words *w = tb_new(struct words);
+
+    (void)pthread_once(&reference_once, key_reference);
+    for (size_t i = n; i > 0; i--) /* the last one given counts */
+        add(w, site[i - 1].word, (struct word_hit){ .field = site[i - 1].field, .site = true });
     return w;
 }
 
 void words_free(struct words *w)
 {
-    for (size_t i = 0; w && i < SLOTS; i++)
+    for (size_t i = 0; w && w->used && i < SLOTS; i++)
         free(w->slot[i].key);
     free(w);
+}
+
+/* The site's word, else that of the reference table. */
+static const struct entry *look_up(const struct words *w, const char *key)
+{
+    const struct entry *e = w->used ? slot_of(w, key) : NULL;
+
+    return e && e->key ? e : slot_of(&reference, key);
 }
 
 static size_t copy(const struct entry *e, struct word_hit hit[HITS_MOST])
@@ -204,7 +222,7 @@ size_t words_exact(const struct words *w, const char *text, size_t n, struct wor
         memcpy(plain, key, sizeof plain);
         if (turn % 2)
             plain_umlauts(plain);
-        e = slot_of(w, plain);
+        e = look_up(w, plain);
         if (e->key)
             return copy(e, hit);
     }

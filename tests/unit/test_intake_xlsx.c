@@ -1,0 +1,252 @@
+#include "intake_helper.h"
+
+#include <xlsxwriter.h>
+
+#include "xlsx_helper.h"
+
+static char path[64];
+static lxw_workbook *book;
+
+static void new_book(void)
+{
+    (void)strcpy(path, "/tmp/tb-list-XXXXXX");
+    (void)close(mkstemp(path));
+    book = workbook_new(path);
+}
+
+/* Cells of a row parted by '|'; "#5" is a number, "@2026-03-14" a day, "" nothing. */
+static void row(lxw_worksheet *s, lxw_row_t r, const char *cells)
+{
+    char text[400], *at = text;
+    lxw_format *day = workbook_add_format(book);
+    lxw_col_t c = 0;
+
+    format_set_num_format(day, "dd/mm/yyyy");
+    (void)snprintf(text, sizeof text, "%s", cells);
+    for (char *bar; at; at = bar, c++) {
+        if ((bar = strchr(at, '|')))
+            *bar++ = '\0';
+        if (*at == '#') {
+            worksheet_write_number(s, r, c, strtod(at + 1, NULL), NULL);
+        } else if (*at == '@') {
+            lxw_datetime d = { atoi(at + 1), atoi(at + 6), atoi(at + 9), 0, 0, 0 };
+
+            worksheet_write_datetime(s, r, c, &d, day);
+        } else if (*at) {
+            worksheet_write_string(s, r, c, at, NULL);
+        }
+    }
+}
+
+static struct seen read_book(const struct tb_intake_opts *opts)
+{
+    struct seen s;
+
+    workbook_close(book);
+    s = read_file(path, opts);
+    (void)unlink(path);
+    if (s.rc != TB_OK)
+        print_message("%s\n", s.err.msg);
+    return s;
+}
+
+static void a_workbook_with_merged_titles_and_real_dates_is_taken(void **state)
+{
+    lxw_worksheet *w;
+    struct seen s;
+
+    (void)state;
+    new_book();
+    w = workbook_add_worksheet(book, "Packing list");
+    worksheet_merge_range(w, 0, 0, 0, 7, "TESSITURA ROVO - LISTA COLLI", NULL);
+    row(w, 1, "Fornitore|Tessitura Rovo||DDT n.|R/118");
+    row(w, 2, "Data|@2026-03-04");
+    row(w, 4, "Articolo|Colore|Bagno|Pezza|Metri|Altezza|Peso gr/mq|Composizione");
+    row(w, 5, "Q7|12 blu|B1|0107|#50.5|#150|#180|%100 PAMUK");
+    row(w, 6, "|||0108|#49.25");
+    row(w, 7, "Totale|||#2|#99.75");
+    s = read_book(NULL);
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.text.s, "D Tessitura Rovo|R/118||2026-03-04\n"
+                                  "L Q7|12 blu|B1|%100 PAMUK|row|\n"
+                                  "B 0:0107|50.50|150.0 cm|180.0 g/m2\n"
+                                  "B 0:0108|49.25|150.0 cm|180.0 g/m2\n");
+    assert_int_equal(s.list.totals, 1);
+    assert_string_equal(s.list.sheet[0], "Packing list");
+    seen_free(&s);
+}
+
+static void bolt_numbers_the_spreadsheet_made_numbers_or_dates_are_pointed_out(void **state)
+{
+    lxw_worksheet *w;
+    struct seen s;
+
+    (void)state;
+    new_book();
+    w = workbook_add_worksheet(book, NULL);
+    row(w, 0, "article|roll|m|composition");
+    row(w, 1, "Q|#123|#5|wool");
+    row(w, 2, "Q|@2026-03-12|#5|wool");
+    row(w, 3, "Q|00124|#5|wool");
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(strstr(s.text.s, "B "), "B 0:123|5.00\nB 0:2026-03-12|5.00\nB 0:00124|5.00\n");
+    assert_true(
+        says(&s, "1 bolt numbers in the column 'roll' are kept by the spreadsheet as dates (first on line"));
+    assert_true(says(&s, "1 bolt numbers in the column 'roll' are kept by the spreadsheet as numbers"));
+    seen_free(&s);
+}
+
+static void every_sheet_that_shows_a_table_is_read(void **state)
+{
+    lxw_worksheet *w;
+    struct seen s;
+
+    (void)state;
+    new_book();
+    w = workbook_add_worksheet(book, "Cover");
+    row(w, 0, "Supplier|Alder Mill");
+    row(w, 1, "Packing list no.|P-5");
+    row(w, 2, "Composition|100% linen");
+    w = workbook_add_worksheet(book, "Navy");
+    row(w, 0, "Article|Q1||Colour|navy");
+    row(w, 1, "Composition|100% cotton");
+    row(w, 2, "roll|m");
+    row(w, 3, "1|#10");
+    (void)workbook_add_worksheet(book, "Sheet3");
+    w = workbook_add_worksheet(book, "Ecru");
+    row(w, 0, "Article|Q1||Colour|ecru");
+    row(w, 1, "roll|m|TKG");
+    row(w, 2, "2|#20|100 CO");
+    s = read_book(NULL);
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.text.s, "D Alder Mill|P-5||\n"
+                                  "L Q1|navy||100% cotton|title|\nL Q1|ecru||100 CO|row|\n"
+                                  "B 0:1|10.00\nB 1:2|20.00\n");
+    assert_true(says(&s, "the sheet 'Cover' holds no table of bolts"));
+    assert_false(says(&s, "Sheet3"));
+    seen_free(&s);
+}
+
+static void hidden_book(void)
+{
+    lxw_worksheet *w;
+
+    new_book();
+    w = workbook_add_worksheet(book, "Shown");
+    row(w, 0, "article|roll|m|composition");
+    row(w, 1, "Q|1|#5|wool");
+    w = workbook_add_worksheet(book, "Old");
+    row(w, 0, "article|roll|m|composition");
+    row(w, 1, "Q|2|#5|wool");
+    worksheet_hide(w);
+}
+
+static void a_hidden_table_is_asked_about(void **state)
+{
+    static const char *const shown[] = { "shown" }, *const both[] = { "Shown", "Old" },
+                             *const none[] = { "Nope" };
+    struct seen s;
+
+    (void)state;
+    hidden_book();
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_non_null(
+        strstr(s.err.msg, "the sheet 'Old' is hidden and holds a table of bolts; --sheet 'Old' takes it in"));
+    seen_free(&s);
+    hidden_book();
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1", .sheet = shown, .sheets = 1 });
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 1);
+    seen_free(&s);
+    hidden_book();
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1", .sheet = both, .sheets = 2 });
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 2);
+    seen_free(&s);
+    hidden_book();
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1", .sheet = none, .sheets = 1 });
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.err.msg, "the workbook has no sheet 'Nope'");
+    seen_free(&s);
+}
+
+static void a_bolt_number_in_two_sheets_is_refused_with_the_sheet(void **state)
+{
+    lxw_worksheet *w;
+    struct seen s;
+
+    (void)state;
+    new_book();
+    for (int i = 0; i < 2; i++) {
+        w = workbook_add_worksheet(book, i ? "B" : "A");
+        row(w, 0, "article|roll|m|composition");
+        row(w, 1, "Q|7|#5|wool");
+    }
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.list.bad[0].sheet, "B");
+    assert_non_null(strstr(s.list.bad[0].why, "stands on line 2 of the sheet 'A' already"));
+    seen_free(&s);
+}
+
+static void numbers_in_cells_need_no_decimal_sign_and_text_beside_them_does(void **state)
+{
+    lxw_worksheet *w;
+    struct seen s;
+
+    (void)state;
+    new_book();
+    w = workbook_add_worksheet(book, NULL);
+    row(w, 0, "article|roll|m|composition");
+    row(w, 1, "Q|1|#1.234|wool");
+    row(w, 2, "Q|2|50,5|wool");
+    row(w, 3, "Q|3|1.250|wool");
+    s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(strstr(s.text.s, "B "), "B 0:1|1.23\nB 0:2|50.50\nB 0:3|1250.00\n");
+    seen_free(&s);
+}
+
+static void sheets_do_not_choose_in_a_csv(void **state)
+{
+    static const char *const any[] = { "A" };
+    struct seen s = read_text("roll,m\n1,5\n", &(struct tb_intake_opts){ .sheet = any, .sheets = 1 });
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_non_null(strstr(s.err.msg, "this is a CSV file"));
+    seen_free(&s);
+}
+
+static void a_broken_workbook_is_refused_by_the_list_too(void **state)
+{
+    static const struct part parts[] = {
+        ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS, { "xl/worksheets/sheet1.xml", "<!DOCTYPE a><a/>", 0 }
+    };
+    struct seen s;
+
+    (void)state;
+    make_book(path, parts, TB_COUNT(parts));
+    s = read_file(path, NULL);
+    (void)unlink(path);
+    assert_int_equal(s.rc, TB_EFORMAT);
+    seen_free(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_workbook_with_merged_titles_and_real_dates_is_taken),
+        cmocka_unit_test(bolt_numbers_the_spreadsheet_made_numbers_or_dates_are_pointed_out),
+        cmocka_unit_test(every_sheet_that_shows_a_table_is_read),
+        cmocka_unit_test(a_hidden_table_is_asked_about),
+        cmocka_unit_test(a_bolt_number_in_two_sheets_is_refused_with_the_sheet),
+        cmocka_unit_test(numbers_in_cells_need_no_decimal_sign_and_text_beside_them_does),
+        cmocka_unit_test(sheets_do_not_choose_in_a_csv),
+        cmocka_unit_test(a_broken_workbook_is_refused_by_the_list_too),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
