@@ -45,8 +45,6 @@ static struct seen read_book(const struct tb_intake_opts *opts)
     workbook_close(book);
     s = read_file(path, opts);
     (void)unlink(path);
-    if (s.rc != TB_OK)
-        print_message("%s\n", s.err.msg);
     return s;
 }
 
