@@ -88,6 +88,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
             _("\"fits\" means that burning found nothing against the words; it never confirms them.\n"),
             ctx->out);
     }
+    tb_table_drop(&l.table);
     json_decref(l.json);
     tb_arena_free(&mem);
     return rc;

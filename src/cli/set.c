@@ -26,6 +26,7 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
         rc = tb_print_json(ctx, json_incref(json), err);
     else if (rc == TB_OK)
         tb_table_print(&t, ctx->out, "lll", 100);
+    tb_table_drop(&t);
     json_decref(json);
     tb_arena_free(&mem);
     return rc;

@@ -142,10 +142,15 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
             (void)fprintf(out, "%s%*s", s, last ? 0 : (int)pad, "");
         (void)fputs(last ? "\n" : "  ", out);
     }
+    free(width);
+    tb_table_drop(t);
+}
+
+void tb_table_drop(struct tb_table *t)
+{
     for (size_t i = 0; i < t->cells; i++)
         tb_text_free(&t->cell[i]);
     free(t->cell);
-    free(width);
     *t = (struct tb_table){ 0 };
 }
 

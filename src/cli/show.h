@@ -23,6 +23,8 @@ void tb_table_begin(struct tb_table *t, size_t columns);
 void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. */
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest);
+/* For a table that is not printed; printing frees it. */
+void tb_table_drop(struct tb_table *t);
 
 /* "2026-10-05T09:30" and its longer forms, UTC; the canonical moment in mem. Not in the future. Empty text or an
  * option not given leaves *out alone; `name` is what the sentence calls it. */

@@ -51,6 +51,8 @@ ok "an empty book has no lots" said "No lots."
 # --- set ---------------------------------------------------------------------------------------------------
 run set
 ok "the settings are listed with what they do" has "flame              no                   yes: flame work is permitted at this bench by the local fire code and the employer's rules"
+run set --json
+ok "as JSON too" [ "$(value flame)$(value fits_above)" = no3 ]
 run set flam yes
 ok "an unknown setting is answered with the nearest" refused "there is no setting 'flam'; did you mean 'flame'?"
 run set colour red
@@ -319,6 +321,8 @@ run lots --supplier Nobody
 ok "a supplier nobody knows is refused" refused "no supplier is called 'Nobody'"
 run lots --month 2026-09
 ok "a month without deliveries has no lots" said "No lots."
+run lots --json
+ok "lots are listed as JSON" [ "$(grep -c '"lot": "M26-' out)" = 4 ]
 run lots extra
 ok "lots takes no argument" misused "lots does not know what to do with 'extra'"
 run look
