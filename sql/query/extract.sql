@@ -1,5 +1,6 @@
 -- What the book holds about one lot, row by row as it was written, for a case file: the columns of facts_TABLE. Known
--- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere.
+-- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Terms and
+-- disputes are left out: they are the buyer's own, and the file goes to the other side.
 
 -- name: extract_site
 -- in:   $1 lot id
@@ -21,6 +22,8 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT v.judged_by FROM verdict v WHERE v.lot = $1)
     OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1)
     OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1)
+    OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1)
+    OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_supplier
@@ -122,6 +125,31 @@ SELECT x.id, x.lot, x.verdict, x.log_ratio, x.bolts_burnt, x.bolts, x.reference,
 SELECT x.id, x.lot, x.standing, x.why, x.old_words, x.new_words, x.goods_of, x.settled_at, x.settled_by, x.entry
   FROM standing x
  WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- name: extract_bolt_use
+-- in:   $1 lot id
+-- out:  id text, bolt text, used whole, metres number, why text, anyway whole, used_at text, used_by text, replaces text, entry whole
+SELECT x.id, x.bolt, x.used, x.metres, x.why, x.anyway, x.used_at, x.used_by, x.replaces, x.entry
+  FROM bolt_use x
+ WHERE x.bolt IN (SELECT b.id FROM bolt b WHERE b.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- name: extract_joint_sample
+-- in:   $1 lot id
+-- out:  id text, lot text, serial whole, swatches whole, each_one whole, seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text, entry whole
+SELECT x.id, x.lot, x.serial, x.swatches, x.each_one, x.seed, x.laboratory, x.rule, x.present, x.dealt_at, x.dealt_by,
+       x.entry
+  FROM joint_sample x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- name: extract_joint_piece
+-- in:   $1 lot id
+-- out:  id text, sample text, swatch text, holder text, entry whole
+SELECT x.id, x.sample, x.swatch, x.holder, x.entry
+  FROM joint_piece x
+ WHERE x.sample IN (SELECT j.id FROM joint_sample j WHERE j.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_attachment

@@ -95,3 +95,31 @@ SELECT id, card, answer, burn, entry FROM drill_answer ORDER BY entry, id;
 SELECT id, lot, declaration, part, laboratory, report, route, methods, found, u, answers, detail, analysed_on,
        recorded_at, recorded_by, replaces, entry
   FROM analysis ORDER BY entry, id;
+
+-- name: facts_supplier_term
+-- out:  id text, supplier text, country text, laws text, open_days whole, hidden_days whole, working whole, before_cutting whole, stands_in text, set_at text, set_by text, entry whole
+SELECT id, supplier, country, laws, open_days, hidden_days, working, before_cutting, stands_in, set_at, set_by, entry
+  FROM supplier_term ORDER BY entry, id;
+
+-- name: facts_bolt_use
+-- out:  id text, bolt text, used whole, metres number, why text, anyway whole, used_at text, used_by text, replaces text, entry whole
+SELECT id, bolt, used, metres, why, anyway, used_at, used_by, replaces, entry FROM bolt_use ORDER BY entry, id;
+
+-- name: facts_joint_sample
+-- out:  id text, lot text, serial whole, swatches whole, each_one whole, seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text, entry whole
+SELECT id, lot, serial, swatches, each_one, seed, laboratory, rule, present, dealt_at, dealt_by, entry
+  FROM joint_sample ORDER BY entry, id;
+
+-- name: facts_joint_piece
+-- out:  id text, sample text, swatch text, holder text, entry whole
+SELECT id, sample, swatch, holder, entry FROM joint_piece ORDER BY entry, id;
+
+-- name: facts_dispute
+-- out:  id text, lot text, serial whole, found_on text, entry whole
+SELECT id, lot, serial, found_on, entry FROM dispute ORDER BY entry, id;
+
+-- name: facts_dispute_step
+-- out:  id text, dispute text, step text, day text, words text, due text, remedy text, amount number, currency text, channel text, proof text, document text, keep_until text, recorded_at text, recorded_by text, entry whole
+SELECT id, dispute, step, day, words, due, remedy, amount, currency, channel, proof, document, keep_until,
+       recorded_at, recorded_by, entry
+  FROM dispute_step ORDER BY entry, id;

@@ -8,6 +8,8 @@
 #include <string.h>
 
 const struct tb_setting_spec tb_setting_specs[] = {
+    { "answer_days", TB_SETTING_NUMBER, NULL, 1, 365, "14",
+      "days a supplier is given to answer a notice, where no day is named" },
     { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05",
       "an evidence ratio below this contradicts the declaration" },
     { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask",
@@ -23,6 +25,8 @@ const struct tb_setting_spec tb_setting_specs[] = {
     { "market", TB_SETTING_TEXT, NULL, 0, 0, "", "the markets the cloth is sold to, parted by blanks" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1",
       "what one known burn of this site counts against one published description" },
+    { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun",
+      "the days that are no working days where a claim term counts working days; holidays are not known" },
     { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, NULL },
 };
 

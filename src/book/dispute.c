@@ -1,0 +1,241 @@
+/* Disputes and their steps. */
+#include "tenterbook/dispute.h"
+#include "book/db.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *or_empty(const char *s)
+{
+    return s ? s : "";
+}
+
+static bool is(const char *a, const char *b)
+{
+    return strcmp(a, b) == 0;
+}
+
+const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, const char *step)
+{
+    for (size_t i = d->steps; i > 0; i--)
+        if (is(d->step[i - 1].step, step))
+            return &d->step[i - 1];
+    return NULL;
+}
+
+/* --- what a step must and must not carry ------------------------------------------------------------------------ */
+
+static tb_rc check_money(const struct tb_dispute_step *s, struct tb_err *err)
+{
+    const char *c = or_empty(s->currency);
+    bool code = strlen(c) == 3 && strspn(c, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == 3;
+
+    if (isnan(s->amount))
+        return *c ? tb_fail(err, TB_EINVAL, "%s of what amount?", c) : TB_OK;
+    if (!(s->amount >= 0 && s->amount < 1e15))
+        return tb_fail(err, TB_EINVAL, "an amount of %g is not possible", s->amount);
+    return code ? TB_OK : tb_fail(err, TB_EINVAL, "an amount needs its money, three letters like EUR");
+}
+
+static tb_rc check_dates(const struct tb_dispute_step *s, struct tb_err *err)
+{
+    const char *const later[] = { s->due, s->keep_until };
+
+    if (!s->day || !tb_day_valid(s->day))
+        return tb_fail(err, TB_EINVAL, "the day of the step '%s' is none (YYYY-MM-DD)", or_empty(s->day));
+    for (size_t i = 0; i < TB_COUNT(later); i++)
+        if (later[i] && !tb_day_valid(later[i]))
+            return tb_fail(err, TB_EINVAL, "'%s' is no day (YYYY-MM-DD)", later[i]);
+    if (s->due && strcmp(s->due, s->day) < 0)
+        return tb_fail(err, TB_EINVAL, "due on %s, before the step itself on %s", s->due, s->day);
+    if (s->keep_until && strcmp(s->keep_until, s->day) < 0)
+        return tb_fail(err, TB_EINVAL, "kept until %s, before it is closed on %s", s->keep_until, s->day);
+    return TB_OK;
+}
+
+static tb_rc check_fields(const struct tb_dispute_step *s, struct tb_err *err)
+{
+    tb_rc rc = check_dates(s, err);
+
+    if (rc != TB_OK || (rc = check_money(s, err)) != TB_OK)
+        return rc;
+    if (is(s->step, "agreed") != (*or_empty(s->remedy) != '\0'))
+        return tb_fail(err, TB_EINVAL,
+                       "an agreement, and nothing else, names its remedy: credit, return, relabel or "
+                       "replacement");
+    if (s->due && !is(s->step, "notified") && !is(s->step, "agreed"))
+        return tb_fail(err, TB_EINVAL, "only a notice and an agreement have a day on which they are due");
+    if (s->keep_until && !is(s->step, "closed"))
+        return tb_fail(err, TB_EINVAL, "until when the file is kept is said when the dispute is closed");
+    if ((*or_empty(s->channel) || *or_empty(s->proof)) && !is(s->step, "notified"))
+        return tb_fail(err, TB_EINVAL, "the way of sending and its proof belong to a notice");
+    if (!*or_empty(s->words) && (is(s->step, "opened") || is(s->step, "answered") || is(s->step, "closed")))
+        return tb_fail(err, TB_EINVAL, "say in words what is claimed, what was answered, or how it ended");
+    return TB_OK;
+}
+
+static tb_rc check_turn(const struct tb_dispute_step *s, const struct tb_dispute *d, struct tb_err *err)
+{
+    const struct tb_dispute_step *last = &d->step[d->steps - 1];
+
+    if (tb_dispute_last(d, "closed"))
+        return tb_fail(err, TB_EREFUSED, "the dispute was closed on %s", tb_dispute_last(d, "closed")->day);
+    if (strcmp(s->day, last->day) < 0)
+        return tb_fail(err, TB_EREFUSED, "the dispute was %s on %s; %s on %s is before that", last->step,
+                       last->day, s->step, s->day);
+    if ((is(s->step, "answered") || is(s->step, "agreed")) && !tb_dispute_last(d, "notified"))
+        return tb_fail(err, TB_EREFUSED, "the supplier was not told yet: record the notice first");
+    return TB_OK;
+}
+
+/* --- writing ---------------------------------------------------------------------------------------------------- */
+
+static tb_rc insert_step(struct tb_dispute_step *s, struct tb_book *b, const char *dispute,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_STEP_ADD);
+    char id[TB_ID_LEN + 1];
+
+    tb_id_make(id);
+    s->id = tb_arena_strdup(mem, id);
+    s->recorded_at = tb_arena_strdup(mem, tb_book_now(b));
+    tb_bind_text(q, 1, s->id);
+    tb_bind_text(q, 2, dispute);
+    tb_bind_text(q, 3, s->step);
+    tb_bind_text(q, 4, s->day);
+    tb_bind_text(q, 5, or_empty(s->words));
+    tb_bind_text(q, 6, s->due);
+    tb_bind_text(q, 7, or_empty(s->remedy));
+    tb_bind_number(q, 8, s->amount);
+    tb_bind_text(q, 9, or_empty(s->currency));
+    tb_bind_text(q, 10, or_empty(s->channel));
+    tb_bind_text(q, 11, or_empty(s->proof));
+    tb_bind_text(q, 12, s->document);
+    tb_bind_text(q, 13, s->keep_until);
+    tb_bind_text(q, 14, s->recorded_at);
+    tb_bind_text(q, 15, tb_book_person(b));
+    tb_bind_whole(q, 16, tb_entry(b));
+    return tb_run(q, err);
+}
+
+tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const struct tb_dispute *d,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = check_fields(s, err);
+
+    if (rc == TB_OK && is(s->step, "opened"))
+        rc = tb_fail(err, TB_EEXISTS, "a dispute is open since %s", d->step[0].day);
+    if (rc == TB_OK)
+        rc = check_turn(s, d, err);
+    return rc == TB_OK ? insert_step(s, b, d->id, mem, err) : rc;
+}
+
+static tb_rc insert_dispute(struct tb_dispute *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_LAST_SERIAL);
+    char id[TB_ID_LEN + 1];
+    tb_rc rc;
+
+    d->serial = 0;
+    tb_bind_text(q, 1, d->lot);
+    rc = tb_ask_whole(&d->serial, q, err);
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    d->serial++;
+    tb_id_make(id);
+    d->id = tb_arena_strdup(mem, id);
+    q = tb_query(b, TB_SQL_DISPUTE_ADD);
+    tb_bind_text(q, 1, d->id);
+    tb_bind_text(q, 2, d->lot);
+    tb_bind_whole(q, 3, d->serial);
+    tb_bind_text(q, 4, d->found_on);
+    tb_bind_whole(q, 5, tb_entry(b));
+    return tb_run(q, err);
+}
+
+tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute_step *opened,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_dispute now;
+    tb_rc rc = tb_dispute_now(&now, b, d->lot, mem, err);
+
+    opened->step = "opened";
+    if (rc == TB_OK)
+        return tb_fail(err, TB_EEXISTS, "a dispute is open since %s", now.step[0].day);
+    if (rc != TB_ENOTFOUND || (rc = check_fields(opened, err)) != TB_OK)
+        return rc;
+    if (d->found_on && !tb_day_valid(d->found_on))
+        return tb_fail(err, TB_EINVAL, "the day of discovery '%s' is none (YYYY-MM-DD)", d->found_on);
+    if (d->found_on && strcmp(d->found_on, opened->day) > 0)
+        return tb_fail(err, TB_EINVAL, "found on %s, after the dispute was opened on %s", d->found_on,
+                       opened->day);
+    if ((rc = insert_dispute(d, b, mem, err)) == TB_OK)
+        rc = insert_step(opened, b, d->id, mem, err);
+    if (rc == TB_OK) {
+        d->step = opened;
+        d->steps = 1;
+    }
+    return rc;
+}
+
+/* --- reading ---------------------------------------------------------------------------------------------------- */
+
+static void take_step(struct tb_dispute_step *s, struct tb_stmt *q, struct tb_arena *mem)
+{
+    const char **before[] = { &s->id, &s->step, &s->day, &s->words, &s->due, &s->remedy };
+    const char **after[] = { &s->currency,    &s->channel,       &s->proof,
+                             &s->document,    &s->keep_until,    &s->recorded_at,
+                             &s->recorded_by, &s->document_name, &s->document_sha256 };
+    int c = 0;
+
+    for (size_t i = 0; i < TB_COUNT(before); i++)
+        *before[i] = tb_col_text(q, c++, mem);
+    s->amount = tb_col_number(q, c++);
+    for (size_t i = 0; i < TB_COUNT(after); i++)
+        *after[i] = tb_col_text(q, c++, mem);
+}
+
+static void take_dispute(struct tb_dispute *d, struct tb_stmt *q, struct tb_arena *mem)
+{
+    d->id = tb_col_text(q, 0, mem);
+    d->lot = tb_col_text(q, 1, mem);
+    d->serial = tb_col_whole(q, 2);
+    d->found_on = tb_col_text(q, 3, mem);
+}
+
+tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, const char *lot_id,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_OF_LOT);
+    tb_rc rc;
+
+    tb_bind_text(q, 1, lot_id);
+    TB_LIST(rc, out, n, q, struct tb_dispute, take_dispute, mem, err);
+    for (size_t i = 0; rc == TB_OK && i < *n; i++) {
+        struct tb_dispute *d = &(*out)[i];
+
+        q = tb_query(b, TB_SQL_DISPUTE_STEP_OF_DISPUTE);
+        tb_bind_text(q, 1, d->id);
+        TB_LIST(rc, &d->step, &d->steps, q, struct tb_dispute_step, take_step, mem, err);
+        if (rc == TB_OK && d->steps == 0)
+            rc = tb_fail(err, TB_EFORMAT, "dispute %lld of the lot has no steps; prove the book",
+                         (long long)d->serial);
+    }
+    return rc;
+}
+
+tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    struct tb_dispute *d;
+    size_t n;
+    tb_rc rc = tb_dispute_list(&d, &n, b, lot_id, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (n == 0 || tb_dispute_last(&d[n - 1], "closed"))
+        return TB_ENOTFOUND;
+    *out = d[n - 1];
+    return TB_OK;
+}
