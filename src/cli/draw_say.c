@@ -175,6 +175,8 @@ static double across(const struct draw_point *p, size_t n, double share)
 
 static void svg_axes(FILE *f, const struct draw *d, const struct draw_point *p, size_t n)
 {
+    long last = -1;
+
     for (int i = 0; i <= 4; i++) {
         double y = TOP + HIGH * (1 - i / 4.0);
         long bad = lround((double)p[n - 1].bad * i / 4.0);
@@ -182,6 +184,9 @@ static void svg_axes(FILE *f, const struct draw *d, const struct draw_point *p, 
         (void)fprintf(f, "<path class=\"grid\" d=\"M%.1f %.1fh%.1f\"/>\n", LEFT, y, WIDE);
         (void)fprintf(f, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"end\">%d %%</text>\n", LEFT - 8, y + 4,
                       25 * i);
+        if (bad == last) /* few false bolts: fewer marks than lines */
+            continue;
+        last = bad;
         (void)fprintf(f, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">%ld</text>\n",
                       across(p, n, (double)bad), TOP + HIGH + 20, bad);
     }
@@ -209,7 +214,8 @@ static void svg_curve(FILE *f, const struct draw *d, const struct draw_point *p,
         (void)fprintf(f, "<circle class=\"dot\" cx=\"%.1f\" cy=\"%.1f\" r=\"2.5\"/>\n",
                       across(p, n, (double)p[i].bad), TOP + HIGH * (1 - p[i].chance));
     (void)fprintf(f, "<text x=\"%.1f\" y=\"20\">", LEFT);
-    (void)fprintf(f, _("%ld of %ld bolts cut"), d->cut < 0 ? d->bolts : d->cut, d->bolts);
+    (void)fprintf(f, _("%ld of %ld bolts cut: %s"), d->cut < 0 ? d->bolts : d->cut, d->bolts,
+                  d->accept > 0 ? _("chance that the lot is refused") : _("chance that it shows"));
     (void)fputs("</text>\n</svg>\n", f);
 }
 

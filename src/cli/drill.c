@@ -14,7 +14,7 @@
 static tb_rc shuffle(const struct tb_swatch **out, size_t count, const struct tb_swatch *known, size_t n,
                      const char *seed, struct tb_err *err)
 {
-    const struct tb_swatch **left = (const struct tb_swatch **)tb_alloc(n + 1, sizeof *left);
+    const struct tb_swatch **left = tb_array(const struct tb_swatch *, n + 1);
     size_t have = 0;
     tb_rc rc = TB_OK;
 
@@ -109,7 +109,7 @@ static tb_rc deal(struct tb_ctx *ctx, struct tb_err *err)
         rc = tb_fail(
             err, TB_EINVAL,
             "there are no known cloths to deal from; register some with tenterbook cut --known COMPOSITION");
-    card = (const struct tb_swatch **)tb_alloc((size_t)count + 1, sizeof *card);
+    card = tb_array(const struct tb_swatch *, (size_t)count + 1);
     if (rc == TB_OK)
         rc = shuffle(card, (size_t)count, known, n, given ? given : seed, err);
     if (rc == TB_OK)
@@ -197,7 +197,7 @@ static tb_rc answer_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *
 {
     const char *named = tb_opt(ctx, "class"), *key = named ? drill_answer_key(named) : NULL;
     struct tb_observation o = { 0 };
-    struct tb_card card;
+    struct tb_card card = { 0 };
     struct tb_burn burn = { .flame = tb_opt(ctx, "flame"), .note = "", .sample_mm = (double)NAN };
     tb_rc rc;
 

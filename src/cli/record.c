@@ -208,7 +208,7 @@ static tb_rc one_supplier(struct tb_ctx *ctx, const struct table *t, struct tb_a
         return rc;
     r.supplier = s.name;
     r.lots = (long)n;
-    r.judged = tb_arena_alloc(mem, (n + 1) * sizeof *r.judged);
+    r.judged = tb_arena_alloc(mem, (n + 1) * sizeof(const struct tb_lot_result *));
     for (size_t i = 0; i < n; i++)
         if (lot[i].outcome != TB_OUTCOME_OPEN) {
             r.judged[r.n++] = &lot[i];

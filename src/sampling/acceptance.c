@@ -44,10 +44,10 @@ const char *tb_inspection_key(enum tb_inspection inspection)
 
 static const char *code_of(long lot, enum tb_level level)
 {
-    const struct tb_ref_sampling_code *r = NULL;
+    const struct tb_ref_sampling_code *r = &tb_ref_sampling_code[0]; /* a lot of one counts as one of two */
 
     for (size_t i = 0; i < tb_ref_sampling_code_n; i++)
-        if (i == 0 || lot >= tb_ref_sampling_code[i].lot_min) /* a lot of one counts as one of two */
+        if (lot >= tb_ref_sampling_code[i].lot_min)
             r = &tb_ref_sampling_code[i];
     switch (level) {
     case TB_LEVEL_S1:

@@ -119,7 +119,7 @@ tb_rc tb_cusum_normal(double *arl, double k, double h, double mu, double start, 
  * usual rule; with a head start by Lucas and Crosier's. */
 tb_rc tb_cusum_normal_both(double *arl, double k, double h, double mu, double start, struct tb_err *err)
 {
-    double up, down, up_start, down_start;
+    double up = 0, down = 0, up_start = 0, down_start = 0;
     tb_rc rc = tb_cusum_normal(&up, k, h, mu, 0, err);
 
     if (rc == TB_OK)
