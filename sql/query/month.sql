@@ -1,13 +1,26 @@
 -- The month's sheets: rows in the order they are printed, read from a cursor.
+--
+-- The words and the verdict of a lot are those of the supplier: what was judged before the label was changed here. A lot
+-- relabelled with its true words would otherwise count as one that fits, and its supplier with it.
 
 -- name: month_lots
 -- in:   $1 first day of arrival, $2 the day after the last
 -- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
-       l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
-       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why
+       COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
+       l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, v.log_ratio, l.standing,
+       t.settled_at AS since, COALESCE(t.why, '') AS why
   FROM delivery d
   JOIN lot_now l ON l.delivery = d.id
+  LEFT JOIN declaration c
+    ON c.id = (SELECT x.id FROM declaration x WHERE x.lot = l.id AND x.origin <> 'relabel'
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict v
+    ON v.id = (SELECT x.id FROM verdict x
+                WHERE x.lot = l.id
+                  AND NOT EXISTS (SELECT 1 FROM declaration r
+                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
   LEFT JOIN standing t
     ON t.id = (SELECT x.id FROM standing x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived >= $1 AND d.arrived < $2
@@ -37,11 +50,17 @@ SELECT w.bolt, COUNT(*) AS burns
 -- out:  name text, deliveries whole, lots whole, bolts whole, metres number, fits whole, contradicts whole, undecided whole, held whole
 SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(*) AS lots,
        CAST(SUM(l.bolts) AS BIGINT) AS bolts, SUM(l.metres) AS metres,
-       SUM(CASE WHEN l.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
-       SUM(CASE WHEN l.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
-       SUM(CASE WHEN l.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
+       SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
+       SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
+       SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
        SUM(CASE WHEN l.standing = 'held' THEN 1 ELSE 0 END) AS held
   FROM lot_now l
+  LEFT JOIN verdict v
+    ON v.id = (SELECT x.id FROM verdict x
+                WHERE x.lot = l.id
+                  AND NOT EXISTS (SELECT 1 FROM declaration r
+                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE l.arrived >= $1 AND l.arrived < $2
  GROUP BY l.supplier, l.supplier_name
  ORDER BY l.supplier_name, l.supplier;
