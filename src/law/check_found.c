@@ -27,21 +27,13 @@ static const struct tb_part *choose_parts(struct at_work *w)
     return NULL;
 }
 
-/* Two fibres that go under one name in the market: triexta is polyester. */
-static bool same_name(const struct at_work *w, int a, int b)
-{
-    const char *status = NULL, *lang = w->facts->lang ? w->facts->lang : "en";
-    const char *x = name_to_print(w->market, a, lang, &status),
-               *y = name_to_print(w->market, b, lang, &status);
-
-    return x && y && strcmp(x, y) == 0;
-}
-
 static bool covers(const struct at_work *w, int said, int found)
 {
     if (said < 0 || found < 0)
         return false;
-    return said == found || same_name(w, said, found) || name_covers(w->market, said, found);
+    return said == found ||
+           same_printed_name(w->market, said, found, w->facts->lang ? w->facts->lang : "en") ||
+           name_covers(w->market, said, found);
 }
 
 static const struct share *bucket(const struct at_work *w)

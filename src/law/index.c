@@ -174,6 +174,12 @@ struct tb_law *tb_law_new(void)
     for (size_t i = 0; i < tb_name_count(); i++)
         add_name(law, tb_name_at(i));
     qsort(law->lex, law->n, sizeof *law->lex, by_key);
+    law->kind = tb_array(int, tb_ref_law_rule_n);
+    for (size_t i = 0; i < tb_ref_law_rule_n; i++)
+        law->kind[i] = tb_law_kind_of(tb_ref_law_rule[i].kind);
+    law->market = tb_array(struct rule_list, tb_ref_market_n);
+    for (size_t i = 0; i < tb_ref_market_n; i++)
+        choose_rules(&law->market[i], &tb_ref_market[i], NULL);
     return law;
 }
 
@@ -184,6 +190,10 @@ void tb_law_free(struct tb_law *law)
     for (size_t i = 0; i < law->n; i++)
         free(law->lex[i].key);
     free(law->lex);
+    free(law->kind);
+    for (size_t i = 0; i < tb_ref_market_n; i++)
+        free(law->market[i].rule);
+    free(law->market);
     free(law);
 }
 

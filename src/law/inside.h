@@ -32,6 +32,12 @@ struct tb_law {
     struct lex *lex; /* sorted by key, then kind */
     size_t n, cap;
     size_t words_most; /* words in the longest key */
+    int *kind;         /* of each row of the rule table: its place among all kinds of check; -1: none */
+    /* of each row of the market table: its rules on any day of now, its own first */
+    struct rule_list {
+        const struct tb_ref_law_rule **rule;
+        size_t n, cap;
+    } * market;
 };
 /* Entries with this key; *n of them. */
 const struct lex *tb_law_find(const struct tb_law *law, const char *key, size_t *n);
@@ -153,8 +159,9 @@ struct at_work {
     const struct tb_law_facts *facts;
     const struct tb_ref_market *market;
     const char *regime;
-    const struct tb_ref_law_rule **rule;
-    size_t rules, rule_cap;
+    struct rule_list own; /* chosen for a day; empty where the market's list of now serves */
+    const struct tb_ref_law_rule *const *rule;
+    size_t rules;
     struct label *label;
     struct compared cmp;
     bool tolerance_known;
@@ -169,7 +176,10 @@ struct check_kind {
 /* Three tables, each ends with a NULL name: of the words, of the claims, of the cloth against the label. */
 extern const struct check_kind tb_law_text_checks[], tb_law_claim_checks[], tb_law_found_checks[];
 check_fn tb_law_check_of(const char *kind); /* NULL: no such kind; "inform" has none */
+int tb_law_kind_of(const char *kind);       /* its place over the three tables, -1 when there is none */
 
+/* The rules of a market on a day (NULL: now), its own first, then those it builds on. */
+void choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day);
 void finding_add(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
 void finding_add_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s, const char *fmt,
                     ...) TB_PRINTF(4, 5);
@@ -192,17 +202,21 @@ const char *names_key(const struct tb_ref_market *m);
 bool share_named_in(const struct at_work *w, const struct share *s, const char *lang, const char **status);
 /* Does the name of one fibre take in the other: rayon modal, wool cashmere? Both >= 0. */
 bool name_covers(const struct tb_ref_market *m, int said, int found);
-/* The name to print; NULL: none known. */
+/* The name to print, whether it was seen or not; NULL: none known. Do two fibres go under one? */
+const char *printed_name(const struct tb_ref_market *m, int fibre, const char *lang);
+bool same_printed_name(const struct tb_ref_market *m, int a, int b, const char *lang);
+/* The name to print and its status ("seen" or "memory"). */
 const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status);
 const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,
                                                   const char *lang);
 /* The languages of a market one by one: false after the last. `at` starts at 0. */
 bool next_lang(const char *langs, size_t *at, char out[8]);
 
-/* Wording of a composition: lines into the answer, or TB_EREFUSED. `others`: fibres behind its "other fibres". */
-tb_rc law_wording(struct tb_law_answer *out, const struct tb_ref_market *m, const char *regime,
-                  const struct tb_composition *c, size_t others, const struct tb_law_facts *facts,
-                  struct tb_err *err);
+/*
+ * Wording of a composition in the market and regime at work: lines into the answer, or TB_EREFUSED.
+ * `others`: fibres behind its "other fibres"; 0: nobody counted.
+ */
+tb_rc law_wording(const struct at_work *w, const struct tb_composition *c, size_t others, struct tb_err *err);
 void percent_print(struct tb_text *t, double percent);
 
 #endif

@@ -75,26 +75,41 @@ static const char *status_of(const char *key, const char *name, const char *lang
     return NULL;
 }
 
-const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status)
+const char *printed_name(const struct tb_ref_market *m, int fibre, const char *lang)
 {
     const struct tb_fibre *f = tb_fibre_at(fibre);
-    const char *key = names_key(m), *name = NULL;
+    const char *key = names_key(m), *status = NULL, *name;
 
     if (strcmp(key, "us") == 0)
         name = f->us_name;
     else if (strcmp(key, "ca") == 0)
         name = strcmp(lang, "fr") == 0 ? f->ca_name_fr : f->ca_name;
-    else if (strcmp(key, "eu") == 0)
-        return tb_fibre_name_in(fibre, lang, status);
     else
-        name = tb_fibre_name_in(fibre, *lang ? lang : "en", status);
-    if (!name || !name[0])
+        name = tb_fibre_name_in(fibre, *lang ? lang : "en", &status);
+    return name && name[0] ? name : NULL;
+}
+
+const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status)
+{
+    const char *key = names_key(m), *name = printed_name(m, fibre, lang);
+
+    *status = NULL;
+    if (!name)
         return NULL;
     if (strcmp(key, "us") == 0 || strcmp(key, "ca") == 0)
         *status = status_of(key, name, lang_of(key, lang));
+    else
+        (void)tb_fibre_name_in(fibre, *lang ? lang : "en", status);
     if (!*status)
         *status = "memory";
     return name;
+}
+
+bool same_printed_name(const struct tb_ref_market *m, int a, int b, const char *lang)
+{
+    const char *x = printed_name(m, a, lang), *y = printed_name(m, b, lang);
+
+    return x && y && strcmp(x, y) == 0;
 }
 
 bool name_covers(const struct tb_ref_market *m, int said, int found)

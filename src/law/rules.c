@@ -74,6 +74,17 @@ bool group_has(const struct tb_ref_market *m, const char *group, int fibre)
 static const struct check_kind *const tables[] = { tb_law_text_checks, tb_law_claim_checks,
                                                    tb_law_found_checks };
 
+int tb_law_kind_of(const char *kind)
+{
+    int place = 0;
+
+    for (size_t t = 0; t < TB_COUNT(tables); t++)
+        for (const struct check_kind *k = tables[t]; k->name; k++, place++)
+            if (strcmp(k->name, kind) == 0)
+                return place;
+    return -1;
+}
+
 check_fn tb_law_check_of(const char *kind)
 {
     for (size_t t = 0; t < TB_COUNT(tables); t++)
@@ -159,38 +170,45 @@ static bool in_force(const struct tb_ref_law_rule *r, const char *day)
            (!r->until_day[0] || strcmp(day, r->until_day) < 0);
 }
 
-static bool replaced(const struct at_work *w, const struct tb_ref_law_rule *base)
+static bool replaced(const struct rule_list *list, const struct tb_ref_law_rule *base)
 {
-    for (size_t i = 0; i < w->rules; i++)
-        if (strcmp(w->rule[i]->kind, base->kind) == 0 && strcmp(base->kind, "inform") != 0 &&
-            strcmp(w->rule[i]->arg, base->arg) == 0 && strcmp(w->rule[i]->market, base->market) != 0 &&
-            strcmp(w->rule[i]->holds, base->holds) == 0)
+    for (size_t i = 0; i < list->n; i++)
+        if (strcmp(list->rule[i]->kind, base->kind) == 0 && strcmp(base->kind, "inform") != 0 &&
+            strcmp(list->rule[i]->arg, base->arg) == 0 && strcmp(list->rule[i]->market, base->market) != 0 &&
+            strcmp(list->rule[i]->holds, base->holds) == 0)
             return true;
     return false;
 }
 
-static void add_rules(struct at_work *w, const char *market, bool base)
+static void add_rules(struct rule_list *list, const char *market, const char *day, bool base)
 {
     for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
         const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
 
-        if (strcmp(r->market, market) != 0 || !in_force(r, w->facts->day) || (base && replaced(w, r)))
+        if (strcmp(r->market, market) != 0 || !in_force(r, day) || (base && replaced(list, r)))
             continue;
-        TB_PUSH_ROOM(w->rule, w->rules, w->rule_cap);
-        w->rule[w->rules++] = r;
+        TB_PUSH_ROOM(list->rule, list->n, list->cap);
+        list->rule[list->n++] = r;
     }
 }
 
-/* A market's own rules first, then those of the market it builds on, where its own do not replace them. */
-static void choose_rules(struct at_work *w)
+void choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day)
 {
-    const struct tb_ref_market *m = w->market;
-
-    add_rules(w, m->key, false);
+    add_rules(out, m->key, day, false);
     while (m && m->based_on[0]) {
-        add_rules(w, m->based_on, true);
+        add_rules(out, m->based_on, day, true);
         m = market_row(m->based_on);
     }
+}
+
+static void take_rules(struct at_work *w)
+{
+    const struct rule_list *now = &w->law->market[w->market - tb_ref_market];
+
+    if (w->facts->day)
+        choose_rules(&w->own, w->market, w->facts->day);
+    w->rule = w->facts->day ? w->own.rule : now->rule;
+    w->rules = w->facts->day ? w->own.n : now->n;
 }
 
 static bool holds_group(const struct at_work *w, const char *group)
@@ -216,12 +234,13 @@ static void choose_regime(struct at_work *w)
     w->answer->regime = w->regime;
 }
 
-static void run_kind(struct at_work *w, const struct check_kind *k)
+static void run_kind(struct at_work *w, const struct check_kind *k, int place)
 {
     for (size_t i = 0; i < w->rules; i++) {
         const struct tb_ref_law_rule *r = w->rule[i];
 
-        if (strcmp(k->name, r->kind) == 0 && (!r->regime[0] || strcmp(r->regime, w->regime) == 0))
+        if (w->law->kind[r - tb_ref_law_rule] == place &&
+            (!r->regime[0] || strcmp(r->regime, w->regime) == 0))
             k->run(w, r);
     }
 }
@@ -229,9 +248,11 @@ static void run_kind(struct at_work *w, const struct check_kind *k)
 /* Kind by kind, since some stand on what others found: the base of the tolerance on what may go unnamed. */
 static void run_rules(struct at_work *w)
 {
+    int place = 0;
+
     for (size_t t = 0; t < TB_COUNT(tables); t++)
         for (const struct check_kind *k = tables[t]; k->name; k++)
-            run_kind(w, k);
+            run_kind(w, k, place++);
     for (size_t i = 0; i < w->rules; i++)
         if (strcmp(w->rule[i]->show, "always") == 0)
             finding_add_as(w, w->rule[i], TB_SEVERITY_NOTE, "%s", w->rule[i]->says);
@@ -292,7 +313,7 @@ static void add_wording(struct at_work *w)
         c = w->q->found;
     if (!c)
         w->answer->refusal = tb_strdup("the words give no composition a label could be made of");
-    else if (law_wording(w->answer, w->market, w->regime, c, others_behind(w), w->facts, &err) != TB_OK)
+    else if (law_wording(w, c, others_behind(w), &err) != TB_OK)
         w->answer->refusal = tb_strdup(err.msg);
     tb_composition_free(&said);
 }
@@ -317,14 +338,14 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
     tb_law_label_read(&label, law, out->market.langs, q->text, q->text_len);
     tb_law_label_read_freely(&label, q->text, q->text_len);
     w.label = &label;
-    choose_rules(&w);
+    take_rules(&w);
     choose_regime(&w);
     compare_found(&w);
     run_rules(&w);
     sort_findings(out);
     add_wording(&w);
     compared_free(&w.cmp);
-    free(w.rule);
+    free(w.own.rule);
     tb_law_label_free(&label);
     return TB_OK;
 }
@@ -344,11 +365,11 @@ tb_rc tb_law_word(struct tb_law_answer *out, const struct tb_law *law, const cha
     if ((rc = check_facts(&out->market, facts, err)) != TB_OK)
         return rc;
     w.market = market_row(market);
-    choose_rules(&w);
+    take_rules(&w);
     choose_regime(&w);
-    free(w.rule);
+    free(w.own.rule);
     out->ok = true;
-    if ((rc = law_wording(out, w.market, w.regime, c, 0, facts, err)) != TB_OK) {
+    if ((rc = law_wording(&w, c, 0, err)) != TB_OK) {
         tb_law_answer_free(out);
         return rc;
     }

@@ -18,11 +18,12 @@ struct entry {
 
 struct wording {
     const struct tb_ref_market *m;
-    const char *regime;
     const struct tb_law_facts *facts;
     char lang[NAMES_MOST][8];
     size_t langs;
     size_t others; /* how many fibres stand behind "other fibres" of the composition; 0: nobody counted */
+    /* rows of the market that decide how it is said; NULL: it has none */
+    const struct tb_ref_law_rule *small, *purpose, *one, *all, *named, *virgin_least, *virgin_others, *ratio;
     struct tb_err *err;
 };
 
@@ -40,16 +41,15 @@ void percent_print(struct tb_text *t, double percent)
 }
 
 /* The market's rule of a kind (and arg, where it is not NULL); NULL: it has none. */
-static const struct tb_ref_law_rule *rule_of(const struct wording *w, const char *kind, const char *arg)
+static const struct tb_ref_law_rule *rule_of(const struct at_work *at, const char *kind, const char *arg)
 {
-    for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
-        const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
+    int place = tb_law_kind_of(kind);
 
-        if (strcmp(r->kind, kind) != 0 || (arg && strcmp(r->arg, arg) != 0))
-            continue;
-        if (strcmp(r->market, w->m->key) != 0 && strcmp(r->market, w->m->based_on) != 0)
-            continue;
-        if (!r->regime[0] || strcmp(r->regime, w->regime) == 0)
+    for (size_t i = 0; i < at->rules; i++) {
+        const struct tb_ref_law_rule *r = at->rule[i];
+
+        if (at->law->kind[r - tb_ref_law_rule] == place && (!arg || strcmp(r->arg, arg) == 0) &&
+            (!r->regime[0] || strcmp(r->regime, at->regime) == 0))
             return r;
     }
     return NULL;
@@ -94,8 +94,7 @@ static tb_rc mark_text(const struct wording *w, int fibre, unsigned marks, const
 /* May the words for virgin wool stand here: proof, enough of it, and not too many others carded in with it? */
 static bool virgin_allowed(const struct wording *w, const struct tb_share *s, size_t fibres)
 {
-    const struct tb_ref_law_rule *least = rule_of(w, "virgin", "blend"),
-                                 *most = rule_of(w, "virgin", "others");
+    const struct tb_ref_law_rule *least = w->virgin_least, *most = w->virgin_others;
 
     if (!(s->marks & TB_MARK_VIRGIN) || !w->facts->virgin || s->fibre != tb_fibre_by_key("wool"))
         return false;
@@ -151,25 +150,20 @@ static tb_rc other_text(const struct wording *w, bool several, const char *lang,
 /* % of the part that goes under the same name: silk and weighted silk are both silk. */
 static double under_one_name(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
-    const char *status = NULL, *name = name_to_print(w->m, s->fibre, w->lang[0], &status);
-    double sum = 0;
+    double sum = s->percent;
 
-    for (size_t i = 0; i < p->n; i++) {
-        const char *other =
-            p->share[i].fibre >= 0 ? name_to_print(w->m, p->share[i].fibre, w->lang[0], &status) : NULL;
-
-        if (&p->share[i] == s || (name && other && strcmp(name, other) == 0 &&
-                                  !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED)))
+    for (size_t i = 0; i < p->n; i++)
+        if (&p->share[i] != s && p->share[i].fibre >= 0 &&
+            !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED) &&
+            same_printed_name(w->m, p->share[i].fibre, s->fibre, w->lang[0]))
             sum += p->share[i].percent;
-    }
     return sum;
 }
 
 /* Below the market's line and without a purpose: the fibre goes to "other fibre". */
 static bool goes_to_others(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
-    const struct tb_ref_law_rule *small = rule_of(w, "small", NULL),
-                                 *purpose = rule_of(w, "functional", NULL);
+    const struct tb_ref_law_rule *small = w->small, *purpose = w->purpose;
 
     if (s->fibre < 0)
         return true;
@@ -239,8 +233,7 @@ static int by_percent(const void *a, const void *b)
 /* The market's caps on "other fibres": one fibre, several together, or none from the share where a fibre is named. */
 static tb_rc others_allowed(const struct wording *w, const struct tb_part *p, double sum, size_t several)
 {
-    const struct tb_ref_law_rule *one = rule_of(w, "other", "one"), *all = rule_of(w, "other", "sum"),
-                                 *named = rule_of(w, "disclose", NULL);
+    const struct tb_ref_law_rule *one = w->one, *all = w->all, *named = w->named;
     bool own = false;
 
     for (size_t i = 0; i < p->n; i++) {
@@ -491,7 +484,7 @@ static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const s
     }
     for (size_t i = 0; i < c->n && rc == TB_OK && !woven_apart(c); i++)
         rc = part_line(w, a, &c->part[i], c->n > 1 || c->part[i].kind != TB_PART_WHOLE);
-    if (rc == TB_OK && pile_and_back(c) && rule_of(w, "section", "ratio"))
+    if (rc == TB_OK && pile_and_back(c) && w->ratio)
         rc = ratio_line(w, a, c);
     return rc;
 }
@@ -529,17 +522,29 @@ static void choose_langs(struct wording *w)
     }
 }
 
-tb_rc law_wording(struct tb_law_answer *out, const struct tb_ref_market *m, const char *regime,
-                  const struct tb_composition *c, size_t others, const struct tb_law_facts *facts,
-                  struct tb_err *err)
+static void rows_that_decide(struct wording *w, const struct at_work *at)
 {
-    struct wording w = { .m = m, .regime = regime, .facts = facts, .others = others, .err = err };
+    w->small = rule_of(at, "small", NULL);
+    w->purpose = rule_of(at, "functional", NULL);
+    w->one = rule_of(at, "other", "one");
+    w->all = rule_of(at, "other", "sum");
+    w->named = rule_of(at, "disclose", NULL);
+    w->virgin_least = rule_of(at, "virgin", "blend");
+    w->virgin_others = rule_of(at, "virgin", "others");
+    w->ratio = rule_of(at, "section", "ratio");
+}
+
+tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size_t others, struct tb_err *err)
+{
+    struct tb_law_answer *out = at->answer;
+    struct wording w = { .m = at->market, .facts = at->facts, .others = others, .err = err };
     tb_rc rc;
 
     choose_langs(&w);
-    if (strcmp(m->coverage, "full") != 0)
+    rows_that_decide(&w, at);
+    if (strcmp(w.m->coverage, "full") != 0)
         return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
-                       m->name);
+                       w.m->name);
     rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
     if (rc == TB_OK)
         rc = origin_line(&w, out);

@@ -17,7 +17,9 @@
 
 #include <cmocka.h>
 
+#ifndef ROUNDS
 #define ROUNDS 20000
+#endif
 
 static uint64_t seed;
 
@@ -72,14 +74,6 @@ static void random_composition(struct tb_composition *c)
     }
 }
 
-static bool same_name(const struct tb_ref_market *m, int a, int b, const char *lang)
-{
-    const char *status = NULL, *x = name_to_print(m, a, lang, &status),
-               *y = name_to_print(m, b, lang, &status);
-
-    return x && y && strcmp(x, y) == 0;
-}
-
 static const struct tb_ref_market *row_of(const char *market)
 {
     for (size_t i = 0; i < tb_ref_market_n; i++)
@@ -100,7 +94,7 @@ static const struct share *stands_under(const struct tb_ref_market *m, const cha
 
             if (s->fibre < 0 || (marked && (s->marks ^ of->marks) & TB_MARK_RECYCLED))
                 continue;
-            if (wide ? name_covers(m, s->fibre, of->fibre) : same_name(m, s->fibre, of->fibre, lang))
+            if (wide ? name_covers(m, s->fibre, of->fibre) : same_printed_name(m, s->fibre, of->fibre, lang))
                 return s;
         }
     return NULL;
