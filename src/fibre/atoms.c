@@ -59,8 +59,9 @@ static bool said_again(struct tb_declaration *d, const struct tb_part_text *p, c
     const struct tb_atom *last = p->n ? &p->atom[p->n - 1] : NULL;
     const struct tb_name *r = tb_row_of(t);
     unsigned marks = tb_name_more[t->row].marks | p->pending;
+    int fibre = t->what == TB_WORD_OTHER ? TB_FIBRE_OTHER : r->fibre; /* "other fibres / autres fibres" */
 
-    if (!last || last->figure || p->comma || r->fibre < 0 || last->fibre != r->fibre ||
+    if (!last || last->figure || p->comma || (fibre < 0 && fibre != TB_FIBRE_OTHER) || last->fibre != fibre ||
         (marks & ~last->marks))
         return false;
     d->word[t->word].share = last->t->word; /* put right once the shares stand */
