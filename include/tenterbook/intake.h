@@ -158,6 +158,7 @@ struct tb_bad {
     const char *value;  /* as received, cut at 60 characters */
     const char *why;
 };
+#define TB_SAY_MOST 100
 #define TB_BAD_MOST 100 /* kept; the rest are only counted */
 
 struct tb_packing_list {
@@ -170,8 +171,8 @@ struct tb_packing_list {
     size_t sheets;
     struct tb_list_column *column;
     size_t columns;
-    const char **say; /* what a person should know: sums that differ, numbers typed as dates, ... */
-    size_t says;
+    const char **say;           /* what a person should know: sums that differ, numbers typed as dates, ... */
+    size_t says, says_left_out; /* kept, and beyond TB_SAY_MOST */
     struct tb_bad *bad;
     size_t bads;                 /* kept */
     size_t bad_count;            /* all */

@@ -136,6 +136,8 @@ void tb_receipt_print(struct tb_ctx *ctx, const struct tb_receipt *r)
         (void)fputs(_("Please note:\n"), ctx->out);
     for (size_t i = 0; i < r->list->says; i++)
         (void)fprintf(ctx->out, "  - %s\n", r->list->say[i]);
+    if (r->list->says_left_out)
+        (void)fprintf(ctx->out, _("  - and %zu notes more\n"), r->list->says_left_out);
     if (r->dry)
         (void)fputs(_("Nothing was stored.\n"), ctx->out);
 }

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define DELIVERIES_MOST 2000
+
 struct rows *rows_new(void)
 {
     struct rows *s = tb_new(struct rows);
@@ -218,6 +220,7 @@ static const char *or_empty(const char *s)
 
 static tb_rc take_delivery(struct reader *r, const struct tb_row *row, struct tb_err *err)
 {
+    static const enum tb_field of_note[] = { TB_FIELD_DAY, TB_FIELD_ORDER };
     struct rows *s = r->rows;
     const char *supplier = r->opts->supplier ? r->opts->supplier : group_text(r, row, TB_FIELD_SUPPLIER);
     const char *note = r->opts->note ? r->opts->note : group_text(r, row, TB_FIELD_NOTE);
@@ -233,43 +236,70 @@ static tb_rc take_delivery(struct reader *r, const struct tb_row *row, struct tb
         return TB_OK;
     s->last_supplier = supplier;
     s->last_note = note;
+    for (size_t i = 0; i < TB_COUNT(of_note);
+         i++) /* another note: the date of the one above is not its date */
+        if (!s->fresh[of_note[i]] && !cell_filled(row, r->now->of[of_note[i]]))
+            s->carry[of_note[i]] = NULL;
+    if (r->list->deliveries >= DELIVERIES_MOST)
+        return tb_fail(err, TB_EINVAL, "line %zu: the file holds more than %d deliveries; split it",
+                       row->line, DELIVERIES_MOST);
     s->delivery = list_delivery(r->list, store_intern(r->list->store, supplier, strlen(supplier)),
                                 store_intern(r->list->store, note, strlen(note)));
     return TB_OK;
 }
 
-/* Several orders in one delivery are listed; the note's date must be one. */
-static bool take_order_day(struct reader *r, const struct tb_row *row)
+/* Is the order among those listed, "PO 1, PO 7"? */
+static bool listed(const char *orders, const char *order)
 {
-    struct tb_list_delivery *d = &r->list->delivery[r->rows->delivery];
+    size_t n = strlen(order);
+
+    for (const char *at = orders; (at = strstr(at, order)) != NULL; at++)
+        if ((at == orders || (at >= orders + 2 && at[-1] == ' ' && at[-2] == ',')) &&
+            (at[n] == '\0' || at[n] == ','))
+            return true;
+    return false;
+}
+
+/* Several orders in one delivery are listed, as many as fit a line. */
+static void take_order(struct reader *r, const struct tb_row *row, struct tb_list_delivery *d)
+{
     const char *order = r->opts->order ? r->opts->order : group_text(r, row, TB_FIELD_ORDER);
+    struct tb_text t = { 0 };
+
+    if (!order || order == d->order || listed(d->order, order) || strlen(d->order) + strlen(order) > 200)
+        return;
+    tb_text_addf(&t, "%s%s%s", d->order, *d->order ? ", " : "", order);
+    d->order = store_intern(r->list->store, t.s, t.n);
+    tb_text_free(&t);
+}
+
+/* The note's date must be one; the same text is read once. */
+static bool take_day(struct reader *r, const struct tb_row *row, struct tb_list_delivery *d)
+{
+    struct rows *s = r->rows;
     const char *text = group_text(r, row, TB_FIELD_DAY), *day;
     struct day_reading reading;
 
-    if (order && order != d->order && !strstr(d->order, order) && strlen(d->order) + strlen(order) < 200) {
-        struct tb_text t = { 0 };
-
-        tb_text_addf(&t, "%s%s%s", d->order, *d->order ? ", " : "", order);
-        d->order = store_intern(r->list->store, t.s, t.n);
-        tb_text_free(&t);
-    }
-    if (!text || text == r->rows->day_seen)
+    if (!text)
         return true;
-    day = day_scan(&reading, text) ? day_value(&reading, r->day_order) : NULL;
-    if (!day) {
-        row_bad(r, row, r->now->of[TB_FIELD_DAY], "'%s' is no date that can be read %s",
-                store_brief(r->list->store, text),
-                r->day_order == 'm'   ? "month first"
-                : r->day_order == 'y' ? "year first"
-                                      : "day first");
-        return false;
+    if (text != s->day_text) {
+        day = day_scan(&reading, text) ? day_value(&reading, r->day_order) : NULL;
+        if (!day) {
+            row_bad(r, row, r->now->of[TB_FIELD_DAY], "'%s' is no date that can be read %s",
+                    store_brief(r->list->store, text),
+                    r->day_order == 'm'   ? "month first"
+                    : r->day_order == 'y' ? "year first"
+                                          : "day first");
+            return false;
+        }
+        s->day_text = text;
+        memcpy(s->day, day, sizeof s->day);
     }
-    r->rows->day_seen = text;
     if (!d->day[0])
-        memcpy(d->day, day, sizeof d->day);
-    else if (strcmp(d->day, day) != 0)
+        memcpy(d->day, s->day, sizeof d->day);
+    else if (strcmp(d->day, s->day) != 0)
         list_say(r->list, "line %zu: the delivery note %s is dated %s and %s; the first counts", row->line,
-                 d->note, d->day, day);
+                 d->note, d->day, s->day);
     return true;
 }
 
@@ -409,7 +439,8 @@ static tb_rc take_bolt(struct reader *r, const struct tb_row *row, struct tb_err
 
     if (rc != TB_OK)
         return rc;
-    good = take_order_day(r, row);
+    take_order(r, row, &r->list->delivery[r->rows->delivery]);
+    good = take_day(r, row, &r->list->delivery[r->rows->delivery]);
     good = take_lot(r, row, &bolt) && good; /* all faults of a row are listed, not only the first */
     good = take_length(r, row, &bolt) && good;
     if (bolt.metres > 0)

@@ -33,7 +33,8 @@ struct rows {
     bool article_in_row; /* the last bolt named its article itself */
     uint32_t delivery;
     const char *last_supplier, *last_note;
-    const char *day_seen; /* the note's date as last read */
+    const char *day_text;     /* the note's date as last written, interned, and ... */
+    char day[TB_DAY_LEN + 1]; /* ... as it was read */
     uint8_t sheet_index;
     size_t prices_differ;
     struct {

@@ -113,6 +113,10 @@ void list_say(struct tb_packing_list *l, const char *fmt, ...)
     struct tb_text t = { 0 };
     va_list ap;
 
+    if (l->says == TB_SAY_MOST) {
+        l->says_left_out++;
+        return;
+    }
     va_start(ap, fmt);
     tb_text_vaddf(&t, dgettext("tenterbook", fmt), ap);
     va_end(ap);

@@ -52,6 +52,37 @@ static void every_field_is_taken_from_columns_in_any_order(void **state)
           "B 1:B1|20.00|150.0 cm|180.0 g/m2\n");
 }
 
+static void each_delivery_of_a_file_has_its_own_date_and_orders(void **state)
+{
+    static const struct tb_intake_opts opts = { .supplier = "M", .article = "A", .declared = "" };
+
+    (void)state;
+    taken("delivery note,date,order no,bolt,m\n"
+          "N1,2026-03-14,PO 12,1,9\nN1,2026-03-14,PO 1,2,9\nN2,2026-03-14,PO 1,1,9\nN3,,,1,9\n",
+          &opts,
+          "D M|N1|PO 12, PO 1|2026-03-14\nD M|N2|PO 1|2026-03-14\nD M|N3||\n"
+          "L A||||option|\nL A||||option|\nL A||||option|\n"
+          "B 0:1|9.00\nB 0:2|9.00\nB 1:1|9.00\nB 2:1|9.00\n");
+}
+
+static void notes_are_kept_to_a_hundred_and_counted(void **state)
+{
+    static const struct tb_intake_opts opts = { .supplier = "M", .article = "A", .declared = "" };
+    struct tb_text t = { 0 };
+    struct seen s;
+
+    (void)state;
+    tb_text_add(&t, "delivery note,date,bolt,m\n");
+    for (int i = 0; i < 300; i++)
+        tb_text_addf(&t, "N1,2026-03-%02d,%d,9\n", 14 + i % 2, i);
+    s = read_text(t.s, &opts);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.says, 100);
+    assert_int_equal(s.list.says_left_out, 50);
+    seen_free(&s);
+    tb_text_free(&t);
+}
+
 static void every_word_of_the_table_means_its_field(void **state)
 {
     struct words *w = words_new(NULL, 0);
@@ -702,6 +733,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_german_list_with_title_subtotals_and_ditto_marks_is_taken),
         cmocka_unit_test(every_field_is_taken_from_columns_in_any_order),
+        cmocka_unit_test(each_delivery_of_a_file_has_its_own_date_and_orders),
+        cmocka_unit_test(notes_are_kept_to_a_hundred_and_counted),
         cmocka_unit_test(every_word_of_the_table_means_its_field),
         cmocka_unit_test(headers_are_understood_with_units_languages_and_spelling_around_them),
         cmocka_unit_test(numbers_are_read_both_ways),
