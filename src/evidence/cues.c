@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "gen/ref_bench_count.h"
 #include "gen/ref_channel.h"
 #include "gen/ref_cue.h"
 
@@ -55,6 +56,19 @@ static enum tb_cue_law law_by_key(const char *key)
                                        : TB_LAW_PARTLY;
 }
 
+/* Only remembered, nowhere read: true of a bench result all of whose figures are from memory. */
+static bool only_memory(const char *key)
+{
+    double seen = 0, memory = 0;
+
+    for (size_t i = 0; i < tb_ref_bench_count_n; i++)
+        if (strcmp(tb_ref_bench_count[i].cue, key) == 0) {
+            seen += tb_ref_bench_count[i].said_seen;
+            memory += tb_ref_bench_count[i].said_memory;
+        }
+    return seen <= 0 && memory > 0;
+}
+
 void tb_cue_at(struct tb_cue *out, int cue)
 {
     const struct tb_ref_cue *r = &tb_ref_cue[cue];
@@ -64,7 +78,8 @@ void tb_cue_at(struct tb_cue *out, int cue)
                             .name = strchr(r->key, ':') + 1,
                             .meaning = r->meaning,
                             .channel = tb_channel_by_key(r->channel),
-                            .law = law_by_key(r->law) };
+                            .law = law_by_key(r->law),
+                            .memory = only_memory(r->key) };
 }
 
 int tb_cue_by_key(const char *key)

@@ -1,4 +1,4 @@
-#include "evidence/judge.h"
+#include "evidence/shortlist.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -181,6 +181,19 @@ static void take_notes(struct tb_verdict *v, struct tb_text *notes)
     free(text);
 }
 
+/* Cue weights of every part; the next test of the first part, since the bench makes one at a time. */
+static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, unsigned want)
+{
+    struct tb_shortlist s;
+
+    tb_shortlist_make(&s, q->ev, &q->group[g]);
+    if (want & TB_WANT_CUES)
+        tb_weigh_cues(v, &s);
+    if (want & TB_WANT_NEXT && g == 0)
+        tb_next_tests(v, &s);
+    tb_shortlist_free(&s);
+}
+
 static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned want)
 {
     v->log_declared = q->log_declared;
@@ -191,10 +204,8 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
               : v->ratio > v->fits_above      ? TB_FITS
                                               : TB_UNDECIDED;
     tb_take_posterior(v, q);
-    if (want & TB_WANT_CUES)
-        tb_weigh_cues(v, q);
-    if (want & TB_WANT_NEXT)
-        tb_next_tests(v, q);
+    for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
+        look_closer(v, q, g, want);
     if (want & TB_WANT_POWER)
         tb_power_table(v, q);
 }

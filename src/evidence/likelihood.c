@@ -18,7 +18,7 @@ bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, 
     return false;
 }
 
-static bool is_general(const struct tb_evidence *ev, int cue)
+bool tb_cue_general(const struct tb_evidence *ev, int cue)
 {
     const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
 
@@ -38,7 +38,7 @@ static bool says_something(const struct tb_evidence *ev, const struct tb_observa
 
     if (general >= 0 && !seen(o, cue) && o->sight[cue] != TB_SIGHT_DENIED)
         return !seen(o, general) || tb_kind_seen(ev, o, general);
-    if (is_general(ev, cue))
+    if (tb_cue_general(ev, cue))
         return seen(o, cue) ? !tb_kind_seen(ev, o, cue)
                             : o->sight[cue] == TB_SIGHT_DENIED && !tb_kind_seen(ev, o, cue);
     return true;
@@ -52,7 +52,7 @@ static void add_exclusive(struct tb_terms *out, const struct tb_observation *o, 
         one |= seen(o, c);
     for (int c = ch->first; c < ch->first + ch->n; c++)
         if (seen(o, c) || (!one && o->sight[c] == TB_SIGHT_DENIED))
-            out->term[out->n++] = (struct tb_term){ c, seen(o, c) };
+            out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
 }
 
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o)
@@ -69,7 +69,7 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
         }
         for (int c = ch->first; c < ch->first + ch->n; c++)
             if (says_something(ev, o, c))
-                out->term[out->n++] = (struct tb_term){ c, seen(o, c) };
+                out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
     }
 }
 

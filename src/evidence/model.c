@@ -82,7 +82,7 @@ static double class_share(const struct tb_evidence *ev, int fibre)
 
 static void take_fibres(struct tb_evidence *ev)
 {
-    double sum = 0, odd = 0;
+    double sum = 0, odd = 0, alone = 0;
 
     assert(tb_ref_burn_fibre_n <= TB_FIBRES_MOST);
     ev->fibres = (int)tb_ref_burn_fibre_n;
@@ -102,7 +102,10 @@ static void take_fibres(struct tb_evidence *ev)
     for (int i = 0; i < ev->fibres; i++) {
         ev->prior[i] /= sum;
         ev->odd[i] /= odd;
+        alone += ev->alone[i] = ev->prior[i] * tb_ref_burn_fibre[i].alone;
     }
+    for (int i = 0; i < ev->fibres; i++)
+        ev->alone[i] /= alone;
     for (int i = 0; i < ev->fibres; i++)
         for (int j = i + 1; j < ev->fibres; j++) {
             ev->pairs_sum += ev->prior[i] * ev->prior[j];
@@ -294,6 +297,7 @@ static void take_digest(struct tb_evidence *ev, const struct counts *n)
         digest_text(&h, tb_ref_burn_fibre[f].fibre);
         digest_text(&h, ev->class_key[f]);
         digest_number(&h, tb_ref_burn_fibre[f].share_percent);
+        digest_number(&h, tb_ref_burn_fibre[f].alone);
         for (int c = 0; c < ev->cues; c++) {
             digest_number(&h, n->said[f][c]);
             digest_number(&h, n->unsaid[f][c]);

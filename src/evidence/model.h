@@ -62,6 +62,7 @@ struct tb_evidence {
     int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */
     const char *class_key[TB_FIBRES_MOST];
     double prior[TB_FIBRES_MOST];  /* flattened share, sums to 1 */
+    double alone[TB_FIBRES_MOST];  /* the same among cloths of one fibre; sums to 1 */
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
@@ -84,12 +85,14 @@ double tb_model_visible(const struct tb_evidence *ev, double share);
  */
 struct tb_term {
     int cue;
-    bool seen;
+    bool seen, denied; /* denied: said to be absent, and so unseen */
 };
 struct tb_terms {
     struct tb_term term[TB_CUES_MOST];
     size_t n;
 };
+/* True when other cues are kinds of this one. */
+bool tb_cue_general(const struct tb_evidence *ev, int cue);
 /* True when some kind of this general cue was seen. */
 bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);

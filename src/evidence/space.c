@@ -63,12 +63,9 @@ static void add_block(struct tb_sums *s, const struct tb_evidence *ev, const str
     double all = 0, floor = s->n_best < TB_BEST_MOST ? -1 : s->best[TB_BEST_MOST - 1].weight / b->each;
 
     for (int run = 0; run < l->runs; run++) {
-        double sum = 0, most = -1;
+        double sum, most;
 
-        for (int i = l->run_from[run]; i < l->run_to[run]; i++) {
-            sum += like[i];
-            most = like[i] > most ? like[i] : most;
-        }
+        ev->kernel->sum(&sum, &most, like, (size_t)l->run_from[run], (size_t)l->run_to[run]);
         *shown(s, ev, b, l->run_shows[run]) += sum * b->each;
         all += sum;
         if (most <= floor)
@@ -93,7 +90,7 @@ static void weigh_pure(struct tb_sums *s, const struct tb_evidence *ev, struct t
         for (size_t o = 0; o < n; o++)
             like *= pow(table[o]->pure_telling[f] * ((1 - pi) * table[o]->pure_rest[f] + pi * table[o]->odd),
                         power[o]);
-        like *= ev->prior[f] * ev->sparse[1];
+        like *= ev->alone[f] * ev->sparse[1];
         s->one[f] += like;
         s->holds[f] += like;
         s->all += like;
@@ -101,23 +98,15 @@ static void weigh_pure(struct tb_sums *s, const struct tb_evidence *ev, struct t
     }
 }
 
-/* What the additive rows leave of 1: the product every lane starts from. */
-static void start(double *in, const double *uv, const double *w, double leaks, size_t lanes)
-{
-    for (size_t l = 0; l < lanes; l++)
-        in[l] = leaks * uv[l] * w[l];
-}
-
 void tb_block_fill(double *telling, double *rest, const struct tb_table *t, int layout, const double *uv,
-                   const double *w, const struct tb_kernel *kernel)
+                   const double *w, const struct tb_kernel *kernel, int over)
 {
-    double in[TB_LANES] = { 0 };
-    size_t lanes = t->layout[layout].lanes, row = (size_t)t->telling_row * TB_LANES;
+    size_t lanes = t->layout[layout].lanes;
 
-    start(in, uv, w, t->rest_leaks, lanes);
-    kernel->fill(rest, in, uv, w, &t->rest, lanes);
-    start(in, uv + row, w + row, t->telling_leaks, lanes);
-    kernel->fill(telling, in, uv, w, &t->telling, lanes);
+    if (!over || t->has_rest)
+        kernel->fill(rest, t->rest_leaks, 0, uv, w, &t->rest, lanes, over);
+    if (!over || t->has_telling)
+        kernel->fill(telling, t->telling_leaks, (size_t)t->telling_row, uv, w, &t->telling, lanes, over);
 }
 
 struct work {
@@ -142,23 +131,33 @@ static void block_likelihoods(double *like, const struct work *k, int layout, co
         const struct tb_table *t = k->table[o];
         const double *w = tb_table_rows(t, layout, layout + 1, last);
 
-        tb_block_fill(telling, rest, t, layout, k->uv[o], w, k->kernel);
-        k->kernel->join(one, telling, rest, k->ev->fig.odd_blend, t->odd, lay->lanes);
-        for (size_t l = 0; l < lay->lanes; l++)
+        tb_block_fill(telling, rest, t, layout, k->uv[o], w, k->kernel, 0);
+        k->kernel->join(k->n == 1 && k->power[o] == 1 ? like : one, telling, rest, k->ev->fig.odd_blend,
+                        t->odd, lay->lanes);
+        for (size_t l = 0; l < lay->lanes && !(k->n == 1 && k->power[o] == 1); l++)
             like[l] *= k->power[o] == 1 ? one[l] : pow(one[l], k->power[o]);
     }
+}
+
+/* Prior of every composition of a block. */
+static double each_of(const struct tb_evidence *ev, int roles, int i, int j, int k)
+{
+    double ways = (TB_STEPS - 1) * (TB_STEPS - 2) / 2.0;
+
+    return roles == 2 ? ev->sparse[2] / ev->pairs_sum / (TB_STEPS - 1) * ev->prior[i] * ev->prior[j]
+                      : ev->sparse[3] / ev->triples_sum / ways * ev->prior[i] * ev->prior[j] * ev->prior[k];
 }
 
 static void weigh_pairs(struct tb_sums *s, const struct work *k)
 {
     const struct tb_evidence *ev = k->ev;
-    double like[TB_LANES], each = ev->sparse[2] / ev->pairs_sum / (TB_STEPS - 1);
+    double like[TB_LANES];
     struct tb_layout lay;
 
     tb_layout_make(&lay, 2);
     for (int i = 0; i < ev->fibres; i++)
         for (int j = i + 1; j < ev->fibres; j++) {
-            struct block b = { &lay, { i, j }, each * ev->prior[i] * ev->prior[j] };
+            struct block b = { &lay, { i, j }, each_of(ev, 2, i, j, 0) };
 
             for (size_t o = 0; o < k->n; o++)
                 k->uv[o] = tb_table_rows(k->table[o], 0, 0, i);
@@ -170,8 +169,7 @@ static void weigh_pairs(struct tb_sums *s, const struct work *k)
 static void weigh_triples(struct tb_sums *s, const struct work *k)
 {
     const struct tb_evidence *ev = k->ev;
-    double like[TB_LANES], ways = (TB_STEPS - 1) * (TB_STEPS - 2) / 2.0;
-    double each = ev->sparse[3] / ev->triples_sum / ways;
+    double like[TB_LANES];
     struct tb_layout lay;
 
     tb_layout_make(&lay, 3);
@@ -180,7 +178,7 @@ static void weigh_triples(struct tb_sums *s, const struct work *k)
             for (size_t o = 0; j + 1 < ev->fibres && o < k->n; o++)
                 tb_table_pair(k->room[o], k->table[o], 1, i, j);
             for (int m = j + 1; m < ev->fibres; m++) {
-                struct block b = { &lay, { i, j, m }, each * ev->prior[i] * ev->prior[j] * ev->prior[m] };
+                struct block b = { &lay, { i, j, m }, each_of(ev, 3, i, j, m) };
 
                 block_likelihoods(like, k, 1, &lay, m);
                 add_block(s, ev, &b, like);
@@ -213,4 +211,45 @@ void tb_space_weigh(struct tb_sums *out, const struct tb_evidence *ev, struct tb
         free(k.room[o]);
     free(k.room);
     free((void *)k.uv);
+}
+
+static void sum_pure(struct tb_sums *s, const struct tb_evidence *ev, const double *telling,
+                     const double *rest, double odd)
+{
+    double pi = ev->fig.odd_pure;
+
+    for (int f = 0; f < ev->fibres; f++) {
+        struct block b = { .fibre = { f } };
+        double like = telling[f] * ((1 - pi) * rest[f] + pi * odd) * ev->alone[f] * ev->sparse[1];
+
+        s->one[f] += like;
+        s->holds[f] += like;
+        s->all += like;
+        keep_best(s, &b, 0, like);
+    }
+}
+
+void tb_space_sum(struct tb_sums *out, const struct tb_evidence *ev, const double *telling,
+                  const double *rest, const double *pure_telling, const double *pure_rest, double odd)
+{
+    size_t at = 0, f = (size_t)ev->fibres;
+    double like[TB_LANES];
+
+    memset(out, 0, sizeof *out);
+    if (ev->set.fibres_most >= 3)
+        out->three = tb_alloc(f * f * f, sizeof *out->three);
+    sum_pure(out, ev, pure_telling, pure_rest, odd);
+    for (int roles = 2; roles <= ev->set.fibres_most; roles++) {
+        struct tb_layout lay;
+
+        tb_layout_make(&lay, roles);
+        for (int i = 0; i < ev->fibres; i++)
+            for (int j = i + 1; j < ev->fibres; j++)
+                for (int k = roles == 3 ? j + 1 : ev->fibres - 1; k < ev->fibres; k++, at += lay.lanes) {
+                    struct block b = { &lay, { i, j, k }, each_of(ev, roles, i, j, k) };
+
+                    ev->kernel->join(like, telling + at, rest + at, ev->fig.odd_blend, odd, lay.lanes);
+                    add_block(out, ev, &b, like);
+                }
+    }
 }

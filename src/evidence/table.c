@@ -176,6 +176,7 @@ static double make_factors(struct build *b, struct tb_table *t, struct tb_factor
 
             if (m->group != g || m->telling != telling)
                 continue;
+            *(telling ? &t->has_telling : &t->has_rest) = true;
             if (additive(ev, term)) {
                 add_absent(sum, ev, term->cue);
                 leaks += weight_of(ev, term->cue) * log1p(-leak_of(ev, term->cue));
@@ -266,11 +267,6 @@ void tb_table_pair(double *uv, const struct tb_table *t, int layout, int i, int 
     for (int r = 0; r < t->rows; r++) {
         size_t at = (size_t)r * TB_LANES;
 
-        if (t->row_sums[r])
-            for (size_t l = 0; l < lanes; l++)
-                uv[at + l] = u[at + l] + v[at + l];
-        else
-            for (size_t l = 0; l < lanes; l++)
-                uv[at + l] = u[at + l] * v[at + l];
+        tb_rows_meet(uv + at, u + at, v + at, lanes, t->row_sums[r]);
     }
 }

@@ -1,0 +1,208 @@
+/*
+ * next.c - which test is worth making: expected information about "declared or not".
+ *
+ * Prior odds are even, so the chance of "declared" is ratio / (1 + ratio); the gain of a test is how much its
+ * result is expected to lower the entropy of that, in bits. Results of a solvent, melting or float test exclude
+ * each other; of a burn's channel and of the microscope the most telling few cues are imagined together.
+ */
+#include "evidence/shortlist.h"
+
+#include "gen/ref_bench_count.h"
+#include "gen/ref_channel.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define IMAGINED_MOST 6 /* cues of one channel imagined together: 64 results */
+#define LEAST_BITS 0.005
+
+struct mind {
+    const struct tb_shortlist *s;
+    double *weight; /* of each entry within its side, adding up to 1 a side */
+    double declared;
+};
+
+static double entropy(double p)
+{
+    return p <= 0 || p >= 1 ? 0 : -(p * log2(p) + (1 - p) * log2(1 - p));
+}
+
+/* Add one result of chance p[0] if declared, p[1] if not: what is left to know times how likely it is. */
+static double left(const struct mind *m, const double p[2])
+{
+    double both = m->declared * p[0] + (1 - m->declared) * p[1];
+
+    return both > 0 ? both * entropy(m->declared * p[0] / both) : 0;
+}
+
+static double gain_exclusive(const struct mind *m, const struct tb_channel *ch)
+{
+    double rest = 0, all[2] = { 0, 0 }, p[32][2] = { { 0 } };
+
+    for (int c = 0; c < ch->n; c++)
+        for (size_t i = 0; i < m->s->n; i++) {
+            const struct tb_entry *e = &m->s->entry[i];
+            double chance = m->weight[i] * tb_cue_chance(m->s->ev, &e->blend, ch->first + c);
+
+            p[c][e->declared ? 0 : 1] += chance;
+            all[e->declared ? 0 : 1] += chance;
+        }
+    for (int c = 0; c < ch->n; c++) {
+        double q[2] = { p[c][0] / all[0], p[c][1] / all[1] };
+
+        rest += left(m, q);
+    }
+    return entropy(m->declared) - rest;
+}
+
+static double gain_one(const struct mind *m, int cue)
+{
+    double p[2] = { 0, 0 }, q[2];
+
+    for (size_t i = 0; i < m->s->n; i++)
+        p[m->s->entry[i].declared ? 0 : 1] +=
+            m->weight[i] * tb_cue_chance(m->s->ev, &m->s->entry[i].blend, cue);
+    q[0] = 1 - p[0];
+    q[1] = 1 - p[1];
+    return entropy(m->declared) - left(m, p) - left(m, q);
+}
+
+/* The cues of a channel that say most, each for itself. */
+static int telling_most(int out[IMAGINED_MOST], const struct mind *m, const struct tb_channel *ch)
+{
+    double gain[IMAGINED_MOST];
+    int n = 0;
+
+    for (int c = ch->first; c < ch->first + ch->n; c++) {
+        double g = gain_one(m, c);
+        int at = n;
+
+        while (at > 0 && gain[at - 1] < g)
+            at--;
+        if (at == IMAGINED_MOST)
+            continue;
+        n += n < IMAGINED_MOST;
+        for (int i = n - 1; i > at; i--) {
+            gain[i] = gain[i - 1];
+            out[i] = out[i - 1];
+        }
+        gain[at] = g;
+        out[at] = c;
+    }
+    return n;
+}
+
+static double gain_together(const struct mind *m, const struct tb_channel *ch)
+{
+    int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
+    double p[1 << IMAGINED_MOST][2] = { { 0 } }, rest = 0;
+
+    for (size_t i = 0; i < m->s->n; i++) {
+        const struct tb_entry *e = &m->s->entry[i];
+        double chance[IMAGINED_MOST];
+
+        for (int c = 0; c < n; c++)
+            chance[c] = tb_cue_chance(m->s->ev, &e->blend, cue[c]);
+        for (unsigned r = 0; r < 1u << n; r++) {
+            double w = m->weight[i];
+
+            for (int c = 0; c < n; c++)
+                w *= r & 1u << c ? chance[c] : 1 - chance[c];
+            p[r][e->declared ? 0 : 1] += w;
+        }
+    }
+    for (unsigned r = 0; r < 1u << n; r++)
+        rest += left(m, p[r]);
+    return entropy(m->declared) - rest;
+}
+
+static unsigned hazards_of(const char *list)
+{
+    unsigned bits = 0;
+
+    for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1)
+        if (strstr(list, tb_hazard_key((enum tb_hazard)b)))
+            bits |= b;
+    return strstr(list, "flammable") && !strstr(list, "flame;") ? bits & ~(unsigned)TB_HAZARD_FLAME : bits;
+}
+
+/* True when most of what is known of a bench test is from memory. */
+static bool from_memory(const struct tb_channel *ch)
+{
+    double seen = 0, memory = 0;
+
+    for (size_t i = 0; i < tb_ref_bench_count_n; i++)
+        if (strncmp(tb_ref_bench_count[i].cue, ch->key, strlen(ch->key)) == 0) {
+            seen += tb_ref_bench_count[i].said_seen;
+            memory += tb_ref_bench_count[i].said_memory;
+        }
+    return memory > seen;
+}
+
+/* Was the channel looked at in some observation of the group? */
+static bool looked(const struct tb_group *g, const struct tb_evidence *ev, int channel)
+{
+    for (size_t o = 0; o < g->n; o++)
+        for (size_t t = 0; t < g->terms[o].n; t++)
+            if (ev->cue[g->terms[o].term[t].cue].channel == channel)
+                return true;
+    return false;
+}
+
+/* A look at the same channel in one more burn says less, as repeats do. */
+static double gain_of(const struct mind *m, int channel, bool again)
+{
+    const struct tb_channel *ch = &m->s->ev->channel[channel];
+    double g = ch->exclusive ? gain_exclusive(m, ch) : gain_together(m, ch);
+
+    g *= (m->s->ev->cue[ch->first].group + 1) / (double)TB_GROUPS;
+    return again ? g * m->s->ev->fig.repeat : g;
+}
+
+static void propose(struct tb_verdict *v, const struct mind *m, int channel)
+{
+    const struct tb_evidence *ev = m->s->ev;
+    const struct tb_channel *ch = &ev->channel[channel];
+    const struct tb_ref_channel *r = &tb_ref_channel[channel];
+    bool again = looked(m->s->group, ev, channel);
+    struct tb_next n = { .test = r->test, .name = r->proposal, .channel = channel };
+
+    n.hazards = hazards_of(r->hazards);
+    n.cost = r->cost;
+    n.minutes = r->minutes;
+    n.caution = r->caution;
+    n.memory = ch->bench && from_memory(ch);
+    if ((n.hazards & ~ev->set.hazards_allowed) != 0 || (again && ch->bench))
+        return;
+    n.gain_bits = gain_of(m, channel, again);
+    if (n.gain_bits < LEAST_BITS)
+        return;
+    v->next = tb_realloc(v->next, v->n_next + 1, sizeof *v->next);
+    v->next[v->n_next++] = n;
+}
+
+static int by_gain(const void *a, const void *b)
+{
+    const struct tb_next *x = a, *y = b;
+
+    return x->gain_bits < y->gain_bits ? 1 : x->gain_bits > y->gain_bits ? -1 : x->channel - y->channel;
+}
+
+void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s)
+{
+    double *all = tb_array(double, s->n), side[2];
+    struct mind m = { .s = s };
+
+    for (size_t i = 0; i < s->n; i++)
+        all[i] = s->entry[i].log_weight;
+    tb_shortlist_sides(side, s, all);
+    for (size_t i = 0; i < s->n; i++)
+        all[i] = exp(all[i] - side[s->entry[i].declared ? 0 : 1]);
+    m.weight = all;
+    m.declared = 1 / (1 + exp(-v->log_ratio));
+    for (int c = 0; c < s->ev->channels; c++)
+        propose(v, &m, c);
+    free(all);
+    qsort(v->next, v->n_next, sizeof *v->next, by_gain);
+}

@@ -1,0 +1,129 @@
+#include "evidence/shortlist.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define LEAST_SHARE 1e-7
+
+static void add(struct tb_shortlist *s, const struct tb_blend *b, bool declared, double log_prior)
+{
+    TB_PUSH_ROOM(s->entry, s->n, s->cap);
+    s->entry[s->n++] = (struct tb_entry){ *b, declared, log_prior };
+}
+
+struct adding {
+    struct tb_shortlist *to;
+    double log_share;
+};
+
+static void add_declared(void *to, const struct tb_blend *b, double weight)
+{
+    struct adding *a = to;
+
+    add(a->to, b, true, a->log_share + log(weight));
+}
+
+/* A part the declaration is spread over may hold any of its fibres. */
+static void take_declared(struct tb_shortlist *s)
+{
+    const struct tb_declared *d = &s->group->declared;
+    unsigned all = (1u << d->n_shown) - 1;
+
+    for (unsigned bits = s->group->spread ? 1 : all; bits <= all; bits++) {
+        struct adding a = { s, s->group->spread ? -log(all) : 0 };
+
+        tb_declared_walk(d, bits, add_declared, &a);
+    }
+}
+
+static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
+{
+    const struct tb_declared *d = &s->group->declared;
+    unsigned long long minor = 0;
+    unsigned all = (1u << d->n_shown) - 1;
+
+    for (int i = 0; i < d->n_minor; i++)
+        minor |= 1ull << s->ev->class_of[d->minor[i]];
+    for (unsigned bits = s->group->spread ? 1 : all; bits <= all; bits++) {
+        unsigned long long must = tb_declared_classes(s->ev, d, bits);
+
+        if ((shown & must) == must && (shown & ~(must | minor)) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void take_else(struct tb_shortlist *s)
+{
+    static const int steps[] = { 2, 6, 10, 14, 18 };
+    const struct tb_evidence *ev = s->ev;
+    const struct tb_sums *sums = &s->group->sums;
+
+    for (int i = 0; i < ev->fibres; i++) {
+        struct tb_blend pure = { .n = 1, .fibre = { i }, .share = { 1 } };
+        unsigned long long a = 1ull << ev->class_of[i];
+
+        if (!as_declared(s, a))
+            add(s, &pure, false, log(ev->alone[i] * ev->sparse[1]));
+        for (int j = i + 1; ev->set.fibres_most >= 2 && j < ev->fibres; j++) {
+            double each = ev->sparse[2] / ev->pairs_sum * ev->prior[i] * ev->prior[j] / TB_COUNT(steps);
+
+            if (sums->two[i][j] < LEAST_SHARE * sums->all || as_declared(s, a | 1ull << ev->class_of[j]))
+                continue;
+            for (size_t k = 0; k < TB_COUNT(steps); k++) {
+                double w = (double)steps[k] / TB_STEPS;
+                struct tb_blend pair = { .n = 2, .fibre = { i, j }, .share = { w, 1 - w } };
+
+                add(s, &pair, false, log(each));
+            }
+        }
+    }
+}
+
+static void weigh(struct tb_shortlist *s)
+{
+    const struct tb_group *g = s->group;
+
+    for (size_t o = 0; o < g->n; o++) {
+        double odd = tb_odd_log(s->ev, &g->terms[o]), telling, rest;
+
+        for (size_t i = 0; i < s->n; i++) {
+            struct tb_entry *e = &s->entry[i];
+
+            tb_blend_logs(&telling, &rest, s->ev, &e->blend, &g->terms[o]);
+            e->log_weight += g->power[o] * tb_join_logs(s->ev, e->blend.n, telling, rest, odd);
+        }
+    }
+}
+
+void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g)
+{
+    *out = (struct tb_shortlist){ .ev = ev, .group = g };
+    take_declared(out);
+    take_else(out);
+    weigh(out);
+}
+
+void tb_shortlist_free(struct tb_shortlist *s)
+{
+    free(s->entry);
+    s->entry = NULL;
+}
+
+void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight)
+{
+    double most[2] = { -INFINITY, -INFINITY }, sum[2] = { 0, 0 };
+
+    for (size_t i = 0; i < s->n; i++) {
+        size_t k = s->entry[i].declared ? 0 : 1;
+
+        most[k] = log_weight[i] > most[k] ? log_weight[i] : most[k];
+    }
+    for (size_t i = 0; i < s->n; i++) {
+        size_t k = s->entry[i].declared ? 0 : 1;
+
+        sum[k] += exp(log_weight[i] - most[k]);
+    }
+    for (int k = 0; k < 2; k++)
+        side[k] = most[k] + log(sum[k]);
+}

@@ -1,0 +1,30 @@
+/*
+ * shortlist.h - inside the evidence module: the compositions that carry the weight, one by one.
+ *
+ * The kernel sums over everything at once; where a single cue is taken out, or a test imagined, a list of what
+ * matters will do: what the declaration leaves open, and of all else the pure fibres and pairs (fractions of 10,
+ * 30, 50, 70 and 90 %) that hold more than a ten-millionth of the posterior.
+ */
+#ifndef TENTERBOOK_EVIDENCE_SHORTLIST_H
+#define TENTERBOOK_EVIDENCE_SHORTLIST_H
+
+#include "evidence/judge.h"
+
+struct tb_entry {
+    struct tb_blend blend;
+    bool declared;
+    double log_weight; /* prior within its side, and the likelihood of all observations */
+};
+
+struct tb_shortlist {
+    const struct tb_evidence *ev;
+    const struct tb_group *group;
+    struct tb_entry *entry;
+    size_t n, cap;
+};
+void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
+void tb_shortlist_free(struct tb_shortlist *s);
+/* log of the two sides' sums: [0] declared, [1] anything else. */
+void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight);
+
+#endif

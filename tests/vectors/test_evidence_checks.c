@@ -1,0 +1,193 @@
+/*
+ * Facts of the trade as check values: what a practitioner sees, in our cues. Common practice, no source. None of
+ * them is among the profiles the model was fitted on. The two burns of blends are published own burns.
+ */
+#include "tenterbook/evidence.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static const char cotton[] = "approach:ignites_before_contact flame_colour:orange flame_colour:bright "
+                             "removed:afterglow smoke:grey residue_form:light_fluffy_ash";
+static const char flax[] = "approach:ignites_before_contact removed:afterglow smoke:grey "
+                           "residue_form:light_fluffy_ash residue_form:keeps_shape";
+static const char viscose[] = "approach:ignites_before_contact removed:afterglow smoke:grey "
+                              "residue_form:light_fluffy_ash residue_colour:grey";
+static const char silk[] = "in_flame:burns in_flame:sizzles removed:self_extinguishes smoke:grey "
+                           "residue_colour:black residue_form:crushable_bead";
+static const char wool[] = "in_flame:sizzles in_flame:bubbles removed:self_extinguishes smoke:grey "
+                           "residue_form:crushable_bead";
+static const char nylon[] =
+    "approach:shrinks_away in_flame:melts in_flame:drips smoke:white residue_colour:tan "
+    "residue_form:sticky residue_form:bead";
+static const char polyester[] = "approach:shrinks_away odour:acrid smoke:black";
+static const char polycotton[] = "approach:ignites_before_contact smoke:black smoke:grey odour:acrid "
+                                 "removed:afterglow residue_form:light_fluffy_ash";
+/* source S74: a student's own burn of polyester/rayon, slow to catch, grey smoke, out quickly, crumbly residue */
+static const char own_rayon[] =
+    "approach:slow_to_ignite in_flame:burns_slow smoke:grey removed:self_extinguishes "
+    "odour:chemical_plastic residue_form:crushable_char residue_colour:black";
+/* source S79: own burn of poly-cotton, flares, melts, beads, black smoke */
+static const char own_polycotton[] = "in_flame:burns_fast in_flame:melts residue_form:bead smoke:black";
+static const char ember_and_hair[] =
+    "approach:ignites_easily removed:afterglow smoke:grey odour:burning_hair "
+    "residue_form:light_fluffy_ash";
+static const char ember_and_bead[] =
+    "approach:ignites_easily removed:afterglow smoke:grey odour:burning_paper "
+    "residue_form:hard_bead";
+static const char hair_and_bead[] = "odour:burning_hair removed:self_extinguishes residue_form:hard_bead";
+
+#define FITS 1
+#define CONTRADICTS 2
+#define UNDECIDED 4
+
+static const struct {
+    const char *saw, *declared;
+    int may_be;
+} check[] = {
+    { cotton, "100% cotton", FITS },
+    { cotton, "100% wool", CONTRADICTS },
+    { cotton, "100% silk", CONTRADICTS },
+    { cotton, "100% nylon", CONTRADICTS },
+    { cotton, "100% polyester", CONTRADICTS },
+    { cotton, "100% acrylic", CONTRADICTS },
+    { cotton, "100% acetate", CONTRADICTS },
+    { cotton, "100% elastane", CONTRADICTS },
+    { cotton, "100% polypropylene", CONTRADICTS },
+    { cotton, "100% modacrylic", CONTRADICTS },
+    { flax, "100% linen", FITS },
+    { flax, "100% wool", CONTRADICTS },
+    { flax, "100% silk", CONTRADICTS },
+    { flax, "100% nylon", CONTRADICTS },
+    { flax, "100% polyester", CONTRADICTS },
+    { flax, "100% acrylic", CONTRADICTS },
+    { flax, "100% acetate", CONTRADICTS },
+    { flax, "100% elastane", CONTRADICTS },
+    { flax, "100% polypropylene", CONTRADICTS },
+    { viscose, "100% viscose", FITS },
+    { viscose, "100% wool", CONTRADICTS },
+    { viscose, "100% silk", CONTRADICTS },
+    { viscose, "100% nylon", CONTRADICTS },
+    { viscose, "100% polyester", CONTRADICTS },
+    { viscose, "100% acrylic", CONTRADICTS },
+    { viscose, "100% acetate", CONTRADICTS },
+    { viscose, "100% elastane", CONTRADICTS },
+    { viscose, "100% polypropylene", CONTRADICTS },
+    { silk, "100% silk", FITS },
+    { silk, "100% cotton", CONTRADICTS },
+    { silk, "100% viscose", CONTRADICTS },
+    { silk, "100% nylon", CONTRADICTS },
+    { silk, "100% polyester", CONTRADICTS },
+    { silk, "100% acrylic", CONTRADICTS },
+    { silk, "100% acetate", CONTRADICTS },
+    { silk, "100% elastane", CONTRADICTS },
+    { silk, "100% polypropylene", CONTRADICTS },
+    { silk, "100% modacrylic", CONTRADICTS },
+    { wool, "100% wool", FITS },
+    { wool, "100% cotton", CONTRADICTS },
+    { wool, "100% viscose", CONTRADICTS },
+    { wool, "100% nylon", CONTRADICTS },
+    { wool, "100% polyester", CONTRADICTS },
+    { wool, "100% acrylic", CONTRADICTS },
+    { wool, "100% acetate", CONTRADICTS },
+    { wool, "100% elastane", CONTRADICTS },
+    { wool, "100% polypropylene", CONTRADICTS },
+    { nylon, "100% nylon", FITS },
+    { nylon, "100% cotton", CONTRADICTS },
+    { nylon, "100% wool", CONTRADICTS },
+    { nylon, "100% silk", CONTRADICTS },
+    { nylon, "100% polyester", CONTRADICTS },
+    { nylon, "100% acrylic", CONTRADICTS },
+    { nylon, "100% acetate", CONTRADICTS },
+    { nylon, "100% elastane", CONTRADICTS },
+    { nylon, "100% modacrylic", CONTRADICTS },
+    /* no odour was looked at, and polypropylene too leaves a tan bead: the published profiles leave it open */
+    { nylon, "100% polypropylene", CONTRADICTS | UNDECIDED },
+    { polyester, "100% polyester", FITS | UNDECIDED }, /* three cues only */
+    { polyester, "100% cotton", CONTRADICTS },
+    { polyester, "100% viscose", CONTRADICTS },
+    { polyester, "100% linen", CONTRADICTS },
+    { polyester, "100% wool", CONTRADICTS },
+    { polyester, "100% silk", CONTRADICTS },
+    { polycotton, "65% polyester 35% cotton", FITS | UNDECIDED },
+    { polycotton, "20% polyester 80% cotton", FITS | UNDECIDED },
+    { polycotton, "100% polyester", CONTRADICTS },
+    { polycotton, "100% silk", CONTRADICTS },
+    { polycotton, "100% cotton", CONTRADICTS | UNDECIDED },
+    { own_rayon, "65% polyester 35% viscose", FITS | UNDECIDED },
+    { own_rayon, "50% polyester 50% viscose", FITS | UNDECIDED },
+    { own_polycotton, "65% polyester 35% cotton", FITS | UNDECIDED },
+    { own_polycotton, "50% polyester 50% cotton", FITS | UNDECIDED },
+    /* a hair smell and a hard bead refute cloths that cannot make them, whatever else was seen */
+    { ember_and_hair, "50% cotton 50% viscose", CONTRADICTS },
+    { ember_and_hair, "100% cotton", CONTRADICTS },
+    { ember_and_hair, "65% polyester 35% cotton", CONTRADICTS },
+    { ember_and_bead, "50% cotton 50% viscose", CONTRADICTS },
+    { ember_and_bead, "100% cotton", CONTRADICTS },
+    { hair_and_bead, "100% wool", CONTRADICTS },
+    { hair_and_bead, "80% wool 20% cotton", CONTRADICTS },
+    { hair_and_bead, "80% wool 20% nylon", FITS },
+};
+
+static int judged(const struct tb_evidence *ev, const char *words, const char *saw, double *ratio)
+{
+    struct tb_declaration decl = { 0 };
+    struct tb_observation o = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_err err = { 0 };
+    int kind;
+
+    tb_declaration_read(&decl, words, strlen(words));
+    if (tb_observation_read(&o, saw, NULL, NULL, &err) != TB_OK ||
+        tb_evidence_judge(&v, ev, &decl, &o, 1, 0, &err) != TB_OK)
+        fail_msg("%s", err.msg);
+    kind = v.kind == TB_FITS ? FITS : v.kind == TB_CONTRADICTS ? CONTRADICTS : UNDECIDED;
+    assert_null(v.reason);
+    *ratio = v.ratio;
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+    return kind;
+}
+
+static void check_all(int fibres_most)
+{
+    struct tb_evidence_settings set;
+    struct tb_evidence *ev = NULL;
+    struct tb_err err = { 0 };
+
+    tb_evidence_defaults(&set);
+    set.fibres_most = fibres_most;
+    assert_int_equal(tb_evidence_new(&ev, &set, NULL, 0, &err), TB_OK);
+    for (size_t i = 0; i < TB_COUNT(check); i++) {
+        double ratio;
+
+        if (!(judged(ev, check[i].declared, check[i].saw, &ratio) & check[i].may_be))
+            fail_msg("%s after %s: evidence ratio %g", check[i].declared, check[i].saw, ratio);
+    }
+    tb_evidence_free(ev);
+}
+
+static void a_practitioner_s_burns_come_out_as_the_trade_knows_them(void **state)
+{
+    (void)state;
+#ifdef __SANITIZE_ADDRESS__
+    check_all(2);
+#else
+    check_all(3);
+#endif
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_practitioner_s_burns_come_out_as_the_trade_knows_them),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
