@@ -187,7 +187,7 @@ static tb_rc record(struct site_draw *s, const char *seed, struct tb_err *err)
                          .aql = table ? d->aql : (double)NAN,
                          .level = table ? tb_level_key(d->level) : "",
                          .inspection = table ? tb_inspection_key(d->inspection) : "",
-                         .accept = d->accept,
+                         .accept = table ? d->acceptance.accept : 0,
                          .refuse = table ? d->acceptance.refuse : 1,
                          .seed = seed };
     const char **id = (const char **)tb_alloc((size_t)d->cut + 1, sizeof *id);

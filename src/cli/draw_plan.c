@@ -127,7 +127,7 @@ static tb_rc cut_of(struct draw *d, struct tb_err *err)
     case DRAW_ACCEPTANCE:
         rc = tb_acceptance_plan(&d->acceptance, d->bolts, d->level, d->aql, d->inspection, err);
         d->cut = d->acceptance.cut;
-        d->accept = d->acceptance.accept;
+        d->accept = d->acceptance.refuse - 1; /* in the gap of a reduced plan the lot passes too */
         break;
     case DRAW_SHARE:
         d->cut = (long)fmax(1, ceil(d->share * (double)d->bolts * (1 - 1e-12)));

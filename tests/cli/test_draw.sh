@@ -72,3 +72,11 @@ run draw --bolts 10 --every --share 0.5
 ok "two plans at once are a misuse" misused "--aql, --share and --every are three plans; give one of them"
 run draw --bolts 10 --seed "a b" --every
 ok "a seed with a blank is refused" refused "a seed is letters, digits and signs without blanks or '/'; 'a b' is not"
+run draw --bolts 5000 --aql 2.5 --inspection reduced --false 500 --catch 1 --json
+# by hand: 80 drawn of 5000 with 500 false, refused at 8 or more; a count of 6 or 7 passes
+ok "in the gap of a reduced plan the lot passes" [ "$(json 'd["accept"], d["refuse"], round(d["chance"], 3)')" = "$(python3 -c '
+from math import comb
+p = sum(comb(500, j) * comb(4500, 80 - j) for j in range(8)) / comb(5000, 80)
+print((5, 8, round(1 - p, 3)))')" ]
+run draw --bolts 5000 --aql 2.5 --inspection reduced
+ok "the gap is told" has "Between the two the lot passes, and the next one comes under normal inspection."

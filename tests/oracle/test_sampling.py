@@ -85,7 +85,7 @@ def discovery():
 def curve(*words, accept=0, rare=0.0):
     got = ask("draw", *words)
     for point in got["curve"]:
-        want = shown(got["bolts"], point["false"], got["cut"], got["catch"], got.get("accept", accept))[1]
+        want = shown(got["bolts"], point["false"], got["cut"], got["catch"], got.get("refuse", accept + 1) - 1)[1]
         # a refusal is the complement of an acceptance: absolute digits below `rare`
         if not near(point["chance"], want, rare):
             return f"{words}: {point} is not {want!r}"
