@@ -1,5 +1,6 @@
 /* draw on lots of the book: which bolts, recorded with the seed; drawn again; what the burns so far prove. */
 #include "cli/draw_evidence.h"
+#include "cli/record.h"
 #include "cli/show.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/fibre.h"
@@ -130,19 +131,17 @@ static tb_rc inspection_by_history(struct site_draw *s, struct tb_text *why, str
 {
     struct tb_lot_result *lot = NULL;
     struct tb_switching state;
+    const char *resumed = "";
     size_t n = 0;
     tb_rc rc = tb_supplier_lots(&lot, &n, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err);
 
     if (rc != TB_OK || s->d.plan != DRAW_ACCEPTANCE || tb_opt_on(s->ctx, "inspection"))
         return rc;
+    if ((rc = record_resumed(&resumed, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err)) != TB_OK)
+        return rc;
     tb_switching_start(&state, TB_RULES_2859);
     for (size_t i = 0; i < n; i++)
-        if (lot[i].outcome != TB_OUTCOME_OPEN)
-            (void)tb_switching_step(&state,
-                                    &(struct tb_lot_outcome){ .refused = lot[i].outcome == TB_OUTCOME_WRONG,
-                                                              .would_pass_tighter = true,
-                                                              .accept_number_small = true,
-                                                              .steady = true });
+        record_step(&state, &lot[i], resumed);
     /* reduced inspection is for a person to choose: the history only allows it */
     s->d.inspection = state.now == TB_REDUCED ? TB_NORMAL : state.now;
     if (state.why)

@@ -203,6 +203,8 @@ static tb_rc one_supplier(struct tb_ctx *ctx, const struct table *t, struct tb_a
     if (rc == TB_OK)
         rc = tb_supplier_lots(&lot, &n, ctx->book, s.id, mem, err);
     if (rc == TB_OK)
+        rc = record_resumed(&r.resumed, ctx->book, s.id, mem, err);
+    if (rc == TB_OK)
         rc = tb_record_prior(&r.prior, &r.prior_own, t->tally, t->n, err);
     if (rc != TB_OK)
         return rc;
@@ -218,6 +220,38 @@ static tb_rc one_supplier(struct tb_ctx *ctx, const struct table *t, struct tb_a
     if ((rc = record_work_out(&r, err)) != TB_OK)
         return rc;
     return ctx->json ? record_json(ctx, &r, err) : record_say(ctx, &r, err);
+}
+
+/* The cause was put right: the supplier's next lots come under tightened inspection. */
+static tb_rc resume(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *why = tb_opt(ctx, "why");
+    char day[TB_DAY_LEN + 1];
+    struct tb_arena mem = { 0 };
+    struct tb_text name = { 0 }, value = { 0 };
+    struct tb_supplier s;
+    tb_rc rc = tb_ctx_book(ctx, err);
+
+    if (ctx->argc == 0 || !why || !*why)
+        return tb_misuse(err, "--resume needs a supplier and --why with what was put right");
+    if (rc == TB_OK && (rc = tb_supplier_find(&s, ctx->book, ctx->argv[0], &mem, err)) == TB_OK &&
+        (rc = tb_ctx_begin(ctx, "record", err)) == TB_OK) {
+        tb_today(day);
+        tb_text_addf(&name, "resumed:%s", s.id);
+        tb_text_addf(&value, "%s %s", day, why);
+        tb_book_subject(ctx->book, s.name);
+        if ((rc = tb_setting_set(ctx->book, name.s, value.s, err)) == TB_OK)
+            rc = tb_book_commit(ctx->book, err);
+        else
+            tb_book_rollback(ctx->book);
+    }
+    if (rc == TB_OK)
+        (void)fprintf(ctx->out, _("%s: lots from %s on come under tightened inspection again.\n"), s.name,
+                      day);
+    tb_text_free(&name);
+    tb_text_free(&value);
+    tb_arena_free(&mem);
+    return rc;
 }
 
 static tb_rc on_book(struct tb_ctx *ctx, struct tb_err *err)
@@ -239,6 +273,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     bool counts = tb_opt_on(ctx, "lots") || tb_opt_on(ctx, "wrong"), file = tb_opt_on(ctx, "from");
 
+    if (tb_opt_on(ctx, "resume"))
+        return resume(ctx, err);
     if ((ctx->argc > 0) + counts + file > 1)
         return tb_misuse(err, "give a supplier, or --lots and --wrong, or --from");
     if (counts && !(tb_opt_on(ctx, "lots") && tb_opt_on(ctx, "wrong")))
@@ -252,6 +288,8 @@ static const struct tb_opt opts[] = {
     { "from", "FILE", "without a book: a table supplier,lots,wrong (CSV or XLSX)", false },
     { "confidence", "P", "of the intervals (default 0.95)", false },
     { "usual", "P", "share of wrong lots to call usual (default: what is usual across suppliers)", false },
+    { "resume", NULL, "the cause of a stop was put right: tightened inspection from today", false },
+    { "why", "TEXT", "with --resume: what was put right", false },
     { "run", "LOTS", "one false alarm of a change in this many lots or more (default 200)", false },
     { NULL, NULL, NULL, false },
 };

@@ -26,7 +26,9 @@ struct record {
     size_t n;
     double usual, run; /* share called usual; least lots to a false alarm */
     struct tb_cusum cusum;
-    size_t alarm_at, since; /* indices into judged, n: none */
+    size_t alarm_at, since; /* the last alarm and where it began: indices into judged, n: none */
+    size_t right_run;       /* lots right in a row at the end */
+    const char *resumed;    /* day the supplier was let in again after a stop; NULL or "" never */
     struct tb_switching state;
     enum record_advice advice;
     char why[300];
@@ -37,6 +39,12 @@ struct record_month {
     char month[8];
     long lots, wrong, low, high; /* signal at wrong <= low or wrong >= high */
 };
+
+/* One judged lot of a history further; after a stop only lots from the day `resumed` ("": never) count again. */
+void record_step(struct tb_switching *s, const struct tb_lot_result *lot, const char *resumed);
+/* That day as the book has it. */
+tb_rc record_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
+                     struct tb_err *err);
 
 tb_rc record_work_out(struct record *r, struct tb_err *err);
 /* The array is in mem. */

@@ -6,23 +6,71 @@
 #include <stdlib.h>
 #include <string.h>
 
+void record_step(struct tb_switching *s, const struct tb_lot_result *lot, const char *resumed)
+{
+    /* a lot is refused as soon as one bolt is false: acceptance number 0 */
+    const struct tb_lot_outcome outcome = { .refused = lot->outcome == TB_OUTCOME_WRONG,
+                                            .would_pass_tighter = true,
+                                            .accept_number_small = true,
+                                            .steady = true };
+
+    if (lot->outcome == TB_OUTCOME_OPEN)
+        return;
+    if (s->stopped && *resumed && strcmp(lot->arrived, resumed) >= 0)
+        tb_switching_resume(s);
+    (void)tb_switching_step(s, &outcome);
+}
+
+tb_rc record_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    struct tb_text name = { 0 };
+    const char *value = "";
+    tb_rc rc;
+
+    tb_text_addf(&name, "resumed:%s", supplier_id);
+    rc = tb_setting_get(&value, b, name.s, TB_BOOK_NOW, mem, err);
+    tb_text_free(&name);
+    *day = rc == TB_OK && strlen(value) >= TB_DAY_LEN ? tb_arena_strndup(mem, value, TB_DAY_LEN) : "";
+    return rc;
+}
+
+/* The sum begins again after each alarm; the last one counts. */
+static void alarms(struct record *r, const bool *wrong)
+{
+    size_t from = 0;
+
+    r->alarm_at = r->since = r->n;
+    while (from < r->n) {
+        size_t at, since;
+
+        tb_cusum_run(&at, &since, &r->cusum, wrong + from, r->n - from);
+        if (from + at >= r->n)
+            return;
+        r->alarm_at = from + at;
+        r->since = from + since;
+        from += at + 1;
+    }
+}
+
 static tb_rc changes(struct record *r, struct tb_err *err)
 {
     bool *wrong = tb_array(bool, r->n + 1);
     double p0 = fmin(fmax(r->usual, 0.005), 0.4);
     tb_rc rc = tb_cusum_design(&r->cusum, p0, fmin(2 * p0, 0.8), r->run, err);
 
-    for (size_t i = 0; i < r->n; i++)
+    tb_switching_start(&r->state, TB_RULES_2859);
+    r->right_run = 0;
+    for (size_t i = 0; i < r->n; i++) {
         wrong[i] = r->judged[i]->outcome == TB_OUTCOME_WRONG;
+        r->right_run = wrong[i] ? 0 : r->right_run + 1;
+        record_step(&r->state, r->judged[i], r->resumed ? r->resumed : "");
+    }
+    if (r->state.stopped && r->resumed && r->n > 0 && strcmp(r->judged[r->n - 1]->arrived, r->resumed) < 0)
+        tb_switching_resume(&r->state);
     r->alarm_at = r->since = r->n;
     if (rc == TB_OK)
-        tb_cusum_run(&r->alarm_at, &r->since, &r->cusum, wrong, r->n);
-    tb_switching_start(&r->state, TB_RULES_2859);
-    for (size_t i = 0; i < r->n; i++) /* a lot is refused as soon as one bolt is false: acceptance number 0 */
-        (void)tb_switching_step(&r->state, &(struct tb_lot_outcome){ .refused = wrong[i],
-                                                                     .would_pass_tighter = true,
-                                                                     .accept_number_small = true,
-                                                                     .steady = true });
+        alarms(r, wrong);
     free(wrong);
     return rc;
 }
@@ -39,7 +87,8 @@ static void advise(struct record *r)
     } else if (r->state.now == TB_TIGHTENED) {
         r->advice = RECORD_TIGHTEN;
         (void)snprintf(r->why, sizeof r->why, "%s", rule);
-    } else if (r->alarm_at < r->n) {
+    } else if (r->alarm_at < r->n &&
+               r->right_run < 5) { /* five right in a row end it, as the rules have it */
         r->advice = RECORD_TIGHTEN;
         (void)snprintf(r->why, sizeof r->why, _("more lots were wrong than usual, noticed with lot %s on %s"),
                        r->judged[r->alarm_at]->ref, r->judged[r->alarm_at]->arrived);

@@ -187,3 +187,18 @@ ok "the change is told with its date" has "A change for the worse began about 20
 ok "the advice gives its reason" has "Next delivery: tighten the inspection: two of five or fewer lots in a row were refused."
 run draw V26-009.01 --aql 2.5 --dry-run
 ok "a draw takes the inspection that the history asks for" has "tightened inspection after Tarn Weavers's history"
+for i in 10 11 12; do
+	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nTarn Weavers,N-%s,2026-%s-02,Q1,T%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" "$i" >n$i.csv
+	run receive n$i.csv --on 2026-10-$i
+	run settle V26-0$i.01 --as returned --why "invented for a test"
+done
+run record "Tarn Weavers" --json
+ok "five lots refused under tightened inspection stop the supplier" [ "$(json 'd["advice"]')" = stop ]
+run record "Tarn Weavers" --resume
+ok "to let a supplier in again takes a reason" misused "--resume needs a supplier and --why with what was put right"
+run record "Tarn Weavers" --resume --why "spinner changed"
+ok "a supplier whose cause was put right is let in again" is 0
+run record "Tarn Weavers" --json
+ok "it comes back under tightened inspection" [ "$(json 'd["inspection"], d["advice"]')" = "('tightened', 'tighten')" ]
+run prove
+ok "the journal covers that too" has "Everything fits."
