@@ -5,8 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define EACH_PART(w, p) for (struct part *p = (w)->label->part; p < (w)->label->part + (w)->label->n; p++)
-#define EACH_SHARE(p, s) for (struct share *s = (p)->share; s < (p)->share + (p)->n; s++)
 
 /* The words of a share for a message; yours to free. */
 static char *share_text(const struct at_work *w, const struct share *s)
