@@ -1,6 +1,7 @@
 /* case_data.c - the data of a case, and the lot's story read back from them. */
 #include "report/case_impl.h"
 
+#include "report/pen.h"
 #include "tenterbook/bench.h"
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
@@ -32,6 +33,7 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     struct tb_arena mem = { 0 };
     struct tb_lot lot;
     json_t *extract = NULL, *verdict = NULL;
+    struct tb_text maker = { 0 };
     tb_rc rc;
 
     if (plan->answer_by && !tb_day_valid(plan->answer_by))
@@ -39,15 +41,18 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     if ((rc = tb_lot_find(&lot, b, plan->lot, &mem, err)) == TB_OK &&
         (rc = judged_json(&verdict, b, &lot, err)) == TB_OK &&
         (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK) {
-        *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:O, s:o}", "tenterbook_case", TB_CASE_FORM,
-                         "program", TB_VERSION, "made", plan->made, "by", plan->by, strlen(plan->by), "lot",
-                         lot.ref, "asked", plan->asked ? plan->asked : "",
+        tb_pen_maker(&maker);
+        *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:o}", "tenterbook_case",
+                         TB_CASE_FORM, "program", TB_VERSION, "made", plan->made, "by", plan->by,
+                         strlen(plan->by), "lot", lot.ref, "asked", plan->asked ? plan->asked : "",
                          plan->asked ? strlen(plan->asked) : (size_t)0, "answer_by",
-                         plan->answer_by ? plan->answer_by : "", "verdict", verdict, "extract", extract);
+                         plan->answer_by ? plan->answer_by : "", "drawn_with", tb_text_str(&maker), "verdict",
+                         verdict, "extract", extract);
         if (!*out)
             rc = tb_fail(err, TB_EINVAL, "what is asked is not valid text");
     }
     json_decref(verdict);
+    tb_text_free(&maker);
     tb_arena_free(&mem);
     return rc;
 }

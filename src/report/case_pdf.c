@@ -320,7 +320,97 @@ static void limits(struct page *p, const struct story *s, struct tb_text *t)
     power(p, s);
 }
 
-static void bench_and_laboratory(struct page *p, const struct story *s, struct tb_text *t)
+static void figure(char out[24], const json_t *v, const char *format)
+{
+    if (json_is_number(v))
+        (void)snprintf(out, 24, "%.*f%s", 1, json_number_value(v), format);
+    else
+        (void)snprintf(out, 24, "-");
+}
+
+static const char *word(const json_t *o, const char *key)
+{
+    const char *s = json_string_value(json_object_get(o, key));
+
+    return s ? s : "";
+}
+
+static const char *answer_words(const char *key)
+{
+    return strcmp(key, "conforms") == 0           ? _("conforms")
+           : strcmp(key, "does_not_conform") == 0 ? _("does not conform")
+           : strcmp(key, "cannot_be_said") == 0   ? _("cannot be said")
+                                                  : key;
+}
+
+/* One share of one market: what the clause allows, what was found, what follows. */
+static void share_row(struct page *p, const struct page_column *column, size_t n, const char *market,
+                      const json_t *share, struct tb_text *t)
+{
+    const json_t *allowed = json_object_get(share, "allowed");
+    char declared[24], found[24], u[24], low[24], high[24];
+    struct tb_text limits = { 0 }, clause = { 0 };
+
+    figure(declared, json_object_get(share, "declared"), "");
+    figure(found, json_object_get(share, "found"), "");
+    figure(u, json_object_get(share, "u"), "");
+    figure(low, json_array_get(allowed, 0), "");
+    figure(high, json_array_get(allowed, 1), "");
+    tb_text_clear(t);
+    tb_text_addf(t, "%s \xC2\xB1 %s", found, u);
+    tb_text_addf(&limits, _("%s to %s"), low, high);
+    tb_text_add(&clause, word(share, "clause"));
+    if (strcmp(word(share, "status"), "seen") !=
+        0) /* a clause nobody here has read is not shown as one that was */
+        tb_text_addf(&clause, " (%s)", word(share, "status"));
+    {
+        const char *cell[] = { market,
+                               word(share, "fibre"),
+                               declared,
+                               tb_text_str(t),
+                               tb_text_str(&limits),
+                               answer_words(word(share, "answer")),
+                               tb_text_str(&clause) };
+
+        tb_page_row(p, column, n, cell);
+    }
+    tb_text_free(&limits);
+    tb_text_free(&clause);
+}
+
+static void conformity(struct page *p, const struct tb_analysis *a, struct tb_text *t)
+{
+    static const struct page_column column[] = {
+        { "Market", 0.09, false, false },    { "Fibre", 0.14, false, false },
+        { "Declared %", 0.12, true, false }, { "Found %", 0.15, true, false },
+        { "Allowed %", 0.15, true, false },  { "Answer", 0.15, false, false },
+        { "Clause", 0.20, false, false },
+    };
+    json_t *detail = json_loads(a->detail, 0, NULL), *markets = json_object_get(detail, "conformity"),
+           *market, *share;
+    double sure = json_number_value(json_object_get(json_array_get(markets, 0), "sure"));
+    size_t i, k;
+
+    if (json_array_size(markets)) {
+        tb_page_table_begin(p, column, TB_COUNT(column));
+        json_array_foreach(markets, i, market)
+        {
+            json_array_foreach(json_object_get(market, "fibres"), k, share)
+                share_row(p, column, TB_COUNT(column), word(market, "market"), share, t);
+        }
+        tb_page_table_end(p);
+        tb_page_small(
+            p,
+            say(t,
+                _("The rule: a share conforms, or does not, where the probability of that, with the standard "
+                  "uncertainty given, is at least %.0f %%; between them it cannot be said. A clause marked "
+                  "memory or second-hand was not read in its printed text."),
+                100 * sure));
+    }
+    json_decref(detail);
+}
+
+static void bench_tests(struct page *p, const struct story *s)
 {
     static const struct page_column column[] = { { "When", 0.14, false, false },
                                                  { "Swatch", 0.20, false, true },
@@ -328,11 +418,9 @@ static void bench_and_laboratory(struct page *p, const struct story *s, struct t
                                                  { "Result", 0.26, false, false },
                                                  { "By", 0.18, false, false } };
 
-    if (!s->tests && !s->analyses)
+    if (!s->tests)
         return;
-    tb_page_heading(p, _("Bench tests and laboratory"));
-    if (s->tests)
-        tb_page_table_begin(p, column, TB_COUNT(column));
+    tb_page_table_begin(p, column, TB_COUNT(column));
     for (size_t i = 0; i < s->tests; i++) {
         char *day = tb_strndup(s->test[i].tested_at, TB_DAY_LEN);
         const char *cell[] = { day, s->test[i].tag, s->test[i].test, s->test[i].result,
@@ -341,15 +429,25 @@ static void bench_and_laboratory(struct page *p, const struct story *s, struct t
         tb_page_row(p, column, TB_COUNT(column), cell);
         free(day);
     }
-    if (s->tests)
-        tb_page_table_end(p);
+    tb_page_table_end(p);
+}
+
+static void bench_and_laboratory(struct page *p, const struct story *s, struct tb_text *t)
+{
+    if (!s->tests && !s->analyses)
+        return;
+    tb_page_heading(p, _("Bench tests and laboratory"));
+    bench_tests(p, s);
     for (size_t i = 0; i < s->analyses; i++) {
         const struct tb_analysis *a = &s->analysis[i];
 
-        tb_page_text(p, say(t, _("Analysis of %s by %s%s%s: %s (largest standard uncertainty %.2g points)."),
-                            a->analysed_on, a->laboratory[0] ? a->laboratory : _("a laboratory not named"),
-                            a->report[0] ? _(", report ") : "", a->report, a->found, a->u));
-        tb_page_pair(p, _("Against the declaration, by market"), a->answers);
+        tb_page_text(
+            p, say(t,
+                   _("Analysis of the part '%s', %s, by %s%s%s: %s (largest standard uncertainty %.2g "
+                     "points)."),
+                   a->part, a->analysed_on, a->laboratory[0] ? a->laboratory : _("a laboratory not named"),
+                   a->report[0] ? _(", report ") : "", a->report, a->found, a->u));
+        conformity(p, a, t);
     }
 }
 

@@ -132,3 +132,21 @@ void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double den
     cairo_stroke(c);
     cairo_restore(c);
 }
+
+void tb_pen_maker(struct tb_text *out)
+{
+    static const char sample[] = "Hamburgefonstiv 0123456789 \xC3\xA4\xCE\xA9\xD0\x96 m\xC2\xB2";
+    cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_A8, 8, 8);
+    cairo_t *c = cairo_create(s);
+
+    tb_text_addf(out, "cairo %s, pango %s, " PEN_FACE, cairo_version_string(), pango_version_string());
+    for (int i = 0; i < 4; i++) {
+        const struct pen_words how = { .size = 1000, .bold = i == 1, .italic = i == 2, .mono = i == 3 };
+        double w, h;
+
+        tb_pen_measure(c, &w, &h, &how, sample);
+        tb_text_addf(out, " %.0fx%.0f", w, h);
+    }
+    cairo_destroy(c);
+    cairo_surface_destroy(s);
+}

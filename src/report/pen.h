@@ -33,4 +33,7 @@ void tb_pen_box(cairo_t *c, double x, double y, double w, double h, double width
 /* Fill a box by hatching, density 0 (white) .. 1 (dark): the share of ink on paper follows it. */
 void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double density);
 
+/* What draws here: libraries and type faces. Where it differs, the same drawing may give other bytes. */
+void tb_pen_maker(struct tb_text *out);
+
 #endif

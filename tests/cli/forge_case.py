@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
 
-usage: forge_case.py IN.pdf OUT.pdf WHAT    WHAT: word, burn, photo, journal, verdict, asked, page
+usage: forge_case.py IN.pdf OUT.pdf WHAT    WHAT: word, burn, photo, journal, verdict, asked, faces, page
 """
 import json
 import re
@@ -47,6 +47,8 @@ def forge(data, what):
         journal.pop(-2)
     elif what == "verdict":
         d["verdict"]["log_ratio"] = 5.0
+    elif what == "faces":
+        d["drawn_with"] = "another library"
     elif what == "asked":
         d["asked"] = "Pay."
     return json.dumps(d, sort_keys=True, indent=1, ensure_ascii=False).encode()

@@ -71,6 +71,9 @@ forged journal "a journal row taken out is found and named" 'are missing'
 forged verdict "a verdict made milder is found and named" 'from its burns it is'
 forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
 forged page "a changed byte on a page is found" 'the pages are not those that the data give'
+python3 "$here/forge_case.py" claim.pdf faces.pdf faces && "$tb" prove --case faces.pdf >out 2>err; rc=$?
+[ $rc = 0 ] && grep -q 'Not checked: the pages were drawn .* with another library' out && ! grep -q '^the pages are those' out
+say $? "pages drawn with other type faces are not called wrong, and not called right" "$rc $(cat out err)"
 at 1793000100 new --code Z --name Other --country FR >/dev/null 2>&1
 SOURCE_DATE_EPOCH=1793000200 "$tb" --book other.db new --code Z --name Other --country FR >/dev/null 2>&1
 "$tb" prove --case claim.pdf --against other.db >out 2>err; rc=$?
