@@ -358,7 +358,12 @@ static void share_row(struct page *p, const struct page_column *column, size_t n
     figure(high, json_array_get(allowed, 1), "");
     tb_text_clear(t);
     tb_text_addf(t, "%s \xC2\xB1 %s", found, u);
-    tb_text_addf(&limits, _("%s to %s"), low, high);
+    if (!json_is_number(json_array_get(allowed, 1)))
+        tb_text_addf(&limits, _("%s or more"), low);
+    else if (!json_is_number(json_array_get(allowed, 0)))
+        tb_text_addf(&limits, _("up to %s"), high);
+    else
+        tb_text_addf(&limits, _("%s to %s"), low, high);
     tb_text_add(&clause, word(share, "clause"));
     if (strcmp(word(share, "status"), "seen") !=
         0) /* a clause nobody here has read is not shown as one that was */
