@@ -114,6 +114,9 @@ check-run:
 check-unit: all tests
 	@tests/run.sh --unit $(BUILD)
 
+golden-review: tests
+	@tests/golden/review.sh $(BUILD)
+
 # --- fuzzing: libFuzzer programs over tests/fuzz/*.c with committed seeds in tests/fuzz/seeds/NAME/ -------
 FUZZ_C := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 FUZZ_BUILD := $(BUILD)/fuzz
@@ -174,6 +177,6 @@ uninstall:
 clean:
 	rm -rf $(BUILD)
 
-.PHONY: all demo check tests check-run check-unit fuzzers fuzz-bin bench bench-run format format-check lint \
+.PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz-bin bench bench-run format format-check lint \
 	coverage install uninstall clean
 .SECONDARY:

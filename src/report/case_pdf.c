@@ -61,9 +61,26 @@ static const struct tb_judged *last_verdict(const struct story *s)
     return s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
 }
 
+/* "on 2026-03-04", "from 2026-03-04 to 2026-03-09" */
+static const char *when_burnt(char out[64], const struct story *s)
+{
+    const char *first = s->burns ? s->burn[0].burned_at : "", *last = first;
+
+    for (size_t i = 1; i < s->burns; i++) {
+        first = strcmp(s->burn[i].burned_at, first) < 0 ? s->burn[i].burned_at : first;
+        last = strcmp(s->burn[i].burned_at, last) > 0 ? s->burn[i].burned_at : last;
+    }
+    if (strncmp(first, last, TB_DAY_LEN) == 0)
+        (void)snprintf(out, 64, _("on %.*s"), DAY(first));
+    else
+        (void)snprintf(out, 64, _("from %.*s to %.*s"), DAY(first), DAY(last));
+    return out;
+}
+
 static void found(struct page *p, const struct story *s, struct tb_text *t)
 {
     const struct tb_judged *v = last_verdict(s);
+    char days[64];
     struct tb_text ratio = { 0 };
 
     tb_page_heading(p, _("What was found"));
@@ -75,12 +92,10 @@ static void found(struct page *p, const struct story *s, struct tb_text *t)
     tb_story_ratio(&ratio, v->log_ratio);
     tb_page_text(p,
                  say(t,
-                     _("%zu burns on swatches of %lld of %lld bolts were recorded between %.*s and %.*s. "
-                       "What was seen %s. "
-                       "What was observed is %s."),
-                     s->burns, (long long)v->bolts_burnt, (long long)v->bolts,
-                     DAY(s->burns ? s->burn[0].burned_at : v->judged_at),
-                     DAY(s->burns ? s->burn[s->burns - 1].burned_at : v->judged_at),
+                     _("%zu burns on swatches of %lld of %lld bolts were recorded, %s. What was seen %s. "
+                       "What was observed "
+                       "is %s."),
+                     s->burns, (long long)v->bolts_burnt, (long long)v->bolts, when_burnt(days, s),
                      strcmp(v->verdict, "contradicts") == 0 ? _("contradicts the declaration")
                      : strcmp(v->verdict, "fits") == 0      ? _("fits the declaration")
                                                        : _("decides neither for nor against the declaration"),

@@ -1,0 +1,242 @@
+/*
+ * test_case_golden.c - a case drawn from committed data, compared word by word with committed expectations: the text
+ * of its pages, the parts of its workbook, its CSV twins. Differences are shown, and taken over where they are meant,
+ * by `make golden-review`. The data are invented, and long in every way: 60 bolts, 40 burns, four scripts.
+ */
+#include "font_leaks.h"
+#include "tenterbook/case.h"
+
+#include <dirent.h>
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+#include <zip.h>
+
+static char folder[] = "/tmp/test_case_golden_XXXXXX";
+static json_t *data;
+static struct tb_err err;
+static struct tb_text differs; /* names of what is not as expected */
+
+static char *path_of(const char *name)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, "%s/%s", folder, name);
+    return tb_text_take(&t);
+}
+
+static char *slurp(const char *path, size_t *n)
+{
+    FILE *f = fopen(path, "rb");
+    struct tb_text t = { 0 };
+    char buffer[4096];
+    size_t got;
+
+    while (f && (got = fread(buffer, 1, sizeof buffer, f)) > 0)
+        tb_text_addn(&t, buffer, got);
+    if (f)
+        (void)fclose(f);
+    *n = t.n;
+    return tb_text_take(&t);
+}
+
+static void spit(const char *path, const char *s, size_t n)
+{
+    FILE *f = fopen(path, "wb");
+
+    assert_non_null(f);
+    assert_int_equal(fwrite(s, 1, n, f), n);
+    assert_int_equal(fclose(f), 0);
+}
+
+/* What is there now against tests/golden/NAME; where TB_GOLDEN_NEW names a folder, it is put there for review. */
+static void compare(const char *name, const char *s, size_t n)
+{
+    struct tb_text golden = { 0 }, fresh = { 0 };
+    const char *review = getenv("TB_GOLDEN_NEW");
+    size_t want_n;
+    char *want;
+    bool same;
+
+    tb_text_addf(&golden, "%s/tests/golden/%s", TB_SOURCE_DIR, name);
+    want = slurp(golden.s, &want_n);
+    same = want_n == n && memcmp(want, s, n) == 0;
+    if (review) {
+        tb_text_addf(&fresh, "%s/%s", review, name);
+        spit(fresh.s, s, n);
+    }
+    free(want);
+    tb_text_free(&golden);
+    tb_text_free(&fresh);
+    if (!same)
+        tb_text_addf(&differs, " %s", name);
+}
+
+static void nothing_differs(void)
+{
+    char *names = tb_text_take(&differs);
+
+    if (*names)
+        print_error("not what was expected:%s; see it with make golden-review\n", names);
+    assert_string_equal(names, "");
+    free(names);
+}
+
+static void the_words_of_the_pages_are_as_expected(void **state)
+{
+    char *pdf = path_of("case.pdf"), *text = path_of("case.txt"), *s;
+    struct tb_text command = { 0 };
+    size_t n;
+
+    (void)state;
+    if (tb_case_write(pdf, data, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    tb_text_addf(&command, "pdftotext -layout %s %s", pdf, text);
+    assert_int_equal(system(command.s), 0);
+    s = slurp(text, &n);
+    compare("case.txt", s, n);
+    free(s);
+    free(pdf);
+    free(text);
+    tb_text_free(&command);
+    nothing_differs();
+}
+
+static char *part_of(const char *path, const char *part, size_t *n)
+{
+    zip_t *z = zip_open(path, ZIP_RDONLY, NULL);
+    zip_file_t *f = z ? zip_fopen(z, part, 0) : NULL;
+    struct tb_text t = { 0 };
+    char buffer[4096];
+    zip_int64_t got;
+
+    assert_non_null(f);
+    while ((got = zip_fread(f, buffer, sizeof buffer)) > 0)
+        tb_text_addn(&t, buffer, (size_t)got);
+    (void)zip_fclose(f);
+    zip_discard(z);
+    *n = t.n;
+    return tb_text_take(&t);
+}
+
+/* One element a line, so that a difference is a line. */
+static void compare_xml(const char *name, const char *xml, size_t n)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < n; i++) {
+        tb_text_addc(&t, xml[i]);
+        if (xml[i] == '>' && i + 1 < n && xml[i + 1] == '<')
+            tb_text_addc(&t, '\n');
+    }
+    compare(name, tb_text_str(&t), t.n);
+    tb_text_free(&t);
+}
+
+static void the_parts_of_the_workbook_are_as_expected(void **state)
+{
+    static const char *const part[] = { "xl/worksheets/sheet1.xml", "xl/worksheets/sheet3.xml",
+                                        "xl/styles.xml", "xl/workbook.xml" };
+    static const char *const name[] = { "case-sheet1.xml", "case-sheet3.xml", "case-styles.xml",
+                                        "case-workbook.xml" };
+    char *path = path_of("case.xlsx");
+
+    (void)state;
+    if (tb_case_sheets(path, data, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    for (size_t i = 0; i < TB_COUNT(part); i++) {
+        size_t n;
+        char *xml = part_of(path, part[i], &n);
+
+        compare_xml(name[i], xml, n);
+        free(xml);
+    }
+    free(path);
+    nothing_differs();
+}
+
+static void the_csv_twins_are_as_expected(void **state)
+{
+    static const char *const name[] = { "case-case.csv", "case-bolts.csv", "case-burns.csv", "case-cues.csv",
+                                        "case-custody.csv" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(name); i++) {
+        char *path = path_of(name[i]), *s;
+        size_t n;
+
+        s = slurp(path, &n);
+        compare(name[i], s, n);
+        free(s);
+        free(path);
+    }
+    nothing_differs();
+}
+
+static void what_was_attached_is_read_back_as_it_was(void **state)
+{
+    char *pdf = path_of("case.pdf");
+    json_t *again = NULL;
+
+    (void)state;
+    if (tb_case_read(&again, pdf, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    assert_true(json_equal(data, again));
+    json_decref(again);
+    free(pdf);
+}
+
+static void a_case_of_a_later_form_is_refused(void **state)
+{
+    json_t *later = json_copy(data);
+    struct tb_text pdf = { 0 };
+
+    (void)state;
+    (void)json_object_set_new(later, "tenterbook_case", json_integer(99));
+    assert_int_equal(tb_case_pdf(&pdf, later, &err), TB_EFORMAT);
+    assert_string_equal(err.msg, "the case was made by a newer program; use that one");
+    json_decref(later);
+}
+
+static int load(void **state)
+{
+    (void)state;
+    data = json_load_file(TB_SOURCE_DIR "/tests/golden/case.json", JSON_REJECT_DUPLICATES, NULL);
+    return data && mkdtemp(folder) ? 0 : -1;
+}
+
+static int remove_folder(void **state)
+{
+    DIR *d = opendir(folder);
+    struct dirent *e;
+
+    (void)state;
+    json_decref(data);
+    while (d && (e = readdir(d))) {
+        char *p = path_of(e->d_name);
+
+        (void)unlink(p);
+        free(p);
+    }
+    if (d)
+        (void)closedir(d);
+    return rmdir(folder);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_words_of_the_pages_are_as_expected),
+        cmocka_unit_test(the_parts_of_the_workbook_are_as_expected),
+        cmocka_unit_test(the_csv_twins_are_as_expected),
+        cmocka_unit_test(what_was_attached_is_read_back_as_it_was),
+        cmocka_unit_test(a_case_of_a_later_form_is_refused),
+    };
+
+    return cmocka_run_group_tests(tests, load, remove_folder);
+}
