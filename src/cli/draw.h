@@ -18,7 +18,7 @@ struct draw {
     bool bad_given;       /* asked for; else the smallest number that is seen with chance `sure` */
     double sure;          /* chance asked for */
     double catch_one;     /* chance that a false bolt that is burned is recognised */
-    char catch_from[160]; /* where that chance comes from, in words */
+    char catch_from[256]; /* where that chance comes from, in words */
     double share;         /* DRAW_SHARE: part of the bolts, 0 .. 1 */
     double aql;           /* DRAW_ACCEPTANCE, per cent */
     enum tb_level level;

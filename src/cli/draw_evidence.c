@@ -2,7 +2,9 @@
 #include "cli/draw_evidence.h"
 
 #include "cli/show.h"
+#include "tenterbook/interval.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,11 +22,25 @@ static tb_rc take_power(struct draw *d, const struct tb_verdict *v, const char *
 {
     const struct tb_power *p = swap_at_issue(v, against);
     struct tb_text known = { 0 };
+    double high = 1;
+    tb_rc rc;
 
     if (p && !p->blind && p->one > 0) {
-        d->catch_one = p->one;
-        (void)snprintf(d->catch_from, sizeof d->catch_from,
-                       _("one careful burn of %.80s, by the evidence model"), p->instead);
+        /* simulated: what so many draws show at least, with 95 % confidence; never a certainty */
+        if ((rc = tb_interval_exact_side(&d->catch_one, &high, lround(p->one * p->draws), p->draws, 0.95,
+                                         TB_SIDE_GREATER, err)) != TB_OK)
+            return rc;
+        for (size_t i = 0; i < v->n_power; i++)
+            if (v->power[i].blind)
+                tb_text_addf(&known, "%s%s", known.n ? ", " : "", v->power[i].instead);
+        if (known.n)
+            (void)snprintf(d->catch_from, sizeof d->catch_from,
+                           _("one careful burn of %.80s, by the evidence model; no burn shows %.80s"),
+                           p->instead, known.s);
+        else
+            (void)snprintf(d->catch_from, sizeof d->catch_from,
+                           _("one careful burn of %.80s, by the evidence model"), p->instead);
+        tb_text_free(&known);
         return TB_OK;
     }
     if (p)

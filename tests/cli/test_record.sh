@@ -58,6 +58,13 @@ ok "two questions at once are a misuse" misused "--again and --proof are two que
 run draw W26-001.01 --bolts 5
 ok "a lot and a number of bolts are a misuse" misused "give a lot of the book or --bolts, not both"
 
+run draw W26-001.01 --dry-run --json
+ok "the chance to catch a swap comes from the evidence model and is no certainty" [ "$(json '"by the evidence model" in d["catch_from"] and 0 < d["catch"] < 1')" = True ]
+run draw W26-001.01 --against viscose --dry-run
+ok "a swap that burns alike is refused" refused "100 % viscose burns like what is declared: no number of burns shows that swap"
+run draw W26-001.01 --against polyester --catch 0.5
+ok "two answers to how well a burn shows it are a misuse" misused "--catch and --against both say how well a burn shows the swap; give one"
+
 # --- what burns prove ---
 run set flame yes
 run draw W26-001.01 --share 0.5 --catch 1 --seed two --json
