@@ -96,7 +96,7 @@ static void dress_role(lxw_format *f, enum look_role role)
         break;
     case LOOK_ITEM:
     case LOOK_BODY:
-        format_set_align(f, LXW_ALIGN_VERTICAL_TOP);
+        format_set_align(f, LXW_ALIGN_VERTICAL_CENTER);
         format_set_bottom(f, LXW_BORDER_HAIR);
         format_set_bottom_color(f, THREAD);
         break;

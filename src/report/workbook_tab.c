@@ -199,7 +199,7 @@ static void fit_cell(struct tb_text *out, const char *text, size_t n)
 /* Spreadsheets differ in when they fit a row to its words: the row is told how many lines it needs. */
 static void count_lines(struct tb_tab *s, const char *text, double width)
 {
-    double room = width * (width < 40 ? 0.92 : 1.05); /* words end before the edge; long lines even out */
+    double room = width * (width < 40 ? 1.0 : 1.1); /* words end before the edge; long lines even out */
     size_t lines = 0;
 
     for (const char *c = text; c; c = strchr(c, '\n') ? strchr(c, '\n') + 1 : NULL) {
