@@ -177,6 +177,22 @@ static bool holds(const struct at_work *w, const struct tb_ref_law_rule *r, cons
 
 /* --- undeclared fibre -------------------------------------------------------------------------------------- */
 
+/* Too much unless the cloth was carded: then say so. */
+static void ask_whether_carded(struct at_work *w, double sum)
+{
+    bool single = w->cmp.part->n == 1;
+
+    for (size_t i = 0; i < w->rules && !w->facts->carded && !virgin_said(w); i++) {
+        const struct tb_ref_law_rule *r = w->rule[i];
+
+        if (strcmp(r->kind, "extraneous") == 0 && list_has(r->holds, "carded") &&
+            list_has(r->holds, single ? "single" : "blend") && rule_allows(r, sum))
+            finding_add_as(
+                w, r, TB_SEVERITY_ADVICE,
+                "if the cloth went through carding, %g %% of unnamed fibre may pass: say so (--carded)", sum);
+    }
+}
+
 /* Fibre nobody named, up to the rule's share, is let go; above it, it is a fault. */
 static void check_extraneous(struct at_work *w, const struct tb_ref_law_rule *r)
 {
@@ -194,6 +210,8 @@ static void check_extraneous(struct at_work *w, const struct tb_ref_law_rule *r)
     }
     if (sum <= 1e-9 || (group && !rule_allows(r, sum)))
         return;
+    if (!rule_allows(r, sum))
+        ask_whether_carded(w, sum);
     for (size_t i = 0; i < w->cmp.n; i++) {
         struct found *f = &w->cmp.found[i];
 

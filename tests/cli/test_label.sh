@@ -45,6 +45,10 @@ run label --market ca --text "60% Cotton / Coton, 40% Polyester / Polyester" --a
 ok "five points are within in Canada" has "Canada (ca): the words may stand"
 run label --market eu --text "60% cotton, 40% polyester" --actual "cotton 65; polyester 35"
 ok "and outside in the Union" has "5 points off, more than the 3 allowed"
+run label --market eu --text "100% wool" --actual "wool 96; nylon 4"
+ok "it is asked whether the cloth was carded" has "if the cloth went through carding, 4 % of unnamed fibre may pass: say so (--carded)"
+run label --market eu --text "100% wool" --actual "wool 96; nylon 4" --carded
+ok "and then it passes" has "European Union (eu): the words may stand"
 run label --market eu --lang de --text "60 % Baumwolle, 40 % Polyester"
 ok "a German label is in German" has "a label may say: 60 % Baumwolle, 40 % Polyester"
 run label --market eu --lang hr --text "100% flax"
