@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-
 /* --- "exclusive of ..." ------------------------------------------------------------------------------------ */
 
 static unsigned exclusion_bit(const char *arg)

@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-
 /* The words of a share for a message; yours to free. */
 static char *share_text(const struct at_work *w, const struct share *s)
 {
@@ -31,15 +30,22 @@ static bool unknown_accepted(const struct at_work *w)
     return false;
 }
 
+/* A word of a class that a rule of the market speaks of: the name of the fibre is no second finding. */
+static bool left_to_words(const struct at_work *w, const struct token *t)
+{
+    const struct lex *l = t && !token_entry(t, LEX_NAME) ? token_entry(t, LEX_CLASS) : NULL;
+
+    return l && market_has(w, "words", l->what);
+}
+
 static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
     const char *status, *print_status = NULL, *name;
     const struct token *t = s->words ? &w->label->words.token[s->word[0]] : NULL;
     char *said;
 
-    if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE ||
-        (t && !token_entry(t, LEX_NAME) && token_entry(t, LEX_CLASS)))
-        return; /* the checks of words and of "other fibres" speak of these */
+    if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE || left_to_words(w, t))
+        return;
     said = share_text(w, s);
     if (s->fibre == TB_FIBRE_UNKNOWN) {
         if (!unknown_accepted(w))
@@ -451,6 +457,24 @@ static bool has_name(const struct at_work *w, const struct share *s)
     return false;
 }
 
+/* Written in a language of the market and no name there: "rayon" in the Union. A matter of names as well. */
+static bool wrong_name(const struct at_work *w, const struct share *s)
+{
+    const char *status;
+    bool own = false;
+
+    if (s->fibre < 0 || share_named_in(w, s, NULL, &status))
+        return false;
+    for (size_t i = 0; i < s->words; i++) {
+        const struct token *t = &w->label->words.token[s->word[i]];
+
+        for (size_t k = 0; k < t->lexes; k++)
+            own |= t->lex[k].kind == LEX_NAME &&
+                   (!t->lex[k].lang[0] || list_has(w->market->langs, t->lex[k].lang));
+    }
+    return own;
+}
+
 static const char *language_name(const char *lang)
 {
     return strcmp(lang, "en") == 0   ? "English"
@@ -469,7 +493,7 @@ static bool all_in(const struct at_work *w, const char *lang, bool *unseen)
         EACH_SHARE (p, s) {
             const char *status;
 
-            if ((s->fibre < 0 && s->fibre != TB_FIBRE_OTHER) || !has_name(w, s))
+            if ((s->fibre < 0 && s->fibre != TB_FIBRE_OTHER) || !has_name(w, s) || wrong_name(w, s))
                 continue;
             if (!share_named_in(w, s, lang, &status))
                 return false;
@@ -488,7 +512,7 @@ static void check_language(struct at_work *w, const struct tb_ref_law_rule *r)
 
     EACH_PART (w, p)
         EACH_SHARE (p, s)
-            shares += s->fibre >= 0 && has_name(w, s);
+            shares += s->fibre >= 0 && has_name(w, s) && !wrong_name(w, s);
     if (!shares)
         return;
     while (next_lang(langs, &at, lang)) {

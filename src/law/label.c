@@ -553,8 +553,8 @@ static void on_mark(struct parser *p, const struct token *t)
         settle(p);
         if (t->mark == ';')
             p->since = p->l->n ? p->l->part[p->l->n - 1].n : 0;
-    } else if (t->mark == '%') {
-        p->l->orphans++; /* a sign without a figure: "NaN %" */
+    } else if (t->mark == '%' && !(p->i && is_mark(at(p, p->i - 1), '_'))) {
+        p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (t->mark == '_') {
         p->l->blanks = true;
         if (s && isnan(s->percent))
@@ -693,12 +693,15 @@ bool label_composition(struct tb_composition *out, const struct label *l)
         for (size_t k = 0; k < l->part[i].n; k++) {
             const struct share *s = &l->part[i].share[k];
 
-            if (s->fibre < TB_FIBRE_UNKNOWN || isnan(s->percent) || s->percent <= 0 || s->percent > 100) {
+            double percent =
+                isnan(s->percent) && l->part[i].n == 1 ? 100 : s->percent; /* "wool": all of it */
+
+            if (s->fibre < TB_FIBRE_UNKNOWN || !(percent > 0 && percent <= 100)) {
                 tb_composition_free(out);
                 *out = (struct tb_composition){ 0 };
                 return false;
             }
-            tb_part_add_share(part, s->fibre, s->percent)->marks = s->marks;
+            tb_part_add_share(part, s->fibre, percent)->marks = s->marks;
         }
     }
     return out->n > 0;
