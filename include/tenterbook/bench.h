@@ -34,18 +34,34 @@ tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t u
 tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
                             int64_t upto, struct tb_arena *mem, struct tb_err *err);
 
+/* What the burns of one bolt say when that bolt is judged alone. */
+struct tb_bolt_verdict {
+    char *number; /* of the bolt */
+    enum tb_verdict_kind kind;
+    double log_ratio; /* NAN: not judged */
+    size_t observations;
+};
+
 struct tb_lot_verdict {
     struct tb_declaration declaration;
     struct tb_verdict verdict;
     size_t observations;
+    struct tb_bolt_verdict *bolt; /* every burnt bolt, by the order of its first swatch */
+    size_t bolts;
 };
 /*
- * Judge a lot from the book as it was after journal row `upto` (TB_BOOK_NOW: as it is). Nothing is written. Free with
+ * Judge a lot from the book. Each burnt bolt is judged alone and all of them together as one cloth. Where they
+ * contradict together, that is the verdict; where a single bolt contradicts, the verdict is that bolt's, since
+ * the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all together.
+ *
+ * The book as it was after journal row `upto` (TB_BOOK_NOW: as it is) counts. Nothing is written. Free with
  * tb_lot_verdict_free. The model must be of the same journal row, for a verdict to come out as it did then.
  */
 tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                      const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err);
 void tb_lot_verdict_free(struct tb_lot_verdict *v);
+/* The verdict's object with each bolt (`by_bolt`) and the coverage. A new reference, yours to json_decref. */
+json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot);
 
 /*
  * tb_bench_record - write the verdict where it differs from the last one, and hold the lot where it contradicts.

@@ -5,28 +5,139 @@
 #include <stdlib.h>
 #include <string.h>
 
-tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
-                     const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err)
+/* The bolt of each observation, by the tag of its swatch; "" for a swatch of no bolt. */
+static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
+                      const struct tb_observation *obs, size_t n, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_swatch *swatch = NULL;
+    size_t swatches = 0;
+    tb_rc rc = tb_swatch_list(&swatch, &swatches, b, lot_id, mem, err);
+
+    *out = tb_arena_alloc(mem, (n + 1) * sizeof **out);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        (*out)[i] = "";
+        for (size_t k = 0; k < swatches; k++)
+            if (strcmp(swatch[k].tag, obs[i].swatch) == 0)
+                (*out)[i] = swatch[k].bolt_number;
+    }
+    return rc;
+}
+
+/* Judge the observations of one bolt alone. */
+static tb_rc judge_bolt(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
+                        const struct tb_observation *obs, const char **bolt, size_t n, const char *number,
+                        unsigned want, size_t *used, struct tb_err *err)
+{
+    struct tb_observation *own = tb_array(struct tb_observation, n);
+    tb_rc rc;
+
+    *used = 0;
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(bolt[i], number) == 0)
+            own[(*used)++] = obs[i];
+    rc = tb_evidence_judge(v, ev, d, own, *used, want, err);
+    free(own);
+    return rc;
+}
+
+static bool seen_before(const char **bolt, size_t i)
+{
+    for (size_t k = 0; k < i; k++)
+        if (strcmp(bolt[k], bolt[i]) == 0)
+            return true;
+    return false;
+}
+
+/* Every bolt alone; *worst becomes the number of the one that contradicts most, NULL when none does. */
+static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const struct tb_evidence *ev,
+                        const struct tb_observation *obs, const char **bolt, size_t n, struct tb_err *err)
+{
+    double least = 0;
+    tb_rc rc = TB_OK;
+
+    *worst = NULL;
+    out->bolt = tb_array(struct tb_bolt_verdict, n);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        struct tb_bolt_verdict *one = &out->bolt[out->bolts];
+        struct tb_verdict v = { 0 };
+
+        if (seen_before(bolt, i))
+            continue;
+        rc = judge_bolt(&v, ev, &out->declaration, obs, bolt, n, bolt[i], 0, &one->observations, err);
+        if (rc != TB_OK)
+            break;
+        one->number = tb_strdup(bolt[i]);
+        one->kind = v.kind;
+        one->log_ratio = v.log_ratio;
+        out->bolts++;
+        if (v.kind == TB_CONTRADICTS && (!*worst || v.log_ratio < least)) {
+            *worst = bolt[i];
+            least = v.log_ratio;
+        }
+        tb_verdict_free(&v);
+    }
+    return rc;
+}
+
+/* The verdict of the bolt that contradicts most takes the place of that of all together. */
+static tb_rc take_bolt(struct tb_lot_verdict *out, const struct tb_evidence *ev,
+                       const struct tb_observation *obs, const char **bolt, size_t n, const char *worst,
+                       unsigned want, struct tb_err *err)
+{
+    struct tb_text note = { 0 };
+    size_t bad = 0, used;
+    tb_rc rc;
+
+    tb_verdict_free(&out->verdict);
+    out->verdict = (struct tb_verdict){ 0 };
+    rc = judge_bolt(&out->verdict, ev, &out->declaration, obs, bolt, n, worst, want, &used, err);
+    if (rc != TB_OK)
+        return rc;
+    for (size_t i = 0; i < out->bolts; i++)
+        bad += out->bolt[i].kind == TB_CONTRADICTS;
+    tb_text_addf(
+        &note,
+        "Bolt %s contradicts the declaration by itself, so the lot does; the figures here are of that bolt. "
+        "%zu of the %zu burnt bolts contradict.",
+        worst, bad, out->bolts);
+    out->verdict.note = tb_realloc(out->verdict.note, out->verdict.n_note + 1, sizeof *out->verdict.note);
+    out->verdict.note[out->verdict.n_note++] = tb_text_take(&note);
+    return TB_OK;
+}
+
+static tb_rc judge_lot(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                       const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_arena *mem,
+                       struct tb_err *err)
 {
     struct tb_observation *obs = NULL;
-    const char *declared = "";
-    struct tb_arena mem = { 0 };
+    const char *declared = "", *worst = NULL, **bolt = NULL;
     size_t n = 0;
     tb_rc rc;
 
+    if ((rc = tb_bench_observations(&obs, &n, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = tb_declaration_upto(&declared, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = bolts_of(&bolt, b, lot->id, obs, n, mem, err)) != TB_OK)
+        return rc;
+    tb_declaration_read(&out->declaration, declared, strlen(declared));
+    out->observations = n;
+    if ((rc = tb_evidence_judge(&out->verdict, ev, &out->declaration, obs, n, want, err)) == TB_OK)
+        rc = judge_each(out, &worst, ev, obs, bolt, n, err);
+    if (rc == TB_OK && worst && out->verdict.kind != TB_CONTRADICTS)
+        rc = take_bolt(out, ev, obs, bolt, n, worst, want, err);
+    return rc;
+}
+
+tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    tb_rc rc;
+
     *out = (struct tb_lot_verdict){ 0 };
-    rc = tb_bench_observations(&obs, &n, b, lot->id, upto, &mem, err);
-    if (rc == TB_OK)
-        rc = tb_declaration_upto(&declared, b, lot->id, upto, &mem, err);
-    if (rc == TB_OK) {
-        tb_declaration_read(&out->declaration, declared, strlen(declared));
-        rc = tb_evidence_judge(&out->verdict, ev, &out->declaration, obs, n, want, err);
-        out->observations = n;
-    }
+    rc = judge_lot(out, b, lot, ev, want, upto, &mem, err);
     tb_arena_free(&mem);
     if (rc != TB_OK) {
-        tb_declaration_free(&out->declaration);
-        *out = (struct tb_lot_verdict){ 0 };
+        tb_lot_verdict_free(out);
         return tb_within(err, rc, "lot %s", lot->ref);
     }
     return TB_OK;
@@ -36,7 +147,26 @@ void tb_lot_verdict_free(struct tb_lot_verdict *v)
 {
     tb_verdict_free(&v->verdict);
     tb_declaration_free(&v->declaration);
+    for (size_t i = 0; i < v->bolts; i++)
+        free(v->bolt[i].number);
+    free(v->bolt);
     *v = (struct tb_lot_verdict){ 0 };
+}
+
+json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot)
+{
+    json_t *j = tb_verdict_json(&v->verdict, lot->ref, &v->declaration), *list = json_array();
+
+    for (size_t i = 0; i < v->bolts; i++)
+        (void)json_array_append_new(
+            list, json_pack("{s:s, s:s, s:o, s:I}", "bolt", v->bolt[i].number, "verdict",
+                            tb_verdict_key(v->bolt[i].kind), "log_ratio",
+                            isnan(v->bolt[i].log_ratio) ? json_null() : json_real(v->bolt[i].log_ratio),
+                            "burns", (json_int_t)v->bolt[i].observations));
+    (void)json_object_set_new(j, "by_bolt", list);
+    (void)json_object_set_new(j, "bolts_burnt", json_integer(lot->bolts_burnt));
+    (void)json_object_set_new(j, "bolts", json_integer(lot->bolts));
+    return j;
 }
 
 /* NAN (not judged) is stored as no evidence either way; the reason stands in the detail. */
@@ -85,7 +215,7 @@ tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struc
     if (rc == TB_ENOTFOUND)
         rc = TB_OK;
     if (rc == TB_OK && fresh) {
-        json = tb_verdict_json(&v->verdict, lot->ref, &v->declaration);
+        json = tb_lot_verdict_json(v, lot);
         detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
         json_decref(json);
         now.log_ratio = stored_ratio(&v->verdict);

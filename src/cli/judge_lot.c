@@ -7,10 +7,8 @@
 
 static json_t *as_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
 {
-    json_t *j = tb_verdict_json(&v->verdict, lot->ref, &v->declaration);
+    json_t *j = tb_lot_verdict_json(v, lot);
 
-    (void)json_object_set_new(j, "bolts_burnt", json_integer(lot->bolts_burnt));
-    (void)json_object_set_new(j, "bolts", json_integer(lot->bolts));
     (void)json_object_set_new(j, "standing", tb_json_text(lot->standing));
     return j;
 }
@@ -25,7 +23,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb
         return tb_print_json(ctx, as_json(lot, v), err);
     tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
-    tb_text_add(&t, _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n"));
+    tb_text_add(&t, lot->bolts_burnt
+                        ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
+                        : _("; nothing can be said yet.\n"));
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
     if (held)
         tb_text_addf(

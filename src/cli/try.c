@@ -66,8 +66,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
 
         if (s->lot) {
             (void)json_object_set_new(j, "lot", tb_json_lot(&r->lot));
-            (void)json_object_set_new(j, "judged",
-                                      tb_verdict_json(&r->v.verdict, r->lot.ref, &r->v.declaration));
+            (void)json_object_set_new(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
             (void)json_object_set_new(j, "held", json_boolean(r->held));
         }
         return tb_print_json(ctx, j, err);
