@@ -27,7 +27,7 @@ def same(a, b):
     if a == b:
         return True
     try:
-        x, y = float(a), float(b)
+        x, y = float(a), float(b[:-1]) / 100 if b.endswith("%") else float(b)
     except ValueError:
         return False
     return abs(x - y) <= 1e-9 * max(1.0, abs(x), abs(y))

@@ -13,7 +13,7 @@ say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3
 office() { libreoffice --headless -env:UserInstallation="file://$dir/office" --convert-to "$1" --outdir "$2" "$3" >office.log 2>&1; }
 
 "$tb" new --code M --name "Mill Lane shed" --country GB >/dev/null 2>&1 || { echo "not ok - a book can be made"; exit 1; }
-for list in brindlewick-4471.csv almtjarn-fs-615.csv yuntang-YT260919.xlsx quellgrund-26-0871.csv; do
+for list in brindlewick-4471.csv quellgrund-26-0871.csv almtjarn-fs-615.csv yuntang-YT260919.xlsx; do
 	"$tb" receive "$sample/$list" --on 2026-10-05 >receive.log 2>&1 || { echo "not ok - $list is received"; sed 's/^/# /' receive.log; }
 done
 # names that a spreadsheet would take for formulas, and names in other scripts
@@ -26,6 +26,11 @@ EOF
 "$tb" receive hostile.csv --note N-1 --on 2026-10-06 >receive.log 2>&1
 say $? "names that look like formulas are received" "$(head -1 receive.log)"
 
+# a few burns, so that there are verdicts of each kind
+"$tb" set flame yes >/dev/null 2>&1
+grep -e '^lot' -e '^M26-001' -e '^M26-002' "$sample/burns.csv" >burns.csv
+SOURCE_DATE_EPOCH=1793300000 "$tb" burn --from burns.csv >burn.log 2>&1; say $? "burns are recorded" "$(tail -3 burn.log)"
+
 "$tb" sheet --month 2026-10 --out month.xlsx >out 2>err
 say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
@@ -34,6 +39,30 @@ say $? "the command says what it counted and where it wrote" "$(cat out)"
 [ "$(find . -name 'month*' | wc -l)" = 7 ] && [ -z "$(find . -name '*.part')" ]
 say $? "a workbook, six CSV files and nothing else are left" "$(ls)"
 
+python3 - <<'EOF'
+import csv
+from math import comb
+read = lambda f: list(csv.DictReader(open(f, encoding="utf-8", newline="")))
+lots, summary = read("month-lots.csv"), {(r["section"], r["item"]): r["figure"] for r in read("month-summary.csv")}
+n = lambda v: sum(l["verdict"] == v for l in lots)
+judged, k = len(lots) - n(""), n("contradicts")
+say = lambda good, what: print(("ok" if good else "not ok") + " - " + what)
+say(judged > 4 and all(int(summary["Judged", i]) == v for i, v in
+    (("Lots judged", judged), ("fit", n("fits")), ("contradict", k), ("undecided", n("undecided")))),
+    "the summary counts the verdicts of the lots")
+share = "Not conforming, by burning"
+at_least = lambda k, p: sum(comb(judged, i) * p ** i * (1 - p) ** (judged - i) for i in range(k, judged + 1))
+def root(k, want):  # the share at which k or more would be seen with this chance: rising in p
+    a, b = 0.0, 1.0
+    for _ in range(80):
+        a, b = ((a + b) / 2, b) if at_least(k, (a + b) / 2) < want else (a, (a + b) / 2)
+    return a
+low, high = 0 if k == 0 else root(k, .025), 1 if k == judged else root(k + 1, .975)
+say(abs(float(summary[share, "Share of judged lots that contradict"]) - k / judged) < 1e-12 and
+    abs(float(summary[share, "  at least, with 95 % confidence"]) - low) < 1e-9 and
+    abs(float(summary[share, "  at most, with 95 % confidence"]) - high) < 1e-9,
+    "the share and its exact interval are those of the binomial tails")
+EOF
 mkdir sheets
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
 [ "$(find sheets -name '*.csv' | wc -l)" = 6 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
