@@ -6,59 +6,115 @@
 #include "tenterbook/sampling.h"
 
 #include <gsl/gsl_sf_gamma.h>
+#include <gsl/gsl_sf_psi.h>
 #include <math.h>
 #include <stdlib.h>
+
+#define COUNTED_MOST 2000 /* lots of one supplier that are counted one by one */
+
+/*
+ * The record as the likelihood needs it. ln B(a + x, b + m - x) - ln B(a, b) is a sum of ln(a + k), k < x, of
+ * ln(b + k), k < m - x, less ln(a + b + k), k < m; over all suppliers ln(a + k) then counts as often as there are
+ * suppliers with more than k wrong lots. So an evaluation costs the lots of the largest supplier, not of all.
+ */
+struct pool {
+    double *above[3]; /* above[j][k]: suppliers with more than k lots that are 0 wrong, 1 right, 2 either */
+    long top[3];
+    struct tb_tally *big; /* suppliers with more than COUNTED_MOST lots: by the closed form, one by one */
+    size_t n_big;
+};
+
+static void pool_free(struct pool *p)
+{
+    for (int j = 0; j < 3; j++)
+        free(p->above[j]);
+    free(p->big);
+}
+
+static void pool_make(struct pool *p, const struct tb_tally *t, size_t n)
+{
+    *p = (struct pool){ .big = tb_array(struct tb_tally, n + 1) };
+    for (int j = 0; j < 3; j++)
+        p->above[j] = tb_array(double, COUNTED_MOST);
+    for (size_t i = 0; i < n; i++) {
+        const long count[3] = { t[i].wrong, t[i].lots - t[i].wrong, t[i].lots };
+
+        if (t[i].lots > COUNTED_MOST) {
+            p->big[p->n_big++] = t[i];
+            continue;
+        }
+        for (int j = 0; j < 3; j++) {
+            for (long k = 0; k < count[j]; k++)
+                p->above[j][k]++;
+            if (count[j] > p->top[j])
+                p->top[j] = count[j];
+        }
+    }
+}
+
+/* ln of base (base+1) .. summed over the pool, with derivatives. Plain sums where they can be: a difference of
+ * log-gammas loses digits when the weight is large. */
+struct rise {
+    double value, d1, d2;
+};
+
+static struct rise rising(double base, const double *above, long top)
+{
+    struct rise r = { 0 };
+
+    for (long k = 0; k < top; k++) {
+        double x = base + (double)k, times = above ? above[k] : 1;
+
+        r.value += times * log(x);
+        r.d1 += times / x;
+        r.d2 -= times / (x * x);
+    }
+    return r;
+}
+
+static void add_big(struct rise *r, double base, long n)
+{
+    double far = base + (double)n;
+
+    r->value += gsl_sf_lngamma(far) - gsl_sf_lngamma(base);
+    r->d1 += gsl_sf_psi(far) - gsl_sf_psi(base);
+    r->d2 += gsl_sf_psi_1(far) - gsl_sf_psi_1(base);
+}
 
 /* Log-likelihood and its derivatives in a and b. */
 struct slope {
     double value, da, db, daa, dab, dbb;
 };
 
-/* ln of a (a+1) .. (a+n-1) with derivatives: plain sums, for a difference of log-gammas loses digits when the
- * weight is large. The counts are lots of one supplier, never bolts. */
-static void rising(double *value, double *d1, double *d2, double a, long n)
+static struct slope likelihood(double a, double b, const struct pool *p)
 {
-    *value = *d1 = *d2 = 0;
-    for (long k = 0; k < n; k++) {
-        double x = a + (double)k;
+    struct rise wrong = rising(a, p->above[0], p->top[0]), right = rising(b, p->above[1], p->top[1]);
+    struct rise all = rising(a + b, p->above[2], p->top[2]);
 
-        *value += log(x);
-        *d1 += 1 / x;
-        *d2 -= 1 / (x * x);
+    for (size_t i = 0; i < p->n_big; i++) {
+        add_big(&wrong, a, p->big[i].wrong);
+        add_big(&right, b, p->big[i].lots - p->big[i].wrong);
+        add_big(&all, a + b, p->big[i].lots);
     }
-}
-
-static struct slope likelihood(double a, double b, const struct tb_tally *t, size_t n)
-{
-    struct slope s = { 0 };
-
-    for (size_t i = 0; i < n; i++) {
-        double v[3], d1[3], d2[3];
-
-        rising(&v[0], &d1[0], &d2[0], a, t[i].wrong);
-        rising(&v[1], &d1[1], &d2[1], b, t[i].lots - t[i].wrong);
-        rising(&v[2], &d1[2], &d2[2], a + b, t[i].lots);
-        s.value += v[0] + v[1] - v[2];
-        s.da += d1[0] - d1[2];
-        s.db += d1[1] - d1[2];
-        s.daa += d2[0] - d2[2];
-        s.dbb += d2[1] - d2[2];
-        s.dab -= d2[2];
-    }
-    return s;
+    return (struct slope){ .value = wrong.value + right.value - all.value,
+                           .da = wrong.d1 - all.d1,
+                           .db = right.d1 - all.d1,
+                           .daa = wrong.d2 - all.d2,
+                           .dbb = right.d2 - all.d2,
+                           .dab = -all.d2 };
 }
 
 /* For a fixed weight the best mean: the derivative falls through nought once, so bisection on its logit is safe. */
-static double best_mean(double weight, const struct tb_tally *t, size_t n)
+static double best_mean(double weight, const struct pool *p, double slack)
 {
     double least = -40, most = 40, m = 0.5;
 
-    for (int i = 0; i < 100 && most - least > 1e-15 * fmax(1, fabs(least)); i++) {
+    for (int i = 0; i < 100 && most - least > slack; i++) {
         double u = (least + most) / 2;
         struct slope s;
 
         m = 1 / (1 + exp(-u));
-        s = likelihood(m * weight, (1 - m) * weight, t, n);
+        s = likelihood(m * weight, (1 - m) * weight, p);
         if (s.da > s.db)
             least = u;
         else
@@ -67,17 +123,17 @@ static double best_mean(double weight, const struct tb_tally *t, size_t n)
     return m;
 }
 
-static double profile(double log_weight, const struct tb_tally *t, size_t n)
+static double profile(double log_weight, const struct pool *p)
 {
-    double w = exp(log_weight), m = best_mean(w, t, n);
+    double w = exp(log_weight), m = best_mean(w, p, 1e-8); /* flat there: near enough to compare */
 
-    return likelihood(m * w, (1 - m) * w, t, n).value;
+    return likelihood(m * w, (1 - m) * w, p).value;
 }
 
 /* Newton on (a, b) from the neighbourhood of the maximum; kept only where it goes on climbing. */
-static void polish(struct tb_beta *b, const struct tb_tally *t, size_t n)
+static void polish(struct tb_beta *b, const struct pool *p)
 {
-    struct slope s = likelihood(b->a, b->b, t, n);
+    struct slope s = likelihood(b->a, b->b, p);
 
     for (int i = 0; i < 50; i++) {
         double det = s.daa * s.dbb - s.dab * s.dab;
@@ -87,7 +143,7 @@ static void polish(struct tb_beta *b, const struct tb_tally *t, size_t n)
 
         if (!(det > 0) || !(next.a > 0 && next.b > 0))
             return;
-        there = likelihood(next.a, next.b, t, n);
+        there = likelihood(next.a, next.b, p);
         if (!(there.value >= s.value - 1e-13 * fabs(s.value)))
             return;
         *b = next;
@@ -98,7 +154,7 @@ static void polish(struct tb_beta *b, const struct tb_tally *t, size_t n)
 }
 
 /* Best weight: the top of a grid in its logarithm, then the golden section between its neighbours. */
-static double best_weight(const struct tb_tally *t, size_t n, bool *at_edge)
+static double best_weight(const struct pool *p, bool *at_edge)
 {
     const int steps = 60;
     const double least = log(TB_WEIGHT_LEAST), most = log(TB_WEIGHT_MOST), step = (most - least) / steps;
@@ -107,7 +163,7 @@ static double best_weight(const struct tb_tally *t, size_t n, bool *at_edge)
     int at = 0;
 
     for (int i = 0; i <= steps; i++) {
-        double v = profile(least + i * step, t, n);
+        double v = profile(least + i * step, p);
 
         if (v > top) {
             top = v;
@@ -116,10 +172,10 @@ static double best_weight(const struct tb_tally *t, size_t n, bool *at_edge)
     }
     lo = least + fmax(at - 1, 0) * step;
     hi = least + fmin(at + 1, steps) * step;
-    for (int i = 0; i < 60; i++) {
+    for (int i = 0; i < 40; i++) {
         double x = hi - golden * (hi - lo), y = lo + golden * (hi - lo);
 
-        if (profile(x, t, n) >= profile(y, t, n))
+        if (profile(x, p) >= profile(y, p))
             hi = y;
         else
             lo = x;
@@ -147,6 +203,7 @@ tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, 
     bool edge = false;
     double weight, mean;
     struct tb_beta b;
+    struct pool p;
     tb_rc rc = check_tally(&lots, &wrong, tally, n, err);
 
     if (rc != TB_OK)
@@ -154,19 +211,21 @@ tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, 
     if (wrong == 0 || wrong == lots)
         return tb_fail(err, TB_EINVAL, "%ld wrong lots of %ld tell nothing of how suppliers differ", wrong,
                        lots);
-    weight = best_weight(tally, n, &edge);
-    mean = best_mean(weight, tally, n);
+    pool_make(&p, tally, n);
+    weight = best_weight(&p, &edge);
+    mean = best_mean(weight, &p, 1e-14);
     b = (struct tb_beta){ mean * weight, (1 - mean) * weight };
     if (!edge)
-        polish(&b, tally, n);
+        polish(&b, &p);
     *out = b;
     if (at_edge)
         *at_edge = edge;
     if (log_likelihood) {
-        *log_likelihood = likelihood(b.a, b.b, tally, n).value;
+        *log_likelihood = likelihood(b.a, b.b, &p).value;
         for (size_t i = 0; i < n; i++)
             *log_likelihood += gsl_sf_lnchoose((unsigned)tally[i].lots, (unsigned)tally[i].wrong);
     }
+    pool_free(&p);
     return TB_OK;
 }
 
@@ -216,16 +275,12 @@ tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior,
 
 tb_rc tb_record_next(double *chance, const struct tb_beta *b, long k, long m, struct tb_err *err)
 {
-    double up[3], d1, d2;
-
     if (!(b->a > 0 && b->b > 0))
         return tb_fail(err, TB_EINVAL, "beta(%g, %g) is no distribution; both numbers are above 0", b->a,
                        b->b);
     if (m < 0 || k < 0 || k > m || m > 1000000)
         return tb_fail(err, TB_EINVAL, "%ld wrong of the next %ld lots is not possible", k, m);
-    rising(&up[0], &d1, &d2, b->a, k);
-    rising(&up[1], &d1, &d2, b->b, m - k);
-    rising(&up[2], &d1, &d2, b->a + b->b, m);
-    *chance = exp(gsl_sf_lnchoose((unsigned)m, (unsigned)k) + up[0] + up[1] - up[2]);
+    *chance = exp(gsl_sf_lnchoose((unsigned)m, (unsigned)k) + rising(b->a, NULL, k).value +
+                  rising(b->b, NULL, m - k).value - rising(b->a + b->b, NULL, m).value);
     return TB_OK;
 }

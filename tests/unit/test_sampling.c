@@ -500,6 +500,21 @@ static void equal_suppliers_are_told_to_differ_by_no_more_than_chance(void **sta
     NEAR(b.a / (b.a + b.b), 0.2, 1e-3);
 }
 
+static void very_many_lots_are_fitted_by_the_closed_form_of_the_same_sums(void **state)
+{
+    const struct tb_tally t[] = { { 2000, 300 }, { 2000, 100 }, { 2000, 500 } };
+    const struct tb_tally more[] = { { 2001, 300 }, { 2001, 100 }, { 2001, 500 } };
+    const struct tb_tally most[] = { { 1000000, 300000 }, { 1000000, 100000 }, { 900000, 500000 } };
+    struct tb_beta b, c;
+
+    (void)state;
+    OK(tb_record_fit(&b, NULL, NULL, t, 3, &err));
+    OK(tb_record_fit(&c, NULL, NULL, more, 3, &err));
+    NEAR(c.a / b.a, 1, 2e-3); /* one lot in two thousand more */
+    OK(tb_record_fit(&b, NULL, NULL, most, 3, &err));
+    NEAR(b.a / (b.a + b.b), 0.32, 0.02);
+}
+
 static void chances_of_the_next_lots_sum_to_one(void **state)
 {
     const struct tb_beta b = { 0.5, 10.5 };
@@ -692,6 +707,7 @@ int main(void)
         cmocka_unit_test(a_supplier_with_few_lots_leans_on_the_others),
         cmocka_unit_test(a_record_that_tells_nothing_is_refused),
         cmocka_unit_test(equal_suppliers_are_told_to_differ_by_no_more_than_chance),
+        cmocka_unit_test(very_many_lots_are_fitted_by_the_closed_form_of_the_same_sums),
         cmocka_unit_test(chances_of_the_next_lots_sum_to_one),
         cmocka_unit_test(exact_tests_of_a_share_agree_with_published_ones),
         cmocka_unit_test(a_sum_is_tuned_to_the_run_that_was_chosen),
