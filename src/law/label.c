@@ -109,11 +109,13 @@ static bool other_name_of_last(struct parser *p, int fibre)
 
     if (!s || !isnan(p->pending) || s->fibre != fibre)
         return false;
-    if (!touches(p, s, &stroke) && !p->marks)
+    if (!touches(p, s, &stroke) && !p->marks && !p->pure)
         return false;
     name_with(s, p->i);
     s->marks |= p->marks;
+    s->pure |= p->pure; /* "all wool / toute laine" */
     p->marks = 0;
+    p->pure = false;
     return true;
 }
 
@@ -270,6 +272,24 @@ static unsigned excluded_kind(const struct token *t)
                  { "what:elastic", EXCLUDES_ELASTIC },
                  { "what:trimming", EXCLUDES_TRIMMING },
                  { "what:reinforcement", EXCLUDES_REINFORCEMENT } };
+
+    for (size_t i = 0; i < TB_COUNT(kind); i++)
+        if (token_is(t, kind[i].key))
+            return kind[i].bit;
+    return 0;
+}
+
+/* The phrase in one piece: "exclusive of elastic". */
+static unsigned without_kind(const struct token *t)
+{
+    static const struct {
+        const char *key;
+        unsigned bit;
+    } kind[] = { { "without:ornamentation", EXCLUDES_ORNAMENT },
+                 { "without:decoration", EXCLUDES_DECORATION },
+                 { "without:elastic", EXCLUDES_ELASTIC },
+                 { "without:trimming", EXCLUDES_TRIMMING },
+                 { "without:reinforcement", EXCLUDES_REINFORCEMENT } };
 
     for (size_t i = 0; i < TB_COUNT(kind); i++)
         if (token_is(t, kind[i].key))
@@ -444,7 +464,10 @@ static void on_number(struct parser *p)
 /* Phrases that say something of the whole label. */
 static bool on_saying(struct parser *p, const struct token *t)
 {
-    if (token_is(t, "exclusive"))
+    if (without_kind(t)) {
+        settle(p);
+        p->l->excludes |= without_kind(t);
+    } else if (token_is(t, "exclusive"))
         on_exclusive(p);
     else if (token_is(t, "except"))
         on_except(p);

@@ -301,6 +301,19 @@ static size_t others_behind(const struct at_work *w)
     return n;
 }
 
+/* A fault of an exclusion: the shares of the words are not those of the product. */
+static bool too_much_left_out(const struct at_work *w)
+{
+    int place = tb_law_kind_of("exclusion");
+
+    for (size_t i = 0; w->label->excludes && i < w->rules; i++)
+        for (size_t k = 0; w->law->kind[w->rule[i] - tb_ref_law_rule] == place && k < w->answer->n; k++)
+            if (w->answer->finding[k].rule == w->rule[i]->id &&
+                w->answer->finding[k].severity == TB_SEVERITY_FAULT)
+                return true;
+    return false;
+}
+
 /* What the label may say: of what was found where the text is wrong, else of what the text says. */
 static void add_wording(struct at_work *w)
 {
@@ -311,7 +324,9 @@ static void add_wording(struct at_work *w)
 
     if (!c && w->q->found)
         c = w->q->found;
-    if (!c)
+    if (too_much_left_out(w))
+        w->answer->refusal = tb_strdup("too much is left out: count it in, and word the label again");
+    else if (!c)
         w->answer->refusal = tb_strdup("the words give no composition a label could be made of");
     else if (law_wording(w, c, others_behind(w), &err) != TB_OK)
         w->answer->refusal = tb_strdup(err.msg);

@@ -13,7 +13,8 @@
 struct entry {
     char *text[NAMES_MOST];
     double percent;
-    bool last; /* "other fibres" */
+    bool last;    /* "other fibres" */
+    size_t place; /* of equal shares the one that was named first comes first */
 };
 
 struct wording {
@@ -215,6 +216,7 @@ static void put_entry(struct entry *list, size_t *n, struct entry *e)
             entry_free(e);
             return;
         }
+    e->place = *n;
     list[(*n)++] = *e;
     *e = (struct entry){ 0 };
 }
@@ -227,7 +229,7 @@ static int by_percent(const void *a, const void *b)
         return x->last ? 1 : -1;
     if (fabs(x->percent - y->percent) > 1e-9)
         return x->percent > y->percent ? -1 : 1;
-    return strcmp(x->text[0], y->text[0]);
+    return (x->place > y->place) - (x->place < y->place);
 }
 
 /* The market's caps on "other fibres": one fibre, several together, or none from the share where a fibre is named. */
@@ -489,6 +491,39 @@ static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const s
     return rc;
 }
 
+/* "exclusive of ornamentation": what the label leaves out is said on it, after the composition. */
+static tb_rc exclusions(const struct wording *w, struct tb_law_answer *a, unsigned excludes)
+{
+    static const struct {
+        unsigned bit;
+        const char *key;
+    } kind[] = { { EXCLUDES_ORNAMENT, "without:ornamentation" },
+                 { EXCLUDES_DECORATION, "without:decoration" },
+                 { EXCLUDES_ELASTIC, "without:elastic" },
+                 { EXCLUDES_TRIMMING, "without:trimming" },
+                 { EXCLUDES_REINFORCEMENT, "without:reinforcement" } };
+    struct tb_text t = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (!excludes || a->wordings == 0)
+        return TB_OK;
+    tb_text_add(&t, a->wording[a->wordings - 1]);
+    for (size_t k = 0; k < TB_COUNT(kind); k++)
+        for (size_t i = 0; i < w->langs && rc == TB_OK && excludes & kind[k].bit; i++) {
+            const struct tb_ref_label_phrase *p = phrase_to_print(w->m, kind[k].key, w->lang[i]);
+
+            rc = p ? unchecked(w, p->status, p->text, w->lang[i])
+                   : tb_fail(w->err, TB_EREFUSED,
+                             "no words are known that leave this out on a label in %s (%s)", w->m->name,
+                             w->lang[i]);
+            if (p)
+                tb_text_addf(&t, "%s%s", i ? " / " : ", ", p->text);
+        }
+    free(a->wording[a->wordings - 1]);
+    a->wording[a->wordings - 1] = tb_text_take(&t);
+    return rc;
+}
+
 static tb_rc origin_line(const struct wording *w, struct tb_law_answer *a)
 {
     const struct tb_ref_label_phrase *p = phrase_to_print(w->m, "origin", "en");
@@ -546,6 +581,8 @@ tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size
         return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
                        w.m->name);
     rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
+    if (rc == TB_OK && strcmp(names_key(w.m), "eu") != 0)
+        rc = exclusions(&w, out, at->label->excludes);
     if (rc == TB_OK)
         rc = origin_line(&w, out);
     if (rc != TB_OK)

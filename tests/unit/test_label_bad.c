@@ -230,6 +230,14 @@ static void wording_follows_the_market(void **state)
     assert_true(
         words("ca", "60% cotton, 40% polyester", &f, "60% cotton / coton, 40% polyester / polyester"));
     assert_true(words("gb", "60% cotton, 40% spandex", &f, "60 % cotton, 40 % elastane"));
+    assert_true(words("us", "80% rabbit hair, 20% nylon", &f, "80% fur fiber, 20% nylon"));
+    assert_true(words("ca", "All Wool / Toute laine", &f, "100% wool / laine"));
+    f.left_out = 4;
+    assert_true(
+        words("us", "100% cotton exclusive of ornamentation", &f, "100% cotton, exclusive of ornamentation"));
+    assert_true(words("ca", "100% cotton / coton exclusive of elastic", &f,
+                      "100% cotton / coton, exclusive of elastic / à l'exclusion de l'élastique"));
+    f.left_out = NAN;
     f.lang = "de";
     assert_true(words("eu", "60% cotton, 40% silk", &f, "60 % Baumwolle, 40 % Seide"));
     f.virgin = true;
