@@ -42,8 +42,15 @@ struct tb_extract_proof {
 tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
                        struct tb_err *err);
 void tb_extract_proof_free(struct tb_extract_proof *p);
-/* Compare the extract's journal rows with those of a book; adds to p->wrong. *later: rows the book has after. */
-tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract, struct tb_book *b,
-                         struct tb_err *err);
+/*
+ * tb_extract_against - compare with the journal of a book; adds to p->wrong.
+ *   made   moment the extract was taken: rows of the book about the lot from before it must be there. A case from
+ *          which the last burns were left out is sound in itself; this is how it shows
+ *   later  rows the book has after the extract's last
+ */
+tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract,
+                         const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err);
+/* Is a journal row with this subject about the lot, or a swatch of it? */
+bool tb_extract_about(const char *subject, const char *lot_ref);
 
 #endif

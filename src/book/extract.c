@@ -96,12 +96,33 @@ static json_t *journal_json(const struct tb_journal_row *j)
                      "before", j->before, "digest", j->digest);
 }
 
+bool tb_extract_about(const char *subject, const char *lot_ref)
+{
+    size_t n = strlen(lot_ref);
+
+    return strncmp(subject, lot_ref, n) == 0 && (subject[n] == '\0' || subject[n] == '.');
+}
+
+/* The last journal row that is about the lot, whatever it recorded: nothing about it may be left out behind. */
+static tb_rc last_about(int64_t *last, struct tb_book *b, const char *lot_ref, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_journal_row *row;
+    size_t n;
+    tb_rc rc = tb_journal_list(&row, &n, b, lot_ref, &mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < n; i++)
+        if (tb_extract_about(row[i].subject, lot_ref) && row[i].number > *last)
+            *last = row[i].number;
+    tb_arena_free(&mem);
+    return rc;
+}
+
 /* Rows about the lot in full; from the day it came in, also all rows between, in full while they are not many. */
-static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t since, struct tb_book *b,
-                          struct tb_err *err)
+static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t since, int64_t last,
+                          struct tb_book *b, const char *lot_ref, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);
-    int64_t last = seen->n ? seen->number[seen->n - 1] : 0;
     bool many = last - since > TB_EXTRACT_BETWEEN_MOST;
     struct tb_arena mem = { 0 };
     tb_rc rc;
@@ -117,6 +138,7 @@ static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t sinc
         j.person = tb_col_text(q, 2, &mem);
         j.verb = tb_col_text(q, 3, &mem);
         j.subject = tb_col_text(q, 4, &mem);
+        ours = ours || tb_extract_about(j.subject, lot_ref);
         j.content = tb_col_text(q, 5, &mem);
         j.before = tb_col_text(q, 6, &mem);
         j.digest = tb_col_text(q, 7, &mem);
@@ -131,21 +153,22 @@ static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t sinc
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-static tb_rc take_out(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err)
+static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
     json_t *facts = json_object(), *journal = NULL;
     struct entries seen = { 0 };
-    int64_t since;
+    int64_t since, last;
     tb_rc rc = TB_OK;
 
     for (int i = 0; i < TB_SQL_COUNT && rc == TB_OK; i++)
         if (is_extract(i))
-            rc = table_rows(facts, &seen, b, i, lot_id, err);
+            rc = table_rows(facts, &seen, b, i, lot->id, err);
     if (seen.n)
         qsort(seen.number, seen.n, sizeof *seen.number, by_number);
     since = json_integer_value(json_object_get(json_array_get(json_object_get(facts, "lot"), 0), "entry"));
-    if (rc == TB_OK)
-        rc = journal_rows(&journal, &seen, since, b, err);
+    last = seen.n ? seen.number[seen.n - 1] : 0;
+    if (rc == TB_OK && (rc = last_about(&last, b, lot->ref, err)) == TB_OK)
+        rc = journal_rows(&journal, &seen, since, last, b, lot->ref, err);
     free(seen.number);
     if (rc == TB_OK)
         *out = json_pack("{s:o, s:o}", "facts", facts, "journal", journal);
@@ -165,7 +188,7 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
     if (rc != TB_OK)
         return rc;
     if ((rc = tb_lot_find(&lot, b, lot_ref, &mem, err)) == TB_OK)
-        rc = take_out(out, b, lot.id, err);
+        rc = take_out(out, b, &lot, err);
     tb_book_look_away(b);
     tb_arena_free(&mem);
     return rc;

@@ -127,10 +127,7 @@ struct group {
 
 static bool about(const json_t *row, const char *lot_ref)
 {
-    const char *s = text_of(row, "subject");
-    size_t n = strlen(lot_ref);
-
-    return strncmp(s, lot_ref, n) == 0 && (s[n] == '\0' || s[n] == '.');
+    return tb_extract_about(text_of(row, "subject"), lot_ref);
 }
 
 static void end_group(struct tb_extract_proof *p, struct group *g, const json_t *journal, const char *lot_ref)
@@ -294,8 +291,26 @@ void tb_extract_proof_free(struct tb_extract_proof *p)
     tb_text_free(&p->wrong);
 }
 
-tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract, struct tb_book *b,
-                         struct tb_err *err)
+/* One journal row of the book beside the extract. */
+static void against_row(struct tb_extract_proof *p, size_t *met, const json_t *journal, const char *lot_ref,
+                        const char *made, const struct tb_journal_row *j)
+{
+    const json_t *row = journal_row(journal, j->number);
+
+    if (row) {
+        ++*met;
+        if (strcmp(j->digest, text_of(row, "digest")) != 0)
+            wrong(p, "journal row %lld is another one in the book", (long long)j->number);
+    } else if (tb_extract_about(j->subject, lot_ref) && strcmp(j->at, made) < 0) {
+        wrong(p,
+              "journal row %lld of the book (%s %s by %s, %s) was written before the case was made, and is "
+              "not in it",
+              (long long)j->number, j->verb, j->subject, j->person, j->at);
+    }
+}
+
+tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract,
+                         const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
 {
     json_t *journal = json_object_get(extract, "journal");
     struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);
@@ -305,15 +320,15 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
 
     *later = 0;
     while ((rc = tb_row(q, err)) == TB_OK) {
-        int64_t number = tb_col_whole(q, 0);
-        const json_t *row = journal_row(journal, number);
+        struct tb_journal_row j = { .number = tb_col_whole(q, 0),
+                                    .at = tb_col_text(q, 1, &mem),
+                                    .person = tb_col_text(q, 2, &mem),
+                                    .verb = tb_col_text(q, 3, &mem),
+                                    .subject = tb_col_text(q, 4, &mem),
+                                    .digest = tb_col_text(q, 7, &mem) };
 
-        *later += number > p->last;
-        if (row) {
-            met++;
-            if (strcmp(tb_col_text(q, 7, &mem), text_of(row, "digest")) != 0)
-                wrong(p, "journal row %lld is another one in the book", (long long)number);
-        }
+        *later += j.number > p->last;
+        against_row(p, &met, journal, lot_ref, made, &j);
         tb_arena_free(&mem);
     }
     tb_done(q);

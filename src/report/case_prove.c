@@ -92,7 +92,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     tb_rc rc = tb_extract_prove(&p, extract, out->lot, err);
 
     if (rc == TB_OK && against)
-        rc = tb_extract_against(&p, &out->later, extract, against, err);
+        rc = tb_extract_against(&p, &out->later, extract, out->lot, out->made, against, err);
     tb_text_add(&out->wrong, tb_text_str(&p.wrong));
     out->journal = p.journal;
     out->facts = p.facts;

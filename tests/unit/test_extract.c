@@ -139,7 +139,7 @@ static void an_untouched_extract_is_proved(void **state)
     assert_true(p.partly > 0); /* lot, bolts, declaration: recorded together with another lot's */
     assert_int_equal(json_array_size(rows(j, "burn")), 2);
     assert_int_equal(json_array_size(rows(j, "bolt")), 2);
-    OK(tb_extract_against(&p, &later, j, book, &err));
+    OK(tb_extract_against(&p, &later, j, lot_ref, "2999-01-01T00:00:00Z", book, &err));
     assert_string_equal(tb_text_str(&p.wrong), "");
     assert_int_equal(later, 0);
     tb_extract_proof_free(&p);
@@ -205,6 +205,36 @@ static void a_journal_row_taken_out_is_named(void **state)
     wrong = proved(j);
     assert_non_null(strstr(wrong, "are missing"));
     free(wrong);
+    json_decref(j);
+}
+
+static void last_burns_left_out_whole_show_against_the_book(void **state)
+{
+    json_t *j = extract(), *journal = json_object_get(j, "journal"), *row;
+    json_int_t last =
+        json_integer_value(json_object_get(json_array_get(journal, json_array_size(journal) - 1), "number"));
+    struct tb_extract_proof p;
+    const char *table;
+    json_t *list;
+    int64_t later;
+
+    (void)state;
+    /* everything the last row recorded, and the row itself: as if it had never been */
+    (void)json_array_remove(journal, json_array_size(journal) - 1);
+    json_object_foreach(json_object_get(j, "facts"), table, list)
+    {
+        for (size_t i = json_array_size(list); i-- > 0;) {
+            row = json_array_get(list, i);
+            if (json_integer_value(json_object_get(row, "entry")) == last)
+                (void)json_array_remove(list, i);
+        }
+    }
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), ""); /* sound in itself: only the book knows better */
+    OK(tb_extract_against(&p, &later, j, lot_ref, "2999-01-01T00:00:00Z", book, &err));
+    assert_int_equal(later, 1);
+    assert_non_null(strstr(tb_text_str(&p.wrong), "was written before the case was made, and is not in it"));
+    tb_extract_proof_free(&p);
     json_decref(j);
 }
 
@@ -291,6 +321,7 @@ int main(void)
         cmocka_unit_test(a_changed_word_is_named),
         cmocka_unit_test(a_burn_taken_out_is_named),
         cmocka_unit_test(a_journal_row_taken_out_is_named),
+        cmocka_unit_test(last_burns_left_out_whole_show_against_the_book),
         cmocka_unit_test(a_changed_journal_row_is_named),
         cmocka_unit_test(a_swapped_photograph_is_named),
         cmocka_unit_test(what_is_no_extract_is_refused),
