@@ -154,7 +154,7 @@ format-check:
 	clang-format --dry-run --Werror $(C_FILES)
 
 lint: $(GEN_H)
-	clang-tidy --quiet $(LIB_C) $(CLI_C) -- $(ALL_CFLAGS)
+	printf '%s\n' $(LIB_C) $(CLI_C) | xargs -P 2 -I {} clang-tidy --quiet {} -- $(ALL_CFLAGS)
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
 		--suppress=missingIncludeSystem -Iinclude -I$(BUILD) -Isrc $(LIB_C) $(CLI_C)
 
