@@ -222,7 +222,6 @@ void percent_print(struct tb_text *t, double percent);
 /* Every part of a label, every share of a part; an empty list has no first item to point beyond. */
 #define EACH_PART(w, p)                                                                                      \
     for (struct part *p = (w)->label->part, *p##_end = p ? p + (w)->label->n : p; p != p##_end; p++)
-#define EACH_SHARE(p, s)                                                                                     \
-    for (struct share *s = (p)->share, *s##_end = s ? s + (p)->n : s; s != s##_end; s++)
+#define EACH_SHARE(p, s) for (struct share *s = (p)->share, *s##_end = s ? s + (p)->n : s; s != s##_end; s++)
 
 #endif
