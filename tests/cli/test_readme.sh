@@ -1,0 +1,35 @@
+#!/bin/sh
+# The tour of the README runs as it is printed: tests/cli/test_readme.sh BUILD
+# Every line "$ command" inside a code block of the tour is run; it must succeed with nothing on standard error and
+# print what stands below it. "..." in the README stands for anything (keys, digests, what was left out).
+set -u
+build=$(cd "${1:?BUILD}" && pwd)
+here=$(cd "$(dirname "$0")/../.." && pwd)
+dir=$(mktemp -d); trap 'rm -rf "$dir"' EXIT
+ln -s "$here/sample-data" "$dir/sample-data"
+python=python3; [ -x /usr/bin/python3 ] && python=/usr/bin/python3
+cd "$dir" || exit 1
+PATH=$build:$PATH TENTERBOOK_WHO="Ada Fell" SOURCE_DATE_EPOCH=1791190800 exec "$python" - "$here/README.md" <<'P'
+import re, subprocess, sys
+text = open(sys.argv[1], encoding="utf-8").read()
+tour = text[text.index("## A tour"):]
+tour = tour[:tour.index("\n## ", 5)]
+n = 0
+for block in re.findall(r"^```\n(.*?)^```", tour, re.S | re.M):
+    for piece in re.split(r"^\$ ", block, flags=re.M)[1:]:
+        command, _, shown = piece.partition("\n")
+        n += 1
+        p = subprocess.run(command, shell=True, capture_output=True, text=True)
+        got = p.stdout.rstrip("\n").split("\n")
+        faults = []
+        if p.returncode or p.stderr:
+            faults.append(f"exit {p.returncode}, standard error: {p.stderr}")
+        want = "\n".join(re.escape(l).replace(r"\.\.\.", ".*") for l in shown.rstrip("\n").split("\n"))
+        if not re.fullmatch(want, "\n".join(got), re.S):
+            faults.append("printed:\n" + p.stdout)
+        print(("not ok" if faults else "ok") + f" - the tour's command does what it shows: {command[:60]}")
+        for f in faults:
+            print("# " + f.replace("\n", "\n# "))
+if n < 8:
+    print("not ok - the tour has its commands")
+P
