@@ -117,10 +117,17 @@ static double chance_partly(const struct tb_evidence *ev, const struct tb_blend 
     return p > 0 ? p : 0;
 }
 
+double tb_noise_of(const struct tb_evidence *ev, int cue, int n)
+{
+    if (ev->channel[ev->cue[cue].channel].exclusive)
+        return ev->fig.bench_slip;
+    return n > 1 ? ev->fig.noise_blend : ev->fig.noise_pure;
+}
+
 double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
-    double noise = b->n > 1 ? ev->fig.noise_blend : ev->fig.noise_pure, p;
+    double noise = tb_noise_of(ev, cue, b->n), p;
 
     if (m->law == TB_LAW_ANY)
         return chance_any(ev, b, cue);

@@ -49,6 +49,8 @@ static void take_figures(struct tb_figures *f)
         .three_fibres = figure("three_fibres"),
         .memory_weight = figure("memory_weight"),
         .repeat = figure("repeat"),
+        .bench_weight = figure("bench_weight"),
+        .bench_slip = figure("bench_slip"),
     };
 }
 
@@ -216,14 +218,20 @@ static void chances_of_cue(struct tb_evidence *ev, const struct counts *n, int c
 {
     const struct tb_figures *g = &ev->fig;
     struct tb_cue_model *m = &ev->cue[c];
-    double said = 0, unsaid = 0;
+    const struct tb_channel *ch = &ev->channel[m->channel];
+    double said = 0, unsaid = 0, of_class = ch->bench ? g->bench_weight : g->class_weight;
+    double of_fibre = ch->bench ? g->bench_weight : g->fibre_weight;
 
     for (int f = 0; f < ev->fibres; f++) {
         said += n->said[f][c];
         unsaid += n->unsaid[f][c];
     }
-    m->base = m->telling ? g->base_telling
-                         : (said + g->base_weight * g->base_rate) / (said + unsaid + g->base_weight);
+    if (ch->exclusive)
+        m->base = 1.0 / ch->n;
+    else if (m->telling || ch->bench)
+        m->base = g->base_telling;
+    else
+        m->base = (said + g->base_weight * g->base_rate) / (said + unsaid + g->base_weight);
     for (int f = 0; f < ev->fibres; f++) {
         double s = 0, u = 0, mean, q;
 
@@ -232,8 +240,8 @@ static void chances_of_cue(struct tb_evidence *ev, const struct counts *n, int c
                 s += n->said[k][c];
                 u += n->unsaid[k][c];
             }
-        mean = (s + g->class_weight * m->base) / (s + u + g->class_weight);
-        q = (n->said[f][c] + g->fibre_weight * mean) / (n->said[f][c] + n->unsaid[f][c] + g->fibre_weight);
+        mean = (s + of_class * m->base) / (s + u + of_class);
+        q = (n->said[f][c] + of_fibre * mean) / (n->said[f][c] + n->unsaid[f][c] + of_fibre);
         ev->q[f][c] = q > g->q_most ? g->q_most : q;
     }
 }
@@ -241,12 +249,6 @@ static void chances_of_cue(struct tb_evidence *ev, const struct counts *n, int c
 /* Results of one exclusive test add up to 1. The mixed result has no chance of its own in a pure fibre's blend. */
 static void settle_exclusive(struct tb_evidence *ev, const struct tb_channel *ch)
 {
-    double base = 0;
-
-    for (int c = ch->first; c < ch->first + ch->n; c++)
-        base += ev->cue[c].base;
-    for (int c = ch->first; c < ch->first + ch->n; c++)
-        ev->cue[c].base /= base;
     for (int f = 0; f < ev->fibres; f++) {
         double sum = 0;
 

@@ -25,6 +25,7 @@ struct tb_figures {
     double odd_pure, odd_blend;                 /* chance that a burn behaves like some other fibre's */
     double share_power, odd_power;              /* flattening of the world shares */
     double one_fibre, two_fibres, three_fibres; /* sparsity prior */
+    double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
     double repeat;        /* what each further burn of one swatch adds, 0..1 */
 };
@@ -77,6 +78,8 @@ struct tb_evidence {
 
 /* Index in the model of the fibre that stands for one of the fibre table; -1 when there is none. */
 int tb_model_fibre(const struct tb_evidence *ev, int fibre);
+/* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
+double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
 double tb_model_visible(const struct tb_evidence *ev, double share);
 
 /*

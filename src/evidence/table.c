@@ -128,7 +128,7 @@ static struct tb_factor make_factor(struct build *b, struct tb_table *t, const s
     const struct tb_evidence *ev = b->ev;
     const struct tb_cue_model *m = &ev->cue[term->cue];
     const struct tb_channel *ch = &ev->channel[m->channel];
-    double noise = ev->fig.noise_blend, most = most_pure(ev, term);
+    double noise = tb_noise_of(ev, term->cue, 2), most = most_pure(ev, term);
     struct tb_factor f = { .first = b->rows, .rows = 1, .sum = m->law == TB_LAW_SHARE };
 
     t->row_sums[b->rows] = (unsigned char)f.sum;

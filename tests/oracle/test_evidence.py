@@ -43,15 +43,20 @@ def chances():
         s[NAME.index(r["fibre"]), AT[r["cue"]]] += float(r["said_seen:number"]) + m * float(r["said_memory:number"])
         u[NAME.index(r["fibre"]), AT[r["cue"]]] += float(r["unsaid_seen:number"]) + m * float(r["unsaid_memory:number"])
     base = (s.sum(0) + FIG["base_weight"] * FIG["base_rate"]) / ((s + u).sum(0) + FIG["base_weight"])
-    base = np.where(TELL, FIG["base_telling"], base)
+    bench = np.array([CH[w]["kind"] == "bench" for w in WHERE])
+    base = np.where(TELL | bench, FIG["base_telling"], base)
+    for ch in EXCLUSIVE:
+        j = [i for i in range(C) if WHERE[i] == ch]
+        base[j] = 1 / len(j)
+    of_class = np.where(bench, FIG["bench_weight"], FIG["class_weight"])
+    of_fibre = np.where(bench, FIG["bench_weight"], FIG["fibre_weight"])
     same = np.array([[a == b for b in CLASS] for a in CLASS], float)
     cs, cn = same @ s, same @ (s + u)
-    mean = (cs + FIG["class_weight"] * base) / (cn + FIG["class_weight"])
-    q = np.minimum(FIG["q_most"], (s + FIG["fibre_weight"] * mean) / (s + u + FIG["fibre_weight"]))
+    mean = (cs + of_class * base) / (cn + of_class)
+    q = np.minimum(FIG["q_most"], (s + of_fibre * mean) / (s + u + of_fibre))
     for ch in EXCLUSIVE:
         j = [i for i in range(C) if WHERE[i] == ch]
         q[:, j] /= q[:, j].sum(1, keepdims=True)
-        base[j] /= base[j].sum()
     return q, base
 
 
@@ -63,7 +68,7 @@ def cue_chance(c, fibres, shares):
     """p of cue c for compositions: arrays [n, size] of fibre numbers and shares."""
     n = fibres.shape[1]
     q, d = Q[fibres, c], ramp(shares)
-    noise = FIG["noise_pure"] if n == 1 else FIG["noise_blend"]
+    noise = FIG["bench_slip"] if WHERE[c] in EXCLUSIVE else FIG["noise_pure"] if n == 1 else FIG["noise_blend"]
     if LAW[c] == "any":
         leak = FIG["leak_telling"] if TELL[c] else (FIG["leak_pure"] if n == 1 else FIG["leak_blend"]) * BASE[c] + FIG["leak_floor"]
         return 1 - (1 - leak) * np.prod(1 - q * d, axis=1)

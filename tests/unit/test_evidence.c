@@ -1,3 +1,4 @@
+#include "evidence/table.h"
 #include "tenterbook/evidence.h"
 
 #include <math.h>
@@ -197,6 +198,211 @@ static void thresholds_out_of_order_are_refused(void **state)
     assert_null(ev);
 }
 
+static void acetone_that_dissolves_the_cloth_contradicts_polyester(void **state)
+{
+    (void)state;
+    assert_true(log_ratio("100% polyester", "acetone:dissolves", NULL, NULL) < log(1.0 / 20));
+    assert_true(log_ratio("100% acetate", "acetone:dissolves", NULL, NULL) > log(3));
+}
+
+static void a_channel_nobody_looked_at_changes_nothing(void **state)
+{
+    struct tb_observation o = { 0 };
+    struct tb_posterior *p = tb_posterior_new(model);
+    double before;
+
+    (void)state;
+    tb_observation_see(&o, tb_cue_by_key("odour:burning_hair"));
+    (void)tb_posterior_observe(p, &o);
+    before = tb_posterior_log_evidence(p);
+    o.sight[tb_cue_by_key("smoke:black")] = TB_SIGHT_SEEN; /* its channel is not marked as looked at */
+    assert_int_equal(tb_posterior_observe(p, &o), 0);
+    assert_true(tb_posterior_log_evidence(p) == before);
+    tb_posterior_free(p);
+}
+
+static void probabilities_sum_to_one(void **state)
+{
+    struct tb_observation nothing = { 0 };
+    struct tb_posterior *p = tb_posterior_new(model);
+    struct tb_likely likely[12];
+    double sum = 0;
+    size_t n;
+
+    (void)state;
+    (void)tb_posterior_observe(p, &nothing);
+    assert_true(fabs(tb_posterior_log_evidence(p)) < 1e-12); /* nothing seen: the prior, which sums to one */
+    n = tb_posterior_likeliest(p, likely, 12);
+    for (size_t i = 0; i < n; i++)
+        sum += likely[i].probability;
+    assert_true(n == 12 && sum > 0 && sum <= 1 + 1e-12);
+    tb_posterior_free(p);
+}
+
+/* More of what speaks against a declaration never speaks for it. */
+static void more_contrary_cues_never_raise_the_ratio(void **state)
+{
+    static const char *const step[] = { "odour:burning_paper",
+                                        "odour:burning_paper residue_form:light_fluffy_ash",
+                                        "odour:burning_paper residue_form:light_fluffy_ash removed:afterglow",
+                                        "odour:burning_paper residue_form:light_fluffy_ash removed:afterglow "
+                                        "approach:ignites_easily" };
+    static const char *const declared[] = { "100% wool", "100% silk", "100% polyester", "100% nylon" };
+
+    (void)state;
+    for (size_t d = 0; d < TB_COUNT(declared); d++)
+        for (size_t i = 1; i < TB_COUNT(step); i++)
+            assert_true(log_ratio(declared[d], step[i], NULL, NULL) <=
+                        log_ratio(declared[d], step[i - 1], NULL, NULL) + 1e-12);
+}
+
+static void a_tick_gives_what_weighing_afresh_gives(void **state)
+{
+    static const char *const tick[] = { "odour:acrid",       "smoke:black",
+                                        "residue_form:bead", "residue_form:hard_bead",
+                                        "in_flame:melts",    "odour:burning_hair" };
+    struct tb_posterior *p = tb_posterior_new(model);
+    struct tb_observation o = { 0 };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(tick); i++) {
+        struct tb_posterior *fresh = tb_posterior_new(model);
+
+        tb_observation_see(&o, tb_cue_by_key(tick[i]));
+        (void)tb_posterior_observe(p, &o);
+        (void)tb_posterior_observe(fresh, &o);
+        assert_true(fabs(tb_posterior_log_evidence(p) - tb_posterior_log_evidence(fresh)) < 1e-9);
+        assert_true(fabs(tb_posterior_present(p, tb_fibre_by_key("wool")) -
+                         tb_posterior_present(fresh, tb_fibre_by_key("wool"))) < 1e-9);
+        tb_posterior_free(fresh);
+    }
+    tb_posterior_free(p);
+}
+
+static void every_kernel_gives_the_same(void **state)
+{
+    const struct tb_kernel *kernel[4];
+    size_t n = tb_kernels(kernel, TB_COUNT(kernel));
+    struct tb_observation o = { 0 };
+    struct tb_terms terms;
+    struct tb_table *table;
+    double first = 0, power = 1;
+
+    (void)state;
+    tb_observation_see(&o, tb_cue_by_key("odour:burning_paper"));
+    tb_observation_see(&o, tb_cue_by_key("residue_form:hard_bead"));
+    tb_observation_look(&o, tb_channel_by_key("in_flame"));
+    tb_terms_of(&terms, model, &o);
+    table = tb_table_new(model, &terms);
+    for (size_t k = 0; k < n; k++) {
+        struct tb_sums s;
+
+        tb_space_weigh(&s, model, &table, &power, 1, kernel[k]);
+        if (k == 0)
+            first = s.all;
+        assert_true(fabs(s.all / first - 1) < 1e-12);
+        tb_sums_free(&s);
+    }
+    tb_table_free(table);
+}
+
+static void a_repeat_of_one_swatch_counts_less_than_another_swatch(void **state)
+{
+    struct tb_observation o[2] = { { .swatch = "A" }, { .swatch = "A" } };
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict once = { 0 }, again = { 0 }, other = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_declaration_read(&decl, "100% wool", 9);
+    for (int i = 0; i < 2; i++)
+        tb_observation_see(&o[i], tb_cue_by_key("odour:burning_paper"));
+    assert_int_equal(tb_evidence_judge(&once, model, &decl, o, 1, 0, &err), TB_OK);
+    assert_int_equal(tb_evidence_judge(&again, model, &decl, o, 2, 0, &err), TB_OK);
+    o[1].swatch = "B";
+    assert_int_equal(tb_evidence_judge(&other, model, &decl, o, 2, 0, &err), TB_OK);
+    assert_true(other.log_ratio < again.log_ratio && again.log_ratio < once.log_ratio);
+    assert_int_equal(again.n_note, 1);
+    tb_verdict_free(&once);
+    tb_verdict_free(&again);
+    tb_verdict_free(&other);
+    tb_declaration_free(&decl);
+}
+
+static void declared_fibres_may_be_spread_over_warp_and_weft(void **state)
+{
+    struct tb_observation o[2] = { { .part = TB_PART_WARP }, { .part = TB_PART_WEFT } };
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_observation_see(&o[0], tb_cue_by_key("odour:burning_paper"));
+    tb_observation_see(&o[0], tb_cue_by_key("residue_form:light_fluffy_ash"));
+    tb_observation_see(&o[1], tb_cue_by_key("odour:burning_hair"));
+    tb_observation_see(&o[1], tb_cue_by_key("residue_form:crushable_bead"));
+    tb_declaration_read(&decl, "50% cotton 50% wool", 19);
+    assert_int_equal(tb_evidence_judge(&v, model, &decl, o, 2, TB_WANT_CUES, &err), TB_OK);
+    assert_int_equal(v.kind, TB_FITS);
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+    tb_declaration_read(&decl, "100% cotton", 11);
+    assert_int_equal(tb_evidence_judge(&v, model, &decl, o, 2, 0, &err), TB_OK);
+    assert_int_equal(v.kind, TB_CONTRADICTS);
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+}
+
+static void a_test_whose_hazard_the_site_does_not_allow_is_not_proposed(void **state)
+{
+    struct tb_evidence_settings set;
+    struct tb_evidence *ev = NULL;
+    struct tb_declaration decl = { 0 };
+    struct tb_observation o = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    set.hazards_allowed = TB_HAZARD_FLAME;
+    assert_int_equal(tb_evidence_new(&ev, &set, NULL, 0, &err), TB_OK);
+    tb_observation_see(&o, tb_cue_by_key("smoke:black"));
+    tb_declaration_read(&decl, "100% polyester", 14);
+    assert_int_equal(tb_evidence_judge(&v, ev, &decl, &o, 1, TB_WANT_NEXT, &err), TB_OK);
+    assert_true(v.n_next > 0);
+    for (size_t i = 0; i < v.n_next; i++) {
+        assert_int_equal(v.next[i].hazards & ~(unsigned)TB_HAZARD_FLAME, 0);
+        assert_true(v.next[i].gain_bits >= 0 && v.next[i].gain_bits <= 1);
+        assert_true(i == 0 || v.next[i].gain_bits <= v.next[i - 1].gain_bits);
+    }
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+    tb_evidence_free(ev);
+}
+
+static void a_swap_that_burns_alike_is_called_blind(void **state)
+{
+    struct tb_declaration decl = { 0 };
+    struct tb_observation o = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_observation_see(&o, tb_cue_by_key("odour:burning_hair"));
+    tb_declaration_read(&decl, "100% cashmere", 13);
+    assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, TB_WANT_POWER, &err), TB_OK);
+    assert_true(v.n_power >= 2);
+    for (size_t i = 0; i < v.n_power; i++) {
+        if (strstr(v.power[i].instead, "wool"))
+            assert_true(v.power[i].blind && v.power[i].one < 0.05);
+        if (strstr(v.power[i].instead, "acrylic"))
+            assert_true(!v.power[i].blind && v.power[i].one > 0.8 && v.power[i].two >= v.power[i].one - 0.05);
+    }
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -212,6 +418,16 @@ int main(void)
         cmocka_unit_test(three_percent_elastane_never_makes_a_verdict),
         cmocka_unit_test(the_digest_changes_with_what_the_site_learned),
         cmocka_unit_test(thresholds_out_of_order_are_refused),
+        cmocka_unit_test(acetone_that_dissolves_the_cloth_contradicts_polyester),
+        cmocka_unit_test(a_channel_nobody_looked_at_changes_nothing),
+        cmocka_unit_test(probabilities_sum_to_one),
+        cmocka_unit_test(more_contrary_cues_never_raise_the_ratio),
+        cmocka_unit_test(a_tick_gives_what_weighing_afresh_gives),
+        cmocka_unit_test(every_kernel_gives_the_same),
+        cmocka_unit_test(a_repeat_of_one_swatch_counts_less_than_another_swatch),
+        cmocka_unit_test(declared_fibres_may_be_spread_over_warp_and_weft),
+        cmocka_unit_test(a_test_whose_hazard_the_site_does_not_allow_is_not_proposed),
+        cmocka_unit_test(a_swap_that_burns_alike_is_called_blind),
     };
     return cmocka_run_group_tests(tests, make_model, free_model);
 }
