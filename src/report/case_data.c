@@ -21,7 +21,7 @@ static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *l
 
     if (rc == TB_OK &&
         (rc = tb_bench_judge(&v, b, lot, ev, TB_WANT_CUES | TB_WANT_POWER, TB_BOOK_NOW, err)) == TB_OK) {
-        *out = v.observations ? tb_verdict_json(&v.verdict, lot->ref, &v.declaration) : json_null();
+        *out = v.observations ? tb_lot_verdict_json(&v, lot) : json_null();
         tb_lot_verdict_free(&v);
     }
     tb_evidence_free(ev);

@@ -5,6 +5,7 @@
 #include "report/pdf_attach.h"
 #include "tenterbook/bench.h"
 #include "tenterbook/outfile.h"
+#include "tenterbook/sampling.h"
 
 #include <cairo-pdf.h>
 #include <math.h>
@@ -329,7 +330,9 @@ static void limits(struct page *p, const struct story *s, struct tb_text *t)
     {
         tb_text_clear(t);
         json_array_foreach(twins, k, key)
+        {
             tb_text_addf(t, "%s%s", k ? ", " : "", json_string_value(key) ? json_string_value(key) : "");
+        }
         tb_page_pair(p, _("Burn alike"), tb_text_str(t));
     }
     power(p, s);
@@ -471,12 +474,82 @@ static void bench_and_laboratory(struct page *p, const struct story *s, struct t
     }
 }
 
+/* What the burns of one bolt say when it is judged alone; NULL: not said. */
+static const json_t *alone(const struct story *s, const char *bolt)
+{
+    const json_t *one;
+    size_t i;
+
+    json_array_foreach(json_object_get(s->verdict, "by_bolt"), i, one)
+    {
+        if (strcmp(word(one, "bolt"), bolt) == 0)
+            return one;
+    }
+    return NULL;
+}
+
+static void bolt_row(struct page *p, const struct page_column *column, size_t n, const struct story *s,
+                     const struct tb_bolt *bolt, struct tb_text *t)
+{
+    const json_t *one = alone(s, bolt->number), *ratio = json_object_get(one, "log_ratio");
+    char metres[32], burns[32], odds[32] = "";
+    size_t burnt = 0;
+
+    tb_text_clear(t);
+    for (size_t k = 0; k < s->burns; k++)
+        if (strcmp(s->burn[k].bolt_number, bolt->number) == 0) {
+            if (!strstr(tb_text_str(t), s->burn[k].tag))
+                tb_text_addf(t, "%s%s", t->n ? ", " : "", s->burn[k].tag);
+            burnt++;
+        }
+    if (!burnt)
+        return;
+    (void)snprintf(metres, sizeof metres, "%.1f", bolt->metres);
+    (void)snprintf(burns, sizeof burns, "%zu", burnt);
+    if (json_is_number(ratio))
+        (void)snprintf(odds, sizeof odds, "%.3g", exp(json_number_value(ratio)));
+    {
+        const char *cell[] = { bolt->number, metres, burns, word(one, "verdict"), odds, tb_text_str(t) };
+
+        tb_page_row(p, column, n, cell);
+    }
+}
+
+/* How many bolts can be false, from those that contradict alone: for all of them only if they were drawn at random. */
+static void proof(struct page *p, const struct story *s, struct tb_text *t)
+{
+    const json_t *one;
+    struct tb_err err = { 0 };
+    long bad = 0, judged = 0, most;
+    size_t i;
+
+    json_array_foreach(json_object_get(s->verdict, "by_bolt"), i, one)
+    {
+        judged++;
+        bad += strcmp(word(one, "verdict"), "contradicts") == 0;
+    }
+    if (!judged ||
+        tb_proof_most(&most, (long)s->lot.bolts, judged, bad, TB_CATCH_DEFAULT, 0.95, &err) != TB_OK)
+        return;
+    tb_page_text(
+        p,
+        say(t,
+            _("%ld of the %ld burnt bolts contradict when each is judged alone. At least those %ld bolts are "
+              "not as declared, as far as a burn can show it; if the bolts were drawn at random, at most %ld "
+              "of "
+              "%lld are, with 95 %% confidence. (Taken that a burn shows a false bolt with a chance of %.0f "
+              "%%: "
+              "assumed, no burn test has a published rate.)"),
+            bad, judged, bad, most, (long long)s->lot.bolts, 100 * TB_CATCH_DEFAULT));
+}
+
 static void coverage(struct page *p, const struct story *s, struct tb_text *t)
 {
-    static const struct page_column column[] = { { "Bolt", 0.30, false, true },
-                                                 { "Length, m", 0.16, true, false },
-                                                 { "Burns", 0.12, true, false },
-                                                 { "Swatches", 0.42, false, true } };
+    static const struct page_column column[] = {
+        { "Bolt", 0.18, false, true },  { "Length, m", 0.12, true, false },
+        { "Burns", 0.09, true, false }, { "Judged alone", 0.16, false, false },
+        { "Ratio", 0.12, true, false }, { "Swatches", 0.33, false, true },
+    };
 
     tb_page_heading(p, _("How much of the delivery was looked at"));
     tb_page_text(
@@ -486,28 +559,12 @@ static void coverage(struct page *p, const struct story *s, struct tb_text *t)
               "others it says something only as far as they are like these. The list names every bolt that "
               "was burnt."),
             (long long)s->lot.bolts_burnt, (long long)s->lot.bolts, tb_story_metres_burnt(s), s->lot.metres));
+    proof(p, s, t);
     if (!s->burns)
         return;
     tb_page_table_begin(p, column, TB_COUNT(column));
-    for (size_t i = 0; i < s->bolts; i++) {
-        char metres[32], burns[32];
-        size_t n = 0;
-        const char *cell[] = { s->bolt[i].number, metres, burns, "" };
-
-        tb_text_clear(t);
-        for (size_t k = 0; k < s->burns; k++)
-            if (strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0) {
-                if (!t->n || !strstr(tb_text_str(t), s->burn[k].tag))
-                    tb_text_addf(t, "%s%s", t->n ? ", " : "", s->burn[k].tag);
-                n++;
-            }
-        if (!n)
-            continue;
-        (void)snprintf(metres, sizeof metres, "%.1f", s->bolt[i].metres);
-        (void)snprintf(burns, sizeof burns, "%zu", n);
-        cell[3] = tb_text_str(t);
-        tb_page_row(p, column, TB_COUNT(column), cell);
-    }
+    for (size_t i = 0; i < s->bolts; i++)
+        bolt_row(p, column, TB_COUNT(column), s, &s->bolt[i], t);
     tb_page_table_end(p);
 }
 
