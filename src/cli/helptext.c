@@ -89,6 +89,11 @@ static void man_text(FILE *out, const char *s)
         else if (s[0] == '\n' && s[1] == '\n') {
             (void)fputs("\n.Pp", out);
             continue;
+        } else if (s[0] == '.' && s[1] == ' ') { /* a new sentence begins a new line */
+            (void)fputs(".\n", out);
+            start = true;
+            s++;
+            continue;
         } else
             (void)fputc(*s, out);
         start = *s == '\n';
@@ -138,7 +143,7 @@ void tb_help_man(FILE *out)
                 ".It Ev TENTERBOOK_WHO\nthe person who acts, where\n.Fl Fl as-person\nis not given\n"
                 ".It Ev SOURCE_DATE_EPOCH\na fixed clock, in seconds, for reproducible files\n.El\n"
                 ".Sh EXIT STATUS\n0 done; 1 refused, with one sentence on standard error; 2 misuse.\n"
-                ".Sh CAUTIONS\nFlame, fumes and solvents hurt people.\n"
+                ".Sh SECURITY CONSIDERATIONS\nFlame, fumes and solvents hurt people.\n"
                 "The local fire code, the employer's rules and licensed practice come first.\n"
                 "Nothing printed here is legal advice.\n",
                 out);

@@ -1,0 +1,32 @@
+#!/bin/sh
+# Help and manual are drawn from one table: tests/cli/test_help.sh BUILD
+set -u
+tb=$1/tenterbook
+dir=$(mktemp -d); trap 'rm -rf "$dir"' EXIT
+ok() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; fi; }
+
+"$tb" help >"$dir/list" 2>"$dir/err"
+ok $? "help succeeds"
+[ ! -s "$dir/err" ]; ok $? "and says nothing on standard error"
+commands=$(sed -n 's/^  \([a-z][a-z]*\) .*/\1/p' "$dir/list")
+[ "$(echo "$commands" | wc -w)" -ge 20 ]; ok $? "it lists the commands"
+[ "$commands" = "$(echo "$commands" | LC_ALL=C sort)" ]; ok $? "in the order of the alphabet"
+"$tb" help --man >"$dir/tenterbook.1" 2>/dev/null
+mandoc -Tlint "$dir/tenterbook.1" | grep -v STYLE >"$dir/lint"
+[ ! -s "$dir/lint" ]; ok $? "the manual page passes mandoc"
+mandoc -Tutf8 "$dir/tenterbook.1" | col -b >"$dir/text" 2>/dev/null || mandoc "$dir/tenterbook.1" >"$dir/text"
+bad=
+for c in $commands; do
+	"$tb" "$c" --help >"$dir/one" 2>"$dir/err" || bad="$bad $c(exit)"
+	[ -s "$dir/err" ] && bad="$bad $c(stderr)"
+	grep -q "^usage: tenterbook .*$c" "$dir/one" || bad="$bad $c(usage)"
+	grep -q "^\.It Nm tenterbook Cm $c$" "$dir/tenterbook.1" || bad="$bad $c(manual)"
+	"$tb" "$c" --no-such-option >"$dir/one" 2>"$dir/err"; [ $? = 2 ] || bad="$bad $c(misuse)"
+	grep -q "^usage: " "$dir/err" || bad="$bad $c(misuse-usage)"
+done
+[ -z "$bad" ]; ok $? "every command explains itself, is in the manual and refuses an unknown option with exit 2:$bad"
+"$tb" smelt >"$dir/one" 2>"$dir/err"; [ $? = 2 ]; ok $? "an unknown command is misuse"
+"$tb" sette >/dev/null 2>"$dir/err"; grep -q "did you mean 'settle'" "$dir/err"; ok $? "and the nearest is offered"
+"$tb" --version >"$dir/one"; grep -q '^tenterbook [0-9]' "$dir/one"; ok $? "the version is told"
+"$tb" --book "$dir/none.db" lots >/dev/null 2>"$dir/err"; [ $? = 1 ] && [ "$(wc -l <"$dir/err")" = 1 ]
+ok $? "a book that is not there is refused with one sentence"
