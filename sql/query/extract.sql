@@ -24,6 +24,7 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1)
     OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1)
     OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1)
+    OR x.id IN (SELECT t.recorded_by FROM dispute_step t JOIN dispute d ON d.id = t.dispute WHERE d.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_supplier
