@@ -532,15 +532,13 @@ static void proof(struct page *p, const struct story *s, struct tb_text *t)
         tb_proof_most(&most, (long)s->lot.bolts, judged, bad, TB_CATCH_DEFAULT, 0.95, &err) != TB_OK)
         return;
     tb_page_text(
-        p,
-        say(t,
-            _("%ld of the %ld burnt bolts contradict when each is judged alone. At least those %ld bolts are "
-              "not as declared, as far as a burn can show it; if the bolts were drawn at random, at most %ld "
-              "of "
-              "%lld are, with 95 %% confidence. (Taken that a burn shows a false bolt with a chance of %.0f "
-              "%%: "
-              "assumed, no burn test has a published rate.)"),
-            bad, judged, bad, most, (long long)s->lot.bolts, 100 * TB_CATCH_DEFAULT));
+        p, say(t,
+               _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld are false "
+                 "and the bolts were "
+                 "drawn at random, at most %ld of %lld bolts are false, with 95 %% confidence. (Taken that a "
+                 "burn "
+                 "shows a false bolt with a chance of %.0f %%: assumed, no burn test has a published rate.)"),
+               bad, judged, bad, most, (long long)s->lot.bolts, 100 * TB_CATCH_DEFAULT));
 }
 
 static void coverage(struct page *p, const struct story *s, struct tb_text *t)
