@@ -11,7 +11,7 @@ struct tb_receive_opts {
     const char *who;       /* the person who receives */
     const char *file_name; /* of the supplier's file, as the book keeps it; its folders are dropped */
     const char *arrived;   /* day the goods came in, YYYY-MM-DD; NULL: today */
-    const char *remark;    /* "received unexamined", damage seen at the door; NULL: none */
+    const char *remark;    /* what was seen at the door; NULL: nothing. See tb_receive_remark */
     bool again;            /* take a file in although the book has it */
     void (*progress)(void *arg, size_t bolts, size_t of); /* every few thousand bolts; may be NULL */
     void *progress_arg;
@@ -28,6 +28,13 @@ struct tb_receive_opts {
  */
 tb_rc tb_receive(const char ***ref, const char ***lot, struct tb_book *b, const struct tb_packing_list *list,
                  const struct tb_receive_opts *opts, struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_receive_remark - what the receipt says: "received unexamined", and after it what was seen at the door. A signed
+ * receipt that is silent is taken for an examination in some places (docs/claims.md). Words that speak of examining
+ * themselves stand alone. In mem.
+ */
+const char *tb_receive_remark(const char *said, struct tb_arena *mem);
 
 /* TB_EEXISTS with the delivery's number when the book has a file with this digest, else TB_OK. */
 tb_rc tb_receive_seen(struct tb_book *b, const char *digest, struct tb_err *err);

@@ -1,5 +1,5 @@
 /* Everything the book holds about one lot. */
-#include "cli/show.h"
+#include "cli/claim_say.h"
 
 #include <math.h>
 #include <string.h>
@@ -13,21 +13,27 @@ struct story {
     struct tb_bench_test *test;
     struct tb_judged *judged;
     struct tb_standing *standing;
-    size_t declareds, bolts, swatches, burns, tests, judgeds, standings;
+    struct tb_claim claim;
+    struct tb_joint_sample *joint;
+    size_t declareds, bolts, swatches, burns, tests, judgeds, standings, joints;
 };
 
 static tb_rc load(struct story *s, struct tb_book *b, const char *ref, struct tb_arena *mem,
                   struct tb_err *err)
 {
+    char today[TB_DAY_LEN + 1];
     tb_rc rc = tb_lot_find(&s->lot, b, ref, mem, err);
     const char *id = s->lot.id;
 
+    tb_today(today);
     if (rc != TB_OK || (rc = tb_declaration_list(&s->declared, &s->declareds, b, id, mem, err)) != TB_OK ||
         (rc = tb_bolt_list(&s->bolt, &s->bolts, b, id, mem, err)) != TB_OK ||
         (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
         (rc = tb_burn_list(&s->burn, &s->burns, b, id, mem, err)) != TB_OK ||
         (rc = tb_bench_test_list(&s->test, &s->tests, b, id, mem, err)) != TB_OK ||
-        (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, mem, err)) != TB_OK)
+        (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, mem, err)) != TB_OK ||
+        (rc = tb_claim_of_lot(&s->claim, b, &s->lot, today, mem, err)) != TB_OK ||
+        (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, mem, err)) != TB_OK)
         return rc;
     return tb_standing_list(&s->standing, &s->standings, b, id, mem, err);
 }
@@ -106,6 +112,16 @@ static void print_conclusions(FILE *out, const struct story *s)
     }
 }
 
+static void print_claim(FILE *out, const struct story *s)
+{
+    for (size_t i = 0; i < s->joints; i++)
+        tb_print_joint(out, &s->joint[i]);
+    tb_print_disputes(out, &s->claim);
+    tb_print_claim(out, &s->claim, &s->lot);
+    if (s->claim.terms)
+        tb_print_no_advice(out);
+}
+
 static json_t *burn_json(const struct tb_burn *u)
 {
     json_t *cues = json_array(), *j;
@@ -163,6 +179,10 @@ static json_t *as_json(const struct story *s)
                             tb_json_text(s->standing[i].old_words), "new_words",
                             tb_json_text(s->standing[i].new_words), "goods_of",
                             tb_json_text(s->standing[i].goods_of)));
+    (void)json_object_set_new(j, "joint_samples", list = json_array());
+    for (size_t i = 0; i < s->joints; i++)
+        (void)json_array_append_new(list, tb_json_joint(&s->joint[i]));
+    (void)json_object_set_new(j, "claim", tb_json_claim(&s->claim));
     return j;
 }
 
@@ -179,6 +199,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         print_declared(ctx->out, &s);
         print_burns(ctx->out, &s);
         print_conclusions(ctx->out, &s);
+        print_claim(ctx->out, &s);
     }
     tb_arena_free(&mem);
     return rc;
@@ -191,7 +212,9 @@ const struct tb_cmd tb_cmd_look = {
     .about =
         "Shows a lot, found by its reference or by the number of one of its bolts: what was declared and how "
         "it was "
-        "read, every burn and bench test, the verdicts, and the standings, each with its moment and person.",
+        "read, every burn and bench test, the verdicts, the standings, joint samples and disputes, each with "
+        "its moment and "
+        "person, and by when the supplier must be told that the goods are not as declared.",
     .example = "tenterbook look W26-014.02\ntenterbook look 00412",
     .min = 1,
     .max = 1,

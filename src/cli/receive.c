@@ -205,6 +205,7 @@ static tb_rc take_file(struct plan *p, struct tb_ctx *ctx, const char *path, jso
     tb_rc rc = check_seen(digest, p, ctx, path, err);
 
     p->intake.digest = digest;
+    r.remark = tb_receive_remark(p->receive.remark, &p->mem);
 
     if (rc == TB_OK) {
         rc = tb_packing_list_read(&list, path, &p->intake, err);
@@ -275,7 +276,8 @@ static const struct tb_opt opts[] = {
     { "declared", "TEXT", "what the supplier declares, for rows that say nothing; \"\" for nothing at all",
       false },
     { "currency", "CODE", "currency of prices that name none", false },
-    { "remark", "TEXT", "what was seen at the door: damage, seals, received unexamined", false },
+    { "remark", "TEXT",
+      "what was seen at the door: damage, seals; the receipt says \"received unexamined\" by itself", false },
     { "dates", "ORDER", "dmy, mdy or ymd: how dates are meant that can be read two ways", false },
     { "decimal", "SIGN", "comma or point: how figures are meant that can be read two ways", false },
     { "unit", "UNIT", "m, yd or ft: unit of lengths that name none", false },

@@ -11,6 +11,7 @@ struct tb_receipt {
     const struct tb_packing_list *list;
     const char **ref, **lot; /* NULL: a dry run */
     const char *arrived;
+    const char *remark; /* as the book keeps it */
     bool dry;
 };
 void tb_receipt_print(struct tb_ctx *ctx, const struct tb_receipt *r);

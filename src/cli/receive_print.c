@@ -44,6 +44,7 @@ static void print_delivery(struct tb_ctx *ctx, const struct tb_receipt *r, size_
                   d->bolts, d->bolts == 1 ? _("bolt") : _("bolts"), d->metres);
     if (*d->order)
         (void)fprintf(ctx->out, _(", order %s"), d->order);
+    (void)fprintf(ctx->out, ", %s", r->remark);
     (void)fputs("\n", ctx->out);
 }
 
@@ -219,6 +220,7 @@ static json_t *json_delivery(const struct tb_receipt *r, size_t i)
     (void)json_object_set_new(j, "note_day", *d->day ? tb_json_text(d->day) : json_null());
     (void)json_object_set_new(j, "order", tb_json_text(d->order));
     (void)json_object_set_new(j, "arrived", tb_json_text(r->arrived));
+    (void)json_object_set_new(j, "remark", tb_json_text(r->remark));
     (void)json_object_set_new(j, "bolts", json_integer(d->bolts));
     (void)json_object_set_new(j, "metres", tb_json_number(d->metres));
     (void)json_object_set_new(j, "lots", lots);

@@ -65,6 +65,19 @@ tb_rc tb_receive_words(struct tb_header_word **out, size_t *n, struct tb_book *b
     return TB_OK;
 }
 
+const char *tb_receive_remark(const char *said, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+    const char *out;
+
+    if (said && strcasestr(said, "examined"))
+        return said;
+    tb_text_addf(&t, "received unexamined%s%s", said && *said ? "; " : "", said ? said : "");
+    out = tb_arena_strdup(mem, t.s);
+    tb_text_free(&t);
+    return out;
+}
+
 struct storing {
     struct tb_book *b;
     const struct tb_packing_list *list;
@@ -97,7 +110,7 @@ static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
                                    .arrived = s->opts->arrived ? s->opts->arrived : today,
                                    .file_name = slash ? slash + 1 : s->opts->file_name,
                                    .file_digest = s->list->digest,
-                                   .remark = s->opts->remark };
+                                   .remark = tb_receive_remark(s->opts->remark, s->mem) };
         rc = tb_delivery_add(d, s->b, s->mem, err);
         s->ref[i] = d->ref;
         if (rc == TB_OK && i < 20)
