@@ -144,6 +144,15 @@ bench:
 bench-run: $(BENCH_BIN)
 	@tests/bench/run.sh $(BUILD)
 
+# --- the evidence model: figures fitted, report on them ------------------------------------------------
+fit:
+	/usr/bin/env python3 tests/fit/fit.py $(SECONDS)
+
+calibrate: all $(BUILD)/tests/fit/calibrate
+	/usr/bin/env python3 tests/fit/counts.py --check
+	$(BUILD)/tests/fit/calibrate > $(BUILD)/judgements.csv
+	/usr/bin/env python3 tests/fit/report.py $(BUILD) < $(BUILD)/judgements.csv
+
 # --- keeping house --------------------------------------------------------------------------------------
 C_FILES := $(shell git ls-files '*.c' '*.h' 2>/dev/null)
 

@@ -73,6 +73,11 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
     }
 }
 
+static bool bench_cue(const struct tb_evidence *ev, int cue)
+{
+    return ev->channel[ev->cue[cue].channel].bench;
+}
+
 /* Product over the fibres of the blend, each as far as its share lets it show. */
 static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
 {
@@ -83,7 +88,7 @@ static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b,
            none = 1 - leak;
 
     for (int i = 0; i < b->n; i++)
-        none *= 1 - ev->q[b->fibre[i]][cue] * tb_model_visible(ev, b->share[i]);
+        none *= 1 - ev->q[b->fibre[i]][cue] * tb_model_visible(ev, bench_cue(ev, cue), b->share[i]);
     return 1 - none;
 }
 
@@ -92,7 +97,7 @@ static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b,
     double p = 1;
 
     for (int i = 0; i < b->n; i++)
-        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * tb_model_visible(ev, b->share[i]);
+        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * tb_model_visible(ev, bench_cue(ev, cue), b->share[i]);
     return p;
 }
 
@@ -151,7 +156,7 @@ void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, 
         int cue = terms->term[i].cue;
         double p = tb_cue_chance(ev, b, cue);
 
-        *(ev->cue[cue].telling ? telling : rest) += weight_of(ev, cue) * log(terms->term[i].seen ? p : 1 - p);
+        *(ev->cue[cue].firm ? telling : rest) += weight_of(ev, cue) * log(terms->term[i].seen ? p : 1 - p);
     }
 }
 

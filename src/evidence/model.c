@@ -51,6 +51,7 @@ static void take_figures(struct tb_figures *f)
         .repeat = figure("repeat"),
         .bench_weight = figure("bench_weight"),
         .bench_slip = figure("bench_slip"),
+        .bench_ramp_to = figure("bench_ramp_to"),
     };
 }
 
@@ -132,6 +133,7 @@ static void take_cues(struct tb_evidence *ev)
                                    .channel = cue.channel,
                                    .group = tb_ref_channel[cue.channel].quarters - 1,
                                    .telling = tb_ref_cue[c].telling == 1,
+                                   .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
                                    .general =
                                        *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1 };
     }
@@ -145,13 +147,16 @@ static void take_space(struct tb_evidence *ev)
         all += each[n];
     for (int n = 1; n <= ev->set.fibres_most; n++)
         ev->sparse[n] = each[n] / all;
-    for (int k = 0; k <= TB_STEPS; k++)
-        ev->d[k] = tb_model_visible(ev, (double)k / TB_STEPS);
+    for (int k = 0; k <= TB_STEPS; k++) {
+        ev->d[0][k] = tb_model_visible(ev, false, (double)k / TB_STEPS);
+        ev->d[1][k] = tb_model_visible(ev, true, (double)k / TB_STEPS);
+    }
 }
 
-double tb_model_visible(const struct tb_evidence *ev, double share)
+double tb_model_visible(const struct tb_evidence *ev, bool bench, double share)
 {
-    double d = (share - ev->fig.ramp_from) / (ev->fig.ramp_to - ev->fig.ramp_from);
+    double to = bench ? ev->fig.bench_ramp_to : ev->fig.ramp_to;
+    double d = (share - ev->fig.ramp_from) / (to - ev->fig.ramp_from);
 
     return d < 0 ? 0 : d > 1 ? 1 : d;
 }

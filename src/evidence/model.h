@@ -21,11 +21,11 @@ struct tb_figures {
     double q_most;
     double ramp_from, ramp_to; /* d(w): 0 up to ramp_from, 1 from ramp_to on */
     double leak_pure, leak_blend, leak_floor, leak_telling;
-    double noise_pure, noise_blend;             /* laws all and share: pull towards the base rate */
-    double odd_pure, odd_blend;                 /* chance that a burn behaves like some other fibre's */
-    double share_power, odd_power;              /* flattening of the world shares */
-    double one_fibre, two_fibres, three_fibres; /* sparsity prior */
-    double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
+    double noise_pure, noise_blend;                 /* laws all and share: pull towards the base rate */
+    double odd_pure, odd_blend;                     /* chance that a burn behaves like some other fibre's */
+    double share_power, odd_power;                  /* flattening of the world shares */
+    double one_fibre, two_fibres, three_fibres;     /* sparsity prior */
+    double bench_weight, bench_slip, bench_ramp_to; /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
     double repeat;        /* what each further burn of one swatch adds, 0..1 */
 };
@@ -34,6 +34,7 @@ struct tb_cue_model {
     enum tb_cue_law law;
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
+    bool firm;   /* telling, or a bench test: an odd burn does not change it */
     int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
     double base;
 };
@@ -67,8 +68,8 @@ struct tb_evidence {
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
-    double d[TB_STEPS + 1]; /* visibility at each step of the grid */
-    double sparse[4];       /* prior of one, two, three fibres, [1]..[3] */
+    double d[2][TB_STEPS + 1]; /* visibility at each step of the grid: burning, bench tests */
+    double sparse[4];          /* prior of one, two, three fibres, [1]..[3] */
     struct tb_cue_model cue[TB_CUES_MOST];
     struct tb_channel channel[TB_CHANNELS_MOST];
     char digest[80];
@@ -80,7 +81,7 @@ struct tb_evidence {
 int tb_model_fibre(const struct tb_evidence *ev, int fibre);
 /* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
-double tb_model_visible(const struct tb_evidence *ev, double share);
+double tb_model_visible(const struct tb_evidence *ev, bool bench, double share);
 
 /*
  * What an observation says, cue by cue. `seen` 1 or 0; cues that say nothing are not in the list: those of a

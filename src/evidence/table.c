@@ -70,9 +70,11 @@ static double weight_of(const struct tb_evidence *ev, int cue)
 
 static void bring(struct compact *row, const struct tb_evidence *ev, int cue, enum tb_cue_law law)
 {
+    bool bench = ev->channel[ev->cue[cue].channel].bench;
+
     for (int f = 0; f < ev->fibres; f++)
         for (int k = 0; k <= TB_STEPS; k++) {
-            double q = ev->q[f][cue], d = ev->d[k];
+            double q = ev->q[f][cue], d = ev->d[bench][k];
 
             row->u[f][k] = law == TB_LAW_ANY     ? 1 - q * d
                            : law == TB_LAW_SHARE ? q * k / TB_STEPS
@@ -96,10 +98,11 @@ static bool additive(const struct tb_evidence *ev, const struct tb_term *t)
 static void add_absent(struct compact *row, const struct tb_evidence *ev, int cue)
 {
     double w = weight_of(ev, cue);
+    bool bench = ev->channel[ev->cue[cue].channel].bench;
 
     for (int f = 0; f < ev->fibres; f++)
         for (int k = 0; k <= TB_STEPS; k++)
-            row->u[f][k] *= pow(1 - ev->q[f][cue] * ev->d[k], w);
+            row->u[f][k] *= pow(1 - ev->q[f][cue] * ev->d[bench][k], w);
 }
 
 static double most_pure(const struct tb_evidence *ev, const struct tb_term *t)
@@ -174,7 +177,7 @@ static double make_factors(struct build *b, struct tb_table *t, struct tb_factor
             const struct tb_term *term = &terms->term[i];
             const struct tb_cue_model *m = &ev->cue[term->cue];
 
-            if (m->group != g || m->telling != telling)
+            if (m->group != g || m->firm != telling)
                 continue;
             *(telling ? &t->has_telling : &t->has_rest) = true;
             if (additive(ev, term)) {

@@ -50,7 +50,7 @@ static void take_apart(struct apart *a, const struct tb_shortlist *s, size_t obs
         for (size_t t = 0; t < n; t++) {
             double l = a->log_chance[i * n + t] = log_chance(ev, &e->blend, &a->terms->term[t]);
 
-            *(ev->cue[a->terms->term[t].cue].telling ? &a->telling[i] : &a->rest[i]) += l;
+            *(ev->cue[a->terms->term[t].cue].firm ? &a->telling[i] : &a->rest[i]) += l;
         }
         a->other[i] =
             e->log_weight - a->power * tb_join_logs(ev, e->blend.n, a->telling[i], a->rest[i], a->odd);
@@ -61,7 +61,7 @@ static void take_apart(struct apart *a, const struct tb_shortlist *s, size_t obs
         a->odd_rest[f] = log(ev->odd[f]);
         for (size_t t = 0; t < n; t++) {
             a->odd_chance[f][t] = log_chance(ev, &pure, &a->terms->term[t]);
-            a->odd_rest[f] += ev->cue[a->terms->term[t].cue].telling ? 0 : a->odd_chance[f][t];
+            a->odd_rest[f] += ev->cue[a->terms->term[t].cue].firm ? 0 : a->odd_chance[f][t];
         }
     }
 }
@@ -78,7 +78,7 @@ static double odd_without(const struct apart *a, size_t term)
 {
     double r[TB_FIBRES_MOST], most = -INFINITY, sum = 0;
 
-    if (a->s->ev->cue[a->terms->term[term].cue].telling)
+    if (a->s->ev->cue[a->terms->term[term].cue].firm)
         return a->odd;
     for (int f = 0; f < a->s->ev->fibres; f++) {
         r[f] = a->odd_rest[f] - a->odd_chance[f][term];
@@ -93,7 +93,7 @@ static double odd_without(const struct apart *a, size_t term)
 static double without(const struct apart *a, size_t term, double *room)
 {
     const struct tb_evidence *ev = a->s->ev;
-    bool telling = ev->cue[a->terms->term[term].cue].telling;
+    bool telling = ev->cue[a->terms->term[term].cue].firm;
     double odd = odd_without(a, term), side[2];
 
     for (size_t i = 0; i < a->s->n; i++) {

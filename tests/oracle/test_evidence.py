@@ -61,13 +61,14 @@ def chances():
 
 
 Q, BASE = chances()
-ramp = lambda w: np.clip((np.asarray(w) - FIG["ramp_from"]) / (FIG["ramp_to"] - FIG["ramp_from"]), 0, 1)
+BENCH = [CH[w]["kind"] == "bench" for w in WHERE]
+ramp = lambda w, to: np.clip((np.asarray(w) - FIG["ramp_from"]) / (to - FIG["ramp_from"]), 0, 1)
 
 
 def cue_chance(c, fibres, shares):
     """p of cue c for compositions: arrays [n, size] of fibre numbers and shares."""
     n = fibres.shape[1]
-    q, d = Q[fibres, c], ramp(shares)
+    q, d = Q[fibres, c], ramp(shares, FIG["bench_ramp_to"] if BENCH[c] else FIG["ramp_to"])
     noise = FIG["bench_slip"] if WHERE[c] in EXCLUSIVE else FIG["noise_pure"] if n == 1 else FIG["noise_blend"]
     if LAW[c] == "any":
         leak = FIG["leak_telling"] if TELL[c] else (FIG["leak_pure"] if n == 1 else FIG["leak_blend"]) * BASE[c] + FIG["leak_floor"]
@@ -116,7 +117,7 @@ def log_T_R(t, fibres, shares):
     for c, seen in t:
         p = cue_chance(c, fibres, shares)
         x = V[c] * np.log(p if seen else 1 - p)
-        if TELL[c]:
+        if TELL[c] or CH[WHERE[c]]["kind"] == "bench":
             T += x
         else:
             R += x

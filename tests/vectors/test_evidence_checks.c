@@ -1,6 +1,7 @@
 /*
- * Facts of the trade as check values: what a practitioner sees, in our cues. Common practice, no source. None of
- * them is among the profiles the model was fitted on. The two burns of blends are published own burns.
+ * Facts of the trade as check values: what a practitioner sees, in our cues. Common practice, no source. They are in
+ * no count of the model, but they steered the choice of its figures (docs/calibration.md): they show that it says
+ * what the trade knows, not how often it is right. The two burns of blends are published own burns.
  */
 #include "tenterbook/evidence.h"
 

@@ -1,0 +1,76 @@
+#!/usr/bin/env python3
+"""sql/reference/burn_count.csv and bench_count.csv from the published profiles and bench results.
+
+    tests/fit/counts.py           rewrites both tables; tests/fit/counts.py --check fails when they would change
+
+A lineage family counts once for each fibre, whatever its sources repeat (docs/method.md, section 1)."""
+import csv, io, os, sys
+
+REF = os.path.join(os.path.dirname(os.path.abspath(__file__)), "../../sql/reference")
+read = lambda name: list(csv.DictReader(open(os.path.join(REF, name + ".csv"), encoding="utf-8")))
+cues, fibres = read("cue"), read("burn_fibre")
+channels = [r["key"] for r in read("channel") if r["kind"] == "burn"]
+kinds = {}
+for c in cues:
+    if c["kind_of"]:
+        kinds.setdefault(c["kind_of"], []).append(c["key"])
+
+
+def accounts():
+    """(family, fibre) -> cues said, cues denied, channels described."""
+    by_key, out = {r["burn_key"]: r["fibre"] for r in fibres}, {}
+    for r in read("burn_profile"):
+        if r["fibre"] not in by_key:
+            continue
+        said, denied, described = out.setdefault((r["lineage"], by_key[r["fibre"]]), (set(), set(), set()))
+        for ch in channels:
+            for t in filter(None, (t.strip() for t in r[ch].split(";"))):
+                described.add(ch)
+                (denied if t[0] == "!" else said).add(ch + ":" + t.lstrip("!"))
+    return out
+
+
+def burn_counts():
+    n = {}
+    for (_, fibre), (said, denied, described) in accounts().items():
+        for c in cues:
+            key, sub, general = c["key"], kinds.get(c["key"], []), c["kind_of"]
+            if c["channel"] not in described:
+                continue
+            cell = n.setdefault((fibre, key), [0, 0])
+            if key in said or any(s in said for s in sub):
+                cell[0] += 1
+            elif general and general in said and key not in denied and not any(s in said for s in kinds[general]):
+                continue
+            else:
+                cell[1] += 1
+    rows = [["fibre", "cue", "said:number", "unsaid:number"]]
+    for f in fibres:
+        for c in cues:
+            if any(n.get((f["fibre"], c["key"]), [0, 0])):
+                rows.append([f["fibre"], c["key"], *n[f["fibre"], c["key"]]])
+    return rows
+
+
+def bench_counts():
+    n, results = {}, {}
+    for c in cues:
+        results.setdefault(c["channel"], []).append(c["key"])
+    for r in read("bench_result"):
+        column = 0 if r["status"] == "seen" else 1
+        for key in results[r["cue"].split(":")[0]]:
+            n.setdefault((r["fibre"], key), [0, 0, 0, 0])[(0 if key == r["cue"] else 2) + column] += 1
+    head = ["fibre", "cue", "said_seen:number", "said_memory:number", "unsaid_seen:number", "unsaid_memory:number"]
+    return [head] + [[*k, *v] for k, v in sorted(n.items())]
+
+
+stale = []
+for name, rows in (("burn_count", burn_counts()), ("bench_count", bench_counts())):
+    path, text = os.path.join(REF, name + ".csv"), io.StringIO()
+    csv.writer(text, lineterminator="\n").writerows(rows)
+    if open(path, encoding="utf-8").read() != text.getvalue():
+        stale.append(name)
+        if "--check" not in sys.argv:
+            open(path, "w", encoding="utf-8", newline="").write(text.getvalue())
+print("changed: " + ", ".join(stale) if stale else "the counts are those of the published rows")
+sys.exit(1 if stale and "--check" in sys.argv else 0)

@@ -1,0 +1,77 @@
+#!/usr/bin/env python3
+"""docs/calibration.svg and the tables of docs/calibration.md from judgements: tests/fit/report.py BUILD < judgements
+
+BUILD/tests/fit/calibrate prints the judgements. The words of the page stand between the markers and are kept; the
+tables between `<!-- tables -->` and `<!-- end -->` are written anew. Needs SciPy."""
+import csv, json, math, os, subprocess, sys
+from scipy.stats import beta
+
+BUILD, HERE = sys.argv[1], os.path.dirname(os.path.abspath(__file__))
+DOCS = os.path.join(HERE, "../../docs")
+rows = list(csv.DictReader(sys.stdin))
+true, false = [r for r in rows if r["true"] == "1"], [r for r in rows if r["true"] == "0"]
+for r in rows:
+    r["p"] = 1 / (1 + math.exp(-float(r["log_ratio"])))
+
+
+def interval(k, n):
+    """Clopper and Pearson, 95 %"""
+    return (0 if k == 0 else beta.ppf(0.025, k, n - k + 1)), (1 if k == n else beta.ppf(0.975, k + 1, n - k))
+
+
+def share(name, part, kind, aim):
+    k, n = sum(r["verdict"] == kind for r in part), len(part)
+    return "| %s | %d of %d | %.2f %% | %.2f to %.2f %% | %s |" % (name, k, n, 100 * k / n, *(100 * x for x in interval(k, n)), aim)
+
+
+def weight(r):
+    return 0.5 / (len(true) if r["true"] == "1" else len(false))
+
+
+bins = []
+for b in range(10):
+    inside = [r for r in rows if b / 10 <= r["p"] < (b + 1) / 10 or (b == 9 and r["p"] >= 0.9)]
+    w = sum(map(weight, inside))
+    if w:
+        bins.append((b, len(inside), w, sum(weight(r) * r["p"] for r in inside) / w, sum(weight(r) for r in inside if r["true"] == "1") / w))
+ece = sum(w * abs(p - y) for _, _, w, p, y in bins)
+score = -sum(weight(r) * math.log(r["p"] if r["true"] == "1" else 1 - r["p"]) for r in rows)
+out = ["| what | counts | share | exact 95 % interval | aim |", "|---|---|---|---|---|",
+       share("true declarations contradicted", true, "contradicts", "at most 1 %"),
+       share("true declarations that fit", true, "fits", ""),
+       share("false declarations of another class caught", false, "contradicts", "at least 92 %"),
+       share("false declarations called fits", false, "fits", "at most 1.5 %"), "",
+       "Log score %.4f nats (even odds of true and false; 0.6931 would be knowing nothing). Expected calibration error over ten "
+       "bins %.4f (aim: at most 0.05)." % (score, ece), "",
+       "| said | judgements | mean said | came true (even odds) |", "|---|---|---|---|"]
+out += ["| %.1f to %.1f | %d | %.3f | %.3f |" % (b / 10, b / 10 + 0.1, n, p, y) for b, n, _, p, y in bins]
+out += ["", "False declarations that were called fits (family of sources, burned, declared): " +
+        "; ".join("%s %s %s" % (r["family"], r["fibre"], r["declared"]) for r in false if r["verdict"] == "fits") + ".", "",
+        "## What a burn catches, by simulation", "",
+        "| declared | truth instead | one burn | two burns | one burn and the best bench test |", "|---|---|---|---|---|"]
+for declared in ("100% cotton", "100% linen", "100% wool", "100% cashmere", "100% silk", "100% viscose", "100% polyester",
+                 "100% nylon", "100% acrylic", "65% polyester 35% cotton", "80% wool 20% nylon", "60% silk 40% cotton",
+                 "95% cotton 5% elastane", "55% linen 45% viscose"):
+    run = subprocess.run([BUILD + "/tenterbook", "judge", "--json", "--declared", declared, "--looked", "smoke"], capture_output=True, text=True, check=True)
+    for p in json.loads(run.stdout)["power"]:
+        pct = lambda x: "" if x is None else "%.0f %%" % (100 * x)
+        out.append("| %s | %s%s | %s | %s | %s |" % (declared, p["instead"], " (burns alike)" if p["blind"] else "", pct(p["one_burn"]),
+                   pct(p["two_burns"]), pct(p["with_test"]) + (" (" + p["test"] + ")" if p["test"] else "")))
+page = os.path.join(DOCS, "calibration.md")
+text = open(page, encoding="utf-8").read()
+head, rest = text.split("<!-- tables -->")
+tail = rest.split("<!-- end -->")[1]
+open(page, "w", encoding="utf-8").write(head + "<!-- tables -->\n" + "\n".join(out) + "\n<!-- end -->" + tail)
+
+at = lambda p, y: (60 + 340 * p, 380 - 340 * y)
+svg = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 440 440" font-family="sans-serif" font-size="12" role="img" '
+       'aria-label="Reliability diagram: what was said against what came true">',
+       '<rect width="440" height="440" fill="#fff"/>', '<path d="M60 380H400V40H60Z" fill="none" stroke="#444"/>',
+       '<path d="M60 380L400 40" stroke="#888" stroke-dasharray="4 4"/>']
+for k in range(0, 11, 2):
+    svg.append('<text x="%g" y="398" text-anchor="middle">%.1f</text><text x="52" y="%g" text-anchor="end">%.1f</text>' % (60 + 34 * k, k / 10, 384 - 34 * k, k / 10))
+svg.append('<polyline fill="none" stroke="#124" stroke-width="1.5" points="%s"/>' % " ".join("%.1f,%.1f" % at(p, y) for _, _, _, p, y in bins))
+svg += ['<circle cx="%.1f" cy="%.1f" r="%.1f" fill="#124"><title>%d judgements</title></circle>' % (*at(p, y), 3 + 12 * math.sqrt(w), n) for _, n, w, p, y in bins]
+svg += ['<text x="230" y="424" text-anchor="middle">said: probability that the declaration is true, even odds</text>',
+        '<text transform="translate(18 210) rotate(-90)" text-anchor="middle">came true</text>', '</svg>']
+open(os.path.join(DOCS, "calibration.svg"), "w", encoding="utf-8").write("\n".join(svg) + "\n")
