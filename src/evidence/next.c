@@ -15,6 +15,7 @@
 #include <string.h>
 
 #define IMAGINED_MOST 6 /* cues of one channel imagined together: 64 results */
+#define RESULTS_MOST 32 /* of one exclusive test */
 #define LEAST_BITS 0.005
 
 struct mind {
@@ -28,44 +29,48 @@ static double entropy(double p)
     return p <= 0 || p >= 1 ? 0 : -(p * log2(p) + (1 - p) * log2(1 - p));
 }
 
-/* Add one result of chance p[0] if declared, p[1] if not: what is left to know times how likely it is. */
-static double left(const struct mind *m, const double p[2])
+double tb_gain_bits(double chance, const double *declared, const double *other, int results)
 {
-    double both = m->declared * p[0] + (1 - m->declared) * p[1];
+    double rest = 0;
 
-    return both > 0 ? both * entropy(m->declared * p[0] / both) : 0;
+    for (int r = 0; r < results; r++) {
+        double both = chance * declared[r] + (1 - chance) * other[r];
+
+        rest += both > 0 ? both * entropy(chance * declared[r] / both) : 0;
+    }
+    return entropy(chance) - rest;
 }
 
 static double gain_exclusive(const struct mind *m, const struct tb_channel *ch)
 {
-    double rest = 0, all[2] = { 0, 0 }, p[32][2] = { { 0 } };
+    double all[2] = { 0, 0 }, p[2][RESULTS_MOST] = { { 0 } };
+    int n = ch->n < RESULTS_MOST ? ch->n : RESULTS_MOST;
 
-    for (int c = 0; c < ch->n; c++)
+    for (int c = 0; c < n; c++)
         for (size_t i = 0; i < m->s->n; i++) {
             const struct tb_entry *e = &m->s->entry[i];
             double chance = m->weight[i] * tb_cue_chance(m->s->ev, &e->blend, ch->first + c);
 
-            p[c][e->declared ? 0 : 1] += chance;
+            p[e->declared ? 0 : 1][c] += chance;
             all[e->declared ? 0 : 1] += chance;
         }
-    for (int c = 0; c < ch->n; c++) {
-        double q[2] = { p[c][0] / all[0], p[c][1] / all[1] };
-
-        rest += left(m, q);
+    for (int c = 0; c < n; c++) {
+        p[0][c] /= all[0];
+        p[1][c] /= all[1];
     }
-    return entropy(m->declared) - rest;
+    return tb_gain_bits(m->declared, p[0], p[1], n);
 }
 
 static double gain_one(const struct mind *m, int cue)
 {
-    double p[2] = { 0, 0 }, q[2];
+    double p[2][2] = { { 0 } };
 
     for (size_t i = 0; i < m->s->n; i++)
-        p[m->s->entry[i].declared ? 0 : 1] +=
+        p[m->s->entry[i].declared ? 0 : 1][0] +=
             m->weight[i] * tb_cue_chance(m->s->ev, &m->s->entry[i].blend, cue);
-    q[0] = 1 - p[0];
-    q[1] = 1 - p[1];
-    return entropy(m->declared) - left(m, p) - left(m, q);
+    p[0][1] = 1 - p[0][0];
+    p[1][1] = 1 - p[1][0];
+    return tb_gain_bits(m->declared, p[0], p[1], 2);
 }
 
 /* The cues of a channel that say most, each for itself. */
@@ -96,7 +101,7 @@ static int telling_most(int out[IMAGINED_MOST], const struct mind *m, const stru
 static double gain_together(const struct mind *m, const struct tb_channel *ch)
 {
     int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
-    double p[1 << IMAGINED_MOST][2] = { { 0 } }, rest = 0;
+    double p[2][1 << IMAGINED_MOST] = { { 0 } };
 
     for (size_t i = 0; i < m->s->n; i++) {
         const struct tb_entry *e = &m->s->entry[i];
@@ -109,12 +114,10 @@ static double gain_together(const struct mind *m, const struct tb_channel *ch)
 
             for (int c = 0; c < n; c++)
                 w *= r & 1u << c ? chance[c] : 1 - chance[c];
-            p[r][e->declared ? 0 : 1] += w;
+            p[e->declared ? 0 : 1][r] += w;
         }
     }
-    for (unsigned r = 0; r < 1u << n; r++)
-        rest += left(m, p[r]);
-    return entropy(m->declared) - rest;
+    return tb_gain_bits(m->declared, p[0], p[1], 1 << n);
 }
 
 static unsigned hazards_of(const char *list)

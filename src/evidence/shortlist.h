@@ -26,5 +26,10 @@ void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, c
 void tb_shortlist_free(struct tb_shortlist *s);
 /* log of the two sides' sums: [0] declared, [1] anything else. */
 void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight);
+/*
+ * What a test is expected to tell, in bits, of something that is so with this chance: result r comes with chance
+ * declared[r] if it is so and other[r] if not.
+ */
+double tb_gain_bits(double chance, const double *declared, const double *other, int results);
 
 #endif

@@ -1,0 +1,40 @@
+#!/bin/sh
+# judge without a book: words, tables of burns, refusals
+t=$1/tenterbook
+d=$(mktemp -d)
+trap 'rm -rf "$d"' EXIT
+say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; sed 's/^/# /' "$d/out" "$d/err"; fi; }
+run() { "$t" "$@" >"$d/out" 2>"$d/err"; rc=$?; }
+
+run judge --declared "100% silk" --saw odour:burning_paper,residue_form:light_fluffy_ash
+[ $rc = 0 ] && [ ! -s "$d/err" ] && grep -q '^The burn contradicts the declaration' "$d/out" && grep -q '^Against it: ' "$d/out" &&
+	grep -q 'no verdict here confirms a label' "$d/out"
+say $? "a burn that smells of paper contradicts silk, with its reasons and its limits"
+
+run judge --declared "100% wool" --saw odour:burning_hair,residue_form:crushable_bead --json
+[ $rc = 0 ] && [ ! -s "$d/err" ] && grep -q '"verdict": "fits"' "$d/out" && grep -q '"reference": "sha256:' "$d/out"
+say $? "a fitting burn is told in JSON with the digest of the reference"
+
+run judge --declared "100% wool" --saw odour:burnin_hair
+[ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q "no cue 'odour:burnin_hair'; the nearest: odour:burning_hair" "$d/err"
+say $? "an unknown cue is refused and the nearest offered"
+
+run judge --declared "100% wool" --from x.csv
+[ $rc = 2 ] && grep -q '^usage: ' "$d/err"
+say $? "two questions at once are a misuse"
+
+printf 'id,declared,saw,not,looked\na,100%% wool,odour:burning_hair,,smoke\n"b,1",100%% wool,odour:nothing_like_it,,\nc,65/35 polyester/cotton,smoke:black odour:acrid,residue_form:hard_bead,\n' >"$d/burns.csv"
+run judge --from "$d/burns.csv"
+[ $rc = 1 ] && [ "$(wc -l <"$d/out")" = 3 ] && sed -n 2p "$d/out" | grep -q '"id":"b,1","line":3,"error":"there is no cue' &&
+	sed -n 3p "$d/out" | grep -q '"verdict":' && grep -q '1 of 3 rows could not be judged, the first on line 3' "$d/err"
+say $? "a bad row of a table is named and the others are judged all the same"
+
+run judge --from "$d/burns.csv"; cp "$d/out" "$d/first"
+run judge --from - <"$d/burns.csv"
+cmp -s "$d/out" "$d/first"
+say $? "the same table on standard input gives the same bytes"
+
+printf 'name,words\n' >"$d/other.csv"
+run judge --from "$d/other.csv"
+[ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q 'the first row must name the columns' "$d/err"
+say $? "a table without its columns is refused"
