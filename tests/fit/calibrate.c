@@ -1,7 +1,8 @@
 /*
  * calibrate - how often the model is right on the published burns, each family of sources left out in turn.
  *
- *   calibrate PROFILES.csv            prints one line a judgement: family,fibre,declared,true,verdict,log_ratio
+ *   calibrate [FIBRES]     prints one line a judgement: family,fibre,declared,true,verdict,log_ratio;
+ *                          compositions of up to FIBRES fibres are weighed, 3 unless said
  *
  * A family that is left out is taken away from the counts as known burns of weight -1, so what is measured is
  * the program's own engine, all compositions of up to three fibres, with the figures it ships with.

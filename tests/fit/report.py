@@ -6,6 +6,10 @@ tables between `<!-- tables -->` and `<!-- end -->` are written anew. Needs SciP
 import csv, json, math, os, subprocess, sys
 from scipy.stats import beta
 
+sys.dont_write_bytecode = True
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+import scores
+
 BUILD, HERE = sys.argv[1], os.path.dirname(os.path.abspath(__file__))
 DOCS = os.path.join(HERE, "../../docs")
 rows = list(csv.DictReader(sys.stdin))
@@ -28,14 +32,8 @@ def weight(r):
     return 0.5 / (len(true) if r["true"] == "1" else len(false))
 
 
-bins = []
-for b in range(10):
-    inside = [r for r in rows if b / 10 <= r["p"] < (b + 1) / 10 or (b == 9 and r["p"] >= 0.9)]
-    w = sum(map(weight, inside))
-    if w:
-        bins.append((b, len(inside), w, sum(weight(r) * r["p"] for r in inside) / w, sum(weight(r) for r in inside if r["true"] == "1") / w))
-ece = sum(w * abs(p - y) for _, _, w, p, y in bins)
-score = -sum(weight(r) * math.log(r["p"] if r["true"] == "1" else 1 - r["p"]) for r in rows)
+y, p, w = [int(r["true"]) for r in rows], [r["p"] for r in rows], [weight(r) for r in rows]
+bins, ece, score = scores.bins(y, p, 10, w), scores.calibration_error(y, p, 10, w), scores.log_loss(y, p, w)
 out = ["| what | counts | share | exact 95 % interval | aim |", "|---|---|---|---|---|",
        share("true declarations contradicted", true, "contradicts", "at most 1 %"),
        share("true declarations that fit", true, "fits", ""),
