@@ -17,6 +17,7 @@
 #define IMAGINED_MOST 6 /* cues of one channel imagined together: 64 results */
 #define RESULTS_MOST 32 /* of one exclusive test */
 #define LEAST_BITS 0.005
+#define LEAST_WEIGHT 1e-5 /* of a side: less cannot move a gain that is shown */
 
 struct mind {
     const struct tb_shortlist *s;
@@ -195,17 +196,26 @@ static int by_gain(const void *a, const void *b)
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s)
 {
     double *all = tb_array(double, s->n), side[2];
-    struct mind m = { .s = s };
+    struct tb_shortlist few = { .ev = s->ev, .group = s->group, .entry = tb_array(struct tb_entry, s->n) };
+    struct mind m = { 0 };
 
     for (size_t i = 0; i < s->n; i++)
         all[i] = s->entry[i].log_weight;
     tb_shortlist_sides(side, s, all);
-    for (size_t i = 0; i < s->n; i++)
-        all[i] = exp(all[i] - side[s->entry[i].declared ? 0 : 1]);
+    for (size_t i = 0; i < s->n; i++) {
+        double w = exp(all[i] - side[s->entry[i].declared ? 0 : 1]);
+
+        if (w < LEAST_WEIGHT)
+            continue;
+        few.entry[few.n] = s->entry[i];
+        all[few.n++] = w;
+    }
+    m.s = &few;
     m.weight = all;
     m.declared = 1 / (1 + exp(-v->log_ratio));
     for (int c = 0; c < s->ev->channels; c++)
         propose(v, &m, c);
+    tb_shortlist_free(&few);
     free(all);
     qsort(v->next, v->n_next, sizeof *v->next, by_gain);
 }

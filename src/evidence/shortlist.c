@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define LEAST_SHARE 1e-7
+#define LEAST_SHARE 1e-6
 
 static void add(struct tb_shortlist *s, const struct tb_blend *b, bool declared, double log_prior)
 {
@@ -96,12 +96,31 @@ static void weigh(struct tb_shortlist *s)
     }
 }
 
+/* Drop what no single cue could bring back: e^-18 of the weightiest of its side. */
+static void prune(struct tb_shortlist *s)
+{
+    double most[2] = { -INFINITY, -INFINITY };
+    size_t n = 0;
+
+    for (size_t i = 0; i < s->n; i++) {
+        double *m = &most[s->entry[i].declared ? 0 : 1];
+
+        *m = s->entry[i].log_weight > *m ? s->entry[i].log_weight : *m;
+    }
+    for (size_t i = 0; i < s->n; i++)
+        if (s->entry[i].log_weight > most[s->entry[i].declared ? 0 : 1] - 18)
+            s->entry[n++] = s->entry[i];
+    s->n = n;
+}
+
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g)
 {
     *out = (struct tb_shortlist){ .ev = ev, .group = g };
     take_declared(out);
     take_else(out);
     weigh(out);
+    if (g->n)
+        prune(out);
 }
 
 void tb_shortlist_free(struct tb_shortlist *s)

@@ -3,7 +3,7 @@
  *
  * The kernel sums over everything at once; where a single cue is taken out, or a test imagined, a list of what
  * matters will do: what the declaration leaves open, and of all else the pure fibres and pairs (fractions of 10,
- * 30, 50, 70 and 90 %) that hold more than a ten-millionth of the posterior.
+ * 30, 50, 70 and 90 %) that hold more than a millionth of the posterior.
  */
 #ifndef TENTERBOOK_EVIDENCE_SHORTLIST_H
 #define TENTERBOOK_EVIDENCE_SHORTLIST_H
