@@ -23,11 +23,9 @@ struct apart {
 
 static double log_chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct tb_term *t)
 {
-    struct tb_terms one = { .term = { *t }, .n = 1 };
-    double telling, rest;
+    double p = tb_cue_chance(ev, b, t->cue);
 
-    tb_blend_logs(&telling, &rest, ev, b, &one);
-    return telling + rest;
+    return (ev->cue[t->cue].group + 1) / (double)TB_GROUPS * log(t->seen ? p : 1 - p);
 }
 
 static void take_apart(struct apart *a, const struct tb_shortlist *s, size_t obs)
