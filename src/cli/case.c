@@ -1,6 +1,6 @@
 /* case - the buyer's file on one lot. */
 #include "tenterbook/case.h"
-#include "cli/show.h"
+#include "cli/case.h"
 #include "tenterbook/date.h"
 
 #include <stdlib.h>
@@ -50,6 +50,10 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     const char *lot;
     tb_rc rc;
 
+    if (tb_opt_on(ctx, "notice"))
+        return tb_case_notice(ctx, err);
+    if (tb_opt_on(ctx, "on"))
+        return tb_misuse(err, "--on is the day of a --notice");
     tb_now(now);
     if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
@@ -67,13 +71,15 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "ask", "TEXT", "what the supplier is asked; without it, records and a joint sample", false },
     { "answer-by", "DAY", "day by which an answer is asked", false },
-    { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf here", false },
+    { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
+    { "notice", NULL, "instead, the one-page notice to the supplier, as PDF and as text", false },
+    { "on", "DAY", "--notice: the day on it; today", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_case = {
     .name = "case",
-    .args = "LOT [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
+    .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
     .brief = "write the file that answers a supplier's every question",
     .about = "Writes a PDF about one lot: the declaration in the supplier's own words, what was found and "
              "how it was "
@@ -86,9 +92,13 @@ const struct tb_cmd tb_cmd_case = {
              "the other side "
              "can check it with: tenterbook prove --case FILE.pdf. The journal rows name the references and "
              "the persons of "
-             "the records in between.",
+             "the records in between.\n\n"
+             "With --notice, one page that tells the supplier: which goods, the words of the declaration, "
+             "which bolts were burnt and what was seen, what is asked. A notice without particulars is "
+             "refused.",
     .example = "tenterbook case M26-003.02\n"
-               "tenterbook case M26-003.02 --answer-by 2026-11-20 --out claim.pdf",
+               "tenterbook case M26-003.02 --answer-by 2026-11-20 --out claim.pdf\n"
+               "tenterbook case M26-003.02 --notice --answer-by 2026-11-20",
     .opts = opts,
     .min = 1,
     .max = 1,

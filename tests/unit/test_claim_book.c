@@ -1,0 +1,555 @@
+/* test_claim_book.c - terms, use, joint samples, disputes and notices in the book. Invented trade. */
+#include "font_leaks.h"
+#include "tenterbook/dispute.h"
+#include "tenterbook/extract.h"
+#include "tenterbook/notice.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+#define OK(call)                                                                                             \
+    do {                                                                                                     \
+        tb_rc rc_ = (call);                                                                                  \
+        if (rc_ != TB_OK)                                                                                    \
+            fail_msg("%s: %d %s (%s)", #call, (int)rc_, err.msg, err.detail);                                \
+    } while (0)
+
+/* Do something that writes, and keep it. */
+#define WRITE(who, verb, call)                                                                               \
+    do {                                                                                                     \
+        OK(tb_book_begin(s->book, who, verb, &err));                                                         \
+        tb_book_subject(s->book, s->lot.ref);                                                                \
+        OK(call);                                                                                            \
+        OK(tb_book_commit(s->book, &err));                                                                   \
+    } while (0)
+
+struct scene {
+    char dir[64], path[96];
+    struct tb_book *book;
+    struct tb_arena mem;
+    const char *supplier;
+    struct tb_lot lot;
+    struct tb_bolt bolt[3];
+};
+
+static struct tb_err err;
+
+/* One lot of three bolts from Harrow Mill, arrived on Monday 2026-10-05. */
+static int make_scene(void **state)
+{
+    struct scene *s = tb_new(struct scene);
+    struct tb_supplier supplier;
+    struct tb_delivery d = {
+        .note = "N-1", .order_no = "PO 7", .arrived = "2026-10-05", .remark = "received unexamined"
+    };
+
+    (void)snprintf(s->dir, sizeof s->dir, "/tmp/tenterbook-test-XXXXXX");
+    assert_non_null(mkdtemp(s->dir));
+    (void)snprintf(s->path, sizeof s->path, "%s/a.book", s->dir);
+    OK(tb_book_make(s->path, "W", "Westgate shed", "GB", "Ada Fell", &err));
+    OK(tb_book_open(&s->book, s->path, NULL, &err));
+    OK(tb_book_begin(s->book, "Ada Fell", "receive", &err));
+    OK(tb_supplier_ensure(&supplier, s->book, "Harrow Mill", &s->mem, &err));
+    s->supplier = d.supplier = supplier.id;
+    OK(tb_delivery_add(&d, s->book, &s->mem, &err));
+    s->lot = (struct tb_lot){
+        .article = "Plain 40", .unit_price = 3, .currency = "EUR", .bolts = 3, .metres = 150
+    };
+    OK(tb_lot_add(&s->lot, s->book, &d, 1, &s->mem, &err));
+    OK(tb_declaration_add(s->book, s->lot.id, "100% cotton", "row", NULL, &err));
+    for (int i = 0; i < 3; i++) {
+        char number[16];
+        struct tb_bolt bolt = {
+            .lot = s->lot.id, .number = number, .metres = 50, .width_cm = (double)NAN, .mass_gm2 = (double)NAN
+        };
+
+        (void)snprintf(number, sizeof number, "00%d", i + 1);
+        OK(tb_bolt_add(&bolt, s->book, &err));
+        OK(tb_bolt_find(&s->bolt[i], s->book, s->lot.id, number, &s->mem, &err));
+    }
+    tb_book_subject(s->book, d.ref);
+    OK(tb_book_commit(s->book, &err));
+    OK(tb_lot_find(&s->lot, s->book, s->lot.ref, &s->mem, &err));
+    *state = s;
+    return 0;
+}
+
+static int drop_scene(void **state)
+{
+    struct scene *s = *state;
+    char command[128];
+
+    tb_book_close(s->book);
+    tb_arena_free(&s->mem);
+    (void)snprintf(command, sizeof command, "rm -rf '%s'", s->dir);
+    (void)!system(command);
+    free(s);
+    return 0;
+}
+
+static void set_terms(struct scene *s, const char *supplier, const char *country, const char *laws, int open,
+                      int hidden)
+{
+    struct tb_supplier_term t = { .supplier = supplier,
+                                  .country = country,
+                                  .laws = laws,
+                                  .open_days = open,
+                                  .hidden_days = hidden,
+                                  .stands_in = supplier ? "order 4471" : "" };
+
+    WRITE("Ada Fell", "terms", tb_supplier_term_add(&t, s->book, &s->mem, &err));
+}
+
+static void swatches(struct scene *s, int n, const char *part, const char *kept)
+{
+    for (int i = 0; i < n; i++) {
+        struct tb_swatch w = { .lot = s->lot.id,
+                               .lot_ref = s->lot.ref,
+                               .bolt = s->bolt[i % 3].id,
+                               .part = part,
+                               .known = "",
+                               .kept = kept };
+
+        WRITE("Ben Ito", "cut", tb_swatch_add(&w, s->book, &s->mem, &err));
+    }
+}
+
+static void burn(struct scene *s, const char *tag, const char *cue)
+{
+    struct tb_cue_seen seen[] = { { cue, true }, { "odour:burning_hair", false } };
+    struct tb_burn u = { .looked = "residue_form odour",
+                         .flame = "candle",
+                         .note = "",
+                         .cue = seen,
+                         .cues = 2,
+                         .burned_at = "2026-10-06T09:30:00Z",
+                         .sample_mm = (double)NAN };
+    struct tb_swatch w;
+
+    OK(tb_swatch_find(&w, s->book, tag, &s->mem, &err));
+    u.swatch = w.id;
+    WRITE("Ben Ito", "burn", tb_burn_add(&u, s->book, &s->mem, &err));
+}
+
+static void verdict(struct scene *s, const char *what)
+{
+    struct tb_judged v = { .lot = s->lot.id,
+                           .verdict = what,
+                           .reference = "sha256:0",
+                           .detail = "{}",
+                           .log_ratio = -9,
+                           .bolts_burnt = 1,
+                           .bolts = 3 };
+
+    WRITE("Ben Ito", "judge", tb_judged_add(&v, s->book, &s->mem, &err));
+}
+
+static struct tb_claim claim(struct scene *s, const char *today)
+{
+    struct tb_claim c;
+    struct tb_lot lot;
+
+    OK(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err));
+    OK(tb_claim_of_lot(&c, s->book, &lot, today, &s->mem, &err));
+    return c;
+}
+
+static void an_open_dispute(struct scene *s, const char *day, const char *found)
+{
+    struct tb_dispute d = { .lot = s->lot.id, .found_on = found };
+    struct tb_dispute_step step = { .day = day, .words = "not cotton", .amount = 450, .currency = "EUR" };
+
+    WRITE("Cy Brook", "dispute", tb_dispute_open(&d, s->book, &step, &s->mem, &err));
+}
+
+static tb_rc step(struct scene *s, const char *what, const char *day, const char *due, const char *remedy,
+                  const char *words)
+{
+    struct tb_dispute_step x = {
+        .step = what, .day = day, .due = due, .remedy = remedy, .words = words, .amount = (double)NAN
+    };
+    struct tb_dispute d;
+    tb_rc rc;
+
+    OK(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err));
+    OK(tb_book_begin(s->book, "Cy Brook", "dispute", &err));
+    tb_book_subject(s->book, s->lot.ref);
+    rc = tb_dispute_step_add(&x, s->book, &d, &s->mem, &err);
+    if (rc == TB_OK)
+        OK(tb_book_commit(s->book, &err));
+    else
+        tb_book_rollback(s->book);
+    return rc;
+}
+
+static void terms_of_supplier_country_and_all_count_together(void **state)
+{
+    struct scene *s = *state;
+    struct tb_claim c = claim(s, "2026-10-06");
+
+    assert_int_equal(c.terms, 0);
+    assert_string_equal(c.clock.first.day, "");
+    set_terms(s, NULL, "TR", "tr_23", TB_CLAIM_NO_TERM, TB_CLAIM_NO_TERM);
+    set_terms(s, NULL, "", "", 14, TB_CLAIM_NO_TERM);
+    c = claim(s, "2026-10-06");
+    assert_int_equal(c.terms, 1); /* nobody said where the supplier is */
+    assert_string_equal(c.clock.first.day, "2026-10-19");
+    set_terms(s, s->supplier, "TR", "cisg tr_23", 10, 3);
+    c = claim(s, "2026-10-06");
+    assert_int_equal(c.terms, 4); /* own, cisg, tr_23 once, all suppliers */
+    assert_string_equal(c.clock.first.day, "2026-10-07");
+    assert_string_equal(c.term[c.clock.first.by].key, "tr_23");
+    set_terms(s, s->supplier, "TR", "", 1, TB_CLAIM_NO_TERM); /* the latest of a supplier counts */
+    c = claim(s, "2026-10-06");
+    assert_string_equal(c.clock.first.day, "2026-10-06");
+    assert_string_equal(c.term[c.clock.first.by].name, "own term with Harrow Mill (order 4471)");
+}
+
+static void terms_that_make_no_sense_are_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_supplier_term t = { .country = "Italy", .open_days = 3, .hidden_days = TB_CLAIM_NO_TERM };
+
+    OK(tb_book_begin(s->book, "Ada Fell", "terms", &err));
+    assert_int_equal(tb_supplier_term_add(&t, s->book, &s->mem, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "'Italy' is no country code; it takes two letters like IT");
+    t.country = "IT";
+    t.laws = "it_1495 roman";
+    assert_int_equal(tb_supplier_term_add(&t, s->book, &s->mem, &err), TB_ENOTFOUND);
+    t.laws = "";
+    t.open_days = 99999;
+    assert_int_equal(tb_supplier_term_add(&t, s->book, &s->mem, &err), TB_EINVAL);
+    tb_book_rollback(s->book);
+}
+
+static void the_first_verdict_against_it_is_the_day_of_discovery(void **state)
+{
+    struct scene *s = *state;
+    struct tb_claim c;
+
+    set_terms(s, s->supplier, "IT", "it_1495", TB_CLAIM_NO_TERM, TB_CLAIM_NO_TERM);
+    assert_null(claim(s, "2026-10-06").found_on);
+    verdict(s, "contradicts");
+    c = claim(s, "2026-10-20");
+    assert_string_equal(c.found_on, "2026-10-06");
+    assert_string_equal(c.found_by, "verdict");
+    assert_string_equal(c.clock.discovery.day, "2026-10-14");
+    an_open_dispute(s, "2026-10-12", "2026-10-11"); /* what people say comes first */
+    c = claim(s, "2026-10-20");
+    assert_string_equal(c.found_by, "dispute");
+    assert_string_equal(c.clock.discovery.day, "2026-10-19");
+}
+
+static void a_cut_bolt_is_remembered_and_a_mistake_taken_back(void **state)
+{
+    struct scene *s = *state;
+    struct tb_bolt_use u = { .used = true, .metres = 12.5, .why = "order 88" },
+                       back = { .metres = (double)NAN };
+    struct tb_claim c;
+
+    WRITE("Di Moor", "use", tb_bolt_use_add(&u, s->book, &s->bolt[1], &s->mem, &err));
+    c = claim(s, "2026-10-06");
+    assert_int_equal(c.uses, 1);
+    assert_string_equal(c.use[0].bolt_number, "002");
+    assert_string_equal(c.use[0].used_by, "Di Moor");
+    OK(tb_book_begin(s->book, "Di Moor", "use", &err));
+    u.metres = 50.1;
+    assert_int_equal(tb_bolt_use_add(&u, s->book, &s->bolt[1], &s->mem, &err), TB_EINVAL);
+    back.replaces = c.use[0].id;
+    assert_int_equal(tb_bolt_use_add(&back, s->book, &s->bolt[2], &s->mem, &err),
+                     TB_EINVAL); /* another bolt */
+    OK(tb_bolt_use_add(&back, s->book, &s->bolt[1], &s->mem, &err));
+    assert_int_equal(tb_bolt_use_add(&back, s->book, &s->bolt[1], &s->mem, &err), TB_EINVAL); /* once */
+    OK(tb_book_commit(s->book, &err));
+    assert_int_equal(claim(s, "2026-10-06").uses, 0);
+}
+
+static void a_dispute_goes_step_by_step(void **state)
+{
+    struct scene *s = *state;
+    struct tb_dispute d;
+
+    assert_int_equal(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err), TB_ENOTFOUND);
+    an_open_dispute(s, "2026-10-06", NULL);
+    assert_int_equal(step(s, "answered", "2026-10-07", NULL, NULL, "no"), TB_EREFUSED);
+    assert_string_equal(err.msg, "the supplier was not told yet: record the notice first");
+    assert_int_equal(step(s, "notified", "2026-10-05", NULL, NULL, NULL),
+                     TB_EREFUSED); /* before it was opened */
+    assert_int_equal(step(s, "notified", "2026-10-07", "2026-10-06", NULL, NULL), TB_EINVAL);
+    OK(step(s, "notified", "2026-10-07", "2026-10-21", NULL, NULL));
+    assert_int_equal(step(s, "answered", "2026-10-08", NULL, NULL, ""), TB_EINVAL); /* what? */
+    OK(step(s, "answered", "2026-10-08", NULL, NULL, "will look at it"));
+    assert_int_equal(step(s, "agreed", "2026-10-09", NULL, NULL, NULL), TB_EINVAL); /* on what? */
+    assert_int_equal(step(s, "closed", "2026-10-09", NULL, "credit", "x"), TB_EINVAL);
+    OK(step(s, "agreed", "2026-10-09", "2026-10-30", "credit", NULL));
+    assert_int_equal(step(s, "opened", "2026-10-09", NULL, NULL, "again"), TB_EEXISTS);
+    OK(step(s, "closed", "2026-11-01", NULL, NULL, "credited"));
+    assert_int_equal(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err), TB_ENOTFOUND);
+    an_open_dispute(s, "2026-11-02", NULL); /* a second one */
+    OK(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(d.serial, 2);
+}
+
+static struct tb_claim_open only_open(struct scene *s, const char *today)
+{
+    struct tb_claim_open *o;
+    size_t n;
+
+    OK(tb_claim_open_list(&o, &n, s->book, today, &s->mem, &err));
+    assert_int_equal(n, 1);
+    return o[0];
+}
+
+static void open_claims_say_what_is_next_and_what_is_overdue(void **state)
+{
+    struct scene *s = *state;
+    struct tb_standing held = { .lot = s->lot.id, .standing = "held", .why = "contradicts" };
+    struct tb_claim_open *list, o;
+    size_t n;
+
+    OK(tb_claim_open_list(&list, &n, s->book, "2026-10-06", &s->mem, &err));
+    assert_int_equal(n, 0);
+    WRITE("Ben Ito", "settle", tb_standing_add(&held, s->book, &s->mem, &err));
+    o = only_open(s, "2026-10-06");
+    assert_int_equal(o.state, TB_CLAIM_TELL);
+    assert_string_equal(o.due, ""); /* no terms */
+    assert_false(o.overdue);
+    set_terms(s, s->supplier, "IT", "it_1495", TB_CLAIM_NO_TERM, TB_CLAIM_NO_TERM);
+    o = only_open(s, "2026-10-13");
+    assert_string_equal(o.due, "2026-10-13");
+    assert_false(o.overdue); /* the last day is in time */
+    assert_true(only_open(s, "2026-10-14").overdue);
+    an_open_dispute(s, "2026-10-06", NULL);
+    OK(step(s, "notified", "2026-10-07", "2026-10-21", NULL, NULL));
+    o = only_open(s, "2026-10-22");
+    assert_int_equal(o.state, TB_CLAIM_ANSWER);
+    assert_int_equal(o.left, -1);
+    assert_true(o.overdue);
+    assert_true(o.amount == 450);
+    OK(step(s, "answered", "2026-10-22", NULL, NULL, "we agree"));
+    assert_int_equal(only_open(s, "2026-10-23").state, TB_CLAIM_AGREE);
+    OK(step(s, "agreed", "2026-10-23", "2026-10-30", "return", NULL));
+    o = only_open(s, "2026-10-31");
+    assert_int_equal(o.state, TB_CLAIM_DO);
+    assert_true(o.overdue);
+    OK(step(s, "closed", "2026-10-31", NULL, NULL, "taken back"));
+    OK(tb_claim_open_list(&list, &n, s->book, "2026-11-06", &s->mem, &err));
+    assert_int_equal(n, 0);
+}
+
+static void a_swatch_is_dealt_once(void **state)
+{
+    struct scene *s = *state;
+    struct tb_joint_piece piece[2];
+    struct tb_joint_sample j = {
+        .lot = s->lot.id, .seed = "x", .swatches = 4, .each = 1, .piece = piece, .pieces = 2
+    };
+    struct tb_joint_sample *list;
+    struct tb_swatch *w;
+    size_t n;
+
+    swatches(s, 4, "whole", "box 4");
+    swatches(s, 1, "whole", ""); /* nothing of it is kept */
+    OK(tb_retained_list(&w, &n, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 4);
+    piece[0] = (struct tb_joint_piece){ .swatch = w[0].id, .holder = "supplier" };
+    piece[1] = (struct tb_joint_piece){ .swatch = w[2].id, .holder = "laboratory" };
+    WRITE("Ben Ito", "share", tb_joint_sample_add(&j, s->book, &s->mem, &err));
+    OK(tb_retained_list(&w, &n, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 2);
+    OK(tb_joint_sample_list(&list, &n, s->book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_int_equal(list[0].pieces, 2);
+    assert_string_equal(list[0].piece[1].tag, "W26-001.01.03");
+    assert_string_equal(list[0].piece[1].kept, "box 4");
+    OK(tb_book_begin(s->book, "Ben Ito", "share", &err));
+    assert_int_equal(tb_joint_sample_add(&j, s->book, &s->mem, &err),
+                     TB_EINVAL); /* the store refuses it too */
+    tb_book_rollback(s->book);
+}
+
+/* Use and joint samples go to the supplier with the case; disputes and terms do not. */
+static void an_extract_with_a_dispute_is_proved_and_keeps_it_back(void **state)
+{
+    struct scene *s = *state;
+    struct tb_bolt_use u = { .used = true, .metres = (double)NAN };
+    struct tb_extract_proof p;
+    struct tb_proof whole;
+    json_t *j = NULL, *facts;
+
+    swatches(s, 3, "whole", "box 4");
+    set_terms(s, s->supplier, "IT", "it_1495", 3, 3);
+    WRITE("Di Moor", "use", tb_bolt_use_add(&u, s->book, &s->bolt[0], &s->mem, &err));
+    an_open_dispute(s, "2026-10-06", NULL); /* by somebody who did nothing else */
+    OK(tb_extract_lot(&j, s->book, s->lot.ref, &err));
+    facts = json_object_get(j, "facts");
+    assert_int_equal(json_array_size(json_object_get(facts, "bolt_use")), 1);
+    assert_null(json_object_get(facts, "dispute"));
+    assert_null(json_object_get(facts, "dispute_step"));
+    assert_null(json_object_get(facts, "supplier_term"));
+    OK(tb_extract_prove(&p, j, s->lot.ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    tb_extract_proof_free(&p);
+    json_decref(j);
+    OK(tb_book_prove(&whole, s->book, &err));
+    assert_int_equal(whole.first_bad, 0);
+}
+
+/* --- the notice --------------------------------------------------------------------------------------------------- */
+
+static tb_rc notice(struct tb_notice **out, struct scene *s, const char *asked)
+{
+    const struct tb_notice_plan plan = {
+        .lot = s->lot.ref, .day = "2026-10-07", .by = "Cy Brook", .asked = asked, .answer_by = "2026-10-21"
+    };
+
+    return tb_notice_make(out, s->book, &plan, &err);
+}
+
+static void a_notice_without_particulars_is_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_notice *n = NULL;
+
+    assert_int_equal(notice(&n, s, NULL), TB_EREFUSED);
+    assert_string_equal(err.msg,
+                        "lot W26-001.01 was neither burnt, tested nor analysed: a notice without particulars "
+                        "may count as none");
+    swatches(s, 1, "whole", "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead");
+    verdict(s, "fits");
+    assert_int_equal(notice(&n, s, NULL), TB_EREFUSED);
+    assert_non_null(strstr(err.msg, "fits its declaration: there is nothing to give notice of"));
+    assert_null(n);
+}
+
+static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
+{
+    static const char *const says[] = {
+        "Notice: goods not as declared",
+        "Harrow Mill",
+        "Westgate shed, GB",
+        "N-1",
+        "PO 7",
+        "2026-10-05, our delivery W26-001; received unexamined",
+        "W26-001.01: article Plain 40",
+        "3 bolts, 150.00 m",
+        "\"100% cotton\"",
+        "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt: 001 (50.00 m).",
+        "swatch W26-001.01.01, burnt 2026-10-06",
+        "bead that fingers cannot crush. Not there: burnt hair",
+        "What was seen does not fit the declaration.",
+        "was found on 2026-10-06.",
+        "Please answer by:   2026-10-21",
+    };
+    struct scene *s = *state;
+    struct tb_text text = { 0 };
+    struct tb_notice *n = NULL;
+
+    swatches(s, 1, "whole", "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead");
+    verdict(s, "contradicts");
+    OK(notice(&n, s, NULL));
+    tb_notice_text(&text, n);
+    for (size_t i = 0; i < TB_COUNT(says); i++)
+        if (!strstr(text.s, says[i]))
+            fail_msg("'%s' is not said in:\n%s", says[i], text.s);
+    tb_text_free(&text);
+    tb_notice_free(n);
+}
+
+static void the_same_notice_has_the_same_bytes(void **state)
+{
+    struct scene *s = *state;
+    struct tb_text a = { 0 }, b = { 0 };
+    struct tb_notice *n = NULL;
+
+    swatches(s, 3, "whole", "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead");
+    for (int i = 0; i < 2; i++) {
+        OK(notice(&n, s, "Bitte um Antwort. Παρακαλούμε απαντήστε. 请答复。 يرجى الرد"));
+        OK(tb_notice_pdf(i ? &b : &a, n, &err));
+        tb_notice_free(n);
+    }
+    assert_int_equal(a.n, b.n);
+    assert_memory_equal(a.s, b.s, a.n);
+    tb_text_free(&a);
+    tb_text_free(&b);
+}
+
+static void many_burns_stay_on_one_page_and_the_rest_is_counted(void **state)
+{
+    struct scene *s = *state;
+    struct tb_notice *n = NULL;
+    struct tb_text page = { 0 }, text = { 0 };
+    char tag[32];
+
+    swatches(s, 30, "whole", "box 4");
+    for (int i = 1; i <= 30; i++) {
+        (void)snprintf(tag, sizeof tag, "W26-001.01.%02d", i);
+        burn(s, tag, "residue_form:hard_bead");
+    }
+    OK(notice(&n, s, NULL));
+    OK(tb_notice_pdf(&page, n, &err));
+    assert_memory_equal(page.s, "%PDF", 4);
+    tb_notice_text(&text, n);
+    assert_non_null(strstr(text.s, "records more, each in the case file."));
+    assert_non_null(strstr(text.s, "Swatches of 3 of 3 bolts"));
+    tb_text_free(&page);
+    tb_text_free(&text);
+    tb_notice_free(n);
+}
+
+static void days_that_make_no_sense_are_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_notice_plan plan = { .lot = "001", .day = "2026-10-04", .by = "Cy Brook" };
+    struct tb_notice *n = NULL;
+    struct tb_claim_open *list;
+    size_t count;
+
+    swatches(s, 1, "whole", "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead");
+    assert_int_equal(tb_notice_make(&n, s->book, &plan, &err), TB_EINVAL); /* before the goods arrived */
+    plan.day = "2026-10-07";
+    plan.answer_by = "2026-10-06";
+    assert_int_equal(tb_notice_make(&n, s->book, &plan, &err), TB_EINVAL);
+    plan.answer_by = NULL;
+    OK(tb_notice_make(&n, s->book, &plan, &err)); /* found by a bolt's number too */
+    assert_string_equal(tb_notice_lot(n), "W26-001.01");
+    assert_int_equal(tb_notice_write("notice.doc", n, &err), TB_EINVAL);
+    assert_int_equal(tb_claim_open_list(&list, &count, s->book, "today", &s->mem, &err), TB_EINVAL);
+    tb_notice_free(n);
+}
+
+int main(void)
+{
+#define SCENE(f) cmocka_unit_test_setup_teardown(f, make_scene, drop_scene)
+    const struct CMUnitTest tests[] = {
+        SCENE(terms_of_supplier_country_and_all_count_together),
+        SCENE(terms_that_make_no_sense_are_refused),
+        SCENE(the_first_verdict_against_it_is_the_day_of_discovery),
+        SCENE(a_cut_bolt_is_remembered_and_a_mistake_taken_back),
+        SCENE(a_dispute_goes_step_by_step),
+        SCENE(open_claims_say_what_is_next_and_what_is_overdue),
+        SCENE(a_swatch_is_dealt_once),
+        SCENE(an_extract_with_a_dispute_is_proved_and_keeps_it_back),
+        SCENE(a_notice_without_particulars_is_refused),
+        SCENE(a_notice_names_goods_words_bolts_and_what_was_seen),
+        SCENE(the_same_notice_has_the_same_bytes),
+        SCENE(many_burns_stay_on_one_page_and_the_rest_is_counted),
+        SCENE(days_that_make_no_sense_are_refused),
+    };
+
+    (void)setenv("SOURCE_DATE_EPOCH", "1791280800", 1); /* the book's clock: 2026-10-06T10:00:00Z */
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
