@@ -1,4 +1,5 @@
 #include "cli/show.h"
+#include "tenterbook/dispute.h"
 
 #include <string.h>
 
@@ -43,6 +44,21 @@ static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_text_free(&t);
 }
 
+/* Whoever lets goods go should know that a dispute about them is open. */
+static tb_rc print_dispute(struct tb_ctx *ctx, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_dispute d;
+    tb_rc rc = tb_dispute_now(&d, ctx->book, lot->id, &mem, err);
+
+    if (rc == TB_OK)
+        (void)fprintf(ctx->out,
+                      _("Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n"),
+                      d.step[0].day, lot->ref);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 static tb_rc print(struct tb_ctx *ctx, const struct tb_standing *s, const struct tb_rejudged *r,
                    struct tb_err *err)
 {
@@ -62,7 +78,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_standing *s, const struct
                         "70d(b) asks "
                         "for three years. The official text and local counsel decide.\n"),
                       s->old_words);
-    return TB_OK;
+    return strcmp(s->standing, "held") == 0 ? TB_OK : print_dispute(ctx, lot, err);
 }
 
 static tb_rc write_it(struct tb_ctx *ctx, struct tb_standing *s, const struct tb_lot *lot,

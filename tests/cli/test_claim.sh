@@ -164,6 +164,8 @@ run dispute W26-001.01 --agreed haircut
 ok "an unknown remedy is refused" refused "'haircut' is no remedy; agreed are credit, return, relabel or replacement"
 run dispute W26-001.01 --agreed credit --amount 300 --currency EUR --due 2026-10-30
 ok "a remedy is agreed" has "Lot W26-001.01, Υφαντουργία Αιγαίου: remedy awaited, due 2026-10-30, in 9 days"
+run settle W26-001.01 --as released --why "credit agreed"
+ok "whoever lets it go is told that the dispute is open" has "Note: the dispute about it, opened on 2026-10-06, is still open (tenterbook dispute W26-001.01)."
 run dispute W26-001.01 --closed --words "credit note 77" --on 2026-11-30
 ok "nothing is recorded before it happened" refused "--on is 2026-11-30, and today is 2026-10-21"
 run dispute W26-001.01 --closed --words "credit note 77"
