@@ -169,10 +169,10 @@ static void goods(struct tb_notice *n, const struct facts *f, const struct tb_no
 
 /* --- what was seen ---------------------------------------------------------------------------------------------- */
 
-static void see(struct tb_notice *n, const char *text)
+static void see(struct tb_notice *n, const char *text, size_t records)
 {
     TB_PUSH_ROOM(n->seen, n->seens, n->seen_cap);
-    n->seen[n->seens++].text = text;
+    n->seen[n->seens++] = (struct notice_item){ text, records };
 }
 
 static void cue_list(struct tb_text *t, const struct tb_burn *u, bool seen)
@@ -193,21 +193,76 @@ static void cue_list(struct tb_text *t, const struct tb_burn *u, bool seen)
         tb_text_add(t, ".");
 }
 
+/* Burns of one part on one day by one person that showed the same. */
+struct alike {
+    const struct tb_burn *first;
+    struct tb_text seen, bolts, tags;
+    size_t n;
+};
+
+#define ALIKE_MOST 25 /* swatches in one sentence */
+
+static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
+{
+    cue_list(t, u, true);
+    cue_list(t, u, false);
+    if (!u->cues)
+        tb_text_addf(t, _("looked at %s, nothing named."), u->looked);
+}
+
+static struct alike *find_alike(struct alike *a, size_t n, const struct tb_burn *u, const char *seen)
+{
+    for (size_t i = 0; i < n; i++)
+        if (a[i].n < ALIKE_MOST && is(a[i].first->part, u->part) && is(a[i].first->burned_by, u->burned_by) &&
+            strncmp(a[i].first->burned_at, u->burned_at, TB_DAY_LEN) == 0 &&
+            is(tb_text_str(&a[i].seen), seen))
+            return &a[i];
+    return NULL;
+}
+
+static void say_alike(struct tb_notice *n, struct alike *a)
+{
+    see(n,
+        put(n,
+            a->n == 1 ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
+                      : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
+            a->bolts.s, a->first->part, a->tags.s, a->first->burned_at, a->first->burned_by,
+            tb_text_str(&a->seen)),
+        a->n);
+    tb_text_free(&a->seen);
+    tb_text_free(&a->bolts);
+    tb_text_free(&a->tags);
+}
+
 static void burns(struct tb_notice *n, const struct facts *f)
 {
+    struct alike *a = tb_array(struct alike, f->burns + 1);
+    size_t groups = 0;
+
     for (size_t i = 0; i < f->burns; i++) {
         const struct tb_burn *u = &f->burn[i];
-        struct tb_text t = { 0 };
+        struct tb_text seen = { 0 };
+        struct alike *g;
 
-        tb_text_addf(&t, _("Bolt %s, %s, swatch %s, burnt %.10s by %s: "), u->bolt_number, u->part, u->tag,
-                     u->burned_at, u->burned_by);
-        cue_list(&t, u, true);
-        cue_list(&t, u, false);
-        if (!u->cues)
-            tb_text_addf(&t, _("looked at %s, nothing named."), u->looked);
-        see(n, put(n, "%s", t.s));
-        tb_text_free(&t);
+        what_was_seen(&seen, u);
+        if (!(g = find_alike(a, groups, u, tb_text_str(&seen)))) {
+            g = &a[groups++];
+            g->first = u;
+            g->seen = seen;
+        } else {
+            tb_text_free(&seen);
+        }
+        tb_text_addf(&g->bolts, "%s%s", g->n ? ", " : "", u->bolt_number);
+        tb_text_addf(&g->tags, "%s%s", g->n ? ", " : "", u->tag);
+        g->n++;
     }
+    for (size_t i = 0; i < groups; i++)
+        say_alike(n, &a[i]);
+    free(a);
+}
+
+static void bench_tests(struct tb_notice *n, const struct facts *f)
+{
     for (size_t i = 0; i < f->tests; i++) {
         const struct tb_bench_test *x = &f->test[i];
         struct tb_cue cue = { .meaning = x->result };
@@ -215,8 +270,10 @@ static void burns(struct tb_notice *n, const struct facts *f)
 
         if (at >= 0)
             tb_cue_at(&cue, at);
-        see(n, put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, x->part, x->tested_at,
-                   x->tested_by, x->test, cue.meaning));
+        see(n,
+            put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, x->part, x->tested_at,
+                x->tested_by, x->test, cue.meaning),
+            1);
     }
 }
 
@@ -226,8 +283,10 @@ static void laboratory(struct tb_notice *n, const struct facts *f)
     for (size_t i = 0; i < f->analyses; i++) {
         const struct tb_analysis *a = &f->analysis[i];
 
-        see(n, put(n, _("Laboratory %s, report %s, %s, %s: found %s."), *a->laboratory ? a->laboratory : "-",
-                   *a->report ? a->report : "-", a->analysed_on, a->part, a->found));
+        see(n,
+            put(n, _("Laboratory %s, report %s, %s, %s: found %s."), *a->laboratory ? a->laboratory : "-",
+                *a->report ? a->report : "-", a->analysed_on, a->part, a->found),
+            1);
     }
 }
 
@@ -352,6 +411,7 @@ static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice
     conclude(n, &f);
     laboratory(n, &f);
     burns(n, &f);
+    bench_tests(n, &f);
     state_of_goods(n, &f);
     asked(n, &f, plan);
     n->seen_shown = n->seens;
@@ -414,6 +474,7 @@ static void counts(const struct tb_notice *n, notice_fn *fn, void *arg)
 void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg)
 {
     struct tb_text more = { 0 };
+    size_t left = 0;
 
     for (size_t i = 0; i < n->heads; i++)
         fn(arg, &n->head[i]);
@@ -421,8 +482,10 @@ void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg)
     counts(n, fn, arg);
     for (size_t i = 0; i < n->seen_shown; i++)
         fn(arg, &(struct notice_block){ NOTICE_ITEM, NULL, n->seen[i].text });
-    if (n->seen_shown < n->seens) {
-        tb_text_addf(&more, _("and %zu records more, each in the case file."), n->seens - n->seen_shown);
+    for (size_t i = n->seen_shown; i < n->seens; i++)
+        left += n->seen[i].records;
+    if (left) {
+        tb_text_addf(&more, _("and %zu records more, each in the case file."), left);
         fn(arg, &(struct notice_block){ NOTICE_ITEM, NULL, more.s });
     }
     tb_text_free(&more);

@@ -24,9 +24,10 @@ struct notice_block {
     const char *text;
 };
 
-/* What was seen, one sentence a swatch, and the bolts burnt: the parts that are cut short when the page is full. */
+/* What was seen, burns alike in one sentence: with the bolts burnt, what is cut short when the page is full. */
 struct notice_item {
     const char *text;
+    size_t records; /* burns, tests or analyses in it */
 };
 
 struct tb_notice {

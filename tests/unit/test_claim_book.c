@@ -486,25 +486,46 @@ static void the_same_notice_has_the_same_bytes(void **state)
     tb_text_free(&b);
 }
 
+/* 60 burns, each of another part: no two make one sentence. */
 static void many_burns_stay_on_one_page_and_the_rest_is_counted(void **state)
 {
+    static const char *const cue[] = { "residue_form:hard_bead", "residue_form:light_fluffy_ash" };
     struct scene *s = *state;
     struct tb_notice *n = NULL;
     struct tb_text page = { 0 }, text = { 0 };
-    char tag[32];
+    char tag[32], part[16];
 
-    swatches(s, 30, "whole", "box 4");
-    for (int i = 1; i <= 30; i++) {
+    for (int i = 1; i <= 60; i++) {
+        (void)snprintf(part, sizeof part, "part %d", i);
+        swatches(s, 1, part, "box 4");
         (void)snprintf(tag, sizeof tag, "W26-001.01.%02d", i);
-        burn(s, tag, "residue_form:hard_bead");
+        burn(s, tag, cue[i % 2]);
     }
     OK(notice(&n, s, NULL));
     OK(tb_notice_pdf(&page, n, &err));
     assert_memory_equal(page.s, "%PDF", 4);
     tb_notice_text(&text, n);
     assert_non_null(strstr(text.s, "records more, each in the case file."));
-    assert_non_null(strstr(text.s, "Swatches of 3 of 3 bolts"));
     tb_text_free(&page);
+    tb_text_free(&text);
+    tb_notice_free(n);
+}
+
+static void burns_that_showed_the_same_are_one_sentence(void **state)
+{
+    struct scene *s = *state;
+    struct tb_notice *n = NULL;
+    struct tb_text text = { 0 };
+
+    swatches(s, 3, "whole", "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead");
+    burn(s, "W26-001.01.02", "residue_form:light_fluffy_ash");
+    burn(s, "W26-001.01.03", "residue_form:hard_bead");
+    OK(notice(&n, s, NULL));
+    tb_notice_text(&text, n);
+    assert_non_null(strstr(text.s, "- Bolts 001, 003, whole, swatches W26-001.01.01, W26-001.01.03, burnt"));
+    assert_non_null(strstr(text.s, "- Bolt 002, whole, swatch W26-001.01.02, burnt"));
+    assert_non_null(strstr(text.s, "Swatches of 3 of 3 bolts"));
     tb_text_free(&text);
     tb_notice_free(n);
 }
@@ -546,6 +567,7 @@ int main(void)
         SCENE(a_notice_without_particulars_is_refused),
         SCENE(a_notice_names_goods_words_bolts_and_what_was_seen),
         SCENE(the_same_notice_has_the_same_bytes),
+        SCENE(burns_that_showed_the_same_are_one_sentence),
         SCENE(many_burns_stay_on_one_page_and_the_rest_is_counted),
         SCENE(days_that_make_no_sense_are_refused),
     };
