@@ -117,7 +117,9 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
         (rc = tb_bench_test_list(&s->test, &s->tests, b, id, &s->mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, &s->mem, err)) != TB_OK ||
         (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_standing_list(&s->standing, &s->standings, b, id, &s->mem, err)) != TB_OK)
+        (rc = tb_standing_list(&s->standing, &s->standings, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, &s->mem, err)) != TB_OK)
         return rc;
     s->verdict = json_incref(json_object_get(s->data, "verdict"));
     return load_photos(s, err);
@@ -209,13 +211,32 @@ static void add_event(struct event *e, size_t *n, const char *at, const char *wh
     ++*n;
 }
 
+/* Where each piece of a joint sample went, and what was cut into: goods and swatches left our shelf by it. */
+static void add_departures(struct event *e, size_t *k, const struct story *s)
+{
+    for (size_t i = 0; i < s->joints; i++)
+        for (size_t p = 0; p < s->joint[i].pieces; p++) {
+            const char *to = s->joint[i].piece[p].holder;
+
+            add_event(e, k, s->joint[i].dealt_at,
+                      strcmp(to, "supplier") == 0     ? _("dealt to the supplier")
+                      : strcmp(to, "laboratory") == 0 ? _("dealt to the laboratory")
+                                                      : _("kept of the joint sample"),
+                      s->joint[i].dealt_by, s->joint[i].piece[p].tag);
+        }
+    for (size_t i = 0; i < s->uses; i++)
+        add_event(e, k, s->use[i].used_at, _("bolt cut into"), s->use[i].used_by, s->use[i].bolt_number);
+}
+
 void tb_story_events(struct event **out, size_t *n, struct story *s)
 {
-    struct event *e = tb_arena_alloc(
-        &s->mem,
-        (1 + s->swatches + s->burns + s->tests + s->analyses + s->judgeds + s->standings) * sizeof *e);
-    size_t k = 0;
+    size_t pieces = 0, most, k = 0;
+    struct event *e;
 
+    for (size_t i = 0; i < s->joints; i++)
+        pieces += s->joint[i].pieces;
+    most = 1 + s->swatches + s->burns + s->tests + s->analyses + s->judgeds + s->standings + s->uses + pieces;
+    e = tb_arena_alloc(&s->mem, most * sizeof *e);
     add_event(e, &k, s->delivery.received_at, _("received"), s->delivery.received_by, s->delivery.ref);
     for (size_t i = 0; i < s->swatches; i++)
         add_event(e, &k, s->swatch[i].cut_at, _("swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
@@ -231,6 +252,7 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
     for (size_t i = 0; i < s->standings; i++)
         add_event(e, &k, s->standing[i].settled_at, s->standing[i].standing, s->standing[i].settled_by,
                   _("standing"));
+    add_departures(e, &k, s);
     qsort(e, k, sizeof *e, by_time);
     *out = e;
     *n = k;

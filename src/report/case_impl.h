@@ -5,6 +5,7 @@
 #include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
+#include "tenterbook/dispute.h"
 
 #include <libintl.h>
 
@@ -27,8 +28,10 @@ struct story {
     struct tb_analysis *analysis;
     struct tb_judged *judged;
     struct tb_standing *standing;
+    struct tb_bolt_use *use;
+    struct tb_joint_sample *joint;
     struct tb_attachment *photo; /* with their bytes */
-    size_t declareds, bolts, swatches, burns, tests, analyses, judgeds, standings, photos;
+    size_t declareds, bolts, swatches, burns, tests, analyses, judgeds, standings, uses, joints, photos;
     json_t *verdict; /* with all it rests on; JSON null: not judged */
 };
 
