@@ -30,4 +30,7 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
 tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
 
+/* The latest analysis of each part, as words to read: "warp: 100 % cotton; weft: 100 % flax". */
+void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n);
+
 #endif

@@ -16,7 +16,7 @@ struct tb_month_lot {
     const char *ref, *delivery_ref, *note, *arrived;
     const char *supplier; /* name */
     const char *article, *colour, *dye_lot, *origin;
-    const char *declared; /* the supplier's words that count now */
+    const char *declared; /* the supplier's words, before any relabelling here */
     bool clear;           /* the words can be read without a doubt that blocks a verdict */
     int64_t bolts, bolts_burnt, burns;
     double metres;
@@ -27,6 +27,9 @@ struct tb_month_lot {
     const char *standing;
     const char *since; /* moment of the standing; NULL: never settled */
     const char *why;
+    const char *detail; /* of a verdict that contradicts: the stored verdict as JSON; NULL or "" none */
+    const char *found;  /* what a laboratory found, in words that can be read; NULL or "" nothing */
+    const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
 };
 
 struct tb_month_bolt {
@@ -43,6 +46,13 @@ struct tb_month_supplier {
     int64_t fits, contradicts, undecided, held;
 };
 
+/* The lots that arrived in a month, as they stand now. */
+struct tb_month_tally {
+    const char *month; /* "2026-03" */
+    int64_t lots, fits, contradicts, undecided;
+    double metres, held_metres;
+};
+
 /* What was done within the span, on whatever lots. */
 struct tb_month_work {
     int64_t deliveries; /* that arrived */
@@ -54,9 +64,11 @@ typedef tb_rc tb_month_bolt_fn(void *arg, const struct tb_month_lot *lot, const 
                                struct tb_err *err);
 typedef tb_rc tb_month_supplier_fn(void *arg, const struct tb_month_supplier *s, struct tb_err *err);
 
+typedef tb_rc tb_month_tally_fn(void *arg, const struct tb_month_tally *t, struct tb_err *err);
+
 /* Where rows come from. Each function calls back row by row and ends with the first failure. */
 struct tb_month_source {
-    /* Lots that arrived in the span, by arrival; after each lot its bolts. */
+    /* Lots that arrived in the span, by arrival; after each lot its bolts. bolt NULL: without them. */
     tb_rc (*goods)(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err);
     tb_rc (*suppliers)(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err);
     /* Lots that arrived before the span's end and are still waiting or held, oldest first. */
@@ -65,6 +77,8 @@ struct tb_month_source {
     void *from;
     const char *site;  /* name of the place, for the title */
     const char *state; /* which state of the book this is: "journal row 812, 3f9a..."; "" none */
+    /* Months with arrivals from the day `first` to the end of the span, oldest first. NULL: nobody knows. */
+    tb_rc (*months)(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err);
 };
 
 #define TB_MONTH_MONEY 8 /* currencies told apart; the rest is left out of the sums, and said so */
@@ -85,21 +99,25 @@ struct tb_month_sums {
     size_t monies;
     int64_t unpriced; /* lots without a price */
     struct tb_month_work work;
+    int64_t markets, labels, label_faults; /* markets asked; lots times markets; those with a fault */
     double low, high; /* exact 95 % interval of contradicts among judged; NAN when none was judged */
 };
 
 struct tb_month_plan {
-    const char *path;         /* ends in ".xlsx"; CSV twins beside it */
-    const char *from, *until; /* days of arrival in [from, until) */
-    const char *name;         /* "2026-03" */
-    const char *now;          /* moment the sheets speak of: days open are counted to it */
+    const char *path;          /* ends in ".xlsx"; CSV twins beside it */
+    const char *from, *until;  /* days of arrival in [from, until) */
+    const char *name;          /* "2026-03" */
+    const char *now;           /* moment the sheets speak of: days open are counted to it */
+    const char *page;          /* ends in ".pdf": the same on one page; NULL: no page */
+    const char *const *market; /* keys of law.h: the markets the cloth is sold to */
+    size_t markets;
 };
 
 /*
- * tb_month_write - write the workbook and its twins.
+ * tb_month_write - write the workbook and its twins, and the page.
  *
  *   out    filled on success
- *   fails  TB_EIO; TB_EINVAL (a day that is none); what the source answered. Nothing is left half-written
+ *   fails  TB_EIO; TB_EINVAL (a day that is none); TB_ENOTFOUND (no such market); what the source answered. Nothing is left half-written
  */
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err);

@@ -41,7 +41,8 @@ enum tb_tone {
     TB_TONE_PLAIN,
     TB_TONE_ALARM, /* light words on a dark ground, heavy */
     TB_TONE_DOUBT, /* slanted and framed on a pale ground */
-    TB_TONE_QUIET  /* grey */
+    TB_TONE_QUIET, /* grey */
+    TB_TONE_AGREE  /* heavy in a thin frame: what is as it should be among figures that are not */
 };
 
 /* In this column, cells with these very words take this tone (a conditional format: it follows an edit). */
@@ -66,6 +67,8 @@ struct tb_tab_plan {
     size_t columns;
     const struct tb_emphasis *emphasis; /* likewise */
     size_t emphases;
+    size_t printed;   /* so many columns are printed, the rest stands beside on the screen; 0: all */
+    bool no_twin;     /* no CSV file: the sheet holds pictures of other sheets */
     size_t rows_most; /* rows on one worksheet before it goes on on the next; 0: as many as there can be */
 };
 
@@ -131,6 +134,46 @@ size_t tb_tab_rows(const struct tb_tab *s); /* rows ended so far */
  */
 void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
                     const char *test);
+
+/*
+ * tb_tab_formula_where - the same with up to four conditions: the rows where every column answers its test, COUNTIFS
+ * over `column` NULL, SUMIFS over it else. A test is a constant of ours ("fits", ">0") or, beginning with =, a cell
+ * of the sheet the formula is put on ("=$A4").
+ */
+struct tb_where {
+    const char *column, *test;
+};
+void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
+                          const struct tb_where *where, size_t n);
+/* "$F4": a cell of the row being written, for a formula within a row. */
+void tb_tab_cell(char out[24], const struct tb_tab *s, const char *column);
+
+/* A chart of the spreadsheet's own over rows of a list. Told apart by hatching, never by colour alone. */
+enum tb_sheet_chart_kind {
+    TB_SHEET_SPANS,       /* upright; series: foot (not drawn), up to the value, up to the far end */
+    TB_SHEET_SPANS_LYING, /* the same, lying, first row on top */
+    TB_SHEET_PARTS,       /* lying, the series stacked */
+    TB_SHEET_BARS         /* lying, one series, its figures beside the bars */
+};
+struct tb_sheet_chart {
+    enum tb_sheet_chart_kind kind;
+    const char *title, *note;  /* note: name of the axis of values */
+    const char *label;         /* key of the column with the words */
+    const char *const *series; /* keys of the columns drawn */
+    const char *const *name;   /* what the key calls them; NULL: their headings */
+    size_t n;
+    size_t rows;                /* so many of the first rows of the list */
+    bool share;                 /* the values are shares, 0 .. 1 */
+    double y_most;              /* end of the axis; 0: as the values need */
+    double x, y, width, height; /* place on the sheet, pixels of 1/96 inch */
+};
+/*
+ * tb_tab_chart - put a chart of the rows of `data` on a sheet. `data` may go on on later worksheets: only its first is
+ * drawn from.
+ *   fails  TB_EIO
+ */
+tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb_sheet_chart *chart,
+                   struct tb_err *err);
 
 /* Finish all: each file flushed, synced, checked, then all take their names. w is gone whatever the answer. */
 tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err);

@@ -5,11 +5,13 @@
 
 -- name: month_lots
 -- in:   $1 first day of arrival, $2 the day after the last
--- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text
+-- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text, detail text, analyses whole, words text
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
        COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
        l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, v.log_ratio, l.standing,
-       t.settled_at AS since, COALESCE(t.why, '') AS why
+       t.settled_at AS since, COALESCE(t.why, '') AS why,
+       CASE WHEN v.verdict = 'contradicts' THEN v.detail ELSE '' END AS detail,
+       (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words
   FROM delivery d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN declaration c
@@ -65,12 +67,33 @@ SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(
  GROUP BY l.supplier, l.supplier_name
  ORDER BY l.supplier_name, l.supplier;
 
+-- name: month_months
+-- in:   $1 first day of arrival, $2 the day after the last
+-- out:  month text, lots whole, fits whole, contradicts whole, undecided whole, metres number, held_metres number
+SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
+       SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
+       SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
+       SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
+       SUM(l.metres) AS metres,
+       SUM(CASE WHEN l.standing = 'held' THEN l.metres ELSE 0.0 END) AS held_metres
+  FROM lot_now l
+  LEFT JOIN verdict v
+    ON v.id = (SELECT x.id FROM verdict x
+                WHERE x.lot = l.id
+                  AND NOT EXISTS (SELECT 1 FROM declaration r
+                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE l.arrived >= $1 AND l.arrived < $2
+ GROUP BY substr(l.arrived, 1, 7)
+ ORDER BY substr(l.arrived, 1, 7);
+
 -- name: month_open
 -- in:   $1 the day after the last day of arrival
--- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text
+-- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text, detail text, analyses whole, words text
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
-       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why
+       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
+       '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words
   FROM delivery d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN standing t

@@ -107,3 +107,20 @@ tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, c
     TB_LIST(rc, out, n, q, struct tb_analysis, take_analysis, mem, err);
     return rc;
 }
+
+void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        bool later = false;
+
+        for (size_t k = i + 1; k < n; k++)
+            later = later || strcmp(x[k].part, x[i].part) == 0;
+        if (later)
+            continue;
+        if (out->n)
+            tb_text_add(out, "; ");
+        if (strcmp(x[i].part, "whole") != 0)
+            tb_text_addf(out, "%s: ", x[i].part);
+        tb_text_add(out, x[i].found);
+    }
+}

@@ -1,6 +1,7 @@
 /* The book as a source of rows for the month's sheets: one state of it, read from cursors. */
 #include "tenterbook/month.h"
 #include "book/db.h"
+#include "tenterbook/analysis.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -14,7 +15,8 @@ struct tb_month_book {
     char state[64];
 };
 
-static void take_lot(struct tb_month_lot *l, const char **id, struct tb_stmt *q, struct tb_arena *mem)
+static void take_lot(struct tb_month_lot *l, const char **id, int64_t *analyses, struct tb_stmt *q,
+                     struct tb_arena *mem)
 {
     int c = 0;
 
@@ -41,6 +43,26 @@ static void take_lot(struct tb_month_lot *l, const char **id, struct tb_stmt *q,
     l->standing = tb_col_text(q, c++, mem);
     l->since = tb_col_text(q, c++, mem);
     l->why = tb_col_text(q, c++, mem);
+    l->detail = tb_col_text(q, c++, mem);
+    *analyses = tb_col_whole(q, c++);
+    l->words = tb_col_text(q, c++, mem);
+    l->found = "";
+}
+
+static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, const char *id, struct tb_arena *mem,
+                        struct tb_err *err)
+{
+    struct tb_analysis *x = NULL;
+    struct tb_text words = { 0 };
+    size_t n = 0;
+    tb_rc rc = tb_analysis_list(&x, &n, b, id, mem, err);
+
+    if (rc == TB_OK) {
+        tb_analysis_words(&words, x, n);
+        l->found = tb_arena_strdup(mem, tb_text_str(&words));
+    }
+    tb_text_free(&words);
+    return rc;
 }
 
 /* The burnt bolts of a lot, read side by side with all of them: both come by key. */
@@ -118,10 +140,12 @@ static tb_rc walk(struct tb_book *b, struct tb_stmt *q, tb_month_lot_fn *fn, tb_
 
     while ((rc = tb_row(q, err)) == TB_OK) {
         struct tb_month_lot lot;
+        int64_t analyses;
         const char *id;
 
-        take_lot(&lot, &id, q, &mem);
-        if ((rc = fn(arg, &lot, err)) != TB_OK ||
+        take_lot(&lot, &id, &analyses, q, &mem);
+        if ((analyses && (rc = find_words(&lot, b, id, &mem, err)) != TB_OK) ||
+            (rc = fn(arg, &lot, err)) != TB_OK ||
             (bolt && (rc = bolts_of(b, id, &lot, bolt, arg, err)) != TB_OK))
             break;
         tb_arena_free(&mem);
@@ -179,6 +203,33 @@ static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct t
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
+{
+    struct tb_month_book *m = from;
+    struct tb_stmt *q = tb_query(m->book, TB_SQL_MONTH_MONTHS);
+    struct tb_arena mem = { 0 };
+    tb_rc rc;
+
+    tb_bind_text(q, 1, first);
+    tb_bind_text(q, 2, m->until);
+    while ((rc = tb_row(q, err)) == TB_OK) {
+        struct tb_month_tally t = { .month = tb_col_text(q, 0, &mem),
+                                    .lots = tb_col_whole(q, 1),
+                                    .fits = tb_col_whole(q, 2),
+                                    .contradicts = tb_col_whole(q, 3),
+                                    .undecided = tb_col_whole(q, 4),
+                                    .metres = tb_col_number(q, 5),
+                                    .held_metres = tb_col_number(q, 6) };
+
+        if ((rc = fn(arg, &t, err)) != TB_OK)
+            break;
+        tb_arena_free(&mem);
+    }
+    tb_done(q);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 {
     struct tb_month_book *m = from;
@@ -218,8 +269,8 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
     (void)snprintf(m->from, sizeof m->from, "%s", from);
     (void)snprintf(m->until, sizeof m->until, "%s", until);
     (void)snprintf(m->state, sizeof m->state, "journal %lld, %.16s", (long long)number, digest);
-    *source =
-        (struct tb_month_source){ goods, suppliers, open_lots, work, m, tb_book_site(b)->name, m->state };
+    *source = (struct tb_month_source){ goods,    suppliers, open_lots, work, m, tb_book_site(b)->name,
+                                        m->state, months };
     *out = m;
     return TB_OK;
 }

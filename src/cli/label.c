@@ -203,24 +203,6 @@ static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err
 
 /* --- on the book --------------------------------------------------------------------------------------------- */
 
-/* The latest analysis of each part, as words to read: "warp: 100 % cotton; weft: 100 % flax". */
-static void found_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
-{
-    for (size_t i = 0; i < n; i++) {
-        bool later = false;
-
-        for (size_t k = i + 1; k < n; k++)
-            later = later || strcmp(x[k].part, x[i].part) == 0;
-        if (later)
-            continue;
-        if (out->n)
-            tb_text_add(out, "; ");
-        if (strcmp(x[i].part, "whole") != 0)
-            tb_text_addf(out, "%s: ", x[i].part);
-        tb_text_add(out, x[i].found);
-    }
-}
-
 static tb_rc take_lot(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_analysis *x = NULL;
@@ -240,7 +222,7 @@ static tb_rc take_lot(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
     if (!a->q.facts.origin && a->lot.origin[0])
         a->q.facts.origin = a->lot.origin;
     if (!a->q.found && n) {
-        found_words(&a->found, x, n);
+        tb_analysis_words(&a->found, x, n);
         rc = read_actual(a, tb_text_str(&a->found), err);
     }
     return rc;

@@ -1,14 +1,17 @@
 /* sheet - the month's workbook. */
 #include "cli/cmd.h"
 #include "tenterbook/book.h"
+#include "tenterbook/law.h"
 #include "tenterbook/month.h"
+#include "tenterbook/setting.h"
 
 #include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const twins[] = { "summary", "lots", "bolts", "suppliers", "open", "legend" };
+static const char *const twins[] = { "summary", "lots",   "bolts",  "suppliers", "open",
+                                     "labels",  "months", "stakes", "found",     "legend" };
 
 struct span {
     char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
@@ -76,28 +79,87 @@ static json_t *real_or_null(double x)
     return isfinite(x) ? json_real(x) : json_null();
 }
 
-static tb_rc say_json(FILE *out, const char *path, const struct span *span, const struct tb_month_sums *s,
-                      struct tb_err *err)
+static tb_rc say_json(FILE *out, const struct tb_month_plan *plan, const struct span *span,
+                      const struct tb_month_sums *s, struct tb_err *err)
 {
     json_t *files = json_array(), *j;
     int bad;
 
     for (size_t i = 0; i < TB_COUNT(twins); i++)
-        (void)json_array_append_new(files,
-                                    json_sprintf("%.*s-%s.csv", (int)(strlen(path) - 5), path, twins[i]));
-    j = json_pack("{s:s, s:s, s:o, s:I, s:I, s:I, s:I, s:f, s:I, s:I, s:I, s:I, s:o, s:o, s:I, s:f}", "span",
-                  span->name, "workbook", path, "csv", files, "deliveries", (json_int_t)s->work.deliveries,
-                  "lots", (json_int_t)s->lots, "bolts", (json_int_t)s->bolts, "bolts_burnt",
-                  (json_int_t)s->bolts_burnt, "metres", s->metres, "fits", (json_int_t)s->fits, "contradicts",
-                  (json_int_t)s->contradicts, "undecided", (json_int_t)s->undecided, "not_judged",
-                  (json_int_t)s->unjudged, "share_low", real_or_null(s->low), "share_high",
+        (void)json_array_append_new(
+            files, json_sprintf("%.*s-%s.csv", (int)(strlen(plan->path) - 5), plan->path, twins[i]));
+    j = json_pack("{s:s, s:s, s:s, s:o, s:I, s:I, s:I, s:I, s:f, s:I, s:I, s:I, s:I, s:o, s:o, s:I, s:f}",
+                  "span", span->name, "workbook", plan->path, "page", plan->page, "csv", files, "deliveries",
+                  (json_int_t)s->work.deliveries, "lots", (json_int_t)s->lots, "bolts", (json_int_t)s->bolts,
+                  "bolts_burnt", (json_int_t)s->bolts_burnt, "metres", s->metres, "fits", (json_int_t)s->fits,
+                  "contradicts", (json_int_t)s->contradicts, "undecided", (json_int_t)s->undecided,
+                  "not_judged", (json_int_t)s->unjudged, "share_low", real_or_null(s->low), "share_high",
                   real_or_null(s->high), "held_lots", (json_int_t)s->held.lots, "held_metres",
                   s->held.metres);
+    if (j) {
+        (void)json_object_set_new(j, "markets", json_integer((json_int_t)s->markets));
+        (void)json_object_set_new(j, "labels", json_integer((json_int_t)s->labels));
+        (void)json_object_set_new(j, "label_faults", json_integer((json_int_t)s->label_faults));
+    }
     if (!j)
         return tb_fail(err, TB_EIO, "a name is not valid text");
     bad = json_dumpf(j, out, JSON_REAL_PRECISION(15)) != 0 || fputc('\n', out) == EOF;
     json_decref(j);
     return bad ? tb_fail(err, TB_EIO, "the answer cannot be written") : TB_OK;
+}
+
+#define MARKETS_MOST 32
+
+/* The markets of --market, or of the setting; words parted by blanks or commas. */
+struct markets {
+    const char *key[MARKETS_MOST];
+    size_t n;
+    struct tb_arena mem;
+};
+
+static tb_rc add_markets(struct markets *m, const char *words, struct tb_err *err)
+{
+    static const char between[] = " ,\t";
+    tb_rc rc = TB_OK;
+
+    for (words += strspn(words, between); *words && rc == TB_OK; words += strspn(words, between)) {
+        size_t n = strcspn(words, between);
+        const char *key = tb_arena_strndup(&m->mem, words, n);
+        bool known = false;
+
+        for (size_t i = 0; i < m->n; i++)
+            known = known || strcmp(m->key[i], key) == 0;
+        if (!known && m->n == MARKETS_MOST)
+            return tb_fail(err, TB_EINVAL, "more than %d markets are named", MARKETS_MOST);
+        if (!known && (rc = tb_market_check(key, err)) == TB_OK)
+            m->key[m->n++] = key;
+        words += n;
+    }
+    return rc;
+}
+
+static tb_rc read_markets(struct markets *m, struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *words;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; rc == TB_OK && (words = tb_opt_nth(ctx, "market", i)) != NULL; i++)
+        rc = add_markets(m, words, err);
+    if (rc != TB_OK || tb_opt(ctx, "market"))
+        return rc;
+    if ((rc = tb_setting_text(&words, ctx->book, "market", TB_BOOK_NOW, &m->mem, err)) == TB_OK &&
+        (rc = add_markets(m, words, err)) != TB_OK)
+        rc = tb_within(err, rc, _("setting market"));
+    return rc;
+}
+
+/* cloth-2026-10.xlsx has its page in cloth-2026-10.pdf. */
+static void page_path(struct tb_text *out, const char *workbook)
+{
+    size_t n = strlen(workbook);
+
+    tb_text_addn(out, workbook, n > 5 && strcmp(workbook + n - 5, ".xlsx") == 0 ? n - 5 : n);
+    tb_text_add(out, ".pdf");
 }
 
 static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
@@ -106,7 +168,8 @@ static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_month_sums sums = { 0 };
     struct tb_month_source source;
     struct tb_month_book *from = NULL;
-    struct tb_text path = { 0 };
+    struct markets markets = { .n = 0 };
+    struct tb_text path = { 0 }, page = { 0 };
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
 
@@ -117,17 +180,25 @@ static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
         tb_text_add(&path, tb_opt(ctx, "out"));
     else
         tb_text_addf(&path, "cloth-%s.xlsx", span.name);
-    struct tb_month_plan plan = { tb_text_str(&path), span.from, span.until, span.name, now };
-    if ((rc = tb_month_from_book(&from, &source, ctx->book, span.from, span.until, err)) == TB_OK)
+    page_path(&page, tb_text_str(&path));
+    struct tb_month_plan plan = { tb_text_str(&path), span.from,   span.until, span.name, now,
+                                  tb_text_str(&page), markets.key, 0 };
+    rc = read_markets(&markets, ctx, err);
+    plan.markets = markets.n;
+    if (rc == TB_OK &&
+        (rc = tb_month_from_book(&from, &source, ctx->book, span.from, span.until, err)) == TB_OK)
         rc = tb_month_write(&sums, &plan, &source, err);
     tb_month_book_close(from);
     if (rc == TB_OK && ctx->json) {
-        rc = say_json(ctx->out, plan.path, &span, &sums, err);
+        rc = say_json(ctx->out, &plan, &span, &sums, err);
     } else if (rc == TB_OK) {
         say_counts(ctx->out, &span, &sums);
-        (void)fprintf(ctx->out, _("Written: %s, and each of its sheets as CSV beside it.\n"), plan.path);
+        (void)fprintf(ctx->out, _("Written: %s, each of its sheets as CSV beside it, and the page %s.\n"),
+                      plan.path, plan.page);
     }
     tb_text_free(&path);
+    tb_text_free(&page);
+    tb_arena_free(&markets.mem);
     return rc;
 }
 
@@ -135,18 +206,21 @@ static const struct tb_opt opts[] = {
     { "month", "YYYY-MM", "the month of arrival; without it, this month", false },
     { "from", "YYYY-MM", "first month of a longer span", false },
     { "to", "YYYY-MM", "last month of a longer span", false },
+    { "market", "M", "a market the cloth is sold to (us, eu, gb, ...); without it, the setting market",
+      true },
     { "out", "FILE.xlsx", "where to write; without it, cloth-YYYY-MM.xlsx here", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_sheet = {
     .name = "sheet",
-    .args = "[--month YYYY-MM] [--out FILE.xlsx]",
+    .args = "[--month YYYY-MM] [--market M] [--out FILE.xlsx]",
     .brief = "write the month's conformity workbook",
     .about =
         "Writes what came in during a month, what was judged, what contradicts its declaration, which "
-        "supplier, how sure, and what is still held or open: an XLSX workbook, and each of its sheets as a "
-        "CSV file beside it.\n\n"
+        "supplier, how sure, what a label may say in each market, and what is still held or open: an XLSX "
+        "workbook "
+        "with charts, each of its sheets as a CSV file beside it, and a page of the same to print (PDF).\n\n"
         "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how many "
         "bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.",
     .example = "tenterbook sheet --month 2026-03\n"

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#define UPRIGHT_BELOW 44 /* points */
+
 static double most_of(const struct tb_chart *k)
 {
     double most = 0;
@@ -34,14 +36,37 @@ static void cell(cairo_t *c, double x, double y, double w, double h, double v, d
     (void)tb_pen_text(c, x + w / 2, y + h / 2 - th / 2, &figure, words);
 }
 
+/* Heads stand upright over narrow columns, so that their words stay whole. */
+static void draw_heads(cairo_t *c, const struct tb_chart *k, double x, double y, double w, double heads)
+{
+    tb_pen_ink(c, PEN_INK);
+    for (size_t i = 0; i < k->columns; i++) {
+        const struct pen_words flat = { .size = 8, .at = PEN_CENTRE, .width = w - 3, .lines = 3 },
+                               turned = { .size = fmin(8, w * 0.7), .width = heads - 14, .lines = 1 };
+        double mid = x + w * ((double)i + 0.5), tw, th;
+
+        if (w >= UPRIGHT_BELOW) {
+            (void)tb_pen_text(c, mid, y + 12, &flat, k->column[i]);
+            continue;
+        }
+        tb_pen_measure(c, &tw, &th, &turned, k->column[i]);
+        cairo_save(c);
+        cairo_translate(c, mid, y + heads - 3);
+        cairo_rotate(c, -M_PI / 2);
+        (void)tb_pen_text(c, 0, -th / 2, &turned, k->column[i]);
+        cairo_restore(c);
+    }
+}
+
 void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field f)
 {
-    const double names = fmin(f.w * 0.26, 130), heads = 46;
-    double w, h, most = most_of(k);
+    const double names = fmin(f.w * 0.32, 130);
+    double w, h, heads, most = most_of(k);
 
     if (!k->rows || !k->columns)
         return;
     w = fmin((f.w - names) / (double)k->columns, 90);
+    heads = w < UPRIGHT_BELOW ? fmin(96, f.h * 0.45) : 46;
     h = fmin((f.h - heads - 12) / (double)k->rows, 34);
     tb_pen_ink(c, PEN_FADED);
     if (k->x_name) {
@@ -54,15 +79,10 @@ void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field f)
 
         (void)tb_pen_text(c, f.x + names - 6, f.y + heads - 11, &axis, k->y_name);
     }
-    tb_pen_ink(c, PEN_INK);
-    for (size_t i = 0; i < k->columns; i++) {
-        const struct pen_words head = { .size = 8, .at = PEN_CENTRE, .width = w - 3, .lines = 3 };
-
-        (void)tb_pen_text(c, f.x + names + w * ((double)i + 0.5), f.y + 12, &head, k->column[i]);
-    }
+    draw_heads(c, k, f.x + names, f.y, w, heads);
     for (size_t r = 0; r < k->rows; r++) {
         const struct pen_words name = {
-            .size = fmin(8, h * 0.6), .at = PEN_RIGHT, .width = names - 8, .lines = 1
+            .size = fmin(8, h * 0.68), .at = PEN_RIGHT, .width = names - 8, .lines = 1
         };
         double y = f.y + heads + h * (double)r;
 

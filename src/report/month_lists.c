@@ -1,31 +1,36 @@
-/* month_lists.c - the lists: lots, bolts, suppliers, and what is still open. */
+/* month_lists.c - the lists: lots, bolts, and what is still open. */
 #include "report/month_impl.h"
-
-#include "tenterbook/interval.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* Printed: what a manager reads. Beside, on the screen and in the twin: what is looked up. */
 static const struct tb_column lot_columns[] = {
     { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
     { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 10.5, false, false },
     { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 20, true, false },
-    { "article", "Article", NULL, TB_COL_TEXT, 0, 12, true, false },
-    { "colour", "Colour", NULL, TB_COL_TEXT, 0, 9, true, false },
-    { "dye_lot", "Dye lot", NULL, TB_COL_TEXT, 0, 8, true, false },
-    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 28, true, false },
+    { "article", "Article", NULL, TB_COL_TEXT, 0, 14, true, false },
+    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 32, true, false },
     { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 6.5, false, true },
     { "length_m", "Length", "m", TB_COL_NUMBER, 1, 9, false, true },
     { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 19, false, false },
-    { "evidence_ratio", "Evidence ratio", NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false },
-    { "burns", "Burns", NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 12, true, false },
     { "standing", "Standing", NULL, TB_COL_TEXT, 0, 11.5, false, false },
     { "value", "Value", NULL, TB_COL_NUMBER, 2, 11, false, false },
     { "currency", "Money", NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "price", "Price a metre", NULL, TB_COL_NUMBER, 2, 9, false, false },
+    { "colour", "Colour", NULL, TB_COL_TEXT, 0, 12, true, false },
+    { "dye_lot", "Dye lot", NULL, TB_COL_TEXT, 0, 10, true, false },
+    { "evidence_ratio", "Evidence ratio", NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false },
+    { "burns", "Burns", NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "declared_kind", "Kinds declared", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "found_kind", "Kinds found", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "laboratory", "A laboratory found", NULL, TB_COL_TEXT, 0, 28, true, false },
+    { "supplier_no", "Supplier's number", NULL, TB_COL_COUNT, 0, 10, false, false },
 };
+#define LOT_PRINTED 12
 
 static const struct tb_column bolt_columns[] = {
     { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 16, false, false },
@@ -41,39 +46,24 @@ static const struct tb_column bolt_columns[] = {
     { "standing", "Standing", NULL, TB_COL_TEXT, 0, 11, false, false },
 };
 
-static const struct tb_column supplier_columns[] = {
-    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 32, true, false },
-    { "deliveries", "Deliveries", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "lots", "Lots", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 11, false, true },
-    { "judged", "Lots judged", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "fits", "Fit", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "contradicts", "Contradict", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "undecided", "Undecided", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "held", "Held now", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "share", "Share that contradicts", NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "share_low", "at least (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "share_high", "at most (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-};
-
 static const struct tb_column open_columns[] = {
-    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 24, true, false },
-    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 11, false, false },
-    { "days_open", "Days since", NULL, TB_COL_COUNT, 0, 7, false, false },
-    { "matter", "What is open", NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 20, true, false },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 10.5, false, false },
+    { "days_open", "Days since", NULL, TB_COL_COUNT, 0, 6, false, false },
+    { "matter", "What is open", NULL, TB_COL_TEXT, 0, 24, true, false },
     { "standing", "Standing", NULL, TB_COL_TEXT, 0, 10, false, false },
     { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 20, false, false },
-    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "since", "Settled", NULL, TB_COL_DAY, 0, 11, false, false },
-    { "why", "Reason given", NULL, TB_COL_TEXT, 0, 28, true, false },
-    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
-    { "value", "Value", NULL, TB_COL_NUMBER, 2, 12, false, false },
+    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 12, true, false },
+    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 24, true, false },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 9, false, true },
+    { "value", "Value", NULL, TB_COL_NUMBER, 2, 11, false, false },
     { "currency", "Money", NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "since", "Settled", NULL, TB_COL_DAY, 0, 11, false, false },
+    { "why", "Reason given", NULL, TB_COL_TEXT, 0, 40, true, false },
+    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 7, false, true },
 };
+#define OPEN_PRINTED 12
 
 static const struct tb_emphasis emphasis[] = {
     { "verdict", "contradicts", TB_TONE_ALARM },
@@ -84,16 +74,18 @@ static const struct tb_emphasis emphasis[] = {
     { "standing", "waiting", TB_TONE_DOUBT },
 };
 
-static tb_rc begin(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
-                   struct tb_err *err)
+tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
+                    struct tb_err *err)
 {
     struct tb_text t = { 0 };
     tb_rc rc;
 
     tb_text_addf(&t, "%s \xC2\xB7 %s", title, m->plan->name);
     plan.title = tb_text_str(&t);
-    plan.emphasis = emphasis;
-    plan.emphases = TB_COUNT(emphasis);
+    if (!plan.emphasis) {
+        plan.emphasis = emphasis;
+        plan.emphases = TB_COUNT(emphasis);
+    }
     rc = tb_tab_begin(out, m->book, &plan, err);
     tb_text_free(&t);
     return rc;
@@ -101,14 +93,14 @@ static tb_rc begin(struct tb_tab **out, struct month *m, struct tb_tab_plan plan
 
 /* --- lots and bolts ------------------------------------------------------------------------------------------- */
 
-static double value_of(const struct tb_month_lot *lot)
+double tb_month_value(const struct tb_month_lot *lot)
 {
     return lot->currency[0] ? lot->unit_price * lot->metres : NAN;
 }
 
 static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, bool held)
 {
-    double value = value_of(lot);
+    double value = tb_month_value(lot);
     size_t i = 0;
 
     if (!isfinite(value)) {
@@ -157,6 +149,47 @@ static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
         s->undecided++;
 }
 
+static int64_t number_of(struct month *m, const char *name)
+{
+    for (size_t i = m->names; i > 0; i--)
+        if (strcmp(m->name[i - 1], name) == 0)
+            return (int64_t)i;
+    TB_PUSH_ROOM(m->name, m->names, m->name_cap);
+    m->name[m->names++] = tb_strdup(name);
+    return (int64_t)m->names;
+}
+
+/* Length times price, both in the same row. */
+static void put_value(struct tb_tab *t, const struct tb_month_lot *lot)
+{
+    struct tb_text f = { 0 };
+    char metres[24], price[24];
+
+    if (!isfinite(tb_month_value(lot))) {
+        tb_put_none(t);
+        return;
+    }
+    tb_tab_cell(metres, t, "length_m");
+    tb_tab_cell(price, t, "price");
+    tb_text_addf(&f, "=%s*%s", metres, price);
+    tb_put_formula(t, tb_text_str(&f), tb_month_value(lot), TB_COL_NUMBER);
+    tb_text_free(&f);
+}
+
+static void put_kinds(struct month *m, const struct tb_month_lot *lot)
+{
+    struct tb_text declared = { 0 }, found = { 0 };
+
+    tb_month_kind_declared(&declared, lot->declared);
+    tb_month_kind_found(&found, lot, tb_text_str(&declared));
+    if (lot->verdict[0])
+        tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found));
+    tb_put_text(m->lots, tb_text_str(&declared));
+    tb_put_text(m->lots, tb_text_str(&found));
+    tb_text_free(&declared);
+    tb_text_free(&found);
+}
+
 static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
@@ -168,18 +201,22 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     tb_put_day(t, lot->arrived);
     tb_put_text(t, lot->supplier);
     tb_put_text(t, lot->article);
-    tb_put_text(t, lot->colour);
-    tb_put_text(t, lot->dye_lot);
     tb_put_text(t, lot->declared);
     tb_put_count(t, lot->bolts);
     tb_put_number(t, lot->metres);
     tb_put_text(t, lot->verdict);
     tb_put_text(t, m->proof);
+    tb_put_text(t, lot->standing);
+    put_value(t, lot);
+    tb_put_text(t, lot->currency);
+    tb_put_number(t, lot->unit_price);
+    tb_put_text(t, lot->colour);
+    tb_put_text(t, lot->dye_lot);
     tb_put_number(t, exp(lot->log_ratio));
     tb_put_count(t, lot->burns);
-    tb_put_text(t, lot->standing);
-    tb_put_number(t, value_of(lot));
-    tb_put_text(t, lot->currency);
+    put_kinds(m, lot);
+    tb_put_text(t, lot->found);
+    tb_put_count(t, number_of(m, lot->supplier));
     return tb_tab_row(t, err);
 }
 
@@ -213,6 +250,7 @@ tb_rc tb_month_goods(struct month *m, struct tb_err *err)
               "bolts that were burnt, not on the lot."),
         .column = lot_columns,
         .columns = TB_COUNT(lot_columns),
+        .printed = LOT_PRINTED,
     };
     struct tb_tab_plan bolts = {
         .key = "bolts",
@@ -223,99 +261,11 @@ tb_rc tb_month_goods(struct month *m, struct tb_err *err)
     };
     tb_rc rc;
 
-    if ((rc = begin(&m->lots, m, lots, _("Lots"), err)) != TB_OK ||
-        (rc = begin(&m->bolts, m, bolts, _("Bolts"), err)) != TB_OK ||
+    if ((rc = tb_month_list(&m->lots, m, lots, _("Lots"), err)) != TB_OK ||
+        (rc = tb_month_list(&m->bolts, m, bolts, _("Bolts"), err)) != TB_OK ||
         (rc = m->source->goods(m->source->from, put_lot, put_bolt, m, err)) != TB_OK)
         return rc;
     return (rc = tb_tab_end(m->lots, err)) != TB_OK ? rc : tb_tab_end(m->bolts, err);
-}
-
-/* --- suppliers ---------------------------------------------------------------------------------------------------- */
-
-struct ranked {
-    struct tb_month_supplier s;
-    double share, low, high; /* NAN: no lot judged */
-};
-
-struct ranking {
-    struct ranked *item;
-    size_t n, cap;
-};
-
-static tb_rc rank(void *arg, const struct tb_month_supplier *s, struct tb_err *err)
-{
-    struct ranking *r = arg;
-    int64_t judged = s->fits + s->contradicts + s->undecided;
-    struct ranked one = { .s = *s, .share = NAN, .low = NAN, .high = NAN };
-    tb_rc rc;
-
-    if (judged) {
-        one.share = (double)s->contradicts / (double)judged;
-        if ((rc = tb_interval_exact(&one.low, &one.high, (long)s->contradicts, (long)judged, 0.95, err)) !=
-            TB_OK)
-            return tb_within(err, rc, "%s", s->name);
-    }
-    one.s.name = tb_strdup(s->name);
-    TB_PUSH_ROOM(r->item, r->n, r->cap);
-    r->item[r->n++] = one;
-    return TB_OK;
-}
-
-/* By the low end of the interval, so that one bad lot of one does not lead the list; unjudged ones last. */
-static int worse(const void *a, const void *b)
-{
-    const struct ranked *x = a, *y = b;
-    double lx = isnan(x->low) ? -1 : x->low, ly = isnan(y->low) ? -1 : y->low;
-
-    if (lx != ly)
-        return lx > ly ? -1 : 1;
-    if (x->s.metres != y->s.metres)
-        return x->s.metres > y->s.metres ? -1 : 1;
-    return strcmp(x->s.name, y->s.name);
-}
-
-static tb_rc put_supplier(struct tb_tab *t, const struct ranked *r, struct tb_err *err)
-{
-    tb_put_text(t, r->s.name);
-    tb_put_count(t, r->s.deliveries);
-    tb_put_count(t, r->s.lots);
-    tb_put_count(t, r->s.bolts);
-    tb_put_number(t, r->s.metres);
-    tb_put_count(t, r->s.fits + r->s.contradicts + r->s.undecided);
-    tb_put_count(t, r->s.fits);
-    tb_put_count(t, r->s.contradicts);
-    tb_put_count(t, r->s.undecided);
-    tb_put_count(t, r->s.held);
-    tb_put_share(t, r->share);
-    tb_put_share(t, r->low);
-    tb_put_share(t, r->high);
-    return tb_tab_row(t, err);
-}
-
-tb_rc tb_month_suppliers(struct month *m, struct tb_err *err)
-{
-    struct tb_tab_plan plan = {
-        .key = "suppliers",
-        .tab = _("Suppliers"),
-        .note = _(
-            "In the order of the low end of the exact 95 % interval, not of the raw share: a few lots prove "
-            "little. The interval holds if the judged lots were drawn at random."),
-        .column = supplier_columns,
-        .columns = TB_COUNT(supplier_columns),
-    };
-    struct ranking r = { 0 };
-    tb_rc rc = begin(&m->suppliers, m, plan, _("Suppliers"), err);
-
-    if (rc == TB_OK)
-        rc = m->source->suppliers(m->source->from, rank, &r, err);
-    if (r.n)
-        qsort(r.item, r.n, sizeof *r.item, worse);
-    for (size_t i = 0; i < r.n && rc == TB_OK; i++)
-        rc = put_supplier(m->suppliers, &r.item[i], err);
-    for (size_t i = 0; i < r.n; i++)
-        free((char *)r.item[i].s.name);
-    free(r.item);
-    return rc == TB_OK ? tb_tab_end(m->suppliers, err) : rc;
 }
 
 /* --- what is open --------------------------------------------------------------------------------------------- */
@@ -337,34 +287,57 @@ static const char *matter_of(const struct tb_month_lot *lot)
     return lot->burns ? _("burnt, not judged yet") : _("nothing burnt yet");
 }
 
+/* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
+static void note_urgent(struct month *m, const struct tb_month_lot *lot, const char *proof, long days)
+{
+    struct urgent u = { strcmp(lot->verdict, "contradicts") != 0 && strcmp(lot->standing, "held") != 0,
+                        NULL };
+    struct tb_text t = { 0 };
+    size_t at = m->urgents;
+
+    while (at && m->urgent[at - 1].class > u.class)
+        at--;
+    if (at == MONTH_URGENT_MOST)
+        return;
+    tb_text_addf(&t, _("%s, %s, %ld days: %s (%s; %.1f m)"), lot->ref, lot->supplier, days, matter_of(lot),
+                 proof, lot->metres);
+    u.line = tb_text_take(&t);
+    if (m->urgents == MONTH_URGENT_MOST)
+        free(m->urgent[--m->urgents].line);
+    memmove(&m->urgent[at + 1], &m->urgent[at], (m->urgents - at) * sizeof *m->urgent);
+    m->urgent[at] = u;
+    m->urgents++;
+}
+
 static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
     struct tb_tab *t = m->open;
     char proof[64], today[TB_DAY_LEN + 1];
+    long days = 0;
     char *since = lot->since ? tb_strndup(lot->since, TB_DAY_LEN) : NULL;
     tb_rc rc;
 
     (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, m->plan->now);
+    if (tb_day_valid(lot->arrived))
+        days = tb_day_number(today) - tb_day_number(lot->arrived);
     tb_month_proof(proof, lot);
+    note_urgent(m, lot, proof, days);
     tb_put_text(t, lot->ref);
     tb_put_text(t, lot->supplier);
     tb_put_day(t, lot->arrived);
-    if (tb_day_valid(lot->arrived))
-        tb_put_count(t, tb_day_number(today) - tb_day_number(lot->arrived));
-    else
-        tb_put_none(t);
+    tb_put_count(t, days);
     tb_put_text(t, matter_of(lot));
     tb_put_text(t, lot->standing);
     tb_put_text(t, lot->verdict);
     tb_put_text(t, proof);
     tb_put_text(t, lot->declared);
+    tb_put_number(t, lot->metres);
+    tb_put_number(t, tb_month_value(lot));
+    tb_put_text(t, lot->currency);
     tb_put_day(t, since);
     tb_put_text(t, lot->why);
     tb_put_count(t, lot->bolts);
-    tb_put_number(t, lot->metres);
-    tb_put_number(t, value_of(lot));
-    tb_put_text(t, lot->currency);
     rc = tb_tab_row(t, err);
     free(since);
     return rc;
@@ -381,8 +354,9 @@ tb_rc tb_month_open(struct month *m, struct tb_err *err)
               "the oldest first."),
         .column = open_columns,
         .columns = TB_COUNT(open_columns),
+        .printed = OPEN_PRINTED,
     };
-    tb_rc rc = begin(&m->open, m, plan, _("Held and open matters"), err);
+    tb_rc rc = tb_month_list(&m->open, m, plan, _("Held and open matters"), err);
 
     if (rc == TB_OK)
         rc = m->source->open(m->source->from, put_open, m, err);

@@ -30,8 +30,8 @@ struct piece {
 
 struct column {
     struct tb_column plan;
-    lxw_format *body[4]; /* by tone, made when first needed */
-    double sum;          /* on this worksheet */
+    lxw_format *body[TB_TONE_AGREE + 1]; /* by tone, made when first needed */
+    double sum;                          /* on this worksheet */
 };
 
 struct tb_tab {
@@ -69,6 +69,9 @@ struct tb_workbook {
     double *expect; /* bytes the rows of each worksheet took: the finished file must hold at least these */
     size_t expects, expect_cap;
 };
+
+/* The place of a column by its key; the key must be one of the sheet's. */
+lxw_col_t tb_tab_column(const struct tb_tab *s, const char *key);
 
 lxw_format *tb_look(struct tb_workbook *w, const struct look *look);
 lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone); /* for a conditional format */

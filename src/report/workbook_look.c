@@ -57,6 +57,11 @@ static void dress_tone(lxw_format *f, enum tb_tone tone)
     case TB_TONE_QUIET:
         format_set_font_color(f, FADED);
         break;
+    case TB_TONE_AGREE:
+        format_set_bold(f);
+        format_set_border(f, LXW_BORDER_THIN);
+        format_set_border_color(f, FADED);
+        break;
     case TB_TONE_PLAIN:
         break;
     }

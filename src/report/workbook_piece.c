@@ -175,6 +175,13 @@ static lxw_error emphases(struct tb_tab *s, struct piece *p)
     return e;
 }
 
+/* Columns that stand beside are not printed, so that the others print large enough to read. */
+static lxw_error print_area(struct tb_tab *s, struct piece *p)
+{
+    return s->plan.printed ? worksheet_print_area(p->ws, 0, 0, s->row, (lxw_col_t)(s->plan.printed - 1))
+                           : LXW_NO_ERROR;
+}
+
 /* What the library has written of the rows so far; the disk may have filled up without its telling. */
 static tb_rc account(struct tb_tab *s, struct piece *p, struct tb_err *err)
 {
@@ -211,5 +218,7 @@ tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
         e = worksheet_write_string(p->ws, s->row, 0, tb_text_str(&t), tb_look(s->w, &note));
         tb_text_free(&t);
     }
+    if (!e)
+        e = print_area(s, p);
     return e ? tb_lxw(err, e, s->w->file.path) : account(s, p, err);
 }

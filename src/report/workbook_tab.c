@@ -431,30 +431,6 @@ tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err)
     return tb_piece_end(s, false, err);
 }
 
-void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
-                    const char *test)
-{
-    lxw_col_t c = 0;
-    size_t parts = 0;
-
-    while (c < s->plan.columns && strcmp(s->col[c].plan.key, column) != 0)
-        c++;
-    assert(c < s->plan.columns);
-    for (size_t i = 0; i < s->pieces; i++) {
-        const struct piece *p = &s->piece[i];
-        char from[LXW_MAX_CELL_NAME_LENGTH], to[LXW_MAX_CELL_NAME_LENGTH];
-
-        if (p->last < p->first)
-            continue;
-        lxw_rowcol_to_cell_abs(from, p->first, c, LXW_TRUE, LXW_TRUE);
-        lxw_rowcol_to_cell_abs(to, p->last, c, LXW_TRUE, LXW_TRUE);
-        tb_text_addf(out, "%s%s('%s'!%s:%s", parts++ ? "+" : "=", function, p->tab, from, to);
-        tb_text_addf(out, test ? ",\"%s\")" : ")", test);
-    }
-    if (!parts)
-        tb_text_add(out, "=0");
-}
-
 void tb_tab_free(struct tb_tab *s)
 {
     if (!s)

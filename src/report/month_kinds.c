@@ -1,0 +1,208 @@
+/* month_kinds.c - kinds of fibre: what a lot was declared to be, what was found instead, and the matrix of both. */
+#include "report/month_impl.h"
+
+#include "tenterbook/fibre.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SHARE_LEAST 10.0 /* less than this does not show in a flame */
+#define KINDS 8
+
+struct kinds {
+    const char *word[KINDS];
+    size_t n;
+    bool more;
+};
+
+static void add_kind(struct kinds *k, int fibre)
+{
+    const char *word = tb_fibre_at(fibre)->burn_class;
+    size_t at = 0;
+
+    while (at < k->n && strcmp(k->word[at], word) < 0)
+        at++;
+    if (at < k->n && strcmp(k->word[at], word) == 0)
+        return;
+    if (k->n == KINDS) {
+        k->more = true;
+        return;
+    }
+    memmove(&k->word[at + 1], &k->word[at], (k->n - at) * sizeof *k->word);
+    k->word[at] = word;
+    k->n++;
+}
+
+static void print_kinds(struct tb_text *out, const struct kinds *k)
+{
+    for (size_t i = 0; i < k->n; i++)
+        tb_text_addf(out, "%s%s", i ? " + " : "", k->word[i]);
+    if (k->more)
+        tb_text_add(out, " + ...");
+}
+
+void tb_month_kind_declared(struct tb_text *out, const char *declared)
+{
+    struct tb_declaration d;
+    struct kinds k = { 0 };
+
+    tb_declaration_read(&d, declared, strlen(declared));
+    if (tb_declaration_clear(&d))
+        for (size_t p = 0; p < d.comp.n; p++)
+            for (size_t i = 0; i < d.comp.part[p].n; i++) {
+                const struct tb_share *s = &d.comp.part[p].share[i];
+
+                if (s->fibre >= 0 && !(s->percent < SHARE_LEAST))
+                    add_kind(&k, s->fibre);
+            }
+    print_kinds(out, &k);
+    if (!k.n)
+        tb_text_add(out, _("not readable"));
+    tb_declaration_free(&d);
+}
+
+/* The likeliest composition of every part, as the verdict kept it. */
+static void likeliest(struct kinds *k, const char *detail)
+{
+    json_t *root = detail ? json_loads(detail, 0, NULL) : NULL, *one, *share;
+    const char *last = "";
+    size_t i, j;
+
+    json_array_foreach(json_object_get(root, "likeliest"), i, one)
+    {
+        const char *part = json_string_value(json_object_get(one, "part"));
+
+        if (!part || strcmp(part, last) == 0)
+            continue; /* the first of a part is its likeliest */
+        last = part;
+        json_array_foreach(json_object_get(one, "fibres"), j, share)
+        {
+            const char *key = json_string_value(json_object_get(share, "fibre"));
+            int fibre = key ? tb_fibre_by_key(key) : -1;
+
+            if (fibre >= 0 && json_number_value(json_object_get(share, "percent")) >= SHARE_LEAST)
+                add_kind(k, fibre);
+        }
+    }
+    json_decref(root);
+}
+
+void tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind)
+{
+    struct kinds k = { 0 };
+
+    if (strcmp(lot->verdict, "fits") == 0)
+        tb_text_add(out, declared_kind);
+    else if (strcmp(lot->verdict, "contradicts") == 0) {
+        likeliest(&k, lot->detail);
+        print_kinds(out, &k);
+        /* the same kinds in other shares, or a verdict without its likeliest: all that is known is that it differs */
+        if (!k.n || strcmp(tb_text_str(out), declared_kind) == 0) {
+            tb_text_clear(out);
+            tb_text_add(out, _("something else"));
+        }
+    } else if (lot->verdict[0])
+        tb_text_add(out, _("undecided"));
+}
+
+void tb_month_pair(struct month *m, const char *declared, const char *found)
+{
+    for (size_t i = 0; i < m->pairs; i++)
+        if (strcmp(m->pair[i].declared, declared) == 0 && strcmp(m->pair[i].found, found) == 0) {
+            m->pair[i].n++;
+            return;
+        }
+    TB_PUSH_ROOM(m->pair, m->pairs, m->pair_cap);
+    m->pair[m->pairs++] = (struct found_pair){ tb_strdup(declared), tb_strdup(found), 1 };
+}
+
+/* --- the matrix ------------------------------------------------------------------------------------------------- */
+
+struct counted {
+    const char *word;
+    int64_t n;
+};
+
+static int oftener(const void *a, const void *b)
+{
+    const struct counted *x = a, *y = b;
+
+    return x->n != y->n ? (x->n > y->n ? -1 : 1) : strcmp(x->word, y->word);
+}
+
+/* The words of one side by how often they come; beyond the most, "other kinds" stands for the rest. */
+static char **side(size_t *out, const struct month *m, bool found, const char *last)
+{
+    struct counted *c = tb_array(struct counted, m->pairs + 1);
+    size_t n = 0, keep, k = 0;
+    char **word;
+
+    for (size_t i = 0; i < m->pairs; i++) {
+        const char *w = found ? m->pair[i].found : m->pair[i].declared;
+        size_t at = 0;
+
+        if (last && strcmp(w, last) == 0)
+            continue;
+        while (at < n && strcmp(c[at].word, w) != 0)
+            at++;
+        if (at == n)
+            c[n++].word = w;
+        c[at].n += m->pair[i].n;
+    }
+    qsort(c, n, sizeof *c, oftener);
+    keep = n > MONTH_KINDS_MOST ? MONTH_KINDS_MOST - 1 : n;
+    word = tb_array(char *, keep + 2);
+    while (k < keep) {
+        word[k] = tb_strdup(c[k].word);
+        k++;
+    }
+    if (keep < n)
+        word[k++] = tb_strdup(_("other kinds"));
+    if (last && m->pairs)
+        word[k++] = tb_strdup(last);
+    *out = k;
+    free(c);
+    return word;
+}
+
+static size_t place(char *const *word, size_t n, const char *w)
+{
+    size_t other = n;
+
+    for (size_t i = 0; i < n; i++) {
+        if (strcmp(word[i], w) == 0)
+            return i;
+        if (strcmp(word[i], _("other kinds")) == 0)
+            other = i;
+    }
+    return other;
+}
+
+/* Columns in the order of the rows as far as they are the same, so that what agrees stands on a line. */
+static void line_up(struct month *m)
+{
+    size_t to = 0;
+
+    for (size_t r = 0; r < m->rows; r++)
+        for (size_t c = to; c < m->columns; c++)
+            if (strcmp(m->declared[r], m->seen[c]) == 0 && strcmp(m->seen[c], _("other kinds")) != 0) {
+                char *w = m->seen[c];
+
+                memmove(&m->seen[to + 1], &m->seen[to], (c - to) * sizeof *m->seen);
+                m->seen[to++] = w;
+                break;
+            }
+}
+
+void tb_month_matrix(struct month *m)
+{
+    m->declared = side(&m->rows, m, false, NULL);
+    m->seen = side(&m->columns, m, true, _("undecided"));
+    line_up(m);
+    m->cell = tb_array(double, m->rows * m->columns + 1);
+    for (size_t i = 0; i < m->pairs; i++)
+        m->cell[place(m->declared, m->rows, m->pair[i].declared) * m->columns +
+                place(m->seen, m->columns, m->pair[i].found)] += (double)m->pair[i].n;
+}
