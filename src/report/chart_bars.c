@@ -52,7 +52,7 @@ void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
 static void rank_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
-    double step = tb_nice_step(f->x_from, f->x_to, 5);
+    double step = tb_nice_step(f->x_from, f->x_to, f->w > 130 ? 5 : 2);
 
     for (double v = f->x_from; v <= f->x_to + step * 1e-6; v += step) {
         double x = tb_field_x(f, v);

@@ -9,8 +9,15 @@
 #define HIGH 312.0
 #define GAP 10.0
 
+/* Narrow columns: a chart hangs on the cells under its corners, whatever width a spreadsheet makes of them. */
+#define CELL(k)                                                                                              \
+    {                                                                                                        \
+        k, k, NULL, TB_COL_TEXT, 0, 6, false, false                                                          \
+    }
 static const struct tb_column columns[] = {
-    { "words", "Words", NULL, TB_COL_TEXT, 0, 156, true, false },
+    CELL("1"),  CELL("2"),  CELL("3"),  CELL("4"),  CELL("5"),  CELL("6"),  CELL("7"),  CELL("8"),
+    CELL("9"),  CELL("10"), CELL("11"), CELL("12"), CELL("13"), CELL("14"), CELL("15"), CELL("16"),
+    CELL("17"), CELL("18"), CELL("19"), CELL("20"), CELL("21"), CELL("22"), CELL("23"), CELL("24"),
 };
 
 tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err)
@@ -45,7 +52,7 @@ static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_ch
 static tb_rc spans(struct month *m, struct tb_err *err)
 {
     static const char *const series[] = { "share_low", "to_share", "to_high" };
-    const char *const name[] = { _("foot"), _("low end (95 %) to the share"),
+    const char *const name[] = { _("(from 0, not drawn)"), _("low end (95 %) to the share"),
                                  _("the share to the high end (95 %)") };
     struct tb_sheet_chart trend = { .kind = TB_SHEET_SPANS,
                                     .title = _("Share of judged lots that contradict, by month"),

@@ -7,6 +7,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#define PAGE_RANKED 8 /* suppliers there is room for */
+
 /* Drawn in a box, or words that there is nothing to draw. */
 static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
 {
@@ -41,8 +43,8 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_point p[MONTH_TREND] = { { 0 } };
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
-                          .title = _("Share of judged lots that contradict, by month"),
-                          .note = _("lots of all judged; whiskers: exact 95 % interval"),
+                          .title = _("Contradicting, by month"),
+                          .note = _("share of judged lots; whiskers: exact 95 % interval"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
@@ -60,16 +62,16 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
 
 void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
 {
-    struct tb_chart_point p[MONTH_RANKED_MOST] = { { 0 } };
+    struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_RANK,
-                          .title = _("Suppliers by the low end of the interval"),
-                          .note = _("dot: the share is at least this, with 95 % confidence; bar: share"),
+                          .title = _("Suppliers, by the low end"),
+                          .note = _("dot: at least this share (95 %); bar: share"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
 
-    for (size_t i = 0; i < m->ranks && s.n < MONTH_RANKED_MOST && m->rank[i].judged; i++) {
+    for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].judged; i++) {
         const struct ranked *r = &m->rank[i];
 
         p[s.n++] = (struct tb_chart_point){ r->s.name, 0,       r->share,
@@ -102,7 +104,7 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
                           .title = _("Held now, of what came in"),
-                          .note = _("share of length, and of value in each currency"),
+                          .note = _("share; under it the metres or money held"),
                           .y_share = true,
                           .y_most = 1,
                           .series = &s,
@@ -113,7 +115,7 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
         const struct stake *a = &m->stake[i];
 
         (void)snprintf(label[i], sizeof label[i], a->money ? _("value, %s") : _("length, %s"), a->unit);
-        (void)snprintf(note[i], sizeof note[i], "%.0f / %.0f", a->held, a->all);
+        (void)snprintf(note[i], sizeof note[i], "%.0f", a->held);
         p[s.n++] =
             (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i] };
     }

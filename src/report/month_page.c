@@ -107,7 +107,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
 
 static double charts(cairo_t *c, const struct month *m, double y)
 {
-    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 178, low = 236;
+    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 268;
     const struct {
         void (*draw)(cairo_t *c, const struct month *m, const double box[4]);
         double box[4];

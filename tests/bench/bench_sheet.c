@@ -74,7 +74,10 @@ static struct tb_month_lot lot_number(int64_t i, struct words *w)
                                   i % 5 == 3 ? NAN : 0.7,
                                   standing[i % 5],
                                   "2026-03-31T10:00:00Z",
-                                  "reason" };
+                                  "reason",
+                                  NULL,
+                                  NULL,
+                                  NULL };
 }
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -87,7 +90,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         struct tb_month_lot l = lot_number(i, &w);
 
         rc = lot(arg, &l, err);
-        for (int b = 0; b < BOLTS_A_LOT && rc == TB_OK; b++) {
+        for (int b = 0; bolt && b < BOLTS_A_LOT && rc == TB_OK; b++) {
             char number[32];
             struct tb_month_bolt one = { number, 40 + b * 0.5, 150, 180, b < 2 };
 
@@ -135,7 +138,9 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
     struct tb_month_sums sums;
     struct tb_err err = { 0 };
     char *path = path_of(name);
-    struct tb_month_plan plan = { path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z" };
+    struct tb_month_plan plan = {
+        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0
+    };
 
     if (tb_month_write(&sums, &plan, source, &err) != TB_OK)
         stop(&err);
@@ -148,7 +153,7 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
 
 static void ours(void)
 {
-    struct tb_month_source s = { goods, suppliers, open_lots, work, NULL, "Bench", "" };
+    struct tb_month_source s = { goods, suppliers, open_lots, work, NULL, "Bench", "", NULL };
 
     write_sheets(&s, "ours.xlsx");
 }
@@ -367,7 +372,8 @@ int main(int argc, char **argv)
             (void)unlink(*f);
     for (int k = 0; k < 2; k++)
         for (const char *const *f =
-                 (const char *const[]){ "summary", "lots", "bolts", "suppliers", "open", "legend", NULL };
+                 (const char *const[]){ "summary", "lots", "bolts", "suppliers", "open", "labels", "months",
+                                        "stakes", "found", "legend", NULL };
              *f; f++) {
             struct tb_text twin = { 0 };
 

@@ -9,7 +9,7 @@ import os
 import sys
 
 TABS = {"summary": "Summary", "lots": "Lots", "bolts": "Bolts", "suppliers": "Suppliers", "open": "Held and open",
-        "legend": "Legend"}
+        "labels": "Labels", "months": "Months", "stakes": "At stake", "found": "Found", "legend": "Legend"}
 FORMS = {"summary", "legend"}
 
 
@@ -27,7 +27,7 @@ def same(a, b):
     if a == b:
         return True
     try:
-        x, y = float(a), float(b[:-1]) / 100 if b.endswith("%") else float(b)
+        x, y = (float(c[:-1]) / 100 if c.endswith("%") else float(c) for c in (a, b))
     except ValueError:
         return False
     return abs(x - y) <= 1e-9 * max(1.0, abs(x), abs(y))

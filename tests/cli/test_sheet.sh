@@ -31,13 +31,13 @@ say $? "names that look like formulas are received" "$(head -1 receive.log)"
 grep -e '^lot' -e '^M26-001' -e '^M26-002' "$sample/burns.csv" >burns.csv
 SOURCE_DATE_EPOCH=1793300000 "$tb" burn --from burns.csv >burn.log 2>&1; say $? "burns are recorded" "$(tail -3 burn.log)"
 
-"$tb" sheet --month 2026-10 --out month.xlsx >out 2>err
+"$tb" sheet --month 2026-10 --market "eu us" --out month.xlsx >out 2>err
 say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
 grep -q '^2026-10: 5 deliveries, ' out && grep -q '^Written: month.xlsx, ' out
 say $? "the command says what it counted and where it wrote" "$(cat out)"
-[ "$(find . -name 'month*' | wc -l)" = 7 ] && [ -z "$(find . -name '*.part')" ]
-say $? "a workbook, six CSV files and nothing else are left" "$(ls)"
+[ "$(find . -name 'month*' | wc -l)" = 12 ] && [ -z "$(find . -name '*.part')" ]
+say $? "a workbook, its page, ten CSV files and nothing else are left" "$(ls)"
 
 python3 - <<'EOF'
 import csv
@@ -65,13 +65,13 @@ say(abs(float(summary[share, "Share of judged lots that contradict"]) - k / judg
 EOF
 mkdir sheets
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
-[ "$(find sheets -name '*.csv' | wc -l)" = 6 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
+[ "$(find sheets -name '*.csv' | wc -l)" = 11 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
 python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
 grep -q '=HYPERLINK' sheets/*Lots.csv && grep -q "'=HYPERLINK" month-lots.csv
 say $? "a supplier's name that looks like a formula stays words in both"
 
 unzip -p month.xlsx 'xl/worksheets/*.xml' >parts.xml
-[ "$(grep -o '<f>[^<]*' parts.xml | grep -c -v -e '^<f>SUBTOTAL(109,' -e '^<f>COUNT' -e '^<f>SUM(' -e '^<f>0$')" = 0 ]
+[ "$(grep -o '<f>[^<]*' parts.xml | grep -c -v -e '^<f>SUBTOTAL(109,' -e '^<f>COUNT' -e '^<f>SUM(' -e '^<f>SUMIFS(' -e '^<f>IF(\$' -e '^<f>\$[A-Z]*[0-9]*\*\$[A-Z]*[0-9]*$' -e '^<f>0$')" = 0 ]
 say $? "the workbook holds no formula but its own" "$(grep -o '<f>[^<]*' parts.xml | sort | uniq -c | sort -rn | head -3 | tr '\n' ' ')"
 ok=0
 for csv in month-*.csv; do
@@ -85,18 +85,33 @@ EOF
 done
 say $ok "no field of a CSV file can start a formula"
 
-office pdf . month.xlsx
-[ "$(pdffonts month.pdf 2>/dev/null | wc -l)" -gt 2 ] && pdftotext month.pdf - | tr -s ' \n' '  ' | grep -q ' 1 \?/ \?[0-9]'
+cp month.pdf page.pdf
+pdfinfo page.pdf | grep -q 'Pages: *1$' && pdfinfo page.pdf | grep -q 'Tagged: *yes' && ! pdffonts page.pdf | tail -n +3 | grep -v ' yes yes yes '
+say $? "the summary is one tagged page with its fonts in it" "$(pdffonts page.pdf)"
+pdftotext page.pdf - | tr -s '\n' ' ' >page.txt
+grep -q 'Cloth received, 2026-10' page.txt && grep -q ' of [0-9]* bolts burnt: a verdict speaks of the bolts burnt' page.txt && grep -q 'not legal advice' page.txt && grep -q 'Labels: [0-9]* lots looked at in 2 markets' page.txt
+say $? "its text can be taken out: figures, bolts burnt, labels, cautions" "$(cat page.txt)"
+unzip -l month.xlsx >parts.txt; [ "$(grep -c 'xl/charts/chart' parts.txt)" -ge 2 ] && ! unzip -p month.xlsx 'xl/charts/*.xml' | grep -q 'solidFill><a:srgbClr val="FF0000"'
+say $? "the workbook has charts of its own"
+mkdir printed; office pdf printed month.xlsx; mv printed/month.pdf printed.pdf
+[ "$(pdffonts printed.pdf 2>/dev/null | wc -l)" -gt 2 ] && pdftotext printed.pdf - | tr -s ' \n' '  ' | grep -q ' 1 \?/ \?[0-9]'
 say $? "the workbook prints, with page numbers"
-pdfinfo month.pdf | grep -q 'Page size: *841.* x 595.*A4'
-say $? "pages lie on their side, A4" "$(pdfinfo month.pdf | grep 'Page size')"
-[ "$(pdftotext -layout month.pdf - | grep -c 'Bolt *Lot *Arrived')" -ge 2 ]
+pdfinfo printed.pdf | grep -q 'Page size: *841.* x 595.*A4'
+say $? "pages lie on their side, A4" "$(pdfinfo printed.pdf | grep 'Page size')"
+[ "$(pdftotext -layout printed.pdf - | grep -c 'Bolt *Lot *Arrived')" -ge 2 ]
 say $? "the heading row is repeated on every page of the bolt list"
-pdftotext month.pdf - | grep -q 'of 8 bolts burnt'; say $? "N of M bolts burnt is printed"
+pdftotext printed.pdf - | grep -q 'of 8 bolts burnt'; say $? "N of M bolts burnt is printed"
 
-cp month.xlsx first.xlsx; "$tb" sheet --month 2026-10 --out month.xlsx >/dev/null 2>&1; cmp -s first.xlsx month.xlsx
+cp month.xlsx first.xlsx; cp page.pdf first.pdf
+"$tb" sheet --month 2026-10 --market eu,us --out month.xlsx >/dev/null 2>&1; cmp -s first.xlsx month.xlsx && cmp -s first.pdf month.pdf
 say $? "the same book at the same moment gives the same bytes"
 
+"$tb" sheet --month 2026-10 --market atlantis --out m.xlsx >out 2>err; rc=$?
+[ $rc = 1 ] && [ ! -s out ] && [ "$(wc -l <err)" = 1 ] && grep -q atlantis err && [ ! -e m.xlsx ] && [ ! -e m.pdf ]
+say $? "a market that is none is refused in one sentence, and nothing is written" "$rc $(cat err)"
+"$tb" set market "eu gb" >/dev/null 2>&1; "$tb" sheet --month 2026-10 --out set.xlsx >out 2>err
+grep -q '^gb,' set-labels.csv && grep -q '^eu,' set-labels.csv && ! grep -q '^us,' set-labels.csv
+say $? "without --market the markets are those of the setting" "$(cut -c1-20 set-labels.csv | head -3)"
 "$tb" sheet --month 2026-13 >out 2>err; rc=$?
 [ $rc = 2 ] && [ ! -s out ] && grep -q "'2026-13' is not a month" err && grep -q '^usage: tenterbook' err
 say $? "a month that is none is a misuse" "$rc $(cat err)"
@@ -106,10 +121,10 @@ say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
 "$tb" sheet --month 2026-10 --out m.ods >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'ends in .xlsx' err; say $? "a name that does not end in .xlsx is refused" "$rc $(cat err)"
 "$tb" sheet --from 2026-01 --to 2026-12 --out year.xlsx --json >out 2>err; rc=$?
-[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 6 or j["span"] != "2026-01..2026-12")'
+[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 10 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
 say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
-[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 6 ]
+[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 11 ]
 say $? "an empty month is a workbook too" "$rc $(cat err)"
 if [ -e /dev/full ]; then
 	mkdir tiny

@@ -44,7 +44,10 @@ static const struct tb_month_lot march[] = {
       2.3,
       "released",
       "2026-03-04T10:00:00Z",
-      "fits" },
+      "fits",
+      NULL,
+      NULL,
+      NULL },
     { "W26-001.02",
       "W26-001",
       "N-77",
@@ -66,7 +69,10 @@ static const struct tb_month_lot march[] = {
       -6.2,
       "held",
       "2026-03-05T10:00:00Z",
-      "melts and beads" },
+      "melts and beads",
+      "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\",\"percent\":100}]}]}",
+      NULL,
+      NULL },
     { "W26-002.01",
       "W26-002",
       "",
@@ -89,7 +95,10 @@ static const struct tb_month_lot march[] = {
       0.1,
       "waiting",
       NULL,
-      "" },
+      "",
+      NULL,
+      NULL,
+      NULL },
     { "W26-003.01",
       "W26-003",
       "",
@@ -111,7 +120,10 @@ static const struct tb_month_lot march[] = {
       NAN,
       "waiting",
       NULL,
-      "" },
+      "",
+      NULL,
+      NULL,
+      NULL },
 };
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -123,7 +135,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         const struct tb_month_lot *l = &t->lot[i];
 
         rc = lot(arg, l, err);
-        for (int64_t b = 0; b < l->bolts && rc == TB_OK; b++) {
+        for (int64_t b = 0; bolt && b < l->bolts && rc == TB_OK; b++) {
             char number[32];
             struct tb_month_bolt one = { number, l->metres / (double)l->bolts, 150, b ? 180 : NAN,
                                          b < l->bolts_burnt ? 1 : 0 };
@@ -172,6 +184,20 @@ static tb_rc broken(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *e
     return tb_fail(err, TB_EIO, "the book cannot be read");
 }
 
+static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
+{
+    const struct tb_month_tally t[] = { { "2026-01", 9, 5, 1, 1, 900, 0 },
+                                        { "2026-03", 4, 1, 1, 1, 710.5, 120 } };
+    tb_rc rc = TB_OK;
+
+    assert_string_equal(first, "2025-04-01");
+    if (!((struct trade *)from)->lots)
+        return TB_OK;
+    for (size_t i = 0; i < TB_COUNT(t) && rc == TB_OK; i++)
+        rc = fn(arg, &t[i], err);
+    return rc;
+}
+
 static char *path_of(const char *name)
 {
     struct tb_text t = { 0 };
@@ -182,17 +208,22 @@ static char *path_of(const char *name)
 
 static struct tb_month_source source_of(struct trade *t)
 {
-    return (struct tb_month_source){ goods, suppliers,           open_lots,        work,
-                                     t,     "Weir Street store", "journal row 812" };
+    return (struct tb_month_source){ goods, suppliers,           open_lots,         work,
+                                     t,     "Weir Street store", "journal row 812", months };
 }
 
 static tb_rc write_month(struct tb_month_sums *sums, const char *name, const struct tb_month_source *source,
                          struct tb_err *err)
 {
     char *path = path_of(name);
-    struct tb_month_plan plan = { path, "2026-03-01", "2026-04-01", "2026-03", NOW };
+    char *page = tb_strdup(path);
+    static const char *const market[] = { "eu", "us" };
+
+    strcpy(page + strlen(page) - 5, ".pdf");
+    struct tb_month_plan plan = { path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2 };
     tb_rc rc = tb_month_write(sums, &plan, source, err);
 
+    free(page);
     free(path);
     return rc;
 }
@@ -285,9 +316,87 @@ static void suppliers_stand_by_the_low_end_of_the_interval(void **state)
     one = strstr(csv, "One of one");
     none = strstr(csv, "Nothing judged");
     assert_true(six && one && none && six < one && one < none);
-    assert_non_null(strstr(none, ",0,,,\r\n"));
+    assert_non_null(strstr(none, ",0,,,,,,\r\n"));
     assert_true(isnan(s.low));
     free(csv);
+}
+
+static void what_was_found_instead_of_what_was_declared_is_a_matrix(void **state)
+{
+    char *found = slurp("march-found.csv"), *lots = slurp("march-lots.csv");
+
+    (void)state;
+    /* one fits (as declared), silk burnt like polyester, one is undecided; the lot that was not judged is nowhere */
+    assert_non_null(
+        strstr(found, "declared_kind,found_cellulose_polyester,found_polyester,found_undecided,judged\r\n"));
+    assert_non_null(strstr(found, "cellulose + polyester,1,0,0,1\r\n"));
+    assert_non_null(strstr(found, "protein,0,1,0,1\r\n"));
+    assert_non_null(strstr(found, "cellulose,0,0,1,1\r\n"));
+    assert_non_null(strstr(lots, ",protein,polyester,"));
+    free(found);
+    free(lots);
+}
+
+static void months_before_the_span_are_marked_as_not_in_the_workbook(void **state)
+{
+    char *csv = slurp("march-months.csv");
+
+    (void)state;
+    /* 1 of 7: binom.test(1, 7) in R gives 0.00361 .. 0.57872 */
+    assert_non_null(strstr(csv, "2026-01,9,7,5,1,1,0.142857142857143,0.0036102"));
+    assert_non_null(strstr(csv, "900,0,\"in the book, not here\","));
+    assert_non_null(strstr(csv, "2026-03,4,3,1,1,1,0.333333333333333,0.0084037"));
+    assert_non_null(strstr(csv, "710.5,120,in this workbook,"));
+    free(csv);
+}
+
+static void what_contradicts_gets_no_leave_to_be_labelled(void **state)
+{
+    char *csv = slurp("march-labels.csv");
+    const char *silk = strstr(csv, "eu,W26-001.02,"), *blend = strstr(csv, "us,W26-001.01,");
+
+    (void)state;
+    assert_non_null(silk);
+    assert_non_null(strstr(silk, "hold: see verdict"));
+    assert_non_null(blend);
+    assert_non_null(strstr(blend, "60%"));
+    free(csv);
+}
+
+static void the_page_is_one_and_the_same_each_time(void **state)
+{
+    struct trade t = { march, TB_COUNT(march), { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 1 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *one, *two;
+
+    (void)state;
+    assert_int_equal(write_month(&s, "a.xlsx", &source, &err), TB_OK);
+    assert_int_equal(write_month(&s, "b.xlsx", &source, &err), TB_OK);
+    one = slurp("a.pdf");
+    two = slurp("b.pdf");
+    assert_memory_equal(one, "%PDF-1.", 7);
+    assert_string_equal(one, two);
+    free(one);
+    free(two);
+}
+
+static void a_market_that_is_none_leaves_no_file(void **state)
+{
+    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    static const char *const market[] = { "atlantis" };
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *path = path_of("none.xlsx");
+    struct tb_month_plan plan = { path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1 };
+
+    (void)state;
+    assert_int_equal(tb_month_write(&s, &plan, &source, &err), TB_ENOTFOUND);
+    assert_non_null(strstr(err.msg, "atlantis"));
+    assert_int_equal(access(path, F_OK), -1);
+    free(path);
 }
 
 static void a_source_that_fails_leaves_no_file(void **state)
@@ -340,6 +449,11 @@ int main(void)
         cmocka_unit_test(the_sums_are_those_of_the_rows),
         cmocka_unit_test(n_of_m_bolts_burnt_stands_beside_every_verdict),
         cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
+        cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
+        cmocka_unit_test(months_before_the_span_are_marked_as_not_in_the_workbook),
+        cmocka_unit_test(what_contradicts_gets_no_leave_to_be_labelled),
+        cmocka_unit_test(the_page_is_one_and_the_same_each_time),
+        cmocka_unit_test(a_market_that_is_none_leaves_no_file),
         cmocka_unit_test(a_source_that_fails_leaves_no_file),
     };
 
