@@ -2,6 +2,7 @@
 #include "cli/show.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/law.h"
+#include "tenterbook/setting.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,6 +15,8 @@ struct asked {
     struct tb_law_question q;
     struct tb_declaration actual;
     int functional[FUNCTIONAL_MOST];
+    const char *market[MARKETS_MOST];
+    size_t markets;
     /* with a LOT */
     struct tb_lot lot;
     struct tb_arena mem;
@@ -175,20 +178,53 @@ static void print_lot(struct tb_ctx *ctx, const struct asked *a)
     (void)fputc('\n', ctx->out);
 }
 
+/* Markets named together, parted by commas or blanks; the same one twice is asked once. */
+static tb_rc add_markets(struct asked *a, const char *list, struct tb_err *err)
+{
+    for (list += strspn(list, ", "); *list; list += strspn(list, ", ")) {
+        size_t n = strcspn(list, ", ");
+        const char *name = tb_arena_strndup(&a->mem, list, n);
+        size_t i = 0;
+
+        while (i < a->markets && strcmp(a->market[i], name) != 0)
+            i++;
+        if (i == MARKETS_MOST)
+            return tb_fail(err, TB_EINVAL, "more than %d markets are named", MARKETS_MOST);
+        if (i == a->markets)
+            a->market[a->markets++] = name;
+        list += n;
+    }
+    return TB_OK;
+}
+
+/* Those of --market; with a LOT and none named, those the site sells to. */
+static tb_rc find_markets(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *list;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
+        rc = add_markets(a, list, err);
+    if (rc == TB_OK && !a->markets && a->lot.ref &&
+        (rc = tb_setting_text(&list, ctx->book, "market", TB_BOOK_NOW, &a->mem, err)) == TB_OK)
+        rc = add_markets(a, list, err);
+    if (rc == TB_OK && !a->markets)
+        rc = tb_misuse(err, a->lot.ref ? "label needs --market (us, ca, eu, gb, ...), or the setting market"
+                                       : "label needs --market (us, ca, eu, gb, ...)");
+    return rc;
+}
+
 static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err)
 {
     struct tb_law_answer answer[MARKETS_MOST] = { 0 };
     struct tb_law *law = tb_law_new();
-    const char *market;
     size_t n = 0;
-    tb_rc rc = TB_OK;
+    tb_rc rc = find_markets(a, ctx, err);
 
-    while (rc == TB_OK && n < MARKETS_MOST && (market = tb_opt_nth(ctx, "market", n)) != NULL) {
-        a->q.market = market;
+    while (rc == TB_OK && n < a->markets) {
+        a->q.market = a->market[n];
         rc = tb_law_check(&answer[n++], law, &a->q, err);
     }
-    if (rc == TB_OK && n == 0)
-        rc = tb_misuse(err, "label needs --market (us, ca, eu, gb, ...)");
     if (rc == TB_OK && ctx->json)
         rc = print_json(ctx, a, answer, n, err);
     else if (rc == TB_OK) {
@@ -250,7 +286,8 @@ static tb_rc label(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 static const struct tb_opt opts[] = {
-    { "market", "M", "us, ca, eu, gb, cn, jp, kr, tw, au, nz, br", true },
+    { "market", "M,..",
+      "us, ca, eu, gb, cn, jp, kr, tw, au, nz, br; with a LOT unless said: the setting market", true },
     { "lang", "L", "language of the label: en, fr, de, ...", false },
     { "text", "TEXT", "the words of the label or invoice", false },
     { "actual", "TEXT", "what the cloth was found to be: \"cotton 97; rayon 3\"", false },

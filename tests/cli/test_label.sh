@@ -107,3 +107,12 @@ run label W26-001.01 --market us --json
 ok "the JSON of a lot names it" json "j['lot'] == 'W26-001.01' and j['ok'] is False and '50' in j['actual']"
 run label W26-009.09 --market us
 ok "an unknown lot is refused" is 1
+run label --market us,eu --market "us gb" --text "100% cotton" --json
+ok "markets may be named together, and each is asked once" json "[a['market'] for a in j] == ['us', 'eu', 'gb']"
+run label W26-001.02
+ok "a lot without a market asks for one" misused "label needs --market (us, ca, eu, gb, ...), or the setting market"
+run set market "gb eu"
+run label W26-001.02 --json
+ok "the markets of the site are the lot's" json "[a['market'] for a in j] == ['gb', 'eu']"
+run label W26-001.02 --market us --json
+ok "unless one is named" json "j['market'] == 'us'"
