@@ -84,7 +84,7 @@ say "Every lot of the month with its verdict"
 run lots --month 2026-10
 
 say "The month's workbook for the manager"
-run sheet --month 2026-10 --out "$pages"
+run sheet --month 2026-10 --market gb --market eu --out "$pages"
 
 say "Does every record still fit the journal?"
 run prove
@@ -92,5 +92,6 @@ run prove
 say "Where everything is"
 echo "the book               $book"
 echo "the month's workbook   $pages (and each of its sheets as CSV beside it)"
+echo "the month on one page  ${pages%.xlsx}.pdf"
 echo "the packing lists      $data"
 echo "Look further with:     $t --book $book look M26-002.03"
