@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static tb_rc flame_permitted(struct tb_ctx *ctx, struct tb_err *err)
+tb_rc tb_flame_permitted(struct tb_ctx *ctx, struct tb_err *err)
 {
     bool yes = false;
     tb_rc rc = tb_bench_flame_permitted(&yes, ctx->book, TB_BOOK_NOW, err);
@@ -171,7 +171,7 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
     size_t photos = 0;
     tb_rc rc;
 
-    if ((rc = flame_permitted(ctx, err)) != TB_OK ||
+    if ((rc = tb_flame_permitted(ctx, err)) != TB_OK ||
         (rc = tb_swatch_find(&s, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
         (rc = read_burn(&burn, ctx, mem, err)) != TB_OK)
         return rc;
@@ -195,7 +195,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if ((from != NULL) == (ctx->argc == 1))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
-    if ((rc = flame_permitted(ctx, err)) == TB_OK)
+    if ((rc = tb_flame_permitted(ctx, err)) == TB_OK)
         rc = from ? tb_burn_from(ctx, from, &mem, err) : burn_it(ctx, &mem, err);
 
     tb_arena_free(&mem);

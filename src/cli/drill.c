@@ -1,5 +1,6 @@
 /* drill: known swatches dealt blind, answered by burning, and what that says of a tester. */
 #include "cli/drill.h"
+#include "cli/burn.h"
 #include "cli/draw.h"
 #include "cli/show.h"
 
@@ -141,43 +142,6 @@ static tb_rc find_card(struct tb_card *out, struct tb_ctx *ctx, const char *name
     return TB_OK;
 }
 
-static tb_rc flame_permitted(struct tb_ctx *ctx, struct tb_err *err)
-{
-    bool yes = false;
-    tb_rc rc = tb_bench_flame_permitted(&yes, ctx->book, TB_BOOK_NOW, err);
-
-    if (rc == TB_OK && !yes)
-        rc = tb_fail(
-            err, TB_EREFUSED,
-            "flame work is not permitted at this bench; where the local fire code and the employer's rules "
-            "allow it: tenterbook set flame yes");
-    return rc;
-}
-
-/* The observation as records: every cue said, and the channels looked at, by name. */
-static void as_burn(struct tb_burn *burn, const struct tb_observation *o, struct tb_arena *mem)
-{
-    struct tb_text looked = { 0 };
-
-    burn->cue = tb_arena_alloc(mem, tb_cue_count() * sizeof *burn->cue);
-    for (size_t i = 0; i < tb_cue_count(); i++) {
-        struct tb_cue cue;
-
-        tb_cue_at(&cue, (int)i);
-        if (o->sight[i] != TB_SIGHT_NONE)
-            burn->cue[burn->cues++] = (struct tb_cue_seen){ cue.key, o->sight[i] == TB_SIGHT_SEEN };
-    }
-    for (size_t i = 0; i < tb_channel_count(); i++) {
-        struct tb_channel channel;
-
-        tb_channel_at(&channel, (int)i);
-        if (o->looked[i])
-            tb_text_addf(&looked, "%s%s", looked.n ? " " : "", channel.key);
-    }
-    burn->looked = tb_arena_strdup(mem, tb_text_str(&looked));
-    tb_text_free(&looked);
-}
-
 static tb_rc record_answer(struct tb_ctx *ctx, const struct tb_card *card, const char *answer,
                            struct tb_burn *burn, struct tb_arena *mem, struct tb_err *err)
 {
@@ -196,7 +160,6 @@ static tb_rc record_answer(struct tb_ctx *ctx, const struct tb_card *card, const
 static tb_rc answer_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
     const char *named = tb_opt(ctx, "class"), *key = named ? drill_answer_key(named) : NULL;
-    struct tb_observation o = { 0 };
     struct tb_card card = { 0 };
     struct tb_burn burn = { .flame = tb_opt(ctx, "flame"), .note = "", .sample_mm = (double)NAN };
     tb_rc rc;
@@ -207,16 +170,12 @@ static tb_rc answer_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *
         return tb_fail(
             err, TB_EINVAL,
             "'%s' is no class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown", named);
-    if ((rc = tb_observation_read(&o, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), err)) !=
-        TB_OK)
-        return rc;
-    if (tb_observation_empty(&o))
-        return tb_misuse(err, "say what was seen: --saw, --not or --looked");
-    if ((rc = find_card(&card, ctx, ctx->argv[1], mem, err)) != TB_OK ||
-        (rc = flame_permitted(ctx, err)) != TB_OK)
+    if ((rc = tb_burn_read(&burn, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), mem, err)) !=
+            TB_OK ||
+        (rc = find_card(&card, ctx, ctx->argv[1], mem, err)) != TB_OK ||
+        (rc = tb_flame_permitted(ctx, err)) != TB_OK)
         return rc;
     burn.swatch = card.swatch;
-    as_burn(&burn, &o, mem);
     if ((rc = record_answer(ctx, &card, key, &burn, mem, err)) != TB_OK)
         return rc;
     if (ctx->json)

@@ -82,13 +82,15 @@ static void say_tester(struct tb_ctx *ctx, const struct drills *d, const struct 
     if (t->answered > 0)
         say_kappa(ctx->out, &t->kappa);
     if (t->answered >= TB_DRILLS_ENOUGH)
-        (void)fputs(_("Enough answers: the evidence of a burn may use this tester's own reporting rates.\n"),
+        (void)fputs(_("Enough answers for reporting rates of this tester's own, shown below; verdicts still "
+                      "weigh cues by "
+                      "the published rates.\n"),
                     ctx->out);
     else
         (void)fprintf(ctx->out,
-                      _("%d answers are needed before the evidence of a burn may use this tester's own "
-                        "reporting rates: "
-                        "they are not used.\n"),
+                      _("%d answers are needed before reporting rates of this tester's own mean much; "
+                        "verdicts weigh cues by "
+                        "the published rates.\n"),
                       TB_DRILLS_ENOUGH);
     if (t->pairs > 0 && !isnan(t->doubled.agreement)) {
         char p[32];
@@ -136,9 +138,9 @@ static json_t *tester_json(const struct drills *d, const struct drill_tester *t)
     return json_pack("{s:o, s:I, s:I, s:o, s:i, s:b, s:o, s:o, s:o, s:o, s:I, s:o}", "tester",
                      tb_json_text(t->name), "answered", (json_int_t)t->answered, "right",
                      (json_int_t)t->right, "kappa", kappa_json(&t->kappa), "needed", TB_DRILLS_ENOUGH,
-                     "rates_may_be_used", t->answered >= TB_DRILLS_ENOUGH, "classes", classes, "confusion",
-                     rows, "cues", cues, "practise", practise, "doubled", (json_int_t)t->pairs,
-                     "doubled_kappa", kappa_json(&t->doubled));
+                     "rates_enough", t->answered >= TB_DRILLS_ENOUGH, "classes", classes, "confusion", rows,
+                     "cues", cues, "practise", practise, "doubled", (json_int_t)t->pairs, "doubled_kappa",
+                     kappa_json(&t->doubled));
 }
 
 static tb_rc show_one(struct tb_ctx *ctx, struct drills *d, const char *name, struct tb_err *err)

@@ -144,7 +144,7 @@ run drill answer 1-01 --class cellulose --saw odour:burning_paper
 ok "only the tester answers" refused "card 1-01 was dealt to Wren; only they answer it (--as-person NAME)"
 run set flame no
 run --as-person Wren drill answer 1-01 --class cellulose --saw odour:burning_paper
-ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes"
+ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ..."
 ok "a refused answer leaves nothing behind" rows drill_answer 0
 run set flame yes
 right=0
@@ -159,11 +159,11 @@ ok "an answer is not changed" refused "card 1-01 was answered already; an answer
 ok "a refused answer leaves no burn behind" rows burn 17
 run drill show Wren --json
 ok "the page counts what was named right" [ "$(json 'd["answered"], d["right"]')" = "(6, $right)" ]
-ok "six answers are too few for rates of one's own" [ "$(json 'd["rates_may_be_used"], d["needed"]')" = "(False, 30)" ]
+ok "six answers are too few for rates of one's own" [ "$(json 'd["rates_enough"], d["needed"]')" = "(False, 30)" ]
 ok "the confusion adds up" [ "$(json 'sum(map(sum, d["confusion"]))')" = 6 ]
 run drill show Wren
 ok "the page says what to practise" has "was named cellulose"
-ok "the page says that rates are not used yet" has "they are not used."
+ok "the page says that rates are not used" has "verdicts weigh cues by the published rates."
 run drill
 ok "all testers stand on one page" has "6 cards were dealt, 6 answered."
 run drill answer 1-99 --class wool --saw odour:burning_hair
