@@ -100,8 +100,11 @@ struct tb_month_sums {
     int64_t unpriced; /* lots without a price */
     struct tb_month_work work;
     int64_t markets, labels, label_faults; /* markets asked; lots times markets; those with a fault */
+    int64_t claims, claims_overdue;        /* open ones */
     double low, high; /* exact 95 % interval of contradicts among judged; NAN when none was judged */
 };
+
+struct tb_claim_open;
 
 struct tb_month_plan {
     const char *path;          /* ends in ".xlsx"; CSV twins beside it */
@@ -111,6 +114,8 @@ struct tb_month_plan {
     const char *page;          /* ends in ".pdf": the same on one page; NULL: no page */
     const char *const *market; /* keys of law.h: the markets the cloth is sold to */
     size_t markets;
+    const struct tb_claim_open *claim; /* open claims (dispute.h), what is due first first */
+    size_t claims;
 };
 
 /*

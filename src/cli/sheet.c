@@ -1,6 +1,7 @@
 /* sheet - the month's workbook. */
 #include "cli/cmd.h"
 #include "tenterbook/book.h"
+#include "tenterbook/dispute.h"
 #include "tenterbook/law.h"
 #include "tenterbook/month.h"
 #include "tenterbook/setting.h"
@@ -10,7 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const twins[] = { "summary", "lots",   "bolts",  "suppliers", "open",
+static const char *const twins[] = { "summary", "lots",   "bolts",  "suppliers", "open",  "claims",
                                      "labels",  "months", "stakes", "found",     "legend" };
 
 struct span {
@@ -169,6 +170,8 @@ static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_month_source source;
     struct tb_month_book *from = NULL;
     struct markets markets = { .n = 0 };
+    struct tb_claim_open *claim = NULL;
+    char today[TB_DAY_LEN + 1];
     struct tb_text path = { 0 }, page = { 0 };
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
@@ -176,18 +179,22 @@ static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
     if ((rc = read_span(&span, ctx, err)) != TB_OK)
         return rc;
     tb_now(now);
+    (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, now);
     if (tb_opt(ctx, "out"))
         tb_text_add(&path, tb_opt(ctx, "out"));
     else
         tb_text_addf(&path, "cloth-%s.xlsx", span.name);
     page_path(&page, tb_text_str(&path));
     struct tb_month_plan plan = { tb_text_str(&path), span.from,   span.until, span.name, now,
-                                  tb_text_str(&page), markets.key, 0 };
+                                  tb_text_str(&page), markets.key, 0,          NULL,      0 };
     rc = read_markets(&markets, ctx, err);
     plan.markets = markets.n;
     if (rc == TB_OK &&
-        (rc = tb_month_from_book(&from, &source, ctx->book, span.from, span.until, err)) == TB_OK)
+        (rc = tb_month_from_book(&from, &source, ctx->book, span.from, span.until, err)) == TB_OK &&
+        (rc = tb_claim_open_list(&claim, &plan.claims, ctx->book, today, &markets.mem, err)) == TB_OK) {
+        plan.claim = claim;
         rc = tb_month_write(&sums, &plan, &source, err);
+    }
     tb_month_book_close(from);
     if (rc == TB_OK && ctx->json) {
         rc = say_json(ctx->out, &plan, &span, &sums, err);

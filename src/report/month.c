@@ -30,9 +30,9 @@ static tb_rc fill(struct month *m, struct tb_err *err)
 
     if ((rc = tb_month_summary_begin(m, err)) != TB_OK || (rc = tb_month_charts_begin(m, err)) != TB_OK ||
         (rc = tb_month_goods(m, err)) != TB_OK || (rc = tb_month_suppliers(m, err)) != TB_OK ||
-        (rc = tb_month_open(m, err)) != TB_OK || (rc = tb_month_labels(m, err)) != TB_OK ||
-        (rc = tb_month_figures(m, err)) != TB_OK || (rc = tb_month_charts_fill(m, err)) != TB_OK ||
-        (rc = tb_month_legend(m, err)) != TB_OK)
+        (rc = tb_month_open(m, err)) != TB_OK || (rc = tb_month_claims(m, err)) != TB_OK ||
+        (rc = tb_month_labels(m, err)) != TB_OK || (rc = tb_month_figures(m, err)) != TB_OK ||
+        (rc = tb_month_charts_fill(m, err)) != TB_OK || (rc = tb_month_legend(m, err)) != TB_OK)
         return rc;
     if ((rc = m->source->work(&m->sums.work, m->source->from, err)) != TB_OK ||
         (rc = interval(&m->sums, err)) != TB_OK)

@@ -1,6 +1,7 @@
 /* month_draw.c - the charts of the page, as the chart module draws them: the same figures as in the workbook. */
 #include "report/month_draw.h"
 
+#include "report/pen.h"
 #include "tenterbook/chart.h"
 
 #include <math.h>
@@ -9,18 +10,24 @@
 
 #define PAGE_RANKED 8 /* suppliers there is room for */
 
-/* Drawn in a box, or words that there is nothing to draw. */
+/* Drawn in a box; without anything to draw the title and a sentence, and no axes that mean nothing. */
 static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
 {
-    bool any = k->kind == TB_CHART_MATRIX ? k->rows && k->columns : k->n && k->series[0].n;
+    const struct pen_words title = { .size = 11, .bold = true, .width = box[2] - 8 },
+                           note = { .size = 8, .width = box[2] - 8 };
+    bool any = k->kind == TB_CHART_MATRIX && k->rows && k->columns;
+    double y = box[1] + 4;
 
-    if (!any) {
-        k->kind = TB_CHART_BARS;
-        k->n = 0;
-        k->y_most = 1;
-        k->note = _("nothing was judged yet");
+    for (size_t i = 0; k->n && i < k->series[0].n; i++)
+        any = any || isfinite(k->series[0].point[i].y);
+    if (any) {
+        tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
+        return;
     }
-    tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
+    tb_pen_ink(c, PEN_INK);
+    y += tb_pen_text(c, box[0] + 4, y, &title, k->title) + 1;
+    tb_pen_ink(c, PEN_FADED);
+    (void)tb_pen_text(c, box[0] + 4, y, &note, _("Nothing to draw yet."));
 }
 
 static char *count_words(int64_t k, int64_t n)

@@ -55,8 +55,8 @@ struct month {
     struct tb_month_sums sums;
     struct tb_workbook *book;
     char proof[64]; /* of the lot whose bolts are being written */
-    struct tb_tab *summary, *charts, *lots, *bolts, *suppliers, *open, *labels, *months, *stakes, *found,
-        *legend;
+    struct tb_tab *summary, *charts, *lots, *bolts, *suppliers, *open, *claims, *labels, *months, *stakes,
+        *found, *legend;
     char **name; /* suppliers in the order of their first lot: their number is the place, from 1 */
     size_t names, name_cap;
     struct ranked *rank;
@@ -80,6 +80,8 @@ struct month {
 tb_rc tb_month_goods(struct month *m, struct tb_err *err);
 tb_rc tb_month_suppliers(struct month *m, struct tb_err *err);
 tb_rc tb_month_open(struct month *m, struct tb_err *err);
+/* Open claims and disputes. */
+tb_rc tb_month_claims(struct month *m, struct tb_err *err);
 /* Lots per market: wording and findings. */
 tb_rc tb_month_labels(struct month *m, struct tb_err *err);
 /* Figures the charts are drawn from: months, what is at stake, found instead of declared. */

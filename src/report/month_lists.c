@@ -299,8 +299,9 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
         at--;
     if (at == MONTH_URGENT_MOST)
         return;
-    tb_text_addf(&t, _("%s, %s, %ld days: %s (%s; %.1f m)"), lot->ref, lot->supplier, days, matter_of(lot),
-                 proof, lot->metres);
+    /* the name stands isolated: one written from right to left must not draw the figures after it to its side */
+    tb_text_addf(&t, _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s; %.1f m)"), lot->ref, lot->supplier,
+                 days, matter_of(lot), proof, lot->metres);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)
         free(m->urgent[--m->urgents].line);

@@ -142,6 +142,11 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     y += 3;
     for (size_t i = 0; i < m->urgents; i++)
         y += words(c, "P", PEN_INK, LEFT, y, &line, m->urgent[i].line) + 1;
+    if (m->sums.claims) {
+        say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."), (long long)m->sums.claims,
+            (long long)m->sums.claims_overdue);
+        y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
+    }
     if (m->sums.markets) {
         say(t,
             _("Labels: %lld lots looked at in %lld markets; the declared words have a fault in %lld of them "

@@ -139,7 +139,7 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
     struct tb_err err = { 0 };
     char *path = path_of(name);
     struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0
+        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0, NULL, 0
     };
 
     if (tb_month_write(&sums, &plan, source, &err) != TB_OK)
@@ -372,8 +372,8 @@ int main(int argc, char **argv)
             (void)unlink(*f);
     for (int k = 0; k < 2; k++)
         for (const char *const *f =
-                 (const char *const[]){ "summary", "lots", "bolts", "suppliers", "open", "labels", "months",
-                                        "stakes", "found", "legend", NULL };
+                 (const char *const[]){ "summary", "lots", "bolts", "suppliers", "open", "claims", "labels",
+                                        "months", "stakes", "found", "legend", NULL };
              *f; f++) {
             struct tb_text twin = { 0 };
 

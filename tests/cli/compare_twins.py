@@ -9,7 +9,7 @@ import os
 import sys
 
 TABS = {"summary": "Summary", "lots": "Lots", "bolts": "Bolts", "suppliers": "Suppliers", "open": "Held and open",
-        "labels": "Labels", "months": "Months", "stakes": "At stake", "found": "Found", "legend": "Legend"}
+        "claims": "Claims", "labels": "Labels", "months": "Months", "stakes": "At stake", "found": "Found", "legend": "Legend"}
 FORMS = {"summary", "legend"}
 
 

@@ -36,8 +36,8 @@ say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
 grep -q '^2026-10: 5 deliveries, ' out && grep -q '^Written: month.xlsx, ' out
 say $? "the command says what it counted and where it wrote" "$(cat out)"
-[ "$(find . -name 'month*' | wc -l)" = 12 ] && [ -z "$(find . -name '*.part')" ]
-say $? "a workbook, its page, ten CSV files and nothing else are left" "$(ls)"
+[ "$(find . -name 'month*' | wc -l)" = 13 ] && [ -z "$(find . -name '*.part')" ]
+say $? "a workbook, its page, eleven CSV files and nothing else are left" "$(ls)"
 
 python3 - <<'EOF'
 import csv
@@ -65,7 +65,7 @@ say(abs(float(summary[share, "Share of judged lots that contradict"]) - k / judg
 EOF
 mkdir sheets
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
-[ "$(find sheets -name '*.csv' | wc -l)" = 11 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
+[ "$(find sheets -name '*.csv' | wc -l)" = 12 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
 python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
 grep -q '=HYPERLINK' sheets/*Lots.csv && grep -q "'=HYPERLINK" month-lots.csv
 say $? "a supplier's name that looks like a formula stays words in both"
@@ -121,10 +121,10 @@ say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
 "$tb" sheet --month 2026-10 --out m.ods >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'ends in .xlsx' err; say $? "a name that does not end in .xlsx is refused" "$rc $(cat err)"
 "$tb" sheet --from 2026-01 --to 2026-12 --out year.xlsx --json >out 2>err; rc=$?
-[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 10 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
+[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 11 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
 say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
-[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 11 ]
+[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 12 ]
 say $? "an empty month is a workbook too" "$rc $(cat err)"
 if [ -e /dev/full ]; then
 	mkdir tiny

@@ -242,7 +242,7 @@ static void the_parts_of_the_workbook_are_as_expected(void **state)
                                         "worksheets/sheet5",
                                         "worksheets/sheet7",
                                         "worksheets/sheet8",
-                                        "worksheets/sheet10",
+                                        "worksheets/sheet11",
                                         "charts/chart1",
                                         "charts/chart2",
                                         "styles",
@@ -294,7 +294,7 @@ static void the_words_of_the_page_are_as_expected(void **state)
 
     (void)state;
     /* order of the file, not of the paper: which fonts stand in for other scripts differs from machine to machine */
-    tb_text_addf(&command, "pdftotext -raw %s - | grep -av '[^ -~]' >%s", pdf, text);
+    tb_text_addf(&command, "pdftotext -raw %s - | grep -av -e '[^ -~]' -e '^W26-001.05' >%s", pdf, text);
     assert_int_equal(system(command.s), 0);
     s = slurp(text, &n);
     compare("month.txt", s, n);
@@ -321,7 +321,7 @@ static int make_files(void **state)
     path = path_of("month.xlsx");
     page = path_of("month.pdf");
     struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", page, market, 2
+        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", page, market, 2, NULL, 0
     };
     rc = tb_month_write(&sums, &plan, &source, &err);
     if (rc != TB_OK)
