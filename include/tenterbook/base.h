@@ -42,8 +42,9 @@ tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3,
 void tb_detail(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 #ifdef __clang_analyzer__
 /* The static analyser cannot see that a failure is never TB_OK: what is used after one would look uninitialised. */
-#define tb_fail(err, rc, ...) ((void)(err), (rc))
-#define tb_within(err, rc, ...) ((void)(err), (rc))
+void tb_noted(struct tb_err *err, ...);
+#define tb_fail(err, rc, ...) (tb_noted((err), __VA_ARGS__), (rc))
+#define tb_within(err, rc, ...) (tb_noted((err), __VA_ARGS__), (rc))
 #endif
 
 /* Memory. Running out of it ends the program with a sentence: there is nothing sensible to do at the bench.

@@ -85,8 +85,7 @@ bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text)
 
     if (n != 16 && n != 19 && n != TB_MOMENT_LEN)
         return false;
-    memcpy(out, text, n);
-    memcpy(out + n, ":00Z" + (n == 16 ? 0 : n == 19 ? 3 : 4), TB_MOMENT_LEN - n + 1);
+    (void)snprintf(out, TB_MOMENT_LEN + 1, "%s%s", text, n == 16 ? ":00Z" : n == 19 ? "Z" : "");
     if (out[10] == ' ')
         out[10] = 'T';
     return tb_moment_valid(out);

@@ -17,7 +17,7 @@ static void trim_partial_character(char *s, size_t room)
         s[n - 1] = '\0';
 }
 
-tb_rc (tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
+tb_rc(tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
 {
     va_list ap;
 
@@ -32,7 +32,7 @@ tb_rc (tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     return rc;
 }
 
-tb_rc (tb_within)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
+tb_rc(tb_within)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
 {
     char where[sizeof err->msg], inner[sizeof err->msg];
     va_list ap;

@@ -143,6 +143,7 @@ static void take_space(struct tb_evidence *ev)
 {
     double all = 0, each[4] = { 0, ev->fig.one_fibre, ev->fig.two_fibres, ev->fig.three_fibres };
 
+    assert(ev->set.fibres_most <= 3);
     for (int n = 1; n <= ev->set.fibres_most; n++)
         all += each[n];
     for (int n = 1; n <= ev->set.fibres_most; n++)

@@ -45,7 +45,7 @@ static void keep_best(struct tb_sums *s, const struct block *b, size_t lane, dou
 /* To the sum of the fibres a run of lanes shows. */
 static double *shown(struct tb_sums *s, const struct tb_evidence *ev, const struct block *b, unsigned bits)
 {
-    int f[3], n = 0;
+    int f[3] = { 0 }, n = 0;
 
     for (int r = 0; r < b->layout->roles; r++)
         if (bits & 1u << r)
