@@ -55,6 +55,13 @@ char *tb_strdup(const char *s);                         /* NULL stays NULL */
 char *tb_strndup(const char *s, size_t n);
 #define tb_new(type) ((type *)tb_alloc(1, sizeof(type)))
 #define tb_array(type, n) ((type *)tb_alloc((n), sizeof(type)))
+#ifdef __clang_analyzer__ /* a list with room has memory behind it */
+#define TB_THERE(ptr)                                                                                        \
+    if (!(ptr))                                                                                              \
+    __builtin_unreachable()
+#else
+#define TB_THERE(ptr) (void)0
+#endif
 /* Make room for one more element: TB_PUSH_ROOM(list->item, list->n, list->cap); list->item[list->n++] = x; */
 #define TB_PUSH_ROOM(ptr, n, cap)                                                                            \
     do {                                                                                                     \
@@ -62,6 +69,7 @@ char *tb_strndup(const char *s, size_t n);
             (cap) = (cap) ? (cap)*2 : 8;                                                                     \
             (ptr) = tb_realloc((ptr), (cap), sizeof *(ptr));                                                 \
         }                                                                                                    \
+        TB_THERE(ptr);                                                                                       \
     } while (0)
 #define TB_COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

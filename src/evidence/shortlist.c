@@ -57,6 +57,7 @@ static void take_else(struct tb_shortlist *s)
 {
     static const int steps[] = { 2, 6, 10, 14, 18 };
     const struct tb_evidence *ev = s->ev;
+    const size_t step_count = TB_COUNT(steps);
     const struct tb_sums *sums = &s->group->sums;
 
     for (int i = 0; i < ev->fibres; i++) {
@@ -66,7 +67,7 @@ static void take_else(struct tb_shortlist *s)
         if (!as_declared(s, a))
             add(s, &pure, false, log(ev->alone[i] * ev->sparse[1]));
         for (int j = i + 1; ev->set.fibres_most >= 2 && j < ev->fibres; j++) {
-            double each = ev->sparse[2] / ev->pairs_sum * ev->prior[i] * ev->prior[j] / (double)TB_COUNT(steps);
+            double each = ev->sparse[2] / ev->pairs_sum * ev->prior[i] * ev->prior[j] / (double)step_count;
 
             if (sums->two[i][j] < LEAST_SHARE * sums->all || as_declared(s, a | 1ull << ev->class_of[j]))
                 continue;

@@ -47,6 +47,7 @@ static double *shown(struct tb_sums *s, const struct tb_evidence *ev, const stru
 {
     int f[3] = { 0 }, n = 0;
 
+    assert(b->layout->roles <= 3);
     for (int r = 0; r < b->layout->roles; r++)
         if (bits & 1u << r)
             f[n++] = b->fibre[r];
@@ -62,6 +63,7 @@ static void add_block(struct tb_sums *s, const struct tb_evidence *ev, const str
     const struct tb_layout *l = b->layout;
     double all = 0, floor = s->n_best < TB_BEST_MOST ? -1 : s->best[TB_BEST_MOST - 1].weight / b->each;
 
+    assert(l->roles <= 3);
     for (int run = 0; run < l->runs; run++) {
         double sum, most;
 
@@ -76,7 +78,7 @@ static void add_block(struct tb_sums *s, const struct tb_evidence *ev, const str
     }
     all *= b->each;
     s->all += all;
-    for (int r = 0; r < l->roles; r++)
+    for (int r = 0; r < l->roles; r++) /* NOLINTNEXTLINE(clang-analyzer-*): a block has as many fibres as roles */
         s->holds[b->fibre[r]] += all;
 }
 

@@ -1,6 +1,7 @@
 /* The claim clock: by when notice is due under the terms that are chosen. */
 #include "tenterbook/claim.h"
 
+#include <assert.h>
 #include <string.h>
 
 #define LAST_DAY "2999-12-31" /* that can be written */
@@ -61,6 +62,7 @@ static void count_term(struct tb_claim_clock *out, const struct tb_claim_questio
     const char *from = t->hidden_from_arrival ? q->arrived : q->found;
     char day[TB_DAY_LEN + 1];
 
+    assert(q->arrived);
     if (t->open_days != TB_CLAIM_NO_TERM) {
         tb_day_after(day, q->arrived, t->open_days, t->working, q->weekend);
         earlier(&out->arrival, day, i);

@@ -776,7 +776,9 @@ void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
     if (tb_declaration_clear(&d) && d.comp.n) {
         for (size_t i = 0; i < l->n; i++)
             free(l->part[i].share);
-        l->n = l->strays = 0;
+        free(l->part);
+        l->part = NULL;
+        l->n = l->cap = l->strays = 0;
         for (size_t i = 0; i < d.comp.n; i++) {
             TB_PUSH_ROOM(l->part, l->n, l->cap);
             l->part[l->n] = (struct part){ .kind = d.comp.part[i].kind };
