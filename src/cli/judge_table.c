@@ -2,6 +2,7 @@
 #include "cli/judge.h"
 
 #include <errno.h>
+#include <malloc.h>
 #include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
@@ -184,6 +185,13 @@ static void *work(void *arg)
     }
 }
 
+/* A row works in some megabytes: kept for the next row, they need not be cleared by the system again. */
+static void keep_working_memory(void)
+{
+    (void)mallopt(M_MMAP_THRESHOLD, 1 << 30);
+    (void)mallopt(M_TRIM_THRESHOLD, 1 << 30);
+}
+
 static void judge_all(struct table *t, const struct tb_evidence *ev)
 {
     struct shift s = { .ev = ev, .t = t };
@@ -191,6 +199,7 @@ static void judge_all(struct table *t, const struct tb_evidence *ev)
     long processors = sysconf(_SC_NPROCESSORS_ONLN);
     size_t n = 0;
 
+    keep_working_memory();
     (void)pthread_mutex_init(&s.lock, NULL);
     while (n + 1 < THREADS_MOST && (long)n + 1 < processors &&
            pthread_create(&thread[n], NULL, work, &s) == 0)

@@ -18,7 +18,7 @@ size_t tb_channel_count(void)
 
 void tb_channel_at(struct tb_channel *out, int channel)
 {
-    const struct tb_ref_channel *r = &tb_ref_channel[channel];
+    const struct tb_ref_channel *r = tb_ref_channel + channel;
     int first = -1, n = 0;
 
     assert(channel >= 0 && (size_t)channel < tb_ref_channel_n);
@@ -71,7 +71,7 @@ static bool only_memory(const char *key)
 
 void tb_cue_at(struct tb_cue *out, int cue)
 {
-    const struct tb_ref_cue *r = &tb_ref_cue[cue];
+    const struct tb_ref_cue *r = tb_ref_cue + cue;
 
     assert(cue >= 0 && (size_t)cue < tb_ref_cue_n);
     *out = (struct tb_cue){ .key = r->key,

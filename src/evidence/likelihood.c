@@ -1,5 +1,6 @@
 #include "evidence/model.h"
 
+#include <assert.h>
 #include <math.h>
 
 static bool seen(const struct tb_observation *o, int cue)
@@ -173,6 +174,7 @@ double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms)
     }
     for (int f = 0; f < ev->fibres; f++)
         sum += exp(r[f] - most);
+    assert(sum > 0); /* a model has fibres */
     return most + log(sum);
 }
 

@@ -78,7 +78,8 @@ static void add_block(struct tb_sums *s, const struct tb_evidence *ev, const str
     }
     all *= b->each;
     s->all += all;
-    for (int r = 0; r < l->roles; r++) /* NOLINTNEXTLINE(clang-analyzer-*): a block has as many fibres as roles */
+    for (int r = 0; r < l->roles;
+         r++) /* NOLINTNEXTLINE(clang-analyzer-*): a block has as many fibres as roles */
         s->holds[b->fibre[r]] += all;
 }
 

@@ -263,7 +263,7 @@ static bool any_unit(const char *s, size_t n)
 
 static bool letters_meet(unsigned char a, unsigned char b)
 {
-    return (a < 0x80) != (b < 0x80 || b < 0xE3);
+    return (a < 0x80) != (b < 0xE3);
 }
 
 /* Two languages in one header: halves at a stroke, a line break or where Chinese meets Latin script. */
