@@ -48,6 +48,21 @@ static bool seen_before(const char **bolt, size_t i)
     return false;
 }
 
+static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_verdict *v,
+                      size_t observations)
+{
+    out->bolt[out->bolts++] =
+        (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, observations };
+}
+
+static bool one_bolt(const char **bolt, size_t n)
+{
+    for (size_t i = 1; i < n; i++)
+        if (strcmp(bolt[i], bolt[0]) != 0)
+            return false;
+    return true;
+}
+
 /* Every bolt alone; *worst becomes the number of the one that contradicts most, NULL when none does. */
 static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const struct tb_evidence *ev,
                         const struct tb_observation *obs, const char **bolt, size_t n, struct tb_err *err)
@@ -57,19 +72,19 @@ static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const st
 
     *worst = NULL;
     out->bolt = tb_array(struct tb_bolt_verdict, n);
+    if (n && one_bolt(bolt, n)) { /* alone is together */
+        note_bolt(out, bolt[0], &out->verdict, n);
+        return TB_OK;
+    }
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        struct tb_bolt_verdict *one = &out->bolt[out->bolts];
         struct tb_verdict v = { 0 };
+        size_t used;
 
         if (seen_before(bolt, i))
             continue;
-        rc = judge_bolt(&v, ev, &out->declaration, obs, bolt, n, bolt[i], 0, &one->observations, err);
-        if (rc != TB_OK)
+        if ((rc = judge_bolt(&v, ev, &out->declaration, obs, bolt, n, bolt[i], 0, &used, err)) != TB_OK)
             break;
-        one->number = tb_strdup(bolt[i]);
-        one->kind = v.kind;
-        one->log_ratio = v.log_ratio;
-        out->bolts++;
+        note_bolt(out, bolt[i], &v, used);
         if (v.kind == TB_CONTRADICTS && (!*worst || v.log_ratio < least)) {
             *worst = bolt[i];
             least = v.log_ratio;

@@ -183,17 +183,19 @@ static tb_rc record_all(struct work *w, const struct file *f, const char *path, 
 /* One model serves all lots; each is judged, recorded and held as due. */
 static tb_rc judge_touched(struct work *w, size_t counts[3], size_t *held, struct tb_err *err)
 {
-    tb_rc rc = TB_OK;
+    struct tb_evidence *ev = NULL;
+    tb_rc rc = tb_bench_model(&ev, w->ctx->book, err);
 
     for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
         struct tb_rejudged r;
 
-        if ((rc = tb_rejudge(&r, w->ctx, w->lot[i], 0, w->mem, err)) != TB_OK)
+        if ((rc = tb_rejudge_by(&r, w->ctx, ev, w->lot[i], 0, w->mem, err)) != TB_OK)
             break;
         counts[r.v.verdict.kind]++;
         *held += r.held;
         tb_rejudged_free(&r);
     }
+    tb_evidence_free(ev);
     return rc;
 }
 
