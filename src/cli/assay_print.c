@@ -112,7 +112,7 @@ static void print_chemistry(FILE *out, const struct assay *a)
 static void print_how(FILE *out, const struct assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
-    const char *name[TB_LAB_FIBRES_MOST];
+    const char *name[TB_LAB_FIBRES_MOST] = { "", "", "" };
 
     for (size_t i = 0; i < a->fibres; i++)
         name[i] = assay_fibre_name(s->fibre[i]);

@@ -45,7 +45,7 @@ static void on_cell(void *data, size_t n, void *arg)
     if (t->cells < CELLS_MOST)
         t->cell[t->cells] = tb_strndup(data ? data : "", data ? n : 0);
     t->cells++;
-    for (size_t i = 0; i < n; i++)
+    for (size_t i = 0; data && i < n; i++)
         t->newline += ((const char *)data)[i] == '\n';
 }
 
@@ -94,7 +94,7 @@ static void on_row(int ch, void *arg)
 static tb_rc parse(struct table *t, FILE *in, const char *path, struct tb_err *err)
 {
     struct csv_parser p;
-    char buf[65536], *from = buf;
+    char buf[65536], *from;
     size_t n;
     bool first = true;
 

@@ -58,8 +58,10 @@ void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f
     const struct pen_words small = { .size = 8, .at = PEN_RIGHT }, name = { .size = 8 };
     double step = tb_nice_step(f->y_from, f->y_to, f->h > 160 ? 5 : 3);
 
-    for (double v = f->y_from; v <= f->y_to + step * 1e-6; v += step) {
-        double y = tb_field_y(f, v);
+    int ticks = (int)floor((f->y_to - f->y_from) / step + 1e-6);
+
+    for (int i = 0; i <= ticks; i++) {
+        double v = f->y_from + i * step, y = tb_field_y(f, v);
         char words[32];
 
         tb_axis_words(words, v, step, k->y_share);

@@ -54,7 +54,10 @@ static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
                               k->series[0].point[i].label ? k->series[0].point[i].label : "");
         return;
     }
-    for (double v = ceil(f->x_from / step) * step; v <= f->x_to + step * 1e-6; v += step) {
+    int first = (int)ceil(f->x_from / step), last = (int)floor(f->x_to / step + 1e-6);
+
+    for (int i = first; i <= last; i++) {
+        double v = i * step;
         char words[32];
 
         tb_axis_words(words, v, step, k->x_share);

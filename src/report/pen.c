@@ -112,6 +112,7 @@ void tb_pen_box(cairo_t *c, double x, double y, double w, double h, double width
 void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double density)
 {
     double line = 0.8, gap;
+    int strokes;
 
     if (!(density > 0))
         return;
@@ -121,7 +122,10 @@ void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double den
     cairo_rectangle(c, x, y, w, h);
     cairo_clip(c);
     cairo_set_line_width(c, line);
-    for (double d = -h; d < w; d += gap * sqrt(2)) {
+    strokes = (int)ceil((w + h) / (gap * sqrt(2)));
+    for (int i = 0; i < strokes; i++) {
+        double d = i * gap * sqrt(2) - h;
+
         cairo_move_to(c, x + d, y + h);
         cairo_line_to(c, x + d + h, y);
         if (density > 0.45) {

@@ -199,6 +199,7 @@ static cairo_status_t to_stream(void *arg, const unsigned char *p, unsigned n)
 static bool draw_sheets(cairo_t *c, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *s,
                         long holds)
 {
+    size_t row;
     long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip;
     bool good = true;
 
@@ -207,10 +208,11 @@ static bool draw_sheets(cairo_t *c, const struct tb_tag *tag, size_t n, const st
             cairo_show_page(c);
             at = 0;
         }
+        row = at / across;
         cairo_tag_begin(c, "P", NULL);
         good = draw_tag(c, (s->left + (double)(at % across) * (s->label_width + s->gap_x)) * MM,
-                        (s->top + (double)(at / across) * (s->label_height + s->gap_y)) * MM,
-                        s->label_width * MM, s->label_height * MM, &tag[i]);
+                        (s->top + (double)row * (s->label_height + s->gap_y)) * MM, s->label_width * MM,
+                        s->label_height * MM, &tag[i]);
         cairo_tag_end(c, "P");
     }
     cairo_show_page(c);
