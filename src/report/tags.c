@@ -199,7 +199,7 @@ static cairo_status_t to_stream(void *arg, const unsigned char *p, unsigned n)
 static bool draw_sheets(cairo_t *c, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *s,
                         long holds)
 {
-    size_t row;
+    long row;
     long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip;
     bool good = true;
 
