@@ -58,11 +58,11 @@ static void say_counts(FILE *out, const struct span *span, const struct tb_month
 {
     int64_t judged = s->fits + s->contradicts + s->undecided;
 
-    (void)fprintf(out, _("%s: %lld deliveries, %lld lots, %lld bolts, %.1f m came in.\n"), span->name,
+    (void)fprintf(out, _("Came in, %s: deliveries %lld, lots %lld, bolts %lld, metres %.1f.\n"), span->name,
                   (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
     (void)fprintf(out,
-                  _("%lld lots judged: %lld fit, %lld contradict, %lld undecided; %lld not judged yet. "
-                    "%lld of %lld bolts burnt.\n"),
+                  _("Lots judged: %lld (fit %lld, contradict %lld, undecided %lld); not judged yet: %lld. "
+                    "Bolts burnt: %lld of %lld.\n"),
                   (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->undecided,
                   (long long)s->unjudged, (long long)s->bolts_burnt, (long long)s->bolts);
     if (judged)
@@ -72,7 +72,7 @@ static void say_counts(FILE *out, const struct span *span, const struct tb_month
               "drawn at random).\n"),
             100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
     if (s->held.lots)
-        (void)fprintf(out, _("On hold: %lld lots, %.1f m.\n"), (long long)s->held.lots, s->held.metres);
+        (void)fprintf(out, _("On hold: lots %lld, metres %.1f.\n"), (long long)s->held.lots, s->held.metres);
 }
 
 static json_t *real_or_null(double x)
