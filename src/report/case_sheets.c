@@ -18,14 +18,14 @@ static const struct tb_column bolt_columns[] = {
     { "burns", "Burns", NULL, TB_COL_COUNT, 0, 8, false, true },
 };
 static const struct tb_column burn_columns[] = {
-    { "swatch", "Swatch", NULL, TB_COL_TEXT, 0, 18, false, false },
-    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "part", "Part", NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "burned_at", "Burnt (UTC)", NULL, TB_COL_MOMENT, 0, 17, false, false },
-    { "burned_by", "By", NULL, TB_COL_TEXT, 0, 18, false, false },
-    { "looked", "Looked at", NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "cues", "Seen; !: expressly not", NULL, TB_COL_TEXT, 0, 50, true, false },
-    { "note", "Note", NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "swatch", "Swatch", NULL, TB_COL_TEXT, 0, 16, false, false },
+    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 11, false, false },
+    { "part", "Part", NULL, TB_COL_TEXT, 0, 8, false, false },
+    { "burned_at", "Burnt (UTC)", NULL, TB_COL_MOMENT, 0, 16, false, false },
+    { "burned_by", "By", NULL, TB_COL_TEXT, 0, 14, false, false },
+    { "looked", "Looked at", NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "cues", "Seen; !: expressly not", NULL, TB_COL_TEXT, 0, 34, true, false },
+    { "note", "Note", NULL, TB_COL_TEXT, 0, 16, true, false },
 };
 static const struct tb_column cue_columns[] = {
     { "cue", "Cue", NULL, TB_COL_TEXT, 0, 30, false, false },
