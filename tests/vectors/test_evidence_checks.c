@@ -45,6 +45,19 @@ static const char ember_and_bead[] =
     "residue_form:hard_bead";
 static const char hair_and_bead[] = "odour:burning_hair removed:self_extinguishes residue_form:hard_bead";
 
+/* Blends as they are seen: what each component shows by itself, beside the other. Common practice, no source. */
+static const char melt_and_paper[] = "approach:ignites_easily in_flame:burns_fast in_flame:drips smoke:black "
+                                     "odour:burning_paper residue_form:hard_bead residue_colour:black";
+static const char hair_and_melt[] =
+    "in_flame:sizzles in_flame:melts odour:burning_hair residue_form:hard_bead";
+static const char hair_and_drips[] =
+    "in_flame:melts in_flame:drips smoke:black odour:burning_hair odour:acrid "
+    "residue_form:hard_bead";
+static const char hair_and_paper[] = "in_flame:sizzles odour:burning_hair odour:burning_paper "
+                                     "removed:afterglow residue_form:light_fluffy_ash";
+static const char paper_alone[] = "approach:ignites_easily odour:burning_paper removed:afterglow smoke:grey "
+                                  "residue_form:light_fluffy_ash";
+
 #define FITS 1
 #define CONTRADICTS 2
 #define UNDECIDED 4
@@ -135,6 +148,35 @@ static const struct {
     { hair_and_bead, "100% wool", CONTRADICTS },
     { hair_and_bead, "80% wool 20% cotton", CONTRADICTS },
     { hair_and_bead, "80% wool 20% nylon", FITS },
+    { melt_and_paper, "20% polyester 80% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "30% polyester 70% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "40% polyester 60% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "50% polyester 50% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "60% polyester 40% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "70% polyester 30% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "80% polyester 20% cotton", FITS | UNDECIDED },
+    { melt_and_paper, "65% polyester 35% viscose", FITS | UNDECIDED },
+    { melt_and_paper, "100% cotton", CONTRADICTS },
+    { melt_and_paper, "100% viscose", CONTRADICTS },
+    { melt_and_paper, "100% wool", CONTRADICTS },
+    { hair_and_melt, "80% wool 20% nylon", FITS },
+    { hair_and_melt, "100% wool", CONTRADICTS },
+    { hair_and_melt, "100% cotton", CONTRADICTS },
+    { hair_and_drips, "70% wool 30% acrylic", FITS },
+    { hair_and_drips, "100% wool", CONTRADICTS },
+    { hair_and_drips, "100% acrylic", CONTRADICTS },
+    { hair_and_paper, "55% silk 45% cotton", FITS },
+    { hair_and_paper, "100% silk", CONTRADICTS },
+    { hair_and_paper, "100% cotton", CONTRADICTS },
+    /* elastane of a few percent cannot show, so it is never asked for */
+    { paper_alone, "97% cotton 3% elastane", FITS },
+    { paper_alone, "96% cotton 4% elastane", FITS },
+    { paper_alone, "95% cotton 5% elastane", FITS },
+    { paper_alone, "94% cotton 6% elastane", FITS },
+    { paper_alone, "93% cotton 7% elastane", FITS },
+    { paper_alone, "92% cotton 8% elastane", FITS },
+    { paper_alone, "60% viscose 40% flax", FITS },
+    { paper_alone, "100% elastane", CONTRADICTS },
 };
 
 static int judged(const struct tb_evidence *ev, const char *words, const char *saw, double *ratio)
