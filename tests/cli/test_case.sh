@@ -36,6 +36,10 @@ at 1792910300 burn M26-001.01.02 --saw residue_form:hard_bead --not odour:burnin
 at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf >out 2>err
 say $? "a case is written" "$(cat err)"
 [ ! -s err ] && grep -q '^Written: claim.pdf' out; say $? "it says where, and nothing on stderr" "$(cat out err)"
+mkdir sheets
+libreoffice --headless -env:UserInstallation="file://$dir/office" \
+	--convert-to 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' --outdir sheets claim.xlsx >office.log 2>&1
+python3 "$here/compare_twins.py" "$dir/claim" "$dir/sheets" case
 pdftotext -layout claim.pdf text
 for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts burnt' '98.5 of 149.5 metres' 'residue_form:hard_bead' \
 	'!odour:burning_hair' 'unburnt half kept: drawer 4' '2691.00 EUR' '2026-11-20' 'not legal advice' 'Chain of custody' 'Below 1/20'; do
