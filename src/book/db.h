@@ -73,4 +73,7 @@ int64_t tb_entry(const struct tb_book *b);
         free(list_);                                                                                         \
     } while (0)
 
+/* A bolt from columns id, lot, number, metres, width_cm, mass_gm2, said, lot_ref: for every statement that gives them. */
+void tb_take_bolt(struct tb_bolt *o, struct tb_stmt *q, struct tb_arena *mem);
+
 #endif

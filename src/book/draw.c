@@ -86,18 +86,6 @@ tb_rc tb_draw_latest(struct tb_draw *d, struct tb_book *b, const char *about, st
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no bolts were drawn from %s yet", about) : rc;
 }
 
-static void take_bolt(struct tb_bolt *o, struct tb_stmt *q, struct tb_arena *mem)
-{
-    o->id = tb_col_text(q, 0, mem);
-    o->lot = tb_col_text(q, 1, mem);
-    o->number = tb_col_text(q, 2, mem);
-    o->metres = tb_col_number(q, 3);
-    o->width_cm = tb_col_number(q, 4);
-    o->mass_gm2 = tb_col_number(q, 5);
-    o->said = tb_col_text(q, 6, mem);
-    o->lot_ref = tb_col_text(q, 7, mem);
-}
-
 tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
                     struct tb_arena *mem, struct tb_err *err)
 {
@@ -105,7 +93,7 @@ tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const ch
     tb_rc rc;
 
     tb_bind_text(q, 1, draw_id);
-    TB_LIST(rc, out, n, q, struct tb_bolt, take_bolt, mem, err);
+    TB_LIST(rc, out, n, q, struct tb_bolt, tb_take_bolt, mem, err);
     return rc;
 }
 

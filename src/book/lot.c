@@ -162,7 +162,7 @@ tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *
     return tb_run(q, err);
 }
 
-static void take_bolt(struct tb_bolt *o, struct tb_stmt *q, struct tb_arena *mem)
+void tb_take_bolt(struct tb_bolt *o, struct tb_stmt *q, struct tb_arena *mem)
 {
     o->id = tb_col_text(q, 0, mem);
     o->lot = tb_col_text(q, 1, mem);
@@ -181,7 +181,7 @@ tb_rc tb_bolt_list(struct tb_bolt **out, size_t *n, struct tb_book *b, const cha
     tb_rc rc;
 
     tb_bind_text(q, 1, lot_id);
-    TB_LIST(rc, out, n, q, struct tb_bolt, take_bolt, mem, err);
+    TB_LIST(rc, out, n, q, struct tb_bolt, tb_take_bolt, mem, err);
     return rc;
 }
 
@@ -195,7 +195,7 @@ tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, c
     tb_bind_text(q, 2, number);
     rc = tb_row(q, err);
     if (rc == TB_OK)
-        take_bolt(out, q, mem);
+        tb_take_bolt(out, q, mem);
     tb_done(q);
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "the lot has no bolt %s", number) : rc;
 }
