@@ -34,7 +34,7 @@ SOURCE_DATE_EPOCH=1793300000 "$tb" burn --from burns.csv >burn.log 2>&1; say $? 
 "$tb" sheet --month 2026-10 --market "eu us" --out month.xlsx >out 2>err
 say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
-grep -q '^2026-10: 5 deliveries, ' out && grep -q '^Written: month.xlsx, ' out
+grep -q '^Came in, 2026-10: deliveries 5, ' out && grep -q '^Written: month.xlsx, ' out
 say $? "the command says what it counted and where it wrote" "$(cat out)"
 [ "$(find . -name 'month*' | wc -l)" = 13 ] && [ -z "$(find . -name '*.part')" ]
 say $? "a workbook, its page, eleven CSV files and nothing else are left" "$(ls)"
@@ -136,7 +136,7 @@ say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
 [ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 11 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
 say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
-[ $rc = 0 ] && grep -q '^2026-09: 0 deliveries' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 12 ]
+[ $rc = 0 ] && grep -q '^Came in, 2026-09: deliveries 0,' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 12 ]
 say $? "an empty month is a workbook too" "$rc $(cat err)"
 if [ -e /dev/full ]; then
 	mkdir tiny
