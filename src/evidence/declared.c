@@ -154,7 +154,7 @@ struct weigh {
     const struct tb_evidence *ev;
     const struct tb_terms *terms;
     const double *power;
-    double *odd;
+    const double *odd;
     size_t n;
     double most, sum; /* running log-sum-exp */
 };
@@ -179,15 +179,12 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
 }
 
 double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
-                                const struct tb_terms *terms, const double *power, size_t n)
+                                const struct tb_terms *terms, const double *power, const double *odd,
+                                size_t n)
 {
-    struct weigh w = { .ev = ev, .terms = terms, .power = power, .n = n, .most = -INFINITY };
+    struct weigh w = { ev, terms, power, odd, n, -INFINITY, 0 };
 
-    w.odd = tb_array(double, n);
-    for (size_t o = 0; o < n; o++)
-        w.odd[o] = tb_odd_log(ev, &terms[o]);
     tb_declared_walk(d, bits, weigh_one, &w);
-    free(w.odd);
     return w.most + log(w.sum);
 }
 

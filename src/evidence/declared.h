@@ -21,9 +21,13 @@ struct tb_declared {
 bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,
                       struct tb_text *reason, struct tb_text *notes);
 
-/* Some of the shown fibres of a declaration (bits), with the minor ones optional: what one part may be made of. */
+/*
+ * log P(n observations | some of the shown fibres of a declaration (bits), the minor ones optional): what one part
+ * may be made of. `odd` as tb_odd_log has it, one an observation.
+ */
 double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
-                                const struct tb_terms *terms, const double *power, size_t n);
+                                const struct tb_terms *terms, const double *power, const double *odd,
+                                size_t n);
 
 /*
  * Share the sums out over choices of burning classes: out[i] what shows just the classes must[i] (and at most

@@ -89,8 +89,10 @@ static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, cons
                            TB_GROUPS_MOST);
         g->terms = tb_realloc(g->terms, g->n + 1, sizeof *g->terms);
         g->power = tb_realloc(g->power, g->n + 1, sizeof *g->power);
+        g->odd = tb_realloc(g->odd, g->n + 1, sizeof *g->odd);
         g->obs = tb_realloc(g->obs, g->n + 1, sizeof *g->obs);
         tb_terms_of(&g->terms[g->n], q->ev, &obs[i]);
+        g->odd[g->n] = tb_odd_log(q->ev, &g->terms[g->n]);
         g->power[g->n] = power_of(q->ev, obs, n, i);
         repeats |= g->power[g->n] < 1;
         g->obs[g->n++] = i;
@@ -242,6 +244,7 @@ static void free_question(struct tb_question *q)
     for (size_t i = 0; i < q->n; i++) {
         free(q->group[i].terms);
         free(q->group[i].power);
+        free(q->group[i].odd);
         free(q->group[i].obs);
         tb_sums_free(&q->group[i].sums);
     }

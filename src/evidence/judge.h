@@ -11,6 +11,7 @@ struct tb_group {
     enum tb_part_kind part;
     struct tb_terms *terms; /* n observations */
     double *power;          /* 1; less for repeats of one swatch */
+    double *odd;            /* log of what an odd burn makes of the observation */
     size_t *obs;            /* which observation of the caller's */
     size_t n;
     struct tb_sums sums;
@@ -31,7 +32,7 @@ void tb_question_answer(struct tb_question *q);
 
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
-void tb_weigh_cues(struct tb_verdict *v, const struct tb_shortlist *s);
+void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);       /* uses up s->chance */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s); /* needs v->log_ratio */
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q);

@@ -1,8 +1,8 @@
 #include "evidence/kernel.h"
 
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC optimize("O3", "no-math-errno", "no-trapping-math")
-#endif
+#define KERNEL_INLINE __attribute__((always_inline)) static inline
+#define KERNEL_FIBRES                                                                                        \
+    4 /* last fibres worked through together: as many products that do not wait for each other */
 
 #define KERNEL(name) plain_##name
 #define KERNEL_WIDE 2
@@ -30,17 +30,11 @@
 #undef KERNEL_TARGET
 #endif
 
-static const struct tb_kernel plain = { "plain", plain_fill, plain_join, plain_sum };
+static const struct tb_kernel plain = { "plain", plain_meet, plain_fill, plain_join, plain_sum };
 #if defined(__x86_64__)
-static const struct tb_kernel avx2 = { "avx2", avx2_fill, avx2_join, avx2_sum };
-static const struct tb_kernel avx512 = { "avx512", avx512_fill, avx512_join, avx512_sum };
+static const struct tb_kernel avx2 = { "avx2", avx2_meet, avx2_fill, avx2_join, avx2_sum };
+static const struct tb_kernel avx512 = { "avx512", avx512_meet, avx512_fill, avx512_join, avx512_sum };
 #endif
-
-void tb_rows_meet(double *out, const double *u, const double *v, size_t lanes, int sum)
-{
-    for (size_t l = 0; l < lanes; l++)
-        out[l] = sum ? u[l] + v[l] : u[l] * v[l];
-}
 
 size_t tb_kernels(const struct tb_kernel **out, size_t most)
 {

@@ -1,51 +1,62 @@
 /*
- * kernel.h - the arithmetic over blocks of compositions, in portable C with GCC's vector types, compiled for
+ * kernel.h - the arithmetic over strips of compositions, in portable C with GCC's vector types, compiled for
  * what the processor has.
  *
- * A block is all fractions of one set of fibres, one lane a composition. Three roles (first, second, third
- * fibre) bring a row of numbers each; a row of the pair (i, j) is made once and met with every third fibre.
+ * A chunk is eight ways to share out the cloth, one lane each; a strip holds the compositions of one chunk that
+ * differ in their last fibre only. What the fibres before the last bring is met once a strip (x); what every
+ * last fibre brings to a chunk (w) stays in the cache while all strips of the chunk are worked through.
  */
 #ifndef TENTERBOOK_EVIDENCE_KERNEL_H
 #define TENTERBOOK_EVIDENCE_KERNEL_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
-#define TB_LANES 176 /* most lanes of a block: 171 compositions of three fibres, padded */
+#define TB_CHUNK 8                    /* lanes of a chunk */
+#define TB_STRIP_MOST (40 * TB_CHUNK) /* lanes of a strip: as many fibres as a model may have */
 
-/* t = a + b * S, S the sum of `rows` rows; product rows are u v w, sum rows u + v + w. */
+/* One row of x from the first fibre's u and the second's v (1, or 0 in a sum, where there is no second). */
+struct tb_row {
+    double mul, add;
+    bool sum; /* x = add + mul (u + v); else x = mul u v */
+};
+
+/* t = a + the sum of x w over `rows` rows; of a sum row t = x + b w. */
 struct tb_factor {
     double a, b;
     int first, rows;
-    int sum; /* 1: rows are sums */
+    bool sum;
 };
 
-/* Factors in groups by weight (quarters): group g holds from[g] .. from[g + 1] - 1. */
+/* One product: x w of row `lead`, and factors in groups by weight (quarters): group g holds from[g] .. from[g+1]-1. */
 struct tb_factors {
+    int lead;
     const struct tb_factor *factor;
     int from[5];
 };
 
+/* x[row * TB_CHUNK + lane] of all rows; v may be NULL. */
+typedef void tb_meet_fn(double *x, const double *u, const double *v, const struct tb_row *row, int rows);
 /*
- * uv and w: row r at [r * TB_LANES]. out[l] = lead * uv[row][l] * w[row][l] * the product of the weighted factors;
- * l < lanes, a multiple of 8. With `over`, what out held is multiplied (1) or divided (-1) by that instead.
+ * out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. With
+ * `over`, what out held is multiplied (1) or divided (-1) by that instead.
  */
-typedef void tb_kernel_fn(double *out, double lead, size_t row, const double *uv, const double *w,
-                          const struct tb_factors *f, size_t lanes, int over);
-/* out = telling * ((1 - pi) rest + pi odd): likelihoods of the block, padding included. */
+typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
+                        size_t stride, size_t n, int over);
+/* out = telling * ((1 - pi) rest + pi odd), n chunks: likelihoods, padding included. */
 typedef void tb_join_fn(double *out, const double *telling, const double *rest, double pi, double odd,
-                        size_t lanes);
-/* Sum and greatest of x[from .. to - 1]. */
-typedef void tb_sum_fn(double *sum, double *most, const double *x, size_t from, size_t to);
+                        size_t n);
+/* The sum of each of n chunks. */
+typedef void tb_sum_fn(double *sum, const double *x, size_t n);
 
 struct tb_kernel {
     const char *name;
-    tb_kernel_fn *fill;
+    tb_meet_fn *meet;
+    tb_fill_fn *fill;
     tb_join_fn *join;
     tb_sum_fn *sum;
 };
 /* The kernels this processor can run, best first; always one at least. Returns how many, up to `most`. */
 size_t tb_kernels(const struct tb_kernel **out, size_t most);
-/* out[l] = u[l] * v[l], or the sum: rows of a pair. */
-void tb_rows_meet(double *out, const double *u, const double *v, size_t lanes, int sum);
 
 #endif

@@ -1,102 +1,142 @@
 /* The body of one kernel: KERNEL(name) names its functions, KERNEL_WIDE doubles go at once. Included by kernel.c. */
 typedef double KERNEL(vec) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
-typedef long long KERNEL(mask) __attribute__((vector_size(8 * KERNEL_WIDE)));
 
-KERNEL_TARGET static inline void KERNEL(root)(double *x, size_t n)
+KERNEL_TARGET static void KERNEL(meet)(double *x, const double *u, const double *v, const struct tb_row *row,
+                                       int rows)
 {
-    for (size_t l = 0; l < n; l++)
-        x[l] = __builtin_sqrt(x[l]);
+    for (int r = 0; r < rows; r++)
+        for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {
+            size_t at = (size_t)r * TB_CHUNK + l;
+            KERNEL(vec) y = *(const KERNEL(vec) *)(u + at);
+
+            if (v && row[r].sum)
+                y += *(const KERNEL(vec) *)(v + at);
+            else if (v)
+                y *= *(const KERNEL(vec) *)(v + at);
+            *(KERNEL(vec) *)(x + at) = row[r].add + row[r].mul * y;
+        }
 }
 
-/* The product over one group of factors at lanes l .. l + KERNEL_WIDE - 1. */
-KERNEL_TARGET static inline void KERNEL(group)(double *to, const double *uv, const double *w,
-                                               const struct tb_factor *f, const struct tb_factor *end,
-                                               size_t l)
+/* acc[k] times the product over one group of factors, k < fibres; x and w already at the lanes. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(group)(KERNEL(vec) * acc, const double *x, const double *w,
+                                               size_t stride, const struct tb_factor *f,
+                                               const struct tb_factor *end, size_t fibres)
 {
-    KERNEL(vec) acc = { 0 };
-
-    acc += 1.0;
     for (; f < end; f++) {
-        const double *u = uv + (size_t)f->first * TB_LANES + l, *v = w + (size_t)f->first * TB_LANES + l;
-        KERNEL(vec)
-        s = f->sum ? *(const KERNEL(vec) *)u + *(const KERNEL(vec) *)v
-                   : *(const KERNEL(vec) *)u * *(const KERNEL(vec) *)v;
+        const double *xr = x + f->first * TB_CHUNK, *wr = w + f->first * TB_CHUNK;
+        KERNEL(vec) t[KERNEL_FIBRES], first = *(const KERNEL(vec) *)xr;
 
+        for (size_t k = 0; k < fibres; k++)
+            t[k] = f->sum ? first + f->b * *(const KERNEL(vec) *)(wr + k * stride)
+                          : f->a + first * *(const KERNEL(vec) *)(wr + k * stride);
         for (int r = 1; r < f->rows; r++)
-            s += *(const KERNEL(vec) *)(u + (size_t)r * TB_LANES) *
-                 *(const KERNEL(vec) *)(v + (size_t)r * TB_LANES);
-        acc *= f->a + f->b * s;
-    }
-    *(KERNEL(vec) *)to = acc;
-}
-
-/* The weighted product of all groups: x^(1/4) y^(1/2) z^(3/4) f by two square roots. */
-KERNEL_TARGET static inline void KERNEL(weighted)(double *g3, const double *uv, const double *w,
-                                                  const struct tb_factors *f, size_t l)
-{
-    double g[3][KERNEL_WIDE], x[KERNEL_WIDE];
-
-    KERNEL(group)(g3, uv, w, f->factor + f->from[3], f->factor + f->from[4], l);
-    if (f->from[3] == 0)
-        return;
-    for (int k = 0; k < 3; k++)
-        KERNEL(group)(g[k], uv, w, f->factor + f->from[k], f->factor + f->from[k + 1], l);
-    for (size_t i = 0; i < KERNEL_WIDE; i++)
-        x[i] = g[0][i] * g[2][i];
-    KERNEL(root)(x, KERNEL_WIDE);
-    for (size_t i = 0; i < KERNEL_WIDE; i++)
-        x[i] *= g[1][i] * g[2][i];
-    KERNEL(root)(x, KERNEL_WIDE);
-    for (size_t i = 0; i < KERNEL_WIDE; i++)
-        g3[i] *= x[i];
-}
-
-KERNEL_TARGET static void KERNEL(fill)(double *out, double lead, size_t row, const double *uv,
-                                       const double *w, const struct tb_factors *f, size_t lanes, int over)
-{
-    const double *u = uv + row * TB_LANES, *v = w + row * TB_LANES;
-
-    for (size_t l = 0; l < lanes; l += KERNEL_WIDE) {
-        double g[KERNEL_WIDE];
-        KERNEL(vec) x;
-
-        KERNEL(weighted)(g, uv, w, f, l);
-        x = lead * *(const KERNEL(vec) *)(u + l) * *(const KERNEL(vec) *)(v + l) * *(const KERNEL(vec) *)g;
-        if (over > 0)
-            x *= *(const KERNEL(vec) *)(out + l);
-        else if (over < 0)
-            x = *(const KERNEL(vec) *)(out + l) / x;
-        *(KERNEL(vec) *)(out + l) = x;
+            for (size_t k = 0; k < fibres; k++)
+                t[k] += *(const KERNEL(vec) *)(xr + r * TB_CHUNK) *
+                        *(const KERNEL(vec) *)(wr + k * stride + (size_t)r * TB_CHUNK);
+        for (size_t k = 0; k < fibres; k++)
+            acc[k] *= t[k];
     }
 }
 
-KERNEL_TARGET static void KERNEL(sum)(double *sum, double *most, const double *x, size_t from, size_t to)
+/* Some last fibres of `light` and `fill`; the compiler makes one version for many fibres and one for a single one. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(light_some)(double *out, double *bc, const struct tb_factors *f,
+                                                    const double *x, const double *w, size_t stride,
+                                                    size_t fibres)
 {
-    KERNEL(vec) s = { 0 }, m = { 0 };
-    size_t l = from;
+    const struct tb_factor *at = f->factor;
 
-    *sum = *most = 0;
-    for (; l + KERNEL_WIDE <= to; l += KERNEL_WIDE) {
-        KERNEL(vec) v = *(const KERNEL(vec) *)(x + l);
-        KERNEL(mask) more = v > m;
+    for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {
+        KERNEL(vec) ac[KERNEL_FIBRES] = { { 0 } }, b[KERNEL_FIBRES];
 
-        m = (KERNEL(vec))((more & (KERNEL(mask))v) | (~more & (KERNEL(mask))m));
-        s += v;
+        for (size_t k = 0; k < fibres; k++)
+            ac[k] += 1.0;
+        KERNEL(group)(ac, x + l, w + l, stride, at + f->from[2], at + f->from[3], fibres);
+        for (size_t k = 0; k < fibres; k++)
+            b[k] = ac[k];
+        KERNEL(group)(ac, x + l, w + l, stride, at + f->from[0], at + f->from[1], fibres);
+        KERNEL(group)(b, x + l, w + l, stride, at + f->from[1], at + f->from[2], fibres);
+        for (size_t k = 0; k < fibres; k++) {
+            *(KERNEL(vec) *)(out + k * TB_CHUNK + l) = ac[k];
+            *(KERNEL(vec) *)(bc + k * TB_CHUNK + l) = b[k];
+        }
     }
-    for (size_t i = 0; i < KERNEL_WIDE; i++) {
-        *sum += s[i];
-        *most = m[i] > *most ? m[i] : *most;
+}
+
+/* The groups of less than full weight of a whole strip: a^(1/4) b^(1/2) c^(3/4) by two square roots. */
+KERNEL_TARGET static void KERNEL(light)(double *out, const struct tb_factors *f, const double *x,
+                                        const double *w, size_t stride, size_t n)
+{
+    double bc[TB_STRIP_MOST];
+    size_t m = 0;
+
+    for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
+        KERNEL(light_some)
+        (out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
+    for (; m < n; m++)
+        KERNEL(light_some)(out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
+    for (size_t l = 0; l < n * TB_CHUNK; l++) /* a plain loop: the compiler has vector square roots for it */
+        out[l] = __builtin_sqrt(__builtin_sqrt(out[l]) * bc[l]);
+}
+
+KERNEL_TARGET KERNEL_INLINE void KERNEL(fill_some)(double *out, const double *lighter,
+                                                   const struct tb_factors *f, const double *x,
+                                                   const double *w, size_t stride, int over, size_t fibres)
+{
+    const struct tb_factor *heavy = f->factor + f->from[3], *end = f->factor + f->from[4];
+    size_t lead = (size_t)f->lead * TB_CHUNK;
+
+    for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {
+        KERNEL(vec) y[KERNEL_FIBRES];
+
+        for (size_t k = 0; k < fibres; k++)
+            y[k] = *(const KERNEL(vec) *)(x + lead + l) * *(const KERNEL(vec) *)(w + k * stride + lead + l);
+        for (size_t k = 0; f->from[3] > 0 && k < fibres; k++)
+            y[k] *= *(const KERNEL(vec) *)(lighter + k * TB_CHUNK + l);
+        KERNEL(group)(y, x + l, w + l, stride, heavy, end, fibres);
+        for (size_t k = 0; k < fibres; k++) {
+            KERNEL(vec) *to = (KERNEL(vec) *)(out + k * TB_CHUNK + l);
+
+            if (over > 0)
+                y[k] *= *to;
+            else if (over < 0)
+                y[k] = *to / y[k];
+            *to = y[k];
+        }
     }
-    for (; l < to; l++) {
-        *sum += x[l];
-        *most = x[l] > *most ? x[l] : *most;
+}
+
+KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, const double *x,
+                                       const double *w, size_t stride, size_t n, int over)
+{
+    double lighter[TB_STRIP_MOST];
+    size_t m = 0;
+
+    if (f->from[3] > 0)
+        KERNEL(light)(lighter, f, x, w, stride, n);
+    for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
+        KERNEL(fill_some)
+        (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, KERNEL_FIBRES);
+    for (; m < n; m++)
+        KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, 1);
+}
+
+KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, size_t n)
+{
+    for (size_t m = 0; m < n; m++) {
+        KERNEL(vec) s = { 0 };
+
+        for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE)
+            s += *(const KERNEL(vec) *)(x + m * TB_CHUNK + l);
+        sum[m] = 0;
+        for (size_t i = 0; i < KERNEL_WIDE; i++)
+            sum[m] += s[i];
     }
 }
 
 KERNEL_TARGET static void KERNEL(join)(double *out, const double *telling, const double *rest, double pi,
-                                       double odd, size_t lanes)
+                                       double odd, size_t n)
 {
-    for (size_t l = 0; l < lanes; l += KERNEL_WIDE)
+    for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE)
         *(KERNEL(vec) *)(out + l) =
             *(const KERNEL(vec) *)(telling + l) * ((1 - pi) * *(const KERNEL(vec) *)(rest + l) + pi * odd);
 }

@@ -74,13 +74,22 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
     }
 }
 
-static bool bench_cue(const struct tb_evidence *ev, int cue)
+/* How far each fibre of a blend shows: in a flame [0], in bench tests [1]. */
+struct sight {
+    double d[2][TB_BLEND_MOST];
+};
+
+static void sight_of(struct sight *out, const struct tb_evidence *ev, const struct tb_blend *b)
 {
-    return ev->channel[ev->cue[cue].channel].bench;
+    for (int i = 0; i < b->n; i++) {
+        out->d[0][i] = tb_model_visible(ev, false, b->share[i]);
+        out->d[1][i] = tb_model_visible(ev, true, b->share[i]);
+    }
 }
 
 /* Product over the fibres of the blend, each as far as its share lets it show. */
-static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
+static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
+                         int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
     const struct tb_figures *g = &ev->fig;
@@ -89,16 +98,17 @@ static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b,
            none = 1 - leak;
 
     for (int i = 0; i < b->n; i++)
-        none *= 1 - ev->q[b->fibre[i]][cue] * tb_model_visible(ev, bench_cue(ev, cue), b->share[i]);
+        none *= 1 - ev->q[b->fibre[i]][cue] * s->d[m->bench][i];
     return 1 - none;
 }
 
-static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
+static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
+                         int cue)
 {
     double p = 1;
 
     for (int i = 0; i < b->n; i++)
-        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * tb_model_visible(ev, bench_cue(ev, cue), b->share[i]);
+        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * s->d[ev->cue[cue].bench][i];
     return p;
 }
 
@@ -112,14 +122,15 @@ static double chance_share(const struct tb_evidence *ev, const struct tb_blend *
 }
 
 /* What is left over when the other results of the test do not happen. */
-static double chance_partly(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
+static double chance_partly(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
+                            int cue)
 {
     const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
     double p = 1;
 
     for (int c = ch->first; c < ch->first + ch->n; c++)
         if (ev->cue[c].law == TB_LAW_ALL)
-            p -= chance_all(ev, b, c);
+            p -= chance_all(ev, b, s, c);
     return p > 0 ? p : 0;
 }
 
@@ -130,35 +141,87 @@ double tb_noise_of(const struct tb_evidence *ev, int cue, int n)
     return n > 1 ? ev->fig.noise_blend : ev->fig.noise_pure;
 }
 
-double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
+static double chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s, int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
     double noise = tb_noise_of(ev, cue, b->n), p;
 
     if (m->law == TB_LAW_ANY)
-        return chance_any(ev, b, cue);
+        return chance_any(ev, b, s, cue);
     if (m->law == TB_LAW_SHARE)
         p = chance_share(ev, b, cue);
     else
-        p = m->law == TB_LAW_ALL ? chance_all(ev, b, cue) : chance_partly(ev, b, cue);
+        p = m->law == TB_LAW_ALL ? chance_all(ev, b, s, cue) : chance_partly(ev, b, s, cue);
     return (1 - noise) * p + noise * m->base;
 }
 
-static double weight_of(const struct tb_evidence *ev, int cue)
+double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
 {
-    return (ev->cue[cue].group + 1) / (double)TB_GROUPS;
+    struct sight s;
+
+    sight_of(&s, ev, b);
+    return chance(ev, b, &s, cue);
+}
+
+void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
+                      const struct tb_terms *terms)
+{
+    struct sight s;
+
+    sight_of(&s, ev, b);
+    for (size_t i = 0; i < terms->n; i++) {
+        double p = chance(ev, b, &s, terms->term[i].cue);
+
+        out[i] = terms->term[i].seen ? p : 1 - p;
+    }
+}
+
+/* A product of many chances, kept as a number as long as it can be: one logarithm for all of them. */
+struct product {
+    double log, rest;
+};
+
+static void times(struct product *p, double by)
+{
+    p->rest *= by;
+    if (p->rest < 1e-200) {
+        p->log += log(p->rest);
+        p->rest = 1;
+    }
+}
+
+static double log_of(const struct product *groups)
+{
+    double sum = 0;
+
+    for (int g = 0; g < TB_GROUPS; g++)
+        sum += (g + 1) / (double)TB_GROUPS * (groups[g].log + log(groups[g].rest));
+    return sum;
+}
+
+void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
+                    const struct tb_terms *terms)
+{
+    struct product side[2][TB_GROUPS];
+
+    for (int g = 0; g < TB_GROUPS; g++)
+        side[0][g] = side[1][g] = (struct product){ 0, 1 };
+    for (size_t i = 0; i < terms->n; i++) {
+        const struct tb_cue_model *m = &ev->cue[terms->term[i].cue];
+
+        times(&side[m->firm][m->group], chances[i]);
+    }
+    *telling = log_of(side[1]);
+    *rest = log_of(side[0]);
 }
 
 void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms)
 {
-    *telling = *rest = 0;
-    for (size_t i = 0; i < terms->n; i++) {
-        int cue = terms->term[i].cue;
-        double p = tb_cue_chance(ev, b, cue);
+    double chances[TB_CUES_MOST];
 
-        *(ev->cue[cue].firm ? telling : rest) += weight_of(ev, cue) * log(terms->term[i].seen ? p : 1 - p);
-    }
+    tb_blend_chances(chances, ev, b, terms);
+    tb_chance_logs(telling, rest, ev, chances, terms);
 }
 
 double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms)

@@ -134,6 +134,7 @@ static void take_cues(struct tb_evidence *ev)
                                    .group = tb_ref_channel[cue.channel].quarters - 1,
                                    .telling = tb_ref_cue[c].telling == 1,
                                    .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
+                                   .bench = ev->channel[cue.channel].bench,
                                    .general =
                                        *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1 };
     }
@@ -160,6 +161,11 @@ double tb_model_visible(const struct tb_evidence *ev, bool bench, double share)
     double d = (share - ev->fig.ramp_from) / (to - ev->fig.ramp_from);
 
     return d < 0 ? 0 : d > 1 ? 1 : d;
+}
+
+double tb_quarters(double x, int n)
+{
+    return n == 4 ? x : n == 3 ? sqrt(x) * sqrt(sqrt(x)) : n == 2 ? sqrt(x) : sqrt(sqrt(x));
 }
 
 /* --- counts to chances: each level borrows from the one above ------------------------------------------- */

@@ -34,6 +34,7 @@ struct tb_cue_model {
     enum tb_cue_law law;
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
+    bool bench;  /* of a bench test */
     bool firm;   /* telling, or a bench test: an odd burn does not change it */
     int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
     double base;
@@ -82,6 +83,8 @@ int tb_model_fibre(const struct tb_evidence *ev, int fibre);
 /* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
 double tb_model_visible(const struct tb_evidence *ev, bool bench, double share);
+/* x to the power n/4, n 1..4: what a chance counts under a channel weight. */
+double tb_quarters(double x, int n);
 
 /*
  * What an observation says, cue by cue. `seen` 1 or 0; cues that say nothing are not in the list: those of a
@@ -110,7 +113,12 @@ struct tb_blend {
 };
 /* P(the cue is said | a burn of this blend that behaves as its fibres do). */
 double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue);
-/* The logarithms of the two products of a likelihood: the telling cues, and the rest. */
+/* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */
+void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
+                      const struct tb_terms *terms);
+/* The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a blend. */
+void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
+                    const struct tb_terms *terms);
 void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms);
 /* log of what the rest would be for an odd burn. */

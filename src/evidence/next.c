@@ -106,17 +106,18 @@ static double gain_together(const struct mind *m, const struct tb_channel *ch)
 
     for (size_t i = 0; i < m->s->n; i++) {
         const struct tb_entry *e = &m->s->entry[i];
-        double chance[IMAGINED_MOST];
+        double w[1 << IMAGINED_MOST] = { m->weight[i] }, *to = p[e->declared ? 0 : 1];
 
-        for (int c = 0; c < n; c++)
-            chance[c] = tb_cue_chance(m->s->ev, &e->blend, cue[c]);
-        for (unsigned r = 0; r < 1u << n; r++) {
-            double w = m->weight[i];
+        for (int c = 0; c < n; c++) { /* every result so far goes on with this cue seen, and without it */
+            double chance = tb_cue_chance(m->s->ev, &e->blend, cue[c]);
 
-            for (int c = 0; c < n; c++)
-                w *= r & 1u << c ? chance[c] : 1 - chance[c];
-            p[e->declared ? 0 : 1][r] += w;
+            for (int r = 0; r < 1 << c; r++) {
+                w[r + (1 << c)] = w[r] * chance;
+                w[r] -= w[r + (1 << c)];
+            }
         }
+        for (int r = 0; r < 1 << n; r++)
+            to[r] += w[r];
     }
     return tb_gain_bits(m->declared, p[0], p[1], 1 << n);
 }

@@ -16,7 +16,7 @@
 struct tb_posterior {
     const struct tb_evidence *ev;
     struct tb_terms terms;
-    double *telling, *rest; /* of every block, lanes in a row */
+    double *telling, *rest; /* of every strip, in order */
     double pure_telling[TB_FIBRES_MOST], pure_rest[TB_FIBRES_MOST];
     double odd, log_scale; /* odd on the scale of rest */
     struct tb_sums sums;
@@ -27,15 +27,12 @@ struct tb_posterior {
 static size_t cells_of(const struct tb_evidence *ev)
 {
     size_t f = (size_t)ev->fibres, n = 0;
-    struct tb_layout lay;
 
-    if (ev->set.fibres_most >= 2) {
-        tb_layout_make(&lay, 2);
-        n += f * (f - 1) / 2 * lay.lanes;
-    }
-    if (ev->set.fibres_most >= 3) {
-        tb_layout_make(&lay, 3);
-        n += f * (f - 1) * (f - 2) / 6 * lay.lanes;
+    for (int roles = 2; roles <= ev->set.fibres_most; roles++) {
+        struct tb_layout lay;
+
+        tb_layout_make(&lay, roles);
+        n += (roles == 2 ? f * (f - 1) / 2 : f * (f - 1) * (f - 2) / 6) * (size_t)lay.chunks * TB_CHUNK;
     }
     return n;
 }
@@ -64,7 +61,7 @@ void tb_posterior_free(struct tb_posterior *p)
     free(p);
 }
 
-/* What a pass over the blocks does to each: fill it, multiply it, divide it. */
+/* What a pass over the strips does to each: fill it, multiply it, divide it. */
 enum pass { FILL = 0, MULTIPLY = 1, DIVIDE = -1 };
 
 static void pass_pure(struct tb_posterior *p, const struct tb_table *t, enum pass pass)
@@ -86,22 +83,22 @@ static void pass_all(struct tb_posterior *p, const struct tb_terms *terms, enum 
 {
     const struct tb_evidence *ev = p->ev;
     struct tb_table *t = tb_table_new(ev, terms);
-    double *uv = tb_realloc(NULL, (size_t)t->rows * TB_LANES, sizeof *uv);
+    struct tb_room room;
     size_t at = 0;
 
+    tb_room_open(&room, t);
     pass_pure(p, t, pass);
-    for (int i = 0; ev->set.fibres_most >= 2 && i < ev->fibres; i++)
-        for (int j = i + 1; j < ev->fibres; j++, at += t->layout[0].lanes)
-            tb_block_fill(p->telling + at, p->rest + at, t, 0, tb_table_rows(t, 0, 0, i),
-                          tb_table_rows(t, 0, 1, j), ev->kernel, (int)pass);
-    for (int i = 0; ev->set.fibres_most >= 3 && i < ev->fibres; i++)
-        for (int j = i + 1; j + 1 < ev->fibres; j++) {
-            tb_table_pair(uv, t, 1, i, j);
-            for (int k = j + 1; k < ev->fibres; k++, at += t->layout[1].lanes)
-                tb_block_fill(p->telling + at, p->rest + at, t, 1, uv, tb_table_rows(t, 1, 2, k), ev->kernel,
-                              (int)pass);
+    for (int roles = 2; roles <= ev->set.fibres_most; roles++) {
+        struct tb_layout lay;
+        struct tb_strip s;
+
+        tb_layout_make(&lay, roles);
+        for (bool more = tb_strip_first(&s, &lay, ev->fibres); more; more = tb_strip_next(&s, ev->fibres)) {
+            tb_strip_fill(p->telling + at, p->rest + at, &room, &s, ev->kernel, (int)pass);
+            at += (size_t)s.n * TB_CHUNK;
         }
-    free(uv);
+    }
+    tb_room_free(&room);
     tb_table_free(t);
 }
 

@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define LEAST_SHARE 1e-6
 
@@ -81,18 +82,29 @@ static void take_else(struct tb_shortlist *s)
     }
 }
 
+void tb_shortlist_chances(struct tb_shortlist *s, size_t obs)
+{
+    const struct tb_terms *terms = &s->group->terms[obs];
+
+    s->chance = tb_realloc(s->chance, s->n * terms->n + 1, sizeof *s->chance);
+    s->chance_of = obs;
+    for (size_t i = 0; i < s->n; i++)
+        tb_blend_chances(s->chance + i * terms->n, s->ev, &s->entry[i].blend, terms);
+}
+
 static void weigh(struct tb_shortlist *s)
 {
     const struct tb_group *g = s->group;
 
     for (size_t o = 0; o < g->n; o++) {
-        double odd = tb_odd_log(s->ev, &g->terms[o]), telling, rest;
+        double telling, rest;
 
+        tb_shortlist_chances(s, o);
         for (size_t i = 0; i < s->n; i++) {
             struct tb_entry *e = &s->entry[i];
 
-            tb_blend_logs(&telling, &rest, s->ev, &e->blend, &g->terms[o]);
-            e->log_weight += g->power[o] * tb_join_logs(s->ev, e->blend.n, telling, rest, odd);
+            tb_chance_logs(&telling, &rest, s->ev, s->chance + i * g->terms[o].n, &g->terms[o]);
+            e->log_weight += g->power[o] * tb_join_logs(s->ev, e->blend.n, telling, rest, g->odd[o]);
         }
     }
 }
@@ -100,8 +112,8 @@ static void weigh(struct tb_shortlist *s)
 /* Drop what no single cue could bring back: e^-18 of the weightiest of its side. */
 static void prune(struct tb_shortlist *s)
 {
+    size_t terms = s->group->terms[s->chance_of].n, n = 0;
     double most[2] = { -INFINITY, -INFINITY };
-    size_t n = 0;
 
     for (size_t i = 0; i < s->n; i++) {
         double *m = &most[s->entry[i].declared ? 0 : 1];
@@ -109,8 +121,10 @@ static void prune(struct tb_shortlist *s)
         *m = s->entry[i].log_weight > *m ? s->entry[i].log_weight : *m;
     }
     for (size_t i = 0; i < s->n; i++)
-        if (s->entry[i].log_weight > most[s->entry[i].declared ? 0 : 1] - 18)
+        if (s->entry[i].log_weight > most[s->entry[i].declared ? 0 : 1] - 18) {
+            memmove(s->chance + n * terms, s->chance + i * terms, terms * sizeof *s->chance);
             s->entry[n++] = s->entry[i];
+        }
     s->n = n;
 }
 
@@ -127,7 +141,9 @@ void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, c
 void tb_shortlist_free(struct tb_shortlist *s)
 {
     free(s->entry);
+    free(s->chance);
     s->entry = NULL;
+    s->chance = NULL;
 }
 
 void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight)

@@ -21,9 +21,13 @@ struct tb_shortlist {
     const struct tb_group *group;
     struct tb_entry *entry;
     size_t n, cap;
+    double *chance;   /* [entry * terms + term] of one observation, where there is any */
+    size_t chance_of; /* which one of the group's */
 };
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
 void tb_shortlist_free(struct tb_shortlist *s);
+/* The chances of another observation in `chance`. */
+void tb_shortlist_chances(struct tb_shortlist *s, size_t obs);
 /* log of the two sides' sums: [0] declared, [1] anything else. */
 void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight);
 /*

@@ -11,98 +11,106 @@
 
 #define LEAST_DB 0.05
 
-/* One observation of a shortlist with its factors apart: log_chance[entry * terms + term], channel weight in it. */
+/*
+ * One observation of a shortlist with its terms apart, all of it relative to what was observed: `undo` is what the
+ * likelihood is multiplied by when a term is taken out of its product, `rest` the product of the terms that are
+ * not firm, over that of an odd burn; `weight` adds up to 1 on either side.
+ */
 struct apart {
     const struct tb_shortlist *s;
     const struct tb_terms *terms;
-    double *log_chance, *telling, *rest,
-        *other; /* other: the weight the other observations and the prior give */
-    double odd_chance[TB_FIBRES_MOST][TB_CUES_MOST], odd_rest[TB_FIBRES_MOST];
-    double power, odd;
+    double *undo; /* [entry * terms + term]; in the shortlist's chances */
+    double *rest, *weight;
+    double *odd_undo; /* [term]: the same of an odd burn */
+    double power;
 };
 
-static double log_chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct tb_term *t)
+/*
+ * From the chance of every term to 1 over it, to the power of its channel's weight, in place; returns the log of
+ * the product of the terms that are not firm.
+ */
+static double undo_chances(double *undo, const struct tb_evidence *ev, const struct tb_terms *terms)
 {
-    double p = tb_cue_chance(ev, b, t->cue);
+    double telling, rest;
 
-    return (ev->cue[t->cue].group + 1) / (double)TB_GROUPS * log(t->seen ? p : 1 - p);
+    tb_chance_logs(&telling, &rest, ev, undo, terms);
+    for (size_t t = 0; t < terms->n; t++)
+        undo[t] = 1 / tb_quarters(undo[t], ev->cue[terms->term[t].cue].group + 1);
+    return rest;
 }
 
-static void take_apart(struct apart *a, const struct tb_shortlist *s, size_t obs)
+static void take_odd(struct apart *a, double odd)
 {
-    const struct tb_evidence *ev = s->ev;
-    size_t n;
+    const struct tb_evidence *ev = a->s->ev;
 
-    a->s = s;
-    a->terms = &s->group->terms[obs];
-    a->power = s->group->power[obs];
-    a->odd = tb_odd_log(ev, a->terms);
-    n = a->terms->n;
-    a->log_chance = tb_realloc(NULL, s->n * n + 1, sizeof(double));
-    a->telling = tb_array(double, s->n);
-    a->rest = tb_array(double, s->n);
-    a->other = tb_array(double, s->n);
-    for (size_t i = 0; i < s->n; i++) {
-        const struct tb_entry *e = &s->entry[i];
-
-        for (size_t t = 0; t < n; t++) {
-            double l = a->log_chance[i * n + t] = log_chance(ev, &e->blend, &a->terms->term[t]);
-
-            *(ev->cue[a->terms->term[t].cue].firm ? &a->telling[i] : &a->rest[i]) += l;
-        }
-        a->other[i] =
-            e->log_weight - a->power * tb_join_logs(ev, e->blend.n, a->telling[i], a->rest[i], a->odd);
-    }
+    a->odd_undo = tb_array(double, a->terms->n);
     for (int f = 0; f < ev->fibres; f++) {
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        double undo[TB_CUES_MOST], share;
 
-        a->odd_rest[f] = log(ev->odd[f]);
-        for (size_t t = 0; t < n; t++) {
-            a->odd_chance[f][t] = log_chance(ev, &pure, &a->terms->term[t]);
-            a->odd_rest[f] += ev->cue[a->terms->term[t].cue].firm ? 0 : a->odd_chance[f][t];
-        }
+        tb_blend_chances(undo, ev, &pure, a->terms);
+        share = ev->odd[f] * exp(undo_chances(undo, ev, a->terms) - odd);
+        for (size_t t = 0; t < a->terms->n; t++)
+            a->odd_undo[t] += share * undo[t];
     }
+}
+
+static void take_weights(struct apart *a)
+{
+    double side[2], *all = tb_array(double, a->s->n);
+
+    for (size_t i = 0; i < a->s->n; i++)
+        all[i] = a->s->entry[i].log_weight;
+    tb_shortlist_sides(side, a->s, all);
+    for (size_t i = 0; i < a->s->n; i++)
+        a->weight[i] = exp(all[i] - side[a->s->entry[i].declared ? 0 : 1]);
+    free(all);
+}
+
+static void take_apart(struct apart *a, struct tb_shortlist *s, size_t obs)
+{
+    const struct tb_evidence *ev = s->ev;
+    const struct tb_terms *terms = &s->group->terms[obs];
+    double odd = s->group->odd[obs];
+
+    if (s->chance_of != obs || s->group->n > 1)
+        tb_shortlist_chances(s, obs);
+    *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .power = s->group->power[obs] };
+    a->rest = tb_array(double, s->n);
+    a->weight = tb_array(double, s->n);
+    for (size_t i = 0; i < s->n; i++) {
+        double rest = undo_chances(a->undo + i * terms->n, ev, terms);
+
+        a->rest[i] = exp(fmin(rest - odd, 600)); /* beyond that the odd burn is nothing beside it */
+    }
+    take_odd(a, odd);
+    take_weights(a);
 }
 
 static void free_apart(struct apart *a)
 {
-    free(a->log_chance);
-    free(a->telling);
     free(a->rest);
-    free(a->other);
+    free(a->weight);
+    free(a->odd_undo);
 }
 
-static double odd_without(const struct apart *a, size_t term)
-{
-    double r[TB_FIBRES_MOST], most = -INFINITY, sum = 0;
-
-    if (a->s->ev->cue[a->terms->term[term].cue].firm)
-        return a->odd;
-    for (int f = 0; f < a->s->ev->fibres; f++) {
-        r[f] = a->odd_rest[f] - a->odd_chance[f][term];
-        most = r[f] > most ? r[f] : most;
-    }
-    for (int f = 0; f < a->s->ev->fibres; f++)
-        sum += exp(r[f] - most);
-    return most + log(sum);
-}
-
-/* log ratio of the shortlist without one term. */
-static double without(const struct apart *a, size_t term, double *room)
+/* log of what taking one term out does to the ratio of the shortlist's sides. */
+static double without(const struct apart *a, size_t term)
 {
     const struct tb_evidence *ev = a->s->ev;
-    bool telling = ev->cue[a->terms->term[term].cue].firm;
-    double odd = odd_without(a, term), side[2];
+    bool firm = ev->cue[a->terms->term[term].cue].firm;
+    double side[2] = { 0, 0 };
 
     for (size_t i = 0; i < a->s->n; i++) {
-        double l = a->log_chance[i * a->terms->n + term];
+        const struct tb_entry *e = &a->s->entry[i];
+        double pi = e->blend.n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure;
+        double times = a->undo[i * a->terms->n + term];
 
-        room[i] = a->other[i] + a->power * tb_join_logs(ev, a->s->entry[i].blend.n,
-                                                        a->telling[i] - (telling ? l : 0),
-                                                        a->rest[i] - (telling ? 0 : l), odd);
+        if (!firm)
+            times = ((1 - pi) * a->rest[i] * times + pi * a->odd_undo[term]) / ((1 - pi) * a->rest[i] + pi);
+        side[e->declared ? 0 : 1] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
     }
-    tb_shortlist_sides(side, a->s, room);
-    return side[0] - side[1];
+    return log(side[0] / side[1]);
 }
 
 static void add_weight(struct tb_verdict *v, enum tb_part_kind part, int cue, enum tb_sight sight, double db)
@@ -116,15 +124,14 @@ static void add_weight(struct tb_verdict *v, enum tb_part_kind part, int cue, en
     v->cue[v->n_cue++] = (struct tb_cue_weight){ part, cue, sight, db };
 }
 
-static void weigh_observation(struct tb_verdict *v, const struct tb_shortlist *s, size_t obs, double full)
+static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs)
 {
-    struct apart *a = tb_new(struct apart);
-    double *room = tb_array(double, s->n);
+    struct apart a;
 
-    take_apart(a, s, obs);
-    for (size_t t = 0; t < a->terms->n; t++) {
-        const struct tb_term *term = &a->terms->term[t];
-        double db = 10 / log(10) * (full - without(a, t, room));
+    take_apart(&a, s, obs);
+    for (size_t t = 0; t < a.terms->n; t++) {
+        const struct tb_term *term = &a.terms->term[t];
+        double db = -10 / log(10) * without(&a, t);
 
         if (fabs(db) >= LEAST_DB)
             add_weight(v, s->group->part, term->cue,
@@ -133,9 +140,7 @@ static void weigh_observation(struct tb_verdict *v, const struct tb_shortlist *s
                                       : TB_SIGHT_NONE,
                        db);
     }
-    free_apart(a);
-    free(a);
-    free(room);
+    free_apart(&a);
 }
 
 static int by_size(const void *a, const void *b)
@@ -146,15 +151,9 @@ static int by_size(const void *a, const void *b)
     return p < q ? 1 : p > q ? -1 : x->cue - y->cue;
 }
 
-void tb_weigh_cues(struct tb_verdict *v, const struct tb_shortlist *s)
+void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s)
 {
-    double *all = tb_array(double, s->n), side[2];
-
-    for (size_t i = 0; i < s->n; i++)
-        all[i] = s->entry[i].log_weight;
-    tb_shortlist_sides(side, s, all);
     for (size_t o = 0; o < s->group->n; o++)
-        weigh_observation(v, s, o, side[0] - side[1]);
-    free(all);
+        weigh_observation(v, s, o);
     qsort(v->cue, v->n_cue, sizeof *v->cue, by_size);
 }
