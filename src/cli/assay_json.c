@@ -130,7 +130,7 @@ static void add_reported(json_t *j, const struct assay *a)
 
 static json_t *line_json(const struct tb_conform_line *l)
 {
-    bool none = l->decision.accept.lower > l->decision.accept.upper;
+    bool none = fmax(0, l->decision.accept.lower) > fmin(100, l->decision.accept.upper);
 
     return json_pack(
         "{s:s, s:b, s:o, s:o, s:o, s:[o,o], s:o, s:o, s:o, s:s, s:s, s:s}", "fibre", key_of(l->fibre),

@@ -191,6 +191,8 @@ static void print_exact(FILE *out, const struct assay *a)
 /* --- beside the declaration ---------------------------------------------------------------------------------- */
 static void print_line(FILE *out, const struct tb_conform_line *l)
 {
+    double from = fmax(0, l->decision.accept.lower), to = fmin(100, l->decision.accept.upper);
+
     if (l->undeclared)
         (void)fprintf(out, _("    %s, not declared: found %.2f %%, at most %g %%"),
                       assay_fibre_name(l->fibre), l->found, l->limit.upper);
@@ -199,11 +201,10 @@ static void print_line(FILE *out, const struct tb_conform_line *l)
                       assay_fibre_name(l->fibre), l->declared, l->found, fmax(0, l->limit.lower),
                       fmin(100, l->limit.upper));
     (void)fprintf(out, _("; it is within with probability %.3f"), l->decision.probability);
-    if (l->decision.accept.lower > l->decision.accept.upper)
+    if (from > to)
         (void)fputs(_("; no result could be called conforming, u is too large\n"), out);
     else
-        (void)fprintf(out, _("; conforming from %.2f to %.2f %%\n"), fmax(0, l->decision.accept.lower),
-                      fmin(100, l->decision.accept.upper));
+        (void)fprintf(out, _("; conforming from %.2f to %.2f %%\n"), from, to);
 }
 
 /* Do figures nobody checked stand behind this basis? */

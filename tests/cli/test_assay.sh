@@ -48,6 +48,10 @@ run assay $two --declared "60% cotton 40% polyester"
 ok "the answer comes first in plain words" [ "$(sed -n 2p out)" = 'Declared "60% cotton 40% polyester": conforms (us, ca, eu, gb).' ]
 ok "a regain from memory is marked where it is used" has "US commercial regain, figures from memory: check them"
 ok "the law is left to those who decide it" has "Information, not legal advice"
+run assay --found "100% cotton" --uncertainty 0.5 --declared "100% cotton" --market us
+ok "a claim without a tolerance is beyond any result that has an uncertainty" has "no result could be called conforming, u is too large"
+run assay --found "100% cotton" --uncertainty 0.5 --declared "100% cotton" --market us --json
+ok "and in the JSON no range is given for it" json "j['conformity'][0]['fibres'][0]['accept'] is None"
 run assay $two --declared "62.5% cotton 37.5% polyester" --market eu --basis dry
 ok "near a limit nothing is said" has "cannot be said (eu)"
 run assay $two --declared "70% cotton 30% polyester"
