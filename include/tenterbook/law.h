@@ -1,7 +1,7 @@
 /*
  * law.h - what a market's law says of a label's words, and what a label may say of a composition.
  *
- * The rules are rows of sql/reference/law_rule.csv; the names a market accepts are in law_name.csv, its phrases
+ * The rules are rows of sql/reference/law_rule.csv; the names a market accepts are in fibre_name.csv, its phrases
  * in label_phrase.csv, words that are no fibre names in law_word.csv, the markets in market.csv. This module
  * holds the kinds of check. Pure: values in, values out. Percentages are by mass.
  *

@@ -70,6 +70,7 @@ static void check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
     bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & exclusion_bit(r->arg);
     double amount = left_out(w, area);
     const char *of = r->comparison[1] == '=' ? "at most" : "less than";
+    const char *unit = area ? "% of the surface" : "% of the mass";
 
     if (strcmp(r->arg, "ornamentation_missing") == 0) {
         check_missing_ornament(w, r);
@@ -80,12 +81,12 @@ static void check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
     if (isnan(amount))
         finding_add_as(w, r, TB_SEVERITY_NOTE,
                        "%s may be left out up to a limit (%s %g %s): say how much there is (--%s)", r->arg,
-                       of, r->number, r->unit, area ? "area-share" : "left-out");
+                       of, r->number, unit, area ? "area-share" : "left-out");
     else if (!rule_allows(r, amount))
-        finding_add(w, r, "%s takes %g %s; it may be left out only where it is %s %g", r->arg, amount,
-                    r->unit, of, r->number);
+        finding_add(w, r, "%s takes %g %s; it may be left out only where it is %s %g %%", r->arg, amount,
+                    unit, of, r->number);
     else
-        finding_add_as(w, r, TB_SEVERITY_NOTE, "%s at %g %s may be left out (%s %g)", r->arg, amount, r->unit,
+        finding_add_as(w, r, TB_SEVERITY_NOTE, "%s at %g %s may be left out (%s %g %%)", r->arg, amount, unit,
                        of, r->number);
     if (isnan(amount) || rule_allows(r, amount))
         leave_out(w, r->arg);
@@ -139,7 +140,7 @@ static void check_virgin_language(struct at_work *w, const struct tb_ref_law_rul
     }
     if (foreign && !own)
         finding_add(w, r, "the words for virgin wool are not those of %s: say 'virgin wool' or 'fleece wool'",
-                    w->market->name);
+                    w->market->in_words);
 }
 
 static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)

@@ -2,27 +2,43 @@
 #include "law/inside.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* --- pairing ----------------------------------------------------------------------------------------------- */
 
-/* The label's part and the found part that can be held against each other. */
-static const struct tb_part *choose_parts(struct at_work *w)
+/* The place of part i among those of its kind: the second "other" part answers to the second one found. */
+static size_t place_in_kind(const struct label *l, size_t i)
+{
+    size_t place = 0;
+
+    for (size_t k = 0; k < i; k++)
+        place += l->part[k].kind == l->part[i].kind;
+    return place;
+}
+
+static const struct tb_part *found_part(const struct tb_composition *f, enum tb_part_kind kind, size_t place)
+{
+    for (size_t k = 0; k < f->n; k++)
+        if (f->part[k].kind == kind && place-- == 0)
+            return &f->part[k];
+    return NULL;
+}
+
+/* The label's part and the found part that can be held against each other, pair by pair. */
+static const struct tb_part *choose_parts(struct at_work *w, size_t pair)
 {
     const struct tb_composition *f = w->q->found;
+    const struct tb_part *p;
+    bool only = f && w->label->n == 1 && f->n == 1;
 
-    if (!f || f->n == 0 || w->label->n == 0)
-        return NULL;
-    for (size_t i = 0; i < w->label->n; i++)
-        for (size_t k = 0; k < f->n; k++)
-            if (w->label->part[i].kind == f->part[k].kind) {
-                w->cmp.part = &w->label->part[i];
-                return &f->part[k];
-            }
-    if (w->label->n == 1 && f->n == 1) {
-        w->cmp.part = &w->label->part[0];
-        return &f->part[0];
+    for (size_t i = 0; f && i < w->label->n; i++) {
+        p = only ? &f->part[0] : found_part(f, w->label->part[i].kind, place_in_kind(w->label, i));
+        if (!p || pair-- > 0)
+            continue;
+        w->cmp.part = &w->label->part[i];
+        return p;
     }
     return NULL;
 }
@@ -66,13 +82,14 @@ static size_t share_for(const struct at_work *w, int fibre, unsigned marks)
     return TB_NOWHERE;
 }
 
-void compare_found(struct at_work *w)
+bool compare_found(struct at_work *w, size_t pair)
 {
-    const struct tb_part *f = choose_parts(w);
     struct compared *c = &w->cmp;
+    const struct tb_part *f;
 
-    if (!f)
-        return;
+    *c = (struct compared){ 0 };
+    if (!(f = choose_parts(w, pair)))
+        return false;
     c->judged = tb_array(bool, c->part->n ? c->part->n : 1);
     for (size_t i = 0; i < f->n; i++) {
         struct found one = { .fibre = f->share[i].fibre,
@@ -90,6 +107,7 @@ void compare_found(struct at_work *w)
         TB_PUSH_ROOM(c->found, c->n, c->cap);
         c->found[c->n++] = one;
     }
+    return true;
 }
 
 void compared_free(struct compared *c)
@@ -101,11 +119,18 @@ void compared_free(struct compared *c)
 
 /* --- helpers ----------------------------------------------------------------------------------------------- */
 
-static const char *fibre_text(int fibre)
+/* The fibre for a message, with the part of the label where there are several: "cotton (lining)". */
+static const char *fibre_text(struct at_work *w, int fibre)
 {
-    return fibre >= 0                ? tb_fibre_at(fibre)->name
-           : fibre == TB_FIBRE_OTHER ? "other fibre"
-                                     : "an unknown fibre";
+    const char *name = fibre >= 0                ? tb_fibre_at(fibre)->name
+                       : fibre == TB_FIBRE_OTHER ? "other fibre"
+                                                 : "an unknown fibre";
+    bool several = w->label->n > 1 && w->cmp.part && w->cmp.part->kind != TB_PART_WHOLE;
+
+    if (!several)
+        return name;
+    (void)snprintf(w->named, sizeof w->named, "%s (%s)", name, tb_part_key(w->cmp.part->kind));
+    return w->named;
 }
 
 /* What was found for one share, after permitted fibre was taken off. A bucket holds what nothing else does. */
@@ -121,11 +146,6 @@ static double found_for(const struct at_work *w, size_t share)
     return sum;
 }
 
-static bool word_is(const char *word, size_t n, const char *is)
-{
-    return strlen(is) == n && memcmp(word, is, n) == 0;
-}
-
 static bool virgin_said(const struct at_work *w)
 {
     for (size_t i = 0; w->cmp.part && i < w->cmp.part->n; i++)
@@ -135,44 +155,28 @@ static bool virgin_said(const struct at_work *w)
     return false;
 }
 
-static bool condition(const struct at_work *w, const struct share *s, const char *word, size_t n)
+static int fibre_at(const void *part, size_t i)
 {
-    size_t fibres = w->cmp.part ? w->cmp.part->n : 0;
-    char group[32] = "";
-
-    if (word_is(word, n, "single"))
-        return fibres == 1;
-    if (word_is(word, n, "blend"))
-        return fibres > 1;
-    if (word_is(word, n, "carded") || word_is(word, n, "not-carded"))
-        return w->facts->carded == (word[0] == 'c');
-    if (word_is(word, n, "virgin") || word_is(word, n, "not-virgin"))
-        return virgin_said(w) == (word[0] == 'v');
-    if (word_is(word, n, "inequality"))
-        return s && (s->more || s->less);
-    if (n > 8 && memcmp(word, "stated<=", 8) == 0)
-        return s && s->percent <= strtod(word + 8, NULL) + 1e-9;
-    if (n > 9 && memcmp(word, "multiple=", 9) == 0)
-        return s && fabs(remainder(s->percent, strtod(word + 9, NULL))) < 1e-9;
-    if (n > 6 && n < sizeof group && memcmp(word, "group=", 6) == 0) {
-        memcpy(group, word + 6, n - 6);
-        return s && group_has(w->market, group, s->fibre);
-    }
-    return false;
+    return ((const struct part *)part)->share[i].fibre;
 }
 
 /* Do all conditions of the row hold for the share (NULL: for the part)? */
 static bool holds(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
-    const char *c = r->holds;
+    const struct part *p = w->cmp.part;
+    struct held h = { .market = w->market,
+                      .part = p,
+                      .fibre_at = fibre_at,
+                      .fibres = p ? p->n : 0,
+                      .kind = p ? p->kind : TB_PART_WHOLE,
+                      .carded = w->facts->carded,
+                      .virgin = virgin_said(w),
+                      .share = s != NULL,
+                      .fibre = s ? s->fibre : -1,
+                      .percent = s ? s->percent : NAN,
+                      .inequality = s && (s->more || s->less) };
 
-    for (size_t n; *c; c += n) {
-        c += strspn(c, " ");
-        n = strcspn(c, " ");
-        if (n && !condition(w, s, c, n))
-            return false;
-    }
-    return true;
+    return rule_holds(r, &h);
 }
 
 /* --- undeclared fibre -------------------------------------------------------------------------------------- */
@@ -222,12 +226,12 @@ static void check_extraneous(struct at_work *w, const struct tb_ref_law_rule *r)
         f->reported = !f->permitted;
         if (f->permitted)
             finding_add_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% is not named and may go unnamed (%s %g %%)",
-                           fibre_text(f->fibre), f->percent,
+                           fibre_text(w, f->fibre), f->percent,
                            r->comparison[1] == '=' ? "at most" : "less than", r->number);
         else
             finding_add(w, r, "%s was found at %g %% and is not named; fibre not named must be %s %g %%",
-                        fibre_text(f->fibre), f->percent, r->comparison[1] == '=' ? "at most" : "less than",
-                        r->number);
+                        fibre_text(w, f->fibre), f->percent,
+                        r->comparison[1] == '=' ? "at most" : "less than", r->number);
     }
 }
 
@@ -286,7 +290,7 @@ static void check_cumulate(struct at_work *w, const struct tb_ref_law_rule *r)
             finding_add(w, r,
                         "%s is %g points off on the whole mass, and the unnamed fibre is of another chemical "
                         "type: the two allowances do not add up",
-                        fibre_text(s->fibre), fabs(s->percent - found));
+                        fibre_text(w, s->fibre), fabs(s->percent - found));
     }
 }
 
@@ -300,7 +304,7 @@ static void check_disclose(struct at_work *w, const struct tb_ref_law_rule *r)
             continue;
         f->reported = true;
         finding_add(w, r, "%s was found at %g %% and is not named: a fibre of %g %% or more is",
-                    fibre_text(f->fibre), f->percent, r->number);
+                    fibre_text(w, f->fibre), f->percent, r->number);
     }
 }
 
@@ -314,7 +318,7 @@ static void check_always(struct at_work *w, const struct tb_ref_law_rule *r)
             continue;
         f->reported = true;
         finding_add(w, r, "%s was found at %g %% and is not named: %s is named however little there is",
-                    fibre_text(f->fibre), f->percent, r->arg);
+                    fibre_text(w, f->fibre), f->percent, r->arg);
     }
 }
 
@@ -376,10 +380,10 @@ static void judge_inequality(struct at_work *w, const struct tb_ref_law_rule *r,
     double found = found_for(w, k);
 
     if (s->more && found < s->percent - 1e-9)
-        finding_add(w, r, "%s is said to be %g %% or more; %g %% was found", fibre_text(s->fibre), s->percent,
-                    found);
+        finding_add(w, r, "%s is said to be %g %% or more; %g %% was found", fibre_text(w, s->fibre),
+                    s->percent, found);
     else if (s->less && found >= s->percent - 1e-9)
-        finding_add(w, r, "%s is said to be less than %g %%; %g %% was found", fibre_text(s->fibre),
+        finding_add(w, r, "%s is said to be less than %g %%; %g %% was found", fibre_text(w, s->fibre),
                     s->percent, found);
 }
 
@@ -393,10 +397,12 @@ static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size
     else if (!rule_allows(r, off) && r->number > 0)
         finding_add(w, r,
                     "%s is stated at %g %% and found at %.4g %%: %.3g points off, more than the %g allowed",
-                    fibre_text(s->fibre), s->percent, found, off, r->number);
+                    fibre_text(w, s->fibre), s->percent, found, off, r->number);
     else if (!rule_allows(r, off))
-        finding_add(w, r, "%s is stated at %g %% and found at %.4g %%: a claim of one fibre has no tolerance",
-                    fibre_text(s->fibre), s->percent, found);
+        finding_add(w, r, "%s is stated at %g %% and found at %.4g %%: %s", fibre_text(w, s->fibre),
+                    s->percent, found,
+                    w->cmp.part->n == 1 ? "a claim of one fibre has no tolerance"
+                                        : "there is no tolerance for it");
 }
 
 /* A fibre that is not on the label counts as stated at nothing. */
@@ -409,11 +415,11 @@ static void judge_unnamed(struct at_work *w, const struct tb_ref_law_rule *r)
             continue;
         f->reported = true;
         if (!rule_allows(r, f->percent))
-            finding_add(w, r, "%s was found at %g %% and is not on the label", fibre_text(f->fibre),
+            finding_add(w, r, "%s was found at %g %% and is not on the label", fibre_text(w, f->fibre),
                         f->percent);
         else
             finding_add_as(w, r, TB_SEVERITY_ADVICE, "%s was found at %g %% and is not on the label",
-                           fibre_text(f->fibre), f->percent);
+                           fibre_text(w, f->fibre), f->percent);
     }
 }
 
@@ -444,7 +450,8 @@ static void check_present(struct at_work *w, const struct tb_ref_law_rule *r)
         const struct share *s = &w->cmp.part->share[k];
 
         if (s->fibre >= 0 && holds(w, r, s) && !rule_allows(r, found_for(w, k)))
-            finding_add(w, r, "%s is stated at %g %% and none was found", fibre_text(s->fibre), s->percent);
+            finding_add(w, r, "%s is stated at %g %% and none was found", fibre_text(w, s->fibre),
+                        s->percent);
     }
 }
 
@@ -463,6 +470,59 @@ static void check_care(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
+/* --- what could not be compared --------------------------------------------------------------------------- */
+
+static bool has_part(const struct label *l, enum tb_part_kind kind, size_t place)
+{
+    for (size_t i = 0; i < l->n; i++)
+        if (l->part[i].kind == kind && place_in_kind(l, i) == place)
+            return true;
+    return false;
+}
+
+static void say_unpaired(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_part_kind kind)
+{
+    if (kind == TB_PART_WHOLE)
+        finding_add(w, r,
+                    "what was found could not be compared: the label speaks of parts, so say which it is "
+                    "(--actual \"%s: ...\")",
+                    tb_part_key(w->label->part[0].kind));
+    else
+        finding_add(w, r, "what was found of the %s could not be compared: the label has no such part",
+                    tb_part_key(kind));
+}
+
+/* Parts that were analysed and are not on the label: nobody compared them. */
+static void unpaired_parts(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    const struct tb_composition *f = w->q->found;
+    size_t seen[TB_PART_KINDS] = { 0 };
+
+    for (size_t k = 0; f && k < f->n && !(f->n == 1 && w->label->n == 1); k++)
+        if (!has_part(w->label, f->part[k].kind, seen[f->part[k].kind]++))
+            say_unpaired(w, r, f->part[k].kind);
+}
+
+/* Silence would pass for a yes: say what was not compared, and where no tolerance is known to compare by. */
+static void check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool judged = market_has(w, "extraneous", NULL), differs = false;
+
+    if (w->label->n == 0)
+        return;
+    unpaired_parts(w, r);
+    for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        judged = judged || w->cmp.judged[k];
+        differs = differs || (!isnan(s->percent) && fabs(s->percent - found_for(w, k)) > 1e-9);
+    }
+    if (w->cmp.part && w->cmp.n && differs && !judged)
+        finding_add(w, r,
+                    "what was found differs from the words, and no tolerance for such a claim is known here: "
+                    "decide by the text of the law");
+}
+
 const struct check_kind tb_law_found_checks[] = {
     { "always", check_always },
     { "disclose", check_disclose },
@@ -473,5 +533,6 @@ const struct check_kind tb_law_found_checks[] = {
     { "cumulate", check_cumulate },
     { "tolerance", check_tolerance },
     { "care", check_care },
+    { "compared", check_compared },
     { NULL, NULL },
 };

@@ -30,12 +30,22 @@ static bool unknown_accepted(const struct at_work *w)
     return false;
 }
 
-/* A word of a class that a rule of the market speaks of: the name of the fibre is no second finding. */
+/* A word of a class that a rule of the market calls a fault: the name of the fibre is no second finding. */
 static bool left_to_words(const struct at_work *w, const struct token *t)
 {
     const struct lex *l = t && !token_entry(t, LEX_NAME) ? token_entry(t, LEX_CLASS) : NULL;
 
-    return l && market_has(w, "words", l->what);
+    for (size_t i = 0; l && i < w->rules; i++)
+        if (strcmp(w->rule[i]->kind, "words") == 0 && strcmp(w->rule[i]->arg, l->what) == 0 &&
+            strcmp(w->rule[i]->severity, "fault") == 0)
+            return true;
+    return false;
+}
+
+/* Down and feathers where they are no textile: a rule on parts of animals speaks of them. */
+static bool is_animal_part(const struct at_work *w, const struct share *s)
+{
+    return s->fibre >= 0 && group_has(w->market, "animal_part", s->fibre);
 }
 
 static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
@@ -44,21 +54,22 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
     const struct token *t = s->words ? &w->label->words.token[s->word[0]] : NULL;
     char *said;
 
-    if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE || left_to_words(w, t))
+    if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE || is_animal_part(w, s) ||
+        left_to_words(w, t))
         return;
     said = share_text(w, s);
     if (s->fibre == TB_FIBRE_UNKNOWN) {
         if (!unknown_accepted(w))
-            finding_add(w, r, "'%s' names no fibre and no rule of %s accepts it", said, w->market->name);
+            finding_add(w, r, "'%s' names no fibre and no rule of %s accepts it", said, w->market->in_words);
     } else if (s->fibre == SHARE_NO_FIBRE) {
-        finding_add(w, r, "'%s' is not the name of a fibre in %s", said, w->market->name);
+        finding_add(w, r, "'%s' is not the name of a fibre in %s", said, w->market->in_words);
     } else if (!share_named_in(w, s, NULL, &status)) {
         name = name_to_print(w->market, s->fibre, w->facts->lang && *w->facts->lang ? w->facts->lang : "en",
                              &print_status);
         if (name)
-            finding_add(w, r, "'%s' is not a name used in %s: say '%s'", said, w->market->name, name);
+            finding_add(w, r, "'%s' is not a name used in %s: say '%s'", said, w->market->in_words, name);
         else
-            finding_add(w, r, "'%s' is not a name used in %s", said, w->market->name);
+            finding_add(w, r, "'%s' is not a name used in %s", said, w->market->in_words);
     } else if (strcmp(status, "memory") == 0) {
         finding_add_as(w, r, TB_SEVERITY_NOTE, "'%s' is taken as a name from memory: nobody looked it up",
                        said);
@@ -190,12 +201,32 @@ static void check_recycled_words(struct at_work *w, const struct tb_ref_law_rule
                 finding_add(w, r, "'recycled' is no part of the composition: say it apart from it");
 }
 
+static void check_animal_shares(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
+
+            if (!is_animal_part(w, s) || w->label->animal_parts)
+                continue;
+            said = share_text(w, s);
+            finding_add(
+                w, r,
+                "'%s' is a part of an animal that is no textile: say Contains non-textile parts of animal "
+                "origin",
+                said);
+            free(said);
+        }
+}
+
 static void check_words(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (strcmp(r->arg, "footnote") == 0 || strcmp(r->arg, "trade_mark") == 0)
         check_signs(w, r);
     if (strcmp(r->arg, "recycled") == 0)
         check_recycled_words(w, r);
+    if (strcmp(r->arg, "animal_part") == 0)
+        check_animal_shares(w, r);
     for (size_t i = 0; i < w->label->words.n; i++) {
         const struct token *t = &w->label->words.token[i];
 
@@ -528,7 +559,7 @@ static void check_language(struct at_work *w, const struct tb_ref_law_rule *r)
         return;
     if (strchr(langs, '|') || strchr(langs, '+'))
         finding_add(w, r, "the names are not all in one official language of the market (%s)",
-                    w->market->name);
+                    w->market->in_words);
     else
         finding_add(w, r, "the composition is not given in %s", language_name(langs));
 }

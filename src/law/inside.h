@@ -163,8 +163,9 @@ struct at_work {
     const struct tb_ref_law_rule *const *rule;
     size_t rules;
     struct label *label;
-    struct compared cmp;
-    bool tolerance_known;
+    struct compared
+        cmp;        /* the part of the label and of the cloth that are held against each other just now */
+    char named[96]; /* the fibre the message at hand speaks of */
     struct tb_law_answer *answer;
 };
 
@@ -186,10 +187,26 @@ void finding_add_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_
 /* Is `value` on the allowed side of the rule's number? Equal within 1e-9. */
 bool rule_allows(const struct tb_ref_law_rule *r, double value);
 bool group_has(const struct tb_ref_market *m, const char *group, int fibre);
+/* What the conditions of a row speak of: a part, how it was made and sold, and one share of it. */
+struct held {
+    const struct tb_ref_market *market;
+    const void *part;                            /* whatever fibre_at understands */
+    int (*fibre_at)(const void *part, size_t i); /* fibre of its share i */
+    size_t fibres;                               /* shares of the part */
+    enum tb_part_kind kind;
+    bool carded, virgin;
+    bool share; /* the next three are of one share; false: of the part as a whole */
+    int fibre;
+    double percent;
+    bool inequality; /* "or more", "less than" */
+};
+/* Are all the row's conditions true? */
+bool rule_holds(const struct tb_ref_law_rule *r, const struct held *h);
 bool market_has(const struct at_work *w, const char *kind, const char *arg);
 /* Does the list "a|b+c" hold the word? */
 bool list_has(const char *list, const char *word);
-void compare_found(struct at_work *w);
+/* Pair number `pair` (0: the first) of a part of the label and the same part found, into w->cmp; false: none. */
+bool compare_found(struct at_work *w, size_t pair);
 void compared_free(struct compared *c);
 /* Named fibres of a part: shares that are fibres or composites. */
 size_t part_named(const struct part *p);

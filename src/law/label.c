@@ -88,15 +88,18 @@ static struct share *add_share(struct parser *p, int fibre, size_t token)
     return s;
 }
 
-/* Was the token before this one (a stroke or hyphen aside) a word of the share? */
+/* Was the token before this one (a stroke, hyphen or registered sign aside) a word of the share? */
 static bool touches(const struct parser *p, const struct share *s, bool *stroke)
 {
     size_t before = p->i;
 
     *stroke = false;
-    while (before && (is_mark(at(p, before - 1), '/') || is_mark(at(p, before - 1), '-'))) {
-        before--;
-        *stroke = true;
+    for (; before && at(p, before - 1)->kind == TOKEN_MARK; before--) {
+        char mark = at(p, before - 1)->mark;
+
+        if (mark != '/' && mark != '-' && mark != 'R')
+            break;
+        *stroke |= mark != 'R';
     }
     return before && s->words && s->word[s->words - 1] == before - 1;
 }
@@ -355,7 +358,7 @@ static void on_from(struct parser *p)
         return;
     if (token_class(next, "bamboo") || token_class(next, "misnomer")) {
         s->from_bamboo = true;
-        p->i++;
+        name_with(s, ++p->i); /* "rayon from bamboo / rayonne de bambou": the second name touches the first */
     }
 }
 
@@ -525,14 +528,21 @@ static bool on_phrase(struct parser *p, const struct token *t)
 static void on_class(struct parser *p, const struct token *t)
 {
     const struct lex *l = token_entry(t, LEX_CLASS);
-    const struct token *next = at(p, p->i + 1);
+    const struct token *next = at(p, p->i + 1 + is_mark(at(p, p->i + 1), 'R'));
+    struct share *last = last_share(p);
     bool hangs = !isnan(p->pending) && !token_entry(next, LEX_NAME) && !token_is(next, "virgin_wool");
     bool number_follows = isnan(p->pending) && next->kind == TOKEN_PERCENT && (!p->styled || p->after);
 
     if (strcmp(l->what, "descriptor") == 0 || strcmp(l->what, "property") == 0)
         return;
-    if (!hangs && !number_follows)
+    if (!hangs && !number_follows) {
+        bool stroke;
+
+        if (last && l->fibre >= 0 && last->fibre == l->fibre && isnan(p->pending) &&
+            touches(p, last, &stroke))
+            name_with(last, p->i); /* "lyocell Tencel / lyocell Tencel" is one share */
         return;
+    }
     if ((strcmp(l->what, "abbreviation") == 0 || strcmp(l->what, "variety") == 0 ||
          strcmp(l->what, "trade_mark") == 0 || strcmp(l->what, "animal") == 0) &&
         l->fibre >= 0)

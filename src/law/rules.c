@@ -234,36 +234,55 @@ static void choose_regime(struct at_work *w)
     w->answer->regime = w->regime;
 }
 
+/* A row of one act is not at work under the other. */
+static bool of_regime(const struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    return !r->regime[0] || strcmp(r->regime, w->regime) == 0;
+}
+
 static void run_kind(struct at_work *w, const struct check_kind *k, int place)
 {
     for (size_t i = 0; i < w->rules; i++) {
         const struct tb_ref_law_rule *r = w->rule[i];
 
-        if (w->law->kind[r - tb_ref_law_rule] == place &&
-            (!r->regime[0] || strcmp(r->regime, w->regime) == 0))
+        if (w->law->kind[r - tb_ref_law_rule] == place && of_regime(w, r))
             k->run(w, r);
     }
 }
 
 /* Kind by kind, since some stand on what others found: the base of the tolerance on what may go unnamed. */
-static void run_rules(struct at_work *w)
+static void run_tables(struct at_work *w, bool words)
 {
     int place = 0;
 
     for (size_t t = 0; t < TB_COUNT(tables); t++)
-        for (const struct check_kind *k = tables[t]; k->name; k++)
-            run_kind(w, k, place++);
+        for (const struct check_kind *k = tables[t]; k->name; k++, place++)
+            if (words || tables[t] != tb_law_text_checks)
+                run_kind(w, k, place);
+}
+
+/* The first pair of parts with the words; every further one (a lining, a filling) with what was found in it. */
+static void run_rules(struct at_work *w)
+{
+    struct compared first = w->cmp;
+
+    run_tables(w, true);
+    for (size_t pair = 1; compare_found(w, pair); pair++) {
+        run_tables(w, false);
+        compared_free(&w->cmp);
+    }
+    w->cmp = first;
     for (size_t i = 0; i < w->rules; i++)
-        if (strcmp(w->rule[i]->show, "always") == 0)
+        if (strcmp(w->rule[i]->show, "always") == 0 && of_regime(w, w->rule[i]))
             finding_add_as(w, w->rule[i], TB_SEVERITY_NOTE, "%s", w->rule[i]->says);
 }
 
 /* --- the question ----------------------------------------------------------------------------------------- */
 
-static tb_rc check_facts(const struct tb_market *m, const struct tb_law_facts *f, struct tb_err *err)
+static tb_rc check_facts(const struct tb_ref_market *m, const struct tb_law_facts *f, struct tb_err *err)
 {
     if (f->lang && !list_has(m->langs, f->lang) && m->langs[0])
-        return tb_fail(err, TB_EINVAL, "a label in %s is not in '%.20s'; its languages are %s", m->name,
+        return tb_fail(err, TB_EINVAL, "a label in %s is not in '%.20s'; its languages are %s", m->in_words,
                        f->lang, m->langs);
     if (f->origin && (!tb_utf8_valid(f->origin, strlen(f->origin)) || strlen(f->origin) > 80))
         return tb_fail(err, TB_EINVAL, "the country of origin is not a short piece of text");
@@ -301,36 +320,63 @@ static size_t others_behind(const struct at_work *w)
     return n;
 }
 
-/* A fault of an exclusion: the shares of the words are not those of the product. */
-static bool too_much_left_out(const struct at_work *w)
+/* Is a rule of this kind (and, where begin is not NULL, with an arg that begins so) broken? */
+static bool broken(const struct at_work *w, const char *kind, const char *begin)
 {
-    int place = tb_law_kind_of("exclusion");
+    int place = tb_law_kind_of(kind);
 
-    for (size_t i = 0; w->label->excludes && i < w->rules; i++)
-        for (size_t k = 0; w->law->kind[w->rule[i] - tb_ref_law_rule] == place && k < w->answer->n; k++)
-            if (w->answer->finding[k].rule == w->rule[i]->id &&
-                w->answer->finding[k].severity == TB_SEVERITY_FAULT)
+    for (size_t i = 0; i < w->rules; i++) {
+        const struct tb_ref_law_rule *r = w->rule[i];
+        bool such = w->law->kind[r - tb_ref_law_rule] == place &&
+                    (!begin || strncmp(r->arg, begin, strlen(begin)) == 0);
+
+        for (size_t k = 0; such && k < w->answer->n; k++)
+            if (w->answer->finding[k].rule == r->id && w->answer->finding[k].severity == TB_SEVERITY_FAULT)
                 return true;
+    }
     return false;
+}
+
+/* A part that was not analysed stays as the words have it beside those that were. */
+static void add_unseen_parts(struct tb_composition *all, const struct tb_composition *said,
+                             const struct tb_composition *found)
+{
+    for (size_t i = 0; i < said->n; i++) {
+        const struct tb_part *p = tb_composition_part(found, said->part[i].kind);
+        struct tb_part *to = tb_composition_add_part(all, said->part[i].kind);
+
+        p = p ? p : &said->part[i];
+        for (size_t k = 0; k < p->n; k++)
+            tb_part_add_share(to, p->share[k].fibre, p->share[k].percent)->marks = p->share[k].marks;
+    }
 }
 
 /* What the label may say: of what was found where the text is wrong, else of what the text says. */
 static void add_wording(struct at_work *w)
 {
-    struct tb_composition said = { 0 };
+    struct tb_composition said = { 0 }, all = { 0 };
     struct tb_err err = { 0 };
     bool readable = label_composition(&said, w->label);
     const struct tb_composition *c = w->q->found && !w->answer->ok ? w->q->found : readable ? &said : NULL;
 
+    if (c == w->q->found && readable && said.n > 1 && c->n < said.n) {
+        add_unseen_parts(&all, &said, c);
+        c = &all;
+    }
+
     if (!c && w->q->found)
         c = w->q->found;
-    if (too_much_left_out(w))
+    if (broken(w, "diameter", "cashmere-"))
+        w->answer->refusal =
+            tb_strdup("it may not be called cashmere: word the label again with wool in its place");
+    else if (w->label->excludes && broken(w, "exclusion", NULL))
         w->answer->refusal = tb_strdup("too much is left out: count it in, and word the label again");
     else if (!c)
         w->answer->refusal = tb_strdup("the words give no composition a label could be made of");
     else if (law_wording(w, c, others_behind(w), &err) != TB_OK)
         w->answer->refusal = tb_strdup(err.msg);
     tb_composition_free(&said);
+    tb_composition_free(&all);
 }
 
 tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const struct tb_law_question *q,
@@ -344,18 +390,18 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
     if ((rc = tb_market_check(q->market, err)) != TB_OK)
         return rc;
     (void)tb_market_find(&out->market, q->market);
-    if ((rc = check_facts(&out->market, &q->facts, err)) != TB_OK)
+    w.market = market_row(q->market);
+    if ((rc = check_facts(w.market, &q->facts, err)) != TB_OK)
         return rc;
     if (q->text_len > TB_LABEL_MOST)
         return tb_fail(err, TB_EINVAL, "the text is %zu bytes long; a label is read up to %d", q->text_len,
                        TB_LABEL_MOST);
-    w.market = market_row(q->market);
     tb_law_label_read(&label, law, out->market.langs, q->text, q->text_len);
     tb_law_label_read_freely(&label, q->text, q->text_len);
     w.label = &label;
     take_rules(&w);
     choose_regime(&w);
-    compare_found(&w);
+    (void)compare_found(&w, 0);
     run_rules(&w);
     sort_findings(out);
     add_wording(&w);
@@ -377,9 +423,9 @@ tb_rc tb_law_word(struct tb_law_answer *out, const struct tb_law *law, const cha
     if ((rc = tb_market_check(market, err)) != TB_OK)
         return rc;
     (void)tb_market_find(&out->market, market);
-    if ((rc = check_facts(&out->market, facts, err)) != TB_OK)
-        return rc;
     w.market = market_row(market);
+    if ((rc = check_facts(w.market, facts, err)) != TB_OK)
+        return rc;
     take_rules(&w);
     choose_regime(&w);
     free(w.own.rule);

@@ -86,7 +86,7 @@ static tb_rc mark_text(const struct wording *w, int fibre, unsigned marks, const
     p = phrase_to_print(w->m, strcmp(lang, "fr") == 0 && feminine(w, fibre) ? "recycled_f" : "recycled",
                         lang);
     if (!p)
-        return tb_fail(w->err, TB_EREFUSED, "no word for recycled fibre is known for %s", w->m->name);
+        return tb_fail(w->err, TB_EREFUSED, "no word for recycled fibre is known for %s", w->m->in_words);
     *text = p->text;
     *after = strcmp(lang, "fr") == 0;
     return unchecked(w, p->status, p->text, lang);
@@ -119,7 +119,7 @@ static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, size_
         status = virgin->status;
     if (!name)
         return tb_fail(w->err, TB_EREFUSED, "no name of %s for a label in %s (%s) is known",
-                       tb_fibre_at(s->fibre)->name, w->m->name, lang);
+                       tb_fibre_at(s->fibre)->name, w->m->in_words, lang);
     if ((rc = unchecked(w, status, name, lang)) != TB_OK ||
         (rc = mark_text(w, s->fibre, s->marks, lang, &mark, &after)) != TB_OK)
         return rc;
@@ -139,7 +139,7 @@ static tb_rc other_text(const struct wording *w, bool several, const char *lang,
         p = phrase_to_print(w->m, "other_fibres", lang);
     if (!p)
         return tb_fail(w->err, TB_EREFUSED, "no words for 'other fibres' on a label in %s (%s) are known",
-                       w->m->name, lang);
+                       w->m->in_words, lang);
     if ((rc = unchecked(w, p->status, p->text, lang)) != TB_OK)
         return rc;
     *out = tb_strdup(p->text);
@@ -284,6 +284,18 @@ static tb_rc add_others(const struct wording *w, const struct tb_part *p, struct
     return rc;
 }
 
+static tb_rc wrong_sum(const struct wording *w, double sum)
+{
+    struct tb_text t = { 0 };
+    tb_rc rc;
+
+    percent_print(&t, sum);
+    rc = tb_fail(w->err, TB_EREFUSED, "the shares add up to %s %%, not 100, so no label can be worded",
+                 tb_text_str(&t));
+    tb_text_free(&t);
+    return rc;
+}
+
 static tb_rc sound(const struct wording *w, const struct tb_part *p)
 {
     double sum = tb_part_sum(p);
@@ -298,10 +310,7 @@ static tb_rc sound(const struct wording *w, const struct tb_part *p)
         if (!(p->share[i].percent > 0 && p->share[i].percent <= 100))
             return tb_fail(w->err, TB_EREFUSED, "a share of %g %% cannot stand on a label",
                            p->share[i].percent);
-    if (fabs(sum - 100) > 0.011)
-        return tb_fail(w->err, TB_EREFUSED,
-                       "the shares add up to %.2f %%, not 100, so no label can be worded", sum);
-    return TB_OK;
+    return fabs(sum - 100) > 0.011 ? wrong_sum(w, sum) : TB_OK;
 }
 
 static tb_rc entries(const struct wording *w, const struct tb_part *p, struct entry *list, size_t *n)
@@ -469,6 +478,16 @@ static tb_rc ratio_line(const struct wording *w, struct tb_law_answer *a, const 
     return TB_OK;
 }
 
+/* The main cloth stands without a word for it, the lining under its own; two such statements need words. */
+static bool needs_word(const struct tb_composition *c, const struct tb_part *p)
+{
+    size_t whole = 0;
+
+    for (size_t i = 0; i < c->n; i++)
+        whole += c->part[i].kind == TB_PART_WHOLE;
+    return p->kind != TB_PART_WHOLE || whole > 1;
+}
+
 static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
 {
     tb_rc rc = TB_OK;
@@ -485,7 +504,7 @@ static tb_rc all_parts(const struct wording *w, struct tb_law_answer *a, const s
         return rc;
     }
     for (size_t i = 0; i < c->n && rc == TB_OK && !woven_apart(c); i++)
-        rc = part_line(w, a, &c->part[i], c->n > 1 || c->part[i].kind != TB_PART_WHOLE);
+        rc = part_line(w, a, &c->part[i], needs_word(c, &c->part[i]));
     if (rc == TB_OK && pile_and_back(c) && w->ratio)
         rc = ratio_line(w, a, c);
     return rc;
@@ -514,7 +533,7 @@ static tb_rc exclusions(const struct wording *w, struct tb_law_answer *a, unsign
 
             rc = p ? unchecked(w, p->status, p->text, w->lang[i])
                    : tb_fail(w->err, TB_EREFUSED,
-                             "no words are known that leave this out on a label in %s (%s)", w->m->name,
+                             "no words are known that leave this out on a label in %s (%s)", w->m->in_words,
                              w->lang[i]);
             if (p)
                 tb_text_addf(&t, "%s%s", i ? " / " : ", ", p->text);
@@ -579,7 +598,7 @@ tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size
     rows_that_decide(&w, at);
     if (strcmp(w.m->coverage, "full") != 0)
         return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
-                       w.m->name);
+                       w.m->in_words);
     rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
     if (rc == TB_OK && strcmp(names_key(w.m), "eu") != 0)
         rc = exclusions(&w, out, at->label->excludes);

@@ -23,6 +23,8 @@ static void tolerances_are_those_of_the_rule_table(void **state)
         { "jp", "cotton", NULL, 100, 1 },       { "jp", "cotton", "polyester", 60, 5 },
         { "jp", "cotton", "polyester", 63, 4 }, { "cn", "cotton", "polyester", 8, 3 },
         { "cn", "cotton", "polyester", 60, 5 }, { "nz", "cotton", "polyester", 60, 5 },
+        { "ca", "down", "feather", 80, 0 },     { "ca", "down", "polyester", 80, 5 }, /* s. 30(2) */
+        { "jp", "wool", "cashmere", 73, 5 },    { "jp", "wool", "nylon", 73, 4 },     /* art. 9 */
     };
 
     (void)state;
@@ -37,6 +39,40 @@ static void tolerances_are_those_of_the_rule_table(void **state)
         assert_true(t.points == row[i].points);
         assert_true(t.clause[0] && t.status[0]);
     }
+}
+
+/* GB/T 29862-2013 cl. 7.2 and 7.4: a filling has wider tolerances than a cloth. */
+static void a_filling_has_tolerances_of_its_own_in_china(void **state)
+{
+    struct tb_share share[2] = { { tb_fibre_by_key("down"), 79, NAN, 0 },
+                                 { tb_fibre_by_key("feather"), 21, NAN, 0 } };
+    struct tb_part part = { .kind = TB_PART_FILLING, .share = share, .n = 2 };
+    struct tb_tolerance t;
+
+    (void)state;
+    assert_true(tb_tolerance_find(&t, "cn", &part, 1, &(struct tb_tolerance_facts){ 0 }) && t.points == 10);
+    share[1].percent = 20;
+    assert_true(tb_tolerance_find(&t, "cn", &part, 1, &(struct tb_tolerance_facts){ 0 }) && t.points == 5);
+    part.kind = TB_PART_SHELL;
+    assert_true(tb_tolerance_find(&t, "cn", &part, 1, &(struct tb_tolerance_facts){ 0 }) && t.points == 5);
+    share[1].percent = 10;
+    assert_true(tb_tolerance_find(&t, "cn", &part, 1, &(struct tb_tolerance_facts){ 0 }) && t.points == 3);
+}
+
+/* 15 USC 68(b): the hair of the Angora rabbit is no wool, that of the Cashmere goat is. */
+static void the_wool_act_is_quoted_for_its_own_fibres_only(void **state)
+{
+    struct tb_share share[2] = { { tb_fibre_by_key("angora"), 80, NAN, 0 },
+                                 { tb_fibre_by_key("nylon"), 20, NAN, 0 } };
+    struct tb_part part = { .share = share, .n = 2 };
+    struct tb_tolerance t;
+
+    (void)state;
+    assert_true(tb_tolerance_find(&t, "us", &part, 0, &(struct tb_tolerance_facts){ 0 }));
+    assert_non_null(strstr(t.clause, "70b"));
+    share[0].fibre = tb_fibre_by_key("cashmere");
+    assert_true(tb_tolerance_find(&t, "us", &part, 0, &(struct tb_tolerance_facts){ 0 }));
+    assert_non_null(strstr(t.clause, "68b"));
 }
 
 static void undeclared_fibre_passes_by_the_european_rows_only(void **state)
@@ -62,6 +98,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tolerances_are_those_of_the_rule_table),
+        cmocka_unit_test(a_filling_has_tolerances_of_its_own_in_china),
+        cmocka_unit_test(the_wool_act_is_quoted_for_its_own_fibres_only),
         cmocka_unit_test(undeclared_fibre_passes_by_the_european_rows_only),
     };
 

@@ -1,0 +1,73 @@
+/* When a row of the rules is at work: the words of its column `holds`, held against one share of one part. */
+#include "law/inside.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static bool word_is(const char *word, size_t n, const char *is)
+{
+    return strlen(is) == n && memcmp(word, is, n) == 0;
+}
+
+/* "stated<=10": what stands behind the sign; NULL when the word does not begin so. */
+static const char *after(const char *word, size_t n, const char *begin)
+{
+    size_t len = strlen(begin);
+
+    return n > len && memcmp(word, begin, len) == 0 ? word + len : NULL;
+}
+
+/* Is every fibre of the part of the group (`all`), or this share? */
+static bool in_group(const struct held *h, const char *group, size_t n, bool all)
+{
+    char key[32] = "";
+
+    if (n >= sizeof key || (!all && !h->share))
+        return false;
+    memcpy(key, group, n);
+    if (!all)
+        return group_has(h->market, key, h->fibre);
+    for (size_t i = 0; i < h->fibres; i++)
+        if (!group_has(h->market, key, h->fibre_at(h->part, i)))
+            return false;
+    return h->fibres > 0;
+}
+
+static bool word_holds(const struct held *h, const char *word, size_t n)
+{
+    const char *value;
+
+    if (word_is(word, n, "single") || word_is(word, n, "blend"))
+        return (h->fibres == 1) == (word[0] == 's') && h->fibres > 0;
+    if (word_is(word, n, "carded") || word_is(word, n, "not-carded"))
+        return h->carded == (word[0] == 'c');
+    if (word_is(word, n, "virgin") || word_is(word, n, "not-virgin"))
+        return h->virgin == (word[0] == 'v');
+    if (word_is(word, n, "inequality"))
+        return h->inequality;
+    if (word_is(word, n, "filling"))
+        return h->kind == TB_PART_FILLING;
+    if ((value = after(word, n, "stated<=")))
+        return h->share && h->percent <= strtod(value, NULL) + 1e-9;
+    if ((value = after(word, n, "multiple=")))
+        return h->share && fabs(remainder(h->percent, strtod(value, NULL))) < 1e-9;
+    if ((value = after(word, n, "group=")))
+        return in_group(h, value, n - (size_t)(value - word), false);
+    if ((value = after(word, n, "among=")))
+        return in_group(h, value, n - (size_t)(value - word), true);
+    return false;
+}
+
+bool rule_holds(const struct tb_ref_law_rule *r, const struct held *h)
+{
+    const char *c = r->holds;
+
+    for (size_t n; *c; c += n) {
+        c += strspn(c, " ");
+        n = strcspn(c, " ");
+        if (n && !word_holds(h, c, n))
+            return false;
+    }
+    return true;
+}
