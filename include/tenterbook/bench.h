@@ -49,13 +49,28 @@ struct tb_lot_verdict {
     struct tb_bolt_verdict *bolt; /* every burnt bolt, by the order of its first swatch */
     size_t bolts;
 };
+/* What the book holds of one lot's burns: read by the thread that has the book, weighed by any. */
+struct tb_lot_burns {
+    const char *ref;            /* of the lot */
+    const char *declared;       /* the words in force */
+    struct tb_observation *obs; /* n */
+    const char **bolt;          /* number of the bolt of each; "" where there is none */
+    size_t n;
+};
+/* The book as it was after journal row `upto` (TB_BOOK_NOW: as it is) counts. All text and arrays are in mem. */
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
+                    struct tb_arena *mem, struct tb_err *err);
 /*
- * Judge a lot from the book. Each burnt bolt is judged alone and all of them together as one cloth. Where they
- * contradict together, that is the verdict; where a single bolt contradicts, the verdict is that bolt's, since
- * the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all together.
- *
- * The book as it was after journal row `upto` (TB_BOOK_NOW: as it is) counts. Nothing is written. Free with
- * tb_lot_verdict_free. The model must be of the same journal row, for a verdict to come out as it did then.
+ * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.
+ * Where they contradict together, that is the verdict; where a single bolt contradicts, the verdict is that
+ * bolt's, since the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all
+ * together. Touches no book: threads may weigh lots side by side. Free with tb_lot_verdict_free.
+ */
+tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
+                     const struct tb_evidence *ev, unsigned want, struct tb_err *err);
+/*
+ * Read and weigh in one. Nothing is written. The model must be of the same journal row, for a verdict to come out
+ * as it did then.
  */
 tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                      const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err);

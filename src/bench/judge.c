@@ -25,16 +25,16 @@ static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
 
 /* Judge the observations of one bolt alone. */
 static tb_rc judge_bolt(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
-                        const struct tb_observation *obs, const char **bolt, size_t n, const char *number,
-                        unsigned want, size_t *used, struct tb_err *err)
+                        const struct tb_lot_burns *burns, const char *number, unsigned want, size_t *used,
+                        struct tb_err *err)
 {
-    struct tb_observation *own = tb_array(struct tb_observation, n);
+    struct tb_observation *own = tb_array(struct tb_observation, burns->n);
     tb_rc rc;
 
     *used = 0;
-    for (size_t i = 0; i < n; i++)
-        if (strcmp(bolt[i], number) == 0)
-            own[(*used)++] = obs[i];
+    for (size_t i = 0; i < burns->n; i++)
+        if (strcmp(burns->bolt[i], number) == 0)
+            own[(*used)++] = burns->obs[i];
     rc = tb_evidence_judge(v, ev, d, own, *used, want, err);
     free(own);
     return rc;
@@ -65,8 +65,10 @@ static bool one_bolt(const char **bolt, size_t n)
 
 /* Every bolt alone; *worst becomes the number of the one that contradicts most, NULL when none does. */
 static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const struct tb_evidence *ev,
-                        const struct tb_observation *obs, const char **bolt, size_t n, struct tb_err *err)
+                        const struct tb_lot_burns *burns, struct tb_err *err)
 {
+    const char **bolt = burns->bolt;
+    size_t n = burns->n;
     double least = 0;
     tb_rc rc = TB_OK;
 
@@ -82,7 +84,7 @@ static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const st
 
         if (seen_before(bolt, i))
             continue;
-        if ((rc = judge_bolt(&v, ev, &out->declaration, obs, bolt, n, bolt[i], 0, &used, err)) != TB_OK)
+        if ((rc = judge_bolt(&v, ev, &out->declaration, burns, bolt[i], 0, &used, err)) != TB_OK)
             break;
         note_bolt(out, bolt[i], &v, used);
         if (v.kind == TB_CONTRADICTS && (!*worst || v.log_ratio < least)) {
@@ -96,8 +98,7 @@ static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const st
 
 /* The verdict of the bolt that contradicts most takes the place of that of all together. */
 static tb_rc take_bolt(struct tb_lot_verdict *out, const struct tb_evidence *ev,
-                       const struct tb_observation *obs, const char **bolt, size_t n, const char *worst,
-                       unsigned want, struct tb_err *err)
+                       const struct tb_lot_burns *burns, const char *worst, unsigned want, struct tb_err *err)
 {
     struct tb_text note = { 0 };
     size_t bad = 0, used;
@@ -105,7 +106,7 @@ static tb_rc take_bolt(struct tb_lot_verdict *out, const struct tb_evidence *ev,
 
     tb_verdict_free(&out->verdict);
     out->verdict = (struct tb_verdict){ 0 };
-    rc = judge_bolt(&out->verdict, ev, &out->declaration, obs, bolt, n, worst, want, &used, err);
+    rc = judge_bolt(&out->verdict, ev, &out->declaration, burns, worst, want, &used, err);
     if (rc != TB_OK)
         return rc;
     for (size_t i = 0; i < out->bolts; i++)
@@ -120,42 +121,51 @@ static tb_rc take_bolt(struct tb_lot_verdict *out, const struct tb_evidence *ev,
     return TB_OK;
 }
 
-static tb_rc judge_lot(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
-                       const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_arena *mem,
-                       struct tb_err *err)
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
+                    struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_observation *obs = NULL;
-    const char *declared = "", *worst = NULL, **bolt = NULL;
-    size_t n = 0;
     tb_rc rc;
 
-    if ((rc = tb_bench_observations(&obs, &n, b, lot->id, upto, mem, err)) != TB_OK ||
-        (rc = tb_declaration_upto(&declared, b, lot->id, upto, mem, err)) != TB_OK ||
-        (rc = bolts_of(&bolt, b, lot->id, obs, n, mem, err)) != TB_OK)
-        return rc;
-    tb_declaration_read(&out->declaration, declared, strlen(declared));
-    out->observations = n;
-    if ((rc = tb_evidence_judge(&out->verdict, ev, &out->declaration, obs, n, want, err)) == TB_OK)
-        rc = judge_each(out, &worst, ev, obs, bolt, n, err);
+    *out = (struct tb_lot_burns){ .ref = tb_arena_strdup(mem, lot->ref), .declared = "" };
+    if ((rc = tb_bench_observations(&out->obs, &out->n, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = tb_declaration_upto(&out->declared, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = bolts_of(&out->bolt, b, lot->id, out->obs, out->n, mem, err)) != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    return TB_OK;
+}
+
+tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
+                     const struct tb_evidence *ev, unsigned want, struct tb_err *err)
+{
+    const char *worst = NULL;
+    tb_rc rc;
+
+    *out = (struct tb_lot_verdict){ .observations = burns->n };
+    tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
+    rc = tb_evidence_judge(&out->verdict, ev, &out->declaration, burns->obs, burns->n, want, err);
+    if (rc == TB_OK)
+        rc = judge_each(out, &worst, ev, burns, err);
     if (rc == TB_OK && worst && out->verdict.kind != TB_CONTRADICTS)
-        rc = take_bolt(out, ev, obs, bolt, n, worst, want, err);
-    return rc;
+        rc = take_bolt(out, ev, burns, worst, want, err);
+    if (rc != TB_OK) {
+        tb_lot_verdict_free(out);
+        return tb_within(err, rc, "lot %s", burns->ref);
+    }
+    return TB_OK;
 }
 
 tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                      const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
-    tb_rc rc;
+    struct tb_lot_burns burns;
+    tb_rc rc = tb_bench_read(&burns, b, lot, upto, &mem, err);
 
     *out = (struct tb_lot_verdict){ 0 };
-    rc = judge_lot(out, b, lot, ev, want, upto, &mem, err);
+    if (rc == TB_OK)
+        rc = tb_bench_weigh(out, &burns, ev, want, err);
     tb_arena_free(&mem);
-    if (rc != TB_OK) {
-        tb_lot_verdict_free(out);
-        return tb_within(err, rc, "lot %s", lot->ref);
-    }
-    return TB_OK;
+    return rc;
 }
 
 void tb_lot_verdict_free(struct tb_lot_verdict *v)

@@ -1,5 +1,6 @@
 /* A file of burns written down elsewhere: read whole, recorded in one transaction, or nothing of it. */
 #include "cli/burn.h"
+#include "cli/judge_all.h"
 #include "cli/show.h"
 #include "tenterbook/sheet.h"
 
@@ -180,41 +181,22 @@ static tb_rc record_all(struct work *w, const struct file *f, const char *path, 
                    wrong, f->n);
 }
 
-/* One model serves all lots; each is judged, recorded and held as due. */
-static tb_rc judge_touched(struct work *w, size_t counts[3], size_t *held, struct tb_err *err)
-{
-    struct tb_evidence *ev = NULL;
-    tb_rc rc = tb_bench_model(&ev, w->ctx->book, err);
-
-    for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
-        struct tb_rejudged r;
-
-        if ((rc = tb_rejudge_by(&r, w->ctx, ev, w->lot[i], 0, w->mem, err)) != TB_OK)
-            break;
-        counts[r.v.verdict.kind]++;
-        *held += r.held;
-        tb_rejudged_free(&r);
-    }
-    tb_evidence_free(ev);
-    return rc;
-}
-
-static tb_rc print(struct tb_ctx *ctx, const struct file *f, const struct work *w, const size_t counts[3],
-                   size_t held, struct tb_err *err)
+static tb_rc print(struct tb_ctx *ctx, const struct file *f, const struct work *w,
+                   const struct tb_judged_again *j, struct tb_err *err)
 {
     if (ctx->json)
         return tb_print_json(ctx,
                              json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "burns", (json_int_t)f->n,
                                        "swatches", (json_int_t)w->cloths, "lots", (json_int_t)w->lots, "fits",
-                                       (json_int_t)counts[TB_FITS], "contradicts",
-                                       (json_int_t)counts[TB_CONTRADICTS], "undecided",
-                                       (json_int_t)counts[TB_UNDECIDED], "held", (json_int_t)held),
+                                       (json_int_t)j->kind[TB_FITS], "contradicts",
+                                       (json_int_t)j->kind[TB_CONTRADICTS], "undecided",
+                                       (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held),
                              err);
     (void)fprintf(ctx->out,
                   _("Recorded %zu burns of %zu swatches in %zu lots: %zu fit, %zu contradict, %zu undecided; "
                     "now held by these burns: %zu.\n"),
-                  f->n, w->cloths, w->lots, counts[TB_FITS], counts[TB_CONTRADICTS], counts[TB_UNDECIDED],
-                  held);
+                  f->n, w->cloths, w->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED],
+                  j->held);
     return TB_OK;
 }
 
@@ -223,7 +205,7 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
     struct file f = { .mem = mem };
     struct tb_sheet_sink sink = { .row = take_row, .arg = &f };
     struct work w = { .ctx = ctx, .mem = mem };
-    size_t counts[3] = { 0 }, held = 0;
+    struct tb_judged_again judged = { 0 };
     tb_rc rc = tb_sheet_read(path, &sink, err);
 
     if (rc == TB_OK && f.n == 0)
@@ -233,10 +215,10 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
     else if ((rc = tb_ctx_begin(ctx, "burn", err)) == TB_OK) {
         tb_book_subject(ctx->book, strrchr(path, '/') ? strrchr(path, '/') + 1 : path);
         if ((rc = record_all(&w, &f, path, err)) == TB_OK &&
-            (rc = judge_touched(&w, counts, &held, err)) == TB_OK)
+            (rc = tb_judge_again(&judged, ctx, w.lot, w.lots, NULL, NULL, err)) == TB_OK)
             rc = tb_book_commit(ctx->book, err);
         if (rc == TB_OK)
-            rc = print(ctx, &f, &w, counts, held, err);
+            rc = print(ctx, &f, &w, &judged, err);
         else
             tb_book_rollback(ctx->book);
     }

@@ -1,5 +1,6 @@
 #include "cli/judge.h"
 
+#include "cli/judge_all.h"
 #include "cli/judge_lot.h"
 
 #include <stdlib.h>
@@ -80,14 +81,18 @@ static tb_rc judge(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *words = tb_opt(ctx, "declared"), *from = tb_opt(ctx, "from");
 
-    if ((words != NULL) + (from != NULL) + (ctx->argc == 1) != 1)
-        return tb_misuse(err, "judge takes a lot, or --declared TEXT, or --from FILE");
+    if ((words != NULL) + (from != NULL) + (tb_opt_on(ctx, "all")) + (ctx->argc == 1) != 1)
+        return tb_misuse(err, "judge takes a lot, or --all, or --declared TEXT, or --from FILE");
+    if (tb_opt_on(ctx, "all"))
+        return tb_judge_all(ctx, err);
     if (ctx->argc == 1)
         return tb_judge_lot(ctx, err);
     return from ? tb_judge_table(ctx, from, err) : judge_words(ctx, words, err);
 }
 
 static const struct tb_opt opts[] = {
+    { "all", NULL, "weigh every lot that was burnt again, with the settings and known cloth in force",
+      false },
     { "declared", "TEXT", "the supplier's words: \"60% cotton 40% polyester\"", false },
     { "saw", "C,..", "cues seen, channel:cue, separated by commas or blanks", false },
     { "not", "C,..", "cues looked for and absent", false },
@@ -104,11 +109,12 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_judge = {
     .name = "judge",
-    .args = "LOT | --declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
+    .args = "LOT | --all | --declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
     .brief = "weigh what a burn showed against what was declared",
     .about = "With a lot, weighs every burn and bench test of it that the book holds, records the verdict "
              "where it changed and "
-             "holds the lot where it contradicts. Without one, weighs what is given.\n\n"
+             "holds the lot where it contradicts. --all does so for every lot that was burnt: after settings "
+             "changed, or more known cloth was burned. Without either, weighs what is given.\n\n"
              "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
              "undecided, "
              "with the weight of every cue, what else it could be, what burning cannot tell apart, and the "
@@ -124,7 +130,8 @@ const struct tb_cmd tb_cmd_judge = {
     .example =
         "tenterbook judge --declared \"100% silk\" --saw odour:burning_paper,residue_form:light_fluffy_ash\n"
         "tenterbook judge --from burns.csv\n"
-        "tenterbook judge M26-014.02",
+        "tenterbook judge M26-014.02\n"
+        "tenterbook judge --all",
     .opts = opts,
     .max = 1,
     .flags = TB_BOOK_MAYBE,

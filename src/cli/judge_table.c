@@ -1,17 +1,14 @@
 /* judge_table.c - judge --from: a table of burns in, one JSON object a line out, every processor at work. */
 #include "cli/judge.h"
+#include "cli/threads.h"
 
 #include <errno.h>
-#include <malloc.h>
-#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include <csv.h>
 
 #define CELLS_MOST 64
-#define THREADS_MOST 16
 
 enum column { COL_ID, COL_DECLARED, COL_SAW, COL_NOT, COL_LOOKED, COLS };
 static const char *const column_name[COLS] = { "id", "declared", "saw", "not", "looked" };
@@ -121,11 +118,9 @@ static tb_rc parse(struct table *t, FILE *in, const char *path, struct tb_err *e
 
 /* --- judging -------------------------------------------------------------------------------------------------- */
 
-struct shift {
+struct judging {
     const struct tb_evidence *ev;
-    struct table *t;
-    pthread_mutex_t lock;
-    size_t next;
+    struct row *row;
 };
 
 static char *line_of(json_t *o)
@@ -169,45 +164,11 @@ static void judge_row(struct row *r, const struct tb_evidence *ev)
     tb_declaration_free(&decl);
 }
 
-static void *work(void *arg)
+static void judge_one(void *arg, size_t i)
 {
-    struct shift *s = arg;
+    struct judging *j = arg;
 
-    for (;;) {
-        size_t at;
-
-        (void)pthread_mutex_lock(&s->lock);
-        at = s->next++;
-        (void)pthread_mutex_unlock(&s->lock);
-        if (at >= s->t->n)
-            return NULL;
-        judge_row(&s->t->row[at], s->ev);
-    }
-}
-
-/* A row works in some megabytes: kept for the next row, they need not be cleared by the system again. */
-static void keep_working_memory(void)
-{
-    (void)mallopt(M_MMAP_THRESHOLD, 1 << 30);
-    (void)mallopt(M_TRIM_THRESHOLD, 1 << 30);
-}
-
-static void judge_all(struct table *t, const struct tb_evidence *ev)
-{
-    struct shift s = { .ev = ev, .t = t };
-    pthread_t thread[THREADS_MOST];
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    size_t n = 0;
-
-    keep_working_memory();
-    (void)pthread_mutex_init(&s.lock, NULL);
-    while (n + 1 < THREADS_MOST && (long)n + 1 < processors &&
-           pthread_create(&thread[n], NULL, work, &s) == 0)
-        n++;
-    (void)work(&s);
-    for (size_t i = 0; i < n; i++)
-        (void)pthread_join(thread[i], NULL);
-    (void)pthread_mutex_destroy(&s.lock);
+    judge_row(&j->row[i], j->ev);
 }
 
 static tb_rc print_all(FILE *out, const struct table *t, const char *path, struct tb_err *err)
@@ -240,7 +201,7 @@ tb_rc tb_judge_table(struct tb_ctx *ctx, const char *path, struct tb_err *err)
         return tb_fail(err, TB_EIO, "%s cannot be opened: %s", path, strerror(errno));
     if ((rc = tb_judge_settings(&set, ctx, err)) == TB_OK && (rc = parse(&t, in, path, err)) == TB_OK &&
         (rc = tb_evidence_new(&ev, &set, NULL, 0, err)) == TB_OK) {
-        judge_all(&t, ev);
+        tb_in_parallel(judge_one, &(struct judging){ ev, t.row }, t.n);
         rc = print_all(ctx->out, &t, path, err);
     }
     if (!standard)

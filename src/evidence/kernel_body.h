@@ -71,7 +71,7 @@ KERNEL_TARGET static void KERNEL(light)(double *out, const struct tb_factors *f,
 
     for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
         KERNEL(light_some)
-        (out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
+    (out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
     for (; m < n; m++)
         KERNEL(light_some)(out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
     for (size_t l = 0; l < n * TB_CHUNK; l++) /* a plain loop: the compiler has vector square roots for it */
@@ -115,7 +115,7 @@ KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, 
         KERNEL(light)(lighter, f, x, w, stride, n);
     for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
         KERNEL(fill_some)
-        (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, KERNEL_FIBRES);
+    (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, KERNEL_FIBRES);
     for (; m < n; m++)
         KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, 1);
 }
