@@ -143,6 +143,30 @@ static void check_virgin_language(struct at_work *w, const struct tb_ref_law_rul
                     w->market->in_words);
 }
 
+/* One of the names the market's own law has for virgin wool, in any language. */
+static bool says_virgin_wool(const struct at_work *w, const struct token *t)
+{
+    for (size_t k = 0; k < t->lexes; k++)
+        if (t->lex[k].kind == LEX_PHRASE && strcmp(t->lex[k].what, "virgin_wool") == 0 &&
+            strcmp(t->lex[k].phrase->market, names_key(w->market)) == 0)
+            return true;
+    return false;
+}
+
+/* "New wool" calls it virgin without the name the law has for that. */
+static void check_virgin_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+{
+    const struct tb_ref_label_phrase *name =
+        phrase_to_print(w->market, "virgin_wool", w->facts->lang ? w->facts->lang : "en");
+    bool named = s->fibre != tb_fibre_by_key("wool") || !name;
+
+    for (size_t i = 0; i < s->words; i++)
+        named = named || says_virgin_wool(w, &w->label->words.token[s->word[i]]);
+    if (!named)
+        finding_add(w, r, "'virgin' or 'new' is said and the name of the law is not used: say '%s'",
+                    name->text);
+}
+
 static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -151,6 +175,8 @@ static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
                 continue;
             if (strcmp(r->arg, "english") == 0)
                 check_virgin_language(w, r, s);
+            else if (strcmp(r->arg, "named") == 0)
+                check_virgin_name(w, r, s);
             else
                 check_virgin_share(w, r, p, s);
         }

@@ -567,6 +567,8 @@ static void on_word(struct parser *p, const struct token *t)
         return; /* filler */
     else if (token_entry(t, LEX_CLASS))
         on_class(p, t);
+    else if (is_mark(at(p, p->i + 1), ':') && last_share(p) && isnan(p->pending))
+        on_part(p, TB_PART_OTHER); /* "ribbing: 95 % cotton": whatever it is, it has shares of its own */
     else
         stray(p);
 }

@@ -370,7 +370,11 @@ static tb_rc part_line(const struct wording *w, struct tb_law_answer *a, const s
 
         (void)snprintf(key, sizeof key, "part:%s", tb_part_key(p->kind));
         phrase = phrase_to_print(w->m, key, w->lang[i]);
-        if (!phrase)
+        if (!phrase && p->kind == TB_PART_OTHER)
+            rc = tb_fail(
+                w->err, TB_EREFUSED,
+                "a part is named by a word that is not known here: word it by hand, as the others are");
+        else if (!phrase)
             rc = tb_fail(w->err, TB_EREFUSED, "no word for the %s on a label in %s is known",
                          tb_part_key(p->kind), w->lang[i]);
         else if ((rc = unchecked(w, phrase->status, phrase->text, w->lang[i])) == TB_OK)

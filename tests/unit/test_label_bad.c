@@ -177,6 +177,8 @@ static void wording_is_refused_with_its_reason(void **state)
         { "eu", "cotton, polyester", NULL, "the words give no composition" },
         { "eu", "Warp: 100% cotton; Weft: 100% flax", NULL, "say what warp and weft weigh" },
         { "us", "100% nylon pile, 100% cotton back", NULL, "only with the ratio between them" },
+        { "us", "100% cotton. Pockets: 100% polyester", NULL,
+          "a part is named by a word that is not known here" },
     };
 
     (void)state;
