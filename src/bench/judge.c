@@ -23,102 +23,91 @@ static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
     return rc;
 }
 
-/* Judge the observations of one bolt alone. */
-static tb_rc judge_bolt(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
-                        const struct tb_lot_burns *burns, const char *number, unsigned want, size_t *used,
-                        struct tb_err *err)
+/* Each bolt a set, by the order of its first swatch; returns how many, and of[s] one observation of each. */
+static size_t sets_of(size_t *set, size_t *of, const struct tb_lot_burns *burns)
+{
+    size_t sets = 0;
+
+    for (size_t i = 0; i < burns->n; i++) {
+        set[i] = 0;
+        while (set[i] < sets && strcmp(burns->bolt[of[set[i]]], burns->bolt[i]) != 0)
+            set[i]++;
+        if (set[i] == sets)
+            of[sets++] = i;
+    }
+    return sets;
+}
+
+static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_verdict *v)
+{
+    out->bolt[out->bolts++] = (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, v->burns };
+}
+
+/* The observations of one set, judged again with all that is wanted. */
+static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
+                       const struct tb_lot_burns *burns, const size_t *set, size_t which, unsigned want,
+                       struct tb_err *err)
 {
     struct tb_observation *own = tb_array(struct tb_observation, burns->n);
+    size_t n = 0;
     tb_rc rc;
 
-    *used = 0;
     for (size_t i = 0; i < burns->n; i++)
-        if (strcmp(burns->bolt[i], number) == 0)
-            own[(*used)++] = burns->obs[i];
-    rc = tb_evidence_judge(v, ev, d, own, *used, want, err);
+        if (set[i] == which)
+            own[n++] = burns->obs[i];
+    rc = tb_evidence_judge(v, ev, d, own, n, want, err);
     free(own);
     return rc;
 }
 
-static bool seen_before(const char **bolt, size_t i)
-{
-    for (size_t k = 0; k < i; k++)
-        if (strcmp(bolt[k], bolt[i]) == 0)
-            return true;
-    return false;
-}
-
-static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_verdict *v,
-                      size_t observations)
-{
-    out->bolt[out->bolts++] =
-        (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, observations };
-}
-
-static bool one_bolt(const char **bolt, size_t n)
-{
-    for (size_t i = 1; i < n; i++)
-        if (strcmp(bolt[i], bolt[0]) != 0)
-            return false;
-    return true;
-}
-
-/* Every bolt alone; *worst becomes the number of the one that contradicts most, NULL when none does. */
-static tb_rc judge_each(struct tb_lot_verdict *out, const char **worst, const struct tb_evidence *ev,
-                        const struct tb_lot_burns *burns, struct tb_err *err)
-{
-    const char **bolt = burns->bolt;
-    size_t n = burns->n;
-    double least = 0;
-    tb_rc rc = TB_OK;
-
-    *worst = NULL;
-    out->bolt = tb_array(struct tb_bolt_verdict, n);
-    if (n && one_bolt(bolt, n)) { /* alone is together */
-        note_bolt(out, bolt[0], &out->verdict, n);
-        return TB_OK;
-    }
-    for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        struct tb_verdict v = { 0 };
-        size_t used;
-
-        if (seen_before(bolt, i))
-            continue;
-        if ((rc = judge_bolt(&v, ev, &out->declaration, burns, bolt[i], 0, &used, err)) != TB_OK)
-            break;
-        note_bolt(out, bolt[i], &v, used);
-        if (v.kind == TB_CONTRADICTS && (!*worst || v.log_ratio < least)) {
-            *worst = bolt[i];
-            least = v.log_ratio;
-        }
-        tb_verdict_free(&v);
-    }
-    return rc;
-}
-
 /* The verdict of the bolt that contradicts most takes the place of that of all together. */
-static tb_rc take_bolt(struct tb_lot_verdict *out, const struct tb_evidence *ev,
-                       const struct tb_lot_burns *burns, const char *worst, unsigned want, struct tb_err *err)
+static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, const char *number)
 {
     struct tb_text note = { 0 };
-    size_t bad = 0, used;
-    tb_rc rc;
+    size_t bad = 0;
 
-    tb_verdict_free(&out->verdict);
-    out->verdict = (struct tb_verdict){ 0 };
-    rc = judge_bolt(&out->verdict, ev, &out->declaration, burns, worst, want, &used, err);
-    if (rc != TB_OK)
-        return rc;
     for (size_t i = 0; i < out->bolts; i++)
         bad += out->bolt[i].kind == TB_CONTRADICTS;
     tb_text_addf(
         &note,
         "Bolt %s contradicts the declaration by itself, so the lot does; the figures here are of that bolt. "
         "%zu of the %zu burnt bolts contradict.",
-        worst, bad, out->bolts);
+        number, bad, out->bolts);
+    tb_verdict_free(&out->verdict);
+    out->verdict = *worst;
+    *worst = (struct tb_verdict){ 0 };
     out->verdict.note = tb_realloc(out->verdict.note, out->verdict.n_note + 1, sizeof *out->verdict.note);
     out->verdict.note[out->verdict.n_note++] = tb_text_take(&note);
-    return TB_OK;
+}
+
+/* All together, and each bolt alone; one bolt alone is all together. */
+static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *burns, const size_t *set,
+                         const size_t *of, size_t sets, const struct tb_evidence *ev, unsigned want,
+                         struct tb_err *err)
+{
+    size_t apart = sets > 1 ? sets : 0, worst = sets;
+    struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1);
+    tb_rc rc = tb_evidence_judge_sets(&out->verdict, alone, ev, &out->declaration, burns->obs, burns->n, set,
+                                      apart, want, err);
+
+    out->bolt = tb_array(struct tb_bolt_verdict, sets);
+    for (size_t s = 0; s < sets && rc == TB_OK; s++) {
+        const struct tb_verdict *v = apart ? &alone[s] : &out->verdict;
+
+        note_bolt(out, burns->bolt[of[s]], v);
+        if (v->kind == TB_CONTRADICTS && (worst == sets || v->log_ratio < alone[worst].log_ratio))
+            worst = s;
+    }
+    if (rc == TB_OK && apart && worst < sets && out->verdict.kind != TB_CONTRADICTS) {
+        tb_verdict_free(&alone[worst]);
+        rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
+        if (rc == TB_OK)
+            take_bolt(out, &alone[worst], burns->bolt[of[worst]]);
+    }
+    for (size_t s = 0; s < sets; s++)
+        tb_verdict_free(&alone[s]);
+    free(alone);
+    return rc;
 }
 
 tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
@@ -137,16 +126,14 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
                      const struct tb_evidence *ev, unsigned want, struct tb_err *err)
 {
-    const char *worst = NULL;
+    size_t *set = tb_array(size_t, burns->n + 1), *of = tb_array(size_t, burns->n + 1);
     tb_rc rc;
 
     *out = (struct tb_lot_verdict){ .observations = burns->n };
     tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
-    rc = tb_evidence_judge(&out->verdict, ev, &out->declaration, burns->obs, burns->n, want, err);
-    if (rc == TB_OK)
-        rc = judge_each(out, &worst, ev, burns, err);
-    if (rc == TB_OK && worst && out->verdict.kind != TB_CONTRADICTS)
-        rc = take_bolt(out, ev, burns, worst, want, err);
+    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), ev, want, err);
+    free(set);
+    free(of);
     if (rc != TB_OK) {
         tb_lot_verdict_free(out);
         return tb_within(err, rc, "lot %s", burns->ref);

@@ -74,15 +74,16 @@ static double power_of(const struct tb_evidence *ev, const struct tb_observation
     return (1 + (times - 1) * ev->fig.repeat) / times;
 }
 
+/* Those of one set only; of all where there are no sets. */
 static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, const struct tb_observation *obs,
-                               size_t n, struct tb_err *err)
+                               size_t n, const size_t *set, size_t only, struct tb_err *err)
 {
     bool repeats = false;
 
     for (size_t i = 0; i < n; i++) {
         struct tb_group *g;
 
-        if (tb_observation_empty(&obs[i]))
+        if (tb_observation_empty(&obs[i]) || (set && set[i] != only))
             continue;
         if (!(g = group_of(q, obs[i].part)))
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
@@ -149,16 +150,47 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
 
 /* --- the sums ------------------------------------------------------------------------------------------------- */
 
-static void weigh_group(struct tb_question *q, struct tb_group *g)
-{
-    struct tb_table **table = tb_array(struct tb_table *, g->n);
+/* A question while it is asked: all observations together, or those of one set. */
+struct asked {
+    struct tb_question q;
+    struct tb_verdict v;
+    struct tb_text reason, notes;
+    bool ok; /* it can be judged */
+};
 
-    for (size_t o = 0; o < g->n; o++)
-        table[o] = tb_table_new(q->ev, &g->terms[o]);
-    tb_space_weigh(&g->sums, q->ev, table, g->power, g->n, q->kernel);
-    for (size_t o = 0; o < g->n; o++)
+/* Which observations of the whole part a question has of it. */
+static void pick_own(size_t *at, const struct tb_group *whole, const struct tb_group *own)
+{
+    for (size_t i = 0, w = 0; i < own->n; i++) {
+        while (whole->obs[w] != own->obs[i])
+            w++;
+        at[i] = w;
+    }
+}
+
+/* Every observation of a part is worked through once, for all questions that have it. */
+static void weigh_part(struct asked *a, size_t n, struct tb_group *whole)
+{
+    struct tb_table **table = tb_array(struct tb_table *, whole->n);
+    struct tb_pick *pick = tb_array(struct tb_pick, n);
+    size_t *at = tb_array(size_t, n * whole->n), picks = 0;
+
+    for (size_t o = 0; o < whole->n; o++)
+        table[o] = tb_table_new(a->q.ev, &whole->terms[o]);
+    for (size_t i = 0; i < n; i++)
+        for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
+            if (a[i].q.group[g].part == whole->part) {
+                pick[picks] = (struct tb_pick){ at + i * whole->n, a[i].q.group[g].n, &a[i].q.group[g].sums };
+                pick_own(at + i * whole->n, whole, &a[i].q.group[g]);
+                picks++;
+            }
+    if (picks)
+        tb_space_weigh(pick, picks, a->q.ev, table, whole->power, whole->n, a->q.kernel);
+    for (size_t o = 0; o < whole->n; o++)
         tb_table_free(table[o]);
     free(table);
+    free(pick);
+    free(at);
 }
 
 static void take_reason(struct tb_verdict *v, struct tb_text *reason)
@@ -212,68 +244,101 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
         tb_power_table(v, q);
 }
 
-static tb_rc judge(struct tb_verdict *v, struct tb_question *q, const struct tb_declaration *decl,
-                   struct tb_text *reason, struct tb_text *notes, unsigned want, struct tb_err *err)
+/* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
+static tb_rc ask(struct asked *a, const struct tb_declaration *decl, struct tb_err *err)
 {
-    bool ok = readable(reason, decl);
+    struct tb_question *q = &a->q;
 
-    for (size_t i = 0; ok && i < q->n; i++) {
-        tb_rc rc = match_part(&q->group[i], q, &decl->comp, reason, notes, &ok, err);
+    a->ok = readable(&a->reason, decl);
+    for (size_t i = 0; a->ok && i < q->n; i++) {
+        tb_rc rc = match_part(&q->group[i], q, &decl->comp, &a->reason, &a->notes, &a->ok, err);
 
         if (rc != TB_OK)
             return rc;
     }
-    if (ok && q->n == 0) {
-        tb_text_addf(reason, "nothing was looked at: no cue and no channel is recorded");
-        ok = false;
+    if (a->ok && q->n == 0) {
+        tb_text_addf(&a->reason, "nothing was looked at: no cue and no channel is recorded");
+        a->ok = false;
     }
-    take_notes(v, notes);
-    if (!ok) {
-        take_reason(v, reason);
-        return TB_OK;
-    }
-    for (size_t i = 0; i < q->n; i++)
-        weigh_group(q, &q->group[i]);
-    tb_question_answer(q);
-    settle(v, q, want);
+    take_notes(&a->v, &a->notes);
+    if (!a->ok)
+        take_reason(&a->v, &a->reason);
     return TB_OK;
 }
 
-static void free_question(struct tb_question *q)
+static tb_rc open_asked(struct asked *a, const struct tb_evidence *ev, const struct tb_declaration *decl,
+                        const struct tb_observation *obs, size_t n, const size_t *set, size_t only,
+                        struct tb_err *err)
 {
-    for (size_t i = 0; i < q->n; i++) {
-        free(q->group[i].terms);
-        free(q->group[i].power);
-        free(q->group[i].odd);
-        free(q->group[i].obs);
-        tb_sums_free(&q->group[i].sums);
+    tb_rc rc;
+
+    a->q.ev = ev;
+    a->q.kernel = ev->kernel;
+    a->v.contradicts_below = ev->set.contradicts_below;
+    a->v.fits_above = ev->set.fits_above;
+    (void)strcpy(a->v.digest, ev->digest);
+    rc = take_observations(&a->q, &a->v, obs, n, set, only, err);
+    return rc == TB_OK ? ask(a, decl, err) : rc;
+}
+
+static void free_asked(struct asked *a)
+{
+    for (size_t i = 0; i < a->q.n; i++) {
+        free(a->q.group[i].terms);
+        free(a->q.group[i].power);
+        free(a->q.group[i].odd);
+        free(a->q.group[i].obs);
+        tb_sums_free(&a->q.group[i].sums);
     }
+    tb_verdict_free(&a->v);
+    tb_text_free(&a->reason);
+    tb_text_free(&a->notes);
+}
+
+/* a[0] asks of all observations, a[1 + s] of those of set s. */
+static tb_rc answer(struct asked *a, const struct tb_evidence *ev, const struct tb_declaration *decl,
+                    const struct tb_observation *obs, size_t n, const size_t *set, size_t sets, unsigned want,
+                    struct tb_err *err)
+{
+    tb_rc rc = open_asked(&a[0], ev, decl, obs, n, NULL, 0, err);
+
+    for (size_t s = 0; s < sets && rc == TB_OK; s++)
+        rc = open_asked(&a[1 + s], ev, decl, obs, n, set, s, err);
+    if (rc != TB_OK)
+        return rc;
+    for (size_t g = 0; g < a->q.n; g++)
+        weigh_part(a, 1 + sets, &a->q.group[g]);
+    for (size_t i = 0; i < 1 + sets; i++)
+        if (a[i].ok) {
+            tb_question_answer(&a[i].q);
+            settle(&a[i].v, &a[i].q, i == 0 ? want : 0);
+        }
+    return TB_OK;
+}
+
+tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
+                             const struct tb_evidence *ev, const struct tb_declaration *decl,
+                             const struct tb_observation *obs, size_t n, const size_t *set, size_t sets,
+                             unsigned want, struct tb_err *err)
+{
+    struct asked *a = tb_array(struct asked, 1 + sets);
+    tb_rc rc = answer(a, ev, decl, obs, n, set, sets, want, err);
+
+    for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
+        *(i == 0 ? together : &alone[i - 1]) = a[i].v;
+        a[i].v = (struct tb_verdict){ 0 };
+    }
+    for (size_t i = 0; i < 1 + sets; i++)
+        free_asked(&a[i]);
+    free(a);
+    return rc;
 }
 
 tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
                         const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
                         unsigned want, struct tb_err *err)
 {
-    struct tb_question *q = tb_new(struct tb_question);
-    struct tb_verdict v = { .contradicts_below = ev->set.contradicts_below,
-                            .fits_above = ev->set.fits_above };
-    struct tb_text reason = { 0 }, notes = { 0 };
-    tb_rc rc;
-
-    q->ev = ev;
-    q->kernel = ev->kernel;
-    (void)strcpy(v.digest, ev->digest);
-    if ((rc = take_observations(q, &v, obs, n, err)) == TB_OK)
-        rc = judge(&v, q, decl, &reason, &notes, want, err);
-    free_question(q);
-    free(q);
-    tb_text_free(&reason);
-    tb_text_free(&notes);
-    if (rc == TB_OK)
-        *out = v;
-    else
-        tb_verdict_free(&v);
-    return rc;
+    return tb_evidence_judge_sets(out, NULL, ev, decl, obs, n, NULL, 0, want, err);
 }
 
 void tb_verdict_free(struct tb_verdict *v)

@@ -142,63 +142,16 @@ static void add_strip(struct tb_sums *s, const struct tb_evidence *ev, const str
 
 /* --- all compositions against some observations ------------------------------------------------------------------ */
 
-static void weigh_pure(struct tb_sums *s, const struct tb_evidence *ev, struct tb_table *const *table,
-                       const double *power, size_t n)
-{
-    double pi = ev->fig.odd_pure;
-
-    for (int f = 0; f < ev->fibres; f++) {
-        double like = 1;
-
-        for (size_t o = 0; o < n; o++)
-            like *= pow(table[o]->pure_telling[f] * ((1 - pi) * table[o]->pure_rest[f] + pi * table[o]->odd),
-                        power[o]);
-        add_pure(s, ev, f, like);
-    }
-}
-
 struct work {
     const struct tb_evidence *ev;
+    const struct tb_pick *pick;
+    size_t picks;
     const double *power;
     size_t n;
     const struct tb_kernel *kernel;
-    struct tb_room *room; /* one a table */
+    struct tb_room *room;          /* one a table */
+    double (*like)[TB_STRIP_MOST]; /* of one strip, one a table */
 };
-
-/* Likelihoods of one strip under all observations together. */
-static void strip_likelihoods(double *like, const struct work *k, const struct tb_strip *s)
-{
-    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST], one[TB_STRIP_MOST];
-    size_t n = (size_t)s->n, lanes = n * TB_CHUNK;
-
-    if (k->n != 1)
-        for (size_t l = 0; l < lanes; l++)
-            like[l] = 1;
-    for (size_t o = 0; o < k->n; o++) {
-        double *to = k->n == 1 ? like : one;
-
-        tb_strip_fill(telling, rest, &k->room[o], s, k->kernel, 0);
-        k->kernel->join(to, telling, rest, k->ev->fig.odd_blend, k->room[o].table->odd, n);
-        for (size_t l = 0; k->power[o] != 1 && l < lanes; l++)
-            to[l] = pow(to[l], k->power[o]);
-        for (size_t l = 0; k->n != 1 && l < lanes; l++)
-            like[l] *= one[l];
-    }
-}
-
-static void weigh_layout(struct tb_sums *s, const struct work *k, int roles)
-{
-    struct tb_layout lay;
-    struct tb_strip strip;
-    double like[TB_STRIP_MOST];
-
-    tb_layout_make(&lay, roles);
-    for (bool more = tb_strip_first(&strip, &lay, k->ev->fibres); more;
-         more = tb_strip_next(&strip, k->ev->fibres)) {
-        strip_likelihoods(like, k, &strip);
-        add_strip(s, k->ev, &strip, like, k->kernel);
-    }
-}
 
 static void open_sums(struct tb_sums *out, const struct tb_evidence *ev)
 {
@@ -209,22 +162,84 @@ static void open_sums(struct tb_sums *out, const struct tb_evidence *ev)
         out->three = tb_alloc(f * f * f, sizeof *out->three);
 }
 
-void tb_space_weigh(struct tb_sums *out, const struct tb_evidence *ev, struct tb_table *const *table,
-                    const double *power, size_t n, const struct tb_kernel *kernel)
+static void weigh_pure(const struct tb_pick *p, const struct tb_evidence *ev, struct tb_table *const *table,
+                       const double *power)
 {
-    struct work k = { ev, power, n, kernel, tb_array(struct tb_room, n + 1) };
+    double pi = ev->fig.odd_pure;
 
-    open_sums(out, ev);
-    for (size_t o = 0; o < n; o++) {
-        out->log_scale += power[o] * table[o]->log_scale;
-        tb_room_open(&k.room[o], table[o]);
+    for (int f = 0; f < ev->fibres; f++) {
+        double like = 1;
+
+        for (size_t i = 0; i < p->n; i++) {
+            const struct tb_table *t = table[p->at[i]];
+
+            like *= pow(t->pure_telling[f] * ((1 - pi) * t->pure_rest[f] + pi * t->odd), power[p->at[i]]);
+        }
+        add_pure(p->sums, ev, f, like);
     }
-    weigh_pure(out, ev, table, power, n);
+}
+
+/* Likelihoods of one strip under one observation. */
+static void strip_likelihoods(const struct work *k, size_t o, const struct tb_strip *s)
+{
+    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST], *like = k->like[o];
+
+    tb_strip_fill(telling, rest, &k->room[o], s, k->kernel, 0);
+    k->kernel->join(like, telling, rest, k->ev->fig.odd_blend, k->room[o].table->odd, (size_t)s->n);
+    for (size_t l = 0; k->power[o] != 1 && l < (size_t)s->n * TB_CHUNK; l++)
+        like[l] = pow(like[l], k->power[o]);
+}
+
+static void add_pick(const struct work *k, const struct tb_pick *p, const struct tb_strip *s)
+{
+    double joint[TB_STRIP_MOST];
+    size_t lanes = (size_t)s->n * TB_CHUNK;
+
+    for (size_t l = 0; l < lanes && p->n != 1; l++)
+        joint[l] = 1;
+    for (size_t i = 0; i < p->n && p->n != 1; i++)
+        for (size_t l = 0; l < lanes; l++)
+            joint[l] *= k->like[p->at[i]][l];
+    add_strip(p->sums, k->ev, s, p->n == 1 ? k->like[p->at[0]] : joint, k->kernel);
+}
+
+static void weigh_layout(const struct work *k, int roles)
+{
+    struct tb_layout lay;
+    struct tb_strip strip;
+
+    tb_layout_make(&lay, roles);
+    for (bool more = tb_strip_first(&strip, &lay, k->ev->fibres); more;
+         more = tb_strip_next(&strip, k->ev->fibres)) {
+        for (size_t o = 0; o < k->n; o++)
+            strip_likelihoods(k, o, &strip);
+        for (size_t i = 0; i < k->picks; i++)
+            add_pick(k, &k->pick[i], &strip);
+    }
+}
+
+void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
+                    struct tb_table *const *table, const double *power, size_t n,
+                    const struct tb_kernel *kernel)
+{
+    struct work k = { ev, pick, picks, power, n, kernel, NULL, NULL };
+
+    k.room = tb_array(struct tb_room, n + 1);
+    k.like = tb_realloc(NULL, n + 1, sizeof *k.like);
+    for (size_t o = 0; o < n; o++)
+        tb_room_open(&k.room[o], table[o]);
+    for (size_t i = 0; i < picks; i++) {
+        open_sums(pick[i].sums, ev);
+        for (size_t at = 0; at < pick[i].n; at++)
+            pick[i].sums->log_scale += power[pick[i].at[at]] * table[pick[i].at[at]]->log_scale;
+        weigh_pure(&pick[i], ev, table, power);
+    }
     for (int roles = 2; roles <= ev->set.fibres_most; roles++)
-        weigh_layout(out, &k, roles);
+        weigh_layout(&k, roles);
     for (size_t o = 0; o < n; o++)
         tb_room_free(&k.room[o]);
     free(k.room);
+    free(k.like);
 }
 
 /* --- from products that were kept ----------------------------------------------------------------------------- */

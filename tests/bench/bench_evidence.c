@@ -86,10 +86,11 @@ static double cold(const struct tb_evidence *ev, const struct tb_observation *o,
         struct tb_terms t;
         struct tb_table *table;
         struct tb_sums s;
+        size_t at = 0;
 
         tb_terms_of(&t, ev, o);
         table = tb_table_new(ev, &t);
-        tb_space_weigh(&s, ev, &table, &power, 1, k);
+        tb_space_weigh(&(struct tb_pick){ &at, 1, &s }, 1, ev, &table, &power, 1, k);
         tb_table_free(table);
         tb_sums_free(&s);
         best = now() - from < best ? now() - from : best;

@@ -287,6 +287,7 @@ static void every_kernel_gives_the_same(void **state)
     struct tb_terms terms;
     struct tb_table *table;
     double first = 0, power = 1;
+    size_t at = 0;
 
     (void)state;
     tb_observation_see(&o, tb_cue_by_key("odour:burning_paper"));
@@ -297,7 +298,7 @@ static void every_kernel_gives_the_same(void **state)
     for (size_t k = 0; k < n; k++) {
         struct tb_sums s;
 
-        tb_space_weigh(&s, model, &table, &power, 1, kernel[k]);
+        tb_space_weigh(&(struct tb_pick){ &at, 1, &s }, 1, model, &table, &power, 1, kernel[k]);
         if (k == 0)
             first = s.all;
         assert_true(fabs(s.all / first - 1) < 1e-12);
