@@ -313,6 +313,31 @@ run judge M26-001.01 --as-of 1
 ok "a verdict before the first burn is refused" refused "lot M26-001.01 had no verdict by journal row 1"
 run judge M26-001.01 --as-of "$(rows)"
 ok "a verdict is computed again from the journal" grep -q '^The burn fits the declaration' out
+
+# --- judge --all: after known cloth was burned, or a setting changed ------------------------------------------
+then=$(rows)
+run judge M26-001.01 --json && cp out then.json
+run judge --all
+ok "lots judged by the model in force change nothing when weighed again" has "recorded because something changed: 0; now held: 0."
+run judge M26-001.01 --all
+ok "judge takes a lot or all of them" misused "judge takes a lot, or --all, or --declared TEXT, or --from FILE"
+run set fits_above 100000
+run judge --all
+ok "under another setting all burnt lots are weighed again" grep -q '^M26-001.01: undecided, was fits.$' out
+ok "and each change is recorded in one journal row" [ "$(rows)" = $((then + 2)) ]
+run judge --all
+ok "a second time there is nothing to record" [ "$(tail -1 out | sed 's/.*changed: //')$(rows)" = "0; now held: 0.$((then + 2))" ]
+run judge M26-001.01 --as-of "$then" --json
+ok "the verdict of before is computed again, by the setting of before" \
+	[ "$(value verdict)$(value evidence_ratio)" = "$(value verdict <then.json)$(sed -n 's/^ *"evidence_ratio": \([^,]*\),$/\1/p' then.json)" ]
+run set fits_above 3
+run burn M-K01 --saw odour:burning_hair,removed:self_extinguishes
+run judge --all --json
+ok "after a burn of known cloth every burnt lot is weighed by the new counts" \
+	[ "$(grep -c '"lot": "M26-' out)" = "$(value lots)" ]
+ok "and the lots come back to what they were" [ "$(value fits)" = 3 ]
+run judge M26-001.01 --as-of "$then"
+ok "a verdict of before the known cloth is computed again without it" grep -q '^The burn fits the declaration' out
 run lots --month 2026-13
 ok "a month that is none is refused" refused "--month is '2026-13'; it takes a month like 2026-10"
 run lots --standing lost

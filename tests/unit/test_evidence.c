@@ -354,6 +354,51 @@ static void declared_fibres_may_be_spread_over_warp_and_weft(void **state)
     tb_declaration_free(&decl);
 }
 
+/* Three burns of two bolts, one swatch burned twice: sets judged in one pass come out as each judged by itself. */
+static void sets_come_out_as_judged_by_themselves(void **state)
+{
+    static const char *const saw[] = { "odour:burning_hair, residue_form:crushable_bead",
+                                       "odour:burning_hair",
+                                       "odour:burning_paper, residue_form:light_fluffy_ash" };
+    const size_t set[] = { 0, 0, 1 };
+    struct tb_observation o[3] = { { .swatch = "a" }, { .swatch = "a" }, { .swatch = "b" } };
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict together = { 0 }, alone[2] = { { 0 } }, one = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_declaration_read(&decl, "80% wool 20% nylon", 18);
+    for (size_t i = 0; i < 3; i++)
+        assert_int_equal(tb_observation_read(&o[i], saw[i], NULL, NULL, &err), TB_OK);
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, &decl, o, 3, set, 2, 0, &err), TB_OK);
+    for (int i = 0; i < 3; i++) { /* all three; the two of bolt 0; the one of bolt 1 */
+        const struct tb_verdict *v = i == 0 ? &together : &alone[i - 1];
+
+        assert_int_equal(tb_evidence_judge(&one, model, &decl, i == 2 ? o + 2 : o,
+                                           i == 0   ? 3
+                                           : i == 1 ? 2
+                                                    : 1,
+                                           0, &err),
+                         TB_OK);
+        assert_true(fabs(v->log_ratio - one.log_ratio) < 1e-12);
+        assert_true(fabs(v->likely[0].probability - one.likely[0].probability) < 1e-12);
+        assert_int_equal(v->burns, one.burns);
+        assert_int_equal(v->n_note, one.n_note);
+        tb_verdict_free(&one);
+    }
+    assert_int_equal(alone[1].kind, TB_CONTRADICTS);
+    tb_verdict_free(&together);
+    tb_verdict_free(&alone[0]);
+    tb_verdict_free(&alone[1]);
+    o[2].part = TB_PART_WARP; /* the declaration has parts of its own, and no warp: nothing is judged */
+    tb_declaration_free(&decl);
+    tb_declaration_read(&decl, "pile: 100% wool; ground: 100% cotton", 36);
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, &decl, o, 3, set, 2, 0, &err),
+                     TB_EINVAL);
+    assert_null(together.likely);
+    tb_declaration_free(&decl);
+}
+
 static void a_test_whose_hazard_the_site_does_not_allow_is_not_proposed(void **state)
 {
     struct tb_evidence_settings set;
@@ -427,6 +472,7 @@ int main(void)
         cmocka_unit_test(every_kernel_gives_the_same),
         cmocka_unit_test(a_repeat_of_one_swatch_counts_less_than_another_swatch),
         cmocka_unit_test(declared_fibres_may_be_spread_over_warp_and_weft),
+        cmocka_unit_test(sets_come_out_as_judged_by_themselves),
         cmocka_unit_test(a_test_whose_hazard_the_site_does_not_allow_is_not_proposed),
         cmocka_unit_test(a_swap_that_burns_alike_is_called_blind),
     };
