@@ -201,21 +201,27 @@ static void check_recycled_words(struct at_work *w, const struct tb_ref_law_rule
                 finding_add(w, r, "'recycled' is no part of the composition: say it apart from it");
 }
 
+/* The law's own sentence in the language of the label, where somebody read it; else in English. */
+static const char *animal_phrase(const struct at_work *w)
+{
+    const struct tb_ref_label_phrase *p =
+        phrase_to_print(w->market, "animal_parts", w->facts->lang ? w->facts->lang : "en");
+
+    return p && strcmp(p->status, "memory") != 0 ? p->text : "Contains non-textile parts of animal origin";
+}
+
+static void say_animal_part(struct at_work *w, const struct tb_ref_law_rule *r, char *said)
+{
+    finding_add(w, r, "'%s' is a part of an animal that is no textile: say '%s'", said, animal_phrase(w));
+    free(said);
+}
+
 static void check_animal_shares(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            char *said;
-
-            if (!is_animal_part(w, s) || w->label->animal_parts)
-                continue;
-            said = share_text(w, s);
-            finding_add(
-                w, r,
-                "'%s' is a part of an animal that is no textile: say Contains non-textile parts of animal "
-                "origin",
-                said);
-            free(said);
+            if (is_animal_part(w, s) && !w->label->animal_parts)
+                say_animal_part(w, r, share_text(w, s));
         }
 }
 
@@ -232,7 +238,11 @@ static void check_words(struct at_work *w, const struct tb_ref_law_rule *r)
 
         if (strcmp(r->arg, "old_recycled") == 0 && token_is(t, "recycled_old"))
             finding_add(w, r, "'reprocessed' and 'reused' are words of the past: say 'recycled'");
-        if (token_class(t, r->arg) && !excused(w, r->arg, i))
+        if (!token_class(t, r->arg) || excused(w, r->arg, i))
+            continue;
+        if (strcmp(r->arg, "animal_part") == 0)
+            say_animal_part(w, r, token_text(&w->label->words, t));
+        else
             say_word(w, r, t);
     }
 }

@@ -547,6 +547,29 @@ static tb_rc exclusions(const struct wording *w, struct tb_law_answer *a, unsign
     return rc;
 }
 
+/* Parts of animals that are no textile: the law's sentence stands on the label, in its language. */
+static tb_rc animal_line(const struct wording *w, const struct at_work *at)
+{
+    const struct words *said = &at->label->words;
+    bool there = at->label->animal_parts;
+    const struct tb_ref_label_phrase *p;
+    struct tb_text t = { 0 };
+    tb_rc rc;
+
+    for (size_t i = 0; i < said->n; i++)
+        there = there || token_class(&said->token[i], "animal_part");
+    if (!there || !rule_of(at, "words", "animal_part"))
+        return TB_OK;
+    if (!(p = phrase_to_print(w->m, "animal_parts", w->lang[0])))
+        return tb_fail(w->err, TB_EREFUSED, "no words for parts of animals on a label in %s (%s) are known",
+                       w->m->in_words, w->lang[0]);
+    if ((rc = unchecked(w, p->status, p->text, w->lang[0])) != TB_OK)
+        return rc;
+    tb_text_add(&t, p->text);
+    add_line(at->answer, &t);
+    return TB_OK;
+}
+
 static tb_rc origin_line(const struct wording *w, struct tb_law_answer *a)
 {
     const struct tb_ref_label_phrase *p = phrase_to_print(w->m, "origin", "en");
@@ -606,6 +629,8 @@ tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size
     rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
     if (rc == TB_OK && strcmp(names_key(w.m), "eu") != 0)
         rc = exclusions(&w, out, at->label->excludes);
+    if (rc == TB_OK)
+        rc = animal_line(&w, at);
     if (rc == TB_OK)
         rc = origin_line(&w, out);
     if (rc != TB_OK)

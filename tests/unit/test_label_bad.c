@@ -317,6 +317,19 @@ static void a_sentence_says_what_to_do_in_the_market(void **state)
         answers("ca", "80% down, 20% feather", "76% down, 24% feather", &f, "there is no tolerance for it"));
     assert_true(answers("au", "100% cotton", "50% cotton, 50% polyester", &f,
                         "no tolerance for such a claim is known here"));
+    /* Regulation (EU) 1007/2011 Art. 12(1): the sentence is asked for, and stays on the label */
+    assert_true(answers(
+        "eu", "100% cotton. Leather patch", NULL, &f,
+        "is a part of an animal that is no textile: say 'Contains non-textile parts of animal origin'"));
+    assert_true(answers("eu", "100% cotton. Leather patch", NULL, &f,
+                        "100 % cotton\n                 Contains non-textile parts of animal origin\n"));
+    assert_true(answers("gb", "100% cotton. Contains non-textile parts of animal origin", NULL, &f,
+                        "100 % cotton\n                 Contains non-textile parts of animal origin\n"));
+    assert_false(answers("us", "100% cotton. Leather patch", NULL, &f, "animal origin"));
+    f.lang = "de";
+    assert_true(answers("eu", "100 % Baumwolle. Leder", NULL, &f,
+                        "say 'Enthält nichttextile Teile tierischen Ursprungs'"));
+    f.lang = NULL;
     f.left_out = 7.1;
     assert_true(
         answers("eu", "100% cotton exclusive of decoration", NULL, &f,
