@@ -45,8 +45,12 @@ size_t tb_utf8_columns(const char *s)
     return columns;
 }
 
-/* Bytes that are no UTF-8 become U+FFFD, so that the library calls below cannot fail on them. */
-static char *made_valid(const char *s, size_t n)
+bool tb_utf8_control(unsigned cp)
+{
+    return (cp < ' ' && cp != '\t' && cp != '\n' && cp != '\r') || (cp >= 0x7F && cp <= 0x9F);
+}
+
+char *tb_utf8_mend(const char *s, size_t n)
 {
     struct tb_text t = { 0 };
 
@@ -65,7 +69,7 @@ static char *made_valid(const char *s, size_t n)
 
 char *tb_fold(const char *s, size_t n)
 {
-    char *valid = made_valid(s, n);
+    char *valid = tb_utf8_mend(s, n); /* the library calls below cannot fail on it */
     size_t len = 0, at = 0, vn = strlen(valid);
     uint8_t *folded = u8_casefold((const uint8_t *)valid, vn, NULL, UNINORM_NFKD, NULL, &len);
     struct tb_text out = { 0 };

@@ -2,6 +2,7 @@
 #include "report/workbook_impl.h"
 
 #include "tenterbook/date.h"
+#include "tenterbook/utf8.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -34,6 +35,30 @@ static lxw_error set_properties(struct tb_workbook *w, const char *created)
     return workbook_set_properties(w->lxw, &p);
 }
 
+char *tb_caption_words(const char *words, size_t most)
+{
+    char *valid = tb_utf8_mend(words, strlen(words));
+    struct tb_text t = { 0 };
+    size_t n = strlen(valid);
+
+    for (size_t at = 0, count = 0; at < n; count++) {
+        unsigned cp;
+        size_t used = tb_utf8_next(valid + at, n - at, &cp);
+
+        if (count == most) {
+            tb_text_add(&t, "\xE2\x80\xA6");
+            break;
+        }
+        if (tb_utf8_control(cp))
+            tb_text_addc(&t, ' ');
+        else
+            tb_text_addn(&t, valid + at, used);
+        at += used;
+    }
+    free(valid);
+    return tb_text_take(&t);
+}
+
 /* Large temporary files go beside the result: there is room for it there, or not at all. */
 static void set_names(struct tb_workbook *w, const char *path)
 {
@@ -55,8 +80,8 @@ tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *
         return tb_fail(err, TB_EINVAL, "%s: the name of a workbook ends in .xlsx", plan->path);
     w = tb_new(struct tb_workbook);
     w->plan = *plan;
-    w->title = tb_strdup(plan->title ? plan->title : "");
-    w->subject = tb_strdup(plan->subject ? plan->subject : "");
+    w->title = tb_caption_words(plan->title ? plan->title : "", TB_TITLE_MOST);
+    w->subject = tb_caption_words(plan->subject ? plan->subject : "", TB_TITLE_MOST);
     set_names(w, plan->path);
     if ((rc = tb_outfile_open(&w->file, plan->path, err)) != TB_OK ||
         (rc = tb_outfile_lend(&w->file, err)) != TB_OK)

@@ -79,6 +79,13 @@ lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone); /* for a con
 /* The library's answer as one of ours; TB_OK for LXW_NO_ERROR. */
 tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path);
 
+/*
+ * Words for the file's properties, a caption or a footer. The library escapes control characters in cells but not
+ * there, where one makes the file unreadable: they become blanks. Cut to `most` characters. Yours to free.
+ */
+char *tb_caption_words(const char *words, size_t most);
+#define TB_TITLE_MOST 200
+
 /* Begin, end a worksheet of the list; the caption stands above its rows. */
 tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err);
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err);

@@ -4,6 +4,8 @@
  */
 #include "report/workbook_impl.h"
 
+#include "tenterbook/utf8.h"
+
 #include <libintl.h>
 #include <stdlib.h>
 #include <string.h>
@@ -24,16 +26,22 @@ size_t tb_piece_room(const struct tb_tab *s)
 }
 
 /* In headers and footers of the page an ampersand begins a code; the library takes at most 255 characters. */
+static void add_side(struct tb_text *t, const char *words, size_t most)
+{
+    for (size_t n = strlen(words), at = 0, used; at < n && t->n < most; at += used) {
+        used = tb_utf8_next(words + at, n - at, NULL); /* never half a character */
+        tb_text_addn(t, words[at] == '&' ? "&&" : words + at, words[at] == '&' ? 2 : used);
+    }
+}
+
 static char *page_words(const char *left, const char *right)
 {
     struct tb_text t = { 0 };
 
     tb_text_add(&t, "&L&8");
-    for (const char *c = left; *c && t.n < 120; c++)
-        tb_text_add(&t, *c == '&' ? "&&" : (char[]){ *c, '\0' });
+    add_side(&t, left, 120);
     tb_text_add(&t, "&C&8&P / &N&R&8");
-    for (const char *c = right; *c && t.n < 200; c++)
-        tb_text_add(&t, *c == '&' ? "&&" : (char[]){ *c, '\0' });
+    add_side(&t, right, 200);
     return tb_text_take(&t);
 }
 
@@ -56,11 +64,13 @@ static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
 static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
 {
     struct look title = { .role = LOOK_TITLE }, note = { .role = LOOK_NOTE };
+    char *words = tb_caption_words(s->plan.title, TB_TITLE_MOST);
     struct tb_text t = { 0 };
     lxw_error e = worksheet_set_row(ws, 0, 24, NULL);
 
     if (!e)
-        e = worksheet_write_string(ws, 0, 0, s->plan.title, tb_look(s->w, &title));
+        e = worksheet_write_string(ws, 0, 0, words, tb_look(s->w, &title));
+    free(words);
     tb_text_add(&t, s->plan.note ? s->plan.note : "");
     if (s->pieces > 1)
         tb_text_addf(&t, "%s\xE2\x86\x90 %s", t.n ? " \xC2\xB7 " : "", s->piece[s->pieces - 2].tab);

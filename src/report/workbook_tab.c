@@ -135,19 +135,14 @@ void tb_put_none(struct tb_tab *s)
 static const char *clean(struct tb_tab *s, const char *text)
 {
     size_t n = strlen(text);
+    char *mended;
 
     if (tb_utf8_valid(text, n))
         return text;
+    mended = tb_utf8_mend(text, n);
     tb_text_clear(&s->scratch);
-    for (size_t i = 0, step; i < n; i += step) {
-        unsigned cp;
-
-        step = tb_utf8_next(text + i, n - i, &cp);
-        if (cp == 0xFFFD)
-            tb_text_add(&s->scratch, "\xEF\xBF\xBD");
-        else
-            tb_text_addn(&s->scratch, text + i, step);
-    }
+    tb_text_add(&s->scratch, mended);
+    free(mended);
     return tb_text_str(&s->scratch);
 }
 

@@ -1,4 +1,5 @@
 /* test_workbook.c - a sheet described once: the workbook's parts and its CSV twin. */
+#include "tenterbook/utf8.h"
 #include "tenterbook/workbook.h"
 
 #include <dirent.h>
@@ -295,6 +296,45 @@ static void text_of_any_bytes_and_any_length_is_taken(void **state)
     free(huge);
 }
 
+/* XML 1.0, 2.2 Char: no control character but tab and line ends; a parser refuses the file otherwise. */
+static bool is_xml_text(const char *xml)
+{
+    for (const char *c = xml; *c; c++)
+        if ((unsigned char)*c < ' ' && *c != '\t' && *c != '\n' && *c != '\r')
+            return false;
+    return tb_utf8_valid(xml, strlen(xml));
+}
+
+static void a_title_of_any_bytes_leaves_the_file_readable(void **state)
+{
+    static const char *const part[] = { "docProps/core.xml", "xl/worksheets/sheet1.xml" };
+    char *path = path_of("title.xlsx"), title[1200] = "Case M26-002.01, Ev\033[31mil \xFF";
+    struct tb_tab_plan plan = lots;
+    struct tb_workbook *w;
+    struct tb_tab *s;
+    struct tb_err err;
+
+    (void)state;
+    for (size_t i = strlen(title); i + 3 < sizeof title;
+         i += 2) /* two bytes each: a cut by bytes would halve one */
+        memcpy(title + i, "\xC3\xA9", 3);
+    plan.title = title;
+    assert_int_equal(
+        tb_workbook_open(&w, &(struct tb_workbook_plan){ .path = path, .title = title, .created = MOMENT },
+                         &err),
+        TB_OK);
+    assert_int_equal(tb_tab_begin(&s, w, &plan, &err), TB_OK);
+    assert_int_equal(tb_workbook_close(w, &err), TB_OK);
+    for (size_t i = 0; i < TB_COUNT(part); i++) {
+        char *xml = part_of("title.xlsx", part[i]);
+
+        assert_true(is_xml_text(xml));
+        assert_non_null(strstr(xml, "Case M26-002.01, Ev [31mil \xEF\xBF\xBD\xC3\xA9"));
+        free(xml);
+    }
+    free(path);
+}
+
 static void figures_in_the_twin_are_those_put_in(void **state)
 {
     /* by hand; the last two are too long or too fine for the short way */
@@ -367,6 +407,7 @@ int main(void)
         cmocka_unit_test(the_same_rows_give_the_same_bytes),
         cmocka_unit_test(a_day_that_is_none_is_named_and_nothing_is_left),
         cmocka_unit_test(a_folder_that_is_not_there_is_refused),
+        cmocka_unit_test(a_title_of_any_bytes_leaves_the_file_readable),
         cmocka_unit_test(figures_in_the_twin_are_those_put_in),
         cmocka_unit_test(text_of_any_bytes_and_any_length_is_taken),
     };
