@@ -159,7 +159,8 @@ struct tb_bad {
     const char *why;
 };
 #define TB_SAY_MOST 100
-#define TB_BAD_MOST 100 /* kept; the rest are only counted */
+#define TB_INTAKE_TEXT_MOST 4000 /* bytes of a name, or of declared words: longer ones are no packing list */
+#define TB_BAD_MOST 100          /* kept; the rest are only counted */
 
 struct tb_packing_list {
     char digest[TB_DIGEST_LEN + 1]; /* SHA-256 of the file */

@@ -20,8 +20,8 @@ enum tb_cell_type {
 
 struct tb_cell {
     enum tb_cell_type type;
-    const char
-        *text;     /* UTF-8, no blanks at the ends, "" when empty; borrowed until the row callback returns */
+    /* UTF-8; control characters are blanks, blanks at the ends gone, "" when empty; borrowed until the callback ends */
+    const char *text;
     double number; /* of TB_CELL_NUMBER; NAN else */
 };
 

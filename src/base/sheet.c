@@ -1,6 +1,8 @@
 /* Rows out of a file: which reader, and the row both of them build. */
 #include "sheet_in.h"
 
+#include "tenterbook/utf8.h"
+
 #include <errno.h>
 #include <math.h>
 #include <stdio.h>
@@ -65,24 +67,40 @@ static void trim(const char **text, size_t *n)
     }
 }
 
+/* A terminal obeys control characters, and XML has none: they become blanks; tabs and line ends stay. */
+static void blank_controls(char *s, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        unsigned char c = (unsigned char)s[i], next = i + 1 < n ? (unsigned char)s[i + 1] : 0;
+
+        if (c == 0xC2 && next >= 0x80 && next <= 0x9F) /* U+0080 to U+009F */
+            s[i] = s[i + 1] = ' ';
+        else if (c < 0x80 && tb_utf8_control(c))
+            s[i] = ' ';
+    }
+}
+
 bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, const char *text, size_t n,
                 double number)
 {
     if (column >= TB_SHEET_COLUMNS_MOST)
         return false;
-    trim(&text, &n);
     if (column >= b->cells)
         grow_cells(b, column + 1);
-    if (!n)
-        return true;
     if (b->n + n + 1 > b->cap) {
         while (b->n + n + 1 > b->cap)
             b->cap *= 2;
         b->text = tb_realloc(b->text, b->cap, 1);
     }
     memcpy(b->text + b->n, text, n);
+    text = b->text + b->n;
+    blank_controls(b->text + b->n, n);
+    trim(&text, &n);
+    if (!n)
+        return true;
+    b->at[column] = (size_t)(text - b->text);
+    b->n = b->at[column];
     b->text[b->n + n] = '\0';
-    b->at[column] = b->n;
     b->cell[column].type = type;
     b->cell[column].number = number;
     b->n += n + 1;

@@ -1,5 +1,7 @@
 #include "book/private.h"
 
+#include "tenterbook/utf8.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
@@ -25,6 +27,12 @@ tb_rc tb_store_failed(struct tb_err *err, sqlite3 *db, int code)
         rc = tb_fail(
             err, TB_EIO,
             "the book cannot be opened for writing: look at the permissions of the file and its folder");
+        break;
+    case SQLITE_IOERR:
+        /* reading needs a little room too: readers and writers meet in a small file beside the book */
+        rc = tb_fail(err, TB_EIO,
+                     "the disk is full or failed: the book could not be read or written, and nothing was "
+                     "recorded");
         break;
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
@@ -86,6 +94,7 @@ struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
     }
     q->busy = true;
     q->bound = 0;
+    q->not_utf8 = false;
     tb_text_clear(&q->record);
     return q;
 }
@@ -107,8 +116,10 @@ void tb_bind_text(struct tb_stmt *q, int n, const char *s)
         (void)sqlite3_bind_text(q->st, q->slot[n], s, -1, SQLITE_STATIC);
     else
         (void)sqlite3_bind_null(q->st, q->slot[n]);
-    if (q->table >= 0)
+    if (q->table >= 0) {
         tb_canon_text(&q->record, s);
+        q->not_utf8 = q->not_utf8 || (s && !tb_utf8_valid(s, strlen(s)));
+    }
 }
 
 void tb_bind_whole(struct tb_stmt *q, int n, int64_t v)
@@ -209,10 +220,24 @@ static void count_fact(struct tb_stmt *q)
     (void)crypto_hash_sha256_update(&t->hash, (const unsigned char *)q->record.s, q->record.n);
 }
 
+/* A fact is for good, and whoever reads it later (the case, the workbook) could not write such a text. */
+static tb_rc refuse_bytes(struct tb_stmt *q, struct tb_err *err)
+{
+    tb_rc rc =
+        tb_fail(err, TB_EINVAL, "a text of this record holds bytes that are not UTF-8; it is not recorded");
+
+    tb_detail(err, "statement %s", q->text->name);
+    tb_done(q);
+    return rc;
+}
+
 tb_rc tb_run(struct tb_stmt *q, struct tb_err *err)
 {
-    tb_rc rc = tb_row(q, err);
+    tb_rc rc;
 
+    if (q->not_utf8)
+        return refuse_bytes(q, err);
+    rc = tb_row(q, err);
     if (rc == TB_ENOTFOUND) {
         if (q->table >= 0)
             count_fact(q);

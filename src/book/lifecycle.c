@@ -6,6 +6,7 @@
 #include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -225,6 +226,13 @@ tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err)
                               : rc;
 }
 
+static bool is_folder(const char *path)
+{
+    struct stat st;
+
+    return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
+}
+
 tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy, struct tb_err *err)
 {
     struct tb_book *b = NULL;
@@ -236,6 +244,8 @@ tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy,
     if (access(path, F_OK) != 0)
         return tb_fail(err, TB_ENOTFOUND, "there is no book at %s; make one with: tenterbook --book %s new",
                        path, path);
+    if (is_folder(path))
+        return tb_fail(err, TB_EINVAL, "%s is a folder; a book is one file in it", path);
     if ((rc = connect_file(&b, path, SQLITE_OPEN_READWRITE, err)) != TB_OK)
         return tb_within(err, rc, "%s", path);
     if ((rc = check_kind(&version, b, err)) == TB_OK && (rc = set_up(b, err)) == TB_OK &&

@@ -16,10 +16,10 @@ struct tb_stmt {
     struct tb_book *book;
     sqlite3_stmt *st;
     const struct tb_sql_text *text;
-    int params, bound; /* how many parameters, the highest bound so far */
-    int slot[40];      /* slot[n]: SQLite's index of $n */
-    int table;         /* fact table it writes, -1 none */
-    bool busy;
+    int params, bound;     /* how many parameters, the highest bound so far */
+    int slot[40];          /* slot[n]: SQLite's index of $n */
+    int table;             /* fact table it writes, -1 none */
+    bool busy, not_utf8;   /* a text bound to a fact was none: it is not recorded */
     struct tb_text record; /* canonical form of the parameters of a fact */
 };
 

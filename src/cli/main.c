@@ -4,6 +4,7 @@
 #include <getopt.h>
 #include <locale.h>
 #include <pwd.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -12,6 +13,7 @@
 #include <sodium.h>
 
 #define OPTS_MOST 64
+#define WORDS_MOST 8000 /* bytes of what an option says */
 
 static const struct tb_opt common[] = {
     { "help", NULL, "show what the command does", false },
@@ -49,10 +51,43 @@ static size_t long_options(struct option *lo, const struct tb_opt **of, const st
     return n;
 }
 
+/*
+ * What people say goes into records for good and comes out on terminals and in workbooks: it is text, without codes a
+ * terminal obeys, and of a length somebody wrote. The names of files are the folder's business.
+ */
+static tb_rc check_words(const char *option, const char *words, struct tb_err *err)
+{
+    size_t n = strlen(words);
+
+    if (n > WORDS_MOST)
+        return tb_misuse(err, "%s has %zu bytes; it takes at most %d", option, n, WORDS_MOST);
+    if (!tb_utf8_valid(words, n))
+        return tb_misuse(err, "%s holds bytes that are not UTF-8; is the terminal set to UTF-8?", option);
+    for (size_t at = 0; at < n;) {
+        unsigned cp;
+
+        at += tb_utf8_next(words + at, n - at, &cp);
+        if (tb_utf8_control(cp))
+            return tb_misuse(err, "%s holds a control character", option);
+    }
+    return TB_OK;
+}
+
+static tb_rc check_option(const struct tb_opt *o, const char *value, struct tb_err *err)
+{
+    char name[64];
+
+    if (!o->arg || strncmp(o->arg, "FILE", 4) == 0)
+        return TB_OK;
+    (void)snprintf(name, sizeof name, "--%s", o->name);
+    return check_words(name, value, err);
+}
+
 static tb_rc read_options(struct tb_ctx *ctx, int argc, char **argv, bool *help, struct tb_err *err)
 {
     struct option lo[OPTS_MOST] = { 0 };
     const struct tb_opt *of[OPTS_MOST];
+    tb_rc rc;
     int at;
 
     (void)long_options(lo, of, ctx->cmd);
@@ -70,6 +105,8 @@ static tb_rc read_options(struct tb_ctx *ctx, int argc, char **argv, bool *help,
             *help = true;
         if (of[at] == &common[1])
             ctx->json = true;
+        if ((rc = check_option(of[at], optarg, err)) != TB_OK)
+            return rc;
         ctx->given[ctx->givens].opt = of[at];
         ctx->given[ctx->givens++].value = optarg ? optarg : "";
     }
@@ -107,6 +144,7 @@ static int read_globals(struct tb_ctx *ctx, int argc, char **argv, struct tb_err
     for (; i < argc && argv[i][0] == '-' && *rc == TB_OK; i++) {
         const char **slot = NULL;
         size_t name;
+        int named = i;
 
         if (strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "--version") == 0)
             return i;
@@ -123,6 +161,8 @@ static int read_globals(struct tb_ctx *ctx, int argc, char **argv, struct tb_err
             *slot = argv[++i];
         else
             *rc = tb_misuse(err, "%s needs a value", argv[i]);
+        if (*rc == TB_OK && !**slot)
+            *rc = tb_misuse(err, "%.*s needs a value", (int)name, argv[named]);
     }
     return i;
 }
@@ -146,6 +186,8 @@ static tb_rc dispatch(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *
         return rc;
     if (at >= argc)
         return tb_misuse(err, "no command given");
+    if ((rc = check_words(_("the name of who writes"), ctx->who, err)) != TB_OK)
+        return rc;
     if (strcmp(argv[at], "--version") == 0) {
         (void)fprintf(ctx->out, "tenterbook %s\n", TB_VERSION);
         return TB_OK;
@@ -173,6 +215,7 @@ int main(int argc, char **argv)
     struct tb_err err = { 0 };
     tb_rc rc;
 
+    (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file sizes is a write that fails, to be cleaned up after */
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */
     (void)setlocale(LC_MESSAGES, "");
     (void)

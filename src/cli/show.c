@@ -17,22 +17,14 @@ tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
 
 json_t *tb_json_text(const char *s)
 {
-    struct tb_text t = { 0 };
-    json_t *j;
+    json_t *j = s ? json_string(s) : json_null();
+    char *mended;
 
-    if (!s)
-        return json_null();
-    if ((j = json_string(s)))
+    if (j)
         return j;
-    for (size_t n = strlen(s), at = 0; at < n;) {
-        unsigned cp;
-        size_t used = tb_utf8_next(s + at, n - at, &cp);
-
-        tb_text_addn(&t, cp == 0xFFFD ? "\xEF\xBF\xBD" : s + at, cp == 0xFFFD ? 3 : used);
-        at += used;
-    }
-    j = json_string(tb_text_str(&t));
-    tb_text_free(&t);
+    mended = tb_utf8_mend(s, strlen(s));
+    j = json_string(mended);
+    free(mended);
     return j;
 }
 

@@ -118,6 +118,38 @@ static void say_filled(struct reader *r)
                  r->rows->prices_differ);
 }
 
+/* Headings and options say names too, without a row that could be named. */
+static tb_rc check_text(const char *text, enum tb_field field, struct tb_err *err)
+{
+    return strlen(text) <= TB_INTAKE_TEXT_MOST
+               ? TB_OK
+               : tb_fail(err, TB_EINVAL, "the %s has more than %d bytes; nothing of this file is stored",
+                         tb_field_name(field), TB_INTAKE_TEXT_MOST);
+}
+
+static tb_rc check_texts(const struct tb_packing_list *l, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < l->deliveries && rc == TB_OK; i++) {
+        const struct tb_list_delivery *d = &l->delivery[i];
+
+        if ((rc = check_text(d->supplier, TB_FIELD_SUPPLIER, err)) == TB_OK &&
+            (rc = check_text(d->note, TB_FIELD_NOTE, err)) == TB_OK)
+            rc = check_text(d->order, TB_FIELD_ORDER, err);
+    }
+    for (size_t i = 0; i < l->lots && rc == TB_OK; i++) {
+        const struct tb_list_lot *t = &l->lot[i];
+
+        if ((rc = check_text(t->article, TB_FIELD_ARTICLE, err)) == TB_OK &&
+            (rc = check_text(t->shade, TB_FIELD_COLOUR, err)) == TB_OK &&
+            (rc = check_text(t->dye_lot, TB_FIELD_LOT, err)) == TB_OK &&
+            (rc = check_text(t->origin, TB_FIELD_ORIGIN, err)) == TB_OK)
+            rc = check_text(t->declared, TB_FIELD_COMPOSITION, err);
+    }
+    return rc;
+}
+
 static tb_rc check_result(struct reader *r, struct tb_err *err)
 {
     const struct tb_packing_list *l = r->list;
@@ -129,7 +161,7 @@ static tb_rc check_result(struct reader *r, struct tb_err *err)
                        l->bad_count);
     if (l->bolts == 0)
         return tb_fail(err, TB_EINVAL, "there is no bolt under the header of line %zu", r->layout[0]->line);
-    return TB_OK;
+    return check_texts(l, err);
 }
 
 static tb_rc read_passes(struct reader *r, const char *path, struct tb_err *err)

@@ -1,7 +1,9 @@
 /* A packing list into the book. */
 #include "tenterbook/receive.h"
+#include "tenterbook/utf8.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define PROGRESS_EVERY 8192
@@ -99,18 +101,22 @@ static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
     for (size_t i = 0; rc == TB_OK && i < s->list->deliveries; i++) {
         const struct tb_list_delivery *from = &s->list->delivery[i];
         struct tb_delivery *d = &s->delivery[i];
+        const char *file = slash ? slash + 1 : s->opts->file_name;
         struct tb_supplier supplier;
+        char *name;
 
         if ((rc = tb_supplier_ensure(&supplier, s->b, from->supplier, s->mem, err)) != TB_OK)
             break;
+        name = tb_utf8_mend(file, strlen(file)); /* a folder takes any bytes for a name, the book does not */
         *d = (struct tb_delivery){ .supplier = supplier.id,
                                    .note = from->note,
                                    .order_no = from->order,
                                    .note_day = from->day[0] ? from->day : NULL,
                                    .arrived = s->opts->arrived ? s->opts->arrived : today,
-                                   .file_name = slash ? slash + 1 : s->opts->file_name,
+                                   .file_name = tb_arena_strdup(s->mem, name),
                                    .file_digest = s->list->digest,
                                    .remark = tb_receive_remark(s->opts->remark, s->mem) };
+        free(name);
         rc = tb_delivery_add(d, s->b, s->mem, err);
         s->ref[i] = d->ref;
         if (rc == TB_OK && i < 20)

@@ -428,16 +428,34 @@ static void add_bolt(struct reader *r, const struct tb_row *row, const struct tb
     l->delivery[r->rows->delivery].metres += bolt->metres;
 }
 
+static bool texts_fit(struct reader *r, const struct tb_row *row)
+{
+    bool fit = true;
+
+    for (size_t k = 0; k < r->now->n; k++) {
+        const struct column *c = &r->now->column[k];
+        const struct tb_cell *cell = cell_at(row, c);
+
+        if (!cell || c->field == TB_FIELD_IGNORE || strlen(cell->text) <= TB_INTAKE_TEXT_MOST)
+            continue;
+        row_bad(r, row, c, "a value of more than %d bytes", TB_INTAKE_TEXT_MOST);
+        fit = false;
+    }
+    return fit;
+}
+
 static tb_rc take_bolt(struct reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_bolt bolt = {
         .line = (uint32_t)row->line, .sheet = r->rows->sheet_index, .parts = 1, .said = ""
     };
     struct tb_text spare = { 0 };
-    tb_rc rc = take_delivery(r, row, err);
     bool good;
+    tb_rc rc;
 
-    if (rc != TB_OK)
+    if (!texts_fit(r, row))
+        return TB_OK;
+    if ((rc = take_delivery(r, row, err)) != TB_OK)
         return rc;
     take_order(r, row, &r->list->delivery[r->rows->delivery]);
     good = take_day(r, row, &r->list->delivery[r->rows->delivery]);

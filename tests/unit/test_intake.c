@@ -728,6 +728,42 @@ static void a_file_that_is_not_utf8_says_how_it_was_read(void **state)
     seen_free(&s);
 }
 
+static void a_text_no_packing_list_holds_is_refused_with_its_place(void **state)
+{
+    struct tb_text list = { 0 };
+    struct seen s;
+
+    (void)state;
+    tb_text_add(&list, "lot,roll,m\nL");
+    for (int i = 0; i < TB_INTAKE_TEXT_MOST; i++)
+        tb_text_addc(&list, 'L');
+    tb_text_add(&list, ",1,10\nL2,2,10\n");
+    s = read_text(list.s, &base);
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.bad_count, 1);
+    assert_int_equal(s.list.bad[0].line, 2);
+    assert_string_equal(s.list.bad[0].why, "a value of more than 4000 bytes");
+    seen_free(&s);
+    tb_text_free(&list);
+}
+
+static void an_option_as_long_is_refused_too(void **state)
+{
+    struct tb_intake_opts opts = base;
+    struct tb_text name = { 0 };
+    struct seen s;
+
+    (void)state;
+    for (int i = 0; i <= TB_INTAKE_TEXT_MOST; i++)
+        tb_text_addc(&name, 'S');
+    opts.supplier = name.s;
+    s = read_text("lot,roll,m\nL1,1,10\n", &opts);
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.err.msg, "the supplier has more than 4000 bytes; nothing of this file is stored");
+    seen_free(&s);
+    tb_text_free(&name);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -775,6 +811,8 @@ int main(void)
         cmocka_unit_test(prices_carry_their_currency_and_length),
         cmocka_unit_test(full_width_text_is_read_like_plain_text),
         cmocka_unit_test(a_file_that_is_not_utf8_says_how_it_was_read),
+        cmocka_unit_test(a_text_no_packing_list_holds_is_refused_with_its_place),
+        cmocka_unit_test(an_option_as_long_is_refused_too),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

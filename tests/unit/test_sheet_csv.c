@@ -159,6 +159,16 @@ static void cells_longer_than_a_chunk_and_lines_across_chunks_are_whole(void **s
     tb_text_free(&t.text);
 }
 
+/* ESC begins the codes a terminal obeys, U+009B is the same in one character; DEL and vertical tab are no text either. */
+static void control_characters_are_blanks(void **state)
+{
+    (void)state;
+    EXPECT("a,b\nEv\033[31mil,x\vy\n\033z,\x7F\nc\xC2\x9B"
+           "1m,d\xC3\x89\n",
+           ',', "UTF-8", "1:a|b\n2:Ev [31mil|x y\n3:z|\n4:c  1m|d\xC3\x89\n");
+    EXPECT("a,b\n\"tab\tand\nline\",stay\n", ',', "UTF-8", "1:a|b\n2:tab\tand\nline|stay\n");
+}
+
 static void broken_quotes_are_refused_with_their_line(void **state)
 {
     (void)state;
@@ -230,6 +240,7 @@ int main(void)
         cmocka_unit_test(bytes_that_are_no_utf8_are_windows_1252),
         cmocka_unit_test(lines_are_counted_through_quoted_newlines_and_blank_lines),
         cmocka_unit_test(cells_longer_than_a_chunk_and_lines_across_chunks_are_whole),
+        cmocka_unit_test(control_characters_are_blanks),
         cmocka_unit_test(broken_quotes_are_refused_with_their_line),
         cmocka_unit_test(what_is_no_table_is_refused_by_name),
         cmocka_unit_test(a_folder_is_refused),
