@@ -131,32 +131,104 @@ static tb_rc migrate(struct tb_book *b, int64_t from, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err)
+/* What SQLite may leave beside a file that was not closed: the log, and the memory its readers share. */
+static void remove_beside(const char *path)
+{
+    static const char *const tail[] = { "-wal", "-shm" };
+
+    for (size_t i = 0; i < TB_COUNT(tail); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, "%s%s", path, tail[i]);
+        (void)unlink(t.s);
+        tb_text_free(&t);
+    }
+}
+
+/* A log whose book was taken away would be read into whatever book gets its name: pages of two books in one file. */
+static tb_rc refuse_old_log(const char *path, struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+    struct stat st;
+    tb_rc rc = TB_OK;
+
+    tb_text_addf(&t, "%s-wal", path);
+    if (stat(t.s, &st) == 0 && st.st_size > 0)
+        rc = tb_fail(
+            err, TB_EREFUSED,
+            "%s is the log of a book that was there before; put that book back, or move its log away too",
+            t.s);
+    tb_text_free(&t);
+    return rc;
+}
+
+/* A book takes its name only when whole: a half-made one is never found, and none is ever replaced. */
+static tb_rc make_half(struct tb_text *half, const char *path, struct tb_err *err)
+{
+    tb_rc rc = refuse_old_log(path, err);
+    int fd;
+
+    if (rc != TB_OK)
+        return rc;
+    tb_text_addf(half, "%s.new-%ld", path, (long)getpid());
+    if ((fd = open(half->s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666)) < 0)
+        return tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
+    (void)close(fd);
+    return TB_OK;
+}
+
+static tb_rc name_half(const char *half, const char *path, struct tb_err *err)
+{
+    int bad = link(half, path);
+
+    if (bad && (errno == EPERM || errno == ENOTSUP) && access(path, F_OK) != 0)
+        bad = rename(half, path); /* a memory stick knows no second name for a file */
+    return !bad ? TB_OK
+                : tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
+                          strerror(errno));
+}
+
+static tb_rc sync_file(const char *name, const char *path, struct tb_err *err)
+{
+    int fd = open(name, O_RDONLY | O_CLOEXEC);
+    bool good = fd >= 0 && fsync(fd) == 0;
+    int why = errno;
+
+    if (fd >= 0)
+        (void)close(fd);
+    return good ? TB_OK : tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(why));
+}
+
+/* VACUUM INTO accepts an empty file, checks every page it reads and writes a compact copy. */
+static tb_rc copy_into(struct tb_book *b, const char *half, struct tb_err *err)
 {
     sqlite3_stmt *st = NULL;
-    int code, fd = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    int code = sqlite3_prepare_v2(b->db, "VACUUM INTO ?", -1, &st, NULL);
 
-    if (fd < 0)
-        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s: %s", path,
-                       errno == EEXIST ? "is there already; a copy never replaces a file" : strerror(errno));
-    (void)close(fd);
-    /* VACUUM INTO accepts an empty file, checks every page it reads and writes a compact copy */
-    code = sqlite3_prepare_v2(b->db, "VACUUM INTO ?", -1, &st, NULL);
     if (code == SQLITE_OK) {
-        (void)sqlite3_bind_text(st, 1, path, -1, SQLITE_STATIC);
+        (void)sqlite3_bind_text(st, 1, half, -1, SQLITE_STATIC);
         code = sqlite3_step(st);
     }
     (void)sqlite3_finalize(st);
-    if (code != SQLITE_DONE) {
-        (void)tb_store_failed(err, b->db, code);
-        (void)unlink(path);
-        return tb_within(err, TB_EIO, "%s", path);
+    return code == SQLITE_DONE ? TB_OK : tb_store_failed(err, b->db, code);
+}
+
+tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err)
+{
+    struct tb_text half = { 0 };
+    tb_rc rc;
+
+    if (access(path, F_OK) == 0)
+        return tb_fail(err, TB_EEXISTS, "%s: is there already; a copy never replaces a file", path);
+    if ((rc = make_half(&half, path, err)) == TB_OK) {
+        if ((rc = copy_into(b, half.s, err)) != TB_OK)
+            rc = tb_within(err, rc, "%s", path);
+        else if ((rc = sync_file(half.s, path, err)) == TB_OK)
+            rc = name_half(half.s, path, err);
+        (void)unlink(half.s);
     }
-    if ((fd = open(path, O_RDONLY | O_CLOEXEC)) >= 0) {
-        (void)fsync(fd);
-        (void)close(fd);
-    }
-    return TB_OK;
+    tb_text_free(&half);
+    return rc;
 }
 
 /* Copy the book beside itself under a name that says its version. */
@@ -330,30 +402,25 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
     struct tb_book *b = NULL;
     struct tb_text half = { 0 };
     tb_rc rc = check_code(code, country, err);
-    int fd;
 
     if (rc != TB_OK)
         return rc;
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
-    /* made under another name and moved when whole, so that a half-made book is never found */
-    tb_text_addf(&half, "%s.new-%ld", path, (long)getpid());
-    if ((fd = open(half.s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666)) < 0) {
-        rc = tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
+    if ((rc = make_half(&half, path, err)) != TB_OK) {
         tb_text_free(&half);
         return rc;
     }
-    (void)close(fd);
     if ((rc = connect_file(&b, half.s, SQLITE_OPEN_READWRITE, err)) == TB_OK) {
         rc = fill_new(b, code, name, country, who, err);
         if (rc == TB_OK) /* fold the log into the file before it moves */
             rc = tb_exec(b, "PRAGMA wal_checkpoint(TRUNCATE)", err);
         tb_book_close(b);
     }
-    if (rc == TB_OK && link(half.s, path) != 0)
-        rc = tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
-                     strerror(errno));
+    if (rc == TB_OK)
+        rc = name_half(half.s, path, err);
     (void)unlink(half.s);
+    remove_beside(half.s);
     tb_text_free(&half);
     return rc;
 }
