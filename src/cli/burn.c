@@ -124,11 +124,13 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
             (void)json_object_set_new(j, "lot", tb_json_lot(&r->lot));
             (void)json_object_set_new(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
             (void)json_object_set_new(j, "held", json_boolean(r->held));
+            tb_print_early(ctx, j, burn->burned_at, &r->lot);
         }
         return tb_print_json(ctx, j, err);
     }
     (void)fprintf(ctx->out, _("Recorded burn %s of swatch %s (%s%s%s).\n"), burn->id, s->tag, s->part,
                   *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
+    tb_print_early(ctx, NULL, burn->burned_at, &r->lot);
     if (s->lot)
         tb_print_rejudged(ctx, r);
     else

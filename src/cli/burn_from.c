@@ -71,6 +71,7 @@ static tb_rc take_row(void *arg, const struct tb_row *row, struct tb_err *err)
 struct cloth {
     char *key;
     struct tb_swatch swatch;
+    struct tb_lot lot;
 };
 
 struct work {
@@ -80,9 +81,11 @@ struct work {
     size_t cloths, cap;
     const char **lot; /* references of the lots touched, in order */
     size_t lots, lots_cap;
+    size_t early;         /* burns dated before their delivery arrived */
+    struct tb_text first; /* what is to be said of the first of them */
 };
 
-static tb_rc find_cloth(struct tb_swatch **out, struct work *w, const struct entry *e, const char *cut_at,
+static tb_rc find_cloth(struct cloth **out, struct work *w, const struct entry *e, const char *cut_at,
                         struct tb_err *err)
 {
     const char *part = *e->field[PART] ? e->field[PART] : "whole";
@@ -102,17 +105,20 @@ static tb_rc find_cloth(struct tb_swatch **out, struct work *w, const struct ent
     for (size_t i = 0; i < w->cloths; i++)
         if (strcmp(w->cloth[i].key, key.s) == 0) {
             tb_text_free(&key);
-            *out = &w->cloth[i].swatch;
+            *out = &w->cloth[i];
             return TB_OK;
         }
     TB_PUSH_ROOM(w->cloth, w->cloths, w->cap);
     c = &w->cloth[w->cloths++];
     *c = (struct cloth){
         tb_text_take(&key),
-        { .lot = lot.id, .lot_ref = lot.ref, .bolt = bolt.id, .part = part, .cut_at = cut_at }
+        { .lot = lot.id, .lot_ref = lot.ref, .bolt = bolt.id, .part = part, .cut_at = cut_at },
+        lot
     };
-    *out = &c->swatch;
-    return tb_swatch_add(&c->swatch, w->ctx->book, w->mem, err);
+    *out = c;
+    if ((rc = tb_swatch_add(&c->swatch, w->ctx->book, w->mem, err)) != TB_OK)
+        free(w->cloth[--w->cloths].key); /* no later row may rest on it */
+    return rc;
 }
 
 static void touch(struct work *w, const char *lot)
@@ -137,19 +143,39 @@ static tb_rc check_new(struct work *w, const struct entry *e, const struct tb_sw
                : rc;
 }
 
+/* The first row of a cloth registers its swatch, cut by then: a later row cannot have burned it before. */
+static tb_rc check_order(struct work *w, const struct entry *e, const struct cloth *c, const char *burned_at,
+                         struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+
+    if (burned_at && strcmp(burned_at, c->swatch.cut_at) < 0)
+        return tb_fail(
+            err, TB_EINVAL,
+            "the %s of bolt %s was cut by %s, as a row above says, and cannot have been burned at %s; "
+            "put the burns of a bolt in the order of time",
+            c->swatch.part, e->field[BOLT], c->swatch.cut_at, burned_at);
+    tb_early_words(&t, burned_at ? burned_at : c->swatch.cut_at, &c->lot);
+    if (t.n && w->early++ == 0)
+        tb_text_add(&w->first, t.s);
+    tb_text_free(&t);
+    return TB_OK;
+}
+
 static tb_rc record_one(struct work *w, const struct entry *e, struct tb_err *err)
 {
     struct tb_burn burn = { .flame = e->field[FLAME], .note = e->field[NOTE], .sample_mm = (double)NAN };
-    struct tb_swatch *swatch = NULL;
+    struct cloth *cloth = NULL;
     tb_rc rc;
 
     if ((rc = tb_past_moment(&burn.burned_at, "at", e->field[AT], w->mem, err)) != TB_OK ||
         (rc = tb_burn_read(&burn, e->field[SAW], e->field[NOT], e->field[LOOKED], w->mem, err)) != TB_OK ||
-        (rc = find_cloth(&swatch, w, e, burn.burned_at, err)) != TB_OK ||
-        (rc = check_new(w, e, swatch, burn.burned_at, err)) != TB_OK)
+        (rc = find_cloth(&cloth, w, e, burn.burned_at, err)) != TB_OK ||
+        (rc = check_new(w, e, &cloth->swatch, burn.burned_at, err)) != TB_OK ||
+        (rc = check_order(w, e, cloth, burn.burned_at, err)) != TB_OK)
         return rc;
-    burn.swatch = swatch->id;
-    touch(w, swatch->lot_ref);
+    burn.swatch = cloth->swatch.id;
+    touch(w, cloth->swatch.lot_ref);
     return tb_burn_add(&burn, w->ctx->book, w->mem, err);
 }
 
@@ -177,26 +203,38 @@ static tb_rc record_all(struct work *w, const struct file *f, const char *path, 
     if (!wrong)
         return TB_OK;
     *err = first;
-    return tb_fail(err, TB_EINVAL, "%s: %zu of %zu rows cannot be recorded; nothing of the file was", path,
-                   wrong, f->n);
+    return tb_fail(err, TB_EINVAL,
+                   f->n == 1 ? "%s: %zu of %zu row cannot be recorded; nothing of the file was"
+                             : "%s: %zu of %zu rows cannot be recorded; nothing of the file was",
+                   path, wrong, f->n);
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct file *f, const struct work *w,
                    const struct tb_judged_again *j, struct tb_err *err)
 {
+    char burns[TB_COUNTED], swatches[TB_COUNTED], lots[TB_COUNTED];
+
     if (ctx->json)
         return tb_print_json(ctx,
-                             json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "burns", (json_int_t)f->n,
+                             json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "burns", (json_int_t)f->n,
                                        "swatches", (json_int_t)w->cloths, "lots", (json_int_t)w->lots, "fits",
                                        (json_int_t)j->kind[TB_FITS], "contradicts",
                                        (json_int_t)j->kind[TB_CONTRADICTS], "undecided",
-                                       (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held),
+                                       (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held,
+                                       "early", (json_int_t)w->early),
                              err);
-    (void)fprintf(ctx->out,
-                  _("Recorded %zu burns of %zu swatches in %zu lots: %zu fit, %zu contradict, %zu undecided; "
-                    "now held by these burns: %zu.\n"),
-                  f->n, w->cloths, w->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED],
-                  j->held);
+    (void)fprintf(
+        ctx->out,
+        _("Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: "
+          "%zu.\n"),
+        tb_counted(burns, f->n, _n("burn", "burns", f->n)),
+        tb_counted(swatches, w->cloths, _n("swatch", "swatches", w->cloths)),
+        tb_counted(lots, w->lots, _n("lot", "lots", w->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
+        j->kind[TB_UNDECIDED], j->held);
+    if (w->early)
+        (void)fprintf(ctx->out, _("Note: %s\n"), tb_text_str(&w->first));
+    if (w->early > 1)
+        (void)fprintf(ctx->out, _("Burns dated before their delivery arrived: %zu.\n"), w->early);
     return TB_OK;
 }
 
@@ -226,6 +264,7 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
         free(w.cloth[i].key);
     free(w.cloth);
     free(w.lot);
+    tb_text_free(&w.first);
     free(f.entry);
     return rc;
 }

@@ -46,7 +46,10 @@ static void days_from(struct tb_text *out, int days, bool working, const char *f
 {
     if (out->n)
         tb_text_add(out, ", ");
-    tb_text_addf(out, working ? _("%d working days from %s") : _("%d days from %s"), days, from);
+    tb_text_addf(out,
+                 working ? _n("%d working day from %s", "%d working days from %s", days)
+                         : _n("%d day from %s", "%d days from %s", days),
+                 days, from);
 }
 
 void tb_term_words(struct tb_text *out, const struct tb_claim_term *t)
@@ -62,7 +65,9 @@ void tb_term_words(struct tb_text *out, const struct tb_claim_term *t)
         tb_text_add(out, _(", before the first cut"));
     if (t->last_months != TB_CLAIM_NO_TERM)
         tb_text_addf(out,
-                     strcmp(t->last_of, "action") == 0 ? _(", %d months to sue") : _(", at most %d months"),
+                     strcmp(t->last_of, "action") == 0
+                         ? _n(", %d month to sue", ", %d months to sue", t->last_months)
+                         : _n(", at most %d month", ", at most %d months", t->last_months),
                      t->last_months);
 }
 

@@ -13,6 +13,7 @@
 #include <stdio.h>
 
 #define _(s) dgettext("tenterbook", s)
+#define _n(one, many, n) dngettext("tenterbook", one, many, (unsigned long)(n))
 
 struct tb_book;
 struct tb_ctx;

@@ -50,17 +50,19 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
 {
     struct tb_declaration d;
 
-    if (ctx->json)
-        return tb_print_json(ctx,
-                             json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", s->part, "lot",
-                                       tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at",
-                                       s->cut_at),
-                             err);
+    if (ctx->json) {
+        json_t *j = json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", s->part, "lot",
+                              tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
+
+        tb_print_early(ctx, j, s->cut_at, lot);
+        return tb_print_json(ctx, j, err);
+    }
     if (lot->ref)
         (void)fprintf(ctx->out, _("Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n"), s->tag, s->part,
                       ctx->argv[0], lot->ref, lot->declared);
     else
         (void)fprintf(ctx->out, _("Swatch %s: known cloth, %s.\n"), s->tag, s->known);
+    tb_print_early(ctx, NULL, s->cut_at, lot);
     (void)fputs(_("Write the number on the swatch, and keep an unburnt half.\n"), ctx->out);
     tb_declaration_read(&d, lot->ref ? lot->declared : s->known, strlen(lot->ref ? lot->declared : s->known));
     tb_print_cautions(ctx, &d.comp, "burn");

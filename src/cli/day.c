@@ -168,7 +168,9 @@ static tb_rc from_book(struct jobs *j, struct tb_ctx *ctx, double minutes, struc
         rc = tb_lot_each(ctx->book, &f, one_currency, &w, err);
     if (rc == TB_OK && w.unpriced && !ctx->json)
         (void)fprintf(ctx->out,
-                      _("%zu lots without a price are left out: their value at stake is not known.\n"),
+                      _n("%zu lot without a price is left out: its value at stake is not known.\n",
+                         "%zu lots without a price are left out: their value at stake is not known.\n",
+                         w.unpriced),
                       w.unpriced);
     free(own);
     tb_arena_free(&mem);
@@ -205,11 +207,14 @@ static void print_words(struct tb_ctx *ctx, const struct jobs *j, const struct t
                     ctx->out);
         return;
     }
-    (void)fprintf(ctx->out,
-                  _("In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught on "
-                    "average (no "
-                    "choice of lots could be worth more than %.2f).\n"),
-                  minutes, d->n, j->n, d->minutes, d->gain, *j->currency ? " " : "", j->currency, d->most);
+    (void)fprintf(
+        ctx->out,
+        _n("In %.0f minutes: %zu of %zu lot, %.0f minutes, worth %.2f%s%s of false cloth caught on "
+           "average (no choice of lots could be worth more than %.2f).\n",
+           "In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught on "
+           "average (no choice of lots could be worth more than %.2f).\n",
+           j->n),
+        minutes, d->n, j->n, d->minutes, d->gain, *j->currency ? " " : "", j->currency, d->most);
     tb_table_begin(&t, 7);
     for (size_t i = 0; i < 7; i++) {
         const char *const head[] = { _("LOT"),    _("SUPPLIER"), _("VALUE"), _("FALSE"),

@@ -14,14 +14,22 @@ static void say_proof(FILE *out, long bolts, long burned, long found, long most,
     (void)draw_percent(share, (double)most / (double)bolts);
     (void)draw_percent(conf, sure);
     if (found == 0)
-        (void)fprintf(out, _("%ld of %ld bolts were burned and none was shown false.\n"), burned, bolts);
+        (void)fprintf(out,
+                      _n("%ld of %ld bolt was burned and none was shown false.\n",
+                         "%ld of %ld bolts were burned and none was shown false.\n", bolts),
+                      burned, bolts);
     else
-        (void)fprintf(out, _("%ld of %ld bolts were burned and %ld of them were shown false.\n"), burned,
-                      bolts, found);
+        (void)fprintf(out,
+                      _n("%ld of %ld bolt was burned and %ld shown false.\n",
+                         "%ld of %ld bolts were burned and %ld of them were shown false.\n", bolts),
+                      burned, bolts, found);
     if (most == 0)
         (void)fputs(_("Every bolt was looked at: none of the lot is false.\n"), out);
     else
-        (void)fprintf(out, _("With a confidence of %s no more than %ld of the %ld bolts (%s) are false.\n"),
+        (void)fprintf(out,
+                      _n("With a confidence of %s no more than %ld of the %ld bolt (%s) is false.\n",
+                         "With a confidence of %s no more than %ld of the %ld bolts (%s) are false.\n",
+                         bolts),
                       conf, most, bolts, share);
 }
 

@@ -249,8 +249,10 @@ static void print_bolts(struct site_draw *s, const char *seed, bool recorded)
     }
     (void)fputc('\n', s->ctx->out);
     tb_table_print(&t, s->ctx->out, "llrl", 40);
-    (void)fprintf(s->ctx->out, _("%zu swatches to burn. Seed %s draws the same bolts again.\n"), swatches,
-                  seed);
+    (void)fprintf(s->ctx->out,
+                  _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
+                     "%zu swatches to burn. Seed %s draws the same bolts again.\n", swatches),
+                  swatches, seed);
     if (!recorded)
         (void)fputs(_("Not recorded.\n"), s->ctx->out);
 }
@@ -351,8 +353,10 @@ static tb_rc draw_again(struct site_draw *s, struct tb_err *err)
     if (rc == TB_OK)
         rc = tb_draw_bolts(&bolt, &n, s->ctx->book, r.id, &s->mem, err);
     if (rc == TB_OK && r.bolts != s->d.bolts)
-        rc = tb_fail(err, TB_EREFUSED, "%s had %lld bolts when it was drawn from and has %ld now", s->about.s,
-                     (long long)r.bolts, s->d.bolts);
+        rc = tb_fail(err, TB_EREFUSED,
+                     r.bolts == 1 ? "%s had %lld bolt when it was drawn from and has %ld now"
+                                  : "%s had %lld bolts when it was drawn from and has %ld now",
+                     s->about.s, (long long)r.bolts, s->d.bolts);
     s->d.cut = (long)r.cut;
     if (rc == TB_OK)
         rc = tb_spread(s->d.strata, s->n, s->d.cut, err);
@@ -362,8 +366,10 @@ static tb_rc draw_again(struct site_draw *s, struct tb_err *err)
         return rc;
     same = same_bolts(s, bolt, n);
     if (!same)
-        return tb_fail(err, TB_EREFUSED, "seed %s does not draw the %zu bolts recorded for %s", r.seed, n,
-                       s->about.s);
+        return tb_fail(err, TB_EREFUSED,
+                       n == 1 ? "seed %s does not draw the %zu bolt recorded for %s"
+                              : "seed %s does not draw the %zu bolts recorded for %s",
+                       r.seed, n, s->about.s);
     if (s->ctx->json)
         return tb_print_json(s->ctx,
                              json_pack("{s:s, s:s, s:b, s:s, s:s, s:I}", "about", s->about.s, "seed", r.seed,
@@ -371,7 +377,8 @@ static tb_rc draw_again(struct site_draw *s, struct tb_err *err)
                                        (json_int_t)r.cut),
                              err);
     (void)fprintf(s->ctx->out,
-                  _("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n"),
+                  _n("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolt.\n",
+                     "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", n),
                   r.drawn_by, r.drawn_at, n);
     print_bolts(s, r.seed, true);
     return TB_OK;
@@ -447,25 +454,35 @@ static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, 
                       (json_int_t)most, "most_metres", metres, "metres", u->all_metres),
             err);
     if (u->burned == 0) {
-        (void)fprintf(s->ctx->out, _("None of the %ld bolts drawn was burned yet: nothing is proved.\n"),
+        (void)fprintf(s->ctx->out,
+                      _n("The %ld bolt drawn was not burned yet: nothing is proved.\n",
+                         "None of the %ld bolts drawn was burned yet: nothing is proved.\n", u->drawn),
                       u->drawn);
         return TB_OK;
     }
     (void)draw_percent(conf, d->sure);
     (void)draw_percent(share, metres / u->all_metres);
-    (void)fprintf(s->ctx->out, _("Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n"),
+    (void)fprintf(s->ctx->out,
+                  _n("Of the %ld bolt drawn at random %ld was burned, and %ld shown false.\n",
+                     "Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n", u->drawn),
                   u->drawn, u->burned, found);
     (void)fprintf(
         s->ctx->out,
-        _("With a confidence of %s no more than %ld of the %ld bolts delivered are false, and they hold no "
-          "more than %.1f of the %.1f m (%s).\n"),
+        _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no more than "
+           "%.1f of "
+           "the %.1f m (%s).\n",
+           "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and they hold no "
+           "more than %.1f of the %.1f m (%s).\n",
+           d->bolts),
         conf, most, d->bolts, metres, u->all_metres, share);
     if (u->burned < u->drawn)
-        (void)fprintf(
-            s->ctx->out,
-            _("%ld of the drawn bolts are not burned yet; the rest are taken to be as good as drawn at "
-              "random.\n"),
-            u->drawn - u->burned);
+        (void)fprintf(s->ctx->out,
+                      _n("%ld of the drawn bolts is not burned yet; the rest are taken to be as good as "
+                         "drawn at random.\n",
+                         "%ld of the drawn bolts are not burned yet; the rest are taken to be as good as "
+                         "drawn at random.\n",
+                         u->drawn - u->burned),
+                      u->drawn - u->burned);
     (void)fprintf(s->ctx->out,
                   _("It holds for this delivery only, and for burns that show a false bolt with a chance of "
                     "%s (%s).\n"),

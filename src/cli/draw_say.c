@@ -26,15 +26,22 @@ char *draw_statement(const struct draw *d)
     (void)draw_percent(p, d->chance);
     (void)draw_percent(asked, d->sure);
     if (d->cut < 0)
-        tb_text_addf(&t,
-                     _("Even cutting all %ld bolts would show %ld false among them with a chance of only %s, "
-                       "below the "
-                       "%s asked for."),
-                     d->bolts, d->bad, p, asked);
+        tb_text_addf(
+            &t,
+            _n("Even cutting the %ld bolt would show %ld false among them with a chance of only %s, "
+               "below the %s asked for.",
+               "Even cutting all %ld bolts would show %ld false among them with a chance of only %s, "
+               "below the %s asked for.",
+               d->bolts),
+            d->bolts, d->bad, p, asked);
+    else if (d->bolts == 1)
+        tb_text_addf(&t, _("If the bolt were false, this would show it with a chance of %s."), p);
     else if (d->accept > 0)
         tb_text_addf(
             &t,
-            _("If %ld or more of the %ld bolts were false, this would refuse the lot with a chance of %s."),
+            _n("If %ld or more of the %ld bolt were false, this would refuse the lot with a chance of %s.",
+               "If %ld or more of the %ld bolts were false, this would refuse the lot with a chance of %s.",
+               d->bolts),
             d->bad, d->bolts, p);
     else
         tb_text_addf(&t,
@@ -58,10 +65,14 @@ static void say_acceptance(FILE *out, const struct draw *d)
                     out);
     if (strcmp(a->code, a->use_code) != 0)
         (void)fprintf(
-            out, _("Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolts.\n"),
+            out,
+            _n("Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolt.\n",
+               "Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolts.\n",
+               a->table_n),
             a->code, a->use_code, a->table_n);
     else
-        (void)fprintf(out, _("Code letter %s, %ld bolts.\n"), a->code, a->table_n);
+        (void)fprintf(out, _n("Code letter %s, %ld bolt.\n", "Code letter %s, %ld bolts.\n", a->table_n),
+                      a->code, a->table_n);
     if (a->table_n > d->bolts)
         (void)fputs(_("The lot is smaller than the plan's sample: every bolt is looked at.\n"), out);
 }
@@ -91,7 +102,8 @@ tb_rc draw_say(FILE *out, const struct draw *d, struct tb_err *err)
     char *statement = draw_statement(d), p[32];
 
     if (d->cut >= 0)
-        (void)fprintf(out, _("Cut %ld of %ld bolts.\n"), d->cut, d->bolts);
+        (void)fprintf(out, _n("Cut %ld of %ld bolt.\n", "Cut %ld of %ld bolts.\n", d->bolts), d->cut,
+                      d->bolts);
     (void)fprintf(out, "%s\n", statement);
     free(statement);
     if (d->cut < 0)
@@ -214,7 +226,8 @@ static void svg_curve(FILE *f, const struct draw *d, const struct draw_point *p,
         (void)fprintf(f, "<circle class=\"dot\" cx=\"%.1f\" cy=\"%.1f\" r=\"2.5\"/>\n",
                       across(p, n, (double)p[i].bad), TOP + HIGH * (1 - p[i].chance));
     (void)fprintf(f, "<text x=\"%.1f\" y=\"20\">", LEFT);
-    (void)fprintf(f, _("%ld of %ld bolts cut: %s"), d->cut < 0 ? d->bolts : d->cut, d->bolts,
+    (void)fprintf(f, _n("%ld of %ld bolt cut: %s", "%ld of %ld bolts cut: %s", d->bolts),
+                  d->cut < 0 ? d->bolts : d->cut, d->bolts,
                   d->accept > 0 ? _("chance that the lot is refused") : _("chance that it shows"));
     (void)fputs("</text>\n</svg>\n", f);
 }

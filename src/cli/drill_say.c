@@ -96,7 +96,9 @@ static void say_tester(struct tb_ctx *ctx, const struct drills *d, const struct 
         char p[32];
 
         (void)fprintf(ctx->out,
-                      _("%ld bolts were burned by somebody else too; of each cue both said the same in %s. "),
+                      _n("%ld bolt was burned by somebody else too; of each cue both said the same in %s. ",
+                         "%ld bolts were burned by somebody else too; of each cue both said the same in %s. ",
+                         t->pairs),
                       t->pairs, draw_percent(p, t->doubled.agreement));
         say_kappa(ctx->out, &t->doubled);
     }
@@ -171,8 +173,10 @@ static void say_together(FILE *out, const struct tb_fleiss *f, size_t swatches)
 {
     if (swatches == 0 || isnan(f->kappa))
         return;
-    (void)fprintf(out, _("On the %zu swatches that all of them answered: kappa %.2f (Fleiss)"), swatches,
-                  f->kappa);
+    (void)fprintf(out,
+                  _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss)",
+                     "On the %zu swatches that all of them answered: kappa %.2f (Fleiss)", swatches),
+                  swatches, f->kappa);
     if (!isnan(f->lo))
         (void)fprintf(out, _(", between %.2f and %.2f (95 %%)"), f->lo, f->hi);
     (void)fprintf(out, ", %s.\n", _(kappa_word(f->kappa)));
@@ -208,7 +212,10 @@ static tb_rc show_all(struct tb_ctx *ctx, struct drills *d, struct tb_err *err)
                                      "together", together_json(&f, swatches)),
                            err);
     } else if (rc == TB_OK) {
-        (void)fprintf(ctx->out, _("%zu cards were dealt, %zu answered.\n"), d->dealt, d->n);
+        (void)fprintf(
+            ctx->out,
+            _n("%zu card was dealt, %zu answered.\n", "%zu cards were dealt, %zu answered.\n", d->dealt),
+            d->dealt, d->n);
         if (d->testers > 0)
             tb_table_print(&t, ctx->out, "lrrrl", 30);
         say_together(ctx->out, &f, swatches);

@@ -202,7 +202,10 @@ static void practise(struct drill_tester *t, struct drills *d)
             continue;
         tb_text_clear(&s);
         tb_text_addf(
-            &s, _("%s was reported %ld times of %ld, by others on the same swatches %ld of %ld: look for it"),
+            &s,
+            _n("%s was reported %ld time of %ld, by others on the same swatches %ld of %ld: look for it",
+               "%s was reported %ld times of %ld, by others on the same swatches %ld of %ld: look for it",
+               c->seen),
             c->cue, c->seen, c->looked, c->others_seen, c->others_looked);
         say_practise(t, d, &s);
     }

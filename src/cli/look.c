@@ -44,10 +44,11 @@ static void print_head(FILE *out, const struct tb_lot *l)
                   l->supplier_name);
     (void)fprintf(out, _("  article %s, colour %s, dye lot %s, origin %s\n"), *l->article ? l->article : "-",
                   *l->colour ? l->colour : "-", *l->dye_lot ? l->dye_lot : "-", *l->origin ? l->origin : "-");
-    (void)fprintf(out, _("  %lld bolts, %.2f m"), (long long)l->bolts, l->metres);
+    (void)fprintf(out, _n("  %lld bolt, %.2f m", "  %lld bolts, %.2f m", l->bolts), (long long)l->bolts,
+                  l->metres);
     if (!isnan(l->unit_price))
-        (void)fprintf(out, _(", %.2f %s a metre, %.2f %s in all"), l->unit_price, l->currency,
-                      l->unit_price * l->metres, l->currency);
+        (void)fprintf(out, _(", %.2f%s%s a metre, %.2f%s%s in all"), l->unit_price, *l->currency ? " " : "",
+                      l->currency, l->unit_price * l->metres, *l->currency ? " " : "", l->currency);
     (void)fprintf(out, _("\n  standing: %s\n"), l->standing);
 }
 

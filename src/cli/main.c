@@ -13,7 +13,7 @@
 #include <sodium.h>
 
 #define OPTS_MOST 64
-#define WORDS_MOST 8000 /* bytes of what an option says */
+#define WORDS_MOST 16000 /* bytes of what an option says */
 
 static const struct tb_opt common[] = {
     { "help", NULL, "show what the command does", false },

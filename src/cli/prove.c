@@ -3,6 +3,8 @@
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *err)
 {
+    char rows[TB_COUNTED], facts[TB_COUNTED];
+
     if (ctx->json)
         return tb_print_json(ctx,
                              json_pack("{s:b, s:I, s:I, s:I, s:s, s:o}", "fits", p->first_bad == 0, "rows",
@@ -10,8 +12,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *
                                        (json_int_t)p->first_bad, "digest", p->digest, "why",
                                        p->first_bad ? tb_json_text(p->why) : json_null()),
                              err);
-    (void)fprintf(ctx->out, _("%lld journal rows and %lld facts were walked.\n"), (long long)p->rows,
-                  (long long)p->facts);
+    (void)fprintf(ctx->out, _("%s and %s were walked.\n"),
+                  tb_counted(rows, (size_t)p->rows, _n("journal row", "journal rows", p->rows)),
+                  tb_counted(facts, (size_t)p->facts, _n("fact", "facts", p->facts)));
     if (!p->first_bad)
         (void)fprintf(ctx->out,
                       _("Everything fits. Last row %lld, digest %s: kept elsewhere, it shows a shortened "

@@ -36,13 +36,19 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
 {
     (void)fprintf(out, _("Case %s, made %s; data SHA-256 %s\n"), p->lot, p->made, p->data);
-    (void)fprintf(out, _("%lld journal rows computed again, the last is %lld, %s\n"), (long long)p->journal,
-                  (long long)p->last, p->digest);
-    (void)fprintf(
-        out,
-        _("%lld records are covered by digests computed again; %lld were recorded together with other "
-          "lots' and are covered only by the book\n"),
-        (long long)p->facts, (long long)p->partly);
+    (void)fprintf(out,
+                  _n("%lld journal row computed again, the last is %lld, %s\n",
+                     "%lld journal rows computed again, the last is %lld, %s\n", p->journal),
+                  (long long)p->journal, (long long)p->last, p->digest);
+    (void)fprintf(out,
+                  _n("%lld record is covered by digests computed again; %lld were recorded together with "
+                     "other lots' and "
+                     "are covered only by the book\n",
+                     "%lld records are covered by digests computed again; %lld were recorded together with "
+                     "other lots' and "
+                     "are covered only by the book\n",
+                     p->facts),
+                  (long long)p->facts, (long long)p->partly);
     if (p->judged)
         (void)fprintf(out, _("verdict computed again: evidence ratio %.6g, the file says %.6g\n"),
                       exp(p->ratio), exp(p->recorded));

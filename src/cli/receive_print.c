@@ -67,7 +67,8 @@ static void print_lots(struct tb_ctx *ctx, const struct tb_receipt *r)
     }
     tb_table_print(&t, ctx->out, "llllrrl", 60);
     if (l->lots > LOTS_SHOWN)
-        (void)fprintf(ctx->out, _("  and %zu lots more\n"), l->lots - LOTS_SHOWN);
+        (void)fprintf(ctx->out, _n("  and %zu lot more\n", "  and %zu lots more\n", l->lots - LOTS_SHOWN),
+                      l->lots - LOTS_SHOWN);
 }
 
 /* Called for each lot whose declaration leaves a doubt; lots with the same words share their doubts. */
@@ -120,6 +121,34 @@ static void print_doubts(struct tb_ctx *ctx, const struct tb_receipt *r)
     }
 }
 
+/* A note written after the goods came: the arrival counts for every term, so a wrong one should be seen now. */
+static bool late_note(const struct tb_receipt *r, const struct tb_list_delivery *d)
+{
+    return *d->day && strcmp(d->day, r->arrived) > 0;
+}
+
+static void print_notes(struct tb_ctx *ctx, const struct tb_receipt *r)
+{
+    const struct tb_packing_list *l = r->list;
+    size_t late = 0;
+
+    for (size_t i = 0; i < l->deliveries; i++)
+        late += late_note(r, &l->delivery[i]);
+    if (l->says + late)
+        (void)fputs(_("Please note:\n"), ctx->out);
+    for (size_t i = 0; i < l->deliveries; i++)
+        if (late_note(r, &l->delivery[i]))
+            (void)fprintf(
+                ctx->out,
+                _("  - note %s is dated %s, after the arrival on %s: one of the two days is wrong\n"),
+                l->delivery[i].note, l->delivery[i].day, r->arrived);
+    for (size_t i = 0; i < l->says; i++)
+        (void)fprintf(ctx->out, "  - %s\n", l->say[i]);
+    if (l->says_left_out)
+        (void)fprintf(ctx->out, _n("  - and %zu note more\n", "  - and %zu notes more\n", l->says_left_out),
+                      l->says_left_out);
+}
+
 void tb_receipt_print(struct tb_ctx *ctx, const struct tb_receipt *r)
 {
     if (r->dry)
@@ -133,12 +162,7 @@ void tb_receipt_print(struct tb_ctx *ctx, const struct tb_receipt *r)
                                            : _("%zu totals of the list agree with its bolts.\n"),
                       r->list->totals);
     print_doubts(ctx, r);
-    if (r->list->says)
-        (void)fputs(_("Please note:\n"), ctx->out);
-    for (size_t i = 0; i < r->list->says; i++)
-        (void)fprintf(ctx->out, "  - %s\n", r->list->say[i]);
-    if (r->list->says_left_out)
-        (void)fprintf(ctx->out, _("  - and %zu notes more\n"), r->list->says_left_out);
+    print_notes(ctx, r);
     if (r->dry)
         (void)fputs(_("Nothing was stored.\n"), ctx->out);
 }

@@ -107,8 +107,10 @@ static tb_rc say_months(struct tb_ctx *ctx, const struct record *r, struct tb_er
 tb_rc record_say(struct tb_ctx *ctx, const struct record *r, struct tb_err *err)
 {
     if (r->supplier)
-        (void)fprintf(ctx->out, _("%s: %ld lots, %ld judged, %ld not as declared.\n"), r->supplier, r->lots,
-                      r->own.lots, r->own.wrong);
+        (void)fprintf(ctx->out,
+                      _n("%s: %ld lot, %ld judged, %ld not as declared.\n",
+                         "%s: %ld lots, %ld judged, %ld not as declared.\n", r->lots),
+                      r->supplier, r->lots, r->own.lots, r->own.wrong);
     say_share(ctx, r);
     if (!r->supplier)
         return TB_OK;

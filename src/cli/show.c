@@ -1,5 +1,6 @@
 #include "cli/show.h"
 
+#include "tenterbook/date.h"
 #include "tenterbook/utf8.h"
 
 #include <math.h>
@@ -216,4 +217,33 @@ void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const
     for (size_t i = 0; i < n; i++)
         (void)fprintf(ctx->out, "  - %s\n", list[i].say);
     tb_arena_free(&mem);
+}
+
+void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot)
+{
+    if (!lot->arrived || tb_day_number(moment) >= tb_day_number(lot->arrived) - 1)
+        return;
+    tb_text_addf(
+        out,
+        _("%.10s is before delivery %s arrived (%s): one of the two days is wrong, unless the cloth came "
+          "ahead of the delivery."),
+        moment, lot->delivery_ref, lot->arrived);
+}
+
+void tb_print_early(struct tb_ctx *ctx, json_t *json, const char *moment, const struct tb_lot *lot)
+{
+    struct tb_text t = { 0 };
+
+    tb_early_words(&t, moment, lot);
+    if (t.n && json)
+        (void)json_object_set_new(json, "note", tb_json_text(t.s));
+    else if (t.n)
+        (void)fprintf(ctx->out, _("Note: %s\n"), t.s);
+    tb_text_free(&t);
+}
+
+const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word)
+{
+    (void)snprintf(out, TB_COUNTED, "%zu %s", n, word);
+    return out;
 }

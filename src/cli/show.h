@@ -14,6 +14,10 @@ json_t *tb_json_text(const char *s); /* null for NULL; bytes that are no UTF-8 b
 json_t *tb_json_number(double v);    /* null for NAN */
 json_t *tb_json_lot(const struct tb_lot *lot);
 
+/* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
+#define TB_COUNTED 64
+const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
+
 /* A table for a terminal: cells are added row by row, widths counted in columns of the terminal. */
 struct tb_table {
     struct tb_text *cell;
@@ -53,6 +57,13 @@ void tb_rejudged_free(struct tb_rejudged *r);
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* "260 to 1 for it", "45 to 1 against it", "about even": an evidence ratio in plain words. */
 void tb_ratio_words(struct tb_text *out, double log_ratio);
+/*
+ * What to say of a moment before the delivery arrived; nothing is added when it is not. The arrival is a day of the
+ * site's own clock, the moment is UTC: the day before may be the same morning east of Greenwich.
+ */
+void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
+/* The same as a line "Note: ..." on the output, or the key "note" of the JSON. */
+void tb_print_early(struct tb_ctx *ctx, json_t *json, const char *moment, const struct tb_lot *lot);
 /* The cautions, one a line, under a heading. */
 void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test);
 

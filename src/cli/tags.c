@@ -106,7 +106,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct list *tags, const char *path
     json_t *numbers;
 
     if (!ctx->json) {
-        (void)fprintf(ctx->out, _("Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n"),
+        (void)fprintf(ctx->out,
+                      _n("Written: %s with %zu tag. Print it at 100 %%, not fitted to the page.\n",
+                         "Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n", tags->n),
                       path, tags->n);
         return TB_OK;
     }

@@ -68,10 +68,12 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
             (void)json_object_set_new(j, "lot", tb_json_lot(&r->lot));
             (void)json_object_set_new(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
             (void)json_object_set_new(j, "held", json_boolean(r->held));
+            tb_print_early(ctx, j, t->tested_at, &r->lot);
         }
         return tb_print_json(ctx, j, err);
     }
     (void)fprintf(ctx->out, _("Recorded test %s of swatch %s: %s.\n"), t->id, s->tag, cue->meaning);
+    tb_print_early(ctx, NULL, t->tested_at, &r->lot);
     if (s->lot) {
         tb_print_rejudged(ctx, r);
         tb_print_cautions(ctx, &r->v.declaration.comp, t->test);
@@ -112,6 +114,9 @@ static tb_rc try_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
         (rc = tb_swatch_find(&s, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
         (rc = tb_opt_moment(&t.tested_at, ctx, "at", mem, err)) != TB_OK)
         return rc;
+    if (t.tested_at && strcmp(t.tested_at, s.cut_at) < 0)
+        return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s.tag,
+                       s.cut_at, t.tested_at);
     t.swatch = s.id;
     t.test = channel.key;
     t.result = cue.name;

@@ -110,11 +110,16 @@ static void say_filled(struct reader *r)
             const struct column *c = &r->layout[i]->column[k];
 
             if (c->filled && c->field >= TB_FIELD_ARTICLE)
-                list_say(r->list, "%zu empty cells in the column '%s' took the value above them", c->filled,
-                         c->header);
+                list_say(r->list,
+                         c->filled == 1 ? "%zu empty cell in the column '%s' took the value above it"
+                                        : "%zu empty cells in the column '%s' took the value above them",
+                         c->filled, c->header);
         }
     if (r->rows->prices_differ)
-        list_say(r->list, "%zu bolts have another price than their lot; the first price of a lot counts",
+        list_say(r->list,
+                 r->rows->prices_differ == 1
+                     ? "%zu bolt has another price than its lot; the first price of a lot counts"
+                     : "%zu bolts have another price than their lot; the first price of a lot counts",
                  r->rows->prices_differ);
 }
 

@@ -28,10 +28,13 @@ static void check_sum(struct reader *r, const struct tb_row *row, double metres)
     if (fits)
         r->list->totals++;
     else if (meant->bolts)
-        list_say(r->list,
-                 "line %zu: the total says %.2f m, the %zu bolts above it add up to %.2f m: a difference of "
-                 "%+.2f m",
-                 row->line, metres, meant->bolts, meant->metres, metres - meant->metres);
+        list_say(
+            r->list,
+            meant->bolts == 1
+                ? "line %zu: the total says %.2f m, the %zu bolt above it has %.2f m: a difference of %+.2f m"
+                : "line %zu: the total says %.2f m, the %zu bolts above it add up to %.2f m: a difference of "
+                  "%+.2f m",
+            row->line, metres, meant->bolts, meant->metres, metres - meant->metres);
 }
 
 /* A count of bolts in a total row, from its own column or the bolt column; 0 when there is none. */
@@ -56,8 +59,10 @@ static void check_count(struct reader *r, const struct tb_row *row)
     size_t n = count_in(r, row);
 
     if (n && n != s->block.bolts && n != s->sheet.bolts && n != s->file.bolts && s->sheet.bolts)
-        list_say(r->list, "line %zu: the total counts %zu bolts, above it there are %zu", row->line, n,
-                 s->block.bolts ? s->block.bolts : s->sheet.bolts);
+        list_say(r->list,
+                 n == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
+                        : "line %zu: the total counts %zu bolts, above it there are %zu",
+                 row->line, n, s->block.bolts ? s->block.bolts : s->sheet.bolts);
 }
 
 static void close_block(struct rows *s)

@@ -82,30 +82,35 @@ static void found(struct page *p, const struct story *s, struct tb_text *t)
 {
     const struct tb_judged *v = last_verdict(s);
     char days[64];
+    bool one = s->burns == 1;
     struct tb_text ratio = { 0 };
 
     tb_page_heading(p, _("What was found"));
     if (!v) {
-        tb_page_text(p, say(t, _("No verdict is recorded. %lld of %lld bolts were burnt."),
+        tb_page_text(p, say(t,
+                            s->lot.bolts == 1 ? _("No verdict is recorded. %lld of %lld bolt was burnt.")
+                                              : _("No verdict is recorded. %lld of %lld bolts were burnt."),
                             (long long)s->lot.bolts_burnt, (long long)s->lot.bolts));
         return;
     }
     tb_story_ratio(&ratio, v->log_ratio);
-    tb_page_text(p,
-                 say(t,
-                     _("%zu burns on swatches of %lld of %lld bolts were recorded, %s. What was seen %s. "
-                       "What was observed "
-                       "is %s."),
-                     s->burns, (long long)v->bolts_burnt, (long long)v->bolts, when_burnt(days, s),
-                     strcmp(v->verdict, "contradicts") == 0 ? _("contradicts the declaration")
-                     : strcmp(v->verdict, "fits") == 0      ? _("fits the declaration")
-                                                       : _("decides neither for nor against the declaration"),
-                     tb_text_str(&ratio)));
+    tb_page_text(
+        p, say(t,
+               _("%zu %s on %s of %lld of %lld %s %s recorded, %s. What was seen %s. What was observed is "
+                 "%s."),
+               s->burns, one ? _("burn") : _("burns"), one ? _("a swatch") : _("swatches"),
+               (long long)v->bolts_burnt, (long long)v->bolts, v->bolts == 1 ? _("bolt") : _("bolts"),
+               one ? _("was") : _("were"), when_burnt(days, s),
+               strcmp(v->verdict, "contradicts") == 0 ? _("contradicts the declaration")
+               : strcmp(v->verdict, "fits") == 0      ? _("fits the declaration")
+                                                      : _("decides neither for nor against the declaration"),
+               tb_text_str(&ratio)));
     tb_text_free(&ratio);
     tb_page_pair(p, _("Verdict"), v->verdict);
     tb_page_pair(p, _("Evidence ratio"), say(t, "%.4g", exp(v->log_ratio)));
     tb_page_pair(p, _("Rests on"),
-                 say(t, _("%lld of %lld bolts burnt"), (long long)v->bolts_burnt, (long long)v->bolts));
+                 say(t, v->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                     (long long)v->bolts_burnt, (long long)v->bolts));
     tb_page_pair(p, _("Judged"), say(t, _("%s by %s"), v->judged_at, v->judged_by));
     tb_page_pair(p, _("Standing of the lot"), s->lot.standing);
 }
@@ -531,14 +536,21 @@ static void proof(struct page *p, const struct story *s, struct tb_text *t)
     if (!judged ||
         tb_proof_most(&most, (long)s->lot.bolts, judged, bad, TB_CATCH_DEFAULT, 0.95, &err) != TB_OK)
         return;
-    tb_page_text(
-        p, say(t,
-               _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld are false "
-                 "and the bolts were "
-                 "drawn at random, at most %ld of %lld bolts are false, with 95 %% confidence. (Taken that a "
-                 "burn "
-                 "shows a false bolt with a chance of %.0f %%: assumed, no burn test has a published rate.)"),
-               bad, judged, bad, most, (long long)s->lot.bolts, 100 * TB_CATCH_DEFAULT));
+    tb_page_text(p,
+                 say(t,
+                     s->lot.bolts == 1 ? _("%ld of the %ld burnt bolt contradicts when judged alone. If "
+                                           "those %ld are false, at most %ld "
+                                           "of %lld bolt is false, with 95 %% confidence. (Taken that a burn "
+                                           "shows a false bolt with a "
+                                           "chance of %.0f %%: assumed, no burn test has a published rate.)")
+                                       : _("%ld of the %ld burnt bolts contradict when each is judged alone. "
+                                           "If those %ld are false and "
+                                           "the bolts were drawn at random, at most %ld of %lld bolts are "
+                                           "false, with 95 %% confidence. "
+                                           "(Taken that a burn shows a false bolt with a chance of %.0f %%: "
+                                           "assumed, no burn test has a "
+                                           "published rate.)"),
+                     bad, judged, bad, most, (long long)s->lot.bolts, 100 * TB_CATCH_DEFAULT));
 }
 
 static void coverage(struct page *p, const struct story *s, struct tb_text *t)
@@ -553,9 +565,13 @@ static void coverage(struct page *p, const struct story *s, struct tb_text *t)
     tb_page_text(
         p,
         say(t,
-            _("%lld of %lld bolts burnt, %.1f of %.1f metres. What was seen was seen on these bolts; of the "
-              "others it says something only as far as they are like these. The list names every bolt that "
-              "was burnt."),
+            s->lot.bolts == 1
+                ? _("%lld of %lld bolt burnt, %.1f of %.1f metres. The list names every bolt that was burnt.")
+                : _("%lld of %lld bolts burnt, %.1f of %.1f metres. What was seen was seen on these bolts; "
+                    "of the "
+                    "others it says something only as far as they are like these. The list names every bolt "
+                    "that "
+                    "was burnt."),
             (long long)s->lot.bolts_burnt, (long long)s->lot.bolts, tb_story_metres_burnt(s), s->lot.metres));
     proof(p, s, t);
     if (!s->burns)

@@ -82,8 +82,8 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
     struct tb_text proof = { 0 };
     tb_rc rc = tb_tab_section(t, _("What was found"), err);
 
-    tb_text_addf(&proof, _("%lld of %lld bolts burnt"), (long long)s->lot.bolts_burnt,
-                 (long long)s->lot.bolts);
+    tb_text_addf(&proof, s->lot.bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                 (long long)s->lot.bolts_burnt, (long long)s->lot.bolts);
     if (rc == TB_OK)
         rc = item(t, _("Verdict"), v ? v->verdict : _("none"), err);
     if (rc == TB_OK)

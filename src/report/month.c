@@ -10,8 +10,8 @@
 
 void tb_month_proof(char out[64], const struct tb_month_lot *lot)
 {
-    (void)snprintf(out, 64, _("%lld of %lld bolts burnt"), (long long)lot->bolts_burnt,
-                   (long long)lot->bolts);
+    (void)snprintf(out, 64, lot->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                   (long long)lot->bolts_burnt, (long long)lot->bolts);
 }
 
 /* How sure the count of contradicted lots lets us be, had the judged lots been drawn at random. */

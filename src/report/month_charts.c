@@ -113,8 +113,11 @@ tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err)
 
     tb_text_addf(
         &words,
-        _("%lld of %lld bolts burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all lots "
-          "only if the judged ones were drawn at random."),
+        s->bolts == 1
+            ? _("%lld of %lld bolt burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+                "lots only if the judged ones were drawn at random.")
+            : _("%lld of %lld bolts burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+                "lots only if the judged ones were drawn at random."),
         (long long)s->bolts_burnt, (long long)s->bolts);
     tb_put_text(m->charts, s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
     tb_text_free(&words);

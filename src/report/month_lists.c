@@ -300,8 +300,10 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
     if (at == MONTH_URGENT_MOST)
         return;
     /* the name stands isolated: one written from right to left must not draw the figures after it to its side */
-    tb_text_addf(&t, _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s; %.1f m)"), lot->ref, lot->supplier,
-                 days, matter_of(lot), proof, lot->metres);
+    tb_text_addf(&t,
+                 days == 1 ? _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld day: %s (%s; %.1f m)")
+                           : _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s; %.1f m)"),
+                 lot->ref, lot->supplier, days, matter_of(lot), proof, lot->metres);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)
         free(m->urgent[--m->urgents].line);

@@ -82,11 +82,14 @@ static double figures(cairo_t *c, const struct month *m, double y)
     long long judged = s->fits + s->contradicts + s->undecided;
     struct tb_text a = { 0 }, b = { 0 };
 
-    figure(c, 0, y, say(&a, _("%lld lots"), (long long)s->lots),
-           say(&b, _("%lld deliveries, %lld bolts, %.0f m came in"), (long long)s->work.deliveries,
-               (long long)s->bolts, s->metres));
+    figure(c, 0, y, say(&a, s->lots == 1 ? _("%lld lot") : _("%lld lots"), (long long)s->lots),
+           say(&b, _("%lld %s, %lld %s, %.0f m came in"), (long long)s->work.deliveries,
+               s->work.deliveries == 1 ? _("delivery") : _("deliveries"), (long long)s->bolts,
+               s->bolts == 1 ? _("bolt") : _("bolts"), s->metres));
     figure(c, 1, y, say(&a, _("%lld judged"), judged),
-           say(&b, _("%lld of %lld bolts burnt: a verdict speaks of the bolts burnt"),
+           say(&b,
+               s->bolts == 1 ? _("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt")
+                             : _("%lld of %lld bolts burnt: a verdict speaks of the bolts burnt"),
                (long long)s->bolts_burnt, (long long)s->bolts));
     say(&b, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
     if (judged)
@@ -133,7 +136,7 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     const struct pen_words heading = { .size = 10.5, .bold = true },
                            line = { .size = 8, .width = ROOM, .lines = 1 };
 
-    say(t, _("Open: %zu lots"), tb_tab_rows(m->open));
+    say(t, tb_tab_rows(m->open) == 1 ? _("Open: %zu lot") : _("Open: %zu lots"), tb_tab_rows(m->open));
     if (m->urgents)
         tb_text_add(t, _(", the first to decide"));
     y += words(c, "H2", PEN_INK, LEFT, y, &heading, tb_text_str(t)) + 1;
@@ -149,10 +152,10 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     }
     if (m->sums.markets) {
         say(t,
-            _("Labels: %lld lots looked at in %lld markets; the declared words have a fault in %lld of them "
-              "(sheet "
+            _("Labels: %lld %s looked at in %lld %s; the declared words have a fault in %lld of them (sheet "
               "Labels)."),
-            (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
+            (long long)m->sums.labels, m->sums.labels == 1 ? _("lot") : _("lots"), (long long)m->sums.markets,
+            m->sums.markets == 1 ? _("market") : _("markets"), (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
     return y;

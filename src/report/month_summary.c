@@ -170,7 +170,9 @@ static tb_rc judged(struct month *m, struct tb_err *err)
 
         rc = put_over(m, l, m->lots, "COUNTIF", "verdict", row[i].words, err);
     }
-    (void)snprintf(of, sizeof of, _("of %lld bolts that came in: a verdict speaks of the bolts burnt"),
+    (void)snprintf(of, sizeof of,
+                   s->bolts == 1 ? _("of %lld bolt that came in: a verdict speaks of the bolts burnt")
+                                 : _("of %lld bolts that came in: a verdict speaks of the bolts burnt"),
                    (long long)s->bolts);
     bolts.note = of;
     if (rc == TB_OK)

@@ -162,7 +162,9 @@ static void goods(struct tb_notice *n, const struct facts *f, const struct tb_no
     before(n, NOTICE_PAIR, _("Lot"),
            put(n, _("%s: article %s, colour %s, dye lot %s"), l->ref, *l->article ? l->article : "-",
                *l->colour ? l->colour : "-", *l->dye_lot ? l->dye_lot : "-"));
-    before(n, NOTICE_PAIR, _("Quantity"), put(n, _("%lld bolts, %.2f m"), (long long)l->bolts, l->metres));
+    before(n, NOTICE_PAIR, _("Quantity"),
+           put(n, l->bolts == 1 ? _("%lld bolt, %.2f m") : _("%lld bolts, %.2f m"), (long long)l->bolts,
+               l->metres));
     before(n, NOTICE_HEADING, NULL, _("Declared, in your words"));
     before(n, NOTICE_QUOTE, NULL, their_words(f));
 }
@@ -305,10 +307,15 @@ static void burnt_bolts(struct tb_notice *n, const struct facts *f)
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
         n->bolt[n->bolts++] = put(n, "%s (%.2f m)", f->bolt[i].number, f->bolt[i].metres);
     }
-    n->counted = f->burns ? put(n, _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt:"), n->bolts,
-                                (long long)f->lot.bolts, metres, f->lot.metres)
-                          : put(n, _("No swatch was burnt; the lot has %lld bolts, %.2f m."),
-                                (long long)f->lot.bolts, f->lot.metres);
+    n->counted =
+        f->burns ? put(n,
+                       f->lot.bolts == 1 ? _("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt:")
+                                         : _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt:"),
+                       n->bolts, (long long)f->lot.bolts, metres, f->lot.metres)
+                 : put(n,
+                       f->lot.bolts == 1 ? _("No swatch was burnt; the lot has %lld bolt, %.2f m.")
+                                         : _("No swatch was burnt; the lot has %lld bolts, %.2f m."),
+                       (long long)f->lot.bolts, f->lot.metres);
 }
 
 /* Bolts that contradict the declaration judged alone, where the verdict says so. */
@@ -335,8 +342,11 @@ static void conclude(struct tb_notice *n, const struct facts *f)
         n->concluded =
             alone && n->bolts > 1
                 ? put(n,
-                      _("What was seen does not fit the declaration; judged alone, %zu of the %zu bolts "
-                        "burnt do not fit it."),
+                      alone == 1
+                          ? _("What was seen does not fit the declaration; judged alone, %zu of the %zu "
+                              "bolts burnt does not fit it.")
+                          : _("What was seen does not fit the declaration; judged alone, %zu of the %zu "
+                              "bolts burnt do not fit it."),
                       alone, n->bolts)
                 : _("What was seen does not fit the declaration.");
     else if (laboratory_against(f))
@@ -485,7 +495,10 @@ void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg)
     for (size_t i = n->seen_shown; i < n->seens; i++)
         left += n->seen[i].records;
     if (left) {
-        tb_text_addf(&more, _("and %zu records more, each in the case file."), left);
+        tb_text_addf(&more,
+                     left == 1 ? _("and %zu record more, in the case file.")
+                               : _("and %zu records more, each in the case file."),
+                     left);
         fn(arg, &(struct notice_block){ NOTICE_ITEM, NULL, more.s });
     }
     tb_text_free(&more);

@@ -173,6 +173,55 @@ ok "the held lot is listed as such" grep -q '^M26-002.01  2026-10-05  Ousel Mill
 run burn M-K01 --saw odour:burning_hair,residue_form:crushable_bead --json
 ok "a burn of known cloth judges no lot" lacks '"judged"'
 
+# --- moments that cannot be, and days that hardly can ---------------------------------------------------------
+run try M26-001.01.01 --test float --result sinks --at 2026-10-06T08:59
+ok "nothing is tested before it is cut" refused "swatch M26-001.01.01 was cut at 2026-10-06T09:00:00Z; it cannot have been tested at 2026-10-06T08:59:00Z"
+early="Note: 2026-09-03 is before delivery M26-001 arrived (2026-10-02): one of the two days is wrong, unless the cloth came ahead of the delivery."
+run --book b.db keep early.db
+run --book early.db cut 19 --at 2026-09-03T08:00
+ok "a swatch cut before its delivery arrived is remarked on" has "$early"
+run --book early.db burn M26-001.01.02 --saw odour:burning_paper --at 2026-09-03T08:30
+ok "so is its burn" has "$early"
+run --book early.db burn M26-001.01.02 --saw odour:burning_paper --at 2026-09-03T08:40 --json
+ok "in JSON too" has '"note": "2026-09-03 is before delivery M26-001 arrived (2026-10-02)'
+run --book early.db try M26-001.01.02 --test float --result sinks --at 2026-09-03T08:50
+ok "so is a test" has "$early"
+run --book early.db cut 19 --at 2026-10-01T22:00
+ok "the evening before by UTC may be the day itself: nothing is said of it" lacks "Note: 2026-10"
+printf 'lot,bolt,at,saw\nM26-001.01,19,2026-09-05T10:00,smoke:black\nM26-001.01,19,2026-09-04T10:00,smoke:black\n' >order.csv
+run --book early.db burn --from order.csv
+ok "a file cannot burn a swatch before the row that cut it" grep -q '^order.csv line 3: the whole of bolt 19 was cut by 2026-09-05T10:00:00Z, as a row above says, and cannot have been burned at 2026-09-04T10:00:00Z; put the burns of a bolt in the order of time$' err
+printf 'lot,bolt,at,saw\nM26-001.01,19,2026-09-04T10:00,smoke:black\nM26-001.01,19,2026-09-05T10:00,smoke:black\n' >order.csv
+run --book early.db burn --from order.csv
+ok "in order it is recorded, its counts read right" has "Recorded 2 burns of 1 swatch in 1 lot: "
+ok "with how many are dated before the arrival" has "Burns dated before their delivery arrived: 2."
+
+# --- text that could not be written again --------------------------------------------------------------------
+run try M26-001.01.01 --test float --result sinks --note "$(printf 'bad \377')"
+ok "bytes that are no text are refused" misused "--note holds bytes that are not UTF-8; is the terminal set to UTF-8?"
+run settle M26-001.01 --as held --why "$(printf 'red \033[31m')"
+ok "so is what a terminal would obey" misused "--why holds a control character"
+run settle M26-001.01 --as held --why "$(head -c 20000 /dev/zero | tr '\0' x)"
+ok "so is what nobody typed" misused "--why has 20000 bytes; it takes at most 16000"
+run --as-person "$(printf 'B\366b')" cut 19
+ok "a person's name is text" misused "the name of who writes holds bytes that are not UTF-8; is the terminal set to UTF-8?"
+run --book "" lots
+ok "an empty name is no book" misused "--book needs a value"
+run --book . lots
+ok "nor is a folder" refused ". is a folder; a book is one file in it"
+(ulimit -f 8; "$t" --book small.db new) >out 2>err; code=$?
+ok "a limit on file sizes is said, not died of" refused "the disk is full or failed: the book could not be read or written, and nothing was recorded"
+ok "and nothing is left behind" [ -z "$(find . -name 'small.db*')" ]
+
+# --- a log that lost its book --------------------------------------------------------------------------------
+echo log >lost.db-wal
+run --book lost.db new
+ok "a new book does not read the log of another" refused "lost.db-wal is the log of a book that was there before; put that book back, or move its log away too"
+run keep lost.db
+ok "nor does a copy" refused "lost.db-wal is the log of a book that was there before; put that book back, or move its log away too"
+ok "the log is left alone, and nothing is made" [ "$(cat lost.db-wal) $(find . -name 'lost.db*')" = "log ./lost.db-wal" ]
+rm lost.db-wal
+
 # --- corrections -------------------------------------------------------------------------------------------
 run burn M26-001.01.01 --saw odour:burning_hair --json
 wrong=$(value burn)
@@ -366,7 +415,7 @@ run keep copy.db
 ok "never over a file" is 1
 ok "which the sentence says" grep -qx 'tenterbook: copy.db: is there already; a copy never replaces a file' err
 run keep nowhere/copy.db
-ok "a folder that is not there is refused" refused "nowhere/copy.db: No such file or directory"
+ok "a folder that is not there is refused" refused "nowhere/copy.db cannot be made: No such file or directory"
 run --book copy.db prove --json
 ok "the copy is a book and proves" [ "$(value fits)" = true ]
 last=$(value rows)

@@ -95,7 +95,7 @@ say $? "a lot that was never burnt has a case too" "$(cat err)"
 at 1793000000 tags M26-001.01 --out tags.pdf >out 2>err && grep -q 'with 2 tags' out && pdftoppm -r 300 -gray -H 800 -png -singlefile tags.pdf page &&
 	[ "$(zbarimg -q --raw -Sdisable -Sqrcode.enable page.png 2>/dev/null | sort | tr '\n' ' ')" = "M26-001.01.01 M26-001.01.02 " ]
 say $? "the tags of its swatches are read by a scanner" "$(cat out err)"
-at 1793000000 tags M26-001.01.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4 --out one.pdf >out 2>err && grep -q 'with 1 tags' out
+at 1793000000 tags M26-001.01.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4 --out one.pdf >out 2>err && grep -q 'with 1 tag\.' out
 say $? "one swatch is printed on the label that is left" "$(cat out err)"
 at 1793000000 tags M26-001.02 >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'there is no swatch to print a tag for' err; say $? "a lot without swatches is refused" "$rc $(cat err)"

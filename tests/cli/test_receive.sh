@@ -111,3 +111,23 @@ run receive plain.csv --on 2999-01-01
 ok "goods still to come are refused" is 1
 run receive missing.csv
 ok "a file that is not there is named" refused "missing.csv: the file cannot be opened: No such file or directory"
+
+# --- what a supplier may put into a file, and what comes out of it again --------------------------------------
+printf 'Supplier,Delivery note no.,Date,Article,Roll No.,Length (m),Composition\n"Ev\033[31mil Mills",K 2,2026-10-09,=1+1,17,50,100%% cotton\n' >"$(printf 'K\366per.csv')"
+run receive "$(printf 'K\366per.csv')" --on 2026-10-05
+ok "a supplier's control characters do not reach the terminal" grep -q '^W[0-9-]*: Ev \[31mil Mills, note K 2 of 2026-10-09, arrived 2026-10-05: 1 lot, 1 bolt, ' out
+ok "a note dated after the arrival is remarked on" has "  - note K 2 is dated 2026-10-09, after the arrival on 2026-10-05: one of the two days is wrong"
+lot=$(sed -n 's/^  \(W[0-9-]*\.01\) .*/\1/p' out)
+run case "$lot" --out evil.pdf
+ok "a file whose name is not UTF-8 does not keep the case from being written" is 0
+ok "and every part of its workbook is XML" python3 -c '
+import zipfile, xml.dom.minidom as m
+for n in (z := zipfile.ZipFile("evil.xlsx")).namelist():
+    m.parseString(z.read(n))'
+run record "Ev [31mil Mills"
+ok "one lot is one lot" grep -q '^Ev \[31mil Mills: 1 lot, 0 judged, 0 not as declared\.$' out
+run look "$lot"
+ok "one bolt is one bolt" grep -q '^  1 bolt, 50.00 m$' out
+python3 -c 'print("Article,Roll No.,Length (m),Composition\n" + "A" * 5000 + ",1,10,100% wool")' >long.csv
+run receive long.csv --supplier A --note 1
+ok "a value nobody would type is refused with its place" grep -q "^long.csv: line 2, column A 'Article', value 'A*': a value of more than 4000 bytes$" err

@@ -512,8 +512,8 @@ static void totals_are_checked_and_differences_said(void **state)
     assert_int_equal(s.rc, TB_OK);
     assert_int_equal(s.list.bolts, 3);
     assert_int_equal(s.list.totals, 2);
-    assert_true(says(
-        &s, "line 6: the total says 5.50 m, the 1 bolts above it add up to 5.00 m: a difference of +0.50 m"));
+    assert_true(
+        says(&s, "line 6: the total says 5.50 m, the 1 bolt above it has 5.00 m: a difference of +0.50 m"));
     assert_true(says(&s, "line 7: the total counts 4 bolts, above it there are 3"));
     seen_free(&s);
 }
