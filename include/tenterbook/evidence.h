@@ -172,16 +172,20 @@ struct tb_cue_weight {
     enum tb_part_kind part;
     int cue;
     enum tb_sight
-        sight;        /* TB_SIGHT_SEEN, TB_SIGHT_DENIED, or TB_SIGHT_NONE: looked at its channel, not seen */
-    double weight_db; /* decibans (10 log10): > 0 for the declaration, < 0 against it */
+        sight; /* TB_SIGHT_SEEN, TB_SIGHT_DENIED, or TB_SIGHT_NONE: looked at its channel, not seen */
+    double
+        weight_db; /* decibans (10 log10): > 0 for the declaration, < 0 against it; all else that was seen kept */
+    double
+        alone_db; /* how much likelier it is from the declared than from what else it could be, by itself */
 };
 
 /* A test worth making, best first. */
 struct tb_next {
+    enum tb_part_kind part;
     const char *test; /* "burn:odour", "acetone": static key */
     const char *name; /* static; a sentence's object: "burn again and look at the odour" */
     int channel;
-    double gain_bits; /* expected information about "declared or not" at even prior odds, 0..1 */
+    double gain_bits; /* expected information about "is this part as declared" at even prior odds, 0..1 */
     double cost;      /* material, in the unit of the reference table (euro, order of size); 0: nothing */
     double minutes;
     unsigned hazards;
@@ -191,6 +195,7 @@ struct tb_next {
 
 /* What a burn can catch: one common false composition in place of the declared one. */
 struct tb_power {
+    enum tb_part_kind part;
     char *instead;    /* "100 % polyester" */
     bool blind;       /* burns like the declared one: cannot be caught by burning at all */
     double one, two;  /* chance that one, two careful burns contradict; 0..1 */
@@ -269,7 +274,10 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
 json_t *tb_declaration_json(const struct tb_declaration *decl);
 /* The same as an expert's note, in plain words. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl);
-/* The weightiest cues for (side > 0) or against (side < 0) as one phrase: "black smoke (9 to 1 against) ..." */
+/*
+ * The weightiest cues for (side > 0) or against (side < 0) as one phrase: "black smoke (smoke:black), 9 to 1; ..." Where
+ * no cue weighs anything while the others stand, since any two of them say enough, each is weighed by itself.
+ */
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most);
 
 /* --- one part, cue by cue ------------------------------------------------------------------------------ */

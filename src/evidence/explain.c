@@ -40,7 +40,7 @@ static void odds(struct tb_text *out, double db)
         tb_text_addf(out, "over 10000 to 1");
 }
 
-static void say_cue(struct tb_text *out, const struct tb_cue_weight *w)
+static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double db)
 {
     struct tb_cue c;
 
@@ -48,21 +48,53 @@ static void say_cue(struct tb_text *out, const struct tb_cue_weight *w)
     if (w->part != TB_PART_WHOLE)
         tb_text_addf(out, "%s: ", tb_part_key(w->part));
     tb_text_addf(out, "%s%s (%s), ", w->sight == TB_SIGHT_SEEN ? "" : "not seen: ", c.meaning, c.key);
-    odds(out, w->weight_db);
+    odds(out, db);
     if (c.memory)
         tb_text_addf(out, ", its figures are from memory");
 }
 
+#define SAID_FROM_DB 0.5
+
+static bool speaks(double db, int side)
+{
+    return (side > 0) == (db > 0) && fabs(db) >= SAID_FROM_DB;
+}
+
+/* The next cue after `last` by what it says by itself; NULL after all that speak for the side. */
+static const struct tb_cue_weight *next_alone(const struct tb_verdict *v, int side,
+                                              const struct tb_cue_weight *last)
+{
+    const struct tb_cue_weight *best = NULL;
+
+    for (size_t i = 0; i < v->n_cue; i++) {
+        const struct tb_cue_weight *w = &v->cue[i];
+        double size = fabs(w->alone_db);
+
+        if (!speaks(w->alone_db, side) ||
+            (last && (size > fabs(last->alone_db) || (size >= fabs(last->alone_db) && w <= last))))
+            continue;
+        if (!best || size > fabs(best->alone_db))
+            best = w;
+    }
+    return best;
+}
+
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
 {
+    const struct tb_cue_weight *w = NULL;
     size_t said = 0;
 
-    for (size_t i = 0; i < v->n_cue && said < most; i++) {
-        if ((side > 0) != (v->cue[i].weight_db > 0) || fabs(v->cue[i].weight_db) < 0.5)
-            continue;
-        if (said++)
-            tb_text_addf(out, "; ");
-        say_cue(out, &v->cue[i]);
+    for (size_t i = 0; i < v->n_cue && said < most; i++)
+        if (speaks(v->cue[i].weight_db, side)) {
+            tb_text_addf(out, "%s", said++ ? "; " : "");
+            say_cue(out, &v->cue[i], v->cue[i].weight_db);
+        }
+    if (said || (side < 0) != (v->kind == TB_CONTRADICTS))
+        return;
+    while (said < most && (w = next_alone(v, side, w))) {
+        tb_text_addf(out, "%s", said++ ? "; " : "no cue alone, but together ");
+        say_cue(out, w, w->alone_db);
+        tb_text_addf(out, " by itself");
     }
 }
 
@@ -148,8 +180,8 @@ static void say_else(struct tb_text *out, const struct tb_verdict *v)
             before++;
         if (before < i)
             continue;
-        tb_text_addf(out,
-                     "What %s could be, likeliest first:", part == TB_PART_WHOLE ? "it" : tb_part_key(part));
+        tb_text_addf(out, "What %s%s could be, likeliest first:", part == TB_PART_WHOLE ? "" : "the ",
+                     part == TB_PART_WHOLE ? "it" : tb_part_key(part));
         say_part(out, v, part, 4);
         tb_text_addf(out, ".\n");
     }
@@ -173,8 +205,11 @@ static void say_next(struct tb_text *out, const struct tb_verdict *v)
     for (size_t i = 0; i < v->n_next && i < 3; i++) {
         const struct tb_next *n = &v->next[i];
 
-        tb_text_addf(out, "  - %s: expected to settle %.0f %% of the question, about %.0f min%s%s%s\n",
-                     n->name, 100 * n->gain_bits, n->minutes, *n->caution ? ". " : "", n->caution,
+        tb_text_addf(out, "  - ");
+        if (n->part != TB_PART_WHOLE)
+            tb_text_addf(out, "%s: ", tb_part_key(n->part));
+        tb_text_addf(out, "%s: expected to settle %.0f %% of the question, about %.0f min%s%s%s\n", n->name,
+                     100 * n->gain_bits, n->minutes, *n->caution ? ". " : "", n->caution,
                      n->memory ? " (its figures are from memory)" : "");
     }
 }
@@ -187,11 +222,14 @@ static void say_power(struct tb_text *out, const struct tb_verdict *v)
     for (size_t i = 0; i < v->n_power; i++) {
         const struct tb_power *p = &v->power[i];
 
+        tb_text_addf(out, "%s ", i ? ";" : "");
+        if (p->part != TB_PART_WHOLE)
+            tb_text_addf(out, "%s, ", tb_part_key(p->part));
         if (p->blind)
-            tb_text_addf(out, "%s %s instead: never, it burns alike", i ? ";" : "", p->instead);
+            tb_text_addf(out, "%s instead: never, it burns alike", p->instead);
         else
-            tb_text_addf(out, "%s %s instead: %.0f times in 100 (two burns %.0f)", i ? ";" : "", p->instead,
-                         100 * p->one, 100 * p->two);
+            tb_text_addf(out, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead, 100 * p->one,
+                         100 * p->two);
     }
     tb_text_addf(out, ". By simulation from the model; no published hit rate exists.\n");
 }

@@ -93,11 +93,11 @@ static json_t *cues(const struct tb_verdict *v)
         struct tb_cue c;
 
         tb_cue_at(&c, v->cue[i].cue);
-        (void)json_array_append_new(list, json_pack("{s:s, s:s, s:b, s:b, s:o, s:b}", "part",
-                                                    tb_part_key(v->cue[i].part), "cue", c.key, "seen",
-                                                    v->cue[i].sight == TB_SIGHT_SEEN, "denied",
-                                                    v->cue[i].sight == TB_SIGHT_DENIED, "weight_db",
-                                                    number(v->cue[i].weight_db), "memory", c.memory));
+        (void)json_array_append_new(
+            list, json_pack("{s:s, s:s, s:b, s:b, s:o, s:o, s:b}", "part", tb_part_key(v->cue[i].part), "cue",
+                            c.key, "seen", v->cue[i].sight == TB_SIGHT_SEEN, "denied",
+                            v->cue[i].sight == TB_SIGHT_DENIED, "weight_db", number(v->cue[i].weight_db),
+                            "alone_db", number(v->cue[i].alone_db), "memory", c.memory));
     }
     return list;
 }
@@ -119,10 +119,11 @@ static json_t *next(const struct tb_verdict *v)
     for (size_t i = 0; i < v->n_next; i++) {
         const struct tb_next *n = &v->next[i];
 
-        (void)json_array_append_new(
-            list, json_pack("{s:s, s:s, s:f, s:f, s:f, s:o, s:s, s:b}", "test", n->test, "name", n->name,
-                            "gain_bits", n->gain_bits, "cost", n->cost, "minutes", n->minutes, "hazards",
-                            hazards(n->hazards), "hazard", n->caution, "memory", n->memory));
+        (void)json_array_append_new(list, json_pack("{s:s, s:s, s:s, s:f, s:f, s:f, s:o, s:s, s:b}", "part",
+                                                    tb_part_key(n->part), "test", n->test, "name", n->name,
+                                                    "gain_bits", n->gain_bits, "cost", n->cost, "minutes",
+                                                    n->minutes, "hazards", hazards(n->hazards), "hazard",
+                                                    n->caution, "memory", n->memory));
     }
     return list;
 }
@@ -134,10 +135,11 @@ static json_t *power(const struct tb_verdict *v)
     for (size_t i = 0; i < v->n_power; i++) {
         const struct tb_power *p = &v->power[i];
 
-        (void)json_array_append_new(
-            list, json_pack("{s:s, s:b, s:o, s:o, s:o, s:s?, s:i}", "instead", p->instead, "blind", p->blind,
-                            "one_burn", number(p->one), "two_burns", number(p->two), "with_test",
-                            number(p->with_test), "test", p->test, "draws", p->draws));
+        (void)json_array_append_new(list, json_pack("{s:s, s:s, s:b, s:o, s:o, s:o, s:s?, s:i}", "part",
+                                                    tb_part_key(p->part), "instead", p->instead, "blind",
+                                                    p->blind, "one_burn", number(p->one), "two_burns",
+                                                    number(p->two), "with_test", number(p->with_test), "test",
+                                                    p->test, "draws", p->draws));
     }
     return list;
 }

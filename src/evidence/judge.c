@@ -215,7 +215,7 @@ static void take_notes(struct tb_verdict *v, struct tb_text *notes)
     free(text);
 }
 
-/* Cue weights of every part; the next test of the first part, since the bench makes one at a time. */
+/* Cue weights and next tests of one part. */
 static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, unsigned want)
 {
     struct tb_shortlist s;
@@ -223,8 +223,8 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_make(&s, q->ev, &q->group[g]);
     if (want & TB_WANT_CUES)
         tb_weigh_cues(v, &s);
-    if (want & TB_WANT_NEXT && g == 0)
-        tb_next_tests(v, &s);
+    if (want & TB_WANT_NEXT)
+        tb_next_tests(v, &s, q->n == 1);
     tb_shortlist_free(&s);
 }
 

@@ -32,8 +32,9 @@ void tb_question_answer(struct tb_question *q);
 
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
-void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);       /* uses up s->chance */
-void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s); /* needs v->log_ratio */
+void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s); /* uses up s->chance */
+/* Needs v->log_ratio; `alone`: the part is all that was burned. */
+void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone);
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q);
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...) TB_PRINTF(2, 3);

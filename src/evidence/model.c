@@ -19,7 +19,7 @@ static double figure(const char *key)
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++)
         if (strcmp(tb_ref_burn_figure[i].key, key) == 0)
             return tb_ref_burn_figure[i].value;
-    assert(!"a figure of the model is missing from sql/reference/burn_figure.csv");
+    assert(0 && "a figure of the model is missing from sql/reference/burn_figure.csv");
     return NAN;
 }
 

@@ -1,7 +1,8 @@
 /*
  * next.c - which test is worth making: expected information about "declared or not".
  *
- * Prior odds are even, so the chance of "declared" is ratio / (1 + ratio); the gain of a test is how much its
+ * Each part is asked about by itself, at even prior odds: the chance that it is as declared is ratio / (1 + ratio),
+ * by the verdict's own ratio where one part was burned, by the part's shortlist where there are several. The gain of a test is how much its
  * result is expected to lower the entropy of that, in bits. Results of a solvent, melting or float test exclude
  * each other; of a burn's channel and of the microscope the most telling few cues are imagined together.
  */
@@ -21,8 +22,8 @@
 
 struct mind {
     const struct tb_shortlist *s;
-    double *weight; /* of each entry within its side, adding up to 1 a side */
-    double declared;
+    double *weight;  /* of each entry within its side, adding up to 1 a side */
+    double declared; /* chance that the part is as declared, at even prior odds */
 };
 
 static double entropy(double p)
@@ -171,7 +172,9 @@ static void propose(struct tb_verdict *v, const struct mind *m, int channel)
     const struct tb_channel *ch = &ev->channel[channel];
     const struct tb_ref_channel *r = &tb_ref_channel[channel];
     bool again = looked(m->s->group, ev, channel);
-    struct tb_next n = { .test = r->test, .name = r->proposal, .channel = channel };
+    struct tb_next n = {
+        .part = m->s->group->part, .test = r->test, .name = r->proposal, .channel = channel
+    };
 
     n.hazards = hazards_of(r->hazards);
     n.cost = r->cost;
@@ -191,10 +194,13 @@ static int by_gain(const void *a, const void *b)
 {
     const struct tb_next *x = a, *y = b;
 
-    return x->gain_bits < y->gain_bits ? 1 : x->gain_bits > y->gain_bits ? -1 : x->channel - y->channel;
+    return x->gain_bits < y->gain_bits   ? 1
+           : x->gain_bits > y->gain_bits ? -1
+           : x->channel != y->channel    ? x->channel - y->channel
+                                         : (int)x->part - (int)y->part;
 }
 
-void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s)
+void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
     double *all = tb_array(double, s->n), side[2];
     struct tb_shortlist few = { .ev = s->ev, .group = s->group, .entry = tb_array(struct tb_entry, s->n) };
@@ -213,7 +219,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s)
     }
     m.s = &few;
     m.weight = all;
-    m.declared = 1 / (1 + exp(-v->log_ratio));
+    m.declared = 1 / (1 + exp(alone ? -v->log_ratio : side[1] - side[0]));
     for (int c = 0; c < s->ev->channels; c++)
         propose(v, &m, c);
     tb_shortlist_free(&few);

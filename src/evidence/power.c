@@ -85,9 +85,9 @@ static void take_base(struct arena *a, const struct tb_terms *nothing)
         }
 }
 
-static void open_arena(struct arena *a, const struct tb_question *q, const struct tb_observation *careful)
+static void open_arena(struct arena *a, const struct tb_question *q, const struct tb_group *g,
+                       const struct tb_observation *careful)
 {
-    const struct tb_group *g = &q->group[0];
     struct tb_group bare = { .declared = g->declared, .sums = q->ev->prior_sums };
     struct tb_terms nothing;
 
@@ -276,47 +276,56 @@ static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b, 
     return classes == declared;
 }
 
-static void add_swap(struct tb_verdict *v, struct arena *a, const struct tb_declared *d,
+static void add_swap(struct tb_verdict *v, struct arena *a, const struct tb_group *g,
                      const struct tb_blend *b)
 {
-    struct tb_power p = { .instead = name_of(a->ev, b), .with_test = NAN };
+    struct tb_power p = { .part = g->part, .instead = name_of(a->ev, b), .with_test = NAN };
     const struct tb_channel *test = NULL;
 
     for (size_t i = 0; i < v->n_power; i++)
-        if (strcmp(v->power[i].instead, p.instead) == 0) {
+        if (v->power[i].part == g->part && strcmp(v->power[i].instead, p.instead) == 0) {
             free(p.instead);
             return;
         }
     for (size_t i = 0; i < v->n_next && !test; i++)
-        if (a->ev->channel[v->next[i].channel].exclusive) {
+        if (v->next[i].part == g->part && a->ev->channel[v->next[i].channel].exclusive) {
             test = &a->ev->channel[v->next[i].channel];
             p.test = v->next[i].test;
         }
-    p.blind = burns_alike(a->ev, b, d);
+    p.blind = burns_alike(a->ev, b, &g->declared);
     simulate(&p, a, b, test);
     v->power = tb_realloc(v->power, v->n_power + 1, sizeof *v->power);
     v->power[v->n_power++] = p;
 }
 
-void tb_power_table(struct tb_verdict *v, const struct tb_question *q)
+static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g)
 {
-    const struct tb_declared *d = &q->group[0].declared;
+    const struct tb_declared *d = &g->declared;
     struct tb_observation careful = { 0 };
+    size_t most = v->n_power + SWAPS_MOST;
     struct arena a;
 
     for (int c = 0; c < q->ev->channels; c++)
         careful.looked[c] = !q->ev->channel[c].bench;
-    open_arena(&a, q, &careful);
-    for (size_t i = 0; i < tb_ref_burn_swap_n && v->n_power < SWAPS_MOST; i++) {
+    open_arena(&a, q, g, &careful);
+    for (size_t i = 0; i < tb_ref_burn_swap_n && v->n_power < most; i++) {
         int from = model_by_key(q->ev, tb_ref_burn_swap[i].declared),
             to = model_by_key(q->ev, tb_ref_burn_swap[i].instead);
 
         for (int k = 0; k < d->n_shown; k++)
-            if (d->shown[k] == from && from >= 0 && to >= 0 && v->n_power < SWAPS_MOST) {
+            if (d->shown[k] == from && from >= 0 && to >= 0 && v->n_power < most) {
                 struct tb_blend b = replaced(&d->blend, from, to);
 
-                add_swap(v, &a, d, &b);
+                add_swap(v, &a, g, &b);
             }
     }
     close_arena(&a);
+}
+
+/* Each part by its own declaration; parts that share one share the table too. */
+void tb_power_table(struct tb_verdict *v, const struct tb_question *q)
+{
+    for (size_t g = 0; g < q->n; g++)
+        if (g == 0 || !q->group[g].spread)
+            swaps_of(v, q, &q->group[g]);
 }

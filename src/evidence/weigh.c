@@ -10,6 +10,7 @@
 #include <stdlib.h>
 
 #define LEAST_DB 0.05
+#define LEAST_ALONE_DB 1.0
 
 /*
  * One observation of a shortlist with its terms apart, all of it relative to what was observed: `undo` is what the
@@ -94,6 +95,16 @@ static void free_apart(struct apart *a)
     free(a->odd_undo);
 }
 
+/* log of how much likelier a term is from the declared than from what else it could be. */
+static double by_itself(const struct apart *a, size_t term)
+{
+    double side[2] = { 0, 0 };
+
+    for (size_t i = 0; i < a->s->n; i++)
+        side[a->s->entry[i].declared ? 0 : 1] += a->weight[i] / a->undo[i * a->terms->n + term];
+    return a->power * log(side[0] / side[1]);
+}
+
 /* log of what taking one term out does to the ratio of the shortlist's sides. */
 static double without(const struct apart *a, size_t term)
 {
@@ -113,15 +124,16 @@ static double without(const struct apart *a, size_t term)
     return log(side[0] / side[1]);
 }
 
-static void add_weight(struct tb_verdict *v, enum tb_part_kind part, int cue, enum tb_sight sight, double db)
+static void add_weight(struct tb_verdict *v, const struct tb_cue_weight *w)
 {
     for (size_t i = 0; i < v->n_cue; i++)
-        if (v->cue[i].part == part && v->cue[i].cue == cue && v->cue[i].sight == sight) {
-            v->cue[i].weight_db += db;
+        if (v->cue[i].part == w->part && v->cue[i].cue == w->cue && v->cue[i].sight == w->sight) {
+            v->cue[i].weight_db += w->weight_db;
+            v->cue[i].alone_db += w->alone_db;
             return;
         }
     v->cue = tb_realloc(v->cue, v->n_cue + 1, sizeof *v->cue);
-    v->cue[v->n_cue++] = (struct tb_cue_weight){ part, cue, sight, db };
+    v->cue[v->n_cue++] = *w;
 }
 
 static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs)
@@ -131,14 +143,13 @@ static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size
     take_apart(&a, s, obs);
     for (size_t t = 0; t < a.terms->n; t++) {
         const struct tb_term *term = &a.terms->term[t];
-        double db = -10 / log(10) * without(&a, t);
+        struct tb_cue_weight w = { .part = s->group->part, .cue = term->cue };
 
-        if (fabs(db) >= LEAST_DB)
-            add_weight(v, s->group->part, term->cue,
-                       term->seen     ? TB_SIGHT_SEEN
-                       : term->denied ? TB_SIGHT_DENIED
-                                      : TB_SIGHT_NONE,
-                       db);
+        w.sight = term->seen ? TB_SIGHT_SEEN : term->denied ? TB_SIGHT_DENIED : TB_SIGHT_NONE;
+        w.weight_db = -10 / log(10) * without(&a, t);
+        w.alone_db = 10 / log(10) * by_itself(&a, t);
+        if (fabs(w.weight_db) >= LEAST_DB || fabs(w.alone_db) >= LEAST_ALONE_DB)
+            add_weight(v, &w);
     }
     free_apart(&a);
 }

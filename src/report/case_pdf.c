@@ -137,39 +137,55 @@ static void rule(struct page *p, const struct story *s)
     }
 }
 
+/* "+3.1", or "-" where the case was made without it. */
+static double decibans(char text[32], const json_t *cue, const char *key)
+{
+    const json_t *v = json_object_get(cue, key);
+
+    if (json_is_number(v))
+        (void)snprintf(text, 32, "%+.1f", json_number_value(v));
+    else
+        (void)strcpy(text, "-");
+    return json_number_value(v);
+}
+
 static void cues(struct page *p, const struct story *s)
 {
-    static const struct page_column column[] = { { "Cue", 0.34, false, false },
-                                                 { "Part", 0.11, false, false },
-                                                 { "Observed", 0.20, false, false },
-                                                 { "Weight, dB", 0.13, true, false },
-                                                 { "Speaks", 0.22, false, false } };
+    static const struct page_column column[] = {
+        { "Cue", 0.32, false, false },          { "Part", 0.10, false, false },
+        { "Observed", 0.19, false, false },     { "Weight, dB", 0.12, true, false },
+        { "By itself, dB", 0.13, true, false }, { "Speaks", 0.14, false, false }
+    };
     const json_t *cue;
     size_t i;
 
     if (!json_array_size(json_object_get(s->verdict, "cues")))
         return;
     tb_page_heading(p, _("Cues for and against, by weight"));
-    tb_page_small(p,
-                  _("Weights are decibans (ten times the decimal logarithm of the ratio): 10 dB is ten times "
-                    "likelier, 3 dB twice. Above zero speaks for the declaration, below against it."));
+    tb_page_small(
+        p,
+        _("Decibans (ten times the decimal logarithm of a ratio): 10 dB is ten times likelier, 3 dB twice; "
+          "above zero speaks for the declaration, below against it. Weight: what the cue adds to all the "
+          "others; near zero where they say enough without it. By itself: how much likelier the cue is from "
+          "the declared cloth than from what else it could be."));
     tb_page_table_begin(p, column, TB_COUNT(column));
     json_array_foreach(json_object_get(s->verdict, "cues"), i, cue)
     {
-        double db = json_number_value(json_object_get(cue, "weight_db"));
-        char weight[32];
+        char weight[32], alone[32];
+        double db = decibans(weight, cue, "weight_db"), own = decibans(alone, cue, "alone_db");
         const char *key = json_string_value(json_object_get(cue, "cue")),
                    *part = json_string_value(json_object_get(cue, "part"));
-        const char *cell[] = { key ? key : "", part ? part : "",
+        const char *cell[] = { key ? key : "",
+                               part ? part : "",
                                json_is_true(json_object_get(cue, "seen"))     ? _("seen")
                                : json_is_true(json_object_get(cue, "denied")) ? _("expressly not there")
                                                                               : _("looked for, not seen"),
                                weight,
-                               fabs(db) < 0.05 ? _("for neither")
-                               : db > 0        ? _("for it")
-                                               : _("against it") };
+                               alone,
+                               fabs(db) < 0.05 && fabs(own) < 1   ? _("for neither")
+                               : (fabs(db) < 0.05 ? own : db) > 0 ? _("for it")
+                                                                  : _("against it") };
 
-        (void)snprintf(weight, sizeof weight, "%+.1f", db);
         tb_page_row(p, column, TB_COUNT(column), cell);
     }
     tb_page_table_end(p);

@@ -32,6 +32,7 @@ static const struct tb_column cue_columns[] = {
     { "part", "Part", NULL, TB_COL_TEXT, 0, 9, false, false },
     { "seen", "Observed", NULL, TB_COL_TEXT, 0, 22, false, false },
     { "weight_db", "Weight", "dB", TB_COL_NUMBER, 2, 10, false, false },
+    { "alone_db", "By itself", "dB", TB_COL_NUMBER, 2, 10, false, false },
 };
 static const struct tb_column event_columns[] = {
     { "at", "When (UTC)", NULL, TB_COL_MOMENT, 0, 18, false, false },
@@ -177,6 +178,13 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
     return rc;
 }
 
+static double decibans(const json_t *cue, const char *key)
+{
+    const json_t *v = json_object_get(cue, key);
+
+    return json_is_number(v) ? json_number_value(v) : NAN;
+}
+
 static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
 {
     struct tb_tab *t;
@@ -194,9 +202,8 @@ static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *e
         tb_put_text(t, json_is_true(json_object_get(cue, "seen"))     ? _("seen")
                        : json_is_true(json_object_get(cue, "denied")) ? _("expressly not there")
                                                                       : _("looked for, not seen"));
-        tb_put_number(t, json_is_number(json_object_get(cue, "weight_db"))
-                             ? json_number_value(json_object_get(cue, "weight_db"))
-                             : NAN);
+        tb_put_number(t, decibans(cue, "weight_db"));
+        tb_put_number(t, decibans(cue, "alone_db"));
         rc = tb_tab_row(t, err);
     }
     return rc;

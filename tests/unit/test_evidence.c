@@ -399,6 +399,67 @@ static void sets_come_out_as_judged_by_themselves(void **state)
     tb_declaration_free(&decl);
 }
 
+/* Pile and ground, each with a declaration of its own: the ground is polyester where cotton was declared. */
+static void velvet(struct tb_verdict *v, struct tb_declaration *decl)
+{
+    static const char words[] = "pile: 100% polyester; ground: 100% cotton";
+    struct tb_observation o[2] = { { .part = TB_PART_PILE }, { .part = TB_PART_GROUND } };
+    struct tb_err err = { 0 };
+
+    tb_declaration_read(decl, words, sizeof words - 1);
+    assert_int_equal(
+        tb_observation_read(&o[0], "in_flame:melts smoke:black residue_form:hard_bead", NULL, NULL, &err),
+        TB_OK);
+    assert_int_equal(
+        tb_observation_read(&o[1], "smoke:black residue_form:bead odour:sweet", NULL, NULL, &err), TB_OK);
+    assert_int_equal(tb_evidence_judge(v, model, decl, o, 2, TB_WANT_ALL, &err), TB_OK);
+}
+
+static void every_part_has_its_next_tests_and_its_power(void **state)
+{
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict v = { 0 };
+    size_t next[2] = { 0 }, power[2] = { 0 };
+
+    (void)state;
+    velvet(&v, &decl);
+    for (size_t i = 0; i < v.n_next; i++) {
+        assert_true(v.next[i].part == TB_PART_PILE || v.next[i].part == TB_PART_GROUND);
+        next[v.next[i].part == TB_PART_GROUND]++;
+        assert_true(i == 0 || v.next[i].gain_bits <= v.next[i - 1].gain_bits);
+    }
+    for (size_t i = 0; i < v.n_power; i++) {
+        power[v.power[i].part == TB_PART_GROUND]++;
+        if (v.power[i].part == TB_PART_GROUND && strcmp(v.power[i].instead, "100 % viscose") == 0)
+            assert_true(v.power[i].blind);
+    }
+    assert_true(next[0] > 0 && power[0] > 0 && power[1] > 0);
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+}
+
+/* Black smoke, a bead and a sweet smell: any two of them settle it, so none alone adds anything to the others. */
+static void where_no_cue_adds_to_the_others_each_is_weighed_by_itself(void **state)
+{
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_text t = { 0 };
+
+    (void)state;
+    velvet(&v, &decl);
+    assert_int_equal(v.kind, TB_CONTRADICTS);
+    for (size_t i = 0; i < v.n_cue; i++)
+        assert_true(v.cue[i].weight_db > -0.5);
+    tb_verdict_reasons(&t, &v, -1, 3);
+    assert_non_null(t.s);
+    assert_true(strncmp(t.s, "no cue alone, but together ground: ", 35) == 0);
+    assert_non_null(strstr(t.s, "(odour:sweet), "));
+    assert_non_null(strstr(t.s, " by itself"));
+    tb_text_free(&t);
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+}
+
 static void a_test_whose_hazard_the_site_does_not_allow_is_not_proposed(void **state)
 {
     struct tb_evidence_settings set;
@@ -473,6 +534,8 @@ int main(void)
         cmocka_unit_test(a_repeat_of_one_swatch_counts_less_than_another_swatch),
         cmocka_unit_test(declared_fibres_may_be_spread_over_warp_and_weft),
         cmocka_unit_test(sets_come_out_as_judged_by_themselves),
+        cmocka_unit_test(every_part_has_its_next_tests_and_its_power),
+        cmocka_unit_test(where_no_cue_adds_to_the_others_each_is_weighed_by_itself),
         cmocka_unit_test(a_test_whose_hazard_the_site_does_not_allow_is_not_proposed),
         cmocka_unit_test(a_swap_that_burns_alike_is_called_blind),
     };
