@@ -12,6 +12,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
+
+#include "gen/ref_burn_profile.h"
 
 static double now(void)
 {
@@ -38,6 +41,21 @@ static void ticks(struct tb_observation *o, const struct tb_evidence *ev)
     o->looked[tb_channel_by_key("in_flame")] = 0;
     tb_terms_of(&t, ev, o);
     (void)printf("cues that count: %zu\n", t.n);
+}
+
+static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
+{
+    char *copy = tb_strdup(cell), *rest = NULL;
+
+    for (char *w = strtok_r(copy, "; ", &rest); w; w = strtok_r(NULL, "; ", &rest)) {
+        char key[200];
+        int cue;
+
+        (void)snprintf(key, sizeof key, "%s:%s", channel, w);
+        if ((cue = tb_cue_by_key(key)) >= 0)
+            tb_observation_see(o, cue);
+    }
+    free(copy);
 }
 
 typedef float v16 __attribute__((vector_size(64), aligned(16)));
@@ -117,6 +135,38 @@ static double tick(const struct tb_evidence *ev, const struct tb_observation *o)
     return best;
 }
 
+/* What `judge --from` does with a row but for reading and printing it: verdict, cue weights and next tests. */
+static double row(const struct tb_evidence *ev)
+{
+    static const char words[] = "65% polyester 35% cotton";
+    struct tb_declaration decl = { 0 };
+    double from = now();
+    size_t rows = 0;
+
+    tb_declaration_read(&decl, words, sizeof words - 1);
+    for (size_t i = 0; i < tb_ref_burn_profile_n && rows < 60; i += 7) {
+        const struct tb_ref_burn_profile *r = &tb_ref_burn_profile[i];
+        struct tb_observation o = { 0 };
+        struct tb_verdict v = { 0 };
+        struct tb_err err = { 0 };
+
+        take_cell(&o, "in_flame", r->in_flame);
+        take_cell(&o, "smoke", r->smoke);
+        take_cell(&o, "odour", r->odour);
+        take_cell(&o, "residue_form", r->residue_form);
+        for (int c = 0; c < (int)tb_channel_count(); c++) /* a careful burn looks at everything */
+            o.looked[c] = !ev->channel[c].bench;
+        if (tb_evidence_judge(&v, ev, &decl, &o, 1, TB_WANT_CUES | TB_WANT_NEXT, &err) != TB_OK) {
+            (void)fprintf(stderr, "%s\n", err.msg);
+            exit(1);
+        }
+        tb_verdict_free(&v);
+        rows++;
+    }
+    tb_declaration_free(&decl);
+    return (now() - from) / (double)rows;
+}
+
 int main(int argc, char **argv)
 {
     const struct tb_kernel *kernel[4];
@@ -125,7 +175,7 @@ int main(int argc, char **argv)
     struct tb_observation o;
     struct tb_terms t;
     size_t kernels;
-    double best, floor;
+    double best, floor, each;
 
     (void)argc;
     (void)argv;
@@ -139,6 +189,12 @@ int main(int argc, char **argv)
     for (size_t k = 0; k < kernels; k++)
         (void)printf("cold, %s: %.2f ms\n", kernel[k]->name, 1e3 * cold(ev, &o, kernel[k]));
     (void)printf("after one more tick: %.2f ms\n", 1e3 * tick(ev, &o));
+    each = row(ev);
+    (void)printf(
+        "a row of judge --from, every burning channel looked at: %.2f ms, %.0f a second on one processor, "
+        "10,000 in %.0f s on %ld\n",
+        1e3 * each, 1 / each, 1e4 * each / (double)sysconf(_SC_NPROCESSORS_ONLN),
+        sysconf(_SC_NPROCESSORS_ONLN));
     floor = bare(ev);
     (void)printf("bare kernel, 48 factors in float: %.2f ms; the posterior takes %.2f times that\n",
                  1e3 * floor, best / floor);
