@@ -155,14 +155,6 @@ static void take_space(struct tb_evidence *ev)
     }
 }
 
-double tb_model_visible(const struct tb_evidence *ev, bool bench, double share)
-{
-    double to = bench ? ev->fig.bench_ramp_to : ev->fig.ramp_to;
-    double d = (share - ev->fig.ramp_from) / (to - ev->fig.ramp_from);
-
-    return d < 0 ? 0 : d > 1 ? 1 : d;
-}
-
 double tb_quarters(double x, int n)
 {
     return n == 4 ? x : n == 3 ? sqrt(x) * sqrt(sqrt(x)) : n == 2 ? sqrt(x) : sqrt(sqrt(x));

@@ -82,7 +82,14 @@ struct tb_evidence {
 int tb_model_fibre(const struct tb_evidence *ev, int fibre);
 /* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
-double tb_model_visible(const struct tb_evidence *ev, bool bench, double share);
+/* d(w): how far a fibre of this share shows, burning or in a bench test. Asked a hundred thousand times a verdict. */
+static inline double tb_model_visible(const struct tb_evidence *ev, bool bench, double share)
+{
+    double to = bench ? ev->fig.bench_ramp_to : ev->fig.ramp_to;
+    double d = (share - ev->fig.ramp_from) / (to - ev->fig.ramp_from);
+
+    return d < 0 ? 0 : d > 1 ? 1 : d;
+}
 /* x to the power n/4, n 1..4: what a chance counts under a channel weight. */
 double tb_quarters(double x, int n);
 

@@ -95,33 +95,37 @@ static void free_apart(struct apart *a)
     free(a->odd_undo);
 }
 
-/* log of how much likelier a term is from the declared than from what else it could be. */
-static double by_itself(const struct apart *a, size_t term)
-{
-    double side[2] = { 0, 0 };
+/* Sums over the entries of either side, term by term: without the term, and of the term alone. */
+struct sides {
+    double without[2][TB_CUES_MOST], alone[2][TB_CUES_MOST];
+};
 
-    for (size_t i = 0; i < a->s->n; i++)
-        side[a->s->entry[i].declared ? 0 : 1] += a->weight[i] / a->undo[i * a->terms->n + term];
-    return a->power * log(side[0] / side[1]);
+/* Entry by entry, as the chances lie in memory. */
+static void add_entry(struct sides *to, const struct apart *a, const bool *firm, size_t i)
+{
+    const struct tb_entry *e = &a->s->entry[i];
+    const struct tb_figures *fig = &a->s->ev->fig;
+    double pi = e->blend.n > 1 ? fig->odd_blend : fig->odd_pure, like = (1 - pi) * a->rest[i] + pi;
+    double own = (1 - pi) * a->rest[i] / like, strange = pi / like;
+    const double *undo = a->undo + i * a->terms->n;
+    int side = e->declared ? 0 : 1;
+
+    for (size_t t = 0; t < a->terms->n; t++) {
+        double times = firm[t] ? undo[t] : own * undo[t] + strange * a->odd_undo[t];
+
+        to->without[side][t] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
+        to->alone[side][t] += a->weight[i] / undo[t];
+    }
 }
 
-/* log of what taking one term out does to the ratio of the shortlist's sides. */
-static double without(const struct apart *a, size_t term)
+static void add_entries(struct sides *to, const struct apart *a)
 {
-    const struct tb_evidence *ev = a->s->ev;
-    bool firm = ev->cue[a->terms->term[term].cue].firm;
-    double side[2] = { 0, 0 };
+    bool firm[TB_CUES_MOST];
 
-    for (size_t i = 0; i < a->s->n; i++) {
-        const struct tb_entry *e = &a->s->entry[i];
-        double pi = e->blend.n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure;
-        double times = a->undo[i * a->terms->n + term];
-
-        if (!firm)
-            times = ((1 - pi) * a->rest[i] * times + pi * a->odd_undo[term]) / ((1 - pi) * a->rest[i] + pi);
-        side[e->declared ? 0 : 1] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
-    }
-    return log(side[0] / side[1]);
+    for (size_t t = 0; t < a->terms->n; t++)
+        firm[t] = a->s->ev->cue[a->terms->term[t].cue].firm;
+    for (size_t i = 0; i < a->s->n; i++)
+        add_entry(to, a, firm, i);
 }
 
 static void add_weight(struct tb_verdict *v, const struct tb_cue_weight *w)
@@ -136,22 +140,30 @@ static void add_weight(struct tb_verdict *v, const struct tb_cue_weight *w)
     v->cue[v->n_cue++] = *w;
 }
 
+static double decibans(const double *side0, const double *side1, size_t t)
+{
+    return 10 / log(10) * log(side0[t] / side1[t]);
+}
+
 static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs)
 {
+    struct sides *sum = tb_new(struct sides);
     struct apart a;
 
     take_apart(&a, s, obs);
+    add_entries(sum, &a);
     for (size_t t = 0; t < a.terms->n; t++) {
         const struct tb_term *term = &a.terms->term[t];
         struct tb_cue_weight w = { .part = s->group->part, .cue = term->cue };
 
         w.sight = term->seen ? TB_SIGHT_SEEN : term->denied ? TB_SIGHT_DENIED : TB_SIGHT_NONE;
-        w.weight_db = -10 / log(10) * without(&a, t);
-        w.alone_db = 10 / log(10) * by_itself(&a, t);
+        w.weight_db = -decibans(sum->without[0], sum->without[1], t);
+        w.alone_db = a.power * decibans(sum->alone[0], sum->alone[1], t);
         if (fabs(w.weight_db) >= LEAST_DB || fabs(w.alone_db) >= LEAST_ALONE_DB)
             add_weight(v, &w);
     }
     free_apart(&a);
+    free(sum);
 }
 
 static int by_size(const void *a, const void *b)
