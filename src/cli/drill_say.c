@@ -77,8 +77,10 @@ static void say_cues(struct tb_ctx *ctx, const struct drill_tester *t)
 
 static void say_tester(struct tb_ctx *ctx, const struct drills *d, const struct drill_tester *t)
 {
-    (void)fprintf(ctx->out, _("%s: %ld known swatches answered, %ld named right.\n"), t->name, t->answered,
-                  t->right);
+    (void)fprintf(ctx->out,
+                  _n("%s: %ld known swatch answered, %ld named right.\n",
+                     "%s: %ld known swatches answered, %ld named right.\n", t->answered),
+                  t->name, t->answered, t->right);
     if (t->answered > 0)
         say_kappa(ctx->out, &t->kappa);
     if (t->answered >= TB_DRILLS_ENOUGH)

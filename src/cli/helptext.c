@@ -6,33 +6,39 @@
 
 #define WIDTH 88
 
-/* Print text in lines of at most WIDTH columns; \n starts a new line, \n\n a paragraph. */
-static void wrapped(FILE *out, const char *text, int indent)
+/* Print text in lines of at most WIDTH columns; \n starts a new line, \n\n a paragraph. No line ends in a blank. */
+static void wrapped(FILE *out, const char *text)
 {
-    int column = 0;
+    size_t column = 0;
 
     while (*text) {
         size_t word = strcspn(text, " \n");
 
-        if (column == 0)
-            column = fprintf(out, "%*s", indent, "");
-        else if (column + (int)word > WIDTH) {
+        if (column && column + 1 + word > WIDTH) {
             (void)fputc('\n', out);
-            column = fprintf(out, "%*s", indent, "");
+            column = 0;
         }
-        column += fprintf(out, "%.*s", (int)word, text);
+        if (word) {
+            (void)fprintf(out, "%s%.*s", column ? " " : "", (int)word, text);
+            column += word + (column > 0);
+        }
         text += word;
         if (*text == '\n') {
             (void)fputc('\n', out);
             column = 0;
-            text++;
-        } else if (*text == ' ') {
-            (void)fputc(' ', out);
-            column++;
-            text++;
         }
+        text += *text != '\0';
     }
     (void)fputc('\n', out);
+}
+
+/* A command that somebody copies stays on one line, however long. */
+static void example_lines(FILE *out, const char *text)
+{
+    for (size_t n; *text; text += n + (text[n] == '\n')) {
+        n = strcspn(text, "\n");
+        (void)fprintf(out, "  %.*s\n", (int)n, text);
+    }
 }
 
 static void option_lines(FILE *out, const struct tb_opt *o)
@@ -48,14 +54,14 @@ static void option_lines(FILE *out, const struct tb_opt *o)
 void tb_help_command(FILE *out, const struct tb_cmd *cmd)
 {
     (void)fprintf(out, _("usage: tenterbook [--book FILE] %s %s\n\n"), cmd->name, cmd->args);
-    wrapped(out, _(cmd->about), 0);
+    wrapped(out, _(cmd->about));
     if (cmd->opts) {
         (void)fputs(_("\noptions:\n"), out);
         option_lines(out, cmd->opts);
     }
     if (cmd->example) {
         (void)fputs(_("\nexamples:\n"), out);
-        wrapped(out, cmd->example, 2);
+        example_lines(out, cmd->example);
     }
 }
 

@@ -73,6 +73,12 @@ static tb_rc check_words(const char *option, const char *words, struct tb_err *e
     return TB_OK;
 }
 
+/* An option of nothing but blanks says nothing: a reason of three spaces is none. */
+static bool is_blank(const char *words)
+{
+    return words[strspn(words, " \t\r\n")] == '\0';
+}
+
 static tb_rc check_option(const struct tb_opt *o, const char *value, struct tb_err *err)
 {
     char name[64];
@@ -108,7 +114,7 @@ static tb_rc read_options(struct tb_ctx *ctx, int argc, char **argv, bool *help,
         if ((rc = check_option(of[at], optarg, err)) != TB_OK)
             return rc;
         ctx->given[ctx->givens].opt = of[at];
-        ctx->given[ctx->givens++].value = optarg ? optarg : "";
+        ctx->given[ctx->givens++].value = optarg && !is_blank(optarg) ? optarg : "";
     }
     ctx->argc = (size_t)(argc - optind);
     ctx->argv = argv + optind;

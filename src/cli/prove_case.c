@@ -55,7 +55,9 @@ static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
     if (p->pages)
         (void)fputs(_("the pages are those that the data give\n"), out);
     if (against)
-        (void)fprintf(out, _("compared with the book, which has %lld journal rows after these\n"),
+        (void)fprintf(out,
+                      _n("compared with the book, which has %lld journal row after these\n",
+                         "compared with the book, which has %lld journal rows after these\n", p->later),
                       (long long)p->later);
     if (p->notes.n)
         (void)fprintf(out, _("Not checked: %s"), tb_text_str(&p->notes));

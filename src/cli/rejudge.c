@@ -57,7 +57,7 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r)
     (void)fprintf(ctx->out, "%s.\n", t.s);
     if (r->held)
         (void)fprintf(ctx->out,
-                      _("The lot is now held: nothing may be cut from it until somebody settles it "
+                      _("The lot is now held: no bolt of it goes into use until somebody settles it "
                         "(tenterbook settle %s --as ... --why ...).\n"),
                       r->lot.ref);
     tb_text_free(&t);

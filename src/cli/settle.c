@@ -64,9 +64,14 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_standing *s, const struct
 {
     const struct tb_lot *lot = &r->lot;
 
-    if (ctx->json)
-        return tb_print_json(ctx, tb_json_lot(lot), err);
+    if (ctx->json) {
+        json_t *j = tb_json_lot(lot);
+
+        tb_print_early(ctx, j, s->settled_at, lot);
+        return tb_print_json(ctx, j, err);
+    }
     (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, s->standing, s->why);
+    tb_print_early(ctx, NULL, s->settled_at, lot);
     if (*lot->verdict)
         print_verdict(ctx, r);
     if (strcmp(s->standing, "released") == 0 && strcmp(lot->verdict, "contradicts") == 0)

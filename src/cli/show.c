@@ -221,7 +221,7 @@ void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const
 
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot)
 {
-    if (!lot->arrived || tb_day_number(moment) >= tb_day_number(lot->arrived) - 1)
+    if (!moment || !lot->arrived || tb_day_number(moment) >= tb_day_number(lot->arrived) - 1)
         return;
     tb_text_addf(
         out,

@@ -58,7 +58,8 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* "260 to 1 for it", "45 to 1 against it", "about even": an evidence ratio in plain words. */
 void tb_ratio_words(struct tb_text *out, double log_ratio);
 /*
- * What to say of a moment before the delivery arrived; nothing is added when it is not. The arrival is a day of the
+ * What to say of a moment before the delivery arrived; nothing is added when it is not, or is
+ * NULL (now). The arrival is a day of the
  * site's own clock, the moment is UTC: the day before may be the same morning east of Greenwich.
  */
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);

@@ -65,6 +65,24 @@ static const char *last_use(const struct tb_claim *c, const char *bolt)
     return NULL;
 }
 
+/* More than the bolt has, cut off by and by, is a slip in one of the records. */
+static tb_rc check_metres(double metres, const struct tb_claim *c, const struct tb_bolt *bolt,
+                          struct tb_err *err)
+{
+    double gone = 0;
+
+    for (size_t i = 0; i < c->uses; i++)
+        if (strcmp(c->use[i].bolt, bolt->id) == 0 && !isnan(c->use[i].metres))
+            gone += c->use[i].metres;
+    if (isnan(metres) || metres > bolt->metres || gone + metres <= bolt->metres + 0.005)
+        return TB_OK;
+    return tb_fail(
+        err, TB_EINVAL,
+        "%g m cannot be cut from bolt %s, which had %.2f m, of which %.2f m were cut off before; --back "
+        "takes the last record back",
+        metres, bolt->number, bolt->metres, gone);
+}
+
 static tb_rc record_one(struct tb_ctx *ctx, const struct tb_claim *c, const struct tb_bolt *bolt, bool anyway,
                         struct tb_arena *mem, struct tb_err *err)
 {
@@ -73,7 +91,8 @@ static tb_rc record_one(struct tb_ctx *ctx, const struct tb_claim *c, const stru
     };
     tb_rc rc = tb_opt_number(&u.metres, ctx, "metres", 0, 1e6, err);
 
-    if (rc != TB_OK || (rc = tb_opt_moment(&u.used_at, ctx, "at", mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = check_metres(u.metres, c, bolt, err)) != TB_OK ||
+        (rc = tb_opt_moment(&u.used_at, ctx, "at", mem, err)) != TB_OK)
         return rc;
     if (!u.used && !(u.replaces = last_use(c, bolt->id)))
         return tb_fail(err, TB_ENOTFOUND, "bolt %s was not cut into", bolt->number);
@@ -113,26 +132,27 @@ static const char *warning(const struct tb_claim *c, const struct tb_lot *lot, b
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_claim *c, const struct tb_lot *lot, bool anyway,
-                   struct tb_err *err)
+                   const char *used_at, struct tb_err *err)
 {
     bool back = tb_opt_on(ctx, "back");
     const char *warn = back ? NULL : warning(c, lot, anyway);
-    json_t *list;
+    json_t *list, *j;
 
     if (ctx->json) {
         list = json_array();
         for (size_t i = 0; i < ctx->argc; i++)
             (void)json_array_append_new(list, tb_json_text(ctx->argv[i]));
-        return tb_print_json(ctx,
-                             json_pack("{s:s, s:o, s:b, s:b, s:o}", "lot", lot->ref, "bolts", list, "used",
-                                       !back, "anyway", anyway, "warning", tb_json_text(warn)),
-                             err);
+        j = json_pack("{s:s, s:o, s:b, s:b, s:o}", "lot", lot->ref, "bolts", list, "used", !back, "anyway",
+                      anyway, "warning", tb_json_text(warn));
+        tb_print_early(ctx, j, used_at, lot);
+        return tb_print_json(ctx, j, err);
     }
     for (size_t i = 0; i < ctx->argc; i++)
         (void)fprintf(ctx->out,
                       back ? _("Bolt %s of lot %s is not cut into: the record is taken back.\n")
                            : _("Bolt %s of lot %s is cut into.\n"),
                       ctx->argv[i], lot->ref);
+    tb_print_early(ctx, NULL, used_at, lot);
     if (warn)
         (void)fprintf(ctx->out, "%s\n", warn);
     return TB_OK;
@@ -142,6 +162,7 @@ static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_bolt *bolt = tb_arena_alloc(mem, ctx->argc * sizeof *bolt);
     char today[TB_DAY_LEN + 1];
+    const char *used_at = NULL;
     struct tb_lot lot = { 0 };
     struct tb_claim c;
     bool anyway;
@@ -152,7 +173,9 @@ static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
         (rc = check(&anyway, ctx, &c, &lot, err)) != TB_OK ||
         (rc = record(ctx, &c, &lot, bolt, anyway, mem, err)) != TB_OK)
         return rc;
-    return print(ctx, &c, &lot, anyway, err);
+    if ((rc = tb_opt_moment(&used_at, ctx, "at", mem, err)) != TB_OK)
+        return rc;
+    return print(ctx, &c, &lot, anyway, used_at, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

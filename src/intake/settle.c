@@ -239,17 +239,23 @@ static void say_typed_bolts(struct reader *r)
         const struct column *c = r->layout[i]->of[TB_FIELD_BOLT];
 
         if (c && c->typed_day)
-            list_say(r->list,
-                     "%zu bolt numbers in the column '%s' are kept by the spreadsheet as dates (first on "
-                     "line %zu): "
-                     "what was typed, such as 12/3, is lost; compare them with the tickets",
-                     c->typed_day, c->header, c->typed_line);
+            list_say(
+                r->list,
+                c->typed_day == 1
+                    ? "%zu bolt number in the column '%s' is kept by the spreadsheet as a date (on line "
+                      "%zu): what was typed, such as 12/3, is lost; compare it with the ticket"
+                    : "%zu bolt numbers in the column '%s' are kept by the spreadsheet as dates (first on "
+                      "line %zu): what was typed, such as 12/3, is lost; compare them with the tickets",
+                c->typed_day, c->header, c->typed_line);
         if (c && c->typed_number)
-            list_say(r->list,
-                     "%zu bolt numbers in the column '%s' are kept by the spreadsheet as numbers (first on "
-                     "line %zu): "
-                     "zeros in front are lost if there were any",
-                     c->typed_number, c->header, c->typed_line);
+            list_say(
+                r->list,
+                c->typed_number == 1
+                    ? "%zu bolt number in the column '%s' is kept by the spreadsheet as a number (on line "
+                      "%zu): zeros in front are lost if there were any"
+                    : "%zu bolt numbers in the column '%s' are kept by the spreadsheet as numbers (first on "
+                      "line %zu): zeros in front are lost if there were any",
+                c->typed_number, c->header, c->typed_line);
     }
 }
 

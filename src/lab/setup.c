@@ -180,7 +180,10 @@ static void take_allowances(struct tb_lab_setup *s)
 static tb_rc check_wish(const struct tb_lab_wish *w, struct tb_err *err)
 {
     if (!tb_lab_fibres_fit(w->route, w->mixture->n))
-        return tb_fail(err, TB_EINVAL, "%zu fibres are named; this way of parting does not take that many",
+        return tb_fail(err, TB_EINVAL,
+                       w->mixture->n == 1
+                           ? "%zu fibre is named; this way of parting does not take so few"
+                           : "%zu fibres are named; this way of parting does not take that many",
                        w->mixture->n);
     for (size_t i = 0; i < w->mixture->n; i++)
         if (w->mixture->share[i].fibre < 0)

@@ -167,7 +167,7 @@ ok "a burn of honest cotton fits" grep -q '^Lot M26-001.01, declared "100% cotto
 ok "and nothing stands on standard error" is 0
 run burn M26-002.01.01 --saw odour:acrid,residue_form:hard_bead,smoke:black,in_flame:melts --not odour:burning_hair --at 2026-10-06T09:40
 ok "wool that melts and smells of no hair is contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
-ok "and held by itself" has "The lot is now held: nothing may be cut from it until somebody settles it (tenterbook settle M26-002.01 --as ... --why ...)."
+ok "and held by itself" has "The lot is now held: no bolt of it goes into use until somebody settles it (tenterbook settle M26-002.01 --as ... --why ...)."
 run lots --standing held
 ok "the held lot is listed as such" grep -q '^M26-002.01  2026-10-05  Ousel Mills  100% wool *1 of 2  contradicts .* held$' out
 run burn M-K01 --saw odour:burning_hair,residue_form:crushable_bead --json
@@ -186,6 +186,10 @@ run --book early.db burn M26-001.01.02 --saw odour:burning_paper --at 2026-09-03
 ok "in JSON too" has '"note": "2026-09-03 is before delivery M26-001 arrived (2026-10-02)'
 run --book early.db try M26-001.01.02 --test float --result sinks --at 2026-09-03T08:50
 ok "so is a test" has "$early"
+run --book early.db settle M26-001.01 --as released --why "looks good" --at 2026-09-03T09:00
+ok "so is a decision" has "$early"
+run --book early.db use 19 --lot M26-001.01 --at 2026-09-03T09:00
+ok "so is a bolt taken into use" has "$early"
 run --book early.db cut 19 --at 2026-10-01T22:00
 ok "the evening before by UTC may be the day itself: nothing is said of it" lacks "Note: 2026-10"
 printf 'lot,bolt,at,saw\nM26-001.01,19,2026-09-05T10:00,smoke:black\nM26-001.01,19,2026-09-04T10:00,smoke:black\n' >order.csv
@@ -317,6 +321,8 @@ run settle M26-002.01 --as sold --why "market day"
 ok "a standing that is none is refused" refused "'sold' is no standing; a lot is waiting, held, released, relabelled or returned"
 run settle M26-002.01 --as released
 ok "a decision needs its reason" refused "a standing needs its reason: --why TEXT"
+run settle M26-002.01 --as released --why "   "
+ok "and blanks are none" refused "a standing needs its reason: --why TEXT"
 run settle M26-009.01 --as released --why "looks good"
 ok "a decision needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
 run settle M26-002.01 --as relabelled --why "laboratory 88"
@@ -348,6 +354,8 @@ run lots --supplier "ousel mills"
 ok "words that cannot be read for certain are shown as doubtful" grep -q '^M26-002.02  2026-10-05  Ousel Mills  PE 100%  *0 of 1  doubtful words  *waiting$' out
 run declare M26-002.02
 ok "declare needs the words" misused "declare needs --text with the composition"
+run declare M26-002.02 --text "  "
+ok "blanks are no words" misused "declare needs --text with the composition"
 run declare M26-009.01 --text "100% cotton"
 ok "and its lot" refused "there is no lot and no bolt M26-009.01 in this book"
 run declare M26-002.02 --text "100% polyester"

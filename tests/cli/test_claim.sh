@@ -70,6 +70,8 @@ run use 001 --lot W26-001.01 --metres 12
 ok "cutting a lot nobody released is recorded, with a word" has "Nobody released this lot yet."
 run use 001 --lot W26-001.01 --metres 60
 ok "no more than the bolt has" refused "60 m cannot be cut from bolt 001, which has 50.00 m"
+run use 001 --lot W26-001.01 --metres 38.5
+ok "nor by and by" refused "38.5 m cannot be cut from bolt 001, which had 50.00 m, of which 12.00 m were cut off before; --back takes the last record back"
 run use 001 --lot W26-001.01 --back --why "it was bolt 101"
 ok "a mistake is taken back" has "Bolt 001 of lot W26-001.01 is not cut into: the record is taken back."
 run use 001 --lot W26-001.01 --back

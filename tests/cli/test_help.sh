@@ -25,6 +25,10 @@ for c in $commands; do
 	grep -q "^usage: " "$dir/err" || bad="$bad $c(misuse-usage)"
 done
 [ -z "$bad" ]; ok $? "every command explains itself, is in the manual and refuses an unknown option with exit 2:$bad"
+for c in $commands; do "$tb" "$c" --help; done >"$dir/all" 2>/dev/null
+! grep -n ' $' "$dir/all" >"$dir/one"; ok $? "no line of the help ends in a blank"
+! sed -n '/^examples:$/,/^usage:/p' "$dir/all" | grep -v '^examples:$\|^usage:\|^$' | grep -qv '^  tenterbook '
+ok $? "an example stays on one line, so that it can be copied"
 "$tb" smelt >"$dir/one" 2>"$dir/err"; [ $? = 2 ]; ok $? "an unknown command is misuse"
 "$tb" sette >/dev/null 2>"$dir/err"; grep -q "did you mean 'settle'" "$dir/err"; ok $? "and the nearest is offered"
 "$tb" --version >"$dir/one"; grep -q '^tenterbook [0-9]' "$dir/one"; ok $? "the version is told"

@@ -89,9 +89,8 @@ static void bolt_numbers_the_spreadsheet_made_numbers_or_dates_are_pointed_out(v
     s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
     assert_int_equal(s.rc, TB_OK);
     assert_string_equal(strstr(s.text.s, "B "), "B 0:123|5.00\nB 0:2026-03-12|5.00\nB 0:00124|5.00\n");
-    assert_true(
-        says(&s, "1 bolt numbers in the column 'roll' are kept by the spreadsheet as dates (first on line"));
-    assert_true(says(&s, "1 bolt numbers in the column 'roll' are kept by the spreadsheet as numbers"));
+    assert_true(says(&s, "1 bolt number in the column 'roll' is kept by the spreadsheet as a date (on line"));
+    assert_true(says(&s, "1 bolt number in the column 'roll' is kept by the spreadsheet as a number"));
     seen_free(&s);
 }
 
