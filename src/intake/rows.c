@@ -218,13 +218,31 @@ static const char *or_empty(const char *s)
     return s ? s : "";
 }
 
+/* Another supplier: what the one above delivered under, sold and declared is not theirs; what a heading said holds on. */
+static void new_supplier(struct rows *s)
+{
+    static const enum tb_field of_delivery[] = { TB_FIELD_NOTE, TB_FIELD_DAY, TB_FIELD_ORDER,
+                                                 TB_FIELD_ARTICLE };
+
+    for (size_t i = 0; i < TB_COUNT(of_delivery) + TB_COUNT(group_field); i++) {
+        enum tb_field f = i < TB_COUNT(of_delivery) ? of_delivery[i] : group_field[i - TB_COUNT(of_delivery)];
+
+        if (!s->fresh[f] && !s->from_heading[f])
+            s->carry[f] = NULL;
+    }
+    s->width = s->mass = (struct measure){ .value = NAN };
+}
+
 static tb_rc take_delivery(struct reader *r, const struct tb_row *row, struct tb_err *err)
 {
     static const enum tb_field of_note[] = { TB_FIELD_DAY, TB_FIELD_ORDER };
     struct rows *s = r->rows;
     const char *supplier = r->opts->supplier ? r->opts->supplier : group_text(r, row, TB_FIELD_SUPPLIER);
-    const char *note = r->opts->note ? r->opts->note : group_text(r, row, TB_FIELD_NOTE);
+    const char *note;
 
+    if (s->last_supplier && supplier != s->last_supplier)
+        new_supplier(s);
+    note = r->opts->note ? r->opts->note : group_text(r, row, TB_FIELD_NOTE);
     if (!supplier)
         return tb_fail(err, TB_EINVAL, "line %zu: the file does not name the supplier; say --supplier NAME",
                        row->line);

@@ -728,6 +728,37 @@ static void a_file_that_is_not_utf8_says_how_it_was_read(void **state)
     seen_free(&s);
 }
 
+static void nothing_runs_down_from_one_supplier_to_the_next(void **state)
+{
+    static const char list[] = "supplier,delivery note no.,article,colour,roll,m,composition\n"
+                               "Asker,1,poplin,white,1,10,100% cotton\n"
+                               ",,,,2,10,\n"
+                               "Bolder,2,poplin,,1,10,\n"
+                               ",,,,2,10,100% silk\n";
+    struct seen s = read_text(list, NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.text.s,
+                        "D Asker|1||\nD Bolder|2||\n"
+                        "L poplin|white||100% cotton|row|\nL poplin||||option|\nL poplin|||100% silk|row|\n"
+                        "B 0:1|10.00\nB 0:2|10.00\nB 1:1|10.00\nB 2:2|10.00\n");
+    seen_free(&s);
+    s = read_text("supplier,delivery note no.,article,roll,m,composition\nAsker,1,poplin,1,10,100% cotton\n"
+                  "Bolder,,poplin,1,10,100% silk\n",
+                  NULL);
+    assert_int_equal(s.rc, TB_EINVAL); /* Bolder did not deliver under Asker's note */
+    assert_string_equal(s.err.msg,
+                        "line 3: the file does not give the number of the delivery note; say --note NUMBER");
+    seen_free(&s);
+    s = read_text("supplier,delivery note no.,article,roll,m,composition\nAsker,1,poplin,1,10,100% cotton\n"
+                  "Bolder,2,,1,10,100% silk\n",
+                  NULL);
+    assert_string_equal(strstr(s.text.s, "X "),
+                        "X 3 C '': the bolt names no article, and none stands above it\n");
+    seen_free(&s);
+}
+
 static void a_text_no_packing_list_holds_is_refused_with_its_place(void **state)
 {
     struct tb_text list = { 0 };
@@ -811,6 +842,7 @@ int main(void)
         cmocka_unit_test(prices_carry_their_currency_and_length),
         cmocka_unit_test(full_width_text_is_read_like_plain_text),
         cmocka_unit_test(a_file_that_is_not_utf8_says_how_it_was_read),
+        cmocka_unit_test(nothing_runs_down_from_one_supplier_to_the_next),
         cmocka_unit_test(a_text_no_packing_list_holds_is_refused_with_its_place),
         cmocka_unit_test(an_option_as_long_is_refused_too),
     };
