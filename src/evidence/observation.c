@@ -1,5 +1,7 @@
 #include "tenterbook/evidence.h"
 
+#include "gen/ref_cue.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -77,6 +79,25 @@ static tb_rc take_list(struct tb_observation *o, const char *list, enum tb_sight
     return rc;
 }
 
+/* "No smoke" beside "black smoke": one of them is a slip, and only who saw it knows which. */
+static tb_rc check_nothing(const struct tb_observation *o, struct tb_err *err)
+{
+    for (size_t i = 0; i < tb_cue_count(); i++) {
+        struct tb_cue none, other;
+
+        if (!tb_ref_cue[i].nothing || o->sight[i] != TB_SIGHT_SEEN)
+            continue;
+        tb_cue_at(&none, (int)i);
+        for (size_t k = 0; k < tb_cue_count(); k++) {
+            tb_cue_at(&other, (int)k);
+            if (k != i && other.channel == none.channel && o->sight[k] == TB_SIGHT_SEEN)
+                return tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn", none.key,
+                               none.meaning, other.key, other.meaning);
+        }
+    }
+    return TB_OK;
+}
+
 /* A solvent dissolves or does not: two results of one test are two tests, or a slip. */
 static tb_rc check_exclusive(const struct tb_observation *o, struct tb_err *err)
 {
@@ -102,7 +123,7 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
 
     if ((rc = take_list(&o, saw, TB_SIGHT_SEEN, err)) != TB_OK ||
         (rc = take_list(&o, not_seen, TB_SIGHT_DENIED, err)) != TB_OK ||
-        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_exclusive(&o, err)) != TB_OK)
+        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_nothing(&o, err)) != TB_OK || (rc = check_exclusive(&o, err)) != TB_OK)
         return rc;
     *out = o;
     return TB_OK;

@@ -15,6 +15,9 @@ run judge --declared "100% wool" --saw odour:burning_hair,residue_form:crushable
 [ $rc = 0 ] && [ ! -s "$d/err" ] && grep -q '"verdict": "fits"' "$d/out" && grep -q '"reference": "sha256:' "$d/out"
 say $? "a fitting burn is told in JSON with the digest of the reference"
 
+run judge --declared "100% wool" --saw smoke:none,smoke:black
+[ $rc = 1 ] && [ ! -s "$d/out" ] && grep -qx 'tenterbook: smoke:none (no smoke) and smoke:black (black smoke) cannot both be seen in one burn' "$d/err"
+say $? "no smoke and black smoke in one burn are refused"
 run judge --declared "100% wool" --saw odour:burnin_hair
 [ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q "no cue 'odour:burnin_hair'; the nearest: odour:burning_hair" "$d/err"
 say $? "an unknown cue is refused and the nearest offered"

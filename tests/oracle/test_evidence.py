@@ -26,6 +26,7 @@ LAW = [c["law"] for c in CUE]
 TELL = np.array([c["telling:integer"] == "1" for c in CUE])
 GENERAL = [AT[c["kind_of"]] if c["kind_of"] else -1 for c in CUE]
 KINDS = {g: [i for i, x in enumerate(GENERAL) if x == g] for g in set(GENERAL) if g >= 0}
+NOTHING = {j for j, c in enumerate(CUE) if c["nothing:integer"] == "1"}  # refused beside another cue of its channel
 EXCLUSIVE = {c["key"] for c in CHANNEL if c["exclusive:integer"] == "1"}
 FIBRE = read("burn_fibre")
 NAME = [r["fibre"] for r in FIBRE]
@@ -217,7 +218,7 @@ def cases(rng, n, most):
         for ch in looked:
             cues = [j for j in range(C) if WHERE[j] == ch]
             pick = rng.sample(cues, 1 if ch in EXCLUSIVE else rng.choice([0, 1, 1, 2, 3]) % (len(cues) + 1))
-            seen += pick
+            seen += [j for j in pick if j in NOTHING][:1] or pick
             if ch not in EXCLUSIVE and rng.random() < 0.3:
                 denied += [j for j in rng.sample(cues, 1) if j not in seen]
         yield "c%d" % i, list(zip(fibres, percent)), seen, denied, looked
