@@ -12,13 +12,20 @@
 
 struct tb_book;
 
-enum tb_setting_kind { TB_SETTING_TEXT, TB_SETTING_NUMBER, TB_SETTING_CHOICE };
+enum tb_setting_kind {
+    TB_SETTING_TEXT,
+    TB_SETTING_NUMBER,
+    TB_SETTING_WHOLE,
+    TB_SETTING_CHOICE,
+    TB_SETTING_WORDS
+};
 
 struct tb_setting_spec {
     const char *name; /* "flame"; "header:" stands for every name that begins so */
     enum tb_setting_kind kind;
-    const char *choices;  /* "yes|no", for TB_SETTING_CHOICE */
-    double least, most;   /* for TB_SETTING_NUMBER */
+    const char
+        *choices; /* "yes|no", for TB_SETTING_CHOICE; the words of a TB_SETTING_WORDS, parted by blanks */
+    double least, most;   /* for TB_SETTING_NUMBER, TB_SETTING_WHOLE */
     const char *fallback; /* the value until the site sets one */
     const char *brief;    /* what it does, one line */
 };

@@ -8,7 +8,7 @@
 #include <string.h>
 
 const struct tb_setting_spec tb_setting_specs[] = {
-    { "answer_days", TB_SETTING_NUMBER, NULL, 1, 365, "14",
+    { "answer_days", TB_SETTING_WHOLE, NULL, 1, 365, "14",
       "days a supplier is given to answer a notice, where no day is named" },
     { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05",
       "an evidence ratio below this contradicts the declaration" },
@@ -18,7 +18,7 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "an evidence ratio above this fits the declaration" },
     { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no",
       "yes: flame work is permitted at this bench by the local fire code and the employer's rules" },
-    { "hazards", TB_SETTING_TEXT, NULL, 0, 0, "flame flammable hot",
+    { "hazards", TB_SETTING_WORDS, "flame|flammable|toxic|corrosive|hot|none", 0, 0, "flame flammable hot",
       "dangers of bench tests the site is equipped for: flame, flammable, toxic, corrosive, hot, or none" },
     { "header:", TB_SETTING_TEXT, NULL, 0, 0, "",
       "header:WORD set to a field teaches packing lists a header word of your own" },
@@ -57,41 +57,82 @@ tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, stru
             near = s;
         }
     }
+    if (strcmp(name, "header:") == 0)
+        return tb_fail(err, TB_EINVAL, "header: needs the word of your packing lists behind it: header:WORD");
     if (near)
         return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; did you mean '%s'?", name, near->name);
     return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; 'tenterbook set' lists them", name);
 }
 
-static bool among(const char *choices, const char *value)
+static bool among(const char *choices, const char *value, size_t n)
 {
-    size_t n = strlen(value);
-
     for (const char *p = choices; n && p; p = strchr(p, '|') ? strchr(p, '|') + 1 : NULL)
         if (strcspn(p, "|") == n && strncmp(p, value, n) == 0)
             return true;
     return false;
 }
 
+static bool all_among(const char *choices, const char *words)
+{
+    for (words += strspn(words, " ,"); *words; words += strspn(words, " ,")) {
+        size_t n = strcspn(words, " ,");
+
+        if (!among(choices, words, n))
+            return false;
+        words += n;
+    }
+    return true;
+}
+
+/* Text that a terminal or a later reader could not take is none. */
+static bool is_text(const char *s)
+{
+    for (size_t n = strlen(s), at = 0; at < n;) {
+        unsigned cp;
+
+        at += tb_utf8_next(s + at, n - at, &cp);
+        if (tb_utf8_control(cp))
+            return false;
+    }
+    return tb_utf8_valid(s, strlen(s));
+}
+
+static tb_rc check_number(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
+{
+    bool whole = spec->kind == TB_SETTING_WHOLE;
+    char *end;
+    double v = strtod(value, &end);
+
+    if (!*value || *end || !isfinite(v) || v < spec->least || v > spec->most || (whole && v != floor(v)))
+        return tb_fail(err, TB_EINVAL,
+                       whole ? "%s is '%s'; it takes a whole number from %g to %g"
+                             : "%s is '%s'; it takes a number from %g to %g",
+                       spec->name, value, spec->least, spec->most);
+    return TB_OK;
+}
+
 tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
 {
-    char *end;
-    double v;
-
     switch (spec->kind) {
     case TB_SETTING_CHOICE:
-        if (!among(spec->choices, value))
+        if (!among(spec->choices, value, strlen(value)))
             return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes one of %s", spec->name, value,
                            spec->choices);
         break;
-    case TB_SETTING_NUMBER:
-        v = strtod(value, &end);
-        if (!*value || *end || !isfinite(v) || v < spec->least || v > spec->most)
-            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a number from %g to %g", spec->name, value,
-                           spec->least, spec->most);
+    case TB_SETTING_WORDS:
+        if (!all_among(spec->choices, value))
+            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes any of %s, parted by blanks", spec->name,
+                           value, spec->choices);
         break;
+    case TB_SETTING_NUMBER:
+    case TB_SETTING_WHOLE:
+        return check_number(spec, value, err);
     case TB_SETTING_TEXT:
-        if (!tb_utf8_valid(value, strlen(value)))
-            return tb_fail(err, TB_EINVAL, "the value of %s is no UTF-8 text", spec->name);
+        if (!is_text(value))
+            return tb_fail(err, TB_EINVAL,
+                           "the value of %s is no text: it holds bytes that are not UTF-8, or a "
+                           "control character",
+                           spec->name);
     }
     return TB_OK;
 }

@@ -1,5 +1,7 @@
 #include "cli/keepfile.h"
 
+#include "tenterbook/utf8.h"
+
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -39,6 +41,7 @@ tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_ar
 {
     const char *slash = strrchr(path, '/');
     FILE *f = fopen(path, "rb");
+    char *name;
     tb_rc rc;
 
     if (!f)
@@ -47,7 +50,9 @@ tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_ar
     (void)fclose(f);
     if (rc != TB_OK)
         return rc;
-    a->name = tb_arena_strdup(mem, slash ? slash + 1 : path);
+    name = tb_utf8_mend(slash ? slash + 1 : path, strlen(slash ? slash + 1 : path));
+    a->name = tb_arena_strdup(mem, name); /* a folder takes any bytes for a name, the book does not */
+    free(name);
     a->media = media_of(a->bytes, a->size);
     return a->media ? TB_OK : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", path);
 }

@@ -1,6 +1,9 @@
 #include "cli/show.h"
+#include "tenterbook/intake.h"
+#include "tenterbook/law.h"
 #include "tenterbook/setting.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
@@ -32,6 +35,27 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+/* What a market or a field is called is known to the law and to the packing lists, not to the table of settings. */
+static tb_rc check_names(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    if (strcmp(spec->name, "header:") == 0 && *value && tb_field_by_key(value) < 0)
+        return tb_fail(err, TB_EINVAL,
+                       "'%s' is no field of a packing list; 'tenterbook receive --help' lists them", value);
+    if (strcmp(spec->name, "market") != 0)
+        return TB_OK;
+    for (value += strspn(value, ", "); *value && rc == TB_OK; value += strspn(value, ", ")) {
+        size_t n = strcspn(value, ", ");
+        char *one = tb_strndup(value, n);
+
+        rc = tb_market_check(one, err);
+        free(one);
+        value += n;
+    }
+    return rc;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const struct tb_setting_spec *spec;
@@ -43,7 +67,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "set needs a value for %s", ctx->argv[0]);
     if ((rc = tb_setting_spec(&spec, ctx->argv[0], err)) != TB_OK ||
         (rc = tb_setting_check(spec, ctx->argv[1], err)) != TB_OK ||
-        (rc = tb_ctx_begin(ctx, "set", err)) != TB_OK)
+        (rc = check_names(spec, ctx->argv[1], err)) != TB_OK || (rc = tb_ctx_begin(ctx, "set", err)) != TB_OK)
         return rc;
     tb_book_subject(ctx->book, ctx->argv[0]);
     if ((rc = tb_setting_set(ctx->book, ctx->argv[0], ctx->argv[1], err)) == TB_OK)

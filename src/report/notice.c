@@ -199,7 +199,7 @@ static void cue_list(struct tb_text *t, const struct tb_burn *u, bool seen)
 struct alike {
     const struct tb_burn *first;
     struct tb_text seen, bolts, tags;
-    size_t n;
+    size_t n, bolted, tagged; /* burns, the bolts and the swatches they were of */
 };
 
 #define ALIKE_MOST 25 /* swatches in one sentence */
@@ -222,12 +222,26 @@ static struct alike *find_alike(struct alike *a, size_t n, const struct tb_burn 
     return NULL;
 }
 
+/* Burns of one bolt, or of one swatch, name it once. */
+static void add_once(struct tb_text *list, size_t *n, const char *name)
+{
+    size_t len = strlen(name);
+
+    for (const char *at = tb_text_str(list); (at = strstr(at, name)) != NULL; at++)
+        if ((at == list->s || (at >= list->s + 2 && at[-2] == ',' && at[-1] == ' ')) &&
+            (at[len] == '\0' || at[len] == ','))
+            return;
+    tb_text_addf(list, "%s%s", list->n ? ", " : "", name);
+    ++*n;
+}
+
 static void say_alike(struct tb_notice *n, struct alike *a)
 {
     see(n,
         put(n,
-            a->n == 1 ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
-                      : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
+            a->tagged == 1   ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
+            : a->bolted == 1 ? _("Bolt %s, %s, swatches %s, burnt %.10s by %s: %s")
+                             : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
             a->bolts.s, a->first->part, a->tags.s, a->first->burned_at, a->first->burned_by,
             tb_text_str(&a->seen)),
         a->n);
@@ -254,8 +268,8 @@ static void burns(struct tb_notice *n, const struct facts *f)
         } else {
             tb_text_free(&seen);
         }
-        tb_text_addf(&g->bolts, "%s%s", g->n ? ", " : "", u->bolt_number);
-        tb_text_addf(&g->tags, "%s%s", g->n ? ", " : "", u->tag);
+        add_once(&g->bolts, &g->bolted, u->bolt_number);
+        add_once(&g->tags, &g->tagged, u->tag);
         g->n++;
     }
     for (size_t i = 0; i < groups; i++)

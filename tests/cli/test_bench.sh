@@ -65,6 +65,16 @@ run set site_weight much
 ok "a number is a number" refused "site_weight is 'much'; it takes a number from 0 to 100"
 run set flame
 ok "a setting without a value is a misuse" misused "set needs a value for flame"
+run set answer_days 1.5
+ok "days are whole" refused "answer_days is '1.5'; it takes a whole number from 1 to 365"
+run set hazards "flame acid"
+ok "a danger nobody knows is refused" refused "hazards is 'flame acid'; it takes any of flame|flammable|toxic|corrosive|hot|none, parted by blanks"
+run set market "gb zz"
+ok "a market nobody knows is refused" grep -q "^tenterbook: there is no market 'zz'; the markets are us (United States), " err
+run set header:Warenbild nonsense
+ok "a field nobody knows is refused" refused "'nonsense' is no field of a packing list; 'tenterbook receive --help' lists them"
+run set header: design
+ok "a header word needs the word" refused "header: needs the word of your packing lists behind it: header:WORD"
 run set header:Warenbild design
 ok "a header word of one's own is kept" said "header:Warenbild is now design."
 ok "one row of the journal a change" [ "$(rows)" = 2 ]
@@ -160,6 +170,14 @@ ok "a photograph that is not there is refused" refused "nowhere.jpg cannot be op
 echo text >photo.jpg
 run burn M26-001.01.01 --saw smoke:black --photo photo.jpg
 ok "a file that is no picture is refused" refused "photo.jpg is neither JPEG, PNG nor PDF"
+printf '\377\330\377 a picture' >"$(printf 'f\366to.jpg')"
+run --book b.db keep photo.db
+run --book photo.db burn M26-001.01.01 --saw smoke:black --photo "$(printf 'f\366to.jpg')"
+ok "a photograph is kept whatever the bytes of its name" is 0
+run --book photo.db burn M26-001.01.01 --saw smoke:black
+run --book photo.db case M26-001.01 --notice
+ok "a notice can be written" is 0
+ok "it names a swatch that was burnt twice once" grep -q "^- Bolt 18, whole, swatch M26-001.01.01, burnt " notice-M26-001.01.txt
 ok "of all these nothing was recorded but the setting" [ "$(rows)" = $((before + 1)) ]
 
 run burn M26-001.01.01 --saw "odour:burning_paper residue_form:light_fluffy_ash" --not residue_form:hard_bead --at 2026-10-06T09:30
