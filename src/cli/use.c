@@ -102,17 +102,12 @@ static tb_rc record_one(struct tb_ctx *ctx, const struct tb_claim *c, const stru
 static tb_rc record(struct tb_ctx *ctx, const struct tb_claim *c, const struct tb_lot *lot,
                     const struct tb_bolt *bolt, bool anyway, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_ctx_begin(ctx, "use", err);
+    tb_rc rc = TB_OK;
 
-    if (rc != TB_OK)
-        return rc;
     tb_book_subject(ctx->book, lot->ref);
     for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
         rc = record_one(ctx, c, &bolt[i], anyway, mem, err);
-    if (rc == TB_OK)
-        return tb_book_commit(ctx->book, err);
-    tb_book_rollback(ctx->book);
-    return rc;
+    return rc == TB_OK ? tb_book_commit(ctx->book, err) : rc;
 }
 
 /* Why the person should know, in one sentence; NULL: nothing stands against cutting. */
@@ -166,15 +161,20 @@ static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     struct tb_lot lot = { 0 };
     struct tb_claim c;
     bool anyway;
-    tb_rc rc = find_bolts(&lot, bolt, ctx, mem, err);
+    tb_rc rc =
+        tb_ctx_begin(ctx, "use", err); /* first, so that what is checked is still so when it is recorded */
 
     tb_today(today);
-    if (rc != TB_OK || (rc = tb_claim_of_lot(&c, ctx->book, &lot, today, mem, err)) != TB_OK ||
+    if (rc != TB_OK)
+        return rc;
+    if ((rc = tb_opt_moment(&used_at, ctx, "at", mem, err)) != TB_OK ||
+        (rc = find_bolts(&lot, bolt, ctx, mem, err)) != TB_OK ||
+        (rc = tb_claim_of_lot(&c, ctx->book, &lot, today, mem, err)) != TB_OK ||
         (rc = check(&anyway, ctx, &c, &lot, err)) != TB_OK ||
-        (rc = record(ctx, &c, &lot, bolt, anyway, mem, err)) != TB_OK)
+        (rc = record(ctx, &c, &lot, bolt, anyway, mem, err)) != TB_OK) {
+        tb_book_rollback(ctx->book);
         return rc;
-    if ((rc = tb_opt_moment(&used_at, ctx, "at", mem, err)) != TB_OK)
-        return rc;
+    }
     return print(ctx, &c, &lot, anyway, used_at, err);
 }
 
