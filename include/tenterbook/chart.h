@@ -59,6 +59,7 @@ struct tb_chart {
     const char *const *row, *const *column;
     size_t rows, columns;
     const double *cell;
+    bool same_framed; /* a heavy frame where row and column bear one name */
 };
 
 /*

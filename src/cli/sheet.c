@@ -65,6 +65,9 @@ static void say_counts(FILE *out, const struct span *span, const struct tb_month
                     "Bolts burnt: %lld of %lld.\n"),
                   (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->undecided,
                   (long long)s->unjudged, (long long)s->bolts_burnt, (long long)s->bolts);
+    if (s->fits)
+        (void)fputs(
+            _("\"fit\" means that burning found nothing against the words; it never confirms them.\n"), out);
     if (judged)
         (void)fprintf(
             out,

@@ -70,11 +70,28 @@ static void rank_axis(cairo_t *c, const struct tb_chart *k, const struct field *
         (void)tb_pen_text(c, f->x + f->w / 2, f->y + f->h + 13, &small, k->y_name);
 }
 
+/* How wide the widest word beside the bars is, at most `most`. */
+static double widest(cairo_t *c, const struct tb_chart_series *s, double size, bool notes, double most)
+{
+    const struct pen_words how = { .size = size };
+    double all = 0, w, h;
+
+    for (size_t i = 0; s && i < s->n; i++) {
+        const char *one = notes ? s->point[i].note : s->point[i].label;
+
+        if (!one)
+            continue;
+        tb_pen_measure(c, &w, &h, &how, one);
+        all = fmax(all, w);
+    }
+    return fmin(all, most);
+}
+
 void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
 {
     const struct tb_chart_series *s = k->n ? &k->series[0] : NULL;
     size_t n = s ? s->n : 0;
-    double names = f.w * 0.30, notes = 62, slot;
+    double names = widest(c, s, 8.5, false, f.w * 0.46) + 9, notes = widest(c, s, 7.5, true, 62) + 10, slot;
 
     f.x += names;
     f.w -= names + notes;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #define UPRIGHT_BELOW 44 /* points */
 
@@ -34,6 +35,16 @@ static void cell(cairo_t *c, double x, double y, double w, double h, double v, d
     cairo_fill(c);
     tb_pen_ink(c, PEN_INK);
     (void)tb_pen_text(c, x + w / 2, y + h / 2 - th / 2, &figure, words);
+}
+
+/* Drawn over all cells, whose own thin frames would cut into it. */
+static void frame_same(cairo_t *c, const struct tb_chart *k, double x, double y, double w, double h)
+{
+    tb_pen_ink(c, PEN_INK);
+    for (size_t r = 0; r < k->rows; r++)
+        for (size_t i = 0; i < k->columns; i++)
+            if (strcmp(k->row[r], k->column[i]) == 0)
+                tb_pen_box(c, x + w * (double)i, y + h * (double)r, w, h, 1.8);
 }
 
 /* Heads stand upright over narrow columns, so that their words stay whole. */
@@ -91,4 +102,6 @@ void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field f)
         for (size_t i = 0; i < k->columns; i++)
             cell(c, f.x + names + w * (double)i, y, w, h, k->cell[r * k->columns + i], most);
     }
+    if (k->same_framed)
+        frame_same(c, k, f.x + names, f.y + heads, w, h);
 }

@@ -52,7 +52,7 @@ static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_ch
 static tb_rc spans(struct month *m, struct tb_err *err)
 {
     static const char *const series[] = { "share_low", "to_share", "to_high" };
-    const char *const name[] = { _("(from 0, not drawn)"), _("low end (95 %) to the share"),
+    const char *const name[] = { _("no bar: 0 to the low end (95 %)"), _("low end (95 %) to the share"),
                                  _("the share to the high end (95 %)") };
     struct tb_sheet_chart trend = { .kind = TB_SHEET_SPANS,
                                     .title = _("Share of judged lots that contradict, by month"),
@@ -68,7 +68,7 @@ static tb_rc spans(struct month *m, struct tb_err *err)
     if ((rc = draw(m, m->months, trend, 0, err)) != TB_OK)
         return rc;
     ranks.kind = TB_SHEET_SPANS_LYING;
-    ranks.title = _("Suppliers by the low end of the interval");
+    ranks.title = _("Share of judged lots that contradict, by supplier");
     ranks.label = "supplier";
     ranks.rows = 0;
     while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].judged)

@@ -51,7 +51,7 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
                           .title = _("Contradicting, by month"),
-                          .note = _("share of judged lots; whiskers: exact 95 % interval"),
+                          .note = _("share of judged lots; upright line: exact 95 % interval"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
@@ -72,8 +72,8 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_RANK,
-                          .title = _("Suppliers, by the low end"),
-                          .note = _("dot: at least this share (95 %); bar: share"),
+                          .title = _("Contradicting, by supplier"),
+                          .note = _("bar: share; dot: at least this (95 %), the order goes by it"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
@@ -92,15 +92,15 @@ void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4]
 {
     struct tb_chart k = { .kind = TB_CHART_MATRIX,
                           .title = _("What was found instead of what was declared"),
-                          .note =
-                              _("judged lots by kinds of fibre; off the line from top left: not as declared"),
+                          .note = _("judged lots by kinds of fibre; in a heavy frame: nothing against it"),
                           .x_name = _("found"),
                           .y_name = _("declared"),
                           .row = (const char *const *)m->declared,
                           .column = (const char *const *)m->seen,
                           .rows = m->rows,
                           .columns = m->columns,
-                          .cell = m->cell };
+                          .cell = m->cell,
+                          .same_framed = true };
 
     draw(c, &k, box);
 }
@@ -111,7 +111,7 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
                           .title = _("Held now, of what came in"),
-                          .note = _("share; under it the metres or money held"),
+                          .note = _("share of metres, of value by currency; below: how much"),
                           .y_share = true,
                           .y_most = 1,
                           .series = &s,
@@ -121,7 +121,7 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
     for (size_t i = 0; i < m->n_stake && i < TB_COUNT(p); i++) {
         const struct stake *a = &m->stake[i];
 
-        (void)snprintf(label[i], sizeof label[i], a->money ? _("value, %s") : _("length, %s"), a->unit);
+        (void)snprintf(label[i], sizeof label[i], "%s", a->unit);
         (void)snprintf(note[i], sizeof note[i], "%.0f", a->held);
         p[s.n++] =
             (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i] };

@@ -309,8 +309,7 @@ static void put_cell(struct month *m, size_t r, size_t c)
     double v = m->cell[r * m->columns + c];
     char row[32] = "=", cell[24];
     struct tb_where where[2] = { { "declared_kind", row }, { "found_kind", m->seen[c] } };
-    bool same = strcmp(m->declared[r], m->seen[c]) == 0 && !is_rest(m->seen[c]),
-         undecided = c + 1 == m->columns;
+    bool same = strcmp(m->declared[r], m->seen[c]) == 0, undecided = c + 1 == m->columns;
 
     tb_tab_cell(cell, m->found, "declared_kind");
     (void)snprintf(row, sizeof row, "=%s", cell);

@@ -113,7 +113,10 @@ void tb_month_kind_declared(struct tb_text *out, const char *declared);
 /* What was found instead: as declared where it fits, the likeliest kinds where it contradicts; "" not judged. */
 void tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind);
 void tb_month_pair(struct month *m, const char *declared, const char *found);
-/* Rows, columns and cells of the matrix out of the pairs: the most frequent kinds, the rest together. */
+/*
+ * Rows, columns and cells of the matrix out of the pairs: the most frequent kinds, the rest as "other kinds". A row and
+ * a column of the same name hold what was found as declared, and nothing else does.
+ */
 void tb_month_matrix(struct month *m);
 
 /* The page: begun with all its words on disk but without its name, so that page and workbook appear together. */

@@ -132,77 +132,106 @@ static int oftener(const void *a, const void *b)
     return x->n != y->n ? (x->n > y->n ? -1 : 1) : strcmp(x->word, y->word);
 }
 
-/* The words of one side by how often they come; beyond the most, "other kinds" stands for the rest. */
-static char **side(size_t *out, const struct month *m, bool found, const char *last)
+/* Is a word one of the columns that are no kind of fibre? */
+static bool no_kind(const char *word)
 {
-    struct counted *c = tb_array(struct counted, m->pairs + 1);
-    size_t n = 0, keep, k = 0;
-    char **word;
+    return strcmp(word, _("undecided")) == 0 || strcmp(word, _("something else")) == 0;
+}
+
+static void count(struct counted *c, size_t *n, const char *word, int64_t by)
+{
+    size_t at = 0;
+
+    while (at < *n && strcmp(c[at].word, word) != 0)
+        at++;
+    if (at == *n)
+        c[(*n)++].word = word;
+    c[at].n += by;
+}
+
+/*
+ * The kinds with a place of their own, by how often they come on either side: one list for rows and columns, so that
+ * a kind is never named on one side and among the others on the other.
+ */
+static size_t kinds_kept(struct counted *c, const struct month *m)
+{
+    size_t n = 0;
 
     for (size_t i = 0; i < m->pairs; i++) {
-        const char *w = found ? m->pair[i].found : m->pair[i].declared;
-        size_t at = 0;
+        const struct found_pair *p = &m->pair[i];
 
-        if (last && strcmp(w, last) == 0)
-            continue;
-        while (at < n && strcmp(c[at].word, w) != 0)
-            at++;
-        if (at == n)
-            c[n++].word = w;
-        c[at].n += m->pair[i].n;
+        count(c, &n, p->declared, p->n);
+        if (!no_kind(p->found) && strcmp(p->found, p->declared) != 0)
+            count(c, &n, p->found, p->n);
     }
     qsort(c, n, sizeof *c, oftener);
-    keep = n > MONTH_KINDS_MOST ? MONTH_KINDS_MOST - 1 : n;
-    word = tb_array(char *, keep + 2);
-    while (k < keep) {
-        word[k] = tb_strdup(c[k].word);
-        k++;
+    return n > MONTH_KINDS_MOST ? MONTH_KINDS_MOST - 1 : n;
+}
+
+static size_t kept(const struct counted *c, size_t keep, const char *word)
+{
+    size_t at = 0;
+
+    while (at < keep && strcmp(c[at].word, word) != 0)
+        at++;
+    return at;
+}
+
+/* Under which word a pair stands. Two rare kinds that differ must not look alike as "other kinds". */
+static const char *row_word(const struct found_pair *p, const struct counted *c, size_t keep)
+{
+    return kept(c, keep, p->declared) < keep ? p->declared : _("other kinds");
+}
+
+static const char *column_word(const struct found_pair *p, const struct counted *c, size_t keep)
+{
+    if (no_kind(p->found) || kept(c, keep, p->found) < keep)
+        return p->found;
+    if (kept(c, keep, p->declared) < keep || strcmp(p->declared, p->found) == 0)
+        return _("other kinds");
+    return _("something else");
+}
+
+/* The words of one side that occur, in the order of the list; what is no kind comes last, "undecided" always. */
+static char **side(size_t *out, const struct month *m, const struct counted *c, size_t keep, bool found)
+{
+    const char *last[] = { _("other kinds"), _("something else"), _("undecided") };
+    char **word = tb_array(char *, keep + TB_COUNT(last) + 1);
+    size_t k = 0;
+
+    for (size_t w = 0; m->pairs && w < keep + TB_COUNT(last); w++) {
+        const char *one = w < keep ? c[w].word : last[w - keep];
+        bool any = found && w + 1 == keep + TB_COUNT(last);
+
+        for (size_t i = 0; i < m->pairs && !any; i++)
+            any =
+                strcmp(one, found ? column_word(&m->pair[i], c, keep) : row_word(&m->pair[i], c, keep)) == 0;
+        if (any)
+            word[k++] = tb_strdup(one);
     }
-    if (keep < n)
-        word[k++] = tb_strdup(_("other kinds"));
-    if (last && m->pairs)
-        word[k++] = tb_strdup(last);
     *out = k;
-    free(c);
     return word;
 }
 
 static size_t place(char *const *word, size_t n, const char *w)
 {
-    size_t other = n;
+    size_t at = 0;
 
-    for (size_t i = 0; i < n; i++) {
-        if (strcmp(word[i], w) == 0)
-            return i;
-        if (strcmp(word[i], _("other kinds")) == 0)
-            other = i;
-    }
-    return other;
-}
-
-/* Columns in the order of the rows as far as they are the same, so that what agrees stands on a line. */
-static void line_up(struct month *m)
-{
-    size_t to = 0;
-
-    for (size_t r = 0; r < m->rows; r++)
-        for (size_t c = to; c < m->columns; c++)
-            if (strcmp(m->declared[r], m->seen[c]) == 0 && strcmp(m->seen[c], _("other kinds")) != 0) {
-                char *w = m->seen[c];
-
-                memmove(&m->seen[to + 1], &m->seen[to], (c - to) * sizeof *m->seen);
-                m->seen[to++] = w;
-                break;
-            }
+    while (at + 1 < n && strcmp(word[at], w) != 0)
+        at++;
+    return at;
 }
 
 void tb_month_matrix(struct month *m)
 {
-    m->declared = side(&m->rows, m, false, NULL);
-    m->seen = side(&m->columns, m, true, _("undecided"));
-    line_up(m);
+    struct counted *c = tb_array(struct counted, 2 * m->pairs + 1);
+    size_t keep = kinds_kept(c, m);
+
+    m->declared = side(&m->rows, m, c, keep, false);
+    m->seen = side(&m->columns, m, c, keep, true);
     m->cell = tb_array(double, m->rows * m->columns + 1);
     for (size_t i = 0; i < m->pairs; i++)
-        m->cell[place(m->declared, m->rows, m->pair[i].declared) * m->columns +
-                place(m->seen, m->columns, m->pair[i].found)] += (double)m->pair[i].n;
+        m->cell[place(m->declared, m->rows, row_word(&m->pair[i], c, keep)) * m->columns +
+                place(m->seen, m->columns, column_word(&m->pair[i], c, keep))] += (double)m->pair[i].n;
+    free(c);
 }

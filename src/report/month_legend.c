@@ -30,19 +30,23 @@ static const struct {
          "every "
          "verdict. The other bolts are as declared only as far as they are like those.") },
     { N_("Certainty"),
-      N_("A verdict is a weighing of evidence with known error rates. Before money or law depends "
-         "on it, let a laboratory analyse the cloth.") },
+      N_("A verdict weighs evidence; how often it errs was worked out from published descriptions, not "
+         "measured "
+         "in trials. Before money or law depends on it, let a laboratory analyse the cloth.") },
     { N_("Words of the verdict"), NULL },
-    { N_("fits"),
-      N_("What was seen is at least 3 times as likely if the declaration is true as if anything else is "
-         "(unless the site set other limits).") },
+    { N_("fits"), N_("Burning found nothing against the words; it never confirms them. What was seen is more "
+                     "than 3 times as "
+                     "likely if the declared fibres are there as if anything else is that burns differently "
+                     "(unless the site "
+                     "set other limits).") },
     { N_("contradicts"),
-      N_("What was seen is at least 20 times less likely if the declaration is true. The lot is held "
-         "by itself until somebody decides.") },
+      N_("What was seen is more than 20 times less likely if the declared fibres are there than if something "
+         "else is that burns differently (unless the site set other limits). The lot is held by itself until "
+         "somebody decides.") },
     { N_("undecided"),
       N_("The evidence does not reach either limit: look again, test otherwise, or ask a laboratory.") },
     { N_("Evidence ratio"), N_("How many times likelier the observations are if the declared fibres are "
-                               "there than if anything else is; 1 "
+                               "there than if anything else is that burns differently; 1 "
                                "says nothing, below 1 speaks against the declaration.") },
     { N_("Standing"), NULL },
     { N_("waiting"), N_("Received, not decided.") },

@@ -299,11 +299,11 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
         at--;
     if (at == MONTH_URGENT_MOST)
         return;
-    /* the name stands isolated: one written from right to left must not draw the figures after it to its side */
+    /* the name stands last, where a long one is cut, and isolated: one written from right to left stays at its place */
     tb_text_addf(&t,
-                 days == 1 ? _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld day: %s (%s; %.1f m)")
-                           : _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s; %.1f m)"),
-                 lot->ref, lot->supplier, days, matter_of(lot), proof, lot->metres);
+                 days == 1 ? _("%s, %ld day: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9")
+                           : _("%s, %ld days: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9"),
+                 lot->ref, days, matter_of(lot), proof, lot->metres, lot->supplier);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)
         free(m->urgent[--m->urgents].line);

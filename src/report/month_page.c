@@ -83,7 +83,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
     struct tb_text a = { 0 }, b = { 0 };
 
     figure(c, 0, y, say(&a, s->lots == 1 ? _("%lld lot") : _("%lld lots"), (long long)s->lots),
-           say(&b, _("%lld %s, %lld %s, %.0f m came in"), (long long)s->work.deliveries,
+           say(&b, _("%lld %s, %lld %s, %.0f\xC2\xA0m came in"), (long long)s->work.deliveries,
                s->work.deliveries == 1 ? _("delivery") : _("deliveries"), (long long)s->bolts,
                s->bolts == 1 ? _("bolt") : _("bolts"), s->metres));
     figure(c, 1, y, say(&a, _("%lld judged"), judged),
@@ -93,13 +93,17 @@ static double figures(cairo_t *c, const struct month *m, double y)
                (long long)s->bolts_burnt, (long long)s->bolts));
     say(&b, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
     if (judged)
-        tb_text_addf(&b, _("; %.1f %% contradict (95 %%: %.1f to %.1f %%)"),
+        tb_text_addf(&b, _("; %.1f\xC2\xA0%% contradict (95\xC2\xA0%% interval %.1f to %.1f\xC2\xA0%%)"),
                      100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
-    figure(c, 2, y, say(&a, _("%lld contradict"), (long long)s->contradicts), tb_text_str(&b));
-    say(&b, _("%.0f m"), s->held.metres);
+    figure(c, 2, y,
+           say(&a, s->contradicts == 1 ? _("%lld contradicts") : _("%lld contradict"),
+               (long long)s->contradicts),
+           tb_text_str(&b));
+    say(&b, s->held.lots == 1 ? _("lot on hold: %.0f\xC2\xA0m") : _("lots on hold: %.0f\xC2\xA0m"),
+        s->held.metres);
     for (size_t i = 0; i < s->monies; i++)
         if (s->money[i].held > 0)
-            tb_text_addf(&b, ", %s %.0f", s->money[i].currency, s->money[i].held);
+            tb_text_addf(&b, ", %s\xC2\xA0%.0f", s->money[i].currency, s->money[i].held);
     figure(c, 3, y, say(&a, _("%lld held"), (long long)s->held.lots), tb_text_str(&b));
     tb_text_free(&a);
     tb_text_free(&b);
@@ -152,10 +156,13 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     }
     if (m->sums.markets) {
         say(t,
-            _("Labels: %lld %s looked at in %lld %s; the declared words have a fault in %lld of them (sheet "
-              "Labels)."),
-            (long long)m->sums.labels, m->sums.labels == 1 ? _("lot") : _("lots"), (long long)m->sums.markets,
-            m->sums.markets == 1 ? _("market") : _("markets"), (long long)m->sums.label_faults);
+            m->sums.markets == 1 ? _("Labels: %lld looked at, one for each lot in %lld market; the declared "
+                                     "words have a fault in "
+                                     "%lld of them (sheet Labels).")
+                                 : _("Labels: %lld looked at, one for each lot in each of %lld markets; the "
+                                     "declared words have a "
+                                     "fault in %lld of them (sheet Labels)."),
+            (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
     return y;
@@ -163,11 +170,12 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
 
 static void cautions(cairo_t *c)
 {
-    const struct pen_words how = { .size = 7, .width = ROOM };
+    const struct pen_words how = { .size = 7.5, .width = ROOM };
     const char *text = _(
         "A burn tells kinds of fibre apart, not percentages, and not twins such as cotton and viscose or "
         "wool and "
-        "hair; what was seen was seen on the bolts that were burnt. Intervals are exact (Clopper-Pearson) "
+        "hair; \"fit\" means that nothing was seen against the words and never confirms them; what was seen "
+        "was seen on the bolts that were burnt. Intervals are exact (Clopper-Pearson) "
         "and hold "
         "for all lots only if the judged ones were drawn at random. Before money or law depends on it, let a "
         "laboratory analyse the cloth. Burn tests belong where flame work is permitted, with trained people; "
@@ -180,7 +188,7 @@ static void cautions(cairo_t *c)
     tb_pen_measure(c, &w, &h, &how, text);
     tb_pen_ink(c, PEN_THREAD);
     tb_pen_line(c, LEFT, FOOT - h - 4, LEFT + ROOM, FOOT - h - 4, 0.6);
-    (void)words(c, "P", PEN_FADED, LEFT, FOOT - h, &how, text);
+    (void)words(c, "P", PEN_INK, LEFT, FOOT - h, &how, text);
 }
 
 static void draw_page(cairo_t *c, const struct month *m)

@@ -137,7 +137,7 @@ static tb_rc judged(struct month *m, struct tb_err *err)
         const char *note;
     } const row[] = {
         { _("fit"), "fits", s->fits, TB_TONE_PLAIN,
-          _("what was seen is what the declared fibres would show") },
+          _("nothing was seen against the words; a burn never confirms them") },
         { _("contradict"), "contradicts", s->contradicts, s->contradicts ? TB_TONE_ALARM : TB_TONE_PLAIN,
           _("what was seen is hard to explain by the declared fibres") },
         { _("undecided"), "undecided", s->undecided, s->undecided ? TB_TONE_DOUBT : TB_TONE_PLAIN,

@@ -143,6 +143,26 @@ static tb_rc check_particulars(const struct facts *f, const struct tb_notice_pla
 
 /* --- the goods -------------------------------------------------------------------------------------------------- */
 
+/* The lot by its number and by what the packing list says of it; what the list does not say is not mentioned. */
+static const char *lot_words(struct tb_notice *n, const struct tb_lot *l)
+{
+    const char *const said[] = { l->article, l->colour, l->dye_lot };
+    const char *const as[] = { _("article %s"), _("colour %s"), _("dye lot %s") };
+    struct tb_text t = { 0 };
+    const char *sign = ": ", *all;
+
+    tb_text_add(&t, l->ref);
+    for (size_t i = 0; i < TB_COUNT(said); i++)
+        if (*said[i]) {
+            tb_text_add(&t, sign);
+            tb_text_addf(&t, as[i], said[i]);
+            sign = ", ";
+        }
+    all = tb_arena_strdup(&n->mem, tb_text_str(&t));
+    tb_text_free(&t);
+    return all;
+}
+
 static void goods(struct tb_notice *n, const struct facts *f, const struct tb_notice_plan *plan,
                   const struct tb_site *site)
 {
@@ -159,9 +179,7 @@ static void goods(struct tb_notice *n, const struct facts *f, const struct tb_no
            put(n, d->note_day ? _("%s of %s") : "%s", *d->note ? d->note : "-", d->note_day));
     before(n, NOTICE_PAIR, _("Our order"), d->order_no);
     before(n, NOTICE_PAIR, _("Arrived"), put(n, _("%s, our delivery %s; %s"), d->arrived, d->ref, d->remark));
-    before(n, NOTICE_PAIR, _("Lot"),
-           put(n, _("%s: article %s, colour %s, dye lot %s"), l->ref, *l->article ? l->article : "-",
-               *l->colour ? l->colour : "-", *l->dye_lot ? l->dye_lot : "-"));
+    before(n, NOTICE_PAIR, _("Lot"), lot_words(n, l));
     before(n, NOTICE_PAIR, _("Quantity"),
            put(n, l->bolts == 1 ? _("%lld bolt, %.2f m") : _("%lld bolts, %.2f m"), (long long)l->bolts,
                l->metres));

@@ -17,17 +17,18 @@
 #define MADDER 0x7A1F2B
 #define PAPER 0xFFFFFF
 
+/* Neighbours differ in direction: some spreadsheets draw dots and percentages as slanting lines too. */
 static const uint8_t hatching[] = {
     LXW_CHART_PATTERN_WIDE_UPWARD_DIAGONAL,
-    LXW_CHART_PATTERN_PERCENT_20,
-    LXW_CHART_PATTERN_DARK_HORIZONTAL,
-    LXW_CHART_PATTERN_SMALL_CHECK,
-    LXW_CHART_PATTERN_LIGHT_VERTICAL,
-    LXW_CHART_PATTERN_DOTTED_GRID,
     LXW_CHART_PATTERN_WIDE_DOWNWARD_DIAGONAL,
+    LXW_CHART_PATTERN_DARK_HORIZONTAL,
+    LXW_CHART_PATTERN_LIGHT_VERTICAL,
+    LXW_CHART_PATTERN_SMALL_CHECK,
     LXW_CHART_PATTERN_LARGE_GRID,
     LXW_CHART_PATTERN_WAVE,
     LXW_CHART_PATTERN_PERCENT_75,
+    LXW_CHART_PATTERN_DOTTED_GRID,
+    LXW_CHART_PATTERN_PERCENT_20,
 };
 
 static bool floats(const struct tb_sheet_chart *k)
@@ -119,7 +120,6 @@ static void dress_axes(lxw_chart *c, const struct tb_sheet_chart *k)
 
 static void dress_chart(lxw_chart *c, const struct tb_sheet_chart *k)
 {
-    static int16_t foot[] = { 0, -1 };
     lxw_chart_font font;
     lxw_chart_line frame = { .none = LXW_TRUE };
 
@@ -129,8 +129,6 @@ static void dress_chart(lxw_chart *c, const struct tb_sheet_chart *k)
     set_font(&font, 8, false);
     chart_legend_set_font(c, &font);
     chart_legend_set_position(c, k->n > 1 ? LXW_CHART_LEGEND_BOTTOM : LXW_CHART_LEGEND_NONE);
-    if (floats(k))
-        (void)chart_legend_delete_series(c, foot);
     chart_chartarea_set_line(c, &frame);
     dress_axes(c, k);
 }

@@ -107,6 +107,7 @@ run dispute W26-001.01 --opened --words again
 ok "one at a time" refused "lot W26-001.01: a dispute is open since 2026-10-06"
 
 run case W26-001.01 --notice --answer-by 2026-10-20
+ok "what the packing list does not say of the lot is not mentioned" grep -qx "Lot:  *W26-001.01: article Plain 40" notice-W26-001.01.txt
 ok "the notice is written" has "Written: notice-W26-001.01.pdf, and the same as text in notice-W26-001.01.txt."
 pdftotext -layout notice-W26-001.01.pdf pdf.txt
 cp pdf.txt out

@@ -339,6 +339,71 @@ static void what_was_found_instead_of_what_was_declared_is_a_matrix(void **state
     free(lots);
 }
 
+/* Seven kinds three times each, and two so rare that they stand together as "other kinds". */
+static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **state)
+{
+    static const char *const often[] = { "100% cotton",       "100% wool",    "100% polyester",
+                                         "100% polyamide",    "100% acetate", "100% acrylic",
+                                         "100% polypropylene" };
+    struct tb_month_lot lot[23];
+    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 23, 46, 690, 22, 1, 0, 0 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *csv;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(lot); i++) {
+        lot[i] = march[0];
+        lot[i].declared = i < 21 ? often[i % 7] : "100% aramid";
+    }
+    lot[22].verdict = "contradicts";
+    lot[22].detail =
+        "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
+    assert_int_equal(write_month(&s, "rare.xlsx", &source, &err), TB_OK);
+    csv = slurp("rare-found.csv");
+    assert_non_null(strstr(csv, ",found_other_kinds,found_something_else,found_undecided,judged\r\n"));
+    assert_non_null(strstr(csv, "other kinds,0,0,0,0,0,0,0,1,1,0,2\r\n"));
+    assert_non_null(strstr(csv, "cellulose,0,0,3,0,0,0,0,0,0,0,3\r\n")); /* among equals by the alphabet */
+    free(csv);
+}
+
+static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
+{
+    /* eight kinds declared once each, the ninth only found: it must not push one of them from the columns alone */
+    static const char *const once[] = { "100% cotton",        "100% wool",    "100% polyester",
+                                        "100% polyamide",     "100% acetate", "100% acrylic",
+                                        "100% polypropylene", "100% aramid" };
+    struct tb_month_lot lot[9];
+    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 9, 18, 270, 8, 1, 0, 0 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *csv, *line, *row, *rest;
+    int rows = 0;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(lot); i++) {
+        lot[i] = march[0];
+        lot[i].declared = once[i % 8];
+    }
+    lot[8].verdict = "contradicts";
+    lot[8].detail =
+        "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
+    assert_int_equal(write_month(&s, "once.xlsx", &source, &err), TB_OK);
+    csv = slurp("once-found.csv");
+    line = strtok_r(csv, "\r\n", &rest);
+    while ((row = strtok_r(NULL, "\r\n", &rest)) != NULL) {
+        char head[64];
+
+        (void)snprintf(head, sizeof head, "found_%.*s,", (int)strcspn(row, " ,"), row);
+        assert_non_null(strstr(line, strncmp(row, "other kinds", 11) == 0 ? "found_other_kinds," : head));
+        rows++;
+    }
+    assert_int_equal(rows, 8);
+    free(csv);
+}
+
 static void months_before_the_span_are_marked_as_not_in_the_workbook(void **state)
 {
     char *csv = slurp("march-months.csv");
@@ -454,6 +519,8 @@ int main(void)
         cmocka_unit_test(n_of_m_bolts_burnt_stands_beside_every_verdict),
         cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
         cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
+        cmocka_unit_test(rare_kinds_that_differ_are_not_counted_as_found_as_declared),
+        cmocka_unit_test(a_kind_has_a_column_of_its_own_where_it_has_a_row),
         cmocka_unit_test(months_before_the_span_are_marked_as_not_in_the_workbook),
         cmocka_unit_test(what_contradicts_gets_no_leave_to_be_labelled),
         cmocka_unit_test(the_page_is_one_and_the_same_each_time),
