@@ -4,18 +4,22 @@
 #include <ctype.h>
 #include <string.h>
 
-#define WIDTH 88
+#define WIDTH 80
+#define OPTION_WIDTH 24
 
-/* Print text in lines of at most WIDTH columns; \n starts a new line, \n\n a paragraph. No line ends in a blank. */
-static void wrapped(FILE *out, const char *text)
+/*
+ * Print text in lines of at most WIDTH columns, set in by `hang` where the text does not begin at the start of a line;
+ * \n starts a new line, \n\n a paragraph. No line ends in a blank.
+ */
+static void wrapped(FILE *out, const char *text, size_t hang)
 {
     size_t column = 0;
 
     while (*text) {
         size_t word = strcspn(text, " \n");
 
-        if (column && column + 1 + word > WIDTH) {
-            (void)fputc('\n', out);
+        if (column && hang + column + 1 + word > WIDTH) {
+            (void)fprintf(out, "\n%*s", (int)hang, "");
             column = 0;
         }
         if (word) {
@@ -45,16 +49,20 @@ static void option_lines(FILE *out, const struct tb_opt *o)
 {
     for (; o && o->name; o++) {
         char left[64];
+        struct tb_text right = { 0 };
 
         (void)snprintf(left, sizeof left, "--%s%s%s", o->name, o->arg ? " " : "", o->arg ? o->arg : "");
-        (void)fprintf(out, "  %-28s %s%s\n", left, _(o->brief), o->repeats ? _(" (may be repeated)") : "");
+        tb_text_addf(&right, "%s%s", _(o->brief), o->repeats ? _(" (may be repeated)") : "");
+        (void)fprintf(out, "  %-*s ", OPTION_WIDTH, left);
+        wrapped(out, tb_text_str(&right), OPTION_WIDTH + 3);
+        tb_text_free(&right);
     }
 }
 
 void tb_help_command(FILE *out, const struct tb_cmd *cmd)
 {
     (void)fprintf(out, _("usage: tenterbook [--book FILE] %s %s\n\n"), cmd->name, cmd->args);
-    wrapped(out, _(cmd->about));
+    wrapped(out, _(cmd->about), 0);
     if (cmd->opts) {
         (void)fputs(_("\noptions:\n"), out);
         option_lines(out, cmd->opts);

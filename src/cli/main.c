@@ -1,4 +1,5 @@
 #include "cli/cmd.h"
+#include "cli/screen.h"
 #include "tenterbook/utf8.h"
 
 #include <getopt.h>
@@ -128,6 +129,8 @@ static tb_rc run_command(struct tb_ctx *ctx, int argc, char **argv, struct tb_er
 
     if (rc != TB_OK)
         return rc;
+    if (ctx->json)
+        ctx->out = stdout; /* for programs: nothing is broken into lines */
     if (help) {
         tb_help_command(ctx->out, ctx->cmd);
         return TB_OK;
@@ -217,7 +220,8 @@ int main(int argc, char **argv)
     const char *book = getenv("TENTERBOOK_BOOK"), *who = getenv("TENTERBOOK_WHO");
     struct tb_ctx ctx = { .book_path = book && *book ? book : "tenterbook.db",
                           .who = who && *who ? who : login_name(),
-                          .out = stdout };
+                          .out = tb_screen() };
+    FILE *screen = ctx.out;
     struct tb_err err = { 0 };
     tb_rc rc;
 
@@ -231,7 +235,7 @@ int main(int argc, char **argv)
         return 1;
     }
     rc = dispatch(&ctx, argc, argv, &err);
-    if (fflush(stdout) != 0 && rc == TB_OK)
+    if (tb_screen_close(screen) != 0 && rc == TB_OK)
         rc = tb_fail(&err, TB_EIO, "the output could not be written");
     if (rc != TB_OK) {
         (void)fprintf(stderr, "tenterbook: %s\n", err.msg);

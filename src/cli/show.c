@@ -1,11 +1,14 @@
 #include "cli/show.h"
 
+#include "cli/screen.h"
 #include "tenterbook/date.h"
 #include "tenterbook/utf8.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define FOLD_INDENT 4 /* columns a row that goes on below is set in */
 
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
 {
@@ -112,9 +115,34 @@ static void cut_cell(struct tb_text *cell, size_t widest)
     *cell = t;
 }
 
+/*
+ * Which columns begin a line when a row is wider than the screen: the row goes on below, set in, every row at the same
+ * column, so that what belongs together still stands under one another.
+ */
+static void fold_columns(bool *begins, const size_t *width, size_t columns, size_t screen)
+{
+    size_t used = width[0];
+
+    for (size_t c = 1; c < columns; c++) {
+        begins[c] = screen && used + 2 + width[c] > screen;
+        used = begins[c] ? FOLD_INDENT + width[c] : used + 2 + width[c];
+    }
+}
+
+static void print_cell(FILE *out, const char *s, size_t width, bool right, bool ends_line)
+{
+    size_t pad = width - tb_utf8_columns(s);
+
+    if (right)
+        (void)fprintf(out, "%*s%s", (int)pad, "", s);
+    else
+        (void)fprintf(out, "%s%*s", s, ends_line ? 0 : (int)pad, "");
+}
+
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest)
 {
-    size_t *width = tb_array(size_t, t->columns);
+    size_t *width = tb_array(size_t, t->columns + 1), screen = tb_screen_columns();
+    bool *begins = tb_array(bool, t->columns + 1);
 
     for (size_t i = 0; i < t->cells; i++) {
         size_t w;
@@ -124,17 +152,18 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
         if (w > width[i % t->columns])
             width[i % t->columns] = w;
     }
+    fold_columns(begins, width, t->columns, screen);
     for (size_t i = 0; i < t->cells; i++) {
-        const char *s = tb_text_str(&t->cell[i]);
-        size_t c = i % t->columns, pad = width[c] - tb_utf8_columns(s);
-        bool last = c + 1 == t->columns;
+        size_t c = i % t->columns;
+        bool last = c + 1 == t->columns, folds = !last && begins[c + 1];
 
-        if (align[c] == 'r')
-            (void)fprintf(out, "%*s%s", (int)pad, "", s);
+        print_cell(out, tb_text_str(&t->cell[i]), width[c], align[c] == 'r', last || folds);
+        if (folds)
+            (void)fprintf(out, "\n%*s", FOLD_INDENT, "");
         else
-            (void)fprintf(out, "%s%*s", s, last ? 0 : (int)pad, "");
-        (void)fputs(last ? "\n" : "  ", out);
+            (void)fputs(last ? "\n" : "  ", out);
     }
+    free(begins);
     free(width);
     tb_table_drop(t);
 }

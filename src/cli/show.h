@@ -25,7 +25,8 @@ struct tb_table {
 };
 void tb_table_begin(struct tb_table *t, size_t columns);
 void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
-/* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. */
+/* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. On a terminal
+ * that is narrower than the table every row goes on in further lines. */
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest);
 /* For a table that is not printed; printing frees it. */
 void tb_table_drop(struct tb_table *t);

@@ -1,0 +1,128 @@
+/* screen.c - lines for a terminal, broken between words. */
+#include "cli/screen.h"
+
+#include "tenterbook/base.h"
+#include "tenterbook/utf8.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#define COLUMNS_LEAST 40 /* on less than this nothing is won by breaking lines */
+
+struct screen {
+    struct tb_text line; /* begun, its end not yet written */
+    size_t columns;
+};
+
+size_t tb_screen_columns(void)
+{
+    struct winsize w = { 0 };
+
+    if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &w) != 0 || w.ws_col < COLUMNS_LEAST)
+        return 0;
+    return w.ws_col;
+}
+
+static bool stays_whole(const char *line)
+{
+    line += strspn(line, " ");
+    return *line == '{' || *line == '[' || strncmp(line, "tenterbook ", 11) == 0;
+}
+
+/* Where a line goes on: under its first word, under the words of an item behind "- ". */
+static size_t hang_of(const char *line)
+{
+    size_t blanks = strspn(line, " ");
+
+    return line[blanks] == '-' && line[blanks + 1] == ' ' ? blanks + 2 : blanks;
+}
+
+/* How many bytes of s fit into the columns: up to a blank, or one word alone where the first is wider than all. */
+static size_t fitting(const char *s, size_t columns)
+{
+    size_t at = strspn(s, " "), fits;
+
+    fits = at += strcspn(s + at, " ");
+    while (s[at]) {
+        char *head;
+        bool over;
+
+        at += strspn(s + at, " ");
+        at += strcspn(s + at, " ");
+        head = tb_strndup(s, at);
+        over = tb_utf8_columns(head) > columns;
+        free(head);
+        if (over)
+            break;
+        fits = at;
+    }
+    return fits;
+}
+
+static void write_line(const char *line, size_t columns)
+{
+    size_t hang = hang_of(line), n;
+
+    if (stays_whole(line) || hang + COLUMNS_LEAST / 2 > columns || tb_utf8_columns(line) <= columns) {
+        (void)fprintf(stdout, "%s\n", line);
+        return;
+    }
+    n = fitting(line, columns);
+    (void)fprintf(stdout, "%.*s\n", (int)n, line);
+    for (line += n; *(line += strspn(line, " ")); line += n) {
+        n = fitting(line, columns - hang);
+        (void)fprintf(stdout, "%*s%.*s\n", (int)hang, "", (int)n, line);
+    }
+}
+
+static ssize_t take(void *cookie, const char *p, size_t n)
+{
+    struct screen *s = cookie;
+
+    for (size_t i = 0; i < n; i++) {
+        if (p[i] != '\n') {
+            tb_text_addc(&s->line, p[i]);
+            continue;
+        }
+        write_line(tb_text_str(&s->line), s->columns);
+        tb_text_clear(&s->line);
+    }
+    return ferror(stdout) ? 0 : (ssize_t)n;
+}
+
+static int end(void *cookie)
+{
+    struct screen *s = cookie;
+
+    (void)fputs(tb_text_str(&s->line), stdout);
+    tb_text_free(&s->line);
+    free(s);
+    return 0;
+}
+
+FILE *tb_screen(void)
+{
+    size_t columns = tb_screen_columns();
+    struct screen *s;
+    FILE *f;
+
+    if (!columns)
+        return stdout;
+    s = tb_new(struct screen);
+    s->columns = columns;
+    f = fopencookie(s, "w", (cookie_io_functions_t){ .write = take, .close = end });
+    if (!f) {
+        free(s);
+        return stdout;
+    }
+    return f;
+}
+
+int tb_screen_close(FILE *screen)
+{
+    int bad = screen != stdout ? fclose(screen) : 0;
+
+    return fflush(stdout) != 0 || ferror(stdout) ? EOF : bad;
+}

@@ -1,0 +1,20 @@
+/* screen.h - what is written to a terminal fits it: lines break between words, tables fold. A file gets it as it is. */
+#ifndef TENTERBOOK_CLI_SCREEN_H
+#define TENTERBOOK_CLI_SCREEN_H
+
+#include <stdio.h>
+
+/* Columns of the terminal standard output goes to; 0 when it goes to a file or a program. */
+size_t tb_screen_columns(void);
+
+/*
+ * tb_screen - a stream to standard output that breaks long lines between words, under the first word of the line.
+ *
+ * Lines that are there to be copied or read by a program stay whole: commands, and what begins with { or [.
+ * Standard output itself when it is no terminal. Close it with tb_screen_close, which leaves stdout open; gives 0, or
+ * EOF when something could not be written.
+ */
+FILE *tb_screen(void);
+int tb_screen_close(FILE *screen);
+
+#endif
