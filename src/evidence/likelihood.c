@@ -74,17 +74,16 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
     }
 }
 
-/* How far each fibre of a blend shows: in a flame [0], in bench tests [1]. */
+/* How far each fibre of a blend shows, ramp by ramp. */
 struct sight {
-    double d[2][TB_BLEND_MOST];
+    double d[TB_RAMPS_MOST][TB_BLEND_MOST];
 };
 
 static void sight_of(struct sight *out, const struct tb_evidence *ev, const struct tb_blend *b)
 {
-    for (int i = 0; i < b->n; i++) {
-        out->d[0][i] = tb_model_visible(ev, false, b->share[i]);
-        out->d[1][i] = tb_model_visible(ev, true, b->share[i]);
-    }
+    for (int r = 0; r < ev->ramps; r++)
+        for (int i = 0; i < b->n; i++)
+            out->d[r][i] = tb_model_visible(&ev->ramp[r], b->share[i]);
 }
 
 /* Product over the fibres of the blend, each as far as its share lets it show. */
@@ -98,7 +97,7 @@ static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b,
            none = 1 - leak;
 
     for (int i = 0; i < b->n; i++)
-        none *= 1 - ev->q[b->fibre[i]][cue] * s->d[m->bench][i];
+        none *= 1 - ev->q[b->fibre[i]][cue] * s->d[m->ramp][i];
     return 1 - none;
 }
 
@@ -108,7 +107,7 @@ static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b,
     double p = 1;
 
     for (int i = 0; i < b->n; i++)
-        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * s->d[ev->cue[cue].bench][i];
+        p *= 1 - (1 - ev->q[b->fibre[i]][cue]) * s->d[ev->cue[cue].ramp][i];
     return p;
 }
 

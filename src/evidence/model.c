@@ -32,8 +32,6 @@ static void take_figures(struct tb_figures *f)
         .class_weight = figure("class_weight"),
         .fibre_weight = figure("fibre_weight"),
         .q_most = figure("q_most"),
-        .ramp_from = figure("ramp_from"),
-        .ramp_to = figure("ramp_to"),
         .leak_pure = figure("leak_pure"),
         .leak_blend = figure("leak_blend"),
         .leak_floor = figure("leak_floor"),
@@ -51,7 +49,6 @@ static void take_figures(struct tb_figures *f)
         .repeat = figure("repeat"),
         .bench_weight = figure("bench_weight"),
         .bench_slip = figure("bench_slip"),
-        .bench_ramp_to = figure("bench_ramp_to"),
     };
 }
 
@@ -117,6 +114,17 @@ static void take_fibres(struct tb_evidence *ev)
         }
 }
 
+static int ramp_of(struct tb_evidence *ev, double from, double to)
+{
+    for (int i = 0; i < ev->ramps; i++)
+        if (ev->ramp[i].from >= from && ev->ramp[i].from <= from && ev->ramp[i].to >= to &&
+            ev->ramp[i].to <= to)
+            return i;
+    assert(ev->ramps < TB_RAMPS_MOST && 0 <= from && from < to);
+    ev->ramp[ev->ramps] = (struct tb_ramp){ from, to };
+    return ev->ramps++;
+}
+
 static void take_cues(struct tb_evidence *ev)
 {
     ev->channels = (int)tb_channel_count();
@@ -135,6 +143,7 @@ static void take_cues(struct tb_evidence *ev)
                                    .telling = tb_ref_cue[c].telling == 1,
                                    .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
                                    .bench = ev->channel[cue.channel].bench,
+                                   .ramp = ramp_of(ev, tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to),
                                    .general =
                                        *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1 };
     }
@@ -149,10 +158,9 @@ static void take_space(struct tb_evidence *ev)
         all += each[n];
     for (int n = 1; n <= ev->set.fibres_most; n++)
         ev->sparse[n] = each[n] / all;
-    for (int k = 0; k <= TB_STEPS; k++) {
-        ev->d[0][k] = tb_model_visible(ev, false, (double)k / TB_STEPS);
-        ev->d[1][k] = tb_model_visible(ev, true, (double)k / TB_STEPS);
-    }
+    for (int r = 0; r < ev->ramps; r++)
+        for (int k = 0; k <= TB_STEPS; k++)
+            ev->d[r][k] = tb_model_visible(&ev->ramp[r], (double)k / TB_STEPS);
 }
 
 double tb_quarters(double x, int n)
@@ -288,7 +296,7 @@ static void take_digest(struct tb_evidence *ev, const struct counts *n)
     char hex[2 * sizeof sum + 1];
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 1");
+    digest_text(&h, "tenterbook evidence 2");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -298,6 +306,8 @@ static void take_digest(struct tb_evidence *ev, const struct counts *n)
         digest_text(&h, tb_ref_cue[c].key);
         digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
         digest_number(&h, ev->cue[c].general);
+        digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
+        digest_number(&h, ev->ramp[ev->cue[c].ramp].to);
     }
     for (int f = 0; f < ev->fibres; f++) {
         digest_text(&h, tb_ref_burn_fibre[f].fibre);

@@ -19,13 +19,12 @@ struct tb_figures {
     double base_weight, base_rate, base_telling; /* base rate of a cue over all fibres */
     double class_weight, fibre_weight; /* how much a class borrows from all, a fibre from its class */
     double q_most;
-    double ramp_from, ramp_to; /* d(w): 0 up to ramp_from, 1 from ramp_to on */
     double leak_pure, leak_blend, leak_floor, leak_telling;
-    double noise_pure, noise_blend;                 /* laws all and share: pull towards the base rate */
-    double odd_pure, odd_blend;                     /* chance that a burn behaves like some other fibre's */
-    double share_power, odd_power;                  /* flattening of the world shares */
-    double one_fibre, two_fibres, three_fibres;     /* sparsity prior */
-    double bench_weight, bench_slip, bench_ramp_to; /* bench tests borrow less, and slip rarely */
+    double noise_pure, noise_blend;             /* laws all and share: pull towards the base rate */
+    double odd_pure, odd_blend;                 /* chance that a burn behaves like some other fibre's */
+    double share_power, odd_power;              /* flattening of the world shares */
+    double one_fibre, two_fibres, three_fibres; /* sparsity prior */
+    double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
     double repeat;        /* what each further burn of one swatch adds, 0..1 */
 };
@@ -35,10 +34,17 @@ struct tb_cue_model {
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
     bool bench;  /* of a bench test */
+    int ramp;    /* which of the model's ramps */
     bool firm;   /* telling, or a bench test: an odd burn does not change it */
     int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
     double base;
 };
+
+/* d(w) of some cues: a fibre of share `from` and less shows nothing, from `to` on it shows fully. */
+struct tb_ramp {
+    double from, to;
+};
+#define TB_RAMPS_MOST 8
 
 struct tb_best {
     double weight; /* prior times likelihood, on the scale of the sums */
@@ -69,8 +75,10 @@ struct tb_evidence {
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
-    double d[2][TB_STEPS + 1]; /* visibility at each step of the grid: burning, bench tests */
-    double sparse[4];          /* prior of one, two, three fibres, [1]..[3] */
+    struct tb_ramp ramp[TB_RAMPS_MOST];
+    int ramps;
+    double d[TB_RAMPS_MOST][TB_STEPS + 1]; /* how far a fibre shows at each step of the grid */
+    double sparse[4];                      /* prior of one, two, three fibres, [1]..[3] */
     struct tb_cue_model cue[TB_CUES_MOST];
     struct tb_channel channel[TB_CHANNELS_MOST];
     char digest[80];
@@ -82,11 +90,10 @@ struct tb_evidence {
 int tb_model_fibre(const struct tb_evidence *ev, int fibre);
 /* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
-/* d(w): how far a fibre of this share shows, burning or in a bench test. Asked a hundred thousand times a verdict. */
-static inline double tb_model_visible(const struct tb_evidence *ev, bool bench, double share)
+/* d(w): how far a fibre of this share shows. Asked a hundred thousand times a verdict. */
+static inline double tb_model_visible(const struct tb_ramp *ramp, double share)
 {
-    double to = bench ? ev->fig.bench_ramp_to : ev->fig.ramp_to;
-    double d = (share - ev->fig.ramp_from) / (to - ev->fig.ramp_from);
+    double d = (share - ramp->from) / (ramp->to - ramp->from);
 
     return d < 0 ? 0 : d > 1 ? 1 : d;
 }

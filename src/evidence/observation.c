@@ -91,8 +91,8 @@ static tb_rc check_nothing(const struct tb_observation *o, struct tb_err *err)
         for (size_t k = 0; k < tb_cue_count(); k++) {
             tb_cue_at(&other, (int)k);
             if (k != i && other.channel == none.channel && o->sight[k] == TB_SIGHT_SEEN)
-                return tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn", none.key,
-                               none.meaning, other.key, other.meaning);
+                return tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn",
+                               none.key, none.meaning, other.key, other.meaning);
         }
     }
     return TB_OK;
@@ -123,7 +123,8 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
 
     if ((rc = take_list(&o, saw, TB_SIGHT_SEEN, err)) != TB_OK ||
         (rc = take_list(&o, not_seen, TB_SIGHT_DENIED, err)) != TB_OK ||
-        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_nothing(&o, err)) != TB_OK || (rc = check_exclusive(&o, err)) != TB_OK)
+        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_nothing(&o, err)) != TB_OK ||
+        (rc = check_exclusive(&o, err)) != TB_OK)
         return rc;
     *out = o;
     return TB_OK;

@@ -98,15 +98,15 @@ static double weight_of(const struct tb_evidence *ev, int cue)
 
 static void bring(struct tb_brings *row, const struct tb_evidence *ev, int cue, enum tb_cue_law law)
 {
-    bool bench = ev->cue[cue].bench;
+    const double *d = ev->d[ev->cue[cue].ramp];
 
     for (int f = 0; f < ev->fibres; f++)
         for (int k = 0; k <= TB_STEPS; k++) {
-            double q = ev->q[f][cue], d = ev->d[bench][k];
+            double q = ev->q[f][cue];
 
-            row->u[f][k] = law == TB_LAW_ANY     ? 1 - q * d
+            row->u[f][k] = law == TB_LAW_ANY     ? 1 - q * d[k]
                            : law == TB_LAW_SHARE ? q * k / TB_STEPS
-                                                 : 1 - (1 - q) * d;
+                                                 : 1 - (1 - q) * d[k];
         }
 }
 
@@ -125,11 +125,11 @@ static bool additive(const struct tb_evidence *ev, const struct tb_term *t)
 /* An absent `any` cue is a product over the fibres (and a leak, kept apart): it needs no factor of its own. */
 static void add_absent(struct tb_brings *row, const struct tb_evidence *ev, int cue)
 {
-    bool bench = ev->cue[cue].bench;
+    const double *d = ev->d[ev->cue[cue].ramp];
 
     for (int f = 0; f < ev->fibres; f++)
         for (int k = 0; k <= TB_STEPS; k++)
-            row->u[f][k] *= 1 - ev->q[f][cue] * ev->d[bench][k];
+            row->u[f][k] *= 1 - ev->q[f][cue] * d[k];
 }
 
 /* What the absent cues of one group bring, to the power of its weight, into the row of all of them. */

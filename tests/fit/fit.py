@@ -21,6 +21,7 @@ CUE = [r for r in read("cue") if r["channel"] in CH]
 AT = {r["key"]: i for i, r in enumerate(CUE)}
 OF = np.array([CH.index(r["channel"]) for r in CUE])
 LAW = np.array([["any", "all", "share"].index(r["law"]) for r in CUE])
+FROM, TO = (np.array([float(r[k]) for r in CUE]) for k in ("shows_from:number", "shows_to:number"))
 TELL = np.array([r["telling:integer"] == "1" for r in CUE])
 KINDS = {}
 for r in CUE:
@@ -109,7 +110,7 @@ def chances(s, u, P):
     mean = (SAME @ s + P["class_weight"] * b) / (SAME @ (s + u) + P["class_weight"])
     q = np.minimum(P["q_most"], (s + P["fibre_weight"] * mean) / (s + u + P["fibre_weight"]))
     a, c, w, one = q[H[:, 0]], q[H[:, 1]], W[:, None], ONE[:, None]
-    ramp = lambda x: np.clip((x - P["ramp_from"]) / (P["ramp_to"] - P["ramp_from"]), 0, 1)
+    ramp = lambda x: np.clip((x - FROM) / (TO - FROM), 0, 1)
     da, dc = np.where(one, 1, ramp(w)), np.where(one, 0, ramp(1 - w))
     leak = np.where(TELL, P["leak_telling"], np.where(one, P["leak_pure"], P["leak_blend"]) * b + P["leak_floor"])
     k = np.where(one, P["noise_pure"], P["noise_blend"])

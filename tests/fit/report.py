@@ -69,7 +69,7 @@ svg = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 440 440" font-famil
 for k in range(0, 11, 2):
     svg.append('<text x="%g" y="398" text-anchor="middle">%.1f</text><text x="52" y="%g" text-anchor="end">%.1f</text>' % (60 + 34 * k, k / 10, 384 - 34 * k, k / 10))
 svg.append('<polyline fill="none" stroke="#124" stroke-width="1.5" points="%s"/>' % " ".join("%.1f,%.1f" % at(p, y) for _, _, _, p, y in bins))
-svg += ['<circle cx="%.1f" cy="%.1f" r="%.1f" fill="#124"><title>%d judgements</title></circle>' % (*at(p, y), 3 + 12 * math.sqrt(w), n) for _, n, w, p, y in bins]
+svg += ['<circle cx="%.1f" cy="%.1f" r="%.1f" fill="#124"><title>%d judgements</title></circle>' % (*at(p, y), 2.5 + 5 * math.sqrt(w), n) for _, n, w, p, y in bins]
 svg += ['<text x="230" y="424" text-anchor="middle">said: probability that the declaration is true, even odds</text>',
         '<text transform="translate(18 210) rotate(-90)" text-anchor="middle">came true</text>', '</svg>']
 open(os.path.join(DOCS, "calibration.svg"), "w", encoding="utf-8").write("\n".join(svg) + "\n")

@@ -63,13 +63,14 @@ def chances():
 
 Q, BASE = chances()
 BENCH = [CH[w]["kind"] == "bench" for w in WHERE]
-ramp = lambda w, to: np.clip((np.asarray(w) - FIG["ramp_from"]) / (to - FIG["ramp_from"]), 0, 1)
+RAMP = [(float(c["shows_from:number"]), float(c["shows_to:number"])) for c in CUE]
+ramp = lambda w, c: np.clip((np.asarray(w) - RAMP[c][0]) / (RAMP[c][1] - RAMP[c][0]), 0, 1)
 
 
 def cue_chance(c, fibres, shares):
     """p of cue c for compositions: arrays [n, size] of fibre numbers and shares."""
     n = fibres.shape[1]
-    q, d = Q[fibres, c], ramp(shares, FIG["bench_ramp_to"] if BENCH[c] else FIG["ramp_to"])
+    q, d = Q[fibres, c], ramp(shares, c)
     noise = FIG["bench_slip"] if WHERE[c] in EXCLUSIVE else FIG["noise_pure"] if n == 1 else FIG["noise_blend"]
     if LAW[c] == "any":
         leak = FIG["leak_telling"] if TELL[c] else (FIG["leak_pure"] if n == 1 else FIG["leak_blend"]) * BASE[c] + FIG["leak_floor"]
