@@ -83,11 +83,11 @@ static tb_rc judge(struct tb_ctx *ctx, struct tb_err *err)
 
     if ((words != NULL) + (from != NULL) + (tb_opt_on(ctx, "all")) + (ctx->argc == 1) != 1)
         return tb_misuse(err, "judge takes a lot, or --all, or --declared TEXT, or --from FILE");
-    if (tb_opt_on(ctx, "all"))
-        return tb_judge_all(ctx, err);
-    if (ctx->argc == 1)
-        return tb_judge_lot(ctx, err);
-    return from ? tb_judge_table(ctx, from, err) : judge_words(ctx, words, err);
+    if (words)
+        return judge_words(ctx, words, err);
+    if (from)
+        return tb_judge_table(ctx, from, err);
+    return ctx->argc == 1 ? tb_judge_lot(ctx, err) : tb_judge_all(ctx, err);
 }
 
 static const struct tb_opt opts[] = {

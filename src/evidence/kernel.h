@@ -12,8 +12,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define TB_CHUNK 8                    /* lanes of a chunk */
-#define TB_STRIP_MOST (40 * TB_CHUNK) /* lanes of a strip: as many fibres as a model may have */
+#define TB_FIBRES_MOST 40                         /* fibres the model weighs */
+#define TB_CHUNK 8                                /* lanes of a chunk */
+#define TB_STRIP_MOST (TB_FIBRES_MOST * TB_CHUNK) /* lanes of a strip: a chunk of every fibre */
 
 /* One row of x from the first fibre's u and the second's v (1, or 0 in a sum, where there is no second). */
 struct tb_row {

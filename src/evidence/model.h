@@ -9,10 +9,9 @@
 #include "evidence/kernel.h"
 #include "tenterbook/evidence.h"
 
-#define TB_STEPS 20       /* the grid of fractions: one twentieth by mass */
-#define TB_FIBRES_MOST 40 /* fibres the model weighs */
-#define TB_GROUPS 4       /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
-#define TB_SHOWN_STEPS 2  /* from 10 % on a fibre counts as part of what the cloth shows */
+#define TB_STEPS 20      /* the grid of fractions: one twentieth by mass */
+#define TB_GROUPS 4      /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
+#define TB_SHOWN_STEPS 2 /* from 10 % on a fibre counts as part of what the cloth shows */
 
 /* The fitted figures, one row of sql/reference/burn_figure.csv each. */
 struct tb_figures {

@@ -1,6 +1,7 @@
 #include "evidence/space.h"
 #include "evidence/table.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -42,8 +43,6 @@ static void add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre,
 
 /* --- strips into sums ---------------------------------------------------------------------------------------- */
 
-_Static_assert(TB_STRIP_MOST == TB_FIBRES_MOST * TB_CHUNK, "a strip holds a chunk of every fibre");
-
 /* Prior of every composition of a strip, but for what its last fibre brings to it. */
 static double each_of(const struct tb_evidence *ev, const struct tb_strip *s)
 {
@@ -66,6 +65,7 @@ static double *shown(struct tb_sums *s, const struct tb_evidence *ev, const int 
 {
     int f[3] = { 0 }, n = 0;
 
+    assert(roles <= 3);
     for (int r = 0; r < roles; r++)
         if (bits & 1u << r)
             f[n++] = fibre[r];
@@ -80,6 +80,7 @@ static void keep_lanes(struct tb_sums *s, const struct tb_strip *strip, const in
     const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
     struct tb_best b = { .n = strip->layout->roles };
 
+    assert(b.n <= 3);
     for (int lane = 0; lane < c->run[c->runs - 1].to; lane++) {
         b.weight = like[lane] * each;
         for (int r = 0; r < b.n; r++) {

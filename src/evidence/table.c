@@ -11,6 +11,7 @@ static unsigned shows(const int *steps, int roles)
 {
     unsigned bits = 0;
 
+    assert(roles <= 3);
     for (int r = 0; r < roles; r++)
         bits |= steps[r] >= TB_SHOWN_STEPS ? 1u << r : 0;
     return bits;
