@@ -7,10 +7,13 @@
 #include "tenterbook/extract.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <sodium.h>
+
+#define RATIO_MOST 1e6 /* the model is not so exact that more than this would mean anything */
 
 /* The verdict with all it rests on, as the model in force gives it now; null where there is nothing to judge. */
 static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
@@ -178,6 +181,26 @@ double tb_story_metres_burnt(const struct story *s)
     return metres;
 }
 
+/* Three figures, and no exponent in the words: 407123.4 is 407000. */
+static double three_figures(double v)
+{
+    double unit = pow(10, floor(log10(v)) - 2);
+
+    return v < 1000 ? v : round(v / unit) * unit;
+}
+
+void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures)
+{
+    double times = exp(fabs(log_ratio));
+
+    if (times > RATIO_MOST)
+        (void)snprintf(out, TB_STORY_ODDS, log_ratio > 0 ? _("above %.0f") : _("below 1/%.0f"), RATIO_MOST);
+    else if (times >= 1e4)
+        (void)snprintf(out, TB_STORY_ODDS, log_ratio > 0 ? "%.0f" : "1/%.0f", three_figures(times));
+    else
+        (void)snprintf(out, TB_STORY_ODDS, "%.*g", figures, exp(log_ratio));
+}
+
 void tb_story_ratio(struct tb_text *out, double log_ratio)
 {
     double times = exp(fabs(log_ratio));
@@ -186,11 +209,10 @@ void tb_story_ratio(struct tb_text *out, double log_ratio)
         tb_text_add(out, _("about as likely whether the declared fibres are there or not"));
         return;
     }
-    /* the model is not so exact that more than this would mean anything */
-    if (times > 1e6)
+    if (times > RATIO_MOST)
         tb_text_add(out, _("more than a million times"));
     else
-        tb_text_addf(out, _("%.3g times"), times);
+        tb_text_addf(out, times < 1000 ? _("%.3g times") : _("%.0f times"), three_figures(times));
     tb_text_add(out, log_ratio > 0
                          ? _(" likelier if the declared fibres are there than if anything else is")
                          : _(" likelier if something else is there than if the declared fibres are"));

@@ -45,6 +45,9 @@ const char *tb_story_text(const struct story *s, const char *key); /* of the dat
 double tb_story_metres_burnt(const struct story *s);
 /* "260 times likelier if the declaration is true": a log ratio in plain words. */
 void tb_story_ratio(struct tb_text *out, double log_ratio);
+/* The evidence ratio as a figure, without exponents: "0.006738", "1/407000", "below 1/1000000". */
+#define TB_STORY_ODDS 32
+void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures);
 
 /* What happened to the goods and the swatches, by time: chain of custody. */
 struct event {

@@ -4,6 +4,7 @@
 #include "report/page.h"
 #include "report/pdf_attach.h"
 #include "tenterbook/bench.h"
+#include "tenterbook/fibre.h"
 #include "tenterbook/outfile.h"
 #include "tenterbook/sampling.h"
 
@@ -81,7 +82,7 @@ static const char *when_burnt(char out[64], const struct story *s)
 static void found(struct page *p, const struct story *s, struct tb_text *t)
 {
     const struct tb_judged *v = last_verdict(s);
-    char days[64];
+    char days[64], odds[TB_STORY_ODDS];
     bool one = s->burns == 1;
     struct tb_text ratio = { 0 };
 
@@ -102,12 +103,14 @@ static void found(struct page *p, const struct story *s, struct tb_text *t)
                (long long)v->bolts_burnt, (long long)v->bolts, v->bolts == 1 ? _("bolt") : _("bolts"),
                one ? _("was") : _("were"), when_burnt(days, s),
                strcmp(v->verdict, "contradicts") == 0 ? _("contradicts the declaration")
-               : strcmp(v->verdict, "fits") == 0      ? _("fits the declaration")
-                                                      : _("decides neither for nor against the declaration"),
+               : strcmp(v->verdict, "fits") == 0
+                   ? _("fits the declaration: burning found nothing against it, and never confirms it")
+                   : _("decides neither for nor against the declaration"),
                tb_text_str(&ratio)));
     tb_text_free(&ratio);
+    tb_story_odds(odds, v->log_ratio, 4);
     tb_page_pair(p, _("Verdict"), v->verdict);
-    tb_page_pair(p, _("Evidence ratio"), say(t, "%.4g", exp(v->log_ratio)));
+    tb_page_pair(p, _("Evidence ratio"), odds);
     tb_page_pair(p, _("Rests on"),
                  say(t, v->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
                      (long long)v->bolts_burnt, (long long)v->bolts));
@@ -296,7 +299,10 @@ static void photos(struct page *p, const struct story *s, struct tb_text *t)
 
 static void share_words(char out[16], const json_t *v)
 {
-    if (json_is_number(v))
+    /* a simulation of so many burns cannot tell all of them from nearly all */
+    if (json_is_number(v) && json_number_value(v) >= 0.995)
+        (void)snprintf(out, 16, _("over 99 %%"));
+    else if (json_is_number(v))
         (void)snprintf(out, 16, "%.0f %%", 100 * json_number_value(v));
     else
         (void)snprintf(out, 16, "-");
@@ -352,7 +358,10 @@ static void limits(struct page *p, const struct story *s, struct tb_text *t)
         tb_text_clear(t);
         json_array_foreach(twins, k, key)
         {
-            tb_text_addf(t, "%s%s", k ? ", " : "", json_string_value(key) ? json_string_value(key) : "");
+            const char *name = json_string_value(key) ? json_string_value(key) : "";
+            int fibre = tb_fibre_by_key(name);
+
+            tb_text_addf(t, "%s%s", k ? ", " : "", fibre >= 0 ? tb_fibre_at(fibre)->name : name);
         }
         tb_page_pair(p, _("Burn alike"), tb_text_str(t));
     }
@@ -513,7 +522,7 @@ static void bolt_row(struct page *p, const struct page_column *column, size_t n,
                      const struct tb_bolt *bolt, struct tb_text *t)
 {
     const json_t *one = alone(s, bolt->number), *ratio = json_object_get(one, "log_ratio");
-    char metres[32], burns[32], odds[32] = "";
+    char metres[32], burns[32], odds[TB_STORY_ODDS] = "";
     size_t burnt = 0;
 
     tb_text_clear(t);
@@ -528,7 +537,7 @@ static void bolt_row(struct page *p, const struct page_column *column, size_t n,
     (void)snprintf(metres, sizeof metres, "%.1f", bolt->metres);
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     if (json_is_number(ratio))
-        (void)snprintf(odds, sizeof odds, "%.3g", exp(json_number_value(ratio)));
+        tb_story_odds(odds, json_number_value(ratio), 3);
     {
         const char *cell[] = { bolt->number, metres, burns, word(one, "verdict"), odds, tb_text_str(t) };
 

@@ -46,6 +46,12 @@ for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts b
 	grep -qF -- "$words" text || echo "# not on the pages: $words"
 done >missing
 [ ! -s missing ]; say $? "the pages hold the claim, the finding, its rule, the burns, the bolts, custody, stake and what is asked" "$(cat missing)"
+! grep -E '^(B[0-9]|Evidence ratio|the declaration\.)' text | grep -qE '[0-9]e[-+][0-9]' && grep -qE 'Evidence ratio +(1/[0-9]+|below 1/1000000)$' text
+say $? "a ratio is a figure without an exponent" "$(grep -E '[0-9]e[-+][0-9]|Evidence ratio' text)"
+grep -A12 'If it were instead' text | grep -q 'over 99 %' && ! grep -A12 'If it were instead' text | grep -q ' 100 % .* 100 %'
+say $? "no burn is said to catch every false cloth" "$(grep -A12 'If it were instead' text)"
+sed -n '/^Burn alike/,/^How often/p' text | grep -q 'polypropylene/' && ! sed -n '/^Burn alike/,/^How often/p' text | grep -q _
+say $? "fibres bear the names people read" "$(grep 'Burn alike' -A2 text)"
 pdffonts claim.pdf | tail -n +3 | grep -qv ' yes yes yes '; [ $? = 1 ]
 say $? "all type faces are embedded, with text that can be copied" "$(pdffonts claim.pdf)"
 pdfinfo claim.pdf | grep -q 'Tagged: *yes'; say $? "the PDF is tagged" "$(pdfinfo claim.pdf 2>&1 | grep -i tag)"
@@ -101,3 +107,8 @@ at 1793000000 tags M26-001.02 >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'there is no swatch to print a tag for' err; say $? "a lot without swatches is refused" "$rc $(cat err)"
 at 1793000000 tags M26-001.01 --label 70 >out 2>err; rc=$?
 [ $rc = 2 ] && grep -q "'70' is not a pair of millimetres" err; say $? "a measure that is none is a misuse" "$rc $(cat err)"
+
+at 1792910400 cut B4 --lot M26-001.02 --part warp >/dev/null 2>&1
+at 1792910500 burn M26-001.02.01 --saw odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow --not residue_form:hard_bead >/dev/null 2>log
+at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: burning found nothing against it, and never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
+say $? "a case of a lot that fits does not say that a burn confirms it" "$(cat log err)"
