@@ -11,27 +11,28 @@ static void say_share(struct tb_ctx *ctx, const struct record *r)
 
     (void)draw_percent(conf, r->conf);
     (void)fprintf(ctx->out,
-                  _("About %s of the lots from this supplier are not what they are said to be: with %s "
+                  _("About %s of the lots from this supplier will count as not as declared: with %s "
                     "probability between %s and %s.\n"),
                   draw_percent(mean, r->post.mean), conf, draw_percent(lo, r->post.lo),
                   draw_percent(hi, r->post.hi));
     if (r->own.lots > 0)
         (void)fprintf(
-            ctx->out, _("Their own lots alone, %ld wrong of %ld judged: between %s and %s (exact).\n"),
+            ctx->out,
+            _("Their own lots alone, %ld not as declared of %ld judged: between %s and %s (exact).\n"),
             r->own.wrong, r->own.lots, draw_percent(lo, r->exact[0]), draw_percent(hi, r->exact[1]));
     else
         (void)fputs(_("None of their lots was judged yet; this is what is usual elsewhere.\n"), ctx->out);
     if (r->prior_own)
         (void)fprintf(
             ctx->out,
-            _("Strength is borrowed from this site's other suppliers (mean %s, worth %.1f lots).\n"),
+            _("The estimate leans on this site's other suppliers (mean %s, counted like %.0f lots).\n"),
             draw_percent(mean, r->prior.a / (r->prior.a + r->prior.b)), r->prior.a + r->prior.b);
     else
-        (void)fprintf(
-            ctx->out,
-            _("Until this site has a record of its own, published rates stand in (mean %s, worth %.1f lots). "
-              "Inspectors chose those samples: an upper guide.\n"),
-            draw_percent(mean, r->prior.a / (r->prior.a + r->prior.b)), r->prior.a + r->prior.b);
+        (void)fprintf(ctx->out,
+                      _("Until this site has a record of its own, published rates stand in (mean %s, counted "
+                        "like %.0f lots). "
+                        "Inspectors chose those samples: an upper guide.\n"),
+                      draw_percent(mean, r->prior.a / (r->prior.a + r->prior.b)), r->prior.a + r->prior.b);
 }
 
 static void say_advice(struct tb_ctx *ctx, const struct record *r)
@@ -82,7 +83,7 @@ static tb_rc say_months(struct tb_ctx *ctx, const struct record *r, struct tb_er
     tb_table_begin(&t, 5);
     tb_table_cell(&t, "%s", _("MONTH"));
     tb_table_cell(&t, "%s", _("JUDGED"));
-    tb_table_cell(&t, "%s", _("WRONG"));
+    tb_table_cell(&t, "%s", _("NOT AS DECLARED"));
     tb_table_cell(&t, "%s", _("ALARM AT"));
     tb_table_cell(&t, "%s", "");
     for (size_t i = 0; i < n; i++) {
@@ -116,7 +117,11 @@ tb_rc record_say(struct tb_ctx *ctx, const struct record *r, struct tb_err *err)
         return TB_OK;
     say_advice(ctx, r);
     say_change(ctx, r);
-    (void)fputs(_("This stands beside the evidence of a burn and is never part of it.\n"), ctx->out);
+    (void)fputs(
+        _("A lot counts as not as declared when it was returned or relabelled, or when its latest verdict "
+          "contradicts and nobody released it; a burn is no analysis.\n"
+          "This stands beside the evidence of a burn and is never part of it.\n"),
+        ctx->out);
     return r->n > 0 ? say_months(ctx, r, err) : TB_OK;
 }
 

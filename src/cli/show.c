@@ -129,20 +129,29 @@ static void fold_columns(bool *begins, const size_t *width, size_t columns, size
     }
 }
 
-static void print_cell(FILE *out, const char *s, size_t width, bool right, bool ends_line)
+static void print_cell(struct tb_text *line, const char *s, size_t width, bool right)
 {
-    size_t pad = width - tb_utf8_columns(s);
+    int pad = (int)(width - tb_utf8_columns(s));
 
-    if (right)
-        (void)fprintf(out, "%*s%s", (int)pad, "", s);
-    else
-        (void)fprintf(out, "%s%*s", s, ends_line ? 0 : (int)pad, "");
+    tb_text_addf(line, "%*s%s%*s", right ? pad : 0, "", s, right ? 0 : pad, "");
+}
+
+/* Without the blanks at its end: the cells there are empty. */
+static void print_line(FILE *out, struct tb_text *line)
+{
+    size_t n = line->n;
+
+    while (n && line->s[n - 1] == ' ')
+        n--;
+    (void)fprintf(out, "%.*s\n", (int)n, n ? line->s : "");
+    tb_text_clear(line);
 }
 
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest)
 {
     size_t *width = tb_array(size_t, t->columns + 1), screen = tb_screen_columns();
     bool *begins = tb_array(bool, t->columns + 1);
+    struct tb_text line = { 0 };
 
     for (size_t i = 0; i < t->cells; i++) {
         size_t w;
@@ -157,12 +166,16 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
         size_t c = i % t->columns;
         bool last = c + 1 == t->columns, folds = !last && begins[c + 1];
 
-        print_cell(out, tb_text_str(&t->cell[i]), width[c], align[c] == 'r', last || folds);
+        print_cell(&line, tb_text_str(&t->cell[i]), width[c], align[c] == 'r');
+        if (!last && !folds) {
+            tb_text_add(&line, "  ");
+            continue;
+        }
+        print_line(out, &line);
         if (folds)
-            (void)fprintf(out, "\n%*s", FOLD_INDENT, "");
-        else
-            (void)fputs(last ? "\n" : "  ", out);
+            tb_text_addf(&line, "%*s", FOLD_INDENT, "");
     }
+    tb_text_free(&line);
     free(begins);
     free(width);
     tb_table_drop(t);

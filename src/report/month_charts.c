@@ -65,8 +65,12 @@ static tb_rc spans(struct month *m, struct tb_err *err)
                           ranks = trend;
     tb_rc rc;
 
+    for (size_t i = 0; i < m->trends; i++) /* left to itself a spreadsheet draws an axis to 120 % */
+        if (m->trend[i].high > 0.8)
+            trend.y_most = 1;
     if ((rc = draw(m, m->months, trend, 0, err)) != TB_OK)
         return rc;
+    ranks.y_most = 1;
     ranks.kind = TB_SHEET_SPANS_LYING;
     ranks.title = _("Share of judged lots that contradict, by supplier");
     ranks.label = "supplier";

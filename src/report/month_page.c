@@ -64,8 +64,13 @@ static double head(cairo_t *c, const struct month *m, struct tb_text *t)
 static void figure(cairo_t *c, int place, double y, const char *large, const char *small)
 {
     const double w = (ROOM - (BOXES - 1) * 8) / BOXES, x = LEFT + place * (w + 8);
-    const struct pen_words big = { .size = 14, .bold = true, .width = w - 12, .lines = 1 },
-                           rest = { .size = 8, .width = w - 12, .lines = 3 };
+    struct pen_words big = { .size = 14, .bold = true };
+    const struct pen_words rest = { .size = 8, .width = w - 12, .lines = 3 };
+    double wide, high;
+
+    do { /* a large figure in smaller letters rather than cut: what is cut off is its meaning */
+        tb_pen_measure(c, &wide, &high, &big, large);
+    } while (wide > w - 12 && (big.size -= 0.5) > 7);
 
     tb_pen_ink(c, PEN_CLOTH);
     cairo_rectangle(c, x, y, w, 56);

@@ -101,6 +101,8 @@ ok "without a record of its own the site borrows published rates" has "published
 run record "alder mill"
 ok "a supplier is found whatever the case" has "Alder Mill: 2 lots, "
 ok "the next delivery is advised on" has "Next delivery: "
+ok "it says what counts as not as declared" has "A lot counts as not as declared when it was returned or relabelled, or when its latest verdict contradicts"
+ok "no line ends in a blank" sh -c '! grep -q " $" out'
 ok "the record never enters the evidence" has "This stands beside the evidence of a burn and is never part of it."
 run record --lots 20 --wrong 3 --json
 ok "counts alone give the exact interval" [ "$(json 'round(d["exact"]["lo"], 4), round(d["exact"]["hi"], 4)')" = "(0.0321, 0.3789)" ]

@@ -404,6 +404,47 @@ static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
     free(csv);
 }
 
+/* The words of a page, as a reader takes them out of the PDF. */
+static char *words_of_page(const char *name)
+{
+    char *path = path_of(name), command[256];
+    char *s = tb_alloc(65536, 1);
+    FILE *f;
+
+    (void)snprintf(command, sizeof command, "pdftotext -layout '%s' -", path);
+    f = popen(command, "r");
+    assert_non_null(f);
+    (void)fread(s, 1, 65535, f);
+    assert_int_equal(pclose(f), 0);
+    free(path);
+    return s;
+}
+
+static void large_figures_keep_their_words_on_the_page(void **state)
+{
+    enum { LOTS = 4321 };
+    struct tb_month_lot *lot = tb_array(struct tb_month_lot, LOTS);
+    struct trade t = { lot, LOTS, { { "Nordwind", 1, LOTS, LOTS, LOTS, 0, LOTS, 0, LOTS } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_err err = { 0 };
+    char *page;
+
+    (void)state;
+    for (size_t i = 0; i < LOTS; i++) {
+        lot[i] = march[1];
+        lot[i].bolts = lot[i].bolts_burnt = 1;
+        lot[i].supplier =
+            "Nordwind Spinning, Weaving, Dyeing and Finishing Company of the Northern Districts";
+    }
+    assert_int_equal(write_month(&s, "many.xlsx", &source, &err), TB_OK);
+    page = words_of_page("many.pdf");
+    assert_non_null(strstr(page, "4321 contradict"));
+    assert_non_null(strstr(page, "one for each lot in each of 2 markets"));
+    free(page);
+    free(lot);
+}
+
 static void months_before_the_span_are_marked_as_not_in_the_workbook(void **state)
 {
     char *csv = slurp("march-months.csv");
@@ -520,6 +561,7 @@ int main(void)
         cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
         cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
         cmocka_unit_test(rare_kinds_that_differ_are_not_counted_as_found_as_declared),
+        cmocka_unit_test(large_figures_keep_their_words_on_the_page),
         cmocka_unit_test(a_kind_has_a_column_of_its_own_where_it_has_a_row),
         cmocka_unit_test(months_before_the_span_are_marked_as_not_in_the_workbook),
         cmocka_unit_test(what_contradicts_gets_no_leave_to_be_labelled),
