@@ -129,19 +129,13 @@ static tb_rc gather(struct site_draw *s, struct tb_err *err)
 
 static tb_rc inspection_by_history(struct site_draw *s, struct tb_text *why, struct tb_err *err)
 {
-    struct tb_lot_result *lot = NULL;
     struct tb_switching state;
-    const char *resumed = "";
-    size_t n = 0;
-    tb_rc rc = tb_supplier_lots(&lot, &n, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err);
+    tb_rc rc;
 
-    if (rc != TB_OK || s->d.plan != DRAW_ACCEPTANCE || tb_opt_on(s->ctx, "inspection"))
+    if (s->d.plan != DRAW_ACCEPTANCE || tb_opt_on(s->ctx, "inspection"))
+        return TB_OK;
+    if ((rc = record_standing(&state, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err)) != TB_OK)
         return rc;
-    if ((rc = record_resumed(&resumed, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err)) != TB_OK)
-        return rc;
-    tb_switching_start(&state, TB_RULES_2859);
-    for (size_t i = 0; i < n; i++)
-        record_step(&state, &lot[i], resumed);
     /* reduced inspection is for a person to choose: the history only allows it */
     s->d.inspection = state.now == TB_REDUCED ? TB_NORMAL : state.now;
     if (state.why)

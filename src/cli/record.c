@@ -222,6 +222,25 @@ static tb_rc one_supplier(struct tb_ctx *ctx, const struct table *t, struct tb_a
     return ctx->json ? record_json(ctx, &r, err) : record_say(ctx, &r, err);
 }
 
+/* Only a stop can be ended, and a resumption is known by its day: a second one on that day could not be told apart. */
+static tb_rc may_resume(struct tb_ctx *ctx, const struct tb_supplier *s, const char *today,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_switching state;
+    const char *last = "";
+    tb_rc rc = record_standing(&state, ctx->book, s->id, mem, err);
+
+    if (rc == TB_OK)
+        rc = record_resumed(&last, ctx->book, s->id, mem, err);
+    if (rc == TB_OK && !state.stopped)
+        return tb_fail(err, TB_EREFUSED, "%s is not stopped: there is nothing to resume", s->name);
+    if (rc == TB_OK && strcmp(last, today) == 0)
+        return tb_fail(err, TB_EREFUSED,
+                       "%s was let in again today and stopped once more; it can be let in again tomorrow",
+                       s->name);
+    return rc;
+}
+
 /* The cause was put right: the supplier's next lots come under tightened inspection. */
 static tb_rc resume(struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -232,11 +251,12 @@ static tb_rc resume(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_supplier s;
     tb_rc rc = tb_ctx_book(ctx, err);
 
+    tb_today(day);
     if (ctx->argc == 0 || !why || !*why)
         return tb_misuse(err, "--resume needs a supplier and --why with what was put right");
     if (rc == TB_OK && (rc = tb_supplier_find(&s, ctx->book, ctx->argv[0], &mem, err)) == TB_OK &&
+        (rc = may_resume(ctx, &s, day, &mem, err)) == TB_OK &&
         (rc = tb_ctx_begin(ctx, "record", err)) == TB_OK) {
-        tb_today(day);
         tb_text_addf(&name, "resumed:%s", s.id);
         tb_text_addf(&value, "%s %s", day, why);
         tb_book_subject(ctx->book, s.name);

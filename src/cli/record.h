@@ -40,11 +40,17 @@ struct record_month {
     long lots, wrong, low, high; /* signal at wrong <= low or wrong >= high */
 };
 
-/* One judged lot of a history further; after a stop only lots from the day `resumed` ("": never) count again. */
-void record_step(struct tb_switching *s, const struct tb_lot_result *lot, const char *resumed);
+/* A supplier's lots, oldest first, taken through the switching rules. `resumed` is the day it was let in again after
+ * a stop, "" for never: it ends the stop that stood on that day, and no later one. */
+void record_replay(struct tb_switching *s, const struct tb_lot_result *const *lot, size_t n,
+                   const char *resumed);
 /* That day as the book has it. */
 tb_rc record_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
                      struct tb_err *err);
+
+/* Where the switching rules have the supplier now, from the book. */
+tb_rc record_standing(struct tb_switching *s, struct tb_book *b, const char *supplier_id,
+                      struct tb_arena *mem, struct tb_err *err);
 
 tb_rc record_work_out(struct record *r, struct tb_err *err);
 /* The array is in mem. */

@@ -51,7 +51,7 @@ static void say_change(struct tb_ctx *ctx, const struct record *r)
 {
     char usual[32];
 
-    (void)draw_percent(usual, r->usual);
+    (void)draw_percent(usual, r->cusum.p0); /* the share the sum takes as usual, which is kept in bounds */
     if (r->n == 0)
         return;
     if (r->alarm_at < r->n)

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-void record_step(struct tb_switching *s, const struct tb_lot_result *lot, const char *resumed)
+static void step(struct tb_switching *s, const struct tb_lot_result *lot)
 {
     /* a lot is refused as soon as one bolt is false: acceptance number 0 */
     const struct tb_lot_outcome outcome = { .refused = lot->outcome == TB_OUTCOME_WRONG,
@@ -14,11 +14,28 @@ void record_step(struct tb_switching *s, const struct tb_lot_result *lot, const 
                                             .accept_number_small = true,
                                             .steady = true };
 
-    if (lot->outcome == TB_OUTCOME_OPEN)
-        return;
-    if (s->stopped && *resumed && strcmp(lot->arrived, resumed) >= 0)
-        tb_switching_resume(s);
     (void)tb_switching_step(s, &outcome);
+}
+
+void record_replay(struct tb_switching *s, const struct tb_lot_result *const *lot, size_t n,
+                   const char *resumed)
+{
+    bool waits = *resumed != '\0'; /* the day has not ended a stop yet */
+
+    tb_switching_start(s, TB_RULES_2859);
+    for (size_t i = 0; i < n; i++) {
+        if (lot[i]->outcome == TB_OUTCOME_OPEN)
+            continue;
+        if (s->stopped && waits && strcmp(lot[i]->arrived, resumed) >= 0) {
+            tb_switching_resume(s);
+            waits = false;
+        }
+        step(s, lot[i]);
+        if (s->stopped && strcmp(lot[i]->arrived, resumed) > 0)
+            waits = false; /* stopped by a lot that came later: what was put right did not hold */
+    }
+    if (waits)
+        tb_switching_resume(s);
 }
 
 tb_rc record_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
@@ -33,6 +50,24 @@ tb_rc record_resumed(const char **day, struct tb_book *b, const char *supplier_i
     tb_text_free(&name);
     *day = rc == TB_OK && strlen(value) >= TB_DAY_LEN ? tb_arena_strndup(mem, value, TB_DAY_LEN) : "";
     return rc;
+}
+
+tb_rc record_standing(struct tb_switching *s, struct tb_book *b, const char *supplier_id,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_lot_result *lot = NULL;
+    const struct tb_lot_result **list;
+    const char *resumed = "";
+    size_t n = 0;
+    tb_rc rc = tb_supplier_lots(&lot, &n, b, supplier_id, mem, err);
+
+    if (rc != TB_OK || (rc = record_resumed(&resumed, b, supplier_id, mem, err)) != TB_OK)
+        return rc;
+    list = tb_arena_alloc(mem, (n + 1) * sizeof(const struct tb_lot_result *));
+    for (size_t i = 0; i < n; i++)
+        list[i] = &lot[i];
+    record_replay(s, list, n, resumed);
+    return TB_OK;
 }
 
 /* The sum begins again after each alarm; the last one counts. */
@@ -59,15 +94,12 @@ static tb_rc changes(struct record *r, struct tb_err *err)
     double p0 = fmin(fmax(r->usual, 0.005), 0.4);
     tb_rc rc = tb_cusum_design(&r->cusum, p0, fmin(2 * p0, 0.8), r->run, err);
 
-    tb_switching_start(&r->state, TB_RULES_2859);
+    record_replay(&r->state, r->judged, r->n, r->resumed ? r->resumed : "");
     r->right_run = 0;
     for (size_t i = 0; i < r->n; i++) {
         wrong[i] = r->judged[i]->outcome == TB_OUTCOME_WRONG;
         r->right_run = wrong[i] ? 0 : r->right_run + 1;
-        record_step(&r->state, r->judged[i], r->resumed ? r->resumed : "");
     }
-    if (r->state.stopped && r->resumed && r->n > 0 && strcmp(r->judged[r->n - 1]->arrived, r->resumed) < 0)
-        tb_switching_resume(&r->state);
     r->alarm_at = r->since = r->n;
     if (rc == TB_OK)
         alarms(r, wrong);

@@ -209,5 +209,34 @@ run record "Tarn Weavers" --resume --why "spinner changed"
 ok "a supplier whose cause was put right is let in again" is 0
 run record "Tarn Weavers" --json
 ok "it comes back under tightened inspection" [ "$(json 'd["inspection"], d["advice"]')" = "('tightened', 'tighten')" ]
+run record "Tarn Weavers" --resume --why "again"
+ok "a supplier that is not stopped is not let in again" refused "Tarn Weavers is not stopped: there is nothing to resume"
+# lots that are taken in on the day of the resumption or later: five more refused stop it again, and for good
+for i in 13 14 15 16 17 18; do
+	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nTarn Weavers,N-%s,2026-10-02,Q1,T%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
+	run receive n$i.csv --on "$(date +%F)"
+	run settle V26-0$i.01 --as returned --why "invented for a test"
+	run record "Tarn Weavers" --json
+	[ $i = 16 ] && ok "four refused after the resumption do not stop it" [ "$(json 'd["advice"]')" = tighten ]
+	[ $i = 17 ] && ok "five refused after the resumption stop it again" [ "$(json 'd["advice"]')" = stop ]
+done
+ok "a stop is not ended by an earlier resumption" [ "$(json 'd["advice"]')" = stop ]
+run draw V26-018.01 --aql 2.5 --dry-run
+ok "a draw tells that the supplier is stopped" has "tightened inspection after Tarn Weavers's history: five lots were refused under tightened inspection"
+run record "Tarn Weavers" --resume --why "other spinner"
+ok "two resumptions of one day are refused" refused "Tarn Weavers was let in again today and stopped once more; it can be let in again tomorrow"
+# the lot that brings the stop arrives on the very day the cause is put right
+for i in 19 20 21 22 23 24 25; do
+	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nFell Mill,N-%s,2026-10-02,Q1,F%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
+	run receive n$i.csv --on "$(date +%F)"
+	run settle V26-0$i.01 --as returned --why "invented for a test"
+done
+run record "Fell Mill" --resume --why "other spinner"
+run record "Fell Mill" --json
+ok "a stop of the same day is ended" [ "$(json 'd["advice"]')" = tighten ]
+run draw V26-025.01 --aql 2.5 --dry-run
+ok "a draw tells that it was let in again" has "history: what went wrong was put right: tightened inspection begins again."
+run record "Tarn Weavers" --usual 0.7
+ok "the sum names the share that it was tuned to" has "(Against a usual share of 40 %;"
 run prove
 ok "the journal covers that too" has "Everything fits."
