@@ -5,14 +5,23 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* The guess that stands where nothing better is known, and says so. */
+static void assume(struct draw *d)
+{
+    d->catch_one = TB_CATCH_DEFAULT;
+    (void)snprintf(d->catch_from, sizeof d->catch_from, "%s",
+                   _("assumed; no burn test has a published rate"));
+}
+
 /* --- what the result proves, without a book --- */
 
-static void say_proof(FILE *out, long bolts, long burned, long found, long most, double sure)
+static void say_proof(FILE *out, const struct draw *d, long burned, long found, long most)
 {
     char share[32], conf[32];
+    long bolts = d->bolts;
 
     (void)draw_percent(share, (double)most / (double)bolts);
-    (void)draw_percent(conf, sure);
+    (void)draw_percent(conf, d->sure);
     if (found == 0)
         (void)fprintf(out,
                       _n("%ld of %ld bolt was burned and none was shown false.\n",
@@ -23,24 +32,29 @@ static void say_proof(FILE *out, long bolts, long burned, long found, long most,
                       _n("%ld of %ld bolt was burned and %ld shown false.\n",
                          "%ld of %ld bolts were burned and %ld of them were shown false.\n", bolts),
                       burned, bolts, found);
-    if (most == 0)
+    if (most == 0 && burned == bolts && d->catch_one >= 1)
         (void)fputs(_("Every bolt was looked at: none of the lot is false.\n"), out);
+    else if (most == 0)
+        (void)fprintf(out, _("With a confidence of %s none of the lot is false.\n"), conf);
     else
         (void)fprintf(out,
                       _n("With a confidence of %s no more than %ld of the %ld bolt (%s) is false.\n",
                          "With a confidence of %s no more than %ld of the %ld bolts (%s) are false.\n",
                          bolts),
                       conf, most, bolts, share);
+    (void)fprintf(out, _("It holds for burns that show a false bolt with a chance of %s (%s).\n"),
+                  draw_percent(share, d->catch_one), d->catch_from);
 }
 
 tb_rc draw_proof(struct tb_ctx *ctx, struct tb_err *err)
 {
     long bolts = 0, burned = 0, found = 0, most = 0;
-    struct draw d = { .catch_one = TB_CATCH_DEFAULT };
+    struct draw d = { 0 };
     json_t *o;
     tb_rc rc = tb_opt_whole(&bolts, ctx, "bolts", 1, TB_LOT_MOST, err);
 
     d.bolts = bolts;
+    assume(&d);
     if (rc == TB_OK)
         rc = tb_opt_whole(&burned, ctx, "burned", 0, bolts, err);
     if (rc == TB_OK)
@@ -52,12 +66,13 @@ tb_rc draw_proof(struct tb_ctx *ctx, struct tb_err *err)
     if (rc != TB_OK)
         return rc;
     if (!ctx->json) {
-        say_proof(ctx->out, bolts, burned, found, most, d.sure);
+        say_proof(ctx->out, &d, burned, found, most);
         return TB_OK;
     }
-    o = json_pack("{s:I, s:I, s:I, s:f, s:f, s:I, s:f}", "bolts", (json_int_t)bolts, "burned",
+    o = json_pack("{s:I, s:I, s:I, s:f, s:f, s:s, s:I, s:f}", "bolts", (json_int_t)bolts, "burned",
                   (json_int_t)burned, "found", (json_int_t)found, "sure", d.sure, "catch", d.catch_one,
-                  "most_false", (json_int_t)most, "most_share", (double)most / (double)bolts);
+                  "catch_from", d.catch_from, "most_false", (json_int_t)most, "most_share",
+                  (double)most / (double)bolts);
     return tb_print_json(ctx, o, err);
 }
 
@@ -99,12 +114,12 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct draw *d, const long *pl
 
 static tb_rc plan_for_number(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct draw d = { .catch_one = TB_CATCH_DEFAULT };
+    struct draw d = { 0 };
     const char *seed = tb_opt(ctx, "seed"), *svg = tb_opt(ctx, "curve");
     long *place = NULL;
     tb_rc rc = tb_opt_whole(&d.bolts, ctx, "bolts", 1, TB_LOT_MOST, err);
 
-    (void)snprintf(d.catch_from, sizeof d.catch_from, "%s", _("assumed; no burn test has a published rate"));
+    assume(&d);
     if (rc == TB_OK)
         rc = draw_options(&d, ctx, err);
     if (rc == TB_OK)
@@ -121,17 +136,47 @@ static tb_rc plan_for_number(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+/* An option that would go unheard is refused: its reader would take the answer for one to it. */
+static tb_rc unheard(const struct tb_ctx *ctx, const char *const *name, size_t n, const char *why,
+                     struct tb_err *err)
+{
+    for (size_t i = 0; i < n; i++)
+        if (tb_opt_on(ctx, name[i]))
+            return tb_misuse(err, "--%s %s", name[i], why);
+    return TB_OK;
+}
+
+static tb_rc without_book(struct tb_ctx *ctx, struct tb_err *err)
+{
+    static const char *const of_book[] = { "against", "proof", "again", "dry-run" };
+    static const char *const of_plan[] = { "false", "aql",   "level", "inspection",
+                                           "share", "every", "seed",  "curve" };
+    tb_rc rc = unheard(ctx, of_book, TB_COUNT(of_book), "needs a lot of the book", err);
+
+    if (rc == TB_OK && tb_opt_on(ctx, "found") && !tb_opt_on(ctx, "burned"))
+        return tb_misuse(err, "--found needs --burned");
+    if (rc == TB_OK && tb_opt_on(ctx, "burned"))
+        rc = unheard(ctx, of_plan, TB_COUNT(of_plan), "belongs to a plan, not to what burns prove", err);
+    if (rc != TB_OK)
+        return rc;
+    return tb_opt_on(ctx, "burned") ? draw_proof(ctx, err) : plan_for_number(ctx, err);
+}
+
 static tb_rc draw(struct tb_ctx *ctx, struct tb_err *err)
 {
+    static const char *const of_number[] = { "burned", "found" };
+    tb_rc rc;
+
     if (ctx->argc > 0 && tb_opt_on(ctx, "bolts"))
         return tb_misuse(err, "give a lot of the book or --bolts, not both");
-    if (ctx->argc > 0)
-        return draw_on_book(ctx, err);
+    if (ctx->argc > 0) {
+        rc = unheard(ctx, of_number, TB_COUNT(of_number),
+                     "goes with --bolts; a lot of the book takes --proof", err);
+        return rc == TB_OK ? draw_on_book(ctx, err) : rc;
+    }
     if (!tb_opt_on(ctx, "bolts"))
         return tb_misuse(err, "say which lot to draw from, or how many bolts it has with --bolts");
-    if (tb_opt_on(ctx, "found") && !tb_opt_on(ctx, "burned"))
-        return tb_misuse(err, "--found needs --burned");
-    return tb_opt_on(ctx, "burned") ? draw_proof(ctx, err) : plan_for_number(ctx, err);
+    return without_book(ctx, err);
 }
 
 static const struct tb_opt opts[] = {

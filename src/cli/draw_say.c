@@ -89,10 +89,11 @@ static tb_rc say_curve(FILE *out, const struct draw *d, struct tb_err *err)
                   d->accept > 0 ? _("chance that the lot is refused") : _("chance that it shows"));
     for (size_t i = 0; i < n; i++) {
         char bar[41] = "", p[32];
+        double share = 100 * (double)point[i].bad / (double)d->bolts; /* of a great lot hardly above nought */
 
         memset(bar, '#', (size_t)lround(40 * point[i].chance));
-        (void)fprintf(out, "%12ld  %6.2f %%  %16s  %s\n", point[i].bad,
-                      100 * (double)point[i].bad / (double)d->bolts, draw_percent(p, point[i].chance), bar);
+        (void)fprintf(out, share < 0.005 ? "%12ld  %6.0g %%  %16s  %s\n" : "%12ld  %6.2f %%  %16s  %s\n",
+                      point[i].bad, share, draw_percent(p, point[i].chance), bar);
     }
     return TB_OK;
 }
@@ -114,7 +115,10 @@ tb_rc draw_say(FILE *out, const struct draw *d, struct tb_err *err)
                   draw_percent(p, d->catch_one), d->catch_from);
     if (d->n_strata > 1)
         (void)fputs(
-            _("The bolts are spread over the dye lots; the chance holds wherever the false ones are.\n"),
+            d->accept == 0
+                ? _("The bolts are spread over the dye lots; the chance holds wherever the false ones are.\n")
+                : _("The bolts are spread over the dye lots; the chance is that of bolts drawn from all of "
+                    "them together.\n"),
             out);
     return say_curve(out, d, err);
 }

@@ -34,6 +34,24 @@ run draw --bolts 40 --level II --aql 0.65
 ok "an arrow leads to its own number of bolts" has "Code letter D; the arrow of the table leads to the plan of letter F, 20 bolts."
 run draw --bolts 100 --burned 45 --found 0 --catch 1
 ok "what burns prove is a bound in words" has "With a confidence of 95 % no more than 4 of the 100 bolts (4 %) are false."
+ok "what burns prove says how well they are taken to show it" has "It holds for burns that show a false bolt with a chance of 100 % (as given)."
+run draw --bolts 100 --burned 45
+ok "a guess is called assumed" has "a chance of 80 % (assumed; no burn test has a published rate)."
+# one false of twenty is missed by nineteen in one case of twenty
+run draw --bolts 20 --burned 19 --found 0 --catch 1
+ok "a bound of none is a matter of confidence while one bolt is whole" has "With a confidence of 95 % none of the lot is false."
+run draw --bolts 20 --burned 20 --found 0 --sure 0.5
+ok "burns that miss some do not prove that none is false" has "With a confidence of 50 % none of the lot is false."
+run draw --bolts 20 --burned 20 --found 0 --catch 1
+ok "every bolt looked at by burns that miss none proves it" has "Every bolt was looked at: none of the lot is false."
+run draw --bolts 1000000 --false 1 --catch 1
+ok "a small share is not called nought" has "0.0001 %"
+run draw --bolts 100 --against polyester
+ok "what needs a book is not passed over" misused "--against needs a lot of the book"
+run draw --bolts 100 --burned 45 --aql 1.0
+ok "a plan is not passed over where burns are asked about" misused "--aql belongs to a plan, not to what burns prove"
+run draw W26-001.01 --burned 4
+ok "burns of a lot are not given by hand" misused "--burned goes with --bolts; a lot of the book takes --proof"
 run draw --bolts 100 --share 0.1 --seed W26 --json
 cp out first
 run draw --bolts 100 --share 0.1 --seed W26 --json

@@ -43,6 +43,8 @@ run draw W26-001 --false 6 --sure 0.9 --catch 0.9 --json
 ok "a delivery is drawn from over its shades" [ "$(json 'len({b["lot"] for b in d["drawn"]})')" = 2 ]
 ok "parts that burn apart are told" [ "$(json '{b["parts"] for b in d["drawn"] if b["lot"].endswith("02")}')" = "{'warp, weft'}" ]
 ok "the chance holds" [ "$(json 'd["chance"] >= 0.9')" = True ]
+run draw W26-001 --aql 15 --dry-run
+ok "a plan that accepts some false bolts claims nothing of where they are" has "the chance is that of bolts drawn from all of them together."
 run draw W26-001.02 --every --catch 1
 ok "every bolt can be asked for" has "Cut 10 of 10 bolts."
 run draw W26-001.01 --aql 2.5 --json
