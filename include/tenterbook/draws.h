@@ -28,6 +28,9 @@ tb_rc tb_draw_add(struct tb_draw *d, struct tb_book *b, const char *const *bolt_
 /* The latest draw about these references; TB_ENOTFOUND when there is none. */
 tb_rc tb_draw_latest(struct tb_draw *out, struct tb_book *b, const char *about, struct tb_arena *mem,
                      struct tb_err *err);
+/* Every draw that took bolts of a lot, oldest first; id, about, seed, drawn_at and drawn_by are filled. */
+tb_rc tb_draws_of_lot(struct tb_draw **out, size_t *n, struct tb_book *b, const char *lot_id,
+                      struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
                     struct tb_arena *mem, struct tb_err *err);
 /* Ids of the bolts of a lot of which a swatch was burned, rising. */

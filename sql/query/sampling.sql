@@ -23,6 +23,14 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
  WHERE d.about = $1
  ORDER BY d.entry DESC, d.id DESC LIMIT 1;
 
+-- name: draws_of_lot
+-- in:   $1 lot id
+-- out:  id text, about text, seed text, drawn_at text, drawn_by text
+SELECT d.id, d.about, d.seed, d.drawn_at, p.name AS drawn_by
+  FROM draw d JOIN person p ON p.id = d.drawn_by
+ WHERE EXISTS (SELECT 1 FROM draw_bolt x JOIN bolt b ON b.id = x.bolt WHERE x.draw = d.id AND b.lot = $1)
+ ORDER BY d.entry, d.id;
+
 -- name: draw_bolts
 -- in:   $1 draw id
 -- out:  id text, lot text, number text, metres number, width_cm number, mass_gm2 number, said text, lot_ref text

@@ -86,6 +86,26 @@ tb_rc tb_draw_latest(struct tb_draw *d, struct tb_book *b, const char *about, st
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no bolts were drawn from %s yet", about) : rc;
 }
 
+static void take_draw(struct tb_draw *d, struct tb_stmt *q, struct tb_arena *mem)
+{
+    d->id = tb_col_text(q, 0, mem);
+    d->about = tb_col_text(q, 1, mem);
+    d->seed = tb_col_text(q, 2, mem);
+    d->drawn_at = tb_col_text(q, 3, mem);
+    d->drawn_by = tb_col_text(q, 4, mem);
+}
+
+tb_rc tb_draws_of_lot(struct tb_draw **out, size_t *n, struct tb_book *b, const char *lot_id,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_DRAWS_OF_LOT);
+    tb_rc rc;
+
+    tb_bind_text(q, 1, lot_id);
+    TB_LIST(rc, out, n, q, struct tb_draw, take_draw, mem, err);
+    return rc;
+}
+
 tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
                     struct tb_arena *mem, struct tb_err *err)
 {

@@ -5,8 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The guess that stands where nothing better is known, and says so. */
-static void assume(struct draw *d)
+void draw_assume(struct draw *d)
 {
     d->catch_one = TB_CATCH_DEFAULT;
     (void)snprintf(d->catch_from, sizeof d->catch_from, "%s",
@@ -54,7 +53,7 @@ tb_rc draw_proof(struct tb_ctx *ctx, struct tb_err *err)
     tb_rc rc = tb_opt_whole(&bolts, ctx, "bolts", 1, TB_LOT_MOST, err);
 
     d.bolts = bolts;
-    assume(&d);
+    draw_assume(&d);
     if (rc == TB_OK)
         rc = tb_opt_whole(&burned, ctx, "burned", 0, bolts, err);
     if (rc == TB_OK)
@@ -119,7 +118,7 @@ static tb_rc plan_for_number(struct tb_ctx *ctx, struct tb_err *err)
     long *place = NULL;
     tb_rc rc = tb_opt_whole(&d.bolts, ctx, "bolts", 1, TB_LOT_MOST, err);
 
-    assume(&d);
+    draw_assume(&d);
     if (rc == TB_OK)
         rc = draw_options(&d, ctx, err);
     if (rc == TB_OK)
@@ -212,7 +211,9 @@ const struct tb_cmd tb_cmd_draw = {
         "part; --every all bolts.\n\n"
         "A delivery, or several lots, are drawn from together and the bolts spread over its shades and dye "
         "lots so that "
-        "the chance holds wherever the false bolts are. The draw is recorded with its seed.\n\n"
+        "the chance holds wherever the false bolts are. The draw is recorded with its seed; earlier draws of "
+        "the same "
+        "bolts are told, and so is a seed given by hand.\n\n"
         "What a sample proves it proves for the lot it was drawn from: each delivered length needs its own.",
     .example = "tenterbook draw --bolts 100 --false 5 --sure 0.95 --catch 0.9\n"
                "tenterbook draw --bolts 1000 --level II --aql 2.5 --inspection normal\n"

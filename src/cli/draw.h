@@ -32,6 +32,8 @@ struct draw {
     size_t n_strata;
 };
 
+/* The guess of how well a burn shows a false bolt that stands where nothing better is known, and says so. */
+void draw_assume(struct draw *d);
 /* Reads the options that choose a plan; bolts and strata are there already. */
 tb_rc draw_options(struct draw *d, const struct tb_ctx *ctx, struct tb_err *err);
 /* Works the plan out. */

@@ -1,4 +1,5 @@
 /* draw on lots of the book: which bolts, recorded with the seed; drawn again; what the burns so far prove. */
+#include "cli/draw_before.h"
 #include "cli/draw_evidence.h"
 #include "cli/record.h"
 #include "cli/show.h"
@@ -26,6 +27,7 @@ struct site_draw {
     struct pile *pile;
     size_t n, cap;
     struct draw d;
+    struct draw_before before;
 };
 
 static void site_draw_free(struct site_draw *s)
@@ -34,6 +36,7 @@ static void site_draw_free(struct site_draw *s)
         free(s->pile[i].place);
     free(s->pile);
     free(s->d.strata);
+    draw_before_free(&s->before);
     tb_text_free(&s->about);
     tb_arena_free(&s->mem);
 }
@@ -65,6 +68,8 @@ static tb_rc add_pile(struct site_draw *s, const char *ref, struct tb_err *err)
     if (p->n == 0)
         return tb_fail(err, TB_EINVAL, "lot %s has no bolts to draw from", p->lot.ref);
     qsort(p->bolt, p->n, sizeof *p->bolt, by_number);
+    if ((rc = draw_before_add(&s->before, s->ctx->book, p->lot.id, &s->mem, err)) != TB_OK)
+        return rc;
     return tb_bolts_burnt(&p->burnt, &p->n_burnt, s->ctx->book, p->lot.id, &s->mem, err);
 }
 
@@ -97,23 +102,34 @@ static tb_rc add_delivery(struct site_draw *s, const struct tb_delivery *d, stru
     return rc;
 }
 
+/* One word of the command line. However a lot was called, the draw is recorded about its own reference. */
+static tb_rc add_named(struct site_draw *s, const char *word, struct tb_err *err)
+{
+    struct tb_delivery delivery;
+    struct tb_err other = { 0 };
+    const char *ref = NULL;
+    tb_rc rc = tb_delivery_find(&delivery, s->ctx->book, word, &s->mem, &other);
+
+    if (rc == TB_OK) {
+        ref = delivery.ref;
+        rc = add_delivery(s, &delivery, err);
+    } else if (rc == TB_ENOTFOUND) {
+        rc = add_pile(s, word, err);
+        ref = rc == TB_OK ? s->pile[s->n - 1].lot.ref : NULL;
+    } else {
+        *err = other;
+    }
+    if (ref)
+        tb_text_addf(&s->about, "%s%s", s->about.n ? " " : "", ref);
+    return rc;
+}
+
 static tb_rc gather(struct site_draw *s, struct tb_err *err)
 {
     tb_rc rc = tb_ctx_book(s->ctx, err);
 
-    for (size_t i = 0; i < s->ctx->argc && rc == TB_OK; i++) {
-        struct tb_delivery delivery;
-        struct tb_err other = { 0 };
-
-        tb_text_addf(&s->about, "%s%s", i ? " " : "", s->ctx->argv[i]);
-        rc = tb_delivery_find(&delivery, s->ctx->book, s->ctx->argv[i], &s->mem, &other);
-        if (rc == TB_OK)
-            rc = add_delivery(s, &delivery, err);
-        else if (rc == TB_ENOTFOUND)
-            rc = add_pile(s, s->ctx->argv[i], err);
-        else
-            *err = other;
-    }
+    for (size_t i = 0; i < s->ctx->argc && rc == TB_OK; i++)
+        rc = add_named(s, s->ctx->argv[i], err);
     if (rc == TB_OK && s->n == 0)
         rc = tb_fail(err, TB_EINVAL, "%s has no lots to draw from", s->about.s);
     s->d.strata = tb_array(struct tb_stratum, s->n + 1);
@@ -251,8 +267,10 @@ static void print_bolts(struct site_draw *s, const char *seed, bool recorded)
         (void)fputs(_("Not recorded.\n"), s->ctx->out);
 }
 
-static tb_rc print_json(struct site_draw *s, const char *seed, bool recorded, struct tb_err *err)
+static tb_rc print_json(struct site_draw *s, const char *seed, enum draw_seed kind, bool recorded,
+                        struct tb_err *err)
 {
+    static const char *const kinds[] = { "made", "earlier draw", "given" };
     json_t *o = NULL, *list = json_array();
     tb_rc rc = draw_json(&o, &s->d, err);
 
@@ -264,7 +282,8 @@ static tb_rc print_json(struct site_draw *s, const char *seed, bool recorded, st
         struct tb_text parts = { 0 };
 
         (void)parts_of(&parts, &s->pile[i].lot);
-        for (long k = 0; k < s->d.strata[i].cut; k++) {
+        for (long k = 0; s->pile[i].place && k < s->d.strata[i].cut;
+             k++) { /* none where no number is enough */
             const struct tb_bolt *b = &s->pile[i].bolt[s->pile[i].place[k] - 1];
 
             (void)json_array_append_new(list, json_pack("{s:s, s:o, s:f, s:s}", "lot", s->pile[i].lot.ref,
@@ -275,9 +294,49 @@ static tb_rc print_json(struct site_draw *s, const char *seed, bool recorded, st
     }
     (void)json_object_set_new(o, "about", tb_json_text(s->about.s));
     (void)json_object_set_new(o, "seed", json_string(seed));
+    (void)json_object_set_new(o, "seed_from", json_string(kinds[kind]));
+    (void)json_object_set_new(o, "drawn_before", json_integer((json_int_t)s->before.n));
     (void)json_object_set_new(o, "recorded", json_boolean(recorded));
     (void)json_object_set_new(o, "drawn", list);
     return tb_print_json(s->ctx, o, err);
+}
+
+/* Of several lots the one whose burns show least counts: the false bolts may all be there. */
+static tb_rc least_power(struct site_draw *s, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < s->n && rc == TB_OK; i++) {
+        struct draw one = { 0 };
+        bool done = false;
+
+        for (size_t k = 0; k < i && !done; k++)
+            done = strcmp(s->pile[k].lot.declared, s->pile[i].lot.declared) == 0;
+        if (done)
+            continue;
+        draw_assume(&one);
+        if ((rc = draw_power(&one, s->ctx, &s->pile[i].lot, err)) != TB_OK)
+            return s->n > 1 ? tb_within(err, rc, "lot %s", s->pile[i].lot.ref) : rc;
+        if (i > 0 && one.catch_one >= s->d.catch_one)
+            continue;
+        s->d.catch_one = one.catch_one;
+        memcpy(s->d.catch_from, one.catch_from, sizeof one.catch_from);
+    }
+    return rc;
+}
+
+/* The seed, where it comes from, and the bolts it draws. */
+static tb_rc seed_and_pick(struct site_draw *s, enum draw_seed *kind, char made[17], bool dry,
+                           struct tb_err *err)
+{
+    const char *given = tb_opt(s->ctx, "seed");
+    tb_rc rc = draw_seed_kind(kind, given, &s->before, err);
+
+    if (dry)
+        draw_seed_try(made);
+    else
+        draw_seed_make(made);
+    return rc == TB_OK && s->d.cut >= 0 ? pick(s, given ? given : made, err) : rc;
 }
 
 static tb_rc draw_now(struct site_draw *s, struct tb_err *err)
@@ -286,35 +345,50 @@ static tb_rc draw_now(struct site_draw *s, struct tb_err *err)
     bool dry = tb_opt_on(s->ctx, "dry-run");
     char made[17];
     struct tb_text why = { 0 };
-    tb_rc rc = draw_power(&s->d, s->ctx, &s->pile[0].lot, err);
+    enum draw_seed kind = DRAW_SEED_MADE;
+    tb_rc rc = least_power(s, err);
 
     if (rc == TB_OK)
         rc = draw_options(&s->d, s->ctx, err);
-    draw_seed_make(made);
-    seed = given ? given : made;
     if (rc == TB_OK)
         rc = inspection_by_history(s, &why, err);
     if (rc == TB_OK)
         rc = draw_work_out(&s->d, err);
-    if (rc == TB_OK && s->d.cut >= 0)
-        rc = pick(s, seed, err);
+    if (rc == TB_OK)
+        rc = seed_and_pick(s, &kind, made, dry, err);
+    seed = given ? given : made;
     if (rc == TB_OK && svg)
         rc = draw_curve_svg(svg, &s->d, err);
     dry = dry || s->d.cut < 0; /* nothing can be drawn that would do */
     if (rc == TB_OK && !dry)
         rc = record(s, seed, err);
     if (rc == TB_OK && s->ctx->json) {
-        rc = print_json(s, seed, !dry, err);
+        rc = print_json(s, seed, kind, !dry, err);
     } else if (rc == TB_OK && (rc = draw_say(s->ctx->out, &s->d, err)) == TB_OK) {
         (void)fputs(tb_text_str(&why), s->ctx->out);
-        if (s->d.cut >= 0)
+        if (s->d.cut >= 0) {
             print_bolts(s, seed, !dry);
+            draw_before_say(s->ctx->out, &s->before, kind);
+        }
     }
     tb_text_free(&why);
     return rc;
 }
 
 /* --- drawn again --- */
+
+/* What a reader has to know of the draw before he trusts it: others beside it, and a seed given by hand. */
+static void say_draw_itself(struct site_draw *s, const struct tb_draw *r)
+{
+    if (s->before.n > 1)
+        (void)fprintf(s->ctx->out,
+                      _("%zu draws of these bolts stand in the journal; this is the one of %.10s by %s.\n"),
+                      s->before.n, r->drawn_at, r->drawn_by);
+    if (draw_seed_by_hand(r->seed))
+        (void)fprintf(s->ctx->out,
+                      _("Its seed %s was given by hand: whoever tries several can choose among the bolts.\n"),
+                      r->seed);
+}
 
 static bool same_bolts(const struct site_draw *s, const struct tb_bolt *bolt, size_t n)
 {
@@ -375,6 +449,7 @@ static tb_rc draw_again(struct site_draw *s, struct tb_err *err)
                      "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", n),
                   r.drawn_by, r.drawn_at, n);
     print_bolts(s, r.seed, true);
+    say_draw_itself(s, &r);
     return TB_OK;
 }
 
@@ -392,7 +467,8 @@ static bool is_burnt(const struct pile *p, const char *bolt_id)
 
 struct burned {
     long drawn, burned;
-    double *found; /* metres of the bolts shown false */
+    long found_drawn; /* of those burned, shown false */
+    double *found;    /* metres of the bolts shown false, those chosen by hand too */
     size_t n_found;
     double *other; /* metres of the bolts that may be false though nobody saw it */
     size_t n_other;
@@ -424,29 +500,33 @@ static tb_rc count_pile(struct burned *out, struct site_draw *s, size_t at, cons
         s->d.strata[at].cut += counts;
         out->burned += counts;
         out->all_metres += b->metres;
-        if (counts && is_false)
+        out->found_drawn += counts && is_false;
+        if (is_false)
             out->found[out->n_found++] = b->metres;
-        else if (!is_burnt(p, b->id) || s->d.catch_one < 1 || is_false)
+        else if (!is_burnt(p, b->id) || s->d.catch_one < 1)
             out->other[out->n_other++] = b->metres;
     }
     draw_judge_close(&j);
     return rc;
 }
 
-static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, long most, double metres,
-                       struct tb_err *err)
+static tb_rc say_proof(struct site_draw *s, const struct tb_draw *r, const struct burned *u, long most,
+                       double metres, struct tb_err *err)
 {
     char conf[32], share[32];
     const struct draw *d = &s->d;
+    long found = u->found_drawn, besides = (long)u->n_found - found;
 
     if (s->ctx->json)
-        return tb_print_json(
-            s->ctx,
-            json_pack("{s:s, s:I, s:I, s:I, s:I, s:f, s:f, s:I, s:f, s:f}", "about", s->about.s, "bolts",
-                      (json_int_t)d->bolts, "drawn", (json_int_t)u->drawn, "burned", (json_int_t)u->burned,
-                      "found", (json_int_t)found, "sure", d->sure, "catch", d->catch_one, "most_false",
-                      (json_int_t)most, "most_metres", metres, "metres", u->all_metres),
-            err);
+        return tb_print_json(s->ctx,
+                             json_pack("{s:s, s:I, s:I, s:I, s:I, s:I, s:I, s:s, s:f, s:f, s:I, s:f, s:f}",
+                                       "about", s->about.s, "bolts", (json_int_t)d->bolts, "drawn",
+                                       (json_int_t)u->drawn, "burned", (json_int_t)u->burned, "found",
+                                       (json_int_t)found, "found_besides", (json_int_t)besides, "draws",
+                                       (json_int_t)s->before.n, "seed", r->seed, "sure", d->sure, "catch",
+                                       d->catch_one, "most_false", (json_int_t)most, "most_metres", metres,
+                                       "metres", u->all_metres),
+                             err);
     if (u->burned == 0) {
         (void)fprintf(s->ctx->out,
                       _n("The %ld bolt drawn was not burned yet: nothing is proved.\n",
@@ -460,6 +540,11 @@ static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, 
                   _n("Of the %ld bolt drawn at random %ld was burned, and %ld shown false.\n",
                      "Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n", u->drawn),
                   u->drawn, u->burned, found);
+    if (besides > 0)
+        (void)fprintf(s->ctx->out,
+                      _n("%ld bolt that this draw did not take was shown false too.\n",
+                         "%ld bolts that this draw did not take were shown false too.\n", besides),
+                      besides);
     (void)fprintf(
         s->ctx->out,
         _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no more than "
@@ -481,7 +566,24 @@ static tb_rc say_proof(struct site_draw *s, const struct burned *u, long found, 
                   _("It holds for this delivery only, and for burns that show a false bolt with a chance of "
                     "%s (%s).\n"),
                   draw_percent(share, d->catch_one), d->catch_from);
+    say_draw_itself(s, r);
     return TB_OK;
+}
+
+/* Bolts of these lots may have been drawn under another name: the delivery of a lot, or some of its lots. */
+static tb_rc not_drawn(const struct site_draw *s, struct tb_err *err)
+{
+    const struct tb_draw *last = draw_before_last(&s->before);
+
+    if (last)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "bolts of %s were drawn together with others; what that draw proves: tenterbook draw %s "
+            "--proof",
+            s->about.s, last->about);
+    return tb_fail(err, TB_EREFUSED,
+                   "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",
+                   s->about.s);
 }
 
 static tb_rc prove(struct site_draw *s, struct tb_err *err)
@@ -490,15 +592,12 @@ static tb_rc prove(struct site_draw *s, struct tb_err *err)
     struct tb_bolt *bolt = NULL;
     struct burned u = { 0 };
     size_t n = 0;
-    long found = 0, most = 0;
+    long most = 0;
     double metres = 0;
     tb_rc rc = tb_draw_latest(&r, s->ctx->book, s->about.s, &s->mem, err);
 
     if (rc == TB_ENOTFOUND)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",
-            s->about.s);
+        return not_drawn(s, err);
     s->d.catch_one = r.catch_one;
     (void)snprintf(s->d.catch_from, sizeof s->d.catch_from, "%s", r.catch_from ? r.catch_from : "");
     if (rc == TB_OK && (rc = draw_options(&s->d, s->ctx, err)) == TB_OK)
@@ -512,13 +611,14 @@ static tb_rc prove(struct site_draw *s, struct tb_err *err)
         qsort(bolt, n, sizeof *bolt, by_id);
     for (size_t i = 0; i < s->n && rc == TB_OK; i++)
         rc = count_pile(&u, s, i, bolt, n, err);
-    found = (long)u.n_found;
     if (rc == TB_OK)
-        rc = tb_proof_most_spread(&most, s->d.strata, s->n, found, s->d.catch_one, s->d.sure, err);
+        rc = tb_proof_most_spread(&most, s->d.strata, s->n, u.found_drawn, s->d.catch_one, s->d.sure, err);
+    if (most < (long)u.n_found) /* the bound counts drawn bolts; those seen false otherwise are known too */
+        most = (long)u.n_found;
     if (rc == TB_OK)
         rc = tb_proof_metres(&metres, most, u.found, u.n_found, u.other, u.n_other, err);
     if (rc == TB_OK)
-        rc = say_proof(s, &u, found, most, metres, err);
+        rc = say_proof(s, &r, &u, most, metres, err);
     free(u.found);
     free(u.other);
     return rc;
@@ -526,11 +626,10 @@ static tb_rc prove(struct site_draw *s, struct tb_err *err)
 
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct site_draw s = { .ctx = ctx, .d = { .catch_one = TB_CATCH_DEFAULT } };
+    struct site_draw s = { .ctx = ctx };
     tb_rc rc;
 
-    (void)snprintf(s.d.catch_from, sizeof s.d.catch_from, "%s",
-                   _("assumed; no burn test has a published rate"));
+    draw_assume(&s.d);
     if (tb_opt_on(ctx, "again") && tb_opt_on(ctx, "proof"))
         return tb_misuse(err, "--again and --proof are two questions; ask one");
     rc = gather(&s, err);

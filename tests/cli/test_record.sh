@@ -33,13 +33,32 @@ run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one
 ok "a draw on a lot says how many bolts to cut" has "Cut 10 of 20 bolts."
 ok "a draw tells its seed" has "Seed one draws the same bolts again."
 ok "a draw is recorded with its bolts" rows draw_bolt 10
+ok "a seed given by hand is called one" has "The seed was given by hand: whoever tries several can choose among the bolts."
 cp out first
 run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one --dry-run
+ok "a second draw tells of the first" has "They were drawn from before: 1 draw, by Boss on $(date -u +%F) with seed one. Every draw stands in the journal."
+ok "the seed of an earlier draw is not one given by hand" [ "$(grep -c 'by hand' out)" = 0 ]
 ok "a dry run draws the same and records nothing" [ "$(grep -c '^W26-001.01  A' first)" = "$(grep -Fxf first out | grep -c '^W26-001.01  A')" ]
 ok "a dry run says that it records nothing" has "Not recorded."
 run draw W26-001.01 --again
 ok "a recorded draw is drawn again and compared" has "drawn again now: the seed gives the same 10 bolts."
+run draw A7 --again
+ok "however a lot is called, the draw is about the lot" has "drawn again now: the seed gives the same 10 bolts."
+run draw W26-001.01 --dry-run --json
+tried=$(json 'd["seed"]')
+ok "what a dry run shows cannot pass for a draw's own seed" [ "${tried#try-}" != "$tried" ]
+run draw W26-001.01 --seed "$tried" --dry-run --json
+ok "a seed tried before is one given by hand" [ "$(json 'd["seed_from"], d["drawn_before"]')" = "('given', 1)" ]
+run draw W26-001.01 --seed 0123456789abcdef
+ok "a seed that looks made and belongs to no draw is refused" refused "seed 0123456789abcdef looks like one that was made for a draw, and no draw of these bolts has it; leave --seed out and one is made"
+run draw W26-001.02 --proof
+ok "no draw is told from bolts chosen by hand" refused "no bolts were drawn from W26-001.02 at random: bolts chosen by hand prove nothing of the others"
 run draw W26-001 --false 6 --sure 0.9 --catch 0.9 --json
+ok "a seed of the program's own is said to be made" [ "$(json 'd["seed_from"]')" = made ]
+cp out both
+run draw W26-001.02 --proof
+ok "a lot drawn with others is sent to that draw" refused "bolts of W26-001.02 were drawn together with others; what that draw proves: tenterbook draw W26-001 --proof"
+cp both out
 ok "a delivery is drawn from over its shades" [ "$(json 'len({b["lot"] for b in d["drawn"]})')" = 2 ]
 ok "parts that burn apart are told" [ "$(json '{b["parts"] for b in d["drawn"] if b["lot"].endswith("02")}')" = "{'warp, weft'}" ]
 ok "the chance holds" [ "$(json 'd["chance"] >= 0.9')" = True ]
@@ -96,6 +115,10 @@ tag=$(json 'd["swatch"]')
 run burn "$tag" --saw odour:burning_hair,residue_form:crushable_bead
 run draw W26-001.01 --proof --json
 ok "a bolt whose own burns contradict is counted as false" [ "$(json 'd["burned"], d["found"]')" = "(10, 1)" ]
+ok "a proof tells how many draws there were" [ "$(json 'd["draws"], d["seed"]')" = "(4, 'two')" ]
+run draw W26-001.01 --proof
+ok "a proof tells that others could have been chosen" has "4 draws of these bolts stand in the journal; this is the one of $(date -u +%F) by Boss."
+ok "a proof tells that its seed was given by hand" has "Its seed two was given by hand: whoever tries several can choose among the bolts."
 
 # --- record ---
 run record
@@ -179,6 +202,41 @@ ok "a class that is not there is refused" is 1
 
 run prove
 ok "the journal covers draws and drills" has "Everything fits."
+
+# --- bolts known to be false though no draw took them; several lots of unlike cloth ---
+export TENTERBOOK_BOOK="$dir/third.db"
+run new --code X
+run set flame yes
+{
+	echo "supplier,delivery note,date,article,bolt no,length m,composition"
+	for i in 1 2 3 4 5 6; do echo "Alder Mill,N-1,2026-03-14,Q10,A$i,10,100% cotton"; done
+	for i in 1 2 3 4 5 6; do echo "Alder Mill,N-1,2026-03-14,Q11,B$i,10,80% wool 20% polyamide"; done
+} >list.csv
+run receive list.csv --on 2026-03-16
+run draw X26-001.02 --dry-run --json
+ok "where no number of bolts is enough none is drawn" [ "$(json 'd["cut"], d["drawn"], d["recorded"]')" = "(None, [], False)" ]
+weak=$(json 'd["catch"]')
+ok "the burns of a blend show less" [ "$(json 'd["catch"] < 0.9')" = True ]
+run draw X26-001.01 X26-001.02 --dry-run --json
+ok "of several lots the one whose burns show least counts" [ "$(json 'd["catch"]')" = "$weak" ]
+run draw X26-001.02 X26-001.01 --dry-run --json
+ok "in whatever order they are named" [ "$(json 'd["catch"]')" = "$weak" ]
+run draw X26-001.01 --share 0.5 --catch 1 --json
+drawn=$(json '" ".join(b["bolt"] for b in d["drawn"])')
+# cut before the first contradiction holds the lot
+for b in A1 A2 A3 A4 A5 A6; do run cut $b --lot X26-001.01; done
+for b in A1 A2 A3 A4 A5 A6; do
+	case " $drawn " in
+	*" $b "*) saw=odour:burning_paper,residue_form:ash ;;
+	*) saw=odour:burning_hair,residue_form:crushable_bead ;;
+	esac
+	run burn X26-001.01.0${b#A} --saw $saw --looked smoke
+done
+run draw X26-001.01 --proof --json
+# three of six are known to be false; C(6-D,3)/C(6,3) is 0.05 for D = 3, so the draw alone would say two
+ok "bolts seen to be false are never more than the bound" [ "$(json 'd["found"], d["found_besides"], d["most_false"], d["most_metres"]')" = "(0, 3, 3, 30.0)" ]
+run draw X26-001.01 --proof
+ok "they are told" has "3 bolts that this draw did not take were shown false too."
 
 # --- a supplier that changed ---
 export TENTERBOOK_BOOK="$dir/other.db"
