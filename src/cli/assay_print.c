@@ -149,7 +149,7 @@ static void print_table(FILE *out, const struct assay *a)
     (void)fprintf(out, "\n  %-16s", _("fibre, %"));
     for (enum tb_lab_basis k = TB_LAB_DRY; k < TB_LAB_BASES; k++)
         (void)fprintf(out, " %8s", tb_lab_basis_key(k));
-    (void)fprintf(out, "   %-15s %8s %8s\n", _("95 % interval"), _("u"), _("spread"));
+    (void)fprintf(out, "   %-15s %7s %7s\n", _("95 % interval"), _("u"), _("spread"));
     for (size_t i = 0; i < a->fibres; i++) {
         const struct tb_lab_share *s = &a->result.share[b][i];
 
@@ -159,7 +159,7 @@ static void print_table(FILE *out, const struct assay *a)
                 (void)fprintf(out, " %8.2f", a->result.share[k][i].percent);
             else
                 (void)fprintf(out, " %8s", "-");
-        (void)fprintf(out, "   %5.2f to %5.2f  %8.2f %8.2f\n", s->low, s->high, s->u, s->spread);
+        (void)fprintf(out, "   %5.2f to %5.2f  %7.2f %7.2f\n", s->low, s->high, s->u, s->spread);
     }
     (void)fprintf(out, _("  (interval, u and spread on the basis of %s)\n"), basis_words(b));
 }

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define BAR 36 /* a line of the table keeps to 80 columns */
+
 const char *draw_percent(char out[32], double share)
 {
     if (share > 0 && share < 0.0005)
@@ -88,10 +90,10 @@ static tb_rc say_curve(FILE *out, const struct draw *d, struct tb_err *err)
     (void)fprintf(out, "\n%12s  %8s  %s\n", _("false bolts"), _("share"),
                   d->accept > 0 ? _("chance that the lot is refused") : _("chance that it shows"));
     for (size_t i = 0; i < n; i++) {
-        char bar[41] = "", p[32];
+        char bar[BAR + 1] = "", p[32];
         double share = 100 * (double)point[i].bad / (double)d->bolts; /* of a great lot hardly above nought */
 
-        memset(bar, '#', (size_t)lround(40 * point[i].chance));
+        memset(bar, '#', (size_t)lround(BAR * point[i].chance));
         (void)fprintf(out, share < 0.005 ? "%12ld  %6.0g %%  %16s  %s\n" : "%12ld  %6.2f %%  %16s  %s\n",
                       point[i].bad, share, draw_percent(p, point[i].chance), bar);
     }

@@ -52,13 +52,24 @@ static void print_head(FILE *out, const struct tb_lot *l)
     (void)fprintf(out, _("\n  standing: %s\n"), l->standing);
 }
 
+/* Where the words of a declaration come from. */
+static const char *origin_words(const char *origin)
+{
+    return strcmp(origin, "row") == 0       ? _("in the packing list")
+           : strcmp(origin, "title") == 0   ? _("above the table of the packing list")
+           : strcmp(origin, "option") == 0  ? _("said at the door")
+           : strcmp(origin, "answer") == 0  ? _("answered by the supplier")
+           : strcmp(origin, "relabel") == 0 ? _("the new label")
+                                            : origin;
+}
+
 static void print_declared(FILE *out, const struct story *s)
 {
     for (size_t i = 0; i < s->declareds; i++) {
         const struct tb_declared *d = &s->declared[i];
 
-        (void)fprintf(out, _("Declared (%s, %s, %s): \"%s\"\n  read as: %s\n"), d->origin, d->at, d->person,
-                      d->text, *d->reading ? d->reading : "-");
+        (void)fprintf(out, _("Declared (%s, %s, %s): \"%s\"\n  read as: %s\n"), origin_words(d->origin),
+                      d->at, d->person, d->text, *d->reading ? d->reading : "-");
         for (const char *p = d->doubts; *p; p += strcspn(p, "\n"), p += *p == '\n')
             (void)fprintf(out, _("  doubt: %.*s\n"), (int)strcspn(p, "\n"), p);
     }

@@ -9,6 +9,7 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#define HANG_MOST 16
 #define COLUMNS_LEAST 40 /* on less than this nothing is won by breaking lines */
 
 struct screen {
@@ -31,12 +32,15 @@ static bool stays_whole(const char *line)
     return *line == '{' || *line == '[' || strncmp(line, "tenterbook ", 11) == 0;
 }
 
-/* Where a line goes on: under its first word, under the words of an item behind "- ". */
+/* Where a line goes on: under its first word, or under the words behind "- " or behind a first column. */
 static size_t hang_of(const char *line)
 {
-    size_t blanks = strspn(line, " ");
+    size_t blanks = strspn(line, " "), first = blanks + strcspn(line + blanks, " "),
+           next = first + strspn(line + first, " ");
 
-    return line[blanks] == '-' && line[blanks + 1] == ' ' ? blanks + 2 : blanks;
+    if (line[blanks] == '-' && line[blanks + 1] == ' ')
+        return blanks + 2;
+    return next - first > 1 && next <= HANG_MOST && line[next] ? next : blanks;
 }
 
 /* How many bytes of s fit into the columns: up to a blank, or one word alone where the first is wider than all. */

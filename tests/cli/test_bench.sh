@@ -379,7 +379,7 @@ ok "and its lot" refused "there is no lot and no bolt M26-009.01 in this book"
 run declare M26-002.02 --text "100% polyester"
 ok "the supplier's answer counts from now on" said 'Lot M26-002.02 is now declared "100% polyester", read as: 100 % polyester.'
 run look M26-002.02
-ok "the words as received stay" grep -q '^Declared (row, .*: "PE 100%"$' out
+ok "the words as received stay" grep -q '^Declared (in the packing list, .*: "PE 100%"$' out
 run judge M26-009.01
 ok "judge needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
 run judge M26-001.01

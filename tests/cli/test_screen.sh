@@ -69,6 +69,10 @@ ok $? "every lot begins a line and what follows is set in"
 both "a wide terminal shows a row in one line" 200 -- lots
 cmp -s screen file; ok $? "as a file has it"
 both "the settings fit" 80 --table -- set
+both "a plan with its bars keeps to 80 columns" 80 -- draw --bolts 40 --false 3 --sure 0.9
+[ "$(grep "#" screen)" = "$(grep "#" file)" ]; ok $? "a bar on the line of its figures"
+both "an analysis fits" 80 -- assay --mixture "cotton / polyester" --dissolved cotton --specimen 1.002 --residue 0.403 --specimen 0.998 --residue 0.399
+grep -q "^  cotton  .* [0-9.]* *[0-9.]*$" screen; ok $? "a fibre on a line"
 both "settings fit a narrow terminal too" 60 -- judge W26-001.01
 bad=
 for c in $("$t" help | sed -n 's/^  \([a-z][a-z]*\) .*/\1/p'); do
