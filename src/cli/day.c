@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 struct job {
     char *lot, *say; /* say: what it is, for the list; may be "" */
@@ -142,7 +143,9 @@ static tb_rc one_currency(void *arg, const struct tb_lot *lot, struct tb_err *er
     struct waiting *w = arg;
     const char *only = tb_opt(w->ctx, "currency");
 
-    return only && strcmp(only, lot->currency) != 0 ? TB_OK : one_lot(arg, lot, err);
+    /* a lot without a price has no money either: it is told as left out */
+    return only && !isnan(lot->unit_price) && strcasecmp(only, lot->currency) != 0 ? TB_OK
+                                                                                   : one_lot(arg, lot, err);
 }
 
 static tb_rc from_book(struct jobs *j, struct tb_ctx *ctx, double minutes, struct tb_err *err)
@@ -203,7 +206,9 @@ static void print_words(struct tb_ctx *ctx, const struct jobs *j, const struct t
     struct tb_table t;
 
     if (d->n == 0) {
-        (void)fputs(j->n ? _("No lot fits into the time.\n") : _("No lot is waiting for a burn.\n"),
+        (void)fputs(j->n                         ? _("No lot fits into the time.\n")
+                    : tb_opt_on(ctx, "currency") ? _("No lot priced in that money is waiting for a burn.\n")
+                                                 : _("No lot is waiting for a burn.\n"),
                     ctx->out);
         return;
     }
@@ -254,6 +259,17 @@ static tb_rc read_time(double *minutes, double *each, struct tb_ctx *ctx, struct
     return *minutes > 0 ? TB_OK : tb_fail(err, TB_EINVAL, "no hours at the bench leave nothing to plan");
 }
 
+/* The table says these itself, lot by lot. */
+static tb_rc no_book_options(const struct tb_ctx *ctx, struct tb_err *err)
+{
+    static const char *const names[] = { "minutes", "sure", "catch", "currency" };
+
+    for (size_t i = 0; i < TB_COUNT(names); i++)
+        if (tb_opt_on(ctx, names[i]))
+            return tb_misuse(err, "--%s is for the lots of a book; a table says it lot by lot", names[i]);
+    return TB_OK;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *path = tb_opt(ctx, "from");
@@ -263,6 +279,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     double minutes = 0, each = 0;
     tb_rc rc = read_time(&minutes, &each, ctx, err);
 
+    if (rc == TB_OK && path)
+        rc = no_book_options(ctx, err);
     if (rc == TB_OK && path && (rc = tb_sheet_read(path, &sink, err)) != TB_OK)
         rc = tb_within(err, rc, "%s", path);
     else if (rc == TB_OK && !path)
@@ -299,7 +317,7 @@ const struct tb_cmd tb_cmd_day = {
              "taken in that order; it is never worth less than half of what the best choice would be, and "
              "the list "
              "says how near it is.",
-    .example = "tenterbook day --hours 3\ntenterbook day --hours 3 --minutes 5 --from lots.csv",
+    .example = "tenterbook day --hours 3 --minutes 5\ntenterbook day --hours 3 --from lots.csv",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,
     .run = run,

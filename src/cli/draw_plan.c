@@ -106,7 +106,7 @@ static tb_rc least_shown(long *bad, const struct draw *d, struct tb_err *err)
         double chance = 0;
 
         rc = draw_shows(&chance, d, k, err);
-        if (chance >= d->sure)
+        if (1 - chance <= (1 - d->sure) * (1 + 1e-12)) /* a tie counts as reached, as in a plan */
             most = k;
         else
             least = k + 1;

@@ -131,7 +131,9 @@ static tb_rc find_card(struct tb_card *out, struct tb_ctx *ctx, const char *name
     int used = 0;
     tb_rc rc;
 
-    if (sscanf(name, "%lld-%lld%n", &drill, &serial, &used) != 2 || name[used])
+    /* plain digits: sscanf takes signs and blanks too, and a card would go by several names */
+    if (name[strspn(name, "0123456789-")] || name[0] == '-' || strstr(name, "--") || strlen(name) > 20 ||
+        sscanf(name, "%lld-%lld%n", &drill, &serial, &used) != 2 || name[used])
         return tb_fail(err, TB_EINVAL, "'%s' is no card; cards are called like 3-07", name);
     if ((rc = tb_ctx_book(ctx, err)) != TB_OK ||
         (rc = tb_card_find(out, ctx->book, drill, serial, mem, err)) != TB_OK)

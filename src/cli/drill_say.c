@@ -8,6 +8,7 @@
 #include <string.h>
 
 /* Landis and Koch, Biometrics 33:159 (1977) */
+/* The words go by hundredths, as the figure is printed. */
 static const char *kappa_word(double kappa)
 {
     static const struct {
@@ -17,7 +18,8 @@ static const char *kappa_word(double kappa)
                   { 0.61, "moderate" }, { 0.81, "substantial" }, { INFINITY, "almost perfect" } };
     size_t i = 0;
 
-    while (kappa >= words[i].below)
+    kappa = round(100 * kappa) / 100;
+    while (kappa >= words[i].below - 1e-9)
         i++;
     return words[i].word;
 }
@@ -26,6 +28,10 @@ static void say_kappa(FILE *out, const struct tb_kappa *k)
 {
     if (isnan(k->kappa))
         (void)fputs(_("Agreement beyond chance cannot be told: only one kind of answer was given.\n"), out);
+    else if (!(k->error > 0))
+        (void)fprintf(
+            out, _("Agreement beyond chance: kappa %.2f, %s; answers that never vary leave no interval.\n"),
+            k->kappa, _(kappa_word(k->kappa)));
     else
         (void)fprintf(out, _("Agreement beyond chance: kappa %.2f, between %.2f and %.2f (95 %%), %s.\n"),
                       k->kappa, k->lo, k->hi, _(kappa_word(k->kappa)));
@@ -206,7 +212,7 @@ static tb_rc show_all(struct tb_ctx *ctx, struct drills *d, struct tb_err *err)
         tb_table_cell(&t, "%ld", one.answered);
         tb_table_cell(&t, "%ld", one.right);
         tb_table_cell(&t, isnan(one.kappa.kappa) ? "-" : "%.2f", one.kappa.kappa);
-        tb_table_cell(&t, isnan(one.kappa.kappa) ? "" : "%.2f .. %.2f", one.kappa.lo, one.kappa.hi);
+        tb_table_cell(&t, one.kappa.error > 0 ? "%.2f .. %.2f" : "", one.kappa.lo, one.kappa.hi);
     }
     if (rc == TB_OK && ctx->json) {
         rc = tb_print_json(ctx,

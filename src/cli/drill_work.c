@@ -133,7 +133,11 @@ static bool burned_too(const struct drills *d, const char *tester, const char *s
 static void cue_rates(struct drill_tester *t, struct drills *d)
 {
     size_t n = tb_cue_count();
+    bool *same = tb_arena_alloc(&d->mem, d->n + 1); /* answers of others on swatches this tester had too */
 
+    for (size_t i = 0; i < d->n; i++)
+        same[i] = strcmp(d->answered[i].card->tester, t->name) != 0 &&
+                  burned_too(d, t->name, d->answered[i].card->swatch);
     t->cue = tb_arena_alloc(&d->mem, n * sizeof *t->cue);
     for (size_t c = 0; c < n; c++) {
         struct drill_cue r = { 0 };
@@ -149,7 +153,7 @@ static void cue_rates(struct drill_tester *t, struct drills *d)
             if (strcmp(a->card->tester, t->name) == 0) {
                 r.looked++;
                 r.seen += saw(&a->burn, r.cue);
-            } else if (burned_too(d, t->name, a->card->swatch)) {
+            } else if (same[i]) {
                 r.others_looked++;
                 r.others_seen += saw(&a->burn, r.cue);
             }

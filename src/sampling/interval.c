@@ -129,10 +129,10 @@ tb_rc tb_interval_beta(double *lo, double *hi, double a, double b, double conf, 
     if (!(conf > 0 && conf < 1))
         return tb_fail(err, TB_EINVAL, "a confidence of %g is not possible; it lies above 0 and below 1",
                        conf);
-    if (!shortest || (a <= 1 && b <= 1)) {
+    if (!shortest || (a < 1 && b < 1) || (a == 1 && b == 1)) { /* highest at both ends, or level */
         *lo = tb_dist_beta_quantile((1 - conf) / 2, a, b, NULL);
         (void)tb_dist_beta_quantile((1 - conf) / 2, b, a, hi);
-    } else if (a <= 1) {
+    } else if (a <= 1 && b >= 1) {
         *lo = 0;
         (void)tb_dist_beta_quantile(1 - conf, b, a, hi);
     } else if (b <= 1) {

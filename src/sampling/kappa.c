@@ -42,6 +42,12 @@ static void margins_take(struct margins *m, const double *t, size_t n, enum tb_w
         }
 }
 
+/* a - b of two figures near 1, nought where only rounding parts them. */
+static double beyond(double a, double b)
+{
+    return fabs(a - b) > 1e-14 ? a - b : 0;
+}
+
 /* Fleiss, Cohen and Everitt (1969): variances with and without agreement beyond chance. */
 static void errors(struct tb_kappa *k, const struct margins *m, const double *t, size_t n,
                    enum tb_weights kind)
@@ -57,8 +63,8 @@ static void errors(struct tb_kappa *k, const struct margins *m, const double *t,
             here += t[i * n + j] / m->total * d * d;
             none += m->row[i] * m->column[j] * d0 * d0;
         }
-    k->error = sqrt(fmax(0, here - shift * shift)) / (apart * sqrt(m->total));
-    k->error_h0 = sqrt(fmax(0, none - m->chance * m->chance)) / (apart * sqrt(m->total));
+    k->error = sqrt(fmax(0, beyond(here, shift * shift))) / (apart * sqrt(m->total));
+    k->error_h0 = sqrt(fmax(0, beyond(none, m->chance * m->chance))) / (apart * sqrt(m->total));
 }
 
 static tb_rc check_counts(const double *t, size_t rows, size_t classes, struct tb_err *err)
@@ -105,7 +111,7 @@ tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, 
     margins_take(&m, table, classes, weights);
     k.agreement = m.seen;
     if (1 - m.chance > 1e-12) {
-        k.kappa = (m.seen - m.chance) / (1 - m.chance);
+        k.kappa = beyond(m.seen, m.chance) / (1 - m.chance);
         errors(&k, &m, table, classes, weights);
         k.z = k.error_h0 > 0 ? k.kappa / k.error_h0 : NAN;
         k.p = isnan(k.z) ? NAN : 2 * gsl_cdf_ugaussian_Q(fabs(k.z));

@@ -1,5 +1,6 @@
 /* Limits of a chart of counts, exact, and the exact test behind it. */
 #include "sampling/check.h"
+#include "sampling/discovery.h"
 #include "sampling/dist.h"
 #include "tenterbook/sampling.h"
 
@@ -22,7 +23,7 @@ tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, st
     while (least < most) {
         long c = least + (most - least) / 2;
 
-        if (tb_dist_binomial_at_least(c, n, p) <= alpha)
+        if (tb_dist_binomial_at_least(c, n, p) <= alpha * TB_TIE)
             most = c;
         else
             least = c + 1;
@@ -32,7 +33,7 @@ tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, st
     while (least < most) {
         long c = least + (most - least + 1) / 2;
 
-        if (tb_dist_binomial_at_most(c, n, p) <= alpha)
+        if (tb_dist_binomial_at_most(c, n, p) <= alpha * TB_TIE)
             least = c;
         else
             most = c - 1;

@@ -155,6 +155,12 @@ ok "the lot most worth a minute comes first" [ "$(json '[l["lot"] for l in d["lo
 printf 'lot,value,chance,catch,minutes\na,1000,1.5,0.9,30\n' >day.csv
 run day --hours 1 --from day.csv
 ok "a chance above one is refused with the line" refused "day.csv: line 2: '1.5' is no chance"
+run day --hours 4 --currency eur
+ok "money is known whatever the case" grep -q '^W26-001.0[12]' out
+run day --hours 4 --currency USD
+ok "money that no lot is priced in is told" has "No lot priced in that money is waiting for a burn."
+run day --hours 3 --minutes 5 --from day.csv
+ok "minutes beside a table that has its own are a misuse" misused "--minutes is for the lots of a book; a table says it lot by lot"
 run day
 ok "a day without hours is a misuse" misused "say how many hours there are at the bench with --hours"
 run day --hours 0
@@ -191,12 +197,18 @@ ok "the confusion adds up" [ "$(json 'sum(map(sum, d["confusion"]))')" = 6 ]
 run drill show Wren
 ok "the page says what to practise" has "was named cellulose"
 ok "the page says that rates are not used" has "verdicts weigh cues by the published rates."
+ok "one answer for every swatch leaves no interval" has "Agreement beyond chance: kappa 0.00, slight; answers that never vary leave no interval."
 run drill
 ok "all testers stand on one page" has "6 cards were dealt, 6 answered."
+ok "an interval that is none is not shown" [ "$(grep -c '0.00 \.\.' out)" = 0 ]
 run drill answer 1-99 --class wool --saw odour:burning_hair
 ok "a card never dealt is refused" refused "no card 1-99 was ever dealt"
 run drill answer 1x --class wool --saw odour:burning_hair
 ok "a word that is no card is refused" refused "'1x' is no card; cards are called like 3-07"
+for card in "1- 1" 1--1 +1-1; do
+	run --as-person Wren drill answer "$card" --class wool --saw odour:burning_hair
+	ok "a card has one name, and it is not '$card'" refused "'$card' is no card; cards are called like 3-07"
+done
 run --as-person Wren drill answer 1-01 --class felt --saw odour:burning_hair
 ok "a class that is not there is refused" is 1
 

@@ -1,4 +1,5 @@
 /* Sampling: exact on small lots by counting every case, and the refusals. */
+#include "tenterbook/interval.h"
 #include "tenterbook/sampling.h"
 
 #include <math.h>
@@ -602,6 +603,48 @@ static void perfect_agreement_is_one_and_one_answer_only_is_not_a_number(void **
     assert_true(isnan(k.kappa) && k.agreement == 1);
 }
 
+static void answers_that_never_vary_have_no_error_and_no_kappa(void **state)
+{
+    /* by hand: one column only, so agreement and chance are both the share of that row */
+    const double table[][4] = { { 5, 0, 1, 0 }, { 0, 7, 0, 6 }, { 5, 0, 6, 0 }, { 12, 0, 1, 0 } };
+    struct tb_kappa k;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(table); i++) {
+        OK(tb_kappa_cohen(&k, table[i], 2, TB_WEIGHTS_NONE, 0.95, &err));
+        assert_true(k.kappa == 0 && !signbit(k.kappa));
+        assert_true(k.error == 0 && k.error_h0 == 0 && isnan(k.z));
+    }
+}
+
+static void a_limit_met_exactly_signals(void **state)
+{
+    long low, high;
+
+    (void)state;
+    /* by hand: P(X >= 2) of two at a tenth is 1/100, P(X >= 1) of one at a hundredth too */
+    OK(tb_pchart_limits(&low, &high, 0.1, 2, 0.01, &err));
+    assert_int_equal(high, 2);
+    OK(tb_pchart_limits(&low, &high, 0.01, 1, 0.01, &err));
+    assert_int_equal(high, 1);
+    OK(tb_pchart_limits(&low, &high, 0.9, 2, 0.01, &err));
+    assert_int_equal(low, 0);
+}
+
+static void the_shortest_interval_starts_at_the_end_where_the_density_is_highest(void **state)
+{
+    double lo, hi;
+
+    (void)state;
+    /* by hand: beta(1/2, 1) has P(X <= x) = sqrt(x), beta(1, 1/2) is its mirror image */
+    OK(tb_interval_beta(&lo, &hi, 0.5, 1, 0.8, true, &err));
+    NEAR(lo, 0, 1e-12);
+    NEAR(hi, 0.64, 1e-12);
+    OK(tb_interval_beta(&lo, &hi, 1, 0.5, 0.8, true, &err));
+    NEAR(lo, 0.36, 1e-12);
+    NEAR(hi, 1, 1e-12);
+}
+
 static void swatches_with_unequal_numbers_of_answers_are_refused(void **state)
 {
     const double counts[] = { 3, 0, 2, 0 };
@@ -713,6 +756,9 @@ int main(void)
         cmocka_unit_test(a_sum_is_tuned_to_the_run_that_was_chosen),
         cmocka_unit_test(a_change_is_noticed_and_dated),
         cmocka_unit_test(perfect_agreement_is_one_and_one_answer_only_is_not_a_number),
+        cmocka_unit_test(answers_that_never_vary_have_no_error_and_no_kappa),
+        cmocka_unit_test(a_limit_met_exactly_signals),
+        cmocka_unit_test(the_shortest_interval_starts_at_the_end_where_the_density_is_highest),
         cmocka_unit_test(swatches_with_unequal_numbers_of_answers_are_refused),
         cmocka_unit_test(the_day_is_never_worth_less_than_half_of_the_best_and_its_bound_is_true),
         cmocka_unit_test(one_great_lot_is_taken_before_many_small_ones),
