@@ -79,23 +79,32 @@ static void say_acceptance(FILE *out, const struct draw *d)
         (void)fputs(_("The lot is smaller than the plan's sample: every bolt is looked at.\n"), out);
 }
 
+/* Two decimals, or as many as show the first figure of a share: of a great lot it is hardly above nought. */
+static int share_decimals(double share)
+{
+    return share > 0 && share < 0.005 ? (int)ceil(-log10(share)) : 2;
+}
+
 static tb_rc say_curve(FILE *out, const struct draw *d, struct tb_err *err)
 {
     struct draw_point point[DRAW_POINTS_MOST];
     size_t n;
+    int wide;
     tb_rc rc = draw_curve(point, &n, 12, d, err);
 
     if (rc != TB_OK)
         return rc;
-    (void)fprintf(out, "\n%12s  %8s  %s\n", _("false bolts"), _("share"),
+    wide = n ? share_decimals(100 * (double)point[0].bad / (double)d->bolts) + 2 : 0;
+    wide = wide < 6 ? 6 : wide;
+    (void)fprintf(out, "\n%12s  %*s  %s\n", _("false bolts"), wide + 2, _("share"),
                   d->accept > 0 ? _("chance that the lot is refused") : _("chance that it shows"));
     for (size_t i = 0; i < n; i++) {
         char bar[BAR + 1] = "", p[32];
-        double share = 100 * (double)point[i].bad / (double)d->bolts; /* of a great lot hardly above nought */
+        double share = 100 * (double)point[i].bad / (double)d->bolts;
 
         memset(bar, '#', (size_t)lround(BAR * point[i].chance));
-        (void)fprintf(out, share < 0.005 ? "%12ld  %6.0g %%  %16s  %s\n" : "%12ld  %6.2f %%  %16s  %s\n",
-                      point[i].bad, share, draw_percent(p, point[i].chance), bar);
+        (void)fprintf(out, "%12ld  %*.*f %%  %16s  %s\n", point[i].bad, wide, share_decimals(share), share,
+                      draw_percent(p, point[i].chance), bar);
     }
     return TB_OK;
 }

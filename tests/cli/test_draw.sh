@@ -46,6 +46,9 @@ run draw --bolts 20 --burned 20 --found 0 --catch 1
 ok "every bolt looked at by burns that miss none proves it" has "Every bolt was looked at: none of the lot is false."
 run draw --bolts 1000000 --false 1 --catch 1
 ok "a small share is not called nought" has "0.0001 %"
+run draw --bolts 3000000 --false 3 --sure 0.5
+ok "nor told with an exponent" sh -c 'grep -q "^ *1  0\.00003 %  " out && ! grep -qE "[0-9]e-[0-9]" out'
+ok "and the columns stay under one another" [ "$(grep ' %  .*#' out | sed 's/ %  .*//' | awk '{ print length }' | sort -u | wc -l)" = 1 ]
 run draw --bolts 100 --against polyester
 ok "what needs a book is not passed over" misused "--against needs a lot of the book"
 run draw --bolts 100 --burned 45 --aql 1.0
