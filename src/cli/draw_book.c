@@ -143,22 +143,37 @@ static tb_rc gather(struct site_draw *s, struct tb_err *err)
 
 /* --- what inspection the supplier's history asks for --- */
 
+/* Of several suppliers the strictest counts. Reduced inspection is for a person to choose: the history only allows it. */
 static tb_rc inspection_by_history(struct site_draw *s, struct tb_text *why, struct tb_err *err)
 {
-    struct tb_switching state;
+    bool reduced = true;
     tb_rc rc;
 
     if (s->d.plan != DRAW_ACCEPTANCE || tb_opt_on(s->ctx, "inspection"))
         return TB_OK;
-    if ((rc = record_standing(&state, s->ctx->book, s->pile[0].lot.supplier, &s->mem, err)) != TB_OK)
-        return rc;
-    /* reduced inspection is for a person to choose: the history only allows it */
-    s->d.inspection = state.now == TB_REDUCED ? TB_NORMAL : state.now;
-    if (state.why)
-        tb_text_addf(why, _("%s inspection after %s's history: %s.\n"), tb_inspection_key(state.now),
-                     s->pile[0].lot.supplier_name, _(state.why));
-    if (state.now == TB_REDUCED)
-        tb_text_addf(why, "%s", _("Reduced inspection is allowed: --inspection reduced takes it.\n"));
+    for (size_t i = 0; i < s->n; i++) {
+        const struct tb_lot *lot = &s->pile[i].lot;
+        struct tb_switching state;
+        bool done = false;
+
+        for (size_t k = 0; k < i && !done; k++)
+            done = strcmp(s->pile[k].lot.supplier, lot->supplier) == 0;
+        if (done)
+            continue;
+        if ((rc = record_standing(&state, s->ctx->book, lot->supplier, &s->mem, err)) != TB_OK)
+            return rc;
+        reduced = reduced && state.now == TB_REDUCED;
+        if (state.now == TB_TIGHTENED)
+            s->d.inspection = TB_TIGHTENED;
+        if (state.now == TB_REDUCED)
+            tb_text_addf(why, _("%s's history allows reduced inspection: %s.\n"), lot->supplier_name,
+                         _(state.why));
+        else if (state.why)
+            tb_text_addf(why, _("%s inspection after %s's history: %s.\n"), tb_inspection_key(state.now),
+                         lot->supplier_name, _(state.why));
+    }
+    if (reduced)
+        tb_text_addf(why, "%s", _("This plan is the normal one; --inspection reduced takes the other.\n"));
     return TB_OK;
 }
 

@@ -310,5 +310,18 @@ run draw V26-025.01 --aql 2.5 --dry-run
 ok "a draw tells that it was let in again" has "history: what went wrong was put right: tightened inspection begins again."
 run record "Tarn Weavers" --usual 0.7
 ok "the sum names the share that it was tuned to" has "(Against a usual share of 40 %;"
+# --- a supplier that never failed: sixteen lots accepted, two points each, make the score of thirty ---
+for i in $(seq 26 41); do
+	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nMoor Mill,N-%s,2026-10-02,Q1,M%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
+	run receive n$i.csv --on 2026-10-20
+	run settle V26-0$i.01 --as released --why "invented for a test"
+done
+run draw V26-041.01 --aql 2.5 --dry-run
+ok "reduced inspection is allowed, not taken" has "Moor Mill's history allows reduced inspection: the switching score has reached 30"
+ok "and the plan says which one it is" has "This plan is the normal one; --inspection reduced takes the other."
+run draw V26-041.01 V26-025.01 --aql 2.5 --dry-run --json
+ok "of several suppliers the strictest inspection counts" [ "$(json 'd["inspection"]')" = tightened ]
+run draw V26-041.01 V26-025.01 --aql 2.5 --dry-run
+ok "each of their histories is told" has "tightened inspection after Fell Mill's history:"
 run prove
 ok "the journal covers that too" has "Everything fits."
