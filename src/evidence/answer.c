@@ -6,6 +6,7 @@
  */
 #include "evidence/judge.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -35,16 +36,19 @@ static bool advance(struct choice *c, const struct tb_question *q)
     return false;
 }
 
+/* Where one part alone was burned, the others may hold what it does not. */
 static bool uses_all(const struct choice *c, const struct tb_question *q)
 {
     unsigned used = 0, need = 0;
+    size_t parts = 0;
 
     for (size_t g = 0; g < q->n; g++)
         if (q->group[g].spread) {
             used |= c->bits[g];
             need = all_bits(&q->group[g].declared);
+            parts++;
         }
-    return used == need;
+    return parts == 1 || used == need;
 }
 
 static double log_add(double a, double b)
@@ -85,11 +89,10 @@ static size_t choices(struct choice **out, const struct tb_question *q)
 }
 
 /* The distinct classes a part may show under the declaration, and how the sums fall on them. */
-#define KINDS_MOST 64
 struct kinds {
-    unsigned long long classes[KINDS_MOST];
+    unsigned long long *classes; /* n */
     size_t n;
-    double seen[KINDS_MOST + 1], prior[KINDS_MOST + 1];
+    double *seen, *prior; /* n + 1: the last for all the rest */
 };
 
 static size_t kind_at(const struct kinds *k, unsigned long long classes)
@@ -105,11 +108,13 @@ static void take_kinds(struct kinds *k, const struct tb_question *q, size_t g, c
 {
     const struct tb_group *p = &q->group[g];
 
-    k->n = 0;
+    k->classes = tb_array(unsigned long long, n + 1);
+    k->seen = tb_array(double, n + 1);
+    k->prior = tb_array(double, n + 1);
     for (size_t i = 0; i < n; i++) {
         unsigned long long c = tb_declared_classes(q->ev, &p->declared, list[i].bits[g]);
 
-        if (kind_at(k, c) == k->n && k->n < KINDS_MOST)
+        if (kind_at(k, c) == k->n)
             k->classes[k->n++] = c;
     }
     tb_declared_split(k->seen, q->ev, &p->declared, k->classes, k->n, &p->sums);
@@ -171,7 +176,13 @@ void tb_question_answer(struct tb_question *q)
         scale += q->group[g].sums.log_scale;
     }
     sum_else(&seen, &prior, q, k, list, n);
-    q->log_else = scale + log(seen / prior);
+    q->log_else =
+        scale + log(fmax(seen / prior, DBL_MIN)); /* so little that it is lost: then no less than this */
+    for (size_t g = 0; g < q->n; g++) {
+        free(k[g].classes);
+        free(k[g].seen);
+        free(k[g].prior);
+    }
     free(list);
     free(k);
 }

@@ -4,17 +4,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void add_blend(struct tb_blend *b, int fibre, double share)
+/* share: of mass, 0..1; NAN where it was not said, and then for the fibre as a whole. False when there is no room. */
+static bool add_blend(struct tb_blend *b, int fibre, double share)
 {
     for (int i = 0; i < b->n; i++)
         if (b->fibre[i] == fibre) {
             b->share[i] += share;
-            return;
+            return true;
         }
-    if (b->n < TB_BLEND_MOST) {
-        b->fibre[b->n] = fibre;
-        b->share[b->n++] = share;
-    }
+    if (b->n == TB_BLEND_MOST)
+        return false;
+    b->fibre[b->n] = fibre;
+    b->share[b->n++] = share;
+    return true;
 }
 
 static bool take_share(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_share *s,
@@ -40,31 +42,48 @@ static bool take_share(struct tb_declared *out, const struct tb_evidence *ev, co
             notes,
             "%s is judged as %s: it burns the same way, and too little is published of its own burning.\n",
             tb_fibre_at(s->fibre)->name, tb_fibre_at(ev->fibre[m])->name);
-    out->exact = out->exact && !isnan(s->percent);
-    add_blend(&out->blend, m, isnan(s->percent) ? 1 : s->percent / 100);
-    return true;
+    if (add_blend(&out->blend, m, s->percent / 100))
+        return true;
+    tb_text_addf(reason, "a burn cannot be held against a declaration of more than %d fibres", TB_BLEND_MOST);
+    return false;
+}
+
+/* Shares that add up to 1: as said where all were; else those unsaid get equal parts of what the others leave. */
+static void fill_shares(struct tb_declared *d)
+{
+    struct tb_blend *b = &d->blend;
+    double said = 0, unsaid = 0;
+
+    for (int i = 0; i < b->n; i++) {
+        said += isnan(b->share[i]) ? 0 : b->share[i];
+        unsaid += isnan(b->share[i]);
+    }
+    d->exact = unsaid < 1;
+    for (int i = 0; i < b->n; i++)
+        b->share[i] = d->exact             ? b->share[i] / said
+                      : said >= 1          ? 1.0 / b->n
+                      : isnan(b->share[i]) ? (1 - said) / unsaid
+                                           : b->share[i];
 }
 
 bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,
                       struct tb_text *reason, struct tb_text *notes)
 {
     struct tb_blend *b = &out->blend;
-    double sum = 0;
+    bool unsaid[TB_BLEND_MOST];
 
     memset(out, 0, sizeof *out);
-    out->exact = true;
     for (size_t i = 0; i < part->n; i++)
         if (!take_share(out, ev, &part->share[i], reason, notes))
             return false;
     for (int i = 0; i < b->n; i++)
-        sum += out->exact ? b->share[i] : 1;
-    for (int i = 0; i < b->n; i++) {
-        b->share[i] = (out->exact ? b->share[i] : 1) / sum;
-        if (b->share[i] * 100 < TB_MINOR_PERCENT && out->exact)
+        unsaid[i] = isnan(b->share[i]);
+    fill_shares(out);
+    for (int i = 0; i < b->n; i++)
+        if (!unsaid[i] && b->share[i] * 100 < TB_MINOR_PERCENT)
             out->minor[out->n_minor++] = b->fibre[i];
         else
             out->shown[out->n_shown++] = b->fibre[i];
-    }
     if (out->n_shown == 0)
         tb_text_addf(reason, b->n ? "no fibre of the declaration is plentiful enough to show in a flame"
                                   : "the declaration names no fibre");
@@ -125,6 +144,26 @@ static unsigned all_bits(const struct tb_declared *d)
     return (1u << d->n_shown) - 1;
 }
 
+/* The declared blend, or what is left of it where only some of its fibres are chosen: shares as they stand to each
+ * other. */
+static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
+{
+    struct tb_blend out = { .n = 0 };
+    double sum = 0;
+
+    if (bits == all_bits(d))
+        return d->blend;
+    for (int i = 0; i < d->n_shown; i++)
+        for (int k = 0; k < d->blend.n && bits & 1u << i; k++)
+            if (d->blend.fibre[k] == d->shown[i]) {
+                sum += d->blend.share[k];
+                (void)add_blend(&out, d->shown[i], d->blend.share[k]);
+            }
+    for (int i = 0; i < out.n; i++)
+        out.share[i] /= sum;
+    return out;
+}
+
 void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to)
 {
     struct walk how = { fn, to, 0, 0 };
@@ -137,8 +176,11 @@ void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *f
         sets += n + __builtin_popcount(m) <= 3;
     if (sets == 0)
         exact = 1;
-    if (exact > 0)
-        fn(to, &d->blend, exact);
+    if (exact > 0) {
+        struct tb_blend said = as_said(d, bits);
+
+        fn(to, &said, exact);
+    }
     for (unsigned m = 0; m < minors; m++) {
         if (n + __builtin_popcount(m) > 3)
             continue;

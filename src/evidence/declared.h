@@ -15,7 +15,7 @@ struct tb_declared {
 };
 
 /*
- * Fill from the shares of a part. Answers NULL, or the reason (static format in `say`) why it cannot be judged.
+ * Fill from the shares of a part. False with a reason where it cannot be judged.
  * Notes on fibres judged as their twins go to `notes`, one line each.
  */
 bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,

@@ -92,9 +92,8 @@ void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int sid
     if (said || (side < 0) != (v->kind == TB_CONTRADICTS))
         return;
     while (said < most && (w = next_alone(v, side, w))) {
-        tb_text_addf(out, "%s", said++ ? "; " : "no cue alone, but together ");
+        tb_text_addf(out, "%s", said++ ? "; " : "no single cue decides; each by itself: ");
         say_cue(out, w, w->alone_db);
-        tb_text_addf(out, " by itself");
     }
 }
 

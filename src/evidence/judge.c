@@ -74,6 +74,28 @@ static double power_of(const struct tb_evidence *ev, const struct tb_observation
     return (1 + (times - 1) * ev->fig.repeat) / times;
 }
 
+static void free_group(struct tb_group *g)
+{
+    free(g->terms);
+    free(g->power);
+    free(g->odd);
+    free(g->obs);
+    tb_sums_free(&g->sums);
+}
+
+/* Parts of which nothing was found out after all. */
+static void drop_empty(struct tb_question *q)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < q->n; i++)
+        if (q->group[i].n == 0)
+            free_group(&q->group[i]);
+        else
+            q->group[n++] = q->group[i];
+    q->n = n;
+}
+
 /* Those of one set only; of all where there are no sets. */
 static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, const struct tb_observation *obs,
                                size_t n, const size_t *set, size_t only, struct tb_err *err)
@@ -93,12 +115,15 @@ static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, cons
         g->odd = tb_realloc(g->odd, g->n + 1, sizeof *g->odd);
         g->obs = tb_realloc(g->obs, g->n + 1, sizeof *g->obs);
         tb_terms_of(&g->terms[g->n], q->ev, &obs[i]);
+        if (g->terms[g->n].n == 0) /* a test without a result */
+            continue;
         g->odd[g->n] = tb_odd_log(q->ev, &g->terms[g->n]);
         g->power[g->n] = power_of(q->ev, obs, n, i);
         repeats |= g->power[g->n] < 1;
         g->obs[g->n++] = i;
         v->burns++;
     }
+    drop_empty(q);
     if (repeats)
         tb_verdict_note(
             v,
@@ -133,9 +158,9 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
     const struct tb_part *part = part_of_kind(c, g->part);
     struct tb_part joined = { 0 };
 
-    if (!part && c->n == 1) {
+    if (!part && c->n == 1 && c->part[0].kind == TB_PART_WHOLE) {
         part = &c->part[0];
-        g->spread = g->part != TB_PART_WHOLE && q->n > 1;
+        g->spread = true;
     } else if (!part && g->part == TB_PART_WHOLE) {
         all_parts(&joined, c);
         part = &joined;
@@ -245,6 +270,18 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
 }
 
 /* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
+#define WAYS_MOST 5000 /* to spread declared fibres over parts: their number is a power of a power */
+
+static bool too_many_ways(const struct tb_question *q)
+{
+    double ways = 1;
+
+    for (size_t i = 0; i < q->n; i++)
+        if (q->group[i].spread)
+            ways *= (double)((1u << q->group[i].declared.n_shown) - 1);
+    return ways > WAYS_MOST;
+}
+
 static tb_rc ask(struct asked *a, const struct tb_declaration *decl, struct tb_err *err)
 {
     struct tb_question *q = &a->q;
@@ -258,6 +295,12 @@ static tb_rc ask(struct asked *a, const struct tb_declaration *decl, struct tb_e
     }
     if (a->ok && q->n == 0) {
         tb_text_addf(&a->reason, "nothing was looked at: no cue and no channel is recorded");
+        a->ok = false;
+    }
+    if (a->ok && too_many_ways(q)) {
+        tb_text_addf(&a->reason,
+                     "so many declared fibres can be spread over the parts burned apart in too many ways; "
+                     "burn the cloth as a whole, or have the parts declared");
         a->ok = false;
     }
     take_notes(&a->v, &a->notes);
@@ -283,13 +326,8 @@ static tb_rc open_asked(struct asked *a, const struct tb_evidence *ev, const str
 
 static void free_asked(struct asked *a)
 {
-    for (size_t i = 0; i < a->q.n; i++) {
-        free(a->q.group[i].terms);
-        free(a->q.group[i].power);
-        free(a->q.group[i].odd);
-        free(a->q.group[i].obs);
-        tb_sums_free(&a->q.group[i].sums);
-    }
+    for (size_t i = 0; i < a->q.n; i++)
+        free_group(&a->q.group[i]);
     tb_verdict_free(&a->v);
     tb_text_free(&a->reason);
     tb_text_free(&a->notes);

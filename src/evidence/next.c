@@ -224,5 +224,6 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
         propose(v, &m, c);
     tb_shortlist_free(&few);
     free(all);
-    qsort(v->next, v->n_next, sizeof *v->next, by_gain);
+    if (v->n_next)
+        qsort(v->next, v->n_next, sizeof *v->next, by_gain);
 }

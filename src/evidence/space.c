@@ -143,6 +143,14 @@ static void add_strip(struct tb_sums *s, const struct tb_evidence *ev, const str
 
 /* --- all compositions against some observations ------------------------------------------------------------------ */
 
+/*
+ * Many burns multiply to less than a double holds. A joint likelihood is kept as a number and how many times it was
+ * lifted by 2^500; the sums of a pick are on the scale of its likeliest compositions, so that what is lost is less
+ * than a 2^-500th of them. With one observation nothing needs lifting.
+ */
+#define LIFT 0x1p500
+#define LOG_LIFT (500 * 0.693147180559945309417)
+
 struct work {
     const struct tb_evidence *ev;
     const struct tb_pick *pick;
@@ -152,6 +160,7 @@ struct work {
     const struct tb_kernel *kernel;
     struct tb_room *room;          /* one a table */
     double (*like)[TB_STRIP_MOST]; /* of one strip, one a table */
+    int *lifts;                    /* one a pick: of its likeliest pure fibre or pair */
 };
 
 static void open_sums(struct tb_sums *out, const struct tb_evidence *ev)
@@ -163,21 +172,18 @@ static void open_sums(struct tb_sums *out, const struct tb_evidence *ev)
         out->three = tb_alloc(f * f * f, sizeof *out->three);
 }
 
-static void weigh_pure(const struct tb_pick *p, const struct tb_evidence *ev, struct tb_table *const *table,
-                       const double *power)
+/* log of the joint likelihood of a pure fibre, on the scale of the tables. */
+static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
 {
-    double pi = ev->fig.odd_pure;
+    double pi = k->ev->fig.odd_pure, sum = 0;
 
-    for (int f = 0; f < ev->fibres; f++) {
-        double like = 1;
+    for (size_t i = 0; i < p->n; i++) {
+        const struct tb_table *t = k->room[p->at[i]].table;
 
-        for (size_t i = 0; i < p->n; i++) {
-            const struct tb_table *t = table[p->at[i]];
-
-            like *= pow(t->pure_telling[f] * ((1 - pi) * t->pure_rest[f] + pi * t->odd), power[p->at[i]]);
-        }
-        add_pure(p->sums, ev, f, like);
+        sum +=
+            k->power[p->at[i]] * log(t->pure_telling[fibre] * ((1 - pi) * t->pure_rest[fibre] + pi * t->odd));
     }
+    return sum;
 }
 
 /* Likelihoods of one strip under one observation. */
@@ -191,20 +197,60 @@ static void strip_likelihoods(const struct work *k, size_t o, const struct tb_st
         like[l] = pow(like[l], k->power[o]);
 }
 
-static void add_pick(const struct work *k, const struct tb_pick *p, const struct tb_strip *s)
+/* Joint likelihoods of a pick, and how often each was lifted. */
+static void joint_likelihoods(double *joint, int *lifts, const struct work *k, const struct tb_pick *p,
+                              size_t lanes)
 {
-    double joint[TB_STRIP_MOST];
-    size_t lanes = (size_t)s->n * TB_CHUNK;
-
-    for (size_t l = 0; l < lanes && p->n != 1; l++)
+    for (size_t l = 0; l < lanes; l++) {
         joint[l] = 1;
-    for (size_t i = 0; i < p->n && p->n != 1; i++)
-        for (size_t l = 0; l < lanes; l++)
+        lifts[l] = 0;
+    }
+    for (size_t i = 0; i < p->n; i++)
+        for (size_t l = 0; l < lanes; l++) {
             joint[l] *= k->like[p->at[i]][l];
-    add_strip(p->sums, k->ev, s, p->n == 1 ? k->like[p->at[0]] : joint, k->kernel);
+            if (joint[l] < 1 / LIFT) {
+                joint[l] *= LIFT;
+                lifts[l]++;
+            }
+        }
 }
 
-static void weigh_layout(const struct work *k, int roles)
+static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s)
+{
+    const struct tb_pick *p = &k->pick[pick];
+    double joint[TB_STRIP_MOST];
+    int lifts[TB_STRIP_MOST];
+    size_t lanes = (size_t)s->n * TB_CHUNK;
+
+    if (p->n == 1) {
+        add_strip(p->sums, k->ev, s, k->like[p->at[0]], k->kernel);
+        return;
+    }
+    joint_likelihoods(joint, lifts, k, p, lanes);
+    for (size_t l = 0; l < lanes; l++)
+        if (lifts[l] != k->lifts[pick])
+            joint[l] = ldexp(joint[l], 500 * (k->lifts[pick] - lifts[l]));
+    add_strip(p->sums, k->ev, s, joint, k->kernel);
+}
+
+/* The fewest lifts of any pair of a strip: padding has no part in it. */
+static void least_lifts(const struct work *k, size_t pick, const struct tb_strip *s)
+{
+    const struct tb_chunk *c = &s->layout->chunk[s->chunk];
+    double joint[TB_STRIP_MOST];
+    int lifts[TB_STRIP_MOST], used = c->run[c->runs - 1].to;
+
+    joint_likelihoods(joint, lifts, k, &k->pick[pick], (size_t)s->n * TB_CHUNK);
+    for (int m = 0; m < s->n; m++)
+        for (int l = m * TB_CHUNK; l < m * TB_CHUNK + used; l++)
+            if (lifts[l] < k->lifts[pick])
+                k->lifts[pick] = lifts[l];
+}
+
+typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
+
+/* Every strip of a layout, for the picks of `least` observations and more. */
+static void each_strip(const struct work *k, int roles, size_t least, strip_fn *fn)
 {
     struct tb_layout lay;
     struct tb_strip strip;
@@ -215,32 +261,55 @@ static void weigh_layout(const struct work *k, int roles)
         for (size_t o = 0; o < k->n; o++)
             strip_likelihoods(k, o, &strip);
         for (size_t i = 0; i < k->picks; i++)
-            add_pick(k, &k->pick[i], &strip);
+            if (k->pick[i].n >= least)
+                fn(k, i, &strip);
     }
+}
+
+/* How often the likeliest compositions of each pick are lifted: by the pure fibres, then by the pairs. */
+static void find_lifts(const struct work *k)
+{
+    size_t most = 0;
+
+    for (size_t i = 0; i < k->picks; i++) {
+        double best = -INFINITY;
+
+        for (int f = 0; f < k->ev->fibres; f++)
+            best = fmax(best, pure_log(k, &k->pick[i], f));
+        k->lifts[i] = k->pick[i].n > 1 && best < 0 ? (int)(-best / LOG_LIFT) : 0;
+        most = k->lifts[i] > 0 ? k->pick[i].n : most;
+    }
+    if (most > 1 && k->ev->set.fibres_most >= 2)
+        each_strip(k, 2, 2, least_lifts);
 }
 
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
                     struct tb_table *const *table, const double *power, size_t n,
                     const struct tb_kernel *kernel)
 {
-    struct work k = { ev, pick, picks, power, n, kernel, NULL, NULL };
+    struct work k = { ev, pick, picks, power, n, kernel, NULL, NULL, NULL };
 
     k.room = tb_array(struct tb_room, n + 1);
     k.like = tb_realloc(NULL, n + 1, sizeof *k.like);
+    k.lifts = tb_array(int, picks);
     for (size_t o = 0; o < n; o++)
         tb_room_open(&k.room[o], table[o]);
+    find_lifts(&k);
     for (size_t i = 0; i < picks; i++) {
         open_sums(pick[i].sums, ev);
         for (size_t at = 0; at < pick[i].n; at++)
             pick[i].sums->log_scale += power[pick[i].at[at]] * table[pick[i].at[at]]->log_scale;
-        weigh_pure(&pick[i], ev, table, power);
+        pick[i].sums->log_scale -= k.lifts[i] * LOG_LIFT;
+        for (int f = 0; f < ev->fibres; f++)
+            add_pure(pick[i].sums, ev, f, exp(pure_log(&k, &pick[i], f) + k.lifts[i] * LOG_LIFT));
     }
     for (int roles = 2; roles <= ev->set.fibres_most; roles++)
-        weigh_layout(&k, roles);
+        each_strip(&k, roles, 0, add_pick);
     for (size_t o = 0; o < n; o++)
         tb_room_free(&k.room[o]);
     free(k.room);
     free(k.like);
+    free(k.lifts);
 }
 
 /* --- from products that were kept ----------------------------------------------------------------------------- */

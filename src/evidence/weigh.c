@@ -159,8 +159,7 @@ static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size
         w.sight = term->seen ? TB_SIGHT_SEEN : term->denied ? TB_SIGHT_DENIED : TB_SIGHT_NONE;
         w.weight_db = -decibans(sum->without[0], sum->without[1], t);
         w.alone_db = a.power * decibans(sum->alone[0], sum->alone[1], t);
-        if (fabs(w.weight_db) >= LEAST_DB || fabs(w.alone_db) >= LEAST_ALONE_DB)
-            add_weight(v, &w);
+        add_weight(v, &w);
     }
     free_apart(&a);
     free(sum);
@@ -174,9 +173,22 @@ static int by_size(const void *a, const void *b)
     return p < q ? 1 : p > q ? -1 : x->cue - y->cue;
 }
 
+/* After all burns are added up: what is little in one may be much in many. */
+static void drop_light(struct tb_verdict *v)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < v->n_cue; i++)
+        if (fabs(v->cue[i].weight_db) >= LEAST_DB || fabs(v->cue[i].alone_db) >= LEAST_ALONE_DB)
+            v->cue[n++] = v->cue[i];
+    v->n_cue = n;
+}
+
 void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s)
 {
     for (size_t o = 0; o < s->group->n; o++)
         weigh_observation(v, s, o);
-    qsort(v->cue, v->n_cue, sizeof *v->cue, by_size);
+    drop_light(v);
+    if (v->n_cue)
+        qsort(v->cue, v->n_cue, sizeof *v->cue, by_size);
 }
