@@ -77,12 +77,37 @@ out:
     return rc;
 }
 
+/* Options that would go unheard where they stand. */
+static tb_rc refuse_strays(const struct tb_ctx *ctx, bool words, struct tb_err *err)
+{
+    static const char *const of_words[] = { "saw", "not", "looked", "part" }, *const of_model[] = {
+        "fibres", "contradicts", "fits"
+    };
+
+    for (size_t i = 0; i < TB_COUNT(of_words) && !words; i++)
+        if (tb_opt(ctx, of_words[i]))
+            return tb_misuse(
+                err, "--%s goes with --declared: a lot has its burns in the book, a table in its rows",
+                of_words[i]);
+    for (size_t i = 0; i < TB_COUNT(of_model) && !words && !tb_opt(ctx, "from"); i++)
+        if (tb_opt(ctx, of_model[i]))
+            return tb_misuse(
+                err, "--%s goes with --declared and --from: lots are judged by the settings of the book",
+                of_model[i]);
+    if (tb_opt(ctx, "as-of") && ctx->argc != 1)
+        return tb_misuse(err, "--as-of goes with a lot");
+    return TB_OK;
+}
+
 static tb_rc judge(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *words = tb_opt(ctx, "declared"), *from = tb_opt(ctx, "from");
+    tb_rc rc;
 
     if ((words != NULL) + (from != NULL) + (tb_opt_on(ctx, "all")) + (ctx->argc == 1) != 1)
         return tb_misuse(err, "judge takes a lot, or --all, or --declared TEXT, or --from FILE");
+    if ((rc = refuse_strays(ctx, words != NULL, err)) != TB_OK)
+        return rc;
     if (words)
         return judge_words(ctx, words, err);
     if (from)

@@ -97,7 +97,7 @@ for v in -1 0 nan 1e999 abc ""; do
 done
 printf 'specimen,resid\033[2J\n1,1\n' >m.csv
 run assay --mixture cotton/polyester --method 7 --masses m.csv
-ok "control characters of a file do not reach the terminal" refused "m.csv: line 1: no reading is called 'resid?[2J'; the columns are specimen, residue"
+ok "control characters of a file do not reach the terminal" refused "m.csv: line 1: no reading is called 'resid [2J'; the columns are specimen, residue"
 run assay --mixture cotton/polyester --method 99 --specimen 1 --residue 0.4
 ok "an unknown method is refused" refused "--method is '99'; the methods are numbered 1 to 17"
 run assay --mixture cotton/polyester --method 2 --specimen 1 --residue 0.4

@@ -18,6 +18,16 @@ say $? "a fitting burn is told in JSON with the digest of the reference"
 run judge --declared "100% wool" --saw smoke:none,smoke:black
 [ $rc = 1 ] && [ ! -s "$d/out" ] && grep -qx 'tenterbook: smoke:none (no smoke) and smoke:black (black smoke) cannot both be seen in one burn' "$d/err"
 say $? "no smoke and black smoke in one burn are refused"
+run judge --from "$d/burns.csv" --saw smoke:black
+[ $rc = 2 ] && [ ! -s "$d/out" ] && grep -q '^tenterbook: --saw goes with --declared: a lot has its burns in the book, a table in its rows$' "$d/err"
+say $? "cues beside a table are refused, not left unheard"
+run judge --declared "100% wool" --saw smoke:black --as-of 3
+[ $rc = 2 ] && grep -q '^tenterbook: --as-of goes with a lot$' "$d/err"
+say $? "a journal row beside bare words is refused"
+run judge --declared "100% acetate" --looked acetone
+[ $rc = 0 ] && grep -q '^Undecided: nothing was looked at: no cue and no channel is recorded' "$d/out"
+say $? "a test without a result says nothing, and it is said"
+
 run judge --declared "100% wool" --saw odour:burnin_hair
 [ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q "no cue 'odour:burnin_hair'; the nearest: odour:burning_hair" "$d/err"
 say $? "an unknown cue is refused and the nearest offered"
