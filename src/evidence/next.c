@@ -219,7 +219,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     }
     m.s = &few;
     m.weight = all;
-    m.declared = 1 / (1 + exp(alone ? -v->log_ratio : side[1] - side[0]));
+    m.declared = 1 / (1 + exp(alone ? -v->log_ratio : side[1] - s->log_else - side[0]));
     for (int c = 0; c < s->ev->channels; c++)
         propose(v, &m, c);
     tb_shortlist_free(&few);

@@ -191,10 +191,7 @@ static void weigh_test(struct arena *a, const struct tb_blend *b, const struct t
 
 static bool contradicts(const struct arena *a)
 {
-    double side[2];
-
-    tb_shortlist_sides(side, &a->list, a->weight);
-    return side[0] - side[1] < log(a->ev->set.contradicts_below);
+    return tb_shortlist_log_ratio(&a->list, a->weight) < log(a->ev->set.contradicts_below);
 }
 
 static void prior(struct arena *a)

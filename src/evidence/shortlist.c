@@ -60,17 +60,23 @@ static void take_else(struct tb_shortlist *s)
     const struct tb_evidence *ev = s->ev;
     const size_t step_count = TB_COUNT(steps);
     const struct tb_sums *sums = &s->group->sums;
+    double prior = 0;
 
     for (int i = 0; i < ev->fibres; i++) {
         struct tb_blend pure = { .n = 1, .fibre = { i }, .share = { 1 } };
         unsigned long long a = 1ull << ev->class_of[i];
 
-        if (!as_declared(s, a))
+        if (!as_declared(s, a)) {
             add(s, &pure, false, log(ev->alone[i] * ev->sparse[1]));
+            prior += ev->alone[i] * ev->sparse[1];
+        }
         for (int j = i + 1; ev->set.fibres_most >= 2 && j < ev->fibres; j++) {
             double each = ev->sparse[2] / ev->pairs_sum * ev->prior[i] * ev->prior[j] / (double)step_count;
 
-            if (sums->two[i][j] < LEAST_SHARE * sums->all || as_declared(s, a | 1ull << ev->class_of[j]))
+            if (as_declared(s, a | 1ull << ev->class_of[j]))
+                continue;
+            prior += each * (double)step_count;
+            if (sums->two[i][j] < LEAST_SHARE * sums->all)
                 continue;
             for (size_t k = 0; k < TB_COUNT(steps); k++) {
                 double w = (double)steps[k] / TB_STEPS;
@@ -80,6 +86,7 @@ static void take_else(struct tb_shortlist *s)
             }
         }
     }
+    s->log_else = log(prior);
 }
 
 void tb_shortlist_chances(struct tb_shortlist *s, size_t obs)
@@ -162,4 +169,12 @@ void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const doub
     }
     for (int k = 0; k < 2; k++)
         side[k] = most[k] + log(sum[k]);
+}
+
+double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_weight)
+{
+    double side[2];
+
+    tb_shortlist_sides(side, s, log_weight);
+    return side[0] - (side[1] - s->log_else);
 }

@@ -21,6 +21,7 @@ struct tb_shortlist {
     const struct tb_group *group;
     struct tb_entry *entry;
     size_t n, cap;
+    double log_else;  /* log of the prior of all that is not as declared, of one and two fibres */
     double *chance;   /* [entry * terms + term] of one observation, where there is any */
     size_t chance_of; /* which one of the group's */
 };
@@ -30,6 +31,8 @@ void tb_shortlist_free(struct tb_shortlist *s);
 void tb_shortlist_chances(struct tb_shortlist *s, size_t obs);
 /* log of the two sides' sums: [0] declared, [1] anything else. */
 void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight);
+/* log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it. */
+double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_weight);
 /*
  * What a test is expected to tell, in bits, of something that is so with this chance: result r comes with chance
  * declared[r] if it is so and other[r] if not.
