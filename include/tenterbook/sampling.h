@@ -257,10 +257,10 @@ enum tb_weights { TB_WEIGHTS_NONE, TB_WEIGHTS_LINEAR, TB_WEIGHTS_SQUARED };
 struct tb_kappa {
     double agreement; /* share of the swatches both named alike */
     double kappa;     /* 1: always alike, 0: no more than chance; NAN when only one answer was ever given */
-    double error;     /* standard error; 0 when kappa is 1 or one side never varied: no interval is known then */
-    double error_h0;  /* standard error where there is no agreement beyond chance */
-    double z, p;      /* kappa / error_h0 and its two-sided chance */
-    double lo, hi;    /* interval at conf, cut to -1 .. 1 */
+    double error; /* standard error; 0 when kappa is 1 or one side never varied: no interval is known then */
+    double error_h0; /* standard error where there is no agreement beyond chance */
+    double z, p;     /* kappa / error_h0 and its two-sided chance */
+    double lo, hi;   /* interval at conf, cut to -1 .. 1 */
 };
 /* tb_kappa_cohen - two testers, or a tester against the truth; table is classes x classes, rows the first. */
 tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, enum tb_weights weights,

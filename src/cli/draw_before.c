@@ -47,7 +47,8 @@ void draw_before_free(struct draw_before *d)
 void draw_seed_try(char out[17])
 {
     draw_seed_make(out);
-    memcpy(out, "try-", 4);
+    for (int i = 0; i < 4; i++)
+        out[i] = "try-"[i];
 }
 
 bool draw_seed_by_hand(const char *seed)

@@ -170,7 +170,7 @@ static int read_globals(struct tb_ctx *ctx, int argc, char **argv, struct tb_err
             *slot = argv[++i];
         else
             *rc = tb_misuse(err, "%s needs a value", argv[i]);
-        if (*rc == TB_OK && !**slot)
+        if (*rc == TB_OK && slot && !**slot)
             *rc = tb_misuse(err, "%.*s needs a value", (int)name, argv[named]);
     }
     return i;

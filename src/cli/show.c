@@ -24,7 +24,7 @@ json_t *tb_json_text(const char *s)
     json_t *j = s ? json_string(s) : json_null();
     char *mended;
 
-    if (j)
+    if (j || !s)
         return j;
     mended = tb_utf8_mend(s, strlen(s));
     j = json_string(mended);

@@ -70,7 +70,7 @@ bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, con
                       struct tb_text *reason, struct tb_text *notes)
 {
     struct tb_blend *b = &out->blend;
-    bool unsaid[TB_BLEND_MOST];
+    bool unsaid[TB_BLEND_MOST] = { false };
 
     memset(out, 0, sizeof *out);
     for (size_t i = 0; i < part->n; i++)

@@ -238,7 +238,7 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 {
     const struct tb_chunk *c = &s->layout->chunk[s->chunk];
     double joint[TB_STRIP_MOST];
-    int lifts[TB_STRIP_MOST], used = c->run[c->runs - 1].to;
+    int lifts[TB_STRIP_MOST] = { 0 }, used = c->run[c->runs - 1].to;
 
     joint_likelihoods(joint, lifts, k, &k->pick[pick], (size_t)s->n * TB_CHUNK);
     for (int m = 0; m < s->n; m++)
