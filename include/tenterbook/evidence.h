@@ -171,12 +171,9 @@ struct tb_twins {
 struct tb_cue_weight {
     enum tb_part_kind part;
     int cue;
-    enum tb_sight
-        sight; /* TB_SIGHT_SEEN, TB_SIGHT_DENIED, or TB_SIGHT_NONE: looked at its channel, not seen */
-    double
-        weight_db; /* decibans (10 log10): > 0 for the declaration, < 0 against it; all else that was seen kept */
-    double
-        alone_db; /* how much likelier it is from the declared than from what else it could be, by itself */
+    enum tb_sight sight; /* TB_SIGHT_NONE: its channel was looked at, and it was not seen */
+    double weight_db;    /* decibans (10 log10), > 0 for the declaration: beside all else that was observed */
+    double alone_db;     /* the same of the cue by itself: from the declared against what else it could be */
 };
 
 /* A test worth making, best first. */

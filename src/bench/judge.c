@@ -99,8 +99,10 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
             worst = s;
     }
     if (rc == TB_OK && apart && worst < sets && out->verdict.kind != TB_CONTRADICTS) {
-        tb_verdict_free(&alone[worst]);
-        rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
+        if (want) { /* those alone were judged without */
+            tb_verdict_free(&alone[worst]);
+            rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
+        }
         if (rc == TB_OK)
             take_bolt(out, &alone[worst], burns->bolt[of[worst]]);
     }

@@ -4,34 +4,23 @@
 #include <math.h>
 #include <string.h>
 
-tb_rc tb_rejudge_by(struct tb_rejudged *out, struct tb_ctx *ctx, const struct tb_evidence *ev,
-                    const char *lot_ref, unsigned want, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
+                 struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_evidence *ev = NULL;
     tb_rc rc;
 
     *out = (struct tb_rejudged){ 0 };
-    if ((rc = tb_lot_find(&out->lot, ctx->book, lot_ref, mem, err)) != TB_OK)
-        return rc;
-    rc = tb_bench_judge(&out->v, ctx->book, &out->lot, ev, want, TB_BOOK_NOW, err);
+    if ((rc = tb_bench_model(&ev, ctx->book, err)) == TB_OK &&
+        (rc = tb_lot_find(&out->lot, ctx->book, lot_ref, mem, err)) == TB_OK)
+        rc = tb_bench_judge(&out->v, ctx->book, &out->lot, ev, want, TB_BOOK_NOW, err);
+    tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     if (rc == TB_OK &&
         (rc = tb_bench_record(&out->recorded, &out->held, ctx->book, &out->lot, &out->v, err)) == TB_OK)
         rc = tb_lot_find(&out->lot, ctx->book, lot_ref, mem, err);
     if (rc != TB_OK)
         tb_rejudged_free(out);
-    return rc;
-}
-
-tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
-                 struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_evidence *ev = NULL;
-    tb_rc rc = tb_bench_model(&ev, ctx->book, err);
-
-    *out = (struct tb_rejudged){ 0 };
-    if (rc == TB_OK)
-        rc = tb_rejudge_by(out, ctx, ev, lot_ref, want, mem, err);
-    tb_evidence_free(ev);
     return rc;
 }
 

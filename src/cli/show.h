@@ -50,9 +50,6 @@ struct tb_rejudged {
 };
 tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
                  struct tb_arena *mem, struct tb_err *err);
-/* The same by a model that is there already, for many lots. */
-tb_rc tb_rejudge_by(struct tb_rejudged *out, struct tb_ctx *ctx, const struct tb_evidence *ev,
-                    const char *lot_ref, unsigned want, struct tb_arena *mem, struct tb_err *err);
 void tb_rejudged_free(struct tb_rejudged *r);
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);

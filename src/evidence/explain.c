@@ -60,28 +60,33 @@ static bool speaks(double db, int side)
     return (side > 0) == (db > 0) && fabs(db) >= SAID_FROM_DB;
 }
 
-/* The next cue after `last` by what it says by itself; NULL after all that speak for the side. */
-static const struct tb_cue_weight *next_alone(const struct tb_verdict *v, int side,
-                                              const struct tb_cue_weight *last)
+static int by_alone(const void *a, const void *b)
 {
-    const struct tb_cue_weight *best = NULL;
+    const struct tb_cue_weight *x = a, *y = b;
+    double p = fabs(x->alone_db), q = fabs(y->alone_db);
 
-    for (size_t i = 0; i < v->n_cue; i++) {
-        const struct tb_cue_weight *w = &v->cue[i];
-        double size = fabs(w->alone_db);
+    return p < q ? 1 : p > q ? -1 : x->cue != y->cue ? x->cue - y->cue : (int)x->part - (int)y->part;
+}
 
-        if (!speaks(w->alone_db, side) ||
-            (last && (size > fabs(last->alone_db) || (size >= fabs(last->alone_db) && w <= last))))
-            continue;
-        if (!best || size > fabs(best->alone_db))
-            best = w;
-    }
-    return best;
+/* Each cue by itself: what is said where none of them adds to the others. */
+static void say_alone(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
+{
+    struct tb_cue_weight *cue = tb_array(struct tb_cue_weight, v->n_cue + 1);
+    size_t said = 0;
+
+    for (size_t i = 0; i < v->n_cue; i++)
+        cue[i] = v->cue[i];
+    qsort(cue, v->n_cue, sizeof *cue, by_alone);
+    for (size_t i = 0; i < v->n_cue && said < most; i++)
+        if (speaks(cue[i].alone_db, side)) {
+            tb_text_addf(out, "%s", said++ ? "; " : "no single cue decides; each by itself: ");
+            say_cue(out, &cue[i], cue[i].alone_db);
+        }
+    free(cue);
 }
 
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
 {
-    const struct tb_cue_weight *w = NULL;
     size_t said = 0;
 
     for (size_t i = 0; i < v->n_cue && said < most; i++)
@@ -89,12 +94,8 @@ void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int sid
             tb_text_addf(out, "%s", said++ ? "; " : "");
             say_cue(out, &v->cue[i], v->cue[i].weight_db);
         }
-    if (said || (side < 0) != (v->kind == TB_CONTRADICTS))
-        return;
-    while (said < most && (w = next_alone(v, side, w))) {
-        tb_text_addf(out, "%s", said++ ? "; " : "no single cue decides; each by itself: ");
-        say_cue(out, w, w->alone_db);
-    }
+    if (!said && (side < 0) == (v->kind == TB_CONTRADICTS))
+        say_alone(out, v, side, most);
 }
 
 static void say_blend(struct tb_text *out, const struct tb_likely *l)

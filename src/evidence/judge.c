@@ -74,28 +74,6 @@ static double power_of(const struct tb_evidence *ev, const struct tb_observation
     return (1 + (times - 1) * ev->fig.repeat) / times;
 }
 
-static void free_group(struct tb_group *g)
-{
-    free(g->terms);
-    free(g->power);
-    free(g->odd);
-    free(g->obs);
-    tb_sums_free(&g->sums);
-}
-
-/* Parts of which nothing was found out after all. */
-static void drop_empty(struct tb_question *q)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < q->n; i++)
-        if (q->group[i].n == 0)
-            free_group(&q->group[i]);
-        else
-            q->group[n++] = q->group[i];
-    q->n = n;
-}
-
 /* Those of one set only; of all where there are no sets. */
 static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, const struct tb_observation *obs,
                                size_t n, const size_t *set, size_t only, struct tb_err *err)
@@ -103,9 +81,13 @@ static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, cons
     bool repeats = false;
 
     for (size_t i = 0; i < n; i++) {
+        struct tb_terms terms;
         struct tb_group *g;
 
-        if (tb_observation_empty(&obs[i]) || (set && set[i] != only))
+        if (set && set[i] != only)
+            continue;
+        tb_terms_of(&terms, q->ev, &obs[i]);
+        if (terms.n == 0) /* nothing looked at, or a test without a result */
             continue;
         if (!(g = group_of(q, obs[i].part)))
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
@@ -114,16 +96,13 @@ static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, cons
         g->power = tb_realloc(g->power, g->n + 1, sizeof *g->power);
         g->odd = tb_realloc(g->odd, g->n + 1, sizeof *g->odd);
         g->obs = tb_realloc(g->obs, g->n + 1, sizeof *g->obs);
-        tb_terms_of(&g->terms[g->n], q->ev, &obs[i]);
-        if (g->terms[g->n].n == 0) /* a test without a result */
-            continue;
-        g->odd[g->n] = tb_odd_log(q->ev, &g->terms[g->n]);
+        g->terms[g->n] = terms;
+        g->odd[g->n] = tb_odd_log(q->ev, &terms);
         g->power[g->n] = power_of(q->ev, obs, n, i);
         repeats |= g->power[g->n] < 1;
         g->obs[g->n++] = i;
         v->burns++;
     }
-    drop_empty(q);
     if (repeats)
         tb_verdict_note(
             v,
@@ -269,7 +248,6 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
         tb_power_table(v, q);
 }
 
-/* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
 #define WAYS_MOST 5000 /* to spread declared fibres over parts: their number is a power of a power */
 
 static bool too_many_ways(const struct tb_question *q)
@@ -282,6 +260,7 @@ static bool too_many_ways(const struct tb_question *q)
     return ways > WAYS_MOST;
 }
 
+/* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
 static tb_rc ask(struct asked *a, const struct tb_declaration *decl, struct tb_err *err)
 {
     struct tb_question *q = &a->q;
@@ -326,8 +305,13 @@ static tb_rc open_asked(struct asked *a, const struct tb_evidence *ev, const str
 
 static void free_asked(struct asked *a)
 {
-    for (size_t i = 0; i < a->q.n; i++)
-        free_group(&a->q.group[i]);
+    for (size_t i = 0; i < a->q.n; i++) {
+        free(a->q.group[i].terms);
+        free(a->q.group[i].power);
+        free(a->q.group[i].odd);
+        free(a->q.group[i].obs);
+        tb_sums_free(&a->q.group[i].sums);
+    }
     tb_verdict_free(&a->v);
     tb_text_free(&a->reason);
     tb_text_free(&a->notes);

@@ -142,7 +142,6 @@ static void take_cues(struct tb_evidence *ev)
                                    .group = tb_ref_channel[cue.channel].quarters - 1,
                                    .telling = tb_ref_cue[c].telling == 1,
                                    .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
-                                   .bench = ev->channel[cue.channel].bench,
                                    .ramp = ramp_of(ev, tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to),
                                    .general =
                                        *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1 };

@@ -32,7 +32,6 @@ struct tb_cue_model {
     enum tb_cue_law law;
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
-    bool bench;  /* of a bench test */
     int ramp;    /* which of the model's ramps */
     bool firm;   /* telling, or a bench test: an odd burn does not change it */
     int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
@@ -95,6 +94,11 @@ static inline double tb_model_visible(const struct tb_ramp *ramp, double share)
     double d = (share - ramp->from) / (ramp->to - ramp->from);
 
     return d < 0 ? 0 : d > 1 ? 1 : d;
+}
+/* The weight of a cue's channel: quarters of 1. */
+static inline double tb_weight_of(const struct tb_evidence *ev, int cue)
+{
+    return (ev->cue[cue].group + 1) / (double)TB_GROUPS;
 }
 /* x to the power n/4, n 1..4: what a chance counts under a channel weight. */
 double tb_quarters(double x, int n);

@@ -162,7 +162,7 @@ static double gain_of(const struct mind *m, int channel, bool again)
     const struct tb_channel *ch = &m->s->ev->channel[channel];
     double g = ch->exclusive ? gain_exclusive(m, ch) : gain_together(m, ch);
 
-    g *= (m->s->ev->cue[ch->first].group + 1) / (double)TB_GROUPS;
+    g *= tb_weight_of(m->s->ev, ch->first);
     return again ? g * m->s->ev->fig.repeat : g;
 }
 
@@ -202,28 +202,22 @@ static int by_gain(const void *a, const void *b)
 
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
-    double *all = tb_array(double, s->n), side[2];
+    double *weight = tb_array(double, s->n), log_ratio = tb_shortlist_weights(weight, s);
     struct tb_shortlist few = { .ev = s->ev, .group = s->group, .entry = tb_array(struct tb_entry, s->n) };
     struct mind m = { 0 };
 
     for (size_t i = 0; i < s->n; i++)
-        all[i] = s->entry[i].log_weight;
-    tb_shortlist_sides(side, s, all);
-    for (size_t i = 0; i < s->n; i++) {
-        double w = exp(all[i] - side[s->entry[i].declared ? 0 : 1]);
-
-        if (w < LEAST_WEIGHT)
-            continue;
-        few.entry[few.n] = s->entry[i];
-        all[few.n++] = w;
-    }
+        if (weight[i] >= LEAST_WEIGHT) {
+            few.entry[few.n] = s->entry[i];
+            weight[few.n++] = weight[i];
+        }
     m.s = &few;
-    m.weight = all;
-    m.declared = 1 / (1 + exp(alone ? -v->log_ratio : side[1] - s->log_else - side[0]));
+    m.weight = weight;
+    m.declared = 1 / (1 + exp(alone ? -v->log_ratio : -log_ratio));
     for (int c = 0; c < s->ev->channels; c++)
         propose(v, &m, c);
     tb_shortlist_free(&few);
-    free(all);
+    free(weight);
     if (v->n_next)
         qsort(v->next, v->n_next, sizeof *v->next, by_gain);
 }

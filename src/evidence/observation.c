@@ -79,40 +79,47 @@ static tb_rc take_list(struct tb_observation *o, const char *list, enum tb_sight
     return rc;
 }
 
-/* "No smoke" beside "black smoke": one of them is a slip, and only who saw it knows which. */
-static tb_rc check_nothing(const struct tb_observation *o, struct tb_err *err)
+/*
+ * Two cues of one channel that cannot both be: of a test with one result (a second test is recorded by itself), or
+ * "no smoke" beside "black smoke", where one is a slip and only who saw it knows which.
+ */
+static tb_rc check_pair(int one, int other, const struct tb_channel *ch, struct tb_err *err)
 {
-    for (size_t i = 0; i < tb_cue_count(); i++) {
-        struct tb_cue none, other;
+    struct tb_cue none, some;
 
-        if (!tb_ref_cue[i].nothing || o->sight[i] != TB_SIGHT_SEEN)
-            continue;
-        tb_cue_at(&none, (int)i);
-        for (size_t k = 0; k < tb_cue_count(); k++) {
-            tb_cue_at(&other, (int)k);
-            if (k != i && other.channel == none.channel && o->sight[k] == TB_SIGHT_SEEN)
-                return tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn",
-                               none.key, none.meaning, other.key, other.meaning);
-        }
-    }
-    return TB_OK;
+    if (ch->exclusive)
+        return tb_fail(err, TB_EINVAL, "%s can have one result only; a second test is recorded by itself",
+                       ch->key);
+    if (!tb_ref_cue[one].nothing && !tb_ref_cue[other].nothing)
+        return TB_OK;
+    tb_cue_at(&none, tb_ref_cue[one].nothing ? one : other);
+    tb_cue_at(&some, tb_ref_cue[one].nothing ? other : one);
+    return tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn", none.key,
+                   none.meaning, some.key, some.meaning);
 }
 
-/* A solvent dissolves or does not: two results of one test are two tests, or a slip. */
-static tb_rc check_exclusive(const struct tb_observation *o, struct tb_err *err)
+static tb_rc check_channel(const struct tb_observation *o, const struct tb_channel *ch, struct tb_err *err)
 {
-    for (size_t i = 0; i < tb_channel_count(); i++) {
+    tb_rc rc = TB_OK;
+
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        for (int d = c + 1; d < ch->first + ch->n && o->sight[c] == TB_SIGHT_SEEN && rc == TB_OK; d++)
+            if (o->sight[d] == TB_SIGHT_SEEN)
+                rc = check_pair(c, d, ch, err);
+    return rc;
+}
+
+static tb_rc check_channels(const struct tb_observation *o, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < tb_channel_count() && rc == TB_OK; i++) {
         struct tb_channel ch;
-        int seen = 0;
 
         tb_channel_at(&ch, (int)i);
-        for (int c = ch.first; ch.exclusive && c < ch.first + ch.n; c++)
-            seen += o->sight[c] == TB_SIGHT_SEEN;
-        if (seen > 1)
-            return tb_fail(err, TB_EINVAL, "%s can have one result only; a second test is recorded by itself",
-                           ch.key);
+        rc = check_channel(o, &ch, err);
     }
-    return TB_OK;
+    return rc;
 }
 
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
@@ -123,8 +130,7 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
 
     if ((rc = take_list(&o, saw, TB_SIGHT_SEEN, err)) != TB_OK ||
         (rc = take_list(&o, not_seen, TB_SIGHT_DENIED, err)) != TB_OK ||
-        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_nothing(&o, err)) != TB_OK ||
-        (rc = check_exclusive(&o, err)) != TB_OK)
+        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_channels(&o, err)) != TB_OK)
         return rc;
     *out = o;
     return TB_OK;

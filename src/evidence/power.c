@@ -43,11 +43,6 @@ static bool burn_cue(const struct tb_evidence *ev, int cue)
     return !ev->channel[ev->cue[cue].channel].bench;
 }
 
-static double weight_of(const struct tb_evidence *ev, int cue)
-{
-    return (ev->cue[cue].group + 1) / (double)TB_GROUPS;
-}
-
 static void take_logs(struct arena *a)
 {
     const struct tb_evidence *ev = a->ev;
@@ -62,7 +57,7 @@ static void take_logs(struct arena *a)
     a->base_telling = tb_array(double, a->list.n);
     for (size_t i = 0; i < a->list.n; i++)
         for (int c = 0; c < ev->cues; c++) {
-            double p, w = weight_of(ev, c);
+            double p, w = tb_weight_of(ev, c);
 
             if (!burn_cue(ev, c))
                 continue;
@@ -186,7 +181,7 @@ static void weigh_test(struct arena *a, const struct tb_blend *b, const struct t
     for (r *= all; c + 1 < ch->first + ch->n && (r -= tb_cue_chance(a->ev, b, c)) > 0; c++)
         ;
     for (size_t i = 0; i < a->list.n; i++)
-        a->weight[i] += weight_of(a->ev, c) * log(tb_cue_chance(a->ev, &a->list.entry[i].blend, c));
+        a->weight[i] += tb_weight_of(a->ev, c) * log(tb_cue_chance(a->ev, &a->list.entry[i].blend, c));
 }
 
 static bool contradicts(const struct arena *a)

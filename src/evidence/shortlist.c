@@ -94,7 +94,6 @@ void tb_shortlist_chances(struct tb_shortlist *s, size_t obs)
     const struct tb_terms *terms = &s->group->terms[obs];
 
     s->chance = tb_realloc(s->chance, s->n * terms->n + 1, sizeof *s->chance);
-    s->chance_of = obs;
     for (size_t i = 0; i < s->n; i++)
         tb_blend_chances(s->chance + i * terms->n, s->ev, &s->entry[i].blend, terms);
 }
@@ -119,7 +118,7 @@ static void weigh(struct tb_shortlist *s)
 /* Drop what no single cue could bring back: e^-18 of the weightiest of its side. */
 static void prune(struct tb_shortlist *s)
 {
-    size_t terms = s->group->terms[s->chance_of].n, n = 0;
+    size_t terms = s->group->terms[s->group->n - 1].n, n = 0;
     double most[2] = { -INFINITY, -INFINITY };
 
     for (size_t i = 0; i < s->n; i++) {
@@ -153,7 +152,8 @@ void tb_shortlist_free(struct tb_shortlist *s)
     s->chance = NULL;
 }
 
-void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight)
+/* log of the two sides' sums: [0] declared, [1] anything else. */
+static void sides(double side[2], const struct tb_shortlist *s, const double *log_weight)
 {
     double most[2] = { -INFINITY, -INFINITY }, sum[2] = { 0, 0 };
 
@@ -175,6 +175,18 @@ double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_we
 {
     double side[2];
 
-    tb_shortlist_sides(side, s, log_weight);
+    sides(side, s, log_weight);
+    return side[0] - (side[1] - s->log_else);
+}
+
+double tb_shortlist_weights(double *out, const struct tb_shortlist *s)
+{
+    double side[2];
+
+    for (size_t i = 0; i < s->n; i++)
+        out[i] = s->entry[i].log_weight;
+    sides(side, s, out);
+    for (size_t i = 0; i < s->n; i++)
+        out[i] = exp(out[i] - side[s->entry[i].declared ? 0 : 1]);
     return side[0] - (side[1] - s->log_else);
 }

@@ -21,18 +21,20 @@ struct tb_shortlist {
     const struct tb_group *group;
     struct tb_entry *entry;
     size_t n, cap;
-    double log_else;  /* log of the prior of all that is not as declared, of one and two fibres */
-    double *chance;   /* [entry * terms + term] of one observation, where there is any */
-    size_t chance_of; /* which one of the group's */
+    double log_else; /* log of the prior of all that is not as declared, of one and two fibres */
+    double *chance;  /* [entry * terms + term] of one observation; at first of the group's last */
 };
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
 void tb_shortlist_free(struct tb_shortlist *s);
 /* The chances of another observation in `chance`. */
 void tb_shortlist_chances(struct tb_shortlist *s, size_t obs);
-/* log of the two sides' sums: [0] declared, [1] anything else. */
-void tb_shortlist_sides(double side[2], const struct tb_shortlist *s, const double *log_weight);
-/* log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it. */
+/*
+ * log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it, if its
+ * entries weigh this much.
+ */
 double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_weight);
+/* The weight of each entry within its side, adding up to 1 a side; gives the list's log ratio. */
+double tb_shortlist_weights(double *out, const struct tb_shortlist *s);
 /*
  * What a test is expected to tell, in bits, of something that is so with this chance: result r comes with chance
  * declared[r] if it is so and other[r] if not.

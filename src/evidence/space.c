@@ -269,7 +269,7 @@ static void each_strip(const struct work *k, int roles, size_t least, strip_fn *
 /* How often the likeliest compositions of each pick are lifted: by the pure fibres, then by the pairs. */
 static void find_lifts(const struct work *k)
 {
-    size_t most = 0;
+    bool lifted = false;
 
     for (size_t i = 0; i < k->picks; i++) {
         double best = -INFINITY;
@@ -277,9 +277,9 @@ static void find_lifts(const struct work *k)
         for (int f = 0; f < k->ev->fibres; f++)
             best = fmax(best, pure_log(k, &k->pick[i], f));
         k->lifts[i] = k->pick[i].n > 1 && best < 0 ? (int)(-best / LOG_LIFT) : 0;
-        most = k->lifts[i] > 0 ? k->pick[i].n : most;
+        lifted |= k->lifts[i] > 0;
     }
-    if (most > 1 && k->ev->set.fibres_most >= 2)
+    if (lifted && k->ev->set.fibres_most >= 2)
         each_strip(k, 2, 2, least_lifts);
 }
 

@@ -92,11 +92,6 @@ bool tb_strip_next(struct tb_strip *s, int fibres)
 
 /* --- an observation as factors ---------------------------------------------------------------------------- */
 
-static double weight_of(const struct tb_evidence *ev, int cue)
-{
-    return (ev->cue[cue].group + 1) / (double)TB_GROUPS;
-}
-
 static void bring(struct tb_brings *row, const struct tb_evidence *ev, int cue, enum tb_cue_law law)
 {
     const double *d = ev->d[ev->cue[cue].ramp];
@@ -205,7 +200,7 @@ static void add_factor(struct tb_factor *f, struct tb_table *t, const struct tb_
             if (ev->cue[c].law == TB_LAW_ALL)
                 bring(next_row(t, f->b, 0, false), ev, c, TB_LAW_ALL);
     f->rows = t->rows - f->first;
-    t->log_scale += weight_of(ev, term->cue) * log(most);
+    t->log_scale += tb_weight_of(ev, term->cue) * log(most);
 }
 
 /* Factors of one kind (telling or rest), by group, after the n that are there. Returns how many there are then. */
@@ -229,7 +224,7 @@ static int add_factors(struct tb_factors *out, struct tb_table *t, int n, const 
             *(telling ? &t->has_telling : &t->has_rest) = true;
             if (additive(ev, term)) {
                 add_absent(absent, ev, term->cue);
-                leaks += weight_of(ev, term->cue) * log1p(-leak_of(ev, term->cue));
+                leaks += tb_weight_of(ev, term->cue) * log1p(-leak_of(ev, term->cue));
             } else {
                 add_factor(&t->factor[n++], t, ev, term);
             }

@@ -21,7 +21,8 @@ struct apart {
     const struct tb_shortlist *s;
     const struct tb_terms *terms;
     double *undo; /* [entry * terms + term]; in the shortlist's chances */
-    double *rest, *weight;
+    const double *weight;
+    double *rest;
     double *odd_undo; /* [term]: the same of an odd burn */
     double power;
 };
@@ -56,42 +57,28 @@ static void take_odd(struct apart *a, double odd)
     }
 }
 
-static void take_weights(struct apart *a)
-{
-    double side[2], *all = tb_array(double, a->s->n);
-
-    for (size_t i = 0; i < a->s->n; i++)
-        all[i] = a->s->entry[i].log_weight;
-    tb_shortlist_sides(side, a->s, all);
-    for (size_t i = 0; i < a->s->n; i++)
-        a->weight[i] = exp(all[i] - side[a->s->entry[i].declared ? 0 : 1]);
-    free(all);
-}
-
-static void take_apart(struct apart *a, struct tb_shortlist *s, size_t obs)
+static void take_apart(struct apart *a, struct tb_shortlist *s, size_t obs, const double *weight)
 {
     const struct tb_evidence *ev = s->ev;
     const struct tb_terms *terms = &s->group->terms[obs];
     double odd = s->group->odd[obs];
 
-    if (s->chance_of != obs || s->group->n > 1)
+    if (s->group->n > 1) /* of a single one they are there still */
         tb_shortlist_chances(s, obs);
-    *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .power = s->group->power[obs] };
+    *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
+    a->power = s->group->power[obs];
     a->rest = tb_array(double, s->n);
-    a->weight = tb_array(double, s->n);
     for (size_t i = 0; i < s->n; i++) {
         double rest = undo_chances(a->undo + i * terms->n, ev, terms);
 
         a->rest[i] = exp(fmin(rest - odd, 600)); /* beyond that the odd burn is nothing beside it */
     }
     take_odd(a, odd);
-    take_weights(a);
 }
 
 static void free_apart(struct apart *a)
 {
     free(a->rest);
-    free(a->weight);
     free(a->odd_undo);
 }
 
@@ -145,12 +132,12 @@ static double decibans(const double *side0, const double *side1, size_t t)
     return 10 / log(10) * log(side0[t] / side1[t]);
 }
 
-static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs)
+static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs, const double *weight)
 {
     struct sides *sum = tb_new(struct sides);
     struct apart a;
 
-    take_apart(&a, s, obs);
+    take_apart(&a, s, obs, weight);
     add_entries(sum, &a);
     for (size_t t = 0; t < a.terms->n; t++) {
         const struct tb_term *term = &a.terms->term[t];
@@ -186,8 +173,12 @@ static void drop_light(struct tb_verdict *v)
 
 void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s)
 {
+    double *weight = tb_array(double, s->n);
+
+    (void)tb_shortlist_weights(weight, s);
     for (size_t o = 0; o < s->group->n; o++)
-        weigh_observation(v, s, o);
+        weigh_observation(v, s, o, weight);
+    free(weight);
     drop_light(v);
     if (v->n_cue)
         qsort(v->cue, v->n_cue, sizeof *v->cue, by_size);

@@ -65,6 +65,13 @@ char *tb_case_text(const json_t *data)
     return json_dumps(data, JSON_SORT_KEYS | JSON_INDENT(1) | JSON_REAL_PRECISION(17));
 }
 
+double tb_story_figure(const json_t *o, const char *key)
+{
+    const json_t *v = json_object_get(o, key);
+
+    return json_is_number(v) ? json_number_value(v) : NAN;
+}
+
 const char *tb_story_text(const struct story *s, const char *key)
 {
     const char *v = json_string_value(json_object_get(s->data, key));

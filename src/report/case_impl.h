@@ -41,6 +41,7 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err);
 void tb_story_close(struct story *s);
 
 const char *tb_story_text(const struct story *s, const char *key); /* of the data; "" */
+double tb_story_figure(const json_t *o, const char *key); /* a number of an object; NAN where there is none */
 /* Metres of the bolts that were burnt. */
 double tb_story_metres_burnt(const struct story *s);
 /* "260 times likelier if the declaration is true": a log ratio in plain words. */

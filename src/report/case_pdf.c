@@ -143,13 +143,10 @@ static void rule(struct page *p, const struct story *s)
 /* "+3.1", or "-" where the case was made without it. */
 static double decibans(char text[32], const json_t *cue, const char *key)
 {
-    const json_t *v = json_object_get(cue, key);
+    double db = tb_story_figure(cue, key);
 
-    if (json_is_number(v))
-        (void)snprintf(text, 32, "%+.1f", json_number_value(v));
-    else
-        (void)strcpy(text, "-");
-    return json_number_value(v);
+    (void)snprintf(text, 32, isnan(db) ? "-" : "%+.1f", db);
+    return isnan(db) ? 0 : db;
 }
 
 static void cues(struct page *p, const struct story *s)

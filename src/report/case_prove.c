@@ -106,10 +106,9 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
 static void compare_verdict(struct tb_case_proof *out, const struct tb_verdict *v, const json_t *said)
 {
     const char *kind = text_of(said, "verdict"), *reference = text_of(said, "reference");
-    const json_t *ratio = json_object_get(said, "log_ratio");
 
     out->ratio = v->log_ratio;
-    out->recorded = json_is_number(ratio) ? json_number_value(ratio) : NAN;
+    out->recorded = tb_story_figure(said, "log_ratio");
     if (strcmp(reference, v->digest) != 0) {
         line(&out->notes,
              _("the verdict was computed with reference %s, this program has %s: it cannot be computed "

@@ -178,13 +178,6 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
     return rc;
 }
 
-static double decibans(const json_t *cue, const char *key)
-{
-    const json_t *v = json_object_get(cue, key);
-
-    return json_is_number(v) ? json_number_value(v) : NAN;
-}
-
 static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
 {
     struct tb_tab *t;
@@ -202,8 +195,8 @@ static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *e
         tb_put_text(t, json_is_true(json_object_get(cue, "seen"))     ? _("seen")
                        : json_is_true(json_object_get(cue, "denied")) ? _("expressly not there")
                                                                       : _("looked for, not seen"));
-        tb_put_number(t, decibans(cue, "weight_db"));
-        tb_put_number(t, decibans(cue, "alone_db"));
+        tb_put_number(t, tb_story_figure(cue, "weight_db"));
+        tb_put_number(t, tb_story_figure(cue, "alone_db"));
         rc = tb_tab_row(t, err);
     }
     return rc;

@@ -518,45 +518,50 @@ static void a_stated_three_percent_is_not_demanded_where_another_share_is_unsaid
                           NULL) > log(3));
 }
 
+/* The verdict on one burn of one part. */
+static tb_rc judge_part(struct tb_verdict *v, const char *words, enum tb_part_kind part, const char *saw,
+                        struct tb_err *err)
+{
+    struct tb_observation o = { .part = part };
+    struct tb_declaration decl = { 0 };
+    tb_rc rc;
+
+    tb_declaration_read(&decl, words, strlen(words));
+    assert_int_equal(tb_observation_read(&o, saw, NULL, NULL, err), TB_OK);
+    rc = tb_evidence_judge(v, model, &decl, &o, 1, 0, err);
+    tb_declaration_free(&decl);
+    return rc;
+}
+
 static void a_weft_is_not_judged_on_what_was_declared_of_the_warp(void **state)
 {
-    struct tb_observation o = { .part = TB_PART_WEFT };
-    struct tb_declaration decl = { 0 };
     struct tb_verdict v = { 0 };
     struct tb_err err = { 0 };
 
     (void)state;
-    tb_declaration_read(&decl, "warp: 100% cotton", 17);
-    assert_int_equal(tb_observation_read(&o, "odour:burning_hair", NULL, NULL, &err), TB_OK);
-    assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, 0, &err), TB_EINVAL);
+    assert_int_equal(judge_part(&v, "warp: 100% cotton", TB_PART_WEFT, "odour:burning_hair", &err),
+                     TB_EINVAL);
     assert_string_equal(err.msg, "a weft was burned, but the declaration speaks of other parts only");
-    tb_declaration_free(&decl);
 }
 
 /* A warp of cotton alone is no fault of "50 % silk, 50 % cotton": the silk may be in the weft. */
 static void one_part_burned_need_not_hold_every_declared_fibre(void **state)
 {
-    struct tb_observation o = { .part = TB_PART_WARP };
-    struct tb_declaration decl = { 0 };
+    static const char words[] = "50% silk 50% cotton";
     struct tb_verdict v = { 0 };
     struct tb_err err = { 0 };
 
     (void)state;
-    tb_declaration_read(&decl, "50% silk 50% cotton", 19);
-    assert_int_equal(
-        tb_observation_read(&o, "odour:burning_paper removed:afterglow residue_form:light_fluffy_ash", NULL,
-                            NULL, &err),
-        TB_OK);
-    assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, 0, &err), TB_OK);
+    assert_int_equal(judge_part(&v, words, TB_PART_WARP,
+                                "odour:burning_paper removed:afterglow residue_form:light_fluffy_ash", &err),
+                     TB_OK);
     assert_int_equal(v.kind, TB_FITS);
     tb_verdict_free(&v);
     assert_int_equal(
-        tb_observation_read(&o, "in_flame:melts smoke:black residue_form:hard_bead", NULL, NULL, &err),
+        judge_part(&v, words, TB_PART_WARP, "in_flame:melts smoke:black residue_form:hard_bead", &err),
         TB_OK);
-    assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, 0, &err), TB_OK);
     assert_int_equal(v.kind, TB_CONTRADICTS);
     tb_verdict_free(&v);
-    tb_declaration_free(&decl);
 }
 
 static void a_test_whose_hazard_the_site_does_not_allow_is_not_proposed(void **state)
