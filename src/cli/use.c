@@ -83,30 +83,33 @@ static tb_rc check_metres(double metres, const struct tb_claim *c, const struct 
         metres, bolt->number, bolt->metres, gone);
 }
 
-static tb_rc record_one(struct tb_ctx *ctx, const struct tb_claim *c, const struct tb_bolt *bolt, bool anyway,
-                        struct tb_arena *mem, struct tb_err *err)
+/* `u` as said for all bolts of the command. */
+static tb_rc record_one(struct tb_book *b, struct tb_bolt_use u, const struct tb_claim *c,
+                        const struct tb_bolt *bolt, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_bolt_use u = {
-        .used = !tb_opt_on(ctx, "back"), .metres = (double)NAN, .why = tb_opt(ctx, "why"), .anyway = anyway
-    };
-    tb_rc rc = tb_opt_number(&u.metres, ctx, "metres", 0, 1e6, err);
+    tb_rc rc = check_metres(u.metres, c, bolt, err);
 
-    if (rc != TB_OK || (rc = check_metres(u.metres, c, bolt, err)) != TB_OK ||
-        (rc = tb_opt_moment(&u.used_at, ctx, "at", mem, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
     if (!u.used && !(u.replaces = last_use(c, bolt->id)))
         return tb_fail(err, TB_ENOTFOUND, "bolt %s was not cut into", bolt->number);
-    return tb_bolt_use_add(&u, ctx->book, bolt, mem, err);
+    return tb_bolt_use_add(&u, b, bolt, mem, err);
 }
 
 static tb_rc record(struct tb_ctx *ctx, const struct tb_claim *c, const struct tb_lot *lot,
-                    const struct tb_bolt *bolt, bool anyway, struct tb_arena *mem, struct tb_err *err)
+                    const struct tb_bolt *bolt, bool anyway, const char *used_at, struct tb_arena *mem,
+                    struct tb_err *err)
 {
-    tb_rc rc = TB_OK;
+    struct tb_bolt_use u = { .used = !tb_opt_on(ctx, "back"),
+                             .metres = (double)NAN,
+                             .why = tb_opt(ctx, "why"),
+                             .used_at = used_at,
+                             .anyway = anyway };
+    tb_rc rc = tb_opt_number(&u.metres, ctx, "metres", 0, 1e6, err);
 
     tb_book_subject(ctx->book, lot->ref);
     for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
-        rc = record_one(ctx, c, &bolt[i], anyway, mem, err);
+        rc = record_one(ctx->book, u, c, &bolt[i], mem, err);
     return rc == TB_OK ? tb_book_commit(ctx->book, err) : rc;
 }
 
@@ -171,7 +174,7 @@ static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
         (rc = find_bolts(&lot, bolt, ctx, mem, err)) != TB_OK ||
         (rc = tb_claim_of_lot(&c, ctx->book, &lot, today, mem, err)) != TB_OK ||
         (rc = check(&anyway, ctx, &c, &lot, err)) != TB_OK ||
-        (rc = record(ctx, &c, &lot, bolt, anyway, mem, err)) != TB_OK) {
+        (rc = record(ctx, &c, &lot, bolt, anyway, used_at, mem, err)) != TB_OK) {
         tb_book_rollback(ctx->book);
         return rc;
     }
