@@ -16,7 +16,7 @@ PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' $(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
-MODULES := base fibre evidence law lab sampling book intake bench report
+MODULES := base fibre evidence law lab sampling book intake work report
 
 ifeq ($(V),1)
 Q :=
@@ -28,8 +28,8 @@ REF := $(patsubst sql/reference/%.csv,%,$(wildcard sql/reference/*.csv))
 GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h
 GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c
 SQL := $(sort $(wildcard sql/schema/*.sql)) $(sort $(wildcard sql/query/*.sql))
-LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c)))
-CLI_C := $(sort $(wildcard src/cli/*.c))
+LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c src/$(m)/*/*.c)))
+CLI_C := $(sort $(wildcard src/cli/*.c src/cli/*/*.c))
 LIB_O := $(LIB_C:%.c=$(BUILD)/%.o) $(GEN_C:%.c=%.o)
 CLI_O := $(CLI_C:%.c=$(BUILD)/%.o)
 LIB := $(BUILD)/libtenterbook.a

@@ -3,7 +3,7 @@
 #define TENTERBOOK_CLI_SHOW_H
 
 #include "cli/cmd.h"
-#include "tenterbook/bench.h"
+#include "tenterbook/work.h"
 #include "tenterbook/book.h"
 
 #include <jansson.h>

@@ -1,5 +1,5 @@
 /* Where the book and the evidence meet: one lot has one verdict, a bolt that contradicts speaks for its lot. */
-#include "tenterbook/bench.h"
+#include "tenterbook/work.h"
 #include "tenterbook/setting.h"
 
 #include <math.h>

@@ -1,6 +1,7 @@
 /* The table of commands is sorted and every record is whole: help and manual are drawn from it. */
 #include "cli/cmd.h"
 
+#include <glob.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -19,17 +20,16 @@ static void the_table_of_commands_is_sorted_and_each_line_has_its_file(void **st
     (void)state;
     assert_non_null(f);
     while (fgets(line, sizeof line, f)) {
-        FILE *source;
+        glob_t found;
 
         if (sscanf(line, "TB_CMD(%63[a-z_])", name) != 1)
             continue;
         if (strcmp(last, name) >= 0)
             fail_msg("%s stands after %s", name, last);
-        (void)snprintf(path, sizeof path, TB_SOURCE_DIR "/src/cli/%s.c", name);
-        source = fopen(path, "r");
-        if (!source)
-            fail_msg("command %s has no file src/cli/%s.c", name, name);
-        (void)fclose(source);
+        (void)snprintf(path, sizeof path, TB_SOURCE_DIR "/src/cli/*/%s.c", name);
+        if (glob(path, 0, NULL, &found) != 0 || found.gl_pathc != 1)
+            fail_msg("command %s has not exactly one file src/cli/FAMILY/%s.c", name, name);
+        globfree(&found);
         (void)snprintf(last, sizeof last, "%s", name);
         n++;
     }

@@ -1,0 +1,93 @@
+/*
+ * bench.h - the bench: what was recorded in the book, weighed by the evidence engine, and what follows.
+ *
+ * The one place where the book and the evidence meet. Command line, pages and reports all judge a lot here, so
+ * that one lot has one verdict.
+ */
+#ifndef TENTERBOOK_WORK_H
+#define TENTERBOOK_WORK_H
+
+#include "tenterbook/book.h"
+#include "tenterbook/evidence.h"
+
+/* Whether the site has recorded that flame work is permitted at this bench (setting `flame`). */
+tb_rc tb_bench_flame_permitted(bool *out, struct tb_book *b, int64_t upto, struct tb_err *err);
+
+struct tb_caution {
+    const char *say, *source; /* static */
+};
+/*
+ * tb_bench_cautions - the published cautions that fit what is declared: those for every burn, and those for the
+ * gases and drips of its fibres. A composition that could not be read gets all of them: assume the worst.
+ *   test   "burn", or a bench test's channel key: "acetone"
+ *   out    an array in mem
+ */
+void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb_composition *c,
+                       const char *test, struct tb_arena *mem);
+
+/* The model in force at this site: settings of the book, burns of known cloth added. Free with tb_evidence_free. */
+tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err *err);
+/* The same as it was after a journal row: settings and known burns recorded later are left out. */
+tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t upto, struct tb_err *err);
+
+/* Burns and bench tests of a lot that counted after a journal row, as the engine takes them. The array is in mem. */
+tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
+                            int64_t upto, struct tb_arena *mem, struct tb_err *err);
+
+/* What the burns of one bolt say when that bolt is judged alone. */
+struct tb_bolt_verdict {
+    char *number; /* of the bolt */
+    enum tb_verdict_kind kind;
+    double log_ratio; /* NAN: not judged */
+    size_t observations;
+};
+
+struct tb_lot_verdict {
+    struct tb_declaration declaration;
+    struct tb_verdict verdict;
+    size_t observations;
+    struct tb_bolt_verdict *bolt; /* every burnt bolt, by the order of its first swatch */
+    size_t bolts;
+};
+/* What the book holds of one lot's burns: read by the thread that has the book, weighed by any. */
+struct tb_lot_burns {
+    const char *ref;            /* of the lot */
+    const char *declared;       /* the words in force */
+    struct tb_observation *obs; /* n */
+    const char **bolt;          /* number of the bolt of each; "" where there is none */
+    size_t n;
+};
+/* The book as it was after journal row `upto` (TB_BOOK_NOW: as it is) counts. All text and arrays are in mem. */
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
+                    struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.
+ * Where they contradict together, that is the verdict; where a single bolt contradicts, the verdict is that
+ * bolt's, since the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all
+ * together. Touches no book: threads may weigh lots side by side. Free with tb_lot_verdict_free.
+ */
+tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
+                     const struct tb_evidence *ev, unsigned want, struct tb_err *err);
+/*
+ * Read and weigh in one. Nothing is written. The model must be of the same journal row, for a verdict to come out
+ * as it did then.
+ */
+tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err);
+void tb_lot_verdict_free(struct tb_lot_verdict *v);
+/* The verdict's object with each bolt (`by_bolt`) and the coverage. A new reference, yours to json_decref. */
+json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot);
+
+/*
+ * tb_bench_record - write the verdict where it differs from the last one, and hold the lot where it contradicts.
+ * Between tb_book_begin and tb_book_commit. A lot that waits or was released is held by itself; what a person
+ * relabelled or returned is left alone, and only a person ends a hold.
+ *   recorded, held   may be NULL; whether a verdict, a hold was written
+ */
+tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
+                      const struct tb_lot_verdict *v, struct tb_err *err);
+
+/* "3 of 40 bolts burnt": stands beside every verdict on a lot. */
+void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts);
+
+#endif

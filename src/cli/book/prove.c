@@ -1,0 +1,65 @@
+#include "cli/book/prove.h"
+#include "cli/show.h"
+
+static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *err)
+{
+    char rows[TB_COUNTED], facts[TB_COUNTED];
+
+    if (ctx->json)
+        return tb_print_json(ctx,
+                             json_pack("{s:b, s:I, s:I, s:I, s:s, s:o}", "fits", p->first_bad == 0, "rows",
+                                       (json_int_t)p->rows, "facts", (json_int_t)p->facts, "first_bad",
+                                       (json_int_t)p->first_bad, "digest", p->digest, "why",
+                                       p->first_bad ? tb_json_text(p->why) : json_null()),
+                             err);
+    (void)fprintf(ctx->out, _("%s and %s were walked.\n"),
+                  tb_counted(rows, (size_t)p->rows, _n("journal row", "journal rows", p->rows)),
+                  tb_counted(facts, (size_t)p->facts, _n("fact", "facts", p->facts)));
+    if (!p->first_bad)
+        (void)fprintf(ctx->out,
+                      _("Everything fits. Last row %lld, digest %s: kept elsewhere, it shows a shortened "
+                        "journal too.\n"),
+                      (long long)p->rows, p->digest);
+    return TB_OK;
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_proof p;
+    tb_rc rc;
+
+    if (tb_opt(ctx, "case"))
+        return tb_prove_case(ctx, tb_opt(ctx, "case"), err);
+    if (tb_opt(ctx, "against"))
+        return tb_misuse(err, "--against goes with --case");
+    if ((rc = tb_ctx_book(ctx, err)) == TB_OK)
+        rc = tb_book_prove(&p, ctx->book, err);
+    if (rc == TB_OK)
+        rc = print(ctx, &p, err);
+    if (rc == TB_OK && p.first_bad)
+        return tb_fail(err, TB_EFORMAT, "the book does not fit its journal: %s", p.why);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
+    { "against", "BOOK", "compare the case file with this book too", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_prove = {
+    .name = "prove",
+    .args = "[--case FILE.pdf [--against BOOK]]",
+    .brief = "check the journal and every fact against it",
+    .about =
+        "Walks the journal from its first row and computes every digest again from the facts as they stand. "
+        "Names the first row that does not fit and exits 1. What was changed behind the program's back "
+        "shows.\n\n"
+        "With --case, a case file is checked: its digests are computed again from the records attached to "
+        "it, its "
+        "verdict is judged again and its pages are drawn again; what does not agree is named.",
+    .example = "tenterbook prove\ntenterbook prove --case case-M26-003.02.pdf",
+    .opts = opts,
+    .flags = TB_BOOK_MAYBE,
+    .run = run,
+};

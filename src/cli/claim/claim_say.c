@@ -1,0 +1,334 @@
+#include "cli/claim/claim_say.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+void tb_days_words(struct tb_text *out, long left)
+{
+    if (left == 0)
+        tb_text_add(out, _("today"));
+    else if (left == 1)
+        tb_text_add(out, _("tomorrow"));
+    else if (left > 0)
+        tb_text_addf(out, _("in %ld days"), left);
+    else if (left == -1)
+        tb_text_add(out, _("1 day ago"));
+    else
+        tb_text_addf(out, _("%ld days ago"), -left);
+}
+
+void tb_day_words(struct tb_text *out, const char *day)
+{
+    const char *const name[] = { _("Sunday"),   _("Monday"), _("Tuesday"), _("Wednesday"),
+                                 _("Thursday"), _("Friday"), _("Saturday") };
+
+    tb_text_addf(out, "%s %s", name[tb_day_of_week(day)], day);
+}
+
+const char *tb_claim_state_words(enum tb_claim_state s)
+{
+    switch (s) {
+    case TB_CLAIM_TELL:
+        return _("tell the supplier");
+    case TB_CLAIM_ANSWER:
+        return _("answer awaited");
+    case TB_CLAIM_AGREE:
+        return _("agree on a remedy");
+    case TB_CLAIM_DO:
+        return _("remedy awaited");
+    default:
+        return _("nothing open");
+    }
+}
+
+static void days_from(struct tb_text *out, int days, bool working, const char *from)
+{
+    if (out->n)
+        tb_text_add(out, ", ");
+    tb_text_addf(out,
+                 working ? _n("%d working day from %s", "%d working days from %s", days)
+                         : _n("%d day from %s", "%d days from %s", days),
+                 days, from);
+}
+
+void tb_term_words(struct tb_text *out, const struct tb_claim_term *t)
+{
+    if (t->open_days != TB_CLAIM_NO_TERM)
+        days_from(out, t->open_days, t->working, _("arrival"));
+    if (t->hidden_days != TB_CLAIM_NO_TERM)
+        days_from(out, t->hidden_days, t->working,
+                  t->hidden_from_arrival ? _("arrival if hidden") : _("discovery if hidden"));
+    if (!out->n)
+        tb_text_add(out, _("no number of days"));
+    if (t->before_cutting)
+        tb_text_add(out, _(", before the first cut"));
+    if (t->last_months != TB_CLAIM_NO_TERM)
+        tb_text_addf(out,
+                     strcmp(t->last_of, "action") == 0
+                         ? _n(", %d month to sue", ", %d months to sue", t->last_months)
+                         : _n(", at most %d month", ", at most %d months", t->last_months),
+                     t->last_months);
+}
+
+void tb_print_no_advice(FILE *out)
+{
+    (void)fputs(
+        _("Information, not legal advice: the contract, the official text and local counsel decide.\n"), out);
+}
+
+/* --- the clock -------------------------------------------------------------------------------------------------- */
+
+static const char *unchecked(const char *status)
+{
+    return strcmp(status, "memory") == 0 ? _(" [from memory, nobody looked it up]") : "";
+}
+
+static void print_due(FILE *out, const struct tb_claim *c, const struct tb_claim_due *d, const char *what)
+{
+    struct tb_text day = { 0 };
+
+    if (!d->day[0])
+        return;
+    tb_day_words(&day, d->day);
+    (void)fprintf(out, _("  %s: by %s (%s)%s"), what, day.s, c->term[d->by].name,
+                  unchecked(c->term[d->by].status));
+    if (strcmp(d->work_by, d->day) != 0) {
+        tb_text_clear(&day);
+        tb_day_words(&day, d->work_by);
+        (void)fprintf(out, _("; the last working day is %s"), day.s);
+    }
+    (void)fputc('\n', out);
+    tb_text_free(&day);
+}
+
+static void print_headline(FILE *out, const struct tb_claim *c, const struct tb_lot *lot)
+{
+    const struct tb_claim_due *d = &c->clock.first;
+    struct tb_text day = { 0 }, left = { 0 };
+
+    if (c->notified)
+        (void)fprintf(out, _("Claim: the supplier was told on %s\n"), c->notified);
+    else if (!c->terms)
+        (void)fprintf(out, _("Claim: no terms are set for %s; tenterbook terms shows what there is\n"),
+                      lot->supplier_name);
+    else if (!d->day[0])
+        (void)fputs(_("Claim: notice is due without delay; no term here names a number of days\n"), out);
+    else {
+        tb_day_words(&day, d->day);
+        tb_days_words(&left, d->left);
+        (void)fprintf(
+            out, d->left < 0 ? _("Claim: notice was due by %s, %s\n") : _("Claim: notice is due by %s, %s\n"),
+            day.s, left.s);
+    }
+    tb_text_free(&day);
+    tb_text_free(&left);
+}
+
+static void print_uses(FILE *out, const struct tb_claim *c)
+{
+    for (size_t i = 0; i < c->uses; i++) {
+        const struct tb_bolt_use *u = &c->use[i];
+
+        (void)fprintf(out, _("Cut into: bolt %s at %s by %s"), u->bolt_number, u->used_at, u->used_by);
+        if (!isnan(u->metres))
+            (void)fprintf(out, _(", %.2f m"), u->metres);
+        if (u->anyway)
+            (void)fputs(_(", although the lot was held or in dispute"), out);
+        (void)fprintf(out, "%s%s\n", *u->why ? ": " : "", u->why);
+    }
+}
+
+void tb_print_claim(FILE *out, const struct tb_claim *c, const struct tb_lot *lot)
+{
+    const struct tb_claim_clock *k = &c->clock;
+    struct tb_text what = { 0 };
+
+    print_headline(out, c, lot);
+    print_due(out, c, &k->arrival, _("a fault that an examination shows"));
+    if (c->found_on)
+        tb_text_addf(&what, _("a hidden fault, found on %s"), c->found_on);
+    else
+        tb_text_add(&what, _("a hidden fault"));
+    print_due(out, c, &k->discovery, what.s);
+    tb_text_free(&what);
+    for (size_t i = 0; i < c->terms; i++)
+        if (c->term[i].open_days == TB_CLAIM_NO_TERM && c->term[i].hidden_days == TB_CLAIM_NO_TERM &&
+            *c->term[i].says)
+            (void)fprintf(out, "  %s: %s%s\n", c->term[i].name, c->term[i].says,
+                          unchecked(c->term[i].status));
+    if (k->before_cutting)
+        (void)fprintf(out, _("  and before the cloth is cut (%s)\n"), c->term[k->cutting_by].name);
+    if (k->last.day[0])
+        (void)fprintf(out, _("  last day of all: %s, %s (%s)%s\n"), k->last.day,
+                      strcmp(c->term[k->last.by].last_of, "action") == 0 ? _("to sue") : _("for any notice"),
+                      c->term[k->last.by].name, unchecked(c->term[k->last.by].last_status));
+    print_uses(out, c);
+}
+
+/* --- disputes --------------------------------------------------------------------------------------------------- */
+
+static const char *step_words(const char *step)
+{
+    return strcmp(step, "opened") == 0     ? _("opened")
+           : strcmp(step, "notified") == 0 ? _("supplier told")
+           : strcmp(step, "answered") == 0 ? _("supplier answered")
+           : strcmp(step, "agreed") == 0   ? _("agreed")
+                                           : _("closed");
+}
+
+static void print_step(FILE *out, const struct tb_dispute_step *s)
+{
+    (void)fprintf(out, "  %s %s", s->day, step_words(s->step));
+    if (*s->remedy)
+        (void)fprintf(out, " %s", s->remedy);
+    if (!isnan(s->amount))
+        (void)fprintf(out, ", %.2f %s", s->amount, s->currency);
+    if (*s->channel)
+        (void)fprintf(out, _(", by %s"), s->channel);
+    if (*s->proof)
+        (void)fprintf(out, _(", proof %s"), s->proof);
+    if (s->due)
+        (void)fprintf(out, _(", due %s"), s->due);
+    if (s->keep_until)
+        (void)fprintf(out, _(", file kept until %s"), s->keep_until);
+    (void)fprintf(out, _(" (%s)%s%s\n"), s->recorded_by, *s->words ? ": " : "", s->words);
+    if (s->document)
+        (void)fprintf(out, _("    document %s, SHA-256 %s\n"), s->document_name, s->document_sha256);
+}
+
+void tb_print_disputes(FILE *out, const struct tb_claim *c)
+{
+    for (size_t i = 0; i < c->disputes; i++) {
+        const struct tb_dispute *d = &c->dispute[i];
+
+        (void)fprintf(out, _("Dispute %lld%s\n"), (long long)d->serial,
+                      tb_dispute_last(d, "closed") ? _(", closed") : _(", open"));
+        for (size_t k = 0; k < d->steps; k++)
+            print_step(out, &d->step[k]);
+    }
+}
+
+/* --- JSON ------------------------------------------------------------------------------------------------------- */
+
+static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
+{
+    const struct tb_claim_term *t = &c->term[d->by];
+
+    if (!d->day[0])
+        return json_null();
+    return json_pack("{s:s, s:s, s:I, s:I, s:o, s:s, s:o, s:s}", "day", d->day, "work_by", d->work_by,
+                     "days_left", (json_int_t)d->left, "working_days_left", (json_int_t)d->work_left, "term",
+                     tb_json_text(t->name), "key", t->key, "source", tb_json_text(t->source), "status",
+                     t->status);
+}
+
+static json_t *step_json(const struct tb_dispute_step *s)
+{
+    json_t *j = json_pack("{s:s, s:s, s:s, s:s, s:o, s:s, s:o}", "step", s->step, "day", s->day, "remedy",
+                          s->remedy, "currency", s->currency, "amount", tb_json_number(s->amount),
+                          "recorded_at", s->recorded_at, "recorded_by", tb_json_text(s->recorded_by));
+
+    (void)json_object_set_new(j, "words", tb_json_text(s->words));
+    (void)json_object_set_new(j, "due", tb_json_text(s->due));
+    (void)json_object_set_new(j, "channel", tb_json_text(s->channel));
+    (void)json_object_set_new(j, "proof", tb_json_text(s->proof));
+    (void)json_object_set_new(j, "keep_until", tb_json_text(s->keep_until));
+    (void)json_object_set_new(j, "document", s->document ? tb_json_text(s->document_name) : json_null());
+    (void)json_object_set_new(j, "document_sha256",
+                              s->document ? tb_json_text(s->document_sha256) : json_null());
+    return j;
+}
+
+static json_t *dispute_json(const struct tb_dispute *d)
+{
+    json_t *steps = json_array();
+
+    for (size_t i = 0; i < d->steps; i++)
+        (void)json_array_append_new(steps, step_json(&d->step[i]));
+    return json_pack("{s:I, s:b, s:o, s:o}", "dispute", (json_int_t)d->serial, "open",
+                     tb_dispute_last(d, "closed") == NULL, "found_on", tb_json_text(d->found_on), "steps",
+                     steps);
+}
+
+json_t *tb_json_claim(const struct tb_claim *c)
+{
+    json_t *uses = json_array(), *disputes = json_array(), *j = json_object();
+
+    for (size_t i = 0; i < c->uses; i++)
+        (void)json_array_append_new(
+            uses, json_pack("{s:o, s:s, s:o, s:o, s:o, s:b}", "bolt", tb_json_text(c->use[i].bolt_number),
+                            "used_at", c->use[i].used_at, "used_by", tb_json_text(c->use[i].used_by),
+                            "metres", tb_json_number(c->use[i].metres), "why", tb_json_text(c->use[i].why),
+                            "anyway", c->use[i].anyway));
+    for (size_t i = 0; i < c->disputes; i++)
+        (void)json_array_append_new(disputes, dispute_json(&c->dispute[i]));
+    (void)json_object_set_new(j, "due", due_json(c, &c->clock.first));
+    (void)json_object_set_new(j, "from_arrival", due_json(c, &c->clock.arrival));
+    (void)json_object_set_new(j, "from_discovery", due_json(c, &c->clock.discovery));
+    (void)json_object_set_new(j, "last", due_json(c, &c->clock.last));
+    (void)json_object_set_new(j, "found_on", tb_json_text(c->found_on));
+    (void)json_object_set_new(j, "found_by", tb_json_text(c->found_by));
+    (void)json_object_set_new(j, "before_cutting", json_boolean(c->clock.before_cutting));
+    (void)json_object_set_new(j, "terms_without_days", json_integer((json_int_t)c->clock.undated));
+    (void)json_object_set_new(j, "notified", tb_json_text(c->notified));
+    (void)json_object_set_new(j, "used", uses);
+    (void)json_object_set_new(j, "disputes", disputes);
+    return j;
+}
+
+json_t *tb_json_claim_open(const struct tb_claim_open *o)
+{
+    json_t *j = json_pack("{s:s, s:o, s:s, s:b, s:o, s:o}", "lot", o->lot, "supplier",
+                          tb_json_text(o->supplier), "state", tb_claim_state_key(o->state), "overdue",
+                          o->overdue, "due", *o->due ? json_string(o->due) : json_null(), "days_left",
+                          *o->due ? json_integer(o->left) : json_null());
+
+    (void)json_object_set_new(j, "due_by", tb_json_text(*o->due ? o->due_by : NULL));
+    (void)json_object_set_new(j, "opened_on", tb_json_text(o->opened_on));
+    (void)json_object_set_new(j, "bolts_used", json_integer(o->bolts_used));
+    (void)json_object_set_new(j, "amount", tb_json_number(o->amount));
+    (void)json_object_set_new(j, "currency", tb_json_text(o->amount_currency));
+    return j;
+}
+
+/* --- joint samples ---------------------------------------------------------------------------------------------- */
+
+static void print_holder(FILE *out, const struct tb_joint_sample *j, const char *holder, const char *words)
+{
+    size_t n = 0;
+
+    (void)fprintf(out, "  %s:", words);
+    for (size_t i = 0; i < j->pieces; i++)
+        if (strcmp(j->piece[i].holder, holder) == 0)
+            (void)fprintf(out, "%s %s", n++ ? "," : "", j->piece[i].tag);
+    (void)fputs(n ? "\n" : " -\n", out);
+}
+
+void tb_print_joint(FILE *out, const struct tb_joint_sample *j)
+{
+    (void)fprintf(out, _("Joint sample %lld: %lld retained swatches dealt at %s by %s, seed %s\n"),
+                  (long long)j->serial, (long long)j->swatches, j->dealt_at, j->dealt_by, j->seed);
+    print_holder(out, j, "supplier", _("to the supplier"));
+    print_holder(out, j, "laboratory", *j->laboratory ? j->laboratory : _("to the laboratory"));
+    print_holder(out, j, "own", _("own shelf"));
+    if (*j->rule)
+        (void)fprintf(out, _("  agreed: %s\n"), j->rule);
+    if (*j->present)
+        (void)fprintf(out, _("  present: %s\n"), j->present);
+}
+
+json_t *tb_json_joint(const struct tb_joint_sample *j)
+{
+    json_t *pieces = json_array();
+
+    for (size_t i = 0; i < j->pieces; i++)
+        (void)json_array_append_new(
+            pieces, json_pack("{s:s, s:s, s:o, s:s}", "swatch", j->piece[i].tag, "holder", j->piece[i].holder,
+                              "bolt", tb_json_text(j->piece[i].bolt_number), "part", j->piece[i].part));
+    return json_pack("{s:I, s:I, s:I, s:s, s:o, s:o, s:o, s:s, s:o, s:o}", "joint_sample",
+                     (json_int_t)j->serial, "swatches", (json_int_t)j->swatches, "each", (json_int_t)j->each,
+                     "seed", j->seed, "laboratory", tb_json_text(j->laboratory), "rule",
+                     tb_json_text(j->rule), "present", tb_json_text(j->present), "dealt_at", j->dealt_at,
+                     "dealt_by", tb_json_text(j->dealt_by), "pieces", pieces);
+}

@@ -1,0 +1,118 @@
+/* assay - laboratory masses to percentages, their uncertainty, and what they say of a declaration. */
+#include "cli/lab/assay.h"
+#include "cli/show.h"
+
+#include <stdlib.h>
+
+struct assay *assay_new(void)
+{
+    return tb_new(struct assay);
+}
+
+void assay_free(struct assay *a)
+{
+    tb_declaration_free(&a->mixture);
+    tb_declaration_free(&a->declared);
+    for (size_t i = 0; i < TB_LAB_FIBRES_MOST; i++)
+        tb_text_free(&a->condition[i]);
+    tb_text_free(&a->unknown);
+    free(a);
+}
+
+tb_rc assay_show(struct tb_ctx *ctx, const struct assay *a, struct tb_err *err)
+{
+    if (ctx->json)
+        return tb_print_json(ctx, assay_json(a), err);
+    assay_print(ctx->out, a);
+    return TB_OK;
+}
+
+static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *plan = tb_opt(ctx, "plan");
+    struct assay *a;
+    tb_rc rc;
+
+    if (plan && ctx->argc)
+        return tb_misuse(err, "--plan takes a mixture and no lot");
+    if (plan)
+        return assay_plan(ctx, plan, err);
+    if (ctx->argc)
+        return assay_on_book(ctx, err);
+    a = assay_new();
+    rc = assay_read(a, ctx, err);
+    if (rc == TB_OK)
+        rc = assay_judge(a, ctx, err);
+    if (rc == TB_OK)
+        rc = assay_show(ctx, a, err);
+    assay_free(a);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "plan", "TEXT", "which methods part this mixture: reagent, factors, hazard, limit", false },
+    { "mass-per-area", "G", "with --plan: grams a square metre, to say how much cloth a specimen takes",
+      false },
+    { "mixture", "TEXT", "the fibres that were parted; three: a / b / c in the order of the variant", false },
+    { "declared", "TEXT", "the declaration to compare with", false },
+    { "dissolved", "FIBRE", "which of two fibres went", false },
+    { "method", "N", "method of Annex VIII, 1 to 17; two for three fibres", true },
+    { "variant", "N", "three fibres: variant 1 to 4", false },
+    { "by-hand", NULL, "the fibres were parted by hand and weighed", false },
+    { "nitrogen", NULL, "jute with animal fibre, by nitrogen", false },
+    { "masses", "FILE", "determinations from CSV or XLSX, columns named as the options below", false },
+    { "specimen", "G", "dry mass of the specimen", true },
+    { "residue", "G", "dry mass of what stayed", true },
+    { "specimen2", "G", "second specimen (variants 1 to 3)", true },
+    { "residue2", "G", "second residue", true },
+    { "weights", "G,G,..", "parted by hand: the mass of each fibre", true },
+    { "acid", "ML", "nitrogen: standard acid used", true },
+    { "blank", "ML", "nitrogen: standard acid of the blank", true },
+    { "normality", "N", "nitrogen: strength of the acid", true },
+    { "d", "D,D,..", "correction factors measured by the laboratory, instead of the tables'", false },
+    { "condition", "FIBRE=WORD", "cotton=unbleached, cotton=mercerised, wool=combed, nylon=filament ...",
+      true },
+    { "found", "TEXT", "percentages as a laboratory reports them, instead of masses", false },
+    { "uncertainty", "U", "standard uncertainty of --found, points", false },
+    { "market", "M", "compare under the rules of this market (us, ca, eu, gb when not given)", true },
+    { "basis", "B", "compare on this basis: dry, eu or us", false },
+    { "sure", "P", "probability before an answer is given (0.95)", false },
+    { "carded", NULL, "the cloth went through carding", false },
+    { "virgin", NULL, "it is sold as virgin wool", false },
+    { "balance", "G", "a weighing may be off by this much either way (0.0002)", false },
+    { "limit", "POINTS", "95 % limit between laboratories, where the method's own is not used", false },
+    { "part", "PART", "with LOT: the part of the cloth that was analysed (whole)", false },
+    { "laboratory", "NAME", "with LOT: who analysed", false },
+    { "report", "NUMBER", "with LOT: number of the laboratory's report", false },
+    { "on", "DAY", "with LOT: day of the analysis (today)", false },
+    { "corrects", "ID", "with LOT: the analysis this one corrects", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_assay = {
+    .name = "assay",
+    .args = "[LOT] --mixture TEXT --method N --masses FILE | --plan TEXT",
+    .brief = "laboratory masses to percentages, and whether they fit the declaration",
+    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one "
+             "dissolved, parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. "
+             "Percentages come on dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and "
+             "with the commercial regains of the United States, each with its uncertainty.\n\n"
+             "With --declared the result is compared market by market: it conforms, it does not, or it "
+             "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is "
+             "compared with what the lot declares and recorded in the book; a LOT alone lists what was "
+             "recorded.\n\n"
+             "At least two determinations are advised: repeat --specimen and --residue, or put them in a "
+             "table.\n\n"
+             "The reagents are dangerous: licensed laboratories only, local rules first. Information, "
+             "not legal advice.",
+    .example = "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
+               "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
+               "--residue 0.403 "
+               "--specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"
+               "tenterbook assay --variant 1 --method 2 --method 4 --mixture \"wool / nylon / cotton\" "
+               "--masses masses.csv",
+    .opts = opts,
+    .max = 1,
+    .flags = TB_BOOK_MAYBE,
+    .run = assay,
+};

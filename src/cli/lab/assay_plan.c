@@ -1,0 +1,259 @@
+/* assay --plan: which methods part a mixture, and what to expect on the balance. */
+#include "cli/lab/assay.h"
+#include "cli/show.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* One way, ready to be shown. */
+struct shown {
+    const struct tb_lab_way *way;
+    const struct tb_part *part;
+    size_t fibres;
+    bool expected; /* all percentages are known and all factors too */
+    struct tb_lab_det residue;
+};
+
+/* Declared shares hold agreed allowances and losses: dry mass is what is left without them. */
+static double dry_of(const struct tb_share *share)
+{
+    struct tb_lab_allowance a;
+    struct tb_err missing = { 0 };
+
+    if (tb_lab_allowance(&a, TB_LAB_EU, share->fibre, NULL, &missing) != TB_OK)
+        return NAN;
+    return share->percent / (1 + (a.percent + a.loss) / 100);
+}
+
+static void look_ahead(struct shown *s)
+{
+    double dry[TB_LAB_FIBRES_MOST], declared = 0, sum = 0;
+    struct tb_err ignored = { 0 };
+
+    for (size_t i = 0; i < s->fibres; i++) {
+        dry[i] = NAN;
+        for (size_t k = 0; k < s->part->n; k++)
+            if (s->part->share[k].fibre == s->way->fibre[i])
+                dry[i] = dry_of(&s->part->share[k]);
+        declared += s->part->share[i].percent;
+        sum += dry[i];
+    }
+    for (size_t i = 0; i < s->fibres; i++)
+        dry[i] *= 100 / sum;
+    s->expected = fabs(declared - 100) < 0.5 && isfinite(sum) &&
+                  tb_lab_expect(&s->residue, s->way->route, s->fibres, s->way->d, dry, &ignored) == TB_OK;
+}
+
+static void print_method(FILE *out, int number)
+{
+    struct tb_lab_method m;
+
+    if (!tb_lab_method_get(&m, number))
+        return;
+    (void)fprintf(out, _("     method %d: %s\n       %s\n"), m.number, m.reagent, m.conditions);
+    (void)fprintf(out, _("       hazard: %s\n"), m.hazard);
+    if (m.note[0])
+        (void)fprintf(out, _("       note: %s\n"), m.note);
+    (void)fprintf(out, "       %s%s; %s (%s)\n", m.iso_part, m.iso_from_memory ? _(" (from memory)") : "",
+                  m.source, m.status);
+}
+
+static void print_route(FILE *out, const struct shown *s)
+{
+    const struct tb_lab_way *w = s->way;
+    const char *a = assay_fibre_name(w->fibre[0]), *b = assay_fibre_name(w->fibre[1]);
+    const char *c = s->fibres > 2 ? assay_fibre_name(w->fibre[2]) : "";
+
+    switch (w->route) {
+    case TB_LAB_DISSOLVE:
+        (void)fprintf(out, _("dissolve the %s, weigh the %s"), b, a);
+        break;
+    case TB_LAB_NITROGEN:
+        (void)fprintf(out, _("tell %s from %s by their nitrogen"), a, b);
+        break;
+    case TB_LAB_VARIANT_1:
+        (void)fprintf(out,
+                      _("variant 1: take the %s from one specimen, the %s from another; %s stays in both"), a,
+                      b, c);
+        break;
+    case TB_LAB_VARIANT_2:
+        (void)fprintf(out, _("variant 2: take the %s from one specimen, %s and %s together from another"), a,
+                      a, b);
+        break;
+    case TB_LAB_VARIANT_3:
+        (void)fprintf(out, _("variant 3: take %s and %s from one specimen, %s and %s from another"), a, b, b,
+                      c);
+        break;
+    case TB_LAB_VARIANT_4:
+        (void)fprintf(out, _("variant 4: from one specimen take the %s, weigh, then the %s, weigh; %s stays"),
+                      a, b, c);
+        break;
+    case TB_LAB_HAND:
+    case TB_LAB_ROUTES:
+        break;
+    }
+    (void)fputc('\n', out);
+}
+
+static void print_factors(FILE *out, const struct tb_lab_way *w)
+{
+    size_t n = tb_lab_factors(w->route);
+
+    for (size_t k = 0; k < n; k++) {
+        (void)fprintf(out, k ? ", " : "     ");
+        if (n > 1)
+            (void)fprintf(out, "d%zu = ", k + 1);
+        else
+            (void)fputs("d = ", out);
+        if (isnan(w->d[k]))
+            (void)fputs(_("not in the tables: measure it on the pure fibre"), out);
+        else
+            (void)fprintf(out, "%g", w->d[k]);
+    }
+    if (n)
+        (void)fputc('\n', out);
+}
+
+static void print_limits(FILE *out, const struct shown *s)
+{
+    (void)fputs(_("     95 % limit between laboratories, points:"), out);
+    for (size_t i = 0; i < s->fibres; i++)
+        if (isnan(s->way->limit[i]))
+            (void)fprintf(out, _("%s %s not known"), i ? "," : "", assay_fibre_name(s->way->fibre[i]));
+        else
+            (void)fprintf(out, "%s %s +-%g", i ? "," : "", assay_fibre_name(s->way->fibre[i]),
+                          s->way->limit[i]);
+    (void)fputc('\n', out);
+}
+
+static void print_way(FILE *out, size_t number, const struct shown *s)
+{
+    (void)fprintf(out, "\n%2zu. ", number);
+    print_route(out, s);
+    print_method(out, s->way->method[0]);
+    if (s->way->method[1])
+        print_method(out, s->way->method[1]);
+    print_factors(out, s->way);
+    print_limits(out, s);
+    if (s->expected) {
+        (void)fputs(_("     1 g of dry specimen of that mixture would give:"), out);
+        for (size_t k = 0; k < tb_lab_inputs(s->way->route, s->fibres); k++)
+            (void)fprintf(out, " %s %.4g", tb_lab_input_name(s->way->route, k), s->residue.in[k]);
+        (void)fputc('\n', out);
+    }
+    if (s->way->check_solubility)
+        (void)fputs(_("     only some kinds of the dissolved fibre go: try it on pure fibre first\n"), out);
+    if (s->way->derived)
+        (void)fputs(_("     put together from two methods here; not in the Regulation's table\n"), out);
+    if (s->way->caution[0])
+        (void)fprintf(out, "     %s\n", s->way->caution);
+}
+
+static json_t *number(double x)
+{
+    return isfinite(x) ? json_real(x) : json_null();
+}
+
+static json_t *method_json(int method)
+{
+    struct tb_lab_method m;
+
+    if (!tb_lab_method_get(&m, method))
+        return json_null();
+    return json_pack("{s:i, s:s, s:s, s:s, s:s, s:s, s:b, s:o, s:s, s:s}", "number", m.number, "reagent",
+                     m.reagent, "conditions", m.conditions, "hazard", m.hazard, "note", m.note, "iso_part",
+                     m.iso_part, "iso_from_memory", m.iso_from_memory, "limit", number(m.limit), "source",
+                     m.source, "status", m.status);
+}
+
+static json_t *way_json(const struct shown *s)
+{
+    const struct tb_lab_way *w = s->way;
+    json_t *fibres = json_array(), *limits = json_array(), *factors = json_array(), *methods = json_array();
+    json_t *expected = s->expected ? json_object() : json_null();
+
+    for (size_t i = 0; i < s->fibres; i++) {
+        (void)json_array_append_new(fibres, json_string(tb_fibre_at(w->fibre[i])->key));
+        (void)json_array_append_new(limits, number(w->limit[i]));
+    }
+    for (size_t k = 0; k < tb_lab_factors(w->route); k++)
+        (void)json_array_append_new(factors, number(w->d[k]));
+    for (size_t k = 0; k < 2; k++)
+        if (w->method[k])
+            (void)json_array_append_new(methods, method_json(w->method[k]));
+    for (size_t k = 0; s->expected && k < tb_lab_inputs(w->route, s->fibres); k++)
+        (void)json_object_set_new(expected, tb_lab_input_name(w->route, k), number(s->residue.in[k]));
+    return json_pack("{s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:s}", "route", tb_lab_route_key(w->route),
+                     "fibres", fibres, "methods", methods, "factors", factors, "limits", limits, "expected",
+                     expected, "check_solubility", w->check_solubility, "derived", w->derived, "caution",
+                     w->caution);
+}
+
+static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_way *way, size_t n,
+                      const struct tb_part *part, struct tb_err *err)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < n; i++) {
+        struct shown s = { .way = &way[i], .part = part, .fibres = part->n };
+
+        look_ahead(&s);
+        (void)json_array_append_new(list, way_json(&s));
+    }
+    return tb_print_json(ctx, json_pack("{s:o, s:o}", "mixture", tb_json_text(text), "ways", list), err);
+}
+
+static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
+{
+    (void)fprintf(
+        out,
+        _("Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better than any "
+          "reagent.\nWays by chemistry: %zu, best first.\n"),
+        n);
+    for (size_t i = 0; i < n; i++) {
+        struct shown s = { .way = &way[i], .part = part, .fibres = part->n };
+
+        look_ahead(&s);
+        print_way(out, i + 1, &s);
+    }
+    (void)fputs(_("\nAt least two determinations. Identify the fibres first. These reagents burn, poison or "
+                  "catch fire: a "
+                  "licensed laboratory with a hood; its rules, the safety data sheets and the local rules "
+                  "come first.\n"),
+                out);
+}
+
+/* How much cloth a specimen takes, where the mass per area was given. */
+static void say_cloth(FILE *out, double gsm)
+{
+    if (gsm > 0)
+        (void)fprintf(
+            out,
+            _("A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the warp, and "
+              "take more: pre-treatment and drying cost some.\n"),
+            tb_lab_cloth_cm2(1, gsm));
+}
+
+tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
+{
+    struct tb_declaration d = { 0 };
+    struct tb_lab_way *way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST);
+    size_t n = 0;
+    double gsm = 0;
+    tb_rc rc = tb_opt_number(&gsm, ctx, "mass-per-area", 1, 5000, err);
+
+    if (rc == TB_OK)
+        rc = assay_part(&d, "--plan", text, false, err);
+    if (rc == TB_OK)
+        rc = tb_lab_plan(way, &n, assay_the_part(&d), NULL, err);
+    if (rc == TB_OK && ctx->json)
+        rc = say_json(ctx, d.text, way, n, assay_the_part(&d), err);
+    else if (rc == TB_OK) {
+        say_text(ctx->out, way, n, assay_the_part(&d));
+        say_cloth(ctx->out, gsm);
+    }
+    tb_declaration_free(&d);
+    free(way);
+    return rc;
+}

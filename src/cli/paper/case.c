@@ -1,0 +1,107 @@
+/* case - the buyer's file on one lot. */
+#include "tenterbook/case.h"
+#include "cli/paper/case.h"
+#include "tenterbook/date.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static tb_rc names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx *ctx, const char *lot,
+                   struct tb_err *err)
+{
+    const char *out = tb_opt(ctx, "out");
+    size_t n = out ? strlen(out) : 0;
+
+    if (!out) {
+        tb_text_addf(pdf, "case-%s.pdf", lot);
+        tb_text_addf(xlsx, "case-%s.xlsx", lot);
+        return TB_OK;
+    }
+    if (n < 5 || strcmp(out + n - 4, ".pdf") != 0)
+        return tb_misuse(err, "--out: the name of a case file ends in .pdf");
+    tb_text_add(pdf, out);
+    tb_text_addn(xlsx, out, n - 4);
+    tb_text_add(xlsx, ".xlsx");
+    return TB_OK;
+}
+
+static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, struct tb_err *err)
+{
+    if (ctx->json)
+        return tb_print_json(ctx, json_pack("{s:s, s:s, s:s}", "lot", lot, "file", pdf, "workbook", xlsx),
+                             err);
+    (void)fprintf(ctx->out,
+                  _("Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
+                    "Anyone with the program can check it: tenterbook prove --case %s\n"),
+                  pdf, xlsx, pdf);
+    return TB_OK;
+}
+
+static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
+{
+    char now[TB_MOMENT_LEN + 1];
+    struct tb_case_plan plan = { .lot = ctx->argv[0],
+                                 .made = now,
+                                 .by = ctx->who,
+                                 .asked = tb_opt(ctx, "ask"),
+                                 .answer_by = tb_opt(ctx, "answer-by") };
+    struct tb_text pdf = { 0 }, xlsx = { 0 };
+    json_t *data = NULL;
+    const char *lot;
+    tb_rc rc;
+
+    if (tb_opt_on(ctx, "notice"))
+        return tb_case_notice(ctx, err);
+    if (tb_opt_on(ctx, "on"))
+        return tb_misuse(err, "--on is the day of a --notice");
+    tb_now(now);
+    if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
+        return rc;
+    lot = json_string_value(json_object_get(data, "lot"));
+    if ((rc = names(&pdf, &xlsx, ctx, lot, err)) == TB_OK &&
+        (rc = tb_case_write(tb_text_str(&pdf), data, err)) == TB_OK &&
+        (rc = tb_case_sheets(tb_text_str(&xlsx), data, err)) == TB_OK)
+        rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), err);
+    tb_text_free(&pdf);
+    tb_text_free(&xlsx);
+    json_decref(data);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "ask", "TEXT", "what the supplier is asked; without it, records and a joint sample", false },
+    { "answer-by", "DAY", "day by which an answer is asked", false },
+    { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
+    { "notice", NULL, "instead, the one-page notice to the supplier, as PDF and as text", false },
+    { "on", "DAY", "--notice: the day on it; today", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_case = {
+    .name = "case",
+    .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
+    .brief = "write the file that answers a supplier's every question",
+    .about = "Writes a PDF about one lot: the declaration in the supplier's own words, what was found and "
+             "how it was "
+             "decided, every cue and its weight, photographs, what a burn can and cannot prove, bench tests "
+             "and laboratory, "
+             "how many bolts were burnt, who did what and when, what is at stake, what is asked; and a "
+             "workbook with the "
+             "same.\n\n"
+             "The records behind it are attached to the PDF with the rows of the journal over them, so that "
+             "the other side "
+             "can check it with: tenterbook prove --case FILE.pdf. The journal rows name the references and "
+             "the persons of "
+             "the records in between.\n\n"
+             "With --notice, one page that tells the supplier: which goods, the words of the declaration, "
+             "which bolts were burnt and what was seen, what is asked. A notice without particulars is "
+             "refused.",
+    .example = "tenterbook case M26-003.02\n"
+               "tenterbook case M26-003.02 --answer-by 2026-11-20 --out claim.pdf\n"
+               "tenterbook case M26-003.02 --notice --answer-by 2026-11-20",
+    .opts = opts,
+    .min = 1,
+    .max = 1,
+    .flags = TB_BOOK,
+    .run = make,
+};

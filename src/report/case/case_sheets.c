@@ -1,0 +1,260 @@
+/* case_sheets.c - the case as a workbook: for those who would rather sort and count. */
+#include "report/case/case_impl.h"
+
+#include "tenterbook/workbook.h"
+
+#include <math.h>
+#include <string.h>
+
+static const struct tb_column overview_columns[] = {
+    { "item", "Item", NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "value", "Value", NULL, TB_COL_ANY, 3, 100, true, false },
+};
+static const struct tb_column bolt_columns[] = {
+    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 18, false, false },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
+    { "width_cm", "Width", "cm", TB_COL_NUMBER, 1, 10, false, false },
+    { "mass_gm2", "Mass", "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false },
+    { "burns", "Burns", NULL, TB_COL_COUNT, 0, 8, false, true },
+};
+static const struct tb_column burn_columns[] = {
+    { "swatch", "Swatch", NULL, TB_COL_TEXT, 0, 16, false, false },
+    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 11, false, false },
+    { "part", "Part", NULL, TB_COL_TEXT, 0, 8, false, false },
+    { "burned_at", "Burnt (UTC)", NULL, TB_COL_MOMENT, 0, 16, false, false },
+    { "burned_by", "By", NULL, TB_COL_TEXT, 0, 14, false, false },
+    { "looked", "Looked at", NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "cues", "Seen; !: expressly not", NULL, TB_COL_TEXT, 0, 34, true, false },
+    { "note", "Note", NULL, TB_COL_TEXT, 0, 16, true, false },
+};
+static const struct tb_column cue_columns[] = {
+    { "cue", "Cue", NULL, TB_COL_TEXT, 0, 30, false, false },
+    { "part", "Part", NULL, TB_COL_TEXT, 0, 9, false, false },
+    { "seen", "Observed", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "weight_db", "Weight", "dB", TB_COL_NUMBER, 2, 10, false, false },
+    { "alone_db", "By itself", "dB", TB_COL_NUMBER, 2, 10, false, false },
+};
+static const struct tb_column event_columns[] = {
+    { "at", "When (UTC)", NULL, TB_COL_MOMENT, 0, 18, false, false },
+    { "what", "What", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "number", "Number", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "by", "By", NULL, TB_COL_TEXT, 0, 22, false, false },
+};
+
+static tb_rc item(struct tb_tab *t, const char *name, const char *value, struct tb_err *err)
+{
+    if (!value || !*value)
+        return TB_OK;
+    tb_put_text(t, name);
+    tb_put_text(t, value);
+    return tb_tab_row(t, err);
+}
+
+static tb_rc figure(struct tb_tab *t, const char *name, double value, struct tb_err *err)
+{
+    if (!isfinite(value))
+        return TB_OK;
+    tb_put_text(t, name);
+    tb_put_decimals(t, TB_DECIMALS_FREE);
+    tb_put_number(t, value);
+    return tb_tab_row(t, err);
+}
+
+static tb_rc claim(struct tb_tab *t, const struct story *s, struct tb_err *err)
+{
+    tb_rc rc = tb_tab_section(t, _("What is claimed"), err);
+
+    if (rc == TB_OK)
+        rc = item(t, _("Supplier"), s->lot.supplier_name, err);
+    for (size_t i = 0; i < s->declareds && rc == TB_OK; i++)
+        rc = item(t, _("Declared, in the supplier's words"), s->declared[i].text, err);
+    if (rc != TB_OK || (rc = item(t, _("Delivery"), s->delivery.ref, err)) != TB_OK ||
+        (rc = item(t, _("Note"), s->delivery.note, err)) != TB_OK ||
+        (rc = item(t, _("Order"), s->delivery.order_no, err)) != TB_OK ||
+        (rc = item(t, _("Arrived"), s->delivery.arrived, err)) != TB_OK ||
+        (rc = item(t, _("Article"), s->lot.article, err)) != TB_OK)
+        return rc;
+    return item(t, _("SHA-256 of the supplier's file"), s->delivery.file_digest, err);
+}
+
+static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err)
+{
+    const struct tb_judged *v = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    struct tb_text proof = { 0 };
+    tb_rc rc = tb_tab_section(t, _("What was found"), err);
+
+    tb_text_addf(&proof, s->lot.bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                 (long long)s->lot.bolts_burnt, (long long)s->lot.bolts);
+    if (rc == TB_OK)
+        rc = item(t, _("Verdict"), v ? v->verdict : _("none"), err);
+    if (rc == TB_OK)
+        rc = item(t, _("What it rests on"), tb_text_str(&proof), err);
+    if (rc == TB_OK)
+        rc = figure(t, _("Evidence ratio"), v ? exp(v->log_ratio) : NAN, err);
+    if (rc == TB_OK)
+        rc = item(t, _("Rule"), json_string_value(json_object_get(s->verdict, "rule")), err);
+    for (size_t i = 0; i < s->analyses && rc == TB_OK; i++)
+        rc = item(t, _("Laboratory"), s->analysis[i].found, err);
+    tb_text_free(&proof);
+    if (rc == TB_OK)
+        rc = tb_tab_section(t, _("What is at stake"), err);
+    if (rc == TB_OK)
+        rc = figure(t, _("Length, m"), s->lot.metres, err);
+    if (rc == TB_OK)
+        rc = figure(t, _("Value"), s->lot.unit_price * s->lot.metres, err);
+    return rc == TB_OK ? item(t, _("Money"), s->lot.currency, err) : rc;
+}
+
+static tb_rc check(struct tb_tab *t, const struct story *s, struct tb_err *err)
+{
+    tb_rc rc = tb_tab_section(t, _("How to check"), err);
+
+    if (rc == TB_OK)
+        rc = item(t, _("SHA-256 of the data of the case file"), s->sha256, err);
+    return rc == TB_OK ? item(t, _("Caution"),
+                              _("A burn shows kinds of fibre, not percentages, and not fibres that burn "
+                                "alike. This is not "
+                                "legal advice."),
+                              err)
+                       : rc;
+}
+
+static tb_rc begin(struct tb_tab **out, struct tb_workbook *w, const char *key, const char *tab,
+                   const struct tb_column *column, size_t n, enum tb_layout layout, const char *title,
+                   struct tb_err *err)
+{
+    struct tb_tab_plan plan = {
+        .key = key, .tab = tab, .title = title, .layout = layout, .column = column, .columns = n
+    };
+
+    return tb_tab_begin(out, w, &plan, err);
+}
+
+static tb_rc bolts(struct tb_workbook *w, const struct story *s, struct tb_err *err)
+{
+    struct tb_tab *t;
+    tb_rc rc = begin(&t, w, "bolts", _("Bolts"), bolt_columns, TB_COUNT(bolt_columns), TB_LAYOUT_LIST,
+                     _("Bolts"), err);
+
+    for (size_t i = 0; i < s->bolts && rc == TB_OK; i++) {
+        int64_t burns = 0;
+
+        for (size_t k = 0; k < s->burns; k++)
+            burns += strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0;
+        tb_put_text(t, s->bolt[i].number);
+        tb_put_number(t, s->bolt[i].metres);
+        tb_put_number(t, s->bolt[i].width_cm);
+        tb_put_number(t, s->bolt[i].mass_gm2);
+        tb_put_count(t, burns);
+        rc = tb_tab_row(t, err);
+    }
+    return rc;
+}
+
+static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *err)
+{
+    struct tb_text cues = { 0 };
+    struct tb_tab *t;
+    tb_rc rc = begin(&t, w, "burns", _("Burns"), burn_columns, TB_COUNT(burn_columns), TB_LAYOUT_LIST,
+                     _("Burns"), err);
+
+    for (size_t i = 0; i < s->burns && rc == TB_OK; i++) {
+        const struct tb_burn *b = &s->burn[i];
+
+        tb_text_clear(&cues);
+        for (size_t k = 0; k < b->cues; k++)
+            tb_text_addf(&cues, "%s%s%s", k ? ", " : "", b->cue[k].seen ? "" : "!", b->cue[k].cue);
+        tb_put_text(t, b->tag);
+        tb_put_text(t, b->bolt_number);
+        tb_put_text(t, b->part);
+        tb_put_moment(t, b->burned_at);
+        tb_put_text(t, b->burned_by);
+        tb_put_text(t, b->looked);
+        tb_put_text(t, tb_text_str(&cues));
+        tb_put_text(t, b->note);
+        rc = tb_tab_row(t, err);
+    }
+    tb_text_free(&cues);
+    return rc;
+}
+
+static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
+{
+    struct tb_tab *t;
+    const json_t *cue;
+    size_t i;
+    tb_rc rc = begin(&t, w, "cues", _("Cues"), cue_columns, TB_COUNT(cue_columns), TB_LAYOUT_LIST,
+                     _("Cues, by weight"), err);
+
+    json_array_foreach(json_object_get(s->verdict, "cues"), i, cue)
+    {
+        if (rc != TB_OK)
+            break;
+        tb_put_text(t, json_string_value(json_object_get(cue, "cue")));
+        tb_put_text(t, json_string_value(json_object_get(cue, "part")));
+        tb_put_text(t, json_is_true(json_object_get(cue, "seen"))     ? _("seen")
+                       : json_is_true(json_object_get(cue, "denied")) ? _("expressly not there")
+                                                                      : _("looked for, not seen"));
+        tb_put_number(t, tb_story_figure(cue, "weight_db"));
+        tb_put_number(t, tb_story_figure(cue, "alone_db"));
+        rc = tb_tab_row(t, err);
+    }
+    return rc;
+}
+
+static tb_rc custody(struct tb_workbook *w, struct story *s, struct tb_err *err)
+{
+    struct event *e;
+    size_t n;
+    struct tb_tab *t;
+    tb_rc rc = begin(&t, w, "custody", _("Custody"), event_columns, TB_COUNT(event_columns), TB_LAYOUT_LIST,
+                     _("Chain of custody"), err);
+
+    tb_story_events(&e, &n, s);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        tb_put_moment(t, e[i].at);
+        tb_put_text(t, e[i].what);
+        tb_put_text(t, e[i].tag);
+        tb_put_text(t, e[i].who);
+        rc = tb_tab_row(t, err);
+    }
+    return rc;
+}
+
+static tb_rc fill(struct tb_workbook *w, struct story *s, const char *title, struct tb_err *err)
+{
+    struct tb_tab *t;
+    tb_rc rc = begin(&t, w, "case", _("Case"), overview_columns, TB_COUNT(overview_columns), TB_LAYOUT_FORM,
+                     title, err);
+
+    if (rc != TB_OK || (rc = claim(t, s, err)) != TB_OK || (rc = finding(t, s, err)) != TB_OK ||
+        (rc = check(t, s, err)) != TB_OK || (rc = bolts(w, s, err)) != TB_OK ||
+        (rc = burns(w, s, err)) != TB_OK || (rc = cues(w, s, err)) != TB_OK)
+        return rc;
+    return custody(w, s, err);
+}
+
+tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err)
+{
+    struct tb_workbook_plan plan = { .path = path };
+    struct tb_workbook *w = NULL;
+    struct tb_text title = { 0 };
+    struct story s;
+    tb_rc rc = tb_story_open(&s, data, err);
+
+    if (rc != TB_OK)
+        return rc;
+    tb_text_addf(&title, _("Case %s, %s"), s.lot.ref, s.lot.supplier_name);
+    plan.title = tb_text_str(&title);
+    plan.subject = s.lot.ref;
+    plan.created = tb_story_text(&s, "made");
+    if ((rc = tb_workbook_open(&w, &plan, err)) == TB_OK) {
+        if ((rc = fill(w, &s, tb_text_str(&title), err)) == TB_OK)
+            rc = tb_workbook_close(w, err);
+        else
+            tb_workbook_drop(w);
+    }
+    tb_text_free(&title);
+    tb_story_close(&s);
+    return rc;
+}

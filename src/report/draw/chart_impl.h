@@ -1,0 +1,33 @@
+/* chart_impl.h - what the kinds of chart share: the field inside the axes, and the axes. */
+#ifndef TENTERBOOK_REPORT_CHART_IMPL_H
+#define TENTERBOOK_REPORT_CHART_IMPL_H
+
+#include "report/draw/pen.h"
+#include "tenterbook/chart.h"
+
+/* The part of the drawing the values go into, and what its edges mean. */
+struct field {
+    double x, y, w, h;
+    double x_from, x_to, y_from, y_to;
+};
+
+/* Draw the values in the box that is left under the title. */
+void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field box);
+void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field box);
+void tb_chart_lines(cairo_t *c, const struct tb_chart *k, struct field box);
+void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field box);
+
+double tb_field_x(const struct field *f, double x);
+double tb_field_y(const struct field *f, double y);
+/* Round steps for an axis from..to, about `about` of them. */
+double tb_nice_step(double from, double to, int about);
+/* "20 %", "1,500", "0.25" */
+void tb_axis_words(char out[32], double v, double step, bool share);
+/* Highest value or interval end of all series; 1 when there is none. */
+double tb_chart_top(const struct tb_chart *k);
+void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f);
+void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f);
+/* A line from lo to hi with short ends; upright, or lying. */
+void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright);
+
+#endif

@@ -1,0 +1,226 @@
+/* page.c - the flow of a document over its pages. */
+#include "report/draw/page.h"
+
+#include <libintl.h>
+#include <math.h>
+#include <stdio.h>
+
+#define _(s) dgettext("tenterbook", s)
+#define BODY 9.5
+#define TABLE 8.5
+#define CELL_PAD 3.0
+
+static void tag(struct page *p, const char *name)
+{
+    if (p->tagged)
+        cairo_tag_begin(p->c, name, NULL);
+}
+
+static void untag(struct page *p, const char *name)
+{
+    if (p->tagged)
+        cairo_tag_end(p->c, name);
+}
+
+static void foot(struct page *p)
+{
+    const struct pen_words left = { .size = 7, .width = PAGE_ROOM - 70, .lines = 1 },
+                           right = { .size = 7, .at = PEN_RIGHT };
+    double y = PAGE_HEIGHT - PAGE_BOTTOM + 22;
+    char number[48];
+
+    (void)snprintf(number, sizeof number, "%d / %d", p->number, p->total);
+    tb_pen_ink(p->c, PEN_THREAD);
+    tb_pen_line(p->c, PAGE_LEFT, y - 5, PAGE_WIDTH - PAGE_RIGHT, y - 5, 0.6);
+    tb_pen_ink(p->c, PEN_FADED);
+    (void)tb_pen_text(p->c, PAGE_LEFT, y, &left, p->foot);
+    (void)tb_pen_text(p->c, PAGE_WIDTH - PAGE_RIGHT, y, &right, number);
+}
+
+void tb_page_begin(struct page *p)
+{
+    p->number++;
+    p->y = PAGE_TOP;
+}
+
+void tb_page_end(struct page *p)
+{
+    foot(p);
+    cairo_show_page(p->c);
+}
+
+void tb_page_need(struct page *p, double h)
+{
+    if (p->y + h <= PAGE_HEIGHT - PAGE_BOTTOM)
+        return;
+    tb_page_end(p);
+    tb_page_begin(p);
+}
+
+void tb_page_gap(struct page *p, double h)
+{
+    p->y += h;
+}
+
+static double height_of(struct page *p, const struct pen_words *how, const char *text)
+{
+    double w, h;
+
+    tb_pen_measure(p->c, &w, &h, how, text);
+    return h;
+}
+
+/* A block of words that may not be torn: moved to the next page when it does not fit. */
+static void block(struct page *p, const char *name, double indent, const struct pen_words *how,
+                  enum pen_ink ink, const char *text, double keep)
+{
+    double h = height_of(p, how, text);
+
+    tb_page_need(p, fmin(h + keep, PAGE_HEIGHT - PAGE_TOP - PAGE_BOTTOM));
+    tag(p, name);
+    tb_pen_ink(p->c, ink);
+    p->y += tb_pen_text(p->c, PAGE_LEFT + indent, p->y, how, text);
+    untag(p, name);
+}
+
+void tb_page_title(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = 18, .bold = true, .width = PAGE_ROOM };
+
+    block(p, "H1", 0, &how, PEN_MADDER, text, 60);
+    p->y += 4;
+}
+
+void tb_page_heading(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = 11.5, .bold = true, .width = PAGE_ROOM };
+
+    p->y += 13;
+    block(p, "H2", 0, &how, PEN_INK, text, 54);
+    tb_pen_ink(p->c, PEN_MADDER);
+    tb_pen_line(p->c, PAGE_LEFT, p->y + 1.5, PAGE_WIDTH - PAGE_RIGHT, p->y + 1.5, 1.1);
+    p->y += 6;
+}
+
+void tb_page_text(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = BODY, .width = PAGE_ROOM };
+
+    block(p, "P", 0, &how, PEN_INK, text, 0);
+    p->y += 4;
+}
+
+void tb_page_small(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = 7.5, .width = PAGE_ROOM };
+
+    block(p, "P", 0, &how, PEN_FADED, text, 0);
+    p->y += 3;
+}
+
+void tb_page_quote(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = BODY + 1, .italic = true, .width = PAGE_ROOM - 14 };
+    double h = height_of(p, &how, text);
+
+    tb_page_need(p, h);
+    tb_pen_ink(p->c, PEN_THREAD);
+    tb_pen_line(p->c, PAGE_LEFT + 4, p->y, PAGE_LEFT + 4, p->y + h, 2.5);
+    block(p, "P", 14, &how, PEN_INK, text, 0);
+    p->y += 5;
+}
+
+void tb_page_pair(struct page *p, const char *label, const char *value)
+{
+    const struct pen_words left = { .size = BODY, .width = 130 },
+                           right = { .size = BODY, .width = PAGE_ROOM - 138 };
+    double h;
+
+    if (!value || !*value)
+        return;
+    h = fmax(height_of(p, &left, label), height_of(p, &right, value));
+    tb_page_need(p, h);
+    tag(p, "P");
+    tb_pen_ink(p->c, PEN_FADED);
+    (void)tb_pen_text(p->c, PAGE_LEFT, p->y, &left, label);
+    tb_pen_ink(p->c, PEN_INK);
+    (void)tb_pen_text(p->c, PAGE_LEFT + 138, p->y, &right, value);
+    untag(p, "P");
+    p->y += h + 1.5;
+}
+
+/* --- tables --------------------------------------------------------------------------------------------------- */
+
+static struct pen_words cell_words(const struct page_column *c, bool heading)
+{
+    return (struct pen_words){ .size = TABLE,
+                               .bold = heading,
+                               .mono = c->mono && !heading,
+                               .at = c->right ? PEN_RIGHT : PEN_LEFT,
+                               .width = c->share * PAGE_ROOM - 2 * CELL_PAD };
+}
+
+static double row_height(struct page *p, const struct page_column *column, size_t n, const char *const *cell)
+{
+    double h = 0;
+
+    for (size_t i = 0; i < n; i++) {
+        struct pen_words how = cell_words(&column[i], !cell);
+
+        h = fmax(h, height_of(p, &how, cell ? cell[i] : column[i].heading));
+    }
+    return h;
+}
+
+static void draw_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell,
+                     double h)
+{
+    double x = PAGE_LEFT;
+
+    tag(p, "TR");
+    for (size_t i = 0; i < n; i++) {
+        struct pen_words how = cell_words(&column[i], !cell);
+        double w = column[i].share * PAGE_ROOM;
+
+        tag(p, cell ? "TD" : "TH");
+        tb_pen_ink(p->c, PEN_INK);
+        (void)tb_pen_text(p->c, how.at == PEN_RIGHT ? x + w - CELL_PAD : x + CELL_PAD, p->y + 1.5, &how,
+                          cell ? cell[i] : column[i].heading);
+        untag(p, cell ? "TD" : "TH");
+        x += w;
+    }
+    untag(p, "TR");
+    p->y += h + 3;
+    tb_pen_ink(p->c, cell ? PEN_THREAD : PEN_INK);
+    tb_pen_line(p->c, PAGE_LEFT, p->y, PAGE_WIDTH - PAGE_RIGHT, p->y, cell ? 0.4 : 0.8);
+}
+
+void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n)
+{
+    double h = row_height(p, column, n, NULL);
+
+    tb_page_need(p, h + 40);
+    tag(p, "Table");
+    tb_pen_ink(p->c, PEN_CLOTH);
+    cairo_rectangle(p->c, PAGE_LEFT, p->y, PAGE_ROOM, h + 3);
+    cairo_fill(p->c);
+    draw_row(p, column, n, NULL, h);
+}
+
+void tb_page_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell)
+{
+    double h = row_height(p, column, n, cell);
+
+    if (p->y + h + 3 > PAGE_HEIGHT - PAGE_BOTTOM) {
+        tb_page_table_end(p);
+        tb_page_need(p, PAGE_HEIGHT);
+        tb_page_table_begin(p, column, n);
+    }
+    draw_row(p, column, n, cell, h);
+}
+
+void tb_page_table_end(struct page *p)
+{
+    untag(p, "Table");
+    p->y += 6;
+}

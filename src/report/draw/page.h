@@ -1,0 +1,46 @@
+/* page.h - words, tables and pictures flowing over A4 pages of a tagged PDF. */
+#ifndef TENTERBOOK_REPORT_PAGE_H
+#define TENTERBOOK_REPORT_PAGE_H
+
+#include "report/draw/pen.h"
+
+#define PAGE_WIDTH 595.28
+#define PAGE_HEIGHT 841.89
+#define PAGE_LEFT 54.0
+#define PAGE_RIGHT 54.0
+#define PAGE_TOP 48.0
+#define PAGE_BOTTOM 60.0
+#define PAGE_ROOM (PAGE_WIDTH - PAGE_LEFT - PAGE_RIGHT)
+
+struct page {
+    cairo_t *c;
+    double y;
+    int number, total; /* total 0: not known yet */
+    const char *foot;
+    bool tagged;
+};
+
+void tb_page_begin(struct page *p);
+void tb_page_end(struct page *p);
+/* Room for h points on this page, or a new one. */
+void tb_page_need(struct page *p, double h);
+void tb_page_gap(struct page *p, double h);
+void tb_page_title(struct page *p, const char *text);
+void tb_page_heading(struct page *p, const char *text);
+void tb_page_text(struct page *p, const char *text);
+void tb_page_quote(struct page *p, const char *text); /* somebody's own words, with a bar beside them */
+void tb_page_small(struct page *p, const char *text);
+void tb_page_pair(struct page *p, const char *label, const char *value); /* value "" is left out */
+
+/* A table: widths in parts of the room; the heading is drawn again on a new page. */
+struct page_column {
+    const char *heading;
+    double share; /* of PAGE_ROOM; together 1 */
+    bool right;   /* figures */
+    bool mono;
+};
+void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n);
+void tb_page_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell);
+void tb_page_table_end(struct page *p);
+
+#endif

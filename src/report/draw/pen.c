@@ -1,0 +1,156 @@
+/* pen.c - ink, words, lines and hatching. */
+#include "report/draw/pen.h"
+
+#include <math.h>
+#include <pango/pangocairo.h>
+#include <string.h>
+
+void tb_pen_ink(cairo_t *c, enum pen_ink ink)
+{
+    static const unsigned rgb[] = { 0x1F2933, 0x6B7280, 0xC9C2B4, 0xF4F0E6, 0x7A1F2B, 0xFFFFFF };
+    unsigned v = rgb[ink];
+
+    cairo_set_source_rgb(c, (v >> 16) / 255.0, ((v >> 8) & 255) / 255.0, (v & 255) / 255.0);
+}
+
+static PangoLayout *lay_out(cairo_t *c, const struct pen_words *how, const char *text)
+{
+    PangoLayout *l = pango_cairo_create_layout(c);
+    PangoFontDescription *d = pango_font_description_new();
+    cairo_font_options_t *o = cairo_font_options_create();
+
+    pango_font_description_set_family(d, how->mono ? PEN_FACE " Mono" : PEN_FACE);
+    pango_font_description_set_absolute_size(d, how->size * PANGO_SCALE);
+    pango_font_description_set_weight(d, how->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+    pango_font_description_set_style(d, how->italic ? PANGO_STYLE_OBLIQUE : PANGO_STYLE_NORMAL);
+    /* the same letters at the same places on every machine, whatever its screen */
+    cairo_font_options_set_hint_style(o, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(o, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_antialias(o, CAIRO_ANTIALIAS_GRAY);
+    pango_cairo_context_set_font_options(pango_layout_get_context(l), o);
+    pango_cairo_context_set_resolution(pango_layout_get_context(l), 72);
+    pango_layout_set_font_description(l, d);
+    pango_layout_set_text(l, text, -1);
+    if (how->width > 0) {
+        pango_layout_set_width(l, (int)(how->width * PANGO_SCALE));
+        pango_layout_set_wrap(l, PANGO_WRAP_WORD_CHAR);
+        if (how->lines > 0) {
+            pango_layout_set_height(l, -how->lines);
+            pango_layout_set_ellipsize(l, PANGO_ELLIPSIZE_END);
+        }
+        pango_layout_set_alignment(l, how->at == PEN_CENTRE  ? PANGO_ALIGN_CENTER
+                                      : how->at == PEN_RIGHT ? PANGO_ALIGN_RIGHT
+                                                             : PANGO_ALIGN_LEFT);
+    }
+    cairo_font_options_destroy(o);
+    pango_font_description_free(d);
+    return l;
+}
+
+static void extent(PangoLayout *l, double *w, double *h)
+{
+    int pw, ph;
+
+    pango_layout_get_size(l, &pw, &ph);
+    *w = (double)pw / PANGO_SCALE;
+    *h = (double)ph / PANGO_SCALE;
+}
+
+double tb_pen_text(cairo_t *c, double x, double y, const struct pen_words *how, const char *text)
+{
+    PangoLayout *l = lay_out(c, how, text);
+    double w, h;
+
+    extent(l, &w, &h);
+    if (how->width > 0)
+        w = how->width;
+    x -= how->at == PEN_CENTRE ? w / 2 : how->at == PEN_RIGHT ? w : 0;
+    cairo_move_to(c, x, y);
+    pango_cairo_show_layout(c, l);
+    g_object_unref(l);
+    return h;
+}
+
+void tb_pen_measure(cairo_t *c, double *width, double *height, const struct pen_words *how, const char *text)
+{
+    PangoLayout *l = lay_out(c, how, text);
+
+    extent(l, width, height);
+    g_object_unref(l);
+}
+
+void tb_pen_upright(cairo_t *c, double x, double y, const struct pen_words *how, const char *text)
+{
+    struct pen_words flat = *how;
+    double w, h;
+
+    flat.at = PEN_CENTRE;
+    tb_pen_measure(c, &w, &h, &flat, text);
+    cairo_save(c);
+    cairo_translate(c, x, y);
+    cairo_rotate(c, -G_PI / 2);
+    (void)tb_pen_text(c, 0, -h, &flat, text);
+    cairo_restore(c);
+}
+
+void tb_pen_line(cairo_t *c, double x0, double y0, double x1, double y1, double width)
+{
+    cairo_set_line_width(c, width);
+    cairo_move_to(c, x0, y0);
+    cairo_line_to(c, x1, y1);
+    cairo_stroke(c);
+}
+
+void tb_pen_box(cairo_t *c, double x, double y, double w, double h, double width)
+{
+    cairo_set_line_width(c, width);
+    cairo_rectangle(c, x, y, w, h);
+    cairo_stroke(c);
+}
+
+/* Slanting lines, closer with density; crossed lines from the middle on. */
+void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double density)
+{
+    double line = 0.8, gap;
+    int strokes;
+
+    if (!(density > 0))
+        return;
+    density = density > 0.9 ? 0.9 : density;
+    gap = line * (density > 0.45 ? 2 : 1) / density;
+    cairo_save(c);
+    cairo_rectangle(c, x, y, w, h);
+    cairo_clip(c);
+    cairo_set_line_width(c, line);
+    strokes = (int)ceil((w + h) / (gap * sqrt(2)));
+    for (int i = 0; i < strokes; i++) {
+        double d = i * gap * sqrt(2) - h;
+
+        cairo_move_to(c, x + d, y + h);
+        cairo_line_to(c, x + d + h, y);
+        if (density > 0.45) {
+            cairo_move_to(c, x + d, y);
+            cairo_line_to(c, x + d + h, y + h);
+        }
+    }
+    cairo_stroke(c);
+    cairo_restore(c);
+}
+
+void tb_pen_maker(struct tb_text *out)
+{
+    static const char sample[] = "Hamburgefonstiv 0123456789 \xC3\xA4\xCE\xA9\xD0\x96 m\xC2\xB2";
+    cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_A8, 8, 8);
+    cairo_t *c = cairo_create(s);
+
+    tb_text_addf(out, "cairo %s, pango %s, " PEN_FACE, cairo_version_string(), pango_version_string());
+    for (int i = 0; i < 4; i++) {
+        const struct pen_words how = { .size = 1000, .bold = i == 1, .italic = i == 2, .mono = i == 3 };
+        double w, h;
+
+        tb_pen_measure(c, &w, &h, &how, sample);
+        tb_text_addf(out, " %.0fx%.0f", w, h);
+    }
+    cairo_destroy(c);
+    cairo_surface_destroy(s);
+}

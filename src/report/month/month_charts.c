@@ -1,0 +1,132 @@
+/* month_charts.c - one sheet of charts the spreadsheet draws from the lists: they follow when a figure changes. */
+#include "report/month/month_impl.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* The sheet is one A4 page on its side: two charts beside each other, two rows of them. */
+#define WIDE 545.0
+#define HIGH 312.0
+#define GAP 10.0
+
+/* Narrow columns: a chart hangs on the cells under its corners, whatever width a spreadsheet makes of them. */
+#define CELL(k)                                                                                              \
+    {                                                                                                        \
+        k, k, NULL, TB_COL_TEXT, 0, 6, false, false                                                          \
+    }
+static const struct tb_column columns[] = {
+    CELL("1"),  CELL("2"),  CELL("3"),  CELL("4"),  CELL("5"),  CELL("6"),  CELL("7"),  CELL("8"),
+    CELL("9"),  CELL("10"), CELL("11"), CELL("12"), CELL("13"), CELL("14"), CELL("15"), CELL("16"),
+    CELL("17"), CELL("18"), CELL("19"), CELL("20"), CELL("21"), CELL("22"), CELL("23"), CELL("24"),
+};
+
+tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err)
+{
+    struct tb_tab_plan plan = {
+        .key = "charts",
+        .tab = _("Charts"),
+        .note =
+            _("Drawn from the sheets Months, Suppliers, Found and At stake. Hatching, not colour, tells the "
+              "parts apart."),
+        .layout = TB_LAYOUT_FORM,
+        .column = columns,
+        .columns = TB_COUNT(columns),
+        .no_twin = true,
+    };
+
+    return tb_month_list(&m->charts, m, plan, _("The span in charts"), err);
+}
+
+static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_chart k, int place,
+                  struct tb_err *err)
+{
+    if (!k.rows)
+        return TB_OK;
+    k.x = place % 2 ? WIDE + GAP : 0;
+    k.y = 6 + (place / 2 ? HIGH + GAP : 0);
+    k.width = WIDE;
+    k.height = HIGH;
+    return tb_tab_chart(m->charts, data, &k, err);
+}
+
+static tb_rc spans(struct month *m, struct tb_err *err)
+{
+    static const char *const series[] = { "share_low", "to_share", "to_high" };
+    const char *const name[] = { _("no bar: 0 to the low end (95 %)"), _("low end (95 %) to the share"),
+                                 _("the share to the high end (95 %)") };
+    struct tb_sheet_chart trend = { .kind = TB_SHEET_SPANS,
+                                    .title = _("Share of judged lots that contradict, by month"),
+                                    .label = "month",
+                                    .series = series,
+                                    .name = name,
+                                    .n = 3,
+                                    .rows = m->trends,
+                                    .share = true },
+                          ranks = trend;
+    tb_rc rc;
+
+    for (size_t i = 0; i < m->trends; i++) /* left to itself a spreadsheet draws an axis to 120 % */
+        if (m->trend[i].high > 0.8)
+            trend.y_most = 1;
+    if ((rc = draw(m, m->months, trend, 0, err)) != TB_OK)
+        return rc;
+    ranks.y_most = 1;
+    ranks.kind = TB_SHEET_SPANS_LYING;
+    ranks.title = _("Share of judged lots that contradict, by supplier");
+    ranks.label = "supplier";
+    ranks.rows = 0;
+    while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].judged)
+        ranks.rows++;
+    return draw(m, m->suppliers, ranks, 1, err);
+}
+
+static tb_rc found(struct month *m, struct tb_err *err)
+{
+    const char *key[MONTH_KINDS_MOST + 2];
+    struct tb_sheet_chart parts = { .kind = TB_SHEET_PARTS,
+                                    .title = _("What was found (hatching) of what was declared (rows), lots"),
+                                    .label = "declared_kind",
+                                    .series = key,
+                                    .n = m->columns,
+                                    .rows = m->columns ? m->rows : 0 };
+
+    for (size_t i = 0; i < m->columns; i++)
+        key[i] = m->found_column[i + 1].key;
+    return draw(m, m->found, parts, 2, err);
+}
+
+static tb_rc stakes(struct month *m, struct tb_err *err)
+{
+    static const char *const series[] = { "share" };
+    struct tb_sheet_chart bars = { .kind = TB_SHEET_BARS,
+                                   .title = _("Share of length and value that is held now"),
+                                   .label = "words",
+                                   .series = series,
+                                   .n = 1,
+                                   .rows = m->n_stake,
+                                   .share = true };
+
+    return draw(m, m->stakes, bars, 3, err);
+}
+
+tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err)
+{
+    const struct tb_month_sums *s = &m->sums;
+    struct tb_text words = { 0 };
+    tb_rc rc;
+
+    tb_text_addf(
+        &words,
+        s->bolts == 1
+            ? _("%lld of %lld bolt burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+                "lots only if the judged ones were drawn at random.")
+            : _("%lld of %lld bolts burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+                "lots only if the judged ones were drawn at random."),
+        (long long)s->bolts_burnt, (long long)s->bolts);
+    tb_put_text(m->charts, s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
+    tb_text_free(&words);
+    if ((rc = tb_tab_row(m->charts, err)) != TB_OK || (rc = spans(m, err)) != TB_OK ||
+        (rc = found(m, err)) != TB_OK || (rc = stakes(m, err)) != TB_OK)
+        return rc;
+    return tb_tab_end(m->charts, err);
+}

@@ -1,0 +1,130 @@
+/* month_draw.c - the charts of the page, as the chart module draws them: the same figures as in the workbook. */
+#include "report/month/month_draw.h"
+
+#include "report/draw/pen.h"
+#include "tenterbook/chart.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#define PAGE_RANKED 8 /* suppliers there is room for */
+
+/* Drawn in a box; without anything to draw the title and a sentence, and no axes that mean nothing. */
+static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
+{
+    const struct pen_words title = { .size = 11, .bold = true, .width = box[2] - 8 },
+                           note = { .size = 8, .width = box[2] - 8 };
+    bool any = k->kind == TB_CHART_MATRIX && k->rows && k->columns;
+    double y = box[1] + 4;
+
+    for (size_t i = 0; k->n && i < k->series[0].n; i++)
+        any = any || isfinite(k->series[0].point[i].y);
+    if (any) {
+        tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
+        return;
+    }
+    tb_pen_ink(c, PEN_INK);
+    y += tb_pen_text(c, box[0] + 4, y, &title, k->title) + 1;
+    tb_pen_ink(c, PEN_FADED);
+    (void)tb_pen_text(c, box[0] + 4, y, &note, _("Nothing to draw yet."));
+}
+
+static char *count_words(int64_t k, int64_t n)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, _("%lld of %lld"), (long long)k, (long long)n);
+    return tb_text_take(&t);
+}
+
+static void free_notes(const struct tb_chart_point *p, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        free((char *)p[i].note);
+}
+
+void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
+{
+    size_t from = m->trends > MONTH_TREND ? m->trends - MONTH_TREND : 0, n = 0;
+    struct tb_chart_point p[MONTH_TREND] = { { 0 } };
+    struct tb_chart_series s = { .point = p };
+    struct tb_chart k = { .kind = TB_CHART_BARS,
+                          .title = _("Contradicting, by month"),
+                          .note = _("share of judged lots; upright line: exact 95 % interval"),
+                          .y_share = true,
+                          .series = &s,
+                          .n = 1 };
+
+    for (size_t i = from; i < m->trends; i++, n++) {
+        const struct trend *d = &m->trend[i];
+
+        p[n] = (struct tb_chart_point){ d->month, 0,       d->share,
+                                        d->low,   d->high, count_words(d->t.contradicts, d->judged) };
+    }
+    s.n = n;
+    draw(c, &k, box);
+    free_notes(p, n);
+}
+
+void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
+{
+    struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
+    struct tb_chart_series s = { .point = p };
+    struct tb_chart k = { .kind = TB_CHART_RANK,
+                          .title = _("Contradicting, by supplier"),
+                          .note = _("bar: share; dot: at least this (95 %), the order goes by it"),
+                          .y_share = true,
+                          .series = &s,
+                          .n = 1 };
+
+    for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].judged; i++) {
+        const struct ranked *r = &m->rank[i];
+
+        p[s.n++] = (struct tb_chart_point){ r->s.name, 0,       r->share,
+                                            r->low,    r->high, count_words(r->s.contradicts, r->judged) };
+    }
+    draw(c, &k, box);
+    free_notes(p, s.n);
+}
+
+void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4])
+{
+    struct tb_chart k = { .kind = TB_CHART_MATRIX,
+                          .title = _("What was found instead of what was declared"),
+                          .note = _("judged lots by kinds of fibre; in a heavy frame: nothing against it"),
+                          .x_name = _("found"),
+                          .y_name = _("declared"),
+                          .row = (const char *const *)m->declared,
+                          .column = (const char *const *)m->seen,
+                          .rows = m->rows,
+                          .columns = m->columns,
+                          .cell = m->cell,
+                          .same_framed = true };
+
+    draw(c, &k, box);
+}
+
+void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4])
+{
+    struct tb_chart_point p[TB_MONTH_MONEY + 1] = { { 0 } };
+    struct tb_chart_series s = { .point = p };
+    struct tb_chart k = { .kind = TB_CHART_BARS,
+                          .title = _("Held now, of what came in"),
+                          .note = _("share of metres, of value by currency; below: how much"),
+                          .y_share = true,
+                          .y_most = 1,
+                          .series = &s,
+                          .n = 1 };
+    char label[TB_MONTH_MONEY + 1][48], note[TB_MONTH_MONEY + 1][48];
+
+    for (size_t i = 0; i < m->n_stake && i < TB_COUNT(p); i++) {
+        const struct stake *a = &m->stake[i];
+
+        (void)snprintf(label[i], sizeof label[i], "%s", a->unit);
+        (void)snprintf(note[i], sizeof note[i], "%.0f", a->held);
+        p[s.n++] =
+            (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i] };
+    }
+    draw(c, &k, box);
+}

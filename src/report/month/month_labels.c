@@ -1,0 +1,249 @@
+/*
+ * month_labels.c - the label in each market: for every lot of the span the wording a label may carry and what the
+ * market's clauses say of its words.
+ */
+#include "report/month/month_impl.h"
+
+#include "tenterbook/fibre.h"
+#include "tenterbook/law.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct tb_column columns[] = {
+    { "market", "Market", NULL, TB_COL_TEXT, 0, 9, false, false },
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 18, true, false },
+    { "declared", "Words that count now", NULL, TB_COL_TEXT, 0, 26, true, false },
+    { "state", "May it be printed?", NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "wording", "Wording to print", NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "findings", "What the clauses say of these words", NULL, TB_COL_TEXT, 0, 56, true, false },
+    { "faults", "Faults", NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "advice", "Advice", NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "unchecked", "From memory", NULL, TB_COL_COUNT, 0, 8, false, true },
+};
+#define PRINTED 7
+
+static const struct tb_emphasis emphasis[] = {
+    { "state", "hold: see verdict", TB_TONE_ALARM },
+    { "state", "no lawful wording", TB_TONE_ALARM },
+    { "state", "not readable", TB_TONE_DOUBT },
+};
+
+/* An answer already given: lots of the same words, origin and analysis get it again. */
+struct answer {
+    char *key;
+    char *wording, *findings;
+    int64_t faults, advice, unchecked;
+    bool readable;
+};
+
+#define ANSWERS 4096 /* places; a full neighbourhood is written over */
+#define NEIGHBOURS 4
+
+struct labels {
+    struct month *m;
+    struct tb_law *law;
+    const char *market;
+    struct answer *answer;
+    size_t at; /* the next one to write over */
+};
+
+static size_t hash(const char *s)
+{
+    size_t h = 5381;
+
+    for (; *s; s++)
+        h = h * 33 + (unsigned char)*s;
+    return h;
+}
+
+static void drop(struct answer *a)
+{
+    free(a->key);
+    free(a->wording);
+    free(a->findings);
+    *a = (struct answer){ 0 };
+}
+
+/* The sentences, faults first as they come; a finding nobody looked up says so. */
+static void take_findings(struct answer *a, const struct tb_law_answer *x)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < x->n; i++) {
+        const struct tb_finding *f = &x->finding[i];
+        bool memory = strcmp(f->status, "memory") == 0;
+
+        a->faults += f->severity == TB_SEVERITY_FAULT;
+        a->advice += f->severity == TB_SEVERITY_ADVICE;
+        a->unchecked += memory;
+        if (f->severity == TB_SEVERITY_NOTE)
+            continue;
+        tb_text_addf(&t, "%s%s, %s: %s%s", t.n ? "\n" : "",
+                     f->severity == TB_SEVERITY_FAULT ? _("fault") : _("advice"), f->clause, f->message,
+                     memory ? _(" (from memory, not checked)") : "");
+    }
+    a->findings = tb_text_take(&t);
+}
+
+static void take_wording(struct answer *a, const struct tb_law_answer *x)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < x->wordings; i++)
+        tb_text_addf(&t, "%s%s", i ? "\n" : "", x->wording[i]);
+    if (!x->wordings && x->refusal)
+        tb_text_addf(&t, "(%s)", x->refusal);
+    a->readable = x->wordings > 0;
+    a->wording = tb_text_take(&t);
+}
+
+/* A relabelled lot is sold under its new words. */
+static const char *words_of(const struct tb_month_lot *lot)
+{
+    return lot->words ? lot->words : lot->declared;
+}
+
+static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month_lot *lot, struct tb_err *err)
+{
+    struct tb_law_question q = { .market = l->market, .text = words_of(lot) };
+    struct tb_law_answer x = { 0 };
+    struct tb_declaration found = { 0 };
+    char day[TB_DAY_LEN + 1];
+    tb_rc rc;
+
+    tb_law_facts_none(&q.facts);
+    (void)snprintf(day, sizeof day, "%.*s", TB_DAY_LEN, l->m->plan->now);
+    q.facts.day = day;
+    q.facts.origin = lot->origin[0] ? lot->origin : NULL;
+    q.text_len = strlen(words_of(lot));
+    if (q.text_len > TB_LABEL_MOST)
+        q.text_len = TB_LABEL_MOST;
+    if (lot->found && lot->found[0]) {
+        tb_declaration_read(&found, lot->found, strlen(lot->found));
+        if (tb_declaration_clear(&found))
+            q.found = &found.comp;
+    }
+    if ((rc = tb_law_check(&x, l->law, &q, err)) == TB_OK) {
+        take_findings(a, &x);
+        take_wording(a, &x);
+    }
+    tb_law_answer_free(&x);
+    tb_declaration_free(&found);
+    return rc;
+}
+
+static tb_rc answer_for(const struct answer **out, struct labels *l, const struct tb_month_lot *lot,
+                        struct tb_err *err)
+{
+    struct tb_text key = { 0 };
+    struct answer *a = NULL, *room = NULL;
+    size_t first;
+    tb_rc rc = TB_OK;
+
+    tb_text_addf(&key, "%s\x1f%s\x1f%s\x1f%s", l->market, lot->origin, lot->found ? lot->found : "",
+                 words_of(lot));
+    first = hash(tb_text_str(&key));
+    for (size_t i = 0; i < NEIGHBOURS && !a; i++) {
+        struct answer *here = &l->answer[(first + i) % ANSWERS];
+
+        if (here->key && strcmp(here->key, tb_text_str(&key)) == 0)
+            a = here;
+        else if (!here->key && !room)
+            room = here;
+    }
+    if (!a) {
+        a = room ? room : &l->answer[(first + l->at++ % NEIGHBOURS) % ANSWERS];
+        drop(a);
+        if ((rc = ask(a, l, lot, err)) == TB_OK)
+            a->key = tb_text_take(&key);
+    }
+    tb_text_free(&key);
+    *out = a;
+    return rc;
+}
+
+static const char *state_of(const struct tb_month_lot *lot, const struct answer *a)
+{
+    bool doubted = strcmp(lot->verdict, "contradicts") == 0 && strcmp(lot->standing, "released") != 0 &&
+                   strcmp(lot->standing, "relabelled") != 0;
+
+    if (doubted || strcmp(lot->standing, "held") == 0)
+        return _("hold: see verdict");
+    if (!lot->clear && strcmp(lot->standing, "relabelled") != 0)
+        return _("not readable");
+    if (!a->readable)
+        return _("no lawful wording");
+    return a->faults ? _("this wording only") : _("yes, worded so");
+}
+
+static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
+{
+    struct labels *l = arg;
+    struct tb_tab *t = l->m->labels;
+    const struct answer *a = NULL;
+    tb_rc rc;
+
+    if (strcmp(lot->standing, "returned") == 0)
+        return TB_OK; /* nobody sells it */
+    if ((rc = answer_for(&a, l, lot, err)) != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    l->m->sums.labels++;
+    l->m->sums.label_faults += a->faults > 0;
+    tb_put_text(t, l->market);
+    tb_put_text(t, lot->ref);
+    tb_put_text(t, lot->supplier);
+    tb_put_text(t, words_of(lot));
+    tb_put_text(t, state_of(lot, a));
+    tb_put_text(t, a->wording);
+    tb_put_text(t, a->findings);
+    tb_put_count(t, a->faults);
+    tb_put_count(t, a->advice);
+    tb_put_count(t, a->unchecked);
+    return tb_tab_row(t, err);
+}
+
+static tb_rc put_markets(struct month *m, struct tb_err *err)
+{
+    struct labels l = { .m = m, .law = tb_law_new(), .answer = tb_array(struct answer, ANSWERS) };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < m->plan->markets && rc == TB_OK; i++) {
+        l.market = m->plan->market[i];
+        if ((rc = tb_market_check(l.market, err)) == TB_OK)
+            rc = m->source->goods(m->source->from, put, NULL, &l, err);
+        m->sums.markets++;
+    }
+    for (size_t i = 0; i < ANSWERS; i++)
+        drop(&l.answer[i]);
+    free(l.answer);
+    tb_law_free(l.law);
+    return rc;
+}
+
+tb_rc tb_month_labels(struct month *m, struct tb_err *err)
+{
+    struct tb_tab_plan plan = {
+        .key = "labels",
+        .tab = _("Labels"),
+        .note =
+            m->plan->markets
+                ? _("Lots not returned, market by market. Information, not legal advice: the official text "
+                    "and local counsel decide. A wording holds only as far as the declaration is true.")
+                : _("No market is named: give --market, or set market in the book, and this sheet says what "
+                    "a "
+                    "label may carry there."),
+        .column = columns,
+        .columns = TB_COUNT(columns),
+        .printed = PRINTED,
+        .emphasis = emphasis,
+        .emphases = TB_COUNT(emphasis),
+    };
+    tb_rc rc = tb_month_list(&m->labels, m, plan, _("Labels, market by market"), err);
+
+    if (rc == TB_OK && m->plan->markets)
+        rc = put_markets(m, err);
+    return rc == TB_OK ? tb_tab_end(m->labels, err) : rc;
+}

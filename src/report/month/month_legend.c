@@ -1,0 +1,101 @@
+/* month_legend.c - the last tab: what the words mean, what a burn can and cannot show. */
+#include "report/month/month_impl.h"
+
+#define N_(s) s
+
+static const struct tb_column columns[] = {
+    { "term", "Word", NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "meaning", "Meaning", NULL, TB_COL_TEXT, 0, 110, true, false },
+};
+
+static const struct {
+    const char *term, *meaning; /* meaning NULL: a section */
+} entry[] = {
+    { N_("What a burn can show"), NULL },
+    { N_("Kinds of fibre"), N_("How a swatch melts, flames, smells and what it leaves tells kinds of fibre "
+                               "apart: plant fibres, hair and "
+                               "silk, fibres that melt, acetates, and some others.") },
+    { N_("A fibre that should not be there"), N_("A bead, a smell of burning hair or black smoke shows as "
+                                                 "soon as enough of the fibre that makes it is "
+                                                 "present.") },
+    { N_("What a burn cannot show"), NULL },
+    { N_("Percentages"), N_("Burning does not measure shares. Cloth declared 60/40 and cloth that is 50/50 "
+                            "burn alike; a few percent of "
+                            "a fibre, such as elastane, do not show at all.") },
+    { N_("Twins"),
+      N_("Cotton, flax, viscose and other cellulose burn alike, so do wool and other hair. Which of them "
+         "it is needs a microscope, a solvent or a laboratory.") },
+    { N_("The whole lot"),
+      N_("What was seen was seen on the bolts that were burnt, and \"N of M bolts burnt\" stands beside "
+         "every "
+         "verdict. The other bolts are as declared only as far as they are like those.") },
+    { N_("Certainty"),
+      N_("A verdict weighs evidence; how often it errs was worked out from published descriptions, not "
+         "measured "
+         "in trials. Before money or law depends on it, let a laboratory analyse the cloth.") },
+    { N_("Words of the verdict"), NULL },
+    { N_("fits"), N_("Burning found nothing against the words; it never confirms them. What was seen is more "
+                     "than 3 times as "
+                     "likely if the declared fibres are there as if anything else is that burns differently "
+                     "(unless the site "
+                     "set other limits).") },
+    { N_("contradicts"),
+      N_("What was seen is more than 20 times less likely if the declared fibres are there than if something "
+         "else is that burns differently (unless the site set other limits). The lot is held by itself until "
+         "somebody decides.") },
+    { N_("undecided"),
+      N_("The evidence does not reach either limit: look again, test otherwise, or ask a laboratory.") },
+    { N_("Evidence ratio"), N_("How many times likelier the observations are if the declared fibres are "
+                               "there than if anything else is that burns differently; 1 "
+                               "says nothing, below 1 speaks against the declaration.") },
+    { N_("Standing"), NULL },
+    { N_("waiting"), N_("Received, not decided.") },
+    { N_("held"), N_("Not to be cut, sold or sent until decided.") },
+    { N_("released, relabelled, returned"), N_("Decided, with the reason and the person in the book.") },
+    { N_("Figures"), NULL },
+    { N_("95 % interval"), N_("Exact (Clopper-Pearson): with as many judged lots as here, shares outside it "
+                              "would seldom give this count. "
+                              "It takes the judged lots for a random draw; where the suspicious ones were "
+                              "tested first, the share of all "
+                              "lots is likely lower.") },
+    { N_("Length, value"),
+      N_("Length as declared by the supplier; value is price a metre times that length. Sums never "
+         "mix currencies.") },
+    { N_("How to read the marks"), N_("Light words on dark: contradicts, held. Slanted in a frame: "
+                                      "undecided, waiting. They stay apart without "
+                                      "colour.") },
+    { N_("CSV files"), N_("Each sheet lies beside this workbook as CSV: UTF-8, comma, decimal point, days as "
+                          "year-month-day. Words that "
+                          "begin with = + - @ ' or a tab carry one apostrophe in front, so that no program "
+                          "takes them for a formula.") },
+    { N_("Cautions"), NULL },
+    { N_("Flame and fumes"), N_("Burn tests belong at a place where flame work is permitted, by trained "
+                                "people; local fire code and the "
+                                "employer's rules come first. There is a flame-free way for every lot.") },
+    { N_("Law"),
+      N_("These sheets inform. They are not legal advice; the official texts and your own counsel decide.") },
+};
+
+tb_rc tb_month_legend(struct month *m, struct tb_err *err)
+{
+    struct tb_tab_plan plan = {
+        .key = "legend",
+        .tab = _("Legend"),
+        .title = _("What these sheets say, and what they cannot say"),
+        .layout = TB_LAYOUT_FORM,
+        .column = columns,
+        .columns = TB_COUNT(columns),
+    };
+    tb_rc rc = tb_tab_begin(&m->legend, m->book, &plan, err);
+
+    for (size_t i = 0; i < TB_COUNT(entry) && rc == TB_OK; i++) {
+        if (!entry[i].meaning) {
+            rc = tb_tab_section(m->legend, _(entry[i].term), err);
+            continue;
+        }
+        tb_put_text(m->legend, _(entry[i].term));
+        tb_put_text(m->legend, _(entry[i].meaning));
+        rc = tb_tab_row(m->legend, err);
+    }
+    return rc == TB_OK ? tb_tab_end(m->legend, err) : rc;
+}

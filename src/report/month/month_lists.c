@@ -1,0 +1,367 @@
+/* month_lists.c - the lists: lots, bolts, and what is still open. */
+#include "report/month/month_impl.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Printed: what a manager reads. Beside, on the screen and in the twin: what is looked up. */
+static const struct tb_column lot_columns[] = {
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 10.5, false, false },
+    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 20, true, false },
+    { "article", "Article", NULL, TB_COL_TEXT, 0, 14, true, false },
+    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 32, true, false },
+    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 6.5, false, true },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 9, false, true },
+    { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
+    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 17, false, false },
+    { "standing", "Standing", NULL, TB_COL_TEXT, 0, 11.5, false, false },
+    { "value", "Value", NULL, TB_COL_NUMBER, 2, 11, false, false },
+    { "currency", "Money", NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "price", "Price a metre", NULL, TB_COL_NUMBER, 2, 9, false, false },
+    { "colour", "Colour", NULL, TB_COL_TEXT, 0, 12, true, false },
+    { "dye_lot", "Dye lot", NULL, TB_COL_TEXT, 0, 10, true, false },
+    { "evidence_ratio", "Evidence ratio", NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false },
+    { "burns", "Burns", NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "declared_kind", "Kinds declared", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "found_kind", "Kinds found", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "laboratory", "A laboratory found", NULL, TB_COL_TEXT, 0, 28, true, false },
+    { "supplier_no", "Supplier's number", NULL, TB_COL_COUNT, 0, 10, false, false },
+};
+#define LOT_PRINTED 12
+
+static const struct tb_column bolt_columns[] = {
+    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 16, false, false },
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 14, false, false },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 11, false, false },
+    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 28, false, false },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
+    { "width_cm", "Width", "cm", TB_COL_NUMBER, 1, 9, false, false },
+    { "mass_gm2", "Mass", "g/m\xC2\xB2", TB_COL_NUMBER, 0, 9, false, false },
+    { "burns", "Burns of this bolt", NULL, TB_COL_COUNT, 0, 10, false, true },
+    { "verdict_of_lot", "Verdict on the lot", NULL, TB_COL_TEXT, 0, 12, false, false },
+    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 20, false, false },
+    { "standing", "Standing", NULL, TB_COL_TEXT, 0, 11, false, false },
+};
+
+static const struct tb_column open_columns[] = {
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 20, true, false },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 10.5, false, false },
+    { "days_open", "Days since", NULL, TB_COL_COUNT, 0, 6, false, false },
+    { "matter", "What is open", NULL, TB_COL_TEXT, 0, 24, true, false },
+    { "standing", "Standing", NULL, TB_COL_TEXT, 0, 10, false, false },
+    { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
+    { "proof", "What it rests on", NULL, TB_COL_TEXT, 0, 17, false, false },
+    { "declared", "Declared, in the supplier's words", NULL, TB_COL_TEXT, 0, 24, true, false },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 9, false, true },
+    { "value", "Value", NULL, TB_COL_NUMBER, 2, 11, false, false },
+    { "currency", "Money", NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "since", "Settled", NULL, TB_COL_DAY, 0, 11, false, false },
+    { "why", "Reason given", NULL, TB_COL_TEXT, 0, 40, true, false },
+    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 7, false, true },
+};
+#define OPEN_PRINTED 12
+
+static const struct tb_emphasis emphasis[] = {
+    { "verdict", "contradicts", TB_TONE_ALARM },
+    { "verdict", "undecided", TB_TONE_DOUBT },
+    { "verdict_of_lot", "contradicts", TB_TONE_ALARM },
+    { "verdict_of_lot", "undecided", TB_TONE_DOUBT },
+    { "standing", "held", TB_TONE_ALARM },
+    { "standing", "waiting", TB_TONE_DOUBT },
+};
+
+tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
+                    struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+    tb_rc rc;
+
+    tb_text_addf(&t, "%s \xC2\xB7 %s", title, m->plan->name);
+    plan.title = tb_text_str(&t);
+    if (!plan.emphasis) {
+        plan.emphasis = emphasis;
+        plan.emphases = TB_COUNT(emphasis);
+    }
+    rc = tb_tab_begin(out, m->book, &plan, err);
+    tb_text_free(&t);
+    return rc;
+}
+
+/* --- lots and bolts ------------------------------------------------------------------------------------------- */
+
+double tb_month_value(const struct tb_month_lot *lot)
+{
+    return lot->currency[0] ? lot->unit_price * lot->metres : NAN;
+}
+
+static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, bool held)
+{
+    double value = tb_month_value(lot);
+    size_t i = 0;
+
+    if (!isfinite(value)) {
+        s->unpriced++;
+        return;
+    }
+    while (i < s->monies && strcmp(s->money[i].currency, lot->currency) != 0)
+        i++;
+    if (i == TB_COUNT(s->money) || strlen(lot->currency) >= sizeof s->money[i].currency) {
+        s->unpriced++;
+        return;
+    }
+    if (i == s->monies)
+        (void)snprintf(s->money[s->monies++].currency, sizeof s->money[i].currency, "%s", lot->currency);
+    s->money[i].all += value;
+    s->money[i].held += held ? value : 0;
+}
+
+static struct tb_month_standing *standing_of(struct tb_month_sums *s, const char *standing)
+{
+    return strcmp(standing, "held") == 0         ? &s->held
+           : strcmp(standing, "released") == 0   ? &s->released
+           : strcmp(standing, "relabelled") == 0 ? &s->relabelled
+           : strcmp(standing, "returned") == 0   ? &s->returned
+                                                 : &s->waiting;
+}
+
+static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
+{
+    struct tb_month_standing *st = standing_of(s, lot->standing);
+
+    s->lots++;
+    s->bolts += lot->bolts;
+    s->bolts_burnt += lot->bolts_burnt;
+    s->metres += lot->metres;
+    st->lots++;
+    st->metres += lot->metres;
+    add_money(s, lot, st == &s->held);
+    if (!lot->verdict[0])
+        s->unjudged++;
+    else if (strcmp(lot->verdict, "fits") == 0)
+        s->fits++;
+    else if (strcmp(lot->verdict, "contradicts") == 0)
+        s->contradicts++;
+    else
+        s->undecided++;
+}
+
+static int64_t number_of(struct month *m, const char *name)
+{
+    for (size_t i = m->names; i > 0; i--)
+        if (strcmp(m->name[i - 1], name) == 0)
+            return (int64_t)i;
+    TB_PUSH_ROOM(m->name, m->names, m->name_cap);
+    m->name[m->names++] = tb_strdup(name);
+    return (int64_t)m->names;
+}
+
+/* Length times price, both in the same row. */
+static void put_value(struct tb_tab *t, const struct tb_month_lot *lot)
+{
+    struct tb_text f = { 0 };
+    char metres[24], price[24];
+
+    if (!isfinite(tb_month_value(lot))) {
+        tb_put_none(t);
+        return;
+    }
+    tb_tab_cell(metres, t, "length_m");
+    tb_tab_cell(price, t, "price");
+    tb_text_addf(&f, "=%s*%s", metres, price);
+    tb_put_formula(t, tb_text_str(&f), tb_month_value(lot), TB_COL_NUMBER);
+    tb_text_free(&f);
+}
+
+static void put_kinds(struct month *m, const struct tb_month_lot *lot)
+{
+    struct tb_text declared = { 0 }, found = { 0 };
+
+    tb_month_kind_declared(&declared, lot->declared);
+    tb_month_kind_found(&found, lot, tb_text_str(&declared));
+    if (lot->verdict[0])
+        tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found));
+    tb_put_text(m->lots, tb_text_str(&declared));
+    tb_put_text(m->lots, tb_text_str(&found));
+    tb_text_free(&declared);
+    tb_text_free(&found);
+}
+
+static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
+{
+    struct month *m = arg;
+    struct tb_tab *t = m->lots;
+
+    add_lot(&m->sums, lot);
+    tb_month_proof(m->proof, lot);
+    tb_put_text(t, lot->ref);
+    tb_put_day(t, lot->arrived);
+    tb_put_text(t, lot->supplier);
+    tb_put_text(t, lot->article);
+    tb_put_text(t, lot->declared);
+    tb_put_count(t, lot->bolts);
+    tb_put_number(t, lot->metres);
+    tb_put_text(t, lot->verdict);
+    tb_put_text(t, m->proof);
+    tb_put_text(t, lot->standing);
+    put_value(t, lot);
+    tb_put_text(t, lot->currency);
+    tb_put_number(t, lot->unit_price);
+    tb_put_text(t, lot->colour);
+    tb_put_text(t, lot->dye_lot);
+    tb_put_number(t, exp(lot->log_ratio));
+    tb_put_count(t, lot->burns);
+    put_kinds(m, lot);
+    tb_put_text(t, lot->found);
+    tb_put_count(t, number_of(m, lot->supplier));
+    return tb_tab_row(t, err);
+}
+
+static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
+                      struct tb_err *err)
+{
+    struct month *m = arg;
+    struct tb_tab *t = m->bolts;
+
+    tb_put_text(t, bolt->number);
+    tb_put_text(t, lot->ref);
+    tb_put_day(t, lot->arrived);
+    tb_put_text(t, lot->supplier);
+    tb_put_number(t, bolt->metres);
+    tb_put_number(t, bolt->width_cm);
+    tb_put_number(t, bolt->mass_gm2);
+    tb_put_count(t, bolt->burns);
+    tb_put_text(t, lot->verdict);
+    tb_put_text(t, m->proof);
+    tb_put_text(t, lot->standing);
+    return tb_tab_row(t, err);
+}
+
+tb_rc tb_month_goods(struct month *m, struct tb_err *err)
+{
+    struct tb_tab_plan lots = {
+        .key = "lots",
+        .tab = _("Lots"),
+        .note =
+            _("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
+              "bolts that were burnt, not on the lot."),
+        .column = lot_columns,
+        .columns = TB_COUNT(lot_columns),
+        .printed = LOT_PRINTED,
+    };
+    struct tb_tab_plan bolts = {
+        .key = "bolts",
+        .tab = _("Bolts"),
+        .note = _("Every bolt of those lots. A bolt with 0 burns was not tested itself."),
+        .column = bolt_columns,
+        .columns = TB_COUNT(bolt_columns),
+    };
+    tb_rc rc;
+
+    if ((rc = tb_month_list(&m->lots, m, lots, _("Lots"), err)) != TB_OK ||
+        (rc = tb_month_list(&m->bolts, m, bolts, _("Bolts"), err)) != TB_OK ||
+        (rc = m->source->goods(m->source->from, put_lot, put_bolt, m, err)) != TB_OK)
+        return rc;
+    return (rc = tb_tab_end(m->lots, err)) != TB_OK ? rc : tb_tab_end(m->bolts, err);
+}
+
+/* --- what is open --------------------------------------------------------------------------------------------- */
+
+static const char *matter_of(const struct tb_month_lot *lot)
+{
+    bool held = strcmp(lot->standing, "held") == 0;
+
+    if (strcmp(lot->verdict, "contradicts") == 0)
+        return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
+    if (!lot->clear)
+        return _("the declaration cannot be read: ask the supplier");
+    if (strcmp(lot->verdict, "undecided") == 0)
+        return _("another test, or the laboratory");
+    if (held)
+        return _("held: decide");
+    if (strcmp(lot->verdict, "fits") == 0)
+        return _("release it");
+    return lot->burns ? _("burnt, not judged yet") : _("nothing burnt yet");
+}
+
+/* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
+static void note_urgent(struct month *m, const struct tb_month_lot *lot, const char *proof, long days)
+{
+    struct urgent u = { strcmp(lot->verdict, "contradicts") != 0 && strcmp(lot->standing, "held") != 0,
+                        NULL };
+    struct tb_text t = { 0 };
+    size_t at = m->urgents;
+
+    while (at && m->urgent[at - 1].class > u.class)
+        at--;
+    if (at == MONTH_URGENT_MOST)
+        return;
+    /* the name stands last, where a long one is cut, and isolated: one written from right to left stays at its place */
+    tb_text_addf(&t,
+                 days == 1 ? _("%s, %ld day: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9")
+                           : _("%s, %ld days: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9"),
+                 lot->ref, days, matter_of(lot), proof, lot->metres, lot->supplier);
+    u.line = tb_text_take(&t);
+    if (m->urgents == MONTH_URGENT_MOST)
+        free(m->urgent[--m->urgents].line);
+    memmove(&m->urgent[at + 1], &m->urgent[at], (m->urgents - at) * sizeof *m->urgent);
+    m->urgent[at] = u;
+    m->urgents++;
+}
+
+static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
+{
+    struct month *m = arg;
+    struct tb_tab *t = m->open;
+    char proof[64], today[TB_DAY_LEN + 1];
+    long days = 0;
+    char *since = lot->since ? tb_strndup(lot->since, TB_DAY_LEN) : NULL;
+    tb_rc rc;
+
+    (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, m->plan->now);
+    if (tb_day_valid(lot->arrived))
+        days = tb_day_number(today) - tb_day_number(lot->arrived);
+    tb_month_proof(proof, lot);
+    note_urgent(m, lot, proof, days);
+    tb_put_text(t, lot->ref);
+    tb_put_text(t, lot->supplier);
+    tb_put_day(t, lot->arrived);
+    tb_put_count(t, days);
+    tb_put_text(t, matter_of(lot));
+    tb_put_text(t, lot->standing);
+    tb_put_text(t, lot->verdict);
+    tb_put_text(t, proof);
+    tb_put_text(t, lot->declared);
+    tb_put_number(t, lot->metres);
+    tb_put_number(t, tb_month_value(lot));
+    tb_put_text(t, lot->currency);
+    tb_put_day(t, since);
+    tb_put_text(t, lot->why);
+    tb_put_count(t, lot->bolts);
+    rc = tb_tab_row(t, err);
+    free(since);
+    return rc;
+}
+
+tb_rc tb_month_open(struct month *m, struct tb_err *err)
+{
+    struct tb_tab_plan plan = {
+        .key = "open",
+        .tab = _("Held and open"),
+        .note =
+            _("Lots that arrived before the end of the span and are neither released, relabelled nor "
+              "returned. Rights over goods not as described run out with time and at the first cut: look at "
+              "the oldest first."),
+        .column = open_columns,
+        .columns = TB_COUNT(open_columns),
+        .printed = OPEN_PRINTED,
+    };
+    tb_rc rc = tb_month_list(&m->open, m, plan, _("Held and open matters"), err);
+
+    if (rc == TB_OK)
+        rc = m->source->open(m->source->from, put_open, m, err);
+    return rc == TB_OK ? tb_tab_end(m->open, err) : rc;
+}

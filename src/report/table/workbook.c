@@ -1,0 +1,217 @@
+/* workbook.c - the file itself: opened beside its name, closed, checked, synced, named. */
+#include "report/table/workbook_impl.h"
+
+#include "tenterbook/date.h"
+#include "tenterbook/utf8.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <zip.h>
+
+tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path)
+{
+    if (e == LXW_NO_ERROR)
+        return TB_OK;
+    (void)tb_fail(err, TB_EIO, "%s cannot be written", path);
+    tb_detail(err, "xlsxwriter: %s", lxw_strerror(e));
+    return TB_EIO;
+}
+
+static long seconds_of(const char *moment)
+{
+    return tb_day_number(moment) * 86400 + ((moment[11] - '0') * 10 + moment[12] - '0') * 3600 +
+           ((moment[14] - '0') * 10 + moment[15] - '0') * 60 + (moment[17] - '0') * 10 + moment[18] - '0';
+}
+
+static lxw_error set_properties(struct tb_workbook *w, const char *created)
+{
+    char now[TB_MOMENT_LEN + 1];
+    lxw_doc_properties p = { .title = w->title, .subject = w->subject };
+
+    tb_now(now);
+    p.created = (time_t)seconds_of(created && tb_moment_valid(created) ? created : now);
+    return workbook_set_properties(w->lxw, &p);
+}
+
+char *tb_caption_words(const char *words, size_t most)
+{
+    char *valid = tb_utf8_mend(words, strlen(words));
+    struct tb_text t = { 0 };
+    size_t n = strlen(valid);
+
+    for (size_t at = 0, count = 0; at < n; count++) {
+        unsigned cp;
+        size_t used = tb_utf8_next(valid + at, n - at, &cp);
+
+        if (count == most) {
+            tb_text_add(&t, "\xE2\x80\xA6");
+            break;
+        }
+        if (tb_utf8_control(cp))
+            tb_text_addc(&t, ' ');
+        else
+            tb_text_addn(&t, valid + at, used);
+        at += used;
+    }
+    free(valid);
+    return tb_text_take(&t);
+}
+
+/* Large temporary files go beside the result: there is room for it there, or not at all. */
+static void set_names(struct tb_workbook *w, const char *path)
+{
+    const char *slash = strrchr(path, '/');
+
+    w->folder = !slash ? tb_strdup(".") : tb_strndup(path, slash == path ? 1 : (size_t)(slash - path));
+    w->stem = tb_strndup(path, strlen(path) - strlen(".xlsx"));
+}
+
+tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *plan, struct tb_err *err)
+{
+    lxw_workbook_options options = { .constant_memory = LXW_TRUE };
+    struct tb_workbook *w;
+    size_t n = strlen(plan->path);
+    lxw_error e;
+    tb_rc rc;
+
+    if (n < 6 || strcmp(plan->path + n - 5, ".xlsx") != 0)
+        return tb_fail(err, TB_EINVAL, "%s: the name of a workbook ends in .xlsx", plan->path);
+    w = tb_new(struct tb_workbook);
+    w->plan = *plan;
+    w->title = tb_caption_words(plan->title ? plan->title : "", TB_TITLE_MOST);
+    w->subject = tb_caption_words(plan->subject ? plan->subject : "", TB_TITLE_MOST);
+    set_names(w, plan->path);
+    if ((rc = tb_outfile_open(&w->file, plan->path, err)) != TB_OK ||
+        (rc = tb_outfile_lend(&w->file, err)) != TB_OK)
+        goto out;
+    options.tmpdir = w->folder;
+    w->lxw = workbook_new_opt(w->file.part, &options);
+    e = w->lxw ? set_properties(w, plan->created) : LXW_ERROR_MEMORY_MALLOC_FAILED;
+    if ((rc = tb_lxw(err, e, plan->path)) != TB_OK)
+        goto out;
+    *out = w;
+    return TB_OK;
+out:
+    tb_workbook_drop(w);
+    return rc;
+}
+
+static tb_rc open_twin(struct tb_tab *s, struct tb_err *err)
+{
+    struct tb_text path = { 0 };
+    tb_rc rc;
+
+    tb_text_addf(&path, "%s-%s.csv", s->w->stem, s->plan.key);
+    rc = tb_outfile_open(&s->csv, tb_text_str(&path), err);
+    tb_text_free(&path);
+    return rc;
+}
+
+tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_tab_plan *plan,
+                   struct tb_err *err)
+{
+    struct tb_tab *s = tb_new(struct tb_tab);
+    tb_rc rc;
+
+    assert(plan->columns > 0 && strlen(plan->tab) <= 25);
+    s->w = w;
+    s->decimals = DECIMALS_OF_COLUMN;
+    s->plan = *plan;
+    s->col = tb_array(struct column, plan->columns);
+    for (size_t i = 0; i < plan->columns; i++)
+        s->col[i].plan = plan->column[i];
+    TB_PUSH_ROOM(w->sheet, w->sheets, w->sheet_cap);
+    w->sheet[w->sheets++] = s;
+    if (!w->plan.no_csv && !plan->no_twin && (rc = open_twin(s, err)) != TB_OK)
+        return rc;
+    tb_csv_heading(s);
+    if ((rc = tb_piece_begin(s, err)) != TB_OK)
+        return rc;
+    *out = s;
+    return TB_OK;
+}
+
+/*
+ * The library does not look whether the disk took its temporary files, so the finished archive is opened
+ * again: its directory must be sound and every worksheet at least as long as the rows that went into it.
+ */
+static tb_rc inspect(struct tb_workbook *w, struct tb_err *err)
+{
+    int why = 0;
+    zip_t *z = zip_open(w->file.part, ZIP_RDONLY | ZIP_CHECKCONS, &why);
+    bool good = z != NULL;
+
+    if (good) {
+        double have = 0, want = 0;
+
+        for (zip_int64_t i = 0; i < zip_get_num_entries(z, 0); i++) {
+            zip_stat_t st;
+
+            if (zip_stat_index(z, (zip_uint64_t)i, 0, &st) == 0 && (st.valid & ZIP_STAT_SIZE) &&
+                strncmp(st.name, "xl/worksheets/sheet", 19) == 0)
+                have += (double)st.size;
+        }
+        for (size_t i = 0; i < w->expects; i++)
+            want += w->expect[i];
+        good = have >= want;
+    }
+    if (z)
+        zip_discard(z);
+    return good ? TB_OK
+                : tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", w->file.path);
+}
+
+static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
+{
+    lxw_workbook *lxw;
+    tb_rc rc;
+
+    for (size_t i = 0; i < w->sheets; i++)
+        if ((rc = tb_tab_end(w->sheet[i], err)) != TB_OK)
+            return rc;
+    lxw = w->lxw;
+    w->lxw = NULL; /* freed by the call, whatever it answers */
+    if ((rc = tb_lxw(err, workbook_close(lxw), w->file.path)) != TB_OK)
+        return rc;
+    if ((rc = inspect(w, err)) != TB_OK || (rc = tb_outfile_settle(&w->file, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < w->sheets; i++)
+        if (w->sheet[i]->csv.f && (rc = tb_outfile_settle(&w->sheet[i]->csv, err)) != TB_OK)
+            return rc;
+    return TB_OK;
+}
+
+tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err)
+{
+    tb_rc rc = finish(w, err);
+
+    /* everything is on the disk by now: only names are missing, the workbook's own last */
+    for (size_t i = 0; i < w->sheets && rc == TB_OK; i++)
+        if (w->sheet[i]->csv.part)
+            rc = tb_outfile_commit(&w->sheet[i]->csv, err);
+    if (rc == TB_OK)
+        rc = tb_outfile_commit(&w->file, err);
+    tb_workbook_drop(w);
+    return rc;
+}
+
+void tb_workbook_drop(struct tb_workbook *w)
+{
+    if (!w)
+        return;
+    for (size_t i = 0; i < w->sheets; i++)
+        tb_tab_free(w->sheet[i]);
+    if (w->lxw)
+        lxw_workbook_free(w->lxw);
+    tb_outfile_drop(&w->file);
+    free(w->sheet);
+    free(w->format);
+    free(w->expect);
+    free(w->title);
+    free(w->subject);
+    free(w->folder);
+    free(w->stem);
+    free(w);
+}

@@ -1,0 +1,77 @@
+/* workbook_formula.c - formulas over a list, over all the worksheets it goes on on. */
+#include "report/table/workbook_impl.h"
+
+#include <assert.h>
+#include <string.h>
+
+lxw_col_t tb_tab_column(const struct tb_tab *s, const char *key)
+{
+    lxw_col_t c = 0;
+
+    while (c < s->plan.columns && strcmp(s->col[c].plan.key, key) != 0)
+        c++;
+    assert(c < s->plan.columns);
+    return c;
+}
+
+static void add_range(struct tb_text *out, const struct piece *p, lxw_col_t c)
+{
+    char from[LXW_MAX_CELL_NAME_LENGTH], to[LXW_MAX_CELL_NAME_LENGTH];
+
+    lxw_rowcol_to_cell_abs(from, p->first, c, LXW_TRUE, LXW_TRUE);
+    lxw_rowcol_to_cell_abs(to, p->last, c, LXW_TRUE, LXW_TRUE);
+    tb_text_addf(out, "'%s'!%s:%s", p->tab, from, to);
+}
+
+void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
+                    const char *test)
+{
+    lxw_col_t c = tb_tab_column(s, column);
+    size_t parts = 0;
+
+    for (size_t i = 0; i < s->pieces; i++) {
+        const struct piece *p = &s->piece[i];
+
+        if (p->last < p->first)
+            continue;
+        tb_text_addf(out, "%s%s(", parts++ ? "+" : "=", function);
+        add_range(out, p, c);
+        tb_text_addf(out, test ? ",\"%s\")" : ")", test);
+    }
+    if (!parts)
+        tb_text_add(out, "=0");
+}
+
+void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
+                          const struct tb_where *where, size_t n)
+{
+    size_t parts = 0;
+
+    for (size_t i = 0; i < s->pieces; i++) {
+        const struct piece *p = &s->piece[i];
+
+        if (p->last < p->first)
+            continue;
+        tb_text_addf(out, "%s%s(", parts++ ? "+" : "=", column ? "SUMIFS" : "COUNTIFS");
+        if (column)
+            add_range(out, p, tb_tab_column(s, column));
+        for (size_t k = 0; k < n; k++) {
+            if (k || column)
+                tb_text_addc(out, ',');
+            add_range(out, p, tb_tab_column(s, where[k].column));
+            tb_text_addf(out, where[k].test[0] == '=' ? ",%s" : ",\"%s\"",
+                         where[k].test + (where[k].test[0] == '='));
+        }
+        tb_text_addc(out, ')');
+    }
+    if (!parts)
+        tb_text_add(out, "=0");
+}
+
+void tb_tab_cell(char out[24], const struct tb_tab *s, const char *column)
+{
+    char name[LXW_MAX_CELL_NAME_LENGTH];
+
+    lxw_rowcol_to_cell_abs(name, s->row, tb_tab_column(s, column), LXW_FALSE, LXW_TRUE);
+    (void)snprintf(out, 24, "%s", name);
+}

@@ -1,0 +1,256 @@
+/* tags.c - sheets of swatch tags. */
+#include "tenterbook/tags.h"
+
+#include "report/draw/code128.h"
+#include "report/draw/pen.h"
+#include "tenterbook/date.h"
+#include "tenterbook/outfile.h"
+
+#include <cairo-pdf.h>
+#include <libintl.h>
+#include <math.h>
+#include <qrencode.h>
+#include <string.h>
+
+#define _(s) dgettext("tenterbook", s)
+
+#define MM (72 / 25.4)
+#define MODULE_LEAST (0.19 * MM) /* thinner bars do not survive an office printer */
+#define QUIET 10                 /* modules left white beside a bar code */
+#define QR_QUIET 4
+
+void tb_tag_sheet_usual(struct tb_tag_sheet *out)
+{
+    *out = (struct tb_tag_sheet){ 210, 297, 70, 37, 0, 0.5, 0, 0, 0 };
+}
+
+static long fit(double room, double size, double gap)
+{
+    return (long)floor((room + gap + 0.01) / (size + gap));
+}
+
+tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err *err)
+{
+    long across, down;
+
+    if (!(s->page_width >= 50 && s->page_width <= 500 && s->page_height >= 50 && s->page_height <= 500))
+        return tb_fail(err, TB_EINVAL, "a page is 50 to 500 mm wide and high, not %g x %g", s->page_width,
+                       s->page_height);
+    if (!(s->label_width >= 25 && s->label_height >= 15))
+        return tb_fail(err, TB_EINVAL, "a label is at least 25 x 15 mm, not %g x %g", s->label_width,
+                       s->label_height);
+    if (!(s->left >= 0 && s->top >= 0 && s->gap_x >= 0 && s->gap_y >= 0))
+        return tb_fail(err, TB_EINVAL, "a margin or a gap is not below 0");
+    across = fit(s->page_width - s->left, s->label_width, s->gap_x);
+    down = fit(s->page_height - s->top, s->label_height, s->gap_y);
+    if (across < 1 || down < 1)
+        return tb_fail(err, TB_EINVAL, "no label of %g x %g mm fits on a page of %g x %g mm", s->label_width,
+                       s->label_height, s->page_width, s->page_height);
+    *out = across * down;
+    if (s->skip < 0 || s->skip >= *out)
+        return tb_fail(err, TB_EINVAL, "a page holds %ld labels: %ld cannot be gone already", *out, s->skip);
+    return TB_OK;
+}
+
+/* --- one tag -------------------------------------------------------------------------------------------------- */
+
+/* Gives the side it took, 0 when the code cannot be made. */
+static bool draw_qr(cairo_t *c, double x, double y, double side, const char *text)
+{
+    QRcode *q = QRcode_encodeString8bit(text, 0, QR_ECLEVEL_M);
+    double module;
+
+    if (!q)
+        return false;
+    module = side / (q->width + 2 * QR_QUIET);
+    for (int row = 0; row < q->width; row++)
+        for (int col = 0; col < q->width; col++)
+            if (q->data[row * q->width + col] & 1)
+                cairo_rectangle(c, x + module * (col + QR_QUIET), y + module * (row + QR_QUIET), module,
+                                module);
+    cairo_set_source_rgb(c, 0, 0, 0);
+    cairo_fill(c);
+    QRcode_free(q);
+    return true;
+}
+
+/* Left out where the label is too narrow for bars a scanner can read: the QR code says the same. */
+static void draw_bars(cairo_t *c, double x, double y, double width, double height, const char *text)
+{
+    unsigned char run[TB_CODE128_RUNS];
+    size_t n, modules;
+    double module;
+
+    if (!tb_code128(run, &n, &modules, text))
+        return;
+    module = fmin(width / (double)(modules + 2 * QUIET), 0.5 * MM);
+    if (module < MODULE_LEAST)
+        return;
+    x += (width - module * (double)modules) / 2;
+    for (size_t i = 0; i < n; x += module * run[i++])
+        if (i % 2 == 0)
+            cairo_rectangle(c, x, y, module * run[i], height);
+    cairo_set_source_rgb(c, 0, 0, 0);
+    cairo_fill(c);
+}
+
+/* Warp runs up and down the cloth, weft across: a double arrow says how the threads of the swatch lie. */
+static double draw_arrow(cairo_t *c, double x, double y, double size, const char *part)
+{
+    bool warp = strcmp(part, "warp") == 0;
+    double half = size / 2, head = size * 0.28;
+
+    if (!warp && strcmp(part, "weft") != 0)
+        return 0;
+    cairo_save(c);
+    cairo_translate(c, x + half, y + half);
+    if (!warp)
+        cairo_rotate(c, M_PI / 2);
+    tb_pen_ink(c, PEN_INK);
+    tb_pen_line(c, 0, -half, 0, half, size * 0.11);
+    for (int end = -1; end <= 1; end += 2) {
+        cairo_move_to(c, -head, end * (half - head));
+        cairo_line_to(c, 0, end * half);
+        cairo_line_to(c, head, end * (half - head));
+    }
+    cairo_set_line_width(c, size * 0.11);
+    cairo_stroke(c);
+    cairo_restore(c);
+    return size + 2;
+}
+
+/* A burnt swatch crumbles and its residue may be sharp: a filled triangle, and words. */
+static void draw_caution(cairo_t *c, double x, double y, double size, double width, const char *day)
+{
+    struct pen_words mark = { .size = size * 0.7, .bold = true, .at = PEN_CENTRE },
+                     words = { .size = size * 0.62, .bold = true, .width = width - size - 3, .lines = 1 };
+    struct tb_text t = { 0 };
+
+    tb_pen_ink(c, PEN_INK);
+    cairo_move_to(c, x + size / 2, y);
+    cairo_line_to(c, x + size, y + size * 0.9);
+    cairo_line_to(c, x, y + size * 0.9);
+    cairo_close_path(c);
+    cairo_fill(c);
+    tb_pen_ink(c, PEN_PAPER);
+    (void)tb_pen_text(c, x + size / 2, y + size * 0.06, &mark, "!");
+    tb_pen_ink(c, PEN_INK);
+    tb_text_addf(&t, _("burnt %s"), day);
+    (void)tb_pen_text(c, x + size + 3, y + size * 0.1, &words, tb_text_str(&t));
+    tb_text_free(&t);
+}
+
+static void draw_words(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    double size = fmin(h / 8, 9), at = y, arrow;
+    struct pen_words number = { .size = size * 1.25, .bold = true, .mono = true, .width = w, .lines = 1 },
+                     line = { .size = size, .width = w, .lines = 1 },
+                     words = { .size = size, .width = w, .lines = 2 };
+    struct tb_text text = { 0 };
+
+    tb_pen_ink(c, PEN_INK);
+    at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
+    arrow = draw_arrow(c, x, at + size * 0.1, size, t->part);
+    tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", t->part, t->bolt);
+    line.width -= arrow;
+    at += tb_pen_text(c, x + arrow, at, &line, tb_text_str(&text));
+    line.width = w;
+    at += tb_pen_text(c, x, at, &words, t->declared);
+    tb_text_clear(&text);
+    tb_text_addf(&text, _("cut %s"), t->cut);
+    at += tb_pen_text(c, x, at, &line, tb_text_str(&text)) + 0.5;
+    if (t->burnt)
+        draw_caution(c, x, at, size * 1.15, w, t->burnt);
+    tb_text_free(&text);
+}
+
+static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    const double pad = 2 * MM;
+    double bars = fmin(h * 0.24, 9 * MM), upper = h - 2 * pad - bars, qr = fmin(upper, w * 0.36);
+
+    if (!draw_qr(c, x + pad / 2, y + pad / 2, qr + pad / 2, t->number))
+        return false;
+    draw_words(c, x + pad + qr + pad / 2, y + pad, w - 2 * pad - qr - pad / 2, upper, t);
+    draw_bars(c, x, y + h - pad * 0.8 - bars, w, bars - 1, t->number);
+    return true;
+}
+
+/* --- sheets --------------------------------------------------------------------------------------------------- */
+
+static tb_rc check(const struct tb_tag *tag, size_t n, struct tb_err *err)
+{
+    unsigned char run[TB_CODE128_RUNS];
+    size_t runs, modules;
+
+    if (n == 0)
+        return tb_fail(err, TB_EINVAL, "there is no swatch to print a tag for");
+    for (size_t i = 0; i < n; i++)
+        if (!tb_code128(run, &runs, &modules, tag[i].number))
+            return tb_fail(err, TB_EINVAL, "no code can carry the number '%s'", tag[i].number);
+    return TB_OK;
+}
+
+static cairo_status_t to_stream(void *arg, const unsigned char *p, unsigned n)
+{
+    return fwrite(p, 1, n, arg) == n ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static bool draw_sheets(cairo_t *c, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *s,
+                        long holds)
+{
+    long row;
+    long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip;
+    bool good = true;
+
+    for (size_t i = 0; i < n && good; i++, at++) {
+        if (at == holds) {
+            cairo_show_page(c);
+            at = 0;
+        }
+        row = at / across;
+        cairo_tag_begin(c, "P", NULL);
+        good = draw_tag(c, (s->left + (double)(at % across) * (s->label_width + s->gap_x)) * MM,
+                        (s->top + (double)row * (s->label_height + s->gap_y)) * MM, s->label_width * MM,
+                        s->label_height * MM, &tag[i]);
+        cairo_tag_end(c, "P");
+    }
+    cairo_show_page(c);
+    return good;
+}
+
+tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
+                    const char *created, struct tb_err *err)
+{
+    struct tb_outfile out = { 0 };
+    char now[TB_MOMENT_LEN + 1];
+    cairo_surface_t *s;
+    cairo_status_t st;
+    cairo_t *c;
+    long holds;
+    bool good;
+    tb_rc rc;
+
+    if ((rc = tb_tag_sheet_holds(&holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK ||
+        (rc = tb_outfile_open(&out, path, err)) != TB_OK)
+        return rc;
+    tb_now(now);
+    s = cairo_pdf_surface_create_for_stream(to_stream, out.f, sheet->page_width * MM,
+                                            sheet->page_height * MM);
+    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, created ? created : now);
+    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, _("Swatch tags"));
+    c = cairo_create(s);
+    good = draw_sheets(c, tag, n, sheet, holds);
+    st = cairo_status(c);
+    cairo_destroy(c);
+    cairo_surface_finish(s);
+    if (st == CAIRO_STATUS_SUCCESS)
+        st = cairo_surface_status(s);
+    cairo_surface_destroy(s);
+    if (good && st == CAIRO_STATUS_SUCCESS)
+        return tb_outfile_commit(&out, err);
+    tb_outfile_drop(&out);
+    (void)tb_fail(err, TB_EIO, "%s cannot be drawn", path);
+    tb_detail(err, "cairo: %s", cairo_status_to_string(st));
+    return TB_EIO;
+}

@@ -1,0 +1,70 @@
+#include "tenterbook/work.h"
+
+#include "tenterbook/setting.h"
+
+#include "gen/ref_caution.h"
+
+#include <string.h>
+
+tb_rc tb_bench_flame_permitted(bool *out, struct tb_book *b, int64_t upto, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    const char *text = "no";
+    tb_rc rc = tb_setting_text(&text, b, "flame", upto, &mem, err);
+
+    *out = rc == TB_OK && strcmp(text, "yes") == 0;
+    tb_arena_free(&mem);
+    return rc;
+}
+
+/* Whether key stands in a list parted by "|". */
+static bool listed(const char *list, const char *key)
+{
+    size_t n = strlen(key);
+
+    for (const char *p = list; p; p = strchr(p, '|') ? strchr(p, '|') + 1 : NULL)
+        if (strcspn(p, "|") == n && strncmp(p, key, n) == 0)
+            return true;
+    return false;
+}
+
+static bool fits_fibres(const char *list, const struct tb_composition *c)
+{
+    bool known = c->n > 0;
+
+    if (strcmp(list, "*") == 0)
+        return true;
+    for (size_t p = 0; p < c->n; p++)
+        for (size_t i = 0; i < c->part[p].n; i++) {
+            int f = c->part[p].share[i].fibre;
+
+            if (f < 0)
+                known = false;
+            else if (listed(list, tb_fibre_at(f)->key))
+                return true;
+        }
+    return !known && listed(list, "?");
+}
+
+/* A test's row by name; "*" serves every bench test but not the burn, which has rows of its own. */
+static bool fits_test(const char *of, const char *test)
+{
+    return strcmp(of, test) == 0 || (strcmp(of, "*") == 0 && strcmp(test, "burn") != 0);
+}
+
+void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb_composition *c,
+                       const char *test, struct tb_arena *mem)
+{
+    struct tb_caution *list = tb_arena_alloc(mem, tb_ref_caution_n * sizeof *list);
+
+    *n = 0;
+    for (size_t i = 0; i < tb_ref_caution_n; i++)
+        if (fits_test(tb_ref_caution[i].test, test) && fits_fibres(tb_ref_caution[i].fibres, c))
+            list[(*n)++] = (struct tb_caution){ tb_ref_caution[i].say, tb_ref_caution[i].source };
+    *out = list;
+}
+
+void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts)
+{
+    tb_text_addf(out, "%lld of %lld bolt%s burnt", (long long)burnt, (long long)bolts, bolts == 1 ? "" : "s");
+}

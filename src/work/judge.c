@@ -1,0 +1,253 @@
+/* The verdict on a lot, and what it does to the lot's standing. */
+#include "tenterbook/work.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The bolt of each observation, by the tag of its swatch; "" for a swatch of no bolt. */
+static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
+                      const struct tb_observation *obs, size_t n, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_swatch *swatch = NULL;
+    size_t swatches = 0;
+    tb_rc rc = tb_swatch_list(&swatch, &swatches, b, lot_id, mem, err);
+
+    *out = tb_arena_alloc(mem, (n + 1) * sizeof **out);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        (*out)[i] = "";
+        for (size_t k = 0; k < swatches; k++)
+            if (strcmp(swatch[k].tag, obs[i].swatch) == 0)
+                (*out)[i] = swatch[k].bolt_number;
+    }
+    return rc;
+}
+
+/* Each bolt a set, by the order of its first swatch; returns how many, and of[s] one observation of each. */
+static size_t sets_of(size_t *set, size_t *of, const struct tb_lot_burns *burns)
+{
+    size_t sets = 0;
+
+    for (size_t i = 0; i < burns->n; i++) {
+        set[i] = 0;
+        while (set[i] < sets && strcmp(burns->bolt[of[set[i]]], burns->bolt[i]) != 0)
+            set[i]++;
+        if (set[i] == sets)
+            of[sets++] = i;
+    }
+    return sets;
+}
+
+static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_verdict *v)
+{
+    out->bolt[out->bolts++] = (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, v->burns };
+}
+
+/* The observations of one set, judged again with all that is wanted. */
+static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
+                       const struct tb_lot_burns *burns, const size_t *set, size_t which, unsigned want,
+                       struct tb_err *err)
+{
+    struct tb_observation *own = tb_array(struct tb_observation, burns->n);
+    size_t n = 0;
+    tb_rc rc;
+
+    for (size_t i = 0; i < burns->n; i++)
+        if (set[i] == which)
+            own[n++] = burns->obs[i];
+    rc = tb_evidence_judge(v, ev, d, own, n, want, err);
+    free(own);
+    return rc;
+}
+
+/* The verdict of the bolt that contradicts most takes the place of that of all together. */
+static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, const char *number)
+{
+    struct tb_text note = { 0 };
+    size_t bad = 0;
+
+    for (size_t i = 0; i < out->bolts; i++)
+        bad += out->bolt[i].kind == TB_CONTRADICTS;
+    tb_text_addf(
+        &note,
+        "Bolt %s contradicts the declaration by itself, so the lot does; the figures here are of that bolt. "
+        "%zu of the %zu burnt bolts contradict.",
+        number, bad, out->bolts);
+    tb_verdict_free(&out->verdict);
+    out->verdict = *worst;
+    *worst = (struct tb_verdict){ 0 };
+    out->verdict.note = tb_realloc(out->verdict.note, out->verdict.n_note + 1, sizeof *out->verdict.note);
+    out->verdict.note[out->verdict.n_note++] = tb_text_take(&note);
+}
+
+/* All together, and each bolt alone; one bolt alone is all together. */
+static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *burns, const size_t *set,
+                         const size_t *of, size_t sets, const struct tb_evidence *ev, unsigned want,
+                         struct tb_err *err)
+{
+    size_t apart = sets > 1 ? sets : 0, worst = sets;
+    struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1);
+    tb_rc rc = tb_evidence_judge_sets(&out->verdict, alone, ev, &out->declaration, burns->obs, burns->n, set,
+                                      apart, want, err);
+
+    out->bolt = tb_array(struct tb_bolt_verdict, sets);
+    for (size_t s = 0; s < sets && rc == TB_OK; s++) {
+        const struct tb_verdict *v = apart ? &alone[s] : &out->verdict;
+
+        note_bolt(out, burns->bolt[of[s]], v);
+        if (v->kind == TB_CONTRADICTS && (worst == sets || v->log_ratio < alone[worst].log_ratio))
+            worst = s;
+    }
+    if (rc == TB_OK && apart && worst < sets && out->verdict.kind != TB_CONTRADICTS) {
+        if (want) { /* those alone were judged without */
+            tb_verdict_free(&alone[worst]);
+            rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
+        }
+        if (rc == TB_OK)
+            take_bolt(out, &alone[worst], burns->bolt[of[worst]]);
+    }
+    for (size_t s = 0; s < sets; s++)
+        tb_verdict_free(&alone[s]);
+    free(alone);
+    return rc;
+}
+
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
+                    struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc;
+
+    *out = (struct tb_lot_burns){ .ref = tb_arena_strdup(mem, lot->ref), .declared = "" };
+    if ((rc = tb_bench_observations(&out->obs, &out->n, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = tb_declaration_upto(&out->declared, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = bolts_of(&out->bolt, b, lot->id, out->obs, out->n, mem, err)) != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    return TB_OK;
+}
+
+tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
+                     const struct tb_evidence *ev, unsigned want, struct tb_err *err)
+{
+    size_t *set = tb_array(size_t, burns->n + 1), *of = tb_array(size_t, burns->n + 1);
+    tb_rc rc;
+
+    *out = (struct tb_lot_verdict){ .observations = burns->n };
+    tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
+    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), ev, want, err);
+    free(set);
+    free(of);
+    if (rc != TB_OK) {
+        tb_lot_verdict_free(out);
+        return tb_within(err, rc, "lot %s", burns->ref);
+    }
+    return TB_OK;
+}
+
+tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_evidence *ev, unsigned want, int64_t upto, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_lot_burns burns;
+    tb_rc rc = tb_bench_read(&burns, b, lot, upto, &mem, err);
+
+    *out = (struct tb_lot_verdict){ 0 };
+    if (rc == TB_OK)
+        rc = tb_bench_weigh(out, &burns, ev, want, err);
+    tb_arena_free(&mem);
+    return rc;
+}
+
+void tb_lot_verdict_free(struct tb_lot_verdict *v)
+{
+    tb_verdict_free(&v->verdict);
+    tb_declaration_free(&v->declaration);
+    for (size_t i = 0; i < v->bolts; i++)
+        free(v->bolt[i].number);
+    free(v->bolt);
+    *v = (struct tb_lot_verdict){ 0 };
+}
+
+json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot)
+{
+    json_t *j = tb_verdict_json(&v->verdict, lot->ref, &v->declaration), *list = json_array();
+
+    for (size_t i = 0; i < v->bolts; i++)
+        (void)json_array_append_new(
+            list, json_pack("{s:s, s:s, s:o, s:I}", "bolt", v->bolt[i].number, "verdict",
+                            tb_verdict_key(v->bolt[i].kind), "log_ratio",
+                            isnan(v->bolt[i].log_ratio) ? json_null() : json_real(v->bolt[i].log_ratio),
+                            "burns", (json_int_t)v->bolt[i].observations));
+    (void)json_object_set_new(j, "by_bolt", list);
+    (void)json_object_set_new(j, "bolts_burnt", json_integer(lot->bolts_burnt));
+    (void)json_object_set_new(j, "bolts", json_integer(lot->bolts));
+    return j;
+}
+
+/* NAN (not judged) is stored as no evidence either way; the reason stands in the detail. */
+static double stored_ratio(const struct tb_verdict *v)
+{
+    return isnan(v->log_ratio) ? 0.0 : v->log_ratio;
+}
+
+static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
+{
+    return strcmp(last->verdict, tb_verdict_key(v->kind)) == 0 &&
+           fabs(last->log_ratio - stored_ratio(v)) < 1e-12 && strcmp(last->reference, v->digest) == 0 &&
+           last->bolts_burnt == lot->bolts_burnt;
+}
+
+static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_verdict *v,
+                  struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_text why = { 0 };
+    struct tb_standing s = { .lot = lot->id, .standing = "held" };
+    tb_rc rc;
+
+    tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
+                 v->ratio);
+    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts);
+    tb_text_add(&why, ")");
+    s.why = why.s;
+    rc = tb_standing_add(&s, b, mem, err);
+    tb_text_free(&why);
+    return rc;
+}
+
+tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
+                      const struct tb_lot_verdict *v, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_judged last = { 0 }, now = { .lot = lot->id, .verdict = tb_verdict_key(v->verdict.kind) };
+    bool fresh, hold_it;
+    json_t *json;
+    char *detail;
+    tb_rc rc = tb_judged_latest(&last, b, lot->id, &mem, err);
+
+    fresh = rc == TB_ENOTFOUND ? v->observations > 0 : rc == TB_OK && !same(&last, &v->verdict, lot);
+    hold_it = fresh && v->verdict.kind == TB_CONTRADICTS &&
+              (strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0);
+    if (rc == TB_ENOTFOUND)
+        rc = TB_OK;
+    if (rc == TB_OK && fresh) {
+        json = tb_lot_verdict_json(v, lot);
+        detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
+        json_decref(json);
+        now.log_ratio = stored_ratio(&v->verdict);
+        now.bolts_burnt = lot->bolts_burnt;
+        now.bolts = lot->bolts;
+        now.reference = v->verdict.digest;
+        now.detail = detail ? detail : "{}";
+        rc = tb_judged_add(&now, b, &mem, err);
+        free(detail);
+    }
+    if (rc == TB_OK && hold_it)
+        rc = hold(b, lot, &v->verdict, &mem, err);
+    if (rc == TB_OK) {
+        if (recorded)
+            *recorded = fresh;
+        if (held)
+            *held = hold_it;
+    }
+    tb_arena_free(&mem);
+    return rc;
+}
