@@ -3,8 +3,8 @@
 #define TENTERBOOK_CLI_SHOW_H
 
 #include "cli/cmd.h"
-#include "tenterbook/work.h"
 #include "tenterbook/book.h"
+#include "tenterbook/work.h"
 
 #include <jansson.h>
 

@@ -1,6 +1,6 @@
 /* From the records of the book to what the engine takes: observations, and the model in force. */
-#include "tenterbook/work.h"
 #include "tenterbook/setting.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdlib.h>

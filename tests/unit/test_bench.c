@@ -1,6 +1,6 @@
 /* Where the book and the evidence meet: one lot has one verdict, a bolt that contradicts speaks for its lot. */
-#include "tenterbook/work.h"
 #include "tenterbook/setting.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <setjmp.h>

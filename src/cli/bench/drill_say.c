@@ -1,6 +1,6 @@
 /* A tester's page, and all testers on one. */
-#include "cli/sampling/draw.h"
 #include "cli/bench/drill.h"
+#include "cli/sampling/draw.h"
 #include "cli/show.h"
 
 #include <math.h>

@@ -2,9 +2,9 @@
 #include "report/case/case_impl.h"
 
 #include "report/draw/pen.h"
-#include "tenterbook/work.h"
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdio.h>

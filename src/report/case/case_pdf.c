@@ -3,10 +3,10 @@
 
 #include "report/draw/page.h"
 #include "report/draw/pdf_attach.h"
-#include "tenterbook/work.h"
 #include "tenterbook/fibre.h"
 #include "tenterbook/outfile.h"
 #include "tenterbook/sampling.h"
+#include "tenterbook/work.h"
 
 #include <cairo-pdf.h>
 #include <math.h>

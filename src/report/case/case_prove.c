@@ -3,8 +3,8 @@
 
 #include "report/draw/pdf_attach.h"
 #include "report/draw/pen.h"
-#include "tenterbook/work.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/work.h"
 
 #include <errno.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 /* month_page.c - the span on one page: figures, the charts, what waits longest, cautions. Tagged PDF, fonts embedded. */
-#include "report/month/month_draw.h"
 #include "report/draw/page.h"
+#include "report/month/month_draw.h"
 #include "tenterbook/outfile.h"
 
 #include <cairo-pdf.h>
