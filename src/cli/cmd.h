@@ -7,13 +7,10 @@
 #ifndef TENTERBOOK_CLI_CMD_H
 #define TENTERBOOK_CLI_CMD_H
 
+#include "base/say.h"
 #include "tenterbook/base.h"
 
-#include <libintl.h>
 #include <stdio.h>
-
-#define _(s) dgettext("tenterbook", s)
-#define _n(one, many, n) dngettext("tenterbook", one, many, (unsigned long)(n))
 
 struct tb_book;
 struct tb_ctx;

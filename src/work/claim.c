@@ -1,13 +1,11 @@
 /* The clock of a lot: terms, discovery and disputes from the book, counted by claim.h. */
+#include "base/say.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/setting.h"
 
-#include <libintl.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define _(s) dgettext("tenterbook", s)
 
 /* --- terms ------------------------------------------------------------------------------------------------------ */
 

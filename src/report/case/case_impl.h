@@ -2,14 +2,11 @@
 #ifndef TENTERBOOK_REPORT_CASE_IMPL_H
 #define TENTERBOOK_REPORT_CASE_IMPL_H
 
+#include "base/say.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
 #include "tenterbook/dispute.h"
-
-#include <libintl.h>
-
-#define _(s) dgettext("tenterbook", s)
 
 #define TB_CASE_FORM 1 /* of the data; a reader refuses a later one */
 

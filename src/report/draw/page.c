@@ -1,11 +1,10 @@
 /* page.c - the flow of a document over its pages. */
 #include "report/draw/page.h"
+#include "base/say.h"
 
-#include <libintl.h>
 #include <math.h>
 #include <stdio.h>
 
-#define _(s) dgettext("tenterbook", s)
 #define BODY 9.5
 #define TABLE 8.5
 #define CELL_PAD 3.0

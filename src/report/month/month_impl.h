@@ -2,12 +2,9 @@
 #ifndef TENTERBOOK_REPORT_MONTH_IMPL_H
 #define TENTERBOOK_REPORT_MONTH_IMPL_H
 
+#include "base/say.h"
 #include "tenterbook/month.h"
 #include "tenterbook/workbook.h"
-
-#include <libintl.h>
-
-#define _(s) dgettext("tenterbook", s)
 
 #define MONTH_TREND 12       /* months shown, at least, up to the end of the span */
 #define MONTH_KINDS_MOST 8   /* kinds of fibre with a row and a column of their own */

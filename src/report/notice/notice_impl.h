@@ -2,11 +2,8 @@
 #ifndef TENTERBOOK_REPORT_NOTICE_IMPL_H
 #define TENTERBOOK_REPORT_NOTICE_IMPL_H
 
+#include "base/say.h"
 #include "tenterbook/notice.h"
-
-#include <libintl.h>
-
-#define _(s) dgettext("tenterbook", s)
 
 enum notice_kind {
     NOTICE_TITLE,

@@ -1,5 +1,6 @@
 /* tags.c - sheets of swatch tags. */
 #include "tenterbook/tags.h"
+#include "base/say.h"
 
 #include "report/draw/code128.h"
 #include "report/draw/pen.h"
@@ -7,12 +8,9 @@
 #include "tenterbook/outfile.h"
 
 #include <cairo-pdf.h>
-#include <libintl.h>
 #include <math.h>
 #include <qrencode.h>
 #include <string.h>
-
-#define _(s) dgettext("tenterbook", s)
 
 #define MM (72 / 25.4)
 #define MODULE_LEAST (0.19 * MM) /* thinner bars do not survive an office printer */
