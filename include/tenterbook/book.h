@@ -86,6 +86,10 @@ struct tb_journal_row {
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
                       struct tb_arena *mem, struct tb_err *err);
 
+/* All rows of the journal after row number `since`, in order; a row not yet committed is none of them. */
+tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
+                       struct tb_arena *mem, struct tb_err *err);
+
 /* Reading functions that end in `upto` see the book as it was after that journal row. */
 #define TB_BOOK_NOW INT64_MAX
 

@@ -1,5 +1,5 @@
 /*
- * bench.h - the bench: what was recorded in the book, weighed by the evidence engine, and what follows.
+ * work.h - the bench: what was recorded in the book, weighed by the evidence engine, and what follows.
  *
  * The one place where the book and the evidence meet. Command line, pages and reports all judge a lot here, so
  * that one lot has one verdict.

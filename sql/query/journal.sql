@@ -20,3 +20,9 @@ SELECT number, at, person, verb, subject, content, before, digest
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT)
  ORDER BY number;
+
+-- name: journal_since
+-- in:   $1 number of a journal row
+-- out:  number whole, at text, person text, verb text, subject text, content text, before text, digest text
+SELECT number, at, person, verb, subject, content, before, digest FROM journal
+ WHERE number > CAST($1 AS BIGINT) ORDER BY number;

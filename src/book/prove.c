@@ -167,6 +167,17 @@ tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b,
     return rc;
 }
 
+tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_SINCE);
+    tb_rc rc;
+
+    tb_bind_whole(q, 1, since);
+    TB_LIST(rc, out, n, q, struct tb_journal_row, read_journal_row, mem, err);
+    return rc;
+}
+
 static tb_rc walk(struct tb_proof *p, struct cursor *c, size_t n, struct tb_book *b, struct tb_err *err)
 {
     struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);

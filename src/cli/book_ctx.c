@@ -20,8 +20,10 @@ tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->book)
         return TB_OK;
     rc = tb_book_open(&ctx->book, ctx->book_path, &copy, err);
-    if (rc == TB_OK)
+    if (rc == TB_OK) {
+        ctx->actor = (struct tb_actor){ ctx->book, ctx->who };
         tb_book_on_wait(ctx->book, say_wait, NULL);
+    }
     if (copy)
         (void)fprintf(stderr, _("the book was brought up to date; the old one is kept as %s\n"), copy);
     free(copy);

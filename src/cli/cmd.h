@@ -8,11 +8,11 @@
 #define TENTERBOOK_CLI_CMD_H
 
 #include "base/say.h"
+#include "tenterbook/act.h"
 #include "tenterbook/base.h"
 
 #include <stdio.h>
 
-struct tb_book;
 struct tb_ctx;
 
 /* One option, always long. */
@@ -48,6 +48,7 @@ struct tb_ctx {
     const char *book_path; /* --book, or TENTERBOOK_BOOK, or "tenterbook.db" */
     const char *who;       /* --as-person, or TENTERBOOK_WHO, or the login name */
     struct tb_book *book;  /* open when the command's flags ask for it */
+    struct tb_actor actor; /* the book and the person, for acts; set when the book is open */
     bool json;             /* --json */
     FILE *out;             /* standard output */
     size_t argc;           /* arguments left after the options */

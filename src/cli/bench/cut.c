@@ -1,49 +1,9 @@
+/* cut: a swatch gets its tag, with the cautions for what is declared. */
 #include "cli/show.h"
+#include "tenterbook/act_bench.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-/* The lot and bolt a person means: a bolt number, made plain by --lot where several lots have it. */
-static tb_rc find_bolt(struct tb_lot *lot, struct tb_bolt *bolt, struct tb_ctx *ctx, struct tb_arena *mem,
-                       struct tb_err *err)
-{
-    const char *where = tb_opt(ctx, "lot");
-    tb_rc rc = tb_lot_find(lot, ctx->book, where ? where : ctx->argv[0], mem, err);
-
-    if (rc == TB_OK && !where && strcmp(lot->ref, ctx->argv[0]) == 0)
-        return tb_fail(err, TB_EINVAL, "%s is a lot; name the bolt to cut, and --lot %s", lot->ref, lot->ref);
-    if (rc == TB_OK)
-        rc = tb_within(err, tb_bolt_find(bolt, ctx->book, lot->id, ctx->argv[0], mem, err), "lot %s",
-                       lot->ref);
-    return rc;
-}
-
-static tb_rc check_known(const char *known, struct tb_err *err)
-{
-    struct tb_declaration d;
-    tb_rc rc = TB_OK;
-
-    tb_declaration_read(&d, known, strlen(known));
-    if (!tb_declaration_clear(&d))
-        rc = tb_fail(err, TB_EINVAL, "--known '%s' cannot be read for certain: %s", known,
-                     d.n ? d.doubt[0].say : "no composition in it");
-    tb_declaration_free(&d);
-    return rc;
-}
-
-static tb_rc record(struct tb_swatch *s, struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
-{
-    tb_rc rc = tb_ctx_begin(ctx, "cut", err);
-
-    if (rc != TB_OK)
-        return rc;
-    if ((rc = tb_swatch_add(s, ctx->book, mem, err)) != TB_OK) {
-        tb_book_rollback(ctx->book);
-        return rc;
-    }
-    tb_book_subject(ctx->book, s->tag);
-    return tb_book_commit(ctx->book, err);
-}
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
                    struct tb_err *err)
@@ -76,33 +36,20 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
 
 static tb_rc cut_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
-    const char *part = tb_opt(ctx, "part"), *known = tb_opt(ctx, "known");
-    struct tb_swatch s = { .part = part ? part : "whole",
-                           .kept = tb_opt(ctx, "kept"),
-                           .known = known ? known : "" };
-    struct tb_lot lot = { 0 };
-    struct tb_bolt bolt = { 0 };
-    tb_rc rc = TB_OK;
+    struct tb_cut_request request = { .bolt = ctx->argc ? ctx->argv[0] : NULL,
+                                      .lot = tb_opt(ctx, "lot"),
+                                      .known = tb_opt(ctx, "known"),
+                                      .part = tb_opt(ctx, "part"),
+                                      .kept = tb_opt(ctx, "kept") };
+    struct tb_cut_outcome cut;
+    tb_rc rc;
 
-    if ((known != NULL) == (ctx->argc == 1))
+    if ((request.known != NULL) == (request.bolt != NULL))
         return tb_misuse(err, "cut takes a bolt, or --known COMPOSITION for known cloth");
-    if (tb_part_by_key(s.part) < 0)
-        return tb_fail(
-            err, TB_EINVAL,
-            "'%s' is no part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating",
-            s.part);
-    if ((rc = tb_opt_moment(&s.cut_at, ctx, "at", mem, err)) != TB_OK)
+    if ((rc = tb_opt_moment(&request.cut_at, ctx, "at", mem, err)) != TB_OK ||
+        (rc = tb_act_cut(&cut, &ctx->actor, &request, mem, err)) != TB_OK)
         return rc;
-    if (known) {
-        rc = check_known(known, err);
-    } else if ((rc = find_bolt(&lot, &bolt, ctx, mem, err)) == TB_OK) {
-        s.lot = lot.id;
-        s.lot_ref = lot.ref;
-        s.bolt = bolt.id;
-    }
-    if (rc == TB_OK)
-        rc = record(&s, ctx, mem, err);
-    return rc == TB_OK ? print(ctx, &s, &lot, err) : rc;
+    return print(ctx, &cut.swatch, &cut.lot, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
