@@ -12,6 +12,50 @@ static bool has_fibres(const struct tb_composition *c)
     return false;
 }
 
+/* Brackets, quotation marks and points separate nothing here. Answers how many tokens are left. */
+static size_t without_quiet(struct tb_token *t, size_t n)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < n; i++)
+        if (t[i].kind != TB_TOKEN_QUIET)
+            t[kept++] = t[i];
+    return kept;
+}
+
+static struct tb_word word_of(const struct tb_token *t)
+{
+    const struct tb_name *name = t->row < 0 ? NULL : &tb_name_table[t->row];
+    int first = t->row;
+
+    while (first > 0 && tb_name_more[first].rows == 0)
+        first--;
+    return (struct tb_word){ .at = t->at,
+                             .len = t->len,
+                             .kind = t->what,
+                             .fibre = !name                             ? -1
+                                      : t->what == TB_WORD_OTHER        ? TB_FIBRE_OTHER
+                                      : t->what == TB_WORD_UNDETERMINED ? TB_FIBRE_UNKNOWN
+                                                                        : name->fibre,
+                             .part = TB_NOWHERE,
+                             .share = TB_NOWHERE,
+                             .name = name ? &tb_name_table[first] : NULL,
+                             .names = name ? tb_name_more[first].rows : 0 };
+}
+
+static void note_words(struct tb_declaration *d, const struct tb_tokens *tokens)
+{
+    for (size_t i = 0; i < tokens->n; i++) {
+        struct tb_token *t = &tokens->item[i];
+
+        if (t->kind != TB_TOKEN_WORD)
+            continue;
+        t->word = d->words;
+        TB_PUSH_ROOM(d->word, d->words, d->words_cap);
+        d->word[d->words++] = word_of(t);
+    }
+}
+
 void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
 {
     struct tb_tokens tokens = { 0 };
@@ -20,9 +64,11 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
 
     *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0) };
     len = strlen(out->text);
-    tb_scan(out, &tokens);
+    tb_tokens_read(&tokens, out->text, len, NULL);
+    tokens.n = without_quiet(tokens.item, tokens.n);
+    note_words(out, &tokens);
     tb_arrange(out, &tokens);
-    free(tokens.item);
+    tb_tokens_free(&tokens);
     if (!has_fibres(&out->comp)) {
         tb_composition_free(&out->comp);
         for (size_t i = 0; i < out->words; i++)

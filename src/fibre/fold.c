@@ -49,6 +49,7 @@ static const char *plain(unsigned cp)
         return "\"";
     case 0xB1:
         return "\x02"; /* plus-minus: one byte of our own */
+    case 0x201A:       /* low quotation mark, which stands for a comma in some files */
     case 0x3001:       /* ideographic comma and full stop, as separators */
         return ",";
     case 0x3002:
@@ -141,7 +142,7 @@ char *tb_fold_word(const char *s, size_t n)
         char part[TB_FOLD_MOST];
         size_t made = tb_fold_char(s + at, n - at, &used, part);
 
-        if (made == 1 && strchr(" -'.\n", part[0])) {
+        if (made == 1 && strchr(" -'.,\n", part[0])) {
             if (!blank)
                 tb_text_addc(&t, ' ');
             blank = true;
