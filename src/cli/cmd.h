@@ -66,6 +66,9 @@ const char *tb_opt(const struct tb_ctx *ctx, const char *name);
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
 /* The i-th value of a repeated option, NULL when there are fewer. */
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
+size_t tb_opt_count(const struct tb_ctx *ctx, const char *name);
+/* All values of a repeated option, *n of them; the list is in mem. */
+const char *const *tb_opt_all(size_t *n, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem);
 /* Number options: refused with the option's name and the range. Untouched when the option was not given. */
 tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
                     struct tb_err *err);

@@ -1,3 +1,4 @@
+/* What a command was told: the options of this run. */
 #include "cli/cmd.h"
 
 #include <math.h>
@@ -10,6 +11,26 @@ const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i)
         if (strcmp(ctx->given[k].opt->name, name) == 0 && i-- == 0)
             return ctx->given[k].value;
     return NULL;
+}
+
+size_t tb_opt_count(const struct tb_ctx *ctx, const char *name)
+{
+    size_t n = 0;
+
+    while (tb_opt_nth(ctx, name, n))
+        n++;
+    return n;
+}
+
+const char *const *tb_opt_all(size_t *n, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem)
+{
+    const char **all;
+
+    *n = tb_opt_count(ctx, name);
+    all = tb_arena_alloc(mem, (*n + 1) * sizeof *all);
+    for (size_t i = 0; i < *n; i++)
+        all[i] = tb_opt_nth(ctx, name, i);
+    return all;
 }
 
 const char *tb_opt(const struct tb_ctx *ctx, const char *name)

@@ -1,3 +1,4 @@
+/* What several commands print: tables in columns, and the sentences they share. */
 #include "cli/show.h"
 
 #include "cli/screen.h"
@@ -19,50 +20,19 @@ tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
                                                : TB_OK;
 }
 
-json_t *tb_json_text(const char *s)
+#define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
+TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT(arrived, "arrived"),
+                LOT(supplier_name, "supplier"), LOT(article, "article"), LOT(colour, "colour"),
+                LOT(dye_lot, "dye_lot"), LOT(origin, "origin"), LOT(unit_price, "unit_price"),
+                LOT(currency, "currency"), LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"),
+                LOT(burns, "burns"), LOT(metres, "metres"), LOT(declared, "declared"),
+                LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
+                TB_JSON_SOME_AS(struct tb_lot, verdict, "verdict"), LOT(log_ratio, "log_ratio"),
+                LOT(standing, "standing"));
+
+json_t *tb_json_lot(const struct tb_lot *lot)
 {
-    json_t *j = s ? json_string(s) : json_null();
-    char *mended;
-
-    if (j || !s)
-        return j;
-    mended = tb_utf8_mend(s, strlen(s));
-    j = json_string(mended);
-    free(mended);
-    return j;
-}
-
-json_t *tb_json_number(double v)
-{
-    return isfinite(v) ? json_real(v) : json_null();
-}
-
-json_t *tb_json_lot(const struct tb_lot *l)
-{
-    json_t *j = json_object();
-
-    (void)json_object_set_new(j, "lot", tb_json_text(l->ref));
-    (void)json_object_set_new(j, "delivery", tb_json_text(l->delivery_ref));
-    (void)json_object_set_new(j, "arrived", tb_json_text(l->arrived));
-    (void)json_object_set_new(j, "supplier", tb_json_text(l->supplier_name));
-    (void)json_object_set_new(j, "article", tb_json_text(l->article));
-    (void)json_object_set_new(j, "colour", tb_json_text(l->colour));
-    (void)json_object_set_new(j, "dye_lot", tb_json_text(l->dye_lot));
-    (void)json_object_set_new(j, "origin", tb_json_text(l->origin));
-    (void)json_object_set_new(j, "unit_price", tb_json_number(l->unit_price));
-    (void)json_object_set_new(j, "currency", tb_json_text(l->currency));
-    (void)json_object_set_new(j, "bolts", json_integer(l->bolts));
-    (void)json_object_set_new(j, "bolts_burnt", json_integer(l->bolts_burnt));
-    (void)json_object_set_new(j, "burns", json_integer(l->burns));
-    (void)json_object_set_new(j, "metres", tb_json_number(l->metres));
-    (void)json_object_set_new(j, "declared", tb_json_text(l->declared));
-    (void)json_object_set_new(j, "reading", tb_json_text(l->reading));
-    (void)json_object_set_new(j, "clear", json_boolean(l->clear));
-    (void)json_object_set_new(j, "doubts", tb_json_text(l->doubts));
-    (void)json_object_set_new(j, "verdict", *l->verdict ? tb_json_text(l->verdict) : json_null());
-    (void)json_object_set_new(j, "log_ratio", tb_json_number(l->log_ratio));
-    (void)json_object_set_new(j, "standing", tb_json_text(l->standing));
-    return j;
+    return tb_json_of(lot_members, lot);
 }
 
 void tb_table_begin(struct tb_table *t, size_t columns)
@@ -76,6 +46,13 @@ static void one_line(char *s)
     for (; s && *s; s++)
         if ((unsigned char)*s < ' ' || *s == 0x7f)
             *s = ' ';
+}
+
+void tb_table_head(struct tb_table *t, const char *const *head, size_t columns)
+{
+    tb_table_begin(t, columns);
+    for (size_t i = 0; i < columns; i++)
+        tb_table_cell(t, "%s", head[i]);
 }
 
 void tb_table_cell(struct tb_table *t, const char *fmt, ...)

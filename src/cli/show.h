@@ -3,15 +3,12 @@
 #define TENTERBOOK_CLI_SHOW_H
 
 #include "cli/cmd.h"
+#include "cli/json.h"
 #include "tenterbook/book.h"
 #include "tenterbook/work.h"
 
-#include <jansson.h>
-
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
-json_t *tb_json_text(const char *s); /* null for NULL; bytes that are no UTF-8 become U+FFFD */
-json_t *tb_json_number(double v);    /* null for NAN */
 json_t *tb_json_lot(const struct tb_lot *lot);
 
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
@@ -24,6 +21,7 @@ struct tb_table {
     size_t cells, cap, columns;
 };
 void tb_table_begin(struct tb_table *t, size_t columns);
+void tb_table_head(struct tb_table *t, const char *const *head, size_t columns); /* begins with a first row */
 void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. On a terminal
  * that is narrower than the table every row goes on in further lines. */

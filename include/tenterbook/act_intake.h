@@ -1,0 +1,43 @@
+/*
+ * act_intake.h - the acts at the door: take a supplier's packing list in.
+ */
+#ifndef TENTERBOOK_ACT_INTAKE_H
+#define TENTERBOOK_ACT_INTAKE_H
+
+#include "tenterbook/act.h"
+#include "tenterbook/intake.h"
+
+/* ---- receive ------------------------------------------------------------------------------------------- */
+
+struct tb_receive_request {
+    const char *path; /* of the file on this machine; the book keeps its name without folders */
+    /* How the file is to be read. The site's own header words, and its order of dates where none is said here, come
+     * by themselves; the words given here are stronger. The digest is computed. */
+    struct tb_intake_opts list;
+    const char *arrived; /* day the goods came, YYYY-MM-DD; NULL: today */
+    const char *remark;  /* what was seen at the door; NULL: nothing */
+    bool again;          /* take a file in although the book has it */
+    bool dry;            /* read and check, store nothing; the actor's book may be NULL */
+    void (*progress)(void *arg, size_t bolts, size_t of); /* every few thousand bolts stored; may be NULL */
+    void *progress_arg;
+};
+struct tb_receive_outcome {
+    struct tb_packing_list list; /* as it was read; after a refusal its bad[] names the values that were not taken */
+    const char **delivery;       /* a reference for each delivery of the list; NULL: nothing was stored */
+    const char **lot;            /* likewise for each lot */
+    const char *arrived, *remark; /* as the book keeps them */
+};
+/*
+ * tb_act_receive - read a packing list and store its deliveries, lots and bolts, all of them or none.
+ *
+ *   remark  the receipt says "received unexamined" before what was seen: a signed receipt that is silent is taken for
+ *           an examination in some places (docs/claims.md). A remark that speaks of examining stands alone
+ *   fails   TB_EEXISTS the book has this file already, told by its digest; TB_EINVAL goods still to come, a header
+ *           word of the site that names no field, and all that tb_packing_list_read refuses
+ *   memory  free the outcome with tb_receive_outcome_free, also after a failure
+ */
+tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
+                     const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
+void tb_receive_outcome_free(struct tb_receive_outcome *out);
+
+#endif

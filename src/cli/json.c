@@ -1,0 +1,92 @@
+/* JSON of commands, drawn from records by a list of their members. */
+#include "cli/json.h"
+
+#include "tenterbook/utf8.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+json_t *tb_json_text(const char *s)
+{
+    json_t *j = s ? json_string(s) : json_null();
+    char *mended;
+
+    if (j || !s)
+        return j;
+    mended = tb_utf8_mend(s, strlen(s));
+    j = json_string(mended);
+    free(mended);
+    return j;
+}
+
+json_t *tb_json_some(const char *s)
+{
+    return tb_json_text(s && *s ? s : NULL);
+}
+
+json_t *tb_json_number(double v)
+{
+    return isfinite(v) ? json_real(v) : json_null();
+}
+
+void tb_json_put(json_t *object, const char *key, json_t *value)
+{
+    (void)json_object_set_new(object, key, value);
+}
+
+void tb_json_push(json_t *list, json_t *value)
+{
+    (void)json_array_append_new(list, value);
+}
+
+static json_t *value_of(const struct tb_json_member *m, const void *record)
+{
+    const char *at = (const char *)record + m->at;
+
+    switch (m->kind) {
+    case TB_JSON_TEXT:
+        return tb_json_text(*(const char *const *)(const void *)at);
+    case TB_JSON_SOME:
+        return tb_json_some(*(const char *const *)(const void *)at);
+    case TB_JSON_CHARS:
+        return tb_json_text(at);
+    case TB_JSON_DOUBLE:
+        return tb_json_number(*(const double *)(const void *)at);
+    case TB_JSON_BOOL:
+        return json_boolean(*(const bool *)(const void *)at);
+    case TB_JSON_INT:
+        return json_integer(*(const int *)(const void *)at);
+    case TB_JSON_UNSIGNED:
+        return json_integer(*(const unsigned *)(const void *)at);
+    case TB_JSON_LONG:
+        return json_integer(*(const long *)(const void *)at);
+    case TB_JSON_SIZE:
+        return json_integer((json_int_t) * (const size_t *)(const void *)at);
+    }
+    return json_null();
+}
+
+void tb_json_add(json_t *object, const struct tb_json_member *member, size_t n, const void *record)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_json_put(object, member[i].key, value_of(&member[i], record));
+}
+
+json_t *tb_json_record(const struct tb_json_member *member, size_t n, const void *record)
+{
+    json_t *object = json_object();
+
+    tb_json_add(object, member, n, record);
+    return object;
+}
+
+json_t *tb_json_records(const struct tb_json_member *member, size_t members, const void *array, size_t n,
+                        size_t size)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, tb_json_record(member, members, (const char *)array + i * size));
+    return list;
+}

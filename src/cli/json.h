@@ -1,0 +1,63 @@
+/* json.h - JSON of commands: most objects are drawn from a record by a list of its members. */
+#ifndef TENTERBOOK_CLI_JSON_H
+#define TENTERBOOK_CLI_JSON_H
+
+#include "tenterbook/base.h"
+
+#include <jansson.h>
+#include <stdint.h>
+
+json_t *tb_json_text(const char *s); /* null for NULL; bytes that are not UTF-8 become U+FFFD */
+json_t *tb_json_some(const char *s); /* null for NULL and for "" */
+json_t *tb_json_number(double v);    /* null for what is not finite: JSON knows no infinity */
+/* Adds a value under a key; takes it over. */
+void tb_json_put(json_t *object, const char *key, json_t *value);
+/* Appends a value to a list; takes it over. */
+void tb_json_push(json_t *list, json_t *value);
+
+enum tb_json_kind {
+    TB_JSON_TEXT,  /* const char *, as tb_json_text */
+    TB_JSON_SOME,  /* const char *, as tb_json_some */
+    TB_JSON_CHARS, /* char [] */
+    TB_JSON_DOUBLE,
+    TB_JSON_BOOL,
+    TB_JSON_INT,
+    TB_JSON_UNSIGNED,
+    TB_JSON_LONG, /* int64_t too */
+    TB_JSON_SIZE
+};
+/* One member of a record and its key in JSON. Made by the macros below, which tell the kind by the member's type:
+ *     #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
+ *     TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(metres, "metres"));
+ */
+struct tb_json_member {
+    const char *key;
+    enum tb_json_kind kind;
+    size_t at;
+};
+/* clang-format off */
+#define TB_JSON_KIND(address) _Generic((address), const char **: TB_JSON_TEXT, char **: TB_JSON_TEXT, \
+    double *: TB_JSON_DOUBLE, bool *: TB_JSON_BOOL, int *: TB_JSON_INT, unsigned *: TB_JSON_UNSIGNED, \
+    long *: TB_JSON_LONG, size_t *: TB_JSON_SIZE, default: TB_JSON_CHARS)
+/* clang-format on */
+#define TB_JSON_AS(record, member, key)                                                                      \
+    {                                                                                                        \
+        key, TB_JSON_KIND(&((record *)0)->member), offsetof(record, member)                                  \
+    }
+#define TB_JSON_SOME_AS(record, member, key)                                                                 \
+    {                                                                                                        \
+        key, TB_JSON_SOME, offsetof(record, member)                                                          \
+    }
+#define TB_JSON_MEMBERS(name, ...) static const struct tb_json_member name[] = { __VA_ARGS__ }
+
+/* Adds n members of a record to an object, in the order of the list. */
+void tb_json_add(json_t *object, const struct tb_json_member *member, size_t n, const void *record);
+/* An object of all members: tb_json_of(members, &record). */
+#define tb_json_of(members, record) tb_json_record(members, TB_COUNT(members), record)
+json_t *tb_json_record(const struct tb_json_member *member, size_t n, const void *record);
+/* A list of such objects: tb_json_all(members, array, how_many). */
+#define tb_json_all(members, array, n) tb_json_records(members, TB_COUNT(members), array, n, sizeof *(array))
+json_t *tb_json_records(const struct tb_json_member *member, size_t members, const void *array, size_t n,
+                        size_t size);
+
+#endif

@@ -1,0 +1,11 @@
+/* receive.h - inside the module: a packing list that was read goes into the book. */
+#ifndef TENTERBOOK_WORK_RECEIVE_H
+#define TENTERBOOK_WORK_RECEIVE_H
+
+#include "tenterbook/act_intake.h"
+
+/* Writes deliveries, lots and bolts of out->list and fills in their references. Between begin and commit. */
+tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
+                       const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
+
+#endif
