@@ -277,22 +277,4 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
  */
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most);
 
-/* --- one part, cue by cue ------------------------------------------------------------------------------ */
-
-/*
- * The posterior over every composition while a person ticks cues: each change costs one pass over the cues that
- * changed, not over all. One thread at a time; borrows the model.
- */
-struct tb_posterior;
-struct tb_posterior *tb_posterior_new(const struct tb_evidence *ev);
-void tb_posterior_free(struct tb_posterior *p);
-/* Bring it to this observation (part and swatch are ignored). Returns how many cues were worked through. */
-size_t tb_posterior_observe(struct tb_posterior *p, const struct tb_observation *o);
-/* log P(seen), all compositions weighed by their prior. */
-double tb_posterior_log_evidence(const struct tb_posterior *p);
-/* Probability that a fibre of the fibre table (as judged) is in it. */
-double tb_posterior_present(const struct tb_posterior *p, int fibre);
-/* The `most` likeliest compositions, falling; returns how many. */
-size_t tb_posterior_likeliest(const struct tb_posterior *p, struct tb_likely *out, size_t most);
-
 #endif

@@ -66,7 +66,7 @@ static double log_choice(const struct tb_question *q, const struct choice *c)
     for (size_t g = 0; g < q->n; g++) {
         const struct tb_group *p = &q->group[g];
 
-        sum += tb_declared_log_evidence(q->ev, &p->declared, c->bits[g], p->terms, p->power, p->odd, p->n);
+        sum += tb_declared_log_evidence(q->ev, &p->declared, c->bits[g], p->pattern, p->n);
     }
     return sum;
 }

@@ -194,9 +194,7 @@ void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *f
 
 struct weigh {
     const struct tb_evidence *ev;
-    const struct tb_terms *terms;
-    const double *power;
-    const double *odd;
+    const struct tb_pattern *pattern;
     size_t n;
     double most, sum; /* running log-sum-exp */
 };
@@ -207,10 +205,11 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
     double log_like = log(weight);
 
     for (size_t o = 0; o < w->n; o++) {
+        const struct tb_pattern *p = &w->pattern[o];
         double telling, rest;
 
-        tb_blend_logs(&telling, &rest, w->ev, b, &w->terms[o]);
-        log_like += w->power[o] * tb_join_logs(w->ev, b->n, telling, rest, w->odd[o]);
+        tb_blend_logs(&telling, &rest, w->ev, b, p->terms);
+        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, telling, rest, p->odd);
     }
     if (log_like > w->most) {
         w->sum = w->sum * exp(w->most - log_like) + 1;
@@ -221,10 +220,9 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
 }
 
 double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
-                                const struct tb_terms *terms, const double *power, const double *odd,
-                                size_t n)
+                                const struct tb_pattern *pattern, size_t n)
 {
-    struct weigh w = { ev, terms, power, odd, n, -INFINITY, 0 };
+    struct weigh w = { ev, pattern, n, -INFINITY, 0 };
 
     tb_declared_walk(d, bits, weigh_one, &w);
     return w.most + log(w.sum);

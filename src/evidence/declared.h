@@ -2,6 +2,7 @@
 #ifndef TENTERBOOK_EVIDENCE_DECLARED_H
 #define TENTERBOOK_EVIDENCE_DECLARED_H
 
+#include "evidence/pattern.h"
 #include "evidence/space.h"
 
 #define TB_MINOR_PERCENT 10.0 /* a declared fibre below this may be too small to show: it is never demanded */
@@ -22,12 +23,11 @@ bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, con
                       struct tb_text *reason, struct tb_text *notes);
 
 /*
- * log P(n observations | some of the shown fibres of a declaration (bits), the minor ones optional): what one part
- * may be made of. `odd` as tb_odd_log has it, one an observation.
+ * log P(observations of n patterns | some of the shown fibres of a declaration (bits), the minor ones optional):
+ * what one part may be made of.
  */
 double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
-                                const struct tb_terms *terms, const double *power, const double *odd,
-                                size_t n);
+                                const struct tb_pattern *pattern, size_t n);
 
 /*
  * Share the sums out over choices of burning classes: out[i] what shows just the classes must[i] (and at most

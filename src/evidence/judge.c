@@ -1,4 +1,5 @@
 #include "evidence/shortlist.h"
+#include "evidence/sums.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -59,48 +60,23 @@ static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
     return &q->group[q->n++];
 }
 
-static bool same_swatch(const struct tb_observation *a, const struct tb_observation *b)
-{
-    return a->swatch && b->swatch && a->part == b->part && strcmp(a->swatch, b->swatch) == 0;
-}
-
-/* n burns of one swatch count as 1 + (n - 1) r of one, shared evenly. */
-static double power_of(const struct tb_evidence *ev, const struct tb_observation *obs, size_t n, size_t at)
-{
-    double times = 0;
-
-    for (size_t i = 0; i < n; i++)
-        times += i == at || (same_swatch(&obs[i], &obs[at]) && !tb_observation_empty(&obs[i]));
-    return (1 + (times - 1) * ev->fig.repeat) / times;
-}
-
 /* Those of one set only; of all where there are no sets. */
-static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, const struct tb_observation *obs,
-                               size_t n, const size_t *set, size_t only, struct tb_err *err)
+static tb_rc take_observations(struct tb_question *q, struct tb_verdict *v, const struct tb_readings *r,
+                               const struct tb_observation *obs, size_t n, const size_t *set, size_t only,
+                               struct tb_err *err)
 {
     bool repeats = false;
 
     for (size_t i = 0; i < n; i++) {
-        struct tb_terms terms;
         struct tb_group *g;
 
-        if (set && set[i] != only)
-            continue;
-        tb_terms_of(&terms, q->ev, &obs[i]);
-        if (terms.n == 0) /* nothing looked at, or a test without a result */
+        if ((set && set[i] != only) || r->of[i] == TB_READ_NOTHING)
             continue;
         if (!(g = group_of(q, obs[i].part)))
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
                            TB_GROUPS_MOST);
-        g->terms = tb_realloc(g->terms, g->n + 1, sizeof *g->terms);
-        g->power = tb_realloc(g->power, g->n + 1, sizeof *g->power);
-        g->odd = tb_realloc(g->odd, g->n + 1, sizeof *g->odd);
-        g->obs = tb_realloc(g->obs, g->n + 1, sizeof *g->obs);
-        g->terms[g->n] = terms;
-        g->odd[g->n] = tb_odd_log(q->ev, &terms);
-        g->power[g->n] = power_of(q->ev, obs, n, i);
-        repeats |= g->power[g->n] < 1;
-        g->obs[g->n++] = i;
+        tb_pattern_add(&g->pattern, &g->n, r, i);
+        repeats |= r->power[i] < 1;
         v->burns++;
     }
     if (repeats)
@@ -162,39 +138,113 @@ struct asked {
     bool ok; /* it can be judged */
 };
 
-/* Which observations of the whole part a question has of it. */
-static void pick_own(size_t *at, const struct tb_group *whole, const struct tb_group *own)
+/* --- the sums of one part, for all questions that have it ------------------------------------------------------- */
+
+/* Questions that ask the same of a part, such as bolts whose burns are alike, share its sums. */
+struct part_work {
+    struct tb_table **table; /* one a reading that some burn of the part has */
+    size_t tables;
+    size_t *table_of; /* by reading */
+    struct tb_pick *pick;
+    size_t picks;
+    struct tb_sums **sums; /* of every question; those that share a pick, in turn */
+    size_t *pick_of;
+    size_t questions;
+};
+
+static void take_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r,
+                        const struct tb_evidence *ev)
 {
-    for (size_t i = 0, w = 0; i < own->n; i++) {
-        while (whole->obs[w] != own->obs[i])
-            w++;
-        at[i] = w;
+    w->table = tb_array(struct tb_table *, whole->n);
+    w->table_of = tb_array(size_t, r->n);
+    for (size_t i = 0; i < r->n; i++)
+        w->table_of[i] = whole->n;
+    for (size_t i = 0; i < whole->n; i++) {
+        size_t *at = &w->table_of[whole->pattern[i].reading];
+
+        if (*at == whole->n) {
+            *at = w->tables++;
+            w->table[*at] = tb_table_new(ev, whole->pattern[i].terms);
+        }
     }
 }
 
-/* Every observation of a part is worked through once, for all questions that have it. */
-static void weigh_part(struct asked *a, size_t n, struct tb_group *whole)
+static int by_table(const void *a, const void *b)
 {
-    struct tb_table **table = tb_array(struct tb_table *, whole->n);
-    struct tb_pick *pick = tb_array(struct tb_pick, n);
-    size_t *at = tb_array(size_t, n * whole->n), picks = 0;
+    const struct tb_power_of *x = a, *y = b;
 
-    for (size_t o = 0; o < whole->n; o++)
-        table[o] = tb_table_new(a->q.ev, &whole->terms[o]);
+    return x->table < y->table ? -1 : x->table > y->table;
+}
+
+/* The tables of a group, each with the power of all its burns, in order. */
+static struct tb_power_of *powers_of(size_t *n, const struct part_work *w, const struct tb_group *g)
+{
+    struct tb_power_of *of = tb_array(struct tb_power_of, g->n);
+
+    *n = 0;
+    for (size_t i = 0; i < g->n; i++) {
+        size_t table = w->table_of[g->pattern[i].reading], k = 0;
+
+        while (k < *n && of[k].table != table)
+            k++;
+        if (k == *n)
+            of[(*n)++].table = table;
+        of[k].power += tb_pattern_power(&g->pattern[i]);
+    }
+    qsort(of, *n, sizeof *of, by_table);
+    return of;
+}
+
+static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
+{
+    bool same = p->n == n;
+
+    for (size_t i = 0; i < n && same; i++)
+        same = p->of[i].table == of[i].table && p->of[i].power == of[i].power;
+    return same;
+}
+
+static void take_group(struct part_work *w, struct tb_group *g)
+{
+    size_t n, at = 0;
+    struct tb_power_of *of = powers_of(&n, w, g);
+
+    while (at < w->picks && !same_powers(&w->pick[at], of, n))
+        at++;
+    if (at == w->picks)
+        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
+    else
+        free(of);
+    w->pick_of[w->questions] = at;
+    w->sums[w->questions++] = &g->sums;
+}
+
+static void weigh_part(struct asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r)
+{
+    const struct tb_evidence *ev = a->q.ev;
+    struct part_work w = { .pick = tb_array(struct tb_pick, n),
+                           .sums = tb_array(struct tb_sums *, n),
+                           .pick_of = tb_array(size_t, n) };
+
+    take_tables(&w, whole, r, ev);
     for (size_t i = 0; i < n; i++)
         for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
-            if (a[i].q.group[g].part == whole->part) {
-                pick[picks] = (struct tb_pick){ at + i * whole->n, a[i].q.group[g].n, &a[i].q.group[g].sums };
-                pick_own(at + i * whole->n, whole, &a[i].q.group[g]);
-                picks++;
-            }
-    if (picks)
-        tb_space_weigh(pick, picks, a->q.ev, table, whole->power, whole->n, a->q.kernel);
-    for (size_t o = 0; o < whole->n; o++)
-        tb_table_free(table[o]);
-    free(table);
-    free(pick);
-    free(at);
+            if (a[i].q.group[g].part == whole->part)
+                take_group(&w, &a[i].q.group[g]);
+    if (w.picks)
+        tb_space_weigh(w.pick, w.picks, ev, w.table, w.tables, a->q.kernel);
+    for (size_t i = 0; i < w.questions; i++)
+        if (w.sums[i] != w.pick[w.pick_of[i]].sums)
+            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
+    for (size_t i = 0; i < w.tables; i++)
+        tb_table_free(w.table[i]);
+    for (size_t i = 0; i < w.picks; i++)
+        free((void *)w.pick[i].of);
+    free(w.table);
+    free(w.table_of);
+    free(w.pick);
+    free(w.pick_of);
+    free(w.sums);
 }
 
 static void take_reason(struct tb_verdict *v, struct tb_text *reason)
@@ -289,8 +339,8 @@ static tb_rc ask(struct asked *a, const struct tb_declaration *decl, struct tb_e
 }
 
 static tb_rc open_asked(struct asked *a, const struct tb_evidence *ev, const struct tb_declaration *decl,
-                        const struct tb_observation *obs, size_t n, const size_t *set, size_t only,
-                        struct tb_err *err)
+                        const struct tb_readings *r, const struct tb_observation *obs, size_t n,
+                        const size_t *set, size_t only, struct tb_err *err)
 {
     tb_rc rc;
 
@@ -299,17 +349,14 @@ static tb_rc open_asked(struct asked *a, const struct tb_evidence *ev, const str
     a->v.contradicts_below = ev->set.contradicts_below;
     a->v.fits_above = ev->set.fits_above;
     (void)strcpy(a->v.digest, ev->digest);
-    rc = take_observations(&a->q, &a->v, obs, n, set, only, err);
+    rc = take_observations(&a->q, &a->v, r, obs, n, set, only, err);
     return rc == TB_OK ? ask(a, decl, err) : rc;
 }
 
 static void free_asked(struct asked *a)
 {
     for (size_t i = 0; i < a->q.n; i++) {
-        free(a->q.group[i].terms);
-        free(a->q.group[i].power);
-        free(a->q.group[i].odd);
-        free(a->q.group[i].obs);
+        free(a->q.group[i].pattern);
         tb_sums_free(&a->q.group[i].sums);
     }
     tb_verdict_free(&a->v);
@@ -319,17 +366,17 @@ static void free_asked(struct asked *a)
 
 /* a[0] asks of all observations, a[1 + s] of those of set s. */
 static tb_rc answer(struct asked *a, const struct tb_evidence *ev, const struct tb_declaration *decl,
-                    const struct tb_observation *obs, size_t n, const size_t *set, size_t sets, unsigned want,
-                    struct tb_err *err)
+                    const struct tb_readings *r, const struct tb_observation *obs, size_t n,
+                    const size_t *set, size_t sets, unsigned want, struct tb_err *err)
 {
-    tb_rc rc = open_asked(&a[0], ev, decl, obs, n, NULL, 0, err);
+    tb_rc rc = open_asked(&a[0], ev, decl, r, obs, n, NULL, 0, err);
 
     for (size_t s = 0; s < sets && rc == TB_OK; s++)
-        rc = open_asked(&a[1 + s], ev, decl, obs, n, set, s, err);
+        rc = open_asked(&a[1 + s], ev, decl, r, obs, n, set, s, err);
     if (rc != TB_OK)
         return rc;
     for (size_t g = 0; g < a->q.n; g++)
-        weigh_part(a, 1 + sets, &a->q.group[g]);
+        weigh_part(a, 1 + sets, &a->q.group[g], r);
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
@@ -344,7 +391,11 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
                              unsigned want, struct tb_err *err)
 {
     struct asked *a = tb_array(struct asked, 1 + sets);
-    tb_rc rc = answer(a, ev, decl, obs, n, set, sets, want, err);
+    struct tb_readings r;
+    tb_rc rc;
+
+    tb_readings_make(&r, ev, obs, n);
+    rc = answer(a, ev, decl, &r, obs, n, set, sets, want, err);
 
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
         *(i == 0 ? together : &alone[i - 1]) = a[i].v;
@@ -353,6 +404,7 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
     for (size_t i = 0; i < 1 + sets; i++)
         free_asked(&a[i]);
     free(a);
+    tb_readings_free(&r);
     return rc;
 }
 

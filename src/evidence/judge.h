@@ -9,10 +9,7 @@
 /* The burns of one part, and what was declared of it. */
 struct tb_group {
     enum tb_part_kind part;
-    struct tb_terms *terms; /* n observations */
-    double *power;          /* 1; less for repeats of one swatch */
-    double *odd;            /* log of what an odd burn makes of the observation */
-    size_t *obs;            /* which observation of the caller's */
+    struct tb_pattern *pattern; /* n */
     size_t n;
     struct tb_sums sums;
     struct tb_declared declared;

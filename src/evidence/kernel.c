@@ -30,10 +30,11 @@
 #undef KERNEL_TARGET
 #endif
 
-static const struct tb_kernel plain = { "plain", plain_meet, plain_fill, plain_join, plain_sum };
+static const struct tb_kernel plain = { "plain", plain_meet, plain_fill, plain_join, plain_sum, plain_times };
 #if defined(__x86_64__)
-static const struct tb_kernel avx2 = { "avx2", avx2_meet, avx2_fill, avx2_join, avx2_sum };
-static const struct tb_kernel avx512 = { "avx512", avx512_meet, avx512_fill, avx512_join, avx512_sum };
+static const struct tb_kernel avx2 = { "avx2", avx2_meet, avx2_fill, avx2_join, avx2_sum, avx2_times };
+static const struct tb_kernel avx512 = { "avx512",    avx512_meet, avx512_fill,
+                                         avx512_join, avx512_sum,  avx512_times };
 #endif
 
 size_t tb_kernels(const struct tb_kernel **out, size_t most)

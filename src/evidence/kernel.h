@@ -38,17 +38,22 @@ struct tb_factors {
 
 /* x[row * TB_CHUNK + lane] of all rows; v may be NULL. */
 typedef void tb_meet_fn(double *x, const double *u, const double *v, const struct tb_row *row, int rows);
-/*
- * out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. With
- * `over`, what out held is multiplied (1) or divided (-1) by that instead.
- */
+/* out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. */
 typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
-                        size_t stride, size_t n, int over);
+                        size_t stride, size_t n);
 /* out = telling * ((1 - pi) rest + pi odd), n chunks: likelihoods, padding included. */
 typedef void tb_join_fn(double *out, const double *telling, const double *rest, double pi, double odd,
                         size_t n);
 /* The sum of each of n chunks. */
 typedef void tb_sum_fn(double *sum, const double *x, size_t n);
+
+/*
+ * Many likelihoods multiply to less than a double holds, so a product is kept as a number and how many times it was
+ * lifted by TB_LIFT, both as doubles.
+ */
+#define TB_LIFT 0x1p500
+/* x times `by`, n chunks, lifted once where that is below 1 / TB_LIFT; by_lifts may be NULL: none. x may be `by`. */
+typedef void tb_times_fn(double *x, double *lifts, const double *by, const double *by_lifts, size_t n);
 
 struct tb_kernel {
     const char *name;
@@ -56,6 +61,7 @@ struct tb_kernel {
     tb_fill_fn *fill;
     tb_join_fn *join;
     tb_sum_fn *sum;
+    tb_times_fn *times;
 };
 /* The kernels this processor can run, best first; always one at least. Returns how many, up to `most`. */
 size_t tb_kernels(const struct tb_kernel **out, size_t most);

@@ -80,7 +80,7 @@ KERNEL_TARGET static void KERNEL(light)(double *out, const struct tb_factors *f,
 
 KERNEL_TARGET KERNEL_INLINE void KERNEL(fill_some)(double *out, const double *lighter,
                                                    const struct tb_factors *f, const double *x,
-                                                   const double *w, size_t stride, int over, size_t fibres)
+                                                   const double *w, size_t stride, size_t fibres)
 {
     const struct tb_factor *heavy = f->factor + f->from[3], *end = f->factor + f->from[4];
     size_t lead = (size_t)f->lead * TB_CHUNK;
@@ -93,20 +93,13 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(fill_some)(double *out, const double *li
         for (size_t k = 0; f->from[3] > 0 && k < fibres; k++)
             y[k] *= *(const KERNEL(vec) *)(lighter + k * TB_CHUNK + l);
         KERNEL(group)(y, x + l, w + l, stride, heavy, end, fibres);
-        for (size_t k = 0; k < fibres; k++) {
-            KERNEL(vec) *to = (KERNEL(vec) *)(out + k * TB_CHUNK + l);
-
-            if (over > 0)
-                y[k] *= *to;
-            else if (over < 0)
-                y[k] = *to / y[k];
-            *to = y[k];
-        }
+        for (size_t k = 0; k < fibres; k++)
+            *(KERNEL(vec) *)(out + k * TB_CHUNK + l) = y[k];
     }
 }
 
 KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, const double *x,
-                                       const double *w, size_t stride, size_t n, int over)
+                                       const double *w, size_t stride, size_t n)
 {
     double lighter[TB_STRIP_MOST];
     size_t m = 0;
@@ -115,9 +108,9 @@ KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, 
         KERNEL(light)(lighter, f, x, w, stride, n);
     for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
         KERNEL(fill_some)
-    (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, KERNEL_FIBRES);
+    (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
     for (; m < n; m++)
-        KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, over, 1);
+        KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
 }
 
 KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, size_t n)
@@ -139,4 +132,23 @@ KERNEL_TARGET static void KERNEL(join)(double *out, const double *telling, const
     for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE)
         *(KERNEL(vec) *)(out + l) =
             *(const KERNEL(vec) *)(telling + l) * ((1 - pi) * *(const KERNEL(vec) *)(rest + l) + pi * odd);
+}
+
+/* A comparison of vectors gives all bits where it is so: the factor is LIFT there and 1 elsewhere. */
+KERNEL_TARGET static void KERNEL(times)(double *x, double *lifts, const double *by, const double *by_lifts,
+                                        size_t n)
+{
+    typedef long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
+    const KERNEL(vec) one = (KERNEL(vec)){ 0 } + 1.0, lift = (KERNEL(vec)){ 0 } + TB_LIFT;
+
+    for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE) {
+        KERNEL(vec) y = *(const KERNEL(vec) *)(x + l) * *(const KERNEL(vec) *)(by + l);
+        KERNEL(vec) up = *(const KERNEL(vec) *)(lifts + l);
+        KERNEL(bits) low = (KERNEL(bits))(y < one / TB_LIFT);
+
+        if (by_lifts)
+            up += *(const KERNEL(vec) *)(by_lifts + l);
+        *(KERNEL(vec) *)(x + l) = y * (KERNEL(vec))(((KERNEL(bits))lift & low) | ((KERNEL(bits))one & ~low));
+        *(KERNEL(vec) *)(lifts + l) = up + (KERNEL(vec))((KERNEL(bits))one & low);
+    }
 }

@@ -150,8 +150,8 @@ static bool from_memory(const struct tb_channel *ch)
 static bool looked(const struct tb_group *g, const struct tb_evidence *ev, int channel)
 {
     for (size_t o = 0; o < g->n; o++)
-        for (size_t t = 0; t < g->terms[o].n; t++)
-            if (ev->cue[g->terms[o].term[t].cue].channel == channel)
+        for (size_t t = 0; t < g->pattern[o].terms->n; t++)
+            if (ev->cue[g->pattern[o].terms->term[t].cue].channel == channel)
                 return true;
     return false;
 }

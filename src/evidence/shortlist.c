@@ -89,9 +89,9 @@ static void take_else(struct tb_shortlist *s)
     s->log_else = log(prior);
 }
 
-void tb_shortlist_chances(struct tb_shortlist *s, size_t obs)
+void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern)
 {
-    const struct tb_terms *terms = &s->group->terms[obs];
+    const struct tb_terms *terms = s->group->pattern[pattern].terms;
 
     s->chance = tb_realloc(s->chance, s->n * terms->n + 1, sizeof *s->chance);
     for (size_t i = 0; i < s->n; i++)
@@ -103,14 +103,15 @@ static void weigh(struct tb_shortlist *s)
     const struct tb_group *g = s->group;
 
     for (size_t o = 0; o < g->n; o++) {
+        const struct tb_pattern *p = &g->pattern[o];
         double telling, rest;
 
         tb_shortlist_chances(s, o);
         for (size_t i = 0; i < s->n; i++) {
             struct tb_entry *e = &s->entry[i];
 
-            tb_chance_logs(&telling, &rest, s->ev, s->chance + i * g->terms[o].n, &g->terms[o]);
-            e->log_weight += g->power[o] * tb_join_logs(s->ev, e->blend.n, telling, rest, g->odd[o]);
+            tb_chance_logs(&telling, &rest, s->ev, s->chance + i * p->terms->n, p->terms);
+            e->log_weight += tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, telling, rest, p->odd);
         }
     }
 }
@@ -118,7 +119,7 @@ static void weigh(struct tb_shortlist *s)
 /* Drop what no single cue could bring back: e^-18 of the weightiest of its side. */
 static void prune(struct tb_shortlist *s)
 {
-    size_t terms = s->group->terms[s->group->n - 1].n, n = 0;
+    size_t terms = s->group->pattern[s->group->n - 1].terms->n, n = 0;
     double most[2] = { -INFINITY, -INFINITY };
 
     for (size_t i = 0; i < s->n; i++) {

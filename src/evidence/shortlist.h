@@ -22,12 +22,12 @@ struct tb_shortlist {
     struct tb_entry *entry;
     size_t n, cap;
     double log_else; /* log of the prior of all that is not as declared, of one and two fibres */
-    double *chance;  /* [entry * terms + term] of one observation; at first of the group's last */
+    double *chance;  /* [entry * terms + term] of one pattern; at first of the group's last */
 };
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
 void tb_shortlist_free(struct tb_shortlist *s);
-/* The chances of another observation in `chance`. */
-void tb_shortlist_chances(struct tb_shortlist *s, size_t obs);
+/* The chances of another pattern in `chance`. */
+void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern);
 /*
  * log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it, if its
  * entries weigh this much.

@@ -1,9 +1,4 @@
-/*
- * space.h - inside the evidence module: every composition of the grid, weighed.
- *
- * Compositions are counted to the fibres they *show* (from 10 % on) for the question "declared or not", and to
- * the fibres they hold for the question "is there any of it".
- */
+/* space.h - inside the evidence module: every composition of the grid, weighed. */
 #ifndef TENTERBOOK_EVIDENCE_SPACE_H
 #define TENTERBOOK_EVIDENCE_SPACE_H
 
@@ -18,19 +13,23 @@ void tb_table_free(struct tb_table *t);
 size_t tb_triple(int fibres, int i, int j, int k); /* i < j < k */
 void tb_sums_free(struct tb_sums *s);
 
-/* Some of the observations of one part, by number, and where their sums go. */
+/* The likelihood of one table to some power: m equal burns count m, repeats of one swatch less. */
+struct tb_power_of {
+    size_t table;
+    double power; /* > 0 */
+};
+/* Some of the observations of one part, no table twice, and where their sums go. */
 struct tb_pick {
-    const size_t *at;
+    const struct tb_power_of *of;
     size_t n;
     struct tb_sums *sums;
 };
 /*
- * tb_space_weigh - all compositions against n observations of one part, each to its power (1: a burn of its own);
- * for every pick the sums of its observations together. Each observation is worked through once, however many
- * picks it is in. A pick of nothing has likelihood 1 throughout: its sums are those of the prior.
+ * tb_space_weigh - all compositions against the observations of one part; for every pick the sums of its tables
+ * together. Each of the n tables is worked through once, however many picks it is in. A pick of nothing has
+ * likelihood 1 throughout: its sums are those of the prior. Free the sums of each pick with tb_sums_free.
  */
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
-                    struct tb_table *const *table, const double *power, size_t n,
-                    const struct tb_kernel *kernel);
+                    struct tb_table *const *table, size_t n, const struct tb_kernel *kernel);
 
 #endif

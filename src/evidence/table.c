@@ -221,7 +221,6 @@ static int add_factors(struct tb_factors *out, struct tb_table *t, int n, const 
 
             if (ev->cue[term->cue].group != g || ev->cue[term->cue].firm != telling)
                 continue;
-            *(telling ? &t->has_telling : &t->has_rest) = true;
             if (additive(ev, term)) {
                 add_absent(absent, ev, term->cue);
                 leaks += tb_weight_of(ev, term->cue) * log1p(-leak_of(ev, term->cue));
@@ -323,7 +322,7 @@ static const double *brought(const struct tb_room *r, int role, int fibre)
 }
 
 void tb_strip_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
-                   const struct tb_kernel *kernel, int over)
+                   const struct tb_kernel *kernel)
 {
     const struct tb_table *t = r->table;
     size_t stride = (size_t)t->rows * TB_CHUNK, n = (size_t)s->n;
@@ -337,8 +336,6 @@ void tb_strip_fill(double *telling, double *rest, struct tb_room *r, const struc
     r->chunk = s->chunk;
     w = brought(r, last, s->first);
     kernel->meet(r->x, brought(r, 0, s->i), last == 2 ? brought(r, 1, s->j) : NULL, t->row, t->rows);
-    if (!over || t->has_rest)
-        kernel->fill(rest, &t->rest, r->x, w, stride, n, over);
-    if (!over || t->has_telling)
-        kernel->fill(telling, &t->telling, r->x, w, stride, n, over);
+    kernel->fill(rest, &t->rest, r->x, w, stride, n);
+    kernel->fill(telling, &t->telling, r->x, w, stride, n);
 }

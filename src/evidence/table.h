@@ -1,5 +1,5 @@
 /*
- * table.h - what space.c and posterior.c share: an observation as factors, and the compositions strip by strip.
+ * table.h - an observation as factors, and the compositions strip by strip.
  *
  * Compositions of two and of three fibres are laid out in chunks of eight ways to share the cloth out. The chunk is
  * the outer loop, so that what every fibre brings to it (a few hundred kilobytes for all 171 ways, a tenth of that
@@ -58,9 +58,8 @@ struct tb_table {
     struct tb_row *row;
     struct tb_factor factor[TB_CUES_MOST];
     struct tb_factors rest, telling;
-    bool has_rest, has_telling; /* some term is of that kind */
-    double log_scale;           /* of telling times rest */
-    double odd;                 /* on the scale of rest */
+    double log_scale; /* of telling times rest */
+    double odd;       /* on the scale of rest */
     double pure_telling[TB_FIBRES_MOST], pure_rest[TB_FIBRES_MOST];
 };
 
@@ -73,15 +72,8 @@ struct tb_room {
 };
 void tb_room_open(struct tb_room *r, const struct tb_table *t);
 void tb_room_free(struct tb_room *r);
-/*
- * The two products of every composition of a strip. With `over` they are multiplied (1) or divided (-1) by what the
- * table brings. Strips are quickest in the order of tb_strip_next.
- */
+/* The two products of every composition of a strip. Strips are quickest in the order of tb_strip_next. */
 void tb_strip_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
-                   const struct tb_kernel *kernel, int over);
-
-/* The sums from products that were kept, strip by strip in order, pairs first. log_scale is left at 0. */
-void tb_space_sum(struct tb_sums *out, const struct tb_evidence *ev, const double *telling,
-                  const double *rest, const double *pure_telling, const double *pure_rest, double odd);
+                   const struct tb_kernel *kernel);
 
 #endif

@@ -13,7 +13,7 @@
 #define LEAST_ALONE_DB 1.0
 
 /*
- * One observation of a shortlist with its terms apart, all of it relative to what was observed: `undo` is what the
+ * One observation of a pattern with its terms apart, all of it relative to what was observed: `undo` is what the
  * likelihood is multiplied by when a term is taken out of its product, `rest` the product of the terms that are
  * not firm, over that of an odd burn; `weight` adds up to 1 on either side.
  */
@@ -57,16 +57,17 @@ static void take_odd(struct apart *a, double odd)
     }
 }
 
-static void take_apart(struct apart *a, struct tb_shortlist *s, size_t obs, const double *weight)
+static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, const double *weight)
 {
     const struct tb_evidence *ev = s->ev;
-    const struct tb_terms *terms = &s->group->terms[obs];
-    double odd = s->group->odd[obs];
+    const struct tb_pattern *p = &s->group->pattern[pattern];
+    const struct tb_terms *terms = p->terms;
+    double odd = p->odd;
 
     if (s->group->n > 1) /* of a single one they are there still */
-        tb_shortlist_chances(s, obs);
+        tb_shortlist_chances(s, pattern);
     *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
-    a->power = s->group->power[obs];
+    a->power = p->power;
     a->rest = tb_array(double, s->n);
     for (size_t i = 0; i < s->n; i++) {
         double rest = undo_chances(a->undo + i * terms->n, ev, terms);
@@ -132,20 +133,22 @@ static double decibans(const double *side0, const double *side1, size_t t)
     return 10 / log(10) * log(side0[t] / side1[t]);
 }
 
-static void weigh_observation(struct tb_verdict *v, struct tb_shortlist *s, size_t obs, const double *weight)
+/* Each of the equal observations of a pattern is taken out by itself, the others kept: together they weigh so many times one. */
+static void weigh_pattern(struct tb_verdict *v, struct tb_shortlist *s, size_t pattern, const double *weight)
 {
+    double times = (double)s->group->pattern[pattern].times;
     struct sides *sum = tb_new(struct sides);
     struct apart a;
 
-    take_apart(&a, s, obs, weight);
+    take_apart(&a, s, pattern, weight);
     add_entries(sum, &a);
     for (size_t t = 0; t < a.terms->n; t++) {
         const struct tb_term *term = &a.terms->term[t];
         struct tb_cue_weight w = { .part = s->group->part, .cue = term->cue };
 
         w.sight = term->seen ? TB_SIGHT_SEEN : term->denied ? TB_SIGHT_DENIED : TB_SIGHT_NONE;
-        w.weight_db = -decibans(sum->without[0], sum->without[1], t);
-        w.alone_db = a.power * decibans(sum->alone[0], sum->alone[1], t);
+        w.weight_db = times * -decibans(sum->without[0], sum->without[1], t);
+        w.alone_db = times * a.power * decibans(sum->alone[0], sum->alone[1], t);
         add_weight(v, &w);
     }
     free_apart(&a);
@@ -177,7 +180,7 @@ void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s)
 
     (void)tb_shortlist_weights(weight, s);
     for (size_t o = 0; o < s->group->n; o++)
-        weigh_observation(v, s, o, weight);
+        weigh_pattern(v, s, o, weight);
     free(weight);
     drop_light(v);
     if (v->n_cue)

@@ -1,5 +1,5 @@
 /*
- * bench_evidence - the full posterior, cold and after one more tick, against the bare kernel and a NumPy twin.
+ * bench_evidence - the full posterior, a row of a file and a lot of many burns, against the bare kernel and a NumPy twin.
  *
  * The bare kernel multiplies the same number of factors over the same number of compositions, from one small
  * table, and does nothing else: no log, no prior, no sums. The twin (evidence_twin.py) does the whole posterior
@@ -83,38 +83,19 @@ static double cold(const struct tb_evidence *ev, const struct tb_observation *o,
     double best = 1e9;
 
     for (int rep = 0; rep < 9; rep++) {
-        double from = now(), power = 1;
+        const struct tb_power_of once = { 0, 1 };
+        double from = now();
         struct tb_terms t;
         struct tb_table *table;
         struct tb_sums s;
-        size_t at = 0;
 
         tb_terms_of(&t, ev, o);
         table = tb_table_new(ev, &t);
-        tb_space_weigh(&(struct tb_pick){ &at, 1, &s }, 1, ev, &table, &power, 1, k);
+        tb_space_weigh(&(struct tb_pick){ &once, 1, &s }, 1, ev, &table, 1, k);
         tb_table_free(table);
         tb_sums_free(&s);
         best = now() - from < best ? now() - from : best;
     }
-    return best;
-}
-
-static double tick(const struct tb_evidence *ev, const struct tb_observation *o)
-{
-    struct tb_posterior *p = tb_posterior_new(ev);
-    struct tb_observation more = *o;
-    double best = 1e9;
-
-    tb_observation_see(&more, tb_cue_by_key("odour:vinegar"));
-    for (int rep = 0; rep < 9; rep++) {
-        double from;
-
-        (void)tb_posterior_observe(p, o);
-        from = now();
-        (void)tb_posterior_observe(p, &more);
-        best = now() - from < best ? now() - from : best;
-    }
-    tb_posterior_free(p);
     return best;
 }
 
@@ -159,6 +140,49 @@ static double row(const struct tb_evidence *ev)
     return (now() - from) / (double)rows;
 }
 
+/* A lot of 40 bolts, five swatches of each burned, judged with every bolt by itself: seconds, the best of three. */
+enum { LOT_BURNS = 200, LOT_BOLTS = 40 };
+
+static double lot(const struct tb_evidence *ev, size_t patterns)
+{
+    static const char words[] = "65% polyester 35% cotton",
+                      looked[] = "approach in_flame removed smoke odour residue_form";
+    static const char *const saw[] = { "in_flame:melts", "smoke:black",       "odour:sweet",
+                                       "in_flame:drips", "odour:acrid",       "smoke:sooty",
+                                       "smoke:dense",    "removed:afterglow", "residue_form:hard_bead" };
+    struct tb_observation *o = tb_array(struct tb_observation, LOT_BURNS);
+    size_t *set = tb_array(size_t, LOT_BURNS);
+    struct tb_declaration decl = { 0 };
+    struct tb_err err = { 0 };
+    double best = 1e9;
+
+    tb_declaration_read(&decl, words, sizeof words - 1);
+    for (size_t i = 0; i < LOT_BURNS; i++) {
+        set[i] = i % LOT_BOLTS;
+        if (tb_observation_read(&o[i], NULL, NULL, looked, &err) != TB_OK)
+            exit(1);
+        for (size_t c = 0; c < TB_COUNT(saw); c++)
+            if ((i * 7 / 3 % patterns + 5) >> c & 1)
+                tb_observation_see(&o[i], tb_cue_by_key(saw[c]));
+    }
+    for (int rep = 0; rep < 3; rep++) {
+        struct tb_verdict together = { 0 }, alone[LOT_BOLTS] = { { 0 } };
+        double from = now();
+
+        if (tb_evidence_judge_sets(&together, alone, ev, &decl, o, LOT_BURNS, set, LOT_BOLTS, TB_WANT_CUES,
+                                   &err) != TB_OK)
+            exit(1);
+        best = now() - from < best ? now() - from : best;
+        tb_verdict_free(&together);
+        for (size_t s = 0; s < LOT_BOLTS; s++)
+            tb_verdict_free(&alone[s]);
+    }
+    tb_declaration_free(&decl);
+    free(o);
+    free(set);
+    return best;
+}
+
 int main(int argc, char **argv)
 {
     const struct tb_kernel *kernel[4];
@@ -180,13 +204,15 @@ int main(int argc, char **argv)
     (void)printf("compositions: %zu\n", tb_evidence_compositions(ev));
     for (size_t k = 0; k < kernels; k++)
         (void)printf("cold, %s: %.2f ms\n", kernel[k]->name, 1e3 * cold(ev, &o, kernel[k]));
-    (void)printf("after one more tick: %.2f ms\n", 1e3 * tick(ev, &o));
     each = row(ev);
     (void)printf(
         "a row of judge --from, every burning channel looked at: %.2f ms, %.0f a second on one processor, "
         "10,000 in %.0f s on %ld\n",
         1e3 * each, 1 / each, 1e4 * each / (double)sysconf(_SC_NPROCESSORS_ONLN),
         sysconf(_SC_NPROCESSORS_ONLN));
+    (void)printf(
+        "a lot of %d burns of %d bolts, all alike: %.1f ms; of six kinds: %.1f ms; all different: %.1f ms\n",
+        LOT_BURNS, LOT_BOLTS, 1e3 * lot(ev, 1), 1e3 * lot(ev, 6), 1e3 * lot(ev, 466));
     floor = bare(ev);
     (void)printf("bare kernel, 48 factors in float: %.2f ms; the posterior takes %.2f times that\n",
                  1e3 * floor, best / floor);

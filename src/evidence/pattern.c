@@ -1,0 +1,83 @@
+/* pattern.c - observations that say the same, so that they are weighed once. */
+#include "evidence/pattern.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static bool same_swatch(const struct tb_observation *a, const struct tb_observation *b)
+{
+    return a->swatch && b->swatch && a->part == b->part && strcmp(a->swatch, b->swatch) == 0;
+}
+
+/* n burns of one swatch count as 1 + (n - 1) r of one, shared evenly. */
+static double power_of(const struct tb_evidence *ev, const struct tb_observation *obs, size_t n, size_t at)
+{
+    double times = 0;
+
+    for (size_t i = 0; i < n; i++)
+        times += i == at || (same_swatch(&obs[i], &obs[at]) && !tb_observation_empty(&obs[i]));
+    return (1 + (times - 1) * ev->fig.repeat) / times;
+}
+
+static bool same_terms(const struct tb_terms *a, const struct tb_terms *b)
+{
+    bool same = a->n == b->n;
+
+    for (size_t i = 0; i < a->n && same; i++)
+        same = a->term[i].cue == b->term[i].cue && a->term[i].seen == b->term[i].seen &&
+               a->term[i].denied == b->term[i].denied;
+    return same;
+}
+
+/* The number of these terms among the readings, which grow where it is new. */
+static size_t reading_of(struct tb_readings *r, const struct tb_evidence *ev, const struct tb_terms *terms)
+{
+    for (size_t i = 0; i < r->n; i++)
+        if (same_terms(&r->terms[i], terms))
+            return i;
+    r->terms[r->n] = *terms;
+    r->odd[r->n] = tb_odd_log(ev, terms);
+    return r->n++;
+}
+
+void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, const struct tb_observation *obs,
+                      size_t n)
+{
+    *out = (struct tb_readings){ .terms = tb_realloc(NULL, n, sizeof *out->terms),
+                                 .odd = tb_array(double, n),
+                                 .of = tb_array(size_t, n),
+                                 .power = tb_array(double, n) };
+    for (size_t i = 0; i < n; i++) {
+        struct tb_terms terms;
+
+        tb_terms_of(&terms, ev, &obs[i]);
+        out->of[i] = terms.n ? reading_of(out, ev, &terms) : TB_READ_NOTHING;
+        out->power[i] = power_of(ev, obs, n, i);
+    }
+}
+
+void tb_readings_free(struct tb_readings *r)
+{
+    free(r->terms);
+    free(r->odd);
+    free(r->of);
+    free(r->power);
+    *r = (struct tb_readings){ 0 };
+}
+
+void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t obs)
+{
+    size_t reading = r->of[obs];
+
+    for (size_t i = 0; i < *n; i++)
+        if ((*list)[i].reading == reading && (*list)[i].power == r->power[obs]) {
+            (*list)[i].times++;
+            return;
+        }
+    *list = tb_realloc(*list, *n + 1, sizeof **list);
+    (*list)[(*n)++] = (struct tb_pattern){ .terms = &r->terms[reading],
+                                           .odd = r->odd[reading],
+                                           .power = r->power[obs],
+                                           .times = 1,
+                                           .reading = reading };
+}

@@ -1,0 +1,41 @@
+/*
+ * pattern.h - inside the evidence module: observations that say the same, so that they are weighed once.
+ *
+ * Two hundred swatches of one lot mostly do the same. A *reading* is what an observation says; burns of one part
+ * with the same reading that count the same are a *pattern*.
+ */
+#ifndef TENTERBOOK_EVIDENCE_PATTERN_H
+#define TENTERBOOK_EVIDENCE_PATTERN_H
+
+#include "evidence/model.h"
+
+#define TB_READ_NOTHING ((size_t)-1)
+
+/* The distinct readings of some observations. */
+struct tb_readings {
+    struct tb_terms *terms;
+    double *odd; /* log of what an odd burn makes of the reading */
+    size_t n;
+    size_t *of;    /* of each observation; TB_READ_NOTHING: nothing looked at, or a test without a result */
+    double *power; /* of each observation: 1; less for repeats of one swatch */
+};
+/* Free with tb_readings_free. */
+void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, const struct tb_observation *obs,
+                      size_t n);
+void tb_readings_free(struct tb_readings *r);
+
+struct tb_pattern {
+    const struct tb_terms *terms; /* borrowed from the readings */
+    double odd, power;            /* of one observation */
+    size_t times;                 /* so many observations */
+    size_t reading;
+};
+/* What all observations of a pattern count. */
+static inline double tb_pattern_power(const struct tb_pattern *p)
+{
+    return p->power * (double)p->times;
+}
+/* Observation obs into the list of n patterns, which grows where it has none like it. */
+void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t obs);
+
+#endif

@@ -1,0 +1,161 @@
+/* sums.c - the sums of prior times likelihood over compositions, by what they show and by what they hold. */
+#include "evidence/sums.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+size_t tb_triple(int fibres, int i, int j, int k)
+{
+    return ((size_t)i * (size_t)fibres + (size_t)j) * (size_t)fibres + (size_t)k;
+}
+
+void tb_sums_free(struct tb_sums *s)
+{
+    free(s->three);
+    s->three = NULL;
+}
+
+static void keep_best(struct tb_sums *s, const struct tb_best *b)
+{
+    size_t at = s->n_best;
+
+    while (at > 0 && s->best[at - 1].weight < b->weight)
+        at--;
+    if (at >= TB_BEST_MOST)
+        return;
+    if (s->n_best < TB_BEST_MOST)
+        s->n_best++;
+    memmove(s->best + at + 1, s->best + at, (s->n_best - at - 1) * sizeof *s->best);
+    s->best[at] = *b;
+}
+
+void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev)
+{
+    size_t f = (size_t)ev->fibres;
+
+    memset(out, 0, sizeof *out);
+    if (ev->set.fibres_most >= 3)
+        out->three = tb_alloc(f * f * f, sizeof *out->three);
+}
+
+void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev)
+{
+    size_t f = (size_t)ev->fibres;
+    double *three;
+
+    tb_sums_open(out, ev);
+    three = out->three;
+    *out = *s;
+    out->three = three;
+    if (three)
+        memcpy(three, s->three, f * f * f * sizeof *three);
+}
+
+void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like)
+{
+    double weight = like * ev->alone[fibre] * ev->sparse[1];
+
+    s->one[fibre] += weight;
+    s->holds[fibre] += weight;
+    s->all += weight;
+    keep_best(s, &(struct tb_best){ .weight = weight, .n = 1, .fibre = { fibre }, .steps = { TB_STEPS } });
+}
+
+/* Prior of every composition of a strip, but for what its last fibre brings to it. */
+static double each_of(const struct tb_evidence *ev, const struct tb_strip *s)
+{
+    double ways = (TB_STEPS - 1) * (TB_STEPS - 2) / 2.0;
+
+    return s->layout->roles == 2 ? ev->sparse[2] / ev->pairs_sum / (TB_STEPS - 1) * ev->prior[s->i]
+                                 : ev->sparse[3] / ev->triples_sum / ways * ev->prior[s->i] * ev->prior[s->j];
+}
+
+static void fibres_of(int out[3], const struct tb_strip *s, int last)
+{
+    out[0] = s->i;
+    out[1] = s->layout->roles == 2 ? last : s->j;
+    out[2] = last;
+}
+
+/* The sum of the fibres that a run of lanes shows. */
+static double *shown(struct tb_sums *s, const struct tb_evidence *ev, const int *fibre, int roles,
+                     unsigned bits)
+{
+    int f[3] = { 0 }, n = 0;
+
+    assert(roles <= 3);
+    for (int r = 0; r < roles; r++)
+        if (bits & 1u << r)
+            f[n++] = fibre[r];
+    return n == 1   ? &s->one[f[0]]
+           : n == 2 ? &s->two[f[0]][f[1]]
+                    : &s->three[tb_triple(ev->fibres, f[0], f[1], f[2])];
+}
+
+static void keep_lanes(struct tb_sums *s, const struct tb_strip *strip, const int *fibre, const double *like,
+                       double each)
+{
+    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
+    struct tb_best b = { .n = strip->layout->roles };
+
+    assert(b.n <= 3);
+    for (int lane = 0; lane < c->run[c->runs - 1].to; lane++) {
+        b.weight = like[lane] * each;
+        for (int r = 0; r < b.n; r++) {
+            b.fibre[r] = fibre[r];
+            b.steps[r] = c->steps[r][lane];
+        }
+        if (s->n_best < TB_BEST_MOST || b.weight > s->best[TB_BEST_MOST - 1].weight)
+            keep_best(s, &b);
+    }
+}
+
+/* The runs of one chunk that does not show the same all along; returns their sum. */
+static double add_runs(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                       const int *fibre, const double *like, double each)
+{
+    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
+    double all = 0;
+
+    for (int run = 0; run < c->runs; run++) {
+        double sum = 0;
+
+        for (int l = c->run[run].from; l < c->run[run].to; l++)
+            sum += like[l];
+        *shown(s, ev, fibre, strip->layout->roles, c->run[run].shows) += sum * each;
+        all += sum;
+    }
+    return all;
+}
+
+void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                       const double *like, const struct tb_kernel *kernel)
+{
+    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
+    bool even = c->runs == 1 && c->run[0].to == TB_CHUNK;
+    double sum[TB_FIBRES_MOST], prior = each_of(ev, strip), all = 0;
+
+    kernel->sum(sum, like, (size_t)strip->n);
+    for (int m = 0; m < strip->n; m++) {
+        const double *here = like + m * TB_CHUNK;
+        double each = prior * ev->prior[strip->first + m], weight;
+        int fibre[3];
+
+        fibres_of(fibre, strip, strip->first + m);
+        if (even)
+            *shown(s, ev, fibre, strip->layout->roles, c->run[0].shows) += sum[m] * each;
+        else
+            sum[m] = add_runs(s, ev, strip, fibre, here, each);
+        weight = sum[m] * each; /* no lane is more than all of them */
+        if (s->n_best < TB_BEST_MOST || weight > s->best[TB_BEST_MOST - 1].weight)
+            keep_lanes(s, strip, fibre, here, each);
+        s->holds[strip->first + m] += weight;
+        all += weight;
+    }
+    s->holds[strip->i] += all;
+    if (strip->j >= 0)
+        s->holds[strip->j] += all;
+    s->all += all;
+}
