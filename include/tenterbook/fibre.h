@@ -22,10 +22,6 @@ struct tb_fibre {
     const char *family;     /* "natural_cellulose", "animal", "olefin", ... */
     const char *twin_group; /* fibres of one group cannot be told apart by burning; a fibre alone: its key */
     const char *burn_key;   /* the published burning profile that serves it ("pla"); "": none is published */
-    const char *eu_name;    /* English legal name in the EU */
-    const char *us_name;    /* US generic name, "rayon" */
-    const char *ca_name;    /* Canadian name in English */
-    const char *ca_name_fr; /* and in French */
     const char *source;
 };
 
@@ -39,9 +35,7 @@ bool tb_fibre_twins(int a, int b);
 
 /* What kind of word was used for a fibre. Order matters: the first kind that fits a word is its kind. */
 enum tb_word_kind {
-    TB_WORD_LEGAL_EU,     /* a name of Annex I of Regulation (EU) 1007/2011, or Annex III (virgin wool) */
-    TB_WORD_LEGAL_US,     /* a generic name of 16 CFR 303.7, 303.6, 300.19; 15 U.S.C. 68 */
-    TB_WORD_LEGAL_CA,     /* a name of C.R.C. c. 1551 s. 26 */
+    TB_WORD_LEGAL,        /* a market's law calls the fibre so: see tb_name.market */
     TB_WORD_SYNONYM,      /* another plain name of the fibre; no law lists it */
     TB_WORD_CODE,         /* CO, PES, T/C, poly */
     TB_WORD_TRADE_WORD,   /* merino, lambswool, pima */
@@ -61,31 +55,23 @@ enum tb_word_kind {
     TB_WORD_UNKNOWN,      /* none of these */
     TB_WORD_KINDS
 };
-const char *tb_word_kind_key(enum tb_word_kind kind); /* "legal_eu" */
+const char *tb_word_kind_key(enum tb_word_kind kind); /* "legal" */
 
-/* One row of the table of names (sql/reference/fibre_name.csv); several rows may have the same word. */
+/* One row of the tables of words (sql/reference/law_name.csv, fibre_name.csv); several rows may have the same word. */
 struct tb_name {
     const char *word; /* as a person writes it */
-    const char *lang; /* "de"; "fr_ca" for Canadian French; "" for no language (codes) */
+    const char *lang; /* "de"; "" for no language (codes) */
     enum tb_word_kind kind;
-    int fibre;           /* -1 when it names none, or more than one: see means */
-    const char *means;   /* keys parted by "|" (choices), or by "+" (all of them, in this order) */
-    const char *markets; /* "eu us ca" ...; "" when no law speaks */
-    const char *status;  /* "seen" or "memory" */
+    int fibre;          /* -1 when it names none, or more than one: see means */
+    const char *means;  /* keys parted by "|" (choices), or by "+" (all of them, in this order) */
+    const char *market; /* key of the market whose law lists the name; "" when no law does */
+    const char *status; /* "seen" or "memory" */
     const char *source;
 };
 size_t tb_name_count(void);
 const struct tb_name *tb_name_at(size_t row); /* borrowed, static; sorted by folded word */
 /* First row with this word, case and accents aside; *n rows of it. NULL and 0 when there is none. */
 const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n);
-/*
- * tb_fibre_name_in - the name to print for a fibre in a language.
- *
- *   lang      "de", "fr", ...; "fr_ca" gives the Canadian name; anything else falls to no answer
- *   status    may be NULL; "seen" or "memory": never print a "memory" name as checked
- *   returns   static text; NULL when the language has no name for it
- */
-const char *tb_fibre_name_in(int fibre, const char *lang, const char **status);
 
 /* Which part of the cloth a blend belongs to. */
 enum tb_part_kind {

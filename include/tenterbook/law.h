@@ -22,6 +22,7 @@ struct tb_market {
     const char *coverage; /* "full", or "partial": as far as the facts carry */
     const char *as_of;    /* the day up to which the rule set was looked up, ISO 8601 */
     const char *decides;  /* where the deciding text is found */
+    const char *basis;    /* key of the mass its shares are counted on: tb_lab_basis_key */
 };
 size_t tb_market_count(void);
 struct tb_market tb_market_at(size_t i); /* i < tb_market_count() */

@@ -32,11 +32,11 @@ bool tb_doubt_blocks(enum tb_doubt_kind kind)
 
 const char *tb_word_kind_key(enum tb_word_kind kind)
 {
-    static const char *const key[TB_WORD_KINDS] = { "legal_eu",     "legal_us",   "legal_ca",   "synonym",
-                                                    "code",         "trade_word", "trade_mark", "misnomer",
-                                                    "construction", "vague",      "ambiguous",  "other",
-                                                    "undetermined", "mark",       "part",       "header",
-                                                    "filler",       "and",        "percent",    "unknown" };
+    static const char *const key[TB_WORD_KINDS] = { "legal",      "synonym",  "code",         "trade_word",
+                                                    "trade_mark", "misnomer", "construction", "vague",
+                                                    "ambiguous",  "other",    "undetermined", "mark",
+                                                    "part",       "header",   "filler",       "and",
+                                                    "percent",    "unknown" };
     return key[kind];
 }
 

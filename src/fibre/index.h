@@ -35,10 +35,6 @@ extern const struct tb_name_more tb_name_more[];
 extern const uint16_t tb_name_slot[];
 extern const uint32_t tb_name_slots;
 extern const size_t tb_name_longest; /* words in the longest phrase */
-/* Row to print for a fibre in a language, -1 none: tb_name_print[fibre * tb_name_langs + language]. */
-extern const int16_t tb_name_print[];
-extern const char *const tb_name_lang[];
-extern const size_t tb_name_langs;
 
 /* First row of a folded word with this hash, -1 when there is none. */
 int tb_name_lookup(const char *folded, size_t n, uint32_t hash);

@@ -68,20 +68,3 @@ const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n)
     *n = row < 0 ? 0 : tb_name_more[row].rows;
     return row < 0 ? NULL : &tb_name_table[row];
 }
-
-const char *tb_fibre_name_in(int fibre, const char *lang, const char **status)
-{
-    assert(fibre >= 0 && (size_t)fibre < tb_fibre_table_n);
-    for (size_t l = 0; l < tb_name_langs; l++) {
-        int row = tb_name_print[(size_t)fibre * tb_name_langs + l];
-
-        if (strcmp(tb_name_lang[l], lang) != 0)
-            continue;
-        if (row < 0)
-            return NULL;
-        if (status)
-            *status = tb_name_table[row].status;
-        return tb_name_table[row].word;
-    }
-    return NULL;
-}

@@ -1,5 +1,6 @@
 /*
- * fibregen - from the reference tables of fibres and names, make constant tables and the index over the words.
+ * fibregen - from the reference tables of fibres, of the names that markets give them, and of all other words,
+ * make constant tables and the index over the words.
  *
  *   fibregen OUT.c
  *
@@ -9,6 +10,7 @@
 #include "fibre/fold.h"
 #include "gen/ref_fibre.h"
 #include "gen/ref_fibre_name.h"
+#include "gen/ref_law_name.h"
 #include "tenterbook/fibre.h"
 
 #include <inttypes.h>
@@ -17,10 +19,10 @@
 #include <string.h>
 
 /* Same order as enum tb_word_kind; the name of the enumerator is the upper-case form. */
-static const char *const kinds[] = { "legal_eu",   "legal_us",   "legal_ca",     "synonym",      "code",
-                                     "trade_word", "trade_mark", "misnomer",     "construction", "vague",
-                                     "ambiguous",  "other",      "undetermined", "mark",         "part",
-                                     "header",     "filler",     "and",          "percent" };
+static const char *const kinds[] = { "legal",        "synonym",      "code",  "trade_word", "trade_mark",
+                                     "misnomer",     "construction", "vague", "ambiguous",  "other",
+                                     "undetermined", "mark",         "part",  "header",     "filler",
+                                     "and",          "percent" };
 static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "ground",  "face",
                                      "back",  "coating", "shell", "lining", "filling", "other" };
 /* Same order as enum tb_casing in src/fibre/index.h. */
@@ -31,8 +33,10 @@ _Static_assert(TB_COUNT(kinds) == TB_WORD_UNKNOWN, "a kind of word is missing he
 _Static_assert(TB_COUNT(parts) == TB_PART_KINDS, "a kind of part is missing here");
 _Static_assert(1u << (TB_COUNT(marks) - 1) == TB_MARK_PURE, "a mark is missing here");
 
+/* A word of either table. */
 struct row {
-    const struct tb_ref_fibre_name *r;
+    struct tb_ref_fibre_name r;
+    const char *market; /* whose law calls the fibre so; "" for a word no law lists */
     char *folded;
     size_t kind, order;
     int fibre;
@@ -81,34 +85,62 @@ static int by_word(const void *a, const void *b)
     return x->order < y->order ? -1 : 1;
 }
 
+static void add_row(const struct tb_ref_fibre_name *r, const char *market)
+{
+    struct row *x = &row[rows];
+
+    *x = (struct row){ *r,
+                       market,
+                       tb_fold_word(r->word, strlen(r->word)),
+                       place(kinds, TB_COUNT(kinds), r->kind),
+                       rows,
+                       fibre_of(r->fibre, r->word) };
+    if (x->kind == TB_COUNT(kinds))
+        stop("has a kind nobody knows", r->word);
+    if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
+        stop("has a casing nobody knows", r->word);
+    if (!*x->folded)
+        stop("folds to nothing", r->word);
+    rows++;
+}
+
+/* The names of the law come first: of two rows of a kind the one that was read first decides. */
 static void load(void)
 {
-    rows = tb_ref_fibre_name_n;
-    row = tb_array(struct row, rows);
-    for (size_t i = 0; i < rows; i++) {
-        const struct tb_ref_fibre_name *r = &tb_ref_fibre_name[i];
+    row = tb_array(struct row, tb_ref_law_name_n + tb_ref_fibre_name_n);
+    for (size_t i = 0; i < tb_ref_law_name_n; i++) {
+        const struct tb_ref_law_name *n = &tb_ref_law_name[i];
+        const struct tb_ref_fibre_name r = { .word = n->name,
+                                             .lang = n->lang,
+                                             .kind = "legal",
+                                             .fibre = n->fibre,
+                                             .means = "",
+                                             .marks = n->marks,
+                                             .casing = n->casing,
+                                             .status = n->status,
+                                             .source = n->source };
 
-        row[i] = (struct row){ r, tb_fold_word(r->word, strlen(r->word)),
-                               place(kinds, TB_COUNT(kinds), r->kind), i, fibre_of(r->fibre, r->word) };
-        if (row[i].kind == TB_COUNT(kinds))
-            stop("has a kind nobody knows", r->word);
-        if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
-            stop("has a casing nobody knows", r->word);
-        if (!*row[i].folded)
-            stop("folds to nothing", r->word);
+        if (!*n->fibre || !*n->market)
+            stop("a name needs a market and a fibre", n->name);
+        add_row(&r, n->market);
+    }
+    for (size_t i = 0; i < tb_ref_fibre_name_n; i++) {
+        if (strcmp(tb_ref_fibre_name[i].kind, "legal") == 0)
+            stop("is a name of the law: those stand in law_name.csv", tb_ref_fibre_name[i].word);
+        add_row(&tb_ref_fibre_name[i], "");
     }
     qsort(row, rows, sizeof *row, by_word);
 }
 
 static void check_one_meaning(size_t first, size_t n)
 {
-    if (strcmp(row[first].r->kind, "ambiguous") == 0)
+    if (strcmp(row[first].r.kind, "ambiguous") == 0)
         return;
     for (size_t i = first + 1; i < first + n; i++)
-        if (!*row[i].r->casing && !*row[first].r->casing &&
-            (row[i].fibre != row[first].fibre || strcmp(row[i].r->means, row[first].r->means) != 0 ||
-             strcmp(row[i].r->marks, row[first].r->marks) != 0))
-            stop("means two things and is not called ambiguous", row[i].r->word);
+        if (!*row[i].r.casing && !*row[first].r.casing &&
+            (row[i].fibre != row[first].fibre || strcmp(row[i].r.means, row[first].r.means) != 0 ||
+             strcmp(row[i].r.marks, row[first].r.marks) != 0))
+            stop("means two things and is not called ambiguous", row[i].r.word);
 }
 
 static void put_string(FILE *f, const char *s)
@@ -138,9 +170,8 @@ static void put_fibres(FILE *f)
     for (size_t i = 0; i < tb_ref_fibre_n; i++) {
         const struct tb_ref_fibre *r = &tb_ref_fibre[i];
         const char *const head[] = { r->key, r->name, r->burn_class };
-        const char *const tail[] = { r->iso_code, r->iso_status, r->iso_name,   r->short_code,
-                                     r->family,   r->twin_group, r->burn_key,   r->eu_name,
-                                     r->us_name,  r->ca_name,    r->ca_name_fr, r->source };
+        const char *const tail[] = { r->iso_code, r->iso_status, r->iso_name, r->short_code,
+                                     r->family,   r->twin_group, r->burn_key, r->source };
 
         (void)fputs("    { ", f);
         put_strings(f, head, TB_COUNT(head));
@@ -169,12 +200,12 @@ static unsigned marks_of(const struct tb_ref_fibre_name *r)
 
 static int part_of(const struct row *x)
 {
-    size_t p = place(parts, TB_COUNT(parts), x->r->means);
+    size_t p = place(parts, TB_COUNT(parts), x->r.means);
 
-    if (strcmp(x->r->kind, "part") != 0)
+    if (strcmp(x->r.kind, "part") != 0)
         return -1;
     if (p == TB_COUNT(parts))
-        stop("names a part nobody knows", x->r->word);
+        stop("names a part nobody knows", x->r.word);
     return (int)p;
 }
 
@@ -182,9 +213,9 @@ static void put_names(FILE *f)
 {
     (void)fputs("const struct tb_name tb_name_table[] = {\n", f);
     for (size_t i = 0; i < rows; i++) {
-        const struct tb_ref_fibre_name *r = row[i].r;
+        const struct tb_ref_fibre_name *r = &row[i].r;
         const char *const head[] = { r->word, r->lang };
-        const char *const tail[] = { r->means, r->markets, r->status, r->source };
+        const char *const tail[] = { r->means, row[i].market, r->status, r->source };
 
         (void)fputs("    { ", f);
         put_strings(f, head, 2);
@@ -204,9 +235,9 @@ static void put_names(FILE *f)
         }
         (void)fputs("    { ", f);
         put_string(f, row[i].folded);
-        (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(row[i].r),
+        (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(&row[i].r),
                       part_of(&row[i]), strlen(row[i].folded), tb_fold_letters(row[i].folded),
-                      place(casings, TB_COUNT(casings), row[i].r->casing));
+                      place(casings, TB_COUNT(casings), row[i].r.casing));
     }
     (void)fputs("};\n", f);
 }
@@ -246,46 +277,6 @@ static void put_index(FILE *f)
     free(slot);
 }
 
-/* A fibre that is another by law (saran is chlorofibre in the EU, weighted silk is silk) prints that one's name. */
-static void borrow_names(size_t *best, size_t langs)
-{
-    for (size_t i = 0; i < tb_ref_fibre_n; i++)
-        for (size_t k = 0; *tb_ref_fibre[i].eu_name && k < tb_ref_fibre_n; k++)
-            for (size_t l = 0; strcmp(tb_ref_fibre[k].eu_name, tb_ref_fibre[i].eu_name) == 0 && l < langs;
-                 l++)
-                if (best[i * langs + l] == 0)
-                    best[i * langs + l] = best[k * langs + l];
-}
-
-/* The name to print: the first row of the table, in its own order, that a law of that language gives. */
-static void put_print(FILE *f)
-{
-    static const char *const lang[] = { "bg", "cs", "da",    "de", "el", "en", "es", "et",
-                                        "fi", "fr", "fr_ca", "hr", "hu", "it", "lt", "lv",
-                                        "nl", "pl", "pt",    "ro", "sk", "sl", "sv" };
-    size_t langs = TB_COUNT(lang);
-    size_t *best = tb_array(size_t, tb_ref_fibre_n * langs);
-
-    for (size_t i = 0; i < rows; i++) {
-        size_t l = place(lang, langs, row[i].r->lang), *b;
-        int legal = row[i].kind == 0 || (row[i].kind == 2 && strcmp(row[i].r->lang, "fr_ca") == 0);
-
-        if (l == langs || !legal || row[i].fibre < 0 || *row[i].r->marks)
-            continue;
-        b = &best[(size_t)row[i].fibre * langs + l];
-        if (*b == 0 || row[*b - 1].order > row[i].order)
-            *b = i + 1;
-    }
-    borrow_names(best, langs);
-    (void)fprintf(f, "const size_t tb_name_langs = %zu;\nconst char *const tb_name_lang[] = { ", langs);
-    put_strings(f, lang, langs);
-    (void)fputs(" };\nconst int16_t tb_name_print[] = {\n", f);
-    for (size_t i = 0; i < tb_ref_fibre_n * langs; i++)
-        (void)fprintf(f, "%d,%s", (int)best[i] - 1, i % langs == langs - 1 ? "\n" : " ");
-    (void)fputs("};\n", f);
-    free(best);
-}
-
 int main(int argc, char **argv)
 {
     FILE *f = argc == 2 ? fopen(argv[1], "w") : NULL;
@@ -295,12 +286,12 @@ int main(int argc, char **argv)
         return 2;
     }
     load();
-    (void)fputs("/* made from sql/reference/fibre.csv and fibre_name.csv */\n#include \"fibre/index.h\"\n",
+    (void)fputs("/* made from sql/reference/fibre.csv, law_name.csv and fibre_name.csv */\n#include "
+                "\"fibre/index.h\"\n",
                 f);
     put_fibres(f);
     put_names(f);
     put_index(f);
-    put_print(f);
     for (size_t i = 0; i < rows; i++)
         free(row[i].folded);
     free(row);

@@ -1,6 +1,8 @@
 /* Checks of what is claimed besides names and figures: exclusions, virgin, recycled, fineness, parts, origin. */
 #include "law/inside.h"
 
+#include "gen/ref_trade_bloc.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -31,10 +33,9 @@ static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_ru
 
     if (p && p->n == 1 && !w->label->excludes && w->cmp.extraneous > 1e-9 &&
         rule_allows(r, w->cmp.extraneous))
-        finding_add(w, r,
-                    "%g %% of another fibre was found: if it is ornamentation, 'exclusive of ornamentation' "
-                    "follows at once",
-                    w->cmp.extraneous);
+        finding_add(w, r, "%g %% of another fibre was found: if it is ornamentation, '%s' follows at once",
+                    w->cmp.extraneous,
+                    tb_law_phrase_text(w->market, "without:ornamentation", "exclusive of ornamentation"));
 }
 
 /* What was found and is not named is what the phrase leaves out; the rest is compared without it. */
@@ -76,7 +77,7 @@ static void check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
         check_missing_ornament(w, r);
         return;
     }
-    if (!said && (strcmp(names_key(w->market), "eu") != 0 || isnan(amount)))
+    if (!said && (strcmp(r->kind, "omission") != 0 || isnan(amount)))
         return;
     if (isnan(amount))
         finding_add_as(w, r, TB_SEVERITY_NOTE,
@@ -124,6 +125,24 @@ static void check_virgin_share(struct at_work *w, const struct tb_ref_law_rule *
                     p->n - 1);
 }
 
+/* "'virgin wool' or 'fleece wool'": the one a label prints, then the others. Yours to free. */
+static char *virgin_names(const struct at_work *w)
+{
+    const struct tb_ref_label_phrase *first = tb_law_phrase(w->market, "virgin_wool", w->market->lang);
+    struct tb_text t = { 0 };
+
+    if (first)
+        tb_text_addf(&t, "'%s'", first->text);
+    for (size_t i = 0; i < tb_ref_label_phrase_n; i++) {
+        const struct tb_ref_label_phrase *p = &tb_ref_label_phrase[i];
+
+        if (p != first && strcmp(p->market, w->market->names) == 0 && strcmp(p->key, "virgin_wool") == 0 &&
+            strcmp(p->lang, w->market->lang) == 0)
+            tb_text_addf(&t, "%s'%s'", t.n ? " or " : "", p->text);
+    }
+    return tb_text_take(&t);
+}
+
 /* The virgin-wool words of another language alone do not do in a market that has words of its own. */
 static void check_virgin_language(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
@@ -138,9 +157,13 @@ static void check_virgin_language(struct at_work *w, const struct tb_ref_law_rul
                 foreign |= !list_has(w->market->langs, t->lex[k].lang);
             }
     }
-    if (foreign && !own)
-        finding_add(w, r, "the words for virgin wool are not those of %s: say 'virgin wool' or 'fleece wool'",
-                    w->market->in_words);
+    if (foreign && !own) {
+        char *names = virgin_names(w);
+
+        finding_add(w, r, "the words for virgin wool are not those of %s: say %s", w->market->in_words,
+                    names);
+        free(names);
+    }
 }
 
 /* One of the names the market's own law has for virgin wool, in any language. */
@@ -148,7 +171,7 @@ static bool says_virgin_wool(const struct at_work *w, const struct token *t)
 {
     for (size_t k = 0; k < t->lexes; k++)
         if (t->lex[k].kind == LEX_PHRASE && strcmp(t->lex[k].what, "virgin_wool") == 0 &&
-            strcmp(t->lex[k].phrase->market, names_key(w->market)) == 0)
+            strcmp(t->lex[k].phrase->market, w->market->names) == 0)
             return true;
     return false;
 }
@@ -156,8 +179,7 @@ static bool says_virgin_wool(const struct at_work *w, const struct token *t)
 /* "New wool" calls it virgin without the name the law has for that. */
 static void check_virgin_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
-    const struct tb_ref_label_phrase *name =
-        phrase_to_print(w->market, "virgin_wool", w->facts->lang ? w->facts->lang : "en");
+    const struct tb_ref_label_phrase *name = tb_law_phrase(w->market, "virgin_wool", tb_law_lang(w));
     bool named = s->fibre != tb_fibre_by_key("wool") || !name;
 
     for (size_t i = 0; i < s->words; i++)
@@ -184,7 +206,7 @@ static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const char *word = strcmp(names_key(w->market), "ca") == 0 ? "reclaimed" : "recycled";
+    const char *word = tb_law_phrase_text(w->market, "recycled", "recycled");
 
     for (size_t i = 0; i < w->cmp.n; i++) {
         const struct found *f = &w->cmp.found[i];
@@ -376,11 +398,8 @@ static void check_unknown(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static bool is_bloc(const char *origin)
 {
-    static const char *const bloc[] = { "eu",       "e.u.",  "european union", "mercosur",
-                                        "mercosul", "asean", "nafta",          "usmca" };
-
-    for (size_t i = 0; i < TB_COUNT(bloc); i++)
-        if (strcasecmp(origin, bloc[i]) == 0)
+    for (size_t i = 0; i < tb_ref_trade_bloc_n; i++)
+        if (strcasecmp(origin, tb_ref_trade_bloc[i].name) == 0)
             return true;
     return false;
 }
@@ -397,18 +416,34 @@ static void check_origin(struct at_work *w, const struct tb_ref_law_rule *r)
         finding_add(w, r, "'%s' is a trade bloc, not a country of origin", origin);
 }
 
+/* "Wool Act"; the key of the regime where the table has no name for it. */
+static const char *regime_name(const struct at_work *w, const char *regime)
+{
+    for (size_t i = 0; i < tb_ref_law_regime_n; i++)
+        if (strcmp(tb_ref_law_regime[i].market, w->market->key) == 0 &&
+            strcmp(tb_ref_law_regime[i].regime, regime) == 0)
+            return tb_ref_law_regime[i].name;
+    return regime;
+}
+
 /* Which act was applied. */
 static void check_regime(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (strcmp(w->regime, r->arg) == 0)
-        finding_add(w, r,
-                    "there is wool in it, or it is said to be: the Wool Act applies, not the Textile Act");
+        finding_add(w, r, "there is %s in it, or it is said to be: the %s applies, not the %s", r->arg,
+                    regime_name(w, r->arg), regime_name(w, w->market->regime));
 }
 
 const struct check_kind tb_law_claim_checks[] = {
-    { "regime", check_regime },     { "exclusion", check_exclusion },
-    { "virgin", check_virgin },     { "recycled", check_recycled },
-    { "diameter", check_diameter }, { "section", check_section },
-    { "union", check_union },       { "unknown", check_unknown },
-    { "origin", check_origin },     { NULL, NULL },
+    { "regime", check_regime },
+    { "exclusion", check_exclusion },
+    { "omission", check_exclusion },
+    { "virgin", check_virgin },
+    { "recycled", check_recycled },
+    { "diameter", check_diameter },
+    { "section", check_section },
+    { "union", check_union },
+    { "unknown", check_unknown },
+    { "origin", check_origin },
+    { NULL, NULL },
 };

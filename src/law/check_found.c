@@ -47,9 +47,8 @@ static bool covers(const struct at_work *w, int said, int found)
 {
     if (said < 0 || found < 0)
         return false;
-    return said == found ||
-           same_printed_name(w->market, said, found, w->facts->lang ? w->facts->lang : "en") ||
-           name_covers(w->market, said, found);
+    return said == found || tb_law_same_name(w->law, w->market, said, found, tb_law_lang(w)) ||
+           tb_law_name_covers(w->market, said, found);
 }
 
 static const struct share *bucket(const struct at_work *w)
@@ -339,7 +338,9 @@ static void check_other_share(struct at_work *w, const struct tb_ref_law_rule *r
             finding_add(w, r, "'other fibre' comes after the fibres that are named");
     } else if (strcmp(r->arg, "plural") == 0) {
         if (known && kinds > 1 && !s->plural)
-            finding_add(w, r, "%zu fibres stand behind 'other fiber': it is 'other fibers'", kinds);
+            finding_add(w, r, "%zu fibres stand behind '%s': it is '%s'", kinds,
+                        tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
+                        tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
     } else if (strcmp(r->arg, "below") == 0) {
         if (!s->plural && !rule_allows(r, s->percent))
             finding_add(w, r, "one fibre of %g %% is behind 'other fibre': from %g %% on it is named",

@@ -11,13 +11,6 @@ static char *share_text(const struct at_work *w, const struct share *s)
     return s->words ? token_text(&w->label->words, &w->label->words.token[s->word[0]]) : tb_strdup("a fibre");
 }
 
-static const char *say_instead(const struct at_work *w, const struct tb_ref_law_word *word)
-{
-    const char *key = names_key(w->market);
-
-    return strcmp(key, "us") == 0 ? word->say_us : strcmp(key, "ca") == 0 ? word->say_ca : word->say_eu;
-}
-
 /* --- names ------------------------------------------------------------------------------------------------ */
 
 /* Does a rule of the market let a share of unknown fibres stand? */
@@ -50,7 +43,7 @@ static bool is_animal_part(const struct at_work *w, const struct share *s)
 
 static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
-    const char *status, *print_status = NULL, *name;
+    const char *status, *name;
     const struct token *t = s->words ? &w->label->words.token[s->word[0]] : NULL;
     char *said;
 
@@ -63,9 +56,8 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
             finding_add(w, r, "'%s' names no fibre and no rule of %s accepts it", said, w->market->in_words);
     } else if (s->fibre == SHARE_NO_FIBRE) {
         finding_add(w, r, "'%s' is not the name of a fibre in %s", said, w->market->in_words);
-    } else if (!share_named_in(w, s, NULL, &status)) {
-        name = name_to_print(w->market, s->fibre, w->facts->lang && *w->facts->lang ? w->facts->lang : "en",
-                             &print_status);
+    } else if (!tb_law_share_named(w, s, NULL, &status)) {
+        name = tb_law_name(w->law, w->market, s->fibre, tb_law_lang(w), NULL);
         if (name)
             finding_add(w, r, "'%s' is not a name used in %s: say '%s'", said, w->market->in_words, name);
         else
@@ -156,14 +148,14 @@ static void say_word(struct at_work *w, const struct tb_ref_law_rule *r, const s
 {
     const struct lex *l = token_entry(t, LEX_CLASS);
     char *said = token_text(&w->label->words, t);
-    const char *instead = l->word ? say_instead(w, l->word) : "", *status = NULL;
-    const char *name = l->fibre >= 0 ? name_to_print(w->market, l->fibre, "en", &status) : NULL;
+    const char *instead = l->word ? tb_law_say(w, l->word) : NULL;
+    const char *name = l->fibre >= 0 ? tb_law_name(w->law, w->market, l->fibre, tb_law_lang(w), NULL) : NULL;
 
     if (strcmp(r->arg, "descriptor") == 0)
         finding_add(w, r, "'%s' describes the fibre and may stand beside its name if it is true", said);
     else if (strcmp(r->arg, "trade_mark") == 0)
         finding_add(w, r, "'%s' is a trade word: put the name of the fibre beside it", said);
-    else if (instead[0])
+    else if (instead)
         finding_add(w, r, "'%s' is %s%s%s: say %s", said, l->word->what,
                     strcmp(r->arg, "construction") == 0 ? " and tells no fibre" : "",
                     strcmp(r->arg, "abbreviation") == 0 ? " and a label may not carry it" : "", instead);
@@ -201,13 +193,14 @@ static void check_recycled_words(struct at_work *w, const struct tb_ref_law_rule
                 finding_add(w, r, "'recycled' is no part of the composition: say it apart from it");
 }
 
-/* The law's own sentence in the language of the label, where somebody read it; else in English. */
+/* The law's own sentence in the language of the label, where somebody read it; else in the market's own. */
 static const char *animal_phrase(const struct at_work *w)
 {
-    const struct tb_ref_label_phrase *p =
-        phrase_to_print(w->market, "animal_parts", w->facts->lang ? w->facts->lang : "en");
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->market, "animal_parts", tb_law_lang(w));
 
-    return p && strcmp(p->status, "memory") != 0 ? p->text : "Contains non-textile parts of animal origin";
+    return p && strcmp(p->status, "memory") != 0
+               ? p->text
+               : tb_law_phrase_text(w->market, "animal_parts", "contains parts of animals");
 }
 
 static void say_animal_part(struct at_work *w, const struct tb_ref_law_rule *r, char *said)
@@ -237,7 +230,8 @@ static void check_words(struct at_work *w, const struct tb_ref_law_rule *r)
         const struct token *t = &w->label->words.token[i];
 
         if (strcmp(r->arg, "old_recycled") == 0 && token_is(t, "recycled_old"))
-            finding_add(w, r, "'reprocessed' and 'reused' are words of the past: say 'recycled'");
+            finding_add(w, r, "'reprocessed' and 'reused' are words of the past: say '%s'",
+                        tb_law_phrase_text(w->market, "recycled", "recycled"));
         if (!token_class(t, r->arg) || excused(w, r->arg, i))
             continue;
         if (strcmp(r->arg, "animal_part") == 0)
@@ -258,6 +252,8 @@ static bool group_alone_without_figure(const struct at_work *w, const struct tb_
 /* A group that may not stand without its figure: wool, and the finer hairs that take its place. */
 static void check_group_figures(struct at_work *w, const struct tb_ref_law_rule *r)
 {
+    bool alone = !isnan(r->number); /* one fibre without a figure claims all of it, but for so much */
+
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
             char *said;
@@ -265,10 +261,10 @@ static void check_group_figures(struct at_work *w, const struct tb_ref_law_rule 
             if (!group_alone_without_figure(w, r, s))
                 continue;
             said = share_text(w, s);
-            if (p->n == 1 && strcmp(r->arg, "wool") == 0 && !w->q->found)
+            if (p->n == 1 && alone && !w->q->found)
                 finding_add_as(w, r, TB_SEVERITY_ADVICE,
-                               "'%s' alone says that all of it is wool: is it? (--actual)", said);
-            else if (p->n > 1 || strcmp(r->arg, "wool") != 0 || w->cmp.extraneous > r->number + 1e-9)
+                               "'%s' alone says that all of it is %s: is it? (--actual)", said, r->arg);
+            else if (p->n > 1 || !alone || w->cmp.extraneous > r->number + 1e-9)
                 finding_add(w, r, "'%s' stands without its percentage", said);
             free(said);
         }
@@ -399,10 +395,10 @@ static void check_small(struct at_work *w, const struct tb_ref_law_rule *r)
             if (group_has(w->market, "wool", s->fibre) || by_group(w, s->fibre) || is_functional(w, s->fibre))
                 continue;
             said = share_text(w, s);
-            finding_add(w, r,
-                        "%s at %g %% is below %g %%: call it other fiber, unless it serves a purpose "
-                        "(--functional %s)",
-                        said, s->percent, r->number, tb_fibre_at(s->fibre)->key);
+            finding_add(
+                w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",
+                said, s->percent, r->number, tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
+                tb_fibre_at(s->fibre)->key);
             free(said);
         }
 }
@@ -504,7 +500,7 @@ static bool wrong_name(const struct at_work *w, const struct share *s)
     const char *status;
     bool own = false;
 
-    if (s->fibre < 0 || share_named_in(w, s, NULL, &status))
+    if (s->fibre < 0 || tb_law_share_named(w, s, NULL, &status))
         return false;
     for (size_t i = 0; i < s->words; i++) {
         const struct token *t = &w->label->words.token[s->word[i]];
@@ -536,7 +532,7 @@ static bool all_in(const struct at_work *w, const char *lang, bool *unseen)
 
             if ((s->fibre < 0 && s->fibre != TB_FIBRE_OTHER) || !has_name(w, s) || wrong_name(w, s))
                 continue;
-            if (!share_named_in(w, s, lang, &status))
+            if (!tb_law_share_named(w, s, lang, &status))
                 return false;
             *unseen |= strcmp(status, "memory") == 0;
             named++;

@@ -97,11 +97,14 @@ static bool holds_a_name(const struct tb_name *n)
     return false;
 }
 
-/* "rabbit" alone is the name of an animal: the fibre is "rabbit hair". */
-static bool is_animal(const char *word)
+/* "rabbit" alone is the name of an animal: the fibre is "rabbit hair". No law lists it. */
+static bool is_animal(const struct tb_name *n)
 {
+    if (n->kind != TB_WORD_SYNONYM)
+        return false;
     for (size_t i = 0; i < tb_ref_law_word_n; i++)
-        if (strcmp(tb_ref_law_word[i].class, "animal") == 0 && strcasecmp(tb_ref_law_word[i].word, word) == 0)
+        if (strcmp(tb_ref_law_word[i].class, "animal") == 0 &&
+            strcasecmp(tb_ref_law_word[i].word, n->word) == 0)
             return true;
     return false;
 }
@@ -111,7 +114,7 @@ static void add_name(struct tb_law *law, const struct tb_name *n)
     const char *what = class_of(n);
     struct lex *l;
 
-    if (holds_a_name(n) || (list_has(n->markets, "us") && is_animal(n->word)))
+    if (holds_a_name(n) || is_animal(n))
         return;
     if (n->kind <= TB_WORD_SYNONYM && n->fibre >= 0)
         l = add(law, n->word, LEX_NAME, "name");
@@ -152,7 +155,8 @@ static int by_key(const void *a, const void *b)
         return x->name ? 1 : -1;
     if (x->name && y->name && x->name->kind != y->name->kind)
         return x->name->kind < y->name->kind ? -1 : 1;
-    return (x->phrase > y->phrase) - (x->phrase < y->phrase) + (x->word > y->word) - (x->word < y->word);
+    return (x->phrase > y->phrase) - (x->phrase < y->phrase) + (x->word > y->word) - (x->word < y->word) +
+           (x->name > y->name) - (x->name < y->name);
 }
 
 struct tb_law *tb_law_new(void)
@@ -174,6 +178,7 @@ struct tb_law *tb_law_new(void)
     for (size_t i = 0; i < tb_name_count(); i++)
         add_name(law, tb_name_at(i));
     qsort(law->lex, law->n, sizeof *law->lex, by_key);
+    tb_law_names_build(&law->names);
     law->kind = tb_array(int, tb_ref_law_rule_n);
     for (size_t i = 0; i < tb_ref_law_rule_n; i++)
         law->kind[i] = tb_law_kind_of(tb_ref_law_rule[i].kind);
@@ -190,6 +195,7 @@ void tb_law_free(struct tb_law *law)
     for (size_t i = 0; i < law->n; i++)
         free(law->lex[i].key);
     free(law->lex);
+    tb_law_names_free(&law->names);
     free(law->kind);
     for (size_t i = 0; i < tb_ref_market_n; i++)
         free(law->market[i].rule);

@@ -8,7 +8,10 @@
 
 #include "gen/ref_label_phrase.h"
 #include "gen/ref_law_group.h"
+#include "gen/ref_law_name.h"
+#include "gen/ref_law_regime.h"
 #include "gen/ref_law_rule.h"
+#include "gen/ref_law_say.h"
 #include "gen/ref_law_word.h"
 #include "gen/ref_market.h"
 
@@ -28,7 +31,17 @@ struct lex {
     const struct tb_name *name;               /* from the table of names */
 };
 
+/* What markets call fibres, ready to be looked up. */
+struct tb_law_names {
+    const struct tb_ref_law_name **name; /* by market, language, fibre, and then as they stand in the table */
+    size_t n;
+    int *as; /* [place of the market * fibres + fibre]: the fibre under whose name it goes there */
+};
+void tb_law_names_build(struct tb_law_names *out);
+void tb_law_names_free(struct tb_law_names *names);
+
 struct tb_law {
+    struct tb_law_names names;
     struct lex *lex; /* sorted by key, then kind */
     size_t n, cap;
     size_t words_most; /* words in the longest key */
@@ -179,6 +192,10 @@ extern const struct check_kind tb_law_text_checks[], tb_law_claim_checks[], tb_l
 check_fn tb_law_check_of(const char *kind); /* NULL: no such kind; "inform" has none */
 int tb_law_kind_of(const char *kind);       /* its place over the three tables, -1 when there is none */
 
+/* The row of the market with this key, the base of others included; NULL: there is none. */
+const struct tb_ref_market *tb_law_market(const char *key);
+/* Is the rule in force on the day (NULL: now)? */
+bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day);
 /* The rules of a market on a day (NULL: now), its own first, then those it builds on. */
 void choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day);
 void finding_add(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
@@ -213,19 +230,32 @@ size_t part_named(const struct part *p);
 
 /* --- names a market accepts -------------------------------------------------------------------------------- */
 
-/* The key whose names count in the market: "gb" reads those of "eu". */
-const char *names_key(const struct tb_ref_market *m);
+/* The language of the label: the one asked for, else the market's own. Messages give names in it too. */
+const char *tb_law_lang(const struct at_work *w);
 /* Is one of the share's words a name of the market in the language (NULL: any)? *status: "seen" or "memory". */
-bool share_named_in(const struct at_work *w, const struct share *s, const char *lang, const char **status);
+bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang,
+                        const char **status);
 /* Does the name of one fibre take in the other: rayon modal, wool cashmere? Both >= 0. */
-bool name_covers(const struct tb_ref_market *m, int said, int found);
-/* The name to print, whether it was seen or not; NULL: none known. Do two fibres go under one? */
-const char *printed_name(const struct tb_ref_market *m, int fibre, const char *lang);
-bool same_printed_name(const struct tb_ref_market *m, int a, int b, const char *lang);
-/* The name to print and its status ("seen" or "memory"). */
-const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status);
-const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,
-                                                  const char *lang);
+bool tb_law_name_covers(const struct tb_ref_market *m, int said, int found);
+/*
+ * tb_law_name - the name a label in the market gives a fibre (>= 0), whether it was seen or not.
+ *
+ *   status    may be NULL; "seen", "second-hand" or "memory": never show a name from memory as checked
+ *   returns   static text; NULL, and status untouched, when the market has no name for it in the language
+ */
+const char *tb_law_name(const struct tb_law *law, const struct tb_ref_market *m, int fibre, const char *lang,
+                        const char **status);
+/* Do two fibres (>= 0) go under one name there? */
+bool tb_law_same_name(const struct tb_law *law, const struct tb_ref_market *m, int a, int b,
+                      const char *lang);
+/* The phrase a label of the market prints for this key; NULL: none is known. Does it stand behind the name? */
+const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, const char *key,
+                                                const char *lang);
+bool tb_law_stands_after(const struct tb_ref_label_phrase *p);
+/* Its words in the market's own language, for a message; `otherwise` when there are none. */
+const char *tb_law_phrase_text(const struct tb_ref_market *m, const char *key, const char *otherwise);
+/* What the market would have said in place of the word; NULL: nothing is known. */
+const char *tb_law_say(const struct at_work *w, const struct tb_ref_law_word *word);
 /* The languages of a market one by one: false after the last. `at` starts at 0. */
 bool next_lang(const char *langs, size_t *at, char out[8]);
 

@@ -1,6 +1,5 @@
-#include "tenterbook/law.h"
-
-#include "gen/ref_market.h"
+/* The markets there are, and facts nobody gave. */
+#include "law/inside.h"
 
 #include <math.h>
 #include <string.h>
@@ -9,6 +8,14 @@
 static bool is_base(const struct tb_ref_market *r)
 {
     return strcmp(r->coverage, "base") == 0;
+}
+
+const struct tb_ref_market *tb_law_market(const char *key)
+{
+    for (size_t i = 0; i < tb_ref_market_n; i++)
+        if (strcmp(tb_ref_market[i].key, key) == 0)
+            return &tb_ref_market[i];
+    return NULL;
 }
 
 size_t tb_market_count(void)
@@ -32,7 +39,8 @@ struct tb_market tb_market_at(size_t i)
                                .langs = tb_ref_market[r].langs,
                                .coverage = tb_ref_market[r].coverage,
                                .as_of = tb_ref_market[r].as_of,
-                               .decides = tb_ref_market[r].decides };
+                               .decides = tb_ref_market[r].decides,
+                               .basis = tb_ref_market[r].basis };
 }
 
 bool tb_market_find(struct tb_market *out, const char *key)

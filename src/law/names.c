@@ -1,26 +1,122 @@
-/* Names a market accepts for a fibre, and the one to print. */
+/* What a market calls things: the names of fibres it accepts and prints, its phrases, what it would have said. */
 #include "law/inside.h"
 
+#include <stdlib.h>
 #include <string.h>
 
-const char *names_key(const struct tb_ref_market *m)
+/* --- the names of all markets in order ------------------------------------------------------------------------ */
+
+static int by_market_lang_fibre(const struct tb_ref_law_name *x, const char *market, const char *lang,
+                                const char *fibre)
 {
-    return m->based_on[0] && strcmp(m->coverage, "full") == 0 ? m->based_on : m->key;
+    int order = strcmp(x->market, market);
+
+    if (!order)
+        order = strcmp(x->lang, lang);
+    return order ? order : strcmp(x->fibre, fibre);
 }
 
-/* Canadian French has rows of its own. */
-static const char *lang_of(const char *market, const char *lang)
+/* Of several names of a fibre the one that stands first in the table is printed: their order is kept. */
+static int in_order(const void *a, const void *b)
 {
-    return strcmp(market, "ca") == 0 && strcmp(lang, "fr") == 0 ? "fr_ca" : lang;
+    const struct tb_ref_law_name *x = *(const struct tb_ref_law_name *const *)a,
+                                 *y = *(const struct tb_ref_law_name *const *)b;
+    int order = by_market_lang_fibre(x, y->market, y->lang, y->fibre);
+
+    return order ? order : (x > y) - (x < y);
 }
 
-static bool accepted(const char *key, const char *langs, const struct lex *l, const char *lang)
+/* The fibre under whose name this one goes by the group "named:NAME" of the market's names; itself mostly. */
+static int goes_as(const struct tb_ref_market *m, int fibre)
 {
-    if (l->kind != LEX_NAME || !list_has(l->name->markets, key))
+    static const char begin[] = "named:";
+    const char *key = tb_fibre_at(fibre)->key;
+
+    for (size_t i = 0; i < tb_ref_law_group_n; i++) {
+        const struct tb_ref_law_group *g = &tb_ref_law_group[i];
+
+        if (strcmp(g->market, m->names) == 0 && strcmp(g->fibre, key) == 0 &&
+            strncmp(g->group_key, begin, sizeof begin - 1) == 0)
+            return tb_fibre_by_key(g->group_key + sizeof begin - 1);
+    }
+    return fibre;
+}
+
+void tb_law_names_build(struct tb_law_names *out)
+{
+    size_t fibres = tb_fibre_count();
+
+    out->name = tb_array(const struct tb_ref_law_name *, tb_ref_law_name_n);
+    out->n = 0;
+    for (size_t i = 0; i < tb_ref_law_name_n; i++)
+        if (!tb_ref_law_name[i].marks[0]) /* "virgin wool" is the name of a state, not of the fibre alone */
+            out->name[out->n++] = &tb_ref_law_name[i];
+    qsort(out->name, out->n, sizeof *out->name, in_order);
+    out->as = tb_array(int, tb_ref_market_n *fibres);
+    for (size_t m = 0; m < tb_ref_market_n; m++)
+        for (size_t f = 0; f < fibres; f++)
+            out->as[m * fibres + f] = goes_as(&tb_ref_market[m], (int)f);
+}
+
+void tb_law_names_free(struct tb_law_names *names)
+{
+    free(names->name);
+    free(names->as);
+    *names = (struct tb_law_names){ 0 };
+}
+
+/* --- the name to print ---------------------------------------------------------------------------------------- */
+
+const char *tb_law_lang(const struct at_work *w)
+{
+    return w->facts->lang && w->facts->lang[0] ? w->facts->lang : w->market->lang;
+}
+
+const char *tb_law_name(const struct tb_law *law, const struct tb_ref_market *m, int fibre, const char *lang,
+                        const char **status)
+{
+    const struct tb_law_names *names = &law->names;
+    int as = names->as[(size_t)(m - tb_ref_market) * tb_fibre_count() + (size_t)fibre];
+    const char *key = tb_fibre_at(as)->key;
+    size_t low = 0, high = names->n;
+
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+
+        if (by_market_lang_fibre(names->name[middle], m->names, lang, key) < 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    if (low == names->n || by_market_lang_fibre(names->name[low], m->names, lang, key) != 0)
+        return NULL;
+    if (status)
+        *status = names->name[low]->status;
+    return names->name[low]->name;
+}
+
+bool tb_law_same_name(const struct tb_law *law, const struct tb_ref_market *m, int a, int b, const char *lang)
+{
+    const char *x = tb_law_name(law, m, a, lang, NULL), *y = tb_law_name(law, m, b, lang, NULL);
+
+    return x && y && strcmp(x, y) == 0;
+}
+
+bool tb_law_name_covers(const struct tb_ref_market *m, int said, int found)
+{
+    char group[64] = "cover:";
+
+    (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
+    return group_has(m, group, found);
+}
+
+/* --- the names a label may carry ------------------------------------------------------------------------------ */
+
+static bool accepted(const struct tb_ref_market *m, const struct lex *l, const char *lang)
+{
+    if (l->kind != LEX_NAME || strcmp(l->name->market, m->names) != 0)
         return false;
-    if (lang)
-        return strcmp(l->lang, lang_of(key, lang)) == 0;
-    return list_has(langs, l->lang) || strcmp(l->lang, "fr_ca") == 0;
+    return lang ? strcmp(l->lang, lang) == 0 : list_has(m->langs, l->lang);
 }
 
 static bool better(const char *now, const char *then)
@@ -32,12 +128,11 @@ static bool better(const char *now, const char *then)
 static bool phrase_in(const struct share *s, const struct lex *l, const char *lang)
 {
     return (s->fibre == TB_FIBRE_OTHER || s->fibre == TB_FIBRE_UNKNOWN) && l->kind == LEX_PHRASE &&
-           (!lang || strncmp(l->lang, lang, 2) == 0);
+           (!lang || strcmp(l->lang, lang) == 0);
 }
 
-bool share_named_in(const struct at_work *w, const struct share *s, const char *lang, const char **status)
+bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang, const char **status)
 {
-    const char *key = names_key(w->market);
     bool in = false;
 
     *status = NULL;
@@ -49,7 +144,7 @@ bool share_named_in(const struct at_work *w, const struct share *s, const char *
             bool virgin = l->kind == LEX_PHRASE && strcmp(l->what, "virgin_wool") == 0 && s->fibre >= 0 &&
                           (lang ? strcmp(l->lang, lang) == 0 : list_has(w->market->langs, l->lang));
 
-            if (!virgin && !phrase_in(s, l, lang) && !accepted(key, w->market->langs, l, lang))
+            if (!virgin && !phrase_in(s, l, lang) && !accepted(w->market, l, lang))
                 continue;
             in = true;
             if (l->name && better(l->name->status, *status))
@@ -63,77 +158,50 @@ bool share_named_in(const struct at_work *w, const struct share *s, const char *
     return in;
 }
 
-/* The status of a name's row in the market; NULL: no row. */
-static const char *status_of(const char *key, const char *name, const char *lang)
-{
-    size_t n;
-    const struct tb_name *row = tb_name_find(name, strlen(name), &n);
+/* --- phrases and sayings -------------------------------------------------------------------------------------- */
 
-    for (size_t i = 0; row && i < n; i++)
-        if (list_has(row[i].markets, key) && strcmp(row[i].lang, lang) == 0)
-            return row[i].status;
-    return NULL;
+bool tb_law_stands_after(const struct tb_ref_label_phrase *p)
+{
+    return strcmp(p->use_for, "print after") == 0;
 }
 
-const char *printed_name(const struct tb_ref_market *m, int fibre, const char *lang)
-{
-    const struct tb_fibre *f = tb_fibre_at(fibre);
-    const char *key = names_key(m), *status = NULL, *name;
-
-    if (strcmp(key, "us") == 0)
-        name = f->us_name;
-    else if (strcmp(key, "ca") == 0)
-        name = strcmp(lang, "fr") == 0 ? f->ca_name_fr : f->ca_name;
-    else
-        name = tb_fibre_name_in(fibre, *lang ? lang : "en", &status);
-    return name && name[0] ? name : NULL;
-}
-
-const char *name_to_print(const struct tb_ref_market *m, int fibre, const char *lang, const char **status)
-{
-    const char *key = names_key(m), *name = printed_name(m, fibre, lang);
-
-    *status = NULL;
-    if (!name)
-        return NULL;
-    if (strcmp(key, "us") == 0 || strcmp(key, "ca") == 0)
-        *status = status_of(key, name, lang_of(key, lang));
-    else
-        (void)tb_fibre_name_in(fibre, *lang ? lang : "en", status);
-    if (!*status)
-        *status = "memory";
-    return name;
-}
-
-bool same_printed_name(const struct tb_ref_market *m, int a, int b, const char *lang)
-{
-    const char *x = printed_name(m, a, lang), *y = printed_name(m, b, lang);
-
-    return x && y && strcmp(x, y) == 0;
-}
-
-bool name_covers(const struct tb_ref_market *m, int said, int found)
-{
-    char group[64] = "cover:";
-
-    (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
-    return group_has(m, group, found);
-}
-
-const struct tb_ref_label_phrase *phrase_to_print(const struct tb_ref_market *m, const char *key,
-                                                  const char *lang)
+const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, const char *key,
+                                                const char *lang)
 {
     const struct tb_ref_label_phrase *any = NULL;
 
     for (size_t i = 0; i < tb_ref_label_phrase_n; i++) {
         const struct tb_ref_label_phrase *p = &tb_ref_label_phrase[i];
 
-        if (strcmp(p->key, key) != 0 || strcmp(p->lang, lang) != 0 || strcmp(p->use_for, "print") != 0)
+        if (strcmp(p->key, key) != 0 || strcmp(p->lang, lang) != 0 || strncmp(p->use_for, "print", 5) != 0)
             continue;
-        if (strcmp(p->market, names_key(m)) == 0)
+        if (strcmp(p->market, m->names) == 0)
             return p;
         if (!p->market[0] && !any)
             any = p;
     }
     return any;
+}
+
+const char *tb_law_phrase_text(const struct tb_ref_market *m, const char *key, const char *otherwise)
+{
+    const struct tb_ref_label_phrase *p = tb_law_phrase(m, key, m->lang);
+
+    return p ? p->text : otherwise;
+}
+
+static const char *say_in(const struct tb_ref_market *m, const char *say, const char *lang)
+{
+    for (size_t i = 0; i < tb_ref_law_say_n; i++)
+        if (strcmp(tb_ref_law_say[i].say, say) == 0 && strcmp(tb_ref_law_say[i].market, m->names) == 0 &&
+            strcmp(tb_ref_law_say[i].lang, lang) == 0)
+            return tb_ref_law_say[i].text;
+    return NULL;
+}
+
+const char *tb_law_say(const struct at_work *w, const struct tb_ref_law_word *word)
+{
+    const char *text = say_in(w->market, word->say, tb_law_lang(w));
+
+    return text ? text : say_in(w->market, word->say, w->market->lang);
 }

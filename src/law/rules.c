@@ -154,15 +154,7 @@ void finding_add_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_
 
 /* --- which rules ------------------------------------------------------------------------------------------ */
 
-static const struct tb_ref_market *market_row(const char *key)
-{
-    for (size_t i = 0; i < tb_ref_market_n; i++)
-        if (strcmp(tb_ref_market[i].key, key) == 0)
-            return &tb_ref_market[i];
-    return NULL;
-}
-
-static bool in_force(const struct tb_ref_law_rule *r, const char *day)
+bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day)
 {
     if (!day)
         return !r->until_day[0];
@@ -185,7 +177,7 @@ static void add_rules(struct rule_list *list, const char *market, const char *da
     for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
         const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
 
-        if (strcmp(r->market, market) != 0 || !in_force(r, day) || (base && replaced(list, r)))
+        if (strcmp(r->market, market) != 0 || !tb_law_in_force(r, day) || (base && replaced(list, r)))
             continue;
         TB_PUSH_ROOM(list->rule, list->n, list->cap);
         list->rule[list->n++] = r;
@@ -197,7 +189,7 @@ void choose_rules(struct rule_list *out, const struct tb_ref_market *m, const ch
     add_rules(out, m->key, day, false);
     while (m && m->based_on[0]) {
         add_rules(out, m->based_on, day, true);
-        m = market_row(m->based_on);
+        m = tb_law_market(m->based_on);
     }
 }
 
@@ -369,7 +361,7 @@ static void add_wording(struct at_work *w)
     if (broken(w, "diameter", "cashmere-"))
         w->answer->refusal =
             tb_strdup("it may not be called cashmere: word the label again with wool in its place");
-    else if (w->label->excludes && broken(w, "exclusion", NULL))
+    else if (w->label->excludes && (broken(w, "exclusion", NULL) || broken(w, "omission", NULL)))
         w->answer->refusal = tb_strdup("too much is left out: count it in, and word the label again");
     else if (!c)
         w->answer->refusal = tb_strdup("the words give no composition a label could be made of");
@@ -390,7 +382,7 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
     if ((rc = tb_market_check(q->market, err)) != TB_OK)
         return rc;
     (void)tb_market_find(&out->market, q->market);
-    w.market = market_row(q->market);
+    w.market = tb_law_market(q->market);
     if ((rc = check_facts(w.market, &q->facts, err)) != TB_OK)
         return rc;
     if (q->text_len > TB_LABEL_MOST)
@@ -423,7 +415,7 @@ tb_rc tb_law_word(struct tb_law_answer *out, const struct tb_law *law, const cha
     if ((rc = tb_market_check(market, err)) != TB_OK)
         return rc;
     (void)tb_market_find(&out->market, market);
-    w.market = market_row(market);
+    w.market = tb_law_market(market);
     if ((rc = check_facts(w.market, facts, err)) != TB_OK)
         return rc;
     take_rules(&w);

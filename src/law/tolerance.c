@@ -11,21 +11,27 @@ static int fibre_at(const void *part, size_t i)
     return ((const struct tb_part *)part)->share[i].fibre;
 }
 
-/* A market with two acts has the wool act where there is wool. */
-static const char *regime_of(const struct tb_ref_market *m, const struct tb_part *p)
+static bool part_has(const struct tb_ref_market *m, const char *group, const struct tb_part *p)
 {
     for (size_t i = 0; i < p->n; i++)
-        if (group_has(m, "wool", p->share[i].fibre))
-            return "wool";
-    return m->regime;
+        if (group_has(m, group, p->share[i].fibre))
+            return true;
+    return false;
 }
 
-static const struct tb_ref_market *market_row(const char *key)
+/* A market with several acts has rows that say which one a fibre brings: the wool act where there is wool. */
+static const char *regime_of(const struct tb_ref_market *m, const struct tb_part *p)
 {
-    for (size_t i = 0; i < tb_ref_market_n; i++)
-        if (strcmp(tb_ref_market[i].key, key) == 0)
-            return &tb_ref_market[i];
-    return NULL;
+    const char *regime = m->regime;
+
+    for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
+        const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
+
+        if (strcmp(r->kind, "regime") == 0 && strcmp(r->market, m->key) == 0 && tb_law_in_force(r, NULL) &&
+            part_has(m, r->arg, p))
+            regime = r->arg;
+    }
+    return regime;
 }
 
 static bool regime_fits(const struct tb_ref_law_rule *r, const struct tb_ref_market *m,
@@ -34,17 +40,12 @@ static bool regime_fits(const struct tb_ref_law_rule *r, const struct tb_ref_mar
     return !r->regime[0] || !m->regime[0] || strcmp(r->regime, regime_of(m, p)) == 0;
 }
 
-static bool in_force(const struct tb_ref_law_rule *r)
-{
-    return r->until_day[0] == '\0';
-}
-
 /* First row of the kind that holds, in the market itself or in the one it builds on. share NULL: the part as a whole. */
 static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                  const struct tb_part *declared, const struct tb_share *share,
                  const struct tb_tolerance_facts *facts)
 {
-    struct held h = { .market = market_row(market),
+    struct held h = { .market = tb_law_market(market),
                       .part = declared,
                       .fibre_at = fibre_at,
                       .fibres = declared->n,
@@ -55,12 +56,13 @@ static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                       .fibre = share ? share->fibre : -1,
                       .percent = share ? share->percent : NAN };
 
-    for (const struct tb_ref_market *m = h.market; m; m = market_row(m->based_on))
+    for (const struct tb_ref_market *m = h.market; m; m = tb_law_market(m->based_on))
         for (size_t i = 0; i < tb_ref_law_rule_n; i++) {
             const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
 
-            if (strcmp(r->market, m->key) != 0 || strcmp(r->kind, kind) != 0 || r->arg[0] || !in_force(r) ||
-                isnan(r->number) || !regime_fits(r, m, declared) || !rule_holds(r, &h))
+            if (strcmp(r->market, m->key) != 0 || strcmp(r->kind, kind) != 0 || r->arg[0] ||
+                !tb_law_in_force(r, NULL) || isnan(r->number) || !regime_fits(r, m, declared) ||
+                !rule_holds(r, &h))
                 continue;
             *out = (struct tb_tolerance){ .points = r->number,
                                           .strict = strcmp(r->comparison, "<") == 0,

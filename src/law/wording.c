@@ -18,13 +18,15 @@ struct entry {
 };
 
 struct wording {
+    const struct tb_law *law;
     const struct tb_ref_market *m;
     const struct tb_law_facts *facts;
     char lang[NAMES_MOST][8];
     size_t langs;
     size_t others; /* how many fibres stand behind "other fibres" of the composition; 0: nobody counted */
     /* rows of the market that decide how it is said; NULL: it has none */
-    const struct tb_ref_law_rule *small, *purpose, *one, *all, *named, *virgin_least, *virgin_others, *ratio;
+    const struct tb_ref_law_rule *small, *purpose, *one, *all, *named, *virgin_least, *virgin_others, *ratio,
+        *union_of, *omission, *recycled_apart;
     struct tb_err *err;
 };
 
@@ -66,29 +68,29 @@ static tb_rc unchecked(const struct wording *w, const char *status, const char *
                    name, lang);
 }
 
-/* Names of grammatical gender in Canadian French: "laine recuperee", "coton recupere". */
-static bool feminine(const struct wording *w, int fibre)
+/* The words for recycled fibre, of the name's gender where the language has one: "laine récupérée", "coton récupéré". */
+static const struct tb_ref_label_phrase *recycled_phrase(const struct wording *w, int fibre, const char *lang)
 {
-    return group_has(w->m, "feminine", fibre);
+    const struct tb_ref_label_phrase *p =
+        group_has(w->m, "feminine", fibre) ? tb_law_phrase(w->m, "recycled_f", lang) : NULL;
+
+    return p ? p : tb_law_phrase(w->m, "recycled", lang);
 }
 
 /* The mark that a label of this market must or may carry at the name; "" when there is none. *after: behind it. */
 static tb_rc mark_text(const struct wording *w, int fibre, unsigned marks, const char *lang,
                        const char **text, bool *after)
 {
-    const char *market = names_key(w->m);
     const struct tb_ref_label_phrase *p;
 
     *text = "";
     *after = false;
-    if (!(marks & TB_MARK_RECYCLED) || strcmp(market, "eu") == 0)
+    if (!(marks & TB_MARK_RECYCLED) || w->recycled_apart)
         return TB_OK;
-    p = phrase_to_print(w->m, strcmp(lang, "fr") == 0 && feminine(w, fibre) ? "recycled_f" : "recycled",
-                        lang);
-    if (!p)
+    if (!(p = recycled_phrase(w, fibre, lang)))
         return tb_fail(w->err, TB_EREFUSED, "no word for recycled fibre is known for %s", w->m->in_words);
     *text = p->text;
-    *after = strcmp(lang, "fr") == 0;
+    *after = tb_law_stands_after(p);
     return unchecked(w, p->status, p->text, lang);
 }
 
@@ -113,8 +115,8 @@ static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, size_
     tb_rc rc;
 
     if (virgin_allowed(w, s, fibres))
-        virgin = phrase_to_print(w->m, "virgin_wool", lang);
-    name = virgin ? virgin->text : name_to_print(w->m, s->fibre, lang, &status);
+        virgin = tb_law_phrase(w->m, "virgin_wool", lang);
+    name = virgin ? virgin->text : tb_law_name(w->law, w->m, s->fibre, lang, &status);
     if (virgin)
         status = virgin->status;
     if (!name)
@@ -131,12 +133,11 @@ static tb_rc fibre_text(const struct wording *w, const struct tb_share *s, size_
 
 static tb_rc other_text(const struct wording *w, bool several, const char *lang, char **out)
 {
-    const struct tb_ref_label_phrase *p =
-        phrase_to_print(w->m, several ? "other_fibres" : "other_fibre", lang);
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, several ? "other_fibres" : "other_fibre", lang);
     tb_rc rc;
 
     if (!p)
-        p = phrase_to_print(w->m, "other_fibres", lang);
+        p = tb_law_phrase(w->m, "other_fibres", lang);
     if (!p)
         return tb_fail(w->err, TB_EREFUSED, "no words for 'other fibres' on a label in %s (%s) are known",
                        w->m->in_words, lang);
@@ -156,7 +157,7 @@ static double under_one_name(const struct wording *w, const struct tb_part *p, c
     for (size_t i = 0; i < p->n; i++)
         if (&p->share[i] != s && p->share[i].fibre >= 0 &&
             !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED) &&
-            same_printed_name(w->m, p->share[i].fibre, s->fibre, w->lang[0]))
+            tb_law_same_name(w->law, w->m, p->share[i].fibre, s->fibre, w->lang[0]))
             sum += p->share[i].percent;
     return sum;
 }
@@ -185,7 +186,7 @@ static const struct tb_share *wider(const struct wording *w, const struct tb_par
     for (size_t i = 0; i < p->n && small->fibre >= 0; i++)
         if (p->share[i].fibre >= 0 && p->share[i].fibre != small->fibre &&
             !goes_to_others(w, p, &p->share[i]) && !((p->share[i].marks ^ small->marks) & TB_MARK_RECYCLED) &&
-            name_covers(w->m, p->share[i].fibre, small->fibre))
+            tb_law_name_covers(w->m, p->share[i].fibre, small->fibre))
             return &p->share[i];
     return NULL;
 }
@@ -369,7 +370,7 @@ static tb_rc part_line(const struct wording *w, struct tb_law_answer *a, const s
         const struct tb_ref_label_phrase *phrase;
 
         (void)snprintf(key, sizeof key, "part:%s", tb_part_key(p->kind));
-        phrase = phrase_to_print(w->m, key, w->lang[i]);
+        phrase = tb_law_phrase(w->m, key, w->lang[i]);
         if (!phrase && p->kind == TB_PART_OTHER)
             rc = tb_fail(
                 w->err, TB_EREFUSED,
@@ -407,14 +408,14 @@ static const struct tb_part *only(const struct tb_composition *c, enum tb_part_k
 /* Cotton warp, flax weft, flax 40 % or more: the cotton linen union, in place of figures. */
 static bool union_line(const struct wording *w, struct tb_law_answer *a, const struct tb_composition *c)
 {
-    const struct tb_ref_label_phrase *name = phrase_to_print(w->m, "union", w->lang[0]),
-                                     *parts = phrase_to_print(w->m, "union_parts", w->lang[0]);
+    const struct tb_ref_label_phrase *name = tb_law_phrase(w->m, "union", w->lang[0]),
+                                     *parts = tb_law_phrase(w->m, "union_parts", w->lang[0]);
     struct tb_text t = { 0 };
 
-    if (strcmp(names_key(w->m), "eu") != 0 || c->n != 2 || !only(c, TB_PART_WARP, "cotton") ||
-        !only(c, TB_PART_WEFT, "flax"))
+    if (!w->union_of || c->n != 2 || !only(c, TB_PART_WARP, "cotton") || !only(c, TB_PART_WEFT, "flax"))
         return false;
-    if (!(w->facts->part_share[TB_PART_WEFT] >= 40) || !name || !parts)
+    if (isnan(w->facts->part_share[TB_PART_WEFT]) ||
+        !rule_allows(w->union_of, w->facts->part_share[TB_PART_WEFT]) || !name || !parts)
         return false;
     tb_text_addf(&t, "%s, %s", name->text, parts->text);
     add_line(a, &t);
@@ -533,7 +534,7 @@ static tb_rc exclusions(const struct wording *w, struct tb_law_answer *a, unsign
     tb_text_add(&t, a->wording[a->wordings - 1]);
     for (size_t k = 0; k < TB_COUNT(kind); k++)
         for (size_t i = 0; i < w->langs && rc == TB_OK && excludes & kind[k].bit; i++) {
-            const struct tb_ref_label_phrase *p = phrase_to_print(w->m, kind[k].key, w->lang[i]);
+            const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, kind[k].key, w->lang[i]);
 
             rc = p ? unchecked(w, p->status, p->text, w->lang[i])
                    : tb_fail(w->err, TB_EREFUSED,
@@ -560,7 +561,7 @@ static tb_rc animal_line(const struct wording *w, const struct at_work *at)
         there = there || token_class(&said->token[i], "animal_part");
     if (!there || !rule_of(at, "words", "animal_part"))
         return TB_OK;
-    if (!(p = phrase_to_print(w->m, "animal_parts", w->lang[0])))
+    if (!(p = tb_law_phrase(w->m, "animal_parts", w->lang[0])))
         return tb_fail(w->err, TB_EREFUSED, "no words for parts of animals on a label in %s (%s) are known",
                        w->m->in_words, w->lang[0]);
     if ((rc = unchecked(w, p->status, p->text, w->lang[0])) != TB_OK)
@@ -572,17 +573,18 @@ static tb_rc animal_line(const struct wording *w, const struct at_work *at)
 
 static tb_rc origin_line(const struct wording *w, struct tb_law_answer *a)
 {
-    const struct tb_ref_label_phrase *p = phrase_to_print(w->m, "origin", "en");
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "origin", w->lang[0]);
     struct tb_text t = { 0 };
 
-    if (!w->facts->origin || !p || strcmp(w->lang[0], "en") != 0)
+    if (!w->facts->origin || !p)
         return TB_OK;
     tb_text_addf(&t, "%s %s", p->text, w->facts->origin);
     add_line(a, &t);
     return TB_OK;
 }
 
-/* The languages the label is to be in: all of "en+fr", one of "bg|cs|...": the one asked for, else English. */
+/* The languages the label is to be in: all of "en+fr", one of "bg|cs|...": the one asked for, else the market's
+ * own. */
 static void choose_langs(struct wording *w)
 {
     const char *langs = w->m->langs;
@@ -594,7 +596,7 @@ static void choose_langs(struct wording *w)
             memcpy(w->lang[w->langs++], lang, sizeof lang);
         return;
     }
-    (void)snprintf(w->lang[0], sizeof w->lang[0], "%s", w->facts->lang ? w->facts->lang : "en");
+    (void)snprintf(w->lang[0], sizeof w->lang[0], "%s", w->facts->lang ? w->facts->lang : w->m->lang);
     w->langs = 1;
     if (strchr(langs, '+') && !w->facts->one_language) { /* both, the one asked for first */
         while (w->langs < NAMES_MOST && next_lang(langs, &at, lang))
@@ -613,12 +615,15 @@ static void rows_that_decide(struct wording *w, const struct at_work *at)
     w->virgin_least = rule_of(at, "virgin", "blend");
     w->virgin_others = rule_of(at, "virgin", "others");
     w->ratio = rule_of(at, "section", "ratio");
+    w->union_of = rule_of(at, "union", NULL);
+    w->omission = rule_of(at, "omission", NULL);
+    w->recycled_apart = rule_of(at, "words", "recycled");
 }
 
 tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size_t others, struct tb_err *err)
 {
     struct tb_law_answer *out = at->answer;
-    struct wording w = { .m = at->market, .facts = at->facts, .others = others, .err = err };
+    struct wording w = { .law = at->law, .m = at->market, .facts = at->facts, .others = others, .err = err };
     tb_rc rc;
 
     choose_langs(&w);
@@ -627,7 +632,7 @@ tb_rc law_wording(const struct at_work *at, const struct tb_composition *c, size
         return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
                        w.m->in_words);
     rc = c->n ? all_parts(&w, out, c) : tb_fail(err, TB_EREFUSED, "there is no composition to word");
-    if (rc == TB_OK && strcmp(names_key(w.m), "eu") != 0)
+    if (rc == TB_OK && !w.omission)
         rc = exclusions(&w, out, at->label->excludes);
     if (rc == TB_OK)
         rc = animal_line(&w, at);

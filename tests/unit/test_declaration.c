@@ -325,10 +325,10 @@ static void every_word_knows_its_kind_and_its_share(void **state)
     (void)state;
     tb_declaration_read(&d, text, strlen(text));
     assert_int_equal(d.words, 3);
-    assert_int_equal(d.word[0].kind, TB_WORD_LEGAL_EU);
-    assert_true(tb_word_is(&d.word[0], TB_WORD_LEGAL_EU, "de"));
-    assert_false(tb_word_is(&d.word[0], TB_WORD_LEGAL_US, NULL));
-    assert_true(tb_word_is(&d.word[1], TB_WORD_LEGAL_US, "en"));
+    assert_int_equal(d.word[0].kind, TB_WORD_LEGAL);
+    assert_true(tb_word_is(&d.word[0], TB_WORD_LEGAL, "de"));
+    assert_false(tb_word_is(&d.word[0], TB_WORD_LEGAL, "en"));
+    assert_true(tb_word_is(&d.word[1], TB_WORD_LEGAL, "en"));
     assert_int_equal(d.word[0].share, 0);
     assert_int_equal(d.word[1].share, 0); /* said again */
     assert_int_equal(d.word[2].kind, TB_WORD_TRADE_MARK);

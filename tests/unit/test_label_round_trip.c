@@ -74,19 +74,11 @@ static void random_composition(struct tb_composition *c)
     }
 }
 
-static const struct tb_ref_market *row_of(const char *market)
-{
-    for (size_t i = 0; i < tb_ref_market_n; i++)
-        if (strcmp(tb_ref_market[i].key, market) == 0)
-            return &tb_ref_market[i];
-    return NULL;
-}
-
 /* The share of the label a fibre of the cloth stands under: its own name, else one that takes it in. */
-static const struct share *stands_under(const struct tb_ref_market *m, const char *lang, const struct part *p,
-                                        const struct tb_share *of)
+static const struct share *stands_under(const struct tb_law *law, const struct tb_ref_market *m,
+                                        const char *lang, const struct part *p, const struct tb_share *of)
 {
-    bool marked = strcmp(names_key(m), "eu") != 0;
+    bool marked = tb_law_phrase(m, "recycled", lang) != NULL; /* the market prints a word for it */
 
     for (int wide = 0; wide < 2 && of->fibre >= 0; wide++)
         for (size_t i = 0; i < p->n; i++) {
@@ -94,7 +86,8 @@ static const struct share *stands_under(const struct tb_ref_market *m, const cha
 
             if (s->fibre < 0 || (marked && (s->marks ^ of->marks) & TB_MARK_RECYCLED))
                 continue;
-            if (wide ? name_covers(m, s->fibre, of->fibre) : same_printed_name(m, s->fibre, of->fibre, lang))
+            if (wide ? tb_law_name_covers(m, s->fibre, of->fibre)
+                     : tb_law_same_name(law, m, s->fibre, of->fibre, lang))
                 return s;
         }
     return NULL;
@@ -122,7 +115,7 @@ static bool read_as_declared(const char *text, const struct tb_composition *said
 static bool read_back(const struct tb_law *law, const char *market, const char *lang, const char *text,
                       const struct tb_composition *c)
 {
-    const struct tb_ref_market *m = row_of(market);
+    const struct tb_ref_market *m = tb_law_market(market);
     struct label label;
     bool same;
 
@@ -133,7 +126,7 @@ static bool read_back(const struct tb_law *law, const char *market, const char *
         double expected = 0;
 
         for (size_t k = 0; k < c->part[0].n; k++) {
-            const struct share *under = stands_under(m, lang, &label.part[0], &c->part[0].share[k]);
+            const struct share *under = stands_under(law, m, lang, &label.part[0], &c->part[0].share[k]);
 
             if (under == s || (!under && s->fibre == TB_FIBRE_OTHER))
                 expected += c->part[0].share[k].percent;

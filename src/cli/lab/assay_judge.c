@@ -4,21 +4,20 @@
 
 #include <string.h>
 
-/* Markets whose rules are known in full; asked for when none is named. */
-static const char *const usual[] = { "us", "ca", "eu", "gb" };
-
 bool assay_basis_known(const struct assay *a, enum tb_lab_basis basis)
 {
     return a->reported ? basis == TB_LAB_EU : a->result.known[basis];
 }
 
-/* The United States reckon with commercial regains; every other market here with agreed allowances. */
-static enum tb_lab_basis basis_of(const struct assay *a, const char *market)
+/* The mass the market counts its shares on, where it is known for these fibres; else the next best. */
+static enum tb_lab_basis basis_of(const struct assay *a, const struct tb_market *market)
 {
     if (a->reported)
         return TB_LAB_EU; /* the laboratory's own figures, as they are */
-    if (strcmp(market, "us") == 0 && assay_basis_known(a, TB_LAB_US))
-        return TB_LAB_US;
+    for (int b = 0; b < TB_LAB_BASES; b++)
+        if (strcmp(market->basis, tb_lab_basis_key((enum tb_lab_basis)b)) == 0 &&
+            assay_basis_known(a, (enum tb_lab_basis)b))
+            return (enum tb_lab_basis)b;
     return assay_basis_known(a, TB_LAB_EU) ? TB_LAB_EU : TB_LAB_DRY;
 }
 
@@ -46,15 +45,17 @@ bool assay_withheld(const struct assay *a)
 
 static tb_rc one_market(struct assay *a, const char *market, int basis, struct tb_err *err)
 {
-    enum tb_lab_basis b = basis >= 0 ? (enum tb_lab_basis)basis : basis_of(a, market);
     struct tb_conform *c = &a->conform[a->markets];
+    struct tb_market m = { 0 };
+    enum tb_lab_basis b;
     tb_rc rc;
 
-    if ((rc = tb_market_check(market, err)) != TB_OK)
-        return rc;
+    if (!tb_market_find(&m, market))
+        return tb_market_check(market, err);
+    b = basis >= 0 ? (enum tb_lab_basis)basis : basis_of(a, &m);
     if (a->markets == ASSAY_MARKETS_MOST)
         return tb_fail(err, TB_EINVAL, "more than %d markets", ASSAY_MARKETS_MOST);
-    rc = tb_conform_check(c, market, a->claim, a->found[b], a->fibres, &a->facts, a->sure, err);
+    rc = tb_conform_check(c, m.key, a->claim, a->found[b], a->fibres, &a->facts, a->sure, err);
     if (rc == TB_ENOTFOUND) {
         tb_text_addf(&a->unknown, "%s%s", a->unknown.n ? "\n" : "", err->msg);
         return TB_OK;
@@ -63,6 +64,20 @@ static tb_rc one_market(struct assay *a, const char *market, int basis, struct t
         if (assay_withheld(a))
             c->answer = TB_LAB_UNSAID;
         a->basis[a->markets++] = b;
+    }
+    return rc;
+}
+
+/* Where none is named, the markets whose rules are known in full. */
+static tb_rc known_markets(struct assay *a, int basis, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; rc == TB_OK && i < tb_market_count(); i++) {
+        struct tb_market m = tb_market_at(i);
+
+        if (strcmp(m.coverage, "full") == 0)
+            rc = one_market(a, m.key, basis, err);
     }
     return rc;
 }
@@ -77,7 +92,5 @@ tb_rc assay_judge(struct assay *a, const struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     for (size_t i = 0; rc == TB_OK && (market = tb_opt_nth(ctx, "market", i)); i++)
         rc = one_market(a, market, basis, err);
-    for (size_t i = 0; rc == TB_OK && !tb_opt(ctx, "market") && i < TB_COUNT(usual); i++)
-        rc = one_market(a, usual[i], basis, err);
-    return rc;
+    return rc == TB_OK && !tb_opt(ctx, "market") ? known_markets(a, basis, err) : rc;
 }
