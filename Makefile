@@ -11,7 +11,7 @@ BUILD ?= build
 CC ?= cc
 CFLAGS ?= -O2 -g
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes -Wvla
-PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo libqrencode
+PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' $(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)

@@ -14,7 +14,6 @@ python=python3; [ -x /usr/bin/python3 ] && python=/usr/bin/python3
 : >"$log"
 export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0 UBSAN_OPTIONS=print_stacktrace=1
-export LSAN_OPTIONS=suppressions=$here/lsan.supp:print_suppressions=0
 
 # Count the "ok" and "not ok" lines of one program; a program that dies counts as a failure.
 take() {

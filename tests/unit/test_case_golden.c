@@ -3,7 +3,7 @@
  * of its pages, the parts of its workbook, its CSV twins. Differences are shown, and taken over where they are meant,
  * by `make golden-review`. The data are invented, and long in every way: 60 bolts, 40 burns, four scripts.
  */
-#include "font_leaks.h"
+#include "report/draw/fonts.h"
 #include "tenterbook/case.h"
 
 #include <dirent.h>
@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <cmocka.h>
@@ -85,6 +86,79 @@ static void nothing_differs(void)
         print_error("not what was expected:%s; see it with make golden-review\n", names);
     assert_string_equal(names, "");
     free(names);
+}
+
+/* Draws in a program of its own whose machine knows other fonts and other rules; call it before anything is drawn here. */
+static void draw_elsewhere(const char *pdf)
+{
+    char *rules = path_of("other.conf");
+    static const char text[] = "<fontconfig><dir>/usr/share/fonts/truetype/libreoffice</dir>"
+                               "<match target=\"pattern\"><edit name=\"family\" mode=\"assign\" "
+                               "binding=\"same\"><string>OpenSymbol</string></edit></match></fontconfig>";
+    pid_t child;
+    int status = -1;
+
+    spit(rules, text, sizeof text - 1);
+    child = fork();
+    if (child == 0)
+        _exit(setenv("FONTCONFIG_FILE", rules, 1) != 0 || tb_case_write(pdf, data, &err) != TB_OK);
+    assert_true(child > 0);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+    free(rules);
+}
+
+static void a_case_is_the_same_bytes_whatever_fonts_and_rules_a_machine_has(void **state)
+{
+    char *here = path_of("here.pdf"), *there = path_of("there.pdf"), *a, *b;
+    size_t n, m;
+
+    (void)state;
+    draw_elsewhere(there);
+    assert_int_equal(tb_case_write(here, data, &err), TB_OK);
+    a = slurp(here, &n);
+    b = slurp(there, &m);
+    assert_true(n > 10000);
+    assert_true(n == m && memcmp(a, b, n) == 0);
+    free(a);
+    free(b);
+    free(here);
+    free(there);
+}
+
+/* The four files of fonts-dejavu-core and fonts-droid-fallback; slanted letters are made from the upright ones. */
+static void the_pages_carry_no_font_but_those_the_project_names(void **state)
+{
+    char *pdf = path_of("here.pdf"), *list = path_of("fonts.txt"), *s;
+    struct tb_text command = { 0 };
+    size_t n;
+
+    (void)state;
+    tb_text_addf(&command, "pdffonts %s | tail -n +3 | cut -c8-36 | tr -d ' ' | LC_ALL=C sort -u >%s", pdf,
+                 list);
+    assert_int_equal(system(command.s), 0);
+    s = slurp(list, &n);
+    assert_string_equal(s, "DejaVuSans\nDejaVuSans-Bold\nDejaVuSansMono\nDroidSansFallback\n");
+    free(s);
+    free(pdf);
+    free(list);
+    tb_text_free(&command);
+}
+
+static void a_missing_font_is_named_with_its_package(void **state)
+{
+    static const char *const nowhere[] = { "/nowhere", NULL };
+    static const char *const half[] = { "/usr/share/fonts/truetype/dejavu", NULL };
+    struct _FcConfig *fonts;
+
+    (void)state;
+    assert_int_equal(tb_fonts_load(&fonts, nowhere, &err), TB_EIO);
+    assert_null(fonts);
+    assert_string_equal(err.msg,
+                        "the font DejaVuSans.ttf is not on this machine or cannot be read; install the "
+                        "packages fonts-dejavu-core and fonts-droid-fallback");
+    assert_int_equal(tb_fonts_load(&fonts, half, &err), TB_EIO);
+    assert_non_null(strstr(err.msg, "the font DroidSansFallbackFull.ttf is not on this machine"));
 }
 
 static void the_words_of_the_pages_are_as_expected(void **state)
@@ -231,6 +305,9 @@ static int remove_folder(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_case_is_the_same_bytes_whatever_fonts_and_rules_a_machine_has),
+        cmocka_unit_test(the_pages_carry_no_font_but_those_the_project_names),
+        cmocka_unit_test(a_missing_font_is_named_with_its_package),
         cmocka_unit_test(the_words_of_the_pages_are_as_expected),
         cmocka_unit_test(the_parts_of_the_workbook_are_as_expected),
         cmocka_unit_test(the_csv_twins_are_as_expected),

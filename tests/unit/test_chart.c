@@ -1,5 +1,4 @@
 /* test_chart.c - charts in three forms from one drawing. Invented figures. */
-#include "font_leaks.h"
 #include "tenterbook/chart.h"
 
 #include <dirent.h>

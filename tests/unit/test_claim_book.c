@@ -1,5 +1,4 @@
 /* test_claim_book.c - terms, use, joint samples, disputes and notices in the book. Invented trade. */
-#include "font_leaks.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/extract.h"
 #include "tenterbook/notice.h"

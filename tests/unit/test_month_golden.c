@@ -3,7 +3,6 @@
  * workbook, its CSV twins, the text of the page. `make golden-review` shows differences and asks. Invented trade, with
  * four scripts, a declaration of 300 characters and names a spreadsheet would take for formulas.
  */
-#include "font_leaks.h"
 #include "tenterbook/month.h"
 
 #include <dirent.h>

@@ -1,5 +1,4 @@
 /* test_tags.c - swatch tags, read back with a scanner program from a picture of the printed sheet. */
-#include "font_leaks.h"
 #include "tenterbook/tags.h"
 
 #include <setjmp.h>

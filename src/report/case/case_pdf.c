@@ -2,13 +2,12 @@
 #include "report/case/case_impl.h"
 
 #include "report/draw/page.h"
+#include "report/draw/paper.h"
 #include "report/draw/pdf_attach.h"
 #include "tenterbook/fibre.h"
-#include "tenterbook/outfile.h"
 #include "tenterbook/sampling.h"
 #include "tenterbook/work.h"
 
-#include <cairo-pdf.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -765,10 +764,19 @@ static void how_to_check(struct page *p, const struct story *s, struct tb_text *
                      tb_story_text(s, "program")));
 }
 
-static void draw_all(struct page *p, struct story *s)
+struct drawing {
+    struct story *story;
+    struct page page;
+};
+
+static void draw_all(cairo_t *c, void *arg)
 {
+    struct drawing *d = arg;
+    struct story *s = d->story;
+    struct page *p = &d->page;
     struct tb_text t = { 0 };
 
+    p->c = c;
     tb_page_begin(p);
     tb_page_title(p, say(&t, _("Case %s"), s->lot.ref));
     tb_page_text(p, say(&t, _("Cloth of %s, received %s at %s. Made %.*s by %s."), s->lot.supplier_name,
@@ -795,38 +803,23 @@ static void draw_all(struct page *p, struct story *s)
 
 /* --- the file ---------------------------------------------------------------------------------------------------- */
 
-static cairo_status_t to_text(void *arg, const unsigned char *p, unsigned n)
-{
-    if (arg)
-        tb_text_addn(arg, (const char *)p, n);
-    return CAIRO_STATUS_SUCCESS;
-}
-
 /* One drawing; total 0 counts the pages only. */
-static cairo_status_t draw_on(struct tb_text *out, int *pages, struct story *s, int total)
+static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total, struct tb_err *err)
 {
-    cairo_surface_t *pdf = cairo_pdf_surface_create_for_stream(to_text, out, PAGE_WIDTH, PAGE_HEIGHT);
     struct tb_text title = { 0 }, foot = { 0 };
-    struct page p = { .total = total, .tagged = true };
-    cairo_status_t st;
+    struct drawing d = { s, { .total = total, .tagged = true } };
+    struct paper how = { PAGE_WIDTH, PAGE_HEIGHT, NULL, tb_story_text(s, "made") };
+    tb_rc rc;
 
     tb_text_addf(&title, _("Case %s, %s"), s->lot.ref, s->lot.supplier_name);
     tb_text_addf(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->lot.ref, s->sha256);
-    cairo_pdf_surface_set_metadata(pdf, CAIRO_PDF_METADATA_TITLE, tb_text_str(&title));
-    cairo_pdf_surface_set_metadata(pdf, CAIRO_PDF_METADATA_CREATE_DATE, tb_story_text(s, "made"));
-    p.foot = tb_text_str(&foot);
-    p.c = cairo_create(pdf);
-    draw_all(&p, s);
-    *pages = p.number;
-    st = cairo_status(p.c);
-    cairo_destroy(p.c);
-    cairo_surface_finish(pdf);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = cairo_surface_status(pdf);
-    cairo_surface_destroy(pdf);
+    how.title = title.s;
+    d.page.foot = foot.s;
+    rc = tb_paper_pdf(out, &how, draw_all, &d, err);
+    *pages = d.page.number;
     tb_text_free(&title);
     tb_text_free(&foot);
-    return st;
+    return rc;
 }
 
 static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *err)
@@ -846,21 +839,16 @@ static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *e
 tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
 {
     struct story s;
-    cairo_status_t st;
     int pages = 0;
     tb_rc rc = tb_story_open(&s, data, err);
 
     if (rc != TB_OK)
         return rc;
-    st = draw_on(NULL, &pages, &s, 0);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = draw_on(out, &pages, &s, pages);
-    if (st == CAIRO_STATUS_SUCCESS) {
+    if ((rc = draw_on(NULL, &pages, &s, 0, err)) == TB_OK &&
+        (rc = draw_on(out, &pages, &s, pages, err)) == TB_OK)
         rc = attach(out, &s, err);
-    } else {
-        rc = tb_fail(err, TB_EIO, "the case of %s cannot be drawn", s.lot.ref);
-        tb_detail(err, "cairo: %s", cairo_status_to_string(st));
-    }
+    if (rc != TB_OK)
+        rc = tb_within(err, rc, _("case of lot %s"), s.lot.ref);
     tb_story_close(&s);
     return rc;
 }
@@ -871,14 +859,8 @@ tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err)
     struct tb_outfile out = { 0 };
     tb_rc rc = tb_case_pdf(&pdf, data, err);
 
-    if (rc == TB_OK && (rc = tb_outfile_open(&out, path, err)) == TB_OK) {
-        if (fwrite(pdf.s, 1, pdf.n, out.f) == pdf.n) {
-            rc = tb_outfile_commit(&out, err);
-        } else {
-            rc = tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", path);
-            tb_outfile_drop(&out);
-        }
-    }
+    if (rc == TB_OK && (rc = tb_paper_put(&out, path, &pdf, err)) == TB_OK)
+        rc = tb_outfile_commit(&out, err);
     tb_text_free(&pdf);
     return rc;
 }

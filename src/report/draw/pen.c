@@ -1,6 +1,8 @@
 /* pen.c - ink, words, lines and hatching. */
 #include "report/draw/pen.h"
 
+#include "report/draw/fonts.h"
+
 #include <math.h>
 #include <pango/pangocairo.h>
 #include <string.h>
@@ -139,12 +141,16 @@ void tb_pen_hatch(cairo_t *c, double x, double y, double w, double h, double den
 
 void tb_pen_maker(struct tb_text *out)
 {
-    static const char sample[] = "Hamburgefonstiv 0123456789 \xC3\xA4\xCE\xA9\xD0\x96 m\xC2\xB2";
+    /* one letter of East Asia too: its size tells one version of the fallback from another */
+    static const char sample[] = "Hamburgefonstiv 0123456789 \xC3\xA4\xCE\xA9\xD0\x96 m\xC2\xB2 \xE6\xA3\x89";
     cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_A8, 8, 8);
     cairo_t *c = cairo_create(s);
+    struct tb_err err;
+    bool ready = tb_fonts_ready(&err) == TB_OK;
 
-    tb_text_addf(out, "cairo %s, pango %s, " PEN_FACE, cairo_version_string(), pango_version_string());
-    for (int i = 0; i < 4; i++) {
+    tb_text_addf(out, "cairo %s, pango %s, %s", cairo_version_string(), pango_version_string(),
+                 ready ? PEN_FACE : "no font");
+    for (int i = 0; i < 4 && ready; i++) {
         const struct pen_words how = { .size = 1000, .bold = i == 1, .italic = i == 2, .mono = i == 3 };
         double w, h;
 

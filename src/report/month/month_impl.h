@@ -118,6 +118,6 @@ void tb_month_matrix(struct month *m);
 
 /* The page: begun with all its words on disk but without its name, so that page and workbook appear together. */
 struct tb_outfile;
-tb_rc tb_month_page(struct tb_outfile *out, const struct month *m, struct tb_err *err);
+tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err);
 
 #endif

@@ -1,9 +1,8 @@
 /* month_page.c - the span on one page: figures, the charts, what waits longest, cautions. Tagged PDF, fonts embedded. */
 #include "report/draw/page.h"
+#include "report/draw/paper.h"
 #include "report/month/month_draw.h"
-#include "tenterbook/outfile.h"
 
-#include <cairo-pdf.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -196,8 +195,9 @@ static void cautions(cairo_t *c)
     (void)words(c, "P", PEN_INK, LEFT, FOOT - h, &how, text);
 }
 
-static void draw_page(cairo_t *c, const struct month *m)
+static void draw_page(cairo_t *c, void *arg)
 {
+    const struct month *m = arg;
     struct tb_text t = { 0 };
     double y;
 
@@ -212,48 +212,16 @@ static void draw_page(cairo_t *c, const struct month *m)
     tb_text_free(&t);
 }
 
-static cairo_status_t to_stream(void *arg, const unsigned char *p, unsigned n)
+tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err)
 {
-    return fwrite(p, 1, n, arg) == n ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
-}
+    struct tb_text title = { 0 }, pdf = { 0 };
+    struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = m->plan->now };
+    tb_rc rc;
 
-static cairo_status_t draw_on(cairo_surface_t *s, const struct month *m)
-{
-    struct tb_text title = { 0 };
-    cairo_t *c = cairo_create(s);
-    cairo_status_t st;
-
-    say(&title, _("Cloth received, %s"), m->plan->name);
-    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, m->plan->now);
-    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, tb_text_str(&title));
+    how.title = say(&title, _("Cloth received, %s"), m->plan->name);
+    rc = tb_paper_pdf(&pdf, &how, draw_page, m, err);
+    rc = rc == TB_OK ? tb_paper_put(out, m->plan->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
     tb_text_free(&title);
-    draw_page(c, m);
-    st = cairo_status(c);
-    cairo_destroy(c);
-    return st;
-}
-
-tb_rc tb_month_page(struct tb_outfile *out, const struct month *m, struct tb_err *err)
-{
-    cairo_surface_t *s;
-    cairo_status_t st, end;
-    tb_rc rc = tb_outfile_open(out, m->plan->page, err);
-
-    if (rc != TB_OK)
-        return rc;
-    s = cairo_pdf_surface_create_for_stream(to_stream, out->f, PAGE_WIDTH, PAGE_HEIGHT);
-    st = draw_on(s, m);
-    cairo_surface_finish(s);
-    end = cairo_surface_status(s);
-    cairo_surface_destroy(s);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = end;
-    if (st == CAIRO_STATUS_SUCCESS && (rc = tb_outfile_settle(out, err)) == TB_OK)
-        return TB_OK;
-    tb_outfile_drop(out);
-    if (st == CAIRO_STATUS_SUCCESS)
-        return rc;
-    (void)tb_fail(err, TB_EIO, "%s cannot be written", m->plan->page);
-    tb_detail(err, "cairo: %s", cairo_status_to_string(st));
-    return TB_EIO;
+    tb_text_free(&pdf);
+    return rc;
 }

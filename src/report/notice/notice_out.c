@@ -2,10 +2,9 @@
 #include "report/notice/notice_impl.h"
 
 #include "report/draw/page.h"
-#include "tenterbook/outfile.h"
+#include "report/draw/paper.h"
 #include "tenterbook/utf8.h"
 
-#include <cairo-pdf.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -113,42 +112,41 @@ static void as_page(void *arg, const struct notice_block *b)
     tb_text_free(&t);
 }
 
-static cairo_status_t to_text(void *arg, const unsigned char *p, unsigned n)
+struct drawing {
+    const struct tb_notice *notice;
+    struct page page;
+};
+
+static void draw_notice(cairo_t *c, void *arg)
 {
-    if (arg)
-        tb_text_addn(arg, (const char *)p, n);
-    return CAIRO_STATUS_SUCCESS;
+    struct drawing *d = arg;
+
+    d->page.c = c;
+    tb_page_begin(&d->page);
+    tb_notice_walk(d->notice, as_page, &d->page);
+    tb_page_end(&d->page);
 }
 
 /* One drawing; without a place for the bytes it counts the pages only. */
-static cairo_status_t draw(struct tb_text *out, int *pages, const struct tb_notice *n)
+static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, struct tb_err *err)
 {
-    cairo_surface_t *pdf = cairo_pdf_surface_create_for_stream(to_text, out, PAGE_WIDTH, PAGE_HEIGHT);
     struct tb_text title = { 0 }, foot = { 0 }, made = { 0 };
-    struct page p = { .total = 1, .tagged = true };
-    cairo_status_t st;
+    struct drawing d = { n, { .total = 1, .tagged = true } };
+    struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT };
+    tb_rc rc;
 
     tb_text_addf(&title, _("Notice %s, %s"), n->lot, n->supplier);
     tb_text_addf(&foot, _("Notice %s \xC2\xB7 %s"), n->lot, n->state);
     tb_text_addf(&made, "%sT00:00:00Z", n->day);
-    cairo_pdf_surface_set_metadata(pdf, CAIRO_PDF_METADATA_TITLE, title.s);
-    cairo_pdf_surface_set_metadata(pdf, CAIRO_PDF_METADATA_CREATE_DATE, made.s);
-    p.foot = foot.s;
-    p.c = cairo_create(pdf);
-    tb_page_begin(&p);
-    tb_notice_walk(n, as_page, &p);
-    tb_page_end(&p);
-    *pages = p.number;
-    st = cairo_status(p.c);
-    cairo_destroy(p.c);
-    cairo_surface_finish(pdf);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = cairo_surface_status(pdf);
-    cairo_surface_destroy(pdf);
+    how.title = title.s;
+    how.created = made.s;
+    d.page.foot = foot.s;
+    rc = tb_paper_pdf(out, &how, draw_notice, &d, err);
+    *pages = d.page.number;
     tb_text_free(&title);
     tb_text_free(&foot);
     tb_text_free(&made);
-    return st;
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, _("notice on lot %s"), n->lot);
 }
 
 static size_t fewer(size_t n)
@@ -157,13 +155,13 @@ static size_t fewer(size_t n)
 }
 
 /* The longest lists that leave the notice on one page: the case file has the rest. */
-static cairo_status_t fit(int *pages, struct tb_notice *n)
+static tb_rc fit(int *pages, struct tb_notice *n, struct tb_err *err)
 {
-    cairo_status_t st;
+    tb_rc rc;
 
     n->seen_shown = n->seens < 40 ? n->seens : 40;
     n->bolts_shown = n->bolts < 120 ? n->bolts : 120;
-    while ((st = draw(NULL, pages, n)) == CAIRO_STATUS_SUCCESS && *pages > 1) {
+    while ((rc = draw(NULL, pages, n, err)) == TB_OK && *pages > 1) {
         if (n->seen_shown > 6)
             n->seen_shown = fewer(n->seen_shown);
         else if (n->bolts_shown > 24)
@@ -175,34 +173,19 @@ static cairo_status_t fit(int *pages, struct tb_notice *n)
         else
             break;
     }
-    return st;
+    return rc;
 }
 
 tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err)
 {
     int pages = 0;
-    cairo_status_t st = fit(&pages, n);
+    tb_rc rc = fit(&pages, n, err);
 
-    if (st == CAIRO_STATUS_SUCCESS && pages > 1)
+    if (rc == TB_OK && pages > 1)
         return tb_fail(err, TB_EINVAL,
                        "the notice on lot %s does not go on one page: what is declared or asked is too long",
                        n->lot);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = draw(out, &pages, n);
-    if (st == CAIRO_STATUS_SUCCESS)
-        return TB_OK;
-    (void)tb_fail(err, TB_EIO, "the notice on lot %s cannot be drawn", n->lot);
-    tb_detail(err, "cairo: %s", cairo_status_to_string(st));
-    return TB_EIO;
-}
-
-static tb_rc write_part(struct tb_outfile *out, const char *path, const struct tb_text *t, struct tb_err *err)
-{
-    tb_rc rc = tb_outfile_open(out, path, err);
-
-    if (rc == TB_OK && fwrite(t->s, 1, t->n, out->f) != t->n)
-        rc = tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", path);
-    return rc == TB_OK ? tb_outfile_settle(out, err) : rc;
+    return rc == TB_OK ? draw(out, &pages, n, err) : rc;
 }
 
 tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err)
@@ -219,8 +202,8 @@ tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err)
     /* the page first: it decides how much both say */
     if ((rc = tb_notice_pdf(&pdf, n, err)) == TB_OK) {
         tb_notice_text(&text, n);
-        if ((rc = write_part(&a, path, &pdf, err)) == TB_OK &&
-            (rc = write_part(&b, beside.s, &text, err)) == TB_OK &&
+        if ((rc = tb_paper_put(&a, path, &pdf, err)) == TB_OK &&
+            (rc = tb_paper_put(&b, beside.s, &text, err)) == TB_OK &&
             (rc = tb_outfile_commit(&b, err)) == TB_OK)
             rc = tb_outfile_commit(&a, err);
     }

@@ -3,11 +3,10 @@
 #include "base/say.h"
 
 #include "report/draw/code128.h"
+#include "report/draw/paper.h"
 #include "report/draw/pen.h"
 #include "tenterbook/date.h"
-#include "tenterbook/outfile.h"
 
-#include <cairo-pdf.h>
 #include <math.h>
 #include <qrencode.h>
 #include <string.h>
@@ -189,66 +188,57 @@ static tb_rc check(const struct tb_tag *tag, size_t n, struct tb_err *err)
     return TB_OK;
 }
 
-static cairo_status_t to_stream(void *arg, const unsigned char *p, unsigned n)
-{
-    return fwrite(p, 1, n, arg) == n ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
-}
+struct sheets {
+    const struct tb_tag *tag;
+    size_t n;
+    const struct tb_tag_sheet *sheet;
+    long holds;
+    bool good; /* every code could be made */
+};
 
-static bool draw_sheets(cairo_t *c, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *s,
-                        long holds)
+static void draw_sheets(cairo_t *c, void *arg)
 {
-    long row;
+    struct sheets *a = arg;
+    const struct tb_tag_sheet *s = a->sheet;
     long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip;
-    bool good = true;
 
-    for (size_t i = 0; i < n && good; i++, at++) {
-        if (at == holds) {
+    for (size_t i = 0; i < a->n && a->good; i++, at++) {
+        if (at == a->holds) {
             cairo_show_page(c);
             at = 0;
         }
-        row = at / across;
         cairo_tag_begin(c, "P", NULL);
-        good = draw_tag(c, (s->left + (double)(at % across) * (s->label_width + s->gap_x)) * MM,
-                        (s->top + (double)row * (s->label_height + s->gap_y)) * MM, s->label_width * MM,
-                        s->label_height * MM, &tag[i]);
+        a->good = draw_tag(c, (s->left + (double)(at % across) * (s->label_width + s->gap_x)) * MM,
+                           (s->top + (double)(at / across) * (s->label_height + s->gap_y)) * MM,
+                           s->label_width * MM, s->label_height * MM, &a->tag[i]);
         cairo_tag_end(c, "P");
     }
     cairo_show_page(c);
-    return good;
 }
 
 tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
                     const char *created, struct tb_err *err)
 {
+    struct sheets a = { tag, n, sheet, 0, true };
+    struct paper how = { .title = _("Swatch tags") };
     struct tb_outfile out = { 0 };
+    struct tb_text pdf = { 0 };
     char now[TB_MOMENT_LEN + 1];
-    cairo_surface_t *s;
-    cairo_status_t st;
-    cairo_t *c;
-    long holds;
-    bool good;
     tb_rc rc;
 
-    if ((rc = tb_tag_sheet_holds(&holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK ||
-        (rc = tb_outfile_open(&out, path, err)) != TB_OK)
+    if ((rc = tb_tag_sheet_holds(&a.holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK)
         return rc;
     tb_now(now);
-    s = cairo_pdf_surface_create_for_stream(to_stream, out.f, sheet->page_width * MM,
-                                            sheet->page_height * MM);
-    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, created ? created : now);
-    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, _("Swatch tags"));
-    c = cairo_create(s);
-    good = draw_sheets(c, tag, n, sheet, holds);
-    st = cairo_status(c);
-    cairo_destroy(c);
-    cairo_surface_finish(s);
-    if (st == CAIRO_STATUS_SUCCESS)
-        st = cairo_surface_status(s);
-    cairo_surface_destroy(s);
-    if (good && st == CAIRO_STATUS_SUCCESS)
-        return tb_outfile_commit(&out, err);
-    tb_outfile_drop(&out);
-    (void)tb_fail(err, TB_EIO, "%s cannot be drawn", path);
-    tb_detail(err, "cairo: %s", cairo_status_to_string(st));
-    return TB_EIO;
+    how.width = sheet->page_width * MM;
+    how.height = sheet->page_height * MM;
+    how.created = created ? created : now;
+    rc = tb_paper_pdf(&pdf, &how, draw_sheets, &a, err);
+    if (rc == TB_OK && !a.good)
+        rc = tb_fail(err, TB_EIO, "a QR code cannot be made");
+    if (rc != TB_OK)
+        rc = tb_within(err, rc, "%s", path);
+    else if ((rc = tb_paper_put(&out, path, &pdf, err)) == TB_OK)
+        rc = tb_outfile_commit(&out, err);
+    tb_text_free(&pdf);
+    return rc;
 }

@@ -1,0 +1,53 @@
+/* chart_words.c - a chart in words: every value it shows, for those who cannot see it. */
+#include "tenterbook/chart.h"
+
+#include <math.h>
+
+static void value_words(struct tb_text *out, double v, bool share)
+{
+    if (!isfinite(v))
+        tb_text_add(out, "-");
+    else if (share)
+        tb_text_addf(out, "%.1f %%", v * 100);
+    else
+        tb_text_addf(out, "%.6g", v);
+}
+
+static void point_words(struct tb_text *out, const struct tb_chart *k, const struct tb_chart_point *p)
+{
+    if (p->label)
+        tb_text_addf(out, " %s: ", p->label);
+    else {
+        tb_text_add(out, " ");
+        value_words(out, p->x, k->x_share);
+        tb_text_add(out, ": ");
+    }
+    value_words(out, p->y, k->y_share);
+    if (isfinite(p->lo) && isfinite(p->hi)) {
+        tb_text_add(out, " (");
+        value_words(out, p->lo, k->y_share);
+        tb_text_add(out, " .. ");
+        value_words(out, p->hi, k->y_share);
+        tb_text_add(out, ")");
+    }
+    if (p->note)
+        tb_text_addf(out, ", %s", p->note);
+    tb_text_add(out, ";");
+}
+
+void tb_chart_words(struct tb_text *out, const struct tb_chart *k)
+{
+    tb_text_addf(out, "%s.", k->title ? k->title : "");
+    if (k->note)
+        tb_text_addf(out, " %s.", k->note);
+    for (size_t s = 0; s < k->n; s++) {
+        if (k->series[s].name)
+            tb_text_addf(out, " %s:", k->series[s].name);
+        for (size_t i = 0; i < k->series[s].n; i++)
+            point_words(out, k, &k->series[s].point[i]);
+    }
+    for (size_t r = 0; r < k->rows && k->kind == TB_CHART_MATRIX; r++)
+        for (size_t i = 0; i < k->columns; i++)
+            if (isfinite(k->cell[r * k->columns + i]))
+                tb_text_addf(out, " %s / %s: %.6g;", k->row[r], k->column[i], k->cell[r * k->columns + i]);
+}

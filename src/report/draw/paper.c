@@ -1,0 +1,70 @@
+/* paper.c - from a drawing to the bytes of a PDF, and from bytes to a file. */
+#include "report/draw/paper.h"
+
+#include "report/draw/fonts.h"
+
+#include <cairo-pdf.h>
+
+cairo_status_t tb_paper_keep(void *text, const unsigned char *p, unsigned n)
+{
+    if (text)
+        tb_text_addn(text, (const char *)p, n);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+static tb_rc failed(cairo_status_t why, struct tb_err *err)
+{
+    if (why == CAIRO_STATUS_SUCCESS)
+        return TB_OK;
+    (void)tb_fail(err, TB_EIO, "the drawing library failed");
+    tb_detail(err, "cairo: %s", cairo_status_to_string(why));
+    return TB_EIO;
+}
+
+tb_rc tb_paper_draw(cairo_surface_t *s, paper_drawing draw, void *arg, struct tb_err *err)
+{
+    cairo_t *c;
+    tb_rc rc = tb_fonts_ready(err);
+
+    if (rc != TB_OK)
+        return rc;
+    c = cairo_create(s);
+    draw(c, arg);
+    rc = failed(cairo_status(c), err);
+    cairo_destroy(c);
+    return rc;
+}
+
+tb_rc tb_paper_end(cairo_surface_t *s, tb_rc rc, struct tb_err *err)
+{
+    cairo_surface_finish(s);
+    if (rc == TB_OK)
+        rc = failed(cairo_surface_status(s), err);
+    cairo_surface_destroy(s);
+    return rc;
+}
+
+tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
+                   struct tb_err *err)
+{
+    cairo_surface_t *s = cairo_pdf_surface_create_for_stream(tb_paper_keep, out, how->width, how->height);
+
+    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, how->created);
+    cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, how->title);
+    return tb_paper_end(s, tb_paper_draw(s, draw, arg, err), err);
+}
+
+tb_rc tb_paper_put(struct tb_outfile *out, const char *path, const struct tb_text *bytes, struct tb_err *err)
+{
+    tb_rc rc = tb_outfile_open(out, path, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (fwrite(bytes->s, 1, bytes->n, out->f) != bytes->n)
+        rc = tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", path);
+    if (rc == TB_OK)
+        rc = tb_outfile_settle(out, err);
+    if (rc != TB_OK)
+        tb_outfile_drop(out);
+    return rc;
+}
