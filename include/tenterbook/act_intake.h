@@ -22,9 +22,10 @@ struct tb_receive_request {
     void *progress_arg;
 };
 struct tb_receive_outcome {
-    struct tb_packing_list list; /* as it was read; after a refusal its bad[] names the values that were not taken */
-    const char **delivery;       /* a reference for each delivery of the list; NULL: nothing was stored */
-    const char **lot;            /* likewise for each lot */
+    struct tb_packing_list
+        list; /* as it was read; after a refusal its bad[] names the values that were not taken */
+    const char **delivery;        /* a reference for each delivery of the list; NULL: nothing was stored */
+    const char **lot;             /* likewise for each lot */
     const char *arrived, *remark; /* as the book keeps them */
 };
 /*

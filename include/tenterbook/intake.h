@@ -196,4 +196,7 @@ tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const
                            struct tb_err *err);
 void tb_packing_list_free(struct tb_packing_list *list);
 
+/* A price per metre, as the book keeps it; NAN where the list gives none, or one by weight. */
+double tb_price_per_metre(const struct tb_list_lot *lot);
+
 #endif

@@ -3,6 +3,7 @@
 
 #include "tenterbook/utf8.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -121,6 +122,13 @@ double unit_metres(enum tb_unit unit)
     default:
         return 0;
     }
+}
+
+double tb_price_per_metre(const struct tb_list_lot *lot)
+{
+    double metres = unit_metres(lot->price_unit);
+
+    return metres > 0 ? lot->price / metres : (double)NAN;
 }
 
 const char *currency_find(const char *text, size_t n)

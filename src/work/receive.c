@@ -133,8 +133,9 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 static bool concerns(const void *arg, const struct tb_journal_row *row)
 {
     (void)arg;
-    return strcmp(row->verb, "set") == 0 && (strcmp(row->subject, "dates") == 0 ||
-                                             strncmp(row->subject, header_prefix, strlen(header_prefix)) == 0);
+    return strcmp(row->verb, "set") == 0 &&
+           (strcmp(row->subject, "dates") == 0 ||
+            strncmp(row->subject, header_prefix, strlen(header_prefix)) == 0);
 }
 
 /* Under the lock the file is looked for once more: two people may receive the same one at the same moment. */

@@ -10,7 +10,7 @@
  *           file's SHA-256, every fact hashed into the journal
  */
 #include "gen/sql.h"
-#include "tenterbook/receive.h"
+#include "tenterbook/act_intake.h"
 
 #include <csv.h>
 #include <math.h>
@@ -267,32 +267,39 @@ static struct took run_parsed(const char *path)
 
 /* --- the whole job ------------------------------------------------------------------------------------------ */
 
+/* The first bolt that is stored ends the reading. */
+static void reading_ends(void *arg, size_t stored, size_t of)
+{
+    struct took *t = arg;
+
+    (void)of;
+    if (stored == 0)
+        t->reading = now() - t->whole;
+}
+
 static struct took run_receive(const char *path)
 {
     struct tb_err err = { 0 };
-    struct tb_intake_opts intake = { 0 };
-    struct tb_receive_opts opts = { .who = "bench", .file_name = list_path, .arrived = "2026-10-03" };
-    struct tb_packing_list list = { 0 };
+    struct took t = { 0 };
+    struct tb_receive_request request = {
+        .path = list_path, .arrived = "2026-10-03", .progress = reading_ends, .progress_arg = &t
+    };
+    struct tb_receive_outcome out;
+    struct tb_actor actor = { NULL, "bench" };
     struct tb_arena mem = { 0 };
-    struct tb_book *b = NULL;
-    const char **ref, **lot;
-    struct took t;
 
     if (tb_book_make(path, "B", "bench", "", "bench", &err) != TB_OK ||
-        tb_book_open(&b, path, NULL, &err) != TB_OK)
+        tb_book_open(&actor.book, path, NULL, &err) != TB_OK)
         stop(path, err.msg);
     t.whole = now();
-    if (tb_packing_list_read(&list, list_path, &intake, &err) != TB_OK)
+    if (tb_act_receive(&out, &actor, &request, &mem, &err) != TB_OK)
         stop(list_path, err.msg);
-    t.reading = now() - t.whole;
-    if (tb_receive(&ref, &lot, b, &list, &opts, &mem, &err) != TB_OK)
-        stop(path, err.msg);
     t.whole = now() - t.whole;
-    if ((long)list.bolts != bolts)
+    if ((long)out.list.bolts != bolts)
         stop(list_path, "other bolts than were written");
-    tb_packing_list_free(&list);
+    tb_receive_outcome_free(&out);
     tb_arena_free(&mem);
-    tb_book_close(b);
+    tb_book_close(actor.book);
     return t;
 }
 

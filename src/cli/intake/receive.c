@@ -1,18 +1,9 @@
+/* receive: packing lists go into the book, one file at a time. */
 #include "cli/intake/receive.h"
-#include "tenterbook/setting.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-/* Everything the options say, read once for all files. */
-struct plan {
-    struct tb_intake_opts intake;
-    struct tb_receive_opts receive;
-    struct tb_arena mem;
-    const char *arrived;
-    bool dry;
-};
 
 static void say_reading(void *arg, size_t rows, bool second_pass)
 {
@@ -25,12 +16,6 @@ static void say_storing(void *arg, size_t bolts, size_t of)
     (void)arg;
     if (of > 50000)
         (void)fprintf(stderr, _("\rstoring, %zu of %zu bolts "), bolts, of);
-}
-
-static void wipe_progress(const struct plan *p)
-{
-    if (p->intake.progress)
-        (void)fputs("\r\033[K", stderr);
 }
 
 static tb_rc choose_unit(enum tb_unit *out, struct tb_ctx *ctx, const char *option, const char *allowed,
@@ -65,21 +50,18 @@ static tb_rc choose_letter(char *out, struct tb_ctx *ctx, const char *option, co
                      word[2] ? ", " : "", word[2] ? word[2] : "");
 }
 
-static tb_rc read_units(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_units(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
     static const char *const dates[] = { "dmy", "mdy", "ymd", NULL }, *const decimal[] = { "comma", "point",
                                                                                            NULL };
-    tb_rc rc = choose_unit(&p->intake.length_unit, ctx, "unit", "m yd ft", err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = choose_unit(&p->intake.width_unit, ctx, "width-unit", "m cm mm in", err);
-    if (rc == TB_OK)
-        rc = choose_unit(&p->intake.mass_unit, ctx, "mass-unit", "g/m2 oz/yd2 momme g/m oz/yd kg", err);
-    if (rc == TB_OK)
-        rc = choose_letter(&p->intake.dates, ctx, "dates", dates, "dmy", err);
-    if (rc == TB_OK)
-        rc = choose_letter(&p->intake.decimal, ctx, "decimal", decimal, ",.", err);
-    return rc;
+    if ((rc = choose_unit(&o->length_unit, ctx, "unit", "m yd ft", err)) != TB_OK ||
+        (rc = choose_unit(&o->width_unit, ctx, "width-unit", "m cm mm in", err)) != TB_OK ||
+        (rc = choose_unit(&o->mass_unit, ctx, "mass-unit", "g/m2 oz/yd2 momme g/m oz/yd kg", err)) != TB_OK ||
+        (rc = choose_letter(&o->dates, ctx, "dates", dates, "dmy", err)) != TB_OK)
+        return rc;
+    return choose_letter(&o->decimal, ctx, "decimal", decimal, ",.", err);
 }
 
 static tb_rc one_map(struct tb_header_word *out, const char *text, struct tb_arena *mem, struct tb_err *err)
@@ -103,166 +85,107 @@ static tb_rc one_map(struct tb_header_word *out, const char *text, struct tb_are
     return rc;
 }
 
-/* The site's own words first: what is said on the command line comes after them and counts. */
-static tb_rc read_words(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_lists(struct tb_intake_opts *o, const struct tb_ctx *ctx, struct tb_arena *mem,
+                        struct tb_err *err)
 {
-    struct tb_header_word *site = NULL, *all;
-    size_t sites = 0, maps = 0;
-    tb_rc rc = ctx->book ? tb_receive_words(&site, &sites, ctx->book, &p->mem, err) : TB_OK;
-
-    while (tb_opt_nth(ctx, "map", maps))
-        maps++;
-    all = tb_arena_alloc(&p->mem, (sites + maps + 1) * sizeof *all);
-    for (size_t i = 0; i < sites; i++)
-        all[i] = site[i];
-    for (size_t i = 0; rc == TB_OK && i < maps; i++)
-        rc = one_map(&all[sites + i], tb_opt_nth(ctx, "map", i), &p->mem, err);
-    p->intake.word = all;
-    p->intake.words = sites + maps;
-    return rc;
-}
-
-static void read_sheets(struct plan *p, const struct tb_ctx *ctx)
-{
-    const char **sheet;
-    size_t n = 0;
-
-    while (tb_opt_nth(ctx, "sheet", n))
-        n++;
-    sheet = tb_arena_alloc(&p->mem, (n + 1) * sizeof *sheet);
-    for (size_t i = 0; i < n; i++)
-        sheet[i] = tb_opt_nth(ctx, "sheet", i);
-    p->intake.sheet = sheet;
-    p->intake.sheets = n;
-}
-
-/* Dates the file leaves open are meant as the site says, where it says. */
-static tb_rc site_dates(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
-{
-    const char *dates = "ask";
+    size_t maps = tb_opt_count(ctx, "map");
+    struct tb_header_word *word = tb_arena_alloc(mem, (maps + 1) * sizeof *word);
     tb_rc rc = TB_OK;
 
-    if (!p->intake.dates && ctx->book)
-        rc = tb_setting_text(&dates, ctx->book, "dates", TB_BOOK_NOW, &p->mem, err);
-    if (rc == TB_OK && strcmp(dates, "ask") != 0)
-        p->intake.dates = dates[0];
+    for (size_t i = 0; rc == TB_OK && i < maps; i++)
+        rc = one_map(&word[i], tb_opt_nth(ctx, "map", i), mem, err);
+    o->word = word;
+    o->words = maps;
+    o->sheet = tb_opt_all(&o->sheets, ctx, "sheet", mem);
     return rc;
 }
 
-static tb_rc make_plan(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
+/* What the options say, the same for every file. */
+static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, struct tb_arena *mem,
+                          struct tb_err *err)
 {
-    static char today[TB_DAY_LEN + 1];
     tb_rc rc;
 
-    p->dry = tb_opt_on(ctx, "dry-run");
-    p->intake.supplier = tb_opt(ctx, "supplier");
-    p->intake.note = tb_opt(ctx, "note");
-    p->intake.order = tb_opt(ctx, "order");
-    p->intake.article = tb_opt(ctx, "article");
-    p->intake.declared = tb_opt(ctx, "declared");
-    p->intake.currency = tb_opt(ctx, "currency");
-    p->intake.number_by_lot = tb_opt_on(ctx, "numbers-by-lot");
-    p->receive.who = ctx->who;
-    p->receive.remark = tb_opt(ctx, "remark");
-    p->receive.again = tb_opt_on(ctx, "again");
+    r->dry = tb_opt_on(ctx, "dry-run");
+    r->again = tb_opt_on(ctx, "again");
+    r->remark = tb_opt(ctx, "remark");
+    r->list = (struct tb_intake_opts){ .supplier = tb_opt(ctx, "supplier"),
+                                       .note = tb_opt(ctx, "note"),
+                                       .order = tb_opt(ctx, "order"),
+                                       .article = tb_opt(ctx, "article"),
+                                       .declared = tb_opt(ctx, "declared"),
+                                       .currency = tb_opt(ctx, "currency"),
+                                       .number_by_lot = tb_opt_on(ctx, "numbers-by-lot") };
     if (isatty(STDERR_FILENO)) {
-        p->intake.progress = say_reading;
-        p->receive.progress = say_storing;
+        r->list.progress = say_reading;
+        r->progress = say_storing;
     }
-    tb_today(today);
-    p->arrived = today;
-    if ((rc = tb_opt_day(&p->arrived, ctx, "on", err)) != TB_OK || (rc = read_units(p, ctx, err)) != TB_OK)
+    if ((rc = tb_opt_day(&r->arrived, ctx, "on", err)) != TB_OK ||
+        (rc = read_units(&r->list, ctx, err)) != TB_OK)
         return rc;
-    if (strcmp(p->arrived, today) > 0)
-        return tb_fail(err, TB_EINVAL,
-                       "--on is %s, and today is %s: goods that are still to come are not received",
-                       p->arrived, today);
-    p->receive.arrived = p->arrived;
-    read_sheets(p, ctx);
-    /* a dry run needs no book, and uses the words of one that is there */
-    if ((!p->dry || access(ctx->book_path, R_OK) == 0) && (rc = tb_ctx_book(ctx, err)) != TB_OK)
-        return rc;
-    if ((rc = read_words(p, ctx, err)) != TB_OK)
-        return rc;
-    return site_dates(p, ctx, err);
+    return read_lists(&r->list, ctx, mem, err);
 }
 
-/* The same file again is noticed before it is read: reading a long one takes time. */
-static tb_rc check_seen(char digest[TB_DIGEST_LEN + 1], const struct plan *p, struct tb_ctx *ctx,
-                        const char *path, struct tb_err *err)
+static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, const char *path,
+                       json_t *files, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_file_digest(digest, path, err);
+    struct tb_receive_outcome out;
+    tb_rc rc;
 
-    return rc == TB_OK && ctx->book && !p->receive.again ? tb_receive_seen(ctx->book, digest, err) : rc;
+    request->path = path;
+    rc = tb_act_receive(&out, &ctx->actor, request, mem, err);
+    if (request->progress)
+        (void)fputs("\r\033[K", stderr);
+    if (ctx->json && (rc == TB_OK || out.list.bad_count))
+        tb_json_push(files, tb_receipt_json(path, &out));
+    else if (!ctx->json && rc == TB_OK)
+        tb_receipt_print(ctx->out, &out);
+    else if (!ctx->json)
+        tb_receipt_bad(path, &out.list);
+    tb_receive_outcome_free(&out);
+    return rc;
 }
 
-static tb_rc take_file(struct plan *p, struct tb_ctx *ctx, const char *path, json_t *files,
-                       struct tb_err *err)
+static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, json_t *files,
+                        struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_packing_list list = { 0 };
-    struct tb_receipt r = { .path = path, .list = &list, .arrived = p->arrived, .dry = p->dry };
-    char digest[TB_DIGEST_LEN + 1];
-    tb_rc rc = check_seen(digest, p, ctx, path, err);
+    size_t refused = 0, n = ctx->argc;
+    tb_rc rc = TB_OK, last;
 
-    p->intake.digest = digest;
-    r.remark = tb_receive_remark(p->receive.remark, &p->mem);
-
-    if (rc == TB_OK) {
-        rc = tb_packing_list_read(&list, path, &p->intake, err);
-        if (rc == TB_OK && !p->dry) {
-            p->receive.file_name = path;
-            rc = tb_receive(&r.ref, &r.lot, ctx->book, &list, &p->receive, &p->mem, err);
-        }
-        wipe_progress(p);
-        if (!ctx->json && rc == TB_OK)
-            tb_receipt_print(ctx, &r);
-        if (!ctx->json && rc != TB_OK)
-            tb_receipt_bad(&r);
-    }
-    if (ctx->json && (rc == TB_OK || list.bad_count))
-        (void)json_array_append_new(files, tb_receipt_json(&r));
-    tb_packing_list_free(&list);
-    return rc == TB_OK ? TB_OK : tb_within(err, rc, "%s", path);
-}
-
-static tb_rc take_files(struct plan *p, struct tb_ctx *ctx, struct tb_err *err)
-{
-    json_t *files = json_array();
-    size_t refused = 0;
-    tb_rc rc = TB_OK, last = TB_OK;
-
-    for (size_t i = 0; i < ctx->argc; i++) {
-        last = take_file(p, ctx, ctx->argv[i], files, err);
-        if (last == TB_OK)
+    for (size_t i = 0; i < n; i++) {
+        if ((last = take_file(ctx, request, ctx->argv[i], files, mem, err)) == TB_OK)
             continue;
         rc = last;
-        if (++refused && ctx->argc > 1)
+        if (++refused && n > 1)
             (void)fprintf(stderr, "tenterbook: %s\n", err->msg);
     }
-    if (ctx->json && json_array_size(files)) {
-        struct tb_err print = { 0 };
-
-        if (tb_print_json(ctx, json_pack("{s:O}", "files", files), &print) != TB_OK && rc == TB_OK)
-            rc = tb_fail(err, TB_EIO, "%s", print.msg);
-    }
-    json_decref(files);
-    if (refused && ctx->argc > 1)
+    if (refused && n > 1)
         return tb_fail(err, rc,
-                       p->dry                 ? "%zu of %zu files would be refused"
-                       : refused == ctx->argc ? "%zu of %zu files were refused; nothing was stored"
-                                              : "%zu of %zu files were refused; the others are in the book",
-                       refused, ctx->argc);
+                       request->dry   ? "%zu of %zu files would be refused"
+                       : refused == n ? "%zu of %zu files were refused; nothing was stored"
+                                      : "%zu of %zu files were refused; the others are in the book",
+                       refused, n);
     return rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct plan p = { 0 };
-    tb_rc rc = make_plan(&p, ctx, err);
+    struct tb_receive_request request = { 0 };
+    struct tb_arena mem = { 0 };
+    struct tb_err print = { 0 };
+    json_t *files = json_array();
+    tb_rc rc = read_request(&request, ctx, &mem, err);
 
+    /* a dry run needs no book, and uses the words of one that is there */
+    if (rc == TB_OK && (!request.dry || access(ctx->book_path, R_OK) == 0))
+        rc = tb_ctx_book(ctx, err);
     if (rc == TB_OK)
-        rc = take_files(&p, ctx, err);
-    tb_arena_free(&p.mem);
+        rc = take_files(ctx, &request, files, &mem, err);
+    if (json_array_size(files) && tb_print_json(ctx, json_pack("{s:O}", "files", files), &print) != TB_OK &&
+        rc == TB_OK)
+        rc = tb_fail(err, TB_EIO, "%s", print.msg);
+    json_decref(files);
+    tb_arena_free(&mem);
     return rc;
 }
 

@@ -3,20 +3,12 @@
 #define TENTERBOOK_CLI_RECEIVE_H
 
 #include "cli/show.h"
-#include "tenterbook/receive.h"
+#include "tenterbook/act_intake.h"
 
-/* One file that was read, and stored unless it was a dry run. */
-struct tb_receipt {
-    const char *path;
-    const struct tb_packing_list *list;
-    const char **ref, **lot; /* NULL: a dry run */
-    const char *arrived;
-    const char *remark; /* as the book keeps it */
-    bool dry;
-};
-void tb_receipt_print(struct tb_ctx *ctx, const struct tb_receipt *r);
-json_t *tb_receipt_json(const struct tb_receipt *r);
-/* Every bad value, one a line, on standard error. */
-void tb_receipt_bad(const struct tb_receipt *r);
+/* What was taken in, or would be: columns (of a dry run), deliveries, lots, doubts and notes. */
+void tb_receipt_print(FILE *out, const struct tb_receive_outcome *taken);
+json_t *tb_receipt_json(const char *path, const struct tb_receive_outcome *taken);
+/* Every value that cannot be taken, one a line, on standard error. */
+void tb_receipt_bad(const char *path, const struct tb_packing_list *list);
 
 #endif

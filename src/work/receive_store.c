@@ -1,0 +1,134 @@
+/* A packing list that was read, written down: deliveries, then lots with their declarations, then bolts. */
+#include "tenterbook/utf8.h"
+#include "work/receive.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PROGRESS_EVERY 8192
+#define SUBJECTS_MOST 20 /* references named in the journal row; a row is no list */
+
+struct storing {
+    struct tb_book *b;
+    const struct tb_receive_request *request;
+    struct tb_receive_outcome *out;
+    struct tb_arena *mem;
+    struct tb_delivery *delivery;
+    const char **lot_id;
+};
+
+/* The file's own name, as text: a folder takes any bytes for a name, the book does not. */
+static const char *file_name(const char *path, struct tb_arena *mem)
+{
+    const char *slash = strrchr(path, '/'), *file = slash ? slash + 1 : path;
+    char *mended = tb_utf8_mend(file, strlen(file));
+    const char *name = tb_arena_strdup(mem, mended);
+
+    free(mended);
+    return name;
+}
+
+static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
+{
+    const struct tb_packing_list *list = &s->out->list;
+    const char *file = file_name(s->request->path, s->mem);
+    struct tb_text subject = { 0 };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; rc == TB_OK && i < list->deliveries; i++) {
+        const struct tb_list_delivery *from = &list->delivery[i];
+        struct tb_delivery *d = &s->delivery[i];
+        struct tb_supplier supplier;
+
+        if ((rc = tb_supplier_ensure(&supplier, s->b, from->supplier, s->mem, err)) != TB_OK)
+            break;
+        *d = (struct tb_delivery){ .supplier = supplier.id,
+                                   .note = from->note,
+                                   .order_no = from->order,
+                                   .note_day = from->day[0] ? from->day : NULL,
+                                   .arrived = s->out->arrived,
+                                   .file_name = file,
+                                   .file_digest = list->digest,
+                                   .remark = s->out->remark };
+        rc = tb_delivery_add(d, s->b, s->mem, err);
+        s->out->delivery[i] = d->ref;
+        if (rc == TB_OK && i < SUBJECTS_MOST)
+            tb_text_addf(&subject, "%s%s", i ? " " : "", d->ref);
+    }
+    if (rc == TB_OK)
+        tb_book_subject(s->b, tb_text_str(&subject));
+    tb_text_free(&subject);
+    return rc;
+}
+
+static tb_rc store_lots(struct storing *s, struct tb_err *err)
+{
+    const struct tb_packing_list *list = &s->out->list;
+    int64_t *serial = tb_arena_alloc(s->mem, (list->deliveries + 1) * sizeof *serial);
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; rc == TB_OK && i < list->lots; i++) {
+        const struct tb_list_lot *from = &list->lot[i];
+        double price = tb_price_per_metre(from);
+        struct tb_lot lot = { .article = from->article,
+                              .colour = from->shade,
+                              .dye_lot = from->dye_lot,
+                              .origin = from->origin,
+                              .unit_price = price,
+                              .currency = isnan(price) ? "" : from->currency,
+                              .bolts = from->bolts,
+                              .metres = from->metres };
+
+        rc = tb_lot_add(&lot, s->b, &s->delivery[from->delivery], ++serial[from->delivery], s->mem, err);
+        if (rc == TB_OK && *from->declared)
+            rc = tb_declaration_add(s->b, lot.id, from->declared, from->declared_from, NULL, err);
+        s->lot_id[i] = lot.id;
+        s->out->lot[i] = lot.ref;
+    }
+    return rc;
+}
+
+/* The list keeps widths and masses in single precision; 144.78 must not come out as 144.779998779297. */
+static double hundredths(float v)
+{
+    return round((double)v * 100) / 100;
+}
+
+static tb_rc store_bolts(struct storing *s, struct tb_err *err)
+{
+    const struct tb_packing_list *l = &s->out->list;
+    tb_rc rc = tb_bolts_begin(s->b, (int64_t)l->bolts, err);
+
+    for (size_t i = 0; rc == TB_OK && i < l->bolts; i++) {
+        const struct tb_list_bolt *from = &l->bolt[i];
+        const struct tb_bolt bolt = { .lot = s->lot_id[from->lot],
+                                      .number = from->number,
+                                      .metres = from->metres,
+                                      .width_cm = hundredths(from->width_cm),
+                                      .mass_gm2 = hundredths(from->mass_gsm),
+                                      .said = from->said };
+
+        rc = tb_bolt_add(&bolt, s->b, err);
+        if (i % PROGRESS_EVERY == 0 && s->request->progress)
+            s->request->progress(s->request->progress_arg, i, l->bolts);
+    }
+    return rc == TB_OK ? tb_bolts_end(s->b, err) : rc;
+}
+
+tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
+                       const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_packing_list *list = &out->list;
+    struct storing s = { .b = b, .request = request, .out = out, .mem = mem };
+    tb_rc rc;
+
+    s.delivery = tb_arena_alloc(mem, (list->deliveries + 1) * sizeof *s.delivery);
+    s.lot_id = tb_arena_alloc(mem, (list->lots + 1) * sizeof *s.lot_id);
+    out->delivery = tb_arena_alloc(mem, (list->deliveries + 1) * sizeof *out->delivery);
+    out->lot = tb_arena_alloc(mem, (list->lots + 1) * sizeof *out->lot);
+    rc = store_deliveries(&s, err);
+    if (rc == TB_OK)
+        rc = store_lots(&s, err);
+    return rc == TB_OK ? store_bolts(&s, err) : rc;
+}
