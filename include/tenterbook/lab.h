@@ -119,8 +119,9 @@ struct tb_lab_share {
     double u_method; /* from the method's limit between laboratories */
     double
         freedom; /* effective degrees of freedom (Welch-Satterthwaite); INFINITY when nothing is estimated */
-    double coverage;  /* factor for 95 % */
-    double low, high; /* 95 % interval, cut to 0..100 */
+    double coverage; /* factor for 95 % */
+    double low,
+        high; /* 95 % interval, either end cut to 0..100; both are 0 or 100 where all of it lies beyond */
 };
 
 enum tb_lab_warning {

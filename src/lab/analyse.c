@@ -122,6 +122,12 @@ static void mean_of(struct tb_lab_share *share, const double *value, size_t n)
     share->u_repeat = n > 1 ? sqrt(squares / (double)(n - 1) / (double)n) : 0;
 }
 
+/* Either end: readings may put a share a little below 0 or above 100, and then its whole interval. */
+static double within_whole(double percent)
+{
+    return fmin(100, fmax(0, percent));
+}
+
 /* Combine the parts; only the scatter is estimated from few values, so Welch-Satterthwaite has one term. */
 static void combine(struct tb_lab_share *s, size_t dets)
 {
@@ -134,8 +140,8 @@ static void combine(struct tb_lab_share *s, size_t dets)
     if (s->freedom > 1e6)
         s->freedom = INFINITY;
     s->coverage = isinf(s->freedom) ? gsl_cdf_ugaussian_Pinv(0.975) : gsl_cdf_tdist_Pinv(0.975, s->freedom);
-    s->low = fmax(0, s->percent - s->coverage * s->u);
-    s->high = fmin(100, s->percent + s->coverage * s->u);
+    s->low = within_whole(s->percent - s->coverage * s->u);
+    s->high = within_whole(s->percent + s->coverage * s->u);
 }
 
 void tb_lab_limits(double *out, enum tb_lab_route route, size_t fibres, const double limit[2])

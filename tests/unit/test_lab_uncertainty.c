@@ -137,6 +137,27 @@ static void nitrogen_uncertainty_is_within_two_percent_of_monte_carlo(void **sta
     assert_true(fabs(r.share[TB_LAB_DRY][0].u_weigh / deviation(&m) - 1) <= 0.02);
 }
 
+/*
+ * Less nitrogen than jute has: 28 * 0.3 * 0.02 / 1 = 0.168 %, and (0.168 - 0.22) / (16.2 - 0.22) is -0.33 % of animal
+ * fibre. The burette explains 0.1 points of it, so that all of the interval lies below 0.
+ */
+static void an_interval_beyond_the_whole_is_cut_at_both_ends(void **state)
+{
+    struct tb_lab_task task;
+    struct tb_lab_result r;
+    struct tb_lab_det det = { { 1, 0.3, 0, 0.02 } };
+    const struct tb_lab_share *animal = &r.share[TB_LAB_DRY][0], *jute = &r.share[TB_LAB_DRY][1];
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_lab_task_init(&task, TB_LAB_NITROGEN, 2);
+    assert_int_equal(tb_lab_compute(&r, &task, &det, 1, &err), TB_OK);
+    assert_true(fabs(animal->percent - -0.3254) < 1e-4 && animal->percent + animal->coverage * animal->u < 0);
+    assert_true(animal->low == 0 && animal->high == 0);
+    assert_true(jute->low == 100 && jute->high == 100);
+    assert_true(r.warnings & TB_LAB_WARN_OUTSIDE);
+}
+
 static void the_whole_budget_is_the_root_of_its_squares(void **state)
 {
     struct tb_lab_task task;
@@ -258,6 +279,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(analytic_uncertainty_is_within_two_percent_of_monte_carlo),
         cmocka_unit_test(nitrogen_uncertainty_is_within_two_percent_of_monte_carlo),
+        cmocka_unit_test(an_interval_beyond_the_whole_is_cut_at_both_ends),
         cmocka_unit_test(the_whole_budget_is_the_root_of_its_squares),
         cmocka_unit_test(a_wide_spread_and_a_single_determination_are_flagged),
         cmocka_unit_test(critical_ranges_are_those_of_the_studentised_range),
