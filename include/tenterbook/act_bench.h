@@ -7,6 +7,7 @@
 #define TENTERBOOK_ACT_BENCH_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/dispute.h"
 #include "tenterbook/work.h"
 
 /* ---- cut ----------------------------------------------------------------------------------------------- */
@@ -30,5 +31,238 @@ struct tb_cut_outcome {
  */
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err);
+
+/* ---- what every act gives that changes what is known of a lot ------------------------------------------ */
+
+struct tb_rejudged {
+    struct tb_lot lot; /* as it is after the act; text in the caller's arena */
+    struct tb_lot_verdict v;
+    bool judged;   /* v holds a verdict */
+    bool recorded; /* it differs from the last one, and was recorded */
+    bool held;     /* it contradicts, and the lot is held by it */
+};
+void tb_rejudged_free(struct tb_rejudged *r); /* what is in an arena stays */
+
+/*
+ * A moment in a person's words, "2026-10-05T09:30" and its longer forms in UTC, as the canonical one.
+ *   out    in mem; untouched where text is NULL or empty, and on failure
+ *   name   what the refusal calls it: "--at", "at"
+ *   fails  TB_EINVAL: it cannot be read, or is still to come
+ */
+tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
+                     struct tb_err *err);
+
+/*
+ * Whether a moment lies before the lot's delivery arrived: one of the two is wrong then, unless the cloth came ahead of
+ * the delivery. The arrival is a day of the site's own clock and the moment is UTC, so that the day before may be the
+ * same morning east of Greenwich, and does not count. NULL (now) never does.
+ */
+bool tb_before_arrival(const char *moment, const struct tb_lot *lot);
+
+/* ---- burn ---------------------------------------------------------------------------------------------- */
+
+#define TB_PHOTOS_MOST 16 /* of one burn */
+
+struct tb_burn_request {
+    const char *swatch;                 /* its tag */
+    const struct tb_observation *seen;  /* what was seen, denied and looked at; part and swatch are ignored */
+    const char *flame, *note, *at_hand; /* NULL: not said */
+    const char *corrects;               /* id of the burn it corrects; NULL */
+    const char *burned_at, *dead_at;    /* NULL: now; not said */
+    double sample_mm;                   /* longest side burned; NAN not said */
+    const struct tb_attachment *photo;  /* name, media, bytes and size of each */
+    size_t photos;
+};
+struct tb_burn_outcome {
+    struct tb_swatch swatch;
+    struct tb_burn burn;       /* as recorded */
+    struct tb_rejudged judged; /* of its lot; judged.judged is false for known cloth */
+};
+/*
+ * tb_act_burn - record one burn, judge its lot again, hold the lot where the verdict contradicts.
+ *   out     free with tb_burn_outcome_free, after a failure too
+ *   fails   TB_EREFUSED while flame work is not permitted at this site; TB_ENOTFOUND no such swatch or burn;
+ *           TB_EINVAL nothing looked at, a bench test among the cues, a moment before the cut or after now, too many
+ *           photographs, a correction of another swatch or of what was corrected already
+ */
+tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
+                  const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err);
+void tb_burn_outcome_free(struct tb_burn_outcome *out);
+
+/* TB_EREFUSED, with the way without a flame, until the site has said that flame work is permitted here. */
+tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err);
+
+/* ---- a file of burns ----------------------------------------------------------------------------------- */
+
+/* One row of it. Text in the words of the file; "" where nothing stands. */
+struct tb_burn_row {
+    size_t line;
+    const char *lot, *bolt, *part, *at, *saw, *not_seen, *looked, *flame, *note;
+};
+/*
+ * tb_burn_rows_read - a CSV or XLSX file with the columns lot, bolt, part, at, saw, not, looked, flame, note.
+ *   fails   TB_EINVAL: an unknown column, no column bolt or saw, no row; what the file itself makes impossible
+ *   memory  rows and text in mem
+ */
+tb_rc tb_burn_rows_read(struct tb_burn_row **out, size_t *n, const char *path, struct tb_arena *mem,
+                        struct tb_err *err);
+
+#define TB_ROWS_TOLD_MOST 100 /* wrong rows named before the rest is counted */
+
+struct tb_wrong_row {
+    size_t line;
+    char why[sizeof((struct tb_err *)0)->msg];
+};
+struct tb_burn_file_request {
+    const char *name;              /* of the file, for the journal */
+    const struct tb_burn_row *row; /* n rows */
+    size_t n;
+};
+struct tb_burn_file_outcome {
+    size_t burns, swatches, lots;                 /* recorded; swatches registered; lots touched */
+    size_t kind[3];                               /* lots by enum tb_verdict_kind */
+    size_t held;                                  /* lots held by these burns */
+    size_t early;                                 /* burns dated before their delivery arrived */
+    const char *early_at;                         /* moment of the first of them; NULL: there is none */
+    struct tb_lot early_lot;                      /* and its lot */
+    struct tb_wrong_row wrong[TB_ROWS_TOLD_MOST]; /* on failure: what is wrong, by line */
+    size_t wrongs;                                /* rows that cannot be recorded, also those not told */
+};
+/*
+ * tb_act_burn_file - register a swatch for each lot, bolt and part of the rows, record their burns, judge their lots.
+ *   All or nothing. fails   TB_EREFUSED as tb_act_burn; TB_EINVAL when a row cannot be recorded: all of them are tried,
+ *   and out->wrong names them
+ */
+tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
+                       const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err);
+
+/* ---- try ----------------------------------------------------------------------------------------------- */
+
+struct tb_try_request {
+    const char *swatch;    /* its tag */
+    const char *test;      /* key of a bench test: "acetone"; NULL is refused with their names */
+    const char *result;    /* what it showed: "dissolves"; NULL is refused with the names it may have */
+    const char *note;      /* NULL */
+    const char *corrects;  /* id of the test it corrects; NULL */
+    const char *tested_at; /* NULL: now */
+};
+struct tb_try_outcome {
+    struct tb_swatch swatch;
+    struct tb_bench_test test; /* as recorded */
+    const char *meaning;       /* of the result, in words; static */
+    struct tb_rejudged judged; /* of its lot; judged.judged is false for known cloth */
+};
+/*
+ * tb_act_try - record a bench test without a flame, judge its lot again, hold it where the verdict contradicts.
+ *   out     free with tb_try_outcome_free, after a failure too
+ *   fails   TB_EINVAL an unknown test or result (the sentence names those there are), a moment before the cut or after
+ *           now, a correction of another swatch; TB_ENOTFOUND no such swatch or test
+ */
+tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
+                 const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err);
+void tb_try_outcome_free(struct tb_try_outcome *out);
+
+/* ---- judge --------------------------------------------------------------------------------------------- */
+
+/*
+ * tb_act_judge - weigh everything the book holds of a lot; record the verdict where it changed, hold where it
+ * contradicts. Nothing is written, and nobody waits, where nothing changed.
+ *   out    free with tb_rejudged_free, after a failure too
+ *   want   enum tb_judge_want
+ *   fails  TB_ENOTFOUND no such lot
+ */
+tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,
+                   struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_judge_as_of - the verdict that was in force after a journal row, computed again with what the book held then.
+ *   out    lot.bolts_burnt is that of the verdict; free with tb_rejudged_free
+ *   row    number of a journal row
+ *   fails  TB_ENOTFOUND no verdict by then; TB_EREFUSED other reference tables; TB_EFORMAT it comes out differently
+ */
+tb_rc tb_judge_as_of(struct tb_rejudged *out, struct tb_book *b, const char *lot, int64_t row,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/* One lot whose verdict changed. Text in the caller's arena. */
+struct tb_changed_lot {
+    const char *ref, *was; /* its last verdict; "" none */
+    enum tb_verdict_kind now;
+    bool held;
+};
+struct tb_judge_all_outcome {
+    size_t lots, kind[3]; /* lots weighed; by enum tb_verdict_kind */
+    size_t held;
+    struct tb_changed_lot *changed; /* those recorded */
+    size_t recorded;
+};
+/* tb_act_judge_all - the same of every lot that was burnt, on all processors. */
+tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *actor, struct tb_arena *mem,
+                       struct tb_err *err);
+
+/* ---- declare ------------------------------------------------------------------------------------------- */
+
+/*
+ * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
+ * where something of it was burnt.
+ *   out    free with tb_rejudged_free, after a failure too
+ *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words
+ */
+tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, const char *text,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/* ---- settle -------------------------------------------------------------------------------------------- */
+
+struct tb_settle_request {
+    const char *lot;
+    const char *as;         /* waiting, held, released, relabelled, returned */
+    const char *why;        /* not empty */
+    const char *old_words;  /* of the label; NULL: those declared. Relabelling only, like the next two */
+    const char *new_words;  /* of the new label */
+    const char *goods_of;   /* whose goods they are */
+    const char *settled_at; /* NULL: now */
+};
+struct tb_settle_outcome {
+    struct tb_standing standing;
+    struct tb_rejudged judged;  /* judged.judged: the new words were judged against the burns */
+    const char *dispute_opened; /* day on which the dispute that is still open was opened; NULL: none is */
+};
+/*
+ * tb_act_settle - decide what becomes of a lot.
+ *   out    free judged with tb_rejudged_free, after a failure too
+ *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no such standing, no reason, relabelling without its words or its words
+ *          without relabelling; TB_EREFUSED what was returned has to be waiting first
+ */
+tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
+                    const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err);
+
+/* ---- use ----------------------------------------------------------------------------------------------- */
+
+struct tb_use_request {
+    const char *const *bolt; /* numbers of them, each once */
+    size_t bolts;
+    const char *lot;     /* reference; NULL: the one lot that has a bolt of the first number */
+    bool back;           /* take the last record of each back */
+    double metres;       /* cut off; NAN: the whole bolt, or not said */
+    bool anyway;         /* although the lot is held, returned or in dispute */
+    const char *why;     /* a reason; needed with anyway */
+    const char *used_at; /* NULL: now */
+};
+enum tb_use_warning {
+    TB_USE_FINE,
+    TB_USE_ANYWAY,     /* held, returned or in dispute, and cut all the same */
+    TB_USE_UNRELEASED, /* nobody released the lot yet */
+    TB_USE_ENDS_TERM,  /* a term with this supplier ends with the first cut */
+};
+struct tb_use_outcome {
+    struct tb_lot lot;
+    enum tb_use_warning warning;
+};
+/*
+ * tb_act_use - record that bolts are cut into. With the first cut the right to claim usually ends.
+ *   fails   TB_ENOTFOUND no such lot or bolt, or a record to take back; TB_EINVAL a bolt named twice, more metres than
+ *           the bolt has left, metres of what is taken back, no reason for `anyway`; TB_EREFUSED held, returned or in
+ *           dispute without `anyway`
+ */
+tb_rc tb_act_use(struct tb_use_outcome *out, const struct tb_actor *actor,
+                 const struct tb_use_request *request, struct tb_arena *mem, struct tb_err *err);
 
 #endif

@@ -166,23 +166,6 @@ void tb_table_drop(struct tb_table *t)
     *t = (struct tb_table){ 0 };
 }
 
-tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
-                     struct tb_err *err)
-{
-    char moment[TB_MOMENT_LEN + 1], now[TB_MOMENT_LEN + 1];
-
-    if (!text || !*text)
-        return TB_OK;
-    if (!tb_moment_read(moment, text))
-        return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30",
-                       name, text);
-    tb_now(now);
-    if (strcmp(moment, now) > 0)
-        return tb_fail(err, TB_EINVAL, "%s is '%s'; that is still to come (it is %s)", name, text, now);
-    *out = tb_arena_strdup(mem, moment);
-    return TB_OK;
-}
-
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err)
 {
@@ -240,7 +223,7 @@ void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const
 
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot)
 {
-    if (!moment || !lot->arrived || tb_day_number(moment) >= tb_day_number(lot->arrived) - 1)
+    if (!tb_before_arrival(moment, lot))
         return;
     tb_text_addf(
         out,

@@ -4,8 +4,7 @@
 
 #include "cli/cmd.h"
 #include "cli/json.h"
-#include "tenterbook/book.h"
-#include "tenterbook/work.h"
+#include "tenterbook/act_bench.h"
 
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
@@ -29,10 +28,7 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
 /* For a table that is not printed; printing frees it. */
 void tb_table_drop(struct tb_table *t);
 
-/* "2026-10-05T09:30" and its longer forms, UTC; the canonical moment in mem. Not in the future. Empty text or an
- * option not given leaves *out alone; `name` is what the sentence calls it. */
-tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
-                     struct tb_err *err);
+/* An option that gives a moment (tb_past_moment) or a day; one that is not given leaves *out alone. */
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err);
 tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err);
@@ -40,15 +36,6 @@ tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, s
 /* Begin to write as the person of this run. */
 tb_rc tb_ctx_begin(struct tb_ctx *ctx, const char *verb, struct tb_err *err);
 
-/* Judge the lot again inside the transaction that is open, record and hold as due. */
-struct tb_rejudged {
-    struct tb_lot lot; /* as it is now; text in the caller's arena */
-    struct tb_lot_verdict v;
-    bool judged, recorded, held;
-};
-tb_rc tb_rejudge(struct tb_rejudged *out, struct tb_ctx *ctx, const char *lot_ref, unsigned want,
-                 struct tb_arena *mem, struct tb_err *err);
-void tb_rejudged_free(struct tb_rejudged *r);
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* "260 to 1 for it", "45 to 1 against it", "about even": an evidence ratio in plain words. */

@@ -19,7 +19,7 @@ static tb_rc plan_steadily(const struct tb_act *act, void *arg, bool *write, int
 }
 
 /* Whether what others wrote after row `head` concerns the act. Under the lock: the answer stays true. */
-static tb_rc moved(bool *out, const struct tb_act *act, const void *arg, int64_t head, struct tb_book *b,
+static tb_rc moved(bool *out, const struct tb_act *act, void *arg, int64_t head, struct tb_book *b,
                    struct tb_err *err)
 {
     struct tb_journal_row *row = NULL;

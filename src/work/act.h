@@ -18,7 +18,7 @@ struct tb_act {
      */
     tb_rc (*plan)(void *arg, bool *write, struct tb_book *b, struct tb_err *err);
     /* Whether a journal row written after the plan's reading makes the plan worthless. NULL: every row does. */
-    bool (*concerns)(const void *arg, const struct tb_journal_row *row);
+    bool (*concerns)(void *arg, const struct tb_journal_row *row);
     /* Between begin and commit. A failure takes everything back. */
     tb_rc (*write)(void *arg, struct tb_book *b, struct tb_err *err);
 };

@@ -1,12 +1,21 @@
-/* The verdict on a lot, and what it does to the lot's standing. */
-#include "tenterbook/work.h"
+/* The verdict on a lot: its bolts alone and all together. */
+#include "work/observe.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* The bolt of a swatch that a pending burn is of; "" where none is. */
+static const char *pending_bolt(const struct tb_pending *p, const char *tag)
+{
+    for (size_t i = 0; p && i < p->burns; i++)
+        if (strcmp(p->burn[i].tag, tag) == 0)
+            return p->burn[i].bolt_number;
+    return "";
+}
+
 /* The bolt of each observation, by the tag of its swatch; "" for a swatch of no bolt. */
-static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
+static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id, const struct tb_pending *p,
                       const struct tb_observation *obs, size_t n, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_swatch *swatch = NULL;
@@ -15,7 +24,7 @@ static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id,
 
     *out = tb_arena_alloc(mem, (n + 1) * sizeof **out);
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        (*out)[i] = "";
+        (*out)[i] = pending_bolt(p, obs[i].swatch);
         for (size_t k = 0; k < swatches; k++)
             if (strcmp(swatch[k].tag, obs[i].swatch) == 0)
                 (*out)[i] = swatch[k].bolt_number;
@@ -112,17 +121,25 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
     return rc;
 }
 
-tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
-                    struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_bench_read_with(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
+                         const struct tb_pending *p, int64_t upto, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc;
 
     *out = (struct tb_lot_burns){ .ref = tb_arena_strdup(mem, lot->ref), .declared = "" };
-    if ((rc = tb_bench_observations(&out->obs, &out->n, b, lot->id, upto, mem, err)) != TB_OK ||
+    if ((rc = tb_lot_observations(&out->obs, &out->n, b, lot->id, p, upto, mem, err)) != TB_OK ||
         (rc = tb_declaration_upto(&out->declared, b, lot->id, upto, mem, err)) != TB_OK ||
-        (rc = bolts_of(&out->bolt, b, lot->id, out->obs, out->n, mem, err)) != TB_OK)
+        (rc = bolts_of(&out->bolt, b, lot->id, p, out->obs, out->n, mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
+    if (p && p->declared)
+        out->declared = tb_arena_strdup(mem, p->declared);
     return TB_OK;
+}
+
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
+                    struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_bench_read_with(out, b, lot, NULL, upto, mem, err);
 }
 
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
@@ -181,73 +198,4 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
     (void)json_object_set_new(j, "bolts_burnt", json_integer(lot->bolts_burnt));
     (void)json_object_set_new(j, "bolts", json_integer(lot->bolts));
     return j;
-}
-
-/* NAN (not judged) is stored as no evidence either way; the reason stands in the detail. */
-static double stored_ratio(const struct tb_verdict *v)
-{
-    return isnan(v->log_ratio) ? 0.0 : v->log_ratio;
-}
-
-static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
-{
-    return strcmp(last->verdict, tb_verdict_key(v->kind)) == 0 &&
-           fabs(last->log_ratio - stored_ratio(v)) < 1e-12 && strcmp(last->reference, v->digest) == 0 &&
-           last->bolts_burnt == lot->bolts_burnt;
-}
-
-static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_verdict *v,
-                  struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_text why = { 0 };
-    struct tb_standing s = { .lot = lot->id, .standing = "held" };
-    tb_rc rc;
-
-    tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
-                 v->ratio);
-    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts);
-    tb_text_add(&why, ")");
-    s.why = why.s;
-    rc = tb_standing_add(&s, b, mem, err);
-    tb_text_free(&why);
-    return rc;
-}
-
-tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
-                      const struct tb_lot_verdict *v, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    struct tb_judged last = { 0 }, now = { .lot = lot->id, .verdict = tb_verdict_key(v->verdict.kind) };
-    bool fresh, hold_it;
-    json_t *json;
-    char *detail;
-    tb_rc rc = tb_judged_latest(&last, b, lot->id, &mem, err);
-
-    fresh = rc == TB_ENOTFOUND ? v->observations > 0 : rc == TB_OK && !same(&last, &v->verdict, lot);
-    hold_it = fresh && v->verdict.kind == TB_CONTRADICTS &&
-              (strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0);
-    if (rc == TB_ENOTFOUND)
-        rc = TB_OK;
-    if (rc == TB_OK && fresh) {
-        json = tb_lot_verdict_json(v, lot);
-        detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
-        json_decref(json);
-        now.log_ratio = stored_ratio(&v->verdict);
-        now.bolts_burnt = lot->bolts_burnt;
-        now.bolts = lot->bolts;
-        now.reference = v->verdict.digest;
-        now.detail = detail ? detail : "{}";
-        rc = tb_judged_add(&now, b, &mem, err);
-        free(detail);
-    }
-    if (rc == TB_OK && hold_it)
-        rc = hold(b, lot, &v->verdict, &mem, err);
-    if (rc == TB_OK) {
-        if (recorded)
-            *recorded = fresh;
-        if (held)
-            *held = hold_it;
-    }
-    tb_arena_free(&mem);
-    return rc;
 }

@@ -1,12 +1,9 @@
-/* From the records of the book to what the engine takes: observations, and the model in force. */
-#include "tenterbook/setting.h"
-#include "tenterbook/work.h"
+/* From records of burns and bench tests to what the engine takes: observations. */
+#include "work/observe.h"
 
-#include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
-static tb_rc read_burn(struct tb_observation *o, const struct tb_burn *burn, struct tb_err *err)
+tb_rc tb_burn_observed(struct tb_observation *o, const struct tb_burn *burn, struct tb_err *err)
 {
     int part = tb_part_by_key(burn->part), cue;
     tb_rc rc;
@@ -56,9 +53,45 @@ static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_be
     return TB_OK;
 }
 
-tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
-                            int64_t upto, struct tb_arena *mem, struct tb_err *err)
+/* What counts: what the book holds, less what a pending record corrects, then what is pending. */
+static struct tb_burn *burns_with(size_t *n, const struct tb_burn *list, size_t held,
+                                  const struct tb_pending *p, struct tb_arena *mem)
 {
+    struct tb_burn *all = tb_arena_alloc(mem, (held + p->burns + 1) * sizeof *all);
+
+    *n = 0;
+    for (size_t i = 0; i < held; i++) {
+        bool corrected = false;
+
+        for (size_t k = 0; k < p->burns; k++)
+            corrected |= p->burn[k].replaces && strcmp(p->burn[k].replaces, list[i].id) == 0;
+        if (!corrected)
+            all[(*n)++] = list[i];
+    }
+    for (size_t k = 0; k < p->burns; k++)
+        all[(*n)++] = p->burn[k];
+    return all;
+}
+
+static struct tb_bench_test *tests_with(size_t *n, const struct tb_bench_test *list, size_t held,
+                                        const struct tb_pending *p, struct tb_arena *mem)
+{
+    struct tb_bench_test *all = tb_arena_alloc(mem, (held + 2) * sizeof *all);
+
+    *n = 0;
+    for (size_t i = 0; i < held; i++)
+        if (!p->test || !p->test->replaces || strcmp(p->test->replaces, list[i].id) != 0)
+            all[(*n)++] = list[i];
+    if (p->test)
+        all[(*n)++] = *p->test;
+    return all;
+}
+
+tb_rc tb_lot_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          const struct tb_pending *pending, int64_t upto, struct tb_arena *mem,
+                          struct tb_err *err)
+{
+    static const struct tb_pending none = { 0 };
     struct tb_burn *burn = NULL;
     struct tb_bench_test *test = NULL;
     size_t burns = 0, tests = 0;
@@ -68,110 +101,18 @@ tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_bo
     if ((rc = tb_burn_list_upto(&burn, &burns, b, lot_id, upto, mem, err)) != TB_OK ||
         (rc = tb_bench_test_list_upto(&test, &tests, b, lot_id, upto, mem, err)) != TB_OK)
         return rc;
-    *out = tb_arena_alloc(mem, (burns + tests) * sizeof **out);
+    burn = burns_with(&burns, burn, burns, pending ? pending : &none, mem);
+    test = tests_with(&tests, test, tests, pending ? pending : &none, mem);
+    *out = tb_arena_alloc(mem, (burns + tests + 1) * sizeof **out);
     for (size_t i = 0; i < burns && rc == TB_OK; i++)
-        rc = read_burn(&(*out)[(*n)++], &burn[i], err);
+        rc = tb_burn_observed(&(*out)[(*n)++], &burn[i], err);
     for (size_t i = 0; i < tests && rc == TB_OK; i++)
         rc = add_test(*out, n, &test[i], err);
     return rc;
 }
 
-/* The fibre of a known cloth, -1 when it is not a single one. */
-static int pure_fibre(const char *known)
+tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
+                            int64_t upto, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_declaration d;
-    int fibre = -1;
-
-    tb_declaration_read(&d, known, strlen(known));
-    if (tb_declaration_clear(&d) && d.comp.n == 1 && d.comp.part[0].n == 1)
-        fibre = d.comp.part[0].share[0].fibre;
-    tb_declaration_free(&d);
-    return fibre;
-}
-
-static size_t burns_of_swatch(const struct tb_burn *burn, size_t n, const char *swatch)
-{
-    size_t same = 0;
-
-    for (size_t i = 0; i < n; i++)
-        same += strcmp(burn[i].swatch, swatch) == 0;
-    return same;
-}
-
-static tb_rc known_burns(struct tb_known_burn **out, size_t *n, struct tb_book *b, int64_t upto,
-                         struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_burn *burn = NULL;
-    size_t burns = 0;
-    tb_rc rc = tb_burn_list_upto(&burn, &burns, b, NULL, upto, mem, err);
-
-    *n = 0;
-    *out = tb_arena_alloc(mem, burns * sizeof **out + 1);
-    for (size_t i = 0; i < burns && rc == TB_OK; i++) {
-        struct tb_known_burn *k = &(*out)[*n];
-
-        k->fibre = pure_fibre(burn[i].known);
-        if (k->fibre < 0)
-            continue;
-        k->weight = 1.0 / (double)burns_of_swatch(burn, burns, burn[i].swatch);
-        rc = read_burn(&k->seen, &burn[i], err);
-        ++*n;
-    }
-    return rc;
-}
-
-/* The words of the setting that name a danger; others were refused when it was set. */
-static unsigned hazards_of(const char *text)
-{
-    unsigned bits = 0;
-
-    for (unsigned one = 1; one & TB_HAZARD_ALL; one <<= 1) {
-        const char *key = tb_hazard_key((enum tb_hazard)one);
-
-        for (const char *p = text + strspn(text, " ,"); *p; p += strcspn(p, " ,"), p += strspn(p, " ,"))
-            if (strcspn(p, " ,") == strlen(key) && strncmp(p, key, strlen(key)) == 0)
-                bits |= one;
-    }
-    return bits;
-}
-
-static tb_rc evidence_settings(struct tb_evidence_settings *s, struct tb_book *b, int64_t upto,
-                               struct tb_arena *mem, struct tb_err *err)
-{
-    const char *hazards = "";
-    bool flame = false;
-    tb_rc rc;
-
-    tb_evidence_defaults(s);
-    if ((rc = tb_setting_number(&s->contradicts_below, b, "contradicts_below", upto, err)) != TB_OK ||
-        (rc = tb_setting_number(&s->fits_above, b, "fits_above", upto, err)) != TB_OK ||
-        (rc = tb_setting_number(&s->site_weight, b, "site_weight", upto, err)) != TB_OK ||
-        (rc = tb_setting_text(&hazards, b, "hazards", upto, mem, err)) != TB_OK ||
-        (rc = tb_bench_flame_permitted(&flame, b, upto, err)) != TB_OK)
-        return rc;
-    s->hazards_allowed = hazards_of(hazards);
-    if (!flame)
-        s->hazards_allowed &= ~(unsigned)TB_HAZARD_FLAME;
-    return TB_OK;
-}
-
-tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t upto, struct tb_err *err)
-{
-    struct tb_evidence_settings settings;
-    struct tb_known_burn *known = NULL;
-    struct tb_arena mem = { 0 };
-    size_t n = 0;
-    tb_rc rc = evidence_settings(&settings, b, upto, &mem, err);
-
-    if (rc == TB_OK)
-        rc = known_burns(&known, &n, b, upto, &mem, err);
-    if (rc == TB_OK)
-        rc = tb_evidence_new(out, &settings, known, n, err);
-    tb_arena_free(&mem);
-    return rc;
-}
-
-tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err *err)
-{
-    return tb_bench_model_upto(out, b, TB_BOOK_NOW, err);
+    return tb_lot_observations(out, n, b, lot_id, NULL, upto, mem, err);
 }

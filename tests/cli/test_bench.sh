@@ -313,9 +313,9 @@ ok "what was typed up on a later day is marked" grep -q 'whole of bolt 19, by He
 run try M26-001.01.01
 ok "without a test the names are told" refused "--test is missing; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
 run try M26-001.01.01 --test vinegar
-ok "an unknown test is refused with the names" refused "'vinegar' is no bench test; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
+ok "an unknown test is refused with the names" refused "'vinegar' is not a bench test; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
 run try M26-001.01.01 --test acetone --result melts
-ok "an unknown result is refused with the names" refused "'melts' is no result; results of acetone are dissolves, partly, stays"
+ok "an unknown result is refused with the names" refused "'melts' is not a result; results of acetone are dissolves, partly, stays"
 run try M26-001.01.09 --test acetone --result stays
 ok "a test needs its swatch" refused "there is no swatch M26-001.01.09 in this book"
 run try M26-001.01.01 --test acetone --result stays

@@ -1,8 +1,9 @@
 /* drill: known swatches dealt blind, answered by burning, and what that says of a tester. */
 #include "cli/bench/drill.h"
-#include "cli/bench/burn.h"
 #include "cli/sampling/draw.h"
 #include "cli/show.h"
+#include "tenterbook/act_bench.h"
+#include "work/burn.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -163,6 +164,7 @@ static tb_rc answer_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *
 {
     const char *named = tb_opt(ctx, "class"), *key = named ? drill_answer_key(named) : NULL;
     struct tb_card card = { 0 };
+    struct tb_observation seen = { 0 };
     struct tb_burn burn = { .flame = tb_opt(ctx, "flame"), .note = "", .sample_mm = (double)NAN };
     tb_rc rc;
 
@@ -172,10 +174,11 @@ static tb_rc answer_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *
         return tb_fail(
             err, TB_EINVAL,
             "'%s' is no class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown", named);
-    if ((rc = tb_burn_read(&burn, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), mem, err)) !=
-            TB_OK ||
+    if ((rc = tb_observation_read(&seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"),
+                                  err)) != TB_OK ||
+        (rc = tb_burn_observe(&burn, &seen, mem, err)) != TB_OK ||
         (rc = find_card(&card, ctx, ctx->argv[1], mem, err)) != TB_OK ||
-        (rc = tb_flame_permitted(ctx, err)) != TB_OK)
+        (rc = tb_flame_check(ctx->book, err)) != TB_OK)
         return rc;
     burn.swatch = card.swatch;
     if ((rc = record_answer(ctx, &card, key, &burn, mem, err)) != TB_OK)

@@ -1,8 +1,5 @@
 #include "cli/bench/judge.h"
 
-#include "cli/bench/judge_all.h"
-#include "cli/bench/judge_lot.h"
-
 #include <stdlib.h>
 #include <string.h>
 

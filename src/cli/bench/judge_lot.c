@@ -1,9 +1,7 @@
-#include "cli/bench/judge_lot.h"
+/* judge LOT: the verdict on a lot of the book, now or as of a journal row. */
+#include "cli/bench/judge.h"
 
 #include "cli/show.h"
-
-#include <math.h>
-#include <string.h>
 
 static json_t *as_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
 {
@@ -37,77 +35,18 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb
     return rc;
 }
 
-/* The verdict that a journal row holds, computed again with what the book held then. */
-static tb_rc judge_as_of(struct tb_ctx *ctx, const struct tb_lot *lot, int64_t row, struct tb_arena *mem,
-                         struct tb_err *err)
-{
-    struct tb_evidence *ev = NULL;
-    struct tb_lot_verdict v = { 0 };
-    struct tb_judged *list = NULL;
-    const struct tb_judged *then = NULL;
-    size_t n = 0;
-    tb_rc rc = tb_judged_list(&list, &n, ctx->book, lot->id, mem, err);
-
-    for (size_t i = 0; i < n; i++)
-        if (list[i].entry <= row)
-            then = &list[i];
-    if (rc == TB_OK && !then)
-        return tb_fail(err, TB_ENOTFOUND, "lot %s had no verdict by journal row %lld", lot->ref,
-                       (long long)row);
-    if (rc != TB_OK || (rc = tb_bench_model_upto(&ev, ctx->book, then->entry, err)) != TB_OK)
-        return rc;
-    rc = tb_bench_judge(&v, ctx->book, lot, ev, TB_WANT_CUES, then->entry, err);
-    tb_evidence_free(ev);
-    if (rc == TB_OK && strcmp(v.verdict.digest, then->reference) != 0)
-        rc = tb_fail(err, TB_EREFUSED,
-                     "the verdict of journal row %lld was computed with other reference tables (%s, here "
-                     "%s); the program of "
-                     "that time computes it again",
-                     (long long)then->entry, then->reference, v.verdict.digest);
-    if (rc == TB_OK && fabs(v.verdict.log_ratio - then->log_ratio) > 1e-9 * (1 + fabs(then->log_ratio)) &&
-        !isnan(v.verdict.log_ratio))
-        rc = tb_fail(err, TB_EFORMAT,
-                     "journal row %lld recorded a log ratio of %.12g; computed again it is %.12g",
-                     (long long)then->entry, then->log_ratio, v.verdict.log_ratio);
-    if (rc == TB_OK) {
-        struct tb_lot as_then = *lot;
-
-        as_then.bolts_burnt = then->bolts_burnt;
-        rc = print(ctx, &as_then, &v, false, err);
-    }
-    tb_lot_verdict_free(&v);
-    return rc;
-}
-
-static tb_rc judge_now(struct tb_ctx *ctx, const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_rejudged r = { 0 };
-    tb_rc rc = tb_ctx_begin(ctx, "judge", err);
-
-    if (rc != TB_OK)
-        return rc;
-    tb_book_subject(ctx->book, lot->ref);
-    rc = tb_rejudge(&r, ctx, lot->ref, TB_WANT_ALL, mem, err);
-    if (rc == TB_OK && r.recorded)
-        rc = tb_book_commit(ctx->book, err);
-    else
-        tb_book_rollback(ctx->book);
-    if (rc == TB_OK)
-        rc = print(ctx, &r.lot, &r.v, r.held, err);
-    tb_rejudged_free(&r);
-    return rc;
-}
-
 tb_rc tb_judge_lot(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
-    struct tb_lot lot;
+    struct tb_rejudged r = { 0 };
     long row = 0;
     tb_rc rc = tb_ctx_book(ctx, err);
 
     if (rc == TB_OK && (rc = tb_opt_whole(&row, ctx, "as-of", 1, 1000000000, err)) == TB_OK &&
-        (rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &mem, err)) == TB_OK)
-        rc = row ? judge_as_of(ctx, &lot, row, &mem, err) : judge_now(ctx, &lot, &mem, err);
+        (rc = row ? tb_judge_as_of(&r, ctx->book, ctx->argv[0], row, &mem, err)
+                  : tb_act_judge(&r, &ctx->actor, ctx->argv[0], TB_WANT_ALL, &mem, err)) == TB_OK)
+        rc = print(ctx, &r.lot, &r.v, r.held, err);
+    tb_rejudged_free(&r);
     tb_arena_free(&mem);
     return rc;
 }

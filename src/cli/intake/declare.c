@@ -1,3 +1,4 @@
+/* declare: the words that count for a lot from now on. */
 #include "cli/show.h"
 
 #include <string.h>
@@ -19,25 +20,11 @@ static tb_rc declare_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err 
 {
     const char *text = tb_opt(ctx, "text");
     struct tb_rejudged r = { 0 };
-    struct tb_lot lot;
     tb_rc rc;
 
     if (!text || !*text)
         return tb_misuse(err, "declare needs --text with the composition");
-    if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
-        (rc = tb_ctx_begin(ctx, "declare", err)) != TB_OK)
-        return rc;
-    tb_book_subject(ctx->book, lot.ref);
-    rc = tb_declaration_add(ctx->book, lot.id, text, "answer", lot.declaration, err);
-    if (rc == TB_OK && lot.burns > 0)
-        rc = tb_rejudge(&r, ctx, lot.ref, TB_WANT_CUES, mem, err);
-    else if (rc == TB_OK)
-        rc = tb_lot_find(&r.lot, ctx->book, lot.ref, mem, err);
-    if (rc == TB_OK)
-        rc = tb_book_commit(ctx->book, err);
-    else
-        tb_book_rollback(ctx->book);
-    if (rc == TB_OK)
+    if ((rc = tb_act_declare(&r, &ctx->actor, ctx->argv[0], text, mem, err)) == TB_OK)
         rc = print(ctx, &r, err);
     tb_rejudged_free(&r);
     return rc;

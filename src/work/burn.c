@@ -1,0 +1,187 @@
+/* A burn of a swatch: recorded, its lot judged again and held where the verdict contradicts. */
+#include "work/burn.h"
+
+#include "work/act.h"
+#include "work/verdict.h"
+
+#include <string.h>
+
+struct burning {
+    const struct tb_burn_request *request;
+    struct tb_burn_outcome *out;
+    struct tb_arena *mem;
+};
+
+tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err)
+{
+    bool yes = false;
+    tb_rc rc = tb_bench_flame_permitted(&yes, b, TB_BOOK_NOW, err);
+
+    if (rc != TB_OK || yes)
+        return rc;
+    return tb_fail(
+        err, TB_EREFUSED,
+        "flame work is not permitted at this bench; where the local fire code and the employer's rules "
+        "allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ...");
+}
+
+/* Every cue said, and the channels looked at, by name: the book outlives the numbers of this program. */
+static void as_records(struct tb_burn *burn, const struct tb_observation *o, struct tb_arena *mem)
+{
+    struct tb_text looked = { 0 };
+    size_t n = tb_cue_count();
+
+    burn->cues = 0;
+    burn->cue = tb_arena_alloc(mem, n * sizeof *burn->cue);
+    for (size_t i = 0; i < n; i++) {
+        struct tb_cue cue;
+
+        if (o->sight[i] == TB_SIGHT_NONE)
+            continue;
+        tb_cue_at(&cue, (int)i);
+        burn->cue[burn->cues++] = (struct tb_cue_seen){ cue.key, o->sight[i] == TB_SIGHT_SEEN };
+    }
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        struct tb_channel channel;
+
+        if (!o->looked[i])
+            continue;
+        tb_channel_at(&channel, (int)i);
+        tb_text_addf(&looked, "%s%s", looked.n ? " " : "", channel.key);
+    }
+    burn->looked = tb_arena_strdup(mem, tb_text_str(&looked));
+    tb_text_free(&looked);
+}
+
+/* What burned says nothing of solvents: those are recorded as bench tests, with their own cautions. */
+static tb_rc only_burning(const struct tb_observation *o, struct tb_err *err)
+{
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        struct tb_channel channel;
+
+        tb_channel_at(&channel, (int)i);
+        if (o->looked[i] && channel.bench)
+            return tb_fail(
+                err, TB_EINVAL,
+                "'%s' is a bench test, not something seen while burning; record it with: tenterbook try "
+                "SWATCH --test %s --result ...",
+                channel.key, channel.key);
+    }
+    return TB_OK;
+}
+
+tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, struct tb_arena *mem,
+                      struct tb_err *err)
+{
+    tb_rc rc = only_burning(seen, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (tb_observation_empty(seen))
+        return tb_fail(err, TB_EINVAL,
+                       "a burn needs at least one thing seen or looked at (saw, not, looked)");
+    as_records(burn, seen, mem);
+    return TB_OK;
+}
+
+static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swatch *s, struct tb_err *err)
+{
+    if (r->burned_at && r->dead_at && strcmp(r->dead_at, r->burned_at) < 0)
+        return tb_fail(err, TB_EINVAL, "the residue cannot be dead (%s) before the burn (%s)", r->dead_at,
+                       r->burned_at);
+    if (r->burned_at && strcmp(r->burned_at, s->cut_at) < 0)
+        return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been burned at %s", s->tag,
+                       s->cut_at, r->burned_at);
+    return TB_OK;
+}
+
+static tb_rc read_request(struct burning *w, struct tb_book *b, struct tb_err *err)
+{
+    const struct tb_burn_request *r = w->request;
+    struct tb_swatch *s = &w->out->swatch;
+    struct tb_burn *burn = &w->out->burn;
+    tb_rc rc;
+
+    if ((rc = tb_flame_check(b, err)) != TB_OK ||
+        (rc = tb_swatch_find(s, b, r->swatch, w->mem, err)) != TB_OK)
+        return rc;
+    *burn = (struct tb_burn){ .swatch = s->id,
+                              .burned_at = r->burned_at,
+                              .dead_at = r->dead_at,
+                              .flame = r->flame,
+                              .note = r->note,
+                              .at_hand = r->at_hand,
+                              .replaces = r->corrects,
+                              .sample_mm = r->sample_mm,
+                              .tag = s->tag,
+                              .part = s->part,
+                              .bolt_number = s->bolt_number,
+                              .known = s->known,
+                              .lot = s->lot };
+    if (r->photos > TB_PHOTOS_MOST)
+        return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
+    if ((rc = tb_burn_observe(burn, r->seen, w->mem, err)) != TB_OK)
+        return rc;
+    return check_moments(r, s, err);
+}
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct burning *w = arg;
+    struct tb_pending pending = { .burn = &w->out->burn, .burns = 1 };
+    tb_rc rc = read_request(w, b, err);
+
+    (void)write;
+    if (rc != TB_OK || !w->out->swatch.lot)
+        return rc;
+    return tb_rejudge_plan(&w->out->judged, b, w->out->swatch.lot_ref, &pending, TB_WANT_CUES, w->mem, err);
+}
+
+/* Known cloth is weighed with no lot: whatever others write, its record stays what it is. */
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    const struct burning *w = arg;
+
+    return w->out->swatch.lot && tb_row_concerns_lot(row, w->out->swatch.lot_ref);
+}
+
+static tb_rc add_photographs(struct burning *w, struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->request->photos && rc == TB_OK; i++) {
+        struct tb_attachment photo = w->request->photo[i];
+
+        photo.about = "burn";
+        photo.subject = w->out->burn.id;
+        rc = tb_attachment_add(&photo, b, w->mem, err);
+    }
+    return rc;
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct burning *w = arg;
+    tb_rc rc;
+
+    tb_book_subject(b, w->out->swatch.tag);
+    if ((rc = tb_burn_add(&w->out->burn, b, w->mem, err)) != TB_OK ||
+        (rc = add_photographs(w, b, err)) != TB_OK || !w->out->swatch.lot)
+        return rc;
+    return tb_rejudge_write(&w->out->judged, b, w->mem, err);
+}
+
+tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
+                  const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "burn", plan, concerns, write };
+    struct burning w = { request, out, mem };
+
+    *out = (struct tb_burn_outcome){ 0 };
+    return tb_act_do(&act, &w, actor, err);
+}
+
+void tb_burn_outcome_free(struct tb_burn_outcome *out)
+{
+    tb_rejudged_free(&out->judged);
+}

@@ -1,0 +1,314 @@
+/* A file of burns: swatches registered, burns recorded, lots judged, all of it or nothing. */
+#include "work/burn.h"
+
+#include "work/act.h"
+#include "work/judge_all.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The rows of one lot, bolt and part burn one swatch: the first of them registers it. */
+struct cloth {
+    struct tb_swatch swatch;
+    struct tb_bolt bolt;
+    size_t lot; /* which of the lots touched */
+};
+
+/* A lot touched, and the burns of the file that are of it. */
+struct touched {
+    struct tb_lot lot;
+    struct tb_burn *burn;
+    size_t n, cap;
+    struct tb_pending pending;
+};
+
+struct filing {
+    const struct tb_burn_file_request *request;
+    struct tb_burn_file_outcome *out;
+    struct tb_arena *mem;
+    struct cloth *cloth;
+    size_t cloths, cloths_cap;
+    struct touched *lot;
+    size_t lots, lots_cap;
+    struct tb_burn *burn; /* of each row */
+    size_t *of;           /* cloth of each row */
+    struct tb_weighed *weighed;
+};
+
+static void forget(struct filing *w)
+{
+    for (size_t i = 0; i < w->lots; i++) {
+        free(w->lot[i].burn);
+        if (w->weighed)
+            tb_lot_verdict_free(&w->weighed[i].v);
+    }
+    free(w->cloth);
+    free(w->lot);
+    free(w->burn);
+    free(w->of);
+    free(w->weighed);
+    w->cloth = NULL;
+    w->lot = NULL;
+    w->burn = NULL;
+    w->of = NULL;
+    w->weighed = NULL;
+    w->cloths = w->cloths_cap = w->lots = w->lots_cap = 0;
+}
+
+/* --- planning --------------------------------------------------------------------------------------------- */
+
+static size_t touch(struct filing *w, const struct tb_lot *lot)
+{
+    for (size_t i = 0; i < w->lots; i++)
+        if (strcmp(w->lot[i].lot.id, lot->id) == 0)
+            return i;
+    TB_PUSH_ROOM(w->lot, w->lots, w->lots_cap);
+    w->lot[w->lots] = (struct touched){ .lot = *lot };
+    return w->lots++;
+}
+
+/* Until it is registered under the lock a swatch goes by a name no tag has. */
+static const char *name_for_now(struct filing *w)
+{
+    char name[32];
+
+    (void)snprintf(name, sizeof name, "new %zu", w->cloths);
+    return tb_arena_strdup(w->mem, name);
+}
+
+static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const struct tb_burn_row *row,
+                        const char *cut_at, struct tb_err *err)
+{
+    const char *part = *row->part ? row->part : "whole";
+    struct tb_lot lot;
+    struct tb_bolt bolt;
+    tb_rc rc;
+
+    if (tb_part_by_key(part) < 0)
+        return tb_fail(err, TB_EINVAL, "'%s' is no part of a cloth", part);
+    if ((rc = tb_lot_find(&lot, b, *row->lot ? row->lot : row->bolt, w->mem, err)) != TB_OK ||
+        (rc = tb_bolt_find(&bolt, b, lot.id, row->bolt, w->mem, err)) != TB_OK)
+        return rc;
+    for (*out = 0; *out < w->cloths; ++*out)
+        if (strcmp(w->cloth[*out].bolt.id, bolt.id) == 0 && strcmp(w->cloth[*out].swatch.part, part) == 0)
+            return TB_OK;
+    TB_PUSH_ROOM(w->cloth, w->cloths, w->cloths_cap);
+    w->cloth[w->cloths] = (struct cloth){ .swatch = { .tag = name_for_now(w),
+                                                      .lot = lot.id,
+                                                      .lot_ref = lot.ref,
+                                                      .bolt = bolt.id,
+                                                      .bolt_number = bolt.number,
+                                                      .part = part,
+                                                      .known = "",
+                                                      .cut_at = cut_at },
+                                          .bolt = bolt,
+                                          .lot = touch(w, &lot) };
+    w->cloths++;
+    return TB_OK;
+}
+
+/* The same file again, or a row twice: a burn at the same moment would count as another one. */
+static tb_rc check_new(const struct filing *w, size_t row, const struct cloth *c, struct tb_book *b,
+                       struct tb_err *err)
+{
+    const char *at = w->burn[row].burned_at;
+    int64_t n = 0;
+    tb_rc rc = at ? tb_burn_count_at(&n, b, c->bolt.id, c->swatch.part, at, err) : TB_OK;
+
+    for (size_t i = 0; i < row && at; i++)
+        n += w->burn[i].burned_at && &w->cloth[w->of[i]] == c && strcmp(w->burn[i].burned_at, at) == 0;
+    return rc == TB_OK && n > 0
+               ? tb_fail(err, TB_EEXISTS, "a burn of the %s of bolt %s at %s is in the book already",
+                         c->swatch.part, c->bolt.number, at)
+               : rc;
+}
+
+/* The first row of a cloth registers its swatch, cut by then: a later row cannot have burned it before. */
+static tb_rc check_order(const struct cloth *c, const char *burned_at, struct tb_err *err)
+{
+    if (!burned_at || !c->swatch.cut_at || strcmp(burned_at, c->swatch.cut_at) >= 0)
+        return TB_OK;
+    return tb_fail(err, TB_EINVAL,
+                   "the %s of bolt %s was cut by %s, as a row above says, and cannot have been burned at %s; "
+                   "put the burns of a bolt in the order of time",
+                   c->swatch.part, c->bolt.number, c->swatch.cut_at, burned_at);
+}
+
+static void note_early(struct filing *w, const char *burned_at, const struct tb_lot *lot)
+{
+    if (!tb_before_arrival(burned_at, lot) || w->out->early++ > 0)
+        return;
+    w->out->early_at = burned_at;
+    w->out->early_lot = *lot;
+}
+
+static tb_rc plan_row(struct filing *w, struct tb_book *b, size_t i, struct tb_err *err)
+{
+    const struct tb_burn_row *row = &w->request->row[i];
+    struct tb_burn *burn = &w->burn[i];
+    struct tb_observation seen = { 0 };
+    struct cloth *c;
+    tb_rc rc;
+
+    *burn = (struct tb_burn){ .flame = row->flame, .note = row->note, .sample_mm = (double)NAN };
+    w->of[i] = w->cloths; /* of none, until it is found */
+    if ((rc = tb_past_moment(&burn->burned_at, "at", row->at, w->mem, err)) != TB_OK ||
+        (rc = tb_observation_read(&seen, row->saw, row->not_seen, row->looked, err)) != TB_OK ||
+        (rc = tb_burn_observe(burn, &seen, w->mem, err)) != TB_OK ||
+        (rc = find_cloth(&w->of[i], w, b, row, burn->burned_at, err)) != TB_OK)
+        return rc;
+    c = &w->cloth[w->of[i]];
+    if ((rc = check_new(w, i, c, b, err)) != TB_OK || (rc = check_order(c, burn->burned_at, err)) != TB_OK)
+        return rc;
+    note_early(w, burn->burned_at, &w->lot[c->lot].lot);
+    return TB_OK;
+}
+
+/* Every row is tried, so that one look names all that is wrong. */
+static tb_rc plan_rows(struct filing *w, struct tb_book *b, struct tb_err *err)
+{
+    size_t n = w->request->n;
+
+    for (size_t i = 0; i < n; i++) {
+        struct tb_err one = { 0 };
+        tb_rc rc = plan_row(w, b, i, &one);
+
+        if (rc == TB_EIO || rc == TB_EBUSY) {
+            *err = one;
+            return rc;
+        }
+        if (rc == TB_OK)
+            continue;
+        if (w->out->wrongs < TB_ROWS_TOLD_MOST) {
+            struct tb_wrong_row *told = &w->out->wrong[w->out->wrongs];
+
+            told->line = w->request->row[i].line;
+            memcpy(told->why, one.msg, sizeof told->why);
+        }
+        w->out->wrongs++;
+    }
+    if (w->out->wrongs == 0)
+        return TB_OK;
+    return tb_fail(err, TB_EINVAL,
+                   n == 1 ? "%zu of %zu row cannot be recorded; nothing of the file was"
+                          : "%zu of %zu rows cannot be recorded; nothing of the file was",
+                   w->out->wrongs, n);
+}
+
+/* The burns of the file by lot, as they will count. */
+static void gather(struct filing *w)
+{
+    for (size_t i = 0; i < w->request->n; i++) {
+        const struct cloth *c = &w->cloth[w->of[i]];
+        struct touched *t = &w->lot[c->lot];
+        struct tb_burn *burn;
+
+        TB_PUSH_ROOM(t->burn, t->n, t->cap);
+        burn = &t->burn[t->n++];
+        *burn = w->burn[i];
+        burn->tag = c->swatch.tag;
+        burn->part = c->swatch.part;
+        burn->bolt_number = c->bolt.number;
+    }
+}
+
+static tb_rc weigh(struct filing *w, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_evidence *ev = NULL;
+    tb_rc rc = tb_bench_model(&ev, b, err);
+
+    w->weighed = tb_array(struct tb_weighed, w->lots + 1);
+    for (size_t i = 0; i < w->lots; i++) {
+        w->lot[i].pending = (struct tb_pending){ .burn = w->lot[i].burn, .burns = w->lot[i].n };
+        w->weighed[i] = (struct tb_weighed){ .ref = w->lot[i].lot.ref, .pending = &w->lot[i].pending };
+    }
+    if (rc == TB_OK)
+        rc = tb_weigh_lots(w->weighed, w->lots, b, ev, w->mem, err);
+    tb_evidence_free(ev);
+    return rc;
+}
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct filing *w = arg;
+    tb_rc rc;
+
+    (void)write;
+    forget(w);
+    w->out->early = w->out->wrongs = 0;
+    w->burn = tb_array(struct tb_burn, w->request->n);
+    w->of = tb_array(size_t, w->request->n);
+    if ((rc = tb_flame_check(b, err)) != TB_OK || (rc = plan_rows(w, b, err)) != TB_OK)
+        return rc;
+    gather(w);
+    return weigh(w, b, err);
+}
+
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    const struct filing *w = arg;
+
+    for (size_t i = 0; i < w->lots; i++)
+        if (tb_row_concerns_lot(row, w->lot[i].lot.ref))
+            return true;
+    return false;
+}
+
+/* --- writing ---------------------------------------------------------------------------------------------- */
+
+static tb_rc write_burns(struct filing *w, struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->cloths && rc == TB_OK; i++)
+        rc = tb_swatch_add(&w->cloth[i].swatch, b, w->mem, err);
+    for (size_t i = 0; i < w->request->n && rc == TB_OK; i++) {
+        w->burn[i].swatch = w->cloth[w->of[i]].swatch.id;
+        rc = tb_burn_add(&w->burn[i], b, w->mem, err);
+    }
+    return rc;
+}
+
+static tb_rc write_verdicts(struct filing *w, struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
+        struct tb_weighed *o = &w->weighed[i];
+        bool held = false;
+
+        if ((rc = tb_lot_find(&o->lot, b, o->ref, w->mem, err)) == TB_OK)
+            rc = tb_bench_record(NULL, &held, b, &o->lot, &o->v, err);
+        w->out->kind[o->v.verdict.kind]++;
+        w->out->held += held;
+    }
+    return rc;
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct filing *w = arg;
+    tb_rc rc;
+
+    tb_book_subject(b, w->request->name);
+    if ((rc = write_burns(w, b, err)) != TB_OK || (rc = write_verdicts(w, b, err)) != TB_OK)
+        return rc;
+    w->out->burns = w->request->n;
+    w->out->swatches = w->cloths;
+    w->out->lots = w->lots;
+    return TB_OK;
+}
+
+tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
+                       const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "burn", plan, concerns, write };
+    struct filing w = { .request = request, .out = out, .mem = mem };
+    tb_rc rc;
+
+    *out = (struct tb_burn_file_outcome){ 0 };
+    rc = tb_act_do(&act, &w, actor, err);
+    forget(&w);
+    return rc;
+}

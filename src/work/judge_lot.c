@@ -1,0 +1,116 @@
+/* The verdict on one lot: now, or as it was after a journal row. */
+#include "work/act.h"
+#include "work/verdict.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SAME_RATIO 1e-9 /* relative difference of log ratios that rounding alone can make */
+
+struct judging {
+    const char *lot;
+    unsigned want;
+    struct tb_rejudged *out;
+    struct tb_arena *mem;
+};
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct judging *w = arg;
+    struct tb_due due;
+    tb_rc rc = tb_rejudge_plan(w->out, b, w->lot, NULL, w->want, w->mem, err);
+
+    if (rc == TB_OK && (rc = tb_verdict_due(&due, b, &w->out->lot, &w->out->v, err)) == TB_OK)
+        *write = due.record;
+    return rc;
+}
+
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    const struct judging *w = arg;
+
+    return tb_row_concerns_lot(row, w->out->lot.ref);
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct judging *w = arg;
+
+    tb_book_subject(b, w->out->lot.ref);
+    return tb_rejudge_write(w->out, b, w->mem, err);
+}
+
+tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "judge", plan, concerns, write };
+    struct judging w = { lot, want, out, mem };
+
+    *out = (struct tb_rejudged){ 0 };
+    return tb_act_do(&act, &w, actor, err);
+}
+
+/* The verdict in force after a journal row. */
+static tb_rc find_judged(struct tb_judged *then, struct tb_book *b, const struct tb_lot *lot, int64_t row,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_judged *list = NULL;
+    size_t n = 0, at;
+    tb_rc rc = tb_judged_list(&list, &n, b, lot->id, mem, err);
+
+    for (at = n; at > 0 && list[at - 1].entry > row; at--)
+        ;
+    if (rc == TB_OK && at == 0)
+        return tb_fail(err, TB_ENOTFOUND, "lot %s had no verdict by journal row %lld", lot->ref,
+                       (long long)row);
+    if (rc == TB_OK)
+        *then = list[at - 1];
+    return rc;
+}
+
+static tb_rc compare(const struct tb_verdict *now, const struct tb_judged *then, struct tb_err *err)
+{
+    if (strcmp(now->digest, then->reference) != 0)
+        return tb_fail(err, TB_EREFUSED,
+                       "the verdict of journal row %lld was computed with other reference tables (%s, here "
+                       "%s); the program of "
+                       "that time computes it again",
+                       (long long)then->entry, then->reference, now->digest);
+    if (!isnan(now->log_ratio) &&
+        fabs(now->log_ratio - then->log_ratio) > SAME_RATIO * (1 + fabs(then->log_ratio)))
+        return tb_fail(err, TB_EFORMAT,
+                       "journal row %lld recorded a log ratio of %.12g; computed again it is %.12g",
+                       (long long)then->entry, then->log_ratio, now->log_ratio);
+    return TB_OK;
+}
+
+static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char *lot, int64_t row,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_evidence *ev = NULL;
+    struct tb_judged then = { 0 };
+    tb_rc rc;
+
+    if ((rc = tb_lot_find(&out->lot, b, lot, mem, err)) != TB_OK ||
+        (rc = find_judged(&then, b, &out->lot, row, mem, err)) != TB_OK ||
+        (rc = tb_bench_model_upto(&ev, b, then.entry, err)) != TB_OK)
+        return rc;
+    rc = tb_bench_judge(&out->v, b, &out->lot, ev, TB_WANT_CUES, then.entry, err);
+    tb_evidence_free(ev);
+    out->judged = rc == TB_OK;
+    out->lot.bolts_burnt = then.bolts_burnt;
+    return rc == TB_OK ? compare(&out->v.verdict, &then, err) : rc;
+}
+
+tb_rc tb_judge_as_of(struct tb_rejudged *out, struct tb_book *b, const char *lot, int64_t row,
+                     struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_book_look(b, err);
+
+    *out = (struct tb_rejudged){ 0 };
+    if (rc != TB_OK)
+        return rc;
+    rc = judge_again(out, b, lot, row, mem, err);
+    tb_book_look_away(b);
+    return rc;
+}

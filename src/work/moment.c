@@ -1,0 +1,27 @@
+/* Moments that people give: they have passed. */
+#include "tenterbook/act_bench.h"
+#include "tenterbook/date.h"
+
+#include <string.h>
+
+tb_rc tb_past_moment(const char **out, const char *name, const char *text, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    char moment[TB_MOMENT_LEN + 1], now[TB_MOMENT_LEN + 1];
+
+    if (!text || !*text)
+        return TB_OK;
+    if (!tb_moment_read(moment, text))
+        return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30",
+                       name, text);
+    tb_now(now);
+    if (strcmp(moment, now) > 0)
+        return tb_fail(err, TB_EINVAL, "%s is '%s'; that is still to come (it is %s)", name, text, now);
+    *out = tb_arena_strdup(mem, moment);
+    return TB_OK;
+}
+
+bool tb_before_arrival(const char *moment, const struct tb_lot *lot)
+{
+    return moment && lot->arrived && tb_day_number(moment) < tb_day_number(lot->arrived) - 1;
+}

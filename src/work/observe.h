@@ -1,0 +1,34 @@
+/* observe.h - inside the module: records as observations, those not in the book yet included. */
+#ifndef TENTERBOOK_WORK_OBSERVE_H
+#define TENTERBOOK_WORK_OBSERVE_H
+
+#include "tenterbook/work.h"
+
+/*
+ * What an act is about to record of a lot: a verdict is computed with it before it is written. Each record has the tag,
+ * part and bolt number of its swatch, and names the record it corrects in `replaces`.
+ */
+struct tb_pending {
+    const struct tb_burn *burn; /* burns of them, in the order they will be recorded */
+    size_t burns;
+    const struct tb_bench_test *test; /* one, or NULL */
+    const char *declared;             /* words that will be in force; NULL: those of the book */
+};
+
+/* One burn's record as an observation. Fails with TB_EINVAL where the book holds a cue this program does not know. */
+tb_rc tb_burn_observed(struct tb_observation *o, const struct tb_burn *burn, struct tb_err *err);
+
+/*
+ * Burns and bench tests of a lot that counted after a journal row, and what is pending (NULL: nothing), as the engine
+ * takes them. The array is in mem.
+ */
+tb_rc tb_lot_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          const struct tb_pending *pending, int64_t upto, struct tb_arena *mem,
+                          struct tb_err *err);
+
+/* As tb_bench_read, with what is pending counted as if the book held it. */
+tb_rc tb_bench_read_with(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
+                         const struct tb_pending *pending, int64_t upto, struct tb_arena *mem,
+                         struct tb_err *err);
+
+#endif

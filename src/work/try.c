@@ -1,0 +1,147 @@
+/* A bench test of a swatch: recorded, its lot judged again and held where the verdict contradicts. */
+#include "work/act.h"
+#include "work/verdict.h"
+
+#include <string.h>
+
+struct trying {
+    const struct tb_try_request *request;
+    struct tb_try_outcome *out;
+    struct tb_arena *mem;
+};
+
+/* The names of all bench tests, for a sentence. */
+static void name_tests(struct tb_text *t)
+{
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        struct tb_channel c;
+
+        tb_channel_at(&c, (int)i);
+        if (c.bench)
+            tb_text_addf(t, "%s%s", t->n ? ", " : "", c.key);
+    }
+}
+
+/* The names of all results of one test. */
+static void name_results(struct tb_text *t, const struct tb_channel *c)
+{
+    for (int i = c->first; i < c->first + c->n; i++) {
+        struct tb_cue cue;
+
+        tb_cue_at(&cue, i);
+        tb_text_addf(t, "%s%s", t->n ? ", " : "", cue.name);
+    }
+}
+
+static tb_rc find_test(struct tb_channel *channel, const char *test, struct tb_err *err)
+{
+    struct tb_text names = { 0 };
+    int number = test ? tb_channel_by_key(test) : -1;
+    tb_rc rc;
+
+    if (number >= 0)
+        tb_channel_at(channel, number);
+    if (number >= 0 && channel->bench)
+        return TB_OK;
+    name_tests(&names);
+    rc = test ? tb_fail(err, TB_EINVAL, "'%s' is not a bench test; bench tests are %s", test, names.s)
+              : tb_fail(err, TB_EINVAL, "--test is missing; bench tests are %s", names.s);
+    tb_text_free(&names);
+    return rc;
+}
+
+static tb_rc find_result(struct tb_cue *cue, const struct tb_channel *channel, const char *result,
+                         struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+    int at = -1;
+    tb_rc rc = TB_OK;
+
+    if (result) {
+        tb_text_addf(&t, "%s:%s", channel->key, result);
+        at = tb_cue_by_key(t.s);
+    }
+    if (at >= 0) {
+        tb_cue_at(cue, at);
+    } else {
+        tb_text_clear(&t);
+        name_results(&t, channel);
+        rc = result ? tb_fail(err, TB_EINVAL, "'%s' is not a result; results of %s are %s", result,
+                              channel->key, t.s)
+                    : tb_fail(err, TB_EINVAL, "--result is missing; results of %s are %s", channel->key, t.s);
+    }
+    tb_text_free(&t);
+    return rc;
+}
+
+static tb_rc read_request(struct trying *w, struct tb_book *b, struct tb_err *err)
+{
+    const struct tb_try_request *r = w->request;
+    struct tb_swatch *s = &w->out->swatch;
+    struct tb_channel channel = { 0 };
+    struct tb_cue cue = { 0 };
+    tb_rc rc;
+
+    if ((rc = find_test(&channel, r->test, err)) != TB_OK ||
+        (rc = find_result(&cue, &channel, r->result, err)) != TB_OK ||
+        (rc = tb_swatch_find(s, b, r->swatch, w->mem, err)) != TB_OK)
+        return rc;
+    if (r->tested_at && strcmp(r->tested_at, s->cut_at) < 0)
+        return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,
+                       s->cut_at, r->tested_at);
+    w->out->meaning = cue.meaning;
+    w->out->test = (struct tb_bench_test){ .swatch = s->id,
+                                           .test = channel.key,
+                                           .result = cue.name,
+                                           .tested_at = r->tested_at,
+                                           .note = r->note,
+                                           .replaces = r->corrects,
+                                           .tag = s->tag,
+                                           .part = s->part };
+    return TB_OK;
+}
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct trying *w = arg;
+    struct tb_pending pending = { .test = &w->out->test };
+    tb_rc rc = read_request(w, b, err);
+
+    (void)write;
+    if (rc != TB_OK || !w->out->swatch.lot)
+        return rc;
+    return tb_rejudge_plan(&w->out->judged, b, w->out->swatch.lot_ref, &pending, TB_WANT_CUES, w->mem, err);
+}
+
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    const struct trying *w = arg;
+
+    return w->out->swatch.lot && tb_row_concerns_lot(row, w->out->swatch.lot_ref);
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct trying *w = arg;
+    tb_rc rc;
+
+    tb_book_subject(b, w->out->swatch.tag);
+    if ((rc = tb_bench_test_add(&w->out->test, b, w->mem, err)) != TB_OK || !w->out->swatch.lot)
+        return rc;
+    return tb_rejudge_write(&w->out->judged, b, w->mem, err);
+}
+
+tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
+                 const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "try", plan, concerns, write };
+    struct trying w = { request, out, mem };
+
+    *out = (struct tb_try_outcome){ 0 };
+    return tb_act_do(&act, &w, actor, err);
+}
+
+void tb_try_outcome_free(struct tb_try_outcome *out)
+{
+    tb_rejudged_free(&out->judged);
+}

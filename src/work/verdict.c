@@ -1,0 +1,155 @@
+/* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
+#include "work/verdict.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* NAN (not judged) is stored as no evidence either way; the reason stands in the detail. */
+static double stored_ratio(const struct tb_verdict *v)
+{
+    return isnan(v->log_ratio) ? 0.0 : v->log_ratio;
+}
+
+static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
+{
+    return strcmp(last->verdict, tb_verdict_key(v->kind)) == 0 &&
+           fabs(last->log_ratio - stored_ratio(v)) < 1e-12 && strcmp(last->reference, v->digest) == 0 &&
+           last->bolts_burnt == lot->bolts_burnt;
+}
+
+static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_verdict *v,
+                  struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_text why = { 0 };
+    struct tb_standing s = { .lot = lot->id, .standing = "held" };
+    tb_rc rc;
+
+    tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
+                 v->ratio);
+    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts);
+    tb_text_add(&why, ")");
+    s.why = why.s;
+    rc = tb_standing_add(&s, b, mem, err);
+    tb_text_free(&why);
+    return rc;
+}
+
+tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_lot_verdict *v, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_judged last = { 0 };
+    tb_rc rc = tb_judged_latest(&last, b, lot->id, &mem, err);
+
+    *due = (struct tb_due){ 0 };
+    if (rc == TB_OK)
+        due->record = !same(&last, &v->verdict, lot);
+    else if (rc == TB_ENOTFOUND)
+        due->record = v->observations > 0;
+    due->hold = due->record && v->verdict.kind == TB_CONTRADICTS &&
+                (strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const struct tb_lot_verdict *v,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    json_t *json = tb_lot_verdict_json(v, lot);
+    char *detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
+    struct tb_judged now = { .lot = lot->id,
+                             .verdict = tb_verdict_key(v->verdict.kind),
+                             .log_ratio = stored_ratio(&v->verdict),
+                             .bolts_burnt = lot->bolts_burnt,
+                             .bolts = lot->bolts,
+                             .reference = v->verdict.digest,
+                             .detail = detail };
+    tb_rc rc = detail ? tb_judged_add(&now, b, mem, err)
+                      : tb_fail(err, TB_EINVAL,
+                                "the verdict on lot %s holds a text that is not UTF-8; it is not recorded",
+                                lot->ref);
+
+    json_decref(json);
+    free(detail);
+    return rc;
+}
+
+tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
+                      const struct tb_lot_verdict *v, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_due due;
+    tb_rc rc = tb_verdict_due(&due, b, lot, v, err);
+
+    if (rc == TB_OK && due.record)
+        rc = write_verdict(b, lot, v, &mem, err);
+    if (rc == TB_OK && due.hold)
+        rc = hold(b, lot, &v->verdict, &mem, err);
+    if (rc == TB_OK && recorded)
+        *recorded = due.record;
+    if (rc == TB_OK && held)
+        *held = due.hold;
+    tb_arena_free(&mem);
+    return rc;
+}
+
+tb_rc tb_rejudge_plan(struct tb_rejudged *out, struct tb_book *b, const char *lot_ref,
+                      const struct tb_pending *pending, unsigned want, struct tb_arena *mem,
+                      struct tb_err *err)
+{
+    struct tb_evidence *ev = NULL;
+    struct tb_lot_burns burns;
+    tb_rc rc;
+
+    tb_rejudged_free(out);
+    if ((rc = tb_bench_model(&ev, b, err)) == TB_OK &&
+        (rc = tb_lot_find(&out->lot, b, lot_ref, mem, err)) == TB_OK &&
+        (rc = tb_bench_read_with(&burns, b, &out->lot, pending, TB_BOOK_NOW, mem, err)) == TB_OK)
+        rc = tb_bench_weigh(&out->v, &burns, ev, want, err);
+    tb_evidence_free(ev);
+    out->judged = rc == TB_OK;
+    return rc;
+}
+
+tb_rc tb_rejudge_write(struct tb_rejudged *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    const char *ref = out->lot.ref;
+    tb_rc rc = tb_lot_find(&out->lot, b, ref, mem, err); /* as it is with what was just recorded */
+
+    if (rc == TB_OK)
+        rc = tb_bench_record(&out->recorded, &out->held, b, &out->lot, &out->v, err);
+    return rc == TB_OK && out->recorded ? tb_lot_find(&out->lot, b, ref, mem, err) : rc;
+}
+
+void tb_rejudged_free(struct tb_rejudged *r)
+{
+    tb_lot_verdict_free(&r->v);
+    *r = (struct tb_rejudged){ 0 };
+}
+
+/* How far the reference of a lot goes in a subject: "W26-014.02" of "W26-014.02.03"; 0 where none begins it. */
+static size_t lot_ref_length(const char *subject)
+{
+    size_t n = strcspn(subject, "."), digits;
+
+    if (!strchr(subject, '-') || subject[n] != '.')
+        return 0;
+    digits = strspn(subject + n + 1, "0123456789");
+    n += 1 + digits;
+    return digits > 0 && (subject[n] == '\0' || subject[n] == '.') ? n : 0;
+}
+
+bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
+{
+    size_t n = lot_ref_length(row->subject);
+
+    if (strcmp(row->verb, "receive") == 0)
+        return false;
+    return n == 0 || (n == strlen(lot_ref) && strncmp(row->subject, lot_ref, n) == 0);
+}
+
+bool tb_row_concerns_all_lots(const struct tb_journal_row *row)
+{
+    return strcmp(row->verb, "receive") != 0 && lot_ref_length(row->subject) == 0;
+}

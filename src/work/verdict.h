@@ -1,0 +1,34 @@
+/* verdict.h - inside the module: judging a lot as part of an act. */
+#ifndef TENTERBOOK_WORK_VERDICT_H
+#define TENTERBOOK_WORK_VERDICT_H
+
+#include "tenterbook/act_bench.h"
+#include "work/observe.h"
+
+/* What a verdict on a lot asks for. */
+struct tb_due {
+    bool record; /* it differs from the last one */
+    bool hold;   /* and it contradicts, while the lot waits or was released */
+};
+tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_lot_verdict *v, struct tb_err *err);
+
+/*
+ * The two halves of judging a lot within an act. The first reads the lot and weighs it with what the act is about to
+ * record; the second, after the act has recorded that, writes the verdict and the hold where they are due.
+ *   out   zeroed before the first use; free with tb_rejudged_free. Its text is in mem
+ */
+tb_rc tb_rejudge_plan(struct tb_rejudged *out, struct tb_book *b, const char *lot_ref,
+                      const struct tb_pending *pending, unsigned want, struct tb_arena *mem,
+                      struct tb_err *err);
+tb_rc tb_rejudge_write(struct tb_rejudged *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * Whether what a journal row covers can change the verdict on a lot: a record of that lot can, one of another lot or a
+ * new delivery cannot, and whatever is of no lot (a setting, known cloth, a file of burns) is taken to.
+ */
+bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref);
+/* Whether it can change the verdicts on all lots. */
+bool tb_row_concerns_all_lots(const struct tb_journal_row *row);
+
+#endif
