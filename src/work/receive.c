@@ -130,7 +130,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 }
 
 /* Only what the site teaches about packing lists changes how one is read; the same file is looked for again below. */
-static bool concerns(const void *arg, const struct tb_journal_row *row)
+static bool concerns(void *arg, const struct tb_journal_row *row)
 {
     (void)arg;
     return strcmp(row->verb, "set") == 0 &&
