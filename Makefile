@@ -51,7 +51,7 @@ $(BUILD)/gen/sqlgen: src/gen/sqlgen.c | $(BUILD)/gen
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $<
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
-	$(Q)$(BUILD)/gen/refgen $* $< $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c
+	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c $<
 
 # The index over the names of fibres is made by a program that folds words as the reader does.
 FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
@@ -63,6 +63,25 @@ $(BUILD)/gen/fibregen: $(FIBREGEN_O)
 $(BUILD)/gen/fibre_index.c: $(BUILD)/gen/fibregen
 	$(Q)$(BUILD)/gen/fibregen $@
 
+# The same program with a market that is not in the tables, from rows alone: those of tests/market behind ours.
+MARKET_REF := $(patsubst tests/market/%.csv,%,$(wildcard tests/market/*.csv))
+MARKET_O := $(MARKET_REF:%=$(BUILD)/market/gen/ref_%.o)
+MARKET_FIBREGEN_O := $(foreach o,$(FIBREGEN_O),$(or $(filter $(BUILD)/market/gen/$(notdir $(o)),$(MARKET_O)),$(o)))
+
+$(BUILD)/market/gen/ref_%.c: sql/reference/%.csv tests/market/%.csv $(BUILD)/gen/refgen
+	@mkdir -p $(@D)
+	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/market/gen/ref_$*.h $@ $(filter %.csv,$^)
+
+$(BUILD)/market/gen/fibregen: $(MARKET_FIBREGEN_O)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lunistring
+
+$(BUILD)/market/gen/fibre_index.c: $(BUILD)/market/gen/fibregen
+	$(Q)$(BUILD)/market/gen/fibregen $@
+
+$(BUILD)/market/tenterbook: $(CLI_O) $(MARKET_O) $(BUILD)/market/gen/fibre_index.o $(LIB)
+	@echo "  link $@"
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
 $(BUILD)/gen/sql.c $(BUILD)/gen/sql.h &: $(SQL) $(BUILD)/gen/sqlgen
 	$(Q)$(BUILD)/gen/sqlgen $(BUILD)/gen/sql.h $(BUILD)/gen/sql.c $(SQL)
 
@@ -70,6 +89,10 @@ $(BUILD)/gen:
 	$(Q)mkdir -p $@
 
 $(BUILD)/gen/%.o: $(BUILD)/gen/%.c | $(GEN_H)
+	@echo "  cc $<"
+	$(Q)$(CC) $(ALL_CFLAGS) -Wno-overlength-strings -MMD -MP -c -o $@ $<
+
+$(BUILD)/market/gen/%.o: $(BUILD)/market/gen/%.c | $(GEN_H)
 	@echo "  cc $<"
 	$(Q)$(CC) $(ALL_CFLAGS) -Wno-overlength-strings -MMD -MP -c -o $@ $<
 
@@ -106,7 +129,7 @@ $(BUILD)/tests/%: tests/%.c $(LIB) | $(GEN_H)
 	@echo "  test $@"
 	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -MMD -MP -MF $@.d -o $@ $< $(LIB) -lcmocka $(LIBS)
 
-tests: $(TEST_BIN)
+tests: $(TEST_BIN) $(BUILD)/market/tenterbook
 
 check-run:
 	@$(MAKE) --no-print-directory all tests

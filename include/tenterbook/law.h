@@ -50,21 +50,22 @@ struct tb_finding {
 
 /* What a text cannot hold comes from the person who asks. Zeroed means: not said. NAN: no figure. */
 struct tb_law_facts {
-    const char *lang;      /* language the label is in or shall be in; NULL: any of the market's */
-    const char *day;       /* YYYY-MM-DD: rules in force on that day; NULL: all that have no end */
-    const char *origin;    /* country of origin; NULL: not said */
-    const int *functional; /* fibres that serve a purpose below 5 % (us), by number */
-    size_t functionals;    /* how many */
-    bool carded;           /* the cloth went through carding */
-    bool virgin;           /* there is proof that the wool is virgin */
-    bool bast;             /* there is proof that "bamboo" is the bast fibre, extracted mechanically */
-    bool one_language;     /* sold only where one official language is in use (ca) */
-    bool unchecked;        /* names and phrases from memory may be printed */
-    double micron;         /* mean fibre diameter, micrometres */
-    double coarse;         /* % by mass of fibres over 30 micrometres */
-    double cv;             /* coefficient of variation of the diameter, % */
-    double area_share;     /* % of the surface that decoration, elastic or trimming takes */
-    double left_out;       /* % by mass of what the phrase "exclusive of ..." leaves out */
+    const char *lang;   /* language the label is in or shall be in; NULL: any of the market's */
+    const char *day;    /* YYYY-MM-DD: rules in force on that day; NULL: all that have no end */
+    const char *origin; /* country of origin; NULL: not said */
+    const int
+        *functional; /* fibres that serve a purpose below the share from which fibres are named, by number */
+    size_t functionals; /* how many */
+    bool carded;        /* the cloth went through carding */
+    bool virgin;        /* there is proof that the wool is virgin */
+    bool bast;          /* there is proof that "bamboo" is the bast fibre, extracted mechanically */
+    bool one_language;  /* sold only where one of the market's languages is in use */
+    bool unchecked;     /* names and phrases from memory may be printed */
+    double micron;      /* mean fibre diameter, micrometres */
+    double coarse;      /* % by mass of fibres over 30 micrometres */
+    double cv;          /* coefficient of variation of the diameter, % */
+    double area_share;  /* % of the surface that decoration, elastic or trimming takes */
+    double left_out;    /* % by mass of what the phrase "exclusive of ..." leaves out */
     double part_share[TB_PART_KINDS]; /* % by mass of each part in the whole cloth */
 };
 /* Everything not said. Start from this. */

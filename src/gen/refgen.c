@@ -1,7 +1,9 @@
 /*
  * refgen - turn one reference table (CSV) into a C header and source.
  *
- *   refgen NAME IN.csv OUT.h OUT.c
+ *   refgen NAME OUT.h OUT.c IN.csv [MORE.csv ...]
+ *
+ * The rows of further files stand behind those of the first; their header must be the same.
  *
  * The header row names the members. A cell `name` is text, `name:number` a double (empty: NAN), `name:integer`
  * an int (empty: TB_REF_NONE). The result is `struct tb_ref_NAME`, `tb_ref_NAME[]` and `tb_ref_NAME_n`.
@@ -10,6 +12,7 @@
 #include <csv.h>
 #include <ctype.h>
 #include <errno.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,7 +26,10 @@ struct table {
     FILE *h, *c;
     char *column[COLUMNS_MOST];
     enum kind kind[COLUMNS_MOST];
-    size_t columns, cell, row;
+    size_t columns, cell;
+    size_t row;  /* of the file at hand, its header included */
+    size_t rows; /* written so far, from all files */
+    bool more;   /* a further file: its header is only compared */
 };
 
 static void stop(const struct table *t, const char *what, const char *value)
@@ -47,6 +53,22 @@ static void put_string(FILE *f, const char *s)
             (void)fputc(b, f);
     }
     (void)fputc('"', f);
+}
+
+/* "says", "number:number": the header's cell for a column that is known. */
+static bool same_column(const struct table *t, const char *text)
+{
+    size_t n = strcspn(text, ":");
+
+    return t->cell < t->columns && strlen(t->column[t->cell]) == n &&
+           memcmp(t->column[t->cell], text, n) == 0;
+}
+
+static void check_column(struct table *t, const char *text)
+{
+    if (!same_column(t, text))
+        stop(t, "the header is not that of the first file at", text);
+    t->cell++;
 }
 
 static void add_column(struct table *t, const char *text)
@@ -106,11 +128,32 @@ static void on_cell(void *data, size_t len, void *arg)
 
     if (!text)
         stop(t, "out of memory", "");
-    if (t->row == 0)
+    if (t->row == 0 && t->more)
+        check_column(t, text);
+    else if (t->row == 0)
         add_column(t, text);
     else
         put_cell(t, text);
     free(text);
+}
+
+static void put_head(const struct table *t)
+{
+    (void)fprintf(
+        t->h,
+        "/* made from %s */\n#pragma once\n#include <limits.h>\n#include <math.h>\n#include <stddef.h>\n",
+        t->file);
+    (void)fprintf(t->h, "#define TB_REF_NONE INT_MIN\nstruct tb_ref_%s {\n", t->name);
+    for (size_t i = 0; i < t->columns; i++)
+        (void)fprintf(t->h, "    %s%s;\n",
+                      t->kind[i] == TEXT     ? "const char *"
+                      : t->kind[i] == NUMBER ? "double "
+                                             : "int ",
+                      t->column[i]);
+    (void)fprintf(t->h, "};\nextern const struct tb_ref_%s tb_ref_%s[];\nextern const size_t tb_ref_%s_n;\n",
+                  t->name, t->name, t->name);
+    (void)fprintf(t->c, "#include \"gen/ref_%s.h\"\nconst struct tb_ref_%s tb_ref_%s[] = {\n", t->name,
+                  t->name, t->name);
 }
 
 static void on_row(int ch, void *arg)
@@ -118,63 +161,61 @@ static void on_row(int ch, void *arg)
     struct table *t = arg;
 
     (void)ch;
-    if (t->row == 0) {
-        (void)fprintf(
-            t->h,
-            "/* made from %s */\n#pragma once\n#include <limits.h>\n#include <math.h>\n#include <stddef.h>\n",
-            t->file);
-        (void)fprintf(t->h, "#define TB_REF_NONE INT_MIN\nstruct tb_ref_%s {\n", t->name);
-        for (size_t i = 0; i < t->columns; i++)
-            (void)fprintf(t->h, "    %s%s;\n",
-                          t->kind[i] == TEXT     ? "const char *"
-                          : t->kind[i] == NUMBER ? "double "
-                                                 : "int ",
-                          t->column[i]);
-        (void)fprintf(t->h,
-                      "};\nextern const struct tb_ref_%s tb_ref_%s[];\nextern const size_t tb_ref_%s_n;\n",
-                      t->name, t->name, t->name);
-        (void)fprintf(t->c, "#include \"gen/ref_%s.h\"\nconst struct tb_ref_%s tb_ref_%s[] = {\n", t->name,
-                      t->name, t->name);
+    if (t->row == 0 && !t->more) {
+        put_head(t);
     } else {
         if (t->cell != t->columns)
             stop(t, "fewer cells than columns, first column", t->column[0]);
-        (void)fputs(" },\n", t->c);
+        if (t->row) {
+            (void)fputs(" },\n", t->c);
+            t->rows++;
+        }
     }
     t->cell = 0;
     t->row++;
 }
 
-int main(int argc, char **argv)
+static void read_file(struct table *t, const char *file)
 {
-    struct table t = { 0 };
+    FILE *in = fopen(file, "rb");
     struct csv_parser p;
     char buf[65536];
     size_t n;
-    FILE *in;
 
-    if (argc != 5 || csv_init(&p, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0) {
-        (void)fputs("usage: refgen NAME IN.csv OUT.h OUT.c\n", stderr);
+    t->file = file;
+    t->row = t->cell = 0;
+    if (!in || csv_init(&p, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0)
+        stop(t, "cannot be read:", strerror(errno));
+    while ((n = fread(buf, 1, sizeof buf, in)) > 0)
+        if (csv_parse(&p, buf, n, on_cell, on_row, t) != n)
+            stop(t, "broken CSV:", csv_strerror(csv_error(&p)));
+    if (csv_fini(&p, on_cell, on_row, t) != 0)
+        stop(t, "broken CSV:", csv_strerror(csv_error(&p)));
+    if (t->row < 2)
+        stop(t, "a table needs a header and a row", "");
+    csv_free(&p);
+    (void)fclose(in);
+}
+
+int main(int argc, char **argv)
+{
+    struct table t = { 0 };
+
+    if (argc < 5) {
+        (void)fputs("usage: refgen NAME OUT.h OUT.c IN.csv [MORE.csv ...]\n", stderr);
         return 2;
     }
     t.name = argv[1];
-    t.file = argv[2];
-    in = fopen(argv[2], "rb");
-    t.h = fopen(argv[3], "w");
-    t.c = fopen(argv[4], "w");
-    if (!in || !t.h || !t.c) {
+    t.h = fopen(argv[2], "w");
+    t.c = fopen(argv[3], "w");
+    if (!t.h || !t.c) {
         perror("refgen");
         return 1;
     }
-    while ((n = fread(buf, 1, sizeof buf, in)) > 0)
-        if (csv_parse(&p, buf, n, on_cell, on_row, &t) != n)
-            stop(&t, "broken CSV:", csv_strerror(csv_error(&p)));
-    if (csv_fini(&p, on_cell, on_row, &t) != 0)
-        stop(&t, "broken CSV:", csv_strerror(csv_error(&p)));
-    if (t.row < 2)
-        stop(&t, "a table needs a header and a row", "");
-    (void)fprintf(t.c, "};\nconst size_t tb_ref_%s_n = %zu;\n", t.name, t.row - 1);
-    csv_free(&p);
+    for (int i = 4; i < argc; i++, t.more = true)
+        read_file(&t, argv[i]);
+    (void)fprintf(t.c, "};\nconst size_t tb_ref_%s_n = %zu;\n", t.name, t.rows);
     for (size_t i = 0; i < t.columns; i++)
         free(t.column[i]);
-    return fclose(in) || fclose(t.h) || fclose(t.c) ? 1 : 0;
+    return fclose(t.h) || fclose(t.c) ? 1 : 0;
 }

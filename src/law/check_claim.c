@@ -206,7 +206,9 @@ static void check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const char *word = tb_law_phrase_text(w->market, "recycled", "recycled");
+    const struct tb_ref_label_phrase *phrase = tb_law_phrase(w->market, "recycled", w->market->lang);
+    const char *word = phrase ? phrase->text : "recycled";
+    bool after = phrase && tb_law_stands_after(phrase);
 
     for (size_t i = 0; i < w->cmp.n; i++) {
         const struct found *f = &w->cmp.found[i];
@@ -216,9 +218,12 @@ static void check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
         if (strcmp(r->arg, "any") != 0 && !group_has(w->market, r->arg, f->fibre))
             continue;
         if (!(w->cmp.part->share[f->share].marks & TB_MARK_RECYCLED))
-            finding_add(
-                w, r, "%g %% of %s was reclaimed and the label does not say so: '%s' stands before the name",
-                f->percent, tb_fibre_at(f->fibre)->name, word);
+            finding_add(w, r,
+                        after ? "%g %% of %s was reclaimed and the label does not say so: '%s' stands behind "
+                                "the name"
+                              : "%g %% of %s was reclaimed and the label does not say so: '%s' stands before "
+                                "the name",
+                        f->percent, tb_fibre_at(f->fibre)->name, word);
     }
 }
 

@@ -1,6 +1,8 @@
 /* Checks of the words and figures alone: names, words, percentages, order, language. */
 #include "law/inside.h"
 
+#include "gen/ref_language.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -514,10 +516,10 @@ static bool wrong_name(const struct at_work *w, const struct share *s)
 
 static const char *language_name(const char *lang)
 {
-    return strcmp(lang, "en") == 0   ? "English"
-           : strcmp(lang, "fr") == 0 ? "French"
-           : strcmp(lang, "de") == 0 ? "German"
-                                     : lang;
+    for (size_t i = 0; i < tb_ref_language_n; i++)
+        if (strcmp(tb_ref_language[i].key, lang) == 0)
+            return tb_ref_language[i].name;
+    return lang;
 }
 
 /* Every share has a name in this language. *unseen: one of them is from memory. */

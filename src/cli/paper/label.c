@@ -287,16 +287,20 @@ static tb_rc label(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "market", "M,..",
-      "us, ca, eu, gb, cn, jp, kr, tw, au, nz, br; with a LOT unless said: the setting market", true },
+      "keys of markets (us, eu, ...; one that is not known lists them all); with a LOT unless said: the "
+      "setting "
+      "market",
+      true },
     { "lang", "L", "language of the label: en, fr, de, ...", false },
     { "text", "TEXT", "the words of the label or invoice", false },
     { "actual", "TEXT", "what the cloth was found to be: \"cotton 97; rayon 3\"", false },
     { "on", "YYYY-MM-DD", "rules in force on this day", false },
-    { "functional", "FIBRE", "a fibre that serves a purpose below 5 % (us)", true },
+    { "functional", "FIBRE", "a fibre that serves a purpose, below the share from which fibres are named",
+      true },
     { "carded", NULL, "the cloth went through carding", false },
     { "virgin", NULL, "there is proof that the wool is virgin", false },
     { "bast", NULL, "there is proof that the bamboo is bast fibre", false },
-    { "one-language", NULL, "sold only where one official language is in use (ca)", false },
+    { "one-language", NULL, "sold only where one of the market's languages is in use", false },
     { "micron", "UM", "mean fibre diameter, micrometres", false },
     { "coarse", "PERCENT", "share by mass of fibres over 30 micrometres", false },
     { "cv", "PERCENT", "coefficient of variation of the diameter", false },
