@@ -47,8 +47,10 @@ $(LIB): $(LIB_O)
 $(BUILD)/gen/refgen: src/gen/refgen.c | $(BUILD)/gen
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $< -lcsv
 
-$(BUILD)/gen/sqlgen: src/gen/sqlgen.c | $(BUILD)/gen
-	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $<
+SQLGEN_C := $(sort $(wildcard src/gen/sqlgen*.c))
+
+$(BUILD)/gen/sqlgen: $(SQLGEN_C) src/gen/sqlgen.h | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(SQLGEN_C)
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
 	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c $<

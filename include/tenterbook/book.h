@@ -113,6 +113,7 @@ struct tb_supplier {
 };
 struct tb_delivery {
     const char *id, *ref, *supplier, *supplier_name;
+    int64_t year, serial; /* of arrival; which delivery of the site in that year: both are in ref */
     const char *note, *order_no, *note_day /* NULL */, *arrived, *received_at, *received_by /* name */;
     const char *file_name, *file_digest, *remark;
 };
@@ -134,6 +135,7 @@ struct tb_lot {
     double log_ratio;        /* of that verdict; NAN not judged */
     int64_t bolts_burnt;     /* N of "N of M bolts burnt", now */
     int64_t burns;           /* burns that count now */
+    int64_t serial;          /* which lot of the delivery */
 };
 struct tb_bolt {
     const char *id, *lot, *number;
@@ -214,6 +216,7 @@ struct tb_swatch {
     const char *lot /* NULL: known cloth */, *bolt /* NULL */;
     const char *part, *known, *kept, *cut_at, *cut_by /* name */;
     const char *lot_ref, *bolt_number; /* read-only; "" when there is none */
+    int64_t serial;                    /* which swatch of the lot, or which known cloth of the site */
 };
 /* Record a swatch: fills id and tag; reads lot, bolt, part, known, kept, cut_at (NULL: now). */
 tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);

@@ -60,7 +60,7 @@ struct tb_joint_piece {
 };
 struct tb_joint_sample {
     const char *id, *lot;
-    int64_t serial, swatches, each; /* dealt from so many; so many to supplier and laboratory */
+    int64_t serial, swatches, each_one; /* dealt from so many; so many to supplier and laboratory */
     const char *seed, *laboratory, *rule, *present, *dealt_at, *dealt_by /* name */;
     struct tb_joint_piece *piece; /* by tag */
     size_t pieces;
@@ -85,6 +85,7 @@ struct tb_dispute_step {
     const char *keep_until; /* NULL */
     const char *recorded_at, *recorded_by /* name */;
     const char *document_name, *document_sha256; /* read-only; "" none */
+    const char *dispute;                         /* read-only: its id */
 };
 struct tb_dispute {
     const char *id, *lot;

@@ -8,6 +8,7 @@
 #define TENTERBOOK_DRAWS_H
 
 #include "tenterbook/book.h"
+#include "tenterbook/words.h"
 
 /* ---- draws --------------------------------------------------------------------------------------------- */
 
@@ -39,7 +40,9 @@ tb_rc tb_bolts_burnt(const char ***out, size_t *n, struct tb_book *b, const char
 
 /* ---- suppliers' records -------------------------------------------------------------------------------- */
 
-enum tb_outcome { TB_OUTCOME_OPEN, TB_OUTCOME_RIGHT, TB_OUTCOME_WRONG };
+/* What became of a lot: not known yet, as declared, not as declared. */
+enum tb_outcome_kind { TB_OUTCOME_OPEN, TB_OUTCOME_RIGHT, TB_OUTCOME_WRONG };
+extern const struct tb_words tb_outcome_words;
 
 struct tb_supplier_tally {
     const char *supplier, *name;
@@ -50,7 +53,7 @@ tb_rc tb_supplier_tallies(struct tb_supplier_tally **out, size_t *n, struct tb_b
                           struct tb_err *err);
 struct tb_lot_result {
     const char *ref, *arrived;
-    enum tb_outcome outcome;
+    enum tb_outcome_kind outcome;
     double metres, unit_price /* NAN */;
     const char *currency;
 };

@@ -30,12 +30,15 @@ struct tb_month_lot {
     const char *detail; /* of a verdict that contradicts: the stored verdict as JSON; NULL or "" none */
     const char *found;  /* what a laboratory found, in words that can be read; NULL or "" nothing */
     const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
+    const char *id;     /* of the lot in the book; NULL: from elsewhere */
+    int64_t analyses;   /* how many a laboratory made of it */
 };
 
 struct tb_month_bolt {
     const char *number;
     double metres, width_cm, mass_gm2; /* NAN not given */
     int64_t burns;
+    const char *id; /* in the book; NULL: from elsewhere */
 };
 
 /* A supplier's lots of the span, counted. */

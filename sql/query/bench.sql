@@ -1,30 +1,43 @@
 -- What happens at the bench: swatches, burns, cues, bench tests, attachments.
 
+-- row:  swatch (tenterbook/book.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part text,
+--       known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
+-- row:  burn (tenterbook/book.h): id text, swatch text, looked text, burned_at text, burned_by text,
+--       recorded_at text, flame text, note text, replaces text or NULL, at_hand text, dead_at text or NULL, tag text,
+--       part text, bolt_number text, known text, lot text or NULL, sample_mm number or NULL
+-- row:  cue_seen (tenterbook/book.h): cue text, seen flag
+-- row:  bench_test (tenterbook/book.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
+--       note text, replaces text or NULL, tag text, part text
+-- row:  test_corrected: swatch text, tag text, corrections whole
+-- row:  attachment (tenterbook/book.h): id text, about text, subject text, name text, media text, sha256 text,
+--       size size
+
 -- name: swatch_last_serial
--- in:   $1 lot id or NULL for known cloth
+-- in:   $1 lot text or NULL (NULL: known cloth)
 -- out:  serial whole
 SELECT MAX(serial) AS serial FROM swatch WHERE lot IS NOT DISTINCT FROM CAST($1 AS TEXT);
 
 -- name: swatch_add
--- in:   $1 id, $2 tag, $3 lot or NULL, $4 bolt or NULL, $5 serial, $6 part, $7 known, $8 kept, $9 cut_at,
---       $10 cut_by, $11 entry
+-- in:   $1 id text, $2 tag text, $3 lot text or NULL, $4 bolt text or NULL, $5 serial whole, $6 part text,
+--       $7 known text or '', $8 kept text or '', $9 cut_at text, $10 cut_by person, $11 entry entry
+-- from: swatch
 -- fact: swatch
 INSERT INTO swatch (id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
 -- name: swatch_by_tag
--- in:   $1 tag
--- out:  id text, tag text, lot text, bolt text, part text, known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
-SELECT w.id, w.tag, w.lot, w.bolt, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
+-- in:   $1 tag text
+-- out:  swatch
+SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
        COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by
   LEFT JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
  WHERE w.tag = $1;
 
 -- name: swatch_of_lot
--- in:   $1 lot id or NULL for known cloth
--- out:  id text, tag text, lot text, bolt text, part text, known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
-SELECT w.id, w.tag, w.lot, w.bolt, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  swatch
+SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
        COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by
   LEFT JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
@@ -32,27 +45,29 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.part, w.known, w.kept, w.cut_at, p.name AS 
  ORDER BY w.serial;
 
 -- name: burn_add
--- in:   $1 id, $2 swatch, $3 looked, $4 burned_at, $5 burned_by, $6 recorded_at, $7 flame,
---       $8 sample_mm or NULL, $9 at_hand, $10 dead_at or NULL, $11 note, $12 replaces or NULL, $13 entry
+-- in:   $1 id text, $2 swatch text, $3 looked text, $4 burned_at text, $5 burned_by person, $6 recorded_at text,
+--       $7 flame text or '', $8 sample_mm number or NULL, $9 at_hand text or '', $10 dead_at text or NULL,
+--       $11 note text or '', $12 replaces text or NULL, $13 entry entry
+-- from: burn
 -- fact: burn
 INSERT INTO burn (id, swatch, looked, burned_at, burned_by, recorded_at, flame, sample_mm, at_hand, dead_at, note,
                   replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 
 -- name: burn_is_corrected
--- in:   $1 burn id
+-- in:   $1 burn text
 -- out:  corrections whole
 SELECT COUNT(*) AS corrections FROM burn WHERE replaces = $1;
 
 -- name: burn_at
--- in:   $1 bolt id, $2 part, $3 moment of the burn
+-- in:   $1 bolt text, $2 part text, $3 burned_at text
 -- out:  burns whole
 SELECT COUNT(*) AS burns FROM burn_now b JOIN swatch w ON w.id = b.swatch
  WHERE w.bolt = $1 AND w.part = $2 AND b.burned_at = $3;
 
 -- name: burn_of_lot
--- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, at_hand text, dead_at text, tag text, part text, bolt_number text, known text, lot text, sample_mm number
+-- in:   $1 lot text or NULL (NULL: known cloth), $2 upto whole (the last journal row that counts)
+-- out:  burn
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
        b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
   FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
@@ -63,8 +78,8 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
  ORDER BY b.entry, b.id;
 
 -- name: burn_by_id
--- in:   $1 burn id
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, note text, replaces text, at_hand text, dead_at text, tag text, part text, bolt_number text, known text, lot text, sample_mm number
+-- in:   $1 id text
+-- out:  burn
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
        b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
   FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
@@ -72,31 +87,33 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
  WHERE b.id = $1;
 
 -- name: cue_seen_add
--- in:   $1 id, $2 burn, $3 cue, $4 seen, $5 entry
+-- in:   $1 id text, $2 burn text, $3 cue text, $4 seen flag, $5 entry entry
 -- fact: cue_seen
 INSERT INTO cue_seen (id, burn, cue, seen, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: cue_seen_of_burn
--- in:   $1 burn id
--- out:  cue text, seen whole
+-- in:   $1 burn text
+-- out:  cue_seen
 SELECT cue, seen FROM cue_seen WHERE burn = $1 ORDER BY id;
 
 -- name: bench_test_add
--- in:   $1 id, $2 swatch, $3 test, $4 result, $5 tested_at, $6 tested_by, $7 note, $8 replaces or NULL, $9 entry
+-- in:   $1 id text, $2 swatch text, $3 test text, $4 result text, $5 tested_at text, $6 tested_by person,
+--       $7 note text or '', $8 replaces text or NULL, $9 entry entry
+-- from: bench_test
 -- fact: bench_test
 INSERT INTO bench_test (id, swatch, test, result, tested_at, tested_by, note, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 
 -- name: bench_test_replaced
--- in:   $1 bench test id
--- out:  swatch text, tag text, corrections whole
+-- in:   $1 id text
+-- out:  test_corrected
 SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test r WHERE r.replaces = t.id) AS corrections
   FROM bench_test t JOIN swatch w ON w.id = t.swatch
  WHERE t.id = $1;
 
 -- name: bench_test_of_lot
--- in:   $1 lot id or NULL for known cloth, $2 the last journal row that counts
--- out:  id text, swatch text, test text, result text, tested_at text, tested_by text, note text, replaces text, tag text, part text
+-- in:   $1 lot text or NULL (NULL: known cloth), $2 upto whole (the last journal row that counts)
+-- out:  bench_test
 SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part
   FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
@@ -105,18 +122,25 @@ SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.not
  ORDER BY t.entry, t.id;
 
 -- name: attachment_add
--- in:   $1 id, $2 about, $3 subject, $4 name, $5 media, $6 sha256, $7 bytes, $8 entry
+-- in:   $1 id text, $2 about text, $3 subject text, $4 name text, $5 media text, $6 sha256 text, $7 bytes bytes,
+--       $8 entry entry
+-- from: attachment
 -- fact: attachment
 INSERT INTO attachment (id, about, subject, name, media, sha256, bytes, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 
 -- name: attachment_of_subject
--- in:   $1 id of what it is about
--- out:  id text, about text, subject text, name text, media text, sha256 text, size whole
+-- in:   $1 subject text
+-- out:  attachment
 SELECT id, about, subject, name, media, sha256, length(bytes) AS size
   FROM attachment WHERE subject = $1 ORDER BY entry, id;
 
 -- name: attachment_by_id
--- in:   $1 id
--- out:  id text, about text, subject text, name text, media text, sha256 text, bytes bytes
-SELECT id, about, subject, name, media, sha256, bytes FROM attachment WHERE id = $1;
+-- in:   $1 id text
+-- out:  attachment
+SELECT id, about, subject, name, media, sha256, length(bytes) AS size FROM attachment WHERE id = $1;
+
+-- name: attachment_bytes
+-- in:   $1 id text
+-- out:  bytes bytes
+SELECT bytes FROM attachment WHERE id = $1;

@@ -1,16 +1,35 @@
 -- Claims: terms of suppliers, goods taken into use, joint samples, disputes.
 
+-- row:  supplier_term (tenterbook/dispute.h): id text, supplier text or NULL, supplier_name text or NULL,
+--       country text, laws text, open_days int or -1, hidden_days int or -1, working flag, before_cutting flag,
+--       stands_in text, set_at text, set_by text
+-- row:  bolt_use (tenterbook/dispute.h): id text, bolt text, used flag, metres number or NULL, why text, anyway flag,
+--       used_at text, used_by text, replaces text or NULL, bolt_number text
+-- row:  use_corrected: bolt text, corrections whole
+-- row:  joint_sample (tenterbook/dispute.h): id text, lot text, serial whole, swatches whole, each_one whole,
+--       seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text
+-- row:  joint_piece (tenterbook/dispute.h): swatch text, holder text, tag text, part text, bolt_number text,
+--       kept text
+-- row:  dispute (tenterbook/dispute.h): id text, lot text, serial whole, found_on text or NULL
+-- row:  dispute_step (tenterbook/dispute.h): id text, dispute text, step text, day text, words text,
+--       due text or NULL, remedy text, amount number or NULL, currency text, channel text, proof text,
+--       document text or NULL, keep_until text or NULL, recorded_at text, recorded_by text, document_name text,
+--       document_sha256 text
+-- row:  lot_discovery: verdict_day text or NULL, analysis_day text or NULL
+
 -- name: supplier_term_add
--- in:   $1 id, $2 supplier or NULL, $3 country, $4 laws, $5 open_days or NULL, $6 hidden_days or NULL, $7 working,
---       $8 before_cutting, $9 stands_in, $10 set_at, $11 set_by, $12 entry
+-- in:   $1 id text, $2 supplier text or NULL, $3 country text or '', $4 laws text or '', $5 open_days int or -1,
+--       $6 hidden_days int or -1, $7 working flag, $8 before_cutting flag, $9 stands_in text or '', $10 set_at text,
+--       $11 set_by person, $12 entry entry
+-- from: supplier_term
 -- fact: supplier_term
 INSERT INTO supplier_term (id, supplier, country, laws, open_days, hidden_days, working, before_cutting, stands_in,
                            set_at, set_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 
 -- name: supplier_term_of_supplier
--- in:   $1 supplier id
--- out:  id text, supplier text, supplier_name text, country text, laws text, open_days number, hidden_days number, working whole, before_cutting whole, stands_in text, set_at text, set_by text
+-- in:   $1 supplier text
+-- out:  supplier_term
 SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by JOIN supplier s ON s.id = t.supplier
@@ -18,8 +37,8 @@ SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
 -- name: supplier_term_of_country
--- in:   $1 country, '' for everybody
--- out:  id text, supplier text, supplier_name text, country text, laws text, open_days number, hidden_days number, working whole, before_cutting whole, stands_in text, set_at text, set_by text
+-- in:   $1 country text ('': everybody)
+-- out:  supplier_term
 SELECT t.id, t.supplier, NULL AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by
@@ -27,7 +46,7 @@ SELECT t.id, t.supplier, NULL AS supplier_name, t.country, t.laws, t.open_days, 
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
 -- name: supplier_term_all
--- out:  id text, supplier text, supplier_name text, country text, laws text, open_days number, hidden_days number, working whole, before_cutting whole, stands_in text, set_at text, set_by text
+-- out:  supplier_term
 SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by LEFT JOIN supplier s ON s.id = t.supplier
@@ -38,15 +57,16 @@ SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days
  ORDER BY CASE WHEN t.supplier IS NOT NULL THEN 0 WHEN t.country <> '' THEN 1 ELSE 2 END, s.name, t.country;
 
 -- name: bolt_use_add
--- in:   $1 id, $2 bolt, $3 used, $4 metres or NULL, $5 why, $6 anyway, $7 used_at, $8 used_by, $9 replaces or NULL,
---       $10 entry
+-- in:   $1 id text, $2 bolt text, $3 used flag, $4 metres number or NULL, $5 why text or '', $6 anyway flag,
+--       $7 used_at text, $8 used_by person, $9 replaces text or NULL, $10 entry entry
+-- from: bolt_use
 -- fact: bolt_use
 INSERT INTO bolt_use (id, bolt, used, metres, why, anyway, used_at, used_by, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 
 -- name: bolt_use_of_lot
--- in:   $1 lot id
--- out:  id text, bolt text, used whole, metres number, why text, anyway whole, used_at text, used_by text, replaces text, bolt_number text
+-- in:   $1 lot text
+-- out:  bolt_use
 SELECT u.id, u.bolt, u.used, u.metres, u.why, u.anyway, u.used_at, p.name AS used_by, u.replaces,
        b.number AS bolt_number
   FROM bolt_use_now u JOIN bolt b ON b.id = u.bolt JOIN person p ON p.id = u.used_by
@@ -54,27 +74,29 @@ SELECT u.id, u.bolt, u.used, u.metres, u.why, u.anyway, u.used_at, p.name AS use
  ORDER BY u.entry, u.id;
 
 -- name: bolt_use_replaced
--- in:   $1 id of a use
--- out:  bolt text, corrections whole
+-- in:   $1 id text
+-- out:  use_corrected
 SELECT u.bolt, (SELECT COUNT(*) FROM bolt_use r WHERE r.replaces = u.id) AS corrections
   FROM bolt_use u WHERE u.id = $1 AND u.used = 1;
 
 -- name: joint_sample_add
--- in:   $1 id, $2 lot, $3 serial, $4 swatches, $5 each_one, $6 seed, $7 laboratory, $8 rule, $9 present, $10 dealt_at,
---       $11 dealt_by, $12 entry
+-- in:   $1 id text, $2 lot text, $3 serial whole, $4 swatches whole, $5 each_one whole, $6 seed text,
+--       $7 laboratory text or '', $8 rule text or '', $9 present text or '', $10 dealt_at text, $11 dealt_by person,
+--       $12 entry entry
+-- from: joint_sample
 -- fact: joint_sample
 INSERT INTO joint_sample (id, lot, serial, swatches, each_one, seed, laboratory, rule, present, dealt_at, dealt_by,
                           entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 
 -- name: joint_sample_last_serial
--- in:   $1 lot id
+-- in:   $1 lot text
 -- out:  serial whole
 SELECT MAX(serial) AS serial FROM joint_sample WHERE lot = $1;
 
 -- name: joint_sample_of_lot
--- in:   $1 lot id
--- out:  id text, lot text, serial whole, swatches whole, each_one whole, seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text
+-- in:   $1 lot text
+-- out:  joint_sample
 SELECT j.id, j.lot, j.serial, j.swatches, j.each_one, j.seed, j.laboratory, j.rule, j.present, j.dealt_at,
        p.name AS dealt_by
   FROM joint_sample j JOIN person p ON p.id = j.dealt_by
@@ -82,54 +104,58 @@ SELECT j.id, j.lot, j.serial, j.swatches, j.each_one, j.seed, j.laboratory, j.ru
  ORDER BY j.serial;
 
 -- name: joint_piece_add
--- in:   $1 id, $2 sample, $3 swatch, $4 holder, $5 entry
+-- in:   $1 id text, $2 sample text, $3 swatch text, $4 holder text, $5 entry entry
 -- fact: joint_piece
 INSERT INTO joint_piece (id, sample, swatch, holder, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: joint_piece_of_sample
--- in:   $1 sample id
--- out:  swatch text, holder text, tag text, part text, bolt_number text, kept text
+-- in:   $1 sample text
+-- out:  joint_piece
 SELECT i.swatch, i.holder, w.tag, w.part, COALESCE(b.number, '') AS bolt_number, w.kept
   FROM joint_piece i JOIN swatch w ON w.id = i.swatch LEFT JOIN bolt b ON b.id = w.bolt
  WHERE i.sample = $1
  ORDER BY w.serial;
 
 -- name: swatch_retained
--- in:   $1 lot id
--- out:  id text, tag text, lot text, bolt text, part text, known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
-SELECT w.id, w.tag, w.lot, w.bolt, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by, l.ref AS lot_ref,
+-- in:   $1 lot text
+-- out:  swatch
+SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by, l.ref AS lot_ref,
        COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
  WHERE w.lot = $1 AND w.kept <> '' AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
  ORDER BY w.serial;
 
 -- name: dispute_add
--- in:   $1 id, $2 lot, $3 serial, $4 found_on or NULL, $5 entry
+-- in:   $1 id text, $2 lot text, $3 serial whole, $4 found_on text or NULL, $5 entry entry
+-- from: dispute
 -- fact: dispute
 INSERT INTO dispute (id, lot, serial, found_on, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: dispute_last_serial
--- in:   $1 lot id
+-- in:   $1 lot text
 -- out:  serial whole
 SELECT MAX(serial) AS serial FROM dispute WHERE lot = $1;
 
 -- name: dispute_of_lot
--- in:   $1 lot id
--- out:  id text, lot text, serial whole, found_on text
+-- in:   $1 lot text
+-- out:  dispute
 SELECT id, lot, serial, found_on FROM dispute WHERE lot = $1 ORDER BY serial;
 
 -- name: dispute_step_add
--- in:   $1 id, $2 dispute, $3 step, $4 day, $5 words, $6 due or NULL, $7 remedy, $8 amount or NULL, $9 currency,
---       $10 channel, $11 proof, $12 document or NULL, $13 keep_until or NULL, $14 recorded_at, $15 recorded_by, $16 entry
+-- in:   $1 id text, $2 dispute text, $3 step text, $4 day text, $5 words text or '', $6 due text or NULL,
+--       $7 remedy text or '', $8 amount number or NULL, $9 currency text or '', $10 channel text or '',
+--       $11 proof text or '', $12 document text or NULL, $13 keep_until text or NULL, $14 recorded_at text,
+--       $15 recorded_by person, $16 entry entry
+-- from: dispute_step
 -- fact: dispute_step
 INSERT INTO dispute_step (id, dispute, step, day, words, due, remedy, amount, currency, channel, proof, document,
                           keep_until, recorded_at, recorded_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16);
 
 -- name: dispute_step_of_dispute
--- in:   $1 dispute id
--- out:  id text, step text, day text, words text, due text, remedy text, amount number, currency text, channel text, proof text, document text, keep_until text, recorded_at text, recorded_by text, document_name text, document_sha256 text
-SELECT s.id, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.currency, s.channel, s.proof, s.document,
+-- in:   $1 dispute text
+-- out:  dispute_step
+SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.currency, s.channel, s.proof, s.document,
        s.keep_until, s.recorded_at, p.name AS recorded_by, COALESCE(a.name, '') AS document_name,
        COALESCE(a.sha256, '') AS document_sha256
   FROM dispute_step s JOIN person p ON p.id = s.recorded_by LEFT JOIN attachment a ON a.id = s.document
@@ -137,8 +163,8 @@ SELECT s.id, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.currency, s.ch
  ORDER BY s.entry, s.id;
 
 -- name: lot_discovery
--- in:   $1 lot id
--- out:  verdict_day text, analysis_day text
+-- in:   $1 lot text
+-- out:  lot_discovery
 SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v WHERE v.lot = $1 AND v.verdict = 'contradicts')
          AS verdict_day,
        (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = $1 AND a.answers LIKE '%:does_not_conform%')

@@ -3,16 +3,16 @@
 -- disputes are left out: they are the buyer's own, and the file goes to the other side.
 
 -- name: extract_site
--- in:   $1 lot id
--- out:  id text, code text, name text, country text, entry whole
+-- in:   $1 lot text
+-- out:  fact site
 SELECT x.id, x.code, x.name, x.country, x.entry
   FROM site x
  WHERE x.id IN (SELECT d.site FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_person
--- in:   $1 lot id
--- out:  id text, name text, entry whole
+-- in:   $1 lot text
+-- out:  fact person
 SELECT x.id, x.name, x.entry
   FROM person x
  WHERE x.id IN (SELECT d.received_by FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
@@ -28,16 +28,16 @@ SELECT x.id, x.name, x.entry
  ORDER BY x.entry, x.id;
 
 -- name: extract_supplier
--- in:   $1 lot id
--- out:  id text, name text, folded text, entry whole
+-- in:   $1 lot text
+-- out:  fact supplier
 SELECT x.id, x.name, x.folded, x.entry
   FROM supplier x
  WHERE x.id IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_delivery
--- in:   $1 lot id
--- out:  id text, ref text, site text, year whole, serial whole, supplier text, note text, order_no text, note_day text, arrived text, received_at text, received_by text, file_name text, file_digest text, remark text, entry whole
+-- in:   $1 lot text
+-- out:  fact delivery
 SELECT x.id, x.ref, x.site, x.year, x.serial, x.supplier, x.note, x.order_no, x.note_day, x.arrived,
        x.received_at, x.received_by, x.file_name, x.file_digest, x.remark, x.entry
   FROM delivery x
@@ -45,8 +45,8 @@ SELECT x.id, x.ref, x.site, x.year, x.serial, x.supplier, x.note, x.order_no, x.
  ORDER BY x.entry, x.id;
 
 -- name: extract_lot
--- in:   $1 lot id
--- out:  id text, ref text, delivery text, serial whole, article text, colour text, dye_lot text, origin text, unit_price number, currency text, bolts whole, metres number, entry whole
+-- in:   $1 lot text
+-- out:  fact lot
 SELECT x.id, x.ref, x.delivery, x.serial, x.article, x.colour, x.dye_lot, x.origin, x.unit_price, x.currency,
        x.bolts, x.metres, x.entry
   FROM lot x
@@ -54,32 +54,32 @@ SELECT x.id, x.ref, x.delivery, x.serial, x.article, x.colour, x.dye_lot, x.orig
  ORDER BY x.entry, x.id;
 
 -- name: extract_declaration
--- in:   $1 lot id
--- out:  id text, lot text, text text, reading text, clear whole, doubts text, origin text, replaces text, entry whole
+-- in:   $1 lot text
+-- out:  fact declaration
 SELECT x.id, x.lot, x.text, x.reading, x.clear, x.doubts, x.origin, x.replaces, x.entry
   FROM declaration x
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
 -- name: extract_bolt
--- in:   $1 lot id
--- out:  id text, lot text, number text, metres number, width_cm number, mass_gm2 number, said text, entry whole
+-- in:   $1 lot text
+-- out:  fact bolt
 SELECT x.id, x.lot, x.number, x.metres, x.width_cm, x.mass_gm2, x.said, x.entry
   FROM bolt x
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
 -- name: extract_swatch
--- in:   $1 lot id
--- out:  id text, tag text, lot text, bolt text, serial whole, part text, known text, kept text, cut_at text, cut_by text, entry whole
+-- in:   $1 lot text
+-- out:  fact swatch
 SELECT x.id, x.tag, x.lot, x.bolt, x.serial, x.part, x.known, x.kept, x.cut_at, x.cut_by, x.entry
   FROM swatch x
  WHERE x.lot = $1 OR x.lot IS NULL
  ORDER BY x.entry, x.id;
 
 -- name: extract_burn
--- in:   $1 lot id
--- out:  id text, swatch text, looked text, burned_at text, burned_by text, recorded_at text, flame text, sample_mm number, at_hand text, dead_at text, note text, replaces text, entry whole
+-- in:   $1 lot text
+-- out:  fact burn
 SELECT x.id, x.swatch, x.looked, x.burned_at, x.burned_by, x.recorded_at, x.flame, x.sample_mm, x.at_hand,
        x.dead_at, x.note, x.replaces, x.entry
   FROM burn x
@@ -87,24 +87,24 @@ SELECT x.id, x.swatch, x.looked, x.burned_at, x.burned_by, x.recorded_at, x.flam
  ORDER BY x.entry, x.id;
 
 -- name: extract_cue_seen
--- in:   $1 lot id
--- out:  id text, burn text, cue text, seen whole, entry whole
+-- in:   $1 lot text
+-- out:  fact cue_seen
 SELECT x.id, x.burn, x.cue, x.seen, x.entry
   FROM cue_seen x
  WHERE x.burn IN (SELECT b.id FROM burn b JOIN swatch w ON w.id = b.swatch WHERE w.lot = $1 OR w.lot IS NULL)
  ORDER BY x.entry, x.id;
 
 -- name: extract_bench_test
--- in:   $1 lot id
--- out:  id text, swatch text, test text, result text, tested_at text, tested_by text, note text, replaces text, entry whole
+-- in:   $1 lot text
+-- out:  fact bench_test
 SELECT x.id, x.swatch, x.test, x.result, x.tested_at, x.tested_by, x.note, x.replaces, x.entry
   FROM bench_test x
  WHERE x.swatch IN (SELECT w.id FROM swatch w WHERE w.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_analysis
--- in:   $1 lot id
--- out:  id text, lot text, declaration text, part text, laboratory text, report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text, recorded_at text, recorded_by text, replaces text, entry whole
+-- in:   $1 lot text
+-- out:  fact analysis
 SELECT x.id, x.lot, x.declaration, x.part, x.laboratory, x.report, x.route, x.methods, x.found, x.u, x.answers,
        x.detail, x.analysed_on, x.recorded_at, x.recorded_by, x.replaces, x.entry
   FROM analysis x
@@ -112,8 +112,8 @@ SELECT x.id, x.lot, x.declaration, x.part, x.laboratory, x.report, x.route, x.me
  ORDER BY x.entry, x.id;
 
 -- name: extract_verdict
--- in:   $1 lot id
--- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+-- in:   $1 lot text
+-- out:  fact verdict
 SELECT x.id, x.lot, x.verdict, x.log_ratio, x.bolts_burnt, x.bolts, x.reference, x.detail, x.judged_at,
        x.judged_by, x.entry
   FROM verdict x
@@ -121,24 +121,24 @@ SELECT x.id, x.lot, x.verdict, x.log_ratio, x.bolts_burnt, x.bolts, x.reference,
  ORDER BY x.entry, x.id;
 
 -- name: extract_standing
--- in:   $1 lot id
--- out:  id text, lot text, standing text, why text, old_words text, new_words text, goods_of text, settled_at text, settled_by text, entry whole
+-- in:   $1 lot text
+-- out:  fact standing
 SELECT x.id, x.lot, x.standing, x.why, x.old_words, x.new_words, x.goods_of, x.settled_at, x.settled_by, x.entry
   FROM standing x
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
 -- name: extract_bolt_use
--- in:   $1 lot id
--- out:  id text, bolt text, used whole, metres number, why text, anyway whole, used_at text, used_by text, replaces text, entry whole
+-- in:   $1 lot text
+-- out:  fact bolt_use
 SELECT x.id, x.bolt, x.used, x.metres, x.why, x.anyway, x.used_at, x.used_by, x.replaces, x.entry
   FROM bolt_use x
  WHERE x.bolt IN (SELECT b.id FROM bolt b WHERE b.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_joint_sample
--- in:   $1 lot id
--- out:  id text, lot text, serial whole, swatches whole, each_one whole, seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text, entry whole
+-- in:   $1 lot text
+-- out:  fact joint_sample
 SELECT x.id, x.lot, x.serial, x.swatches, x.each_one, x.seed, x.laboratory, x.rule, x.present, x.dealt_at, x.dealt_by,
        x.entry
   FROM joint_sample x
@@ -146,16 +146,16 @@ SELECT x.id, x.lot, x.serial, x.swatches, x.each_one, x.seed, x.laboratory, x.ru
  ORDER BY x.entry, x.id;
 
 -- name: extract_joint_piece
--- in:   $1 lot id
--- out:  id text, sample text, swatch text, holder text, entry whole
+-- in:   $1 lot text
+-- out:  fact joint_piece
 SELECT x.id, x.sample, x.swatch, x.holder, x.entry
   FROM joint_piece x
  WHERE x.sample IN (SELECT j.id FROM joint_sample j WHERE j.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_attachment
--- in:   $1 lot id
--- out:  id text, about text, subject text, name text, media text, sha256 text, bytes bytes, entry whole
+-- in:   $1 lot text
+-- out:  fact attachment
 SELECT x.id, x.about, x.subject, x.name, x.media, x.sha256, x.bytes, x.entry
   FROM attachment x
  WHERE x.subject = $1
@@ -167,8 +167,8 @@ SELECT x.id, x.about, x.subject, x.name, x.media, x.sha256, x.bytes, x.entry
  ORDER BY x.entry, x.id;
 
 -- name: extract_setting
--- in:   $1 lot id
--- out:  id text, name text, value text, entry whole
+-- in:   $1 lot text
+-- out:  fact setting
 SELECT x.id, x.name, x.value, x.entry
   FROM setting x
  WHERE x.name IN ('contradicts_below', 'fits_above', 'site_weight', 'hazards', 'flame') AND CAST($1 AS TEXT) IS NOT NULL

@@ -1,28 +1,34 @@
 -- The journal: one row for each time somebody wrote.
 
+-- row:  journal_row (tenterbook/book.h): number whole, at text, person text, verb text, subject text, content text,
+--       before text, digest text
+-- row:  journal_head: number whole, digest text
+
 -- name: journal_head
--- out:  number whole, digest text
+-- out:  journal_head
 SELECT number, digest FROM journal ORDER BY number DESC LIMIT 1;
 
 -- name: journal_add
--- in:   $1 number, $2 at, $3 person, $4 verb, $5 subject, $6 content, $7 before, $8 digest
+-- in:   $1 number whole, $2 at text, $3 person text, $4 verb text, $5 subject text, $6 content text, $7 before text,
+--       $8 digest text
+-- from: journal_row
 INSERT INTO journal (number, at, person, verb, subject, content, before, digest)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 
 -- name: journal_all
--- out:  number whole, at text, person text, verb text, subject text, content text, before text, digest text
+-- out:  journal_row
 SELECT number, at, person, verb, subject, content, before, digest FROM journal ORDER BY number;
 
 -- name: journal_about
--- in:   $1 beginning of the subject, '' all
--- out:  number whole, at text, person text, verb text, subject text, content text, before text, digest text
+-- in:   $1 subject text (its beginning; '': all)
+-- out:  journal_row
 SELECT number, at, person, verb, subject, content, before, digest
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT)
  ORDER BY number;
 
 -- name: journal_since
--- in:   $1 number of a journal row
--- out:  number whole, at text, person text, verb text, subject text, content text, before text, digest text
+-- in:   $1 since whole (number of a journal row)
+-- out:  journal_row
 SELECT number, at, person, verb, subject, content, before, digest FROM journal
  WHERE number > CAST($1 AS BIGINT) ORDER BY number;

@@ -3,10 +3,25 @@
 -- The words and the verdict of a lot are those of the supplier: what was judged before the label was changed here. A lot
 -- relabelled with its true words would otherwise count as one that fits, and its supplier with it.
 
+-- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
+--       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
+--       bolts_burnt whole, burns whole, metres number, unit_price number or NULL, currency text, verdict text,
+--       log_ratio number or NULL, standing text, since text or NULL, why text, detail text, analyses whole,
+--       words text
+-- row:  month_bolt (tenterbook/month.h): id text, number text, metres number, width_cm number or NULL,
+--       mass_gm2 number or NULL
+-- row:  month_burnt: bolt text, burns whole
+-- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
+--       fits whole, contradicts whole, undecided whole, held whole
+-- row:  month_tally (tenterbook/month.h): month text, lots whole, fits whole, contradicts whole, undecided whole,
+--       metres number, held_metres number
+-- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
+--       verdicts whole, settled whole
+
 -- name: month_lots
--- in:   $1 first day of arrival, $2 the day after the last
--- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text, detail text, analyses whole, words text
-SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
+-- in:   $1 from text (day of arrival), $2 until text (the day after the last)
+-- out:  month_lot
+SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
        l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, v.log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why,
@@ -29,16 +44,16 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.articl
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_bolts
--- in:   $1 lot id
--- out:  id text, number text, metres number, width_cm number, mass_gm2 number
+-- in:   $1 lot text
+-- out:  month_bolt
 SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
   FROM bolt b
  WHERE b.lot = $1
  ORDER BY b.id;
 
 -- name: month_burnt
--- in:   $1 lot id
--- out:  bolt text, burns whole
+-- in:   $1 lot text
+-- out:  month_burnt
 -- The few bolts of a lot that were burnt, in the order of month_bolts: the two are read side by side, so that the
 -- many others cost nothing.
 SELECT w.bolt, COUNT(*) AS burns
@@ -48,8 +63,8 @@ SELECT w.bolt, COUNT(*) AS burns
  ORDER BY w.bolt;
 
 -- name: month_suppliers
--- in:   $1 first day of arrival, $2 the day after the last
--- out:  name text, deliveries whole, lots whole, bolts whole, metres number, fits whole, contradicts whole, undecided whole, held whole
+-- in:   $1 from text (day of arrival), $2 until text (the day after the last)
+-- out:  month_supplier
 SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(*) AS lots,
        CAST(SUM(l.bolts) AS BIGINT) AS bolts, SUM(l.metres) AS metres,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
@@ -68,8 +83,8 @@ SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(
  ORDER BY l.supplier_name, l.supplier;
 
 -- name: month_months
--- in:   $1 first day of arrival, $2 the day after the last
--- out:  month text, lots whole, fits whole, contradicts whole, undecided whole, metres number, held_metres number
+-- in:   $1 from text (day of arrival), $2 until text (the day after the last)
+-- out:  month_tally
 SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
        SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
@@ -88,9 +103,9 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
  ORDER BY substr(l.arrived, 1, 7);
 
 -- name: month_open
--- in:   $1 the day after the last day of arrival
--- out:  id text, ref text, delivery_ref text, note text, arrived text, supplier_name text, article text, colour text, dye_lot text, origin text, declared text, clear whole, bolts whole, bolts_burnt whole, burns whole, metres number, unit_price number, currency text, verdict text, log_ratio number, standing text, since text, why text, detail text, analyses whole, words text
-SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.article, l.colour, l.dye_lot, l.origin,
+-- in:   $1 until text (the day after the last day of arrival)
+-- out:  month_lot
+SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
        '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words
@@ -102,8 +117,8 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name, l.articl
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_work
--- in:   $1 first day, $2 the day after the last
--- out:  deliveries whole, swatches whole, burns whole, bench_tests whole, verdicts whole, settled whole
+-- in:   $1 from text (day), $2 until text (the day after the last)
+-- out:  month_work
 SELECT (SELECT COUNT(*) FROM delivery d WHERE d.arrived >= $1 AND d.arrived < $2) AS deliveries,
        (SELECT COUNT(*) FROM swatch w WHERE w.lot IS NOT NULL AND w.cut_at >= $1 AND w.cut_at < $2) AS swatches,
        (SELECT COUNT(*) FROM burn_now b JOIN swatch w ON w.id = b.swatch

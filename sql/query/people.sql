@@ -1,46 +1,51 @@
 -- Sites, people, suppliers, settings.
 
+-- row:  site (tenterbook/book.h): id text, code text, name text, country text
+-- row:  supplier (tenterbook/book.h): id text, name text
+-- row:  setting (tenterbook/book.h): name text, value text
+
 -- name: site_first
--- out:  id text, code text, name text, country text
+-- out:  site
 SELECT id, code, name, country FROM site ORDER BY entry, id LIMIT 1;
 
 -- name: site_add
--- in:   $1 id, $2 code, $3 name, $4 country, $5 entry
+-- in:   $1 id text, $2 code text, $3 name text, $4 country text, $5 entry entry
+-- from: site
 -- fact: site
 INSERT INTO site (id, code, name, country, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: person_by_name
--- in:   $1 name
+-- in:   $1 name text
 -- out:  id text
 SELECT id FROM person WHERE name = $1;
 
 -- name: person_add
--- in:   $1 id, $2 name, $3 entry
+-- in:   $1 id text, $2 name text, $3 entry entry
 -- fact: person
 INSERT INTO person (id, name, entry) VALUES ($1, $2, $3);
 
 -- name: supplier_by_folded
--- in:   $1 folded name
--- out:  id text, name text
+-- in:   $1 folded text
+-- out:  supplier
 SELECT id, name FROM supplier WHERE folded = $1;
 
 -- name: supplier_all
--- out:  id text, name text
+-- out:  supplier
 SELECT id, name FROM supplier ORDER BY folded;
 
 -- name: supplier_add
--- in:   $1 id, $2 name, $3 folded, $4 entry
+-- in:   $1 id text, $2 name text, $3 folded text, $4 entry entry
 -- fact: supplier
 INSERT INTO supplier (id, name, folded, entry) VALUES ($1, $2, $3, $4);
 
 -- name: setting_latest
--- in:   $1 name, $2 the last journal row that counts
+-- in:   $1 name text, $2 upto whole (the last journal row that counts)
 -- out:  value text
 SELECT value FROM setting WHERE name = $1 AND entry <= CAST($2 AS BIGINT) ORDER BY entry DESC, id DESC LIMIT 1;
 
 -- name: setting_prefixed
--- in:   $1 beginning of the name, '' all
--- out:  name text, value text
+-- in:   $1 name text (its beginning; '': all)
+-- out:  setting
 SELECT s.name, s.value
   FROM setting s
  WHERE substr(s.name, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT)
@@ -48,6 +53,6 @@ SELECT s.name, s.value
  ORDER BY s.name;
 
 -- name: setting_add
--- in:   $1 id, $2 name, $3 value, $4 entry
+-- in:   $1 id text, $2 name text, $3 value text, $4 entry entry
 -- fact: setting
 INSERT INTO setting (id, name, value, entry) VALUES ($1, $2, $3, $4);

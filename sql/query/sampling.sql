@@ -1,22 +1,34 @@
 -- Draws, suppliers' records, drills.
 
+-- row:  draw (tenterbook/draws.h): id text, about text, plan text, bolts whole, cut whole, bad whole, chance number,
+--       sure number, catch_one number, catch_from text, aql number or NULL, level text, inspection text,
+--       accept whole, refuse whole, seed text, drawn_at text, drawn_by text
+-- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, lots whole, right_lots whole, wrong_lots whole
+-- row:  lot_result (tenterbook/draws.h): ref text, arrived text, outcome outcome, metres number,
+--       unit_price number or NULL, currency text
+-- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part text,
+--       known text, answer text or NULL, burn text or NULL, dealt_at text
+-- row:  doubled (tenterbook/draws.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part text
+
 -- name: draw_add
--- in:   $1 id, $2 about, $3 plan, $4 bolts, $5 cut, $6 bad, $7 chance, $8 sure, $9 catch_one, $10 catch_from,
---       $11 aql or NULL, $12 level, $13 inspection, $14 accept, $15 refuse, $16 seed, $17 drawn_at, $18 drawn_by,
---       $19 entry
+-- in:   $1 id text, $2 about text, $3 plan text, $4 bolts whole, $5 cut whole, $6 bad whole, $7 chance number,
+--       $8 sure number, $9 catch_one number, $10 catch_from text, $11 aql number or NULL, $12 level text,
+--       $13 inspection text, $14 accept whole, $15 refuse whole, $16 seed text, $17 drawn_at text,
+--       $18 drawn_by person, $19 entry entry
+-- from: draw
 -- fact: draw
 INSERT INTO draw (id, about, plan, bolts, cut, bad, chance, sure, catch_one, catch_from, aql, level, inspection,
                   accept, refuse, seed, drawn_at, drawn_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19);
 
 -- name: draw_bolt_add
--- in:   $1 id, $2 draw, $3 bolt, $4 entry
+-- in:   $1 id text, $2 draw text, $3 bolt text, $4 entry entry
 -- fact: draw_bolt
 INSERT INTO draw_bolt (id, draw, bolt, entry) VALUES ($1, $2, $3, $4);
 
 -- name: draw_latest
--- in:   $1 about
--- out:  id text, about text, plan text, bolts whole, cut whole, bad whole, chance number, sure number, catch_one number, catch_from text, aql number, level text, inspection text, accept whole, refuse whole, seed text, drawn_at text, drawn_by text
+-- in:   $1 about text
+-- out:  draw
 SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_one, d.catch_from, d.aql, d.level,
        d.inspection, d.accept, d.refuse, d.seed, d.drawn_at, p.name AS drawn_by
   FROM draw d JOIN person p ON p.id = d.drawn_by
@@ -24,23 +36,24 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
  ORDER BY d.entry DESC, d.id DESC LIMIT 1;
 
 -- name: draws_of_lot
--- in:   $1 lot id
--- out:  id text, about text, seed text, drawn_at text, drawn_by text
-SELECT d.id, d.about, d.seed, d.drawn_at, p.name AS drawn_by
+-- in:   $1 lot text
+-- out:  draw
+SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_one, d.catch_from, d.aql, d.level,
+       d.inspection, d.accept, d.refuse, d.seed, d.drawn_at, p.name AS drawn_by
   FROM draw d JOIN person p ON p.id = d.drawn_by
  WHERE EXISTS (SELECT 1 FROM draw_bolt x JOIN bolt b ON b.id = x.bolt WHERE x.draw = d.id AND b.lot = $1)
  ORDER BY d.entry, d.id;
 
 -- name: draw_bolts
--- in:   $1 draw id
--- out:  id text, lot text, number text, metres number, width_cm number, mass_gm2 number, said text, lot_ref text
+-- in:   $1 draw text
+-- out:  bolt
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
   FROM draw_bolt x JOIN bolt b ON b.id = x.bolt JOIN lot l ON l.id = b.lot
  WHERE x.draw = $1
  ORDER BY l.ref, b.number, b.id;
 
 -- name: bolts_burnt_of_lot
--- in:   $1 lot id
+-- in:   $1 lot text
 -- out:  bolt text
 SELECT DISTINCT w.bolt
   FROM swatch w JOIN burn_now b ON b.swatch = w.id
@@ -48,7 +61,7 @@ SELECT DISTINCT w.bolt
  ORDER BY w.bolt;
 
 -- name: record_tally
--- out:  supplier text, name text, lots whole, right_lots whole, wrong_lots whole
+-- out:  supplier_tally
 -- A lot counts as wrong when it was returned or relabelled, or when its latest verdict contradicts and nobody
 -- released it; as right when it was released, or when its latest verdict fits. The others are still open.
 SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
@@ -59,8 +72,8 @@ SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
  ORDER BY s.name, s.id;
 
 -- name: record_lots
--- in:   $1 supplier id
--- out:  ref text, arrived text, outcome text, metres number, unit_price number, currency text
+-- in:   $1 supplier text
+-- out:  lot_result
 SELECT x.ref, x.arrived, x.outcome, x.metres, x.unit_price, x.currency
   FROM lot_outcome x
  WHERE x.supplier = $1
@@ -71,23 +84,24 @@ SELECT x.ref, x.arrived, x.outcome, x.metres, x.unit_price, x.currency
 SELECT MAX(serial) AS serial FROM drill;
 
 -- name: drill_add
--- in:   $1 id, $2 serial, $3 tester, $4 seed, $5 dealt_at, $6 dealt_by, $7 entry
+-- in:   $1 id text, $2 serial whole, $3 tester text, $4 seed text, $5 dealt_at now, $6 dealt_by person,
+--       $7 entry entry
 -- fact: drill
 INSERT INTO drill (id, serial, tester, seed, dealt_at, dealt_by, entry) VALUES ($1, $2, $3, $4, $5, $6, $7);
 
 -- name: drill_card_add
--- in:   $1 id, $2 drill, $3 serial, $4 swatch, $5 entry
+-- in:   $1 id text, $2 drill text, $3 serial whole, $4 swatch text, $5 entry entry
 -- fact: drill_card
 INSERT INTO drill_card (id, drill, serial, swatch, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: drill_answer_add
--- in:   $1 id, $2 card, $3 answer, $4 burn, $5 entry
+-- in:   $1 id text, $2 card text, $3 answer text, $4 burn text, $5 entry entry
 -- fact: drill_answer
 INSERT INTO drill_answer (id, card, answer, burn, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: drill_card_by_name
--- in:   $1 serial of the drill, $2 serial of the card
--- out:  id text, drill whole, serial whole, tester text, swatch text, tag text, part text, known text, answer text, burn text, dealt_at text
+-- in:   $1 drill whole (its serial), $2 serial whole (of the card)
+-- out:  card
 SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
        a.answer, a.burn, d.dealt_at
   FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
@@ -95,7 +109,7 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
  WHERE d.serial = $1 AND c.serial = $2;
 
 -- name: drill_cards
--- out:  id text, drill whole, serial whole, tester text, swatch text, tag text, part text, known text, answer text, burn text, dealt_at text
+-- out:  card
 SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
        a.answer, a.burn, d.dealt_at
   FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
@@ -103,7 +117,7 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
  ORDER BY d.serial, c.serial;
 
 -- name: burns_doubled
--- out:  burn_a text, who_a text, burn_b text, who_b text, bolt text, part text
+-- out:  doubled
 -- Pairs of counting burns of one bolt and part by two different people: the doubled real burns.
 SELECT a.id AS burn_a, pa.name AS who_a, b.id AS burn_b, pb.name AS who_b, wa.bolt, wa.part
   FROM burn_now a JOIN swatch wa ON wa.id = a.swatch JOIN person pa ON pa.id = a.burned_by

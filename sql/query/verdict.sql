@@ -1,15 +1,21 @@
 -- Verdicts and standings of lots.
 
+-- row:  judged (tenterbook/book.h): id text, lot text, verdict text, log_ratio number, bolts_burnt whole,
+--       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+-- row:  standing (tenterbook/book.h): id text, lot text, standing text, why text, old_words text, new_words text,
+--       goods_of text, settled_at text, settled_by text
+
 -- name: verdict_add
--- in:   $1 id, $2 lot, $3 verdict, $4 log_ratio, $5 bolts_burnt, $6 bolts, $7 reference, $8 detail, $9 judged_at,
---       $10 judged_by, $11 entry
+-- in:   $1 id text, $2 lot text, $3 verdict text, $4 log_ratio number, $5 bolts_burnt whole, $6 bolts whole,
+--       $7 reference text, $8 detail text, $9 judged_at text, $10 judged_by person, $11 entry entry
+-- from: judged
 -- fact: verdict
 INSERT INTO verdict (id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
 -- name: verdict_latest
--- in:   $1 lot id
--- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+-- in:   $1 lot text
+-- out:  judged
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
        p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
@@ -17,8 +23,8 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
  ORDER BY v.entry DESC, v.id DESC LIMIT 1;
 
 -- name: verdict_of_lot
--- in:   $1 lot id
--- out:  id text, lot text, verdict text, log_ratio number, bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+-- in:   $1 lot text
+-- out:  judged
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
        p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
@@ -26,15 +32,16 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
  ORDER BY v.entry, v.id;
 
 -- name: standing_add
--- in:   $1 id, $2 lot, $3 standing, $4 why, $5 old_words, $6 new_words, $7 goods_of, $8 settled_at, $9 settled_by,
---       $10 entry
+-- in:   $1 id text, $2 lot text, $3 standing text, $4 why text or '', $5 old_words text or '',
+--       $6 new_words text or '', $7 goods_of text or '', $8 settled_at text, $9 settled_by person, $10 entry entry
+-- from: standing
 -- fact: standing
 INSERT INTO standing (id, lot, standing, why, old_words, new_words, goods_of, settled_at, settled_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 
 -- name: standing_of_lot
--- in:   $1 lot id
--- out:  id text, lot text, standing text, why text, old_words text, new_words text, goods_of text, settled_at text, settled_by text
+-- in:   $1 lot text
+-- out:  standing
 SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by
   FROM standing t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1

@@ -131,6 +131,14 @@ void tb_bind_whole(struct tb_stmt *q, int n, int64_t v)
         tb_canon_whole(&q->record, v);
 }
 
+void tb_bind_count(struct tb_stmt *q, int n, int64_t v)
+{
+    if (v < 0)
+        tb_bind_text(q, n, NULL);
+    else
+        tb_bind_whole(q, n, v);
+}
+
 void tb_bind_number(struct tb_stmt *q, int n, double v)
 {
     if (!next_parameter(q, n))
@@ -174,6 +182,11 @@ tb_rc tb_row(struct tb_stmt *q, struct tb_err *err)
     return tb_store_failed(err, q->book->db, code);
 }
 
+bool tb_col_null(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_type(q->st, n) == SQLITE_NULL;
+}
+
 const char *tb_col_text(struct tb_stmt *q, int n, struct tb_arena *mem)
 {
     return tb_arena_strdup(mem, (const char *)sqlite3_column_text(q->st, n));
@@ -189,12 +202,34 @@ double tb_col_number(struct tb_stmt *q, int n)
     return sqlite3_column_type(q->st, n) == SQLITE_NULL ? (double)NAN : sqlite3_column_double(q->st, n);
 }
 
-const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size)
+int64_t tb_col_count(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_type(q->st, n) == SQLITE_NULL ? -1 : sqlite3_column_int64(q->st, n);
+}
+
+const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena *mem)
 {
     const void *p = sqlite3_column_blob(q->st, n);
+    void *copy;
 
     *size = (size_t)sqlite3_column_bytes(q->st, n);
-    return p;
+    copy = tb_arena_alloc(mem, *size + 1);
+    if (*size)
+        memcpy(copy, p, *size);
+    return copy;
+}
+
+tb_rc tb_col_word(int *out, struct tb_stmt *q, int n, const struct tb_words *words, struct tb_err *err)
+{
+    const char *text = (const char *)sqlite3_column_text(q->st, n);
+
+    if (tb_word_find(out, words, text ? text : ""))
+        return TB_OK;
+    (void)tb_fail(err, TB_EFORMAT,
+                  "the book holds the word '%s', which this program does not know; prove the book",
+                  text ? text : "");
+    tb_detail(err, "statement %s, column %s", q->text->name, q->text->out[n].name);
+    return TB_EFORMAT;
 }
 
 void tb_done(struct tb_stmt *q)
@@ -243,18 +278,6 @@ tb_rc tb_run(struct tb_stmt *q, struct tb_err *err)
             count_fact(q);
         rc = TB_OK;
     }
-    tb_done(q);
-    return rc;
-}
-
-tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err)
-{
-    tb_rc rc = tb_row(q, err);
-
-    if (rc == TB_OK && sqlite3_column_type(q->st, 0) == SQLITE_NULL)
-        rc = TB_ENOTFOUND;
-    if (rc == TB_OK)
-        *out = sqlite3_column_int64(q->st, 0);
     tb_done(q);
     return rc;
 }

@@ -3,7 +3,6 @@
 #include "book/db.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 static const char *or_empty(const char *s)
@@ -43,10 +42,11 @@ static tb_rc check_dates(const struct tb_dispute_step *s, struct tb_err *err)
     const char *const later[] = { s->due, s->keep_until };
 
     if (!s->day || !tb_day_valid(s->day))
-        return tb_fail(err, TB_EINVAL, "the day of the step '%s' is none (YYYY-MM-DD)", or_empty(s->day));
+        return tb_fail(err, TB_EINVAL, "the day of the step '%s' is not a valid date (YYYY-MM-DD)",
+                       or_empty(s->day));
     for (size_t i = 0; i < TB_COUNT(later); i++)
         if (later[i] && !tb_day_valid(later[i]))
-            return tb_fail(err, TB_EINVAL, "'%s' is no day (YYYY-MM-DD)", later[i]);
+            return tb_fail(err, TB_EINVAL, "'%s' is not a valid date (YYYY-MM-DD)", later[i]);
     if (s->due && strcmp(s->due, s->day) < 0)
         return tb_fail(err, TB_EINVAL, "due on %s, before the step itself on %s", s->due, s->day);
     if (s->keep_until && strcmp(s->keep_until, s->day) < 0)
@@ -94,29 +94,10 @@ static tb_rc check_turn(const struct tb_dispute_step *s, const struct tb_dispute
 static tb_rc insert_step(struct tb_dispute_step *s, struct tb_book *b, const char *dispute,
                          struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_STEP_ADD);
-    char id[TB_ID_LEN + 1];
-
-    tb_id_make(id);
-    s->id = tb_arena_strdup(mem, id);
-    s->recorded_at = tb_arena_strdup(mem, tb_book_now(b));
-    tb_bind_text(q, 1, s->id);
-    tb_bind_text(q, 2, dispute);
-    tb_bind_text(q, 3, s->step);
-    tb_bind_text(q, 4, s->day);
-    tb_bind_text(q, 5, or_empty(s->words));
-    tb_bind_text(q, 6, s->due);
-    tb_bind_text(q, 7, or_empty(s->remedy));
-    tb_bind_number(q, 8, s->amount);
-    tb_bind_text(q, 9, or_empty(s->currency));
-    tb_bind_text(q, 10, or_empty(s->channel));
-    tb_bind_text(q, 11, or_empty(s->proof));
-    tb_bind_text(q, 12, s->document);
-    tb_bind_text(q, 13, s->keep_until);
-    tb_bind_text(q, 14, s->recorded_at);
-    tb_bind_text(q, 15, tb_book_person(b));
-    tb_bind_whole(q, 16, tb_entry(b));
-    return tb_run(q, err);
+    s->id = tb_new_key(mem);
+    s->dispute = dispute;
+    s->recorded_at = tb_moment_now(b, mem);
+    return tb_put_dispute_step(s, b, err);
 }
 
 tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const struct tb_dispute *d,
@@ -133,25 +114,15 @@ tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const st
 
 static tb_rc insert_dispute(struct tb_dispute *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_LAST_SERIAL);
-    char id[TB_ID_LEN + 1];
     tb_rc rc;
 
     d->serial = 0;
-    tb_bind_text(q, 1, d->lot);
-    rc = tb_ask_whole(&d->serial, q, err);
+    rc = tb_ask_whole(&d->serial, tb_sql_dispute_last_serial(b, d->lot), err);
     if (rc != TB_OK && rc != TB_ENOTFOUND)
         return rc;
     d->serial++;
-    tb_id_make(id);
-    d->id = tb_arena_strdup(mem, id);
-    q = tb_query(b, TB_SQL_DISPUTE_ADD);
-    tb_bind_text(q, 1, d->id);
-    tb_bind_text(q, 2, d->lot);
-    tb_bind_whole(q, 3, d->serial);
-    tb_bind_text(q, 4, d->found_on);
-    tb_bind_whole(q, 5, tb_entry(b));
-    return tb_run(q, err);
+    d->id = tb_new_key(mem);
+    return tb_put_dispute(d, b, err);
 }
 
 tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute_step *opened,
@@ -166,7 +137,8 @@ tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute
     if (rc != TB_ENOTFOUND || (rc = check_fields(opened, err)) != TB_OK)
         return rc;
     if (d->found_on && !tb_day_valid(d->found_on))
-        return tb_fail(err, TB_EINVAL, "the day of discovery '%s' is none (YYYY-MM-DD)", d->found_on);
+        return tb_fail(err, TB_EINVAL, "the day of discovery '%s' is not a valid date (YYYY-MM-DD)",
+                       d->found_on);
     if (d->found_on && strcmp(d->found_on, opened->day) > 0)
         return tb_fail(err, TB_EINVAL, "found on %s, after the dispute was opened on %s", d->found_on,
                        opened->day);
@@ -181,43 +153,15 @@ tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute
 
 /* --- reading ---------------------------------------------------------------------------------------------------- */
 
-static void take_step(struct tb_dispute_step *s, struct tb_stmt *q, struct tb_arena *mem)
-{
-    const char **before[] = { &s->id, &s->step, &s->day, &s->words, &s->due, &s->remedy };
-    const char **after[] = { &s->currency,    &s->channel,       &s->proof,
-                             &s->document,    &s->keep_until,    &s->recorded_at,
-                             &s->recorded_by, &s->document_name, &s->document_sha256 };
-    int c = 0;
-
-    for (size_t i = 0; i < TB_COUNT(before); i++)
-        *before[i] = tb_col_text(q, c++, mem);
-    s->amount = tb_col_number(q, c++);
-    for (size_t i = 0; i < TB_COUNT(after); i++)
-        *after[i] = tb_col_text(q, c++, mem);
-}
-
-static void take_dispute(struct tb_dispute *d, struct tb_stmt *q, struct tb_arena *mem)
-{
-    d->id = tb_col_text(q, 0, mem);
-    d->lot = tb_col_text(q, 1, mem);
-    d->serial = tb_col_whole(q, 2);
-    d->found_on = tb_col_text(q, 3, mem);
-}
-
 tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, const char *lot_id,
                       struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_DISPUTE_OF_LOT);
-    tb_rc rc;
+    tb_rc rc = tb_all_dispute(out, n, tb_sql_dispute_of_lot(b, lot_id), mem, err);
 
-    tb_bind_text(q, 1, lot_id);
-    TB_LIST(rc, out, n, q, struct tb_dispute, take_dispute, mem, err);
     for (size_t i = 0; rc == TB_OK && i < *n; i++) {
         struct tb_dispute *d = &(*out)[i];
 
-        q = tb_query(b, TB_SQL_DISPUTE_STEP_OF_DISPUTE);
-        tb_bind_text(q, 1, d->id);
-        TB_LIST(rc, &d->step, &d->steps, q, struct tb_dispute_step, take_step, mem, err);
+        rc = tb_all_dispute_step(&d->step, &d->steps, tb_sql_dispute_step_of_dispute(b, d->id), mem, err);
         if (rc == TB_OK && d->steps == 0)
             rc = tb_fail(err, TB_EFORMAT, "dispute %lld of the lot has no steps; prove the book",
                          (long long)d->serial);

@@ -122,30 +122,23 @@ static tb_rc last_about(int64_t *last, struct tb_book *b, const char *lot_ref, s
 static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t since, int64_t last,
                           struct tb_book *b, const char *lot_ref, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);
+    struct tb_stmt *q = tb_sql_journal_all(b);
+    struct tb_journal_row j;
     bool many = last - since > TB_EXTRACT_BETWEEN_MOST;
     struct tb_arena mem = { 0 };
     tb_rc rc;
 
     *out = json_array();
-    while ((rc = tb_row(q, err)) == TB_OK && tb_col_whole(q, 0) <= last) {
-        struct tb_journal_row j = { .number = tb_col_whole(q, 0) };
+    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK && j.number <= last) {
         bool ours = has(seen, j.number);
 
-        if (!ours && j.number < since)
-            continue;
-        j.at = tb_col_text(q, 1, &mem);
-        j.person = tb_col_text(q, 2, &mem);
-        j.verb = tb_col_text(q, 3, &mem);
-        j.subject = tb_col_text(q, 4, &mem);
-        ours = ours || tb_extract_about(j.subject, lot_ref);
-        j.content = tb_col_text(q, 5, &mem);
-        j.before = tb_col_text(q, 6, &mem);
-        j.digest = tb_col_text(q, 7, &mem);
-        (void)json_array_append_new(
-            *out, ours || !many
-                      ? journal_json(&j)
-                      : json_pack("{s:I, s:s}", "number", (json_int_t)j.number, "digest", j.digest));
+        if (ours || j.number >= since) {
+            bool whole = !many || ours || tb_extract_about(j.subject, lot_ref);
+
+            (void)json_array_append_new(
+                *out, whole ? journal_json(&j)
+                            : json_pack("{s:I, s:s}", "number", (json_int_t)j.number, "digest", j.digest));
+        }
         tb_arena_free(&mem);
     }
     tb_done(q);

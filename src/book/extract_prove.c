@@ -313,20 +313,14 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
                          const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
 {
     json_t *journal = json_object_get(extract, "journal");
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);
+    struct tb_stmt *q = tb_sql_journal_all(b);
+    struct tb_journal_row j;
     struct tb_arena mem = { 0 };
     size_t met = 0;
     tb_rc rc;
 
     *later = 0;
-    while ((rc = tb_row(q, err)) == TB_OK) {
-        struct tb_journal_row j = { .number = tb_col_whole(q, 0),
-                                    .at = tb_col_text(q, 1, &mem),
-                                    .person = tb_col_text(q, 2, &mem),
-                                    .verb = tb_col_text(q, 3, &mem),
-                                    .subject = tb_col_text(q, 4, &mem),
-                                    .digest = tb_col_text(q, 7, &mem) };
-
+    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
         *later += j.number > p->last;
         against_row(p, &met, journal, lot_ref, made, &j);
         tb_arena_free(&mem);

@@ -287,13 +287,8 @@ static tb_rc check_kind(int64_t *version, struct tb_book *b, struct tb_err *err)
 
 tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_SITE_FIRST);
-    tb_rc rc = tb_row(q, err);
+    tb_rc rc = tb_one_site(&b->site, tb_sql_site_first(b), &b->mem, err);
 
-    if (rc == TB_OK)
-        b->site = (struct tb_site){ tb_col_text(q, 0, &b->mem), tb_col_text(q, 1, &b->mem),
-                                    tb_col_text(q, 2, &b->mem), tb_col_text(q, 3, &b->mem) };
-    tb_done(q);
     return rc == TB_ENOTFOUND ? tb_fail(err, TB_EFORMAT, "%s has no site: it was never finished", b->path)
                               : rc;
 }
@@ -367,16 +362,12 @@ static tb_rc check_code(const char *code, const char *country, struct tb_err *er
 static tb_rc add_site(struct tb_book *b, const char *code, const char *name, const char *country,
                       struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_SITE_ADD);
+    struct tb_site site = { .code = code, .name = name, .country = country };
     char id[TB_ID_LEN + 1];
 
     tb_id_make(id);
-    tb_bind_text(q, 1, id);
-    tb_bind_text(q, 2, code);
-    tb_bind_text(q, 3, name);
-    tb_bind_text(q, 4, country);
-    tb_bind_whole(q, 5, tb_entry(b));
-    return tb_run(q, err);
+    site.id = id;
+    return tb_put_site(&site, b, err);
 }
 
 static tb_rc fill_new(struct tb_book *b, const char *code, const char *name, const char *country,

@@ -144,57 +144,33 @@ static tb_rc check_row(struct tb_proof *p, struct cursor *c, size_t n, const str
     return rc;
 }
 
-static void read_journal_row(struct tb_journal_row *j, struct tb_stmt *q, struct tb_arena *mem)
-{
-    j->number = tb_col_whole(q, 0);
-    j->at = tb_col_text(q, 1, mem);
-    j->person = tb_col_text(q, 2, mem);
-    j->verb = tb_col_text(q, 3, mem);
-    j->subject = tb_col_text(q, 4, mem);
-    j->content = tb_col_text(q, 5, mem);
-    j->before = tb_col_text(q, 6, mem);
-    j->digest = tb_col_text(q, 7, mem);
-}
-
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
                       struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ABOUT);
-    tb_rc rc;
-
-    tb_bind_text(q, 1, subject);
-    TB_LIST(rc, out, n, q, struct tb_journal_row, read_journal_row, mem, err);
-    return rc;
+    return tb_all_journal_row(out, n, tb_sql_journal_about(b, subject), mem, err);
 }
 
 tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
                        struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_SINCE);
-    tb_rc rc;
-
-    tb_bind_whole(q, 1, since);
-    TB_LIST(rc, out, n, q, struct tb_journal_row, read_journal_row, mem, err);
-    return rc;
+    return tb_all_journal_row(out, n, tb_sql_journal_since(b, since), mem, err);
 }
 
 static tb_rc walk(struct tb_proof *p, struct cursor *c, size_t n, struct tb_book *b, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ALL);
+    struct tb_stmt *q = tb_sql_journal_all(b);
     struct tb_arena mem = { 0 };
+    struct tb_journal_row j;
     tb_rc rc;
 
     memset(p->digest, '0', 64);
     p->digest[64] = '\0';
-    while ((rc = tb_row(q, err)) == TB_OK) {
-        struct tb_journal_row j;
-
-        tb_arena_free(&mem);
-        read_journal_row(&j, q, &mem);
+    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
         if ((rc = check_row(p, c, n, &j, p->digest, err)) != TB_OK)
             break;
         (void)snprintf(p->digest, sizeof p->digest, "%s", j.digest);
         p->rows++;
+        tb_arena_free(&mem);
     }
     tb_done(q);
     tb_arena_free(&mem);

@@ -7,40 +7,36 @@
 
 tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_HEAD);
-    tb_rc rc = tb_row(q, err);
+    struct tb_arena mem = { 0 };
+    struct tb_journal_head head;
+    tb_rc rc = tb_one_journal_head(&head, tb_sql_journal_head(b), &mem, err);
 
     if (rc == TB_OK) {
-        *number = tb_col_whole(q, 0);
-        (void)snprintf(digest, TB_DIGEST_HEX, "%s", (const char *)sqlite3_column_text(q->st, 1));
+        *number = head.number;
+        (void)snprintf(digest, TB_DIGEST_HEX, "%s", head.digest);
     } else if (rc == TB_ENOTFOUND) {
         *number = 0;
         memset(digest, '0', TB_DIGEST_HEX - 1);
         digest[TB_DIGEST_HEX - 1] = '\0';
         rc = TB_OK;
     }
-    tb_done(q);
+    tb_arena_free(&mem);
     return rc;
 }
 
 static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
 {
-    struct tb_stmt *q = tb_query(b, TB_SQL_PERSON_BY_NAME);
-    tb_rc rc;
+    struct tb_arena mem = { 0 };
+    const char *id;
+    tb_rc rc = tb_ask_text(&id, tb_sql_person_by_name(b, b->who), &mem, err);
 
-    tb_bind_text(q, 1, b->who);
-    rc = tb_row(q, err);
     if (rc == TB_OK)
-        (void)snprintf(b->person, sizeof b->person, "%s", (const char *)sqlite3_column_text(q->st, 0));
-    tb_done(q);
+        (void)snprintf(b->person, sizeof b->person, "%s", id);
+    tb_arena_free(&mem);
     if (rc != TB_ENOTFOUND)
         return rc;
     tb_id_make(b->person);
-    q = tb_query(b, TB_SQL_PERSON_ADD);
-    tb_bind_text(q, 1, b->person);
-    tb_bind_text(q, 2, b->who);
-    tb_bind_whole(q, 3, b->entry);
-    return tb_run(q, err);
+    return tb_put_person(&(struct tb_person_fact){ .id = b->person, .name = b->who }, b, err);
 }
 
 static void forget(struct tb_book *b)
@@ -147,20 +143,18 @@ void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row
 static tb_rc write_journal(struct tb_book *b, struct tb_err *err)
 {
     char *content = tb_journal_content(b), digest[TB_DIGEST_HEX];
-    struct tb_journal_row row = { b->entry, b->now, b->who, b->verb, b->subject, content, b->before, NULL };
-    struct tb_stmt *q = tb_query(b, TB_SQL_JOURNAL_ADD);
+    struct tb_journal_row row = { .number = b->entry,
+                                  .at = b->now,
+                                  .person = b->who,
+                                  .verb = b->verb,
+                                  .subject = b->subject,
+                                  .content = content,
+                                  .before = b->before,
+                                  .digest = digest };
     tb_rc rc;
 
     tb_journal_digest(digest, &row);
-    tb_bind_whole(q, 1, row.number);
-    tb_bind_text(q, 2, row.at);
-    tb_bind_text(q, 3, row.person);
-    tb_bind_text(q, 4, row.verb);
-    tb_bind_text(q, 5, row.subject);
-    tb_bind_text(q, 6, row.content);
-    tb_bind_text(q, 7, row.before);
-    tb_bind_text(q, 8, digest);
-    rc = tb_run(q, err);
+    rc = tb_run(tb_sql_journal_add(b, &row), err);
     free(content);
     return rc;
 }

@@ -77,7 +77,9 @@ static struct tb_month_lot lot_number(int64_t i, struct words *w)
                                   "reason",
                                   NULL,
                                   NULL,
-                                  NULL };
+                                  NULL,
+                                  NULL,
+                                  0 };
 }
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -92,7 +94,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         rc = lot(arg, &l, err);
         for (int b = 0; bolt && b < BOLTS_A_LOT && rc == TB_OK; b++) {
             char number[32];
-            struct tb_month_bolt one = { number, 40 + b * 0.5, 150, 180, b < 2 };
+            struct tb_month_bolt one = { number, 40 + b * 0.5, 150, 180, b < 2, NULL };
 
             (void)snprintf(number, sizeof number, "%07lld", (long long)(i * BOLTS_A_LOT + b));
             rc = bolt(arg, &l, &one, err);

@@ -220,7 +220,7 @@ static void terms_that_make_no_sense_are_refused(void **state)
 
     OK(tb_book_begin(s->book, "Ada Fell", "terms", &err));
     assert_int_equal(tb_supplier_term_add(&t, s->book, &s->mem, &err), TB_EINVAL);
-    assert_string_equal(err.msg, "'Italy' is no country code; it takes two letters like IT");
+    assert_string_equal(err.msg, "'Italy' is not a country code; it takes two letters like IT");
     t.country = "IT";
     t.laws = "it_1495 roman";
     assert_int_equal(tb_supplier_term_add(&t, s->book, &s->mem, &err), TB_ENOTFOUND);
@@ -350,7 +350,7 @@ static void a_swatch_is_dealt_once(void **state)
     struct scene *s = *state;
     struct tb_joint_piece piece[2];
     struct tb_joint_sample j = {
-        .lot = s->lot.id, .seed = "x", .swatches = 4, .each = 1, .piece = piece, .pieces = 2
+        .lot = s->lot.id, .seed = "x", .swatches = 4, .each_one = 1, .piece = piece, .pieces = 2
     };
     struct tb_joint_sample *list;
     struct tb_swatch *w;

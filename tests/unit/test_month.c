@@ -47,7 +47,9 @@ static const struct tb_month_lot march[] = {
       "fits",
       NULL,
       NULL,
-      NULL },
+      NULL,
+      NULL,
+      0 },
     { "W26-001.02",
       "W26-001",
       "N-77",
@@ -72,7 +74,9 @@ static const struct tb_month_lot march[] = {
       "melts and beads",
       "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\",\"percent\":100}]}]}",
       NULL,
-      NULL },
+      NULL,
+      NULL,
+      0 },
     { "W26-002.01",
       "W26-002",
       "",
@@ -98,7 +102,9 @@ static const struct tb_month_lot march[] = {
       "",
       NULL,
       NULL,
-      NULL },
+      NULL,
+      NULL,
+      0 },
     { "W26-003.01",
       "W26-003",
       "",
@@ -123,7 +129,9 @@ static const struct tb_month_lot march[] = {
       "",
       NULL,
       NULL,
-      NULL },
+      NULL,
+      NULL,
+      0 },
 };
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -137,8 +145,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         rc = lot(arg, l, err);
         for (int64_t b = 0; bolt && b < l->bolts && rc == TB_OK; b++) {
             char number[32];
-            struct tb_month_bolt one = { number, l->metres / (double)l->bolts, 150, b ? 180 : NAN,
-                                         b < l->bolts_burnt ? 1 : 0 };
+            struct tb_month_bolt one = { number,        l->metres / (double)l->bolts, 150,
+                                         b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,   NULL };
 
             (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);
             rc = bolt(arg, l, &one, err);

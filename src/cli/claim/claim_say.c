@@ -327,7 +327,7 @@ json_t *tb_json_joint(const struct tb_joint_sample *j)
             pieces, json_pack("{s:s, s:s, s:o, s:s}", "swatch", j->piece[i].tag, "holder", j->piece[i].holder,
                               "bolt", tb_json_text(j->piece[i].bolt_number), "part", j->piece[i].part));
     return json_pack("{s:I, s:I, s:I, s:s, s:o, s:o, s:o, s:s, s:o, s:o}", "joint_sample",
-                     (json_int_t)j->serial, "swatches", (json_int_t)j->swatches, "each", (json_int_t)j->each,
+                     (json_int_t)j->serial, "swatches", (json_int_t)j->swatches, "each", (json_int_t)j->each_one,
                      "seed", j->seed, "laboratory", tb_json_text(j->laboratory), "rule",
                      tb_json_text(j->rule), "present", tb_json_text(j->present), "dealt_at", j->dealt_at,
                      "dealt_by", tb_json_text(j->dealt_by), "pieces", pieces);

@@ -73,11 +73,11 @@ static tb_rc deal_all(struct tb_joint_sample *j, const struct tb_swatch *s, size
     for (size_t i = 0; i < heaps && rc == TB_OK; i++) {
         long each = (long)(h[i].n / 3);
 
-        j->each += each;
+        j->each_one += each;
         if (each && (rc = deal(j->piece, &h[i], "supplier", each, j->seed, err)) == TB_OK)
             rc = deal(j->piece, &h[i], "laboratory", each, j->seed, err);
     }
-    if (rc == TB_OK && j->each == 0)
+    if (rc == TB_OK && j->each_one == 0)
         rc = tb_fail(
             err, TB_EREFUSED,
             "there are %zu retained swatches to deal, and it takes three of one part of the cloth; cut more "

@@ -423,7 +423,7 @@ static void asked(struct tb_notice *n, const struct facts *f, const struct tb_no
         const struct tb_joint_sample *j = &f->joint[f->joints - 1];
 
         after(n, NOTICE_PAIR, _("Joint sample"),
-              put(n, _("%lld for you, dealt %.10s by seed %s"), (long long)j->each, j->dealt_at, j->seed));
+              put(n, _("%lld for you, dealt %.10s by seed %s"), (long long)j->each_one, j->dealt_at, j->seed));
     }
     after(
         n, NOTICE_SMALL, NULL,

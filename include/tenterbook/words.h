@@ -1,0 +1,26 @@
+/*
+ * words.h - closed sets of words: what a book or a table holds as a word is a number in the program.
+ *
+ * Each set has one table, beside its enumeration, and is looked up only there. A word that is stored never changes:
+ * books hold it.
+ */
+#ifndef TENTERBOOK_WORDS_H
+#define TENTERBOOK_WORDS_H
+
+#include "tenterbook/base.h"
+
+/* A set of words. The place of a word in the list is the value of its enumerator. */
+struct tb_words {
+    const char *const *word; /* n of them, static */
+    size_t n;
+    const char *wrong; /* the sentence about a word that is not in the set, with one %s for it */
+};
+
+/* The word of an enumerator. Asserts that there is one: only a programmer can ask for another. Static text. */
+const char *tb_word(const struct tb_words *w, int kind);
+/* The enumerator of a word, exactly as it is written. False, and *kind untouched, when the set has no such word. */
+bool tb_word_find(int *kind, const struct tb_words *w, const char *text);
+/* The same, where the word is given by a person or a file: TB_EINVAL with the sentence of the set. */
+tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct tb_err *err);
+
+#endif

@@ -1,0 +1,60 @@
+/* Bolts: one by one, and very many at once. */
+#include "book/private.h"
+
+#include <math.h>
+
+tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_bolt row = *bolt;
+    char id[TB_ID_LEN + 1];
+
+    if (!(bolt->metres > 0 && isfinite(bolt->metres)))
+        return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; a length is above 0", bolt->number,
+                       bolt->metres);
+    tb_id_make(id);
+    row.id = id;
+    return tb_put_bolt(&row, b, err);
+}
+
+tb_rc tb_bolt_list(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *lot_id,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_all_bolt(out, n, tb_sql_bolt_of_lot(b, lot_id), mem, err);
+}
+
+tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, const char *number,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_one_bolt(out, tb_sql_bolt_by_lot_and_number(b, lot_id, number), mem, err);
+
+    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "the lot has no bolt %s", number) : rc;
+}
+
+/* --- very many -------------------------------------------------------------------------------------------------- */
+
+/* Keeping an index on unordered text during a large load costs several times the load: from so many bolts on, and when
+ * they are not few beside what is there already, it is made anew at the end. */
+#define BULK 20000
+#define FEW 4 /* fewer than one new for so many old ones */
+
+tb_rc tb_bolts_begin(struct tb_book *b, int64_t how_many, struct tb_err *err)
+{
+    int64_t have = 0;
+    tb_rc rc = tb_ask_whole(&have, tb_sql_bolt_rough_count(b), err);
+
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    if (how_many < BULK || how_many < have / FEW)
+        return TB_OK;
+    rc = tb_run(tb_sql_bolt_number_index_drop(b), err);
+    b->index_dropped = rc == TB_OK;
+    return rc;
+}
+
+tb_rc tb_bolts_end(struct tb_book *b, struct tb_err *err)
+{
+    if (!b->index_dropped)
+        return TB_OK;
+    b->index_dropped = false;
+    return tb_run(tb_sql_bolt_number_index_make(b), err);
+}

@@ -1,0 +1,116 @@
+/* Burns, each with the cues that were seen. */
+#include "book/db.h"
+
+#include <string.h>
+
+/* --- reading ---------------------------------------------------------------------------------------------------- */
+
+static tb_rc load_cues(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_all_cue_seen(&u->cue, &u->cues, tb_sql_cue_seen_of_burn(b, u->id), mem, err);
+}
+
+tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_all_burn(out, n, tb_sql_burn_of_lot(b, lot_id, upto), mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < *n; i++)
+        rc = load_cues(&(*out)[i], b, mem, err);
+    return rc;
+}
+
+tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_burn_list_upto(out, n, b, lot_id, TB_BOOK_NOW, mem, err);
+}
+
+tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                   struct tb_err *err)
+{
+    tb_rc rc = tb_one_burn(out, tb_sql_burn_by_id(b, id), mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "there is no burn %s in this book", id);
+    return rc == TB_OK ? load_cues(out, b, mem, err) : rc;
+}
+
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, const char *part,
+                       const char *burned_at, struct tb_err *err)
+{
+    return tb_ask_whole(out, tb_sql_burn_at(b, bolt_id, part, burned_at), err);
+}
+
+tb_rc tb_bolts_burnt(const char ***out, size_t *n, struct tb_book *b, const char *lot_id,
+                     struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_all_text(out, n, tb_sql_bolts_burnt_of_lot(b, lot_id), mem, err);
+}
+
+tb_rc tb_burns_doubled(struct tb_doubled **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    return tb_all_doubled(out, n, tb_sql_burns_doubled(b), mem, err);
+}
+
+/* --- writing ---------------------------------------------------------------------------------------------------- */
+
+/* A correction corrects a burn of the same swatch, once: the next correction corrects the correction. */
+static tb_rc check_replaced(const struct tb_burn *u, struct tb_book *b, struct tb_arena *mem,
+                            struct tb_err *err)
+{
+    struct tb_burn old = { 0 };
+    int64_t n = 0;
+    tb_rc rc;
+
+    if (!u->replaces)
+        return TB_OK;
+    if ((rc = tb_burn_find(&old, b, u->replaces, mem, err)) != TB_OK)
+        return rc;
+    if (strcmp(old.swatch, u->swatch) != 0)
+        return tb_fail(err, TB_EINVAL, "burn %s is of swatch %s; a correction stays with its swatch",
+                       u->replaces, old.tag);
+    if ((rc = tb_ask_whole(&n, tb_sql_burn_is_corrected(b, u->replaces), err)) != TB_OK)
+        return rc;
+    return n == 0 ? TB_OK
+                  : tb_fail(err, TB_EINVAL, "burn %s was corrected already; correct the later record",
+                            u->replaces);
+}
+
+static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
+{
+    if (u->burned_at && !tb_moment_valid(u->burned_at))
+        return tb_fail(err, TB_EINVAL, "the moment of the burn '%s' is not valid (YYYY-MM-DDThh:mm:ssZ)",
+                       u->burned_at);
+    if (u->dead_at && !tb_moment_valid(u->dead_at))
+        return tb_fail(err, TB_EINVAL,
+                       "the moment the residue was dead '%s' is not valid (YYYY-MM-DDThh:mm:ssZ)",
+                       u->dead_at);
+    return TB_OK;
+}
+
+static tb_rc add_cue(struct tb_book *b, const char *burn, const struct tb_cue_seen *cue, struct tb_err *err)
+{
+    struct tb_cue_seen_fact f = { .burn = burn, .cue = cue->cue, .seen = cue->seen };
+    char id[TB_ID_LEN + 1];
+
+    tb_id_make(id);
+    f.id = id;
+    return tb_put_cue_seen(&f, b, err);
+}
+
+tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc;
+
+    if ((rc = check_replaced(u, b, mem, err)) != TB_OK || (rc = check_moments(u, err)) != TB_OK)
+        return rc;
+    u->id = tb_new_key(mem);
+    u->recorded_at = tb_moment_now(b, mem);
+    u->burned_at = u->burned_at ? u->burned_at : u->recorded_at;
+    rc = tb_put_burn(u, b, err);
+    for (size_t i = 0; rc == TB_OK && i < u->cues; i++)
+        rc = add_cue(b, u->id, &u->cue[i], err);
+    return rc;
+}

@@ -1,0 +1,51 @@
+/* What a lot is declared to be: the supplier's words, an answer to a question, a relabelling. */
+#include "book/db.h"
+#include "tenterbook/fibre.h"
+
+#include <string.h>
+
+tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, const char *origin,
+                         const char *replaces, struct tb_err *err)
+{
+    struct tb_text reading = { 0 }, doubts = { 0 };
+    struct tb_declaration d = { 0 };
+    struct tb_declaration_fact f;
+    char id[TB_ID_LEN + 1];
+    tb_rc rc;
+
+    tb_declaration_read(&d, text, strlen(text));
+    tb_composition_print(&reading, &d.comp);
+    for (size_t i = 0; i < d.n; i++)
+        tb_text_addf(&doubts, "%s%s", i ? "\n" : "", d.doubt[i].say);
+    tb_id_make(id);
+    f = (struct tb_declaration_fact){ .id = id,
+                                      .lot = lot_id,
+                                      .text = text,
+                                      .reading = tb_text_str(&reading),
+                                      .clear = tb_declaration_clear(&d),
+                                      .doubts = tb_text_str(&doubts),
+                                      .origin = origin,
+                                      .replaces = replaces };
+    rc = tb_put_declaration(&f, b, err);
+    tb_declaration_free(&d);
+    tb_text_free(&reading);
+    tb_text_free(&doubts);
+    return rc;
+}
+
+tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_all_declared(out, n, tb_sql_declaration_history(b, lot_id), mem, err);
+}
+
+tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_ask_text(text, tb_sql_declaration_of_lot(b, lot_id, upto), mem, err);
+
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    *text = "";
+    return TB_OK;
+}

@@ -1,0 +1,47 @@
+/* Suppliers, found again however their name is written. */
+#include "book/db.h"
+#include "tenterbook/utf8.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+tb_rc tb_supplier_list(struct tb_supplier **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    return tb_all_supplier(out, n, tb_sql_supplier_all(b), mem, err);
+}
+
+tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    char *folded = tb_fold(name, strlen(name));
+    tb_rc rc = tb_one_supplier(out, tb_sql_supplier_by_folded(b, folded), mem, err);
+
+    free(folded);
+    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no supplier is called '%s'", name) : rc;
+}
+
+static tb_rc add(struct tb_supplier *out, struct tb_book *b, const char *name, const char *folded,
+                 struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_supplier_fact f = { .id = tb_new_key(mem), .name = name, .folded = folded };
+    tb_rc rc;
+
+    if (!*folded)
+        return tb_fail(err, TB_EINVAL, "the supplier has no name");
+    if ((rc = tb_put_supplier(&f, b, err)) == TB_OK)
+        *out = (struct tb_supplier){ .id = f.id, .name = tb_arena_strdup(mem, name) };
+    return rc;
+}
+
+tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                         struct tb_err *err)
+{
+    char *folded = tb_fold(name, strlen(name));
+    tb_rc rc = tb_one_supplier(out, tb_sql_supplier_by_folded(b, folded), mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        rc = add(out, b, name, folded, mem, err);
+    free(folded);
+    return rc;
+}

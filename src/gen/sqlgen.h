@@ -1,0 +1,103 @@
+/*
+ * sqlgen.h - what sqlgen knows of the files it reads: rows, statements, migrations, each with its place.
+ *
+ * The form of the comments is told in sqlgen.c. Nothing is freed: the program runs once and ends.
+ */
+#ifndef TENTERBOOK_GEN_SQLGEN_H
+#define TENTERBOOK_GEN_SQLGEN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+
+/* A place in a file, from 1, for messages an editor can jump to. */
+struct place {
+    const char *file;
+    int line, column;
+};
+
+/* One word of a comment: a name, a number, one of , : and what stands between ( and ). */
+struct token {
+    char *text;
+    struct place at;
+};
+
+struct tokens {
+    struct token *token;
+    size_t n;
+};
+
+enum kind { TEXT, WHOLE, INT, SIZE, NUMBER, FLAG, BYTES, WORD, PERSON, ENTRY, NOW, SITE, KINDS };
+
+/* How nothing stands in the record: as nothing, as empty text, as -1. */
+enum nothing { REFUSED, OR_NULL, OR_EMPTY, OR_MINUS };
+
+struct column {
+    char *name;
+    enum kind kind;
+    char *word; /* of kind WORD: the closed set, "standing" */
+    enum nothing nothing;
+    struct place at;
+};
+
+struct columns {
+    struct column *column;
+    size_t n;
+};
+
+/* What a statement gives or takes as one struct. */
+struct row {
+    char *name, *header; /* header NULL: the struct is made here */
+    struct columns columns;
+    struct place at;
+};
+
+struct statement {
+    char *name, *fact, *text; /* fact: the table of an INSERT that is journalled, else NULL */
+    struct columns in, out;
+    struct row *row;    /* what it gives, where the columns have a name of their own, else NULL */
+    struct token from;  /* the struct its parameters are members of; text NULL: they are given one by one */
+    char *from_header;  /* where that struct stands, when it is no row */
+    struct token gives; /* the name of the row, until all files are read ... */
+    bool gives_fact;    /* ... or of the fact whose parameters are the columns */
+    struct place at;
+};
+
+struct migration {
+    char *name, *text;
+};
+
+struct book_sql {
+    struct row *row;
+    struct statement *statement;
+    struct migration *migration;
+    size_t rows, statements, migrations;
+};
+
+/* Say what is wrong and where, and end the program. */
+_Noreturn void stop(struct place at, const char *fmt, ...) __attribute__((format(printf, 2, 3)));
+/* `old` (NULL or from here) grown to n elements, or the end of the program. */
+void *grown(void *old, size_t n, size_t size);
+/* `old` (NULL or from here) with `more` behind it. */
+char *joined(char *old, const char *more);
+
+/* Read one file, by the folder it lies in: a migration or named statements. */
+void read_sql(struct book_sql *all, const char *file);
+/* The columns in tokens from `i` on. `numbered`: each begins with $1, $2 ... */
+struct columns read_columns(const struct tokens *t, size_t i, bool numbered);
+
+/* Order by name, tie names to rows, and see that every statement keeps what its comment says. */
+void check_sql(struct book_sql *all);
+
+/* Is it read column by column, so that it needs no functions? */
+bool read_by_column(const struct statement *s);
+/* The head of the function that binds a statement or writes a fact, without ; or {. */
+void write_head(FILE *f, const struct statement *s);
+
+void write_header(FILE *f, const struct book_sql *all);
+/* The texts and what their columns are. */
+void write_tables(FILE *f, const struct book_sql *all);
+/* The functions that bind and read. */
+void write_functions(FILE *f, const struct book_sql *all);
+
+#endif
