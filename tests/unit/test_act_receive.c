@@ -205,7 +205,7 @@ static void what_cannot_be_received_is_refused_and_leaves_nothing(void **state)
     tb_receive_outcome_free(&out);
     /* found out only while writing, when the supplier is recorded already: that is taken back too */
     r.arrived = "2026-02-30";
-    REFUSED(s, receive(&out, s, &r), TB_EINVAL, "is no day");
+    REFUSED(s, receive(&out, s, &r), TB_EINVAL, "is not a valid date");
     assert_null(out.delivery);
     assert_null(out.lot);
     tb_receive_outcome_free(&out);
