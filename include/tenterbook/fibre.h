@@ -70,6 +70,8 @@ struct tb_name {
 };
 size_t tb_name_count(void);
 const struct tb_name *tb_name_at(size_t row); /* borrowed, static; sorted by folded word */
+/* What the word of a row (below tb_name_count()) says of the fibre besides its name: bits of enum tb_mark. */
+unsigned tb_name_marks(size_t row);
 /* First row with this word, case and accents aside; *n rows of it. NULL and 0 when there is none. */
 const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n);
 

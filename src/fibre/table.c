@@ -41,6 +41,12 @@ const struct tb_name *tb_name_at(size_t row)
     return &tb_name_table[row];
 }
 
+unsigned tb_name_marks(size_t row)
+{
+    assert(row < tb_name_table_n);
+    return tb_name_more[row].marks;
+}
+
 int tb_name_lookup(const char *folded, size_t n, uint32_t hash)
 {
     for (uint32_t h = hash;; h++) {

@@ -5,6 +5,7 @@
 #define TENTERBOOK_LAW_INSIDE_H
 
 #include "tenterbook/law.h"
+#include "tenterbook/token.h"
 
 #include "gen/ref_label_phrase.h"
 #include "gen/ref_law_group.h"
@@ -15,17 +16,23 @@
 #include "gen/ref_law_word.h"
 #include "gen/ref_market.h"
 
-/* --- the index: every phrase, name and word we know, by its folded form ------------------------------- */
+/* --- what words mean to a label ------------------------------------------------------------------------ */
 
-enum lex_kind { LEX_PHRASE, LEX_NAME, LEX_CLASS };
+enum lex_kind {
+    LEX_NONE, /* a row of the table of names that is no word on a label */
+    LEX_PHRASE,
+    LEX_NAME,
+    LEX_CLASS
+};
+
+#define CODE_MOST 4 /* bytes of a short code: it counts only when written in capitals */
 
 struct lex {
-    char *key; /* folded, hyphens and apostrophes as blanks */
     enum lex_kind kind;
     const char *what; /* LEX_PHRASE: key of the phrase; LEX_CLASS: class of the word; LEX_NAME: "name" */
     const char *lang; /* "" when it has none */
     int fibre;        /* named or connoted; -1: none */
-    bool code;        /* a short code: counts only when written in capitals */
+    bool code;        /* a short code */
     const struct tb_ref_law_word *word;       /* LEX_CLASS from our table */
     const struct tb_ref_label_phrase *phrase; /* LEX_PHRASE from our table */
     const struct tb_name *name;               /* from the table of names */
@@ -42,18 +49,15 @@ void tb_law_names_free(struct tb_law_names *names);
 
 struct tb_law {
     struct tb_law_names names;
-    struct lex *lex; /* sorted by key, then kind */
-    size_t n, cap;
-    size_t words_most; /* words in the longest key */
-    int *kind;         /* of each row of the rule table: its place among all kinds of check; -1: none */
+    struct tb_phrases phrases; /* of the law's own tables; their rows are places in own */
+    struct lex *own, *name;    /* name: one for each row of the table of names */
+    int *kind; /* of each row of the rule table: its place among all kinds of check; -1: none */
     /* of each row of the market table: its rules on any day of now, its own first */
     struct rule_list {
         const struct tb_ref_law_rule **rule;
         size_t n, cap;
     } * market;
 };
-/* Entries with this key; *n of them. */
-const struct lex *tb_law_find(const struct tb_law *law, const char *key, size_t *n);
 
 /* --- words of a label ------------------------------------------------------------------------------------ */
 
@@ -72,6 +76,8 @@ struct words {
     const char *text;
     struct token *token;
     size_t n, cap;
+    struct lex *lex; /* the entries of all tokens, one after the other */
+    size_t lexes, lex_cap;
     size_t hidden; /* characters nobody sees: controls, direction marks, broken UTF-8 */
 };
 void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n);

@@ -91,6 +91,23 @@ static void controls_and_marks_of_direction_are_named(void **state)
     ask_everywhere("\0\0\0", 3);
 }
 
+/* The codes A, E, IN count in capitals only, the row of the table says so; a misplaced code is still named. */
+static void a_small_word_is_no_code(void **state)
+{
+    (void)state;
+    assert_false(says("us", "100% cotton, cut in a mill", "is no name a label may carry"));
+    assert_false(says("eu", "80% seta e 20% lino", "is no name a label may carry"));
+    assert_true(says("us", "97% CO, 3% EL", "'CO' is no name a label may carry: say 'cotton'"));
+    assert_true(says("us", "97CO 3EL", "'CO' is no name a label may carry: say 'cotton'"));
+}
+
+static void a_tolerance_and_a_range_are_no_share_of_their_own(void **state)
+{
+    (void)state;
+    assert_true(says("us", "80 +- 5% cashmere", "the shares add up to 80 %, not 100"));
+    assert_true(says("us", "60 to 70% wool, 30% nylon", "'60 to 70%' is no percentage"));
+}
+
 static void figures_that_are_no_percentages_are_named(void **state)
 {
     (void)state;
@@ -373,6 +390,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_text_of_a_hundred_thousand_bytes_is_refused_with_a_sentence),
         cmocka_unit_test(controls_and_marks_of_direction_are_named),
+        cmocka_unit_test(a_small_word_is_no_code),
+        cmocka_unit_test(a_tolerance_and_a_range_are_no_share_of_their_own),
         cmocka_unit_test(figures_that_are_no_percentages_are_named),
         cmocka_unit_test(three_hundred_fibres_are_answered),
         cmocka_unit_test(an_unknown_market_language_or_day_is_refused_and_the_choices_are_named),
