@@ -135,14 +135,6 @@ struct tb_evidence; /* never changes after it is made: one may serve many thread
 tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
                       const struct tb_known_burn *known, size_t n_known, struct tb_err *err);
 void tb_evidence_free(struct tb_evidence *ev);
-/* "sha256:..." over every figure of the reference in force, the site's counts included. Borrowed. */
-const char *tb_evidence_digest(const struct tb_evidence *ev);
-size_t tb_evidence_compositions(const struct tb_evidence *ev); /* how many the model weighs */
-/*
- * tb_evidence_judged_as - the fibre whose burning stands for this one: itself, or its twin (alpaca: cashmere).
- * A number of the fibre table; -1 when nothing published says how it burns.
- */
-int tb_evidence_judged_as(const struct tb_evidence *ev, int fibre);
 
 /* --- the verdict --------------------------------------------------------------------------------------- */
 
@@ -222,8 +214,9 @@ struct tb_verdict {
     size_t n_power;
     char **note; /* plain sentences: judged as a twin, too small to show, repeats discounted ... */
     size_t n_note;
-    size_t burns;    /* observations used */
-    char digest[80]; /* of the reference */
+    size_t burns; /* observations used */
+    char
+        digest[80]; /* "sha256:..." over every figure of the reference in force, the site's counts included */
 };
 
 /* What to work out besides the verdict itself; each costs time. */
@@ -267,8 +260,6 @@ char *tb_verdict_rule(const struct tb_verdict *v);
  *   id    may be NULL: no member "id"
  */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl);
-/* A composition as {"text": ..., "parts": [...], "doubts": [...]}; used wherever a declaration is printed. */
-json_t *tb_declaration_json(const struct tb_declaration *decl);
 /* The same as an expert's note, in plain words. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl);
 /*

@@ -1,3 +1,4 @@
+/* cues.c - the table of cues and channels, and the one a person means by a word. */
 #include "tenterbook/evidence.h"
 #include "tenterbook/utf8.h"
 

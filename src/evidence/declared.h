@@ -2,8 +2,8 @@
 #ifndef TENTERBOOK_EVIDENCE_DECLARED_H
 #define TENTERBOOK_EVIDENCE_DECLARED_H
 
+#include "evidence/model.h"
 #include "evidence/pattern.h"
-#include "evidence/space.h"
 
 #define TB_MINOR_PERCENT 10.0 /* a declared fibre below this may be too small to show: it is never demanded */
 

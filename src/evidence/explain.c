@@ -1,3 +1,4 @@
+/* explain.c - a verdict in plain words: the note an expert would write. */
 #include "tenterbook/evidence.h"
 
 #include <math.h>

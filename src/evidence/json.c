@@ -1,3 +1,4 @@
+/* json.c - a verdict and a declaration as JSON. */
 #include "tenterbook/evidence.h"
 
 #include <math.h>
@@ -19,7 +20,7 @@ static json_t *share_json(const struct tb_share *s)
     return json_pack("{s:s, s:o}", "fibre", key, "percent", number(s->percent));
 }
 
-json_t *tb_declaration_json(const struct tb_declaration *decl)
+static json_t *declaration(const struct tb_declaration *decl)
 {
     json_t *parts = json_array(), *doubts = json_array();
 
@@ -151,7 +152,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
 
     if (id)
         (void)json_object_set_new(o, "id", json_string(id));
-    (void)json_object_set_new(o, "declared", tb_declaration_json(decl));
+    (void)json_object_set_new(o, "declared", declaration(decl));
     (void)json_object_set_new(o, "verdict", json_string(tb_verdict_key(v->kind)));
     (void)json_object_set_new(o, "reason", v->reason ? json_string(v->reason) : json_null());
     (void)json_object_set_new(o, "evidence_ratio", number(v->ratio));

@@ -1,4 +1,4 @@
-/* judge.h - inside the evidence module: one question while it is answered. */
+/* judge.h - inside the evidence module: one question from what was asked to what is answered. */
 #ifndef TENTERBOOK_EVIDENCE_JUDGE_H
 #define TENTERBOOK_EVIDENCE_JUDGE_H
 
@@ -23,6 +23,37 @@ struct tb_question {
     size_t n;
     double log_declared, log_else;
 };
+
+/* A question with its verdict: all observations together, or those of one set. Zero-initialise. */
+struct tb_asked {
+    struct tb_question q;
+    struct tb_verdict v;
+    struct tb_text reason, notes;
+    bool ok; /* it can be judged; else the verdict has its reason */
+};
+
+/* What is judged: n observations with their readings, held against a declaration. `set` as in tb_evidence_judge_sets. */
+struct tb_subject {
+    const struct tb_evidence *ev;
+    const struct tb_declaration *decl;
+    const struct tb_observation *obs;
+    size_t n;
+    const size_t *set;
+    struct tb_readings readings;
+};
+/*
+ * tb_asked_open - as far as it goes before anything is weighed: which burns the question has, what was declared of
+ * each part, and why it cannot be judged. Free with tb_asked_free, after a failure too.
+ *
+ *   only   the set asked of; ignored where `all`
+ *   fails  TB_EINVAL: burns of a part the declaration does not have, or of more than TB_GROUPS_MOST parts
+ */
+tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
+                    struct tb_err *err);
+void tb_asked_free(struct tb_asked *a);
+
+/* The sums of one part of all n questions that have it; `whole` is that part with every burn. */
+void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r);
 
 /* log P(seen | declared) and log P(seen | anything else) of all groups together, from the parts' sums. */
 void tb_question_answer(struct tb_question *q);

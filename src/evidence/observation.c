@@ -1,3 +1,4 @@
+/* observation.c - what was seen in one burn, set cue by cue or read from lists of words. */
 #include "tenterbook/evidence.h"
 
 #include "gen/ref_cue.h"

@@ -7,7 +7,7 @@
 #ifndef TENTERBOOK_EVIDENCE_PATTERN_H
 #define TENTERBOOK_EVIDENCE_PATTERN_H
 
-#include "evidence/model.h"
+#include "evidence/likelihood.h"
 
 #define TB_READ_NOTHING ((size_t)-1)
 

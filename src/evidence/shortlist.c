@@ -1,3 +1,4 @@
+/* shortlist.c - the compositions that carry the weight, one by one. */
 #include "evidence/shortlist.h"
 
 #include <math.h>

@@ -6,6 +6,7 @@
  * nothing needs lifting.
  */
 #include "evidence/space.h"
+#include "evidence/room.h"
 #include "evidence/sums.h"
 
 #include <math.h>
@@ -40,7 +41,7 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
     double pi = k->ev->fig.odd_pure, sum = 0;
 
     for (size_t i = 0; i < p->n; i++) {
-        const struct tb_table *t = k->room[p->of[i].table].table;
+        const struct tb_factored *t = k->room[p->of[i].table].of;
 
         sum += p->of[i].power * log(t->pure_telling[fibre] * ((1 - pi) * t->pure_rest[fibre] + pi * t->odd));
     }
@@ -144,8 +145,8 @@ static void take_likelihoods(const struct work *k, const struct tb_strip *s)
     double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
 
     for (size_t t = 0; t < k->tables; t++) {
-        tb_strip_fill(telling, rest, &k->room[t], s, k->kernel);
-        k->kernel->join(k->like[t], telling, rest, k->ev->fig.odd_blend, k->room[t].table->odd, (size_t)s->n);
+        tb_room_fill(telling, rest, &k->room[t], s, k->kernel);
+        k->kernel->join(k->like[t], telling, rest, k->ev->fig.odd_blend, k->room[t].of->odd, (size_t)s->n);
     }
     for (size_t i = 0; i < k->powers; i++)
         if (k->power[i].power != 1)
@@ -188,7 +189,7 @@ static void add_pures(const struct work *k, size_t pick)
 
     tb_sums_open(p->sums, k->ev);
     for (size_t i = 0; i < p->n; i++)
-        p->sums->log_scale += p->of[i].power * k->room[p->of[i].table].table->log_scale;
+        p->sums->log_scale += p->of[i].power * k->room[p->of[i].table].of->log_scale;
     p->sums->log_scale -= k->lifts[pick] * LOG_LIFT;
     for (int f = 0; f < k->ev->fibres; f++)
         tb_sums_add_pure(p->sums, k->ev, f, exp(pure_log(k, p, f) + k->lifts[pick] * LOG_LIFT));
@@ -209,7 +210,7 @@ static void free_work(struct work *k)
 }
 
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
-                    struct tb_table *const *table, size_t n, const struct tb_kernel *kernel)
+                    struct tb_factored *const *table, size_t n, const struct tb_kernel *kernel)
 {
     struct work k = { .ev = ev, .pick = pick, .picks = picks, .tables = n, .kernel = kernel };
 

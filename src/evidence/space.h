@@ -2,20 +2,11 @@
 #ifndef TENTERBOOK_EVIDENCE_SPACE_H
 #define TENTERBOOK_EVIDENCE_SPACE_H
 
-#include "evidence/kernel.h"
-#include "evidence/model.h"
+#include "evidence/factored.h"
 
-/* One observation ready for the kernel: what every fibre at every step brings to every factor. */
-struct tb_table;
-struct tb_table *tb_table_new(const struct tb_evidence *ev, const struct tb_terms *terms);
-void tb_table_free(struct tb_table *t);
-
-size_t tb_triple(int fibres, int i, int j, int k); /* i < j < k */
-void tb_sums_free(struct tb_sums *s);
-
-/* The likelihood of one table to some power: m equal burns count m, repeats of one swatch less. */
+/* The likelihood of one observation as factors to some power: m equal burns count m, repeats of one swatch less. */
 struct tb_power_of {
-    size_t table;
+    size_t table; /* number of the observation */
     double power; /* > 0 */
 };
 /* Some of the observations of one part, no table twice, and where their sums go. */
@@ -30,6 +21,6 @@ struct tb_pick {
  * likelihood 1 throughout: its sums are those of the prior. Free the sums of each pick with tb_sums_free.
  */
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
-                    struct tb_table *const *table, size_t n, const struct tb_kernel *kernel);
+                    struct tb_factored *const *table, size_t n, const struct tb_kernel *kernel);
 
 #endif

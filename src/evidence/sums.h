@@ -7,12 +7,15 @@
 #ifndef TENTERBOOK_EVIDENCE_SUMS_H
 #define TENTERBOOK_EVIDENCE_SUMS_H
 
-#include "evidence/table.h"
+#include "evidence/strip.h"
 
+/* Where three[] holds the sum of three fibres; 0 <= i < j < k < fibres. */
+size_t tb_triple(int fibres, int i, int j, int k);
 /* All sums at 0; free with tb_sums_free. */
 void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev);
 /* `out` need not be opened; free it with tb_sums_free. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev);
+void tb_sums_free(struct tb_sums *s);
 /* The likelihood of a cloth of one fibre, times its prior. */
 void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like);
 /* The likelihoods of a strip, times their prior: like[last fibre * TB_CHUNK + lane]. */

@@ -5,6 +5,8 @@
  * a burn.
  */
 #include "evidence/shortlist.h"
+#include "evidence/space.h"
+#include "evidence/sums.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -77,7 +79,7 @@ static void free_lot(struct lot *l)
 struct apart {
     struct tb_terms terms[BURNS];
     struct tb_pattern pattern[BURNS];
-    struct tb_table *table[BURNS];
+    struct tb_factored *table[BURNS];
     struct tb_power_of power[BURNS];
     struct tb_pick pick[QUESTIONS];
     struct tb_question q[QUESTIONS];
@@ -96,7 +98,7 @@ static void take_burns(struct apart *a, const struct lot *l)
                                              .power = power,
                                              .times = 1,
                                              .reading = i };
-        a->table[i] = tb_table_new(model, &a->terms[i]);
+        a->table[i] = tb_factored_new(model, &a->terms[i]);
         a->power[i] = (struct tb_power_of){ i, power };
     }
 }
@@ -127,7 +129,7 @@ static void weigh_apart(struct apart *a, const struct lot *l)
 static void free_apart(struct apart *a)
 {
     for (size_t i = 0; i < BURNS; i++)
-        tb_table_free(a->table[i]);
+        tb_factored_free(a->table[i]);
     for (size_t i = 0; i < QUESTIONS; i++)
         tb_sums_free(&a->q[i].group[0].sums);
     free(a);

@@ -1,0 +1,124 @@
+/* counts.c - how often published descriptions and the site's own burns said a cue, and the chances that makes. */
+#include "evidence/counts.h"
+#include "evidence/likelihood.h"
+
+#include "gen/ref_bench_count.h"
+#include "gen/ref_burn_count.h"
+#include "gen/ref_burn_fibre.h"
+
+#include <assert.h>
+#include <string.h>
+
+static int model_fibre_by_key(const struct tb_evidence *ev, const char *key)
+{
+    for (int i = 0; i < ev->fibres; i++)
+        if (strcmp(tb_ref_burn_fibre[i].fibre, key) == 0)
+            return i;
+    return -1;
+}
+
+static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
+{
+    for (size_t i = 0; i < tb_ref_burn_count_n; i++) {
+        int f = model_fibre_by_key(ev, tb_ref_burn_count[i].fibre),
+            c = tb_cue_by_key(tb_ref_burn_count[i].cue);
+
+        assert(f >= 0 && c >= 0);
+        n->said[f][c] += tb_ref_burn_count[i].said;
+        n->unsaid[f][c] += tb_ref_burn_count[i].unsaid;
+    }
+    for (size_t i = 0; i < tb_ref_bench_count_n; i++) {
+        const struct tb_ref_bench_count *r = &tb_ref_bench_count[i];
+        int f = model_fibre_by_key(ev, r->fibre), c = tb_cue_by_key(r->cue);
+
+        assert(f >= 0 && c >= 0);
+        n->said[f][c] += r->said_seen + ev->fig.memory_weight * r->said_memory;
+        n->unsaid[f][c] += r->unsaid_seen + ev->fig.memory_weight * r->unsaid_memory;
+    }
+}
+
+/* As the reference was counted: a cue is said when it or a kind of it was seen; a kind stays open where only the
+ * general cue was said; all else of a channel that was looked at is unsaid. */
+static void count_known(struct tb_counts *n, const struct tb_evidence *ev, const struct tb_known_burn *known)
+{
+    const struct tb_observation *o = &known->seen;
+    int f = tb_model_fibre(ev, known->fibre);
+    double w = known->weight * ev->set.site_weight;
+
+    if (f < 0)
+        return;
+    for (int c = 0; c < ev->cues; c++) {
+        int general = ev->cue[c].general;
+        bool seen = o->sight[c] == TB_SIGHT_SEEN || tb_kind_seen(ev, o, c);
+
+        if (!o->looked[ev->cue[c].channel])
+            continue;
+        if (!seen && general >= 0 && o->sight[general] == TB_SIGHT_SEEN && !tb_kind_seen(ev, o, general) &&
+            o->sight[c] != TB_SIGHT_DENIED)
+            continue;
+        (seen ? n->said : n->unsaid)[f][c] += w;
+    }
+}
+
+/* Base rate over all fibres, the class's rate drawn to it, the fibre's drawn to its class's. */
+static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, int c)
+{
+    const struct tb_figures *g = &ev->fig;
+    struct tb_cue_model *m = &ev->cue[c];
+    const struct tb_channel *ch = &ev->channel[m->channel];
+    double said = 0, unsaid = 0, of_class = ch->bench ? g->bench_weight : g->class_weight;
+    double of_fibre = ch->bench ? g->bench_weight : g->fibre_weight;
+
+    for (int f = 0; f < ev->fibres; f++) {
+        said += n->said[f][c];
+        unsaid += n->unsaid[f][c];
+    }
+    if (ch->exclusive)
+        m->base = 1.0 / ch->n;
+    else if (m->telling || ch->bench)
+        m->base = g->base_telling;
+    else
+        m->base = (said + g->base_weight * g->base_rate) / (said + unsaid + g->base_weight);
+    for (int f = 0; f < ev->fibres; f++) {
+        double s = 0, u = 0, mean, q;
+
+        for (int k = 0; k < ev->fibres; k++)
+            if (ev->class_of[k] == ev->class_of[f]) {
+                s += n->said[k][c];
+                u += n->unsaid[k][c];
+            }
+        mean = (s + of_class * m->base) / (s + u + of_class);
+        q = (n->said[f][c] + of_fibre * mean) / (n->said[f][c] + n->unsaid[f][c] + of_fibre);
+        ev->q[f][c] = q > g->q_most ? g->q_most : q;
+    }
+}
+
+/* Results of one exclusive test add up to 1. The mixed result has no chance of its own in a pure fibre's blend. */
+static void settle_exclusive(struct tb_evidence *ev, const struct tb_channel *ch)
+{
+    for (int f = 0; f < ev->fibres; f++) {
+        double sum = 0;
+
+        for (int c = ch->first; c < ch->first + ch->n; c++)
+            sum += ev->q[f][c];
+        for (int c = ch->first; c < ch->first + ch->n; c++)
+            ev->q[f][c] /= sum;
+    }
+}
+
+void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const struct tb_known_burn *known,
+                    size_t n_known)
+{
+    count_reference(out, ev);
+    for (size_t i = 0; i < n_known; i++)
+        count_known(out, ev, &known[i]);
+}
+
+void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n)
+{
+    for (int c = 0; c < ev->cues; c++)
+        chances_of_cue(ev, n, c);
+    for (int i = 0; i < ev->channels; i++)
+        if (ev->channel[i].exclusive)
+            settle_exclusive(ev, &ev->channel[i]);
+}

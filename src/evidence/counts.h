@@ -1,0 +1,19 @@
+/* counts.h - inside the evidence module: how often a fibre was said to show a cue. */
+#ifndef TENTERBOOK_EVIDENCE_COUNTS_H
+#define TENTERBOOK_EVIDENCE_COUNTS_H
+
+#include "evidence/model.h"
+
+/* [fibre of the model][cue]: descriptions that say the cue, and descriptions of its channel that do not; >= 0. */
+struct tb_counts {
+    double said[TB_FIBRES_MOST][TB_CUES_MOST], unsaid[TB_FIBRES_MOST][TB_CUES_MOST];
+};
+/* Add what the reference tables and the site's known burns say; `out` is zeroed by the caller. */
+void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const struct tb_known_burn *known,
+                    size_t n_known);
+/* Base rates and chances of the model from the counts: each level borrows from the one above (docs/method.md). */
+void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n);
+/* "sha256:..." over every figure in force, in the order of the tables, into ev->digest. */
+void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n);
+
+#endif

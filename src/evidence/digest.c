@@ -1,0 +1,61 @@
+/* digest.c - the digest of a model: every figure in force, in the order of the tables. */
+#include "evidence/counts.h"
+
+#include "gen/ref_burn_fibre.h"
+#include "gen/ref_burn_figure.h"
+#include "gen/ref_cue.h"
+
+#include <sodium.h>
+#include <string.h>
+
+static void digest_number(crypto_hash_sha256_state *h, double v)
+{
+    unsigned char b[8];
+    unsigned long long u;
+
+    memcpy(&u, &v, sizeof u);
+    for (int i = 0; i < 8; i++)
+        b[i] = (unsigned char)(u >> (8 * i));
+    (void)crypto_hash_sha256_update(h, b, sizeof b);
+}
+
+static void digest_text(crypto_hash_sha256_state *h, const char *s)
+{
+    (void)crypto_hash_sha256_update(h, (const unsigned char *)s, strlen(s) + 1);
+}
+
+void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
+{
+    crypto_hash_sha256_state h;
+    unsigned char sum[crypto_hash_sha256_BYTES];
+    char hex[2 * sizeof sum + 1];
+
+    (void)crypto_hash_sha256_init(&h);
+    digest_text(&h, "tenterbook evidence 2");
+    for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
+        digest_text(&h, tb_ref_burn_figure[i].key);
+        digest_number(&h, tb_ref_burn_figure[i].value);
+    }
+    digest_number(&h, ev->set.fibres_most);
+    for (int c = 0; c < ev->cues; c++) {
+        digest_text(&h, tb_ref_cue[c].key);
+        digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
+        digest_number(&h, ev->cue[c].general);
+        digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
+        digest_number(&h, ev->ramp[ev->cue[c].ramp].to);
+    }
+    for (int f = 0; f < ev->fibres; f++) {
+        digest_text(&h, tb_ref_burn_fibre[f].fibre);
+        digest_text(&h, ev->class_key[f]);
+        digest_number(&h, tb_ref_burn_fibre[f].share_percent);
+        digest_number(&h, tb_ref_burn_fibre[f].alone);
+        for (int c = 0; c < ev->cues; c++) {
+            digest_number(&h, n->said[f][c]);
+            digest_number(&h, n->unsaid[f][c]);
+        }
+    }
+    (void)crypto_hash_sha256_final(&h, sum);
+    (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
+    (void)strcpy(ev->digest, "sha256:");
+    (void)strcat(ev->digest, hex);
+}

@@ -1,0 +1,68 @@
+/* evidence.c - a model is made, from the reference tables and the burns the site knows, and freed. */
+#include "evidence/counts.h"
+#include "evidence/space.h"
+#include "evidence/sums.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+void tb_evidence_defaults(struct tb_evidence_settings *out)
+{
+    *out = (struct tb_evidence_settings){ .contradicts_below = 1.0 / 20,
+                                          .fits_above = 3,
+                                          .fibres_most = 3,
+                                          .hazards_allowed = TB_HAZARD_ALL,
+                                          .site_weight = 1 };
+}
+
+static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err *err)
+{
+    if (!(s->contradicts_below > 0 && s->contradicts_below < 1 && s->fits_above > 1 &&
+          isfinite(s->fits_above)))
+        return tb_fail(
+            err, TB_EINVAL,
+            "the evidence thresholds are %g and %g; the first lies between 0 and 1, the second above 1",
+            s->contradicts_below, s->fits_above);
+    if (s->fibres_most < 1 || s->fibres_most > 3)
+        return tb_fail(err, TB_EINVAL,
+                       "compositions of up to %d fibres were asked for; 1, 2 or 3 can be weighed",
+                       s->fibres_most);
+    if (!(s->site_weight >= 0 && s->site_weight <= 100))
+        return tb_fail(err, TB_EINVAL, "the weight of the site's own burns is %g; it lies between 0 and 100",
+                       s->site_weight);
+    return TB_OK;
+}
+
+tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                      const struct tb_known_burn *known, size_t n_known, struct tb_err *err)
+{
+    struct tb_evidence_settings set;
+    struct tb_evidence *ev;
+    struct tb_counts *n;
+    tb_rc rc;
+
+    tb_evidence_defaults(&set);
+    if (settings)
+        set = *settings;
+    if ((rc = check_settings(&set, err)) != TB_OK)
+        return rc;
+    ev = tb_new(struct tb_evidence);
+    n = tb_new(struct tb_counts);
+    ev->set = set;
+    tb_model_take(ev);
+    tb_counts_take(n, ev, known, n_known);
+    tb_counts_chances(ev, n);
+    tb_counts_digest(ev, n);
+    free(n);
+    (void)tb_kernels(&ev->kernel, 1);
+    tb_space_weigh(&(struct tb_pick){ NULL, 0, &ev->prior_sums }, 1, ev, NULL, 0, ev->kernel);
+    *out = ev;
+    return TB_OK;
+}
+
+void tb_evidence_free(struct tb_evidence *ev)
+{
+    if (ev)
+        tb_sums_free(&ev->prior_sums);
+    free(ev);
+}

@@ -1,0 +1,49 @@
+/* likelihood.h - inside the evidence module: from an observation to the likelihood of a composition. */
+#ifndef TENTERBOOK_EVIDENCE_LIKELIHOOD_H
+#define TENTERBOOK_EVIDENCE_LIKELIHOOD_H
+
+#include "evidence/model.h"
+
+/*
+ * What an observation says, cue by cue. `seen` 1 or 0; cues that say nothing are not in the list: those of a
+ * channel nobody looked at, kinds of a general cue that was all that was said, a general cue beside its kind.
+ */
+struct tb_term {
+    int cue;
+    bool seen, denied; /* denied: said to be absent, and so unseen */
+};
+struct tb_terms {
+    struct tb_term term[TB_CUES_MOST];
+    size_t n;
+};
+/* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
+double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
+/* True when other cues are kinds of this one. */
+bool tb_cue_general(const struct tb_evidence *ev, int cue);
+/* True when some kind of this general cue was seen. */
+bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
+void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);
+
+/* A composition of model fibres; shares of mass sum to 1. */
+#define TB_BLEND_MOST 12
+struct tb_blend {
+    int n;
+    int fibre[TB_BLEND_MOST];
+    double share[TB_BLEND_MOST];
+};
+/* P(the cue is said | a burn of this blend that behaves as its fibres do). */
+double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue);
+/* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */
+void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
+                      const struct tb_terms *terms);
+/* The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a blend. */
+void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
+                    const struct tb_terms *terms);
+void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
+                   const struct tb_terms *terms);
+/* log of what the rest would be for an odd burn. */
+double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms);
+/* log P(seen | blend) from the three. */
+double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest, double odd);
+
+#endif

@@ -1,0 +1,113 @@
+/* part.c - the sums of one part, for all questions that have it. */
+#include "evidence/judge.h"
+#include "evidence/space.h"
+#include "evidence/sums.h"
+
+#include <stdlib.h>
+
+/* Questions that ask the same of a part, such as bolts whose burns are alike, share its sums. */
+struct part_work {
+    struct tb_factored **table; /* one a reading that some burn of the part has */
+    size_t tables;
+    size_t *table_of; /* by reading */
+    struct tb_pick *pick;
+    size_t picks;
+    struct tb_sums **sums; /* of every question; those that share a pick, in turn */
+    size_t *pick_of;
+    size_t questions;
+};
+
+static void take_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r,
+                        const struct tb_evidence *ev)
+{
+    w->table = tb_array(struct tb_factored *, whole->n);
+    w->table_of = tb_array(size_t, r->n);
+    for (size_t i = 0; i < r->n; i++)
+        w->table_of[i] = whole->n;
+    for (size_t i = 0; i < whole->n; i++) {
+        size_t *at = &w->table_of[whole->pattern[i].reading];
+
+        if (*at == whole->n) {
+            *at = w->tables++;
+            w->table[*at] = tb_factored_new(ev, whole->pattern[i].terms);
+        }
+    }
+}
+
+static int by_table(const void *a, const void *b)
+{
+    const struct tb_power_of *x = a, *y = b;
+
+    return x->table < y->table ? -1 : x->table > y->table;
+}
+
+/* The tables of a group, each with the power of all its burns, in order. */
+static struct tb_power_of *powers_of(size_t *n, const struct part_work *w, const struct tb_group *g)
+{
+    struct tb_power_of *of = tb_array(struct tb_power_of, g->n);
+
+    *n = 0;
+    for (size_t i = 0; i < g->n; i++) {
+        size_t table = w->table_of[g->pattern[i].reading], k = 0;
+
+        while (k < *n && of[k].table != table)
+            k++;
+        if (k == *n)
+            of[(*n)++].table = table;
+        of[k].power += tb_pattern_power(&g->pattern[i]);
+    }
+    qsort(of, *n, sizeof *of, by_table);
+    return of;
+}
+
+static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
+{
+    bool same = p->n == n;
+
+    for (size_t i = 0; i < n && same; i++)
+        same = p->of[i].table == of[i].table && p->of[i].power == of[i].power;
+    return same;
+}
+
+static void take_group(struct part_work *w, struct tb_group *g)
+{
+    size_t n, at = 0;
+    struct tb_power_of *of = powers_of(&n, w, g);
+
+    while (at < w->picks && !same_powers(&w->pick[at], of, n))
+        at++;
+    if (at == w->picks)
+        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
+    else
+        free(of);
+    w->pick_of[w->questions] = at;
+    w->sums[w->questions++] = &g->sums;
+}
+
+void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r)
+{
+    const struct tb_evidence *ev = a->q.ev;
+    struct part_work w = { .pick = tb_array(struct tb_pick, n),
+                           .sums = tb_array(struct tb_sums *, n),
+                           .pick_of = tb_array(size_t, n) };
+
+    take_tables(&w, whole, r, ev);
+    for (size_t i = 0; i < n; i++)
+        for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
+            if (a[i].q.group[g].part == whole->part)
+                take_group(&w, &a[i].q.group[g]);
+    if (w.picks)
+        tb_space_weigh(w.pick, w.picks, ev, w.table, w.tables, a->q.kernel);
+    for (size_t i = 0; i < w.questions; i++)
+        if (w.sums[i] != w.pick[w.pick_of[i]].sums)
+            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
+    for (size_t i = 0; i < w.tables; i++)
+        tb_factored_free(w.table[i]);
+    for (size_t i = 0; i < w.picks; i++)
+        free((void *)w.pick[i].of);
+    free(w.table);
+    free(w.table_of);
+    free(w.pick);
+    free(w.pick_of);
+    free(w.sums);
+}

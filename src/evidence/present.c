@@ -1,0 +1,80 @@
+/* present.c - what the posterior of each part says: likeliest compositions, fibres present, fibres that burn alike. */
+#include "evidence/judge.h"
+
+#include <stdlib.h>
+
+static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
+{
+    for (size_t i = 0; i < g->sums.n_best && i < 6; i++) {
+        const struct tb_best *b = &g->sums.best[i];
+        struct tb_likely one = { .part = g->part, .n = b->n, .probability = b->weight / g->sums.all };
+
+        for (int r = 0; r < b->n; r++) {
+            one.fibre[r] = ev->fibre[b->fibre[r]];
+            one.percent[r] = 100.0 * b->steps[r] / TB_STEPS;
+        }
+        v->likely = tb_realloc(v->likely, v->n_likely + 1, sizeof *v->likely);
+        v->likely[v->n_likely++] = one;
+    }
+}
+
+static int by_probability(const void *a, const void *b)
+{
+    const struct tb_present *x = a, *y = b;
+
+    return x->probability < y->probability ? 1 : x->probability > y->probability ? -1 : x->fibre - y->fibre;
+}
+
+static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
+{
+    size_t from = v->n_present;
+
+    for (int f = 0; f < ev->fibres; f++) {
+        double p = g->sums.holds[f] / g->sums.all;
+
+        if (p < 0.005)
+            continue;
+        v->present = tb_realloc(v->present, v->n_present + 1, sizeof *v->present);
+        v->present[v->n_present++] = (struct tb_present){ g->part, ev->fibre[f], p };
+    }
+    qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
+}
+
+/* The fibres of the table that burning cannot tell from this one, itself first. */
+static void take_twins(struct tb_verdict *v, int fibre)
+{
+    struct tb_twins t = { tb_array(int, tb_fibre_count()), 0 };
+
+    for (size_t i = 0; i < v->n_twins; i++)
+        for (size_t k = 0; k < v->twins[i].n; k++)
+            if (v->twins[i].fibre[k] == fibre) {
+                free(t.fibre);
+                return;
+            }
+    t.fibre[t.n++] = fibre;
+    for (int f = 0; f < (int)tb_fibre_count(); f++)
+        if (f != fibre && tb_fibre_twins(fibre, f))
+            t.fibre[t.n++] = f;
+    if (t.n < 2) {
+        free(t.fibre);
+        return;
+    }
+    v->twins = tb_realloc(v->twins, v->n_twins + 1, sizeof *v->twins);
+    v->twins[v->n_twins++] = t;
+}
+
+void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
+{
+    for (size_t g = 0; g < q->n; g++) {
+        const struct tb_declared *d = &q->group[g].declared;
+
+        take_likely(v, q->ev, &q->group[g]);
+        take_present(v, q->ev, &q->group[g]);
+        for (int i = 0; i < d->n_shown; i++)
+            take_twins(v, q->ev->fibre[d->shown[i]]);
+    }
+    for (size_t i = 0; i < v->n_likely; i++)
+        if (v->likely[i].probability >= 0.05)
+            for (int r = 0; r < v->likely[i].n; r++)
+                take_twins(v, v->likely[i].fibre[r]);
+}

@@ -1,0 +1,191 @@
+/* question.c - a question before anything is weighed: which burns, what was declared of each part, can it be judged. */
+#include "evidence/judge.h"
+#include "evidence/sums.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Fibres without figures can be burned all the same: a flame shows kinds, not percentages. */
+static bool only_figures(enum tb_doubt_kind kind)
+{
+    return kind == TB_DOUBT_NO_PERCENT || kind == TB_DOUBT_SUM || kind == TB_DOUBT_RANGE;
+}
+
+static bool readable(struct tb_text *reason, const struct tb_declaration *d)
+{
+    for (size_t i = 0; i < d->n; i++)
+        if (tb_doubt_blocks(d->doubt[i].kind) && !only_figures(d->doubt[i].kind)) {
+            tb_text_addf(reason, "the declaration cannot be read for certain: %s", d->doubt[i].say);
+            return false;
+        }
+    for (size_t p = 0; p < d->comp.n; p++)
+        if (d->comp.part[p].n == 0) {
+            tb_text_addf(reason, "the declaration names no fibre for one of its parts");
+            return false;
+        }
+    if (d->comp.n == 0)
+        tb_text_addf(reason, "the declaration names no fibre");
+    return d->comp.n > 0;
+}
+
+static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
+{
+    for (size_t i = 0; i < q->n; i++)
+        if (q->group[i].part == part)
+            return &q->group[i];
+    if (q->n == TB_GROUPS_MOST)
+        return NULL;
+    q->group[q->n].part = part;
+    return &q->group[q->n++];
+}
+
+static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
+                        struct tb_err *err)
+{
+    const struct tb_readings *r = &s->readings;
+    bool repeats = false;
+
+    for (size_t i = 0; i < s->n; i++) {
+        struct tb_group *g;
+
+        if ((!all && s->set[i] != only) || r->of[i] == TB_READ_NOTHING)
+            continue;
+        if (!(g = group_of(&a->q, s->obs[i].part)))
+            return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
+                           TB_GROUPS_MOST);
+        tb_pattern_add(&g->pattern, &g->n, r, i);
+        repeats |= r->power[i] < 1;
+        a->v.burns++;
+    }
+    if (repeats)
+        tb_verdict_note(&a->v,
+                        "Burns of one swatch repeat one another: each after the first adds %.0f %% of what a "
+                        "burn of another swatch would.",
+                        100 * s->ev->fig.repeat);
+    return TB_OK;
+}
+
+static const struct tb_part *part_of_kind(const struct tb_composition *c, enum tb_part_kind kind)
+{
+    for (size_t i = 0; i < c->n; i++)
+        if (c->part[i].kind == kind)
+            return &c->part[i];
+    return NULL;
+}
+
+/* All parts as one cloth, no shares known: what a burn of the whole answers for. */
+static void all_parts(struct tb_part *out, const struct tb_composition *c)
+{
+    *out = (struct tb_part){ .kind = TB_PART_WHOLE };
+    for (size_t p = 0; p < c->n; p++)
+        for (size_t i = 0; i < c->part[p].n; i++)
+            (void)tb_part_add_share(out, c->part[p].share[i].fibre, NAN);
+}
+
+static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct tb_composition *c,
+                        struct tb_text *reason, struct tb_text *notes, bool *ok, struct tb_err *err)
+{
+    const struct tb_part *part = part_of_kind(c, g->part);
+    struct tb_part joined = { 0 };
+
+    if (!part && c->n == 1 && c->part[0].kind == TB_PART_WHOLE) {
+        part = &c->part[0];
+        g->spread = true;
+    } else if (!part && g->part == TB_PART_WHOLE) {
+        all_parts(&joined, c);
+        part = &joined;
+    } else if (!part) {
+        return tb_fail(err, TB_EINVAL, "a %s was burned, but the declaration speaks of other parts only",
+                       tb_part_key(g->part));
+    }
+    *ok = tb_declared_from(&g->declared, q->ev, part, reason, notes);
+    free(joined.share);
+    return TB_OK;
+}
+
+static void take_reason(struct tb_verdict *v, struct tb_text *reason)
+{
+    v->kind = TB_UNDECIDED;
+    v->reason = tb_text_take(reason);
+    v->ratio = v->log_ratio = v->log_declared = v->log_else = NAN;
+}
+
+static void take_notes(struct tb_verdict *v, struct tb_text *notes)
+{
+    char *rest = NULL, *text = tb_text_take(notes);
+
+    for (char *line = strtok_r(text, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest)) {
+        bool there = false;
+
+        for (size_t i = 0; i < v->n_note; i++)
+            there |= strcmp(v->note[i], line) == 0;
+        if (!there)
+            tb_verdict_note(v, "%s", line);
+    }
+    free(text);
+}
+
+#define WAYS_MOST 5000 /* to spread declared fibres over parts: their number is a power of a power */
+
+static bool too_many_ways(const struct tb_question *q)
+{
+    double ways = 1;
+
+    for (size_t i = 0; i < q->n; i++)
+        if (q->group[i].spread)
+            ways *= (double)((1u << q->group[i].declared.n_shown) - 1);
+    return ways > WAYS_MOST;
+}
+
+/* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
+static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct tb_err *err)
+{
+    struct tb_question *q = &a->q;
+
+    a->ok = readable(&a->reason, decl);
+    for (size_t i = 0; a->ok && i < q->n; i++) {
+        tb_rc rc = match_part(&q->group[i], q, &decl->comp, &a->reason, &a->notes, &a->ok, err);
+
+        if (rc != TB_OK)
+            return rc;
+    }
+    if (a->ok && q->n == 0) {
+        tb_text_addf(&a->reason, "nothing was looked at: no cue and no channel is recorded");
+        a->ok = false;
+    }
+    if (a->ok && too_many_ways(q)) {
+        tb_text_addf(&a->reason,
+                     "so many declared fibres can be spread over the parts burned apart in too many ways; "
+                     "burn the cloth as a whole, or have the parts declared");
+        a->ok = false;
+    }
+    take_notes(&a->v, &a->notes);
+    if (!a->ok)
+        take_reason(&a->v, &a->reason);
+    return TB_OK;
+}
+
+tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only, struct tb_err *err)
+{
+    tb_rc rc;
+
+    a->q.ev = s->ev;
+    a->q.kernel = s->ev->kernel;
+    a->v.contradicts_below = s->ev->set.contradicts_below;
+    a->v.fits_above = s->ev->set.fits_above;
+    (void)strcpy(a->v.digest, s->ev->digest);
+    rc = take_burns(a, s, all, only, err);
+    return rc == TB_OK ? ask(a, s->decl, err) : rc;
+}
+
+void tb_asked_free(struct tb_asked *a)
+{
+    for (size_t i = 0; i < a->q.n; i++) {
+        free(a->q.group[i].pattern);
+        tb_sums_free(&a->q.group[i].sums);
+    }
+    tb_verdict_free(&a->v);
+    tb_text_free(&a->reason);
+    tb_text_free(&a->notes);
+}

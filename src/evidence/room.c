@@ -1,0 +1,55 @@
+/* room.c - the products of every composition of a strip, from one observation as factors. */
+#include "evidence/room.h"
+
+#include <stdlib.h>
+
+void tb_room_open(struct tb_room *r, const struct tb_factored *of)
+{
+    size_t rows = (size_t)of->rows * TB_CHUNK;
+
+    *r = (struct tb_room){ .of = of };
+    for (int k = 0; k < 3; k++)
+        r->role[k] = tb_realloc(NULL, (size_t)of->fibres * rows, sizeof(double));
+    r->x = tb_realloc(NULL, rows, sizeof(double));
+}
+
+void tb_room_free(struct tb_room *r)
+{
+    for (int k = 0; k < 3; k++)
+        free(r->role[k]);
+    free(r->x);
+    *r = (struct tb_room){ 0 };
+}
+
+/* What every fibre brings in one role, spread over the lanes of the chunk. */
+static void spread(double *to, const struct tb_factored *t, const unsigned char *steps)
+{
+    for (int f = 0; f < t->fibres; f++)
+        for (int r = 0; r < t->rows; r++, to += TB_CHUNK)
+            for (int l = 0; l < TB_CHUNK; l++)
+                to[l] = t->brings[r].u[f][steps[l]];
+}
+
+static const double *brought(const struct tb_room *r, int role, int fibre)
+{
+    return r->role[role] + (size_t)fibre * (size_t)r->of->rows * TB_CHUNK;
+}
+
+void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
+                  const struct tb_kernel *kernel)
+{
+    const struct tb_factored *t = r->of;
+    size_t stride = (size_t)t->rows * TB_CHUNK, n = (size_t)s->n;
+    int last = s->layout->roles - 1;
+    const double *w;
+
+    if (r->roles != s->layout->roles || r->chunk != s->chunk)
+        for (int k = 0; k <= last; k++)
+            spread(r->role[k], t, s->layout->chunk[s->chunk].steps[k]);
+    r->roles = s->layout->roles;
+    r->chunk = s->chunk;
+    w = brought(r, last, s->first);
+    kernel->meet(r->x, brought(r, 0, s->i), last == 2 ? brought(r, 1, s->j) : NULL, t->row, t->rows);
+    kernel->fill(rest, &t->rest, r->x, w, stride, n);
+    kernel->fill(telling, &t->telling, r->x, w, stride, n);
+}

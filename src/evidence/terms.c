@@ -1,0 +1,78 @@
+/*
+ * terms.c - what an observation says, cue by cue.
+ *
+ * A channel nobody looked at says nothing. Of a channel that was looked at, a cue that was not seen says something
+ * too, unless it is left open by what else was said.
+ */
+#include "evidence/likelihood.h"
+
+static bool seen(const struct tb_observation *o, int cue)
+{
+    return o->sight[cue] == TB_SIGHT_SEEN;
+}
+
+/* True when some kind of this general cue was seen. */
+bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue)
+{
+    const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
+
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        if (ev->cue[c].general == cue && seen(o, c))
+            return true;
+    return false;
+}
+
+bool tb_cue_general(const struct tb_evidence *ev, int cue)
+{
+    const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
+
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        if (ev->cue[c].general == cue)
+            return true;
+    return false;
+}
+
+/*
+ * "A bead" may be any bead: its kinds are then open, not absent. A kind that was seen says all that the general
+ * cue could say; and where neither was seen the kinds' absence says it.
+ */
+static bool says_something(const struct tb_evidence *ev, const struct tb_observation *o, int cue)
+{
+    int general = ev->cue[cue].general;
+
+    if (general >= 0 && !seen(o, cue) && o->sight[cue] != TB_SIGHT_DENIED)
+        return !seen(o, general) || tb_kind_seen(ev, o, general);
+    if (tb_cue_general(ev, cue))
+        return seen(o, cue) ? !tb_kind_seen(ev, o, cue)
+                            : o->sight[cue] == TB_SIGHT_DENIED && !tb_kind_seen(ev, o, cue);
+    return true;
+}
+
+static void add_exclusive(struct tb_terms *out, const struct tb_observation *o, const struct tb_channel *ch)
+{
+    bool one = false;
+
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        one |= seen(o, c);
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        if (seen(o, c) || (!one && o->sight[c] == TB_SIGHT_DENIED))
+            out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
+}
+
+void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o)
+{
+    out->n = 0;
+    for (int i = 0; i < ev->channels; i++) {
+        const struct tb_channel *ch = &ev->channel[i];
+
+        if (!o->looked[i])
+            continue;
+        if (ch->exclusive) {
+            add_exclusive(out, o, ch);
+            continue;
+        }
+        for (int c = ch->first; c < ch->first + ch->n; c++)
+            if (says_something(ev, o, c))
+                out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
+    }
+}

@@ -1,0 +1,41 @@
+/* verdict.c - a verdict as a record: its word, its notes, its end. */
+#include "evidence/judge.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+const char *tb_verdict_key(enum tb_verdict_kind kind)
+{
+    return kind == TB_FITS ? "fits" : kind == TB_CONTRADICTS ? "contradicts" : "undecided";
+}
+
+void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
+{
+    struct tb_text t = { 0 };
+    va_list ap;
+
+    va_start(ap, fmt);
+    tb_text_vaddf(&t, fmt, ap);
+    va_end(ap);
+    v->note = tb_realloc(v->note, v->n_note + 1, sizeof *v->note);
+    v->note[v->n_note++] = tb_text_take(&t);
+}
+
+void tb_verdict_free(struct tb_verdict *v)
+{
+    for (size_t i = 0; i < v->n_twins; i++)
+        free(v->twins[i].fibre);
+    for (size_t i = 0; i < v->n_power; i++)
+        free(v->power[i].instead);
+    for (size_t i = 0; i < v->n_note; i++)
+        free(v->note[i]);
+    free(v->reason);
+    free(v->likely);
+    free(v->present);
+    free(v->twins);
+    free(v->cue);
+    free(v->next);
+    free(v->power);
+    free(v->note);
+    *v = (struct tb_verdict){ 0 };
+}

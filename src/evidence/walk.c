@@ -1,0 +1,140 @@
+/* walk.c - the compositions a declaration leaves open, gone through one by one, and how likely they make what was seen. */
+#include "evidence/declared.h"
+
+#include <math.h>
+
+struct walk {
+    tb_blend_fn *fn;
+    void *to;
+    double weight;
+    int count; /* first pass: how many */
+};
+
+/* Every way to share the steps among the fibres of b from number `at` on; the last `minors` hold 10 % at most. */
+static void share_out(struct walk *w, struct tb_blend *b, int minors, int at, int left)
+{
+    bool minor = at >= b->n - minors;
+
+    if (at == b->n - 1) {
+        if (left < 1 || (minor && left > TB_SHOWN_STEPS))
+            return;
+        b->share[at] = (double)left / TB_STEPS;
+        w->count++;
+        if (w->fn)
+            w->fn(w->to, b, w->weight);
+        return;
+    }
+    for (int k = 1; k < left && (!minor || k <= TB_SHOWN_STEPS); k++) {
+        b->share[at] = (double)k / TB_STEPS;
+        share_out(w, b, minors, at + 1, left - k);
+    }
+}
+
+/* The grid of one set of fibres, total weight `weight`. Minor ones first in order of numbers, but kept last. */
+static void walk_set(const struct walk *how, const struct tb_blend *set, int minors, double weight)
+{
+    struct walk count = { 0 }, go = { how->fn, how->to, 0, 0 };
+    struct tb_blend b = *set;
+
+    share_out(&count, &b, minors, 0, TB_STEPS);
+    go.weight = weight / count.count;
+    share_out(&go, &b, minors, 0, TB_STEPS);
+}
+
+static int chosen(struct tb_blend *set, const struct tb_declared *d, unsigned bits)
+{
+    set->n = 0;
+    for (int i = 0; i < d->n_shown; i++)
+        if (bits & 1u << i)
+            set->fibre[set->n++] = d->shown[i];
+    return set->n;
+}
+
+static unsigned all_bits(const struct tb_declared *d)
+{
+    return (1u << d->n_shown) - 1;
+}
+
+/* The declared blend, or what is left of it where only some of its fibres are chosen, their shares in proportion. */
+static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
+{
+    struct tb_blend out = { .n = 0 };
+    double sum = 0;
+
+    if (bits == all_bits(d))
+        return d->blend;
+    for (int i = 0; i < d->n_shown; i++)
+        for (int k = 0; k < d->blend.n && bits & 1u << i; k++)
+            if (d->blend.fibre[k] == d->shown[i]) {
+                sum += d->blend.share[k];
+                out.fibre[out.n] = d->shown[i];
+                out.share[out.n++] = d->blend.share[k];
+            }
+    for (int i = 0; i < out.n; i++)
+        out.share[i] /= sum;
+    return out;
+}
+
+void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to)
+{
+    struct walk how = { fn, to, 0, 0 };
+    struct tb_blend set;
+    int n = chosen(&set, d, bits), sets = 0;
+    unsigned minors = 1u << d->n_minor;
+    double exact = bits == all_bits(d) && d->exact ? 0.5 : 0;
+
+    for (unsigned m = 0; m < minors; m++)
+        sets += n + __builtin_popcount(m) <= 3;
+    if (sets == 0)
+        exact = 1;
+    if (exact > 0) {
+        struct tb_blend said = as_said(d, bits);
+
+        fn(to, &said, exact);
+    }
+    for (unsigned m = 0; m < minors; m++) {
+        if (n + __builtin_popcount(m) > 3)
+            continue;
+        set.n = n;
+        for (int i = 0; i < d->n_minor; i++)
+            if (m & 1u << i)
+                set.fibre[set.n++] = d->minor[i];
+        walk_set(&how, &set, set.n - n, (1 - exact) / sets);
+    }
+}
+
+struct weigh {
+    const struct tb_evidence *ev;
+    const struct tb_pattern *pattern;
+    size_t n;
+    double most, sum; /* running log-sum-exp */
+};
+
+static void weigh_one(void *to, const struct tb_blend *b, double weight)
+{
+    struct weigh *w = to;
+    double log_like = log(weight);
+
+    for (size_t o = 0; o < w->n; o++) {
+        const struct tb_pattern *p = &w->pattern[o];
+        double telling, rest;
+
+        tb_blend_logs(&telling, &rest, w->ev, b, p->terms);
+        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, telling, rest, p->odd);
+    }
+    if (log_like > w->most) {
+        w->sum = w->sum * exp(w->most - log_like) + 1;
+        w->most = log_like;
+    } else {
+        w->sum += exp(log_like - w->most);
+    }
+}
+
+double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
+                                const struct tb_pattern *pattern, size_t n)
+{
+    struct weigh w = { ev, pattern, n, -INFINITY, 0 };
+
+    tb_declared_walk(d, bits, weigh_one, &w);
+    return w.most + log(w.sum);
+}
