@@ -1,6 +1,6 @@
 /*
- * dispute.h - claims as the book keeps them: terms of suppliers, goods taken into use, joint samples, disputes, and the
- * clock of a lot. The counting is that of claim.h.
+ * dispute.h - what the book keeps of claims: terms of suppliers, goods taken into use, joint samples, disputes. What they
+ * come to for a lot on a day is in lot_claim.h.
  *
  * As in book.h: reading functions copy text into the caller's arena; writing functions stand between tb_book_begin and
  * tb_book_commit.
@@ -116,62 +116,5 @@ tb_rc tb_lot_discovered(const char **day, const char **by, struct tb_book *b, co
 /* References of the lots that are held or in dispute, by day of arrival. */
 tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem,
                     struct tb_err *err);
-
-/* ---- the clock of a lot ------------------------------------------------------------------------------------ */
-
-/* Everything about the claim on a lot. Arrays and text are in the caller's arena. */
-struct tb_claim {
-    struct tb_supplier_term *set; /* terms in force; none: nobody set any */
-    size_t sets;
-    struct tb_claim_term *term; /* what they come to, the site's own included */
-    size_t terms;
-    const char *country;  /* of the supplier; "" not said */
-    const char *found_on; /* NULL: nothing found yet */
-    const char *found_by; /* "dispute", "verdict", "analysis"; "" */
-    struct tb_claim_clock clock;
-    struct tb_dispute *dispute; /* all of the lot, oldest first */
-    size_t disputes;
-    const struct tb_dispute *open; /* NULL: none is */
-    const char *notified;          /* day the supplier was told; NULL */
-    struct tb_bolt_use *use;
-    size_t uses;
-};
-/* As of a day (YYYY-MM-DD). */
-tb_rc tb_claim_of_lot(struct tb_claim *out, struct tb_book *b, const struct tb_lot *lot, const char *today,
-                      struct tb_arena *mem, struct tb_err *err);
-
-enum tb_claim_state {
-    TB_CLAIM_NOTHING, /* nothing to claim: the lot is neither held nor in dispute */
-    TB_CLAIM_TELL,    /* the supplier is not told yet */
-    TB_CLAIM_ANSWER,  /* told, the answer is awaited */
-    TB_CLAIM_AGREE,   /* answered, nothing agreed yet */
-    TB_CLAIM_DO,      /* agreed, not done yet */
-};
-const char *tb_claim_state_key(enum tb_claim_state s); /* "", "tell", "answer", "agree", "do" */
-
-/* An open claim: a lot in dispute, or held and its supplier not told yet. */
-struct tb_claim_open {
-    const char *lot, *supplier, *declared, *standing, *verdict, *arrived; /* reference, name, words ... */
-    int64_t bolts, bolts_burnt, bolts_used;
-    double metres, unit_price /* NAN */;
-    const char *currency;
-    enum tb_claim_state state;
-    const char *opened_on; /* NULL: no dispute */
-    const char *due;       /* day the next step is due; "" no day is known */
-    const char *due_by;    /* who says so: name of a term, "answer", "agreement" */
-    long left;             /* days to it; below 0: overdue. 0 where due is "" */
-    bool overdue;
-    double amount; /* agreed, else claimed; NAN */
-    const char *amount_currency;
-};
-/* One of them, from the claim of a lot; state is TB_CLAIM_NOTHING where nothing is open. */
-void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const struct tb_lot *lot,
-                      const char *today);
-/*
- * tb_claim_open_list - every open claim as of a day, what is due first first (those without a day last).
- *   For the month's sheet: overdue ones are those with .overdue.
- */
-tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,
-                         struct tb_arena *mem, struct tb_err *err);
 
 #endif

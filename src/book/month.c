@@ -1,7 +1,7 @@
 /* The book as a source of rows for the month's sheets: one state of it, read from cursors. */
-#include "tenterbook/month.h"
 #include "book/db.h"
 #include "tenterbook/analysis.h"
+#include "tenterbook/month_rows.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -172,8 +172,14 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
     (void)snprintf(m->from, sizeof m->from, "%s", from);
     (void)snprintf(m->until, sizeof m->until, "%s", until);
     (void)snprintf(m->state, sizeof m->state, "journal %lld, %.16s", (long long)number, digest);
-    *source = (struct tb_month_source){ goods,    suppliers, open_lots, work, m, tb_book_site(b)->name,
-                                        m->state, months };
+    *source = (struct tb_month_source){ .from = m,
+                                        .site = tb_book_site(b)->name,
+                                        .state = m->state,
+                                        .goods = goods,
+                                        .suppliers = suppliers,
+                                        .open = open_lots,
+                                        .work = work,
+                                        .months = months };
     *out = m;
     return TB_OK;
 }

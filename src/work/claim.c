@@ -1,6 +1,6 @@
 /* The clock of a lot: terms, discovery and disputes from the book, counted by claim.h. */
 #include "base/say.h"
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/setting.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* test_claim_book.c - terms, use, joint samples, disputes and notices in the book. Invented trade. */
-#include "tenterbook/dispute.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/notice.h"
 
 #include <math.h>

@@ -3,7 +3,7 @@
 #define TENTERBOOK_CLI_CLAIM_SAY_H
 
 #include "cli/show.h"
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_claim.h"
 
 /* "in 8 days", "today", "4 days ago". */
 void tb_days_words(struct tb_text *out, long left);

@@ -1,8 +1,8 @@
 /* sheet - the month's workbook. */
 #include "cli/cmd.h"
 #include "tenterbook/book.h"
-#include "tenterbook/dispute.h"
 #include "tenterbook/law.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/month.h"
 #include "tenterbook/setting.h"
 

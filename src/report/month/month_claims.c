@@ -1,7 +1,7 @@
 /* month_claims.c - open claims: what is to be done next about goods not as declared, by when, what is overdue. */
 #include "report/month/month_impl.h"
 
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_claim.h"
 
 #include <math.h>
 

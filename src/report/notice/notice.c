@@ -2,8 +2,8 @@
 #include "report/notice/notice_impl.h"
 
 #include "tenterbook/analysis.h"
-#include "tenterbook/dispute.h"
 #include "tenterbook/evidence.h"
+#include "tenterbook/lot_claim.h"
 
 #include <jansson.h>
 #include <math.h>

@@ -1,0 +1,79 @@
+/*
+ * lot_claim.h - the claim on a lot as of a day: the terms in force, when the fault was found, what was said to the
+ * supplier, and what is due next. The records are those of dispute.h, the counting that of claim.h.
+ *
+ * The functions only read; text and arrays are in the caller's arena.
+ */
+#ifndef TENTERBOOK_LOT_CLAIM_H
+#define TENTERBOOK_LOT_CLAIM_H
+
+#include "tenterbook/dispute.h"
+
+/* Everything about the claim on a lot. Arrays and text are in the caller's arena. */
+struct tb_claim {
+    struct tb_supplier_term *set; /* terms in force; none: nobody set any */
+    size_t sets;
+    struct tb_claim_term *term; /* what they come to, the site's own included */
+    size_t terms;
+    const char *country;  /* of the supplier; "" not said */
+    const char *found_on; /* NULL: nothing found yet */
+    const char *found_by; /* "dispute", "verdict", "analysis"; "" */
+    struct tb_claim_clock clock;
+    struct tb_dispute *dispute; /* all of the lot, oldest first */
+    size_t disputes;
+    const struct tb_dispute *open; /* NULL: none is */
+    const char *notified;          /* day the supplier was told; NULL */
+    struct tb_bolt_use *use;
+    size_t uses;
+};
+/*
+ * tb_claim_of_lot - everything about the claim on a lot.
+ *
+ *   today   day it is asked of (YYYY-MM-DD)
+ *   fails   TB_EINVAL: a setting or a day that cannot be counted from; what reading the book answers
+ *   memory  arrays and text are in mem
+ */
+tb_rc tb_claim_of_lot(struct tb_claim *out, struct tb_book *b, const struct tb_lot *lot, const char *today,
+                      struct tb_arena *mem, struct tb_err *err);
+
+enum tb_claim_state {
+    TB_CLAIM_NOTHING, /* nothing to claim: the lot is neither held nor in dispute */
+    TB_CLAIM_TELL,    /* the supplier is not told yet */
+    TB_CLAIM_ANSWER,  /* told, the answer is awaited */
+    TB_CLAIM_AGREE,   /* answered, nothing agreed yet */
+    TB_CLAIM_DO,      /* agreed, not done yet */
+};
+/* tb_claim_state_key - the word of a state: "", "tell", "answer", "agree", "do". Static text. */
+const char *tb_claim_state_key(enum tb_claim_state s);
+
+/* An open claim: a lot in dispute, or held and its supplier not told yet. */
+struct tb_claim_open {
+    const char *lot, *supplier, *declared, *standing, *verdict, *arrived; /* reference, name, words ... */
+    int64_t bolts, bolts_burnt, bolts_used;
+    double metres, unit_price /* NAN */;
+    const char *currency;
+    enum tb_claim_state state;
+    const char *opened_on; /* NULL: no dispute */
+    const char *due;       /* day the next step is due; "" no day is known */
+    const char *due_by;    /* who says so: name of a term, "answer", "agreement" */
+    long left;             /* days to it; below 0: overdue. 0 where due is "" */
+    bool overdue;
+    double amount; /* agreed, else claimed; NAN */
+    const char *amount_currency;
+};
+/*
+ * tb_claim_open_of - the open claim of one lot; state is TB_CLAIM_NOTHING where nothing is open.
+ *   memory  text is borrowed from c and lot
+ */
+void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const struct tb_lot *lot,
+                      const char *today);
+/*
+ * tb_claim_open_list - every open claim as of a day, by the day it is due; those without a day come last.
+ *
+ *   out     n claims in mem; those overdue have .overdue set
+ *   fails   as tb_claim_of_lot
+ */
+tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,
+                         struct tb_arena *mem, struct tb_err *err);
+
+#endif
