@@ -7,7 +7,7 @@
 #define TENTERBOOK_ACT_BENCH_H
 
 #include "tenterbook/act.h"
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/work.h"
 
 /* ---- cut ----------------------------------------------------------------------------------------------- */
