@@ -167,6 +167,30 @@ void tb_switching_resume(struct tb_switching *s);
  */
 tb_rc tb_pick(long *place, long bolts, long cut, const char *seed, const char *label, struct tb_err *err);
 
+/*
+ * tb_shuffle - `count` of n things in random order, each as often as any other within one: all n are dealt before any
+ * of them comes again. The same seed gives the same order on any machine.
+ *
+ *   out    count places, 0 .. n - 1; untouched on failure
+ *   n      1 .. TB_LOT_MOST
+ *   fails  TB_EINVAL: nothing to deal from, a seed that tb_pick does not take
+ *   how    place i is drawn by tb_pick, with the label "card i", from those left: docs/sampling.md, "Testers"
+ */
+tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct tb_err *err);
+
+/*
+ * tb_deal - deal things at random to a supplier and a laboratory, of each kind as many to the one as to the other; the
+ * rest stays with their owner.
+ *
+ *   holder  n static texts: "supplier", "laboratory", "own"; what they hold after a failure means nothing
+ *   each    how many the supplier got, and the laboratory as many; 0 where no kind has three things
+ *   kind    n short words, 1 .. 40 characters; only things of one kind are alike
+ *   fails   TB_EINVAL: a seed that tb_pick does not take
+ *   how     tb_pick among those of a kind that are left, with the label "kind-holder"
+ */
+tb_rc tb_deal(const char **holder, long *each, const char *const *kind, size_t n, const char *seed,
+              struct tb_err *err);
+
 /* --- a supplier's record ------------------------------------------------------------------------------------- */
 
 struct tb_tally {

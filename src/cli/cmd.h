@@ -74,6 +74,9 @@ tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, dou
                     struct tb_err *err);
 tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
                    struct tb_err *err);
+/* A chance: above 0 and below 1, or at most 1 where a certainty is possible too. */
+tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
+                    struct tb_err *err);
 /* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
 /* A misuse found by the command itself: exit 2 with the usage line. */

@@ -82,6 +82,21 @@ tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long l
     return TB_OK;
 }
 
+tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
+                    struct tb_err *err)
+{
+    double v = *out;
+    tb_rc rc = tb_opt_number(&v, ctx, name, 0, 1, err);
+
+    if (rc == TB_OK && tb_opt_on(ctx, name) && (v <= 0 || (v >= 1 && !certain_too)))
+        return tb_fail(err, TB_EINVAL,
+                       certain_too ? "--%s is %g; it takes a chance above 0, at most 1"
+                                   : "--%s is %g; it takes a chance above 0 and below 1",
+                       name, v);
+    *out = v;
+    return rc;
+}
+
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)
 {
     char text[sizeof err->msg];

@@ -14,6 +14,10 @@ json_t *tb_json_lot(const struct tb_lot *lot);
 #define TB_COUNTED 64
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
 
+/* "95.2 %"; never "100.0 %" or "0.0 %" for what is not certain. Returns out. */
+#define TB_PERCENT 32
+const char *tb_percent(char out[TB_PERCENT], double share);
+
 /* A table for a terminal: cells are added row by row, widths counted in columns of the terminal. */
 struct tb_table {
     struct tb_text *cell;

@@ -1,7 +1,7 @@
 /* day: which lots first, in the hours there are at the bench. */
-#include "cli/sampling/draw.h"
 #include "cli/show.h"
 #include "tenterbook/draws.h"
+#include "tenterbook/plan.h"
 #include "tenterbook/sheet.h"
 
 #include <math.h>
@@ -78,6 +78,7 @@ struct waiting {
     struct tb_beta prior;
     double minutes; /* a burn */
     size_t unpriced;
+    struct tb_plan_wish want;
     const struct tb_ctx *ctx;
 };
 
@@ -111,7 +112,7 @@ static long parts_of(const struct tb_lot *lot)
 static tb_rc one_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
 {
     struct waiting *w = arg;
-    struct draw d = { .bolts = (long)lot->bolts, .catch_one = TB_CATCH_DEFAULT };
+    struct tb_plan p = { .want = w->want, .bolts = (long)lot->bolts };
     struct tb_task t;
     long burns;
     tb_rc rc;
@@ -129,10 +130,10 @@ static tb_rc one_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
             "one with --currency",
             lot->ref, lot->currency, w->jobs->currency);
     (void)snprintf(w->jobs->currency, sizeof w->jobs->currency, "%s", lot->currency);
-    if ((rc = draw_options(&d, w->ctx, err)) != TB_OK || (rc = draw_work_out(&d, err)) != TB_OK)
+    if ((rc = tb_plan_work_out(&p, err)) != TB_OK)
         return rc;
-    burns = (d.cut < 0 ? d.bolts : d.cut) * parts_of(lot);
-    t = (struct tb_task){ lot->unit_price * lot->metres, chance_false(w, lot->supplier), d.chance,
+    burns = (p.cut < 0 ? p.bolts : p.cut) * parts_of(lot);
+    t = (struct tb_task){ lot->unit_price * lot->metres, chance_false(w, lot->supplier), p.chance,
                           (double)burns * w->minutes };
     add(w->jobs, lot->ref, lot->supplier_name, burns, &t);
     return TB_OK;
@@ -158,6 +159,10 @@ static tb_rc from_book(struct jobs *j, struct tb_ctx *ctx, double minutes, struc
     bool site;
     tb_rc rc = tb_ctx_book(ctx, err);
 
+    if (rc == TB_OK)
+        rc = tb_opt_chance(&w.want.sure, ctx, "sure", false, err);
+    if (rc == TB_OK)
+        rc = tb_opt_chance(&w.want.catch_one, ctx, "catch", true, err);
     if (rc == TB_OK)
         rc = tb_supplier_tallies(&tally, &w.tallies, ctx->book, &mem, err);
     w.tally = tally;
@@ -234,8 +239,8 @@ static void print_words(struct tb_ctx *ctx, const struct jobs *j, const struct t
         tb_table_cell(&t, "%s", j->job[d->order[i]].lot);
         tb_table_cell(&t, "%s", j->job[d->order[i]].say);
         tb_table_cell(&t, "%.2f", k->value);
-        tb_table_cell(&t, "%s", draw_percent(p, k->chance));
-        tb_table_cell(&t, "%s", draw_percent(q, k->catch_));
+        tb_table_cell(&t, "%s", tb_percent(p, k->chance));
+        tb_table_cell(&t, "%s", tb_percent(q, k->catch_));
         tb_table_cell(&t, "%.0f", k->minutes);
         tb_table_cell(&t, "%.2f", k->value * k->chance * k->catch_);
     }

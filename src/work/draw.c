@@ -1,0 +1,180 @@
+/* Drawing: bolts of one or more lots at random, enough of them for what is asked, recorded with the seed. */
+#include "work/draw.h"
+
+#include "work/act.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct drawing {
+    const struct tb_draw_request *request;
+    struct tb_draw_outcome *out;
+    struct tb_arena *mem;
+    char made[TB_SEED_LEN + 1]; /* the seed to take where none is given */
+};
+
+/* Whether an earlier lot of these is of the same supplier: its history counts once. */
+static bool asked_before(const struct tb_piles *p, size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (strcmp(p->pile[i].lot.supplier, p->pile[at].lot.supplier) == 0)
+            return true;
+    return false;
+}
+
+/* Of several suppliers the strictest counts. Reduced inspection is for a person to choose: the history only allows it. */
+static tb_rc inspection_by_history(struct drawing *d, struct tb_plan_wish *want, const struct tb_piles *p,
+                                   struct tb_book *b, struct tb_err *err)
+{
+    struct tb_draw_outcome *out = d->out;
+
+    want->inspection = TB_NORMAL;
+    out->inspected = tb_arena_alloc(d->mem, (p->n + 1) * sizeof *out->inspected);
+    for (size_t i = 0; i < p->n; i++) {
+        const struct tb_lot *lot = &p->pile[i].lot;
+        struct tb_switching state;
+        tb_rc rc;
+
+        if (asked_before(p, i))
+            continue;
+        if ((rc = tb_supplier_standing(&state, b, lot->supplier, d->mem, err)) != TB_OK)
+            return rc;
+        if (state.now == TB_TIGHTENED)
+            want->inspection = TB_TIGHTENED;
+        out->inspected[out->suppliers++] = (struct tb_inspected){ lot->supplier_name, state.now, state.why };
+    }
+    return TB_OK;
+}
+
+/* What is asked, with the chance to catch and the inspection that the book knows of; then the plan. */
+static tb_rc work_out(struct drawing *d, const struct tb_piles *p, struct tb_book *b, struct tb_err *err)
+{
+    const struct tb_draw_request *r = d->request;
+    struct tb_draw_outcome *out = d->out;
+    struct tb_plan *plan = &out->plan;
+    tb_rc rc = TB_OK;
+
+    *plan = (struct tb_plan){ .want = r->want, .bolts = p->bolts, .strata = p->strata, .n_strata = p->n };
+    if (r->want.catch_one > 0)
+        tb_catch_give(&out->caught, r->want.catch_one);
+    else
+        rc = tb_catch_least(&out->caught, p, r->against, b, d->mem, err);
+    plan->want.catch_one = out->caught.one;
+    if (rc == TB_OK && r->want.kind == TB_PLAN_ACCEPTANCE && !r->inspection_chosen)
+        rc = inspection_by_history(d, &plan->want, p, b, err);
+    return rc == TB_OK ? tb_plan_work_out(plan, err) : rc;
+}
+
+/* Where the seed comes from. One that looks made and belongs to no draw was given to pass for one that is made. */
+static tb_rc choose_seed(struct drawing *d, const struct tb_piles *p, struct tb_err *err)
+{
+    const char *given = d->request->seed;
+    struct tb_draw_outcome *out = d->out;
+
+    out->seed = tb_arena_strdup(d->mem, given ? given : d->made);
+    out->seed_from = given ? TB_SEED_GIVEN : TB_SEED_MADE;
+    for (size_t i = 0; i < p->befores && given; i++)
+        if (strcmp(p->before[i].seed, given) == 0)
+            out->seed_from = TB_SEED_EARLIER;
+    if (out->seed_from == TB_SEED_GIVEN && !tb_seed_by_hand(given))
+        return tb_fail(err, TB_EREFUSED,
+                       "seed %s looks like one that was made for a draw, and no draw of these bolts has it; "
+                       "leave --seed out and one is made",
+                       given);
+    return TB_OK;
+}
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct drawing *d = arg;
+    const struct tb_draw_request *r = d->request;
+    struct tb_draw_outcome *out = d->out;
+    struct tb_piles p;
+    tb_rc rc;
+
+    *out = (struct tb_draw_outcome){ 0 };
+    if (r->against && r->want.catch_one > 0)
+        return tb_fail(err, TB_EINVAL,
+                       "a chance to catch and the swap at issue both say how well a burn shows it; give one");
+    if ((rc = tb_piles_gather(&p, b, r->name, r->names, d->mem, err)) != TB_OK)
+        return rc;
+    out->about = p.about;
+    out->before = p.before;
+    out->befores = p.befores;
+    out->last = tb_piles_last_draw(&p);
+    if ((rc = work_out(d, &p, b, err)) != TB_OK || (rc = choose_seed(d, &p, err)) != TB_OK)
+        return rc;
+    *write = out->plan.cut >= 0;
+    if (*write && (rc = tb_piles_pick(&p, out->seed, d->mem, err)) == TB_OK)
+        tb_piles_drawn(out, &p, d->mem);
+    return rc;
+}
+
+/*
+ * Another draw, of whatever bolts: this one has to tell of it. What is known of the cloth and the supplier may be a
+ * moment old, as it is for anybody who reads first and draws then.
+ */
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    (void)arg;
+    return strcmp(row->verb, "draw") == 0;
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct drawing *d = arg;
+    struct tb_draw_outcome *out = d->out;
+    const struct tb_plan *p = &out->plan;
+    bool table = p->want.kind == TB_PLAN_ACCEPTANCE;
+    struct tb_draw r = { .about = out->about,
+                         .plan = tb_plan_key(p->want.kind),
+                         .bolts = p->bolts,
+                         .cut = p->cut,
+                         .bad = p->want.bad,
+                         .chance = p->chance,
+                         .sure = p->want.sure,
+                         .catch_one = p->want.catch_one,
+                         .catch_from = out->caught.words,
+                         .aql = table ? p->want.aql : (double)NAN,
+                         .level = table ? tb_level_key(p->want.level) : "",
+                         .inspection = table ? tb_inspection_key(p->want.inspection) : "",
+                         .accept = table ? p->acceptance.accept : 0,
+                         .refuse = table ? p->acceptance.refuse : 1,
+                         .seed = out->seed };
+    const char **id = tb_arena_alloc(d->mem, (out->n + 1) * sizeof *id);
+    tb_rc rc;
+
+    for (size_t i = 0; i < out->n; i++)
+        id[i] = out->drawn[i].bolt;
+    tb_book_subject(b, out->about);
+    rc = tb_draw_add(&r, b, id, out->n, d->mem, err);
+    out->recorded = rc == TB_OK;
+    return rc;
+}
+
+tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,
+                  const struct tb_draw_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "draw", plan, concerns, write };
+    struct drawing d = { .request = request, .out = out, .mem = mem };
+
+    tb_seed_make(d.made);
+    return tb_act_do(&act, &d, actor, err);
+}
+
+tb_rc tb_draw_try(struct tb_draw_outcome *out, struct tb_book *b, const struct tb_draw_request *request,
+                  struct tb_arena *mem, struct tb_err *err)
+{
+    struct drawing d = { .request = request, .out = out, .mem = mem };
+    bool would_write;
+    tb_rc rc;
+
+    tb_seed_make(d.made);
+    memcpy(d.made, "try-", 4);
+    if ((rc = tb_book_look(b, err)) != TB_OK)
+        return rc;
+    rc = plan(&d, &would_write, b, err);
+    tb_book_look_away(b);
+    return rc;
+}

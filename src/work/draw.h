@@ -1,0 +1,55 @@
+/* draw.h - inside the module: lots that are drawn from together, and what is known of them before a draw. */
+#ifndef TENTERBOOK_WORK_DRAW_H
+#define TENTERBOOK_WORK_DRAW_H
+
+#include "tenterbook/act_draw.h"
+#include "tenterbook/evidence.h"
+
+/* One lot with its bolts, in the order they are drawn by. */
+struct tb_pile {
+    struct tb_lot lot;
+    struct tb_bolt *bolt;
+    size_t n;
+    long *place; /* drawn ones, from 1, rising; as many as its stratum says are cut */
+};
+/* Lots that are drawn from together. Everything lies in the caller's arena. */
+struct tb_piles {
+    const char *about; /* references, separated by spaces */
+    struct tb_pile *pile;
+    struct tb_stratum *strata; /* one a pile */
+    size_t n;
+    long bolts;
+    struct tb_draw *before; /* earlier draws of these lots, each once; oldest first for each lot */
+    size_t befores;
+};
+/* Find the lots a person named. Fails TB_ENOTFOUND; TB_EEXISTS a lot named twice; TB_EINVAL nothing to draw from. */
+tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                      struct tb_arena *mem, struct tb_err *err);
+/* The latest of the earlier draws; NULL when there is none. */
+const struct tb_draw *tb_piles_last_draw(const struct tb_piles *p);
+/* Draw places in every pile, as many as its stratum says. */
+tb_rc tb_piles_pick(struct tb_piles *p, const char *seed, struct tb_arena *mem, struct tb_err *err);
+/* The drawn bolts into an outcome: drawn, n and swatches. */
+void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struct tb_arena *mem);
+
+/* Of all the lots that one whose burns show least counts: the false bolts may all be there. */
+tb_rc tb_catch_least(struct tb_catch *out, const struct tb_piles *p, const char *against, struct tb_book *b,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/* Where the switching rules have a supplier now. */
+tb_rc tb_supplier_standing(struct tb_switching *s, struct tb_book *b, const char *supplier_id,
+                           struct tb_arena *mem, struct tb_err *err);
+/* Day a supplier was let in again last; "" never. */
+tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
+                          struct tb_err *err);
+/* Name of the setting that keeps it; its value is the day, a space and what was put right. */
+void tb_resumed_name(struct tb_text *out, const char *supplier_id);
+/* The judged lots among those of a supplier, oldest first. */
+void tb_judged_lots(struct tb_record_lot **out, size_t *n, const struct tb_lot_result *lot, size_t lots,
+                    struct tb_arena *mem);
+
+/* 16 hexadecimal digits from the system's random source: a seed that is made. */
+#define TB_SEED_LEN 16
+void tb_seed_make(char out[TB_SEED_LEN + 1]);
+
+#endif

@@ -1,0 +1,147 @@
+/* The chance that a burn shows a false bolt: assumed, given, or as the evidence model has it for the lots at hand. */
+#include "work/draw.h"
+
+#include "base/say.h"
+#include "tenterbook/interval.h"
+#include "tenterbook/work.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* How sure the simulated chance is taken to be: it stands for so many simulated burns and no more. */
+#define MODEL_SURE 0.95
+
+void tb_catch_assume(struct tb_catch *out)
+{
+    *out = (struct tb_catch){ .one = TB_CATCH_DEFAULT,
+                              .from = TB_CATCH_ASSUMED,
+                              .words = _("assumed; no burn test has a published rate") };
+}
+
+void tb_catch_give(struct tb_catch *out, double one)
+{
+    *out = (struct tb_catch){ .one = one, .from = TB_CATCH_GIVEN, .words = _("as given") };
+}
+
+/* The swap at issue: the one named, else the commonest that does not burn like the declared cloth. */
+static const struct tb_power *swap_at_issue(const struct tb_verdict *v, const char *against)
+{
+    for (size_t i = 0; i < v->n_power; i++)
+        if (against ? strstr(v->power[i].instead, against) != NULL
+                    : !v->power[i].blind && v->power[i].one > 0)
+            return &v->power[i];
+    return NULL;
+}
+
+/* The swaps the model has for this cloth, or only those no burn shows; NULL where there is none. */
+static const char *swaps(const struct tb_verdict *v, bool blind_only, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+    const char *list = NULL;
+
+    for (size_t i = 0; i < v->n_power; i++)
+        if (v->power[i].blind || !blind_only)
+            tb_text_addf(&t, "%s%s", t.n ? ", " : "", v->power[i].instead);
+    if (t.n)
+        list = tb_arena_strdup(mem, t.s);
+    tb_text_free(&t);
+    return list;
+}
+
+static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
+{
+    char words[256];
+
+    if (c->from == TB_CATCH_ALIKE)
+        (void)snprintf(words, sizeof words,
+                       _("assumed; the common swaps (%.60s) burn alike and cannot be shown by burning"),
+                       c->blind);
+    else if (c->blind)
+        (void)snprintf(words, sizeof words,
+                       _("one careful burn of %.80s, by the evidence model; no burn shows %.80s"), c->swap,
+                       c->blind);
+    else
+        (void)snprintf(words, sizeof words, _("one careful burn of %.80s, by the evidence model"), c->swap);
+    return tb_arena_strdup(mem, words);
+}
+
+static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const char *against,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_power *p = swap_at_issue(v, against);
+    const char *all = swaps(v, false, mem);
+    double high = 1;
+    tb_rc rc = TB_OK;
+
+    if (!p && against)
+        return tb_fail(err, TB_EINVAL, "'%s' is not among the swaps the model reckons with here: %s", against,
+                       all ? all : "none");
+    if (p && (p->blind || !(p->one > 0)))
+        return tb_fail(err, TB_EREFUSED, "%s burns like what is declared: no number of burns shows that swap",
+                       p->instead);
+    if (p) {
+        out->from = TB_CATCH_MODEL;
+        out->swap = tb_arena_strdup(mem, p->instead);
+        out->blind = swaps(v, true, mem);
+        /* simulated: what so many draws show at least; never a certainty */
+        rc = tb_interval_exact_side(&out->one, &high, lround(p->one * p->draws), p->draws, MODEL_SURE,
+                                    TB_SIDE_GREATER, err);
+    } else if (all) {
+        out->from = TB_CATCH_ALIKE;
+        out->blind = all;
+    }
+    if (out->from != TB_CATCH_ASSUMED)
+        out->words = in_words(out, mem);
+    return rc;
+}
+
+/* What the model says of one lot; where its words cannot be read for certain the assumed chance stays. */
+static tb_rc of_lot(struct tb_catch *out, const struct tb_evidence *ev, const struct tb_lot *lot,
+                    const char *against, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_observation any = { 0 };
+    struct tb_declaration decl;
+    struct tb_verdict v;
+    tb_rc rc = TB_OK;
+
+    tb_catch_assume(out);
+    tb_declaration_read(&decl, lot->declared, strlen(lot->declared));
+    if (tb_declaration_clear(&decl)) {
+        /* the power does not depend on what was seen; the engine wants to be told something */
+        any.part = decl.comp.part[0].kind;
+        tb_observation_look(&any, 0);
+        rc = tb_evidence_judge(&v, ev, &decl, &any, 1, TB_WANT_POWER, err);
+        if (rc == TB_OK) {
+            rc = from_power(out, &v, against, mem, err);
+            tb_verdict_free(&v);
+        }
+    }
+    tb_declaration_free(&decl);
+    return rc;
+}
+
+tb_rc tb_catch_least(struct tb_catch *out, const struct tb_piles *p, const char *against, struct tb_book *b,
+                     struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_evidence *ev = NULL;
+    tb_rc rc = tb_bench_model(&ev, b, err);
+
+    for (size_t i = 0; i < p->n && rc == TB_OK; i++) {
+        const struct tb_lot *lot = &p->pile[i].lot;
+        struct tb_catch one;
+        bool done = false;
+
+        for (size_t k = 0; k < i && !done; k++)
+            done = strcmp(p->pile[k].lot.declared, lot->declared) == 0;
+        if (done)
+            continue;
+        rc = of_lot(&one, ev, lot, against, mem, err);
+        if (rc != TB_OK && p->n > 1)
+            rc = tb_within(err, rc, "lot %s", lot->ref);
+        if (i == 0 || one.one < out->one)
+            *out = one;
+    }
+    tb_evidence_free(ev);
+    return rc;
+}

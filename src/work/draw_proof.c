@@ -1,0 +1,223 @@
+/* What the burns of a draw prove so far: bolts judged one by one, counted, and bounded. */
+#include "work/draw.h"
+
+#include "tenterbook/work.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int by_text(const void *a, const void *b)
+{
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static int by_id(const void *a, const void *b)
+{
+    return strcmp(((const struct tb_bolt *)a)->id, ((const struct tb_bolt *)b)->id);
+}
+
+/* What is counted over the lots. Metres of bolts: room for all of them in each list. */
+struct count {
+    const struct tb_bolt *drawn; /* by id */
+    size_t n_drawn;
+    double *found; /* of the bolts shown false, those chosen by hand too */
+    size_t n_found;
+    double *other; /* of the bolts that may be false though nobody saw it */
+    size_t n_other;
+};
+
+/* Place of the bolt of a swatch in the pile; n when it is none of them. */
+static size_t place_of(const struct tb_pile *p, const struct tb_swatch *swatch, size_t swatches,
+                       const char *tag)
+{
+    for (size_t i = 0; i < swatches; i++)
+        if (strcmp(swatch[i].tag, tag) == 0)
+            for (size_t k = 0; swatch[i].bolt && k < p->n; k++)
+                if (strcmp(p->bolt[k].id, swatch[i].bolt) == 0)
+                    return k;
+    return p->n;
+}
+
+/* Each bolt a set of observations; returns how many sets, and of[s] the place of the bolt of each. */
+static size_t sets_of(size_t *set, size_t *of, const struct tb_pile *p, const struct tb_observation *obs,
+                      size_t n, const struct tb_swatch *swatch, size_t swatches)
+{
+    size_t sets = 0;
+
+    for (size_t i = 0; i < n; i++) {
+        size_t place = place_of(p, swatch, swatches, obs[i].swatch);
+
+        set[i] = 0;
+        while (set[i] < sets && of[set[i]] != place)
+            set[i]++;
+        if (set[i] == sets)
+            of[sets++] = place;
+    }
+    return sets;
+}
+
+/* Which bolts contradict their declaration by their own burns alone: places in the pile. */
+static tb_rc judge_bolts(bool *is_false, const struct tb_pile *p, const struct tb_evidence *ev,
+                         const struct tb_observation *obs, size_t n, const struct tb_swatch *swatch,
+                         size_t swatches, struct tb_err *err)
+{
+    size_t *set = tb_array(size_t, n + 1), *of = tb_array(size_t, n + 1);
+    size_t sets = sets_of(set, of, p, obs, n, swatch, swatches);
+    struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1), together = { 0 };
+    struct tb_declaration decl;
+    tb_rc rc;
+
+    tb_declaration_read(&decl, p->lot.declared, strlen(p->lot.declared));
+    rc = tb_evidence_judge_sets(&together, alone, ev, &decl, obs, n, set, sets, 0, err);
+    for (size_t s = 0; s < sets && rc == TB_OK; s++) {
+        if (of[s] < p->n)
+            is_false[of[s]] = alone[s].kind == TB_CONTRADICTS;
+        tb_verdict_free(&alone[s]);
+    }
+    tb_verdict_free(&together);
+    tb_declaration_free(&decl);
+    free(alone);
+    free(set);
+    free(of);
+    return rc;
+}
+
+/* Every bolt of a pile into the count. is_false is by place; burnt are the ids of bolts burned, rising. */
+static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, const struct tb_pile *p,
+                        const bool *is_false, const char **burnt, size_t n_burnt)
+{
+    *cut = 0;
+    for (size_t k = 0; k < p->n; k++) {
+        const struct tb_bolt *bolt = &p->bolt[k];
+        bool burned = n_burnt && bsearch(&bolt->id, burnt, n_burnt, sizeof *burnt, by_text);
+        bool counts = burned && c->n_drawn && bsearch(bolt, c->drawn, c->n_drawn, sizeof *c->drawn, by_id);
+        bool bad = burned && is_false[k];
+
+        *cut += counts;
+        out->burned += counts;
+        out->found += counts && bad;
+        out->metres += bolt->metres;
+        if (bad)
+            c->found[c->n_found++] = bolt->metres;
+        else if (!burned || out->caught.one < 1)
+            c->other[c->n_other++] = bolt->metres;
+    }
+}
+
+/* One lot: only bolts that were drawn at random and burned count for the others; *cut is how many. */
+static tb_rc count_pile(struct tb_draw_proof *out, struct count *c, long *cut, const struct tb_pile *p,
+                        const struct tb_evidence *ev, struct tb_book *b, struct tb_arena *mem,
+                        struct tb_err *err)
+{
+    struct tb_observation *obs = NULL;
+    struct tb_swatch *swatch = NULL;
+    const char **burnt = NULL;
+    size_t n = 0, swatches = 0, n_burnt = 0;
+    bool *is_false = tb_array(bool, p->n + 1);
+    tb_rc rc = tb_bench_observations(&obs, &n, b, p->lot.id, TB_BOOK_NOW, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_swatch_list(&swatch, &swatches, b, p->lot.id, mem, err);
+    if (rc == TB_OK)
+        rc = tb_bolts_burnt(&burnt, &n_burnt, b, p->lot.id, mem, err);
+    if (rc == TB_OK)
+        rc = judge_bolts(is_false, p, ev, obs, n, swatch, swatches, err);
+    if (rc == TB_OK)
+        count_bolts(out, c, cut, p, is_false, burnt, n_burnt);
+    free(is_false);
+    return rc;
+}
+
+static tb_rc count_all(struct tb_draw_proof *out, struct count *c, struct tb_piles *p, struct tb_book *b,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_bolt *bolt = NULL;
+    struct tb_evidence *ev = NULL;
+    tb_rc rc = tb_draw_bolts(&bolt, &c->n_drawn, b, out->draw.id, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (c->n_drawn > 1)
+        qsort(bolt, c->n_drawn, sizeof *bolt, by_id);
+    c->drawn = bolt;
+    out->drawn = (long)c->n_drawn;
+    c->found = tb_arena_alloc(mem, (size_t)(p->bolts + 1) * sizeof *c->found);
+    c->other = tb_arena_alloc(mem, (size_t)(p->bolts + 1) * sizeof *c->other);
+    rc = tb_bench_model(&ev, b, err);
+    for (size_t i = 0; i < p->n && rc == TB_OK; i++)
+        rc = count_pile(out, c, &p->strata[i].cut, &p->pile[i], ev, b, mem, err);
+    tb_evidence_free(ev);
+    out->besides = (long)c->n_found - out->found;
+    return rc;
+}
+
+/* Bolts of these lots may have been drawn under another name: the delivery of a lot, or some of its lots. */
+static tb_rc not_drawn(const struct tb_piles *p, struct tb_err *err)
+{
+    const struct tb_draw *last = tb_piles_last_draw(p);
+
+    if (last)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "bolts of %s were drawn together with others; what that draw proves: tenterbook draw %s "
+            "--proof",
+            p->about, last->about);
+    return tb_fail(err, TB_EREFUSED,
+                   "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",
+                   p->about);
+}
+
+/* The draw at issue, and how well its burns show a false bolt. */
+static tb_rc find_draw(struct tb_draw_proof *out, const struct tb_piles *p, struct tb_book *b,
+                       const struct tb_draw_proof_request *r, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_draw_latest(&out->draw, b, p->about, mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        return not_drawn(p, err);
+    out->about = p->about;
+    out->before = p->before;
+    out->befores = p->befores;
+    out->bolts = p->bolts;
+    out->sure = r->sure > 0 ? r->sure : TB_SURE_DEFAULT;
+    if (r->catch_one > 0)
+        tb_catch_give(&out->caught, r->catch_one);
+    else
+        out->caught = (struct tb_catch){ .one = out->draw.catch_one,
+                                         .from = TB_CATCH_EARLIER,
+                                         .words = out->draw.catch_from ? out->draw.catch_from : "" };
+    return rc;
+}
+
+static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb_draw_proof_request *r,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_piles p;
+    struct count c = { 0 };
+    tb_rc rc;
+
+    *out = (struct tb_draw_proof){ 0 };
+    if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
+        (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
+        (rc = count_all(out, &c, &p, b, mem, err)) != TB_OK ||
+        (rc = tb_proof_most_spread(&out->most_false, p.strata, p.n, out->found, out->caught.one, out->sure,
+                                   err)) != TB_OK)
+        return rc;
+    /* the bound counts drawn bolts; those seen false otherwise are known too */
+    if (out->most_false < (long)c.n_found)
+        out->most_false = (long)c.n_found;
+    return tb_proof_metres(&out->most_metres, out->most_false, c.found, c.n_found, c.other, c.n_other, err);
+}
+
+tb_rc tb_draw_prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb_draw_proof_request *request,
+                    struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_book_look(b, err);
+
+    if (rc != TB_OK)
+        return rc;
+    rc = prove(out, b, request, mem, err);
+    tb_book_look_away(b);
+    return rc;
+}
