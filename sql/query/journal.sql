@@ -4,9 +4,12 @@
 --       before text, digest text
 -- row:  journal_head: number whole, digest text
 
+-- A row without a digest is that of the transaction that is open: it is there first, since every fact names it, and gets
+-- what it says of them at the end.
+
 -- name: journal_head
 -- out:  journal_head
-SELECT number, digest FROM journal ORDER BY number DESC LIMIT 1;
+SELECT number, digest FROM journal WHERE digest <> '' ORDER BY number DESC LIMIT 1;
 
 -- name: journal_add
 -- in:   $1 number whole, $2 at text, $3 person text, $4 verb text, $5 subject text, $6 content text, $7 before text,
@@ -15,20 +18,25 @@ SELECT number, digest FROM journal ORDER BY number DESC LIMIT 1;
 INSERT INTO journal (number, at, person, verb, subject, content, before, digest)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 
+-- name: journal_close
+-- in:   $1 number whole, $2 subject text, $3 content text, $4 digest text
+-- from: journal_row
+UPDATE journal SET subject = $2, content = $3, digest = $4 WHERE number = $1;
+
 -- name: journal_all
 -- out:  journal_row
-SELECT number, at, person, verb, subject, content, before, digest FROM journal ORDER BY number;
+SELECT number, at, person, verb, subject, content, before, digest FROM journal WHERE digest <> '' ORDER BY number;
 
 -- name: journal_about
 -- in:   $1 subject text (its beginning; '': all)
 -- out:  journal_row
 SELECT number, at, person, verb, subject, content, before, digest
   FROM journal
- WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT)
+ WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT) AND digest <> ''
  ORDER BY number;
 
 -- name: journal_since
 -- in:   $1 since whole (number of a journal row)
 -- out:  journal_row
 SELECT number, at, person, verb, subject, content, before, digest FROM journal
- WHERE number > CAST($1 AS BIGINT) ORDER BY number;
+ WHERE number > CAST($1 AS BIGINT) AND digest <> '' ORDER BY number;

@@ -24,6 +24,27 @@ tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct t
     return rc;
 }
 
+/*
+ * The journal row goes in first, without what it will say: a fact whose journal row is not there yet is an open promise to
+ * the store, and to close the promises it would read every table from end to end when the row comes.
+ */
+static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_journal_row row = { .at = b->now,
+                                  .person = b->who,
+                                  .verb = b->verb,
+                                  .subject = "",
+                                  .content = "",
+                                  .before = b->before,
+                                  .digest = "" };
+    tb_rc rc = tb_book_head(&b->entry, b->before, b, err);
+
+    if (rc != TB_OK)
+        return rc;
+    row.number = ++b->entry;
+    return tb_run(tb_sql_journal_add(b, &row), err);
+}
+
 static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
@@ -76,10 +97,8 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
     b->verb = tb_strdup(verb);
     b->subject = tb_strdup("");
     tb_now(b->now);
-    if ((rc = tb_book_head(&b->entry, b->before, b, err)) == TB_OK) {
-        b->entry++;
+    if ((rc = open_journal(b, err)) == TB_OK)
         rc = ensure_person(b, err);
-    }
     if (rc != TB_OK)
         tb_book_rollback(b);
     return rc;
@@ -140,7 +159,7 @@ void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row
     tb_text_free(&t);
 }
 
-static tb_rc write_journal(struct tb_book *b, struct tb_err *err)
+static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
     char *content = tb_journal_content(b), digest[TB_DIGEST_HEX];
     struct tb_journal_row row = { .number = b->entry,
@@ -154,7 +173,7 @@ static tb_rc write_journal(struct tb_book *b, struct tb_err *err)
     tb_rc rc;
 
     tb_journal_digest(digest, &row);
-    rc = tb_run(tb_sql_journal_add(b, &row), err);
+    rc = tb_run(tb_sql_journal_close(b, &row), err);
     free(content);
     return rc;
 }
@@ -165,7 +184,7 @@ tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
 
     if (!b->writing)
         return tb_fail(err, TB_EIO, "nothing was begun");
-    if ((rc = write_journal(b, err)) == TB_OK)
+    if ((rc = close_journal(b, err)) == TB_OK)
         rc = tb_exec(b, "COMMIT", err);
     if (rc != TB_OK)
         tb_book_rollback(b);
