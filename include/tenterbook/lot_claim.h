@@ -67,6 +67,22 @@ struct tb_claim_open {
  */
 void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const struct tb_lot *lot,
                       const char *today);
+
+/* A lot, its claim, and what of it is open. Not to be copied: `open` points into `claim`. */
+struct tb_lot_claim {
+    struct tb_lot lot;
+    struct tb_claim claim;
+    struct tb_claim_open open;
+};
+/*
+ * tb_lot_claim_read - all three for a lot, found by its reference or by the number of one of its bolts.
+ *
+ *   fails   as tb_lot_find and tb_claim_of_lot
+ *   memory  arrays and text are in mem
+ */
+tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char *ref_or_bolt,
+                        const char *today, struct tb_arena *mem, struct tb_err *err);
+
 /*
  * tb_claim_open_list - every open claim as of a day, by the day it is due; those without a day come last.
  *

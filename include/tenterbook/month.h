@@ -42,7 +42,7 @@ struct tb_month_plan {
     const char *page;          /* ends in ".pdf": the same on one page; NULL: no page */
     const char *const *market; /* keys of law.h: the markets the cloth is sold to */
     size_t markets;
-    const struct tb_claim_open *claim; /* open claims (dispute.h), what is due first first */
+    const struct tb_claim_open *claim; /* open claims (lot_claim.h), what is due first first */
     size_t claims;
 };
 

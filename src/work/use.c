@@ -1,4 +1,5 @@
 /* Bolts that are cut into. With the first cut the right to claim usually ends. */
+#include "tenterbook/lot_claim.h"
 #include "work/act.h"
 #include "work/verdict.h"
 

@@ -1,3 +1,4 @@
+/* keep: a safe copy of the book in another file. */
 #include "cli/show.h"
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

@@ -1,3 +1,4 @@
+/* new: make a book. */
 #include "cli/show.h"
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

@@ -1,3 +1,4 @@
+/* prove: walk the journal and compute every digest again. */
 #include "cli/book/prove.h"
 #include "cli/show.h"
 

@@ -1,9 +1,8 @@
+/* set: the site's settings, listed or changed. */
 #include "cli/show.h"
-#include "tenterbook/intake.h"
-#include "tenterbook/law.h"
+#include "tenterbook/act_site.h"
 #include "tenterbook/setting.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
@@ -23,7 +22,7 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
         tb_table_cell(&t, "%s", s->name);
         tb_table_cell(&t, "%s", value);
         tb_table_cell(&t, "%s", _(s->brief));
-        (void)json_object_set_new(json, s->name, tb_json_text(value));
+        tb_json_put(json, s->name, tb_json_text(value));
     }
     if (rc == TB_OK && ctx->json)
         rc = tb_print_json(ctx, json_incref(json), err);
@@ -35,50 +34,22 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
-/* What a market or a field is called is known to the law and to the packing lists, not to the table of settings. */
-static tb_rc check_names(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
-{
-    tb_rc rc = TB_OK;
-
-    if (strcmp(spec->name, "header:") == 0 && *value && tb_field_by_key(value) < 0)
-        return tb_fail(err, TB_EINVAL,
-                       "'%s' is no field of a packing list; 'tenterbook receive --help' lists them", value);
-    if (strcmp(spec->name, "market") != 0)
-        return TB_OK;
-    for (value += strspn(value, ", "); *value && rc == TB_OK; value += strspn(value, ", ")) {
-        size_t n = strcspn(value, ", ");
-        char *one = tb_strndup(value, n);
-
-        rc = tb_market_check(one, err);
-        free(one);
-        value += n;
-    }
-    return rc;
-}
-
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const struct tb_setting_spec *spec;
+    struct tb_set_request request;
     tb_rc rc;
 
     if (ctx->argc == 0)
         return list_all(ctx, err);
     if (ctx->argc == 1)
         return tb_misuse(err, "set needs a value for %s", ctx->argv[0]);
-    if ((rc = tb_setting_spec(&spec, ctx->argv[0], err)) != TB_OK ||
-        (rc = tb_setting_check(spec, ctx->argv[1], err)) != TB_OK ||
-        (rc = check_names(spec, ctx->argv[1], err)) != TB_OK || (rc = tb_ctx_begin(ctx, "set", err)) != TB_OK)
+    request = (struct tb_set_request){ ctx->argv[0], ctx->argv[1] };
+    if ((rc = tb_act_set(&ctx->actor, &request, err)) != TB_OK)
         return rc;
-    tb_book_subject(ctx->book, ctx->argv[0]);
-    if ((rc = tb_setting_set(ctx->book, ctx->argv[0], ctx->argv[1], err)) == TB_OK)
-        rc = tb_book_commit(ctx->book, err);
-    else
-        tb_book_rollback(ctx->book);
-    if (rc == TB_OK && ctx->json)
-        return tb_print_json(ctx, json_pack("{s:o}", ctx->argv[0], tb_json_text(ctx->argv[1])), err);
-    if (rc == TB_OK)
-        (void)fprintf(ctx->out, _("%s is now %s.\n"), ctx->argv[0], ctx->argv[1]);
-    return rc;
+    if (ctx->json)
+        return tb_print_json(ctx, json_pack("{s:o}", request.name, tb_json_text(request.value)), err);
+    (void)fprintf(ctx->out, _("%s is now %s.\n"), request.name, request.value);
+    return TB_OK;
 }
 
 const struct tb_cmd tb_cmd_set = {

@@ -1,3 +1,4 @@
+/* Claims in words: days, terms, the clock of a lot, the steps of its disputes, joint samples. */
 #include "cli/claim/claim_say.h"
 
 #include <math.h>
@@ -209,89 +210,6 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
     }
 }
 
-/* --- JSON ------------------------------------------------------------------------------------------------------- */
-
-static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
-{
-    const struct tb_claim_term *t = &c->term[d->by];
-
-    if (!d->day[0])
-        return json_null();
-    return json_pack("{s:s, s:s, s:I, s:I, s:o, s:s, s:o, s:s}", "day", d->day, "work_by", d->work_by,
-                     "days_left", (json_int_t)d->left, "working_days_left", (json_int_t)d->work_left, "term",
-                     tb_json_text(t->name), "key", t->key, "source", tb_json_text(t->source), "status",
-                     t->status);
-}
-
-static json_t *step_json(const struct tb_dispute_step *s)
-{
-    json_t *j = json_pack("{s:s, s:s, s:s, s:s, s:o, s:s, s:o}", "step", s->step, "day", s->day, "remedy",
-                          s->remedy, "currency", s->currency, "amount", tb_json_number(s->amount),
-                          "recorded_at", s->recorded_at, "recorded_by", tb_json_text(s->recorded_by));
-
-    (void)json_object_set_new(j, "words", tb_json_text(s->words));
-    (void)json_object_set_new(j, "due", tb_json_text(s->due));
-    (void)json_object_set_new(j, "channel", tb_json_text(s->channel));
-    (void)json_object_set_new(j, "proof", tb_json_text(s->proof));
-    (void)json_object_set_new(j, "keep_until", tb_json_text(s->keep_until));
-    (void)json_object_set_new(j, "document", s->document ? tb_json_text(s->document_name) : json_null());
-    (void)json_object_set_new(j, "document_sha256",
-                              s->document ? tb_json_text(s->document_sha256) : json_null());
-    return j;
-}
-
-static json_t *dispute_json(const struct tb_dispute *d)
-{
-    json_t *steps = json_array();
-
-    for (size_t i = 0; i < d->steps; i++)
-        (void)json_array_append_new(steps, step_json(&d->step[i]));
-    return json_pack("{s:I, s:b, s:o, s:o}", "dispute", (json_int_t)d->serial, "open",
-                     tb_dispute_last(d, "closed") == NULL, "found_on", tb_json_text(d->found_on), "steps",
-                     steps);
-}
-
-json_t *tb_json_claim(const struct tb_claim *c)
-{
-    json_t *uses = json_array(), *disputes = json_array(), *j = json_object();
-
-    for (size_t i = 0; i < c->uses; i++)
-        (void)json_array_append_new(
-            uses, json_pack("{s:o, s:s, s:o, s:o, s:o, s:b}", "bolt", tb_json_text(c->use[i].bolt_number),
-                            "used_at", c->use[i].used_at, "used_by", tb_json_text(c->use[i].used_by),
-                            "metres", tb_json_number(c->use[i].metres), "why", tb_json_text(c->use[i].why),
-                            "anyway", c->use[i].anyway));
-    for (size_t i = 0; i < c->disputes; i++)
-        (void)json_array_append_new(disputes, dispute_json(&c->dispute[i]));
-    (void)json_object_set_new(j, "due", due_json(c, &c->clock.first));
-    (void)json_object_set_new(j, "from_arrival", due_json(c, &c->clock.arrival));
-    (void)json_object_set_new(j, "from_discovery", due_json(c, &c->clock.discovery));
-    (void)json_object_set_new(j, "last", due_json(c, &c->clock.last));
-    (void)json_object_set_new(j, "found_on", tb_json_text(c->found_on));
-    (void)json_object_set_new(j, "found_by", tb_json_text(c->found_by));
-    (void)json_object_set_new(j, "before_cutting", json_boolean(c->clock.before_cutting));
-    (void)json_object_set_new(j, "terms_without_days", json_integer((json_int_t)c->clock.undated));
-    (void)json_object_set_new(j, "notified", tb_json_text(c->notified));
-    (void)json_object_set_new(j, "used", uses);
-    (void)json_object_set_new(j, "disputes", disputes);
-    return j;
-}
-
-json_t *tb_json_claim_open(const struct tb_claim_open *o)
-{
-    json_t *j = json_pack("{s:s, s:o, s:s, s:b, s:o, s:o}", "lot", o->lot, "supplier",
-                          tb_json_text(o->supplier), "state", tb_claim_state_key(o->state), "overdue",
-                          o->overdue, "due", *o->due ? json_string(o->due) : json_null(), "days_left",
-                          *o->due ? json_integer(o->left) : json_null());
-
-    (void)json_object_set_new(j, "due_by", tb_json_text(*o->due ? o->due_by : NULL));
-    (void)json_object_set_new(j, "opened_on", tb_json_text(o->opened_on));
-    (void)json_object_set_new(j, "bolts_used", json_integer(o->bolts_used));
-    (void)json_object_set_new(j, "amount", tb_json_number(o->amount));
-    (void)json_object_set_new(j, "currency", tb_json_text(o->amount_currency));
-    return j;
-}
-
 /* --- joint samples ---------------------------------------------------------------------------------------------- */
 
 static void print_holder(FILE *out, const struct tb_joint_sample *j, const char *holder, const char *words)
@@ -316,19 +234,4 @@ void tb_print_joint(FILE *out, const struct tb_joint_sample *j)
         (void)fprintf(out, _("  agreed: %s\n"), j->rule);
     if (*j->present)
         (void)fprintf(out, _("  present: %s\n"), j->present);
-}
-
-json_t *tb_json_joint(const struct tb_joint_sample *j)
-{
-    json_t *pieces = json_array();
-
-    for (size_t i = 0; i < j->pieces; i++)
-        (void)json_array_append_new(
-            pieces, json_pack("{s:s, s:s, s:o, s:s}", "swatch", j->piece[i].tag, "holder", j->piece[i].holder,
-                              "bolt", tb_json_text(j->piece[i].bolt_number), "part", j->piece[i].part));
-    return json_pack("{s:I, s:I, s:I, s:s, s:o, s:o, s:o, s:s, s:o, s:o}", "joint_sample",
-                     (json_int_t)j->serial, "swatches", (json_int_t)j->swatches, "each", (json_int_t)j->each_one,
-                     "seed", j->seed, "laboratory", tb_json_text(j->laboratory), "rule",
-                     tb_json_text(j->rule), "present", tb_json_text(j->present), "dealt_at", j->dealt_at,
-                     "dealt_by", tb_json_text(j->dealt_by), "pieces", pieces);
 }

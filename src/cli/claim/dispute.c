@@ -1,7 +1,7 @@
 /* dispute: opened, the supplier told, answered, a remedy agreed, closed. */
 #include "cli/claim/claim_say.h"
 #include "cli/keepfile.h"
-#include "tenterbook/setting.h"
+#include "tenterbook/act_claim.h"
 
 #include <math.h>
 #include <string.h>
@@ -29,34 +29,29 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
     tb_text_free(&left);
 }
 
-static tb_rc list(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_arena *mem, struct tb_err *err)
 {
     const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("NEXT"),  _("DUE"),
                                  _("DAYS"), _("OPENED"),   _("AMOUNT") };
     struct tb_claim_open *o;
     struct tb_table t;
     json_t *json;
-    char today[TB_DAY_LEN + 1];
-    size_t n, shown = 0;
-    tb_rc rc;
+    size_t n;
+    tb_rc rc = tb_claim_open_list(&o, &n, ctx->book, today, mem, err);
 
-    tb_today(today);
-    if ((rc = tb_claim_open_list(&o, &n, ctx->book, today, mem, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
     json = json_array();
-    tb_table_begin(&t, TB_COUNT(head));
-    for (size_t i = 0; i < TB_COUNT(head); i++)
-        tb_table_cell(&t, "%s", head[i]);
+    tb_table_head(&t, head, TB_COUNT(head));
     for (size_t i = 0; i < n; i++) {
         if (tb_opt_on(ctx, "overdue") && !o[i].overdue)
             continue;
         list_row(&t, &o[i]);
-        (void)json_array_append_new(json, tb_json_claim_open(&o[i]));
-        shown++;
+        tb_json_push(json, tb_json_claim_open(&o[i]));
     }
     if (ctx->json)
         rc = tb_print_json(ctx, json_incref(json), err);
-    else if (shown)
+    else if (json_array_size(json))
         tb_table_print(&t, ctx->out, "lllllrr", 40);
     else
         (void)fputs(_("No claims are open.\n"), ctx->out);
@@ -79,18 +74,11 @@ static tb_rc which_step(const char **out, struct tb_ctx *ctx, struct tb_err *err
     return TB_OK;
 }
 
-static tb_rc not_to_come(const char *day, const char *today, const char *option, struct tb_err *err)
+static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
-    return day && strcmp(day, today) > 0
-               ? tb_fail(err, TB_EINVAL, "--%s is %s, and today is %s", option, day, today)
-               : TB_OK;
-}
-
-static tb_rc read_step(struct tb_dispute_step *s, struct tb_ctx *ctx, const char *today, struct tb_err *err)
-{
+    struct tb_dispute_step *s = &r->step;
     tb_rc rc;
 
-    s->day = today;
     s->words = tb_opt(ctx, "words");
     s->remedy = tb_opt(ctx, "agreed");
     s->currency = tb_opt(ctx, "currency");
@@ -98,188 +86,94 @@ static tb_rc read_step(struct tb_dispute_step *s, struct tb_ctx *ctx, const char
     s->proof = tb_opt(ctx, "proof");
     s->amount = (double)NAN;
     if ((rc = tb_opt_day(&s->day, ctx, "on", err)) != TB_OK ||
-        (rc = not_to_come(s->day, today, "on", err)) != TB_OK ||
         (rc = tb_opt_day(&s->due, ctx, "due", err)) != TB_OK ||
-        (rc = tb_opt_day(&s->keep_until, ctx, "keep-until", err)) != TB_OK)
+        (rc = tb_opt_day(&s->keep_until, ctx, "keep-until", err)) != TB_OK ||
+        (rc = tb_opt_day(&r->found_on, ctx, "found", err)) != TB_OK)
         return rc;
-    if (s->remedy && strcmp(s->remedy, "credit") != 0 && strcmp(s->remedy, "return") != 0 &&
-        strcmp(s->remedy, "relabel") != 0 && strcmp(s->remedy, "replacement") != 0)
-        return tb_fail(err, TB_EINVAL, "'%s' is no remedy; agreed are credit, return, relabel or replacement",
-                       s->remedy);
     return tb_opt_number(&s->amount, ctx, "amount", 0, 1e12, err);
-}
-
-/* What nobody said: an answer is due after the site's usual days, a file is kept as long as the longest rule says. */
-static tb_rc fill_in(struct tb_dispute_step *s, struct tb_keep_rule *kept_by, struct tb_ctx *ctx,
-                     const struct tb_claim *c, struct tb_arena *mem, struct tb_err *err)
-{
-    const char *const country[] = { c->country, tb_book_site(ctx->book)->country };
-    char day[TB_DAY_LEN + 1];
-    double days;
-    tb_rc rc = TB_OK;
-
-    if (strcmp(s->step, "notified") == 0 && !s->due &&
-        (rc = tb_setting_number(&days, ctx->book, "answer_days", TB_BOOK_NOW, err)) == TB_OK) {
-        tb_day_after(day, s->day, (int)days, false, TB_WEEKEND_SAT_SUN);
-        s->due = tb_arena_strdup(mem, day);
-    }
-    if (strcmp(s->step, "closed") == 0 && !s->keep_until) {
-        tb_claim_keep_until(day, kept_by, s->day, country, TB_COUNT(country));
-        s->keep_until = tb_arena_strdup(mem, day);
-    }
-    return rc;
-}
-
-static tb_rc add_document(struct tb_dispute_step *s, struct tb_ctx *ctx, const struct tb_lot *lot,
-                          struct tb_attachment *a, struct tb_arena *mem, struct tb_err *err)
-{
-    tb_rc rc = TB_OK;
-
-    if (!a->bytes)
-        return TB_OK;
-    a->about = "lot";
-    a->subject = lot->id;
-    if ((rc = tb_attachment_add(a, ctx->book, mem, err)) == TB_OK)
-        s->document = a->id;
-    return rc;
-}
-
-/* Goods in dispute stay whole: a lot that waits or was released is held. */
-static tb_rc hold(struct tb_ctx *ctx, const struct tb_lot *lot, bool *held, struct tb_arena *mem,
-                  struct tb_err *err)
-{
-    struct tb_standing s = { .lot = lot->id, .standing = "held", .why = "a dispute was opened" };
-
-    *held = strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0;
-    return *held ? tb_standing_add(&s, ctx->book, mem, err) : TB_OK;
-}
-
-static tb_rc open_it(struct tb_ctx *ctx, struct tb_dispute_step *s, const struct tb_lot *lot, bool *held,
-                     struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_dispute *d = tb_arena_alloc(mem, sizeof *d);
-    tb_rc rc;
-
-    d->lot = lot->id;
-    if ((rc = tb_opt_day(&d->found_on, ctx, "found", err)) != TB_OK)
-        return rc;
-    if (d->found_on && strcmp(d->found_on, lot->arrived) < 0)
-        return tb_fail(err, TB_EINVAL, "found on %s, but the goods arrived on %s", d->found_on, lot->arrived);
-    if (strcmp(s->day, lot->arrived) < 0)
-        return tb_fail(err, TB_EINVAL, "opened on %s, but the goods arrived on %s", s->day, lot->arrived);
-    rc = tb_dispute_open(d, ctx->book, s, mem, err);
-    return rc == TB_OK ? hold(ctx, lot, held, mem, err) : rc;
-}
-
-static tb_rc write_it(struct tb_ctx *ctx, struct tb_dispute_step *s, const struct tb_lot *lot,
-                      const struct tb_claim *c, struct tb_attachment *paper, bool *held, struct tb_arena *mem,
-                      struct tb_err *err)
-{
-    tb_rc rc = tb_ctx_begin(ctx, "dispute", err);
-
-    if (rc != TB_OK)
-        return rc;
-    tb_book_subject(ctx->book, lot->ref);
-    rc = add_document(s, ctx, lot, paper, mem, err);
-    if (rc == TB_OK && strcmp(s->step, "opened") == 0)
-        rc = open_it(ctx, s, lot, held, mem, err);
-    else if (rc == TB_OK)
-        rc = tb_dispute_step_add(s, ctx->book, c->open, mem, err);
-    if (rc == TB_OK)
-        return tb_book_commit(ctx->book, err);
-    tb_book_rollback(ctx->book);
-    return rc;
 }
 
 /* --- showing ---------------------------------------------------------------------------------------------------- */
 
-static tb_rc show(struct tb_ctx *ctx, const char *ref, const char *today, struct tb_arena *mem,
-                  struct tb_err *err)
+static tb_rc show(struct tb_ctx *ctx, const struct tb_lot_claim *now, struct tb_err *err)
 {
-    struct tb_claim_open o;
-    struct tb_claim c;
-    struct tb_lot lot;
+    const struct tb_claim_open *o = &now->open;
     struct tb_text left = { 0 };
-    tb_rc rc = tb_lot_find(&lot, ctx->book, ref, mem, err);
 
-    if (rc != TB_OK || (rc = tb_claim_of_lot(&c, ctx->book, &lot, today, mem, err)) != TB_OK)
-        return rc;
-    tb_claim_open_of(&o, &c, &lot, today);
     if (ctx->json) {
-        json_t *j = tb_json_claim_open(&o);
+        json_t *j = tb_json_claim_open(o);
 
-        (void)json_object_set_new(j, "claim", tb_json_claim(&c));
+        tb_json_put(j, "claim", tb_json_claim(&now->claim));
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Lot %s, %s: %s"), lot.ref, lot.supplier_name, tb_claim_state_words(o.state));
-    if (*o.due) {
-        tb_days_words(&left, o.left);
-        (void)fprintf(ctx->out, _(", due %s, %s%s"), o.due, left.s, o.overdue ? _(", OVERDUE") : "");
+    (void)fprintf(ctx->out, _("Lot %s, %s: %s"), o->lot, o->supplier, tb_claim_state_words(o->state));
+    if (*o->due) {
+        tb_days_words(&left, o->left);
+        (void)fprintf(ctx->out, _(", due %s, %s%s"), o->due, left.s, o->overdue ? _(", OVERDUE") : "");
     }
     (void)fputc('\n', ctx->out);
     tb_text_free(&left);
-    tb_print_disputes(ctx->out, &c);
-    tb_print_claim(ctx->out, &c, &lot);
+    tb_print_disputes(ctx->out, &now->claim);
+    tb_print_claim(ctx->out, &now->claim, &now->lot);
     tb_print_no_advice(ctx->out);
     return TB_OK;
 }
 
-static void say_done(struct tb_ctx *ctx, const struct tb_dispute_step *s, const struct tb_keep_rule *kept_by,
-                     const struct tb_lot *lot, bool held)
+static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
 {
-    if (held)
-        (void)fprintf(ctx->out, _("Lot %s is held now: goods in dispute stay whole.\n"), lot->ref);
-    if (strcmp(s->step, "closed") != 0)
+    const char *lot = done->now.lot.ref;
+
+    if (done->held)
+        (void)fprintf(ctx->out, _("Lot %s is held now: goods in dispute stay whole.\n"), lot);
+    if (strcmp(done->step.step, "closed") != 0)
         return;
-    if (kept_by->name)
-        (void)fprintf(ctx->out, _("The file is kept until %s (%s%s).\n"), s->keep_until, kept_by->name,
-                      strcmp(kept_by->status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
-    (void)fprintf(ctx->out, _("Decide what becomes of the goods: tenterbook settle %s --as ...\n"), lot->ref);
+    if (done->kept_by.name)
+        (void)fprintf(
+            ctx->out, _("The file is kept until %s (%s%s).\n"), done->step.keep_until, done->kept_by.name,
+            strcmp(done->kept_by.status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
+    (void)fprintf(ctx->out, _("Decide what becomes of the goods: tenterbook settle %s --as ...\n"), lot);
 }
 
-static tb_rc step_on(struct tb_ctx *ctx, const char *step, const char *today, struct tb_arena *mem,
-                     struct tb_err *err)
+static tb_rc step_on(struct tb_ctx *ctx, const char *step, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_dispute_step s = { .step = step };
-    struct tb_keep_rule kept_by = { 0 };
+    struct tb_dispute_request request = { .lot = ctx->argv[0], .step.step = step };
+    struct tb_dispute_outcome done;
     struct tb_attachment paper = { 0 };
-    struct tb_claim c;
-    struct tb_lot lot;
-    bool held = false;
-    tb_rc rc = read_step(&s, ctx, today, err);
+    const char *document = tb_opt(ctx, "document");
+    tb_rc rc = read_step(&request, ctx, err);
 
-    if (rc != TB_OK || (rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
-        (rc = tb_claim_of_lot(&c, ctx->book, &lot, today, mem, err)) != TB_OK)
-        return rc;
-    if (strcmp(step, "opened") != 0 && tb_opt_on(ctx, "found"))
-        return tb_misuse(err, "--found belongs to --opened");
-    if (strcmp(step, "opened") != 0 && !c.open)
-        return tb_fail(err, TB_EREFUSED,
-                       "no dispute about lot %s is open; open one with --opened --words TEXT", lot.ref);
-    if (tb_opt(ctx, "document") &&
-        (rc = tb_attachment_read(&paper, tb_opt(ctx, "document"), mem, err)) != TB_OK)
-        return rc;
-    if ((rc = fill_in(&s, &kept_by, ctx, &c, mem, err)) != TB_OK ||
-        (rc = tb_within(err, write_it(ctx, &s, &lot, &c, &paper, &held, mem, err), "lot %s", lot.ref)) !=
-            TB_OK)
+    if (rc == TB_OK && document && (rc = tb_attachment_read(&paper, document, mem, err)) == TB_OK)
+        request.document = &paper;
+    if (rc != TB_OK || (rc = tb_act_dispute(&done, &ctx->actor, &request, mem, err)) != TB_OK)
         return rc;
     if (!ctx->json)
-        say_done(ctx, &s, &kept_by, &lot, held);
-    return show(ctx, lot.ref, today, mem, err);
+        say_done(ctx, &done);
+    return show(ctx, &done.now, err);
 }
 
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc dispute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
+    struct tb_lot_claim now;
     char today[TB_DAY_LEN + 1];
     const char *step;
     tb_rc rc = which_step(&step, ctx, err);
 
     tb_today(today);
-    if (rc == TB_OK && ctx->argc == 0)
-        rc = step ? tb_misuse(err, "name the lot") : list(ctx, &mem, err);
-    else if (rc == TB_OK)
-        rc = step ? step_on(ctx, step, today, &mem, err) : show(ctx, ctx->argv[0], today, &mem, err);
+    if (rc != TB_OK)
+        return rc;
+    if (ctx->argc == 0)
+        return step ? tb_misuse(err, "name the lot") : list(ctx, today, mem, err);
+    if (step)
+        return step_on(ctx, step, mem, err);
+    rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, mem, err);
+    return rc == TB_OK ? show(ctx, &now, err) : rc;
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    tb_rc rc = dispute(ctx, &mem, err);
+
     tb_arena_free(&mem);
     return rc;
 }

@@ -6,7 +6,7 @@
 #include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_claim.h"
 
 #define TB_CASE_FORM 1 /* of the data; a reader refuses a later one */
 

@@ -1,0 +1,152 @@
+/* What is open about lots: whose turn it is, by when, and the list of all of it in the order it is due. */
+#include "tenterbook/lot_claim.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const char *tb_claim_state_key(enum tb_claim_state s)
+{
+    static const char *const key[] = { "", "tell", "answer", "agree", "do" };
+
+    return key[s];
+}
+
+/* Whose turn it is: the last step says so, but what was agreed stays agreed. */
+static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lot *lot)
+{
+    const char *last;
+
+    if (!c->open)
+        return strcmp(lot->standing, "held") == 0 && !c->disputes ? TB_CLAIM_TELL : TB_CLAIM_NOTHING;
+    if (tb_dispute_last(c->open, "agreed"))
+        return TB_CLAIM_DO;
+    last = c->open->step[c->open->steps - 1].step;
+    return strcmp(last, "answered") == 0   ? TB_CLAIM_AGREE
+           : strcmp(last, "notified") == 0 ? TB_CLAIM_ANSWER
+                                           : TB_CLAIM_TELL;
+}
+
+/* The latest amount that was named. */
+static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
+{
+    for (size_t i = d->steps; i > 0 && isnan(out->amount); i--) {
+        out->amount = d->step[i - 1].amount;
+        out->amount_currency = d->step[i - 1].currency;
+    }
+}
+
+static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
+{
+    const struct tb_dispute_step *s;
+
+    if (out->state == TB_CLAIM_TELL && c->clock.first.day[0]) {
+        out->due = c->clock.first.day;
+        out->due_by = c->term[c->clock.first.by].name;
+    } else if (out->state == TB_CLAIM_ANSWER && (s = tb_dispute_last(c->open, "notified")) && s->due) {
+        out->due = s->due;
+        out->due_by = "answer";
+    } else if (out->state == TB_CLAIM_DO && (s = tb_dispute_last(c->open, "agreed")) && s->due) {
+        out->due = s->due;
+        out->due_by = "agreement";
+    }
+}
+
+static int64_t bolts_in_use(const struct tb_claim *c)
+{
+    int64_t n = 0;
+
+    for (size_t i = 0; i < c->uses; i++) {
+        bool again = false;
+
+        for (size_t k = 0; k < i && !again; k++)
+            again = strcmp(c->use[k].bolt, c->use[i].bolt) == 0;
+        n += !again;
+    }
+    return n;
+}
+
+void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const struct tb_lot *lot,
+                      const char *today)
+{
+    *out = (struct tb_claim_open){ .lot = lot->ref,
+                                   .supplier = lot->supplier_name,
+                                   .declared = lot->declared,
+                                   .standing = lot->standing,
+                                   .verdict = lot->verdict,
+                                   .arrived = lot->arrived,
+                                   .bolts = lot->bolts,
+                                   .bolts_burnt = lot->bolts_burnt,
+                                   .bolts_used = bolts_in_use(c),
+                                   .metres = lot->metres,
+                                   .unit_price = lot->unit_price,
+                                   .currency = lot->currency,
+                                   .state = state_of(c, lot),
+                                   .due = "",
+                                   .due_by = "",
+                                   .amount = NAN,
+                                   .amount_currency = "" };
+    if (c->open) {
+        out->opened_on = c->open->step[0].day;
+        amount_of(out, c->open);
+    }
+    due_of(out, c);
+    if (*out->due) {
+        out->left = tb_day_number(out->due) - tb_day_number(today);
+        out->overdue = out->left < 0;
+    }
+}
+
+/* What is due first comes first; without a day, last; then as they arrived. */
+static int by_due(const void *a, const void *b)
+{
+    const struct tb_claim_open *x = a, *y = b;
+    int c = (*x->due == '\0') - (*y->due == '\0');
+
+    if (c == 0)
+        c = strcmp(x->due, y->due);
+    if (c == 0)
+        c = strcmp(x->arrived, y->arrived);
+    return c ? c : strcmp(x->lot, y->lot);
+}
+
+tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char *ref_or_bolt,
+                        const char *today, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_lot_find(&out->lot, b, ref_or_bolt, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
+    if (rc == TB_OK)
+        tb_claim_open_of(&out->open, &out->claim, &out->lot, today);
+    return rc;
+}
+
+tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    const char **ref;
+    size_t refs, found = 0;
+    struct tb_claim_open *list;
+    tb_rc rc;
+
+    if (!tb_day_valid(today))
+        return tb_fail(err, TB_EINVAL, "'%s' is not a day (YYYY-MM-DD)", today);
+    if ((rc = tb_claim_lots(&ref, &refs, b, mem, err)) != TB_OK)
+        return rc;
+    list = tb_arena_alloc(mem, (refs + 1) * sizeof *list);
+    for (size_t i = 0; i < refs && rc == TB_OK; i++) {
+        struct tb_lot_claim *c = tb_arena_alloc(mem, sizeof *c); /* what is listed points into it */
+
+        if ((rc = tb_lot_claim_read(c, b, ref[i], today, mem, err)) == TB_OK &&
+            c->open.state != TB_CLAIM_NOTHING)
+            list[found++] = c->open;
+    }
+    if (rc != TB_OK)
+        return rc;
+    if (found)
+        qsort(list, found, sizeof *list, by_due);
+    *out = list;
+    *n = found;
+    return TB_OK;
+}

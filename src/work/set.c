@@ -1,0 +1,57 @@
+/* Setting: one value of the site's, checked against what knows its names. */
+#include "tenterbook/act_site.h"
+#include "tenterbook/intake.h"
+#include "tenterbook/law.h"
+#include "tenterbook/setting.h"
+#include "work/act.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static tb_rc check_markets(const char *words, struct tb_err *err)
+{
+    static const char between[] = ", ";
+    tb_rc rc = TB_OK;
+
+    for (words += strspn(words, between); *words && rc == TB_OK; words += strspn(words, between)) {
+        size_t n = strcspn(words, between);
+        char *one = tb_strndup(words, n);
+
+        rc = tb_market_check(one, err);
+        free(one);
+        words += n;
+    }
+    return rc;
+}
+
+/* What a market or a field is called is known to the law and to the packing lists, not to the table of settings. */
+static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
+{
+    const struct tb_setting_spec *spec;
+    tb_rc rc;
+
+    if ((rc = tb_setting_spec(&spec, r->name, err)) != TB_OK ||
+        (rc = tb_setting_check(spec, r->value, err)) != TB_OK)
+        return rc;
+    if (strcmp(spec->name, "header:") == 0 && *r->value && tb_field_by_key(r->value) < 0)
+        return tb_fail(err, TB_EINVAL,
+                       "'%s' is no field of a packing list; 'tenterbook receive --help' lists them",
+                       r->value);
+    return strcmp(spec->name, "market") == 0 ? check_markets(r->value, err) : TB_OK;
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    const struct tb_set_request *r = *(const struct tb_set_request **)arg;
+
+    tb_book_subject(b, r->name);
+    return tb_setting_set(b, r->name, r->value, err);
+}
+
+tb_rc tb_act_set(const struct tb_actor *actor, const struct tb_set_request *request, struct tb_err *err)
+{
+    static const struct tb_act act = { "set", NULL, NULL, write };
+    tb_rc rc = check(request, err);
+
+    return rc == TB_OK ? tb_act_do(&act, &request, actor, err) : rc;
+}

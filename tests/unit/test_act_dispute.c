@@ -1,0 +1,199 @@
+/* The act of a dispute: each step, each refusal, what it does to the lot, and that a refusal leaves nothing. */
+#include "unit/act_helper.h"
+
+#include "tenterbook/act_claim.h"
+
+/* The scene's lot arrived on 2026-10-05; the tests stand on the 20th. */
+static struct scene *on_the_twentieth(void)
+{
+    assert_int_equal(setenv("SOURCE_DATE_EPOCH", "1792497600", 1), 0); /* date -u -d 2026-10-20T12:00Z +%s */
+    return scene_make("100% cotton", 3);
+}
+
+#define STEP(...)                                                                                            \
+    &(struct tb_dispute_request)                                                                             \
+    {                                                                                                        \
+        .lot = s->lot.ref, .step = {.amount = (double)NAN, __VA_ARGS__ }                                     \
+    }
+#define DISPUTE(request) tb_act_dispute(&out, &s->actor, request, &s->mem, &err)
+
+static void opening_holds_a_lot_that_waits_and_says_what_is_next(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_request r = *STEP(.step = "opened", .words = "not cotton", .currency = "EUR");
+    struct tb_dispute_outcome out;
+    struct tb_dispute *d;
+    size_t n;
+    int64_t head = scene_head(s);
+
+    (void)state;
+    r.step.amount = 480;
+    r.found_on = "2026-10-06";
+    OK(DISPUTE(&r));
+    assert_int_equal(scene_head(s), head + 1);
+    assert_true(out.held);
+    assert_string_equal(out.now.lot.standing, "held");
+    assert_string_equal(scene_lot(s).standing, "held");
+    assert_string_equal(out.step.day, "2026-10-20");
+    assert_int_equal(out.now.open.state, TB_CLAIM_TELL);
+    assert_string_equal(out.now.claim.found_on, "2026-10-06");
+    OK(tb_dispute_list(&d, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(d[0].step[0].words, "not cotton");
+    assert_float_equal(d[0].step[0].amount, 480, 0);
+    assert_string_equal(d[0].step[0].recorded_by, "Ada Fell");
+    scene_free(s);
+}
+
+static void what_nobody_said_is_filled_in_by_the_site_and_the_longest_rule(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
+    OK(tb_setting_set(s->actor.book, "answer_days", "10", &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton", .day = "2026-10-06")));
+    OK(DISPUTE(STEP(.step = "notified", .channel = "post", .proof = "RR1", .day = "2026-10-07")));
+    assert_string_equal(out.step.due, "2026-10-17");
+    assert_false(out.held);
+    assert_int_equal(out.now.open.state, TB_CLAIM_ANSWER);
+    assert_true(out.now.open.overdue);
+    OK(DISPUTE(STEP(.step = "answered", .words = "we regret", .day = "2026-10-19")));
+    OK(DISPUTE(STEP(.step = "agreed", .remedy = "credit", .due = "2026-11-30")));
+    assert_int_equal(out.now.open.state, TB_CLAIM_DO);
+    assert_string_equal(out.now.open.due, "2026-11-30");
+    OK(DISPUTE(STEP(.step = "closed", .words = "credit note 77")));
+    /* six years for a site in Great Britain: the row of sql/reference/retention.csv */
+    assert_string_equal(out.step.keep_until, "2032-10-20");
+    assert_string_equal(out.kept_by.country, "GB");
+    assert_null(out.now.claim.open);
+    OK(DISPUTE(STEP(.step = "opened", .words = "once more")));
+    OK(DISPUTE(STEP(.step = "closed", .words = "an error", .keep_until = "2027-01-31")));
+    assert_string_equal(out.step.keep_until, "2027-01-31");
+    assert_null(out.kept_by.name);
+    scene_free(s);
+}
+
+static void the_paper_itself_is_kept_with_the_step(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_attachment paper = {
+        .name = "notice.pdf", .media = "application/pdf", .bytes = "%PDF-", .size = 5
+    };
+    struct tb_attachment *kept;
+    struct tb_dispute_request r = *STEP(.step = "opened", .words = "not cotton");
+    struct tb_dispute_outcome out;
+    size_t n;
+
+    (void)state;
+    r.document = &paper;
+    OK(DISPUTE(&r));
+    assert_string_equal(out.now.claim.open->step[0].document_name, "notice.pdf");
+    OK(tb_attachment_list(&kept, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(kept[0].id, out.step.document);
+    scene_free(s);
+}
+
+static void opening_leaves_a_lot_alone_that_somebody_settled(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_outcome out;
+    struct tb_standing st = { .lot = s->lot.id, .standing = "returned", .why = "sent back" };
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
+    OK(tb_standing_add(&st, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton")));
+    assert_false(out.held);
+    assert_string_equal(scene_lot(s).standing, "returned");
+    scene_free(s);
+}
+
+static void what_cannot_be_opened_is_refused_and_leaves_nothing(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_attachment empty = { .name = "notice.pdf", .media = "application/pdf", .bytes = "", .size = 0 };
+    struct tb_actor nobody = { s->actor.book, "" };
+    struct tb_dispute_outcome out;
+    struct tb_dispute_request r;
+
+    (void)state;
+#define NO(code, words, ...) REFUSED(s, DISPUTE(STEP(__VA_ARGS__)), code, words)
+    NO(TB_EINVAL, "'' is not a step of a dispute", .words = "not cotton");
+    NO(TB_EINVAL, "'begun' is not a step of a dispute", .step = "begun");
+    NO(TB_EINVAL, "--on is 2026-10-21, and today is 2026-10-20", .step = "opened", .words = "x",
+       .day = "2026-10-21");
+    NO(TB_EINVAL, "opened on 2026-10-04, but the goods arrived on 2026-10-05", .step = "opened", .words = "x",
+       .day = "2026-10-04");
+    NO(TB_EINVAL, "say in words what is claimed", .step = "opened");
+    NO(TB_EINVAL, "EUR of what amount?", .step = "opened", .words = "x", .currency = "EUR");
+    NO(TB_EREFUSED, "no dispute about lot", .step = "notified");
+    NO(TB_EREFUSED, "no dispute about lot", .step = "closed", .words = "x");
+    REFUSED(s, tb_act_dispute(&out, &nobody, STEP(.step = "opened", .words = "x"), &s->mem, &err), TB_EINVAL,
+            "say who is writing");
+    r = *STEP(.step = "opened", .words = "x");
+    r.step.amount = 480;
+    REFUSED(s, DISPUTE(&r), TB_EINVAL, "an amount needs its money");
+    r = *STEP(.step = "opened", .words = "x");
+    r.lot = "W99-001.01";
+    REFUSED(s, DISPUTE(&r), TB_ENOTFOUND, "W99-001.01");
+    r = *STEP(.step = "opened", .words = "x");
+    r.found_on = "2026-10-04";
+    REFUSED(s, DISPUTE(&r), TB_EINVAL, "found on 2026-10-04, but the goods arrived on 2026-10-05");
+    r.found_on = "2026-10-20";
+    r.step.day = "2026-10-19";
+    REFUSED(s, DISPUTE(&r), TB_EINVAL, "found on 2026-10-20, after the dispute was opened");
+    r = *STEP(.step = "opened", .words = "x");
+    r.document = &empty;
+    REFUSED(s, DISPUTE(&r), TB_EINVAL, "notice.pdf is empty");
+    assert_string_equal(scene_lot(s).standing, "waiting");
+    scene_free(s);
+}
+
+static void a_step_out_of_turn_is_refused_and_its_paper_is_not_kept(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_attachment paper = {
+        .name = "reply.pdf", .media = "application/pdf", .bytes = "%PDF-", .size = 5
+    };
+    struct tb_attachment *kept;
+    struct tb_dispute_request r;
+    struct tb_dispute_outcome out;
+    size_t n;
+
+    (void)state;
+    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton")));
+    NO(TB_EEXISTS, "a dispute is open since 2026-10-20", .step = "opened", .words = "again");
+    NO(TB_EREFUSED, "the supplier was not told yet", .step = "answered", .words = "we regret");
+    NO(TB_EINVAL, "'haircut' is no remedy", .step = "agreed", .remedy = "haircut");
+    NO(TB_EINVAL, "names its remedy", .step = "agreed");
+    NO(TB_EREFUSED, "is before that", .step = "notified", .day = "2026-10-19");
+    NO(TB_EINVAL, "due on 2026-10-19, before the step itself", .step = "notified", .due = "2026-10-19");
+    r = *STEP(.step = "notified");
+    r.found_on = "2026-10-06";
+    REFUSED(s, DISPUTE(&r), TB_EUSAGE, "--found belongs to --opened");
+    r = *STEP(.step = "answered", .words = "we regret");
+    r.document = &paper;
+    REFUSED(s, DISPUTE(&r), TB_EREFUSED, "the supplier was not told yet");
+    OK(tb_attachment_list(&kept, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 0);
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(opening_holds_a_lot_that_waits_and_says_what_is_next),
+        cmocka_unit_test(what_nobody_said_is_filled_in_by_the_site_and_the_longest_rule),
+        cmocka_unit_test(the_paper_itself_is_kept_with_the_step),
+        cmocka_unit_test(opening_leaves_a_lot_alone_that_somebody_settled),
+        cmocka_unit_test(what_cannot_be_opened_is_refused_and_leaves_nothing),
+        cmocka_unit_test(a_step_out_of_turn_is_refused_and_its_paper_is_not_kept),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,70 @@
+/* The act of setting: what a setting takes, what it refuses, and that a refusal leaves nothing. */
+#include "unit/act_helper.h"
+
+#include "tenterbook/act_site.h"
+
+static tb_rc set(struct scene *s, const char *name, const char *value)
+{
+    return tb_act_set(&s->actor, &(struct tb_set_request){ name, value }, &err);
+}
+
+static const char *value_of(struct scene *s, const char *name)
+{
+    const char *value;
+
+    OK(tb_setting_get(&value, s->actor.book, name, TB_BOOK_NOW, &s->mem, &err));
+    return value;
+}
+
+static void a_setting_is_recorded_with_who_set_it(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_journal_row *row;
+    size_t n;
+    int64_t head = scene_head(s);
+
+    (void)state;
+    OK(set(s, "answer_days", "21"));
+    assert_string_equal(value_of(s, "answer_days"), "21");
+    OK(tb_journal_since(&row, &n, s->actor.book, head, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(row[0].verb, "set");
+    assert_string_equal(row[0].subject, "answer_days");
+    OK(set(s, "market", "eu, us"));
+    OK(set(s, "market", ""));
+    assert_string_equal(value_of(s, "market"), "");
+    OK(set(s, "header:wibble", "article"));
+    OK(set(s, "header:wibble", "")); /* forgotten again */
+    scene_free(s);
+}
+
+static void what_a_setting_does_not_take_is_refused_and_leaves_nothing(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_actor nobody = { s->actor.book, "" };
+    struct tb_set_request good = { "flame", "no" };
+
+    (void)state;
+    REFUSED(s, set(s, "flam", "yes"), TB_ENOTFOUND, "did you mean 'flame'?");
+    REFUSED(s, set(s, "header:", "article"), TB_EINVAL, "needs the word of your packing lists");
+    REFUSED(s, set(s, "flame", "maybe"), TB_EINVAL, "it takes one of yes|no");
+    REFUSED(s, set(s, "answer_days", "1.5"), TB_EINVAL, "it takes a whole number from 1 to 365");
+    REFUSED(s, set(s, "fits_above", "1"), TB_EINVAL, "it takes a number from 1.01");
+    REFUSED(s, set(s, "hazards", "flame lava"), TB_EINVAL, "it takes any of");
+    REFUSED(s, set(s, "market", "eu zz"), TB_ENOTFOUND, "there is no market 'zz'");
+    REFUSED(s, set(s, "header:wibble", "furlong"), TB_EINVAL, "'furlong' is no field of a packing list");
+    REFUSED(s, set(s, "header:wibble", "a\033b"), TB_EINVAL, "control character");
+    REFUSED(s, tb_act_set(&nobody, &good, &err), TB_EINVAL, "say who is writing");
+    assert_string_equal(value_of(s, "flame"), "yes"); /* as the scene set it */
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_setting_is_recorded_with_who_set_it),
+        cmocka_unit_test(what_a_setting_does_not_take_is_refused_and_leaves_nothing),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}
