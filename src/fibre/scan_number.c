@@ -94,6 +94,8 @@ static size_t unit_end(const struct scan *s, size_t at)
     static const char *const area[] = { "/m2", "/sqm", "/m" };
     size_t from = scan_past_blanks(s, at), end = scan_word_end(s, from);
 
+    if (strncmp(s->s + at, "'s", 2) == 0 && !scan_is_letter(s->s[at + 2])) /* 120's */
+        return at + 2;
     if (end == from || scan_is_unspaced(s->s + from))
         return at;
     if (!is_unit(s->s + from, end - from, from == at) || (end < s->n && scan_is_digit(s->s[end])))

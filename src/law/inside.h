@@ -94,6 +94,8 @@ char *token_text(const struct words *w, const struct token *t);
 #define SHARE_NO_FIBRE (-4)  /* a word in a fibre's place that names none */
 #define SHARE_COMPOSITE (-5) /* a fibre of several constituents: see label.inner */
 
+#define PERCENT_NEAR 1e-9 /* two percentages this near are one figure */
+
 #define SHARE_WORDS_MOST 8
 struct share {
     int fibre;

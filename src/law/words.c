@@ -7,16 +7,15 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unictype.h>
 
 #define SHORT_MOST 3   /* bytes of a word so short that it may mean something else in another language */
 #define QUOTED_MOST 60 /* bytes of the text that a message quotes */
 
-/* Characters that nobody sees: controls, marks of direction, blanks without width, broken bytes. */
+/* Characters that nobody sees: controls, marks of direction and other signs of format, broken bytes. */
 static bool is_unseen(unsigned cp)
 {
-    return (cp < 32 && cp != '\n' && cp != '\r' && cp != '\t') || (cp >= 0x7F && cp < 0xA0) || cp == 0xAD ||
-           (cp >= 0x200B && cp <= 0x200F) || (cp >= 0x202A && cp <= 0x202E) ||
-           (cp >= 0x2060 && cp <= 0x206F) || cp == 0xFEFF || cp == 0xFFFD || cp == 0x61C;
+    return tb_utf8_control(cp) || cp == 0xFFFD || uc_is_general_category(cp, UC_FORMAT);
 }
 
 /* Who reads: the tables of the law, and the languages of the market. */

@@ -1,0 +1,223 @@
+/* What the words of a label say besides naming fibres: of the whole label, or of the share before or after them. */
+#include "law/label.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FAR_MOST 6     /* words between "exclusive of" and what is left out */
+#define ORIGIN_MOST 60 /* bytes of a country's name */
+#define SUPER_MOST 1000
+
+unsigned tb_label_leaves_out(const struct token *t, const char *how)
+{
+    /* in the order of the bits of enum exclusion */
+    static const char *const what[] = { "ornamentation", "decoration", "elastic", "trimming",
+                                        "reinforcement" };
+
+    for (size_t i = 0; i < t->lexes; i++)
+        for (unsigned k = 0; k < TB_COUNT(what) && t->lex[i].kind == LEX_PHRASE; k++)
+            if (strncmp(t->lex[i].what, how, strlen(how)) == 0 &&
+                strcmp(t->lex[i].what + strlen(how), what[k]) == 0)
+                return 1u << k;
+    return 0;
+}
+
+static bool ends_a_clause(const struct token *t)
+{
+    return t->kind == TOKEN_MARK && memchr(";.\n)", t->mark, 5); /* the end of the text is a zero */
+}
+
+/* "exclusive of [4 % metallic] ornamentation": up to the word that says what, or the end of the sentence. */
+static void on_exclusive(struct parser *p, unsigned unsaid)
+{
+    size_t i = p->i + 1;
+    unsigned what = 0;
+
+    tb_label_settle(p);
+    for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++)
+        what = tb_label_leaves_out(tb_label_at(p, i), "what:");
+    if (what)
+        p->i = i - 1;
+    p->l->excludes |= what ? what : unsaid;
+}
+
+/* "except 5 % nylon added to toe and heel" */
+static void on_except(struct parser *p, unsigned what)
+{
+    (void)what;
+    tb_label_settle(p);
+    while (!ends_a_clause(tb_label_at(p, p->i + 1)))
+        if (tb_label_at(p, ++p->i)->kind == TOKEN_PERCENT)
+            p->l->except = tb_label_at(p, p->i)->value;
+}
+
+static void on_origin(struct parser *p, unsigned what)
+{
+    struct tb_text t = { 0 };
+
+    (void)what;
+    while (tb_label_at(p, p->i + 1)->kind == TOKEN_WORD && t.n < ORIGIN_MOST) {
+        char *word = token_text(&p->l->words, tb_label_at(p, ++p->i));
+
+        tb_text_addf(&t, "%s%s", t.n ? " " : "", word);
+        free(word);
+    }
+    free(p->l->origin);
+    p->l->origin = t.n ? tb_text_take(&t) : NULL;
+    tb_text_free(&t);
+}
+
+/* A fact about the whole label; `where` in struct label it is noted. */
+static void on_fact(struct parser *p, unsigned where)
+{
+    *(bool *)((char *)p->l + where) = true;
+}
+
+/* "RN 12345", "Super 120's": what the number behind the word is. */
+static void on_number(struct parser *p, unsigned super)
+{
+    double value = tb_label_at(p, p->i + 1)->value;
+
+    if (tb_label_at(p, p->i + 1)->kind != TOKEN_NUMBER)
+        return;
+    if (!super)
+        p->l->registered = true;
+    else if (value > 0 && value < SUPER_MOST)
+        p->l->super = (int)value;
+}
+
+static void on_virgin_wool(struct parser *p, unsigned marks)
+{
+    tb_label_fibre(p, tb_fibre_by_key("wool"), marks);
+}
+
+static void on_other(struct parser *p, unsigned plural)
+{
+    if (!tb_label_again(p, TB_FIBRE_OTHER))
+        (void)tb_label_add(p, TB_FIBRE_OTHER, p->i);
+    tb_label_last(p)->plural |= plural;
+}
+
+static void on_unknown(struct parser *p, unsigned mixed)
+{
+    const struct share *s = tb_label_last(p);
+
+    p->l->mixed |= mixed;
+    if (!s || s->fibre != TB_FIBRE_UNKNOWN ||
+        !isnan(p->next.percent)) /* "second-hand, fiber content unknown" */
+        (void)tb_label_add(p, TB_FIBRE_UNKNOWN, p->i);
+}
+
+static void on_manmade(struct parser *p, unsigned what)
+{
+    (void)what;
+    tb_label_add(p, TB_FIBRE_OTHER, p->i)->aggregate = true;
+}
+
+/* "40 % biconstituent fiber", or "40 % polyester/nylon composite fiber", which makes one share of the two. */
+static void on_composite(struct parser *p, unsigned what)
+{
+    struct part *now = tb_label_part(p);
+
+    (void)what;
+    if (!isnan(p->next.percent)) {
+        (void)tb_label_add(p, SHARE_COMPOSITE, p->i);
+    } else if (now->n >= 2 && isnan(now->share[now->n - 1].percent) &&
+               !isnan(now->share[now->n - 2].percent)) {
+        now->n--;
+        now->share[now->n - 1].fibre = SHARE_COMPOSITE;
+        now->share[now->n - 1].words = 0;
+        tb_label_name(&now->share[now->n - 1], p->i);
+    }
+}
+
+/* Marks before the name, or (French, and "100 % wool, recycled") after it. "Pure" and "all" only stand before. */
+static void on_state(struct parser *p, unsigned mark)
+{
+    struct share *s = tb_label_last(p);
+
+    if (s && s->fibre >= 0 && isnan(p->next.percent) && mark != TB_MARK_PURE && tb_label_touches(p, s) &&
+        !token_entry(tb_label_at(p, p->i + 1), LEX_NAME)) {
+        s->marks |= mark;
+        tb_label_name(s, p->i);
+    } else {
+        p->next.marks |= mark;
+    }
+}
+
+static void on_amount(struct parser *p, unsigned more)
+{
+    struct share *s = tb_label_last(p);
+
+    if (!more)
+        p->next.less = true;
+    else if (s && p->after && isnan(p->next.percent) && tb_label_at(p, p->i - 1)->kind == TOKEN_PERCENT)
+        s->more = true;
+    else
+        p->next.more = true;
+}
+
+/* "viscose (made) from bamboo": the source after the name. */
+static void on_from(struct parser *p, unsigned what)
+{
+    struct share *s = tb_label_last(p);
+    const struct token *next = tb_label_at(p, p->i + 1);
+
+    (void)what;
+    if (s && (token_class(next, "bamboo") || token_class(next, "misnomer"))) {
+        s->from_bamboo = true;
+        tb_label_name(
+            s, ++p->i); /* "rayon from bamboo / rayonne de bambou": the second name touches the first */
+    }
+}
+
+/* The first row that a word has decides. */
+static const struct {
+    const char *key;
+    void (*take)(struct parser *p, unsigned what);
+    unsigned what;
+} sayings[] = {
+    { "exclusive", on_exclusive, EXCLUDES_UNSAID },
+    { "except", on_except, 0 },
+    { "origin", on_origin, 0 },
+    { "imported", on_fact, offsetof(struct label, imported) },
+    { "animal_parts", on_fact, offsetof(struct label, animal_parts) },
+    { "union_parts", on_fact, offsetof(struct label, united_parts) },
+    { "union", on_fact, offsetof(struct label, united) },
+    { "chiefly", on_fact, offsetof(struct label, chiefly) },
+    { "registered", on_number, false },
+    { "super", on_number, true },
+    { "virgin_wool", on_virgin_wool, TB_MARK_VIRGIN },
+    { "other_fibre", on_other, false },
+    { "other_fibres", on_other, true },
+    { "mixed", on_unknown, true },
+    { "unknown", on_unknown, false },
+    { "category", on_unknown, false },
+    { "manmade", on_manmade, 0 },
+    { "composite", on_composite, 0 },
+    { "pure", on_state, TB_MARK_PURE },
+    { "virgin", on_state, TB_MARK_VIRGIN },
+    { "recycled", on_state, TB_MARK_RECYCLED },
+    { "recycled_old", on_state, TB_MARK_RECYCLED },
+    { "more", on_amount, true },
+    { "less", on_amount, false },
+    { "from", on_from, 0 },
+};
+
+bool tb_label_says(struct parser *p, const struct token *t)
+{
+    unsigned without = tb_label_leaves_out(t, "without:"); /* "exclusive of elastic" in one piece */
+
+    if (without) {
+        tb_label_settle(p);
+        p->l->excludes |= without;
+        return true;
+    }
+    for (size_t i = 0; i < TB_COUNT(sayings); i++)
+        if (token_is(t, sayings[i].key)) {
+            sayings[i].take(p, sayings[i].what);
+            return true;
+        }
+    return false;
+}

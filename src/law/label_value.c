@@ -1,0 +1,120 @@
+/* A label as a value: counted, turned into a composition, read as a supplier's words, freed. */
+#include "law/inside.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static void free_parts(struct label *l)
+{
+    for (size_t i = 0; i < l->n; i++)
+        free(l->part[i].share);
+    free(l->part);
+    l->part = NULL;
+    l->n = l->cap = 0;
+}
+
+void tb_law_label_free(struct label *l)
+{
+    free_parts(l);
+    free(l->inner.share);
+    free(l->stray);
+    free(l->origin);
+    tb_law_words_free(&l->words);
+    *l = (struct label){ 0 };
+}
+
+size_t label_shares(const struct label *l)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < l->n; i++)
+        n += l->part[i].n;
+    return n;
+}
+
+size_t part_named(const struct part *p)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < p->n; i++)
+        n += p->share[i].fibre >= 0 || p->share[i].fibre == SHARE_COMPOSITE;
+    return n;
+}
+
+bool label_composition(struct tb_composition *out, const struct label *l)
+{
+    *out = (struct tb_composition){ 0 };
+    for (size_t i = 0; i < l->n; i++) {
+        struct tb_part *part = tb_composition_add_part(out, l->part[i].kind);
+
+        for (size_t k = 0; k < l->part[i].n; k++) {
+            const struct share *s = &l->part[i].share[k];
+            double percent =
+                isnan(s->percent) && l->part[i].n == 1 ? 100 : s->percent; /* "wool": all of it */
+
+            if (s->fibre < TB_FIBRE_UNKNOWN || !(percent > 0 && percent <= 100)) {
+                tb_composition_free(out);
+                return false;
+            }
+            tb_part_add_share(part, s->fibre, percent)->marks = s->marks;
+        }
+    }
+    return out->n > 0;
+}
+
+static bool has_figures(const struct label *l)
+{
+    for (size_t i = 0; i < l->n; i++)
+        for (size_t k = 0; k < l->part[i].n; k++)
+            if (!isnan(l->part[i].share[k].percent))
+                return true;
+    return l->united || l->inner.n || l->orphans;
+}
+
+/* The tokens of the label that a word of the declaration lies in. */
+static void name_by(struct share *s, const struct label *l, const struct tb_word *w)
+{
+    for (size_t i = 0; i < l->words.n; i++) {
+        const struct token *t = &l->words.token[i];
+
+        if (t->at < w->at + w->len && w->at < t->at + t->len && s->words < SHARE_WORDS_MOST)
+            s->word[s->words++] = i;
+    }
+}
+
+static void take_part(struct label *l, const struct tb_declaration *d, size_t part)
+{
+    const struct tb_part *from = &d->comp.part[part];
+    struct part *to;
+
+    TB_PUSH_ROOM(l->part, l->n, l->cap);
+    to = &l->part[l->n++];
+    *to = (struct part){ .kind = from->kind };
+    for (size_t k = 0; k < from->n; k++) {
+        TB_PUSH_ROOM(to->share, to->n, to->cap);
+        to->share[to->n++] = (struct share){ .fibre = from->share[k].fibre,
+                                             .percent = from->share[k].percent,
+                                             .marks = from->share[k].marks,
+                                             .plural = true };
+    }
+    for (size_t i = 0; i < d->words; i++)
+        if (d->word[i].part == part && d->word[i].share < to->n)
+            name_by(&to->share[d->word[i].share], l, &d->word[i]);
+}
+
+void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
+{
+    struct tb_declaration d = { 0 };
+
+    if (has_figures(l))
+        return;
+    tb_declaration_read(&d, text, n);
+    if (tb_declaration_clear(&d)) {
+        free_parts(l);
+        l->strays = 0;
+        for (size_t i = 0; i < d.comp.n; i++)
+            take_part(l, &d, i);
+        l->freely = has_figures(l);
+    }
+    tb_declaration_free(&d);
+}
