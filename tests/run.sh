@@ -1,54 +1,66 @@
 #!/bin/sh
 # Run every test and print one closing line "N passed, N failed": tests/run.sh [--unit] BUILD
-# Unit and vector programs run plain and, where BUILD/asan exists, under sanitizers too; scripts in tests/cli
-# run against both binaries where they say so; fuzzers run briefly over committed seeds.
+# Unit and vector programs run plain and, where BUILD/asan exists, under sanitizers too; then scripts and fuzzers.
+# No test leans on another: as many run at once as there are processors (TB_JOBS says otherwise), in any order.
 set -u
-unit_only=
-[ "${1:-}" = --unit ] && { unit_only=1; shift; }
-build=${1:?BUILD}
 here=$(cd "$(dirname "$0")" && pwd)
-passed=0 failed=0
-log=$build/test.log
-# NumPy and SciPy are the system's packages: another python3 in the path may lack them.
-python=python3; [ -x /usr/bin/python3 ] && python=/usr/bin/python3
-: >"$log"
 export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0 UBSAN_OPTIONS=print_stacktrace=1
 
-# Count the "ok" and "not ok" lines of one program; a program that dies counts as a failure.
-take() {
-	name=$1; shift
-	if ! "$@" >"$build/test.out" 2>&1; then died=1; else died=0; fi
-	cat "$build/test.out" >>"$log"
-	ok=$(grep -c '^ok ' "$build/test.out"); no=$(grep -c '^not ok ' "$build/test.out")
-	[ "$died" = 1 ] && [ "$no" = 0 ] && no=1
-	[ "$ok" = 0 ] && [ "$no" = 0 ] && { no=1; echo "ran no test" >>"$build/test.out"; }
-	passed=$((passed + ok)) failed=$((failed + no))
-	if [ "$no" = 0 ]; then echo "  pass  $name ($ok)"; else
-		echo "  FAIL  $name"; grep -v '^ok ' "$build/test.out" | head -60; fi
-}
-
-for dir in "$build" ${unit_only:+} $([ -n "$unit_only" ] || echo "$build/asan"); do
-	[ -d "$dir/tests" ] || continue
-	for t in "$dir"/tests/unit/test_* "$dir"/tests/vectors/test_*; do
-		case "$t" in *.d | *.o) continue ;; esac
-		[ -x "$t" ] && take "${t#"$build"/}" "$t"
-	done
-done
-if [ -z "$unit_only" ]; then
-	for s in "$here"/cli/test_*.sh; do
-		[ -e "$s" ] && take "cli/$(basename "$s")" sh "$s" "$build"
-	done
-	for s in "$here"/oracle/test_*.py; do
-		[ -e "$s" ] && take "oracle/$(basename "$s")" "$python" "$s" "$build"
-	done
-	for f in "$build"/fuzz/fuzz_*; do
-		case "$f" in *.d | *.o) continue ;; esac
-		[ -x "$f" ] || continue
-		seeds=$here/fuzz/seeds/$(basename "$f" | sed 's/^fuzz_//')
-		work=$build/fuzz/corpus/$(basename "$f"); mkdir -p "$work"
-		take "fuzz/$(basename "$f")" sh -c '"$1" -max_total_time="${TB_FUZZ_SECONDS:-10}" -rss_limit_mb=2048 -timeout=10 -print_final_stats=0 -artifact_prefix="$2/" "$2" "$3" >/dev/null 2>"$2.log" && echo "ok 1 - $(basename "$1") found no fault" || { echo "not ok 1 - $(basename "$1")"; tail -40 "$2.log"; }' sh "$f" "$work" "$seeds"
-	done
+# One test: tests/run.sh --one DIRECTORY NAME COMMAND... Counts the "ok" and "not ok" lines; a program that dies counts
+# as a failure, and so does one that ran no test. What it said goes to DIRECTORY, which the whole run adds up.
+if [ "${1:-}" = --one ]; then
+	name=$3 at=$2/$(echo "$3" | tr / -)
+	shift 3
+	if "$@" >"$at.out" 2>&1; then died=; else died=1; fi
+	ok=$(grep '^ok ' "$at.out" | grep -vc '# SKIP')
+	no=$(grep -c '^not ok ' "$at.out")
+	skip=$(grep -c '^ok .*# SKIP' "$at.out")
+	[ -n "$died" ] && [ "$no" = 0 ] && no=1
+	[ "$ok" = 0 ] && [ "$no" = 0 ] && [ "$skip" = 0 ] && { no=1; echo "ran no test" >>"$at.out"; }
+	echo "$ok $no $skip" >"$at.count"
+	{
+		if [ "$no" = 0 ]; then echo "  pass  $name ($ok)"; else
+			echo "  FAIL  $name"
+			grep -v '^ok ' "$at.out" | head -60
+		fi
+		sed -n 's/^ok .*# SKIP */  skip  /p' "$at.out"
+	} >"$at.said"
+	cat "$at.said" # at one blow, since others write too
+	exit 0
 fi
-echo "$passed passed, $failed failed"
+
+unit_only=
+[ "${1:-}" = --unit ] && { unit_only=1; shift; }
+build=${1:?BUILD}
+results=$(mktemp -d) || exit 1
+trap 'rm -rf "$results"' EXIT
+
+# What is to run, a line each: a name and a command. Those that take longest come first, so that none is waited for.
+{
+	if [ -z "$unit_only" ]; then
+		for s in "$here"/cli/test_*.sh "$here"/house/test_*.sh; do
+			[ -e "$s" ] && echo "$(basename "$(dirname "$s")")/$(basename "$s") sh $s $build"
+		done
+		for s in "$here"/oracle/test_*.py; do
+			[ -e "$s" ] && echo "oracle/$(basename "$s") /usr/bin/python3 $s $build"
+		done
+		echo "fuzz sh $here/fuzz/run.sh $build"
+	fi
+	for dir in "$build/asan" "$build"; do
+		[ "$dir" = "$build" ] || [ -z "$unit_only" ] || continue
+		for t in "$dir"/tests/unit/test_* "$dir"/tests/vectors/test_*; do
+			case "$t" in *.d | *.o) continue ;; esac
+			[ -x "$t" ] && [ -e "$here/${t#"$dir"/tests/}.c" ] && echo "${t#"$build"/} $t"
+		done
+	done
+} >"$results/list"
+xargs -a "$results/list" -L 1 -P "${TB_JOBS:-$(nproc)}" "$0" --one "$results"
+
+cat "$results"/*.out >"$build/test.log"
+set -- $(cat "$results"/*.count | awk '{ ok += $1; no += $2; skip += $3; n++ } END { print ok + 0, no + 0, skip + 0, n + 0 }')
+missing=$(($(wc -l <"$results/list") - $4))
+[ "$missing" = 0 ] || echo "  FAIL  $missing tests left no result"
+failed=$(($2 + missing))
+echo "$1 passed, $failed failed$([ "$3" = 0 ] || echo ", $3 skipped")"
 [ "$failed" = 0 ]

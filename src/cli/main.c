@@ -24,6 +24,7 @@ static const struct tb_opt common[] = {
 
 static const char *login_name(void)
 {
+    /* cppcheck-suppress getpwuidCalled ; asked before there is any thread */
     const struct passwd *pw = getpwuid(getuid());
 
     return pw ? pw->pw_name : "unknown";

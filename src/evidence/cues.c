@@ -19,10 +19,11 @@ size_t tb_channel_count(void)
 
 void tb_channel_at(struct tb_channel *out, int channel)
 {
-    const struct tb_ref_channel *r = tb_ref_channel + channel;
+    const struct tb_ref_channel *r;
     int first = -1, n = 0;
 
     assert(channel >= 0 && (size_t)channel < tb_ref_channel_n);
+    r = tb_ref_channel + channel;
     for (size_t i = 0; i < tb_ref_cue_n; i++)
         if (strcmp(tb_ref_cue[i].channel, r->key) == 0) {
             first = first < 0 ? (int)i : first;
@@ -72,9 +73,10 @@ static bool only_memory(const char *key)
 
 void tb_cue_at(struct tb_cue *out, int cue)
 {
-    const struct tb_ref_cue *r = tb_ref_cue + cue;
+    const struct tb_ref_cue *r;
 
     assert(cue >= 0 && (size_t)cue < tb_ref_cue_n);
+    r = tb_ref_cue + cue;
     *out = (struct tb_cue){ .key = r->key,
                             .name = strchr(r->key, ':') + 1,
                             .meaning = r->meaning,

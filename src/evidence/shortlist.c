@@ -87,7 +87,7 @@ static void take_else(struct tb_shortlist *s)
             }
         }
     }
-    s->log_else = log(prior);
+    s->log_else = prior > 0 ? log(prior) : -INFINITY;
 }
 
 void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern)

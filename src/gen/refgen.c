@@ -210,7 +210,7 @@ int main(int argc, char **argv)
     t.c = fopen(argv[3], "w");
     if (!t.h || !t.c) {
         perror("refgen");
-        return 1;
+        exit(1);
     }
     for (int i = 4; i < argc; i++, t.more = true)
         read_file(&t, argv[i]);

@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """The NumPy twin of bench_evidence: the same posterior over the same compositions, vectorised, in the same run."""
 import importlib.util, os, re, subprocess, sys, time
 import numpy as np

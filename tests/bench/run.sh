@@ -16,5 +16,5 @@ for p in "$here"/bench_*.py; do
 	[ -e "$p" ] || continue
 	echo
 	echo "== $(basename "$p")"
-	python3 "$p" "$build" || echo "$(basename "$p") ended with $?"
+	/usr/bin/python3 "$p" "$build" || echo "$(basename "$p") ended with $?"
 done

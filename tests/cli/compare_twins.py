@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Compare a workbook, as LibreOffice understands and recalculates it, with its CSV twins.
 
 usage: compare_twins.py STEM FOLDER [case]    STEM-lots.csv ... against FOLDER/NAME-Lots.csv ... as LibreOffice wrote them

@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    WHAT: word, burn, photo, journal, verdict, asked, faces, page

@@ -1,10 +1,13 @@
 #!/bin/sh
 # assay: exit code, output and errors.
 set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 manual=$(cd "$(dirname "$0")/../../docs" && pwd)/laboratory.md
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 
 # ok SENTENCE CONDITION...
 ok() {
@@ -17,7 +20,7 @@ is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
 has() { is 0 && grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
-json() { is 0 && python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 
 run assay --plan "60% cotton 40% polyester"
 ok "a plan says what goes and what stays" has " 1. dissolve the cotton, weigh the polyester"
@@ -135,7 +138,7 @@ ok "a result that does not conform tells how to hold the lot" has "tenterbook se
 ok "a result is recorded" has "Recorded for lot $lot as analysis"
 run assay "$lot" --json
 ok "a recorded result is listed with all its figures" json "j['analyses'][0]['found'] == '48.5 % polyester, 51.5 % cotton' and j['analyses'][0]['laboratory'] == 'Fellside laboratory' and j['analyses'][0]['detail']['conformity'][0]['answer'] == 'does_not_conform'"
-id=$(python3 -c "import json; print(json.load(open('out'))['analyses'][0]['id'])")
+id=$(/usr/bin/python3 -c "import json; print(json.load(open('out'))['analyses'][0]['id'])")
 run assay "$lot" --found "57% cotton 43% polyester" --uncertainty 0.5 --corrects "$id" --json
 ok "a correction is recorded" json "j['analysis'] != '$id'"
 run assay "$lot" --json
@@ -155,7 +158,7 @@ ok "the journal covers the analyses" is 0
 unset TENTERBOOK_BOOK
 
 # The examples of the manual: after each command stands the first line it prints.
-python3 - "$manual" >examples <<'P'
+/usr/bin/python3 - "$manual" >examples <<'P'
 import sys
 lines = open(sys.argv[1]).read().splitlines()
 for at, line in enumerate(lines):

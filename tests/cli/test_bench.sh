@@ -2,6 +2,8 @@
 # The bench on the command line: new, set, cut, burn, try, settle, declare, judge, lots, look, prove, keep.
 # Exit code, output and errors; refusals as often as successes.
 set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1

@@ -1,6 +1,8 @@
 #!/bin/sh
 # The case file: what is on it, that it is the same each time, and that a forged one is found. Tags of its swatches.
 set -u
+. "$(dirname "$0")/../need.sh"
+need pdftotext pdfinfo pdffonts pdfimages pdfdetach pdftoppm zbarimg libreoffice /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 tb=$build/tenterbook
 here=$(cd "$(dirname "$0")" && pwd)
@@ -21,7 +23,7 @@ B3,51,crepe 9,100% Seide,18
 B4,60,drill 10,warp cotton weft linen,4
 EOF
 at 1792900002 receive list.csv --supplier "Ohm Weavers & Töchter" --note N-1 --on 2026-10-05 >log 2>&1 || { echo "not ok - a list is received"; sed 's/^/# /' log; }
-python3 - <<'EOF'
+/usr/bin/python3 - <<'EOF'
 import struct, zlib
 chunk = lambda t, d: struct.pack(">I", len(d)) + t + d + struct.pack(">I", zlib.crc32(t + d))
 raw = b"".join(b"\0" + bytes(v for x in range(90) for v in (x * 2, y * 3, 99)) for y in range(60))
@@ -39,7 +41,7 @@ say $? "a case is written" "$(cat err)"
 mkdir sheets
 libreoffice --headless -env:UserInstallation="file://$dir/office" \
 	--convert-to 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' --outdir sheets claim.xlsx >office.log 2>&1
-python3 "$here/compare_twins.py" "$dir/claim" "$dir/sheets" case
+/usr/bin/python3 "$here/compare_twins.py" "$dir/claim" "$dir/sheets" case
 pdftotext -layout claim.pdf text
 for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts burnt' '98.5 of 149.5 metres' 'residue_form:hard_bead' \
 	'!odour:burning_hair' 'unburnt half kept: drawer 4' '2691.00 EUR' '2026-11-20' 'not legal advice' 'Chain of custody' 'Below 1/20'; do
@@ -56,7 +58,7 @@ pdffonts claim.pdf | tail -n +3 | grep -qv ' yes yes yes '; [ $? = 1 ]
 say $? "all type faces are embedded, with text that can be copied" "$(pdffonts claim.pdf)"
 pdfinfo claim.pdf | grep -q 'Tagged: *yes'; say $? "the PDF is tagged" "$(pdfinfo claim.pdf 2>&1 | grep -i tag)"
 pdfimages -list claim.pdf | grep -q ' 90 *60 '; say $? "the photograph is on a page" "$(pdfimages -list claim.pdf)"
-pdfdetach -save 1 -o data.json claim.pdf 2>/dev/null && python3 -c 'import json; d = json.load(open("data.json")); assert d["lot"] == "M26-001.01" and len(d["extract"]["facts"]["burn"]) == 2'
+pdfdetach -save 1 -o data.json claim.pdf 2>/dev/null && /usr/bin/python3 -c 'import json; d = json.load(open("data.json")); assert d["lot"] == "M26-001.01" and len(d["extract"]["facts"]["burn"]) == 2'
 say $? "any PDF program can take the attached data out"
 cp claim.pdf first.pdf; at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf >/dev/null 2>&1; cmp -s first.pdf claim.pdf
 say $? "the same book at the same moment gives the same bytes"
@@ -69,7 +71,7 @@ say $? "without any book it is proved: digests, pages and verdict" "$rc $(cat ou
 "$tb" prove --case claim.pdf --against book.db >out 2>err && grep -q 'which has 0 journal rows after' out
 say $? "it agrees with the book it came from" "$(cat out err)"
 forged() {
-	python3 "$here/forge_case.py" claim.pdf forged.pdf "$1" || { echo "not ok - $2 (not forged)"; return; }
+	/usr/bin/python3 "$here/forge_case.py" claim.pdf forged.pdf "$1" || { echo "not ok - $2 (not forged)"; return; }
 	"$tb" prove --case forged.pdf >out 2>err; rc=$?
 	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "$3" out
 	say $? "$2" "$rc $(cat out err)"
@@ -81,7 +83,7 @@ forged journal "a journal row taken out is found and named" 'are missing'
 forged verdict "a verdict made milder is found and named" 'from its burns it is'
 forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
 forged page "a changed byte on a page is found" 'the pages are not those that the data give'
-python3 "$here/forge_case.py" claim.pdf faces.pdf faces && "$tb" prove --case faces.pdf >out 2>err; rc=$?
+/usr/bin/python3 "$here/forge_case.py" claim.pdf faces.pdf faces && "$tb" prove --case faces.pdf >out 2>err; rc=$?
 [ $rc = 0 ] && grep -q 'Not checked: the pages were drawn .* with another library' out && ! grep -q '^the pages are those' out
 say $? "pages drawn with other type faces are not called wrong, and not called right" "$rc $(cat out err)"
 at 1793000100 new --code Z --name Other --country FR >/dev/null 2>&1

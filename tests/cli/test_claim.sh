@@ -1,6 +1,8 @@
 #!/bin/sh
 # claims: terms, the clock in look and lots, use, dispute, share, the notice. An invented mill.
 set -u
+. "$(dirname "$0")/../need.sh"
+need pdftotext pdfinfo pdffonts /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -18,7 +20,7 @@ has() { is 0 && grep -qF -- "$1" out; }
 hasnt() { is 0 && ! grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
-json() { is 0 && python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 
 today 2026-10-05 # a Monday
 cat >list.csv <<'END'
@@ -140,7 +142,7 @@ ok "cut all the same, with its reason" has "The lot was cut although it is held 
 run share W26-001.01 --seed abc --laboratory "Ring Street Laboratory" --rule "ISO 1833-11"
 ok "a joint sample is dealt" has "Joint sample 1: 3 retained swatches dealt at 2026-10-21T12:00:00Z by Ada, seed abc"
 # by hand: SHA-256 of "abc/whole-supplier/1" over three places, then "abc/whole-laboratory/1" over the two left
-python3 - >want <<'END'
+/usr/bin/python3 - >want <<'END'
 import hashlib
 def draw(label, n):
     i = 1

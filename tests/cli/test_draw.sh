@@ -1,9 +1,12 @@
 #!/bin/sh
 # draw without a book: exit code, output and errors.
 set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 
 # ok SENTENCE CONDITION...
 ok() {
@@ -15,7 +18,7 @@ run() { "$t" "$@" >out 2>err; code=$?; }
 is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
 has() { is 0 && grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
-json() { python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
+json() { /usr/bin/python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 
 run draw --bolts 100 --false 5 --sure 0.95 --catch 1
@@ -60,7 +63,7 @@ cp out first
 run draw --bolts 100 --share 0.1 --seed W26 --json
 ok "the same seed draws the same bolts" cmp -s out first
 # Drawn again without this program, as docs/sampling.md tells
-python3 - >places <<'P'
+/usr/bin/python3 - >places <<'P'
 import hashlib
 n, cut, seen, i = 100, 10, set(), 0
 fair = (1 << 64) // n * n
@@ -74,7 +77,7 @@ P
 ok "anybody can draw the same bolts again from the seed" [ "$(json 'd["places"]')" = "$(cat places)" ]
 run draw --bolts 50 --false 2 --curve curve.svg
 ok "the curve is an SVG that says what it shows" grep -q '<desc id="d">If 2 or more of the 50 bolts were false' curve.svg
-ok "the SVG is well-formed" python3 -c 'import xml.dom.minidom as x; x.parse("curve.svg")'
+ok "the SVG is well-formed" /usr/bin/python3 -c 'import xml.dom.minidom as x; x.parse("curve.svg")'
 run draw --bolts 0
 ok "a lot of no bolts is refused" refused "--bolts is '0'; it takes a whole number from 1 to 1000000000"
 run draw --bolts 10 --sure 1
@@ -95,7 +98,7 @@ run draw --bolts 10 --seed "a b" --every
 ok "a seed with a blank is refused" refused "a seed is letters, digits and signs without blanks or '/'; 'a b' is not"
 run draw --bolts 5000 --aql 2.5 --inspection reduced --false 500 --catch 1 --json
 # by hand: 80 drawn of 5000 with 500 false, refused at 8 or more; a count of 6 or 7 passes
-ok "in the gap of a reduced plan the lot passes" [ "$(json 'd["accept"], d["refuse"], round(d["chance"], 3)')" = "$(python3 -c '
+ok "in the gap of a reduced plan the lot passes" [ "$(json 'd["accept"], d["refuse"], round(d["chance"], 3)')" = "$(/usr/bin/python3 -c '
 from math import comb
 p = sum(comb(500, j) * comb(4500, 80 - j) for j in range(8)) / comb(5000, 80)
 print((5, 8, round(1 - p, 3)))')" ]

@@ -2,9 +2,12 @@
 # receive, killed without warning at fifty moments spread over its whole run: after each the book opens, the
 # journal proves, and the file is wholly in or wholly out. The same book takes all the blows.
 set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 bolts=60000 blows=50
 
 ok() {
@@ -38,7 +41,7 @@ fresh
 
 # Moments: one at random in each of fifty equal slices of the run, round after round until fifty blows have struck. A
 # run that was done before its blow was faster than the one measured: it is the measure from then on.
-awk -v n="$blows" 'BEGIN { srand(); for (i = 0; i < 4 * n; i++) printf "%d\n", (i % n + rand()) / n * 100000 }' >moments
+awk -v n="$blows" 'BEGIN { srand(20261006); for (i = 0; i < 4 * n; i++) printf "%d\n", (i % n + rand()) / n * 100000 }' >moments
 struck=0 in=0 out=0 torn=0
 while read -r share && [ "$struck" -lt "$blows" ]; do
 	ms=$((share * took / 100000)) moment=$((share * took / 100000000)).$(printf %03d $((ms % 1000)))

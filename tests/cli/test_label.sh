@@ -1,9 +1,12 @@
 #!/bin/sh
 # label: what is printed and refused, on a text and on a lot of the book.
 set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
 
 # ok SENTENCE CONDITION...
@@ -16,7 +19,7 @@ is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
 has() { is 0 && grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
-json() { is 0 && python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 
 run label --market us --text "60% cotton 40% polyester"
 ok "a text needs no book" is 0

@@ -7,6 +7,7 @@ ours=$(cd "$1" && pwd)/tenterbook
 t=$(cd "$1/market" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
 
 # ok SENTENCE CONDITION...

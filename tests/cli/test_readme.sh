@@ -3,13 +3,14 @@
 # Every line "$ command" inside a code block of the tour is run; it must succeed with nothing on standard error and
 # print what stands below it. "..." in the README stands for anything (keys, digests, what was left out).
 set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 here=$(cd "$(dirname "$0")/../.." && pwd)
 dir=$(mktemp -d); trap 'rm -rf "$dir"' EXIT
 ln -s "$here/sample-data" "$dir/sample-data"
-python=python3; [ -x /usr/bin/python3 ] && python=/usr/bin/python3
 cd "$dir" || exit 1
-PATH=$build:$PATH TENTERBOOK_WHO="Ada Fell" SOURCE_DATE_EPOCH=1791190800 exec "$python" - "$here/README.md" <<'P'
+PATH=$build:$PATH TENTERBOOK_WHO="Ada Fell" SOURCE_DATE_EPOCH=1791190800 exec /usr/bin/python3 - "$here/README.md" <<'P'
 import re, subprocess, sys
 text = open(sys.argv[1], encoding="utf-8").read()
 tour = text[text.index("## A tour"):]

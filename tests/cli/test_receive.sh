@@ -1,9 +1,12 @@
 #!/bin/sh
 # receive: what is stored, what is printed, what is refused with which words.
 set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
 
 # ok SENTENCE CONDITION...
@@ -46,14 +49,14 @@ ok "the journal proves what was received" has "Everything fits."
 
 run receive plain.csv
 ok "the same file again is refused by its digest" \
-	refused "plain.csv: this very file was taken in before, as W26-001 on $(date -u +%Y-%m-%d); --again takes it in once more"
+	refused "plain.csv: this very file was taken in before, as W26-001 on 2026-11-26; --again takes it in once more"
 cp plain.csv copy.csv
 run receive copy.csv
 ok "a copy under another name is the same file" is 1
 run receive plain.csv --again --json
 ok "--again takes it in once more" has '"delivery": "W26-'
 ok "the JSON is one object with the lots" \
-	[ "$(python3 -c 'import json;d=json.load(open("out"));print(len(d["files"][0]["deliveries"][0]["lots"]))')" = 2 ]
+	[ "$(/usr/bin/python3 -c 'import json;d=json.load(open("out"));print(len(d["files"][0]["deliveries"][0]["lots"]))')" = 2 ]
 
 before=$(bolts)
 cat >bad.csv <<'CSV'
@@ -120,7 +123,7 @@ ok "a note dated after the arrival is remarked on" has "  - note K 2 is dated 20
 lot=$(sed -n 's/^  \(W[0-9-]*\.01\) .*/\1/p' out)
 run case "$lot" --out evil.pdf
 ok "a file whose name is not UTF-8 does not keep the case from being written" is 0
-ok "and every part of its workbook is XML" python3 -c '
+ok "and every part of its workbook is XML" /usr/bin/python3 -c '
 import zipfile, xml.dom.minidom as m
 for n in (z := zipfile.ZipFile("evil.xlsx")).namelist():
     m.parseString(z.read(n))'
@@ -128,6 +131,6 @@ run record "Ev [31mil Mills"
 ok "one lot is one lot" grep -q '^Ev \[31mil Mills: 1 lot, 0 judged, 0 not as declared\.$' out
 run look "$lot"
 ok "one bolt is one bolt" grep -q '^  1 bolt, 50.00 m$' out
-python3 -c 'print("Article,Roll No.,Length (m),Composition\n" + "A" * 5000 + ",1,10,100% wool")' >long.csv
+/usr/bin/python3 -c 'print("Article,Roll No.,Length (m),Composition\n" + "A" * 5000 + ",1,10,100% wool")' >long.csv
 run receive long.csv --supplier A --note 1
 ok "a value nobody would type is refused with its place" grep -q "^long.csv: line 2, column A 'Article', value 'A*': a value of more than 4000 bytes$" err

@@ -1,9 +1,12 @@
 #!/bin/sh
 # draw, record, day and drill on a book: what is recorded, printed and refused. Invented trade.
 set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
+export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Boss
 
 # ok SENTENCE CONDITION...
@@ -17,7 +20,7 @@ has() { is 0 && grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 rows() { [ "$(sqlite3 shed.db "SELECT count(*) FROM $1")" = "$2" ]; }
-json() { python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
+json() { /usr/bin/python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
 
 run new --code W
 {
@@ -36,7 +39,7 @@ ok "a draw is recorded with its bolts" rows draw_bolt 10
 ok "a seed given by hand is called one" has "The seed was given by hand: whoever tries several can choose among the bolts."
 cp out first
 run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one --dry-run
-ok "a second draw tells of the first" has "They were drawn from before: 1 draw, by Boss on $(date -u +%F) with seed one. Every draw stands in the journal."
+ok "a second draw tells of the first" has "They were drawn from before: 1 draw, by Boss on 2026-11-26 with seed one. Every draw stands in the journal."
 ok "the seed of an earlier draw is not one given by hand" [ "$(grep -c 'by hand' out)" = 0 ]
 ok "a dry run draws the same and records nothing" [ "$(grep -c '^W26-001.01  A' first)" = "$(grep -Fxf first out | grep -c '^W26-001.01  A')" ]
 ok "a dry run says that it records nothing" has "Not recorded."
@@ -105,7 +108,7 @@ run draw W26-001.01 --proof --json
 ok "only bolts that were drawn at random and burned count" [ "$(json 'd["drawn"], d["burned"], d["found"]')" = "(10, 9, 0)" ]
 # 9 of 20 burned, none false: C(20-D,9)/C(20,9) is 0.050 for D = 4 and 0.098 for D = 3, by hand
 "$t" draw --bolts 20 --burned 9 --catch 1 --json >err
-ok "the bound is that of the bolts burned" [ "$(json 'd["most_false"]')" = "$(python3 -c 'import json; print(json.load(open("err"))["most_false"])')" ]
+ok "the bound is that of the bolts burned" [ "$(json 'd["most_false"]')" = "$(/usr/bin/python3 -c 'import json; print(json.load(open("err"))["most_false"])')" ]
 run draw W26-001.01 --proof
 ok "the bound is told in metres of the delivered length" grep -q 'bolts delivered are false, and they hold no more than [0-9.]* of the 1010.0 m' out
 ok "drawn bolts that are not burned yet are told" has "1 of the drawn bolts is not burned yet"
@@ -117,7 +120,7 @@ run draw W26-001.01 --proof --json
 ok "a bolt whose own burns contradict is counted as false" [ "$(json 'd["burned"], d["found"]')" = "(10, 1)" ]
 ok "a proof tells how many draws there were" [ "$(json 'd["draws"], d["seed"]')" = "(4, 'two')" ]
 run draw W26-001.01 --proof
-ok "a proof tells that others could have been chosen" has "4 draws of these bolts stand in the journal; this is the one of $(date -u +%F) by Boss."
+ok "a proof tells that others could have been chosen" has "4 draws of these bolts stand in the journal; this is the one of 2026-11-26 by Boss."
 ok "a proof tells that its seed was given by hand" has "Its seed two was given by hand: whoever tries several can choose among the bolts."
 
 # --- record ---
@@ -286,7 +289,7 @@ ok "a supplier that is not stopped is not let in again" refused "Tarn Weavers is
 # lots that are taken in on the day of the resumption or later: five more refused stop it again, and for good
 for i in 13 14 15 16 17 18; do
 	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nTarn Weavers,N-%s,2026-10-02,Q1,T%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
-	run receive n$i.csv --on "$(date +%F)"
+	run receive n$i.csv --on 2026-11-26
 	run settle V26-0$i.01 --as returned --why "invented for a test"
 	run record "Tarn Weavers" --json
 	[ $i = 16 ] && ok "four refused after the resumption do not stop it" [ "$(json 'd["advice"]')" = tighten ]
@@ -300,7 +303,7 @@ ok "two resumptions of one day are refused" refused "Tarn Weavers was let in aga
 # the lot that brings the stop arrives on the very day the cause is put right
 for i in 19 20 21 22 23 24 25; do
 	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nFell Mill,N-%s,2026-10-02,Q1,F%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
-	run receive n$i.csv --on "$(date +%F)"
+	run receive n$i.csv --on 2026-11-26
 	run settle V26-0$i.01 --as returned --why "invented for a test"
 done
 run record "Fell Mill" --resume --why "other spinner"

@@ -1,6 +1,12 @@
 #!/bin/sh
 # What a terminal of 80 columns gets, against what a file gets: tests/cli/test_screen.sh BUILD
 set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
+if ! /usr/bin/python3 -c 'import os, pty; [os.close(fd) for fd in pty.openpty()]' 2>/dev/null; then
+	echo "ok - what a terminal shows # SKIP this machine gives no pseudo-terminal, so what a terminal shows is not tested"
+	exit 0
+fi
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -51,7 +57,7 @@ both() {
 	shift 2
 	[ "$1" = --table ] && how=--table && shift
 	shift
-	"$t" "$@" >file 2>err && python3 screen.py "$columns" "$t" "$@" >screen && python3 compare.py "$columns" screen file $how
+	"$t" "$@" >file 2>err && /usr/bin/python3 screen.py "$columns" "$t" "$@" >screen && /usr/bin/python3 compare.py "$columns" screen file $how
 	if [ $? = 0 ]; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' screen err; fi
 }
 ok() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; fi; }
@@ -77,16 +83,16 @@ both "settings fit a narrow terminal too" 60 -- judge W26-001.01
 bad=
 for c in $("$t" help | sed -n 's/^  \([a-z][a-z]*\) .*/\1/p'); do
 	"$t" "$c" --help >file
-	python3 screen.py 80 "$t" "$c" --help >screen && python3 compare.py 80 screen file || bad="$bad $c"
+	/usr/bin/python3 screen.py 80 "$t" "$c" --help >screen && /usr/bin/python3 compare.py 80 screen file || bad="$bad $c"
 	sed '/^usage:/d; /^examples:/,$d' file | awk 'length > 80 { exit 1 }' || bad="$bad $c(file)"
 done
 [ -z "$bad" ]; ok $? "the help of every command fits 80 columns:$bad"
-"$t" lots --json >file && python3 screen.py 80 "$t" lots --json >screen && cmp -s file screen
+"$t" lots --json >file && /usr/bin/python3 screen.py 80 "$t" lots --json >screen && cmp -s file screen
 ok $? "what programs read is never broken into lines"
 printf 'id,declared,saw,not,looked\na,100%% silk,odour:burning_paper smoke:black residue_form:hard_bead,,\n' >rows.csv
-"$t" judge --from rows.csv >file && python3 screen.py 80 "$t" judge --from rows.csv >screen && cmp -s file screen
+"$t" judge --from rows.csv >file && /usr/bin/python3 screen.py 80 "$t" judge --from rows.csv >screen && cmp -s file screen
 ok $? "nor are verdicts in JSON, one a line"
-python3 screen.py 80 "$t" case W26-001.01 --notice >screen; grep -q '^  tenterbook dispute W26-001.01 --notified --by CHANNEL --proof NUMBER --document notice-W26-001.01.pdf$' screen
+/usr/bin/python3 screen.py 80 "$t" case W26-001.01 --notice >screen; grep -q '^  tenterbook dispute W26-001.01 --notified --by CHANNEL --proof NUMBER --document notice-W26-001.01.pdf$' screen
 ok $? "a command to be copied stays on one line"
-python3 screen.py 80 "$t" look W26-009.01 >screen; [ $? = 1 ] && grep -q '^tenterbook: ' screen
+/usr/bin/python3 screen.py 80 "$t" look W26-009.01 >screen; [ $? = 1 ] && grep -q '^tenterbook: ' screen
 ok $? "a refusal is a refusal on a terminal too"

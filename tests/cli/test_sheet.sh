@@ -1,6 +1,8 @@
 #!/bin/sh
 # The month's workbook: opened by LibreOffice, recalculated, compared with its CSV twins; printed; hostile names.
 set -u
+. "$(dirname "$0")/../need.sh"
+need pdftotext pdfinfo pdffonts libreoffice unzip /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 tb=$build/tenterbook
 here=$(cd "$(dirname "$0")" && pwd)
@@ -39,7 +41,7 @@ say $? "the command says what it counted and where it wrote" "$(cat out)"
 [ "$(find . -name 'month*' | wc -l)" = 13 ] && [ -z "$(find . -name '*.part')" ]
 say $? "a workbook, its page, eleven CSV files and nothing else are left" "$(ls)"
 
-python3 - <<'EOF'
+/usr/bin/python3 - <<'EOF'
 import csv
 from math import comb
 read = lambda f: list(csv.DictReader(open(f, encoding="utf-8", newline="")))
@@ -66,9 +68,9 @@ EOF
 mkdir sheets
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
 [ "$(find sheets -name '*.csv' | wc -l)" = 12 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
-python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
+/usr/bin/python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
 # the same without the stored values: what LibreOffice shows then it has worked out itself
-mkdir bare again; python3 - <<'EOF'
+mkdir bare again; /usr/bin/python3 - <<'EOF'
 import re, zipfile
 with zipfile.ZipFile("month.xlsx") as old, zipfile.ZipFile("bare/month.xlsx", "w", zipfile.ZIP_DEFLATED) as new:
     for name in old.namelist():
@@ -78,7 +80,7 @@ with zipfile.ZipFile("month.xlsx") as old, zipfile.ZipFile("bare/month.xlsx", "w
         new.writestr(name, part)
 EOF
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' again bare/month.xlsx
-python3 "$here/compare_twins.py" "$dir/month" "$dir/again" | sed 's/^\(not ok\|ok\) - \(.*\)$/\1 - worked out anew: \2/'
+/usr/bin/python3 "$here/compare_twins.py" "$dir/month" "$dir/again" | sed 's/^\(not ok\|ok\) - \(.*\)$/\1 - worked out anew: \2/'
 grep -q '=HYPERLINK' sheets/*Lots.csv && grep -q "'=HYPERLINK" month-lots.csv
 say $? "a supplier's name that looks like a formula stays words in both"
 
@@ -87,7 +89,7 @@ unzip -p month.xlsx 'xl/worksheets/*.xml' >parts.xml
 say $? "the workbook holds no formula but its own" "$(grep -o '<f>[^<]*' parts.xml | sort | uniq -c | sort -rn | head -3 | tr '\n' ' ')"
 ok=0
 for csv in month-*.csv; do
-	python3 - "$csv" <<'EOF' || ok=1
+	/usr/bin/python3 - "$csv" <<'EOF' || ok=1
 import csv, re, sys
 for row in csv.reader(open(sys.argv[1], encoding="utf-8", newline="")):
     for cell in row:
@@ -133,7 +135,7 @@ say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
 "$tb" sheet --month 2026-10 --out m.ods >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'ends in .xlsx' err; say $? "a name that does not end in .xlsx is refused" "$rc $(cat err)"
 "$tb" sheet --from 2026-01 --to 2026-12 --out year.xlsx --json >out 2>err; rc=$?
-[ $rc = 0 ] && [ ! -s err ] && python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 11 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
+[ $rc = 0 ] && [ ! -s err ] && /usr/bin/python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 11 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
 say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
 [ $rc = 0 ] && grep -q '^Came in, 2026-09: deliveries 0,' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 12 ]

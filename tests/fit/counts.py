@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """sql/reference/burn_count.csv and bench_count.csv from the published profiles and bench results.
 
     tests/fit/counts.py           rewrites both tables; tests/fit/counts.py --check fails when they would change

@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Fit the figures of the evidence model by leave-one-lineage-family-out log score: tests/fit/fit.py [SECONDS] [SEED] [--nested]
 
 Needs NumPy. Walks at random over a grid of values from the figures that are in force, and prints every step that scores

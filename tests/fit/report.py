@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """docs/calibration.svg and the tables of docs/calibration.md from judgements: tests/fit/report.py BUILD < judgements
 
 BUILD/tests/fit/calibrate prints the judgements. The words of the page stand between the markers and are kept; the

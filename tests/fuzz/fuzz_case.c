@@ -23,11 +23,13 @@ static void as_pdf(const uint8_t *p, size_t n)
 
 static void as_data(const uint8_t *p, size_t n)
 {
-    json_t *data = json_loadb((const char *)p, n, JSON_REJECT_DUPLICATES, NULL);
+    json_t *data;
     struct tb_extract_proof proof = { 0 };
     struct tb_text pdf = { 0 };
     struct tb_err err = { 0 };
 
+    json_object_seed(1); /* the order within its tables is the same in each run */
+    data = json_loadb((const char *)p, n, JSON_REJECT_DUPLICATES, NULL);
     if (data) {
         (void)tb_extract_prove(&proof, json_object_get(data, "extract"), "M26-001.01", &err);
         tb_extract_proof_free(&proof);

@@ -1,11 +1,14 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """assay against NumPy and SciPy: percentages, uncertainty, probabilities, over random analyses."""
 import json
 import subprocess
 import sys
 
-import numpy as np
-from scipy import stats
+try:
+    import numpy as np
+    from scipy import stats
+except ImportError:
+    sys.exit("not ok - test_assay.py needs NumPy and SciPy: the Debian packages python3-numpy and python3-scipy")
 
 program = sys.argv[1] + "/tenterbook"
 rng = np.random.default_rng(20261125)

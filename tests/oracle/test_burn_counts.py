@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """The counts the model uses are those of the published rows, counted afresh: test_burn_counts.py BUILD"""
 import os, subprocess, sys
 

@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Published values of the scores that docs/calibration.md is made with: test_scores.py BUILD"""
 import os, sys
 

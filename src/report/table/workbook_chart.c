@@ -50,7 +50,8 @@ static void set_font(lxw_chart_font *f, double size, bool bold)
 
 static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *k, size_t i)
 {
-    lxw_chart_line edge = { .color = INK, .width = 0.75 }, none = { .none = LXW_TRUE };
+    lxw_chart_line edge = { .color = INK, .width = 0.75 };
+    lxw_chart_line no_line = { .none = LXW_TRUE };
     lxw_chart_fill empty = { .none = LXW_TRUE };
     size_t drawn = floats(k) ? i - 1 : i;
     lxw_chart_pattern hatch = { .fg_color = drawn % 2 ? INK : MADDER,
@@ -59,7 +60,7 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
 
     if (floats(k) && i == 0) {
         chart_series_set_fill(series, &empty);
-        chart_series_set_line(series, &none);
+        chart_series_set_line(series, &no_line);
         return;
     }
     chart_series_set_pattern(series, &hatch);
