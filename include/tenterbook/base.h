@@ -84,6 +84,9 @@ void tb_text_addn(struct tb_text *t, const char *s, size_t n);
 void tb_text_addc(struct tb_text *t, char c);
 void tb_text_addf(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
+/* As addf, with the format looked up in the message catalogue: for sentences that are no failures of their own. */
+void tb_text_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
+void tb_text_vsay(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 void tb_text_clear(struct tb_text *t); /* empty it, keep the room */
 void tb_text_free(struct tb_text *t);  /* and make it reusable */
 char *tb_text_take(struct tb_text *t); /* yours to free; "" when nothing was added; t is empty after */

@@ -1,6 +1,8 @@
+/* err.c - a failure noted as one sentence, in the language of the reader. */
 #include "tenterbook/base.h"
 
-#include <libintl.h>
+#include "base/say.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -25,7 +27,7 @@ tb_rc(tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
         return rc;
     va_start(ap, fmt);
     /* NOLINTNEXTLINE(clang-diagnostic-format-nonliteral): the catalogue keeps the conversions (msgfmt -c) */
-    (void)vsnprintf(err->msg, sizeof err->msg, dgettext("tenterbook", fmt), ap);
+    (void)vsnprintf(err->msg, sizeof err->msg, _(fmt), ap);
     va_end(ap);
     trim_partial_character(err->msg, sizeof err->msg);
     err->detail[0] = '\0';
@@ -40,7 +42,7 @@ tb_rc(tb_within)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     if (!err)
         return rc;
     va_start(ap, fmt);
-    (void)vsnprintf(where, sizeof where, fmt, ap);
+    (void)vsnprintf(where, sizeof where, _(fmt), ap);
     va_end(ap);
     memcpy(inner, err->msg, sizeof inner);
     where[250] = '\0'; /* both halves keep room for each other */

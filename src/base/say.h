@@ -11,4 +11,7 @@
 /* One of two sentences, by how many; both may name the number. */
 #define _n(one, many, n) dngettext(TB_DOMAIN, one, many, (unsigned long)(n))
 
+/* Marks a sentence of a table for the catalogue; it is looked up where it is used, with _(). */
+#define N_(sentence) sentence
+
 #endif

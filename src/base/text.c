@@ -1,4 +1,7 @@
+/* text.c - text that grows. */
 #include "tenterbook/base.h"
+
+#include "base/say.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -55,6 +58,22 @@ void tb_text_addf(struct tb_text *t, const char *fmt, ...)
 
     va_start(ap, fmt);
     tb_text_vaddf(t, fmt, ap);
+    va_end(ap);
+}
+
+/* NOLINTBEGIN(clang-diagnostic-format-nonliteral): the catalogue keeps the conversions (msgfmt -c) */
+void tb_text_vsay(struct tb_text *t, const char *fmt, va_list ap)
+{
+    tb_text_vaddf(t, _(fmt), ap);
+}
+/* NOLINTEND(clang-diagnostic-format-nonliteral) */
+
+void tb_text_say(struct tb_text *t, const char *fmt, ...)
+{
+    va_list ap;
+
+    va_start(ap, fmt);
+    tb_text_vsay(t, fmt, ap);
     va_end(ap);
 }
 

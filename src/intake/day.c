@@ -1,5 +1,5 @@
-/* Days as people write them: every order that is possible, and none chosen. */
-#include "intake_in.h"
+/* day.c - days as people write them: every order that is possible, and none chosen. */
+#include "intake/days.h"
 
 #include "gen/ref_month_name.h"
 #include "tenterbook/utf8.h"
@@ -89,13 +89,14 @@ static void put(char out[TB_DAY_LEN + 1], struct number y, int m, struct number 
         out[0] = '\0';
 }
 
-static void same(struct day_reading *r)
+static void same(struct tb_day_reading *r)
 {
     memcpy(r->dmy, r->ymd, sizeof r->dmy);
     memcpy(r->mdy, r->ymd, sizeof r->mdy);
 }
 
-static void read_parts(struct day_reading *out, struct number num[4], size_t n, int month, size_t month_place)
+static void read_parts(struct tb_day_reading *out, struct number num[4], size_t n, int month,
+                       size_t month_place)
 {
     if (n == 1 && num[0].digits == 8 && !month) {
         struct number y = { num[0].value / 10000, 4 }, d = { num[0].value % 100, 2 };
@@ -118,7 +119,7 @@ static void read_parts(struct day_reading *out, struct number num[4], size_t n, 
     }
 }
 
-unsigned day_scan(struct day_reading *out, const char *text)
+unsigned tb_day_scan(struct tb_day_reading *out, const char *text)
 {
     struct number num[4];
     size_t n, month_place = 0;
@@ -126,7 +127,7 @@ unsigned day_scan(struct day_reading *out, const char *text)
     char *s;
     bool read;
 
-    *out = (struct day_reading){ 0 };
+    *out = (struct tb_day_reading){ 0 };
     if (strlen(text) > 60)
         return 0;
     s = tb_fold(text, strlen(text));
@@ -138,12 +139,13 @@ unsigned day_scan(struct day_reading *out, const char *text)
     read_parts(out, num, n, month, month_place);
     if (out->dmy[0] && strcmp(out->dmy, out->mdy) == 0 && (!out->ymd[0] || strcmp(out->dmy, out->ymd) == 0)) {
         memcpy(out->ymd, out->dmy, sizeof out->ymd);
-        return DAY_ALL;
+        return TB_DAY_ALL;
     }
-    return (out->dmy[0] ? DAY_DMY : 0u) | (out->mdy[0] ? DAY_MDY : 0u) | (out->ymd[0] ? DAY_YMD : 0u);
+    return (out->dmy[0] ? TB_DAY_DMY : 0u) | (out->mdy[0] ? TB_DAY_MDY : 0u) |
+           (out->ymd[0] ? TB_DAY_YMD : 0u);
 }
 
-const char *day_value(const struct day_reading *r, char order)
+const char *tb_day_value(const struct tb_day_reading *r, char order)
 {
     const char *v = order == 'm' ? r->mdy : order == 'y' ? r->ymd : r->dmy;
 

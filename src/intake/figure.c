@@ -1,5 +1,5 @@
-/* Numbers as people write them: both readings of commas and points, sums of parts, ranges, what stands around. */
-#include "intake_in.h"
+/* figure.c - numbers as people write them: both readings of commas and points, sums of parts, ranges, what stands around. */
+#include "intake/figure.h"
 
 #include "tenterbook/utf8.h"
 
@@ -17,7 +17,7 @@ static bool digit(char c)
 }
 
 /*
- * One number, read with `decimal` as the decimal sign: the other sign, blanks and apostrophes may part
+ * One number, read with `decimal` as the decimal sign: the other sign, spaces and apostrophes may separate
  * thousands, in groups of three after a first group that is not zero. NAN when that is not how it is written.
  */
 static double read_one(const char *s, size_t n, char decimal)
@@ -56,8 +56,8 @@ static double read_one(const char *s, size_t n, char decimal)
     return (double)whole / ten[after]; /* both exact, so the quotient is the nearest double */
 }
 
-/* Blanks part thousands only before exactly three digits. */
-static bool parts_thousands(const char *s, size_t i)
+/* Spaces separate thousands only before exactly three digits. */
+static bool separates_thousands(const char *s, size_t i)
 {
     size_t k = 0;
 
@@ -73,7 +73,7 @@ static size_t extent(const char *s)
 {
     size_t i = 0;
 
-    while (s[i] && (digit(s[i]) || s[i] == '.' || s[i] == ',' || parts_thousands(s, i)))
+    while (s[i] && (digit(s[i]) || s[i] == '.' || s[i] == ',' || separates_thousands(s, i)))
         i++;
     while (i && !digit(s[i - 1]) && i > 1 && !digit(s[i - 2])) /* "12.," keeps one sign at most */
         i--;
@@ -104,7 +104,7 @@ static bool take_one(const char **s, struct one *out)
     return !(isnan(out->point) && isnan(out->comma));
 }
 
-static const char *skip_blanks(const char *s)
+static const char *skip_spaces(const char *s)
 {
     while (*s == ' ')
         s++;
@@ -112,20 +112,20 @@ static const char *skip_blanks(const char *s)
 }
 
 /* "58/60", "57-58", "57–58", "11~15": the end of a range. A unit sign may stand between: 58"/60". */
-static void take_range(struct figure *f, const char **s)
+static void take_range(struct tb_figure *f, const char **s)
 {
-    const char *p = skip_blanks(*s);
+    const char *p = skip_spaces(*s);
     struct one high;
 
     if (*p == '"')
-        p = skip_blanks(p + 1);
+        p = skip_spaces(p + 1);
     if (*p == '-' || *p == '/' || *p == '~')
         p++;
     else if (strncmp(p, "\u2013", 3) == 0)
         p += 3;
     else
         return;
-    p = skip_blanks(p);
+    p = skip_spaces(p);
     if (!digit(*p) || !take_one(&p, &high))
         return;
     f->range = true;
@@ -134,14 +134,14 @@ static void take_range(struct figure *f, const char **s)
     *s = p;
 }
 
-static bool take_sum(struct figure *f, const char **s)
+static bool take_sum(struct tb_figure *f, const char **s)
 {
     struct one more;
 
-    while (*skip_blanks(*s) == '+') {
-        const char *p = skip_blanks(skip_blanks(*s) + 1);
+    while (*skip_spaces(*s) == '+') {
+        const char *p = skip_spaces(skip_spaces(*s) + 1);
 
-        if (!digit(*p) || !take_one(&p, &more) || ++f->parts > FIGURE_PARTS_MOST)
+        if (!digit(*p) || !take_one(&p, &more) || ++f->parts > TB_FIGURE_PARTS_MOST)
             return false;
         f->point += more.point;
         f->comma += more.comma;
@@ -158,12 +158,12 @@ static const char *first_digit(const char *s)
     return s;
 }
 
-static bool scan_plain(struct figure *out, const char *text)
+static bool scan_plain(struct tb_figure *out, const char *text)
 {
     const char *s = first_digit(text);
     struct one one;
 
-    *out = (struct figure){ .parts = 1, .point_high = NAN, .comma_high = NAN, .before = text };
+    *out = (struct tb_figure){ .parts = 1, .point_high = NAN, .comma_high = NAN, .before = text };
     out->before_n = (size_t)(s - text);
     if (!*s || !take_one(&s, &one))
         return false;
@@ -174,7 +174,7 @@ static bool scan_plain(struct figure *out, const char *text)
         return false;
     if (isnan(out->point) && isnan(out->comma))
         return false;
-    out->rest = skip_blanks(s);
+    out->rest = skip_spaces(s);
     out->rest_n = strlen(out->rest);
     for (size_t i = 0; i < out->rest_n; i++) /* "12 of 30" is no number; "g/m2", "oz/yd2" hold their 2 */
         if (digit(out->rest[i]) && !(out->rest[i] == '2' && i &&
@@ -183,7 +183,7 @@ static bool scan_plain(struct figure *out, const char *text)
     return true;
 }
 
-bool figure_scan(struct figure *out, const char *text)
+bool tb_figure_scan(struct tb_figure *out, const char *text)
 {
     bool plain = true;
     char *folded;
@@ -193,7 +193,7 @@ bool figure_scan(struct figure *out, const char *text)
         plain = (unsigned char)*c < 0x80;
     if (plain)
         return scan_plain(out, text);
-    /* full-width digits, no-break blanks, minus signs: made plain first; the result outlives this call */
+    /* full-width digits, no-break spaces, minus signs: made plain first; the result outlives this call */
     folded = tb_fold(text, strlen(text));
     for (char *minus; (minus = strstr(folded, "\u2212"));) {
         *minus = '-';
@@ -208,12 +208,12 @@ bool figure_scan(struct figure *out, const char *text)
     return scan_plain(out, kept);
 }
 
-double figure_value(const struct figure *f, char decimal)
+double tb_figure_value(const struct tb_figure *f, char decimal)
 {
     return decimal == ',' ? f->comma : f->point;
 }
 
-double figure_high(const struct figure *f, char decimal)
+double tb_figure_high(const struct tb_figure *f, char decimal)
 {
     return decimal == ',' ? f->comma_high : f->point_high;
 }

@@ -1,5 +1,7 @@
-/* What stands above a table and between its blocks: "Supplier: ...", a label with its value beside or below. */
-#include "intake_in.h"
+/* heads.c - what stands above a table and between its blocks: "Supplier: ...", a label with its value beside or below. */
+#include "intake/heads.h"
+
+#include "intake/days.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -9,15 +11,15 @@ static bool wanted(enum tb_field f)
     return f >= TB_FIELD_SUPPLIER && f <= TB_FIELD_CURRENCY && f != TB_FIELD_BOLT && f != TB_FIELD_LENGTH;
 }
 
-/* The field of a label, TB_FIELD_NONE when it is none. */
-static enum tb_field label(const struct words *w, const char *s, size_t n)
+/* The field of a label, TB_FIELD_NONE when it is not a label. */
+static enum tb_field label(const struct tb_header_words *w, const char *s, size_t n)
 {
-    struct word_hit hit[HITS_MOST];
+    struct tb_word_hit hit[TB_HITS_MOST];
     size_t found;
 
     while (n && (s[n - 1] == ' ' || s[n - 1] == ':'))
         n--;
-    found = n ? words_exact(w, s, n, hit) : 0;
+    found = n ? tb_header_words_exact(w, s, n, hit) : 0;
     for (size_t i = 0; i < found; i++)
         if (wanted(hit[i].field))
             return hit[i].field;
@@ -29,7 +31,7 @@ static size_t colon_at(const char *s)
     return *s == ':' ? 1 : strncmp(s, "\xEF\xBC\x9A", 3) == 0 ? 3 : 0; /* U+FF1A, full-width */
 }
 
-/* Where the label before a colon begins: after a line break, semicolon, comma, stroke or two blanks. */
+/* Where the label before a colon begins: after a line break, semicolon, comma, vertical bar or two spaces. */
 static size_t label_start(const char *s, size_t from, size_t colon)
 {
     size_t at = colon;
@@ -46,7 +48,7 @@ static size_t label_start(const char *s, size_t from, size_t colon)
     return at;
 }
 
-static void set(struct heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
+static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
     bool digit = false;
 
@@ -61,32 +63,32 @@ static void set(struct heads *h, struct tb_list_store *s, enum tb_field f, const
     if (!digit && (f == TB_FIELD_NOTE || f == TB_FIELD_ORDER || f == TB_FIELD_DAY))
         return; /* "Packing list" is as often the title of the page as the label of a number */
     if (n && n < 4096)
-        h->value[f] = store_intern(s, text, n);
+        h->value[f] = tb_store_intern(s, text, n);
 }
 
 /* "DDT n. 123 del 12/03/2026": a note number that ends in a date gives both. */
-static void split_day(struct heads *h, struct tb_list_store *s)
+static void split_day(struct tb_heads *h, struct tb_list_store *s)
 {
-    const char *v = h->value[TB_FIELD_NOTE], *blank = v ? strrchr(v, ' ') : NULL;
-    struct day_reading day;
+    const char *v = h->value[TB_FIELD_NOTE], *space = v ? strrchr(v, ' ') : NULL;
+    struct tb_day_reading day;
     size_t n;
 
-    if (!blank || !strpbrk(blank, "./-") || !day_scan(&day, blank + 1))
+    if (!space || !strpbrk(space, "./-") || !tb_day_scan(&day, space + 1))
         return;
-    n = (size_t)(blank - v);
+    n = (size_t)(space - v);
     if (!h->value[TB_FIELD_DAY])
-        set(h, s, TB_FIELD_DAY, blank + 1, strlen(blank + 1));
+        set(h, s, TB_FIELD_DAY, space + 1, strlen(space + 1));
     while (n && v[n - 1] != ' ')
         n--; /* the small word before the date: del, vom, du, of */
-    if (n && strcspn(v + n, "0123456789") >= (size_t)(blank - v) - n)
+    if (n && strcspn(v + n, "0123456789") >= (size_t)(space - v) - n)
         set(h, s, TB_FIELD_NOTE, v, n);
     else
-        set(h, s, TB_FIELD_NOTE, v, (size_t)(blank - v));
+        set(h, s, TB_FIELD_NOTE, v, (size_t)(space - v));
 }
 
 /* Labels with colons inside one cell. *open is the last label when nothing follows it in the cell. */
-static size_t take_colons(struct heads *h, const struct words *w, struct tb_list_store *s, const char *text,
-                          enum tb_field *open)
+static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                          const char *text, enum tb_field *open)
 {
     enum tb_field field = TB_FIELD_NONE;
     size_t from = 0, value = 0, found = 0, n = strlen(text);
@@ -119,7 +121,8 @@ static size_t take_colons(struct heads *h, const struct words *w, struct tb_list
 }
 
 /* "Packing list no. PL-2231": the longest beginning that is a label, and a value with a digit in it. */
-static bool take_prefix(struct heads *h, const struct words *w, struct tb_list_store *s, const char *text)
+static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                        const char *text)
 {
     for (size_t at = strlen(text); at > 1; at--) {
         enum tb_field f;
@@ -147,13 +150,13 @@ static size_t next_filled(const struct tb_row *row, size_t i)
     return i;
 }
 
-static bool is_label(const struct words *w, const struct tb_cell *c)
+static bool is_label(const struct tb_header_words *w, const struct tb_cell *c)
 {
     return c->type == TB_CELL_TEXT && (label(w, c->text, strlen(c->text)) || strpbrk(c->text, ":"));
 }
 
 /* Values below the labels of the row before. */
-static size_t take_pending(struct heads *h, const struct words *w, struct tb_list_store *s,
+static size_t take_pending(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                            const struct tb_row *row)
 {
     size_t found = 0;
@@ -167,10 +170,12 @@ static size_t take_pending(struct heads *h, const struct words *w, struct tb_lis
     return found;
 }
 
-size_t heads_take(struct heads *h, const struct words *w, struct tb_list_store *s, const struct tb_row *row)
+size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                     const struct tb_row *row)
 {
-    size_t found = take_pending(h, w, s, row), labels = 0, n = row->n < COLUMNS_MOST ? row->n : COLUMNS_MOST;
-    enum tb_field waiting[COLUMNS_MOST] = { 0 };
+    size_t found = take_pending(h, w, s, row), labels = 0,
+           n = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
+    enum tb_field waiting[TB_COLUMNS_MOST] = { 0 };
 
     for (size_t i = 0; i < n; i++) {
         const char *text = row->cell[i].text;

@@ -1,5 +1,5 @@
-/* The whole reading of a packing list: two passes over the file, one to learn and one to take. */
-#include "rows.h"
+/* read.c - the whole reading of a packing list: two passes over the file, one to learn and one to take. */
+#include "intake/rows.h"
 
 #include "tenterbook/utf8.h"
 
@@ -9,7 +9,7 @@
 
 #define PROGRESS_EVERY 16384
 
-static bool named(const struct reader *r, const char *sheet)
+static bool named(const struct tb_list_reader *r, const char *sheet)
 {
     char *want, *have = tb_fold(sheet, strlen(sheet));
     bool same = false;
@@ -24,7 +24,7 @@ static bool named(const struct reader *r, const char *sheet)
 }
 
 /* What a title says of the goods holds for its own table; who sent them holds for the sheets that follow. */
-static void title_of_next_sheet(struct reader *r)
+static void title_of_next_sheet(struct tb_list_reader *r)
 {
     static const enum tb_field goods[] = {
         TB_FIELD_ARTICLE, TB_FIELD_DESIGN,       TB_FIELD_COLOUR, TB_FIELD_LOT,        TB_FIELD_SHADE_GROUP,
@@ -38,16 +38,16 @@ static void title_of_next_sheet(struct reader *r)
         r->title.value[goods[i]] = NULL;
 }
 
-static void say_left_out(struct reader *r)
+static void say_left_out(struct tb_list_reader *r)
 {
     if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind == TB_SHEET_XLSX && r->sheet_rows &&
         !r->sheet.hidden)
-        list_say(r->list, "the sheet '%s' holds no table of bolts and is left out", r->sheet_name);
+        tb_list_say(r->list, "the sheet '%s' holds no table of bolts and is left out", r->sheet_name);
 }
 
-static tb_rc sheet_end(struct reader *r, struct tb_err *err)
+static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
-    tb_rc rc = r->sheet_taken && !r->second_pass ? learn_sheet_end(r, err) : TB_OK;
+    tb_rc rc = r->sheet_taken && !r->second_pass ? tb_learn_sheet_end(r, err) : TB_OK;
 
     if (rc == TB_OK)
         say_left_out(r);
@@ -56,7 +56,7 @@ static tb_rc sheet_end(struct reader *r, struct tb_err *err)
 
 static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err)
 {
-    struct reader *r = arg;
+    struct tb_list_reader *r = arg;
     bool wanted = r->opts->sheets == 0 || named(r, sheet->name);
     tb_rc rc = sheet_end(r, err);
 
@@ -67,30 +67,30 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     title_of_next_sheet(r);
     r->sheet = *sheet;
     r->sheet.hidden = sheet->hidden && r->opts->sheets == 0;
-    r->sheet_name = store_intern(r->list->store, sheet->name, strlen(sheet->name));
+    r->sheet_name = tb_store_intern(r->list->store, sheet->name, strlen(sheet->name));
     r->sheet_taken = wanted && !(r->sheet.hidden && r->second_pass);
     r->sheet_rows = 0;
     r->sheets_wanted += wanted && !r->second_pass;
     r->now = NULL;
     if (r->second_pass)
-        rows_new_sheet(r->rows);
+        tb_rows_new_sheet(r->rows);
     else if (strcmp(sheet->encoding, "Windows-1252") == 0)
-        list_say(r->list, "the file is not UTF-8; its text is read as Windows-1252 (Western European)");
+        tb_list_say(r->list, "the file is not UTF-8; its text is read as Windows-1252 (Western European)");
     *skip = !r->sheet_taken;
     return TB_OK;
 }
 
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
-    struct reader *r = arg;
+    struct tb_list_reader *r = arg;
 
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
-    return r->second_pass ? take_row(r, row, err) : learn_row(r, row, err);
+    return r->second_pass ? tb_take_row(r, row, err) : tb_learn_row(r, row, err);
 }
 
-static tb_rc pass(struct reader *r, const char *path, struct tb_err *err)
+static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
     const struct tb_sheet_sink sink = { on_sheet, on_row, r };
     tb_rc rc;
@@ -103,24 +103,24 @@ static tb_rc pass(struct reader *r, const char *path, struct tb_err *err)
 }
 
 /* Values that ran down from the row above are no secret. */
-static void say_filled(struct reader *r)
+static void say_filled(struct tb_list_reader *r)
 {
     for (size_t i = 0; i < r->layouts; i++)
         for (size_t k = 0; k < r->layout[i]->n; k++) {
-            const struct column *c = &r->layout[i]->column[k];
+            const struct tb_source_column *c = &r->layout[i]->column[k];
 
             if (c->filled && c->field >= TB_FIELD_ARTICLE)
-                list_say(r->list,
-                         c->filled == 1 ? "%zu empty cell in the column '%s' took the value above it"
-                                        : "%zu empty cells in the column '%s' took the value above them",
-                         c->filled, c->header);
+                tb_list_say(r->list,
+                            c->filled == 1 ? "%zu empty cell in the column '%s' took the value above it"
+                                           : "%zu empty cells in the column '%s' took the value above them",
+                            c->filled, c->header);
         }
     if (r->rows->prices_differ)
-        list_say(r->list,
-                 r->rows->prices_differ == 1
-                     ? "%zu bolt has another price than its lot; the first price of a lot counts"
-                     : "%zu bolts have another price than their lot; the first price of a lot counts",
-                 r->rows->prices_differ);
+        tb_list_say(r->list,
+                    r->rows->prices_differ == 1
+                        ? "%zu bolt has another price than its lot; the first price of a lot counts"
+                        : "%zu bolts have another price than their lot; the first price of a lot counts",
+                    r->rows->prices_differ);
 }
 
 /* Headings and options say names too, without a row that could be named. */
@@ -155,7 +155,7 @@ static tb_rc check_texts(const struct tb_packing_list *l, struct tb_err *err)
     return rc;
 }
 
-static tb_rc check_result(struct reader *r, struct tb_err *err)
+static tb_rc check_result(struct tb_list_reader *r, struct tb_err *err)
 {
     const struct tb_packing_list *l = r->list;
 
@@ -169,7 +169,7 @@ static tb_rc check_result(struct reader *r, struct tb_err *err)
     return check_texts(l, err);
 }
 
-static tb_rc read_passes(struct reader *r, const char *path, struct tb_err *err)
+static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
     struct stat before = { 0 }, after = { 0 };
     tb_rc rc;
@@ -183,11 +183,11 @@ static tb_rc read_passes(struct reader *r, const char *path, struct tb_err *err)
         return rc;
     if (r->opts->sheets && !r->sheets_wanted)
         return tb_fail(err, TB_EINVAL, "the workbook has no sheet '%s'", r->opts->sheet[0]);
-    if ((rc = settle(r, err)) != TB_OK)
+    if ((rc = tb_intake_settle(r, err)) != TB_OK)
         return rc;
     r->second_pass = true;
-    r->title = (struct heads){ 0 };
-    r->rows = rows_new();
+    r->title = (struct tb_heads){ 0 };
+    r->rows = tb_rows_new();
     if ((rc = pass(r, path, err)) != TB_OK)
         return rc;
     if (stat(path, &after) != 0 || before.st_size != after.st_size ||
@@ -200,19 +200,19 @@ static tb_rc read_passes(struct reader *r, const char *path, struct tb_err *err)
 tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
                            struct tb_err *err)
 {
-    struct reader r = { .list = list, .opts = opts, .days = DAY_ALL };
+    struct tb_list_reader r = { .list = list, .opts = opts, .days = TB_DAY_ALL };
     tb_rc rc;
 
-    *list = (struct tb_packing_list){ .store = store_new() };
-    r.words = words_new(opts->word, opts->words);
+    *list = (struct tb_packing_list){ .store = tb_store_new() };
+    r.words = tb_header_words_new(opts->word, opts->words);
     rc = read_passes(&r, path, err);
     for (size_t i = 0; i < r.layouts; i++)
         free(r.layout[i]);
     free(r.layout);
     free(r.partial);
-    texts_free(&r.best);
-    texts_free(&r.held);
-    rows_free(r.rows);
-    words_free(r.words);
+    tb_texts_free(&r.best);
+    tb_texts_free(&r.held);
+    tb_rows_free(r.rows);
+    tb_header_words_free(r.words);
     return rc;
 }

@@ -1,34 +1,36 @@
-/* The second pass: the state that runs down the rows of a table. */
+/* rows.h - inside the packing-list reader: the second pass, and the state that runs down the rows of a table. */
 #ifndef TENTERBOOK_INTAKE_ROWS_H
 #define TENTERBOOK_INTAKE_ROWS_H
 
-#include "intake_in.h"
+#include "intake/reader.h"
 
 /* A measured value with what was written, kept while the same text repeats. */
-struct measure {
+struct tb_measure {
     const char *text; /* interned; NULL: nothing read yet */
     double value;     /* in the unit of the book; NAN: not said */
     const char *said; /* a range as written; NULL */
 };
 
-struct sum {
+/* Metres and number of some bolts. */
+struct tb_list_sum {
     double metres;
     size_t bolts;
 };
 
-struct rows {
+/* What runs down the rows. */
+struct tb_list_rows {
     const char
-        *memo[COLUMNS_MOST];      /* last text of each column, interned: repeats are recognised by pointer */
+        *memo[TB_COLUMNS_MOST];   /* last text of each column, interned: repeats are recognised by pointer */
     const char *carry[TB_FIELDS]; /* values that run down until another stands; interned, NULL: none */
     bool from_heading[TB_FIELDS]; /* the carried value stood in a heading between blocks */
     bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
-    const char *in[TB_FIELDS][MADE_OF_MOST]; /* texts a joined field was made of, and ... */
-    const char *joined[TB_FIELDS];           /* ... what they made */
-    const char *first_cell;                  /* first text of the row above: a total row shows a new one */
+    const char *in[TB_FIELDS][TB_MADE_OF_MOST]; /* texts a joined field was made of, and ... */
+    const char *joined[TB_FIELDS];              /* ... what they made */
+    const char *first_cell;                     /* first text of the row above: a total row shows a new one */
     bool first_cell_total;
-    struct measure width, mass;
-    struct measure title_width, title_mass;
-    struct sum block, sheet, file; /* since the last total, in the sheet, in the file */
+    struct tb_measure width, mass;
+    struct tb_measure title_width, title_mass;
+    struct tb_list_sum block, sheet, file; /* since the last total, in the sheet, in the file */
     bool block_start;
     bool article_in_row; /* the last bolt named its article itself */
     uint32_t delivery;
@@ -43,23 +45,46 @@ struct rows {
     } price;
 };
 
-/* Cells of the row being taken. */
-const struct tb_cell *cell_at(const struct tb_row *row, const struct column *c);
-bool cell_filled(const struct tb_row *row, const struct column *c);
-/* Text of a field with ditto marks resolved and several columns joined; NULL when empty. */
-const char *field_text(struct reader *r, const struct tb_row *row, enum tb_field f);
-void row_bad(struct reader *r, const struct tb_row *row, const struct column *c, const char *fmt, ...)
-    TB_PRINTF(4, 5);
+/* cells.c */
+const struct tb_cell *tb_cell_at(const struct tb_row *row,
+                                 const struct tb_source_column *c); /* NULL: no such cell */
+bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
+/* Text of a field with ditto marks resolved and several columns joined, interned; NULL when empty. */
+const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
+/* A value that cannot be taken, in column c (NULL: the row as a whole). The format is looked up in the catalogue. */
+void tb_row_bad(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
+                const char *fmt, ...) TB_PRINTF(4, 5);
+/* The same where the sentence was looked up already. */
+void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
+                    const char *why);
+
+/* carry.c: the text of a field for this row: the cell, else what runs down from above, else the title. NULL: none. */
+const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
+void tb_carry_from(struct tb_list_rows *s,
+                   const struct tb_heads *h); /* what a heading says holds for the rows below it */
+void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row);
+void tb_carry_new_supplier(struct tb_list_rows *s);
+
+/* delivery.c, lot.c, bolt.c: a row that is a bolt, and what it belongs to. False: the row is bad and was listed. */
+tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);
+bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);
+bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 
 /* totals.c: true when the row is a total and was dealt with. */
-bool take_total(struct reader *r, const struct tb_row *row);
-/* values.c: lengths, widths, masses, prices. False: the row is bad and was listed. */
-bool take_length(struct reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
-/* A length cell in metres, for sums; NAN when it is none. */
-double length_metres(const struct reader *r, const struct tb_row *row, const struct tb_cell *cell);
-bool take_width_mass(struct reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
+
+/* length.c, measure.c, price.c. False: the row is bad and was listed. */
+bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* A length cell in metres, for sums; NAN when it is not a length. */
+double tb_length_metres(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell);
+bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
 /* A width or mass said above the table; *to is left alone when it says none that can be taken. */
-void title_measure(struct reader *r, enum tb_field field, struct measure *to, enum tb_unit unit);
-bool take_price(struct reader *r, const struct tb_row *row, struct tb_list_lot *lot);
+void tb_title_measure(struct tb_list_reader *r, enum tb_field field, struct tb_measure *to,
+                      enum tb_unit unit);
+bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot);
+/* Why a number with the other decimal sign than its column's cannot be taken. */
+const char *tb_decimal_fault(char decimal);
 
 #endif

@@ -1,5 +1,5 @@
-/* Total rows: recognised by their words or by their sum, checked against the bolts above them, never bolts. */
-#include "rows.h"
+/* totals.c - total rows: recognised by their words or by their sum, checked against the bolts above them, never bolts. */
+#include "intake/rows.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,7 +11,7 @@ static bool near(double a, double b, size_t bolts)
            0.005 * (double)bolts + 0.011; /* each bolt rounded to the centimetre, and the sum */
 }
 
-static const struct sum *matching(const struct rows *s, double metres)
+static const struct tb_list_sum *matching(const struct tb_list_rows *s, double metres)
 {
     if (s->block.bolts && near(metres, s->block.metres, s->block.bolts))
         return &s->block;
@@ -20,15 +20,15 @@ static const struct sum *matching(const struct rows *s, double metres)
     return s->file.bolts && near(metres, s->file.metres, s->file.bolts) ? &s->file : NULL;
 }
 
-static void check_sum(struct reader *r, const struct tb_row *row, double metres)
+static void check_sum(struct tb_list_reader *r, const struct tb_row *row, double metres)
 {
-    struct rows *s = r->rows;
-    const struct sum *fits = matching(s, metres), *meant = s->block.bolts ? &s->block : &s->sheet;
+    struct tb_list_rows *s = r->rows;
+    const struct tb_list_sum *fits = matching(s, metres), *meant = s->block.bolts ? &s->block : &s->sheet;
 
     if (fits)
         r->list->totals++;
     else if (meant->bolts)
-        list_say(
+        tb_list_say(
             r->list,
             meant->bolts == 1
                 ? "line %zu: the total says %.2f m, the %zu bolt above it has %.2f m: a difference of %+.2f m"
@@ -38,13 +38,13 @@ static void check_sum(struct reader *r, const struct tb_row *row, double metres)
 }
 
 /* A count of bolts in a total row, from its own column or the bolt column; 0 when there is none. */
-static size_t count_in(const struct reader *r, const struct tb_row *row)
+static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row)
 {
     static const enum tb_field where[] = { TB_FIELD_COUNT, TB_FIELD_BOLT };
 
     for (size_t i = 0; i < TB_COUNT(where); i++) {
-        const struct column *c = r->now->of[where[i]];
-        const struct tb_cell *cell = c ? cell_at(row, c) : NULL;
+        const struct tb_source_column *c = r->now->of[where[i]];
+        const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
         size_t n = cell && cell->type ? strspn(cell->text, "0123456789") : 0;
 
         if (n && n < 8 && (cell->text[n] == '\0' || cell->text[n] == ' '))
@@ -53,28 +53,28 @@ static size_t count_in(const struct reader *r, const struct tb_row *row)
     return 0;
 }
 
-static void check_count(struct reader *r, const struct tb_row *row)
+static void check_count(struct tb_list_reader *r, const struct tb_row *row)
 {
-    const struct rows *s = r->rows;
+    const struct tb_list_rows *s = r->rows;
     size_t n = count_in(r, row);
 
     if (n && n != s->block.bolts && n != s->sheet.bolts && n != s->file.bolts && s->sheet.bolts)
-        list_say(r->list,
-                 n == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
-                        : "line %zu: the total counts %zu bolts, above it there are %zu",
-                 row->line, n, s->block.bolts ? s->block.bolts : s->sheet.bolts);
+        tb_list_say(r->list,
+                    n == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
+                           : "line %zu: the total counts %zu bolts, above it there are %zu",
+                    row->line, n, s->block.bolts ? s->block.bolts : s->sheet.bolts);
 }
 
-static void close_block(struct rows *s)
+static void close_block(struct tb_list_rows *s)
 {
-    s->block = (struct sum){ 0 };
+    s->block = (struct tb_list_sum){ 0 };
     s->block_start = true;
 }
 
 /* Looks for the words in the first two text cells; the first is remembered, as it mostly repeats. */
-static bool has_words(struct reader *r, const struct tb_row *row)
+static bool has_words(struct tb_list_reader *r, const struct tb_row *row)
 {
-    struct rows *s = r->rows;
+    struct tb_list_rows *s = r->rows;
     size_t looked = 0;
 
     for (size_t i = 0; i < row->n && looked < 2; i++) {
@@ -84,12 +84,12 @@ static bool has_words(struct reader *r, const struct tb_row *row)
             continue;
         if (++looked == 1) {
             if (!s->first_cell || strcmp(s->first_cell, text) != 0) {
-                s->first_cell = store_intern(r->list->store, text, strlen(text));
-                s->first_cell_total = words_total(r->words, text);
+                s->first_cell = tb_store_intern(r->list->store, text, strlen(text));
+                s->first_cell_total = tb_header_word_is_total(r->words, text);
             }
             if (s->first_cell_total)
                 return true;
-        } else if (words_total(r->words, text)) {
+        } else if (tb_header_word_is_total(r->words, text)) {
             return true;
         }
     }
@@ -97,28 +97,28 @@ static bool has_words(struct reader *r, const struct tb_row *row)
 }
 
 /* Text cells that say nothing but the bolt column and the length: an unnamed total has only figures. */
-static bool only_figures(const struct reader *r, const struct tb_row *row)
+static bool only_figures(const struct tb_list_reader *r, const struct tb_row *row)
 {
     for (size_t i = 0; i < r->now->n; i++) {
-        const struct column *c = &r->now->column[i];
+        const struct tb_source_column *c = &r->now->column[i];
 
         if (c->field != TB_FIELD_BOLT && c->field != TB_FIELD_LENGTH && c->field != TB_FIELD_COUNT &&
-            c->field != TB_FIELD_UNIT && cell_filled(row, c))
+            c->field != TB_FIELD_UNIT && tb_cell_filled(row, c))
             return false;
     }
     return true;
 }
 
 /* A bolt whose row is as full as the rows of bolts are needs no look at its words. */
-static bool plainly_a_bolt(const struct reader *r, const struct tb_row *row)
+static bool plainly_a_bolt(const struct tb_list_reader *r, const struct tb_row *row)
 {
-    const struct column *bolt = r->now->of[TB_FIELD_BOLT], *article = r->now->of[TB_FIELD_ARTICLE];
-    const struct rows *s = r->rows;
+    const struct tb_source_column *bolt = r->now->of[TB_FIELD_BOLT], *article = r->now->of[TB_FIELD_ARTICLE];
+    const struct tb_list_rows *s = r->rows;
     const char *number;
 
-    if (!cell_filled(row, bolt) || !cell_filled(row, r->now->of[TB_FIELD_LENGTH]))
+    if (!tb_cell_filled(row, bolt) || !tb_cell_filled(row, r->now->of[TB_FIELD_LENGTH]))
         return false;
-    number = cell_at(row, bolt)->text;
+    number = tb_cell_at(row, bolt)->text;
     if (!strpbrk(number, "0123456789") || strchr(number, ' '))
         return false;
     for (size_t i = 0; i < row->n; i++) { /* the first text of the row is the one of the row above */
@@ -126,24 +126,24 @@ static bool plainly_a_bolt(const struct reader *r, const struct tb_row *row)
 
         if (c->type != TB_CELL_TEXT || (c->text[0] >= '0' && c->text[0] <= '9'))
             continue;
-        if (c == cell_at(row, bolt))
-            return article && cell_filled(row, article) && article->index > i;
+        if (c == tb_cell_at(row, bolt))
+            return article && tb_cell_filled(row, article) && article->index > i;
         return s->first_cell && !s->first_cell_total && strcmp(s->first_cell, c->text) == 0;
     }
     return false;
 }
 
-bool take_total(struct reader *r, const struct tb_row *row)
+bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
 {
-    struct rows *s = r->rows;
-    const struct tb_cell *cell = cell_at(row, r->now->of[TB_FIELD_LENGTH]);
-    bool filled = cell && cell->type, bolt = cell_filled(row, r->now->of[TB_FIELD_BOLT]);
+    struct tb_list_rows *s = r->rows;
+    const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
+    bool filled = cell && cell->type, bolt = tb_cell_filled(row, r->now->of[TB_FIELD_BOLT]);
     double metres;
 
     if (plainly_a_bolt(r, row))
         return false;
     if (has_words(r, row)) {
-        metres = filled ? length_metres(r, row, cell) : NAN;
+        metres = filled ? tb_length_metres(r, row, cell) : NAN;
         if (!isnan(metres))
             check_sum(r, row, metres);
         check_count(r, row);
@@ -152,7 +152,7 @@ bool take_total(struct reader *r, const struct tb_row *row)
     }
     if (!filled || !only_figures(r, row))
         return false;
-    metres = length_metres(r, row, cell);
+    metres = tb_length_metres(r, row, cell);
     if (isnan(metres) || !matching(s, metres))
         return false;
     /* no words: a sum of two bolts or more, and a number of bolts where a bolt number would stand */

@@ -1,5 +1,5 @@
-/* Words for units and currencies, ditto marks. Exact values: 1 yd = 0.9144 m, 1 oz = 28.349523125 g (1959). */
-#include "intake_in.h"
+/* units.c - words for units and currencies, ditto marks. Exact values: 1 yd = 0.9144 m, 1 oz = 28.349523125 g (1959). */
+#include "intake/units.h"
 
 #include "tenterbook/utf8.h"
 
@@ -23,7 +23,7 @@ int tb_unit_by_key(const char *key)
     return -1;
 }
 
-/* Folded, without blanks and full stops. Names of lengths serve widths too. */
+/* Folded, without spaces and full stops. Names of lengths serve widths too. */
 static const struct {
     const char *word;
     enum tb_unit unit;
@@ -62,7 +62,7 @@ static bool is_mass(enum tb_field field)
     return field == TB_FIELD_MASS || field == TB_FIELD_MASS_LINEAR;
 }
 
-bool unit_fits(enum tb_field field, enum tb_unit unit)
+static bool unit_fits(enum tb_field field, enum tb_unit unit)
 {
     switch (field) {
     case TB_FIELD_LENGTH:
@@ -79,7 +79,7 @@ bool unit_fits(enum tb_field field, enum tb_unit unit)
     }
 }
 
-enum tb_unit unit_find(enum tb_field field, const char *text, size_t n)
+enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n)
 {
     char *folded, small[32];
     size_t k = 0;
@@ -104,7 +104,7 @@ enum tb_unit unit_find(enum tb_field field, const char *text, size_t n)
     return unit_fits(field, found) ? found : TB_UNIT_NONE;
 }
 
-double unit_metres(enum tb_unit unit)
+double tb_unit_metres(enum tb_unit unit)
 {
     switch (unit) {
     case TB_UNIT_M:
@@ -126,12 +126,12 @@ double unit_metres(enum tb_unit unit)
 
 double tb_price_per_metre(const struct tb_list_lot *lot)
 {
-    double metres = unit_metres(lot->price_unit);
+    double metres = tb_unit_metres(lot->price_unit);
 
     return metres > 0 ? lot->price / metres : (double)NAN;
 }
 
-const char *currency_find(const char *text, size_t n)
+const char *tb_currency_find(const char *text, size_t n)
 {
     static const struct {
         const char *sign, *code;
@@ -159,7 +159,7 @@ const char *currency_find(const char *text, size_t n)
     return code;
 }
 
-bool ditto(const char *t)
+bool tb_is_ditto(const char *t)
 {
     static const char *const word[] = { "-",      "--",     "/",    "\"",     "''",    "\u201d",
                                         "\u3003", "\u2033", "同上", "idem",   "id.",   "dto.",

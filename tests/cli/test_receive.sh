@@ -72,7 +72,7 @@ ok "a file with bad values is refused whole" \
 ok "a repeated bolt number is named with both its lines" \
 	grep -qF "bad.csv: line 3, column D 'bolt no', value '1': this bolt number stands on line 2 already" err
 ok "a negative length is named" grep -qF "bad.csv: line 4, column E 'length m', value '-4': a length below zero" err
-ok "words for a length are named" grep -qF "bad.csv: line 5, column E 'length m', value 'many': this is no length" err
+ok "words for a length are named" grep -qF "bad.csv: line 5, column E 'length m', value 'many': this is not a length" err
 ok "nothing of it is stored" [ "$(bolts)" = "$before" ]
 run receive bad.csv --supplier "Alder Mill" --note N-2 --json
 ok "bad values are in the JSON too" grep -q '"bad_count": 3' out

@@ -1,7 +1,9 @@
 #include "intake_helper.h"
 
 #include "gen/ref_header_word.h"
-#include "intake/intake_in.h"
+#include "intake/days.h"
+#include "intake/figure.h"
+#include "intake/words.h"
 
 /* Options that fill what the short lists below leave out. */
 #define BASE .supplier = "Mill", .note = "1", .article = "A", .declared = "100% cotton"
@@ -85,13 +87,13 @@ static void notes_are_kept_to_a_hundred_and_counted(void **state)
 
 static void every_word_of_the_table_means_its_field(void **state)
 {
-    struct words *w = words_new(NULL, 0);
+    struct tb_header_words *w = tb_header_words_new(NULL, 0);
 
     (void)state;
     for (size_t i = 0; i < tb_ref_header_word_n; i++) {
         const struct tb_ref_header_word *r = &tb_ref_header_word[i];
-        struct word_hit hit[HITS_MOST];
-        size_t n = words_find(w, r->word, hit);
+        struct tb_word_hit hit[TB_HITS_MOST];
+        size_t n = tb_header_words_find(w, r->word, hit);
         bool found = false;
 
         for (size_t k = 0; k < n; k++)
@@ -101,15 +103,15 @@ static void every_word_of_the_table_means_its_field(void **state)
         assert_true(found);
         assert_true(!*r->unit || tb_unit_by_key(r->unit) > 0);
     }
-    words_free(w);
+    tb_header_words_free(w);
 }
 
 /* "field unit" of the first meaning of a header */
 static void means(const char *header, const char *field, const char *unit)
 {
-    struct words *w = words_new(NULL, 0);
-    struct word_hit hit[HITS_MOST];
-    size_t n = words_find(w, header, hit);
+    struct tb_header_words *w = tb_header_words_new(NULL, 0);
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t n = tb_header_words_find(w, header, hit);
 
     if (!n || strcmp(tb_field_key(hit[0].field), field) != 0 || strcmp(tb_unit_key(hit[0].unit), unit) != 0)
         print_error("'%s' means %zu: %s %s\n", header, n, n ? tb_field_key(hit[0].field) : "",
@@ -117,7 +119,7 @@ static void means(const char *header, const char *field, const char *unit)
     assert_true(n > 0);
     assert_string_equal(tb_field_key(hit[0].field), field);
     assert_string_equal(tb_unit_key(hit[0].unit), unit);
-    words_free(w);
+    tb_header_words_free(w);
 }
 
 static void headers_are_understood_with_units_languages_and_spelling_around_them(void **state)
@@ -183,11 +185,11 @@ static void numbers_are_read_both_ways(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        struct figure f;
+        struct tb_figure f;
 
-        if (!figure_scan(&f, row[i].text))
+        if (!tb_figure_scan(&f, row[i].text))
             print_error("'%s' is no number\n", row[i].text);
-        assert_true(figure_scan(&f, row[i].text));
+        assert_true(tb_figure_scan(&f, row[i].text));
         assert_true(isnan(row[i].point) ? isnan(f.point) : f.point == row[i].point);
         assert_true(isnan(row[i].comma) ? isnan(f.comma) : f.comma == row[i].comma);
     }
@@ -198,11 +200,11 @@ static void what_is_no_number_is_not_read_as_one(void **state)
     static const char *const text[] = {
         "", "many", "12 of 30", "1.2.3", "1,2,3", "1..5", "12,34,5", "5 m 20"
     };
-    struct figure f;
+    struct tb_figure f;
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(text); i++)
-        assert_false(figure_scan(&f, text[i]));
+        assert_false(tb_figure_scan(&f, text[i]));
 }
 
 /* --- decimal signs -------------------------------------------------------------------------------------------- */
@@ -242,7 +244,7 @@ static void both_signs_in_one_column_are_asked_about(void **state)
 
     (void)state;
     asked(list, &base, "writes '50.5' on line 3 and '50,5' on line 2");
-    bad(list, &comma, "X 3 B '50.5': this is no number with a decimal comma");
+    bad(list, &comma, "X 3 B '50.5': this is not a number with a decimal comma");
 }
 
 /* --- units ------------------------------------------------------------------------------------------------------ */
@@ -289,7 +291,8 @@ static void widths_are_read_in_every_shape(void **state)
     bolts("bolt,m,width\n1,9,150\n", &base, "B 0:1|9.00|150.0 cm\n");
     bolts("bolt,m,width\n1,9,1.50\n", &base, "B 0:1|9.00|150.0 cm\n");
     asked("bolt,m,width\n1,9,58\n", &base,
-          "widths in the column 'width' ('58') can be cm or in; say which with --width-unit");
+          "the widths in the column 'width' ('58') can be in any of these units: cm, in; say which with "
+          "--width-unit");
     bolts("bolt,m,width\n1,9,58\n", &inch, "B 0:1|9.00|147.3 cm\n");
     /* one width beyond what inches can be settles the column */
     bolts("bolt,m,width\n1,9,90\n2,9,150\n", &base, "B 0:1|9.00|90.0 cm\nB 0:2|9.00|150.0 cm\n");
@@ -312,7 +315,8 @@ static void masses_are_read_in_every_shape(void **state)
     bolts("bolt,m,width cm,g/lm\n1,9,150,270\n", &base, "B 0:1|9.00|150.0 cm|180.0 g/m2\n");
     bad("bolt,m,weight\n1,9,270 g/ml\n", &base, "X 2 C '270 g/ml': a mass along the length can be turned");
     bad("bolt,m,weight\n1,9,8 oz\n", &base, "X 2 C '8 oz': ounces a square yard or ounces a running yard?");
-    asked("bolt,m,weight oz\n1,9,8\n", &base, "can be oz/yd2 or oz/yd; say which with --mass-unit");
+    asked("bolt,m,weight oz\n1,9,8\n", &base,
+          "can be in any of these units: oz/yd2, oz/yd; say which with --mass-unit");
     bolts("bolt,m,weight oz\n1,9,8\n", &area, "B 0:1|9.00|271.2 g/m2\n");
     /* 8 oz/yd on 150 cm: 8 x 28.3495 g / 0.9144 m / 1.5 m */
     bolts("bolt,m,width cm,weight oz\n1,9,150,8\n", &run, "B 0:1|9.00|150.0 cm|165.4 g/m2\n");
@@ -349,9 +353,9 @@ static void days_are_read_in_every_order(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        struct day_reading d;
+        struct tb_day_reading d;
 
-        (void)day_scan(&d, row[i].text);
+        (void)tb_day_scan(&d, row[i].text);
         if (strcmp(d.dmy, row[i].dmy) != 0 || strcmp(d.mdy, row[i].mdy) != 0 ||
             strcmp(d.ymd, row[i].ymd) != 0)
             print_error("%s: %s %s %s\n", row[i].text, d.dmy, d.mdy, d.ymd);
@@ -365,11 +369,11 @@ static void what_is_no_day_is_not_read_as_one(void **state)
 {
     static const char *const text[] = { "",    "tomorrow", "2026-02-30", "31.04.2026",  "12",
                                         "1.2", "1.2.3.4",  "12/3",       "12 Foo 2026", "99999999" };
-    struct day_reading d;
+    struct tb_day_reading d;
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(text); i++)
-        assert_int_equal(day_scan(&d, text[i]), 0);
+        assert_int_equal(tb_day_scan(&d, text[i]), 0);
 }
 
 #define DAYS(a, b) "date,delivery note,bolt,m\n" a ",1,1,9\n" b ",2,1,9\n"
@@ -382,9 +386,10 @@ static void a_date_with_two_readings_is_asked_about(void **state)
     struct seen s;
 
     (void)state;
-    asked(DAYS("03/04/2026", "05/04/2026"), &opts,
-          "'03/04/2026' (line 2) can be 2026-04-03 (day first) or 2026-03-04 (month first); say --dates dmy "
-          "or --dates mdy");
+    asked(
+        DAYS("03/04/2026", "05/04/2026"), &opts,
+        "the date '03/04/2026' (line 2) is 2026-04-03 with --dates dmy and 2026-03-04 with --dates mdy; say "
+        "which is meant");
     s = read_text(DAYS("03/04/2026", "05/04/2026"), &mdy);
     assert_string_equal(s.list.delivery[0].day, "2026-03-04");
     seen_free(&s);
@@ -398,7 +403,7 @@ static void a_date_with_two_readings_is_asked_about(void **state)
     seen_free(&s);
     asked(DAYS("13/04/2026", "04/13/2026"), &opts, "not all written in one order");
     bad(DAYS("13/04/2026", "04/13/2026"), &dmy,
-        "X 3 A '04/13/2026': '04/13/2026' is no date that can be read day first");
+        "X 3 A '04/13/2026': '04/13/2026' is not a date that can be read day first");
     bad(DAYS("2026-02-30", "2026-03-01"), &opts, "X 2 A '2026-02-30'");
 }
 
@@ -646,9 +651,9 @@ static void rows_that_are_no_single_bolt_are_refused(void **state)
     bad("roll,m\n1,-5\n", &base, "X 2 B '-5': a length below zero");
     bad("roll,m\n1,0\n", &base, "X 2 B '0': a bolt without length");
     bad("roll,m\n1,10-20\n", &base, "X 2 B '10-20': this is a range");
-    bad("roll,m\n1,ca. 20\n", &base, "X 2 B 'ca. 20': this is no length");
+    bad("roll,m\n1,ca. 20\n", &base, "X 2 B 'ca. 20': this is not a length");
     bad("roll,m\n1,\n", &base, "X 2 B '': the bolt '1' has no length");
-    bad("roll,m,price\n1,5,free\n", &base, "X 2 C 'free': this is no price");
+    bad("roll,m,price\n1,5,free\n", &base, "X 2 C 'free': this is not a price");
 }
 
 static void parts_of_a_bolt_are_added_and_counted(void **state)

@@ -1,8 +1,6 @@
 /* month_legend.c - the last tab: what the words mean, what a burn can and cannot show. */
 #include "report/month/month_impl.h"
 
-#define N_(s) s
-
 static const struct tb_column columns[] = {
     { "term", "Word", NULL, TB_COL_TEXT, 0, 30, true, false },
     { "meaning", "Meaning", NULL, TB_COL_TEXT, 0, 110, true, false },

@@ -1,0 +1,138 @@
+/* bolt.c - a row that is a bolt: its number, and everything it belongs to. */
+#include "intake/rows.h"
+
+#include "base/say.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* "11~15", or "1-10" beside a count of 10: several bolts under one length. */
+static bool is_range(const struct tb_list_reader *r, const struct tb_row *row, const char *number)
+{
+    const struct tb_source_column *count = r->now->of[TB_FIELD_COUNT];
+    const struct tb_cell *cell = tb_cell_at(row, count);
+    char *end;
+    unsigned long from = strtoul(number, &end, 10), to;
+
+    if (end == number || (*end != '~' && *end != '-') || end[1] < '0' || end[1] > '9')
+        return false;
+    to = strtoul(end + 1, &end, 10);
+    if (*end || to <= from)
+        return false;
+    return strchr(number, '~') || (cell && cell->type && strtoul(cell->text, NULL, 10) == to - from + 1);
+}
+
+static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt,
+                        struct tb_text *spare)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
+    const char *number = tb_cell_at(row, c)->text, *why = NULL;
+    const char *dye_lot = r->list->lot[bolt->lot].dye_lot;
+
+    if (is_range(r, row, number))
+        why = _("several bolts under one length; each bolt needs a row of its own");
+    else if (strlen(number) > 80)
+        why = _("a bolt number of more than 80 bytes");
+    else if (tb_is_ditto(number))
+        why = _("a ditto mark is not a bolt number");
+    else if (strpbrk(number, "\n\r\t"))
+        why = _("a bolt number with a line break in it");
+    if (why) {
+        tb_row_bad_why(r, row, c, why);
+        return false;
+    }
+    if (r->opts->number_by_lot && *dye_lot) {
+        tb_text_clear(spare);
+        tb_text_addf(spare, "%s/%s", dye_lot, number);
+        number = spare->s;
+    }
+    bolt->number = number;
+    return true;
+}
+
+static void add_sums(struct tb_list_rows *s, double metres)
+{
+    struct tb_list_sum *sum[] = { &s->block, &s->sheet, &s->file };
+
+    for (size_t i = 0; i < TB_COUNT(sum); i++) {
+        sum[i]->metres += metres;
+        sum[i]->bolts++;
+    }
+}
+
+static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_bolt *bolt)
+{
+    struct tb_packing_list *l = r->list;
+    size_t before = tb_list_put_bolt(l, r->rows->delivery, bolt);
+
+    if (before != SIZE_MAX) {
+        const struct tb_list_bolt *b = &l->bolt[before];
+        const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
+
+        if (b->sheet == r->rows->sheet_index)
+            tb_row_bad(
+                r, row, c,
+                "this bolt number stands on line %u already; if numbers start again in every dye lot, say "
+                "--numbers-by-lot",
+                b->line);
+        else
+            tb_row_bad(
+                r, row, c,
+                "this bolt number stands on line %u of the sheet '%s' already; if numbers start again in "
+                "every dye lot, say --numbers-by-lot",
+                b->line, l->sheet[b->sheet]);
+        return;
+    }
+    l->lot[bolt->lot].bolts++;
+    l->lot[bolt->lot].metres += bolt->metres;
+    l->delivery[r->rows->delivery].bolts++;
+    l->delivery[r->rows->delivery].metres += bolt->metres;
+}
+
+static bool texts_fit(struct tb_list_reader *r, const struct tb_row *row)
+{
+    bool fit = true;
+
+    for (size_t k = 0; k < r->now->n; k++) {
+        const struct tb_source_column *c = &r->now->column[k];
+        const struct tb_cell *cell = tb_cell_at(row, c);
+
+        if (!cell || c->field == TB_FIELD_IGNORE || strlen(cell->text) <= TB_INTAKE_TEXT_MOST)
+            continue;
+        tb_row_bad(r, row, c, "a value of more than %d bytes", TB_INTAKE_TEXT_MOST);
+        fit = false;
+    }
+    return fit;
+}
+
+tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    struct tb_list_bolt bolt = {
+        .line = (uint32_t)row->line, .sheet = r->rows->sheet_index, .parts = 1, .said = ""
+    };
+    struct tb_text spare = { 0 };
+    bool good;
+    tb_rc rc;
+
+    if (!texts_fit(r, row))
+        return TB_OK;
+    if ((rc = tb_take_delivery(r, row, err)) != TB_OK)
+        return rc;
+    tb_take_order(r, row, &r->list->delivery[r->rows->delivery]);
+    good = tb_take_day(r, row, &r->list->delivery[r->rows->delivery]);
+    good = tb_take_lot(r, row, &bolt) && good; /* all faults of a row are listed, not only the first */
+    good = tb_take_length(r, row, &bolt) && good;
+    if (bolt.metres > 0)
+        add_sums(r->rows, bolt.metres);
+    good = tb_take_width_mass(r, row, &bolt) && good;
+    if (r->list->lots > bolt.lot)
+        good = take_number(r, row, &bolt, &spare) && good;
+    if (good)
+        add_bolt(r, row, &bolt);
+    r->rows->block_start = false;
+    memset(r->rows->fresh, 0, sizeof r->rows->fresh);
+    r->rows->article_in_row = tb_cell_filled(row, r->now->of[TB_FIELD_ARTICLE]);
+    tb_text_free(&spare);
+    return TB_OK;
+}

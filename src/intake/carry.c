@@ -1,0 +1,110 @@
+/* carry.c - what runs down the rows of a table, and what a heading says of the rows below it. */
+#include "intake/rows.h"
+
+#include <math.h>
+#include <string.h>
+
+static const enum tb_field group_field[] = { TB_FIELD_COLOUR, TB_FIELD_LOT, TB_FIELD_COMPOSITION,
+                                             TB_FIELD_ORIGIN, TB_FIELD_PRICE };
+
+/*
+ * Another article: nothing that ran down from the one above holds for it, but what a heading said does. A heading
+ * holds until another of its kind, or until a heading (not a cell of a row) names another article.
+ */
+static void new_article(struct tb_list_rows *s, const char *article, bool in_heading)
+{
+    if (article == s->carry[TB_FIELD_ARTICLE])
+        return;
+    for (size_t i = 0; i < TB_COUNT(group_field); i++) {
+        enum tb_field f = group_field[i];
+
+        if (!s->fresh[f] && (in_heading || !s->from_heading[f]))
+            s->carry[f] = NULL;
+    }
+    s->width = s->mass = (struct tb_measure){ .value = NAN };
+    s->carry[TB_FIELD_ARTICLE] = article;
+}
+
+void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h)
+{
+    static const enum tb_field field[] = { TB_FIELD_SUPPLIER,   TB_FIELD_NOTE,   TB_FIELD_DAY,
+                                           TB_FIELD_ORDER,      TB_FIELD_COLOUR, TB_FIELD_LOT,
+                                           TB_FIELD_ORIGIN,     TB_FIELD_PRICE,  TB_FIELD_CURRENCY,
+                                           TB_FIELD_COMPOSITION };
+
+    if (h->value[TB_FIELD_ARTICLE])
+        new_article(s, h->value[TB_FIELD_ARTICLE], true);
+    for (size_t i = 0; i < TB_COUNT(field); i++)
+        if (h->value[field[i]]) {
+            s->carry[field[i]] = h->value[field[i]];
+            s->from_heading[field[i]] = s->fresh[field[i]] = true;
+        }
+}
+
+/* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
+void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
+{
+    struct tb_list_rows *s = r->rows;
+    struct tb_heads h = { 0 };
+    size_t cells = 0, mapped = 0;
+    const char *article, *alone;
+
+    if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
+        tb_carry_from(s, &h);
+        return;
+    }
+    for (size_t i = 0; i < row->n; i++)
+        cells += row->cell[i].type != TB_CELL_EMPTY;
+    for (size_t k = 0; k < r->now->n; k++)
+        mapped += tb_cell_filled(row, &r->now->column[k]);
+    if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row))
+        return; /* a footnote */
+    article = tb_field_text(r, row, TB_FIELD_ARTICLE);
+    alone = article ? article : tb_field_text(r, row, TB_FIELD_COLOUR);
+    alone = alone ? alone : tb_field_text(r, row, TB_FIELD_LOT);
+    if (cells == 1 && (!alone || strlen(alone) > 60))
+        return;
+    h = (struct tb_heads){ .value[TB_FIELD_ARTICLE] = article };
+    for (enum tb_field f = TB_FIELD_SUPPLIER; f <= TB_FIELD_CURRENCY; f++)
+        if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN && f != TB_FIELD_SHADE_GROUP && r->now->of[f])
+            h.value[f] = tb_field_text(r, row, f);
+    tb_carry_from(s, &h);
+    s->from_heading[TB_FIELD_COMPOSITION] = h.value[TB_FIELD_COMPOSITION] != NULL;
+}
+
+/* The cell, else what runs down from above, else the title. */
+const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
+{
+    struct tb_list_rows *s = r->rows;
+    const char *text =
+        r->now->of[f] || f == TB_FIELD_ARTICLE || f == TB_FIELD_COLOUR ? tb_field_text(r, row, f) : NULL;
+
+    if (text) {
+        if (f == TB_FIELD_ARTICLE)
+            new_article(s, text, false);
+        s->carry[f] = text;
+        s->from_heading[f] = false;
+        return text;
+    }
+    if (s->carry[f]) {
+        if (r->now->of[f] && !s->from_heading[f])
+            r->now->of[f]->filled++;
+        return s->carry[f];
+    }
+    return r->title.value[f];
+}
+
+/* Another supplier: what the one above delivered under, sold and declared is not theirs; what a heading said holds on. */
+void tb_carry_new_supplier(struct tb_list_rows *s)
+{
+    static const enum tb_field of_delivery[] = { TB_FIELD_NOTE, TB_FIELD_DAY, TB_FIELD_ORDER,
+                                                 TB_FIELD_ARTICLE };
+
+    for (size_t i = 0; i < TB_COUNT(of_delivery) + TB_COUNT(group_field); i++) {
+        enum tb_field f = i < TB_COUNT(of_delivery) ? of_delivery[i] : group_field[i - TB_COUNT(of_delivery)];
+
+        if (!s->fresh[f] && !s->from_heading[f])
+            s->carry[f] = NULL;
+    }
+    s->width = s->mass = (struct tb_measure){ .value = NAN };
+}

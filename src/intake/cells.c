@@ -1,0 +1,115 @@
+/* cells.c - the texts of a row: cells, columns that join into a field, ditto marks. */
+#include "intake/rows.h"
+
+#include "base/say.h"
+
+#include <stdint.h>
+#include <string.h>
+
+const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c)
+{
+    return c && c->index < row->n ? &row->cell[c->index] : NULL;
+}
+
+bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c)
+{
+    const struct tb_cell *cell = tb_cell_at(row, c);
+
+    return cell && cell->type != TB_CELL_EMPTY;
+}
+
+void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
+                    const char *why)
+{
+    const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+    const struct tb_bad bad = { .sheet = r->sheet_name,
+                                .line = row->line,
+                                .column = c ? c->index : SIZE_MAX,
+                                .header = c ? c->header : "",
+                                .value = cell ? cell->text : "" };
+
+    tb_list_note_bad(r->list, &bad, why);
+}
+
+void tb_row_bad(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
+                const char *fmt, ...)
+{
+    struct tb_text t = { 0 };
+    va_list ap;
+
+    va_start(ap, fmt);
+    tb_text_vsay(&t, fmt, ap);
+    va_end(ap);
+    tb_row_bad_why(r, row, c, tb_text_str(&t));
+    tb_text_free(&t);
+}
+
+/* A name is one line: a break typed into a cell becomes a space. Declared words are kept as they came. */
+static const char *name_of(struct tb_list_store *store, const char *text)
+{
+    struct tb_text t = { 0 };
+    const char *kept;
+
+    for (const char *p = text; *p; p++) {
+        bool space = *p == '\n' || *p == '\r' || *p == '\t';
+
+        if (!space)
+            tb_text_addc(&t, *p);
+        else if (t.n && t.s[t.n - 1] != ' ')
+            tb_text_addc(&t, ' ');
+    }
+    kept = tb_store_intern(store, tb_text_str(&t), t.n);
+    tb_text_free(&t);
+    return kept;
+}
+
+/* Text of one column: the one copy of it; a ditto mark is what stood above. NULL when empty. */
+static const char *column_text(struct tb_list_reader *r, const struct tb_row *row, size_t k)
+{
+    struct tb_list_rows *s = r->rows;
+    const struct tb_cell *cell = tb_cell_at(row, &r->now->column[k]);
+
+    if (!cell || cell->type == TB_CELL_EMPTY)
+        return NULL;
+    if (s->memo[k] && strcmp(s->memo[k], cell->text) == 0)
+        return s->memo[k];
+    if (tb_is_ditto(cell->text))
+        return s->memo[k];
+    if (r->now->column[k].field != TB_FIELD_COMPOSITION && strpbrk(cell->text, "\n\r\t"))
+        return s->memo[k] = name_of(r->list->store, cell->text);
+    return s->memo[k] = tb_store_intern(r->list->store, cell->text, strlen(cell->text));
+}
+
+const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
+{
+    struct tb_list_rows *s = r->rows;
+    const char *part[TB_MADE_OF_MOST] = { NULL }, *joint = f == TB_FIELD_ARTICLE ? " / "
+                                                           : f == TB_FIELD_LOT   ? "/"
+                                                                                 : " ";
+    struct tb_text t = { 0 };
+    size_t n = 0;
+
+    if (r->now->made_of_n[f] == 1)
+        return column_text(r, row, r->now->made_of[f][0]);
+    for (size_t i = 0; i < r->now->made_of_n[f]; i++)
+        if ((part[n] = column_text(r, row, r->now->made_of[f][i])) != NULL && !(n && part[n] == part[n - 1]))
+            n++;
+    if (n < TB_MADE_OF_MOST)
+        part[n] = NULL;
+    if (n <= 1)
+        return part[0];
+    if (memcmp(part, s->in[f], sizeof part) == 0)
+        return s->joined[f];
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&t, "%s%s", i ? joint : "", part[i]);
+    memcpy(s->in[f], part, sizeof part);
+    s->joined[f] = tb_store_intern(r->list->store, t.s, t.n);
+    tb_text_free(&t);
+    return s->joined[f];
+}
+
+const char *tb_decimal_fault(char decimal)
+{
+    return decimal == ',' ? _("this is not a number with a decimal comma, as the rest of the column is")
+                          : _("this is not a number with a decimal point, as the rest of the column is");
+}

@@ -1,0 +1,188 @@
+/* columns.c - which column becomes which field, and what a person must be told or asked. */
+#include "intake/guess.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct mapping {
+    struct tb_guess *guess;
+    size_t n;
+    struct tb_packing_list *list;
+    struct tb_err *err;
+};
+
+static bool joins(enum tb_field f)
+{
+    return f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT ||
+           f == TB_FIELD_SHADE_GROUP || f > TB_FIELD_PARTS;
+}
+
+static bool taken(const struct mapping *m, enum tb_field f)
+{
+    for (size_t i = 0; i < m->n; i++)
+        if (m->guess[i].field == f)
+            return true;
+    return false;
+}
+
+static void assign(struct tb_guess *g, size_t k)
+{
+    g->field = g->hit[k].field;
+    g->unit = g->hit[k].unit;
+}
+
+/* Words with one meaning first; then weak ones where nothing stronger stands; then those with several. */
+static void assign_all(struct mapping *m)
+{
+    for (int round = 0; round < 4; round++)
+        for (size_t i = 0; i < m->n; i++) {
+            struct tb_guess *g = &m->guess[i];
+            size_t k;
+
+            if (g->field || !g->n || (round == 0) != g->hit[0].site)
+                continue;
+            if (round == 0 || (round == 1 && g->n == 1 && !g->hit[0].weak)) {
+                if (round == 0 || !taken(m, g->hit[0].field) || joins(g->hit[0].field) ||
+                    !m->guess[i].hit[0].site)
+                    assign(g, 0);
+            } else if (round == 2 && g->n == 1) {
+                if (!taken(m, g->hit[0].field))
+                    assign(g, 0);
+            } else if (round == 3 && g->n > 1) {
+                for (k = 0; k < g->n && (taken(m, g->hit[k].field) || g->hit[k].field > TB_FIELD_PARTS); k++)
+                    ;
+                for (size_t j = 0; k == g->n && j < g->n; j++)
+                    if (g->hit[j].field > TB_FIELD_PARTS)
+                        k = j;
+                if (k < g->n)
+                    assign(g, k);
+            }
+        }
+}
+
+/* A column somebody pointed at stands alone: others that only look like it give way. */
+static void obey_site(struct mapping *m)
+{
+    for (size_t i = 0; i < m->n; i++)
+        if (m->guess[i].field && m->guess[i].hit[0].site && m->guess[i].field != TB_FIELD_IGNORE)
+            for (size_t k = 0; k < m->n; k++)
+                if (m->guess[k].field == m->guess[i].field && !m->guess[k].hit[0].site)
+                    m->guess[k].field = TB_FIELD_IGNORE;
+}
+
+static void say_several_meanings(struct mapping *m)
+{
+    for (size_t i = 0; i < m->n; i++) {
+        const struct tb_guess *g = &m->guess[i];
+
+        if (g->n < 2 || g->field == TB_FIELD_NONE || g->field > TB_FIELD_PARTS)
+            continue;
+        for (size_t k = 0; k < g->n; k++)
+            if (g->hit[k].field != g->field) {
+                tb_list_say(m->list, "the column '%s' is read as %s; if it means %s, say --map \"%s=%s\"",
+                            g->header, tb_field_name(g->field), tb_field_name(g->hit[k].field), g->header,
+                            tb_field_key(g->hit[k].field));
+                break;
+            }
+    }
+}
+
+/* Length in metres and again in yards: the metres count. */
+static bool settle_two_units(struct mapping *m, size_t a, size_t b)
+{
+    struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
+
+    if (x->field != TB_FIELD_LENGTH || !x->unit || !y->unit || x->unit == y->unit)
+        return false;
+    if (y->unit == TB_UNIT_M) {
+        x->field = TB_FIELD_IGNORE;
+        x = &m->guess[b];
+        y = &m->guess[a];
+    } else {
+        y->field = TB_FIELD_IGNORE;
+    }
+    tb_list_say(m->list, "the length stands in two columns; '%s' is taken, '%s' is left out", x->header,
+                y->header);
+    return true;
+}
+
+static tb_rc settle_doubles(struct mapping *m)
+{
+    for (size_t a = 0; a < m->n; a++)
+        for (size_t b = a + 1; b < m->n; b++) {
+            const struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
+
+            if (!x->field || x->field != y->field || joins(x->field) || settle_two_units(m, a, b))
+                continue;
+            if (strcmp(x->header, y->header) == 0)
+                return tb_fail(m->err, TB_EINVAL, "there are two columns '%s'; rename one of them",
+                               x->header);
+            return tb_fail(
+                m->err, TB_EINVAL,
+                "the columns '%s' and '%s' could both be the %s; say --map \"%s=%s\" or --map \"%s=%s\"",
+                x->header, y->header, tb_field_name(x->field), x->header, tb_field_key(x->field), y->header,
+                tb_field_key(y->field));
+        }
+    return TB_OK;
+}
+
+static void put_columns(struct tb_table_layout *out, const struct mapping *m)
+{
+    for (size_t i = 0; i < m->n; i++) {
+        const struct tb_guess *g = &m->guess[i];
+        struct tb_source_column *c;
+
+        if (!g->header || !*g->header)
+            continue;
+        tb_list_put_column(m->list,
+                           &(struct tb_list_column){ out->sheet_name, i, g->header, g->field, g->unit });
+        if (!g->field || g->field > TB_FIELD_COUNT || out->n == TB_COLUMNS_MOST)
+            continue;
+        c = &out->column[out->n++];
+        *c = (struct tb_source_column){ .field = g->field,
+                                        .index = i,
+                                        .header = g->header,
+                                        .unit = g->unit,
+                                        .currency = g->currency,
+                                        .decimal = '.',
+                                        .unit_mask = ~0u };
+        if (!out->of[g->field])
+            out->of[g->field] = c;
+    }
+}
+
+/* Which columns make a field: design joins the article, the shade band the colour. */
+static bool part_of(enum tb_field column, enum tb_field f)
+{
+    return column == f || (f == TB_FIELD_ARTICLE && column == TB_FIELD_DESIGN) ||
+           (f == TB_FIELD_COLOUR && column == TB_FIELD_SHADE_GROUP);
+}
+
+static void join_columns(struct tb_table_layout *out)
+{
+    for (int f = TB_FIELD_NONE + 1; f <= TB_FIELD_PARTS; f++)
+        for (size_t k = 0; k < out->n && out->made_of_n[f] < TB_MADE_OF_MOST; k++)
+            if (part_of(out->column[k].field, (enum tb_field)f))
+                out->made_of[f][out->made_of_n[f]++] = (unsigned char)k;
+}
+
+tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
+                    struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
+                    struct tb_err *err)
+{
+    struct mapping m = { .list = list, .err = err };
+    tb_rc rc;
+
+    m.n = second && second->n > first->n ? second->n : first->n;
+    m.guess = tb_array(struct tb_guess, m.n);
+    for (size_t i = 0; i < m.n; i++)
+        tb_guess_column(&m.guess[i], w, list->store, first, second, i);
+    assign_all(&m);
+    obey_site(&m);
+    rc = settle_doubles(&m);
+    say_several_meanings(&m);
+    put_columns(out, &m);
+    join_columns(out);
+    free(m.guess);
+    return rc;
+}

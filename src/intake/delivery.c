@@ -1,0 +1,103 @@
+/* delivery.c - the delivery a row belongs to: supplier, note, orders and the date of the note. */
+#include "intake/rows.h"
+
+#include <string.h>
+
+#define DELIVERIES_MOST 2000
+
+tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    static const enum tb_field of_note[] = { TB_FIELD_DAY, TB_FIELD_ORDER };
+    struct tb_list_rows *s = r->rows;
+    const char *supplier = r->opts->supplier ? r->opts->supplier : tb_group_text(r, row, TB_FIELD_SUPPLIER);
+    const char *note;
+
+    if (s->last_supplier && supplier != s->last_supplier)
+        tb_carry_new_supplier(s);
+    note = r->opts->note ? r->opts->note : tb_group_text(r, row, TB_FIELD_NOTE);
+    if (!supplier)
+        return tb_fail(err, TB_EINVAL, "line %zu: the file does not name the supplier; say --supplier NAME",
+                       row->line);
+    if (!note)
+        return tb_fail(err, TB_EINVAL,
+                       "line %zu: the file does not give the number of the delivery note; say --note NUMBER",
+                       row->line);
+    if (supplier == s->last_supplier && note == s->last_note)
+        return TB_OK;
+    s->last_supplier = supplier;
+    s->last_note = note;
+    for (size_t i = 0; i < TB_COUNT(of_note);
+         i++) /* another note: the date of the one above is not its date */
+        if (!s->fresh[of_note[i]] && !tb_cell_filled(row, r->now->of[of_note[i]]))
+            s->carry[of_note[i]] = NULL;
+    if (r->list->deliveries >= DELIVERIES_MOST)
+        return tb_fail(err, TB_EINVAL, "line %zu: the file holds more than %d deliveries; split it",
+                       row->line, DELIVERIES_MOST);
+    s->delivery = tb_list_put_delivery(r->list, tb_store_intern(r->list->store, supplier, strlen(supplier)),
+                                       tb_store_intern(r->list->store, note, strlen(note)));
+    return TB_OK;
+}
+
+/* Is the order among those listed, "PO 1, PO 7"? */
+static bool listed(const char *orders, const char *order)
+{
+    size_t n = strlen(order);
+
+    for (const char *at = orders; (at = strstr(at, order)) != NULL; at++)
+        if ((at == orders || (at >= orders + 2 && at[-1] == ' ' && at[-2] == ',')) &&
+            (at[n] == '\0' || at[n] == ','))
+            return true;
+    return false;
+}
+
+/* Several orders in one delivery are listed, as many as fit a line. */
+void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d)
+{
+    const char *order = r->opts->order ? r->opts->order : tb_group_text(r, row, TB_FIELD_ORDER);
+    struct tb_text t = { 0 };
+
+    if (!order || order == d->order || listed(d->order, order) || strlen(d->order) + strlen(order) > 200)
+        return;
+    tb_text_addf(&t, "%s%s%s", d->order, *d->order ? ", " : "", order);
+    d->order = tb_store_intern(r->list->store, t.s, t.n);
+    tb_text_free(&t);
+}
+
+static void bad_day(struct tb_list_reader *r, const struct tb_row *row, const char *text)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_DAY];
+    const char *shown = tb_store_brief(r->list->store, text);
+
+    if (r->day_order == 'm')
+        tb_row_bad(r, row, c, "'%s' is not a date that can be read month first", shown);
+    else if (r->day_order == 'y')
+        tb_row_bad(r, row, c, "'%s' is not a date that can be read year first", shown);
+    else
+        tb_row_bad(r, row, c, "'%s' is not a date that can be read day first", shown);
+}
+
+/* The date of the note must be a date; the same text is read once. */
+bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d)
+{
+    struct tb_list_rows *s = r->rows;
+    const char *text = tb_group_text(r, row, TB_FIELD_DAY), *day;
+    struct tb_day_reading reading;
+
+    if (!text)
+        return true;
+    if (text != s->day_text) {
+        day = tb_day_scan(&reading, text) ? tb_day_value(&reading, r->day_order) : NULL;
+        if (!day) {
+            bad_day(r, row, text);
+            return false;
+        }
+        s->day_text = text;
+        memcpy(s->day, day, sizeof s->day);
+    }
+    if (!d->day[0])
+        memcpy(d->day, s->day, sizeof d->day);
+    else if (strcmp(d->day, s->day) != 0)
+        tb_list_say(r->list, "line %zu: the delivery note %s is dated %s and %s; the first counts", row->line,
+                    d->note, d->day, s->day);
+    return true;
+}

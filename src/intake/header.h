@@ -1,0 +1,70 @@
+/* header.h - inside the packing-list reader: the header of a table and its columns. */
+#ifndef TENTERBOOK_INTAKE_HEADER_H
+#define TENTERBOOK_INTAKE_HEADER_H
+
+#include "intake/store.h"
+#include "intake/words.h"
+
+#define TB_COLUMNS_MOST 64
+struct tb_source_column {
+    enum tb_field field;
+    size_t index; /* in the row */
+    const char *header;
+    enum tb_unit unit;
+    const char *currency; /* prices: the header says it; NULL */
+    char decimal;         /* settled after the first pass */
+    /* what the first pass saw */
+    size_t only_point, only_comma, either;
+    const char *either_text, *point_text, *comma_text;
+    size_t either_line, point_line, comma_line;
+    unsigned unit_mask;   /* widths, masses without a unit: bit per enum tb_unit that fits all so far */
+    const char *unitless; /* a figure without any unit; NULL: none */
+    size_t typed_number, typed_day, typed_line; /* bolt numbers the spreadsheet keeps as something else */
+    char last[24];                              /* figure looked at last: most repeat */
+    size_t filled;                              /* empty cells that took the value above (second pass) */
+};
+#define TB_MADE_OF_MOST 4
+struct tb_table_layout {
+    size_t sheet; /* number in the workbook */
+    const char *sheet_name;
+    size_t line, last_line; /* of the header and its second row */
+    struct tb_source_column column[TB_COLUMNS_MOST];
+    size_t n;
+    struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
+    unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],
+        made_of_n[TB_FIELDS]; /* columns that join into a field */
+};
+
+/* A row kept: its texts by column, NULL where empty. */
+struct tb_texts {
+    char **text;
+    size_t n, line, known;
+    size_t sheet;
+};
+void tb_texts_take(struct tb_texts *t, const struct tb_row *row);
+void tb_texts_free(struct tb_texts *t);
+
+/* A row looked at as a header. */
+struct tb_header_look {
+    size_t known, cells; /* cells that are header words, cells that hold anything */
+    bool bolt, length, figures;
+};
+void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words *w, const struct tb_row *row);
+bool tb_header_is(const struct tb_header_look *k);
+/* Is this the second row of the header (units, or the lower halves)? */
+bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row);
+/* Is there a single cell in the row? */
+bool tb_row_alone(const struct tb_row *row);
+bool tb_header_is_unit(const char *text); /* "m", "(cm)", "EUR" */
+/* Bytes of a text before the unit at its end: "gross m" is "gross" and a unit. */
+size_t tb_header_core(const char *text);
+/*
+ * tb_header_map - map the columns of a header over one row or two.
+ *   second  may be NULL
+ *   fails   TB_EINVAL: two columns for one figure; the sentence says what --map settles it
+ */
+tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
+                    struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
+                    struct tb_err *err);
+
+#endif

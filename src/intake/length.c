@@ -1,0 +1,122 @@
+/* length.c - the length of a bolt, in metres. */
+#include "intake/rows.h"
+
+#include "base/say.h"
+
+#include <math.h>
+#include <string.h>
+
+#define METRES_MOST 100000.0
+
+static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_row *row,
+                                const struct tb_figure *f)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH], *u = r->now->of[TB_FIELD_UNIT];
+    const struct tb_cell *cell = u ? tb_cell_at(row, u) : NULL;
+    enum tb_unit unit = TB_UNIT_NONE;
+
+    if (f && f->rest_n)
+        return tb_unit_find(TB_FIELD_LENGTH, f->rest, f->rest_n);
+    if (cell && cell->type)
+        unit = tb_unit_find(TB_FIELD_LENGTH, cell->text, strlen(cell->text));
+    return unit ? unit : c->unit;
+}
+
+double tb_length_metres(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell)
+{
+    struct tb_figure f;
+
+    if (cell->type == TB_CELL_NUMBER)
+        return cell->number * tb_unit_metres(length_unit(r, row, NULL));
+    if (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.range)
+        return NAN;
+    return tb_figure_value(&f, r->now->of[TB_FIELD_LENGTH]->decimal) *
+           tb_unit_metres(length_unit(r, row, &f));
+}
+
+/* Why a length cannot be taken; NULL when it can. */
+static const char *length_fault(const struct tb_list_reader *r, const struct tb_row *row,
+                                const struct tb_cell *cell, double *metres, enum tb_unit *unit,
+                                unsigned *parts)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH];
+    struct tb_figure f = { .parts = 1 };
+    double v = cell->number;
+
+    if (cell->type == TB_CELL_DAY)
+        return _("the spreadsheet keeps this length as a date");
+    if (cell->type == TB_CELL_TEXT) {
+        if (!tb_figure_scan(&f, cell->text) || f.before_n)
+            return _("this is not a length");
+        if (f.range)
+            return _("this is a range, not the length of one bolt");
+        v = tb_figure_value(&f, c->decimal);
+        if (isnan(v))
+            return tb_decimal_fault(c->decimal);
+    }
+    *unit = length_unit(r, row, cell->type == TB_CELL_TEXT ? &f : NULL);
+    if (*unit == TB_UNIT_NONE || *unit == TB_UNIT_KG)
+        return f.rest_n || r->now->of[TB_FIELD_UNIT] ? _("its unit is neither metres, yards nor feet")
+                                                     : _("it has no unit");
+    *parts = f.parts;
+    *metres = v * tb_unit_metres(*unit);
+    if (v < 0)
+        return _("a length below zero: goods going back are not taken in with a delivery");
+    if (v == 0)
+        return _("a bolt without length");
+    return *metres > METRES_MOST ? _("no bolt is longer than 100,000 m") : NULL;
+}
+
+/* What the book keeps where it was not plain metres: the words, with the unit if the cell itself has none. */
+static const char *length_said(struct tb_list_reader *r, const struct tb_cell *cell, enum tb_unit unit,
+                               unsigned parts)
+{
+    size_t n = strlen(cell->text);
+    bool bare = cell->text[n - 1] >= '0' && cell->text[n - 1] <= '9';
+    struct tb_text t = { 0 };
+    const char *said;
+
+    if (unit == TB_UNIT_M && parts == 1)
+        return "";
+    tb_text_addf(&t, "%s%s%s", cell->text, bare ? " " : "", bare ? tb_unit_key(unit) : "");
+    said = tb_store_intern(r->list->store, t.s, t.n);
+    tb_text_free(&t);
+    return said;
+}
+
+static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_PARTS];
+    const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+    unsigned n = 0;
+    size_t digits;
+
+    if (!cell || !cell->type || tb_is_ditto(cell->text))
+        return true;
+    digits = strspn(cell->text, "0123456789");
+    if (digits == 0 || digits > 3 || cell->text[digits])
+        return true; /* "yes", "2x30": a remark, not a count */
+    for (size_t i = 0; i < digits; i++)
+        n = n * 10 + (unsigned)(cell->text[i] - '0');
+    if (n > 1)
+        bolt->parts = (uint16_t)n;
+    return true;
+}
+
+bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH];
+    const struct tb_cell *cell = tb_cell_at(row, c);
+    enum tb_unit unit = TB_UNIT_NONE;
+    unsigned parts = 1;
+    const char *fault = length_fault(r, row, cell, &bolt->metres, &unit, &parts);
+
+    if (fault) {
+        tb_row_bad_why(r, row, c, fault);
+        return false;
+    }
+    bolt->unit = (uint8_t)unit;
+    bolt->parts = (uint16_t)parts;
+    bolt->said = length_said(r, cell, unit, parts);
+    return take_parts(r, row, bolt);
+}

@@ -1,0 +1,76 @@
+/* price.c - the price of a lot: figure, currency and the unit it is for. */
+#include "intake/rows.h"
+
+#include "base/say.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The code of a currency cell or title, as received where we do not know it. */
+static const char *currency_text(const char *text)
+{
+    const char *code = text ? tb_currency_find(text, strlen(text)) : NULL;
+
+    return code ? code : text;
+}
+
+/* The figure of a price cell, and what stands around it: currency before or after, "/m" or "/yd". */
+static const char *price_fault(struct tb_list_lot *lot, const char **currency, const char *text,
+                               const struct tb_source_column *c, bool number)
+{
+    struct tb_figure f;
+    const char *per;
+    enum tb_unit unit;
+
+    if (!tb_figure_scan(&f, text) || f.range || f.parts > 1)
+        return _("this is not a price");
+    lot->price = tb_figure_value(&f, number ? '.' : c->decimal);
+    if (isnan(lot->price))
+        return tb_decimal_fault(c->decimal);
+    if (lot->price < 0)
+        return _("a price below zero");
+    if (!*currency && f.before_n)
+        *currency = tb_currency_find(f.before, f.before_n);
+    if (!*currency && f.rest_n)
+        *currency = tb_currency_find(f.rest, f.rest_n);
+    per = strchr(f.rest, '/');
+    unit = per ? tb_unit_find(TB_FIELD_PRICE, per + 1, strlen(per + 1)) : TB_UNIT_NONE;
+    if (unit)
+        lot->price_unit = unit;
+    return NULL;
+}
+
+bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot)
+{
+    struct tb_list_rows *s = r->rows;
+    const struct tb_source_column *c = r->now->of[TB_FIELD_PRICE], *length = r->now->of[TB_FIELD_LENGTH];
+    const char *text = c ? tb_field_text(r, row, TB_FIELD_PRICE) : NULL, *fault;
+    const char *column = r->now->of[TB_FIELD_CURRENCY] ? tb_field_text(r, row, TB_FIELD_CURRENCY) : NULL,
+               *currency;
+
+    if (!text)
+        return true;
+    if (text != s->price.text || column != s->price.currency) {
+        struct tb_list_lot read = { .price = NAN };
+
+        read.price_unit = c->unit ? c->unit : length->unit ? length->unit : TB_UNIT_M;
+        currency = currency_text(column);
+        fault = price_fault(&read, &currency, text, c, tb_cell_at(row, c)->type == TB_CELL_NUMBER);
+        if (fault) {
+            tb_row_bad_why(r, row, c, fault);
+            return false;
+        }
+        if (!currency)
+            currency = c->currency ? c->currency : currency_text(r->title.value[TB_FIELD_CURRENCY]);
+        if (!currency)
+            currency = r->opts->currency;
+        read.currency = currency ? tb_store_intern(r->list->store, currency, strlen(currency)) : "";
+        s->price.text = text;
+        s->price.currency = column;
+        s->price.lot = read;
+    }
+    lot->price = s->price.lot.price;
+    lot->price_unit = s->price.lot.price_unit;
+    lot->currency = s->price.lot.currency;
+    return true;
+}

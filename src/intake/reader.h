@@ -1,0 +1,57 @@
+/* reader.h - inside the packing-list reader: a file while it is read, and its two passes. */
+#ifndef TENTERBOOK_INTAKE_READER_H
+#define TENTERBOOK_INTAKE_READER_H
+
+#include "intake/days.h"
+#include "intake/figure.h"
+#include "intake/heads.h"
+#include "intake/units.h"
+
+/* A file while it is read: what the first pass learns, and where the second stands. */
+struct tb_list_reader {
+    struct tb_packing_list *list;
+    const struct tb_intake_opts *opts;
+    struct tb_header_words *words;
+    bool second_pass;
+    struct tb_sheet sheet;
+    const char *sheet_name;
+    bool sheet_taken;
+    size_t sheet_rows, sheets_wanted;
+    struct tb_table_layout **layout;
+    size_t layouts, layout_cap;
+    struct tb_table_layout *now;
+    struct tb_heads title;             /* of the file and the sheet, above the table */
+    bool any_article, any_composition; /* first pass: somewhere outside a column */
+    /* first pass, header search */
+    struct tb_texts best;            /* the row that looked most like a header */
+    struct tb_table_layout *partial; /* a header without bolts or lengths */
+    struct tb_texts held;            /* the header row, while its second row is awaited */
+    unsigned days;                   /* orders possible for all days so far */
+    const char *day_text;
+    size_t day_line;
+    bool day_open;        /* day_text has more than one reading */
+    const char *last_day; /* looked at last */
+    char day_order;
+    size_t point, comma; /* evidence of the whole file */
+    /* second pass, rows */
+    struct tb_list_rows *rows;
+};
+
+/* First pass. */
+tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
+void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row); /* a row under a header */
+void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
+
+/* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
+tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
+tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
+                       struct tb_err *err);
+
+/* Second pass. */
+tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+struct tb_list_rows *tb_rows_new(void); /* free with tb_rows_free, which accepts NULL */
+void tb_rows_free(struct tb_list_rows *rows);
+void tb_rows_new_sheet(struct tb_list_rows *rows);
+
+#endif

@@ -1,0 +1,41 @@
+/* store.h - inside the packing-list reader: texts kept once, and the list that grows row by row. */
+#ifndef TENTERBOOK_INTAKE_STORE_H
+#define TENTERBOOK_INTAKE_STORE_H
+
+#include "tenterbook/intake.h"
+
+struct tb_store_block;
+struct tb_list_store {
+    struct tb_store_block *block;
+    size_t used, room; /* of the current block */
+    /* interned texts, open addressing */
+    const char **text;
+    size_t texts, text_slots;
+    /* lots and bolts by hash, open addressing over indexes */
+    uint32_t *lot, *bolt;
+    size_t lot_slots, bolt_slots;
+    size_t bolt_cap, lot_cap, delivery_cap, say_cap, sheet_cap, column_cap;
+};
+
+struct tb_list_store *tb_store_new(void); /* free with tb_store_free, which accepts NULL */
+void tb_store_free(struct tb_list_store *s);
+const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n); /* a copy */
+/* The one copy of a text: equal texts have equal pointers. */
+const char *tb_store_intern(struct tb_list_store *s, const char *text, size_t n);
+/* At most 60 characters of a text, never half of one: for sentences. */
+const char *tb_store_brief(struct tb_list_store *s, const char *text);
+uint64_t tb_store_hash(const char *bytes, size_t n, uint64_t seed);
+
+/* list.c: a remark for the person who receives; the format is looked up in the message catalogue. */
+void tb_list_say(struct tb_packing_list *l, const char *fmt, ...) TB_PRINTF(2, 3);
+/* A bad value: sheet, line, column, header and value of `where`, and the sentence `why`, which is copied. */
+void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, const char *why);
+/* Numbers of what is found or made; supplier, note and the texts of a lot are interned. */
+uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, const char *note);
+uint32_t tb_list_put_lot(struct tb_packing_list *l, const struct tb_list_lot *key);
+/* SIZE_MAX when the number is new in its delivery, and the bolt is taken; else the bolt that has it. */
+size_t tb_list_put_bolt(struct tb_packing_list *l, uint32_t delivery, const struct tb_list_bolt *b);
+uint8_t tb_list_put_sheet(struct tb_packing_list *l, const char *name);
+void tb_list_put_column(struct tb_packing_list *l, const struct tb_list_column *c);
+
+#endif

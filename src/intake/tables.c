@@ -1,0 +1,150 @@
+/* tables.c - the first pass: where the tables of a file begin. */
+#include "intake/reader.h"
+
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TABLES_MOST 2000
+
+/* The fullest header that lacks bolts or lengths: what a refusal will name. */
+static void keep_partial(struct tb_list_reader *r, struct tb_table_layout *l)
+{
+    if (r->partial && r->partial->n >= l->n) {
+        free(l);
+        return;
+    }
+    free(r->partial);
+    r->partial = l;
+    tb_texts_free(&r->best);
+    r->best = r->held;
+    r->best.known = SIZE_MAX;
+    r->held = (struct tb_texts){ 0 };
+}
+
+static tb_rc refuse_hidden(const struct tb_list_reader *r, struct tb_err *err)
+{
+    return tb_fail(err, TB_EINVAL,
+                   "the sheet '%s' is hidden and holds a table of bolts; --sheet '%s' takes it in, --sheet "
+                   "with the names of the others leaves it out",
+                   r->sheet_name, r->sheet_name);
+}
+
+static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, struct tb_err *err)
+{
+    size_t columns = r->list->columns, says = r->list->says;
+    struct tb_table_layout *l;
+    tb_rc rc;
+
+    if (r->layouts == TABLES_MOST)
+        return tb_fail(err, TB_EINVAL, "the file has more than %d tables", TABLES_MOST);
+    l = tb_new(struct tb_table_layout);
+    l->sheet = r->sheet.number;
+    l->sheet_name = r->sheet_name;
+    l->line = r->held.line;
+    l->last_line = second ? second->line : l->line;
+    rc = tb_header_map(l, r->words, r->list, second, &r->held, err);
+    if (rc == TB_OK && !(l->of[TB_FIELD_BOLT] && l->of[TB_FIELD_LENGTH])) {
+        /* a summary, or labels of the title: not a table of bolts, unless nothing better comes */
+        r->list->columns = columns;
+        r->list->says = says;
+        keep_partial(r, l);
+    } else {
+        TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
+        r->layout[r->layouts++] = l;
+        r->now = l;
+    }
+    tb_texts_free(&r->held);
+    return rc == TB_OK && r->now == l && r->sheet.hidden ? refuse_hidden(r, err) : rc;
+}
+
+/* Does the row repeat the header that stands? Then it is one more page, not a new table. */
+static bool repeats(const struct tb_table_layout *l, const struct tb_row *row)
+{
+    size_t same = 0;
+
+    for (size_t i = 0; i < l->n; i++) {
+        const struct tb_source_column *c = &l->column[i];
+        size_t n;
+
+        if (c->index >= row->n || row->cell[c->index].type == TB_CELL_EMPTY)
+            continue;
+        n = strlen(row->cell[c->index].text);
+        same += strncmp(c->header, row->cell[c->index].text, n) == 0;
+    }
+    return same * 2 > l->n;
+}
+
+static void remember_best(struct tb_list_reader *r, const struct tb_header_look *k, const struct tb_row *row)
+{
+    if (k->figures || k->cells < 2 || (r->best.n && k->known <= r->best.known))
+        return;
+    tb_texts_take(&r->best, row);
+    r->best.known = k->known;
+    r->best.sheet = r->sheet.number;
+}
+
+/* A row that may be a header: hold it until the row after it is seen. True: it was one. */
+static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
+{
+    struct tb_header_look k;
+
+    tb_header_look_at(&k, r->words, row);
+    if (r->now == NULL)
+        remember_best(r, &k, row);
+    if (!tb_header_is(&k))
+        return false;
+    if (r->now && repeats(r->now, row))
+        return true;
+    tb_texts_take(&r->held, row);
+    return true;
+}
+
+static bool length_is_words(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH], *b = r->now->of[TB_FIELD_BOLT];
+    struct tb_figure f;
+
+    if (c && c->index < row->n && row->cell[c->index].type == TB_CELL_TEXT)
+        return !(row->cell[c->index].text[0] >= '0' && row->cell[c->index].text[0] <= '9') &&
+               !tb_figure_scan(&f, row->cell[c->index].text);
+    /* a second table with other columns: neither length nor bolt stands where it stood */
+    return !(c && c->index < row->n && row->cell[c->index].type) &&
+           !(b && b->index < row->n && row->cell[b->index].type);
+}
+
+tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    tb_rc rc;
+
+    if (r->held.n) {
+        bool second = tb_header_second(r->words, row);
+
+        size_t tables = r->layouts;
+
+        rc = begin_table(r, second ? row : NULL, err);
+        if (rc != TB_OK || (second && r->layouts > tables))
+            return rc;
+    }
+    if (!r->now) {
+        if (try_header(r, row))
+            return TB_OK;
+        (void)tb_heads_take(&r->title, r->words, r->list->store, row);
+        if (r->title.value[TB_FIELD_DAY])
+            tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
+        return TB_OK;
+    }
+    if (length_is_words(r, row) && try_header(r, row))
+        return TB_OK;
+    tb_learn_body(r, row);
+    return TB_OK;
+}
+
+tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err)
+{
+    tb_rc rc = r->held.n ? begin_table(r, NULL, err) : TB_OK;
+
+    r->any_article = r->any_article || r->title.value[TB_FIELD_ARTICLE];
+    r->any_composition = r->any_composition || r->title.value[TB_FIELD_COMPOSITION];
+    return rc;
+}

@@ -1,0 +1,34 @@
+/* words.h - inside the packing-list reader: what a header word may mean. */
+#ifndef TENTERBOOK_INTAKE_WORDS_H
+#define TENTERBOOK_INTAKE_WORDS_H
+
+#include "tenterbook/intake.h"
+
+/* One reading of a header text. */
+struct tb_word_hit {
+    enum tb_field field;
+    enum tb_unit unit; /* the word itself says it: "Yards" */
+    bool weak;         /* gives way to a stronger word: "Qty" beside "Metres" */
+    bool site;         /* from the site's own list or --map: wins outright */
+};
+#define TB_HITS_MOST 6
+
+/* The words of the reference table, and n of the site's own, of which the last of equals counts. */
+struct tb_header_words;
+struct tb_header_words *tb_header_words_new(const struct tb_header_word *site,
+                                            size_t n); /* free with tb_header_words_free */
+void tb_header_words_free(struct tb_header_words *w);
+/*
+ * tb_header_words_find - the readings of a header text; returns how many, 0 when it is not a header word. Units in brackets or
+ * at the end are taken off and given in the hits.
+ */
+size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
+                            struct tb_word_hit hit[TB_HITS_MOST]);
+/* The same for n bytes of text, without looking for units or for a second language. */
+size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, size_t n,
+                             struct tb_word_hit hit[TB_HITS_MOST]);
+bool tb_header_word_is_number(const char *text); /* "No.", "Nr", "#" */
+bool tb_header_word_is_total(const struct tb_header_words *w,
+                             const char *text); /* "Grand total", "Summe Partie 4", "A100 Total" */
+
+#endif

@@ -1,0 +1,136 @@
+/* words_find.c - what a header text means: the word, and beside it a unit or a second language. */
+#include "intake/words.h"
+
+#include "intake/units.h"
+
+#include <string.h>
+
+static size_t with_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const char *unit, size_t len)
+{
+    for (size_t i = 0; i < n; i++) {
+        const char *per = memchr(unit, '/', len); /* of "EUR/m" the length counts */
+        enum tb_unit u = tb_unit_find(hit[i].field, unit, len);
+
+        if (!u && per)
+            u = tb_unit_find(hit[i].field, per + 1, len - (size_t)(per + 1 - unit));
+        if (u)
+            hit[i].unit = u;
+    }
+    return n;
+}
+
+static bool any_unit(const char *s, size_t n)
+{
+    static const enum tb_field measured[] = { TB_FIELD_LENGTH, TB_FIELD_WIDTH, TB_FIELD_MASS };
+
+    for (size_t i = 0; i < TB_COUNT(measured); i++)
+        if (tb_unit_find(measured[i], s, n))
+            return true;
+    return tb_currency_find(s, n) != NULL;
+}
+
+static bool letters_meet(unsigned char a, unsigned char b)
+{
+    return (a < 0x80) != (b < 0xE3);
+}
+
+/* Two languages in one header: halves at a slash, a line break or where Chinese meets Latin script. */
+static size_t find_halves(const struct tb_header_words *w, const char *text,
+                          struct tb_word_hit hit[TB_HITS_MOST])
+{
+    struct tb_word_hit half[TB_HITS_MOST];
+    size_t from = 0, end = strlen(text), found = 0;
+
+    for (size_t at = 1; at <= end; at++) {
+        bool cut = at == end || text[at] == '/' || text[at] == '\n' || text[at] == '|' || text[at] == '(' ||
+                   (((unsigned char)text[at] & 0xC0) != 0x80 &&
+                    letters_meet((unsigned char)text[at - 1], (unsigned char)text[at]) &&
+                    ((unsigned char)text[at - 1] >= 0xE3 || (unsigned char)text[at] >= 0xE3 ||
+                     ((unsigned char)text[at - 1] & 0xC0) == 0x80));
+        size_t n, both = 0;
+
+        if (!cut)
+            continue;
+        n = tb_header_words_exact(w, text + from, at - from, half);
+        if (n && !found) {
+            memcpy(hit, half, n * sizeof *hit);
+            found = n;
+        } else if (n) { /* only readings both halves allow */
+            for (size_t i = 0; i < found; i++)
+                for (size_t k = 0; k < n; k++)
+                    if (hit[i].field == half[k].field)
+                        hit[both++] = hit[i];
+            if (!both)
+                return 0;
+            found = both;
+        } else if (found) {
+            (void)with_unit(hit, found, text + from, at - from);
+        }
+        from = at + (at < end && strchr("/\n|(", text[at]) != NULL);
+    }
+    return found;
+}
+
+/* "Length (m)", "Breite [cm]": the text outside the brackets, the unit inside. */
+static size_t find_bracketed(const struct tb_header_words *w, const char *text,
+                             struct tb_word_hit hit[TB_HITS_MOST])
+{
+    const char *open = strpbrk(text, "([{"), *close;
+    struct tb_text outside = { 0 };
+    size_t n;
+
+    if (!open || !(close = strpbrk(open, ")]}")))
+        return 0;
+    tb_text_addn(&outside, text, (size_t)(open - text));
+    tb_text_addc(&outside, ' ');
+    tb_text_add(&outside, close + 1);
+    n = tb_header_words_exact(w, outside.s, outside.n, hit);
+    if (!n)
+        n = find_halves(w, outside.s, hit); /* "Breite/Width (cm)" */
+    if (n)
+        n = with_unit(hit, n, open + 1, (size_t)(close - open - 1));
+    else if (!any_unit(open + 1, (size_t)(close - open - 1)))
+        n = tb_header_words_exact(w, open + 1, (size_t)(close - open - 1), hit); /* "布幅 (Width)" */
+    tb_text_free(&outside);
+    return n;
+}
+
+/* "Breite in cm", "Length m", "Price EUR/m": the last word, or the last two, are the unit. */
+static size_t find_trailing(const struct tb_header_words *w, const char *text,
+                            struct tb_word_hit hit[TB_HITS_MOST])
+{
+    size_t end = strlen(text);
+
+    for (size_t at = end; at > 1; at--) {
+        size_t head = at - 1, n;
+
+        if (text[at - 1] != ' ' && text[at - 1] != '/' && text[at - 1] != '\n')
+            continue;
+        if (!any_unit(text + at, end - at))
+            continue;
+        while (head && strchr(" \n,/", text[head - 1]))
+            head--;
+        if (head > 3 && (strncmp(text + head - 3, " in", 3) == 0 || strncmp(text + head - 3, " en", 3) == 0 ||
+                         strncmp(text + head - 3, " em", 3) == 0))
+            head -= 3;
+        if (head && (n = tb_header_words_exact(w, text, head, hit)) > 0)
+            return with_unit(hit, n, text + at, end - at);
+    }
+    return 0;
+}
+
+size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
+                            struct tb_word_hit hit[TB_HITS_MOST])
+{
+    size_t n = strlen(text);
+
+    if (n == 0 || n > 160)
+        return 0;
+    if ((n = tb_header_words_exact(w, text, n, hit)) > 0)
+        return n;
+    if ((n = find_bracketed(w, text, hit)) > 0)
+        return n;
+    if ((n = find_trailing(w, text, hit)) > 0)
+        return n;
+    return find_halves(w, text, hit);
+}
