@@ -10,18 +10,30 @@
 #include <time.h>
 #include <unistd.h>
 
+#define SAY_WAIT_MS 400 /* a shorter wait is not worth a word */
+
+/*
+ * How long to sleep before asking for the lock again. Nobody queues at the file, whoever asks first after it is free has
+ * it: those who have waited longest ask most often, so that nobody is passed over until the time is up.
+ */
+static int patience_ms(int waited_ms)
+{
+    return waited_ms < 500 ? 25 : waited_ms < 1500 ? 12 : waited_ms < 3000 ? 5 : 1;
+}
+
 /* Somebody else writes: wait in small steps up to the bound, and say so once. */
 static int wait_for_writer(void *arg, int times)
 {
     struct tb_book *b = arg;
-    const struct timespec step = { 0, 20 * 1000 * 1000 };
+    int ms = patience_ms(b->waited_ms);
+    const struct timespec step = { 0, ms * 1000L * 1000L };
 
     (void)times;
-    if (b->waited_ms == 400 && b->say_wait)
+    if (b->waited_ms < SAY_WAIT_MS && b->waited_ms + ms >= SAY_WAIT_MS && b->say_wait)
         b->say_wait(b->say_arg, TB_WAIT_SECONDS);
     if (b->waited_ms >= TB_WAIT_SECONDS * 1000)
         return 0;
-    b->waited_ms += 20;
+    b->waited_ms += ms;
     (void)nanosleep(&step, NULL);
     return 1;
 }

@@ -1,8 +1,11 @@
 /* How every act runs: read and compute first, write under a short lock. */
 #include "work/act.h"
 
-/* How often an act plans in vain before it plans under the lock. Each further try costs as much as the first. */
-#define PLANS_IN_VAIN_MOST 2
+/*
+ * How often an act plans in vain before it plans under the lock. Where many write to one lot a second try would mostly be
+ * in vain too, and only takes the processors from those who are about to finish.
+ */
+#define PLANS_IN_VAIN_MOST 1
 
 static tb_rc plan_steadily(const struct tb_act *act, void *arg, bool *write, int64_t *head, struct tb_book *b,
                            struct tb_err *err)
