@@ -2,6 +2,7 @@
 #include "work/burn.h"
 
 #include "work/act.h"
+#include "work/moment.h"
 #include "work/verdict.h"
 
 #include <string.h>
@@ -86,6 +87,11 @@ tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, s
 
 static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swatch *s, struct tb_err *err)
 {
+    tb_rc rc;
+
+    if ((rc = tb_moment_check("the moment of the burn", r->burned_at, err)) != TB_OK ||
+        (rc = tb_moment_check("the moment the residue was dead", r->dead_at, err)) != TB_OK)
+        return rc;
     if (r->burned_at && r->dead_at && strcmp(r->dead_at, r->burned_at) < 0)
         return tb_fail(err, TB_EINVAL, "the residue cannot be dead (%s) before the burn (%s)", r->dead_at,
                        r->burned_at);

@@ -1,6 +1,7 @@
 /* Cutting: a swatch of a bolt or of known cloth gets its tag. */
 #include "tenterbook/act_bench.h"
 #include "work/act.h"
+#include "work/moment.h"
 
 #include <string.h>
 
@@ -50,6 +51,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     struct cutting *c = arg;
     const struct tb_cut_request *r = c->request;
     struct tb_swatch *s = &c->out->swatch;
+    tb_rc rc;
 
     (void)write;
     *c->out = (struct tb_cut_outcome){ 0 };
@@ -62,6 +64,8 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
             err, TB_EINVAL,
             "'%s' is no part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating",
             s->part);
+    if ((rc = tb_moment_check("the moment of the cut", r->cut_at, err)) != TB_OK)
+        return rc;
     return r->known ? check_known(r->known, err) : find_bolt(c, b, err);
 }
 

@@ -1,5 +1,6 @@
 /* Moments that people give: they have passed. */
-#include "tenterbook/act_bench.h"
+#include "work/moment.h"
+
 #include "tenterbook/date.h"
 
 #include <string.h>
@@ -18,6 +19,21 @@ tb_rc tb_past_moment(const char **out, const char *name, const char *text, struc
     if (strcmp(moment, now) > 0)
         return tb_fail(err, TB_EINVAL, "%s is '%s'; that is still to come (it is %s)", name, text, now);
     *out = tb_arena_strdup(mem, moment);
+    return TB_OK;
+}
+
+tb_rc tb_moment_check(const char *what, const char *moment, struct tb_err *err)
+{
+    char now[TB_MOMENT_LEN + 1];
+
+    if (!moment)
+        return TB_OK;
+    if (!tb_moment_valid(moment))
+        return tb_fail(err, TB_EINVAL, "%s, '%s', is not a valid moment; it reads like 2026-10-05T09:30:00Z",
+                       what, moment);
+    tb_now(now);
+    if (strcmp(moment, now) > 0)
+        return tb_fail(err, TB_EINVAL, "%s, %s, is still to come (it is %s)", what, moment, now);
     return TB_OK;
 }
 

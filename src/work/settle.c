@@ -1,5 +1,6 @@
 /* What becomes of a lot: a person's decision, with its reason. */
 #include "work/act.h"
+#include "work/moment.h"
 #include "work/verdict.h"
 
 #include <string.h>
@@ -31,7 +32,7 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
         strcmp(r->as, "returned") != 0)
         return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
                        lot->ref);
-    return TB_OK;
+    return tb_moment_check("the moment of the decision", r->settled_at, err);
 }
 
 /* Whoever lets goods go should know that a dispute about them is open. */

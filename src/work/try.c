@@ -1,5 +1,6 @@
 /* A bench test of a swatch: recorded, its lot judged again and held where the verdict contradicts. */
 #include "work/act.h"
+#include "work/moment.h"
 #include "work/verdict.h"
 
 #include <string.h>
@@ -85,6 +86,8 @@ static tb_rc read_request(struct trying *w, struct tb_book *b, struct tb_err *er
     if ((rc = find_test(&channel, r->test, err)) != TB_OK ||
         (rc = find_result(&cue, &channel, r->result, err)) != TB_OK ||
         (rc = tb_swatch_find(s, b, r->swatch, w->mem, err)) != TB_OK)
+        return rc;
+    if ((rc = tb_moment_check("the moment of the test", r->tested_at, err)) != TB_OK)
         return rc;
     if (r->tested_at && strcmp(r->tested_at, s->cut_at) < 0)
         return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,

@@ -1,6 +1,7 @@
 /* Bolts that are cut into. With the first cut the right to claim usually ends. */
 #include "tenterbook/lot_claim.h"
 #include "work/act.h"
+#include "work/moment.h"
 #include "work/verdict.h"
 
 #include <math.h>
@@ -121,7 +122,8 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 
     (void)write;
     tb_today(today);
-    if ((rc = find_bolts(w, b, err)) != TB_OK ||
+    if ((rc = tb_moment_check("the moment of the cut", w->request->used_at, err)) != TB_OK ||
+        (rc = find_bolts(w, b, err)) != TB_OK ||
         (rc = tb_claim_of_lot(&w->claim, b, &w->out->lot, today, w->mem, err)) != TB_OK ||
         (rc = check(w, err)) != TB_OK)
         return rc;

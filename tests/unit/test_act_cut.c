@@ -51,6 +51,8 @@ static void what_cannot_be_cut_is_refused_and_leaves_nothing(void **state)
     CUT(TB_ENOTFOUND, "W99-001.01", .bolt = "B1", .lot = "W99-001.01");
     CUT(TB_EINVAL, "is a lot; name the bolt", .bolt = s->lot.ref);
     CUT(TB_EINVAL, "'hem' is no part of a cloth", .bolt = "B1", .part = "hem");
+    CUT(TB_EINVAL, "still to come", .bolt = "B1", .cut_at = "2099-01-01T00:00:00Z");
+    CUT(TB_EINVAL, "is not a valid moment", .bolt = "B1", .cut_at = "yesterday");
     CUT(TB_EINVAL, "cannot be read for certain", .known = "something soft");
     REFUSED(s, tb_act_cut(&out, &nobody, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err), TB_EINVAL,
             "say who is writing");

@@ -1,0 +1,221 @@
+/* The act of burning a swatch: recorded, judged and held at one go; each refusal; many people at once. */
+#include "unit/bench_helper.h"
+
+#include <sys/wait.h>
+
+static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *tag = cut_one(s, "B1", NULL);
+    int64_t head = scene_head(s);
+    struct tb_burn_outcome out = burn_one(s, tag, AS_POLYESTER);
+    struct tb_lot lot = scene_lot(s);
+    struct tb_burn found;
+
+    (void)state;
+    assert_int_equal(scene_head(s), head + 1);
+    assert_true(out.judged.judged && out.judged.recorded && out.judged.held);
+    assert_int_equal(out.judged.v.verdict.kind, TB_CONTRADICTS);
+    assert_int_equal(lot.bolts_burnt, 1);
+    assert_int_equal(lot.burns, 1);
+    assert_true(lot.log_ratio == out.judged.v.verdict.log_ratio);
+    OK(tb_burn_find(&found, s->actor.book, out.burn.id, &s->mem, &err));
+    assert_string_equal(found.burned_by, "Ada Fell");
+    tb_burn_outcome_free(&out);
+    scene_free(s);
+}
+
+/* The verdict is computed before the burn is in the book: it has to be the one that the book gives afterwards. */
+static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
+{
+    struct scene *s = scene_make("65% polyester 35% cotton", 2);
+    const char *first = cut_one(s, "B1", NULL), *second = cut_one(s, "B2", "warp");
+    struct tb_burn_outcome out = burn_one(s, first, "smoke:black residue_form:hard_bead");
+    struct tb_rejudged again;
+
+    (void)state;
+    tb_burn_outcome_free(&out);
+    out = burn_one(s, second, AS_COTTON);
+    OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_false(again.recorded);
+    assert_true(fabs(again.v.verdict.log_ratio - out.judged.v.verdict.log_ratio) < 1e-12);
+    assert_int_equal(again.v.bolts, 2);
+    tb_rejudged_free(&again);
+    tb_burn_outcome_free(&out);
+    scene_free(s);
+}
+
+static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *tag = cut_one(s, "B1", NULL);
+    struct tb_burn_outcome wrong = burn_one(s, tag, AS_POLYESTER), right;
+    struct tb_observation seen = seen_as(AS_COTTON);
+
+    (void)state;
+    OK(tb_act_burn(&right, &s->actor,
+                   &(struct tb_burn_request){
+                       .swatch = tag, .seen = &seen, .corrects = wrong.burn.id, .sample_mm = (double)NAN },
+                   &s->mem, &err));
+    assert_int_equal(right.judged.v.observations, 1);
+    assert_int_equal(right.judged.v.verdict.kind, TB_FITS);
+    assert_int_equal(scene_lot(s).burns, 1);
+    REFUSED(
+        s,
+        tb_act_burn(&right, &s->actor,
+                    &(struct tb_burn_request){
+                        .swatch = tag, .seen = &seen, .corrects = wrong.burn.id, .sample_mm = (double)NAN },
+                    &s->mem, &err),
+        TB_EINVAL, "was corrected already");
+    tb_burn_outcome_free(&wrong);
+    tb_burn_outcome_free(&right);
+    scene_free(s);
+}
+
+static void known_cloth_is_burned_without_a_lot_and_keeps_its_photographs(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_attachment photo = { .name = "a.png", .media = "image/png", .bytes = "\x89PNG", .size = 4 };
+    struct tb_observation seen = seen_as(AS_COTTON);
+    struct tb_burn_outcome out;
+    struct tb_attachment *kept;
+    struct tb_cut_outcome cut;
+    size_t n = 0;
+
+    (void)state;
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .known = "100% cotton" }, &s->mem, &err));
+    OK(tb_act_burn(
+        &out, &s->actor,
+        &(struct tb_burn_request){
+            .swatch = cut.swatch.tag, .seen = &seen, .photo = &photo, .photos = 1, .sample_mm = 20 },
+        &s->mem, &err));
+    assert_false(out.judged.judged);
+    OK(tb_attachment_list(&kept, &n, s->actor.book, out.burn.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(kept[0].name, "a.png");
+    tb_burn_outcome_free(&out);
+    scene_free(s);
+}
+
+static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *tag = cut_one(s, "B1", NULL);
+    struct tb_observation seen = seen_as(AS_COTTON), nothing = { 0 }, solvent = seen_as("acetone:dissolves");
+    struct tb_attachment photo[TB_PHOTOS_MOST + 1] = { 0 };
+    struct tb_attachment empty = { .name = "empty.png", .media = "image/png", .bytes = "", .size = 0 };
+    struct tb_burn_outcome out;
+    struct tb_actor nobody = { s->actor.book, "" };
+    struct tb_cut_outcome early;
+
+    (void)state;
+    OK(tb_act_cut(&early, &s->actor,
+                  &(struct tb_cut_request){ .bolt = "B1", .cut_at = "2026-10-06T08:00:00Z" }, &s->mem, &err));
+#define BURN(code, words, ...)                                                                               \
+    REFUSED(s,                                                                                               \
+            tb_act_burn(&out, &s->actor, &(struct tb_burn_request){ .sample_mm = (double)NAN, __VA_ARGS__ }, \
+                        &s->mem, &err),                                                                      \
+            code, words)
+    BURN(TB_ENOTFOUND, "W-K99", .swatch = "W-K99", .seen = &seen);
+    BURN(TB_EINVAL, "at least one thing seen or looked at", .swatch = tag, .seen = &nothing);
+    BURN(TB_EINVAL, "'acetone' is a bench test", .swatch = tag, .seen = &solvent);
+    BURN(TB_EINVAL, "cannot have been burned at", .swatch = tag, .seen = &seen,
+         .burned_at = "2020-01-01T00:00:00Z");
+    BURN(TB_EINVAL, "cannot be dead", .swatch = early.swatch.tag, .seen = &seen,
+         .burned_at = "2026-10-06T09:00:00Z", .dead_at = "2026-10-06T08:30:00Z");
+    BURN(TB_EINVAL, "still to come", .swatch = tag, .seen = &seen, .burned_at = "2099-01-01T00:00:00Z");
+    BURN(TB_EINVAL, "is not a valid moment", .swatch = tag, .seen = &seen, .dead_at = "noon");
+    BURN(TB_ENOTFOUND, "burn", .swatch = tag, .seen = &seen, .corrects = "no such burn");
+    BURN(TB_EINVAL, "at most 16 photographs", .swatch = tag, .seen = &seen, .photo = photo,
+         .photos = TB_PHOTOS_MOST + 1);
+    /* the burn itself is in the transaction already when the photograph is refused */
+    BURN(TB_EINVAL, "empty.png is empty", .swatch = tag, .seen = &seen, .photo = &empty, .photos = 1);
+    REFUSED(s,
+            tb_act_burn(&out, &nobody,
+                        &(struct tb_burn_request){ .swatch = tag, .seen = &seen, .sample_mm = (double)NAN },
+                        &s->mem, &err),
+            TB_EINVAL, "say who is writing");
+    assert_int_equal(scene_lot(s).burns, 0);
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
+    OK(tb_setting_set(s->actor.book, "flame", "no", &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    BURN(TB_EREFUSED, "flame work is not permitted", .swatch = tag, .seen = &seen);
+    scene_free(s);
+}
+
+#define PEOPLE 8
+#define BURNS_EACH 4
+
+static void burn_as_one_of_many(const char *path, const char *tag)
+{
+    struct tb_observation seen = seen_as(AS_COTTON);
+    struct tb_arena mem = { 0 };
+    struct tb_actor actor = { NULL, "one of many" };
+
+    if (tb_book_open(&actor.book, path, NULL, &err) != TB_OK)
+        _exit(1);
+    for (int i = 0; i < BURNS_EACH; i++) {
+        struct tb_burn_outcome out;
+
+        if (tb_act_burn(&out, &actor,
+                        &(struct tb_burn_request){ .swatch = tag, .seen = &seen, .sample_mm = (double)NAN },
+                        &mem, &err) != TB_OK)
+            _exit(2);
+        tb_burn_outcome_free(&out);
+    }
+    tb_book_close(actor.book);
+    tb_arena_free(&mem);
+    _exit(0);
+}
+
+static void people_who_burn_the_same_lot_at_once_lose_nothing(void **state)
+{
+    struct scene *s = scene_make("100% cotton", PEOPLE);
+    const char *tag[PEOPLE];
+    struct tb_rejudged again;
+    struct tb_judged *judged;
+    size_t n = 0;
+    int64_t head;
+
+    (void)state;
+    for (int i = 0; i < PEOPLE; i++) {
+        char bolt[16];
+
+        (void)snprintf(bolt, sizeof bolt, "B%d", i + 1);
+        tag[i] = cut_one(s, bolt, NULL);
+    }
+    head = scene_head(s);
+    for (int i = 0; i < PEOPLE; i++)
+        if (fork() == 0)
+            burn_as_one_of_many(s->path, tag[i]);
+    for (int i = 0; i < PEOPLE; i++) {
+        int status;
+
+        assert_true(wait(&status) > 0);
+        assert_true(WIFEXITED(status) && WEXITSTATUS(status) == 0);
+    }
+    assert_int_equal(scene_head(s), head + PEOPLE * BURNS_EACH);
+    assert_int_equal(scene_lot(s).burns, PEOPLE * BURNS_EACH);
+    /* every burn was judged with those before it: each verdict but the last speaks of fewer burns, none is stale */
+    OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_false(again.recorded);
+    OK(tb_judged_list(&judged, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, PEOPLE * BURNS_EACH);
+    scene_is_unchanged(s, head + PEOPLE * BURNS_EACH);
+    tb_rejudged_free(&again);
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row),
+        cmocka_unit_test(the_verdict_recorded_is_that_of_the_book_with_the_burn),
+        cmocka_unit_test(a_correction_takes_the_place_of_what_it_corrects_in_the_verdict),
+        cmocka_unit_test(known_cloth_is_burned_without_a_lot_and_keeps_its_photographs),
+        cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
+        cmocka_unit_test(people_who_burn_the_same_lot_at_once_lose_nothing),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}

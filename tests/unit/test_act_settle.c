@@ -1,0 +1,178 @@
+/* The acts of deciding about a lot: settle, declare, use; each refusal. */
+#include "unit/bench_helper.h"
+
+static void a_decision_is_recorded_with_its_reason(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_settle_outcome out;
+    struct tb_standing *list;
+    size_t n = 0;
+
+    (void)state;
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "released", .why = "looks well" },
+                     &s->mem, &err));
+    assert_string_equal(out.judged.lot.standing, "released");
+    assert_false(out.judged.judged);
+    assert_null(out.dispute_opened);
+    OK(tb_standing_list(&list, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_string_equal(list[n - 1].why, "looks well");
+    assert_string_equal(list[n - 1].settled_by, "Ada Fell");
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
+static void relabelling_keeps_both_words_and_judges_the_new_ones(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", NULL), AS_POLYESTER);
+    struct tb_settle_outcome out;
+
+    (void)state;
+    assert_true(burnt.judged.held);
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref,
+                                                  .as = "relabelled",
+                                                  .why = "laboratory",
+                                                  .new_words = "100% polyester",
+                                                  .goods_of = "own stock" },
+                     &s->mem, &err));
+    assert_string_equal(out.standing.old_words, "100% cotton");
+    assert_true(out.judged.judged && out.judged.recorded);
+    assert_int_equal(out.judged.v.verdict.kind, TB_FITS);
+    assert_string_equal(out.judged.lot.declared, "100% polyester");
+    assert_string_equal(out.judged.lot.standing, "relabelled");
+    tb_rejudged_free(&out.judged);
+    tb_burn_outcome_free(&burnt);
+    scene_free(s);
+}
+
+static void a_decision_that_is_not_whole_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *lot = s->lot.ref;
+    struct tb_settle_outcome out;
+
+    (void)state;
+#define SETTLE(code, words, ...)                                                                             \
+    REFUSED(s, tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ __VA_ARGS__ }, &s->mem, &err),    \
+            code, words)
+    SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = "held", .why = "x");
+    SETTLE(TB_EINVAL, "'sold'", .lot = lot, .as = "sold", .why = "x");
+    SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = "held", .why = "x",
+           .settled_at = "2099-01-01T00:00:00Z");
+    SETTLE(TB_EINVAL, "needs its reason", .lot = lot, .as = "held", .why = "");
+    SETTLE(TB_EINVAL, "the new label's words", .lot = lot, .as = "relabelled", .why = "x", .goods_of = "own");
+    SETTLE(TB_EINVAL, "whose goods", .lot = lot, .as = "relabelled", .why = "x", .new_words = "silk");
+    SETTLE(TB_EINVAL, "belong to", .lot = lot, .as = "held", .why = "x", .new_words = "silk");
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = lot, .as = "returned", .why = "false" }, &s->mem,
+                     &err));
+    SETTLE(TB_EREFUSED, "settle it as waiting first", .lot = lot, .as = "released", .why = "x");
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = lot, .as = "waiting", .why = "it is back" }, &s->mem,
+                     &err));
+    scene_free(s);
+}
+
+static void an_answer_becomes_the_declaration_and_is_judged(void **state)
+{
+    struct scene *s = scene_make("soft cloth", 1);
+    struct tb_rejudged out;
+    struct tb_burn_outcome burnt;
+
+    (void)state;
+    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% silk", &s->mem, &err));
+    assert_false(out.judged); /* nothing was burnt yet */
+    assert_string_equal(out.lot.declared, "100% silk");
+    tb_rejudged_free(&out);
+    burnt = burn_one(s, cut_one(s, "B1", NULL), AS_COTTON);
+    assert_true(burnt.judged.held);
+    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% cotton", &s->mem, &err));
+    assert_true(out.judged && out.recorded && !out.held);
+    assert_int_equal(out.v.verdict.kind, TB_FITS);
+    assert_string_equal(out.lot.standing, "held"); /* only a person ends a hold */
+    tb_rejudged_free(&out);
+    REFUSED(s, tb_act_declare(&out, &s->actor, s->lot.ref, "", &s->mem, &err), TB_EINVAL, "needs its words");
+    REFUSED(s, tb_act_declare(&out, &s->actor, "B7", "100% cotton", &s->mem, &err), TB_ENOTFOUND, "B7");
+    tb_burn_outcome_free(&burnt);
+    scene_free(s);
+}
+
+static void a_cut_is_recorded_with_what_the_person_should_know(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *both[] = { "B1", "B2" };
+    struct tb_use_request r = { .bolt = both, .bolts = 1, .metres = 20 };
+    struct tb_settle_outcome settled;
+    struct tb_use_outcome out;
+    struct tb_bolt_use *list;
+    size_t n = 0;
+
+    (void)state;
+    OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.warning, TB_USE_UNRELEASED);
+    OK(tb_act_settle(&settled, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "released", .why = "fits" },
+                     &s->mem, &err));
+    OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.warning, TB_USE_FINE);
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "40.00 m were cut off before");
+    r.back = true;
+    r.metres = (double)NAN;
+    OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
+    OK(tb_bolt_use_list(&list, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    r.bolts = 2; /* the second bolt was never cut: nothing is taken back of either */
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_ENOTFOUND, "bolt B2 was not cut into");
+    r.metres = 5;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "not metres of it");
+    scene_free(s);
+}
+
+static void held_goods_are_cut_only_with_a_reason(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *twice[] = { "B1", "B1" }, *lot[] = { s->lot.ref }, *none[] = { "B9" };
+    struct tb_use_request r = { .bolt = twice, .bolts = 1, .metres = (double)NAN };
+    struct tb_settle_outcome settled;
+    struct tb_use_outcome out;
+
+    (void)state;
+    OK(tb_act_settle(&settled, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "held", .why = "doubt" }, &s->mem,
+                     &err));
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "it is held");
+    r.anyway = true;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "needs a reason");
+    r.why = "the customer waits";
+    OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.warning, TB_USE_ANYWAY);
+    r.bolts = 2;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "bolt B1 is named twice");
+    r.bolts = 1;
+    r.bolt = lot;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "is a lot; name its bolts");
+    r.bolt = none;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_ENOTFOUND, "B9");
+    r.used_at = "2099-01-01T00:00:00Z";
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "still to come");
+    r.used_at = NULL;
+    r.bolts = 0;
+    REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "name the bolts");
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_decision_is_recorded_with_its_reason),
+        cmocka_unit_test(relabelling_keeps_both_words_and_judges_the_new_ones),
+        cmocka_unit_test(a_decision_that_is_not_whole_is_refused),
+        cmocka_unit_test(an_answer_becomes_the_declaration_and_is_judged),
+        cmocka_unit_test(a_cut_is_recorded_with_what_the_person_should_know),
+        cmocka_unit_test(held_goods_are_cut_only_with_a_reason),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}
