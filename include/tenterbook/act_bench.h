@@ -213,7 +213,7 @@ tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, cons
 
 struct tb_settle_request {
     const char *lot;
-    const char *as;         /* waiting, held, released, relabelled, returned */
+    enum tb_standing_kind as;
     const char *why;        /* not empty */
     const char *old_words;  /* of the label; NULL: those declared. Relabelling only, like the next two */
     const char *new_words;  /* of the new label */

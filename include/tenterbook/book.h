@@ -11,6 +11,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/date.h"
+#include "tenterbook/standing.h"
 
 #include <stdint.h>
 
@@ -130,12 +131,12 @@ struct tb_lot {
     bool clear;              /* nothing blocks a verdict */
     const char *doubts;      /* sentences, one a line */
     const char *declaration; /* its id; NULL none */
-    const char *standing;    /* waiting, held, released, relabelled, returned */
-    const char *verdict;     /* fits, contradicts, undecided; "" not judged yet */
-    double log_ratio;        /* of that verdict; NAN not judged */
-    int64_t bolts_burnt;     /* N of "N of M bolts burnt", now */
-    int64_t burns;           /* burns that count now */
-    int64_t serial;          /* which lot of the delivery */
+    enum tb_standing_kind standing;
+    const char *verdict; /* fits, contradicts, undecided; "" not judged yet */
+    double log_ratio;    /* of that verdict; NAN not judged */
+    int64_t bolts_burnt; /* N of "N of M bolts burnt", now */
+    int64_t burns;       /* burns that count now */
+    int64_t serial;      /* which lot of the delivery */
 };
 struct tb_bolt {
     const char *id, *lot, *number;
@@ -194,10 +195,10 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
 tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err);
 struct tb_lot_filter {
-    const char *from, *until; /* day of arrival in [from, until); NULL: no bound */
-    const char *supplier;     /* id; NULL: any */
-    const char *standing;     /* NULL: any */
-    const char *delivery;     /* id; NULL: any */
+    const char *from, *until;       /* day of arrival in [from, until); NULL: no bound */
+    const char *supplier;           /* id; NULL: any */
+    enum tb_standing_kind standing; /* TB_STANDING_NONE: any */
+    const char *delivery;           /* id; NULL: any */
 };
 /* Called for each lot, by reference number; a result other than TB_OK ends the walk and is answered. */
 typedef tb_rc tb_lot_fn(void *arg, const struct tb_lot *lot, struct tb_err *err);
@@ -293,10 +294,11 @@ tb_rc tb_judged_list(struct tb_judged **out, size_t *n, struct tb_book *b, const
                      struct tb_arena *mem, struct tb_err *err);
 
 struct tb_standing {
-    const char *id, *lot, *standing, *why, *old_words, *new_words, *goods_of, *settled_at,
-        *settled_by /* name */;
+    const char *id, *lot;
+    enum tb_standing_kind standing;
+    const char *why, *old_words, *new_words, *goods_of, *settled_at, *settled_by /* name */;
 };
-bool tb_standing_valid(const char *standing);
+/* Record one: fills id, and settled_at where it is NULL. TB_EINVAL: no standing is said. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* The whole history of a lot, oldest first. */
 tb_rc tb_standing_list(struct tb_standing **out, size_t *n, struct tb_book *b, const char *lot_id,

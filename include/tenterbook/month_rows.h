@@ -8,6 +8,7 @@
 #define TENTERBOOK_MONTH_ROWS_H
 
 #include "tenterbook/date.h"
+#include "tenterbook/standing.h"
 
 #include <stdint.h>
 
@@ -24,7 +25,7 @@ struct tb_month_lot {
     const char *currency;
     const char *verdict; /* fits, contradicts, undecided; "" not judged */
     double log_ratio;    /* natural logarithm of the evidence ratio; NAN not judged */
-    const char *standing;
+    enum tb_standing_kind standing;
     const char *since; /* moment of the standing; NULL: never settled */
     const char *why;
     const char *detail; /* of a verdict that contradicts: the stored verdict as JSON; NULL or "" none */

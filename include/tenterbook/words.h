@@ -9,7 +9,7 @@
 
 #include "tenterbook/base.h"
 
-/* A set of words. The place of a word in the list is the value of its enumerator. */
+/* A set of words. The place of a word in the list is the value of its enumerator; the first may be "": nothing is said. */
 struct tb_words {
     const char *const *word; /* n of them, static */
     size_t n;
@@ -20,7 +20,7 @@ struct tb_words {
 const char *tb_word(const struct tb_words *w, int kind);
 /* The enumerator of a word, exactly as it is written. False, and *kind untouched, when the set has no such word. */
 bool tb_word_find(int *kind, const struct tb_words *w, const char *text);
-/* The same, where the word is given by a person or a file: TB_EINVAL with the sentence of the set. */
+/* The same, where the word is given by a person or a file: TB_EINVAL with the sentence of the set, for "" too. */
 tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct tb_err *err);
 
 #endif

@@ -2,7 +2,7 @@
 
 -- row:  judged (tenterbook/book.h): id text, lot text, verdict text, log_ratio number, bolts_burnt whole,
 --       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
--- row:  standing (tenterbook/book.h): id text, lot text, standing text, why text, old_words text, new_words text,
+-- row:  standing (tenterbook/book.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text
 
 -- name: verdict_add
@@ -32,7 +32,7 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
  ORDER BY v.entry, v.id;
 
 -- name: standing_add
--- in:   $1 id text, $2 lot text, $3 standing text, $4 why text or '', $5 old_words text or '',
+-- in:   $1 id text, $2 lot text, $3 standing standing, $4 why text or '', $5 old_words text or '',
 --       $6 new_words text or '', $7 goods_of text or '', $8 settled_at text, $9 settled_by person, $10 entry entry
 -- from: standing
 -- fact: standing

@@ -22,5 +22,5 @@ bool tb_word_find(int *kind, const struct tb_words *w, const char *text)
 
 tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct tb_err *err)
 {
-    return tb_word_find(kind, w, text) ? TB_OK : tb_fail(err, TB_EINVAL, w->wrong, text);
+    return *text && tb_word_find(kind, w, text) ? TB_OK : tb_fail(err, TB_EINVAL, w->wrong, text);
 }

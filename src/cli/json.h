@@ -2,7 +2,7 @@
 #ifndef TENTERBOOK_CLI_JSON_H
 #define TENTERBOOK_CLI_JSON_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/words.h"
 
 #include <jansson.h>
 #include <stdint.h>
@@ -24,7 +24,8 @@ enum tb_json_kind {
     TB_JSON_INT,
     TB_JSON_UNSIGNED,
     TB_JSON_LONG, /* int64_t too */
-    TB_JSON_SIZE
+    TB_JSON_SIZE,
+    TB_JSON_WORD /* an enumerator, as the word of its set */
 };
 /* One member of a record and its key in JSON. Made by the macros below, which tell the kind by the member's type:
  *     #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
@@ -34,6 +35,7 @@ struct tb_json_member {
     const char *key;
     enum tb_json_kind kind;
     size_t at;
+    const struct tb_words *words; /* of a word */
 };
 /* clang-format off */
 #define TB_JSON_KIND(address) _Generic((address), const char **: TB_JSON_TEXT, char **: TB_JSON_TEXT, \
@@ -42,11 +44,16 @@ struct tb_json_member {
 /* clang-format on */
 #define TB_JSON_AS(record, member, key)                                                                      \
     {                                                                                                        \
-        key, TB_JSON_KIND(&((record *)0)->member), offsetof(record, member)                                  \
+        key, TB_JSON_KIND(&((record *)0)->member), offsetof(record, member), NULL                            \
     }
 #define TB_JSON_SOME_AS(record, member, key)                                                                 \
     {                                                                                                        \
-        key, TB_JSON_SOME, offsetof(record, member)                                                          \
+        key, TB_JSON_SOME, offsetof(record, member), NULL                                                    \
+    }
+/* A member of a closed set of words; "" becomes null. */
+#define TB_JSON_WORD_AS(record, member, key, words)                                                          \
+    {                                                                                                        \
+        key, TB_JSON_WORD, offsetof(record, member), words                                                   \
     }
 #define TB_JSON_MEMBERS(name, ...) static const struct tb_json_member name[] = { __VA_ARGS__ }
 

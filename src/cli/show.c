@@ -28,7 +28,7 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 LOT(burns, "burns"), LOT(metres, "metres"), LOT(declared, "declared"),
                 LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
                 TB_JSON_SOME_AS(struct tb_lot, verdict, "verdict"), LOT(log_ratio, "log_ratio"),
-                LOT(standing, "standing"));
+                TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words));
 
 json_t *tb_json_lot(const struct tb_lot *lot)
 {

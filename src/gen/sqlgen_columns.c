@@ -47,7 +47,7 @@ static void read_nothing(struct column *c, const struct token *t)
         const char *text;
         enum nothing nothing;
         unsigned kinds;
-    } known[] = { { "NULL", OR_NULL, 1u << TEXT | 1u << NUMBER },
+    } known[] = { { "NULL", OR_NULL, 1u << TEXT | 1u << NUMBER | 1u << WORD },
                   { "''", OR_EMPTY, 1u << TEXT },
                   { "-1", OR_MINUS, 1u << WHOLE | 1u << INT } };
 

@@ -30,8 +30,10 @@ static void write_bind(FILE *f, const char *r, size_t n, const struct column *c)
         (void)fprintf(f, "    tb_bind_bytes(q, %zu, %s%s, %ssize);\n", n, r, name, r);
         break;
     case WORD:
-        (void)fprintf(f, "    tb_bind_text(q, %zu, tb_word(&tb_%s_words, (int)%s%s));\n", n, c->word, r,
-                      name);
+        (void)fprintf(f, "    tb_bind_text(q, %zu, ", n);
+        if (c->nothing == OR_NULL)
+            (void)fprintf(f, "%s%s == 0 ? NULL : ", r, name);
+        (void)fprintf(f, "tb_word(&tb_%s_words, (int)%s%s));\n", c->word, r, name);
         break;
     case PERSON:
         (void)fprintf(f, "    tb_bind_text(q, %zu, tb_book_person(b));\n", n);

@@ -106,9 +106,9 @@ static tb_rc add_document(struct disputing *d, struct tb_book *b, struct tb_err 
 static tb_rc hold(struct disputing *d, struct tb_book *b, struct tb_err *err)
 {
     const struct tb_lot *lot = &d->out->now.lot;
-    struct tb_standing s = { .lot = lot->id, .standing = "held", .why = "a dispute was opened" };
+    struct tb_standing s = { .lot = lot->id, .standing = TB_HELD, .why = "a dispute was opened" };
 
-    d->out->held = strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0;
+    d->out->held = lot->standing == TB_WAITING || lot->standing == TB_RELEASED;
     return d->out->held ? tb_standing_add(&s, b, d->mem, err) : TB_OK;
 }
 

@@ -18,7 +18,7 @@ static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lo
     const char *last;
 
     if (!c->open)
-        return strcmp(lot->standing, "held") == 0 && !c->disputes ? TB_CLAIM_TELL : TB_CLAIM_NOTHING;
+        return lot->standing == TB_HELD && !c->disputes ? TB_CLAIM_TELL : TB_CLAIM_NOTHING;
     if (tb_dispute_last(c->open, "agreed"))
         return TB_CLAIM_DO;
     last = c->open->step[c->open->steps - 1].step;

@@ -15,21 +15,18 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
 {
     bool relabel;
 
-    if (!r->as || !tb_standing_valid(r->as))
-        return tb_fail(err, TB_EINVAL,
-                       "'%s' is no standing; a lot is waiting, held, released, relabelled or returned",
-                       r->as ? r->as : "");
+    if (r->as == TB_STANDING_NONE)
+        return tb_fail(err, TB_EINVAL, tb_standing_words.wrong, "");
     if (!r->why || !*r->why)
         return tb_fail(err, TB_EINVAL, "a standing needs its reason: --why TEXT");
-    relabel = strcmp(r->as, "relabelled") == 0;
+    relabel = r->as == TB_RELABELLED;
     if (relabel && (!r->new_words || !*r->new_words || !r->goods_of || !*r->goods_of))
         return tb_fail(
             err, TB_EINVAL,
             "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME");
     if (!relabel && (r->new_words || r->goods_of || r->old_words))
         return tb_fail(err, TB_EINVAL, "--old, --new and --goods-of belong to --as relabelled");
-    if (strcmp(lot->standing, "returned") == 0 && strcmp(r->as, "waiting") != 0 &&
-        strcmp(r->as, "returned") != 0)
+    if (lot->standing == TB_RETURNED && r->as != TB_WAITING && r->as != TB_RETURNED)
         return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
                        lot->ref);
     return tb_moment_check("the moment of the decision", r->settled_at, err);

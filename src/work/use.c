@@ -59,11 +59,11 @@ static tb_rc refuse_obstacle(const struct using *w, const char *what, struct tb_
 static tb_rc check(struct using *w, struct tb_err *err)
 {
     const struct tb_use_request *r = w->request;
-    const char *standing = w->out->lot.standing;
-    const char *what = strcmp(standing, "returned") == 0 ? "it was returned"
-                       : w->claim.open                   ? "a dispute about it is open"
-                       : strcmp(standing, "held") == 0   ? "it is held"
-                                                         : NULL;
+    enum tb_standing_kind standing = w->out->lot.standing;
+    const char *what = standing == TB_RETURNED ? "it was returned"
+                       : w->claim.open         ? "a dispute about it is open"
+                       : standing == TB_HELD   ? "it is held"
+                                               : NULL;
 
     w->anyway = false;
     if (r->back)
@@ -109,7 +109,7 @@ static enum tb_use_warning warning(const struct using *w)
         return TB_USE_FINE;
     if (w->anyway)
         return TB_USE_ANYWAY;
-    if (strcmp(w->out->lot.standing, "waiting") == 0)
+    if (w->out->lot.standing == TB_WAITING)
         return TB_USE_UNRELEASED;
     return w->claim.clock.before_cutting && !w->claim.notified ? TB_USE_ENDS_TERM : TB_USE_FINE;
 }

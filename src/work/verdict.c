@@ -22,7 +22,7 @@ static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_v
                   struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_text why = { 0 };
-    struct tb_standing s = { .lot = lot->id, .standing = "held" };
+    struct tb_standing s = { .lot = lot->id, .standing = TB_HELD };
     tb_rc rc;
 
     tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
@@ -48,7 +48,7 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
     else if (rc == TB_ENOTFOUND)
         due->record = v->observations > 0;
     due->hold = due->record && v->verdict.kind == TB_CONTRADICTS &&
-                (strcmp(lot->standing, "waiting") == 0 || strcmp(lot->standing, "released") == 0);
+                (lot->standing == TB_WAITING || lot->standing == TB_RELEASED);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }

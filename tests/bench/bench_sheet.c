@@ -47,7 +47,8 @@ struct words {
 static struct tb_month_lot lot_number(int64_t i, struct words *w)
 {
     static const char *const verdict[] = { "fits", "fits", "undecided", "", "contradicts" };
-    static const char *const standing[] = { "released", "released", "waiting", "waiting", "held" };
+    static const enum tb_standing_kind standing[] = { TB_RELEASED, TB_RELEASED, TB_WAITING, TB_WAITING,
+                                                      TB_HELD };
 
     (void)snprintf(w->ref, sizeof w->ref, "W26-%03lld.%02lld", (long long)(i / 20), (long long)(i % 20 + 1));
     (void)snprintf(w->delivery, sizeof w->delivery, "W26-%03lld", (long long)(i / 20));
@@ -223,7 +224,7 @@ static tb_rc bare_bolt(void *arg, const struct tb_month_lot *lot, const struct t
     (void)worksheet_write_number(b->ws, r, 7, (double)bolt->burns, b->whole);
     (void)worksheet_write_string(b->ws, r, 8, lot->verdict, b->text);
     (void)worksheet_write_string(b->ws, r, 9, "2 of 50 bolts burnt", b->text);
-    (void)worksheet_write_string(b->ws, r, 10, lot->standing, b->text);
+    (void)worksheet_write_string(b->ws, r, 10, tb_standing_key(lot->standing), b->text);
     return TB_OK;
 }
 

@@ -338,7 +338,7 @@ ok "if it is there" refused "there is no test 0000 in this book"
 run settle M26-002.01
 ok "settle needs a standing" misused "settle needs --as held, released, relabelled, returned or waiting"
 run settle M26-002.01 --as sold --why "market day"
-ok "a standing that is none is refused" refused "'sold' is no standing; a lot is waiting, held, released, relabelled or returned"
+ok "a standing that does not exist is refused" refused "'sold' is not a standing; a lot is waiting, held, released, relabelled or returned"
 run settle M26-002.01 --as released
 ok "a decision needs its reason" refused "a standing needs its reason: --why TEXT"
 run settle M26-002.01 --as released --why "   "
@@ -418,7 +418,7 @@ ok "a verdict of before the known cloth is computed again without it" grep -q '^
 run lots --month 2026-13
 ok "a month that is none is refused" refused "--month is '2026-13'; it takes a month like 2026-10"
 run lots --standing lost
-ok "a standing that is none is refused by lots" refused "'lost' is no standing; a lot is waiting, held, released, relabelled or returned"
+ok "a standing that does not exist is refused by lots" refused "'lost' is not a standing; a lot is waiting, held, released, relabelled or returned"
 run lots --supplier Nobody
 ok "a supplier nobody knows is refused" refused "no supplier is called 'Nobody'"
 run lots --month 2026-09

@@ -32,8 +32,8 @@ static void opening_holds_a_lot_that_waits_and_says_what_is_next(void **state)
     OK(DISPUTE(&r));
     assert_int_equal(scene_head(s), head + 1);
     assert_true(out.held);
-    assert_string_equal(out.now.lot.standing, "held");
-    assert_string_equal(scene_lot(s).standing, "held");
+    assert_int_equal(out.now.lot.standing, TB_HELD);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
     assert_string_equal(out.step.day, "2026-10-20");
     assert_int_equal(out.now.open.state, TB_CLAIM_TELL);
     assert_string_equal(out.now.claim.found_on, "2026-10-06");
@@ -101,7 +101,7 @@ static void opening_leaves_a_lot_alone_that_somebody_settled(void **state)
 {
     struct scene *s = on_the_twentieth();
     struct tb_dispute_outcome out;
-    struct tb_standing st = { .lot = s->lot.id, .standing = "returned", .why = "sent back" };
+    struct tb_standing st = { .lot = s->lot.id, .standing = TB_RETURNED, .why = "sent back" };
 
     (void)state;
     OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
@@ -109,7 +109,7 @@ static void opening_leaves_a_lot_alone_that_somebody_settled(void **state)
     OK(tb_book_commit(s->actor.book, &err));
     OK(DISPUTE(STEP(.step = "opened", .words = "not cotton")));
     assert_false(out.held);
-    assert_string_equal(scene_lot(s).standing, "returned");
+    assert_int_equal(scene_lot(s).standing, TB_RETURNED);
     scene_free(s);
 }
 
@@ -150,7 +150,7 @@ static void what_cannot_be_opened_is_refused_and_leaves_nothing(void **state)
     r = *STEP(.step = "opened", .words = "x");
     r.document = &empty;
     REFUSED(s, DISPUTE(&r), TB_EINVAL, "notice.pdf is empty");
-    assert_string_equal(scene_lot(s).standing, "waiting");
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
     scene_free(s);
 }
 

@@ -194,7 +194,7 @@ static void a_hold_ends_only_by_a_person(void **state)
     assert_int_equal(v.verdict.kind, TB_FITS);
     tb_lot_verdict_free(&v);
     OK(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err));
-    assert_string_equal(lot.standing, "held");
+    assert_int_equal(lot.standing, TB_HELD);
     assert_string_equal(lot.verdict, "fits");
     drop_scene(s);
 }

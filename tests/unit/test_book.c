@@ -227,7 +227,7 @@ static void a_lot_is_found_by_its_reference_or_by_a_bolt_number(void **state)
 
     OK(tb_lot_find(&lot, s->book, "W26-001.01", &s->mem, &err));
     assert_string_equal(lot.supplier_name, "Harrow Mill");
-    assert_string_equal(lot.standing, "waiting");
+    assert_int_equal(lot.standing, TB_WAITING);
     assert_int_equal(lot.bolts, 3);
     OK(tb_lot_find(&lot, s->book, "003", &s->mem, &err));
     assert_string_equal(lot.ref, "W26-001.01");
@@ -519,10 +519,30 @@ static void attachments_come_back_byte_for_byte(void **state)
     assert_memory_equal(back.bytes, photo, sizeof photo);
 }
 
-static void a_standing_that_does_not_exist_is_refused(void **state)
+/* The schema checks the word; whoever switches that off can still not make the program take it for another. */
+static void a_word_that_is_not_in_its_set_is_refused_on_reading(void **state)
 {
     struct scene *s = *state;
-    struct tb_standing st = { .lot = s->lot.id, .standing = "burnt" };
+    struct tb_standing st = { .lot = s->lot.id, .standing = TB_HELD };
+    struct tb_lot lot;
+
+    OK(tb_book_begin(s->book, "Ada Fell", "settle", &err));
+    OK(tb_standing_add(&st, s->book, &s->mem, &err));
+    OK(tb_book_commit(s->book, &err));
+    assert_int_equal(
+        sqlite3_exec(s->book->db,
+                     "PRAGMA ignore_check_constraints=ON; UPDATE standing SET standing = 'burnt'", NULL, NULL,
+                     NULL),
+        SQLITE_OK);
+    assert_int_equal(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err), TB_EFORMAT);
+    assert_string_equal(err.msg,
+                        "the book holds the word 'burnt', which this program does not know; prove the book");
+}
+
+static void a_standing_that_is_not_said_is_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_standing st = { .lot = s->lot.id };
 
     OK(tb_book_begin(s->book, "Ada Fell", "settle", &err));
     assert_int_equal(tb_standing_add(&st, s->book, &s->mem, &err), TB_EINVAL);
@@ -550,7 +570,8 @@ int main(void)
         SCENE(a_second_writer_waits_and_is_told),
         SCENE(bulk_loading_leaves_the_index_as_it_was),
         SCENE(attachments_come_back_byte_for_byte),
-        SCENE(a_standing_that_does_not_exist_is_refused),
+        SCENE(a_word_that_is_not_in_its_set_is_refused_on_reading),
+        SCENE(a_standing_that_is_not_said_is_refused),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -311,7 +311,7 @@ static struct tb_claim_open only_open(struct scene *s, const char *today)
 static void open_claims_say_what_is_next_and_what_is_overdue(void **state)
 {
     struct scene *s = *state;
-    struct tb_standing held = { .lot = s->lot.id, .standing = "held", .why = "contradicts" };
+    struct tb_standing held = { .lot = s->lot.id, .standing = TB_HELD, .why = "contradicts" };
     struct tb_claim_open *list, o;
     size_t n;
 

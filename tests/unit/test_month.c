@@ -42,7 +42,7 @@ static const struct tb_month_lot march[] = {
       "EUR",
       "fits",
       2.3,
-      "released",
+      TB_RELEASED,
       "2026-03-04T10:00:00Z",
       "fits",
       NULL,
@@ -69,7 +69,7 @@ static const struct tb_month_lot march[] = {
       "EUR",
       "contradicts",
       -6.2,
-      "held",
+      TB_HELD,
       "2026-03-05T10:00:00Z",
       "melts and beads",
       "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\",\"percent\":100}]}]}",
@@ -97,7 +97,7 @@ static const struct tb_month_lot march[] = {
       "",
       "undecided",
       0.1,
-      "waiting",
+      TB_WAITING,
       NULL,
       "",
       NULL,
@@ -124,7 +124,7 @@ static const struct tb_month_lot march[] = {
       "USD",
       "",
       NAN,
-      "waiting",
+      TB_WAITING,
       NULL,
       "",
       NULL,
@@ -171,7 +171,7 @@ static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < t->lots && rc == TB_OK; i++)
-        if (strcmp(t->lot[i].standing, "held") == 0 || strcmp(t->lot[i].standing, "waiting") == 0)
+        if (t->lot[i].standing == TB_HELD || t->lot[i].standing == TB_WAITING)
             rc = fn(arg, &t->lot[i], err);
     return rc;
 }

@@ -91,7 +91,7 @@ static void judge(const struct tb_lot *lot, const char *verdict, double log_rati
     OK(tb_judged_add(&v, book, mem, &err));
 }
 
-static void settle(const struct tb_lot *lot, const char *standing, struct tb_arena *mem)
+static void settle(const struct tb_lot *lot, enum tb_standing_kind standing, struct tb_arena *mem)
 {
     struct tb_standing s = { .lot = lot->id,
                              .standing = standing,
@@ -121,9 +121,9 @@ static void trade(void)
     judge(&a, "undecided", 0.2, 2, &mem);
     judge(&a, "fits", 2.0, 2, &mem); /* judged again: only this one counts */
     judge(&b, "contradicts", -5, 1, &mem);
-    settle(&a, "released", &mem);
-    settle(&b, "held", &mem);
-    settle(&c, "held", &mem);
+    settle(&a, TB_RELEASED, &mem);
+    settle(&b, TB_HELD, &mem);
+    settle(&c, TB_HELD, &mem);
     OK(tb_book_commit(book, &err));
     tb_arena_free(&mem);
 }

@@ -32,21 +32,21 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
         tb_print_early(ctx, j, s->settled_at, lot);
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, s->standing, s->why);
+    (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, tb_standing_key(s->standing), s->why);
     tb_print_early(ctx, NULL, s->settled_at, lot);
     if (*lot->verdict)
         print_verdict(ctx, &done->judged);
-    if (strcmp(s->standing, "released") == 0 && strcmp(lot->verdict, "contradicts") == 0)
+    if (s->standing == TB_RELEASED && strcmp(lot->verdict, "contradicts") == 0)
         (void)fputs(_("Note: it is released although what was seen contradicts the declaration.\n"),
                     ctx->out);
-    if (strcmp(s->standing, "relabelled") == 0)
+    if (s->standing == TB_RELABELLED)
         (void)fprintf(ctx->out,
                       _("The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. "
                         "70d(b) asks "
                         "for three years. The official text and local counsel decide.\n"),
                       s->old_words);
     /* whoever lets goods go should know that a dispute about them is open */
-    if (done->dispute_opened && strcmp(s->standing, "held") != 0)
+    if (done->dispute_opened && s->standing != TB_HELD)
         (void)fprintf(ctx->out,
                       _("Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n"),
                       done->dispute_opened, lot->ref);
@@ -56,16 +56,20 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
 static tb_rc settle_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_settle_request request = { .lot = ctx->argv[0],
-                                         .as = tb_opt(ctx, "as"),
                                          .why = tb_opt(ctx, "why"),
                                          .old_words = tb_opt(ctx, "old"),
                                          .new_words = tb_opt(ctx, "new"),
                                          .goods_of = tb_opt(ctx, "goods-of") };
     struct tb_settle_outcome done = { 0 };
+    const char *as = tb_opt(ctx, "as");
+    int standing = TB_STANDING_NONE;
     tb_rc rc;
 
-    if (!request.as)
+    if (!as)
         return tb_misuse(err, "settle needs --as held, released, relabelled, returned or waiting");
+    if ((rc = tb_word_read(&standing, &tb_standing_words, as, err)) != TB_OK)
+        return rc;
+    request.as = (enum tb_standing_kind)standing;
     if ((rc = tb_opt_moment(&request.settled_at, ctx, "at", mem, err)) == TB_OK &&
         (rc = tb_act_settle(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);

@@ -151,7 +151,7 @@ static tb_rc one_currency(void *arg, const struct tb_lot *lot, struct tb_err *er
 
 static tb_rc from_book(struct jobs *j, struct tb_ctx *ctx, double minutes, struct tb_err *err)
 {
-    const struct tb_lot_filter f = { .standing = "waiting" };
+    const struct tb_lot_filter f = { .standing = TB_WAITING };
     struct waiting w = { .jobs = j, .minutes = minutes, .ctx = ctx };
     struct tb_supplier_tally *tally = NULL;
     struct tb_tally *own;

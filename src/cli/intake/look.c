@@ -49,7 +49,7 @@ static void print_head(FILE *out, const struct tb_lot *l)
     if (!isnan(l->unit_price))
         (void)fprintf(out, _(", %.2f%s%s a metre, %.2f%s%s in all"), l->unit_price, *l->currency ? " " : "",
                       l->currency, l->unit_price * l->metres, *l->currency ? " " : "", l->currency);
-    (void)fprintf(out, _("\n  standing: %s\n"), l->standing);
+    (void)fprintf(out, _("\n  standing: %s\n"), tb_standing_key(l->standing));
 }
 
 /* Where the words of a declaration come from. */
@@ -116,8 +116,8 @@ static void print_conclusions(FILE *out, const struct story *s)
     for (size_t i = 0; i < s->standings; i++) {
         const struct tb_standing *t = &s->standing[i];
 
-        (void)fprintf(out, _("Standing %s: %s by %s: %s\n"), t->settled_at, t->standing, t->settled_by,
-                      t->why);
+        (void)fprintf(out, _("Standing %s: %s by %s: %s\n"), t->settled_at, tb_standing_key(t->standing),
+                      t->settled_by, t->why);
         if (*t->new_words)
             (void)fprintf(out, _("  label was \"%s\", is \"%s\", goods of %s\n"), t->old_words, t->new_words,
                           t->goods_of);
@@ -185,10 +185,10 @@ static json_t *as_json(const struct story *s)
     (void)json_object_set_new(j, "standings", list = json_array());
     for (size_t i = 0; i < s->standings; i++)
         (void)json_array_append_new(
-            list, json_pack("{s:s, s:o, s:s, s:o, s:o, s:o, s:o}", "standing", s->standing[i].standing, "why",
-                            tb_json_text(s->standing[i].why), "at", s->standing[i].settled_at, "by",
-                            tb_json_text(s->standing[i].settled_by), "old_words",
-                            tb_json_text(s->standing[i].old_words), "new_words",
+            list, json_pack("{s:s, s:o, s:s, s:o, s:o, s:o, s:o}", "standing",
+                            tb_standing_key(s->standing[i].standing), "why", tb_json_text(s->standing[i].why),
+                            "at", s->standing[i].settled_at, "by", tb_json_text(s->standing[i].settled_by),
+                            "old_words", tb_json_text(s->standing[i].old_words), "new_words",
                             tb_json_text(s->standing[i].new_words), "goods_of",
                             tb_json_text(s->standing[i].goods_of)));
     (void)json_object_set_new(j, "joint_samples", list = json_array());

@@ -57,7 +57,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     tb_table_cell(&l->table, "%s", tb_text_str(&ratio));
     if (l->claims)
         claim_cell(l, claim_on(l, lot));
-    tb_table_cell(&l->table, "%s", lot->standing);
+    tb_table_cell(&l->table, "%s", tb_standing_key(lot->standing));
     tb_text_free(&ratio);
     return TB_OK;
 }
@@ -77,14 +77,14 @@ static tb_rc filter_from(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], 
                          struct tb_arena *mem, struct tb_err *err)
 {
     const char *month = tb_opt(ctx, "month"), *supplier = tb_opt(ctx, "supplier");
+    const char *word = tb_opt(ctx, "standing");
+    int standing = TB_STANDING_NONE;
     struct tb_supplier s;
     tb_rc rc = TB_OK;
 
-    f->standing = tb_opt(ctx, "standing");
-    if (f->standing && !tb_standing_valid(f->standing))
-        return tb_fail(err, TB_EINVAL,
-                       "'%s' is no standing; a lot is waiting, held, released, relabelled or returned",
-                       f->standing);
+    if (word && (rc = tb_word_read(&standing, &tb_standing_words, word, err)) != TB_OK)
+        return rc;
+    f->standing = (enum tb_standing_kind)standing;
     if (month) {
         if (!tb_month_valid(month))
             return tb_fail(err, TB_EINVAL, "--month is '%s'; it takes a month like 2026-10", month);

@@ -114,7 +114,7 @@ static void found(struct page *p, const struct story *s, struct tb_text *t)
                  say(t, v->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
                      (long long)v->bolts_burnt, (long long)v->bolts));
     tb_page_pair(p, _("Judged"), say(t, _("%s by %s"), v->judged_at, v->judged_by));
-    tb_page_pair(p, _("Standing of the lot"), s->lot.standing);
+    tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->lot.standing));
 }
 
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
@@ -664,7 +664,7 @@ static void custody(struct page *p, struct story *s, struct tb_text *t)
         if (s->swatch[i].kept[0])
             tb_page_pair(p, s->swatch[i].tag, say(t, _("unburnt half kept: %s"), s->swatch[i].kept));
     for (size_t i = 0; i < s->standings; i++)
-        tb_page_pair(p, s->standing[i].standing,
+        tb_page_pair(p, tb_standing_key(s->standing[i].standing),
                      say(t, "%.*s, %s: %s", DAY(s->standing[i].settled_at), s->standing[i].settled_by,
                          s->standing[i].why));
 }

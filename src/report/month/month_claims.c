@@ -59,7 +59,7 @@ static tb_rc put(struct tb_tab *t, const struct tb_claim_open *c, struct tb_err 
     tb_put_text(t, c->overdue ? _("overdue") : dated ? _("in time") : _("no day"));
     tb_put_text(t, c->due_by);
     tb_put_day(t, c->opened_on);
-    tb_put_text(t, c->standing);
+    tb_put_text(t, tb_standing_key(c->standing));
     tb_put_count(t, c->bolts_used);
     tb_put_number(t, c->metres);
     tb_put_number(t, c->amount);

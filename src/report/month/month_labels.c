@@ -167,12 +167,12 @@ static tb_rc answer_for(const struct answer **out, struct labels *l, const struc
 
 static const char *state_of(const struct tb_month_lot *lot, const struct answer *a)
 {
-    bool doubted = strcmp(lot->verdict, "contradicts") == 0 && strcmp(lot->standing, "released") != 0 &&
-                   strcmp(lot->standing, "relabelled") != 0;
+    bool doubted = strcmp(lot->verdict, "contradicts") == 0 && lot->standing != TB_RELEASED &&
+                   lot->standing != TB_RELABELLED;
 
-    if (doubted || strcmp(lot->standing, "held") == 0)
+    if (doubted || lot->standing == TB_HELD)
         return _("hold: see verdict");
-    if (!lot->clear && strcmp(lot->standing, "relabelled") != 0)
+    if (!lot->clear && lot->standing != TB_RELABELLED)
         return _("not readable");
     if (!a->readable)
         return _("no lawful wording");
@@ -186,7 +186,7 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     const struct answer *a = NULL;
     tb_rc rc;
 
-    if (strcmp(lot->standing, "returned") == 0)
+    if (lot->standing == TB_RETURNED)
         return TB_OK; /* nobody sells it */
     if ((rc = answer_for(&a, l, lot, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);

@@ -119,13 +119,13 @@ static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, b
     s->money[i].held += held ? value : 0;
 }
 
-static struct tb_month_standing *standing_of(struct tb_month_sums *s, const char *standing)
+static struct tb_month_standing *standing_of(struct tb_month_sums *s, enum tb_standing_kind standing)
 {
-    return strcmp(standing, "held") == 0         ? &s->held
-           : strcmp(standing, "released") == 0   ? &s->released
-           : strcmp(standing, "relabelled") == 0 ? &s->relabelled
-           : strcmp(standing, "returned") == 0   ? &s->returned
-                                                 : &s->waiting;
+    return standing == TB_HELD         ? &s->held
+           : standing == TB_RELEASED   ? &s->released
+           : standing == TB_RELABELLED ? &s->relabelled
+           : standing == TB_RETURNED   ? &s->returned
+                                       : &s->waiting;
 }
 
 static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
@@ -206,7 +206,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     tb_put_number(t, lot->metres);
     tb_put_text(t, lot->verdict);
     tb_put_text(t, m->proof);
-    tb_put_text(t, lot->standing);
+    tb_put_text(t, tb_standing_key(lot->standing));
     put_value(t, lot);
     tb_put_text(t, lot->currency);
     tb_put_number(t, lot->unit_price);
@@ -236,7 +236,7 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     tb_put_count(t, bolt->burns);
     tb_put_text(t, lot->verdict);
     tb_put_text(t, m->proof);
-    tb_put_text(t, lot->standing);
+    tb_put_text(t, tb_standing_key(lot->standing));
     return tb_tab_row(t, err);
 }
 
@@ -272,7 +272,7 @@ tb_rc tb_month_goods(struct month *m, struct tb_err *err)
 
 static const char *matter_of(const struct tb_month_lot *lot)
 {
-    bool held = strcmp(lot->standing, "held") == 0;
+    bool held = lot->standing == TB_HELD;
 
     if (strcmp(lot->verdict, "contradicts") == 0)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
@@ -290,8 +290,7 @@ static const char *matter_of(const struct tb_month_lot *lot)
 /* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
 static void note_urgent(struct month *m, const struct tb_month_lot *lot, const char *proof, long days)
 {
-    struct urgent u = { strcmp(lot->verdict, "contradicts") != 0 && strcmp(lot->standing, "held") != 0,
-                        NULL };
+    struct urgent u = { strcmp(lot->verdict, "contradicts") != 0 && lot->standing != TB_HELD, NULL };
     struct tb_text t = { 0 };
     size_t at = m->urgents;
 
@@ -331,7 +330,7 @@ static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *
     tb_put_day(t, lot->arrived);
     tb_put_count(t, days);
     tb_put_text(t, matter_of(lot));
-    tb_put_text(t, lot->standing);
+    tb_put_text(t, tb_standing_key(lot->standing));
     tb_put_text(t, lot->verdict);
     tb_put_text(t, proof);
     tb_put_text(t, lot->declared);

@@ -394,7 +394,7 @@ static void state_of_goods(struct tb_notice *n, const struct facts *f)
     struct tb_text t = { 0 };
 
     after(n, NOTICE_HEADING, NULL, _("The goods"));
-    tb_text_addf(&t, _("Standing of the lot: %s."), f->lot.standing);
+    tb_text_addf(&t, _("Standing of the lot: %s."), tb_standing_key(f->lot.standing));
     if (!f->claim.uses)
         tb_text_add(&t, _(" No bolt is recorded as cut into."));
     for (size_t i = 0; i < f->claim.uses && i < 5; i++)
@@ -422,8 +422,9 @@ static void asked(struct tb_notice *n, const struct facts *f, const struct tb_no
     if (f->joints) {
         const struct tb_joint_sample *j = &f->joint[f->joints - 1];
 
-        after(n, NOTICE_PAIR, _("Joint sample"),
-              put(n, _("%lld for you, dealt %.10s by seed %s"), (long long)j->each_one, j->dealt_at, j->seed));
+        after(
+            n, NOTICE_PAIR, _("Joint sample"),
+            put(n, _("%lld for you, dealt %.10s by seed %s"), (long long)j->each_one, j->dealt_at, j->seed));
     }
     after(
         n, NOTICE_SMALL, NULL,

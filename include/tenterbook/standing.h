@@ -1,0 +1,22 @@
+/*
+ * standing.h - what may become of a lot, as a closed set of words.
+ */
+#ifndef TENTERBOOK_STANDING_H
+#define TENTERBOOK_STANDING_H
+
+#include "tenterbook/words.h"
+
+enum tb_standing_kind {
+    TB_STANDING_NONE, /* "": not said; in a filter, any */
+    TB_WAITING,       /* received, not decided */
+    TB_HELD,          /* not to be cut, sold or sent until decided */
+    TB_RELEASED,
+    TB_RELABELLED,
+    TB_RETURNED,
+};
+/* "", "waiting", "held", "released", "relabelled", "returned": what the book, JSON and sheets say. */
+extern const struct tb_words tb_standing_words;
+/* The word of one of them. Static text. */
+const char *tb_standing_key(enum tb_standing_kind s);
+
+#endif
