@@ -10,9 +10,9 @@ static void a_decision_is_recorded_with_its_reason(void **state)
 
     (void)state;
     OK(tb_act_settle(&out, &s->actor,
-                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "released", .why = "looks well" },
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "looks well" },
                      &s->mem, &err));
-    assert_string_equal(out.judged.lot.standing, "released");
+    assert_int_equal(out.judged.lot.standing, TB_RELEASED);
     assert_false(out.judged.judged);
     assert_null(out.dispute_opened);
     OK(tb_standing_list(&list, &n, s->actor.book, s->lot.id, &s->mem, &err));
@@ -32,7 +32,7 @@ static void relabelling_keeps_both_words_and_judges_the_new_ones(void **state)
     assert_true(burnt.judged.held);
     OK(tb_act_settle(&out, &s->actor,
                      &(struct tb_settle_request){ .lot = s->lot.ref,
-                                                  .as = "relabelled",
+                                                  .as = TB_RELABELLED,
                                                   .why = "laboratory",
                                                   .new_words = "100% polyester",
                                                   .goods_of = "own stock" },
@@ -41,7 +41,7 @@ static void relabelling_keeps_both_words_and_judges_the_new_ones(void **state)
     assert_true(out.judged.judged && out.judged.recorded);
     assert_int_equal(out.judged.v.verdict.kind, TB_FITS);
     assert_string_equal(out.judged.lot.declared, "100% polyester");
-    assert_string_equal(out.judged.lot.standing, "relabelled");
+    assert_int_equal(out.judged.lot.standing, TB_RELABELLED);
     tb_rejudged_free(&out.judged);
     tb_burn_outcome_free(&burnt);
     scene_free(s);
@@ -57,21 +57,22 @@ static void a_decision_that_is_not_whole_is_refused(void **state)
 #define SETTLE(code, words, ...)                                                                             \
     REFUSED(s, tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ __VA_ARGS__ }, &s->mem, &err),    \
             code, words)
-    SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = "held", .why = "x");
-    SETTLE(TB_EINVAL, "'sold'", .lot = lot, .as = "sold", .why = "x");
-    SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = "held", .why = "x",
+    SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = TB_HELD, .why = "x");
+    SETTLE(TB_EINVAL, "is not a standing", .lot = lot, .why = "x");
+    SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = TB_HELD, .why = "x",
            .settled_at = "2099-01-01T00:00:00Z");
-    SETTLE(TB_EINVAL, "needs its reason", .lot = lot, .as = "held", .why = "");
-    SETTLE(TB_EINVAL, "the new label's words", .lot = lot, .as = "relabelled", .why = "x", .goods_of = "own");
-    SETTLE(TB_EINVAL, "whose goods", .lot = lot, .as = "relabelled", .why = "x", .new_words = "silk");
-    SETTLE(TB_EINVAL, "belong to", .lot = lot, .as = "held", .why = "x", .new_words = "silk");
+    SETTLE(TB_EINVAL, "needs its reason", .lot = lot, .as = TB_HELD, .why = "");
+    SETTLE(TB_EINVAL, "the new label's words", .lot = lot, .as = TB_RELABELLED, .why = "x",
+           .goods_of = "own");
+    SETTLE(TB_EINVAL, "whose goods", .lot = lot, .as = TB_RELABELLED, .why = "x", .new_words = "silk");
+    SETTLE(TB_EINVAL, "belong to", .lot = lot, .as = TB_HELD, .why = "x", .new_words = "silk");
     OK(tb_act_settle(&out, &s->actor,
-                     &(struct tb_settle_request){ .lot = lot, .as = "returned", .why = "false" }, &s->mem,
+                     &(struct tb_settle_request){ .lot = lot, .as = TB_RETURNED, .why = "false" }, &s->mem,
                      &err));
-    SETTLE(TB_EREFUSED, "settle it as waiting first", .lot = lot, .as = "released", .why = "x");
+    SETTLE(TB_EREFUSED, "settle it as waiting first", .lot = lot, .as = TB_RELEASED, .why = "x");
     OK(tb_act_settle(&out, &s->actor,
-                     &(struct tb_settle_request){ .lot = lot, .as = "waiting", .why = "it is back" }, &s->mem,
-                     &err));
+                     &(struct tb_settle_request){ .lot = lot, .as = TB_WAITING, .why = "it is back" },
+                     &s->mem, &err));
     scene_free(s);
 }
 
@@ -91,7 +92,7 @@ static void an_answer_becomes_the_declaration_and_is_judged(void **state)
     OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% cotton", &s->mem, &err));
     assert_true(out.judged && out.recorded && !out.held);
     assert_int_equal(out.v.verdict.kind, TB_FITS);
-    assert_string_equal(out.lot.standing, "held"); /* only a person ends a hold */
+    assert_int_equal(out.lot.standing, TB_HELD); /* only a person ends a hold */
     tb_rejudged_free(&out);
     REFUSED(s, tb_act_declare(&out, &s->actor, s->lot.ref, "", &s->mem, &err), TB_EINVAL, "needs its words");
     REFUSED(s, tb_act_declare(&out, &s->actor, "B7", "100% cotton", &s->mem, &err), TB_ENOTFOUND, "B7");
@@ -113,7 +114,7 @@ static void a_cut_is_recorded_with_what_the_person_should_know(void **state)
     OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.warning, TB_USE_UNRELEASED);
     OK(tb_act_settle(&settled, &s->actor,
-                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "released", .why = "fits" },
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "fits" },
                      &s->mem, &err));
     OK(tb_act_use(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.warning, TB_USE_FINE);
@@ -140,7 +141,7 @@ static void held_goods_are_cut_only_with_a_reason(void **state)
 
     (void)state;
     OK(tb_act_settle(&settled, &s->actor,
-                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = "held", .why = "doubt" }, &s->mem,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_HELD, .why = "doubt" }, &s->mem,
                      &err));
     REFUSED(s, tb_act_use(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "it is held");
     r.anyway = true;
