@@ -60,6 +60,26 @@ struct tb_sheet_sink {
  */
 tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
 
+/*
+ * tb_named_rows_read - a table whose first row names its columns, read whole, whatever their order.
+ *
+ *   out      n rows; each has one field for each of the wanted columns, "" where it is empty or not there. In mem
+ *   path     as above; "-" is standard input
+ *   columns  the names, compared without regard to case; the table may have others only where `others` says so
+ *   fails    as above; TB_EINVAL: an unknown column, a column that must be there and is not, nothing at all in the file
+ */
+struct tb_named_column {
+    const char *name;
+    bool must; /* the table is refused without it */
+};
+struct tb_named_row {
+    size_t line;
+    const char **field;
+};
+tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
+                         const struct tb_named_column *column, size_t columns, bool others,
+                         struct tb_arena *mem, struct tb_err *err);
+
 /* Limits: beyond them a file is refused with a sentence, not read in part. */
 #define TB_SHEET_COLUMNS_MOST 16384         /* what a spreadsheet can hold */
 #define TB_SHEET_ROWS_MOST 1048576          /* XLSX: what a spreadsheet can hold */

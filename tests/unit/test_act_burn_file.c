@@ -139,7 +139,7 @@ static void a_file_is_read_into_rows_by_the_names_of_its_columns(void **state)
     write_text(path, "bolt,saw,wind\nB1,smoke:black,none\n");
     REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "there is no column 'wind'");
     write_text(path, "bolt,at\nB1,\n");
-    REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "bolt and saw must be there");
+    REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "line 1: the columns bolt, saw must be there");
     write_text(path, "bolt,saw\n");
     REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "there is no burn in it");
     scene_free(s);
