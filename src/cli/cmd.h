@@ -49,6 +49,7 @@ struct tb_ctx {
     const char *who;       /* --as-person, or TENTERBOOK_WHO, or the login name */
     struct tb_book *book;  /* open when the command's flags ask for it */
     struct tb_actor actor; /* the book and the person, for acts; set when the book is open */
+    struct tb_arena mem;   /* for what lives as long as the command; freed after it */
     bool json;             /* --json */
     FILE *out;             /* standard output */
     size_t argc;           /* arguments left after the options */

@@ -246,6 +246,7 @@ int main(int argc, char **argv)
             usage(ctx.cmd);
     }
     tb_ctx_close(&ctx);
+    tb_arena_free(&ctx.mem);
     free(ctx.given);
     return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : 1;
 }

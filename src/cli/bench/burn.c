@@ -92,17 +92,15 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
     const char *from = tb_opt(ctx, "from");
-    tb_rc rc = TB_OK;
+    tb_rc rc;
 
     if ((from != NULL) == (ctx->argc == 1))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
     /* said before anything else: whoever may not light a flame need not type the rest */
-    if ((rc = tb_flame_check(ctx->book, err)) == TB_OK)
-        rc = from ? tb_burn_from(ctx, from, &mem, err) : burn_it(ctx, &mem, err);
-    tb_arena_free(&mem);
-    return rc;
+    if ((rc = tb_flame_check(ctx->book, err)) != TB_OK)
+        return rc;
+    return from ? tb_burn_from(ctx, from, &ctx->mem, err) : burn_it(ctx, &ctx->mem, err);
 }
 
 static const struct tb_opt opts[] = {

@@ -34,7 +34,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
     return TB_OK;
 }
 
-static tb_rc cut_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_cut_request request = { .bolt = ctx->argc ? ctx->argv[0] : NULL,
                                       .lot = tb_opt(ctx, "lot"),
@@ -46,19 +46,10 @@ static tb_rc cut_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
 
     if ((request.known != NULL) == (request.bolt != NULL))
         return tb_misuse(err, "cut takes a bolt, or --known COMPOSITION for known cloth");
-    if ((rc = tb_opt_moment(&request.cut_at, ctx, "at", mem, err)) != TB_OK ||
-        (rc = tb_act_cut(&cut, &ctx->actor, &request, mem, err)) != TB_OK)
+    if ((rc = tb_opt_moment(&request.cut_at, ctx, "at", &ctx->mem, err)) != TB_OK ||
+        (rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     return print(ctx, &cut.swatch, &cut.lot, err);
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = cut_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {

@@ -57,11 +57,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, str
 tb_rc tb_judge_all(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_judge_all_outcome done;
-    struct tb_arena mem = { 0 };
     tb_rc rc = tb_ctx_book(ctx, err);
 
-    if (rc == TB_OK && (rc = tb_act_judge_all(&done, &ctx->actor, &mem, err)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_act_judge_all(&done, &ctx->actor, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
-    tb_arena_free(&mem);
     return rc;
 }

@@ -37,16 +37,14 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb
 
 tb_rc tb_judge_lot(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
     struct tb_rejudged r = { 0 };
     long row = 0;
     tb_rc rc = tb_ctx_book(ctx, err);
 
     if (rc == TB_OK && (rc = tb_opt_whole(&row, ctx, "as-of", 1, 1000000000, err)) == TB_OK &&
-        (rc = row ? tb_judge_as_of(&r, ctx->book, ctx->argv[0], row, &mem, err)
-                  : tb_act_judge(&r, &ctx->actor, ctx->argv[0], TB_WANT_ALL, &mem, err)) == TB_OK)
+        (rc = row ? tb_judge_as_of(&r, ctx->book, ctx->argv[0], row, &ctx->mem, err)
+                  : tb_act_judge(&r, &ctx->actor, ctx->argv[0], TB_WANT_ALL, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &r.lot, &r.v, r.held, err);
     tb_rejudged_free(&r);
-    tb_arena_free(&mem);
     return rc;
 }

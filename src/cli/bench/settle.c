@@ -53,7 +53,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     return TB_OK;
 }
 
-static tb_rc settle_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_settle_request request = { .lot = ctx->argv[0],
                                          .why = tb_opt(ctx, "why"),
@@ -70,19 +70,10 @@ static tb_rc settle_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *
     if ((rc = tb_word_read(&standing, &tb_standing_words, as, err)) != TB_OK)
         return rc;
     request.as = (enum tb_standing_kind)standing;
-    if ((rc = tb_opt_moment(&request.settled_at, ctx, "at", mem, err)) == TB_OK &&
-        (rc = tb_act_settle(&done, &ctx->actor, &request, mem, err)) == TB_OK)
+    if ((rc = tb_opt_moment(&request.settled_at, ctx, "at", &ctx->mem, err)) == TB_OK &&
+        (rc = tb_act_settle(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_rejudged_free(&done.judged);
-    return rc;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = settle_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
     return rc;
 }
 

@@ -28,7 +28,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct
     return TB_OK;
 }
 
-static tb_rc try_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_try_request request = { .swatch = ctx->argv[0],
                                       .test = tb_opt(ctx, "test"),
@@ -36,20 +36,11 @@ static tb_rc try_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
                                       .note = tb_opt(ctx, "note"),
                                       .corrects = tb_opt(ctx, "corrects") };
     struct tb_try_outcome done = { 0 };
-    tb_rc rc = tb_opt_moment(&request.tested_at, ctx, "at", mem, err);
+    tb_rc rc = tb_opt_moment(&request.tested_at, ctx, "at", &ctx->mem, err);
 
-    if (rc == TB_OK && (rc = tb_act_try(&done, &ctx->actor, &request, mem, err)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_act_try(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_try_outcome_free(&done);
-    return rc;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = try_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
     return rc;
 }
 

@@ -50,7 +50,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_use_request *request,
     return TB_OK;
 }
 
-static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_use_request request = { .bolt = (const char *const *)ctx->argv,
                                       .bolts = ctx->argc,
@@ -63,19 +63,10 @@ static tb_rc use(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     tb_rc rc;
 
     if ((rc = tb_opt_number(&request.metres, ctx, "metres", 0, 1e6, err)) != TB_OK ||
-        (rc = tb_opt_moment(&request.used_at, ctx, "at", mem, err)) != TB_OK ||
-        (rc = tb_act_use(&done, &ctx->actor, &request, mem, err)) != TB_OK)
+        (rc = tb_opt_moment(&request.used_at, ctx, "at", &ctx->mem, err)) != TB_OK ||
+        (rc = tb_act_use(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     return print(ctx, &request, &done, err);
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = use(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {

@@ -16,7 +16,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_er
     return TB_OK;
 }
 
-static tb_rc declare_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *text = tb_opt(ctx, "text");
     struct tb_rejudged r = { 0 };
@@ -24,18 +24,9 @@ static tb_rc declare_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err 
 
     if (!text || !*text)
         return tb_misuse(err, "declare needs --text with the composition");
-    if ((rc = tb_act_declare(&r, &ctx->actor, ctx->argv[0], text, mem, err)) == TB_OK)
+    if ((rc = tb_act_declare(&r, &ctx->actor, ctx->argv[0], text, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &r, err);
     tb_rejudged_free(&r);
-    return rc;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = declare_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
     return rc;
 }
 
