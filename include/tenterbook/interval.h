@@ -28,20 +28,7 @@ tb_rc tb_interval_exact_side(double *lo, double *hi, long k, long n, double conf
 /* tb_interval_jeffreys - equal-tailed under the prior beta(1/2, 1/2); lo is 0 when k is 0 and hi 1 when k is n. */
 tb_rc tb_interval_jeffreys(double *lo, double *hi, long k, long n, double conf, struct tb_err *err);
 
-/* tb_interval_wilson - the score interval without continuity correction: short, close to its confidence. */
-tb_rc tb_interval_wilson(double *lo, double *hi, long k, long n, double conf, struct tb_err *err);
-tb_rc tb_interval_wilson_side(double *lo, double *hi, long k, long n, double conf, enum tb_side side,
-                              struct tb_err *err);
-
-/* tb_interval_agresti_coull - the adjusted normal interval, cut to 0 .. 1. Given for comparison with other reports. */
-tb_rc tb_interval_agresti_coull(double *lo, double *hi, long k, long n, double conf, struct tb_err *err);
-
-/*
- * tb_interval_beta - interval of a beta(a, b) posterior: equal tails, or the shortest (highest density) one.
- *
- *   a, b   > 0; the shortest interval of a density that falls from one end starts at that end
- */
-tb_rc tb_interval_beta(double *lo, double *hi, double a, double b, double conf, bool shortest,
-                       struct tb_err *err);
+/* tb_interval_beta - equal tails of a beta(a, b) posterior; a, b > 0. Fails with TB_EINVAL where they are not. */
+tb_rc tb_interval_beta(double *lo, double *hi, double a, double b, double conf, struct tb_err *err);
 
 #endif

@@ -27,7 +27,6 @@ enum tb_lab_route {
     TB_LAB_ROUTES
 };
 const char *tb_lab_route_key(enum tb_lab_route route);            /* "variant_1" */
-int tb_lab_route_by_key(const char *key);                         /* -1 when there is none */
 size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres);     /* readings a determination has */
 const char *tb_lab_input_name(enum tb_lab_route route, size_t k); /* "residue2"; NULL by hand */
 size_t tb_lab_factors(enum tb_lab_route route);                   /* how many d it uses */
@@ -75,12 +74,7 @@ tb_rc tb_lab_adjust(double *out, const double *dry, const double *a, const doubl
 /* tb_lab_round - to `decimals` (0..6) so that the rounded shares sum to what the whole rounds to: the units left
  * over go to the largest remainders (this gives the printed results of both examples of the Regulation). */
 void tb_lab_round(double *out, const double *in, size_t n, int decimals);
-/* Nitrogen content, percent of dry mass, by distillation of a twentieth of the digest. */
-double tb_lab_nitrogen(double acid_ml, double blank_ml, double normality, double specimen_g);
-
-/* How much to take (chapter 1): length of each of n packages for 10 g of yarn, of warp for 1 g, area of cloth. */
-double tb_lab_yarn_cm(double tex, double packages);
-double tb_lab_warp_cm(double tex, double threads);
+/* How much cloth weighs `grams`, cm2 (chapter 1). */
 double tb_lab_cloth_cm2(double grams, double grams_a_square_metre);
 
 /* --- a whole analysis --------------------------------------------------------------------------------- */
@@ -213,19 +207,6 @@ struct tb_lab_decision {
  */
 tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double freedom,
                     struct tb_lab_limit limit, double sure, struct tb_err *err);
-
-/* What is known of the true value before measuring: a density over low..high. */
-struct tb_lab_prior {
-    double (*density)(double value, const void *with);
-    const void *with;
-    double low, high; /* finite; the density outside is taken as 0 */
-};
-/*
- * tb_lab_risks - over everything measured: share wrongly accepted and wrongly rejected (JCGM 106 clause 9.5).
- *   fails  TB_EINVAL when u is not above 0 or the range is not finite; TB_EIO when the integral does not settle
- */
-tb_rc tb_lab_risks(double *consumer, double *producer, const struct tb_lab_prior *prior, double u,
-                   struct tb_lab_limit limit, struct tb_lab_limit accept, struct tb_err *err);
 
 /* --- reference tables --------------------------------------------------------------------------------- */
 /* One binary method of Annex VIII chapter 2. Text is static. */

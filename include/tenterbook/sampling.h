@@ -103,23 +103,9 @@ struct tb_acceptance {
 tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level level, double aql,
                          enum tb_inspection inspection, struct tb_err *err);
 
-/* Operating characteristic: chance that at most `accept` are shown false, for `bad` false ones in this lot ... */
+/* Operating characteristic: chance that at most `accept` are shown false, for `bad` false ones in this lot. */
 tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept, double catch_chance,
                     struct tb_err *err);
-/* ... and for lots from a supplier of whose bolts `share` (0 .. 1) are false. */
-tb_rc tb_accept_share(double *chance, double share, long drawn, long accept, double catch_chance,
-                      struct tb_err *err);
-/* tb_accept_quality - the share of false bolts that is accepted with this chance (0.1: the limiting quality). */
-tb_rc tb_accept_quality(double *share, double chance, long drawn, long accept, struct tb_err *err);
-/* tb_accept_find - the smallest plan that accepts share p1 with chance >= a1 and share p2 > p1 with chance <= a2. */
-tb_rc tb_accept_find(long *drawn, long *accept, double p1, double a1, double p2, double a2,
-                     struct tb_err *err);
-/* tb_accept_scheme - long-run share of lots accepted when normal and tightened inspection alternate by the rules,
- * given the chance of acceptance under each (both strictly between 0 and 1). */
-tb_rc tb_accept_scheme(double *chance, double normal, double tightened, struct tb_err *err);
-/* tb_accept_sequential - lines of a sequential plan: accept below slope n - h1, refuse above slope n + h2. */
-tb_rc tb_accept_sequential(double *h1, double *h2, double *slope, double p1, double p2, double alpha,
-                           double beta, struct tb_err *err);
 
 /* --- switching between normal, tightened and reduced --------------------------------------------------------- */
 
@@ -230,8 +216,6 @@ struct tb_posterior {
 };
 tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior, const struct tb_tally *own,
                           double conf, struct tb_err *err);
-/* Chance that exactly k of the next m lots are wrong. */
-tb_rc tb_record_next(double *chance, const struct tb_beta *b, long k, long m, struct tb_err *err);
 
 /* --- has something changed? ---------------------------------------------------------------------------------- */
 
@@ -242,8 +226,6 @@ tb_rc tb_record_next(double *chance, const struct tb_beta *b, long k, long m, st
  *   alpha  0.00135 on each side is the usual three-sigma chart
  */
 tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, struct tb_err *err);
-/* Three-sigma limits as textbooks print them, cut to 0 .. 1; for comparison only. */
-tb_rc tb_pchart_sigma(double *lcl, double *ucl, double p, long n, struct tb_err *err);
 /* Two-sided exact p-value (outcomes no more likely than k), and the tail k or fewer / k or more. */
 tb_rc tb_binomial_p(double *two_sided, double *at_most, double *at_least, long k, long n, double p,
                     struct tb_err *err);
@@ -256,10 +238,6 @@ tb_rc tb_binomial_p(double *two_sided, double *at_most, double *at_least, long k
  */
 tb_rc tb_cusum_lattice(double *arl, const long *step, const double *chance, size_t n, long alarm, long start,
                        struct tb_err *err);
-/* The same for a normal score of mean mu and deviation 1: S = max(0, S + x - k), alarm above h. One-sided ... */
-tb_rc tb_cusum_normal(double *arl, double k, double h, double mu, double start, struct tb_err *err);
-/* ... and with a lower sum beside, both starting at `start`. */
-tb_rc tb_cusum_normal_both(double *arl, double k, double h, double mu, double start, struct tb_err *err);
 
 /* A sum for lots that conform (step -1) or not (step +up), alarm at `alarm`. */
 struct tb_cusum {
@@ -271,12 +249,10 @@ struct tb_cusum {
 /* tb_cusum_design - tune it: 0 < p0 < p1 < 1, run: the least expected number of lots to a false alarm (> 1). */
 tb_rc tb_cusum_design(struct tb_cusum *out, double p0, double p1, double run, struct tb_err *err);
 /* tb_cusum_run - feed lots in order; *alarm_at is the index of the first alarm, *since the lot after which the sum
- * last stood at nought before it (where the change began), both n when there was none. */
+ * last stood at 0 before it (where the change began), both n when there was none. */
 void tb_cusum_run(size_t *alarm_at, size_t *since, const struct tb_cusum *c, const bool *wrong, size_t n);
 
 /* --- testers ------------------------------------------------------------------------------------------------- */
-
-enum tb_weights { TB_WEIGHTS_NONE, TB_WEIGHTS_LINEAR, TB_WEIGHTS_SQUARED };
 
 struct tb_kappa {
     double agreement; /* share of the swatches both named alike */
@@ -287,8 +263,8 @@ struct tb_kappa {
     double lo, hi;   /* interval at conf, cut to -1 .. 1 */
 };
 /* tb_kappa_cohen - two testers, or a tester against the truth; table is classes x classes, rows the first. */
-tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, enum tb_weights weights,
-                     double conf, struct tb_err *err);
+tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, double conf,
+                     struct tb_err *err);
 
 struct tb_fleiss {
     double agreement;     /* mean share of agreeing pairs */
@@ -300,8 +276,6 @@ struct tb_fleiss {
 /* tb_kappa_fleiss - several testers: counts is swatches x classes, every row with the same sum of 2 or more. */
 tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatches, size_t classes,
                       double conf, struct tb_err *err);
-/* Share of agreeing pairs on one swatch. */
-double tb_kappa_agreement(const double *counts, size_t classes);
 
 /* Known swatches a tester must have answered before reporting rates of his own may be used. */
 #define TB_DRILLS_ENOUGH 30

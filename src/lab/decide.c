@@ -2,8 +2,6 @@
 #include "tenterbook/lab.h"
 
 #include <gsl/gsl_cdf.h>
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_integration.h>
 #include <math.h>
 
 struct tb_lab_limit tb_lab_limit_around(double declared, double tolerance)
@@ -97,66 +95,5 @@ tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double free
     out->answer = out->probability >= sure       ? TB_LAB_CONFORMS
                   : out->probability <= 1 - sure ? TB_LAB_FAILS
                                                  : TB_LAB_UNSAID;
-    return TB_OK;
-}
-
-/* --- risks over a whole stream of items ------------------------------------------------------------------ */
-struct integrand {
-    const struct tb_lab_prior *prior;
-    double u;
-    struct tb_lab_limit accept;
-    bool rejected; /* weigh by the chance of rejection instead of acceptance */
-};
-
-static double weighed(double value, void *with)
-{
-    const struct integrand *g = with;
-    double accepted = tb_lab_conformity(value, g->u, INFINITY, g->accept);
-
-    return g->prior->density(value, g->prior->with) * (g->rejected ? 1 - accepted : accepted);
-}
-
-static bool integrate(double *sum, struct integrand *g, double from, double to,
-                      gsl_integration_workspace *room)
-{
-    gsl_function f = { weighed, g };
-    double part, error;
-
-    if (from < g->prior->low)
-        from = g->prior->low;
-    if (to > g->prior->high)
-        to = g->prior->high;
-    if (to <= from)
-        return true;
-    if (gsl_integration_qag(&f, from, to, 1e-12, 1e-10, 1000, GSL_INTEG_GAUSS61, room, &part, &error) !=
-            GSL_SUCCESS &&
-        !(error < 1e-9))
-        return false;
-    *sum += part;
-    return true;
-}
-
-tb_rc tb_lab_risks(double *consumer, double *producer, const struct tb_lab_prior *prior, double u,
-                   struct tb_lab_limit limit, struct tb_lab_limit accept, struct tb_err *err)
-{
-    struct integrand g = { .prior = prior, .u = u, .accept = accept };
-    gsl_integration_workspace *room;
-    double bad = 0, good = 0;
-    bool settled;
-
-    if (!(u > 0 && isfinite(u)) || !isfinite(prior->low) || !isfinite(prior->high) ||
-        prior->high <= prior->low)
-        return tb_fail(err, TB_EINVAL,
-                       "a risk needs an uncertainty above 0 and a range of values with two ends");
-    room = gsl_integration_workspace_alloc(1000);
-    settled =
-        integrate(&bad, &g, -INFINITY, limit.lower, room) && integrate(&bad, &g, limit.upper, INFINITY, room);
-    g.rejected = true;
-    settled = settled && integrate(&good, &g, limit.lower, limit.upper, room);
-    gsl_integration_workspace_free(room);
-    if (!settled)
-        return tb_fail(err, TB_EIO, "the risk could not be calculated: the integral does not settle");
-    *consumer = bad;
-    *producer = good;
     return TB_OK;
 }

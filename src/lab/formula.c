@@ -10,22 +10,6 @@
 /* 14 mg a milliequivalent, a twentieth of the digest distilled, percent of grams: 14 * 20 * 100 / 1000. */
 #define N_FACTOR 28.0
 
-double tb_lab_nitrogen(double acid_ml, double blank_ml, double normality, double specimen_g)
-{
-    return N_FACTOR * (acid_ml - blank_ml) * normality / specimen_g;
-}
-
-/* tex is grams a kilometre, that is 1e5 cm. */
-double tb_lab_yarn_cm(double tex, double packages)
-{
-    return 10 * 1e5 / (packages * tex);
-}
-
-double tb_lab_warp_cm(double tex, double threads)
-{
-    return 1e5 / (threads * tex);
-}
-
 double tb_lab_cloth_cm2(double grams, double grams_a_square_metre)
 {
     return grams * 1e4 / grams_a_square_metre;

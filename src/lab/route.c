@@ -24,14 +24,6 @@ const char *tb_lab_route_key(enum tb_lab_route route)
     return routes[route].key;
 }
 
-int tb_lab_route_by_key(const char *key)
-{
-    for (int i = 0; i < TB_LAB_ROUTES; i++)
-        if (strcmp(routes[i].key, key) == 0)
-            return i;
-    return -1;
-}
-
 size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres)
 {
     size_t n = 0;

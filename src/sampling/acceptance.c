@@ -67,6 +67,13 @@ static const char *code_of(long lot, enum tb_level level)
     }
 }
 
+#define AQL_SLACK 1e-9 /* 0.065 typed and 0.065 read may differ in the last digit */
+
+static bool same_aql(double a, double b)
+{
+    return fabs(a - b) <= AQL_SLACK * a;
+}
+
 /* The AQL as the table writes it; else the two values of the table around it are named. */
 static tb_rc check_aql(double aql, struct tb_err *err)
 {
@@ -75,7 +82,7 @@ static tb_rc check_aql(double aql, struct tb_err *err)
     for (size_t i = 0; i < tb_ref_sampling_plan_n; i++) {
         double v = tb_ref_sampling_plan[i].aql_percent;
 
-        if (fabs(v - aql) < 1e-9 * v)
+        if (same_aql(v, aql))
             return TB_OK;
         if (v < aql)
             below = fmax(below, v);
@@ -107,7 +114,7 @@ tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level leve
         const struct tb_ref_sampling_plan *r = &tb_ref_sampling_plan[i];
 
         if (strcmp(r->code, code) != 0 || strcmp(r->inspection, inspection_keys[inspection]) != 0 ||
-            fabs(r->aql_percent - aql) > 1e-9 * aql)
+            !same_aql(r->aql_percent, aql))
             continue;
         *out = (struct tb_acceptance){ code,      r->use_code, r->use_n, lot < r->use_n ? lot : r->use_n,
                                        r->accept, r->refuse };
@@ -131,118 +138,4 @@ tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept,
     if (rc == TB_OK)
         *chance = tb_discovery_at_most(accept, lot, bad, drawn, catch_chance);
     return rc;
-}
-
-tb_rc tb_accept_share(double *chance, double share, long drawn, long accept, double catch_chance,
-                      struct tb_err *err)
-{
-    tb_rc rc = tb_check_share(share, err);
-
-    if (rc == TB_OK)
-        rc = tb_check_lot(drawn, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    if (rc == TB_OK)
-        *chance = tb_dist_binomial_at_most(accept, drawn, share * catch_chance);
-    return rc;
-}
-
-tb_rc tb_accept_quality(double *share, double chance, long drawn, long accept, struct tb_err *err)
-{
-    double lo;
-
-    /* P(X <= accept | share) = chance is the one-sided exact upper limit of accept in drawn */
-    return tb_interval_exact_side(&lo, share, accept, drawn, 1 - chance, TB_SIDE_LESS, err);
-}
-
-/* For an acceptance number: smallest n that refuses p2 often enough; it serves when p1 still passes. */
-static long least_drawn(long accept, double p2, double a2)
-{
-    long least = accept + 1, most = least + 1;
-
-    while (most < TB_LOT_MOST && tb_dist_binomial_at_most(accept, most, p2) > a2 * TB_TIE)
-        most *= 2;
-    while (least < most) {
-        long n = least + (most - least) / 2;
-
-        if (tb_dist_binomial_at_most(accept, n, p2) <= a2 * TB_TIE)
-            most = n;
-        else
-            least = n + 1;
-    }
-    return least;
-}
-
-tb_rc tb_accept_find(long *drawn, long *accept, double p1, double a1, double p2, double a2,
-                     struct tb_err *err)
-{
-    tb_rc rc = tb_check_sure(a1, err);
-
-    if (rc == TB_OK)
-        rc = tb_check_sure(a2, err);
-    if (rc == TB_OK && !(p1 > 0 && p1 < p2 && p2 < 1))
-        rc = tb_fail(
-            err, TB_EINVAL,
-            "the shares are %g and %g; the first is to lie above 0 and below the second, which is below 1",
-            p1, p2);
-    if (rc != TB_OK)
-        return rc;
-    for (long c = 0; c < 100000; c++) {
-        long n = least_drawn(c, p2, a2);
-
-        if (tb_dist_binomial_at_most(c, n, p1) * TB_TIE >= a1) {
-            *drawn = n;
-            *accept = c;
-            return TB_OK;
-        }
-    }
-    return tb_fail(err, TB_EINVAL, "the shares %g and %g lie too close together for a plan", p1, p2);
-}
-
-/*
- * Stationary law of normal/tightened switching. Normal: the last refusal was never, 1, .. 4 lots ago; a refusal
- * in the last four turns to tightened. Tightened: five accepted in a row turn back. N lots are spent on the average
- * visit to normal, T on the one to tightened; both have closed forms.
- */
-tb_rc tb_accept_scheme(double *chance, double normal, double tightened, struct tb_err *err)
-{
-    double a = normal, r = 1 - normal, four, lots_normal, lots_tight;
-    tb_rc rc = tb_check_sure(normal, err);
-
-    if (rc == TB_OK)
-        rc = tb_check_sure(tightened, err);
-    if (rc != TB_OK)
-        return rc;
-    /* from "never": 1/r lots to a refusal, then at most four more; with chance a^4 back to "never" */
-    four = a * a * a * a;
-    lots_normal = (1 / r + (1 + a + a * a + a * a * a)) / (1 - four);
-    /* lots until five in a row: (t^-5 - 1) / (1 - t) */
-    lots_tight = (pow(tightened, -5) - 1) / (1 - tightened);
-    *chance = (lots_normal * normal + lots_tight * tightened) / (lots_normal + lots_tight);
-    return TB_OK;
-}
-
-tb_rc tb_accept_sequential(double *h1, double *h2, double *slope, double p1, double p2, double alpha,
-                           double beta, struct tb_err *err)
-{
-    double k;
-    tb_rc rc = tb_check_sure(alpha, err);
-
-    if (rc == TB_OK)
-        rc = tb_check_sure(beta, err);
-    if (rc == TB_OK && !(p1 > 0 && p1 < p2 && p2 < 1))
-        rc = tb_fail(
-            err, TB_EINVAL,
-            "the shares are %g and %g; the first is to lie above 0 and below the second, which is below 1",
-            p1, p2);
-    if (rc == TB_OK && alpha + beta >= 1)
-        rc = tb_fail(err, TB_EINVAL,
-                     "the two risks, %g and %g, leave nothing to decide; their sum is below 1", alpha, beta);
-    if (rc != TB_OK)
-        return rc;
-    k = log(p2 / p1) + log1p(-p1) - log1p(-p2);
-    *h1 = log((1 - alpha) / beta) / k;
-    *h2 = log((1 - beta) / alpha) / k;
-    *slope = (log1p(-p1) - log1p(-p2)) / k;
-    return TB_OK;
 }

@@ -7,8 +7,8 @@ tb_rc tb_check_lot(long lot, struct tb_err *err)
     if (lot < 1)
         return tb_fail(err, TB_EINVAL, "a lot of %ld bolts cannot be sampled; it holds at least one", lot);
     if (lot > TB_LOT_MOST)
-        return tb_fail(err, TB_EINVAL, "a lot of %ld bolts is more than the %ld this program reckons with",
-                       lot, TB_LOT_MOST);
+        return tb_fail(err, TB_EINVAL, "a lot of %ld bolts is more than the %ld this program can handle", lot,
+                       TB_LOT_MOST);
     return TB_OK;
 }
 

@@ -3,15 +3,12 @@
 #include "sampling/dist.h"
 #include "tenterbook/sampling.h"
 
-#include <gsl/gsl_cdf.h>
-#include <gsl/gsl_integration.h>
 #include <gsl/gsl_linalg.h>
-#include <gsl/gsl_randist.h>
 #include <math.h>
 #include <stdlib.h>
 
 #define ALARM_MOST 5000
-#define NODES 96
+#define SUM_SLACK 1e-12 /* chances that add up to 1 may do so but for rounding */
 
 /* Solves m x = right in place of right; false when it cannot be. */
 static bool solve(gsl_matrix *m, gsl_vector *right)
@@ -63,7 +60,7 @@ tb_rc tb_cusum_lattice(double *arl, const long *step, const double *chance, size
             return tb_fail(err, TB_EINVAL, "a chance of %g is not possible", chance[i]);
         sum += chance[i];
     }
-    if (!(sum <= 1 + 1e-12))
+    if (!(sum <= 1 + SUM_SLACK))
         return tb_fail(err, TB_EINVAL, "the chances sum to %g; they sum to at most 1", sum);
     run = gsl_vector_alloc((size_t)alarm);
     ok = lattice(run, step, chance, n, alarm);
@@ -71,66 +68,6 @@ tb_rc tb_cusum_lattice(double *arl, const long *step, const double *chance, size
         *arl = gsl_vector_get(run, (size_t)start);
     gsl_vector_free(run);
     return ok ? TB_OK : tb_fail(err, TB_EINVAL, "the sum never reaches %ld with these steps", alarm);
-}
-
-/* Nystrom's method on Gauss-Legendre nodes: L(u) = 1 + L(0) F(k - u) + integral of L(x) f(x + k - u), 0 .. h. The
- * last unknown is L(0). */
-static bool normal_run(double *arl, double k, double h, double mu, double start)
-{
-    gsl_integration_glfixed_table *t = gsl_integration_glfixed_table_alloc(NODES);
-    gsl_matrix *m = gsl_matrix_alloc(NODES + 1, NODES + 1);
-    gsl_vector *run = gsl_vector_alloc(NODES + 1);
-    double x[NODES + 1], w[NODES];
-    bool ok;
-
-    for (size_t i = 0; i < NODES; i++)
-        (void)gsl_integration_glfixed_point(0, h, i, &x[i], &w[i], t);
-    x[NODES] = 0;
-    for (size_t i = 0; i <= NODES; i++) {
-        for (size_t j = 0; j < NODES; j++)
-            gsl_matrix_set(m, i, j, (i == j) - w[j] * gsl_ran_ugaussian_pdf(x[j] + k - x[i] - mu));
-        gsl_matrix_set(m, i, NODES, (i == NODES) - gsl_cdf_ugaussian_P(k - x[i] - mu));
-    }
-    gsl_vector_set_all(run, 1);
-    ok = solve(m, run);
-    if (ok) {
-        *arl = 1 + gsl_vector_get(run, NODES) * gsl_cdf_ugaussian_P(k - start - mu);
-        for (size_t j = 0; j < NODES; j++)
-            *arl += w[j] * gsl_vector_get(run, j) * gsl_ran_ugaussian_pdf(x[j] + k - start - mu);
-    }
-    gsl_vector_free(run);
-    gsl_matrix_free(m);
-    gsl_integration_glfixed_table_free(t);
-    return ok;
-}
-
-tb_rc tb_cusum_normal(double *arl, double k, double h, double mu, double start, struct tb_err *err)
-{
-    if (!(h > 0 && h <= 50) || !(start >= 0 && start <= h) || !isfinite(k) || !isfinite(mu))
-        return tb_fail(err, TB_EINVAL,
-                       "a sum with alarm above %g from %g is not possible; it is above 0, at most 50", h,
-                       start);
-    if (!normal_run(arl, k, h, mu, start))
-        return tb_fail(err, TB_EINVAL, "the sum never rises above %g", h);
-    return TB_OK;
-}
-
-/* Both sums cannot alarm in the same run before the other is at nought when k >= 0, so the run lengths join by the
- * usual rule; with a head start by Lucas and Crosier's. */
-tb_rc tb_cusum_normal_both(double *arl, double k, double h, double mu, double start, struct tb_err *err)
-{
-    double up = 0, down = 0, up_start = 0, down_start = 0;
-    tb_rc rc = tb_cusum_normal(&up, k, h, mu, 0, err);
-
-    if (rc == TB_OK)
-        rc = tb_cusum_normal(&down, k, h, -mu, 0, err);
-    if (rc == TB_OK)
-        rc = tb_cusum_normal(&up_start, k, h, mu, start, err);
-    if (rc == TB_OK)
-        rc = tb_cusum_normal(&down_start, k, h, -mu, start, err);
-    if (rc == TB_OK)
-        *arl = (up_start * down + up * down_start - up * down) / (up + down);
-    return rc;
 }
 
 /* Expected lots to the alarm of the sum at a share p. */

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define MINUTES_SLACK 1e-12 /* minutes that add up to the day but for rounding still fit */
+
 struct ranked {
     size_t task;
     double gain, minutes;
@@ -50,7 +52,7 @@ static void take(struct tb_day *d, const struct ranked *r, size_t n, double minu
 
         if (!(r[i].gain > 0))
             break;
-        if (r[i].minutes <= left * (1 + 1e-12)) {
+        if (r[i].minutes <= left * (1 + MINUTES_SLACK)) {
             d->order[d->n++] = r[i].task;
             d->minutes += r[i].minutes;
             d->gain += r[i].gain;

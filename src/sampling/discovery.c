@@ -1,3 +1,4 @@
+/* discovery.c - the chance to see at least one false bolt, and how many to cut for it. */
 #include "sampling/discovery.h"
 
 #include "sampling/check.h"
@@ -60,14 +61,14 @@ static double sum_terms(const struct sum *s)
     double mass = tb_dist_hyper_pmf(top, s->lot, s->bad, s->drawn), m = mass;
     double total = mass * s->weight(s, top), term = total;
 
-    for (long j = top; j < most && term > total * 1e-18; j++) {
+    for (long j = top; j < most && term > total * TB_TERM_COUNTS; j++) {
         m *= mass_ratio(s, j);
         term = m * s->weight(s, j + 1);
         total += term;
     }
     m = mass;
     term = total;
-    for (long j = top; j > least && term > total * 1e-18; j--) {
+    for (long j = top; j > least && term > total * TB_TERM_COUNTS; j--) {
         m /= mass_ratio(s, j - 1);
         term = m * s->weight(s, j - 1);
         total += term;
@@ -86,7 +87,7 @@ double tb_discovery_miss(long lot, long bad, long drawn, double catch_chance)
     return fmin(1, sum_terms(&s));
 }
 
-double tb_discovery_hit(long lot, long bad, long drawn, double catch_chance)
+static double hit(long lot, long bad, long drawn, double catch_chance)
 {
     struct sum s = { lot, bad, drawn, 0, catch_chance, some_caught };
     double miss = tb_discovery_miss(lot, bad, drawn, catch_chance);
@@ -133,7 +134,7 @@ tb_rc tb_discovery_chance(double *chance, double *miss, long lot, long bad, long
     if (rc != TB_OK)
         return rc;
     if (chance)
-        *chance = tb_discovery_hit(lot, bad, drawn, catch_chance);
+        *chance = hit(lot, bad, drawn, catch_chance);
     if (miss)
         *miss = tb_discovery_miss(lot, bad, drawn, catch_chance);
     return TB_OK;

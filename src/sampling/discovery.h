@@ -4,9 +4,8 @@
 #ifndef TENTERBOOK_SAMPLING_DISCOVERY_H
 #define TENTERBOOK_SAMPLING_DISCOVERY_H
 
-/* Chance that none of `bad` shows among `drawn` of `lot`, and its complement. Arguments are checked. */
+/* Chance that none of `bad` shows among `drawn` of `lot`. Arguments are checked. */
 double tb_discovery_miss(long lot, long bad, long drawn, double catch_chance);
-double tb_discovery_hit(long lot, long bad, long drawn, double catch_chance);
 /* Chance that at most `most` are shown. */
 double tb_discovery_at_most(long most, long lot, long bad, long drawn, double catch_chance);
 

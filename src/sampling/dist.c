@@ -1,3 +1,4 @@
+/* dist.c - probabilities of counts: binomial, hypergeometric, beta. */
 #include "sampling/dist.h"
 
 #include <gsl/gsl_cdf.h>
@@ -5,6 +6,7 @@
 #include <gsl/gsl_sf_gamma.h>
 #include <gsl/gsl_sf_log.h>
 #include <math.h>
+#include <stdbool.h>
 
 /* ln of Gamma(z) over its Stirling form; the part that stays when the large terms are taken out by hand. */
 static double stirling_rest(double z)
@@ -23,7 +25,8 @@ static double deviance(double x, double m)
     return fabs(d) < 0.5 ? -x * gsl_sf_log_1plusx_mx(d) : x * log(x / m) + m - x;
 }
 
-double tb_dist_binomial_raw(double a, double b, double x, double y)
+/* x^a y^b Gamma(a+b+1) / (Gamma(a+1) Gamma(b+1)), y = 1 - x given apart so that neither loses digits. */
+static double binomial_raw(double a, double b, double x, double y)
 {
     double n = a + b;
 
@@ -40,11 +43,65 @@ double tb_dist_binomial_raw(double a, double b, double x, double y)
            sqrt(n / (2 * M_PI * a * b));
 }
 
+#define ALMOST_ZERO 1e-300     /* far below every denominator that is one */
+#define FRACTION_SETTLED 4e-16 /* two units in the last place */
+#define TAIL_OUT_OF_RANGE 1e-280
+#define LOGIT_SETTLED 1e-15
+
+/* Keeps a partial denominator away from zero, as the modified Lentz rule asks. */
+static double off_zero(double v)
+{
+    return fabs(v) < ALMOST_ZERO ? ALMOST_ZERO : v;
+}
+
+/* Continued fraction of the incomplete beta (NIST DLMF 8.17.22) by the modified Lentz rule; it needs of the order
+ * of sqrt(max(a, b)) steps for x below (a + 1) / (a + b + 2), a few thousand for a lot of a million. */
+static double beta_fraction(double a, double b, double x)
+{
+    double c = 1, d = 1 / off_zero(1 - (a + b) * x / (a + 1)), value = d;
+
+    for (int i = 1; i <= 1000000; i++) {
+        double m = i, even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m));
+        double odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1));
+
+        d = 1 / off_zero(1 + even * d);
+        c = off_zero(1 + even / c);
+        value *= d * c;
+        d = 1 / off_zero(1 + odd * d);
+        c = off_zero(1 + odd / c);
+        value *= d * c;
+        if (fabs(d * c - 1) < FRACTION_SETTLED)
+            break;
+    }
+    return value;
+}
+
+/* x^a y^b / B(a, b) */
+static double beta_front(double a, double b, double x, double y)
+{
+    return binomial_raw(a, b, x, y) * (a / (a + b)) * b;
+}
+
+/* Lower and upper tail at x (y = 1 - x). */
+static void beta_tails(double *lower, double *upper, double a, double b, double x, double y)
+{
+    if (x <= 0 || y <= 0) {
+        *lower = x <= 0 ? 0 : 1;
+        *upper = 1 - *lower;
+    } else if (x * (a + b + 2) < a + 1) {
+        *lower = beta_front(a, b, x, y) * beta_fraction(a, b, x) / a;
+        *upper = 1 - *lower;
+    } else {
+        *upper = beta_front(a, b, x, y) * beta_fraction(b, a, y) / b;
+        *lower = 1 - *upper;
+    }
+}
+
 double tb_dist_binomial_pmf(long k, long n, double p)
 {
     if (k < 0 || k > n)
         return 0;
-    return tb_dist_binomial_raw((double)k, (double)(n - k), p, 1 - p);
+    return binomial_raw((double)k, (double)(n - k), p, 1 - p);
 }
 
 double tb_dist_binomial_at_most(long k, long n, double p)
@@ -55,7 +112,7 @@ double tb_dist_binomial_at_most(long k, long n, double p)
         return 0;
     if (k >= n)
         return 1;
-    tb_dist_beta(&lower, &upper, (double)k + 1, (double)(n - k), p, 1 - p);
+    beta_tails(&lower, &upper, (double)k + 1, (double)(n - k), p, 1 - p);
     return upper;
 }
 
@@ -67,7 +124,7 @@ double tb_dist_binomial_at_least(long k, long n, double p)
         return 1;
     if (k > n)
         return 0;
-    tb_dist_beta(&lower, &upper, (double)k, (double)(n - k + 1), p, 1 - p);
+    beta_tails(&lower, &upper, (double)k, (double)(n - k + 1), p, 1 - p);
     return lower;
 }
 
@@ -77,9 +134,9 @@ double tb_dist_hyper_pmf(long k, long lot, long bad, long drawn)
 
     if (k < 0 || k > bad || k > drawn || drawn - k > lot - bad)
         return 0;
-    return tb_dist_binomial_raw((double)k, (double)(bad - k), x, y) *
-           tb_dist_binomial_raw((double)(drawn - k), (double)(lot - bad - drawn + k), x, y) /
-           tb_dist_binomial_raw((double)drawn, (double)(lot - drawn), x, y);
+    return binomial_raw((double)k, (double)(bad - k), x, y) *
+           binomial_raw((double)(drawn - k), (double)(lot - bad - drawn + k), x, y) /
+           binomial_raw((double)drawn, (double)(lot - drawn), x, y);
 }
 
 /* Ratio of the point masses at k + 1 and k. */
@@ -93,7 +150,7 @@ static double hyper_sum_down(long k, long lot, long bad, long drawn)
 {
     double term = tb_dist_hyper_pmf(k, lot, bad, drawn), sum = term;
 
-    for (; k > 0 && term > sum * 1e-18; k--) {
+    for (; k > 0 && term > sum * TB_TERM_COUNTS; k--) {
         if (lot - bad - drawn + k <= 0)
             break;
         term /= hyper_up(k - 1, lot, bad, drawn);
@@ -106,7 +163,7 @@ static double hyper_sum_up(long k, long lot, long bad, long drawn)
 {
     double term = tb_dist_hyper_pmf(k, lot, bad, drawn), sum = term;
 
-    for (; k < bad && k < drawn && term > sum * 1e-18; k++) {
+    for (; k < bad && k < drawn && term > sum * TB_TERM_COUNTS; k++) {
         term *= hyper_up(k, lot, bad, drawn);
         sum += term;
     }
@@ -135,70 +192,6 @@ double tb_dist_hyper_at_most(long k, long lot, long bad, long drawn)
     return 1 - hyper_sum_up(k + 1, lot, bad, drawn);
 }
 
-double tb_dist_hyper_at_least(long k, long lot, long bad, long drawn)
-{
-    if (k <= hyper_least(lot, bad, drawn))
-        return 1;
-    if (k > bad || k > drawn)
-        return 0;
-    if (below_mode(k, lot, bad, drawn))
-        return 1 - hyper_sum_down(k - 1, lot, bad, drawn);
-    return hyper_sum_up(k, lot, bad, drawn);
-}
-
-double tb_dist_poisson_at_most(long k, double m)
-{
-    return k < 0 ? 0 : gsl_cdf_gamma_Q(m, (double)k + 1, 1);
-}
-
-/* Keeps a partial denominator away from zero, as the modified Lentz rule asks. */
-static double off_zero(double v)
-{
-    return fabs(v) < 1e-300 ? 1e-300 : v;
-}
-
-/* Continued fraction of the incomplete beta (NIST DLMF 8.17.22) by the modified Lentz rule; it needs of the order
- * of sqrt(max(a, b)) steps for x below (a + 1) / (a + b + 2), a few thousand for a lot of a million. */
-static double beta_fraction(double a, double b, double x)
-{
-    double c = 1, d = 1 / off_zero(1 - (a + b) * x / (a + 1)), value = d;
-
-    for (int i = 1; i <= 1000000; i++) {
-        double m = i, even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m));
-        double odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1));
-
-        d = 1 / off_zero(1 + even * d);
-        c = off_zero(1 + even / c);
-        value *= d * c;
-        d = 1 / off_zero(1 + odd * d);
-        c = off_zero(1 + odd / c);
-        value *= d * c;
-        if (fabs(d * c - 1) < 4e-16)
-            break;
-    }
-    return value;
-}
-
-/* x^a y^b / B(a, b) */
-static double beta_front(double a, double b, double x, double y)
-{
-    return tb_dist_binomial_raw(a, b, x, y) * (a / (a + b)) * b;
-}
-
-void tb_dist_beta(double *lower, double *upper, double a, double b, double x, double y)
-{
-    if (x <= 0 || y <= 0) {
-        *lower = x <= 0 ? 0 : 1;
-        *upper = 1 - *lower;
-    } else if (x * (a + b + 2) < a + 1) {
-        *lower = beta_front(a, b, x, y) * beta_fraction(a, b, x) / a;
-        *upper = 1 - *lower;
-    } else {
-        *upper = beta_front(a, b, x, y) * beta_fraction(b, a, y) / b;
-        *lower = 1 - *upper;
-    }
-}
-
 /* Newton on ln(lower tail) over u = ln(x / (1 - x)): the tail is log-concave in u, so from the second step on it
  * climbs to the root from one side and cannot overshoot. */
 static double lower_quantile(double p, double a, double b)
@@ -208,14 +201,14 @@ static double lower_quantile(double p, double a, double b)
     for (int i = 0; i < 500; i++) {
         double x = 1 / (1 + exp(-u)), y = 1 / (1 + exp(u)), step;
 
-        tb_dist_beta(&lower, &upper, a, b, x, y);
-        if (lower < 1e-280) { /* out of range on the left, or nearly: walk back towards the mean */
+        beta_tails(&lower, &upper, a, b, x, y);
+        if (lower < TAIL_OUT_OF_RANGE) { /* out of range on the left, or nearly: walk back towards the mean */
             u = (u + log(a / b)) / 2;
             continue;
         }
         step = log(p / lower) * lower / beta_front(a, b, x, y);
         u += step;
-        if (fabs(step) < 1e-15 * fmax(1, fabs(u)))
+        if (fabs(step) < LOGIT_SETTLED * fmax(1, fabs(u)))
             break;
     }
     return u;

@@ -8,10 +8,8 @@
 #ifndef TENTERBOOK_SAMPLING_DIST_H
 #define TENTERBOOK_SAMPLING_DIST_H
 
-#include <stdbool.h>
-
-/* x^a y^b Gamma(a+b+1) / (Gamma(a+1) Gamma(b+1)), y = 1 - x given apart so that neither loses digits. */
-double tb_dist_binomial_raw(double a, double b, double x, double y);
+/* Terms of a sum that falls at least geometrically count as long as they are above this share of it. */
+#define TB_TERM_COUNTS 1e-18
 
 /* Binomial, k of n with chance p. */
 double tb_dist_binomial_pmf(long k, long n, double p);
@@ -21,13 +19,8 @@ double tb_dist_binomial_at_least(long k, long n, double p);
 /* Hypergeometric: k bad ones among `drawn` of a lot of `lot` with `bad` bad ones. */
 double tb_dist_hyper_pmf(long k, long lot, long bad, long drawn);
 double tb_dist_hyper_at_most(long k, long lot, long bad, long drawn);
-double tb_dist_hyper_at_least(long k, long lot, long bad, long drawn);
 
-/* Beta: lower and upper tail at x (y = 1 - x), and the quantile. *one_minus may be NULL. */
-void tb_dist_beta(double *lower, double *upper, double a, double b, double x, double y);
+/* The share below which beta(a, b) lies with chance p, 0 < p < 1; *one_minus, 1 minus that, may be NULL. */
 double tb_dist_beta_quantile(double p, double a, double b, double *one_minus);
-
-/* Poisson, at most k events of mean m. */
-double tb_dist_poisson_at_most(long k, double m);
 
 #endif

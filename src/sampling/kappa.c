@@ -1,4 +1,4 @@
-/* Agreement of testers with each other and with known swatches. */
+/* kappa.c - agreement of testers with each other and with known swatches. */
 #include "sampling/check.h"
 #include "tenterbook/sampling.h"
 
@@ -6,23 +6,16 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Weight of answers i and j: 1 where they agree. */
-static double weight(enum tb_weights kind, size_t i, size_t j, size_t classes)
-{
-    double d = fabs((double)i - (double)j) / (double)(classes - 1);
-
-    if (kind == TB_WEIGHTS_NONE)
-        return i == j;
-    return kind == TB_WEIGHTS_LINEAR ? 1 - d : 1 - d * d;
-}
+#define ROUNDING 1e-14   /* of figures near 1 */
+#define CERTAIN 1e-12    /* agreement by chance this close to 1 leaves nothing to measure */
+#define WHOLE_SLACK 1e-9 /* counts are whole numbers */
 
 struct margins {
-    double *row, *column;           /* shares of the answers of each */
-    double *row_mean, *column_mean; /* mean weight a class of one has against the answers of the other */
-    double total, seen, chance;     /* swatches; weighted agreement seen and by chance */
+    double *row, *column;       /* shares of the answers of each */
+    double total, seen, chance; /* swatches; agreement seen and by chance */
 };
 
-static void margins_take(struct margins *m, const double *t, size_t n, enum tb_weights kind)
+static void margins_take(struct margins *m, const double *t, size_t n)
 {
     for (size_t i = 0; i < n * n; i++)
         m->total += t[i];
@@ -31,33 +24,27 @@ static void margins_take(struct margins *m, const double *t, size_t n, enum tb_w
             m->row[i] += t[i * n + j] / m->total;
             m->column[j] += t[i * n + j] / m->total;
         }
-    for (size_t i = 0; i < n; i++)
-        for (size_t j = 0; j < n; j++) {
-            double w = weight(kind, i, j, n);
-
-            m->row_mean[i] += w * m->column[j];
-            m->column_mean[j] += w * m->row[i];
-            m->seen += w * t[i * n + j] / m->total;
-            m->chance += w * m->row[i] * m->column[j];
-        }
+    for (size_t i = 0; i < n; i++) {
+        m->seen += t[i * n + i] / m->total;
+        m->chance += m->row[i] * m->column[i];
+    }
 }
 
-/* a - b of two figures near 1, nought where only rounding parts them. */
+/* a - b of two figures near 1, 0 where they differ by rounding only. */
 static double beyond(double a, double b)
 {
-    return fabs(a - b) > 1e-14 ? a - b : 0;
+    return fabs(a - b) > ROUNDING ? a - b : 0;
 }
 
 /* Fleiss, Cohen and Everitt (1969): variances with and without agreement beyond chance. */
-static void errors(struct tb_kappa *k, const struct margins *m, const double *t, size_t n,
-                   enum tb_weights kind)
+static void errors(struct tb_kappa *k, const struct margins *m, const double *t, size_t n)
 {
     double here = 0, none = 0, apart = 1 - m->chance;
     double shift = k->kappa - m->chance * (1 - k->kappa);
 
     for (size_t i = 0; i < n; i++)
         for (size_t j = 0; j < n; j++) {
-            double w = weight(kind, i, j, n), mean = m->row_mean[i] + m->column_mean[j];
+            double w = i == j, mean = m->column[i] + m->row[j];
             double d = w - mean * (1 - k->kappa), d0 = w - mean;
 
             here += t[i * n + j] / m->total * d * d;
@@ -91,8 +78,8 @@ static void spread(double *lo, double *hi, double centre, double error, double c
     *hi = fmin(1, centre + half);
 }
 
-tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, enum tb_weights weights,
-                     double conf, struct tb_err *err)
+tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, double conf,
+                     struct tb_err *err)
 {
     struct tb_kappa k = { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN };
     struct margins m = { 0 };
@@ -103,16 +90,14 @@ tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, 
         rc = tb_check_sure(conf, err);
     if (rc != TB_OK)
         return rc;
-    room = tb_array(double, 4 * classes);
+    room = tb_array(double, 2 * classes);
     m.row = room;
     m.column = room + classes;
-    m.row_mean = room + 2 * classes;
-    m.column_mean = room + 3 * classes;
-    margins_take(&m, table, classes, weights);
+    margins_take(&m, table, classes);
     k.agreement = m.seen;
-    if (1 - m.chance > 1e-12) {
+    if (1 - m.chance > CERTAIN) {
         k.kappa = beyond(m.seen, m.chance) / (1 - m.chance);
-        errors(&k, &m, table, classes, weights);
+        errors(&k, &m, table, classes);
         k.z = k.error_h0 > 0 ? k.kappa / k.error_h0 : NAN;
         k.p = isnan(k.z) ? NAN : 2 * gsl_cdf_ugaussian_Q(fabs(k.z));
         spread(&k.lo, &k.hi, k.kappa, k.error, conf);
@@ -122,7 +107,8 @@ tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, 
     return TB_OK;
 }
 
-double tb_kappa_agreement(const double *counts, size_t classes)
+/* Share of agreeing pairs on one swatch. */
+static double agreement(const double *counts, size_t classes)
 {
     double sum = 0, pairs = 0;
 
@@ -142,7 +128,7 @@ static double fleiss(double *seen, double *chance, const double *c, size_t swatc
     *seen = *chance = 0;
     for (size_t i = 0; i < swatches; i++)
         if (i != skip)
-            *seen += tb_kappa_agreement(c + i * classes, classes) / (double)(swatches - (skip < swatches));
+            *seen += agreement(c + i * classes, classes) / (double)(swatches - (skip < swatches));
     for (size_t i = 0; i < swatches * classes; i++)
         if (i / classes != skip)
             total += c[i];
@@ -154,7 +140,7 @@ static double fleiss(double *seen, double *chance, const double *c, size_t swatc
                 share += c[i * classes + j] / total;
         *chance += share * share;
     }
-    return 1 - *chance > 1e-12 ? (*seen - *chance) / (1 - *chance) : NAN;
+    return 1 - *chance > CERTAIN ? (*seen - *chance) / (1 - *chance) : NAN;
 }
 
 /* Standard error with no agreement beyond chance (Fleiss, Nee and Landis 1979). */
@@ -205,7 +191,7 @@ tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatch
         for (size_t j = 0; j < classes; j++)
             sum += counts[i * classes + j];
         raters = i == 0 ? sum : raters;
-        if (sum < 2 || fabs(sum - raters) > 1e-9)
+        if (sum < 2 || fabs(sum - raters) > WHOLE_SLACK)
             rc = tb_fail(err, TB_EINVAL, "swatch %zu has %g answers; all have the same number, 2 or more",
                          i + 1, sum);
     }

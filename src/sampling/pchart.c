@@ -42,25 +42,13 @@ tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, st
     return TB_OK;
 }
 
-tb_rc tb_pchart_sigma(double *lcl, double *ucl, double p, long n, struct tb_err *err)
-{
-    double half;
-    tb_rc rc = tb_check_share(p, err);
-
-    if (rc == TB_OK)
-        rc = tb_check_lot(n, err);
-    if (rc != TB_OK)
-        return rc;
-    half = 3 * sqrt(p * (1 - p) / (double)n);
-    *lcl = fmax(0, p - half);
-    *ucl = fmin(1, p + half);
-    return TB_OK;
-}
+/* Outcomes as likely as k but for rounding count with it; the width is that of R's binom.test. */
+#define TIE_WIDE 1e-7
 
 /* Outcomes on the other side of the mean that are no more likely than k; the masses fall away from the mode. */
 static double other_tail(long k, long n, double p)
 {
-    double limit = tb_dist_binomial_pmf(k, n, p) * (1 + 1e-7), mean = (double)n * p;
+    double limit = tb_dist_binomial_pmf(k, n, p) * (1 + TIE_WIDE), mean = (double)n * p;
     long least, most;
 
     if ((double)k < mean) {

@@ -16,8 +16,9 @@ static tb_rc check_seed(const char *seed, struct tb_err *err)
         return tb_fail(err, TB_EINVAL, "a seed has 1 to %d characters; this one has %zu", TB_SEED_MOST, n);
     for (size_t i = 0; i < n; i++)
         if (seed[i] <= ' ' || seed[i] > '~' || seed[i] == '/')
-            return tb_fail(err, TB_EINVAL,
-                           "a seed is letters, digits and signs without blanks or '/'; '%s' is not", seed);
+            return tb_fail(
+                err, TB_EINVAL,
+                "a seed consists of letters, digits and signs without spaces or '/'; '%s' does not", seed);
     return TB_OK;
 }
 

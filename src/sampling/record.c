@@ -12,6 +12,13 @@
 
 #define COUNTED_MOST 2000 /* lots of one supplier that are counted one by one */
 
+#define MEAN_NEAR                                                                                            \
+    1e-8 /* slack of a logit: the likelihood is flat there, so this is near enough to compare weights */
+#define MEAN_EXACT 1e-14  /* the same where the result counts */
+#define CLIMB_SLACK 1e-13 /* of the log-likelihood: less is rounding */
+#define SETTLED 1e-15
+#define AT_EDGE 1e-6 /* of the log weight */
+
 /*
  * The record as the likelihood needs it. ln B(a + x, b + m - x) - ln B(a, b) is a sum of ln(a + k), k < x, of
  * ln(b + k), k < m - x, less ln(a + b + k), k < m; over all suppliers ln(a + k) then counts as often as there are
@@ -63,7 +70,7 @@ static struct rise rising(double base, const double *above, long top)
     struct rise r = { 0 };
 
     for (long k = 0; k < top; k++) {
-        double x = base + (double)k, times = above ? above[k] : 1;
+        double x = base + (double)k, times = above[k];
 
         r.value += times * log(x);
         r.d1 += times / x;
@@ -104,7 +111,7 @@ static struct slope likelihood(double a, double b, const struct pool *p)
                            .dab = -all.d2 };
 }
 
-/* For a fixed weight the best mean: the derivative falls through nought once, so bisection on its logit is safe. */
+/* For a fixed weight the best mean: the derivative falls through 0 once, so bisection on its logit is safe. */
 static double best_mean(double weight, const struct pool *p, double slack)
 {
     double least = -40, most = 40, m = 0.5;
@@ -125,7 +132,7 @@ static double best_mean(double weight, const struct pool *p, double slack)
 
 static double profile(double log_weight, const struct pool *p)
 {
-    double w = exp(log_weight), m = best_mean(w, p, 1e-8); /* flat there: near enough to compare */
+    double w = exp(log_weight), m = best_mean(w, p, MEAN_NEAR);
 
     return likelihood(m * w, (1 - m) * w, p).value;
 }
@@ -144,11 +151,11 @@ static void polish(struct tb_beta *b, const struct pool *p)
         if (!(det > 0) || !(next.a > 0 && next.b > 0))
             return;
         there = likelihood(next.a, next.b, p);
-        if (!(there.value >= s.value - 1e-13 * fabs(s.value)))
+        if (!(there.value >= s.value - CLIMB_SLACK * fabs(s.value)))
             return;
         *b = next;
         s = there;
-        if (fabs(step_a) < 1e-15 * b->a && fabs(step_b) < 1e-15 * b->b)
+        if (fabs(step_a) < SETTLED * b->a && fabs(step_b) < SETTLED * b->b)
             return;
     }
 }
@@ -180,7 +187,7 @@ static double best_weight(const struct pool *p, bool *at_edge)
         else
             lo = x;
     }
-    *at_edge = lo - least < 1e-6 || most - hi < 1e-6;
+    *at_edge = lo - least < AT_EDGE || most - hi < AT_EDGE;
     return exp((lo + hi) / 2);
 }
 
@@ -189,7 +196,8 @@ static tb_rc check_tally(long *lots, long *wrong, const struct tb_tally *t, size
     *lots = *wrong = 0;
     for (size_t i = 0; i < n; i++) {
         if (t[i].lots < 0 || t[i].wrong < 0 || t[i].wrong > t[i].lots)
-            return tb_fail(err, TB_EINVAL, "%ld wrong lots of %ld is no record", t[i].wrong, t[i].lots);
+            return tb_fail(err, TB_EINVAL, "%ld wrong lots of %ld is not a possible record", t[i].wrong,
+                           t[i].lots);
         *lots += t[i].lots;
         *wrong += t[i].wrong;
     }
@@ -213,7 +221,7 @@ tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, 
                        lots);
     pool_make(&p, tally, n);
     weight = best_weight(&p, &edge);
-    mean = best_mean(weight, &p, 1e-14);
+    mean = best_mean(weight, &p, MEAN_EXACT);
     b = (struct tb_beta){ mean * weight, (1 - mean) * weight };
     if (!edge)
         polish(&b, &p);
@@ -267,20 +275,8 @@ tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior,
         return rc;
     p.beta = (struct tb_beta){ prior->a + (double)wrong, prior->b + (double)(lots - wrong) };
     p.mean = p.next_wrong = p.beta.a / (p.beta.a + p.beta.b);
-    rc = tb_interval_beta(&p.lo, &p.hi, p.beta.a, p.beta.b, conf, false, err);
+    rc = tb_interval_beta(&p.lo, &p.hi, p.beta.a, p.beta.b, conf, err);
     if (rc == TB_OK)
         *out = p;
     return rc;
-}
-
-tb_rc tb_record_next(double *chance, const struct tb_beta *b, long k, long m, struct tb_err *err)
-{
-    if (!(b->a > 0 && b->b > 0))
-        return tb_fail(err, TB_EINVAL, "beta(%g, %g) is no distribution; both numbers are above 0", b->a,
-                       b->b);
-    if (m < 0 || k < 0 || k > m || m > 1000000)
-        return tb_fail(err, TB_EINVAL, "%ld wrong of the next %ld lots is not possible", k, m);
-    *chance = exp(gsl_sf_lnchoose((unsigned)m, (unsigned)k) + rising(b->a, NULL, k).value +
-                  rising(b->b, NULL, m - k).value - rising(b->a + b->b, NULL, m).value);
-    return TB_OK;
 }

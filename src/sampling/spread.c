@@ -79,7 +79,7 @@ tb_rc tb_spread(struct tb_stratum *strata, size_t n, long cut, struct tb_err *er
     return TB_OK;
 }
 
-/* Where many bolts are false only their bound is reckoned: (1 - catch x share looked at) for each, the strata that
+/* Where many bolts are false only their bound is computed: (1 - catch x share looked at) for each, the strata that
  * are looked at least filled first. */
 static double miss_bound(const struct tb_stratum *s, size_t n, long bad, double catch_chance, bool *used)
 {

@@ -156,7 +156,7 @@ static tb_rc doubled(struct tb_drill_tester *t, const struct tb_answers *a, stru
         }
     }
     if (rc == TB_OK && table[0] + table[1] + table[2] + table[3] > 0)
-        rc = tb_kappa_cohen(&t->doubled, table, 2, TB_WEIGHTS_NONE, SURE, err);
+        rc = tb_kappa_cohen(&t->doubled, table, 2, SURE, err);
     return rc;
 }
 
@@ -171,6 +171,6 @@ tb_rc tb_drill_tester_score(struct tb_drill_tester *t, const struct tb_answers *
     cue_rates(t, a, mem);
     mistakes(t, a, mem);
     if (t->answered > 0 && a->classes > 1)
-        rc = tb_kappa_cohen(&t->kappa, t->confusion, a->classes, TB_WEIGHTS_NONE, SURE, err);
+        rc = tb_kappa_cohen(&t->kappa, t->confusion, a->classes, SURE, err);
     return rc == TB_OK ? doubled(t, a, b, mem, err) : rc;
 }

@@ -95,7 +95,7 @@ ok "draw alone is a misuse" misused "say which lot to draw from, or how many bol
 run draw --bolts 10 --every --share 0.5
 ok "two plans at once are a misuse" misused "--aql, --share and --every are three plans; give one of them"
 run draw --bolts 10 --seed "a b" --every
-ok "a seed with a blank is refused" refused "a seed is letters, digits and signs without blanks or '/'; 'a b' is not"
+ok "a seed with a space is refused" refused "a seed consists of letters, digits and signs without spaces or '/'; 'a b' does not"
 run draw --bolts 5000 --aql 2.5 --inspection reduced --false 500 --catch 1 --json
 # by hand: 80 drawn of 5000 with 500 false, refused at 8 or more; a count of 6 or 7 passes
 ok "in the gap of a reduced plan the lot passes" [ "$(json 'd["accept"], d["refuse"], round(d["chance"], 3)')" = "$(/usr/bin/python3 -c '

@@ -261,8 +261,6 @@ static void questions_without_sense_are_refused(void **state)
 {
     struct tb_lab_limit limit = tb_lab_limit_around(40, 3);
     struct tb_lab_decision d = { .probability = -1 };
-    struct tb_lab_prior prior = { NULL, NULL, 0, INFINITY };
-    double consumer, producer;
     struct tb_err err = { 0 };
 
     (void)state;
@@ -271,7 +269,6 @@ static void questions_without_sense_are_refused(void **state)
     assert_int_equal(tb_lab_decide(&d, 40, 1, 0, limit, 0.95, &err), TB_EINVAL);
     assert_int_equal(tb_lab_decide(&d, 40, 1, INFINITY, limit, 0.4, &err), TB_EINVAL);
     assert_true(d.probability == -1);
-    assert_int_equal(tb_lab_risks(&consumer, &producer, &prior, 1, limit, limit, &err), TB_EINVAL);
 }
 
 int main(void)
