@@ -110,15 +110,6 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
                    struct tb_err *err);
 void tb_law_answer_free(struct tb_law_answer *a);
 
-/*
- * tb_law_word - the lines a label of this composition may carry in the market.
- *
- *   out    out->wording; findings stay empty. Free with tb_law_answer_free
- *   fails  as tb_law_check; TB_EREFUSED with the reason when no lawful wording exists or a name was not seen
- */
-tb_rc tb_law_word(struct tb_law_answer *out, const struct tb_law *law, const char *market,
-                  const struct tb_composition *c, const struct tb_law_facts *facts, struct tb_err *err);
-
 /* Plain text: "clause: sentence" lines, wording, caution. JSON: one object, keys as in docs/law.md; free() it. */
 void tb_law_print(struct tb_text *out, const struct tb_law_answer *a);
 char *tb_law_json(const struct tb_law_answer *a);

@@ -1,5 +1,5 @@
 /* When a row of the rules is at work: the words of its column `holds`, held against one share of one part. */
-#include "law/inside.h"
+#include "law/checks.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -27,9 +27,9 @@ static bool in_group(const struct held *h, const char *group, size_t n, bool all
         return false;
     memcpy(key, group, n);
     if (!all)
-        return group_has(h->market, key, h->fibre);
+        return tb_law_group_has(h->market, key, h->fibre);
     for (size_t i = 0; i < h->fibres; i++)
-        if (!group_has(h->market, key, h->fibre_at(h->part, i)))
+        if (!tb_law_group_has(h->market, key, h->fibre_at(h->part, i)))
             return false;
     return h->fibres > 0;
 }
@@ -49,9 +49,9 @@ static bool word_holds(const struct held *h, const char *word, size_t n)
     if (word_is(word, n, "filling"))
         return h->kind == TB_PART_FILLING;
     if ((value = after(word, n, "stated<=")))
-        return h->share && h->percent <= strtod(value, NULL) + 1e-9;
+        return h->share && h->percent <= strtod(value, NULL) + PERCENT_NEAR;
     if ((value = after(word, n, "multiple=")))
-        return h->share && fabs(remainder(h->percent, strtod(value, NULL))) < 1e-9;
+        return h->share && fabs(remainder(h->percent, strtod(value, NULL))) < PERCENT_NEAR;
     if ((value = after(word, n, "group=")))
         return in_group(h, value, n - (size_t)(value - word), false);
     if ((value = after(word, n, "among=")))
@@ -59,7 +59,7 @@ static bool word_holds(const struct held *h, const char *word, size_t n)
     return false;
 }
 
-bool rule_holds(const struct tb_ref_law_rule *r, const struct held *h)
+bool tb_law_holds(const struct tb_ref_law_rule *r, const struct held *h)
 {
     const char *c = r->holds;
 

@@ -91,7 +91,7 @@ struct tb_law *tb_law_new(void)
         law->kind[i] = tb_law_kind_of(tb_ref_law_rule[i].kind);
     law->market = tb_array(struct rule_list, tb_ref_market_n);
     for (size_t i = 0; i < tb_ref_market_n; i++)
-        choose_rules(&law->market[i], &tb_ref_market[i], NULL);
+        tb_law_choose_rules(&law->market[i], &tb_ref_market[i], NULL);
     return law;
 }
 

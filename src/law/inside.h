@@ -1,5 +1,5 @@
 /*
- * inside.h - what the files of src/law share: words of a label, the label read from them, the rules at work.
+ * inside.h - what the files of src/law share: words of a label, the label read from them, rows of the tables.
  */
 #ifndef TENTERBOOK_LAW_INSIDE_H
 #define TENTERBOOK_LAW_INSIDE_H
@@ -153,96 +153,23 @@ size_t label_shares(const struct label *l);
 /* A composition of it; empty when a share has no percentage or names no fibre. */
 bool label_composition(struct tb_composition *out, const struct label *l);
 
-/* --- rules at work --------------------------------------------------------------------------------------- */
+/* --- rows of the rules ---------------------------------------------------------------------------------- */
 
-/* One fibre of the cloth against the label; built once per question for the part that can be compared. */
-struct found {
-    int fibre;
-    double percent; /* as found; `base` after permitted fibre was taken off */
-    double base;
-    unsigned marks;
-    size_t share;   /* share of the label it answers to; TB_NOWHERE: none */
-    bool permitted; /* extraneous fibre the law lets go */
-    bool reported;  /* a finding speaks of it */
-};
-
-struct compared {
-    const struct part *part; /* of the label; NULL: nothing to compare */
-    struct found *found;
-    size_t n, cap;
-    bool *judged; /* per share: a tolerance was applied */
-    double extraneous;
-};
-
-struct at_work {
-    const struct tb_law *law;
-    const struct tb_law_question *q;
-    const struct tb_law_facts *facts;
-    const struct tb_ref_market *market;
-    const char *regime;
-    struct rule_list own; /* chosen for a day; empty where the market's list of now serves */
-    const struct tb_ref_law_rule *const *rule;
-    size_t rules;
-    struct label *label;
-    struct compared
-        cmp;        /* the part of the label and of the cloth that are held against each other just now */
-    char named[96]; /* the fibre the message at hand speaks of */
-    struct tb_law_answer *answer;
-};
-
-typedef void (*check_fn)(struct at_work *w, const struct tb_ref_law_rule *r);
-struct check_kind {
-    const char *name;
-    check_fn run;
-};
-/* Three tables, each ends with a NULL name: of the words, of the claims, of the cloth against the label. */
-extern const struct check_kind tb_law_text_checks[], tb_law_claim_checks[], tb_law_found_checks[];
-check_fn tb_law_check_of(const char *kind); /* NULL: no such kind; "inform" has none */
-int tb_law_kind_of(const char *kind);       /* its place over the three tables, -1 when there is none */
-
+/* The place of a kind of check among all of them; -1: there is none, as for "inform". */
+int tb_law_kind_of(const char *kind);
 /* The row of the market with this key, the base of others included; NULL: there is none. */
 const struct tb_ref_market *tb_law_market(const char *key);
 /* Is the rule in force on the day (NULL: now)? */
 bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day);
-/* The rules of a market on a day (NULL: now), its own first, then those it builds on. */
-void choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day);
-void finding_add(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
-void finding_add_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s, const char *fmt,
-                    ...) TB_PRINTF(4, 5);
-/* Is `value` on the allowed side of the rule's number? Equal within 1e-9. */
-bool rule_allows(const struct tb_ref_law_rule *r, double value);
-bool group_has(const struct tb_ref_market *m, const char *group, int fibre);
-/* What the conditions of a row speak of: a part, how it was made and sold, and one share of it. */
-struct held {
-    const struct tb_ref_market *market;
-    const void *part;                            /* whatever fibre_at understands */
-    int (*fibre_at)(const void *part, size_t i); /* fibre of its share i */
-    size_t fibres;                               /* shares of the part */
-    enum tb_part_kind kind;
-    bool carded, virgin;
-    bool share; /* the next three are of one share; false: of the part as a whole */
-    int fibre;
-    double percent;
-    bool inequality; /* "or more", "less than" */
-};
-/* Are all the row's conditions true? */
-bool rule_holds(const struct tb_ref_law_rule *r, const struct held *h);
-bool market_has(const struct at_work *w, const char *kind, const char *arg);
-/* Does the list "a|b+c" hold the word? */
-bool list_has(const char *list, const char *word);
-/* Pair number `pair` (0: the first) of a part of the label and the same part found, into w->cmp; false: none. */
-bool compare_found(struct at_work *w, size_t pair);
-void compared_free(struct compared *c);
-/* Named fibres of a part: shares that are fibres or composites. */
-size_t part_named(const struct part *p);
+/* The rules of a market on a day (NULL: now), its own first, then those it builds on; free(out->rule). */
+void tb_law_choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day);
+/* Is the fibre (-1: none) of the group in the market? */
+bool tb_law_group_has(const struct tb_ref_market *m, const char *group, int fibre);
+/* Does the list "a|b+c d" hold the word? */
+bool tb_law_list_has(const char *list, const char *word);
 
 /* --- names a market accepts -------------------------------------------------------------------------------- */
 
-/* The language of the label: the one asked for, else the market's own. Messages give names in it too. */
-const char *tb_law_lang(const struct at_work *w);
-/* Is one of the share's words a name of the market in the language (NULL: any)? *status: "seen" or "memory". */
-bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang,
-                        const char **status);
 /* Does the name of one fibre take in the other: rayon modal, wool cashmere? Both >= 0. */
 bool tb_law_name_covers(const struct tb_ref_market *m, int said, int found);
 /*
@@ -262,21 +189,10 @@ const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, c
 bool tb_law_stands_after(const struct tb_ref_label_phrase *p);
 /* Its words in the market's own language, for a message; `otherwise` when there are none. */
 const char *tb_law_phrase_text(const struct tb_ref_market *m, const char *key, const char *otherwise);
-/* What the market would have said in place of the word; NULL: nothing is known. */
-const char *tb_law_say(const struct at_work *w, const struct tb_ref_law_word *word);
 /* The languages of a market one by one: false after the last. `at` starts at 0. */
-bool next_lang(const char *langs, size_t *at, char out[8]);
+bool tb_law_next_lang(const char *langs, size_t *at, char out[8]);
 
-/*
- * Wording of a composition in the market and regime at work: lines into the answer, or TB_EREFUSED.
- * `others`: fibres behind its "other fibres"; 0: nobody counted.
- */
-tb_rc law_wording(const struct at_work *w, const struct tb_composition *c, size_t others, struct tb_err *err);
-void percent_print(struct tb_text *t, double percent);
-
-/* Every part of a label, every share of a part; an empty list has no first item to point beyond. */
-#define EACH_PART(w, p)                                                                                      \
-    for (struct part *p = (w)->label->part, *p##_end = p ? p + (w)->label->n : p; p != p##_end; p++)
-#define EACH_SHARE(p, s) for (struct share *s = (p)->share, *s##_end = s ? s + (p)->n : s; s != s##_end; s++)
+/* "60", "33.33": as many places as it needs, two at most. */
+void tb_law_percent(struct tb_text *t, double percent);
 
 #endif

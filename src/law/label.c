@@ -182,12 +182,12 @@ static void on_class(struct parser *p, const struct lex *l)
     bool hangs = waits && !token_entry(next, LEX_NAME) && !token_is(next, "virgin_wool");
     bool number_follows = !waits && next->kind == TOKEN_PERCENT && (!p->styled || p->after);
 
-    if (list_has("descriptor|property", l->what))
+    if (tb_law_list_has("descriptor|property", l->what))
         return;
     if (!hangs && !number_follows) {
         if (last && l->fibre >= 0 && last->fibre == l->fibre && !waits && tb_label_touches(p, last))
             tb_label_name(last, p->i); /* "lyocell Tencel / lyocell Tencel" is one share */
-    } else if (list_has("abbreviation|variety|trade_mark|animal", l->what) && l->fibre >= 0) {
+    } else if (tb_law_list_has("abbreviation|variety|trade_mark|animal", l->what) && l->fibre >= 0) {
         tb_label_fibre(p, l->fibre, 0);
     } else if (next->kind != TOKEN_WORD || !token_entry(next, LEX_CLASS)) {
         (void)tb_label_add(p, SHARE_NO_FIBRE, p->i);

@@ -32,15 +32,6 @@ size_t label_shares(const struct label *l)
     return n;
 }
 
-size_t part_named(const struct part *p)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < p->n; i++)
-        n += p->share[i].fibre >= 0 || p->share[i].fibre == SHARE_COMPOSITE;
-    return n;
-}
-
 bool label_composition(struct tb_composition *out, const struct label *l)
 {
     *out = (struct tb_composition){ 0 };

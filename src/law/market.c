@@ -74,13 +74,6 @@ tb_rc tb_market_check(const char *key, struct tb_err *err)
     return rc;
 }
 
-const char *tb_severity_key(enum tb_severity s)
-{
-    static const char *const key[] = { "fault", "advice", "note" };
-
-    return key[s];
-}
-
 void tb_law_facts_none(struct tb_law_facts *f)
 {
     *f = (struct tb_law_facts){ .micron = NAN, .coarse = NAN, .cv = NAN, .area_share = NAN, .left_out = NAN };

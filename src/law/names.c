@@ -1,5 +1,5 @@
 /* What a market calls things: the names of fibres it accepts and prints, its phrases, what it would have said. */
-#include "law/inside.h"
+#include "law/checks.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -107,7 +107,7 @@ bool tb_law_name_covers(const struct tb_ref_market *m, int said, int found)
     char group[64] = "cover:";
 
     (void)strncat(group, tb_fibre_at(said)->key, sizeof group - strlen(group) - 1);
-    return group_has(m, group, found);
+    return tb_law_group_has(m, group, found);
 }
 
 /* --- the names a label may carry ------------------------------------------------------------------------------ */
@@ -116,7 +116,7 @@ static bool accepted(const struct tb_ref_market *m, const struct lex *l, const c
 {
     if (l->kind != LEX_NAME || strcmp(l->name->market, m->names) != 0)
         return false;
-    return lang ? strcmp(l->lang, lang) == 0 : list_has(m->langs, l->lang);
+    return lang ? strcmp(l->lang, lang) == 0 : tb_law_list_has(m->langs, l->lang);
 }
 
 static bool better(const char *now, const char *then)
@@ -142,7 +142,7 @@ bool tb_law_share_named(const struct at_work *w, const struct share *s, const ch
         for (size_t k = 0; k < t->lexes; k++) {
             const struct lex *l = &t->lex[k];
             bool virgin = l->kind == LEX_PHRASE && strcmp(l->what, "virgin_wool") == 0 && s->fibre >= 0 &&
-                          (lang ? strcmp(l->lang, lang) == 0 : list_has(w->market->langs, l->lang));
+                          (lang ? strcmp(l->lang, lang) == 0 : tb_law_list_has(w->market->langs, l->lang));
 
             if (!virgin && !phrase_in(s, l, lang) && !accepted(w->market, l, lang))
                 continue;

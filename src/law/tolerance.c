@@ -1,7 +1,7 @@
 /* Which tolerance row holds for a declared share. */
 #include "tenterbook/tolerance.h"
 
-#include "law/inside.h"
+#include "law/checks.h"
 
 #include <math.h>
 #include <string.h>
@@ -14,7 +14,7 @@ static int fibre_at(const void *part, size_t i)
 static bool part_has(const struct tb_ref_market *m, const char *group, const struct tb_part *p)
 {
     for (size_t i = 0; i < p->n; i++)
-        if (group_has(m, group, p->share[i].fibre))
+        if (tb_law_group_has(m, group, p->share[i].fibre))
             return true;
     return false;
 }
@@ -62,7 +62,7 @@ static bool find(struct tb_tolerance *out, const char *market, const char *kind,
 
             if (strcmp(r->market, m->key) != 0 || strcmp(r->kind, kind) != 0 || r->arg[0] ||
                 !tb_law_in_force(r, NULL) || isnan(r->number) || !regime_fits(r, m, declared) ||
-                !rule_holds(r, &h))
+                !tb_law_holds(r, &h))
                 continue;
             *out = (struct tb_tolerance){ .points = r->number,
                                           .strict = strcmp(r->comparison, "<") == 0,

@@ -50,7 +50,7 @@ static bool knows(const void *who, size_t row, const char *written, size_t len)
     if (l->kind == LEX_NONE || (l->code && (len < 2 || !in_capitals(written, len))))
         return false;
     return !l->lang[0] || strcmp(l->lang, "en") == 0 || !is_short(written, len) ||
-           list_has(r->langs, l->lang);
+           tb_law_list_has(r->langs, l->lang);
 }
 
 static void add_lex(struct words *w, const struct lex *l)

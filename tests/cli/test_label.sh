@@ -97,7 +97,7 @@ run label W26-001.01 --market us --market gb
 ok "the words of a lot are its declaration" has 'Lot W26-001.01: "60% cotton, 40% polyester"'
 ok "its origin is the lot's" has "Made in P"
 run label W26-001.02 --market gb
-ok "a code is no name for a label" has "'CO' is no name a label may carry: say 'cotton'"
+ok "a code is not a name for a label" has "'CO' is not a name that a label may carry: say 'cotton'"
 ok "but the wording is known" has "a label may say: 100 % cotton"
 run label W26-001.03 --market gb
 ok "a lot without words asks for them" refused "lot W26-001.03 has no declaration; give the words with --text"

@@ -161,7 +161,7 @@ static void choose_facts(struct tb_law_facts *f, const char *market, char lang[8
 static void one_round(const struct tb_law *law, const char *market, size_t *printed)
 {
     struct tb_composition c = { 0 };
-    struct tb_law_facts facts;
+    struct tb_law_question q = { .market = market, .text = "", .found = &c };
     struct tb_law_answer wording, answer;
     struct tb_err err = { 0 };
     struct tb_text line = { 0 };
@@ -169,23 +169,19 @@ static void one_round(const struct tb_law *law, const char *market, size_t *prin
     bool good;
 
     random_composition(&c);
-    choose_facts(&facts, market, lang);
-    if (tb_law_word(&wording, law, market, &c, &facts, &err) != TB_OK) {
-        assert_true(err.msg[0] != '\0');
+    choose_facts(&q.facts, market, lang);
+    assert_int_equal(tb_law_check(&wording, law, &q, &err), TB_OK);
+    if (!wording.wordings) {
+        assert_true(wording.refusal[0] != '\0');
+        tb_law_answer_free(&wording);
         tb_composition_free(&c);
         return;
     }
     ++*printed;
     assert_int_equal(wording.wordings, 1);
-    {
-        struct tb_law_question q = { .market = market,
-                                     .text = wording.wording[0],
-                                     .text_len = strlen(wording.wording[0]),
-                                     .found = &c,
-                                     .facts = facts };
-
-        assert_int_equal(tb_law_check(&answer, law, &q, &err), TB_OK);
-    }
+    q.text = wording.wording[0];
+    q.text_len = strlen(q.text);
+    assert_int_equal(tb_law_check(&answer, law, &q, &err), TB_OK);
     good = answer.ok && read_back(law, market, lang, wording.wording[0], &c);
     if (!good) {
         tb_composition_print(&line, &c);

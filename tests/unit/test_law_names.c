@@ -73,11 +73,11 @@ static void every_name_reads_back_as_a_fibre_that_goes_under_it(void **state)
         const char *status = NULL, *print;
         struct tb_declaration d;
 
-        assert_true(m != NULL && fibre >= 0 && list_has(m->langs, n->lang));
+        assert_true(m != NULL && fibre >= 0 && tb_law_list_has(m->langs, n->lang));
         if (!(print = tb_law_name(law, m, fibre, n->lang, &status)))
             continue;
         printed++;
-        assert_true(list_has("seen|second-hand|memory", status));
+        assert_true(tb_law_list_has("seen|second-hand|memory", status));
         tb_declaration_read(&d, print, strlen(print));
         if (d.n || d.comp.n != 1 || d.comp.part[0].share[0].fibre < 0 ||
             !tb_law_same_name(law, m, d.comp.part[0].share[0].fibre, fibre, n->lang))
@@ -97,7 +97,7 @@ static void every_row_of_the_law_names_a_market_and_a_saying_there_is(void **sta
 
         assert_true(!m->based_on[0] || tb_law_market(m->based_on));
         assert_true(!m->names[0] || tb_law_market(m->names));
-        assert_true(list_has("base|partial|full", m->coverage));
+        assert_true(tb_law_list_has("base|partial|full", m->coverage));
     }
     for (size_t i = 0; i < tb_ref_law_say_n; i++) {
         bool used = false;

@@ -1,0 +1,132 @@
+/* What may be left out of the composition: with the words "exclusive of ...", or without a word. */
+#include "base/say.h"
+#include "law/checks.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const struct exclusion_name tb_law_exclusions[] = { { "ornamentation", EXCLUDES_ORNAMENT },
+                                                    { "decoration", EXCLUDES_DECORATION },
+                                                    { "elastic", EXCLUDES_ELASTIC },
+                                                    { "trimming", EXCLUDES_TRIMMING },
+                                                    { "reinforcement", EXCLUDES_REINFORCEMENT },
+                                                    { NULL, 0 } };
+
+static unsigned bit_of(const char *what)
+{
+    for (const struct exclusion_name *e = tb_law_exclusions; e->what; e++)
+        if (strcmp(e->what, what) == 0)
+            return e->bit;
+    return 0;
+}
+
+/* A claim of one fibre, and a little of another in the cloth: ornamentation would have to be said. */
+static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    const struct part *p = w->cmp.part;
+
+    if (p && p->n == 1 && !w->label->excludes && w->cmp.extraneous > PERCENT_NEAR &&
+        tb_law_allows(r, w->cmp.extraneous))
+        tb_law_finding(w, r, "%g %% of another fibre was found: if it is ornamentation, '%s' follows at once",
+                       w->cmp.extraneous,
+                       tb_law_phrase_text(w->market, "without:ornamentation", "exclusive of ornamentation"));
+}
+
+/* What was found and is not named is what the phrase leaves out; the rest is compared without it. */
+static void leave_out(struct at_work *w, const char *arg)
+{
+    bool elastic = strcmp(arg, "elastic") == 0;
+    double off = 0;
+
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share == TB_NOWHERE && !f->permitted &&
+            (!elastic || tb_law_group_has(w->market, "elastomer", f->fibre))) {
+            f->permitted = true;
+            off += f->percent;
+        }
+    }
+    for (size_t i = 0; i < w->cmp.n && off < 100; i++)
+        w->cmp.found[i].base = w->cmp.found[i].permitted ? 0 : w->cmp.found[i].base * 100 / (100 - off);
+}
+
+/* How much the phrase leaves out: as told, else (by mass) what was found and is not named. NAN: nobody knows. */
+static double left_out(const struct at_work *w, bool area)
+{
+    if (area)
+        return w->facts->area_share;
+    return isnan(w->facts->left_out) && w->cmp.n && w->label->excludes ? w->cmp.extraneous
+                                                                       : w->facts->left_out;
+}
+
+/* "at most 5 %"; yours to free. */
+static char *limit_text(const struct tb_ref_law_rule *r)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, tb_law_includes(r) ? _("at most %g %%") : _("less than %g %%"), r->number);
+    return tb_text_take(&t);
+}
+
+static void ask_how_much(struct at_work *w, const struct tb_ref_law_rule *r, bool area, const char *limit)
+{
+    if (area)
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
+                          "%s may be left out up to a limit (%s of the surface): say how much there is "
+                          "(--area-share)",
+                          r->arg, limit);
+    else
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
+                          "%s may be left out up to a limit (%s of the mass): say how much there is "
+                          "(--left-out)",
+                          r->arg, limit);
+}
+
+static void say_too_much(struct at_work *w, const struct tb_ref_law_rule *r, bool area, double amount,
+                         const char *limit)
+{
+    if (area)
+        tb_law_finding(w, r, "%s takes %g %% of the surface; it may be left out only where it is %s", r->arg,
+                       amount, limit);
+    else
+        tb_law_finding(w, r, "%s takes %g %% of the mass; it may be left out only where it is %s", r->arg,
+                       amount, limit);
+}
+
+static void say_allowed(struct at_work *w, const struct tb_ref_law_rule *r, bool area, double amount,
+                        const char *limit)
+{
+    if (area)
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% of the surface may be left out (%s)", r->arg,
+                          amount, limit);
+    else
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% of the mass may be left out (%s)", r->arg,
+                          amount, limit);
+}
+
+/* An "omission" needs no words on the label: it holds wherever the amount is known. */
+void tb_law_check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & bit_of(r->arg);
+    double amount = left_out(w, area);
+    char *limit;
+
+    if (strcmp(r->arg, "ornamentation_missing") == 0) {
+        check_missing_ornament(w, r);
+        return;
+    }
+    if (!said && (strcmp(r->kind, "omission") != 0 || isnan(amount)))
+        return;
+    limit = limit_text(r);
+    if (isnan(amount))
+        ask_how_much(w, r, area, limit);
+    else if (!tb_law_allows(r, amount))
+        say_too_much(w, r, area, amount, limit);
+    else
+        say_allowed(w, r, area, amount, limit);
+    free(limit);
+    if (isnan(amount) || tb_law_allows(r, amount))
+        leave_out(w, r->arg);
+}

@@ -1,0 +1,167 @@
+/* The figures of a label by themselves: whether they are there, add up and can be percentages at all. */
+#include "base/say.h"
+#include "law/checks.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* --- percentages that are missing -------------------------------------------------------------------------------- */
+
+/* A group that may not stand without its figure: wool, and the finer hairs that take its place. */
+static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
+                        const struct share *s)
+{
+    bool alone = !isnan(r->number); /* one fibre without a figure claims all of it, but for so much */
+    char *said;
+
+    if (!isnan(s->percent) || s->pure || !tb_law_group_has(w->market, r->arg, s->fibre))
+        return;
+    said = tb_law_share_text(w, s);
+    if (p->n == 1 && alone && !w->q->found)
+        tb_law_finding_as(w, r, TB_SEVERITY_ADVICE, "'%s' alone says that all of it is %s: is it? (--actual)",
+                          said, r->arg);
+    else if (p->n > 1 || !alone || w->cmp.extraneous > r->number + PERCENT_NEAR)
+        tb_law_finding(w, r, "'%s' stands without its percentage", said);
+    free(said);
+}
+
+static void check_each(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
+                       const struct share *s)
+{
+    char *said;
+
+    if (p->n < 2 || p->elastic || !isnan(s->percent))
+        return;
+    said = tb_law_share_text(w, s);
+    tb_law_finding(w, r, "'%s' stands without a percentage", said);
+    free(said);
+}
+
+void tb_law_check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    if (w->label->chiefly && tb_law_has_rule(w, "unknown", "scraps"))
+        return; /* "cloth scraps composed chiefly of X with minimum of N % recycled wool" */
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            (r->arg[0] ? check_group : check_each)(w, r, p, s);
+}
+
+/* --- percentages that cannot be ---------------------------------------------------------------------------------- */
+
+void tb_law_check_sum(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p) {
+        struct tb_text figure = { 0 };
+        double sum = 0;
+
+        EACH_SHARE (p, s)
+            sum += s->percent; /* one share without a figure makes it NAN, which every rule allows */
+        if (p->n && !tb_law_allows(r, sum)) {
+            tb_law_percent(&figure, sum);
+            tb_law_finding(w, r, "the shares add up to %s %%, not 100", tb_text_str(&figure));
+        }
+        tb_text_free(&figure);
+    }
+}
+
+static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->label->words.n; i++) {
+        const struct token *t = &w->label->words.token[i];
+        char *said;
+
+        if (t->kind != TOKEN_PERCENT || !isnan(t->value))
+            continue;
+        said = token_text(&w->label->words, t);
+        tb_law_finding(w, r, "'%s' is not a percentage", said);
+        free(said);
+    }
+}
+
+void tb_law_check_range(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    size_t orphans = w->label->orphans;
+
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (!isnan(s->percent) && (s->percent <= 0 || s->percent > 100))
+                tb_law_finding(w, r, "a share is given as %.4g %%: a share lies above 0 and at most at 100",
+                               s->percent);
+    say_malformed(w, r);
+    if (orphans)
+        tb_law_finding(w, r,
+                       _n("%zu percentage stands without a fibre to belong to",
+                          "%zu percentages stand without a fibre to belong to", orphans),
+                       orphans);
+}
+
+void tb_law_check_rounding(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (!isnan(s->percent) && fabs(s->percent - round(s->percent)) > PERCENT_NEAR)
+                tb_law_finding(w, r, "%g %% has a fraction: whole numbers are customary", s->percent);
+}
+
+void tb_law_check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if ((s->pure || s->percent >= 100) && p->n > 1) {
+                char *said = tb_law_share_text(w, s);
+
+                tb_law_finding(w, r,
+                               "'pure', 'all' or 100 %% is said of %s, and another fibre is named beside it",
+                               said);
+                free(said);
+            }
+}
+
+void tb_law_check_inequality(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (s->more && !tb_law_allows(r, s->percent))
+                tb_law_finding(w, r, "'or more' may be said of a share above %g %%, not of %g %%", r->number,
+                               s->percent);
+}
+
+void tb_law_check_except(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    if (!isnan(w->label->except))
+        tb_law_finding(
+            w, r, "%g %% of an added fibre is stated as an exception; it is of the mass of the base fibre",
+            w->label->except);
+}
+
+void tb_law_check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    const struct part *in = &w->label->inner;
+    double sum = 0;
+    bool falling = true;
+
+    for (size_t i = 0; i < in->n; i++) {
+        sum += in->share[i].percent;
+        falling = falling && (i == 0 || in->share[i].percent <= in->share[i - 1].percent + PERCENT_NEAR);
+    }
+    if (in->n && (isnan(sum) || !tb_law_allows(r, sum)))
+        tb_law_finding(w, r, "the constituents of the composite fibre do not add up to 100 %%");
+    if (in->n && !falling)
+        tb_law_finding(w, r, "the larger constituent of the composite fibre comes first");
+}
+
+/* Not a figure, and like one: characters that no reader of the label sees may turn the order of those it has. */
+void tb_law_check_form(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    size_t n = w->label->words.hidden;
+
+    if (n)
+        tb_law_finding(
+            w, r,
+            _n("the text holds %zu character nobody sees (a control, a mark of direction, a broken "
+               "byte)",
+               "the text holds %zu characters nobody sees (controls, marks of direction, broken "
+               "bytes)",
+               n),
+            n);
+}

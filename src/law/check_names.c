@@ -1,0 +1,85 @@
+/* Is each fibre named as the market names it? */
+#include "law/checks.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define STRAYS_SHOWN 5 /* a text that is no label at all would be named back word by word */
+
+/* Does a rule of the market let a share of unknown fibres stand? */
+static bool unknown_accepted(const struct at_work *w)
+{
+    for (size_t i = 0; i < w->rules; i++)
+        if (strcmp(w->rule[i]->kind, "unknown") == 0 &&
+            (w->label->mixed || strcmp(w->rule[i]->holds, "mixed") != 0))
+            return true;
+    return false;
+}
+
+/* A word of a class that a rule of the market calls a fault: the name of the fibre is no second finding. */
+static bool left_to_words(const struct at_work *w, const struct token *t)
+{
+    const struct lex *l = t && !token_entry(t, LEX_NAME) ? token_entry(t, LEX_CLASS) : NULL;
+
+    for (size_t i = 0; l && i < w->rules; i++)
+        if (strcmp(w->rule[i]->kind, "words") == 0 && strcmp(w->rule[i]->arg, l->what) == 0 &&
+            strcmp(w->rule[i]->severity, "fault") == 0)
+            return true;
+    return false;
+}
+
+static void say_wrong_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s,
+                           const char *said)
+{
+    const char *name = tb_law_name(w->law, w->market, s->fibre, tb_law_lang(w), NULL);
+
+    if (name)
+        tb_law_finding(w, r, "'%s' is not a name used in %s: say '%s'", said, w->market->in_words, name);
+    else
+        tb_law_finding(w, r, "'%s' is not a name used in %s", said, w->market->in_words);
+}
+
+static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+{
+    const char *status;
+    char *said;
+
+    if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE ||
+        tb_law_group_has(w->market, "animal_part",
+                         s->fibre) || /* a rule on parts of animals speaks of them */
+        left_to_words(w, s->words ? &w->label->words.token[s->word[0]] : NULL))
+        return;
+    said = tb_law_share_text(w, s);
+    if (s->fibre == TB_FIBRE_UNKNOWN) {
+        if (!unknown_accepted(w))
+            tb_law_finding(w, r, "'%s' names no fibre and no rule of %s accepts it", said,
+                           w->market->in_words);
+    } else if (s->fibre == SHARE_NO_FIBRE) {
+        tb_law_finding(w, r, "'%s' is not the name of a fibre in %s", said, w->market->in_words);
+    } else if (!tb_law_share_named(w, s, NULL, &status)) {
+        say_wrong_name(w, r, s, said);
+    } else if (strcmp(status, "memory") == 0) {
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' is taken as a name from memory: nobody looked it up",
+                          said);
+    }
+    free(said);
+}
+
+/* A market known in part has no list of names here, so that only a word that names no fibre at all can be wrong. */
+void tb_law_check_names(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool listed = strcmp(w->market->coverage, "full") == 0;
+
+    if (label_shares(w->label) == 0 && !w->label->united && !w->label->super)
+        tb_law_finding(w, r, "the words name no fibre");
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (listed || s->fibre == SHARE_NO_FIBRE)
+                name_share(w, r, s);
+    for (size_t i = 0; i < w->label->strays && i < STRAYS_SHOWN; i++) {
+        char *said = token_text(&w->label->words, &w->label->words.token[w->label->stray[i]]);
+
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' was not understood and is not read as a fibre", said);
+        free(said);
+    }
+}

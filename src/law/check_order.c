@@ -1,0 +1,106 @@
+/* Which fibres are named, and in what order: the larger share first, small shares together behind. */
+#include "law/checks.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static bool counted_in_order(const struct share *s)
+{
+    return s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN && !isnan(s->percent);
+}
+
+static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *larger,
+                      const struct share *before)
+{
+    char *a = tb_law_share_text(w, larger), *b = tb_law_share_text(w, before);
+
+    tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first", a,
+                   larger->percent, b, before->percent);
+    free(a);
+    free(b);
+}
+
+void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    if (w->label->blanks && tb_law_has_rule(w, "list", NULL))
+        return; /* a printed list of names is in the order of the alphabet */
+    EACH_PART (w, p) {
+        const struct share *before = NULL;
+
+        EACH_SHARE (p, s) {
+            if (!counted_in_order(s))
+                continue;
+            if (before && s->percent > before->percent + PERCENT_NEAR)
+                say_order(w, r, s, before);
+            before = s;
+        }
+    }
+}
+
+void tb_law_check_list(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    if (w->label->blanks)
+        tb_law_finding(w, r,
+                       "read as a printed list with blank spaces: the order of predominance does not apply");
+}
+
+/* --- small shares ------------------------------------------------------------------------------------------------ */
+
+/* Named as serving a purpose by the person who asks. */
+static bool is_functional(const struct at_work *w, int fibre)
+{
+    for (size_t i = 0; i < w->facts->functionals; i++)
+        if (w->facts->functional[i] == fibre)
+            return true;
+    return false;
+}
+
+/* "functional": of a group that serves a purpose by its nature, as elastomers stretch. "always": wool in a wool act. */
+static bool by_group(const struct at_work *w, const char *kind, int fibre)
+{
+    for (size_t i = 0; i < w->rules; i++)
+        if (strcmp(w->rule[i]->kind, kind) == 0 && tb_law_of_regime(w, w->rule[i]) &&
+            tb_law_group_has(w->market, w->rule[i]->arg, fibre))
+            return true;
+    return false;
+}
+
+bool tb_law_named_when_small(const struct at_work *w, int fibre)
+{
+    return by_group(w, "always", fibre) || by_group(w, "functional", fibre) || is_functional(w, fibre);
+}
+
+void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
+
+            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, s->percent) || s->percent <= 0 ||
+                tb_law_named_when_small(w, s->fibre))
+                continue;
+            said = tb_law_share_text(w, s);
+            tb_law_finding(
+                w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",
+                said, s->percent, r->number, tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
+                tb_fibre_at(s->fibre)->key);
+            free(said);
+        }
+}
+
+void tb_law_check_functional(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            char *said;
+
+            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, s->percent))
+                continue;
+            if (!tb_law_group_has(w->market, r->arg, s->fibre) && !is_functional(w, s->fibre))
+                continue;
+            said = tb_law_share_text(w, s);
+            tb_law_finding(w, r, "%s may be named at %g %%: it serves a purpose", said, s->percent);
+            free(said);
+        }
+}

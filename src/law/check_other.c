@@ -1,0 +1,94 @@
+/* "Other fibres": where they stand, what may be behind them, and how much. */
+#include "law/checks.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A share of "other fibres" and the fibres of the cloth behind it. */
+struct other {
+    const struct part *part;
+    const struct share *share;
+    bool known;   /* its part was compared with the cloth */
+    size_t kinds; /* fibres behind it; 0 where nobody looked */
+};
+
+static size_t kinds_behind(const struct at_work *w)
+{
+    size_t kinds = 0;
+
+    for (size_t i = 0; i < w->cmp.n; i++)
+        if (w->cmp.found[i].share == TB_NOWHERE)
+            kinds += w->cmp.found[i].fibre >= 0 ? 1 : 2; /* "other fibres" of an analysis are several */
+    return kinds;
+}
+
+static void check_last(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    if (o->share != &o->part->share[o->part->n - 1])
+        tb_law_finding(w, r, "'other fibre' comes after the fibres that are named");
+}
+
+static void check_plural(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    if (o->kinds > 1 && !o->share->plural)
+        tb_law_finding(w, r, "%zu fibres stand behind '%s': it is '%s'", o->kinds,
+                       tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
+                       tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
+}
+
+static void check_below(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    if (!o->share->plural && !tb_law_allows(r, o->share->percent))
+        tb_law_finding(w, r, "one fibre of %g %% is behind 'other fibre': from %g %% on it is named",
+                       o->share->percent, r->number);
+}
+
+static void check_one(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    if (tb_law_allows(r, o->share->percent))
+        return;
+    if (o->kinds == 1)
+        tb_law_finding(w, r,
+                       "one fibre stands behind 'other fibres' with %g %%; one may stand there up to %g %%",
+                       o->share->percent, r->number);
+    else if (!o->known)
+        tb_law_finding_as(
+            w, r, TB_SEVERITY_ADVICE,
+            "'other fibres' at %g %% must be more than one fibre: one alone may stand there up to %g %%",
+            o->share->percent, r->number);
+}
+
+static void check_all(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    if (!tb_law_allows(r, o->share->percent))
+        tb_law_finding(w, r, "'other fibres' makes up %g %%; it may make up at most %g %%", o->share->percent,
+                       r->number);
+}
+
+static void check_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
+{
+    static const struct {
+        const char *arg;
+        void (*run)(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o);
+    } rule[] = { { "last", check_last },
+                 { "plural", check_plural },
+                 { "below", check_below },
+                 { "one", check_one },
+                 { "sum", check_all } };
+
+    for (size_t i = 0; i < TB_COUNT(rule); i++)
+        if (strcmp(rule[i].arg, r->arg) == 0)
+            rule[i].run(w, r, o);
+}
+
+void tb_law_check_other(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s) {
+            bool known = w->cmp.part == p;
+            struct other o = { p, s, known, known ? kinds_behind(w) : 0 };
+
+            if (s->fibre == TB_FIBRE_OTHER && !s->aggregate && !isnan(s->percent))
+                check_share(w, r, &o);
+        }
+}

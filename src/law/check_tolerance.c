@@ -1,0 +1,168 @@
+/* Is each share of the label within the tolerance of what was found, and what could not be compared at all? */
+#include "law/checks.h"
+
+#include <math.h>
+
+/* --- tolerance --------------------------------------------------------------------------------------------------- */
+
+/* "85 % or more" and "less than 15 %" hold exactly. */
+static void judge_inequality(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s,
+                             double found)
+{
+    if (s->more && found < s->percent - PERCENT_NEAR)
+        tb_law_finding(w, r, "%s is said to be %g %% or more; %g %% was found",
+                       tb_law_fibre_text(w, s->fibre), s->percent, found);
+    else if (s->less && found >= s->percent - PERCENT_NEAR)
+        tb_law_finding(w, r, "%s is said to be less than %g %%; %g %% was found",
+                       tb_law_fibre_text(w, s->fibre), s->percent, found);
+}
+
+static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s, double found)
+{
+    const char *fibre = tb_law_fibre_text(w, s->fibre);
+
+    if (r->number > 0)
+        tb_law_finding(
+            w, r, "%s is stated at %g %% and found at %.4g %%: %.3g points off, more than the %g allowed",
+            fibre, s->percent, found, fabs(s->percent - found), r->number);
+    else if (w->cmp.part->n == 1)
+        tb_law_finding(w, r,
+                       "%s is stated at %g %% and found at %.4g %%: a claim of one fibre has no tolerance",
+                       fibre, s->percent, found);
+    else
+        tb_law_finding(w, r, "%s is stated at %g %% and found at %.4g %%: there is no tolerance for it",
+                       fibre, s->percent, found);
+}
+
+static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size_t k)
+{
+    const struct share *s = &w->cmp.part->share[k];
+    double found = tb_law_found_for(w, k);
+
+    if (s->more || s->less)
+        judge_inequality(w, r, s, found);
+    else if (!tb_law_allows(r, fabs(s->percent - found)))
+        say_off(w, r, s, found);
+}
+
+/* A fibre that is not on the label counts as stated at nothing. */
+static void judge_unnamed(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        struct found *f = &w->cmp.found[i];
+
+        if (f->share != TB_NOWHERE || f->permitted || f->reported)
+            continue;
+        f->reported = true;
+        if (!tb_law_allows(r, f->percent))
+            tb_law_finding(w, r, "%s was found at %g %% and is not on the label",
+                           tb_law_fibre_text(w, f->fibre), f->percent);
+        else
+            tb_law_finding_as(w, r, TB_SEVERITY_ADVICE, "%s was found at %g %% and is not on the label",
+                              tb_law_fibre_text(w, f->fibre), f->percent);
+    }
+}
+
+/* The first row that holds for a share decides it; the last of them speaks of what nobody named. */
+void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool whole = true;
+
+    if (!w->cmp.part || w->cmp.n == 0)
+        return;
+    for (size_t k = 0; k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        if (w->cmp.judged[k] || isnan(s->percent) || s->fibre < TB_FIBRE_UNKNOWN ||
+            !tb_law_holds_for(w, r, s)) {
+            whole = whole && w->cmp.judged[k];
+            continue;
+        }
+        w->cmp.judged[k] = true;
+        judge_share(w, r, k);
+    }
+    if (whole && !tb_law_bucket(w))
+        judge_unnamed(w, r);
+}
+
+/* A share that is stated, however small, must be there. */
+void tb_law_check_present(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
+        const struct share *s = &w->cmp.part->share[k];
+
+        if (s->fibre >= 0 && tb_law_holds_for(w, r, s) && !tb_law_allows(r, tb_law_found_for(w, k)))
+            tb_law_finding(w, r, "%s is stated at %g %% and none was found", tb_law_fibre_text(w, s->fibre),
+                           s->percent);
+    }
+}
+
+static bool differs(const struct at_work *w)
+{
+    for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
+        double stated = w->cmp.part->share[k].percent;
+
+        if (!isnan(stated) && fabs(stated - tb_law_found_for(w, k)) > PERCENT_NEAR)
+            return true;
+    }
+    return false;
+}
+
+/* No figure excuses a deviation: care does. */
+void tb_law_check_care(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    if (differs(w))
+        tb_law_finding(
+            w, r,
+            "the found shares differ from the stated ones: the act gives no number, so be ready to "
+            "prove that it could not be avoided and that care was taken");
+}
+
+/* --- what could not be compared ---------------------------------------------------------------------------------- */
+
+static bool has_part(const struct label *l, enum tb_part_kind kind, size_t place)
+{
+    for (size_t i = 0; i < l->n; i++)
+        if (l->part[i].kind == kind && tb_law_place_in_kind(l, i) == place)
+            return true;
+    return false;
+}
+
+static void say_unpaired(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_part_kind kind)
+{
+    if (kind == TB_PART_WHOLE)
+        tb_law_finding(w, r,
+                       "what was found could not be compared: the label speaks of parts, so say which it is "
+                       "(--actual \"%s: ...\")",
+                       tb_part_key(w->label->part[0].kind));
+    else
+        tb_law_finding(w, r, "what was found of the %s could not be compared: the label has no such part",
+                       tb_part_key(kind));
+}
+
+/* Parts that were analysed and are not on the label: nobody compared them. */
+static void unpaired_parts(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    const struct tb_composition *f = w->q->found;
+    size_t seen[TB_PART_KINDS] = { 0 };
+
+    for (size_t k = 0; f && k < f->n && !(f->n == 1 && w->label->n == 1); k++)
+        if (!has_part(w->label, f->part[k].kind, seen[f->part[k].kind]++))
+            say_unpaired(w, r, f->part[k].kind);
+}
+
+/* Silence would pass for a yes: say what was not compared, and where no tolerance is known to compare by. */
+void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    bool judged = tb_law_has_rule(w, "extraneous", NULL);
+
+    if (w->label->n == 0)
+        return;
+    unpaired_parts(w, r);
+    for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)
+        judged = judged || w->cmp.judged[k];
+    if (!judged && differs(w))
+        tb_law_finding(w, r,
+                       "what was found differs from the words, and no tolerance for such a claim is known "
+                       "here: decide by the text of the law");
+}

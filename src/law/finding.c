@@ -1,0 +1,120 @@
+/* What a finding is: one sentence by one clause, said once, as loud as its rule. */
+#include "base/say.h"
+#include "law/checks.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const severities[] = { "fault", "advice", "note" };
+
+const char *tb_severity_key(enum tb_severity s)
+{
+    return severities[s];
+}
+
+/* Several rows may stand for one clause, such as the same duty under two acts: the reader sees it once. */
+static bool said_already(const struct tb_law_answer *a, const char *clause, const char *message)
+{
+    for (size_t i = 0; i < a->n; i++)
+        if (a->finding[i].clause == clause && strcmp(a->finding[i].message, message) == 0)
+            return true;
+    return false;
+}
+
+static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s, const char *fmt,
+                va_list ap)
+{
+    struct tb_law_answer *a = w->answer;
+    struct tb_text message = { 0 };
+
+    tb_text_vaddf(&message, fmt, ap);
+    if (said_already(a, r->clause, tb_text_str(&message))) {
+        tb_text_free(&message);
+        return;
+    }
+    TB_PUSH_ROOM(a->finding, a->n, a->cap);
+    a->finding[a->n++] = (struct tb_finding){ .severity = s,
+                                              .rule = r->id,
+                                              .clause = r->clause,
+                                              .message = tb_text_take(&message),
+                                              .says = r->says,
+                                              .source = r->source,
+                                              .status = r->status };
+}
+
+static enum tb_severity severity_of(const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < TB_COUNT(severities); i++)
+        if (strcmp(severities[i], r->severity) == 0)
+            return (enum tb_severity)i;
+    return TB_SEVERITY_NOTE;
+}
+
+void tb_law_finding(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...)
+{
+    va_list ap;
+
+    va_start(ap, fmt);
+    add(w, r, severity_of(r), _(fmt), ap);
+    va_end(ap);
+}
+
+void tb_law_finding_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s,
+                       const char *fmt, ...)
+{
+    va_list ap;
+
+    va_start(ap, fmt);
+    add(w, r, s, _(fmt), ap);
+    va_end(ap);
+}
+
+void tb_law_sort_findings(struct tb_law_answer *a)
+{
+    size_t room = a->n ? a->n : 1, n = 0;
+    struct tb_finding *sorted = tb_array(struct tb_finding, room);
+
+    for (int s = TB_SEVERITY_FAULT; s <= TB_SEVERITY_NOTE; s++)
+        for (size_t i = 0; i < a->n; i++)
+            if (a->finding[i].severity == (enum tb_severity)s)
+                sorted[n++] = a->finding[i];
+    free(a->finding);
+    a->finding = sorted;
+    a->cap = room;
+    a->ok = a->n == 0 || a->finding[0].severity != TB_SEVERITY_FAULT;
+}
+
+bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin)
+{
+    for (size_t i = 0; i < w->rules; i++) {
+        const struct tb_ref_law_rule *r = w->rule[i];
+
+        if (strcmp(r->kind, kind) != 0 || (begin && strncmp(r->arg, begin, strlen(begin)) != 0))
+            continue;
+        for (size_t k = 0; k < w->answer->n; k++)
+            if (w->answer->finding[k].rule == r->id && w->answer->finding[k].severity == TB_SEVERITY_FAULT)
+                return true;
+    }
+    return false;
+}
+
+/* --- what a message speaks of ------------------------------------------------------------------------------------ */
+
+char *tb_law_share_text(const struct at_work *w, const struct share *s)
+{
+    return s->words ? token_text(&w->label->words, &w->label->words.token[s->word[0]])
+                    : tb_strdup(_("a fibre"));
+}
+
+const char *tb_law_fibre_text(struct at_work *w, int fibre)
+{
+    const char *name = fibre >= 0                ? tb_fibre_at(fibre)->name
+                       : fibre == TB_FIBRE_OTHER ? _("other fibre")
+                                                 : _("an unknown fibre");
+
+    if (w->label->n < 2 || !w->cmp.part || w->cmp.part->kind == TB_PART_WHOLE)
+        return name;
+    (void)snprintf(w->named, sizeof w->named, "%s (%s)", name, tb_part_key(w->cmp.part->kind));
+    return w->named;
+}

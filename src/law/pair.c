@@ -1,0 +1,178 @@
+/* The label beside the cloth: which part answers to which, and which share to which fibre. */
+#include "law/checks.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* --- parts ------------------------------------------------------------------------------------------------------- */
+
+size_t tb_law_place_in_kind(const struct label *l, size_t i)
+{
+    size_t place = 0;
+
+    for (size_t k = 0; k < i; k++)
+        place += l->part[k].kind == l->part[i].kind;
+    return place;
+}
+
+static const struct tb_part *found_part(const struct tb_composition *f, enum tb_part_kind kind, size_t place)
+{
+    for (size_t k = 0; k < f->n; k++)
+        if (f->part[k].kind == kind && place-- == 0)
+            return &f->part[k];
+    return NULL;
+}
+
+/* A single part on both sides is one pair, whatever it is called on either. */
+static const struct tb_part *choose_parts(struct at_work *w, size_t pair)
+{
+    const struct tb_composition *f = w->q->found;
+    const struct tb_part *p;
+    bool only = f && w->label->n == 1 && f->n == 1;
+
+    for (size_t i = 0; f && i < w->label->n; i++) {
+        p = only ? &f->part[0] : found_part(f, w->label->part[i].kind, tb_law_place_in_kind(w->label, i));
+        if (!p || pair-- > 0)
+            continue;
+        w->cmp.part = &w->label->part[i];
+        return p;
+    }
+    return NULL;
+}
+
+/* --- shares ------------------------------------------------------------------------------------------------------ */
+
+const struct share *tb_law_bucket(const struct at_work *w)
+{
+    const struct part *p = w->cmp.part;
+
+    for (size_t i = 0; p && i < p->n; i++)
+        if (p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN)
+            return &p->share[i];
+    return NULL;
+}
+
+static bool covers(const struct at_work *w, int said, int found)
+{
+    if (said < 0 || found < 0)
+        return false;
+    return said == found || tb_law_same_name(w->law, w->market, said, found, tb_law_lang(w)) ||
+           tb_law_name_covers(w->market, said, found);
+}
+
+static bool same_fibre(const struct at_work *w, int said, int found)
+{
+    (void)w;
+    return said == found && found >= 0;
+}
+
+/* First share of the part that fits; `alike`: recycled for recycled only. */
+static size_t first_share(const struct at_work *w, bool (*fits)(const struct at_work *w, int said, int found),
+                          int fibre, unsigned marks, bool alike)
+{
+    const struct part *p = w->cmp.part;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (fits(w, p->share[i].fibre, fibre) && !(alike && (p->share[i].marks ^ marks) & TB_MARK_RECYCLED))
+            return i;
+    return TB_NOWHERE;
+}
+
+/*
+ * The share of the label a found fibre answers to: its own name first, then a wider one ("wool" for cashmere). Where
+ * the label has "other fibres", a wider name of another past does not take it in: it may stand behind those.
+ */
+static size_t share_for(const struct at_work *w, int fibre, unsigned marks)
+{
+    size_t at = first_share(w, same_fibre, fibre, marks, true);
+
+    if (at == TB_NOWHERE)
+        at = first_share(w, same_fibre, fibre, marks, false);
+    if (at == TB_NOWHERE)
+        at = first_share(w, covers, fibre, marks, true);
+    if (at == TB_NOWHERE && !tb_law_bucket(w))
+        at = first_share(w, covers, fibre, marks, false);
+    return at;
+}
+
+static void add_found(struct at_work *w, const struct tb_part *f, const struct tb_share *s)
+{
+    struct compared *c = &w->cmp;
+    double percent = isnan(s->percent) ? f->n == 1 ? 100 : 0 : s->percent; /* "wool": all of it */
+    struct found one = { .fibre = s->fibre, .percent = percent, .base = percent, .marks = s->marks };
+
+    if (percent <= 0)
+        return;
+    one.share = share_for(w, s->fibre, s->marks);
+    if (one.share == TB_NOWHERE)
+        c->extraneous += percent;
+    TB_PUSH_ROOM(c->found, c->n, c->cap);
+    c->found[c->n++] = one;
+}
+
+bool tb_law_compare(struct at_work *w, size_t pair)
+{
+    const struct tb_part *f;
+
+    w->cmp = (struct compared){ 0 };
+    if (!(f = choose_parts(w, pair)))
+        return false;
+    w->cmp.judged = tb_array(bool, w->cmp.part->n ? w->cmp.part->n : 1);
+    for (size_t i = 0; i < f->n; i++)
+        add_found(w, f, &f->share[i]);
+    return true;
+}
+
+void tb_law_compared_free(struct compared *c)
+{
+    free(c->found);
+    free(c->judged);
+    *c = (struct compared){ 0 };
+}
+
+/* --- what was found for a share ---------------------------------------------------------------------------------- */
+
+/* A bucket holds what answers to nothing else. */
+double tb_law_found_for(const struct at_work *w, size_t share)
+{
+    const struct share *s = &w->cmp.part->share[share];
+    bool holds_rest = s == tb_law_bucket(w);
+    double sum = 0;
+
+    for (size_t i = 0; i < w->cmp.n; i++)
+        if (w->cmp.found[i].share == share || (holds_rest && w->cmp.found[i].share == TB_NOWHERE))
+            sum += w->cmp.found[i].base;
+    return sum;
+}
+
+bool tb_law_virgin_said(const struct at_work *w)
+{
+    for (size_t i = 0; w->cmp.part && i < w->cmp.part->n; i++)
+        if (w->cmp.part->share[i].marks & TB_MARK_VIRGIN &&
+            tb_law_group_has(w->market, "wool", w->cmp.part->share[i].fibre))
+            return true;
+    return false;
+}
+
+static int fibre_at(const void *part, size_t i)
+{
+    return ((const struct part *)part)->share[i].fibre;
+}
+
+bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+{
+    const struct part *p = w->cmp.part;
+    struct held h = { .market = w->market,
+                      .part = p,
+                      .fibre_at = fibre_at,
+                      .fibres = p ? p->n : 0,
+                      .kind = p ? p->kind : TB_PART_WHOLE,
+                      .carded = w->facts->carded,
+                      .virgin = tb_law_virgin_said(w),
+                      .share = s != NULL,
+                      .fibre = s ? s->fibre : -1,
+                      .percent = s ? s->percent : NAN,
+                      .inequality = s && (s->more || s->less) };
+
+    return tb_law_holds(r, &h);
+}
