@@ -120,7 +120,7 @@ struct tb_burn_file_request {
 };
 struct tb_burn_file_outcome {
     size_t burns, swatches, lots;                 /* recorded; swatches registered; lots touched */
-    size_t kind[3];                               /* lots by enum tb_verdict_kind */
+    size_t kind[TB_VERDICT_KINDS];                /* lots by enum tb_verdict_kind */
     size_t held;                                  /* lots held by these burns */
     size_t early;                                 /* burns dated before their delivery arrived */
     const char *early_at;                         /* moment of the first of them; NULL: there is none */
@@ -184,12 +184,12 @@ tb_rc tb_judge_as_of(struct tb_rejudged *out, struct tb_book *b, const char *lot
 
 /* One lot whose verdict changed. Text in the caller's arena. */
 struct tb_changed_lot {
-    const char *ref, *was; /* its last verdict; "" none */
-    enum tb_verdict_kind now;
+    const char *ref;
+    enum tb_verdict_kind was, now; /* its last verdict and the new one */
     bool held;
 };
 struct tb_judge_all_outcome {
-    size_t lots, kind[3]; /* lots weighed; by enum tb_verdict_kind */
+    size_t lots, kind[TB_VERDICT_KINDS]; /* lots weighed; by enum tb_verdict_kind */
     size_t held;
     struct tb_changed_lot *changed; /* those recorded */
     size_t recorded;

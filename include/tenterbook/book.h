@@ -12,6 +12,7 @@
 #include "tenterbook/base.h"
 #include "tenterbook/date.h"
 #include "tenterbook/standing.h"
+#include "tenterbook/verdict.h"
 
 #include <stdint.h>
 
@@ -132,7 +133,7 @@ struct tb_lot {
     const char *doubts;      /* sentences, one a line */
     const char *declaration; /* its id; NULL none */
     enum tb_standing_kind standing;
-    const char *verdict; /* fits, contradicts, undecided; "" not judged yet */
+    enum tb_verdict_kind verdict;
     double log_ratio;    /* of that verdict; NAN not judged */
     int64_t bolts_burnt; /* N of "N of M bolts burnt", now */
     int64_t burns;       /* burns that count now */
@@ -281,7 +282,9 @@ tb_rc tb_attachment_load(struct tb_attachment *out, struct tb_book *b, const cha
 /* ---- verdicts and standings ---------------------------------------------------------------------------- */
 
 struct tb_judged {
-    const char *id, *lot, *verdict, *reference, *detail /* JSON */, *judged_at, *judged_by /* name */;
+    const char *id, *lot;
+    enum tb_verdict_kind verdict;
+    const char *reference, *detail /* JSON */, *judged_at, *judged_by /* name */;
     double log_ratio;
     int64_t bolts_burnt, bolts;
     int64_t entry; /* read-only: its journal row */

@@ -17,6 +17,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/fibre.h"
+#include "tenterbook/verdict.h"
 
 #include <jansson.h>
 
@@ -137,9 +138,6 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
 void tb_evidence_free(struct tb_evidence *ev);
 
 /* --- the verdict --------------------------------------------------------------------------------------- */
-
-enum tb_verdict_kind { TB_FITS, TB_CONTRADICTS, TB_UNDECIDED };
-const char *tb_verdict_key(enum tb_verdict_kind kind); /* "fits", "contradicts", "undecided" */
 
 struct tb_likely {
     enum tb_part_kind part;

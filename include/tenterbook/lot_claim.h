@@ -48,7 +48,8 @@ const char *tb_claim_state_key(enum tb_claim_state s);
 
 /* An open claim: a lot in dispute, or held and its supplier not told yet. */
 struct tb_claim_open {
-    const char *lot, *supplier, *declared, *verdict, *arrived; /* reference, name, words ... */
+    const char *lot, *supplier, *declared, *arrived; /* reference, name, words ... */
+    enum tb_verdict_kind verdict;
     enum tb_standing_kind standing;
     int64_t bolts, bolts_burnt, bolts_used;
     double metres, unit_price /* NAN */;

@@ -9,6 +9,7 @@
 
 #include "tenterbook/date.h"
 #include "tenterbook/standing.h"
+#include "tenterbook/verdict.h"
 
 #include <stdint.h>
 
@@ -23,8 +24,8 @@ struct tb_month_lot {
     double metres;
     double unit_price; /* per metre; NAN not given */
     const char *currency;
-    const char *verdict; /* fits, contradicts, undecided; "" not judged */
-    double log_ratio;    /* natural logarithm of the evidence ratio; NAN not judged */
+    enum tb_verdict_kind verdict;
+    double log_ratio; /* natural logarithm of the evidence ratio; NAN not judged */
     enum tb_standing_kind standing;
     const char *since; /* moment of the standing; NULL: never settled */
     const char *why;

@@ -6,7 +6,7 @@
 -- row:  lot (tenterbook/book.h): id text, ref text, delivery text, serial whole, article text, colour text,
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole, metres number,
 --       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
---       doubts text, declaration text or NULL, standing standing, verdict text, log_ratio number or NULL,
+--       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, burns whole
 -- row:  declared (tenterbook/book.h): id text, text text, reading text, doubts text, origin text,
 --       replaces text or NULL, clear flag, at text, person text

@@ -5,7 +5,7 @@
 
 -- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
---       bolts_burnt whole, burns whole, metres number, unit_price number or NULL, currency text, verdict text,
+--       bolts_burnt whole, burns whole, metres number, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
 --       words text
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number, width_cm number or NULL,

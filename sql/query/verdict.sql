@@ -1,12 +1,12 @@
 -- Verdicts and standings of lots.
 
--- row:  judged (tenterbook/book.h): id text, lot text, verdict text, log_ratio number, bolts_burnt whole,
+-- row:  judged (tenterbook/book.h): id text, lot text, verdict verdict, log_ratio number, bolts_burnt whole,
 --       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
 -- row:  standing (tenterbook/book.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text
 
 -- name: verdict_add
--- in:   $1 id text, $2 lot text, $3 verdict text, $4 log_ratio number, $5 bolts_burnt whole, $6 bolts whole,
+-- in:   $1 id text, $2 lot text, $3 verdict verdict, $4 log_ratio number, $5 bolts_burnt whole, $6 bolts whole,
 --       $7 reference text, $8 detail text, $9 judged_at text, $10 judged_by person, $11 entry entry
 -- from: judged
 -- fact: verdict

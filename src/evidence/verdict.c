@@ -4,9 +4,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const char *const verdicts[] = { "", "fits", "contradicts", "undecided" };
+const struct tb_words tb_verdict_words = {
+    verdicts, TB_COUNT(verdicts), "'%s' is not a verdict; the evidence fits, contradicts or is undecided"
+};
+
+_Static_assert(TB_COUNT(verdicts) == TB_VERDICT_KINDS, "a verdict has no word");
+
 const char *tb_verdict_key(enum tb_verdict_kind kind)
 {
-    return kind == TB_FITS ? "fits" : kind == TB_CONTRADICTS ? "contradicts" : "undecided";
+    return tb_word(&tb_verdict_words, (int)kind);
 }
 
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)

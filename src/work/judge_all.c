@@ -20,7 +20,7 @@ static tb_rc take_burnt(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct judging_all *w = arg;
 
     (void)err;
-    if (lot->bolts_burnt == 0 && !*lot->verdict)
+    if (lot->bolts_burnt == 0 && lot->verdict == TB_UNJUDGED)
         return TB_OK;
     TB_PUSH_ROOM(w->one, w->n, w->cap);
     w->one[w->n++] = (struct tb_weighed){ .ref = tb_arena_strdup(w->mem, lot->ref) };

@@ -13,9 +13,8 @@ static double stored_ratio(const struct tb_verdict *v)
 
 static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
 {
-    return strcmp(last->verdict, tb_verdict_key(v->kind)) == 0 &&
-           fabs(last->log_ratio - stored_ratio(v)) < 1e-12 && strcmp(last->reference, v->digest) == 0 &&
-           last->bolts_burnt == lot->bolts_burnt;
+    return last->verdict == v->kind && fabs(last->log_ratio - stored_ratio(v)) < 1e-12 &&
+           strcmp(last->reference, v->digest) == 0 && last->bolts_burnt == lot->bolts_burnt;
 }
 
 static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_verdict *v,
@@ -59,7 +58,7 @@ static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const st
     json_t *json = tb_lot_verdict_json(v, lot);
     char *detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
     struct tb_judged now = { .lot = lot->id,
-                             .verdict = tb_verdict_key(v->verdict.kind),
+                             .verdict = v->verdict.kind,
                              .log_ratio = stored_ratio(&v->verdict),
                              .bolts_burnt = lot->bolts_burnt,
                              .bolts = lot->bolts,

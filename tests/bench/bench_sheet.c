@@ -46,7 +46,8 @@ struct words {
 
 static struct tb_month_lot lot_number(int64_t i, struct words *w)
 {
-    static const char *const verdict[] = { "fits", "fits", "undecided", "", "contradicts" };
+    static const enum tb_verdict_kind verdict[] = { TB_FITS, TB_FITS, TB_UNDECIDED, TB_UNJUDGED,
+                                                    TB_CONTRADICTS };
     static const enum tb_standing_kind standing[] = { TB_RELEASED, TB_RELEASED, TB_WAITING, TB_WAITING,
                                                       TB_HELD };
 
@@ -222,7 +223,7 @@ static tb_rc bare_bolt(void *arg, const struct tb_month_lot *lot, const struct t
     (void)worksheet_write_number(b->ws, r, 5, bolt->width_cm, b->tenth);
     (void)worksheet_write_number(b->ws, r, 6, bolt->mass_gm2, b->whole);
     (void)worksheet_write_number(b->ws, r, 7, (double)bolt->burns, b->whole);
-    (void)worksheet_write_string(b->ws, r, 8, lot->verdict, b->text);
+    (void)worksheet_write_string(b->ws, r, 8, tb_verdict_key(lot->verdict), b->text);
     (void)worksheet_write_string(b->ws, r, 9, "2 of 50 bolts burnt", b->text);
     (void)worksheet_write_string(b->ws, r, 10, tb_standing_key(lot->standing), b->text);
     return TB_OK;

@@ -97,9 +97,9 @@ static void all_burnt_lots_are_judged_again_and_what_changed_is_told(void **stat
     OK(tb_act_judge_all(&out, &s->actor, &s->mem, &err));
     assert_int_equal(out.recorded, 1);
     assert_string_equal(out.changed[0].ref, s->lot.ref);
-    assert_string_equal(out.changed[0].was, "fits");
+    assert_int_equal(out.changed[0].was, TB_FITS);
     assert_int_equal(out.changed[0].now, TB_UNDECIDED);
-    assert_string_equal(scene_lot(s).verdict, "undecided");
+    assert_int_equal(scene_lot(s).verdict, TB_UNDECIDED);
     tb_burn_outcome_free(&burnt[0]);
     tb_burn_outcome_free(&burnt[1]);
     scene_free(s);

@@ -195,7 +195,7 @@ static void a_hold_ends_only_by_a_person(void **state)
     tb_lot_verdict_free(&v);
     OK(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err));
     assert_int_equal(lot.standing, TB_HELD);
-    assert_string_equal(lot.verdict, "fits");
+    assert_int_equal(lot.verdict, TB_FITS);
     drop_scene(s);
 }
 

@@ -139,7 +139,7 @@ static void burn(struct scene *s, const char *tag, const char *cue)
     WRITE("Ben Ito", "burn", tb_burn_add(&u, s->book, &s->mem, &err));
 }
 
-static void verdict(struct scene *s, const char *what)
+static void verdict(struct scene *s, enum tb_verdict_kind what)
 {
     struct tb_judged v = { .lot = s->lot.id,
                            .verdict = what,
@@ -237,7 +237,7 @@ static void the_first_verdict_against_it_is_the_day_of_discovery(void **state)
 
     set_terms(s, s->supplier, "IT", "it_1495", TB_CLAIM_NO_TERM, TB_CLAIM_NO_TERM);
     assert_null(claim(s, "2026-10-06").found_on);
-    verdict(s, "contradicts");
+    verdict(s, TB_CONTRADICTS);
     c = claim(s, "2026-10-20");
     assert_string_equal(c.found_on, "2026-10-06");
     assert_string_equal(c.found_by, "verdict");
@@ -425,7 +425,7 @@ static void a_notice_without_particulars_is_refused(void **state)
                         "may count as none");
     swatches(s, 1, "whole", "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
-    verdict(s, "fits");
+    verdict(s, TB_FITS);
     assert_int_equal(notice(&n, s, NULL), TB_EREFUSED);
     assert_non_null(strstr(err.msg, "fits its declaration: there is nothing to give notice of"));
     assert_null(n);
@@ -456,7 +456,7 @@ static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
 
     swatches(s, 1, "whole", "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
-    verdict(s, "contradicts");
+    verdict(s, TB_CONTRADICTS);
     OK(notice(&n, s, NULL));
     tb_notice_text(&text, n);
     for (size_t i = 0; i < TB_COUNT(says); i++)

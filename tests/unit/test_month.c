@@ -40,7 +40,7 @@ static const struct tb_month_lot march[] = {
       310.5,
       4.20,
       "EUR",
-      "fits",
+      TB_FITS,
       2.3,
       TB_RELEASED,
       "2026-03-04T10:00:00Z",
@@ -67,7 +67,7 @@ static const struct tb_month_lot march[] = {
       120,
       18.0,
       "EUR",
-      "contradicts",
+      TB_CONTRADICTS,
       -6.2,
       TB_HELD,
       "2026-03-05T10:00:00Z",
@@ -95,7 +95,7 @@ static const struct tb_month_lot march[] = {
       80,
       NAN,
       "",
-      "undecided",
+      TB_UNDECIDED,
       0.1,
       TB_WAITING,
       NULL,
@@ -122,7 +122,7 @@ static const struct tb_month_lot march[] = {
       200,
       2.5,
       "USD",
-      "",
+      TB_UNJUDGED,
       NAN,
       TB_WAITING,
       NULL,
@@ -365,7 +365,7 @@ static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **s
         lot[i] = march[0];
         lot[i].declared = i < 21 ? often[i % 7] : "100% aramid";
     }
-    lot[22].verdict = "contradicts";
+    lot[22].verdict = TB_CONTRADICTS;
     lot[22].detail =
         "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
     assert_int_equal(write_month(&s, "rare.xlsx", &source, &err), TB_OK);
@@ -395,7 +395,7 @@ static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
         lot[i] = march[0];
         lot[i].declared = once[i % 8];
     }
-    lot[8].verdict = "contradicts";
+    lot[8].verdict = TB_CONTRADICTS;
     lot[8].detail =
         "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
     assert_int_equal(write_month(&s, "once.xlsx", &source, &err), TB_OK);

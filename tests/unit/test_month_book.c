@@ -77,7 +77,7 @@ static void burn(const struct tb_lot *lot, const char *number, struct tb_arena *
     OK(tb_burn_add(&b, book, mem, &err));
 }
 
-static void judge(const struct tb_lot *lot, const char *verdict, double log_ratio, int64_t burnt,
+static void judge(const struct tb_lot *lot, enum tb_verdict_kind verdict, double log_ratio, int64_t burnt,
                   struct tb_arena *mem)
 {
     struct tb_judged v = { .lot = lot->id,
@@ -118,9 +118,9 @@ static void trade(void)
     burn(&a, "B1", &mem);
     burn(&a, "B3", &mem);
     burn(&b, "B2", &mem);
-    judge(&a, "undecided", 0.2, 2, &mem);
-    judge(&a, "fits", 2.0, 2, &mem); /* judged again: only this one counts */
-    judge(&b, "contradicts", -5, 1, &mem);
+    judge(&a, TB_UNDECIDED, 0.2, 2, &mem);
+    judge(&a, TB_FITS, 2.0, 2, &mem); /* judged again: only this one counts */
+    judge(&b, TB_CONTRADICTS, -5, 1, &mem);
     settle(&a, TB_RELEASED, &mem);
     settle(&b, TB_HELD, &mem);
     settle(&c, TB_HELD, &mem);

@@ -25,27 +25,29 @@ static struct tb_text differs; /* names of what is not as expected */
 
 /* What differs from lot to lot; the rest is the same for all. */
 static const struct {
-    const char *supplier, *article, *declared, *verdict;
+    const char *supplier, *article, *declared;
+    enum tb_verdict_kind verdict;
     enum tb_standing_kind standing;
     const char *detail, *found;
     double log_ratio;
     int burnt;
 } row[] = {
-    { "Brindlewick Weaving", "Poplin", "60% cotton 40% polyester", "fits", TB_RELEASED, NULL, NULL, 2.5, 2 },
-    { "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1", "Silk", "100% silk", "contradicts",
+    { "Brindlewick Weaving", "Poplin", "60% cotton 40% polyester", TB_FITS, TB_RELEASED, NULL, NULL, 2.5, 2 },
+    { "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1", "Silk", "100% silk", TB_CONTRADICTS,
       TB_HELD, POLY, NULL, -6, 3 },
     { "\xD0\xA8\xD1\x91\xD0\xBB\xD0\xBA \xD0\xB8 \xD0\xBB\xD1\x91\xD0\xBD", "Linen", "100% linen",
-      "undecided", TB_WAITING, NULL, NULL, 0.2, 1 },
+      TB_UNDECIDED, TB_WAITING, NULL, NULL, 0.2, 1 },
     { "\xD9\x86\xD8\xB3\xD9\x8A\xD8\xAC \xD8\xA7\xD9\x84\xD9\x88\xD8\xA7\xD8\xAF\xD9\x8A", "Twill",
-      "95% cotton 5% elastane", "fits", TB_WAITING, NULL, "cotton 94; elastane 6", 1.9, 1 },
-    { "\xE7\xB6\xA2\xE5\xB8\x83\xE8\xA1\x8C", "Crepe", "PE 100", "", TB_WAITING, NULL, NULL, NAN, 0 },
+      "95% cotton 5% elastane", TB_FITS, TB_WAITING, NULL, "cotton 94; elastane 6", 1.9, 1 },
+    { "\xE7\xB6\xA2\xE5\xB8\x83\xE8\xA1\x8C", "Crepe", "PE 100", TB_UNJUDGED, TB_WAITING, NULL, NULL, NAN,
+      0 },
     { "=HYPERLINK(A1)", "@SUM(1)",
       "+100% polyester, woven with care for a customer who asked for a cloth that is washed before it is "
       "cut, pressed "
       "without steam, kept out of the sun, rolled on tubes of sixty millimetres, wrapped twice, marked on "
       "both ends, "
       "and described on the note in full as the customer of our customer demands it, one line a bolt",
-      "fits", TB_RELEASED, NULL, NULL, 3.1, 1 },
+      TB_FITS, TB_RELEASED, NULL, NULL, 3.1, 1 },
 };
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -65,7 +67,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
                                   "D4",
                                   "IT",
                                   row[i].declared,
-                                  row[i].verdict[0] != '\0',
+                                  row[i].verdict != TB_UNJUDGED,
                                   4,
                                   row[i].burnt,
                                   row[i].burnt,
@@ -121,15 +123,15 @@ static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct t
 
     (void)from;
     for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++) {
-        const char *v = row[i].verdict;
+        enum tb_verdict_kind v = row[i].verdict;
         struct tb_month_supplier s = { row[i].supplier,
                                        1,
                                        1,
                                        4,
                                        200 + 10 * (double)i,
-                                       strcmp(v, "fits") == 0,
-                                       strcmp(v, "contradicts") == 0,
-                                       strcmp(v, "undecided") == 0,
+                                       v == TB_FITS,
+                                       v == TB_CONTRADICTS,
+                                       v == TB_UNDECIDED,
                                        row[i].standing == TB_HELD };
 
         rc = fn(arg, &s, err);

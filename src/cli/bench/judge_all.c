@@ -2,17 +2,15 @@
 #include "cli/bench/judge.h"
 #include "cli/show.h"
 
-#include <string.h>
-
 static void tell(FILE *out, const struct tb_changed_lot *c)
 {
     const char *now = tb_verdict_key(c->now);
-    bool other = *c->was && strcmp(c->was, now) != 0;
+    bool other = c->was != TB_UNJUDGED && c->was != c->now;
 
     if (other && c->held)
-        (void)fprintf(out, _("%s: %s, was %s; now held.\n"), c->ref, now, c->was);
+        (void)fprintf(out, _("%s: %s, was %s; now held.\n"), c->ref, now, tb_verdict_key(c->was));
     else if (other)
-        (void)fprintf(out, _("%s: %s, was %s.\n"), c->ref, now, c->was);
+        (void)fprintf(out, _("%s: %s, was %s.\n"), c->ref, now, tb_verdict_key(c->was));
     else if (c->held)
         (void)fprintf(out, _("%s: %s; now held.\n"), c->ref, now);
     else
@@ -26,8 +24,8 @@ static json_t *as_json(const struct tb_judge_all_outcome *j)
     for (size_t i = 0; i < j->recorded; i++) {
         const struct tb_changed_lot *c = &j->changed[i];
 
-        (void)json_array_append_new(list, json_pack("{s:s, s:s?, s:s, s:b}", "lot", c->ref, "was",
-                                                    *c->was ? c->was : NULL, "verdict",
+        (void)json_array_append_new(list, json_pack("{s:s, s:o, s:s, s:b}", "lot", c->ref, "was",
+                                                    tb_json_some(tb_verdict_key(c->was)), "verdict",
                                                     tb_verdict_key(c->now), "held", c->held));
     }
     return json_pack("{s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",

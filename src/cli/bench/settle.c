@@ -16,8 +16,8 @@ static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_ratio_words(&t, lot->log_ratio);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
-    (void)fprintf(ctx->out, _("Lot %s, declared \"%s\": %s, %s.\n"), lot->ref, lot->declared, lot->verdict,
-                  t.s);
+    (void)fprintf(ctx->out, _("Lot %s, declared \"%s\": %s, %s.\n"), lot->ref, lot->declared,
+                  tb_verdict_key(lot->verdict), t.s);
     tb_text_free(&t);
 }
 
@@ -34,9 +34,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     }
     (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, tb_standing_key(s->standing), s->why);
     tb_print_early(ctx, NULL, s->settled_at, lot);
-    if (*lot->verdict)
+    if (lot->verdict != TB_UNJUDGED)
         print_verdict(ctx, &done->judged);
-    if (s->standing == TB_RELEASED && strcmp(lot->verdict, "contradicts") == 0)
+    if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
         (void)fputs(_("Note: it is released although what was seen contradicts the declaration.\n"),
                     ctx->out);
     if (s->standing == TB_RELABELLED)

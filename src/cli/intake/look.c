@@ -110,7 +110,8 @@ static void print_conclusions(FILE *out, const struct story *s)
         tb_ratio_words(&t, v->log_ratio);
         tb_text_add(&t, "; ");
         tb_bench_coverage(&t, v->bolts_burnt, v->bolts);
-        (void)fprintf(out, _("Verdict %s: %s, %s (%s)\n"), v->judged_at, v->verdict, t.s, v->judged_by);
+        (void)fprintf(out, _("Verdict %s: %s, %s (%s)\n"), v->judged_at, tb_verdict_key(v->verdict), t.s,
+                      v->judged_by);
         tb_text_free(&t);
     }
     for (size_t i = 0; i < s->standings; i++) {
@@ -177,11 +178,11 @@ static json_t *as_json(const struct story *s)
     (void)json_object_set_new(j, "verdicts", list = json_array());
     for (size_t i = 0; i < s->judgeds; i++)
         (void)json_array_append_new(
-            list,
-            json_pack("{s:s, s:f, s:I, s:I, s:s, s:s, s:I}", "verdict", s->judged[i].verdict, "log_ratio",
-                      s->judged[i].log_ratio, "bolts_burnt", (json_int_t)s->judged[i].bolts_burnt, "bolts",
-                      (json_int_t)s->judged[i].bolts, "reference", s->judged[i].reference, "judged_at",
-                      s->judged[i].judged_at, "journal_row", (json_int_t)s->judged[i].entry));
+            list, json_pack("{s:s, s:f, s:I, s:I, s:s, s:s, s:I}", "verdict",
+                            tb_verdict_key(s->judged[i].verdict), "log_ratio", s->judged[i].log_ratio,
+                            "bolts_burnt", (json_int_t)s->judged[i].bolts_burnt, "bolts",
+                            (json_int_t)s->judged[i].bolts, "reference", s->judged[i].reference, "judged_at",
+                            s->judged[i].judged_at, "journal_row", (json_int_t)s->judged[i].entry));
     (void)json_object_set_new(j, "standings", list = json_array());
     for (size_t i = 0; i < s->standings; i++)
         (void)json_array_append_new(

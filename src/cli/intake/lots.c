@@ -46,14 +46,17 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
         (void)json_array_append_new(l->json, j);
         return TB_OK;
     }
-    if (*lot->verdict && lot->burns > 0)
+    if (lot->verdict != TB_UNJUDGED && lot->burns > 0)
         tb_ratio_words(&ratio, lot->log_ratio);
     tb_table_cell(&l->table, "%s", lot->ref);
     tb_table_cell(&l->table, "%s", lot->arrived);
     tb_table_cell(&l->table, "%s", lot->supplier_name);
     tb_table_cell(&l->table, "%s", *lot->declared ? lot->declared : _("(nothing declared)"));
     tb_table_cell(&l->table, _("%lld of %lld"), (long long)lot->bolts_burnt, (long long)lot->bolts);
-    tb_table_cell(&l->table, "%s", *lot->verdict ? lot->verdict : lot->clear ? "-" : _("doubtful words"));
+    tb_table_cell(&l->table, "%s",
+                  lot->verdict != TB_UNJUDGED ? tb_verdict_key(lot->verdict)
+                  : lot->clear                ? "-"
+                                              : _("doubtful words"));
     tb_table_cell(&l->table, "%s", tb_text_str(&ratio));
     if (l->claims)
         claim_cell(l, claim_on(l, lot));

@@ -277,7 +277,8 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
         add_event(e, &k, s->analysis[i].recorded_at, _("analysis recorded"), s->analysis[i].recorded_by,
                   s->analysis[i].laboratory);
     for (size_t i = 0; i < s->judgeds; i++)
-        add_event(e, &k, s->judged[i].judged_at, s->judged[i].verdict, s->judged[i].judged_by, _("verdict"));
+        add_event(e, &k, s->judged[i].judged_at, tb_verdict_key(s->judged[i].verdict), s->judged[i].judged_by,
+                  _("verdict"));
     for (size_t i = 0; i < s->standings; i++)
         add_event(e, &k, s->standing[i].settled_at, tb_standing_key(s->standing[i].standing),
                   s->standing[i].settled_by, _("standing"));

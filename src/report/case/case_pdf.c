@@ -101,14 +101,14 @@ static void found(struct page *p, const struct story *s, struct tb_text *t)
                s->burns, one ? _("burn") : _("burns"), one ? _("a swatch") : _("swatches"),
                (long long)v->bolts_burnt, (long long)v->bolts, v->bolts == 1 ? _("bolt") : _("bolts"),
                one ? _("was") : _("were"), when_burnt(days, s),
-               strcmp(v->verdict, "contradicts") == 0 ? _("contradicts the declaration")
-               : strcmp(v->verdict, "fits") == 0
+               v->verdict == TB_CONTRADICTS ? _("contradicts the declaration")
+               : v->verdict == TB_FITS
                    ? _("fits the declaration: burning found nothing against it, and never confirms it")
                    : _("decides neither for nor against the declaration"),
                tb_text_str(&ratio)));
     tb_text_free(&ratio);
     tb_story_odds(odds, v->log_ratio, 4);
-    tb_page_pair(p, _("Verdict"), v->verdict);
+    tb_page_pair(p, _("Verdict"), tb_verdict_key(v->verdict));
     tb_page_pair(p, _("Evidence ratio"), odds);
     tb_page_pair(p, _("Rests on"),
                  say(t, v->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),

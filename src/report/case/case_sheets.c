@@ -86,7 +86,7 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
     tb_text_addf(&proof, s->lot.bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
                  (long long)s->lot.bolts_burnt, (long long)s->lot.bolts);
     if (rc == TB_OK)
-        rc = item(t, _("Verdict"), v ? v->verdict : _("none"), err);
+        rc = item(t, _("Verdict"), v ? tb_verdict_key(v->verdict) : _("none"), err);
     if (rc == TB_OK)
         rc = item(t, _("What it rests on"), tb_text_str(&proof), err);
     if (rc == TB_OK)

@@ -93,9 +93,9 @@ void tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, co
 {
     struct kinds k = { 0 };
 
-    if (strcmp(lot->verdict, "fits") == 0)
+    if (lot->verdict == TB_FITS)
         tb_text_add(out, declared_kind);
-    else if (strcmp(lot->verdict, "contradicts") == 0) {
+    else if (lot->verdict == TB_CONTRADICTS) {
         likeliest(&k, lot->detail);
         print_kinds(out, &k);
         /* the same kinds in other shares, or a verdict without its likeliest: all that is known is that it differs */
@@ -103,7 +103,7 @@ void tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, co
             tb_text_clear(out);
             tb_text_add(out, _("something else"));
         }
-    } else if (lot->verdict[0])
+    } else if (lot->verdict != TB_UNJUDGED)
         tb_text_add(out, _("undecided"));
 }
 

@@ -167,8 +167,8 @@ static tb_rc answer_for(const struct answer **out, struct labels *l, const struc
 
 static const char *state_of(const struct tb_month_lot *lot, const struct answer *a)
 {
-    bool doubted = strcmp(lot->verdict, "contradicts") == 0 && lot->standing != TB_RELEASED &&
-                   lot->standing != TB_RELABELLED;
+    bool doubted =
+        lot->verdict == TB_CONTRADICTS && lot->standing != TB_RELEASED && lot->standing != TB_RELABELLED;
 
     if (doubted || lot->standing == TB_HELD)
         return _("hold: see verdict");

@@ -139,11 +139,11 @@ static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
     st->lots++;
     st->metres += lot->metres;
     add_money(s, lot, st == &s->held);
-    if (!lot->verdict[0])
+    if (lot->verdict == TB_UNJUDGED)
         s->unjudged++;
-    else if (strcmp(lot->verdict, "fits") == 0)
+    else if (lot->verdict == TB_FITS)
         s->fits++;
-    else if (strcmp(lot->verdict, "contradicts") == 0)
+    else if (lot->verdict == TB_CONTRADICTS)
         s->contradicts++;
     else
         s->undecided++;
@@ -182,7 +182,7 @@ static void put_kinds(struct month *m, const struct tb_month_lot *lot)
 
     tb_month_kind_declared(&declared, lot->declared);
     tb_month_kind_found(&found, lot, tb_text_str(&declared));
-    if (lot->verdict[0])
+    if (lot->verdict != TB_UNJUDGED)
         tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found));
     tb_put_text(m->lots, tb_text_str(&declared));
     tb_put_text(m->lots, tb_text_str(&found));
@@ -204,7 +204,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     tb_put_text(t, lot->declared);
     tb_put_count(t, lot->bolts);
     tb_put_number(t, lot->metres);
-    tb_put_text(t, lot->verdict);
+    tb_put_text(t, tb_verdict_key(lot->verdict));
     tb_put_text(t, m->proof);
     tb_put_text(t, tb_standing_key(lot->standing));
     put_value(t, lot);
@@ -234,7 +234,7 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     tb_put_number(t, bolt->width_cm);
     tb_put_number(t, bolt->mass_gm2);
     tb_put_count(t, bolt->burns);
-    tb_put_text(t, lot->verdict);
+    tb_put_text(t, tb_verdict_key(lot->verdict));
     tb_put_text(t, m->proof);
     tb_put_text(t, tb_standing_key(lot->standing));
     return tb_tab_row(t, err);
@@ -274,15 +274,15 @@ static const char *matter_of(const struct tb_month_lot *lot)
 {
     bool held = lot->standing == TB_HELD;
 
-    if (strcmp(lot->verdict, "contradicts") == 0)
+    if (lot->verdict == TB_CONTRADICTS)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
     if (!lot->clear)
         return _("the declaration cannot be read: ask the supplier");
-    if (strcmp(lot->verdict, "undecided") == 0)
+    if (lot->verdict == TB_UNDECIDED)
         return _("another test, or the laboratory");
     if (held)
         return _("held: decide");
-    if (strcmp(lot->verdict, "fits") == 0)
+    if (lot->verdict == TB_FITS)
         return _("release it");
     return lot->burns ? _("burnt, not judged yet") : _("nothing burnt yet");
 }
@@ -290,7 +290,7 @@ static const char *matter_of(const struct tb_month_lot *lot)
 /* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
 static void note_urgent(struct month *m, const struct tb_month_lot *lot, const char *proof, long days)
 {
-    struct urgent u = { strcmp(lot->verdict, "contradicts") != 0 && lot->standing != TB_HELD, NULL };
+    struct urgent u = { lot->verdict != TB_CONTRADICTS && lot->standing != TB_HELD, NULL };
     struct tb_text t = { 0 };
     size_t at = m->urgents;
 
@@ -331,7 +331,7 @@ static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *
     tb_put_count(t, days);
     tb_put_text(t, matter_of(lot));
     tb_put_text(t, tb_standing_key(lot->standing));
-    tb_put_text(t, lot->verdict);
+    tb_put_text(t, tb_verdict_key(lot->verdict));
     tb_put_text(t, proof);
     tb_put_text(t, lot->declared);
     tb_put_number(t, lot->metres);

@@ -99,7 +99,7 @@ static bool laboratory_against(const struct facts *f)
 
 static bool fault_shown(const struct facts *f)
 {
-    return (f->is_judged && is(f->judged.verdict, "contradicts")) || laboratory_against(f);
+    return (f->is_judged && f->judged.verdict == TB_CONTRADICTS) || laboratory_against(f);
 }
 
 static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
@@ -134,7 +134,7 @@ static tb_rc check_particulars(const struct facts *f, const struct tb_notice_pla
             err, TB_EREFUSED,
             "lot %s was neither burnt, tested nor analysed: a notice without particulars may count as none",
             ref);
-    if (f->is_judged && is(f->judged.verdict, "fits") && !against)
+    if (f->is_judged && f->judged.verdict == TB_FITS && !against)
         return tb_fail(err, TB_EREFUSED,
                        "what was seen of lot %s fits its declaration: there is nothing to give notice of",
                        ref);
@@ -370,7 +370,7 @@ static void conclude(struct tb_notice *n, const struct facts *f)
 {
     size_t alone = alone_against(f);
 
-    if (f->is_judged && is(f->judged.verdict, "contradicts"))
+    if (f->is_judged && f->judged.verdict == TB_CONTRADICTS)
         n->concluded =
             alone && n->bolts > 1
                 ? put(n,
