@@ -267,6 +267,12 @@ struct tb_lab_way {
  */
 tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part,
                   const char *const *conditions, struct tb_err *err);
+/*
+ * tb_lab_forecast - the readings a specimen of 1 g of that mixture would give on a way of tb_lab_plan.
+ *   part     as given to tb_lab_plan; shares with agreed allowances, as they are declared
+ *   returns  false where a percentage, an allowance or a factor is not known
+ */
+bool tb_lab_forecast(struct tb_lab_det *out, const struct tb_lab_way *way, const struct tb_part *part);
 
 /* --- from what a person says to a task ---------------------------------------------------------------- */
 /* What was said. Zeroed means: not said, but for dissolved (-1), limit (NAN) and route. */

@@ -149,6 +149,27 @@ static void cotton_and_polyester_are_parted_by_sulphuric_acid(void **state)
     assert_true(way[0].d[0] == 1 && way[0].limit[0] == 1);
 }
 
+/* By hand: 60 / 1.085 and 40 / 1.015 g are dry; method 7 takes the cotton (d = 1), and 39.409 / 94.708 stays. */
+static void a_plan_forecasts_the_residue_of_what_is_declared(void **state)
+{
+    struct tb_share share[] = { { fibre("cotton"), 60, NAN, 0 }, { fibre("polyester"), 40, NAN, 0 } };
+    const struct tb_part part = { .share = share, .n = 2 };
+    struct tb_lab_way way[TB_LAB_WAYS_MOST];
+    struct tb_lab_det det;
+    struct tb_err err = { 0 };
+    size_t n = 0;
+
+    (void)state;
+    assert_int_equal(tb_lab_plan(way, &n, &part, NULL, &err), TB_OK);
+    assert_true(tb_lab_forecast(&det, &way[0], &part));
+    assert_true(fabs(det.in[0] - 1) < 1e-12);
+    assert_true(fabs(det.in[1] - (40 / 1.015) / (60 / 1.085 + 40 / 1.015)) < 1e-9);
+    share[0].percent = NAN;
+    assert_false(tb_lab_forecast(&det, &way[0], &part));
+    share[0].percent = 70; /* 110 in all: such a declaration forecasts nothing */
+    assert_false(tb_lab_forecast(&det, &way[0], &part));
+}
+
 static void much_wool_sends_nylon_to_another_method(void **state)
 {
     struct tb_lab_way way[TB_LAB_WAYS_MOST];
@@ -346,6 +367,7 @@ int main(void)
         cmocka_unit_test(a_regain_from_memory_says_so),
         cmocka_unit_test(conditions_are_known_by_fibre),
         cmocka_unit_test(cotton_and_polyester_are_parted_by_sulphuric_acid),
+        cmocka_unit_test(a_plan_forecasts_the_residue_of_what_is_declared),
         cmocka_unit_test(much_wool_sends_nylon_to_another_method),
         cmocka_unit_test(three_fibres_follow_the_table_of_the_regulation),
         cmocka_unit_test(mixtures_nothing_can_part_are_said_to_be_so),

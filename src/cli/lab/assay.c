@@ -1,51 +1,38 @@
 /* assay - laboratory masses to percentages, their uncertainty, and what they say of a declaration. */
 #include "cli/lab/assay.h"
-#include "cli/show.h"
 
 #include <stdlib.h>
 
-struct assay *assay_new(void)
+/* Without a lot nothing is recorded, and no book is needed. */
+static tb_rc compute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
-    return tb_new(struct assay);
-}
+    struct tb_assay *a = tb_new(struct tb_assay);
+    struct tb_assay_request request;
+    tb_rc rc = assay_read(&request, ctx, mem, err);
 
-void assay_free(struct assay *a)
-{
-    tb_declaration_free(&a->mixture);
-    tb_declaration_free(&a->declared);
-    for (size_t i = 0; i < TB_LAB_FIBRES_MOST; i++)
-        tb_text_free(&a->condition[i]);
-    tb_text_free(&a->unknown);
+    if (rc == TB_OK)
+        rc = tb_assay_compute(a, &request, err);
+    if (rc == TB_OK && ctx->json)
+        rc = tb_print_json(ctx, tb_assay_json(a), err);
+    else if (rc == TB_OK)
+        assay_print(ctx->out, a);
+    tb_assay_free(a);
     free(a);
-}
-
-tb_rc assay_show(struct tb_ctx *ctx, const struct assay *a, struct tb_err *err)
-{
-    if (ctx->json)
-        return tb_print_json(ctx, assay_json(a), err);
-    assay_print(ctx->out, a);
-    return TB_OK;
+    return rc;
 }
 
 static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *plan = tb_opt(ctx, "plan");
-    struct assay *a;
+    struct tb_arena mem = { 0 };
     tb_rc rc;
 
     if (plan && ctx->argc)
         return tb_misuse(err, "--plan takes a mixture and no lot");
     if (plan)
         return assay_plan(ctx, plan, err);
-    if (ctx->argc)
-        return assay_on_book(ctx, err);
-    a = assay_new();
-    rc = assay_read(a, ctx, err);
-    if (rc == TB_OK)
-        rc = assay_judge(a, ctx, err);
-    if (rc == TB_OK)
-        rc = assay_show(ctx, a, err);
-    assay_free(a);
+    rc = ctx->argc ? assay_on_book(ctx, &mem, err) : compute(ctx, &mem, err);
+    tb_arena_free(&mem);
     return rc;
 }
 

@@ -9,40 +9,17 @@
 /* One way, ready to be shown. */
 struct shown {
     const struct tb_lab_way *way;
-    const struct tb_part *part;
     size_t fibres;
-    bool expected; /* all percentages are known and all factors too */
+    bool expected; /* residue is known */
     struct tb_lab_det residue;
 };
 
-/* Declared shares hold agreed allowances and losses: dry mass is what is left without them. */
-static double dry_of(const struct tb_share *share)
+static struct shown show(const struct tb_lab_way *way, const struct tb_part *part)
 {
-    struct tb_lab_allowance a;
-    struct tb_err missing = { 0 };
+    struct shown s = { .way = way, .fibres = part->n };
 
-    if (tb_lab_allowance(&a, TB_LAB_EU, share->fibre, NULL, &missing) != TB_OK)
-        return NAN;
-    return share->percent / (1 + (a.percent + a.loss) / 100);
-}
-
-static void look_ahead(struct shown *s)
-{
-    double dry[TB_LAB_FIBRES_MOST], declared = 0, sum = 0;
-    struct tb_err ignored = { 0 };
-
-    for (size_t i = 0; i < s->fibres; i++) {
-        dry[i] = NAN;
-        for (size_t k = 0; k < s->part->n; k++)
-            if (s->part->share[k].fibre == s->way->fibre[i])
-                dry[i] = dry_of(&s->part->share[k]);
-        declared += s->part->share[i].percent;
-        sum += dry[i];
-    }
-    for (size_t i = 0; i < s->fibres; i++)
-        dry[i] *= 100 / sum;
-    s->expected = fabs(declared - 100) < 0.5 && isfinite(sum) &&
-                  tb_lab_expect(&s->residue, s->way->route, s->fibres, s->way->d, dry, &ignored) == TB_OK;
+    s.expected = tb_lab_forecast(&s.residue, way, part);
+    return s;
 }
 
 static void print_method(FILE *out, int number)
@@ -150,11 +127,6 @@ static void print_way(FILE *out, size_t number, const struct shown *s)
         (void)fprintf(out, "     %s\n", s->way->caution);
 }
 
-static json_t *number(double x)
-{
-    return isfinite(x) ? json_real(x) : json_null();
-}
-
 static json_t *method_json(int method)
 {
     struct tb_lab_method m;
@@ -163,8 +135,8 @@ static json_t *method_json(int method)
         return json_null();
     return json_pack("{s:i, s:s, s:s, s:s, s:s, s:s, s:b, s:o, s:s, s:s}", "number", m.number, "reagent",
                      m.reagent, "conditions", m.conditions, "hazard", m.hazard, "note", m.note, "iso_part",
-                     m.iso_part, "iso_from_memory", m.iso_from_memory, "limit", number(m.limit), "source",
-                     m.source, "status", m.status);
+                     m.iso_part, "iso_from_memory", m.iso_from_memory, "limit", tb_json_number(m.limit),
+                     "source", m.source, "status", m.status);
 }
 
 static json_t *way_json(const struct shown *s)
@@ -174,16 +146,16 @@ static json_t *way_json(const struct shown *s)
     json_t *expected = s->expected ? json_object() : json_null();
 
     for (size_t i = 0; i < s->fibres; i++) {
-        (void)json_array_append_new(fibres, json_string(tb_fibre_at(w->fibre[i])->key));
-        (void)json_array_append_new(limits, number(w->limit[i]));
+        tb_json_push(fibres, json_string(tb_fibre_at(w->fibre[i])->key));
+        tb_json_push(limits, tb_json_number(w->limit[i]));
     }
     for (size_t k = 0; k < tb_lab_factors(w->route); k++)
-        (void)json_array_append_new(factors, number(w->d[k]));
+        tb_json_push(factors, tb_json_number(w->d[k]));
     for (size_t k = 0; k < 2; k++)
         if (w->method[k])
-            (void)json_array_append_new(methods, method_json(w->method[k]));
+            tb_json_push(methods, method_json(w->method[k]));
     for (size_t k = 0; s->expected && k < tb_lab_inputs(w->route, s->fibres); k++)
-        (void)json_object_set_new(expected, tb_lab_input_name(w->route, k), number(s->residue.in[k]));
+        tb_json_put(expected, tb_lab_input_name(w->route, k), tb_json_number(s->residue.in[k]));
     return json_pack("{s:s, s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:s}", "route", tb_lab_route_key(w->route),
                      "fibres", fibres, "methods", methods, "factors", factors, "limits", limits, "expected",
                      expected, "check_solubility", w->check_solubility, "derived", w->derived, "caution",
@@ -196,10 +168,9 @@ static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_
     json_t *list = json_array();
 
     for (size_t i = 0; i < n; i++) {
-        struct shown s = { .way = &way[i], .part = part, .fibres = part->n };
+        struct shown s = show(&way[i], part);
 
-        look_ahead(&s);
-        (void)json_array_append_new(list, way_json(&s));
+        tb_json_push(list, way_json(&s));
     }
     return tb_print_json(ctx, json_pack("{s:o, s:o}", "mixture", tb_json_text(text), "ways", list), err);
 }
@@ -212,9 +183,8 @@ static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const st
           "reagent.\nWays by chemistry: %zu, best first.\n"),
         n);
     for (size_t i = 0; i < n; i++) {
-        struct shown s = { .way = &way[i], .part = part, .fibres = part->n };
+        struct shown s = show(&way[i], part);
 
-        look_ahead(&s);
         print_way(out, i + 1, &s);
     }
     (void)fputs(_("\nAt least two determinations. Identify the fibres first. These reagents burn, poison or "
@@ -244,13 +214,13 @@ tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
     tb_rc rc = tb_opt_number(&gsm, ctx, "mass-per-area", 1, 5000, err);
 
     if (rc == TB_OK)
-        rc = assay_part(&d, "--plan", text, false, err);
+        rc = tb_assay_part_read(&d, "--plan", text, false, err);
     if (rc == TB_OK)
-        rc = tb_lab_plan(way, &n, assay_the_part(&d), NULL, err);
+        rc = tb_lab_plan(way, &n, &d.comp.part[0], NULL, err);
     if (rc == TB_OK && ctx->json)
-        rc = say_json(ctx, d.text, way, n, assay_the_part(&d), err);
+        rc = say_json(ctx, d.text, way, n, &d.comp.part[0], err);
     else if (rc == TB_OK) {
-        say_text(ctx->out, way, n, assay_the_part(&d));
+        say_text(ctx->out, way, n, &d.comp.part[0]);
         say_cloth(ctx->out, gsm);
     }
     tb_declaration_free(&d);

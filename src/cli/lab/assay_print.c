@@ -19,15 +19,15 @@ static const char *basis_words(enum tb_lab_basis basis)
     return "";
 }
 
-static enum tb_lab_basis main_basis(const struct assay *a)
+const char *assay_fibre_name(int fibre)
 {
-    return assay_basis_known(a, TB_LAB_EU) ? TB_LAB_EU : TB_LAB_DRY;
+    return fibre >= 0 ? tb_fibre_at(fibre)->name : _("other fibres");
 }
 
 /* --- what was found ------------------------------------------------------------------------------------------ */
-static void print_found(FILE *out, const struct assay *a)
+static void print_found(FILE *out, const struct tb_assay *a)
 {
-    enum tb_lab_basis b = main_basis(a);
+    enum tb_lab_basis b = tb_assay_main_basis(a);
 
     (void)fputs(_("Found: "), out);
     for (size_t i = 0; i < a->fibres; i++)
@@ -54,7 +54,7 @@ static const char *answer_words(enum tb_lab_answer answer)
 }
 
 /* "conforms: us, ca; cannot be said: eu, gb" */
-static void print_answers(FILE *out, const struct assay *a)
+static void print_answers(FILE *out, const struct tb_assay *a)
 {
     static const enum tb_lab_answer order[] = { TB_LAB_FAILS, TB_LAB_UNSAID, TB_LAB_CONFORMS };
     const char *between = "";
@@ -83,7 +83,7 @@ static void print_answers(FILE *out, const struct assay *a)
 }
 
 /* --- how it was found ---------------------------------------------------------------------------------------- */
-static void print_chemistry(FILE *out, const struct assay *a)
+static void print_chemistry(FILE *out, const struct tb_assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
 
@@ -109,7 +109,7 @@ static void print_chemistry(FILE *out, const struct assay *a)
     (void)fputc('\n', out);
 }
 
-static void print_how(FILE *out, const struct assay *a)
+static void print_how(FILE *out, const struct tb_assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
     const char *name[TB_LAB_FIBRES_MOST] = { "", "", "" };
@@ -142,9 +142,9 @@ static void print_how(FILE *out, const struct assay *a)
     print_chemistry(out, a);
 }
 
-static void print_table(FILE *out, const struct assay *a)
+static void print_table(FILE *out, const struct tb_assay *a)
 {
-    enum tb_lab_basis b = main_basis(a);
+    enum tb_lab_basis b = tb_assay_main_basis(a);
 
     (void)fprintf(out, "\n  %-16s", _("fibre, %"));
     for (enum tb_lab_basis k = TB_LAB_DRY; k < TB_LAB_BASES; k++)
@@ -164,9 +164,9 @@ static void print_table(FILE *out, const struct assay *a)
     (void)fprintf(out, _("  (interval, u and spread on the basis of %s)\n"), basis_words(b));
 }
 
-static void print_budget(FILE *out, const struct assay *a)
+static void print_budget(FILE *out, const struct tb_assay *a)
 {
-    enum tb_lab_basis b = main_basis(a);
+    enum tb_lab_basis b = tb_assay_main_basis(a);
 
     (void)fputs(_("\nWhat the standard uncertainty u is made of, points:\n"), out);
     for (size_t i = 0; i < a->fibres; i++) {
@@ -177,7 +177,7 @@ static void print_budget(FILE *out, const struct assay *a)
     }
 }
 
-static void print_exact(FILE *out, const struct assay *a)
+static void print_exact(FILE *out, const struct tb_assay *a)
 {
     if (a->setup.task.route != TB_LAB_VARIANT_1)
         return;
@@ -208,7 +208,7 @@ static void print_line(FILE *out, const struct tb_conform_line *l)
 }
 
 /* Do figures nobody checked stand behind this basis? */
-static bool from_memory(const struct assay *a, enum tb_lab_basis basis)
+static bool from_memory(const struct tb_assay *a, enum tb_lab_basis basis)
 {
     for (size_t i = 0; !a->reported && i < a->fibres; i++)
         if (strcmp(a->setup.allowance[basis][i].status, "memory") == 0)
@@ -216,7 +216,7 @@ static bool from_memory(const struct assay *a, enum tb_lab_basis basis)
     return false;
 }
 
-static void print_market(FILE *out, const struct assay *a, size_t market)
+static void print_market(FILE *out, const struct tb_assay *a, size_t market)
 {
     const struct tb_conform *c = &a->conform[market];
     const char *last = "";
@@ -247,7 +247,7 @@ static void note(FILE *out, const char *text)
     (void)fprintf(out, "  - %s\n", text);
 }
 
-static void print_warnings(FILE *out, const struct assay *a)
+static void print_warnings(FILE *out, const struct tb_assay *a)
 {
     unsigned w = a->result.warnings;
 
@@ -266,7 +266,7 @@ static void print_warnings(FILE *out, const struct assay *a)
         note(out, _("No limit between laboratories is known for this way of parting: u does not hold what "
                     "laboratories "
                     "differ by."));
-    if (assay_withheld(a) && a->markets)
+    if (tb_assay_withheld(a) && a->markets)
         note(out, _("One determination and no limit: nothing is said for or against the declaration."));
     if (a->setup.found_method)
         note(out, _("The method was not said; it is the only one in the tables that parts these fibres so."));
@@ -276,7 +276,7 @@ static void print_warnings(FILE *out, const struct assay *a)
         note(out, a->setup.caution);
 }
 
-static void print_allowances(FILE *out, const struct assay *a)
+static void print_allowances(FILE *out, const struct tb_assay *a)
 {
     for (size_t i = 0; i < a->fibres; i++) {
         const struct tb_lab_allowance *eu = &a->setup.allowance[TB_LAB_EU][i],
@@ -298,7 +298,7 @@ static void print_allowances(FILE *out, const struct assay *a)
     }
 }
 
-void assay_print(FILE *out, const struct assay *a)
+void assay_print(FILE *out, const struct tb_assay *a)
 {
     print_found(out, a);
     print_answers(out, a);

@@ -1,5 +1,5 @@
-/* assay: the answer for programs. */
-#include "cli/lab/assay.h"
+/* An analysis as JSON: what programs get, and what the book keeps of it. */
+#include "tenterbook/assay.h"
 
 #include <math.h>
 
@@ -24,7 +24,7 @@ static json_t *share_json(int fibre, const struct tb_lab_share *s)
                      number(s->u_method));
 }
 
-static json_t *bases_json(const struct assay *a)
+static json_t *bases_json(const struct tb_assay *a)
 {
     json_t *bases = json_object();
 
@@ -47,7 +47,7 @@ static json_t *allowance_json(const struct tb_lab_allowance *x)
                      x->source);
 }
 
-static json_t *allowances_json(const struct assay *a)
+static json_t *allowances_json(const struct tb_assay *a)
 {
     json_t *list = json_array();
 
@@ -67,7 +67,7 @@ static json_t *numbers(const double *x, size_t n)
     return list;
 }
 
-static json_t *readings_json(const struct assay *a)
+static json_t *readings_json(const struct tb_assay *a)
 {
     json_t *list = json_array();
 
@@ -77,7 +77,7 @@ static json_t *readings_json(const struct assay *a)
     return list;
 }
 
-static json_t *warnings_json(const struct assay *a)
+static json_t *warnings_json(const struct tb_assay *a)
 {
     static const struct {
         unsigned bit;
@@ -96,7 +96,7 @@ static json_t *warnings_json(const struct assay *a)
     return list;
 }
 
-static void add_analysis(json_t *j, const struct assay *a)
+static void add_analysis(json_t *j, const struct tb_assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
     json_t *methods = json_array();
@@ -116,7 +116,7 @@ static void add_analysis(json_t *j, const struct assay *a)
     (void)json_object_set_new(j, "warnings", warnings_json(a));
 }
 
-static void add_reported(json_t *j, const struct assay *a)
+static void add_reported(json_t *j, const struct tb_assay *a)
 {
     json_t *list = json_array();
 
@@ -142,7 +142,7 @@ static json_t *line_json(const struct tb_conform_line *l)
         "answer", tb_lab_answer_key(l->decision.answer), "clause", l->rule.clause, "status", l->rule.status);
 }
 
-static json_t *conformity_json(const struct assay *a)
+static json_t *conformity_json(const struct tb_assay *a)
 {
     json_t *list = json_array();
 
@@ -155,13 +155,13 @@ static json_t *conformity_json(const struct assay *a)
         (void)json_array_append_new(
             list, json_pack("{s:s, s:s, s:s, s:b, s:o, s:o, s:o}", "market", c->market, "basis",
                             a->reported ? "reported" : tb_lab_basis_key(a->basis[i]), "answer",
-                            tb_lab_answer_key(c->answer), "withheld", assay_withheld(a), "sure",
+                            tb_lab_answer_key(c->answer), "withheld", tb_assay_withheld(a), "sure",
                             number(a->sure), "taken_out", number(c->taken_out), "fibres", lines));
     }
     return list;
 }
 
-json_t *assay_json(const struct assay *a)
+json_t *tb_assay_json(const struct tb_assay *a)
 {
     json_t *j = json_object();
 

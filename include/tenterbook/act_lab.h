@@ -1,0 +1,37 @@
+/*
+ * act_lab.h - the act of the laboratory's desk: an analysis of a lot is computed, compared with what the lot declares,
+ * and recorded. Without a lot, tb_assay_compute (assay.h) gives the same figures.
+ */
+#ifndef TENTERBOOK_ACT_LAB_H
+#define TENTERBOOK_ACT_LAB_H
+
+#include "tenterbook/act.h"
+#include "tenterbook/analysis.h"
+#include "tenterbook/assay.h"
+
+struct tb_assay_lot_request {
+    const char *lot;                      /* reference, or the number of one of its bolts */
+    const char *part;                     /* key of the part of the cloth that was analysed; NULL: whole */
+    const char *laboratory, *report;      /* who analysed, and the number of the report; NULL: not said */
+    const char *analysed_on;              /* day, YYYY-MM-DD; NULL: today */
+    const char *corrects;                 /* id of the analysis this one corrects; NULL */
+    const struct tb_assay_request *assay; /* its `declared` stays NULL: the lot has its own declaration */
+};
+struct tb_assay_lot_outcome {
+    struct tb_lot lot;
+    struct tb_assay
+        assay; /* assay.claim NULL: what the lot declares cannot be read for certain, nothing was compared */
+    struct tb_analysis analysis; /* as recorded; its text is in the caller's arena */
+};
+/*
+ * tb_act_assay - compute an analysis of a lot and record it.
+ *   out    free with tb_assay_lot_outcome_free, after a failure too
+ *   fails  TB_ENOTFOUND no such lot, or no analysis to correct; TB_EINVAL a part that is not one or that the lot does
+ *          not declare, a day to come, a correction of another lot or of what was corrected already; and as
+ *          tb_assay_compute
+ */
+tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
+                   const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err);
+void tb_assay_lot_outcome_free(struct tb_assay_lot_outcome *out);
+
+#endif

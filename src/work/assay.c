@@ -1,0 +1,185 @@
+/* An analysis of a lot: computed, compared with what the lot declares, recorded. */
+#include "work/assay.h"
+#include "tenterbook/act_lab.h"
+#include "work/act.h"
+#include "work/verdict.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct assaying {
+    const struct tb_assay_lot_request *request;
+    struct tb_assay_lot_outcome *out;
+    struct tb_arena *mem;
+};
+
+/* The claim of the lot for the part that was analysed. Without a clear declaration nothing is compared. */
+static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, const char *part, struct tb_err *err)
+{
+    int kind = tb_part_by_key(part);
+
+    if (kind < 0)
+        return tb_fail(err, TB_EINVAL, "--part: '%s' is no part of a cloth (whole, warp, weft, pile ...)",
+                       part);
+    tb_declaration_read(&a->declared, lot->declared, strlen(lot->declared));
+    if (!lot->clear)
+        return TB_OK;
+    for (size_t i = 0; i < a->declared.comp.n; i++)
+        if ((int)a->declared.comp.part[i].kind == kind)
+            a->claim = &a->declared.comp.part[i];
+    if (!a->claim)
+        return tb_fail(err, TB_EINVAL, "lot %s declares \"%s\": there is no %s in it; say --part", lot->ref,
+                       lot->declared, part);
+    return TB_OK;
+}
+
+/* --- the record ------------------------------------------------------------------------------------------------- */
+
+static const char *kept(struct tb_text *t, struct tb_arena *mem)
+{
+    const char *out = tb_arena_strdup(mem, tb_text_str(t));
+
+    tb_text_free(t);
+    return out;
+}
+
+/* What was found, as a composition a person reads. */
+static const char *found_words(const struct tb_assay *a, struct tb_arena *mem)
+{
+    enum tb_lab_basis b = tb_assay_main_basis(a);
+    struct tb_composition c = { 0 };
+    struct tb_part *part = tb_composition_add_part(&c, TB_PART_WHOLE);
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < a->fibres; i++)
+        (void)tb_part_add_share(part, a->found[b][i].fibre,
+                                a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded);
+    tb_composition_print(&t, &c);
+    tb_composition_free(&c);
+    return kept(&t, mem);
+}
+
+static const char *answers_words(const struct tb_assay *a, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < a->markets; i++)
+        tb_text_addf(&t, "%s%s:%s", i ? " " : "", a->conform[i].market,
+                     tb_lab_answer_key(a->conform[i].answer));
+    return kept(&t, mem);
+}
+
+static const char *methods_words(const struct tb_assay *a, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t k = 0; k < 2 && a->setup.method[k]; k++)
+        tb_text_addf(&t, "%s%d", k ? " " : "", a->setup.method[k]);
+    return kept(&t, mem);
+}
+
+static double largest_u(const struct tb_assay *a)
+{
+    enum tb_lab_basis b = tb_assay_main_basis(a);
+    double u = 0;
+
+    for (size_t i = 0; i < a->fibres; i++)
+        u = fmax(u, a->found[b][i].u);
+    return u;
+}
+
+/* Seventeen digits: what is read back from the record is the same number. */
+static tb_rc detail_text(const char **out, const struct tb_assay *a, struct tb_arena *mem, struct tb_err *err)
+{
+    json_t *j = tb_assay_json(a);
+    char *text = json_dumps(j, JSON_COMPACT | JSON_REAL_PRECISION(17));
+
+    json_decref(j);
+    if (!text)
+        return tb_fail(err, TB_EIO, "a text is not valid");
+    *out = tb_arena_strdup(mem, text);
+    free(text);
+    return TB_OK;
+}
+
+static tb_rc make_record(struct tb_analysis *x, const struct assaying *w, struct tb_err *err)
+{
+    const struct tb_assay *a = &w->out->assay;
+
+    x->lot = w->out->lot.id;
+    x->declaration = a->claim ? w->out->lot.declaration : NULL;
+    x->route = a->reported ? "reported" : tb_lab_route_key(a->setup.task.route);
+    x->methods = methods_words(a, w->mem);
+    x->found = found_words(a, w->mem);
+    x->u = largest_u(a);
+    x->answers = answers_words(a, w->mem);
+    return detail_text(&x->detail, a, w->mem, err);
+}
+
+/* --- the act ---------------------------------------------------------------------------------------------------- */
+
+static tb_rc settle_day(struct tb_analysis *x, const char *said, struct tb_arena *mem, struct tb_err *err)
+{
+    char today[TB_DAY_LEN + 1];
+
+    tb_today(today);
+    x->analysed_on = said ? said : tb_arena_strdup(mem, today);
+    return tb_day_valid(x->analysed_on) && strcmp(x->analysed_on, today) > 0
+               ? tb_fail(err, TB_EINVAL, "--on is %s, and today is %s", x->analysed_on, today)
+               : TB_OK;
+}
+
+static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+{
+    struct assaying *w = arg;
+    const struct tb_assay_lot_request *r = w->request;
+    struct tb_lot *lot = &w->out->lot;
+    struct tb_assay *a = &w->out->assay;
+    struct tb_analysis *x = &w->out->analysis;
+    tb_rc rc;
+
+    (void)write;
+    tb_assay_lot_outcome_free(w->out);
+    *x = (struct tb_analysis){ .part = r->part ? r->part : "whole",
+                               .laboratory = r->laboratory,
+                               .report = r->report,
+                               .replaces = r->corrects };
+    if ((rc = settle_day(x, r->analysed_on, w->mem, err)) != TB_OK ||
+        (rc = tb_lot_find(lot, b, r->lot, w->mem, err)) != TB_OK ||
+        (rc = take_claim(a, lot, x->part, err)) != TB_OK || (rc = tb_assay_run(a, r->assay, err)) != TB_OK)
+        return rc;
+    return make_record(x, w, err);
+}
+
+/* Another declaration would be compared with. */
+static bool concerns(void *arg, const struct tb_journal_row *row)
+{
+    const struct assaying *w = arg;
+
+    return tb_row_concerns_lot(row, w->out->lot.ref);
+}
+
+static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+{
+    struct assaying *w = arg;
+
+    tb_book_subject(b, w->out->lot.ref);
+    return tb_analysis_add(&w->out->analysis, b, w->mem, err);
+}
+
+tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
+                   const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { "assay", plan, concerns, write };
+    struct assaying w = { request, out, mem };
+
+    *out = (struct tb_assay_lot_outcome){ 0 };
+    return tb_act_do(&act, &w, actor, err);
+}
+
+void tb_assay_lot_outcome_free(struct tb_assay_lot_outcome *out)
+{
+    tb_assay_free(&out->assay);
+    *out = (struct tb_assay_lot_outcome){ 0 };
+}
