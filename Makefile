@@ -15,7 +15,8 @@ WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmis
 PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
-ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' $(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
+ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \
+	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
 MODULES := base fibre evidence law lab sampling book intake work report
 
@@ -224,6 +225,26 @@ coverage:
 	@tests/run.sh --unit $(BUILD)/coverage
 	gcovr --root . --filter 'src/' $(BUILD)/coverage
 
+# The sentences a translator works on: where they stand in the source, and those that only tables of the program hold.
+# After a keyword stands the argument that is looked up; tests/house/test_pot.sh sees that no such function is missing.
+POT_C := $(LIB_C) $(CLI_C)
+POT_KEYWORDS := _ N_ _n:1,2 tb_fail:3 tb_within:3 tb_misuse:2 tb_text_say:2 tb_list_say:2 tb_row_bad:4 tb_doubt_add:6 \
+	tb_law_finding:3 tb_law_finding_as:4 misfit:3 wrong:2
+
+pot: $(BUILD)/tenterbook.pot
+
+$(BUILD)/tenterbook.pot: $(BUILD)/pot/tables.c $(POT_C)
+	@echo "  sentences $@"
+	$(Q)printf 'msgid "%%s"\nmsgstr ""\n' >$(BUILD)/pot/not.po
+	$(Q)xgettext --exclude-file=$(BUILD)/pot/not.po --language=C --from-code=UTF-8 --add-comments=TRANSLATORS --package-name=tenterbook \
+		--package-version=$(VERSION) --keyword $(POT_KEYWORDS:%=--keyword=%) --output=$@ $(POT_C) $<
+
+$(BUILD)/pot/tables.c: $(BUILD)/gen/potgen
+	$(Q)mkdir -p $(@D) && $< >$@
+
+$(BUILD)/gen/potgen: $(BUILD)/src/gen/potgen.o $(filter-out %/main.o,$(CLI_O)) $(LIB)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
 $(BUILD)/tenterbook.1: $(BUILD)/tenterbook
 	$(Q)$(BUILD)/tenterbook help --man > $@
 
@@ -238,7 +259,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD)
 
-.PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz fuzz-bin bench bench-run format format-check lint \
-	coverage install uninstall clean
+.PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz fuzz-bin bench bench-run format format-check \
+	lint lint-sources coverage pot install uninstall clean
 .SECONDARY:
 .DELETE_ON_ERROR:

@@ -11,7 +11,7 @@ static void TB_PRINTF(2, 3) wrong(struct tb_extract_proof *p, const char *fmt, .
     va_list ap;
 
     va_start(ap, fmt);
-    tb_text_vaddf(&p->wrong, fmt, ap);
+    tb_text_vsay(&p->wrong, fmt, ap);
     va_end(ap);
     tb_text_addc(&p->wrong, '\n');
 }

@@ -219,6 +219,7 @@ void tb_ctx_close(struct tb_ctx *ctx);
 int main(int argc, char **argv)
 {
     const char *book = getenv("TENTERBOOK_BOOK"), *who = getenv("TENTERBOOK_WHO");
+    const char *catalogues = getenv("TENTERBOOK_LOCALE_DIR"); /* a translator tries a catalogue out */
     struct tb_ctx ctx = { .book_path = book && *book ? book : "tenterbook.db",
                           .who = who && *who ? who : login_name(),
                           .out = tb_screen() };
@@ -229,6 +230,7 @@ int main(int argc, char **argv)
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file sizes is a write that fails, to be cleaned up after */
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */
     (void)setlocale(LC_MESSAGES, "");
+    (void)bindtextdomain(TB_DOMAIN, catalogues && *catalogues ? catalogues : TB_LOCALE_DIR);
     (void)
         gsl_set_error_handler_off(); /* its own ends the program; every result is checked where it is used */
     if (sodium_init() < 0) {

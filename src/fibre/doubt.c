@@ -47,7 +47,7 @@ void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, 
     va_list ap;
 
     va_start(ap, fmt);
-    tb_text_vaddf(&say, fmt, ap);
+    tb_text_vsay(&say, fmt, ap);
     va_end(ap);
     TB_PUSH_ROOM(d->doubt, d->n, d->cap);
     d->doubt[d->n++] = (struct tb_doubt){ kind, at, len, tb_text_take(&say),

@@ -28,7 +28,7 @@ static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_seve
     struct tb_law_answer *a = w->answer;
     struct tb_text message = { 0 };
 
-    tb_text_vaddf(&message, fmt, ap);
+    tb_text_vsay(&message, fmt, ap);
     if (said_already(a, r->clause, tb_text_str(&message))) {
         tb_text_free(&message);
         return;

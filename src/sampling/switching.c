@@ -1,4 +1,5 @@
 /* Normal, tightened, reduced: the switching rules as a state machine (sql/reference/switching_rule.csv). */
+#include "base/say.h"
 #include "tenterbook/sampling.h"
 
 void tb_switching_start(struct tb_switching *s, enum tb_rules rules)
@@ -12,7 +13,8 @@ void tb_switching_resume(struct tb_switching *s)
         return;
     *s = (struct tb_switching){ .rules = s->rules,
                                 .now = TB_TIGHTENED,
-                                .why = "what went wrong was put right: tightened inspection begins again" };
+                                .why =
+                                    N_("what went wrong was put right: tightened inspection begins again") };
 }
 
 static bool turn(struct tb_switching *s, enum tb_inspection to, const char *why)
@@ -45,7 +47,7 @@ static bool step_normal(struct tb_switching *s, const struct tb_lot_outcome *lot
 {
     score(s, lot);
     if (lot->refused && s->since_refused > 0)
-        return turn(s, TB_TIGHTENED, "two of five or fewer lots in a row were refused");
+        return turn(s, TB_TIGHTENED, N_("two of five or fewer lots in a row were refused"));
     if (lot->refused) {
         s->since_refused = 1;
         s->accepted_run = 0;
@@ -56,8 +58,9 @@ static bool step_normal(struct tb_switching *s, const struct tb_lot_outcome *lot
         s->since_refused = s->since_refused < 4 ? s->since_refused + 1 : 0;
     if (may_reduce(s, lot))
         return turn(s, TB_REDUCED,
-                    s->rules == TB_RULES_2859 ? "the switching score has reached 30 and deliveries are steady"
-                                              : "ten lots in a row were accepted with few false bolts");
+                    s->rules == TB_RULES_2859
+                        ? N_("the switching score has reached 30 and deliveries are steady")
+                        : N_("ten lots in a row were accepted with few false bolts"));
     return false;
 }
 
@@ -65,13 +68,13 @@ static bool step_tightened(struct tb_switching *s, const struct tb_lot_outcome *
 {
     if (!lot->refused) {
         if (++s->accepted_run >= 5)
-            return turn(s, TB_NORMAL, "five lots in a row were accepted under tightened inspection");
+            return turn(s, TB_NORMAL, N_("five lots in a row were accepted under tightened inspection"));
         return false;
     }
     s->accepted_run = 0;
     if (++s->refused_tightened >= 5) {
         s->stopped = true;
-        s->why = "five lots were refused under tightened inspection: stop until the cause is put right";
+        s->why = N_("five lots were refused under tightened inspection: stop until the cause is put right");
         return true;
     }
     return false;
@@ -80,11 +83,11 @@ static bool step_tightened(struct tb_switching *s, const struct tb_lot_outcome *
 static bool step_reduced(struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     if (lot->refused)
-        return turn(s, TB_NORMAL, "a lot was refused under reduced inspection");
+        return turn(s, TB_NORMAL, N_("a lot was refused under reduced inspection"));
     if (lot->between)
-        return turn(s, TB_NORMAL, "a lot fell between acceptance and refusal under reduced inspection");
+        return turn(s, TB_NORMAL, N_("a lot fell between acceptance and refusal under reduced inspection"));
     if (!lot->steady)
-        return turn(s, TB_NORMAL, "deliveries are no longer steady");
+        return turn(s, TB_NORMAL, N_("deliveries are no longer steady"));
     s->accepted_run++;
     return false;
 }

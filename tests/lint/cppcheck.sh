@@ -7,4 +7,4 @@ here=$(cd "$(dirname "$0")" && pwd)
 # A pointer that only goes into a struct counts as read across files (ctuuninitvar): every act hands its answer on so.
 exec cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
 	--suppress=missingIncludeSystem --suppress=ctuuninitvar --library=posix,sqlite3,zlib --library="$here/tenterbook.cfg" \
-	--include="$here/macros.h" -DTB_VERSION='"0"' -Iinclude -I"$build" -Isrc "$@"
+	--include="$here/macros.h" -DTB_VERSION='"0"' -DTB_LOCALE_DIR='"/"' -Iinclude -I"$build" -Isrc "$@"

@@ -10,8 +10,8 @@ static const char *kappa_word(double kappa)
     static const struct {
         double below;
         const char *word;
-    } words[] = { { 0, "poor" },        { 0.21, "slight" },      { 0.41, "fair" },
-                  { 0.61, "moderate" }, { 0.81, "substantial" }, { INFINITY, "almost perfect" } };
+    } words[] = { { 0, N_("poor") },        { 0.21, N_("slight") },      { 0.41, N_("fair") },
+                  { 0.61, N_("moderate") }, { 0.81, N_("substantial") }, { INFINITY, N_("almost perfect") } };
     const double rounding = 1e-9;
     size_t i = 0;
 

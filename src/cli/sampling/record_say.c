@@ -64,10 +64,10 @@ static void say_share(FILE *out, const struct tb_record *r)
 static void say_advice(FILE *out, const struct tb_record *r)
 {
     static const char *const words[] = {
-        "Next delivery: keep the inspection as it is",
-        "Next delivery: tighten the inspection",
-        "Next delivery: the inspection may be reduced",
-        "Next delivery: accept nothing until the cause is put right",
+        N_("Next delivery: keep the inspection as it is"),
+        N_("Next delivery: tighten the inspection"),
+        N_("Next delivery: the inspection may be reduced"),
+        N_("Next delivery: accept nothing until the cause is put right"),
     };
     char *why = record_why(r);
 

@@ -7,38 +7,38 @@
 #include <string.h>
 
 static const struct tb_column overview_columns[] = {
-    { "item", "Item", NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "value", "Value", NULL, TB_COL_ANY, 3, 100, true, false },
+    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "value", N_("Value"), NULL, TB_COL_ANY, 3, 100, true, false },
 };
 static const struct tb_column bolt_columns[] = {
-    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 18, false, false },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
-    { "width_cm", "Width", "cm", TB_COL_NUMBER, 1, 10, false, false },
-    { "mass_gm2", "Mass", "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false },
-    { "burns", "Burns", NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 18, false, false },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, true },
+    { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 10, false, false },
+    { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false },
+    { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 8, false, true },
 };
 static const struct tb_column burn_columns[] = {
-    { "swatch", "Swatch", NULL, TB_COL_TEXT, 0, 16, false, false },
-    { "bolt", "Bolt", NULL, TB_COL_TEXT, 0, 11, false, false },
-    { "part", "Part", NULL, TB_COL_TEXT, 0, 8, false, false },
-    { "burned_at", "Burnt (UTC)", NULL, TB_COL_MOMENT, 0, 16, false, false },
-    { "burned_by", "By", NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "looked", "Looked at", NULL, TB_COL_TEXT, 0, 16, true, false },
-    { "cues", "Seen; !: expressly not", NULL, TB_COL_TEXT, 0, 34, true, false },
-    { "note", "Note", NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "swatch", N_("Swatch"), NULL, TB_COL_TEXT, 0, 16, false, false },
+    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 11, false, false },
+    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 8, false, false },
+    { "burned_at", N_("Burnt (UTC)"), NULL, TB_COL_MOMENT, 0, 16, false, false },
+    { "burned_by", N_("By"), NULL, TB_COL_TEXT, 0, 14, false, false },
+    { "looked", N_("Looked at"), NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "cues", N_("Seen; !: expressly not"), NULL, TB_COL_TEXT, 0, 34, true, false },
+    { "note", N_("Note"), NULL, TB_COL_TEXT, 0, 16, true, false },
 };
 static const struct tb_column cue_columns[] = {
-    { "cue", "Cue", NULL, TB_COL_TEXT, 0, 30, false, false },
-    { "part", "Part", NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "seen", "Observed", NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "weight_db", "Weight", "dB", TB_COL_NUMBER, 2, 10, false, false },
-    { "alone_db", "By itself", "dB", TB_COL_NUMBER, 2, 10, false, false },
+    { "cue", N_("Cue"), NULL, TB_COL_TEXT, 0, 30, false, false },
+    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 9, false, false },
+    { "seen", N_("Observed"), NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "weight_db", N_("Weight"), "dB", TB_COL_NUMBER, 2, 10, false, false },
+    { "alone_db", N_("By itself"), "dB", TB_COL_NUMBER, 2, 10, false, false },
 };
 static const struct tb_column event_columns[] = {
-    { "at", "When (UTC)", NULL, TB_COL_MOMENT, 0, 18, false, false },
-    { "what", "What", NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "number", "Number", NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "by", "By", NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "at", N_("When (UTC)"), NULL, TB_COL_MOMENT, 0, 18, false, false },
+    { "what", N_("What"), NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "number", N_("Number"), NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "by", N_("By"), NULL, TB_COL_TEXT, 0, 22, false, false },
 };
 
 static tb_rc item(struct tb_tab *t, const char *name, const char *value, struct tb_err *err)

@@ -6,19 +6,19 @@
 #include <math.h>
 
 static const struct tb_column columns[] = {
-    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 22, true, false },
-    { "next", "Next step", NULL, TB_COL_TEXT, 0, 20, true, false },
-    { "due", "Due", NULL, TB_COL_DAY, 0, 10.5, false, false },
-    { "days_left", "Days left", NULL, TB_COL_COUNT, 0, 7, false, false },
-    { "state", "State", NULL, TB_COL_TEXT, 0, 10, false, false },
-    { "due_by", "Who says so", NULL, TB_COL_TEXT, 0, 26, true, false },
-    { "opened", "Dispute opened", NULL, TB_COL_DAY, 0, 11, false, false },
-    { "standing", "Standing", NULL, TB_COL_TEXT, 0, 11, false, false },
-    { "bolts_used", "Bolts cut into", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 9, false, true },
-    { "amount", "Amount", NULL, TB_COL_NUMBER, 2, 11, false, false },
-    { "currency", "Money", NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false },
+    { "next", N_("Next step"), NULL, TB_COL_TEXT, 0, 20, true, false },
+    { "due", N_("Due"), NULL, TB_COL_DAY, 0, 10.5, false, false },
+    { "days_left", N_("Days left"), NULL, TB_COL_COUNT, 0, 7, false, false },
+    { "state", N_("State"), NULL, TB_COL_TEXT, 0, 10, false, false },
+    { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false },
+    { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false },
+    { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true },
+    { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false },
+    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false },
 };
 
 static const struct tb_emphasis emphasis[] = {

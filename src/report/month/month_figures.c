@@ -63,20 +63,20 @@ void tb_month_put_spans(struct tb_tab *t, double share, double low, double high)
 /* --- month by month ---------------------------------------------------------------------------------------------- */
 
 static const struct tb_column month_columns[] = {
-    { "month", "Month of arrival", NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "lots", "Lots", NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "judged", "Lots judged", NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "fits", "Fit", NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "contradicts", "Contradict", NULL, TB_COL_COUNT, 0, 10, false, false },
-    { "undecided", "Undecided", NULL, TB_COL_COUNT, 0, 10, false, false },
-    { "share", "Share that contradicts", NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "share_low", "at least (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "share_high", "at most (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 12, false, false },
-    { "held_m", "Held now", "m", TB_COL_NUMBER, 1, 12, false, false },
-    { "rows", "Where its lots are", NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "to_share", "from low end to share", NULL, TB_COL_SHARE, 1, 11, false, false },
-    { "to_high", "from share to high end", NULL, TB_COL_SHARE, 1, 11, false, false },
+    { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false },
+    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false },
+    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, false },
+    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 9, false, false },
+    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, false },
+    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, false },
+    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false },
+    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
+    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false },
+    { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false },
+    { "rows", N_("Where its lots are"), NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false },
+    { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false },
 };
 
 static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err *err)
@@ -181,12 +181,12 @@ static tb_rc months(struct month *m, struct tb_err *err)
 /* --- what is at stake ---------------------------------------------------------------------------------------------- */
 
 static const struct tb_column stake_columns[] = {
-    { "measure", "Measure", NULL, TB_COL_TEXT, 0, 16, false, false },
-    { "unit", "Unit", NULL, TB_COL_TEXT, 0, 10, false, false },
-    { "came_in", "Came in", NULL, TB_COL_NUMBER, 2, 18, false, false },
-    { "held", "Held now", NULL, TB_COL_NUMBER, 2, 18, false, false },
-    { "share", "Share held", NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "words", "In words", NULL, TB_COL_TEXT, 0, 44, false, false },
+    { "measure", N_("Measure"), NULL, TB_COL_TEXT, 0, 16, false, false },
+    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 10, false, false },
+    { "came_in", N_("Came in"), NULL, TB_COL_NUMBER, 2, 18, false, false },
+    { "held", N_("Held now"), NULL, TB_COL_NUMBER, 2, 18, false, false },
+    { "share", N_("Share held"), NULL, TB_COL_SHARE, 1, 12, false, false },
+    { "words", N_("In words"), NULL, TB_COL_TEXT, 0, 44, false, false },
 };
 
 static void add_stake(struct month *m, const char *unit, bool money, double all, double held)

@@ -12,16 +12,16 @@
 #include <string.h>
 
 static const struct tb_column columns[] = {
-    { "market", "Market", NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 18, true, false },
-    { "declared", "Words that count now", NULL, TB_COL_TEXT, 0, 26, true, false },
-    { "state", "May it be printed?", NULL, TB_COL_TEXT, 0, 16, true, false },
-    { "wording", "Wording to print", NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "findings", "What the clauses say of these words", NULL, TB_COL_TEXT, 0, 56, true, false },
-    { "faults", "Faults", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "advice", "Advice", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "unchecked", "From memory", NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "market", N_("Market"), NULL, TB_COL_TEXT, 0, 9, false, false },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 18, true, false },
+    { "declared", N_("Words that count now"), NULL, TB_COL_TEXT, 0, 26, true, false },
+    { "state", N_("May it be printed?"), NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "wording", N_("Wording to print"), NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "findings", N_("What the clauses say of these words"), NULL, TB_COL_TEXT, 0, 56, true, false },
+    { "faults", N_("Faults"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "advice", N_("Advice"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "unchecked", N_("From memory"), NULL, TB_COL_COUNT, 0, 8, false, true },
 };
 #define PRINTED 7
 

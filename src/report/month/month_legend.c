@@ -2,8 +2,8 @@
 #include "report/month/month_impl.h"
 
 static const struct tb_column columns[] = {
-    { "term", "Word", NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "meaning", "Meaning", NULL, TB_COL_TEXT, 0, 110, true, false },
+    { "term", N_("Word"), NULL, TB_COL_TEXT, 0, 30, true, false },
+    { "meaning", N_("Meaning"), NULL, TB_COL_TEXT, 0, 110, true, false },
 };
 
 static const struct {

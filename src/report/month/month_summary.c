@@ -5,10 +5,10 @@
 #include <stdio.h>
 
 static const struct tb_column columns[] = {
-    { "item", "Item", NULL, TB_COL_TEXT, 0, 44, true, false },
-    { "figure", "Figure", NULL, TB_COL_ANY, 1, 14, false, false },
-    { "unit", "Unit", NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "note", "How it is counted", NULL, TB_COL_TEXT, 0, 74, true, false },
+    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 44, true, false },
+    { "figure", N_("Figure"), NULL, TB_COL_ANY, 1, 14, false, false },
+    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 9, false, false },
+    { "note", N_("How it is counted"), NULL, TB_COL_TEXT, 0, 74, true, false },
 };
 
 tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)

@@ -9,22 +9,22 @@
 #include <string.h>
 
 static const struct tb_column columns[] = {
-    { "supplier", "Supplier", NULL, TB_COL_TEXT, 0, 32, true, false },
-    { "deliveries", "Deliveries", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "lots", "Lots", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 11, false, true },
-    { "judged", "Lots judged", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "fits", "Fit", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "contradicts", "Contradict", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "undecided", "Undecided", NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "held", "Held now", NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "share", "Share that contradicts", NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "share_low", "at least (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "share_high", "at most (95 %)", NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "to_share", "from low end to share", NULL, TB_COL_SHARE, 1, 11, false, false },
-    { "to_high", "from share to high end", NULL, TB_COL_SHARE, 1, 11, false, false },
-    { "supplier_no", "Number, as in Lots", NULL, TB_COL_COUNT, 0, 10, false, false },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 32, true, false },
+    { "deliveries", N_("Deliveries"), NULL, TB_COL_COUNT, 0, 10, false, true },
+    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 11, false, true },
+    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, true },
+    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, true },
+    { "held", N_("Held now"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false },
+    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
+    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
+    { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false },
+    { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false },
+    { "supplier_no", N_("Number, as in Lots"), NULL, TB_COL_COUNT, 0, 10, false, false },
 };
 
 static int64_t number_of(const struct month *m, const char *name)
