@@ -15,10 +15,10 @@
 #define TB_LAB_FACTORS_MOST 4 /* correction factors d */
 #define TB_LAB_DETS_MOST 200  /* determinations of one analysis */
 
-/* How the fibres were parted. The order of the fibres is fixed by the route. */
+/* How the fibres were separated. The order of the fibres is fixed by the route. */
 enum tb_lab_route {
     TB_LAB_DISSOLVE, /* two fibres: [0] stays as residue, [1] is dissolved.   specimen residue; d */
-    TB_LAB_HAND,     /* 2..6 fibres parted by hand and weighed.               one mass a fibre; no d */
+    TB_LAB_HAND,     /* 2..6 fibres separated by hand, weighed.               one mass a fibre; no d */
     TB_LAB_VARIANT_1, /* a gone from specimen 1, b from specimen 2             specimen residue specimen2 residue2 */
     TB_LAB_VARIANT_2, /* a gone from specimen 1, a and b from specimen 2       (as variant 1) */
     TB_LAB_VARIANT_3, /* a and b gone from specimen 1, b and c from specimen 2 (as variant 1) */
@@ -78,7 +78,7 @@ void tb_lab_round(double *out, const double *in, size_t n, int decimals);
 double tb_lab_cloth_cm2(double grams, double grams_a_square_metre);
 
 /* --- a whole analysis --------------------------------------------------------------------------------- */
-/* On which mass the percentages are reckoned. */
+/* On which mass the percentages are counted. */
 enum tb_lab_basis {
     TB_LAB_DRY, /* oven-dry mass */
     TB_LAB_EU,  /* agreed allowances of Annex IX and losses in normal pre-treatment */
@@ -174,7 +174,7 @@ tb_rc tb_lab_masses_row(struct tb_lab_masses *m, const char *const *cell, size_t
 /* fails  TB_EINVAL when there was no heading or no determination */
 tb_rc tb_lab_masses_end(const struct tb_lab_masses *m, struct tb_err *err);
 /*
- * tb_lab_number - a number as people write it: "1.002", "1,002" (both one point zero zero two), blanks around it.
+ * tb_lab_number - a number as people write it: "1.002", "1,002" (both one point zero zero two), spaces around it.
  *   fails  TB_EINVAL naming the text; not a number, infinite or followed by anything
  */
 tb_rc tb_lab_number(double *out, const char *text, struct tb_err *err);
@@ -236,7 +236,7 @@ struct tb_lab_allowance {
     double percent;
     double loss;                 /* in normal pre-treatment (EU basis), percent */
     const char *condition;       /* "carded or unknown"; "" when there is only one figure */
-    bool assumed;                /* the condition was not told: the default was taken */
+    bool assumed;                /* the condition was not said: the default was taken */
     const char *source, *status; /* status "seen", "second-hand" or "memory" */
 };
 /* `conditions` is a list such as "unbleached,mercerised" or NULL; words that no table knows are passed over.
@@ -259,7 +259,7 @@ struct tb_lab_way {
 };
 #define TB_LAB_WAYS_MOST 64
 /*
- * tb_lab_plan - which methods part these fibres, best first (no caution, then narrow limit, then mild reagent).
+ * tb_lab_plan - which methods separate these fibres, best first (no caution, then narrow limit, then mild reagent).
  *   out    room for TB_LAB_WAYS_MOST; *n how many
  *   part   2 or 3 fibres; percentages may be NAN
  *   conditions  one list a share, or NULL altogether
@@ -302,8 +302,8 @@ struct tb_lab_setup {
 /*
  * tb_lab_setup_make - settle order, methods, factors, limits and allowances.
  *   fails  TB_EINVAL: a number of fibres the route does not take, factors that do not fit the route, several
- *          methods come into question, the dissolved fibre is none of the mixture; TB_ENOTFOUND: no method of
- *          the tables parts the mixture that way, or its factor is not in them
+ *          methods come into question, the dissolved fibre is not one of the mixture; TB_ENOTFOUND: no method of
+ *          the tables separates the mixture that way, or its factor is not in them
  */
 tb_rc tb_lab_setup_make(struct tb_lab_setup *out, const struct tb_lab_wish *wish, struct tb_err *err);
 

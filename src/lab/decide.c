@@ -1,4 +1,4 @@
-/* Conformity under uncertainty, after JCGM 106:2012. */
+/* decide.c - conformity under uncertainty, after JCGM 106:2012. */
 #include "tenterbook/lab.h"
 
 #include <gsl/gsl_cdf.h>

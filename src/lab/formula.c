@@ -1,19 +1,5 @@
-/* The formulas of Regulation (EU) 1007/2011 Annex VIII, and their inverse. */
+/* formula.c - the formulas of Regulation (EU) 1007/2011, Annex VIII, over complex numbers. */
 #include "lab/inside.h"
-
-#include <math.h>
-
-/* Nitrogen contents the Regulation uses in method 12, percent. */
-#define N_JUTE 0.22
-#define N_ANIMAL 16.2
-
-/* 14 mg a milliequivalent, a twentieth of the digest distilled, percent of grams: 14 * 20 * 100 / 1000. */
-#define N_FACTOR 28.0
-
-double tb_lab_cloth_cm2(double grams, double grams_a_square_metre)
-{
-    return grams * 1e4 / grams_a_square_metre;
-}
 
 /* Chapter 2, I.8.1: what stays is r, with what it lost put back by d. */
 static void dissolve(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
@@ -72,9 +58,9 @@ static void variant_4(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
 /* Method 12: where the nitrogen found lies between that of jute and that of animal fibre. */
 static void nitrogen(tb_lab_z *p, const tb_lab_z *in)
 {
-    tb_lab_z found = N_FACTOR * (in[1] - in[2]) * in[3] / in[0];
+    tb_lab_z found = TB_LAB_N_FACTOR * (in[1] - in[2]) * in[3] / in[0];
 
-    p[0] = 100 * (found - N_JUTE) / (N_ANIMAL - N_JUTE);
+    p[0] = 100 * (found - TB_LAB_N_JUTE) / (TB_LAB_N_ANIMAL - TB_LAB_N_JUTE);
     p[1] = 100 - p[0];
 }
 
@@ -132,139 +118,4 @@ void tb_lab_adjust_z(tb_lab_z *out, const tb_lab_z *dry, const double *a, const 
         sum += dry[i] * (1 + (a[i] + b[i]) / 100);
     for (size_t i = 0; i < fibres; i++)
         out[i] = 100 * dry[i] * (1 + (a[i] + b[i]) / 100) / sum;
-}
-
-static tb_rc shares_within_reach(const double *dry, size_t fibres, struct tb_err *err)
-{
-    for (size_t i = 0; i < fibres; i++)
-        if (!(dry[i] >= -1 && dry[i] <= 101))
-            return tb_fail(
-                err, TB_EINVAL,
-                "fibre %zu would be %.2f %%: these masses do not fit these fibres, factors and method", i + 1,
-                dry[i]);
-    return TB_OK;
-}
-
-static tb_rc dry_by(void (*by)(tb_lab_z *, enum tb_lab_route, size_t, const tb_lab_z *, const tb_lab_z *),
-                    double *dry, enum tb_lab_route route, size_t fibres, const double *d,
-                    const struct tb_lab_det *det, struct tb_err *err)
-{
-    tb_lab_z z[TB_LAB_FIBRES_MOST] = { 0 }, zd[TB_LAB_FACTORS_MOST], in[TB_LAB_INPUTS_MOST];
-    double found[TB_LAB_FIBRES_MOST];
-    tb_rc rc;
-
-    if ((rc = tb_lab_check_shape(route, fibres, d, err)) != TB_OK ||
-        (rc = tb_lab_check(route, fibres, det, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < TB_LAB_FACTORS_MOST; i++)
-        zd[i] = i < tb_lab_factors(route) ? d[i] : 1;
-    for (size_t i = 0; i < TB_LAB_INPUTS_MOST; i++)
-        in[i] = det->in[i];
-    by(z, route, fibres, zd, in);
-    for (size_t i = 0; i < fibres; i++)
-        found[i] = creal(z[i]);
-    if ((rc = shares_within_reach(found, fibres, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < fibres; i++)
-        dry[i] = found[i];
-    return TB_OK;
-}
-
-tb_rc tb_lab_dry(double *dry, enum tb_lab_route route, size_t fibres, const double *d,
-                 const struct tb_lab_det *det, struct tb_err *err)
-{
-    return dry_by(tb_lab_dry_z, dry, route, fibres, d, det, err);
-}
-
-static void exact_or_dry(tb_lab_z *dry, enum tb_lab_route route, size_t fibres, const tb_lab_z *d,
-                         const tb_lab_z *in)
-{
-    if (route == TB_LAB_VARIANT_1)
-        tb_lab_exact_z(dry, d, in);
-    else
-        tb_lab_dry_z(dry, route, fibres, d, in);
-}
-
-tb_rc tb_lab_dry_exact(double *dry, enum tb_lab_route route, size_t fibres, const double *d,
-                       const struct tb_lab_det *det, struct tb_err *err)
-{
-    return dry_by(exact_or_dry, dry, route, fibres, d, det, err);
-}
-
-tb_rc tb_lab_adjust(double *out, const double *dry, const double *a, const double *b, size_t fibres,
-                    struct tb_err *err)
-{
-    tb_lab_z z[TB_LAB_FIBRES_MOST], found[TB_LAB_FIBRES_MOST];
-
-    if (fibres < 1 || fibres > TB_LAB_FIBRES_MOST)
-        return tb_fail(err, TB_EINVAL, "%zu fibres; an analysis has 1 to %d", fibres, TB_LAB_FIBRES_MOST);
-    for (size_t i = 0; i < fibres; i++) {
-        if (!(dry[i] >= -1 && dry[i] <= 101))
-            return tb_fail(err, TB_EINVAL, "share %zu is %.2f %%; a share lies between 0 and 100", i + 1,
-                           dry[i]);
-        if (!(a[i] >= 0 && a[i] <= 100))
-            return tb_fail(err, TB_EINVAL, "allowance %zu is %.2f %%; it lies between 0 and 100", i + 1,
-                           a[i]);
-        if (!(b[i] >= 0 && b[i] <= 50))
-            return tb_fail(err, TB_EINVAL, "loss %zu is %.2f %%; it lies between 0 and 50", i + 1, b[i]);
-        z[i] = dry[i];
-    }
-    tb_lab_adjust_z(found, z, a, b, fibres);
-    for (size_t i = 0; i < fibres; i++)
-        out[i] = creal(found[i]);
-    return TB_OK;
-}
-
-/* Residues of 1 g specimens whose shares are p (0..1). */
-static void expect(double *in, enum tb_lab_route route, size_t fibres, const double *d, const double *p)
-{
-    switch (route) {
-    case TB_LAB_DISSOLVE:
-        in[0] = 1, in[1] = p[0] / d[0];
-        break;
-    case TB_LAB_HAND:
-        for (size_t i = 0; i < fibres; i++)
-            in[i] = p[i];
-        break;
-    case TB_LAB_VARIANT_1:
-        in[0] = in[2] = 1, in[1] = p[1] / d[0] + p[2] / d[1], in[3] = p[0] / d[2] + p[2] / d[3];
-        break;
-    case TB_LAB_VARIANT_2:
-        in[0] = in[2] = 1, in[1] = p[1] / d[0] + p[2] / d[1], in[3] = p[2] / d[3];
-        break;
-    case TB_LAB_VARIANT_3:
-        in[0] = in[2] = 1, in[1] = p[2] / d[1], in[3] = p[0] / d[2];
-        break;
-    case TB_LAB_VARIANT_4:
-        in[0] = 1, in[1] = p[1] / d[0] + p[2] / d[1], in[2] = p[2] / d[2];
-        break;
-    case TB_LAB_NITROGEN:
-        in[0] = 1, in[2] = 0.5, in[3] = 0.02;
-        in[1] = in[2] + (N_JUTE + p[0] * (N_ANIMAL - N_JUTE)) * in[0] / (N_FACTOR * in[3]);
-        break;
-    case TB_LAB_ROUTES:
-        break;
-    }
-}
-
-tb_rc tb_lab_expect(struct tb_lab_det *out, enum tb_lab_route route, size_t fibres, const double *d,
-                    const double *dry, struct tb_err *err)
-{
-    double p[TB_LAB_FIBRES_MOST] = { 0 }, sum = 0;
-    tb_rc rc = tb_lab_check_shape(route, fibres, d, err);
-
-    if (rc != TB_OK)
-        return rc;
-    for (size_t i = 0; i < fibres; i++) {
-        if (!(dry[i] >= 0 && dry[i] <= 100))
-            return tb_fail(err, TB_EINVAL, "share %zu is %.2f %%; a share lies between 0 and 100", i + 1,
-                           dry[i]);
-        sum += dry[i];
-        p[i] = dry[i] / 100;
-    }
-    if (!(fabs(sum - 100) <= 0.5))
-        return tb_fail(err, TB_EINVAL, "the shares sum to %.1f %%, not 100", sum);
-    *out = (struct tb_lab_det){ { 0 } };
-    expect(out->in, route, fibres, d, p);
-    return TB_OK;
 }

@@ -1,4 +1,4 @@
-/* Determinations from the rows of a table. */
+/* masses.c - determinations from the rows of a table. */
 #include "tenterbook/lab.h"
 #include "tenterbook/utf8.h"
 

@@ -1,219 +1,10 @@
-/* Which methods part a mixture: every way the tables offer, best first. */
-#include "lab/tables.h"
+/* plan.c - which methods separate the fibres of a mixture, best first. */
+#include "lab/ways.h"
 
 #include "gen/ref_lab_method.h"
-#include "gen/ref_lab_restriction.h"
-#include "gen/ref_lab_ternary.h"
+#include "lab/tables.h"
 
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
-struct plan {
-    struct tb_lab_way *way;
-    size_t n;
-    const struct tb_part *part;
-    const char *const *conditions;
-};
-
-static int fibre_of(const struct plan *p, size_t i)
-{
-    return p->part->share[i].fibre;
-}
-
-/* d of share i as residue of a method, NAN where the tables give none. */
-static double factor(const struct plan *p, int method, size_t i)
-{
-    struct tb_err ignored = { 0 };
-    double d = NAN;
-
-    if (tb_lab_factor(&d, method, fibre_of(p, i), p->conditions ? p->conditions[i] : NULL, &ignored) != TB_OK)
-        d = NAN;
-    return d;
-}
-
-static double limit_of(int method)
-{
-    const struct tb_ref_lab_method *m = method ? tb_lab_method_row(method) : NULL;
-
-    return m ? m->limit : NAN;
-}
-
-/* A method that should give way to another where too much of a fibre is there. */
-static void add_caution(const struct plan *p, struct tb_lab_way *w)
-{
-    for (size_t k = 0; k < tb_ref_lab_restriction_n; k++) {
-        const struct tb_ref_lab_restriction *r = &tb_ref_lab_restriction[k];
-
-        if (r->method != w->method[0] && r->method != w->method[1])
-            continue;
-        for (size_t i = 0; i < p->part->n; i++) {
-            double percent = p->part->share[i].percent;
-
-            if (tb_fibre_at(fibre_of(p, i))->eu_number != r->eu_number || percent <= r->above)
-                continue;
-            if (w->route == TB_LAB_VARIANT_4 && r->method == w->method[1] && fibre_of(p, i) == w->fibre[0])
-                continue; /* gone before that reagent comes */
-            (void)snprintf(w->caution, sizeof w->caution,
-                           isnan(percent) ? "with more than %g %% %s the Regulation points to method %d"
-                                          : "above %g %% %s the Regulation points to method %d",
-                           r->above, tb_fibre_at(fibre_of(p, i))->name, r->instead);
-        }
-    }
-}
-
-static bool known(const struct plan *p, const struct tb_lab_way *w)
-{
-    for (size_t i = 0; i < p->n; i++)
-        if (p->way[i].route == w->route && memcmp(p->way[i].method, w->method, sizeof w->method) == 0 &&
-            memcmp(p->way[i].fibre, w->fibre, sizeof w->fibre) == 0)
-            return true;
-    return false;
-}
-
-static void add(struct plan *p, struct tb_lab_way *w)
-{
-    double limit[2] = { limit_of(w->method[0]), limit_of(w->method[1]) };
-
-    if (p->n == TB_LAB_WAYS_MOST || known(p, w))
-        return;
-    tb_lab_limits(w->limit, w->route, p->part->n, limit);
-    add_caution(p, w);
-    p->way[p->n++] = *w;
-}
-
-/* Two fibres: i stays, j goes. */
-static void two_fibres(struct plan *p, size_t i, size_t j)
-{
-    for (size_t k = 0; k < tb_ref_lab_method_n; k++) {
-        int method = tb_ref_lab_method[k].number;
-        enum tb_lab_role gone = tb_lab_method_role(method, fibre_of(p, j));
-        struct tb_lab_way w = { .method = { method }, .fibre = { fibre_of(p, i), fibre_of(p, j) } };
-
-        if (gone != TB_LAB_ROLE_DISSOLVED && gone != TB_LAB_ROLE_SOME)
-            continue;
-        if (tb_lab_method_role(method, fibre_of(p, i)) != TB_LAB_ROLE_RESIDUE)
-            continue;
-        w.route = TB_LAB_DISSOLVE;
-        w.d[0] = factor(p, method, i);
-        w.check_solubility = gone == TB_LAB_ROLE_SOME;
-        add(p, &w);
-    }
-}
-
-#define METHOD_NITROGEN 12
-#define EU_JUTE 9
-
-/* Jute with animal fibre: i is the animal fibre. */
-static void by_nitrogen(struct plan *p, size_t i, size_t j)
-{
-    struct tb_lab_way w = { .route = TB_LAB_NITROGEN,
-                            .method = { METHOD_NITROGEN },
-                            .fibre = { fibre_of(p, i), fibre_of(p, j) } };
-
-    if (tb_lab_method_role(METHOD_NITROGEN, fibre_of(p, i)) == TB_LAB_ROLE_DISSOLVED &&
-        tb_fibre_at(fibre_of(p, j))->eu_number == EU_JUTE)
-        add(p, &w);
-}
-
-/* The factors a variant needs, from the tables (see lab.h for what d1..d4 mean). */
-static void ternary_factors(const struct plan *p, struct tb_lab_way *w, const size_t at[3])
-{
-    int first = w->method[0], second = w->method[1];
-
-    w->d[0] = factor(p, first, at[1]);
-    w->d[1] = factor(p, first, at[2]);
-    w->d[2] = factor(p, second, at[0]);
-    w->d[3] = factor(p, second, at[2]);
-    if (w->route == TB_LAB_VARIANT_2) /* a is gone with b: d3 is not used */
-        w->d[2] = 1;
-    if (w->route == TB_LAB_VARIANT_3) /* only d2 and d3 are used */
-        w->d[0] = w->d[3] = 1;
-    if (w->route == TB_LAB_VARIANT_4) {
-        w->d[2] = w->d[1] * w->d[3]; /* to be measured; else the product of the two */
-        w->d[3] = 1;
-    }
-}
-
-static void one_scheme(struct plan *p, const struct tb_ref_lab_ternary *t, const size_t at[3])
-{
-    const char *first = t->first;
-
-    for (int variant = 1; variant <= 4; variant++) {
-        if (!tb_lab_lists(t->variants, variant))
-            continue;
-        for (const char *m = first; m; m = strchr(m, ';') ? strchr(m, ';') + 1 : NULL) {
-            struct tb_lab_way w = { .route = (enum tb_lab_route)(TB_LAB_VARIANT_1 + variant - 1),
-                                    .method = { atoi(m), atoi(t->second) },
-                                    .check_solubility = t->check != 0 };
-
-            for (int k = 0; k < 3; k++)
-                w.fibre[k] = fibre_of(p, at[k]);
-            ternary_factors(p, &w, at);
-            add(p, &w);
-        }
-    }
-}
-
-static const size_t orders[6][3] = { { 0, 1, 2 }, { 0, 2, 1 }, { 1, 0, 2 },
-                                     { 1, 2, 0 }, { 2, 0, 1 }, { 2, 1, 0 } };
-
-static void by_table(struct plan *p)
-{
-    for (size_t i = 0; i < tb_ref_lab_ternary_n; i++)
-        for (size_t o = 0; o < 6; o++) {
-            const struct tb_ref_lab_ternary *t = &tb_ref_lab_ternary[i];
-
-            if (tb_lab_lists(t->a, tb_fibre_at(fibre_of(p, orders[o][0]))->eu_number) &&
-                tb_lab_lists(t->b, tb_fibre_at(fibre_of(p, orders[o][1]))->eu_number) &&
-                tb_lab_lists(t->c, tb_fibre_at(fibre_of(p, orders[o][2]))->eu_number))
-                one_scheme(p, t, orders[o]);
-        }
-}
-
-static bool goes(int method, int fibre)
-{
-    enum tb_lab_role r = tb_lab_method_role(method, fibre);
-
-    return r == TB_LAB_ROLE_DISSOLVED || r == TB_LAB_ROLE_SOME;
-}
-
-static bool stays(int method, int fibre)
-{
-    return tb_lab_method_role(method, fibre) == TB_LAB_ROLE_RESIDUE;
-}
-
-/* Not in the Regulation's table: one method takes a and leaves b and c, another then takes b and leaves c. */
-static void then_second(struct plan *p, const size_t at[3], int first)
-{
-    int a = fibre_of(p, at[0]), b = fibre_of(p, at[1]), c = fibre_of(p, at[2]);
-
-    for (size_t k = 0; k < tb_ref_lab_method_n; k++) {
-        int second = tb_ref_lab_method[k].number;
-        struct tb_lab_way w = {
-            .route = TB_LAB_VARIANT_4, .method = { first, second }, .fibre = { a, b, c }, .derived = true
-        };
-
-        if (second == METHOD_NITROGEN || !goes(second, b) || !stays(second, c))
-            continue;
-        w.check_solubility = tb_lab_method_role(first, a) == TB_LAB_ROLE_SOME ||
-                             tb_lab_method_role(second, b) == TB_LAB_ROLE_SOME;
-        ternary_factors(p, &w, at);
-        add(p, &w);
-    }
-}
-
-static void by_two_methods(struct plan *p, const size_t at[3])
-{
-    for (size_t i = 0; i < tb_ref_lab_method_n; i++) {
-        int first = tb_ref_lab_method[i].number;
-
-        if (first != METHOD_NITROGEN && goes(first, fibre_of(p, at[0])) && stays(first, fibre_of(p, at[1])) &&
-            stays(first, fibre_of(p, at[2])))
-            then_second(p, at, first);
-    }
-}
 
 static int grade_of(const struct tb_lab_way *w)
 {
@@ -245,7 +36,7 @@ static double burden(const struct tb_lab_way *w, size_t fibres)
            (w->derived ? 500 : 0) + widest(w, fibres) * 10 + grade_of(w);
 }
 
-static void sort(struct plan *p)
+static void sort(struct tb_lab_ways *p)
 {
     for (size_t i = 1; i < p->n; i++) {
         struct tb_lab_way w = p->way[i];
@@ -260,12 +51,13 @@ static void sort(struct plan *p)
 static tb_rc check_part(const struct tb_part *part, struct tb_err *err)
 {
     if (part->n < 2)
-        return tb_fail(err, TB_EINVAL, "one fibre needs no parting; name two or three");
+        return tb_fail(err, TB_EINVAL, "one fibre needs no separating; name two or three");
     if (part->n > 3)
-        return tb_fail(err, TB_EINVAL,
-                       "%zu fibres: the methods part two or three; take warp and weft or plies "
-                       "apart by hand first, and analyse each",
-                       part->n);
+        return tb_fail(
+            err, TB_EINVAL,
+            "%zu fibres are too many: the methods separate two or three; take warp and weft or plies "
+            "apart by hand first, and analyse each",
+            part->n);
     for (size_t i = 0; i < part->n; i++) {
         if (part->share[i].fibre < 0)
             return tb_fail(err, TB_EINVAL,
@@ -279,32 +71,32 @@ static tb_rc check_part(const struct tb_part *part, struct tb_err *err)
 
 static tb_rc no_way(const struct tb_part *part, struct tb_err *err)
 {
+    const char *name[3] = { NULL };
+
+    for (size_t i = 0; i < part->n; i++)
+        name[i] = tb_fibre_at(part->share[i].fibre)->name;
+    if (part->n == 2)
+        return tb_fail(
+            err, TB_ENOTFOUND,
+            "no method in the tables separates %s from %s: where yarns or plies differ, separate them by "
+            "hand; a laboratory may know more (counting under the microscope for hair and bast fibres)",
+            name[0], name[1]);
     return tb_fail(
         err, TB_ENOTFOUND,
-        "no method in the tables parts %s from %s%s%s: where yarns or plies differ, part them by hand; "
-        "a laboratory may know more (counting under the microscope for hair and bast fibres)",
-        tb_fibre_at(part->share[0].fibre)->name, tb_fibre_at(part->share[1].fibre)->name,
-        part->n > 2 ? " and " : "", part->n > 2 ? tb_fibre_at(part->share[2].fibre)->name : "");
+        "no method in the tables separates %s, %s and %s: where yarns or plies differ, separate them by "
+        "hand; a laboratory may know more (counting under the microscope for hair and bast fibres)",
+        name[0], name[1], name[2]);
 }
 
 tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part,
                   const char *const *conditions, struct tb_err *err)
 {
-    struct plan p = { .way = out, .part = part, .conditions = conditions };
+    struct tb_lab_ways p = { .way = out, .part = part, .conditions = conditions };
     tb_rc rc = check_part(part, err);
 
     if (rc != TB_OK)
         return rc;
-    if (part->n == 2) {
-        two_fibres(&p, 0, 1);
-        two_fibres(&p, 1, 0);
-        by_nitrogen(&p, 0, 1);
-        by_nitrogen(&p, 1, 0);
-    } else {
-        by_table(&p);
-        for (size_t o = 0; o < 6; o++)
-            by_two_methods(&p, orders[o]);
-    }
+    tb_lab_ways(&p);
     if (p.n == 0)
         return no_way(part, err);
     sort(&p);

@@ -1,7 +1,9 @@
-/* Rounding a composition so that what is printed still sums to the whole. */
+/* round.c - rounding a composition so that what is printed still sums to the whole. */
 #include "tenterbook/lab.h"
 
 #include <math.h>
+
+#define UNIT_SLACK 1e-9 /* 48.4 is 48.39999... in binary: a share this close to a unit counts as that unit */
 
 void tb_lab_round(double *out, const double *in, size_t n, int decimals)
 {
@@ -11,8 +13,7 @@ void tb_lab_round(double *out, const double *in, size_t n, int decimals)
     if (n > TB_LAB_FIBRES_MOST)
         n = TB_LAB_FIBRES_MOST;
     for (size_t i = 0; i < n; i++) {
-        /* 48.4 is 48.39999... in binary: a share within 1e-9 of a unit counts as that unit */
-        double whole = floor(in[i] * unit + 1e-9);
+        double whole = floor(in[i] * unit + UNIT_SLACK);
 
         sum += in[i]; /* read before written: both may be one array */
         rest[i] = in[i] * unit - whole;

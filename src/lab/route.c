@@ -1,4 +1,4 @@
-/* The routes of an analysis: what each takes, and what a person can have weighed. */
+/* route.c - the routes of an analysis: what each takes, and what a person can have weighed. */
 #include "lab/inside.h"
 
 #include <math.h>
@@ -53,7 +53,7 @@ bool tb_lab_fibres_fit(enum tb_lab_route route, size_t fibres)
 tb_rc tb_lab_check_shape(enum tb_lab_route route, size_t fibres, const double *d, struct tb_err *err)
 {
     if (!tb_lab_fibres_fit(route, fibres))
-        return tb_fail(err, TB_EINVAL, "this way of parting takes %zu to %zu fibres, not %zu",
+        return tb_fail(err, TB_EINVAL, "this way of separating takes %zu to %zu fibres, not %zu",
                        routes[route].least, routes[route].most, fibres);
     for (size_t i = 0; i < routes[route].factors; i++)
         if (!(d[i] >= 0.5 && d[i] <= 2))
@@ -94,7 +94,7 @@ static tb_rc readings_positive(enum tb_lab_route route, const double *in, size_t
         if (in[k] == 0 && !blank)
             return tb_fail(err, TB_EINVAL, "%s is 0; nothing was weighed there", reading(route, k));
         if (in[k] > READING_MOST)
-            return tb_fail(err, TB_EINVAL, "%s is %g; more than %d is not meant", reading(route, k), in[k],
+            return tb_fail(err, TB_EINVAL, "%s is %g; it cannot be more than %d", reading(route, k), in[k],
                            READING_MOST);
     }
     return TB_OK;

@@ -1,4 +1,4 @@
-/* From what a person says of an analysis to a task: order of the fibres, method, factors, allowances. */
+/* setup.c - from what a person says of an analysis to a task: order of the fibres, method, factors, allowances. */
 #include "tenterbook/lab.h"
 
 #include <math.h>
@@ -39,13 +39,19 @@ static bool agrees(const struct tb_lab_wish *w, const struct tb_lab_way *way)
 
 static tb_rc no_such_way(const struct tb_lab_wish *w, struct tb_err *err)
 {
+    if (w->method[1])
+        return tb_fail(
+            err, TB_ENOTFOUND,
+            "the tables do not know methods %d and %d for this mixture separated this way; give the "
+            "correction factors yourself if the laboratory has measured them",
+            w->method[0], w->method[1]);
     if (w->method[0])
         return tb_fail(err, TB_ENOTFOUND,
-                       "the tables do not know method %d%s for this mixture parted this way; give the "
+                       "the tables do not know method %d for this mixture separated this way; give the "
                        "correction factors yourself if the laboratory has measured them",
-                       w->method[0], w->method[1] ? " with the second one" : "");
+                       w->method[0]);
     return tb_fail(err, TB_ENOTFOUND,
-                   "no method in the tables parts this mixture this way; give the correction "
+                   "no method in the tables separates this mixture this way; give the correction "
                    "factors yourself if the laboratory has measured them");
 }
 
@@ -58,11 +64,13 @@ static tb_rc several_ways(const struct tb_lab_way *way, size_t n, const struct t
 
     for (size_t i = 0; i < n; i++)
         if (agrees(w, &way[i])) {
-            tb_text_addf(&list, "%s%d", list.n ? ", " : "", way[i].method[0]);
+            const char *first = tb_fibre_at(way[i].fibre[way[i].route == TB_LAB_DISSOLVE ? 1 : 0])->name;
+
+            tb_text_addf(&list, "%s", list.n ? ", " : "");
             if (way[i].method[1])
-                tb_text_addf(&list, " with %d", way[i].method[1]);
-            tb_text_addf(&list, " (%s goes first)",
-                         tb_fibre_at(way[i].fibre[way[i].route == TB_LAB_DISSOLVE ? 1 : 0])->name);
+                tb_text_say(&list, "%d with %d (%s goes first)", way[i].method[0], way[i].method[1], first);
+            else
+                tb_text_say(&list, "%d (%s goes first)", way[i].method[0], first);
         }
     rc = tb_fail(err, TB_EINVAL, "several methods come into question; say which was used: %s",
                  tb_text_str(&list));
@@ -130,7 +138,7 @@ static tb_rc by_hand_given(struct tb_lab_setup *s, const struct tb_lab_wish *w, 
     size_t n = w->mixture->n;
 
     if (w->factors != 0 && w->factors != tb_lab_factors(w->route))
-        return tb_fail(err, TB_EINVAL, "%zu correction factors were given; this way of parting uses %zu",
+        return tb_fail(err, TB_EINVAL, "%zu correction factors were given; this way of separating uses %zu",
                        w->factors, tb_lab_factors(w->route));
     for (size_t i = 0; i < n; i++)
         s->fibre[i] = w->mixture->share[i].fibre;
@@ -182,8 +190,8 @@ static tb_rc check_wish(const struct tb_lab_wish *w, struct tb_err *err)
     if (!tb_lab_fibres_fit(w->route, w->mixture->n))
         return tb_fail(err, TB_EINVAL,
                        w->mixture->n == 1
-                           ? "%zu fibre is named; this way of parting does not take so few"
-                           : "%zu fibres are named; this way of parting does not take that many",
+                           ? "%zu fibre is named; this way of separating does not take so few"
+                           : "%zu fibres are named; this way of separating does not take that many",
                        w->mixture->n);
     for (size_t i = 0; i < w->mixture->n; i++)
         if (w->mixture->share[i].fibre < 0)

@@ -36,9 +36,9 @@ ok "three fibres are planned by variants of the table" json "{w['route'] for w i
 run assay --plan "60% cotton 40% polyester" --mass-per-area 200
 ok "a plan says how much cloth a specimen takes" has "A specimen of 1 g takes 50 cm2 of this cloth"
 run assay --plan "wool cashmere"
-ok "a mixture no reagent parts is said to be so" refused "no method in the tables parts wool from cashmere: where yarns or plies differ, part them by hand; a laboratory may know more (counting under the microscope for hair and bast fibres)"
+ok "a mixture no reagent separates is said to be so" refused "no method in the tables separates wool from cashmere: where yarns or plies differ, separate them by hand; a laboratory may know more (counting under the microscope for hair and bast fibres)"
 run assay --plan "cotton"
-ok "one fibre is no mixture" refused "one fibre needs no parting; name two or three"
+ok "one fibre is no mixture" refused "one fibre needs no separating; name two or three"
 
 # The Regulation's worked examples, Annex VIII chapter 3, IV
 run assay --variant 1 --method 2 --method 4 --mixture "wool / nylon / cotton" --condition cotton=unbleached --d 1,1.03,1,1 --specimen 1.6000 --residue 1.4166 --specimen2 1.8000 --residue2 0.9000

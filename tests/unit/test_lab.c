@@ -148,7 +148,7 @@ static void masses_nobody_can_have_weighed_are_refused_and_named(void **state)
         { TB_LAB_DISSOLVE, { { -1, 0.5 } }, "specimen is -1; it cannot be negative" },
         { TB_LAB_DISSOLVE, { { 1, NAN } }, "residue is not a number" },
         { TB_LAB_DISSOLVE, { { INFINITY, 1 } }, "specimen is not a number" },
-        { TB_LAB_DISSOLVE, { { 1200, 600 } }, "specimen is 1200; more than 1000 is not meant" },
+        { TB_LAB_DISSOLVE, { { 1200, 600 } }, "specimen is 1200; it cannot be more than 1000" },
         { TB_LAB_VARIANT_1, { { 1, 0.5, 1, 1.5 } }, "residue2 (1.5 g) is more than specimen2 (1 g)" },
         { TB_LAB_VARIANT_4, { { 1, 0.5, 0.6 } }, "residue2 (0.6 g) is more than residue (0.5 g)" },
         { TB_LAB_NITROGEN,

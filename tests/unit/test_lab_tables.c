@@ -204,16 +204,16 @@ static void three_fibres_follow_the_table_of_the_regulation(void **state)
         }
 }
 
-static void mixtures_nothing_can_part_are_said_to_be_so(void **state)
+static void mixtures_nothing_can_separate_are_said_to_be_so(void **state)
 {
     static const struct {
         const char *keys, *says;
         tb_rc rc;
     } row[] = {
-        { "wool cashmere", "no method in the tables parts wool from cashmere", TB_ENOTFOUND },
-        { "cotton", "one fibre needs no parting", TB_EINVAL },
+        { "wool cashmere", "no method in the tables separates wool from cashmere", TB_ENOTFOUND },
+        { "cotton", "one fibre needs no separating", TB_EINVAL },
         { "cotton cotton", "cotton is named twice", TB_EINVAL },
-        { "cotton polyester wool silk", "4 fibres: the methods part two or three", TB_EINVAL },
+        { "cotton polyester wool silk", "4 fibres are too many: the methods separate two or three", TB_EINVAL },
     };
 
     (void)state;
@@ -370,7 +370,7 @@ int main(void)
         cmocka_unit_test(a_plan_forecasts_the_residue_of_what_is_declared),
         cmocka_unit_test(much_wool_sends_nylon_to_another_method),
         cmocka_unit_test(three_fibres_follow_the_table_of_the_regulation),
-        cmocka_unit_test(mixtures_nothing_can_part_are_said_to_be_so),
+        cmocka_unit_test(mixtures_nothing_can_separate_are_said_to_be_so),
         cmocka_unit_test(every_pair_and_triple_is_planned_or_refused_with_a_sentence),
         cmocka_unit_test(masses_are_read_in_any_column_order),
         cmocka_unit_test(a_wrong_table_is_refused_by_line_and_column),
