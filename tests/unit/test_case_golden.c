@@ -3,10 +3,12 @@
  * of its pages, the parts of its workbook, its CSV twins. Differences are shown, and taken over where they are meant,
  * by `make golden-review`. The data are invented, and long in every way: 60 bolts, 40 burns, four scripts.
  */
+#include "report/case/conformity.h"
 #include "report/draw/fonts.h"
 #include "tenterbook/case.h"
 
 #include <dirent.h>
+#include <math.h>
 #include <setjmp.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -277,6 +279,48 @@ static void a_case_of_a_later_form_is_refused(void **state)
     json_decref(later);
 }
 
+static void a_case_with_a_damaged_verdict_is_refused(void **state)
+{
+    json_t *damaged = json_deep_copy(data);
+    struct tb_text pdf = { 0 };
+
+    (void)state;
+    (void)json_object_set_new(json_object_get(damaged, "verdict"), "cues", json_string("smoke:black"));
+    assert_int_equal(tb_case_pdf(&pdf, damaged, &err), TB_EFORMAT);
+    assert_string_equal(err.msg, "the stored verdict is damaged: the member 'cues' is not a list");
+    assert_null(pdf.s);
+    json_decref(damaged);
+}
+
+static void the_answers_of_an_analysis_are_read_and_damage_is_named(void **state)
+{
+    static const char good[] =
+        "{\"conformity\":[{\"market\":\"eu\",\"sure\":0.95,\"fibres\":["
+        "{\"fibre\":\"cotton\",\"declared\":60,\"found\":54.5,\"u\":0.5,\"allowed\":[57,null],"
+        "\"answer\":\"does_not_conform\",\"clause\":\"EU-TOL\",\"status\":\"seen\"}]}]}";
+    struct tb_arena mem = { 0 };
+    struct conformity c;
+
+    (void)state;
+    assert_int_equal(tb_conformity_parse(&c, good, &mem, &err), TB_OK);
+    assert_int_equal(c.n, 1);
+    assert_string_equal(c.market[0].market, "eu");
+    assert_true(c.market[0].sure == 0.95);
+    assert_int_equal(c.market[0].n, 1);
+    assert_string_equal(c.market[0].share[0].fibre, "cotton");
+    assert_true(c.market[0].share[0].found == 54.5);
+    assert_true(c.market[0].share[0].low == 57 && isnan(c.market[0].share[0].high));
+    assert_string_equal(c.market[0].share[0].answer, "does_not_conform");
+    assert_int_equal(tb_conformity_parse(&c, "{}", &mem, &err), TB_OK);
+    assert_int_equal(c.n, 0);
+    assert_int_equal(tb_conformity_parse(&c, "", &mem, &err), TB_EFORMAT);
+    assert_string_equal(err.msg, "the details of the analysis are damaged: they are not JSON");
+    assert_int_equal(tb_conformity_parse(&c, "{\"conformity\":[{\"market\":7}]}", &mem, &err), TB_EFORMAT);
+    assert_string_equal(err.msg,
+                        "the details of the analysis are damaged: the member 'market' is not a text");
+    tb_arena_free(&mem);
+}
+
 static int load(void **state)
 {
     (void)state;
@@ -313,6 +357,8 @@ int main(void)
         cmocka_unit_test(the_csv_twins_are_as_expected),
         cmocka_unit_test(what_was_attached_is_read_back_as_it_was),
         cmocka_unit_test(a_case_of_a_later_form_is_refused),
+        cmocka_unit_test(a_case_with_a_damaged_verdict_is_refused),
+        cmocka_unit_test(the_answers_of_an_analysis_are_read_and_damage_is_named),
     };
 
     return cmocka_run_group_tests(tests, load, remove_folder);

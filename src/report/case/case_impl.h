@@ -3,10 +3,12 @@
 #define TENTERBOOK_REPORT_CASE_IMPL_H
 
 #include "base/say.h"
+#include "report/case/conformity.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
-#include "tenterbook/lot_claim.h"
+#include "tenterbook/dispute.h"
+#include "tenterbook/stored_verdict.h"
 
 #define TB_CASE_FORM 1 /* of the data; a reader refuses a later one */
 
@@ -15,6 +17,12 @@ struct story {
     struct tb_book *book; /* in memory */
     const json_t *data;
     char sha256[65]; /* of the data as attached */
+    /* what the data say besides the records; "" where nothing is said */
+    const char *made, *by, *program, *drawn_with, *asked, *answer_by;
+    int64_t last_row;        /* of the journal; 0: there is no row */
+    const char *last_digest; /* of that row */
+    bool judged_now;         /* there is a verdict with all it rests on */
+    struct tb_stored_verdict verdict;
     struct tb_lot lot;
     struct tb_delivery delivery;
     struct tb_declared *declared;
@@ -23,29 +31,39 @@ struct story {
     struct tb_burn *burn;
     struct tb_bench_test *test;
     struct tb_analysis *analysis;
+    struct conformity *conform; /* of each analysis */
     struct tb_judged *judged;
     struct tb_standing *standing;
     struct tb_bolt_use *use;
     struct tb_joint_sample *joint;
     struct tb_attachment *photo; /* with their bytes */
     size_t declareds, bolts, swatches, burns, tests, analyses, judgeds, standings, uses, joints, photos;
-    json_t *verdict; /* with all it rests on; JSON null: not judged */
 };
 
-/* The data as the text that is attached; yours to free. */
-char *tb_case_text(const json_t *data);
+/*
+ * tb_story_open - read the data of a case into fields.
+ *   fails   TB_EFORMAT: no case, one of a later form, or damaged; the sentence says where
+ *   memory  end it with tb_story_close; data is borrowed until then
+ */
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err);
 void tb_story_close(struct story *s);
 
-const char *tb_story_text(const struct story *s, const char *key); /* of the data; "" */
-double tb_story_figure(const json_t *o, const char *key); /* a number of an object; NAN where there is none */
+/* The data as the text that is attached; yours to free. */
+char *tb_case_text(const json_t *data);
+
 /* Metres of the bolts that were burnt. */
 double tb_story_metres_burnt(const struct story *s);
-/* "260 times likelier if the declaration is true": a log ratio in plain words. */
+
+/* Add a log ratio in plain words: "What was observed is 260 times likelier if ..." */
 void tb_story_ratio(struct tb_text *out, double log_ratio);
 /* The evidence ratio as a figure, without exponents: "0.006738", "1/407000", "below 1/1000000". */
 #define TB_STORY_ODDS 32
 void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures);
+
+/* How a cue was met: "seen", "expressly not there", "looked for, not seen". */
+const char *tb_case_sight(const struct tb_stored_cue *cue);
+/* The cues of a burn: "smoke:black, !odour:burning_hair"; an exclamation mark says that it was not there. */
+void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b);
 
 /* What happened to the goods and the swatches, by time: chain of custody. */
 struct event {

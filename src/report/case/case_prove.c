@@ -13,6 +13,7 @@
 #include <string.h>
 
 #define FILE_MOST (1u << 30)
+#define RATIO_SLACK 1e-9 /* of a logarithm: what another processor may round otherwise */
 
 static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
 {
@@ -77,13 +78,6 @@ tb_rc tb_case_read(json_t **out, const char *path, struct tb_err *err)
     return rc;
 }
 
-static const char *text_of(const json_t *o, const char *key)
-{
-    const char *s = json_string_value(json_object_get(o, key));
-
-    return s ? s : "";
-}
-
 /* The digest of the data in their usual form: the one printed on the pages. */
 static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book *against, struct tb_err *err)
 {
@@ -103,44 +97,43 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     return rc;
 }
 
-static void compare_verdict(struct tb_case_proof *out, const struct tb_verdict *v, const json_t *said)
+static void compare_verdict(struct tb_case_proof *out, const struct tb_verdict *v,
+                            const struct tb_stored_verdict *said)
 {
-    const char *kind = text_of(said, "verdict"), *reference = text_of(said, "reference");
-
     out->ratio = v->log_ratio;
-    out->recorded = tb_story_figure(said, "log_ratio");
-    if (strcmp(reference, v->digest) != 0) {
+    out->recorded = said->log_ratio;
+    if (strcmp(said->reference, v->digest) != 0) {
         line(&out->notes,
              _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
                "again here"),
-             reference, v->digest);
+             said->reference, v->digest);
         return;
     }
     out->judged = true;
-    if (strcmp(kind, tb_verdict_key(v->kind)) != 0)
-        line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"), kind,
-             tb_verdict_key(v->kind));
+    if (said->kind != v->kind)
+        line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"),
+             tb_verdict_key(said->kind), tb_verdict_key(v->kind));
     else if (isnan(out->ratio) != isnan(out->recorded) ||
-             (isfinite(out->ratio) && fabs(out->ratio - out->recorded) > 1e-9))
+             (isfinite(out->ratio) && fabs(out->ratio - out->recorded) > RATIO_SLACK))
         line(&out->wrong, _("the file says the evidence ratio is %.6g; from its burns it is %.6g"),
              exp(out->recorded), exp(out->ratio));
 }
 
 static tb_rc verdict(struct tb_case_proof *out, const struct story *s, struct tb_err *err)
 {
-    const json_t *said = json_object_get(s->data, "verdict");
+    struct tb_stored_verdict none = { .reference = "", .log_ratio = NAN };
     struct tb_evidence *ev = NULL;
     struct tb_lot_verdict v;
     tb_rc rc = tb_bench_model(&ev, s->book, err);
 
     if (rc == TB_OK && (rc = tb_bench_judge(&v, s->book, &s->lot, ev, 0, TB_BOOK_NOW, err)) == TB_OK) {
-        if (v.observations || json_is_object(said))
-            compare_verdict(out, &v.verdict, said);
+        if (v.observations || s->judged_now)
+            compare_verdict(out, &v.verdict, s->judged_now ? &s->verdict : &none);
         tb_lot_verdict_free(&v);
     }
     tb_evidence_free(ev);
-    if (rc ==
-        TB_EINVAL) { /* a cue or test this program does not know: the data are of another version, or forged */
+    if (rc == TB_EINVAL) {
+        /* a cue or test this program does not know: the data are of another version, or forged */
         line(&out->wrong, _("the verdict cannot be computed again: %s"), err->msg);
         rc = TB_OK;
     }
@@ -148,28 +141,27 @@ static tb_rc verdict(struct tb_case_proof *out, const struct story *s, struct tb
 }
 
 /* Another program, library or type face may draw the same data otherwise: then nothing can be said of the pages. */
-static bool drawn_alike(struct tb_case_proof *out, const json_t *data)
+static bool drawn_alike(struct tb_case_proof *out, const struct story *s)
 {
     struct tb_text maker = { 0 };
     bool alike;
 
     tb_pen_maker(&maker);
-    alike = strcmp(text_of(data, "program"), TB_VERSION) == 0 &&
-            strcmp(text_of(data, "drawn_with"), tb_text_str(&maker)) == 0;
+    alike = strcmp(s->program, TB_VERSION) == 0 && strcmp(s->drawn_with, tb_text_str(&maker)) == 0;
     if (!alike)
         line(&out->notes,
              _("the pages were drawn by program %s with %s, here they would be by %s with %s: they could not "
                "be compared"),
-             text_of(data, "program"), text_of(data, "drawn_with"), TB_VERSION, tb_text_str(&maker));
+             s->program, s->drawn_with, TB_VERSION, tb_text_str(&maker));
     tb_text_free(&maker);
     return alike;
 }
 
-static tb_rc pages(struct tb_case_proof *out, const json_t *data, const struct tb_text *pdf,
+static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struct tb_text *pdf,
                    struct tb_err *err)
 {
     struct tb_text again = { 0 };
-    tb_rc rc = drawn_alike(out, data) ? tb_case_pdf(&again, data, err) : TB_OK;
+    tb_rc rc = drawn_alike(out, s) ? tb_case_pdf(&again, s->data, err) : TB_OK;
 
     if (rc == TB_OK && again.n) {
         out->pages = again.n == pdf->n && memcmp(again.s, pdf->s, pdf->n) == 0;
@@ -194,10 +186,10 @@ tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book 
     }
     if ((rc = data_of(&data, &pdf, err)) == TB_OK && (rc = tb_story_open(&s, data, err)) == TB_OK) {
         (void)snprintf(out->lot, sizeof out->lot, "%s", s.lot.ref);
-        (void)snprintf(out->made, sizeof out->made, "%s", text_of(data, "made"));
+        (void)snprintf(out->made, sizeof out->made, "%s", s.made);
         (void)snprintf(out->data, sizeof out->data, "%s", s.sha256);
         if ((rc = facts(out, data, against, err)) == TB_OK && (rc = verdict(out, &s, err)) == TB_OK)
-            rc = pages(out, data, &pdf, err);
+            rc = pages(out, &s, &pdf, err);
         tb_story_close(&s);
     }
     if (rc != TB_OK)

@@ -92,7 +92,7 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
     if (rc == TB_OK)
         rc = figure(t, _("Evidence ratio"), v ? exp(v->log_ratio) : NAN, err);
     if (rc == TB_OK)
-        rc = item(t, _("Rule"), json_string_value(json_object_get(s->verdict, "rule")), err);
+        rc = item(t, _("Rule"), s->verdict.rule, err);
     for (size_t i = 0; i < s->analyses && rc == TB_OK; i++)
         rc = item(t, _("Laboratory"), s->analysis[i].found, err);
     tb_text_free(&proof);
@@ -162,8 +162,7 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
         const struct tb_burn *b = &s->burn[i];
 
         tb_text_clear(&cues);
-        for (size_t k = 0; k < b->cues; k++)
-            tb_text_addf(&cues, "%s%s%s", k ? ", " : "", b->cue[k].seen ? "" : "!", b->cue[k].cue);
+        tb_case_cue_words(&cues, b);
         tb_put_text(t, b->tag);
         tb_put_text(t, b->bolt_number);
         tb_put_text(t, b->part);
@@ -181,22 +180,17 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
 static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
 {
     struct tb_tab *t;
-    const json_t *cue;
-    size_t i;
     tb_rc rc = begin(&t, w, "cues", _("Cues"), cue_columns, TB_COUNT(cue_columns), TB_LAYOUT_LIST,
                      _("Cues, by weight"), err);
 
-    json_array_foreach(json_object_get(s->verdict, "cues"), i, cue)
-    {
-        if (rc != TB_OK)
-            break;
-        tb_put_text(t, json_string_value(json_object_get(cue, "cue")));
-        tb_put_text(t, json_string_value(json_object_get(cue, "part")));
-        tb_put_text(t, json_is_true(json_object_get(cue, "seen"))     ? _("seen")
-                       : json_is_true(json_object_get(cue, "denied")) ? _("expressly not there")
-                                                                      : _("looked for, not seen"));
-        tb_put_number(t, tb_story_figure(cue, "weight_db"));
-        tb_put_number(t, tb_story_figure(cue, "alone_db"));
+    for (size_t i = 0; i < s->verdict.n_cue && rc == TB_OK; i++) {
+        const struct tb_stored_cue *cue = &s->verdict.cue[i];
+
+        tb_put_text(t, cue->cue);
+        tb_put_text(t, tb_part_key(cue->part));
+        tb_put_text(t, tb_case_sight(cue));
+        tb_put_number(t, cue->weight_db);
+        tb_put_number(t, cue->alone_db);
         rc = tb_tab_row(t, err);
     }
     return rc;
@@ -247,7 +241,7 @@ tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err)
     tb_text_addf(&title, _("Case %s, %s"), s.lot.ref, s.lot.supplier_name);
     plan.title = tb_text_str(&title);
     plan.subject = s.lot.ref;
-    plan.created = tb_story_text(&s, "made");
+    plan.created = s.made;
     if ((rc = tb_workbook_open(&w, &plan, err)) == TB_OK) {
         if ((rc = fill(w, &s, tb_text_str(&title), err)) == TB_OK)
             rc = tb_workbook_close(w, err);

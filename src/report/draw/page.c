@@ -9,6 +9,17 @@
 #define TABLE 8.5
 #define CELL_PAD 3.0
 
+const char *tb_page_say(struct tb_text *t, const char *fmt, ...)
+{
+    va_list ap;
+
+    tb_text_clear(t);
+    va_start(ap, fmt);
+    tb_text_vaddf(t, fmt, ap);
+    va_end(ap);
+    return tb_text_str(t);
+}
+
 static void tag(struct page *p, const char *name)
 {
     if (p->tagged)
@@ -159,32 +170,37 @@ static struct pen_words cell_words(const struct page_column *c, bool heading)
                                .width = c->share * PAGE_ROOM - 2 * CELL_PAD };
 }
 
-static double row_height(struct page *p, const struct page_column *column, size_t n, const char *const *cell)
+/* The text of a cell; without cells that of the heading. */
+static const char *cell_text(const struct page *p, const char *const *cell, size_t i)
+{
+    return cell ? cell[i] : dgettext(TB_DOMAIN, p->column[i].heading);
+}
+
+static double row_height(struct page *p, const char *const *cell)
 {
     double h = 0;
 
-    for (size_t i = 0; i < n; i++) {
-        struct pen_words how = cell_words(&column[i], !cell);
+    for (size_t i = 0; i < p->columns; i++) {
+        struct pen_words how = cell_words(&p->column[i], !cell);
 
-        h = fmax(h, height_of(p, &how, cell ? cell[i] : column[i].heading));
+        h = fmax(h, height_of(p, &how, cell_text(p, cell, i)));
     }
     return h;
 }
 
-static void draw_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell,
-                     double h)
+static void draw_row(struct page *p, const char *const *cell, double h)
 {
     double x = PAGE_LEFT;
 
     tag(p, "TR");
-    for (size_t i = 0; i < n; i++) {
-        struct pen_words how = cell_words(&column[i], !cell);
-        double w = column[i].share * PAGE_ROOM;
+    for (size_t i = 0; i < p->columns; i++) {
+        struct pen_words how = cell_words(&p->column[i], !cell);
+        double w = p->column[i].share * PAGE_ROOM;
 
         tag(p, cell ? "TD" : "TH");
         tb_pen_ink(p->c, PEN_INK);
         (void)tb_pen_text(p->c, how.at == PEN_RIGHT ? x + w - CELL_PAD : x + CELL_PAD, p->y + 1.5, &how,
-                          cell ? cell[i] : column[i].heading);
+                          cell_text(p, cell, i));
         untag(p, cell ? "TD" : "TH");
         x += w;
     }
@@ -196,26 +212,29 @@ static void draw_row(struct page *p, const struct page_column *column, size_t n,
 
 void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n)
 {
-    double h = row_height(p, column, n, NULL);
+    double h;
 
-    tb_page_need(p, h + 40);
+    p->column = column;
+    p->columns = n;
+    h = row_height(p, NULL);
+    tb_page_need(p, h + 40); /* a heading does not stand alone at the foot */
     tag(p, "Table");
     tb_pen_ink(p->c, PEN_CLOTH);
     cairo_rectangle(p->c, PAGE_LEFT, p->y, PAGE_ROOM, h + 3);
     cairo_fill(p->c);
-    draw_row(p, column, n, NULL, h);
+    draw_row(p, NULL, h);
 }
 
-void tb_page_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell)
+void tb_page_row(struct page *p, const char *const *cell)
 {
-    double h = row_height(p, column, n, cell);
+    double h = row_height(p, cell);
 
     if (p->y + h + 3 > PAGE_HEIGHT - PAGE_BOTTOM) {
         tb_page_table_end(p);
         tb_page_need(p, PAGE_HEIGHT);
-        tb_page_table_begin(p, column, n);
+        tb_page_table_begin(p, p->column, p->columns);
     }
-    draw_row(p, column, n, cell, h);
+    draw_row(p, cell, h);
 }
 
 void tb_page_table_end(struct page *p)

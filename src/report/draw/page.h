@@ -1,4 +1,4 @@
-/* page.h - words, tables and pictures flowing over A4 pages of a tagged PDF. */
+/* page.h - words, tables and pictures flowing over the A4 pages of a tagged PDF. Internal. */
 #ifndef TENTERBOOK_REPORT_PAGE_H
 #define TENTERBOOK_REPORT_PAGE_H
 
@@ -12,13 +12,26 @@
 #define PAGE_BOTTOM 60.0
 #define PAGE_ROOM (PAGE_WIDTH - PAGE_LEFT - PAGE_RIGHT)
 
+/* A column of a table: widths in parts of the room. */
+struct page_column {
+    const char *heading; /* looked up in the message catalogue when it is drawn */
+    double share;        /* of PAGE_ROOM; together 1 */
+    bool right;          /* figures */
+    bool mono;
+};
+
 struct page {
     cairo_t *c;
     double y;
     int number, total; /* total 0: not known yet */
     const char *foot;
     bool tagged;
+    const struct page_column *column; /* of the table being drawn */
+    size_t columns;
 };
+
+/* One sentence at a time: the text is emptied and filled; what is returned is good until the next one. */
+const char *tb_page_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 
 void tb_page_begin(struct page *p);
 void tb_page_end(struct page *p);
@@ -32,15 +45,9 @@ void tb_page_quote(struct page *p, const char *text); /* somebody's own words, w
 void tb_page_small(struct page *p, const char *text);
 void tb_page_pair(struct page *p, const char *label, const char *value); /* value "" is left out */
 
-/* A table: widths in parts of the room; the heading is drawn again on a new page. */
-struct page_column {
-    const char *heading;
-    double share; /* of PAGE_ROOM; together 1 */
-    bool right;   /* figures */
-    bool mono;
-};
+/* A table is begun, filled row by row (as many cells as columns) and ended; its heading is drawn again on a new page. */
 void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n);
-void tb_page_row(struct page *p, const struct page_column *column, size_t n, const char *const *cell);
+void tb_page_row(struct page *p, const char *const *cell);
 void tb_page_table_end(struct page *p);
 
 #endif

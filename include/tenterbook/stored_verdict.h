@@ -1,0 +1,120 @@
+/*
+ * stored_verdict.h - a verdict as the book and the case files keep it, read back into fields.
+ *
+ * The object is what tb_lot_verdict_json writes; docs/method.md says what its figures mean. Cues and fibres are kept by
+ * the names they had then, which a later model may no longer know.
+ */
+#ifndef TENTERBOOK_STORED_VERDICT_H
+#define TENTERBOOK_STORED_VERDICT_H
+
+#include "tenterbook/evidence.h"
+
+#include <stdint.h>
+
+struct tb_stored_share {
+    const char *fibre; /* key */
+    double percent;    /* NAN: not said */
+};
+
+struct tb_stored_likely {
+    enum tb_part_kind part;
+    struct tb_stored_share *fibre;
+    size_t n;
+    double probability; /* 0..1 */
+};
+
+struct tb_stored_present {
+    enum tb_part_kind part;
+    const char *fibre;  /* key */
+    double probability; /* 0..1 */
+};
+
+struct tb_stored_twins {
+    const char **fibre; /* keys; the declared one or the likely one first */
+    size_t n;
+};
+
+struct tb_stored_cue {
+    enum tb_part_kind part;
+    const char *cue;     /* "smoke:black" */
+    enum tb_sight sight; /* TB_SIGHT_NONE: looked for and not seen */
+    double weight_db;    /* beside all else; NAN: not computed */
+    double alone_db;     /* by itself; NAN: not computed, or stored before this was kept */
+    bool memory;
+};
+
+struct tb_stored_next {
+    enum tb_part_kind part;
+    const char *test, *name, *caution; /* "" where it was not kept */
+    double gain_bits, cost, minutes;
+    const char **hazard; /* keys */
+    size_t hazards;
+    bool memory;
+};
+
+struct tb_stored_power {
+    enum tb_part_kind part;
+    const char *instead;        /* "100 % polyester" */
+    bool blind;                 /* burns like the declared one */
+    double one, two, with_test; /* 0..1; NAN: not computed, no test */
+    const char *test;           /* "": none */
+    int64_t draws;
+};
+
+struct tb_stored_bolt {
+    const char *number;
+    enum tb_verdict_kind kind; /* judged alone */
+    double log_ratio;          /* NAN: not judged */
+    int64_t burns;
+};
+
+struct tb_stored_verdict {
+    const char *lot;      /* reference; "" where it was not kept */
+    const char *declared; /* the words that were judged; "" where they were not kept */
+    enum tb_verdict_kind kind;
+    const char *reason; /* why it could not be judged; "" when it was */
+    double log_ratio;   /* natural logarithm of the evidence ratio; NAN: not judged */
+    double log_declared, log_else;
+    int64_t burns;                   /* observations used */
+    const char *rule;                /* in words; "" where it was not kept */
+    const char *reference;           /* "sha256:..." of the figures it was made with; "" */
+    struct tb_stored_likely *likely; /* those of one part together, the likeliest first */
+    size_t n_likely;
+    struct tb_stored_present *present;
+    size_t n_present;
+    struct tb_stored_twins *twins;
+    size_t n_twins;
+    struct tb_stored_cue *cue; /* by size of weight, largest first */
+    size_t n_cue;
+    struct tb_stored_next *next; /* falling gain */
+    size_t n_next;
+    struct tb_stored_power *power;
+    size_t n_power;
+    const char **note;
+    size_t n_note;
+    struct tb_stored_bolt *bolt; /* every burnt bolt */
+    size_t n_bolt;
+    int64_t bolts_burnt, bolts; /* of the lot, when it was judged */
+};
+
+/*
+ * tb_stored_verdict_read - the fields of a stored verdict.
+ *
+ *   out     zeroed on failure
+ *   object  as tb_lot_verdict_json makes it; members that an older program did not write read as absent
+ *   fails   TB_EFORMAT: a member of the wrong type, or a verdict or part there is no such word for
+ *   memory  text and lists are in mem
+ */
+tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *object, struct tb_arena *mem,
+                             struct tb_err *err);
+/*
+ * tb_stored_verdict_parse - the same from the text in the book (tb_judged.detail).
+ *   fails   as above, and TB_EFORMAT: no JSON; TB_ENOTFOUND (and no message): nothing was kept, "" or "{}"
+ */
+tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, struct tb_arena *mem,
+                              struct tb_err *err);
+
+/* tb_stored_verdict_against - how many of its bolts contradict when judged alone. */
+size_t tb_stored_verdict_against(const struct tb_stored_verdict *v);
+
+#endif

@@ -1,0 +1,36 @@
+/* case_claimed.c - the page's first question: what is claimed, and by whom. */
+#include "report/case/case_page.h"
+
+void tb_case_claimed(struct case_page *c)
+{
+    struct page *p = &c->page;
+    struct tb_text *t = &c->text;
+    const struct story *s = c->story;
+    const struct tb_delivery *d = &s->delivery;
+
+    tb_page_heading(p, _("What is claimed, and by whom"));
+    tb_page_text(p, tb_page_say(t, _("%s declares of this cloth, in these words:"), s->lot.supplier_name));
+    for (size_t i = 0; i < s->declareds; i++) {
+        const struct tb_declared *one = &s->declared[i];
+
+        tb_page_quote(p, one->text[0] ? one->text : _("(nothing was declared)"));
+        tb_page_small(
+            p, one->reading[0]
+                   ? tb_page_say(t, _("recorded %.*s by %s; read as: %s"), DAY(one->at), one->person,
+                                 one->reading)
+                   : tb_page_say(t, _("recorded %.*s by %s; read as: nothing that can be read for certain"),
+                                 DAY(one->at), one->person));
+    }
+    tb_page_pair(p, _("Delivery"), d->note[0] ? tb_page_say(t, _("%s, note %s"), d->ref, d->note) : d->ref);
+    tb_page_pair(p, _("Order"), d->order_no);
+    tb_page_pair(p, _("Date of the note"), d->note_day ? d->note_day : "");
+    tb_page_pair(p, _("Arrived"), d->arrived);
+    tb_page_pair(p, _("Article"), s->lot.article);
+    tb_page_pair(p, _("Colour, dye lot"),
+                 s->lot.dye_lot[0] ? tb_page_say(t, "%s, %s", s->lot.colour, s->lot.dye_lot) : s->lot.colour);
+    tb_page_pair(p, _("Origin as stated"), s->lot.origin);
+    tb_page_pair(p, _("Remark at the door"), d->remark);
+    if (d->file_digest[0])
+        tb_page_small(p, tb_page_say(t, _("The supplier's file %s was taken in unchanged; SHA-256 %s"),
+                                     d->file_name, d->file_digest));
+}

@@ -1,0 +1,68 @@
+/* case_events.c - what happened to goods and swatches, by time: the chain of custody. */
+#include "report/case/case_impl.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static int by_time(const void *a, const void *b)
+{
+    const struct event *x = a, *y = b;
+    int order = strcmp(x->at, y->at);
+
+    return order ? order : (x->place > y->place) - (x->place < y->place);
+}
+
+static void add_event(struct event *e, size_t *n, const char *at, const char *what, const char *who,
+                      const char *tag)
+{
+    e[*n] = (struct event){ at, what, who, tag, *n };
+    ++*n;
+}
+
+/* Where each piece of a joint sample went, and what was cut into: goods and swatches left our shelf by it. */
+static void add_departures(struct event *e, size_t *k, const struct story *s)
+{
+    for (size_t i = 0; i < s->joints; i++)
+        for (size_t p = 0; p < s->joint[i].pieces; p++) {
+            const char *to = s->joint[i].piece[p].holder;
+
+            add_event(e, k, s->joint[i].dealt_at,
+                      strcmp(to, "supplier") == 0     ? _("dealt to the supplier")
+                      : strcmp(to, "laboratory") == 0 ? _("dealt to the laboratory")
+                                                      : _("kept of the joint sample"),
+                      s->joint[i].dealt_by, s->joint[i].piece[p].tag);
+        }
+    for (size_t i = 0; i < s->uses; i++)
+        add_event(e, k, s->use[i].used_at, _("bolt cut into"), s->use[i].used_by, s->use[i].bolt_number);
+}
+
+void tb_story_events(struct event **out, size_t *n, struct story *s)
+{
+    size_t pieces = 0, most, k = 0;
+    struct event *e;
+
+    for (size_t i = 0; i < s->joints; i++)
+        pieces += s->joint[i].pieces;
+    most = 1 + s->swatches + s->burns + s->tests + s->analyses + s->judgeds + s->standings + s->uses + pieces;
+    e = tb_arena_alloc(&s->mem, most * sizeof *e);
+    add_event(e, &k, s->delivery.received_at, _("received"), s->delivery.received_by, s->delivery.ref);
+    for (size_t i = 0; i < s->swatches; i++)
+        add_event(e, &k, s->swatch[i].cut_at, _("swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
+    for (size_t i = 0; i < s->burns; i++)
+        add_event(e, &k, s->burn[i].burned_at, _("swatch burnt"), s->burn[i].burned_by, s->burn[i].tag);
+    for (size_t i = 0; i < s->tests; i++)
+        add_event(e, &k, s->test[i].tested_at, _("bench test"), s->test[i].tested_by, s->test[i].tag);
+    for (size_t i = 0; i < s->analyses; i++)
+        add_event(e, &k, s->analysis[i].recorded_at, _("analysis recorded"), s->analysis[i].recorded_by,
+                  s->analysis[i].laboratory);
+    for (size_t i = 0; i < s->judgeds; i++)
+        add_event(e, &k, s->judged[i].judged_at, tb_verdict_key(s->judged[i].verdict), s->judged[i].judged_by,
+                  _("verdict"));
+    for (size_t i = 0; i < s->standings; i++)
+        add_event(e, &k, s->standing[i].settled_at, tb_standing_key(s->standing[i].standing),
+                  s->standing[i].settled_by, _("standing"));
+    add_departures(e, &k, s);
+    qsort(e, k, sizeof *e, by_time);
+    *out = e;
+    *n = k;
+}

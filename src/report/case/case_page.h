@@ -1,0 +1,34 @@
+/* case_page.h - what the sections of the pages of a case share. */
+#ifndef TENTERBOOK_REPORT_CASE_PAGE_H
+#define TENTERBOOK_REPORT_CASE_PAGE_H
+
+#include "report/case/case_impl.h"
+#include "report/draw/page.h"
+
+/* The day of a moment, for "%.*s". */
+#define DAY(moment) TB_DAY_LEN, (moment)
+
+struct case_page {
+    struct page page;
+    struct story *story;
+    struct tb_text text; /* for one sentence at a time */
+};
+
+/* A section draws its heading and all below it, or nothing where the case has nothing to say of it. */
+typedef void case_section(struct case_page *c);
+
+case_section tb_case_claimed;  /* what the supplier declares, on which delivery */
+case_section tb_case_found;    /* the verdict and the rule it was made by */
+case_section tb_case_cues;     /* cues for and against */
+case_section tb_case_burns;    /* the burns as recorded */
+case_section tb_case_photos;   /* photographs and papers */
+case_section tb_case_limits;   /* what a burn can prove */
+case_section tb_case_bench;    /* bench tests and laboratory */
+case_section tb_case_coverage; /* how much of the delivery was looked at */
+case_section tb_case_custody;  /* who had what when */
+case_section tb_case_stake;    /* how much cloth and money */
+case_section tb_case_asked;    /* what the supplier is asked */
+case_section tb_case_words;    /* the words explained, and cautions */
+case_section tb_case_check;    /* how to check the file */
+
+#endif

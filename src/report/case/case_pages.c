@@ -1,0 +1,90 @@
+/* case_pages.c - the pages of a case as a PDF: the order a reader asks in, and the data attached. */
+#include "report/case/case_page.h"
+#include "report/draw/paper.h"
+#include "report/draw/pdf_attach.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static case_section *const order[] = {
+    tb_case_claimed, tb_case_found, tb_case_cues,     tb_case_burns,   tb_case_photos,
+    tb_case_limits,  tb_case_bench, tb_case_coverage, tb_case_custody, tb_case_stake,
+    tb_case_asked,   tb_case_words, tb_case_check,
+};
+
+static void draw_all(cairo_t *cairo, void *arg)
+{
+    struct case_page *c = arg;
+    struct story *s = c->story;
+    struct page *p = &c->page;
+
+    p->c = cairo;
+    tb_page_begin(p);
+    tb_page_title(p, tb_page_say(&c->text, _("Case %s"), s->lot.ref));
+    tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s at %s. Made %.*s by %s."),
+                                s->lot.supplier_name, s->lot.arrived, tb_book_site(s->book)->name,
+                                DAY(s->made), s->by));
+    for (size_t i = 0; i < TB_COUNT(order); i++)
+        order[i](c);
+    tb_page_end(p);
+}
+
+/* One drawing; total 0 counts the pages only. */
+static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total, struct tb_err *err)
+{
+    struct tb_text title = { 0 }, foot = { 0 };
+    struct case_page c = { .page = { .total = total, .tagged = true }, .story = s };
+    struct paper how = { PAGE_WIDTH, PAGE_HEIGHT, NULL, s->made };
+    tb_rc rc;
+
+    how.title = tb_page_say(&title, _("Case %s, %s"), s->lot.ref, s->lot.supplier_name);
+    c.page.foot = tb_page_say(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->lot.ref, s->sha256);
+    rc = tb_paper_pdf(out, &how, draw_all, &c, err);
+    *pages = c.page.number;
+    tb_text_free(&c.text);
+    tb_text_free(&title);
+    tb_text_free(&foot);
+    return rc;
+}
+
+static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *err)
+{
+    char *text = tb_case_text(s->data);
+    struct tb_text name = { 0 };
+    tb_rc rc;
+
+    tb_text_addf(&name, "case-%s.json", s->lot.ref);
+    rc = tb_pdf_attach(out, tb_text_str(&name), "application/json", s->made, text, strlen(text), err);
+    tb_text_free(&name);
+    free(text);
+    return rc;
+}
+
+tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
+{
+    struct story s;
+    int pages = 0;
+    tb_rc rc = tb_story_open(&s, data, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if ((rc = draw_on(NULL, &pages, &s, 0, err)) == TB_OK &&
+        (rc = draw_on(out, &pages, &s, pages, err)) == TB_OK)
+        rc = attach(out, &s, err);
+    if (rc != TB_OK)
+        rc = tb_within(err, rc, _("case of lot %s"), s.lot.ref);
+    tb_story_close(&s);
+    return rc;
+}
+
+tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err)
+{
+    struct tb_text pdf = { 0 };
+    struct tb_outfile out = { 0 };
+    tb_rc rc = tb_case_pdf(&pdf, data, err);
+
+    if (rc == TB_OK && (rc = tb_paper_put(&out, path, &pdf, err)) == TB_OK)
+        rc = tb_outfile_commit(&out, err);
+    tb_text_free(&pdf);
+    return rc;
+}

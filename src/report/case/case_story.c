@@ -1,0 +1,162 @@
+/* case_story.c - everything about a lot, read back from the data of its case alone. */
+#include "report/case/case_impl.h"
+
+#include "base/members.h"
+#include "tenterbook/date.h"
+#include "tenterbook/extract.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <sodium.h>
+
+static tb_rc add_photos(struct story *s, const char *subject, size_t *cap, struct tb_err *err)
+{
+    struct tb_attachment *a;
+    size_t n;
+    tb_rc rc = tb_attachment_list(&a, &n, s->book, subject, &s->mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        TB_PUSH_ROOM(s->photo, s->photos, *cap);
+        s->photo[s->photos] = (struct tb_attachment){ 0 };
+        rc = tb_attachment_load(&s->photo[s->photos], s->book, a[i].id, &s->mem, err);
+        s->photos += rc == TB_OK;
+    }
+    return rc;
+}
+
+static tb_rc load_photos(struct story *s, struct tb_err *err)
+{
+    size_t cap = 0;
+    tb_rc rc = add_photos(s, s->lot.delivery, &cap, err);
+
+    if (rc == TB_OK)
+        rc = add_photos(s, s->lot.id, &cap, err);
+    for (size_t i = 0; i < s->swatches && rc == TB_OK; i++)
+        rc = add_photos(s, s->swatch[i].id, &cap, err);
+    for (size_t i = 0; i < s->burns && rc == TB_OK; i++)
+        rc = add_photos(s, s->burn[i].id, &cap, err);
+    for (size_t i = 0; i < s->tests && rc == TB_OK; i++)
+        rc = add_photos(s, s->test[i].id, &cap, err);
+    return rc;
+}
+
+static tb_rc read_answers(struct story *s, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    s->conform = tb_arena_alloc(&s->mem, (s->analyses + 1) * sizeof *s->conform);
+    for (size_t i = 0; i < s->analyses && rc == TB_OK; i++)
+        rc = tb_conformity_parse(&s->conform[i], s->analysis[i].detail, &s->mem, err);
+    return rc;
+}
+
+static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
+{
+    struct tb_book *b = s->book;
+    const char *id;
+    tb_rc rc;
+
+    if ((rc = tb_lot_find(&s->lot, b, ref, &s->mem, err)) != TB_OK)
+        return rc;
+    id = s->lot.id;
+    if ((rc = tb_delivery_find(&s->delivery, b, s->lot.delivery_ref, &s->mem, err)) != TB_OK ||
+        (rc = tb_declaration_list(&s->declared, &s->declareds, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_bolt_list(&s->bolt, &s->bolts, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_burn_list(&s->burn, &s->burns, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_bench_test_list(&s->test, &s->tests, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_standing_list(&s->standing, &s->standings, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, &s->mem, err)) != TB_OK ||
+        (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, &s->mem, err)) != TB_OK)
+        return rc;
+    if ((rc = read_answers(s, err)) != TB_OK)
+        return rc;
+    return load_photos(s, err);
+}
+
+static void digest(char out[65], const char *text)
+{
+    unsigned char sum[crypto_hash_sha256_BYTES];
+
+    (void)crypto_hash_sha256(sum, (const unsigned char *)text, strlen(text));
+    (void)sodium_bin2hex(out, 65, sum, sizeof sum);
+}
+
+static const char *text(struct tb_members *m, const json_t *o, const char *key)
+{
+    const char *s = tb_member_text(m, o, key);
+
+    return s ? s : "";
+}
+
+/* What the data say besides the records: who made the case, what is asked, the verdict, the end of the journal. */
+static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
+{
+    struct tb_members m = { &s->mem, err, TB_OK };
+    const json_t *verdict = json_object_get(s->data, "verdict");
+    const json_t *journal = json_object_get(json_object_get(s->data, "extract"), "journal");
+    const json_t *last = json_array_get(journal, json_array_size(journal) - 1);
+
+    *ref = text(&m, s->data, "lot");
+    s->made = text(&m, s->data, "made");
+    s->by = text(&m, s->data, "by");
+    s->program = text(&m, s->data, "program");
+    s->drawn_with = text(&m, s->data, "drawn_with");
+    s->asked = text(&m, s->data, "asked");
+    s->answer_by = text(&m, s->data, "answer_by");
+    s->last_row = tb_member_whole(&m, last, "number");
+    s->last_digest = text(&m, last, "digest");
+    if (m.rc != TB_OK)
+        return tb_within(err, m.rc, "the data of the case are damaged");
+    if (!**ref || !tb_moment_valid(s->made))
+        return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
+    s->judged_now = verdict && !json_is_null(verdict);
+    return s->judged_now ? tb_stored_verdict_read(&s->verdict, verdict, &s->mem, err) : TB_OK;
+}
+
+tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
+{
+    json_int_t form = json_integer_value(json_object_get(data, "tenterbook_case"));
+    const char *ref;
+    char *text;
+    tb_rc rc;
+
+    *s = (struct story){ .data = data };
+    if (form < 1)
+        return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
+    if (form > TB_CASE_FORM)
+        return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
+    text = tb_case_text(data);
+    digest(s->sha256, text ? text : "");
+    free(text);
+    if ((rc = read_head(s, &ref, err)) == TB_OK &&
+        (rc = tb_extract_book(&s->book, json_object_get(data, "extract"), err)) == TB_OK)
+        rc = load(s, ref, err);
+    if (rc != TB_OK)
+        tb_story_close(s);
+    return rc;
+}
+
+void tb_story_close(struct story *s)
+{
+    free(s->photo);
+    tb_book_close(s->book);
+    tb_arena_free(&s->mem);
+    *s = (struct story){ 0 };
+}
+
+double tb_story_metres_burnt(const struct story *s)
+{
+    double metres = 0;
+
+    for (size_t i = 0; i < s->bolts; i++)
+        for (size_t k = 0; k < s->burns; k++)
+            if (strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0) {
+                metres += s->bolt[i].metres;
+                break;
+            }
+    return metres;
+}

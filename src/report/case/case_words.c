@@ -1,0 +1,67 @@
+/* case_words.c - the words of the pages explained, the cautions, and how the file is checked. */
+#include "report/case/case_page.h"
+#include "tenterbook/work.h"
+
+#include <string.h>
+
+static void cautions(struct case_page *c)
+{
+    struct page *p = &c->page;
+    const char *declared = c->story->lot.declared;
+    struct tb_declaration d;
+    const struct tb_caution *one = NULL;
+    size_t n = 0;
+
+    tb_page_heading(p, _("Cautions"));
+    tb_page_text(
+        p,
+        _("Burning cloth gives flame, hot drips and poisonous fumes. It belongs at a place where flame work "
+          "is permitted, done by trained people; local fire code and the employer's rules come first. This "
+          "file informs; it is not legal advice, and the official texts and your own counsel decide."));
+    tb_declaration_read(&d, declared, strlen(declared));
+    tb_bench_cautions(&one, &n, &d.comp, "burn", &c->story->mem);
+    for (size_t i = 0; i < n; i++)
+        tb_page_small(p, one[i].say);
+    tb_declaration_free(&d);
+}
+
+void tb_case_words(struct case_page *c)
+{
+    struct page *p = &c->page;
+
+    tb_page_heading(p, _("Words"));
+    tb_page_pair(p, _("lot"), _("one article and shade of a delivery, under one declaration"));
+    tb_page_pair(p, _("swatch"),
+                 _("a piece cut from a bolt, with a number of its own; half of it is kept unburnt"));
+    tb_page_pair(p, _("cue"), _("one thing seen, smelt or felt when a swatch burns, written channel:cue"));
+    tb_page_pair(p, _("evidence ratio"),
+                 _("how many times likelier the observations are if the declared fibres are there "
+                   "than if anything else is that burns differently"));
+    tb_page_pair(p, _("fits, contradicts, undecided"),
+                 _("the ratio is above the upper limit, below the lower one, or between them"));
+    tb_page_pair(p, _("journal"),
+                 _("the record of the warehouse to which rows are only added; each row carries the digest "
+                   "of the one before"));
+    cautions(c);
+}
+
+void tb_case_check(struct case_page *c)
+{
+    struct page *p = &c->page;
+    struct tb_text *t = &c->text;
+    const struct story *s = c->story;
+
+    tb_page_heading(p, _("How to check this file"));
+    tb_page_text(
+        p,
+        _("The data of this file are attached to it: the records as they were written, and the journal rows "
+          "over them. \"tenterbook prove --case FILE.pdf\" computes every digest again, draws these pages "
+          "again from the data and compares them; with \"--against BOOK\" it also compares the journal with "
+          "the book it came from. Keep the digests below elsewhere: they show any later change."));
+    tb_page_pair(p, _("Data, SHA-256"), s->sha256);
+    tb_page_pair(p, _("Last journal row"),
+                 tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));
+    if (s->judgeds)
+        tb_page_pair(p, _("Reference of the verdict"), s->judged[s->judgeds - 1].reference);
+    tb_page_pair(p, _("Made"), tb_page_say(t, _("%s by %s, program %s"), s->made, s->by, s->program));
+}

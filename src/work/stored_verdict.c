@@ -1,0 +1,214 @@
+/* stored_verdict.c - the one place where a stored verdict is taken apart. */
+#include "tenterbook/stored_verdict.h"
+
+#include "base/members.h"
+
+#include <string.h>
+
+static const char *text(struct tb_members *m, const json_t *o, const char *key)
+{
+    const char *s = tb_member_text(m, o, key);
+
+    return s ? s : "";
+}
+
+/* Older verdicts on whole cloth do not say so. */
+static enum tb_part_kind part(struct tb_members *m, const json_t *o)
+{
+    const char *key = tb_member_text(m, o, "part");
+    int kind = key ? tb_part_by_key(key) : TB_PART_WHOLE;
+
+    if (kind < 0)
+        tb_member_bad(m, "part", key);
+    return kind < 0 ? TB_PART_WHOLE : (enum tb_part_kind)kind;
+}
+
+static enum tb_verdict_kind verdict(struct tb_members *m, const json_t *o)
+{
+    const char *key = text(m, o, "verdict");
+    int kind = TB_UNJUDGED;
+
+    (void)tb_word_find(&kind, &tb_verdict_words, key);
+    if (kind == TB_UNJUDGED)
+        tb_member_bad(m, "verdict", key);
+    return (enum tb_verdict_kind)kind;
+}
+
+static void read_likely(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each, *fibres;
+
+    v->likely = tb_member_list(m, o, "likeliest", sizeof *v->likely, &v->n_likely, &each);
+    for (size_t i = 0; i < v->n_likely; i++) {
+        struct tb_stored_likely *l = &v->likely[i];
+        const json_t *one = json_array_get(each, i);
+
+        l->part = part(m, one);
+        l->probability = tb_member_number(m, one, "probability");
+        l->fibre = tb_member_list(m, one, "fibres", sizeof *l->fibre, &l->n, &fibres);
+        for (size_t k = 0; k < l->n; k++)
+            l->fibre[k] =
+                (struct tb_stored_share){ text(m, json_array_get(fibres, k), "fibre"),
+                                          tb_member_number(m, json_array_get(fibres, k), "percent") };
+    }
+}
+
+static void read_present(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->present = tb_member_list(m, o, "present", sizeof *v->present, &v->n_present, &each);
+    for (size_t i = 0; i < v->n_present; i++) {
+        const json_t *one = json_array_get(each, i);
+
+        v->present[i] = (struct tb_stored_present){ part(m, one), text(m, one, "fibre"),
+                                                    tb_member_number(m, one, "probability") };
+    }
+}
+
+static void read_twins(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->twins = tb_member_list(m, o, "twins", sizeof *v->twins, &v->n_twins, &each);
+    for (size_t i = 0; i < v->n_twins; i++)
+        v->twins[i].fibre = tb_member_words(m, json_array_get(each, i), "twins", &v->twins[i].n);
+}
+
+static void read_cues(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->cue = tb_member_list(m, o, "cues", sizeof *v->cue, &v->n_cue, &each);
+    for (size_t i = 0; i < v->n_cue; i++) {
+        const json_t *one = json_array_get(each, i);
+        bool seen = tb_member_flag(m, one, "seen"), denied = tb_member_flag(m, one, "denied");
+
+        v->cue[i] = (struct tb_stored_cue){ .part = part(m, one),
+                                            .cue = text(m, one, "cue"),
+                                            .sight = seen     ? TB_SIGHT_SEEN
+                                                     : denied ? TB_SIGHT_DENIED
+                                                              : TB_SIGHT_NONE,
+                                            .weight_db = tb_member_number(m, one, "weight_db"),
+                                            .alone_db = tb_member_number(m, one, "alone_db"),
+                                            .memory = tb_member_flag(m, one, "memory") };
+    }
+}
+
+static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->next = tb_member_list(m, o, "next", sizeof *v->next, &v->n_next, &each);
+    for (size_t i = 0; i < v->n_next; i++) {
+        const json_t *one = json_array_get(each, i);
+        struct tb_stored_next *x = &v->next[i];
+
+        *x = (struct tb_stored_next){ .part = part(m, one),
+                                      .test = text(m, one, "test"),
+                                      .name = text(m, one, "name"),
+                                      .caution = text(m, one, "hazard"),
+                                      .gain_bits = tb_member_number(m, one, "gain_bits"),
+                                      .cost = tb_member_number(m, one, "cost"),
+                                      .minutes = tb_member_number(m, one, "minutes"),
+                                      .memory = tb_member_flag(m, one, "memory") };
+        x->hazard = tb_member_words(m, json_object_get(one, "hazards"), "hazards", &x->hazards);
+    }
+}
+
+static void read_power(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->power = tb_member_list(m, o, "power", sizeof *v->power, &v->n_power, &each);
+    for (size_t i = 0; i < v->n_power; i++) {
+        const json_t *one = json_array_get(each, i);
+
+        v->power[i] = (struct tb_stored_power){ .part = part(m, one),
+                                                .instead = text(m, one, "instead"),
+                                                .blind = tb_member_flag(m, one, "blind"),
+                                                .one = tb_member_number(m, one, "one_burn"),
+                                                .two = tb_member_number(m, one, "two_burns"),
+                                                .with_test = tb_member_number(m, one, "with_test"),
+                                                .test = text(m, one, "test"),
+                                                .draws = tb_member_whole(m, one, "draws") };
+    }
+}
+
+static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *each;
+
+    v->bolt = tb_member_list(m, o, "by_bolt", sizeof *v->bolt, &v->n_bolt, &each);
+    for (size_t i = 0; i < v->n_bolt; i++) {
+        const json_t *one = json_array_get(each, i);
+
+        v->bolt[i] = (struct tb_stored_bolt){ .number = text(m, one, "bolt"),
+                                              .kind = verdict(m, one),
+                                              .log_ratio = tb_member_number(m, one, "log_ratio"),
+                                              .burns = tb_member_whole(m, one, "burns") };
+    }
+    v->bolts_burnt = tb_member_whole(m, o, "bolts_burnt");
+    v->bolts = tb_member_whole(m, o, "bolts");
+}
+
+tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, struct tb_arena *mem,
+                             struct tb_err *err)
+{
+    struct tb_members m = { mem, err, TB_OK };
+    struct tb_stored_verdict v = { 0 };
+
+    if (!json_is_object(o))
+        m.rc = tb_fail(err, TB_EFORMAT, "a JSON object is missing");
+    v.lot = text(&m, o, "id");
+    v.declared = text(&m, tb_member_object(&m, o, "declared"), "text");
+    v.kind = verdict(&m, o);
+    v.reason = text(&m, o, "reason");
+    v.log_ratio = tb_member_number(&m, o, "log_ratio");
+    v.log_declared = tb_member_number(&m, o, "log_declared");
+    v.log_else = tb_member_number(&m, o, "log_else");
+    v.burns = tb_member_whole(&m, o, "burns");
+    v.rule = text(&m, o, "rule");
+    v.reference = text(&m, o, "reference");
+    v.note = tb_member_words(&m, json_object_get(o, "notes"), "notes", &v.n_note);
+    read_likely(&v, &m, o);
+    read_present(&v, &m, o);
+    read_twins(&v, &m, o);
+    read_cues(&v, &m, o);
+    read_next(&v, &m, o);
+    read_power(&v, &m, o);
+    read_bolts(&v, &m, o);
+    *out = m.rc == TB_OK ? v : (struct tb_stored_verdict){ 0 };
+    return m.rc == TB_OK ? TB_OK : tb_within(err, m.rc, "the stored verdict is damaged");
+}
+
+tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *stored, struct tb_arena *mem,
+                              struct tb_err *err)
+{
+    json_error_t why;
+    json_t *o;
+    tb_rc rc = TB_ENOTFOUND;
+
+    *out = (struct tb_stored_verdict){ 0 };
+    if (!*stored)
+        return TB_ENOTFOUND;
+    o = json_loads(stored, JSON_REJECT_DUPLICATES, &why);
+    if (!o) {
+        (void)tb_fail(err, TB_EFORMAT, "the stored verdict is damaged: it is not JSON");
+        tb_detail(err, "at byte %d: %s", why.position, why.text);
+        return TB_EFORMAT;
+    }
+    if (!json_is_object(o) || json_object_size(o) > 0)
+        rc = tb_stored_verdict_read(out, o, mem, err);
+    json_decref(o);
+    return rc;
+}
+
+size_t tb_stored_verdict_against(const struct tb_stored_verdict *v)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < v->n_bolt; i++)
+        n += v->bolt[i].kind == TB_CONTRADICTS;
+    return n;
+}
