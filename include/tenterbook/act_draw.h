@@ -187,8 +187,8 @@ tb_rc tb_tallies_read(struct tb_tallies *out, struct tb_book *b, struct tb_arena
 /*
  * tb_tallies_from - those of a table with the columns supplier, lots, wrong (CSV or XLSX), in its order.
  *
- *   fails   TB_EINVAL, naming file and line: other columns, a cell that is not a count, more wrong lots than lots;
- *           else as tb_sheet_read
+ *   fails   TB_EINVAL, naming file and line: a cell that is not a count, more wrong lots than lots; else as
+ *           tb_named_rows_read
  */
 tb_rc tb_tallies_from(struct tb_tallies *out, const char *path, struct tb_arena *mem, struct tb_err *err);
 

@@ -33,7 +33,7 @@ static json_t *deal_json(const struct tb_drill_outcome *o)
                      "seed", o->seed, "cards", list);
 }
 
-static tb_rc deal(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc deal(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_drill_request r = { .to = tb_opt(ctx, "to"), .seed = tb_opt(ctx, "seed") };
     struct tb_drill_outcome o;
@@ -45,7 +45,7 @@ static tb_rc deal(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     if ((rc = tb_opt_whole(&count, ctx, "count", 1, TB_CARDS_MOST, err)) != TB_OK)
         return rc;
     r.count = (size_t)count;
-    if ((rc = tb_act_drill(&o, &ctx->actor, &r, mem, err)) != TB_OK)
+    if ((rc = tb_act_drill(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, deal_json(&o), err);
@@ -53,7 +53,7 @@ static tb_rc deal(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc answer(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc answer(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_observation seen = { 0 };
     struct tb_answer_request r = {
@@ -66,7 +66,7 @@ static tb_rc answer(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
         return tb_misuse(err, "say what it is with --class, unknown where you cannot tell");
     if ((rc = tb_observation_read(&seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"),
                                   err)) != TB_OK ||
-        (rc = tb_act_answer(&o, &ctx->actor, &r, mem, err)) != TB_OK)
+        (rc = tb_act_answer(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx,
@@ -78,10 +78,10 @@ static tb_rc answer(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
     return TB_OK;
 }
 
-static tb_rc show(struct tb_ctx *ctx, const char *name, struct tb_arena *mem, struct tb_err *err)
+static tb_rc show(struct tb_ctx *ctx, const char *name, struct tb_err *err)
 {
     struct tb_drill_scores d;
-    tb_rc rc = tb_drill_scores_read(&d, ctx->book, name, mem, err);
+    tb_rc rc = tb_drill_scores_read(&d, ctx->book, name, &ctx->mem, err);
 
     if (rc != TB_OK)
         return rc;
@@ -94,26 +94,17 @@ static tb_rc show(struct tb_ctx *ctx, const char *name, struct tb_arena *mem, st
     return TB_OK;
 }
 
-static tb_rc run_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *what = ctx->argc ? ctx->argv[0] : "show";
 
     if (strcmp(what, "deal") == 0 && ctx->argc == 1)
-        return deal(ctx, mem, err);
+        return deal(ctx, err);
     if (strcmp(what, "answer") == 0 && ctx->argc == 2)
-        return answer(ctx, mem, err);
+        return answer(ctx, err);
     if (strcmp(what, "show") == 0)
-        return show(ctx, ctx->argc > 1 ? ctx->argv[1] : NULL, mem, err);
+        return show(ctx, ctx->argc > 1 ? ctx->argv[1] : NULL, err);
     return tb_misuse(err, "drill takes deal, answer CARD, or show [TESTER]");
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = run_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {

@@ -29,7 +29,7 @@ tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err);
 /* `draw` with bolts of the book. */
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err);
 /* The same with --again and with --proof; the book is open. */
-tb_rc draw_anew(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err);
-tb_rc draw_prove(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err);
+tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err);
+tb_rc draw_prove(struct tb_ctx *ctx, struct tb_err *err);
 
 #endif

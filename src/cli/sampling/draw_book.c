@@ -96,7 +96,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, str
     return tb_print_json(ctx, j, err);
 }
 
-static tb_rc draw_now(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_draw_request r = { .name = (const char *const *)ctx->argv,
                                  .names = ctx->argc,
@@ -113,9 +113,9 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *e
         (rc = draw_curve_open(&curve, ctx, err)) != TB_OK)
         return rc;
     if (tb_opt_on(ctx, "dry-run"))
-        rc = tb_draw_try(&o, ctx->book, &r, mem, err);
+        rc = tb_draw_try(&o, ctx->book, &r, &ctx->mem, err);
     else
-        rc = tb_act_draw(&o, &ctx->actor, &r, mem, err);
+        rc = tb_act_draw(&o, &ctx->actor, &r, &ctx->mem, err);
     if ((rc = draw_curve_close(&curve, rc, &o.plan, err)) != TB_OK)
         return rc;
     return ctx->json ? print_json(ctx, &o, err) : print_draw(ctx, &o, err);
@@ -123,7 +123,6 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *e
 
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
     tb_rc rc;
 
     if (tb_opt_on(ctx, "again") && tb_opt_on(ctx, "proof"))
@@ -131,12 +130,11 @@ tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
     if ((rc = tb_ctx_book(ctx, err)) != TB_OK)
         return rc;
     if (tb_opt_on(ctx, "again"))
-        rc = draw_anew(ctx, &mem, err);
+        rc = draw_anew(ctx, err);
     else if (tb_opt_on(ctx, "proof"))
-        rc = draw_prove(ctx, &mem, err);
+        rc = draw_prove(ctx, err);
     else
-        rc = draw_now(ctx, &mem, err);
-    tb_arena_free(&mem);
+        rc = draw_now(ctx, err);
     /* whoever names a lot twice has mistyped the command; the act only knows that it is named twice */
     return rc == TB_EEXISTS ? TB_EUSAGE : rc;
 }

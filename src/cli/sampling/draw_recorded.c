@@ -16,11 +16,11 @@ static void say_draw_itself(FILE *out, const struct tb_draw *r, size_t draws)
                       r->seed);
 }
 
-tb_rc draw_anew(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_draw_outcome o;
     struct tb_draw r = { 0 };
-    tb_rc rc = tb_draw_again(&o, &r, ctx->book, (const char *const *)ctx->argv, ctx->argc, mem, err);
+    tb_rc rc = tb_draw_again(&o, &r, ctx->book, (const char *const *)ctx->argv, ctx->argc, &ctx->mem, err);
 
     if (rc != TB_OK)
         return rc;
@@ -100,7 +100,7 @@ TB_JSON_MEMBERS(proof_members, PROOF(about, "about"), PROOF(bolts, "bolts"), PRO
                 PROOF(caught.one, "catch"), PROOF(most_false, "most_false"),
                 PROOF(most_metres, "most_metres"), PROOF(metres, "metres"));
 
-tb_rc draw_prove(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+tb_rc draw_prove(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_draw_proof_request r = { .name = (const char *const *)ctx->argv, .names = ctx->argc };
     struct tb_plan_wish want;
@@ -109,7 +109,7 @@ tb_rc draw_prove(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 
     r.sure = want.sure;
     r.catch_one = want.catch_one;
-    if (rc != TB_OK || (rc = tb_draw_prove(&p, ctx->book, &r, mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_draw_prove(&p, ctx->book, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, tb_json_of(proof_members, &p), err);

@@ -47,30 +47,31 @@ static tb_rc from_counts(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 /* A table of suppliers, or all those of the book. */
-static tb_rc all(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err)
+static tb_rc all(struct tb_ctx *ctx, const char *path, struct tb_err *err)
 {
     struct tb_supplier_record_request r = { 0 };
     struct tb_tallies t;
-    tb_rc rc = path ? tb_tallies_from(&t, path, mem, err) : tb_tallies_read(&t, ctx->book, mem, err);
+    tb_rc rc =
+        path ? tb_tallies_from(&t, path, &ctx->mem, err) : tb_tallies_read(&t, ctx->book, &ctx->mem, err);
 
     if (rc == TB_OK)
         rc = read_numbers(&r, ctx, err);
     return rc == TB_OK ? record_print_all(ctx, &t, r.conf, err) : rc;
 }
 
-static tb_rc one(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc one(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_supplier_record_request r = { .supplier = ctx->argv[0] };
     struct tb_supplier_record s;
     tb_rc rc = read_numbers(&r, ctx, err);
 
     if (rc == TB_OK)
-        rc = tb_supplier_record_read(&s, ctx->book, &r, mem, err);
+        rc = tb_supplier_record_read(&s, ctx->book, &r, &ctx->mem, err);
     return rc == TB_OK ? print(ctx, &s, err) : rc;
 }
 
 /* The cause was put right: the supplier's next lots come under tightened inspection. */
-static tb_rc resume(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc resume(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_resume_request r = { ctx->argc ? ctx->argv[0] : NULL, tb_opt(ctx, "why") };
     struct tb_resume_outcome out;
@@ -78,21 +79,21 @@ static tb_rc resume(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
 
     if (!r.supplier || !r.why || !*r.why)
         return tb_misuse(err, "--resume needs a supplier and --why with what was put right");
-    if (rc != TB_OK || (rc = tb_act_resume(&out, &ctx->actor, &r, mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_act_resume(&out, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     (void)fprintf(ctx->out, _("%s: lots from %s on come under tightened inspection again.\n"),
                   out.supplier.name, out.day);
     return TB_OK;
 }
 
-static tb_rc run_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *path = tb_opt(ctx, "from");
     bool counts = tb_opt_on(ctx, "lots") || tb_opt_on(ctx, "wrong");
     tb_rc rc = TB_OK;
 
     if (tb_opt_on(ctx, "resume"))
-        return resume(ctx, mem, err);
+        return resume(ctx, err);
     if ((ctx->argc > 0) + counts + (path != NULL) > 1)
         return tb_misuse(err, "give a supplier, or --lots and --wrong, or --from");
     if (counts && !(tb_opt_on(ctx, "lots") && tb_opt_on(ctx, "wrong")))
@@ -103,16 +104,7 @@ static tb_rc run_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
         rc = tb_ctx_book(ctx, err);
     if (rc != TB_OK)
         return rc;
-    return ctx->argc > 0 ? one(ctx, mem, err) : all(ctx, path, mem, err);
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = run_it(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
+    return ctx->argc > 0 ? one(ctx, err) : all(ctx, path, err);
 }
 
 static const struct tb_opt opts[] = {

@@ -14,14 +14,14 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_lot *lot, const stru
 }
 
 /* --show: deal nothing, show what was dealt. */
-static tb_rc show(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_joint_sample *j = NULL;
     struct tb_lot lot;
     size_t n = 0;
-    tb_rc rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], mem, err);
+    tb_rc rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &ctx->mem, err);
 
-    if (rc != TB_OK || (rc = tb_joint_sample_list(&j, &n, ctx->book, lot.id, mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_joint_sample_list(&j, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return print_json(ctx, &lot, j, n, err);
@@ -32,7 +32,7 @@ static tb_rc show(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc share(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const struct tb_share_request r = { .lot = ctx->argv[0],
                                         .seed = tb_opt(ctx, "seed"),
@@ -43,8 +43,8 @@ static tb_rc share(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
     tb_rc rc;
 
     if (tb_opt_on(ctx, "show"))
-        return show(ctx, mem, err);
-    if ((rc = tb_act_share(&o, &ctx->actor, &r, mem, err)) != TB_OK)
+        return show(ctx, err);
+    if ((rc = tb_act_share(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return print_json(ctx, &o.lot, &o.sample, 1, err);
@@ -54,15 +54,6 @@ static tb_rc share(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
           "method and rule decide is agreed before anybody looks.\n"),
         ctx->out);
     return TB_OK;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = share(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {
