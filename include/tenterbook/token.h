@@ -31,8 +31,9 @@ struct tb_token {
     double to;        /* upper end of a range; NAN: no range */
     bool percent;     /* % or a word for it stands with it */
     /* a word */
-    int row; /* first row of the table of names that counts for it; -1: none */
-    enum tb_word_kind what;
+    int row;                /* first row of the table of names that counts for it; -1: none */
+    enum tb_word_kind what; /* as the reader's own list has it, else as the row */
+    int part;               /* of a word for a part: enum tb_part_kind; else -1 */
     size_t phrase, phrases; /* in the reader's own list: the first with this word, and how many */
     size_t word;            /* for a reader to note its own number of the word */
 };
@@ -47,7 +48,9 @@ struct tb_tokens {
  */
 struct tb_phrase {
     char *folded;
-    size_t row; /* the reader's own number of it */
+    size_t row;             /* the reader's own number of it */
+    enum tb_word_kind what; /* what it stands for when a text is cut into parts */
+    int part;               /* of a word for a part: enum tb_part_kind; else -1 */
 };
 struct tb_phrases {
     struct tb_phrase *item; /* sorted by folded text, then by row */
@@ -55,7 +58,7 @@ struct tb_phrases {
     size_t longest; /* words in the longest of them */
 };
 /* Add a word or phrase as a person writes it: case, accents, hyphens and points make no difference. */
-void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row);
+void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row, enum tb_word_kind what, int part);
 /* Sort after the last one was added; a list that is not sorted finds nothing. */
 void tb_phrases_sort(struct tb_phrases *list);
 /* Free what the list holds and empty it. */
@@ -84,5 +87,32 @@ void tb_tokens_free(struct tb_tokens *t);
  * law); -1 when there is no further one. Begin with t->row. Text and v as they were when it was read.
  */
 int tb_token_next_row(const struct tb_token *t, int row, const char *text, const struct tb_vocabulary *v);
+
+/* Where the parts of the cloth lie in a text: "warp cotton, weft linen" or "cotton warp, linen weft". */
+struct tb_cut_part {
+    enum tb_part_kind kind; /* TB_PART_WHOLE where nothing names it */
+    bool named;
+    bool filled;    /* figures or fibres are in it */
+    size_t at, len; /* bytes of the text that name it */
+    size_t word;    /* tb_token.word of the first word of them */
+};
+struct tb_cut {
+    struct tb_cut_part *part; /* in the order in which they begin; one may be empty */
+    size_t n, cap;
+    size_t *of; /* for each token the part it is in, or one of these */
+};
+#define TB_CUT_NAME ((size_t)-1) /* it names a part */
+#define TB_CUT_ASIDE                                                                                         \
+    ((size_t)-2) /* it is in none: a quiet sign, or "(pile 60 %, back 40 %)", which is of the parts */
+
+/*
+ * tb_tokens_cut - cut the tokens where parts are named, before or after what they are made of.
+ *
+ *   out    filled; free with tb_cut_free. A word that names a part and its fibre in one ("PU coating") is in its part
+ */
+void tb_tokens_cut(struct tb_cut *out, const struct tb_tokens *t);
+void tb_cut_free(struct tb_cut *c);
+/* Is token i the word that names its part and its fibre in one? */
+bool tb_cut_names_both(const struct tb_cut *c, const struct tb_tokens *t, size_t i);
 
 #endif

@@ -83,7 +83,7 @@ static bool is_share(const struct tb_atom *a)
     return !a->figure && (!a->unknown || a->pct);
 }
 
-static void make_part(struct tb_declaration *d, struct tb_part_text *p)
+static void make_part(struct tb_declaration *d, const struct tb_cut_part *as, struct tb_part_text *p)
 {
     struct tb_part *part;
     size_t from = d->n, fibres = 0;
@@ -92,19 +92,19 @@ static void make_part(struct tb_declaration *d, struct tb_part_text *p)
     tb_settle_marks(d, p);
     for (size_t i = 0; i < p->n; i++)
         fibres += is_share(&p->atom[i]);
-    if (!p->name && fibres == 0)
+    if (!as->named && fibres == 0)
         return; /* figures without a fibre, already doubted */
-    part = tb_composition_add_part(&d->comp, p->kind);
-    if (p->kind == TB_PART_OTHER && p->name)
-        part->label = tb_strndup(d->text + p->label_at, p->label_len);
+    part = tb_composition_add_part(&d->comp, as->kind);
+    if (as->kind == TB_PART_OTHER && as->named)
+        part->label = tb_strndup(d->text + as->at, as->len);
     for (size_t i = 0; i < p->n; i++)
         if (is_share(&p->atom[i]))
             add_share(d, part, &p->atom[i]);
-    if (p->name)
-        d->word[p->name->word].part = d->comp.n - 1;
+    if (as->named)
+        d->word[as->word].part = d->comp.n - 1;
     if (part->n == 0)
-        tb_doubt_add(d, TB_DOUBT_EMPTY, p->label_at, p->label_len, NULL, "no fibre is named for '%s'",
-                     part->label ? part->label : tb_part_key(p->kind));
+        tb_doubt_add(d, TB_DOUBT_EMPTY, as->at, as->len, NULL, "no fibre is named for '%s'",
+                     part->label ? part->label : tb_part_key(as->kind));
     else
         check_sum(d, p, part, from);
 }
@@ -133,17 +133,21 @@ static void follow_first(struct tb_declaration *d)
     }
 }
 
-void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t)
+void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut)
 {
-    struct tb_part_texts ps = { 0 };
+    struct tb_part_text *text = tb_array(struct tb_part_text, cut->n);
 
-    tb_cut_parts(d, t, &ps);
-    for (size_t i = 0; i < ps.n; i++) {
-        if (ps.part[i].n || ps.part[i].name) /* an unnamed part without a word is no part */
-            make_part(d, &ps.part[i]);
-        free(ps.part[i].atom);
+    for (size_t i = 0; i < t->n; i++)
+        if (tb_cut_names_both(cut, t, i))
+            tb_take_fibre(d, &text[cut->of[i]], &t->item[i]);
+        else if (cut->of[i] < cut->n)
+            tb_take_token(d, &text[cut->of[i]], t, i);
+    for (size_t i = 0; i < cut->n; i++) {
+        if (text[i].n || cut->part[i].named) /* an unnamed part without a word is no part */
+            make_part(d, &cut->part[i], &text[i]);
+        free(text[i].atom);
     }
-    free(ps.part);
+    free(text);
     follow_first(d);
     if (d->n > 1)
         qsort(d->doubt, d->n, sizeof *d->doubt, by_place);

@@ -30,9 +30,9 @@ bool tb_names_fibre(const struct tb_token *t)
         return false;
     switch (t->what) {
     case TB_WORD_MISNOMER:
-        return strcmp(r->means, "not_fibre") != 0;
+        return !r || strcmp(r->means, "not_fibre") != 0;
     case TB_WORD_VAGUE:
-        return strcmp(r->means, "class") == 0;
+        return r && strcmp(r->means, "class") == 0;
     case TB_WORD_CONSTRUCTION:
     case TB_WORD_MARK:
     case TB_WORD_PART:

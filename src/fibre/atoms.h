@@ -18,20 +18,12 @@ struct tb_atom {
 };
 
 struct tb_part_text {
-    enum tb_part_kind kind;
-    const struct tb_token *name; /* the word that names it; NULL: none */
-    size_t label_at, label_len;  /* of a part named otherwise */
     struct tb_atom *atom;
     size_t n, cap;
     unsigned pending;                         /* marks that wait for the next fibre */
     unsigned loose;                           /* marks that stood between commas, beside no fibre */
     const struct tb_token *mark, *loose_mark; /* the last word for each */
     bool comma, slash;                        /* since the last atom */
-};
-
-struct tb_part_texts {
-    struct tb_part_text *part;
-    size_t n, cap;
 };
 
 /* True for a word that stands for a fibre, known or open. */
@@ -47,9 +39,6 @@ void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struc
 void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t);
 /* Marks that stood beside no fibre: of the only fibre there is, else a doubt. */
 void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p);
-
-/* Cut the tokens where parts are named, before or after what they are made of. Free each atom and part. */
-void tb_cut_parts(struct tb_declaration *d, const struct tb_tokens *t, struct tb_part_texts *out);
 
 /* Give every figure its fibre where there is one way to do so; doubt the others. */
 void tb_pair_part(struct tb_declaration *d, struct tb_part_text *p);

@@ -12,15 +12,24 @@ static bool has_fibres(const struct tb_composition *c)
     return false;
 }
 
-/* Brackets, quotation marks and points separate nothing here. Answers how many tokens are left. */
-static size_t without_quiet(struct tb_token *t, size_t n)
+/* What is in no part says nothing here: neighbours are neighbours over a bracket. But no figure is lost unsaid. */
+static void drop_asides(struct tb_declaration *d, struct tb_tokens *t, struct tb_cut *cut)
 {
     size_t kept = 0;
 
-    for (size_t i = 0; i < n; i++)
-        if (t[i].kind != TB_TOKEN_QUIET)
-            t[kept++] = t[i];
-    return kept;
+    for (size_t i = 0; i < t->n; i++) {
+        const struct tb_token *x = &t->item[i];
+
+        if (cut->of[i] != TB_CUT_ASIDE) {
+            cut->of[kept] = cut->of[i];
+            t->item[kept++] = *x;
+        } else if (x->kind == TB_TOKEN_NUMBER) {
+            tb_doubt_add(d, TB_DOUBT_NUMBER, x->at, x->len, NULL,
+                         "'%.*s' is said of a part of the cloth, not of a fibre", (int)x->len,
+                         d->text + x->at);
+        }
+    }
+    t->n = kept;
 }
 
 static struct tb_word word_of(const struct tb_token *t)
@@ -58,16 +67,19 @@ static void note_words(struct tb_declaration *d, const struct tb_tokens *tokens)
 
 void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
 {
-    struct tb_tokens tokens = { 0 };
+    struct tb_tokens tokens;
+    struct tb_cut cut;
     size_t most = n > TB_DECLARATION_MOST ? TB_DECLARATION_MOST : n;
     size_t len;
 
     *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0) };
     len = strlen(out->text);
     tb_tokens_read(&tokens, out->text, len, NULL);
-    tokens.n = without_quiet(tokens.item, tokens.n);
     note_words(out, &tokens);
-    tb_arrange(out, &tokens);
+    tb_tokens_cut(&cut, &tokens);
+    drop_asides(out, &tokens, &cut);
+    tb_arrange(out, &tokens, &cut);
+    tb_cut_free(&cut);
     tb_tokens_free(&tokens);
     if (!has_fibres(&out->comp)) {
         tb_composition_free(&out->comp);

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row)
+void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row, enum tb_word_kind what, int part)
 {
     char *folded = tb_fold_word(text, strlen(text));
     size_t words = 1;
@@ -16,7 +16,7 @@ void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row)
     if (words > list->longest)
         list->longest = words;
     TB_PUSH_ROOM(list->item, list->n, list->cap);
-    list->item[list->n++] = (struct tb_phrase){ folded, row };
+    list->item[list->n++] = (struct tb_phrase){ folded, row, what, part };
 }
 
 static int by_text(const void *a, const void *b)

@@ -7,8 +7,8 @@
 #include "fibre/index.h"
 #include "tenterbook/token.h"
 
-/* Parts, shares and doubts out of tokens. */
-void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t);
+/* Parts, shares and doubts out of the tokens that count. */
+void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut);
 
 /* Say what is wrong at a place of the text; choices may be NULL. */
 void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, size_t len,

@@ -48,6 +48,7 @@ struct tb_token *tb_scan_push(struct scan *s, enum tb_token_kind kind, size_t fr
                                            .tolerance = NAN,
                                            .to = NAN,
                                            .row = -1,
+                                           .part = -1,
                                            .what = TB_WORD_UNKNOWN };
     return &all->item[all->n++];
 }

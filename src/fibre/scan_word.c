@@ -168,7 +168,13 @@ void tb_scan_word(struct scan *s)
     struct tb_token *t = tb_scan_push(s, TB_TOKEN_WORD, s->at, end);
 
     t->row = f.row;
-    t->what = f.row < 0 ? TB_WORD_UNKNOWN : tb_name_table[f.row].kind;
+    if (f.phrases) {
+        t->what = s->v->phrases->item[f.phrase].what;
+        t->part = s->v->phrases->item[f.phrase].part;
+    } else if (known) {
+        t->what = tb_name_table[f.row].kind;
+        t->part = tb_name_more[f.row].part;
+    }
     t->phrase = f.phrase;
     t->phrases = f.phrases;
     s->at = end;

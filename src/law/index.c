@@ -56,6 +56,35 @@ static struct lex lex_of_name(const struct tb_name *n, unsigned marks)
     return l;
 }
 
+/* What a phrase stands for where a text is cut into parts: "part:lining", "what:elastic", "other_fibres". */
+static enum tb_word_kind phrase_kind(const char *key)
+{
+    if (strncmp(key, "part:", 5) == 0 || strcmp(key, "section") == 0)
+        return TB_WORD_PART;
+    if (strncmp(key, "what:", 5) == 0)
+        return TB_WORD_UNKNOWN; /* with a colon it names a part of its own */
+    return tb_law_list_has("other_fibre|other_fibres|manmade", key)    ? TB_WORD_OTHER
+           : tb_law_list_has("mixed|unknown|category", key)            ? TB_WORD_UNDETERMINED
+           : tb_law_list_has("pure|virgin|recycled|recycled_old", key) ? TB_WORD_MARK
+           : strcmp(key, "virgin_wool") == 0                           ? TB_WORD_LEGAL
+                                                                       : TB_WORD_FILLER;
+}
+
+static int phrase_part(const char *key)
+{
+    return phrase_kind(key) != TB_WORD_PART ? -1
+           : strcmp(key, "section") == 0    ? TB_PART_OTHER
+                                            : tb_part_by_key(key + 5);
+}
+
+/* A word that may stand in the place of a fibre. */
+static enum tb_word_kind class_kind(const char *class)
+{
+    return tb_law_list_has("abbreviation|variety|trade_mark|animal|misnomer|bamboo|implied|fur_look", class)
+               ? TB_WORD_CODE
+               : TB_WORD_CONSTRUCTION;
+}
+
 /* Phrases come before words, since the first entry of a text decides. */
 static void add_own(struct tb_law *law)
 {
@@ -66,13 +95,13 @@ static void add_own(struct tb_law *law)
         const struct tb_ref_label_phrase *p = &tb_ref_label_phrase[i];
 
         law->own[n] = (struct lex){ LEX_PHRASE, p->key, p->lang, .fibre = -1, .phrase = p };
-        tb_phrases_add(&law->phrases, p->text, n);
+        tb_phrases_add(&law->phrases, p->text, n, phrase_kind(p->key), phrase_part(p->key));
     }
     for (size_t i = 0; i < tb_ref_law_word_n; i++, n++) {
         const struct tb_ref_law_word *w = &tb_ref_law_word[i];
 
         law->own[n] = (struct lex){ LEX_CLASS, w->class, "", tb_fibre_by_key(w->fibre), .word = w };
-        tb_phrases_add(&law->phrases, w->word, n);
+        tb_phrases_add(&law->phrases, w->word, n, class_kind(w->class), -1);
     }
     tb_phrases_sort(&law->phrases);
 }

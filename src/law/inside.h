@@ -70,6 +70,8 @@ struct token {
     char mark;             /* , ; : / ( ) - * & . " R (registered sign) _ (blank to fill in) \n */
     const struct lex *lex; /* entries it matches; NULL: none */
     size_t lexes;
+    size_t in; /* the part it is in: as tb_cut.of */
+    int part;  /* of a word for a part: which; else -1 */
 };
 
 struct words {
@@ -78,7 +80,8 @@ struct words {
     size_t n, cap;
     struct lex *lex; /* the entries of all tokens, one after the other */
     size_t lexes, lex_cap;
-    size_t hidden; /* characters nobody sees: controls, direction marks, broken UTF-8 */
+    struct tb_cut cut; /* where the parts lie */
+    size_t hidden;     /* characters nobody sees: controls, direction marks, broken UTF-8 */
 };
 void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
 void tb_law_words_free(struct words *w);
@@ -112,7 +115,6 @@ struct share {
 
 struct part {
     enum tb_part_kind kind;
-    bool opened;  /* a word for the part stood before its shares */
     bool elastic; /* an elastic section */
     struct share *share;
     size_t n, cap;

@@ -19,41 +19,16 @@ bool tb_label_is_mark(const struct token *t, char mark)
     return t->kind == TOKEN_MARK && t->mark == mark;
 }
 
-bool tb_label_introduces(const struct parser *p)
+struct part *tb_label_part(const struct parser *p)
 {
-    const struct token *next = tb_label_at(p, p->i + 1);
-
-    return tb_label_is_mark(next, ':') || tb_label_is_mark(next, '-');
-}
-
-static struct part *open_part(struct parser *p, enum tb_part_kind kind, bool opened)
-{
-    struct label *l = p->l;
-
-    TB_PUSH_ROOM(l->part, l->n, l->cap);
-    l->part[l->n] = (struct part){ .kind = kind, .opened = opened };
-    p->styled = p->closed = false;
-    p->since = 0;
-    return &l->part[l->n++];
-}
-
-static struct part *open_now(const struct parser *p)
-{
-    return p->l->n && !p->closed ? &p->l->part[p->l->n - 1] : NULL;
-}
-
-struct part *tb_label_part(struct parser *p)
-{
-    struct part *now = open_now(p);
-
-    return now ? now : open_part(p, TB_PART_WHOLE, false);
+    return &p->l->part[p->part];
 }
 
 struct share *tb_label_last(const struct parser *p)
 {
-    const struct part *now = open_now(p);
+    const struct part *now = tb_label_part(p);
 
-    return now && now->n ? &now->share[now->n - 1] : NULL;
+    return now->n ? &now->share[now->n - 1] : NULL;
 }
 
 void tb_label_name(struct share *s, size_t token)
@@ -127,31 +102,6 @@ void tb_label_settle(struct parser *p)
     }
 }
 
-/* "100 % nylon pile": the word closes what stands before it. "pile: 100 % nylon": it opens what follows. */
-void tb_label_open(struct parser *p, enum tb_part_kind kind)
-{
-    const struct share *s;
-    struct part *now;
-
-    tb_label_settle(p);
-    s = tb_label_last(p);
-    now = open_now(p);
-    if (now && now->kind == kind && now->n == 0)
-        return; /* "shell / coquille:" */
-    if (now && !now->opened && s && !isnan(s->percent) && !tb_label_introduces(p)) {
-        now->kind = kind;
-        p->closed = true;
-        return;
-    }
-    if (now && s && isnan(s->percent) && now->n > p->since && !(s->marks & TB_MARK_PURE))
-        now->n--; /* "cotton backing 100 % cotton": the first word says what kind of backing */
-    if (!now || now->n || now->opened)
-        now = open_part(p, kind, true);
-    now->kind = kind;
-    now->opened = true;
-    p->styled = false;
-}
-
 static void on_percent(struct parser *p, const struct token *t)
 {
     struct share *s = tb_label_last(p);
@@ -196,70 +146,117 @@ static void on_class(struct parser *p, const struct lex *l)
 
 static void on_word(struct parser *p, const struct token *t)
 {
-    const struct lex *name = token_entry(t, LEX_NAME);
+    const struct lex *name = token_entry(t, LEX_NAME), *both = token_entry(t, LEX_PHRASE);
     struct label *l = p->l;
 
     if (tb_label_says(p, t))
         return;
-    if (tb_label_leaves_out(t, "what:") && tb_label_introduces(p)) { /* "elastic: 80 % nylon" */
-        tb_label_open(p, TB_PART_OTHER);
-        tb_label_part(p)->elastic = token_is(t, "what:elastic");
-    } else if (tb_label_part_named(t) != TB_PART_KINDS)
-        tb_label_open(p, tb_label_part_named(t));
-    else if (name)
+    if (name)
         tb_label_fibre(p, name->fibre, 0);
-    else if (token_entry(t, LEX_PHRASE))
+    else if (both && both->fibre >= 0 && t->part >= 0)
+        tb_label_fibre(p, both->fibre, 0); /* "PU coating" is the name of a part and its fibre in one */
+    else if (both)
         return; /* filler */
     else if (token_entry(t, LEX_CLASS))
         on_class(p, token_entry(t, LEX_CLASS));
-    else if (tb_label_is_mark(tb_label_at(p, p->i + 1), ':') && tb_label_last(p) && isnan(p->next.percent))
-        tb_label_open(p,
-                      TB_PART_OTHER); /* "ribbing: 95 % cotton": whatever it is, it has shares of its own */
     else {
         TB_PUSH_ROOM(l->stray, l->strays, l->stray_cap);
         l->stray[l->strays++] = p->i;
     }
 }
 
+/* "(65 % nylon, 35 % polyester)": the constituents of a composite fibre. */
+static void read_constituents(struct parser *p)
+{
+    struct part *in = &p->l->inner;
+    double percent = NAN;
+
+    for (; p->i + 1 < p->l->words.n && !tb_label_is_mark(tb_label_at(p, p->i), ')'); p->i++) {
+        const struct token *t = tb_label_at(p, p->i);
+        const struct lex *name = token_entry(t, LEX_NAME);
+
+        if (t->kind == TOKEN_PERCENT)
+            percent = t->value;
+        if (!name)
+            continue;
+        TB_PUSH_ROOM(in->share, in->n, in->cap);
+        in->share[in->n] = (struct share){ .fibre = name->fibre, .percent = percent };
+        tb_label_name(&in->share[in->n++], p->i);
+        percent = NAN;
+    }
+}
+
 static void on_mark(struct parser *p, char mark)
 {
-    const struct share *s = tb_label_last(p);
-    struct label *l = p->l;
+    struct share *s = tb_label_last(p);
 
-    if (mark == '(') {
-        tb_label_group(p);
+    if (mark == '(' && s && s->fibre == SHARE_COMPOSITE) {
+        read_constituents(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_settle(p);
-        if (mark == ';')
-            p->since = l->n ? l->part[l->n - 1].n : 0;
     } else if (mark == '%' && !tb_label_is_mark(tb_label_at(p, p->i - 1), '_')) {
-        l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
+        p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (mark == '_') {
-        l->blanks = true;
+        p->l->blanks = true;
         if (s && isnan(s->percent))
-            l->part[l->n - 1].n--; /* a line of the printed list left blank */
+            tb_label_part(p)->n--; /* a line of the printed list left blank */
     }
+}
+
+/* "(face 60 %, back 40 %)": what each part takes of the cloth. */
+static void on_ratio(struct parser *p, const struct token *t)
+{
+    if (t->part >= 0)
+        p->ratio = (enum tb_part_kind)t->part;
+    if (t->kind == TOKEN_PERCENT && p->ratio != TB_PART_KINDS)
+        p->l->ratio[p->ratio] = t->value;
+}
+
+/* "elastic: 80 % nylon": the rules spare a part that stretches. */
+static void on_name(struct parser *p, const struct token *t)
+{
+    const struct tb_cut *cut = &p->l->words.cut;
+
+    for (size_t i = 0; i < cut->n; i++)
+        if (cut->part[i].named && cut->part[i].at <= t->at && t->at < cut->part[i].at + cut->part[i].len)
+            p->l->part[i].elastic |= token_is(t, "what:elastic");
+}
+
+static void on_token(struct parser *p, const struct token *t)
+{
+    if (t->in != p->part && t->in < p->l->n) {
+        tb_label_settle(p);
+        p->part = t->in;
+        p->styled = false;
+    }
+    if (t->kind == TOKEN_MARK)
+        on_mark(p, t->mark);
+    else if (t->in == TB_CUT_ASIDE)
+        on_ratio(p, t);
+    else if (t->kind == TOKEN_PERCENT)
+        on_percent(p, t);
+    else if (t->in == TB_CUT_NAME)
+        on_name(p, t);
+    else if (t->kind == TOKEN_WORD)
+        on_word(p, t);
 }
 
 void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
                        size_t n)
 {
-    struct parser p = { .l = out, .next.percent = NAN };
+    struct parser p = { .l = out, .next.percent = NAN, .ratio = TB_PART_KINDS };
+    const struct tb_cut *cut = &out->words.cut;
 
     *out = (struct label){ .except = NAN };
     for (size_t i = 0; i < TB_PART_KINDS; i++)
         out->ratio[i] = NAN;
     tb_law_words(&out->words, law, langs, text, n);
-    for (; p.i < out->words.n; p.i++) {
-        const struct token *t = tb_label_at(&p, p.i);
-
-        if (t->kind == TOKEN_PERCENT)
-            on_percent(&p, t);
-        else if (t->kind == TOKEN_WORD)
-            on_word(&p, t);
-        else if (t->kind == TOKEN_MARK)
-            on_mark(&p, t->mark);
-    }
+    out->part = tb_array(struct part, cut->n);
+    out->n = out->cap = cut->n;
+    for (size_t i = 0; i < cut->n; i++)
+        out->part[i].kind = cut->part[i].kind;
+    for (; p.i < out->words.n; p.i++)
+        on_token(&p, tb_label_at(&p, p.i));
     tb_label_settle(&p);
     tb_label_finish(out);
 }

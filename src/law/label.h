@@ -8,25 +8,23 @@
 
 struct parser {
     struct label *l;
-    size_t i;          /* token at hand */
-    struct share next; /* what waits for its name: a percentage (NAN: none), marks, "or more" */
-    bool after;        /* in this part the percentage stands after the name */
-    bool styled;       /* before or after is settled */
-    bool closed;       /* the next share begins a new part */
-    size_t since;      /* first share since the last strong separator */
-    size_t stray_from; /* first stray word since the percentage that waits */
+    size_t i;                /* token at hand */
+    size_t part;             /* the part it is in */
+    struct share next;       /* what waits for its name: a percentage (NAN: none), marks, "or more" */
+    bool after;              /* in this part the percentage stands after the name */
+    bool styled;             /* before or after is settled */
+    size_t stray_from;       /* first stray word since the percentage that waits */
+    enum tb_part_kind ratio; /* the part whose share of the cloth comes next; TB_PART_KINDS: none */
 };
 
 /* Token i of the label; beyond the last one a sign that is none. */
 const struct token *tb_label_at(const struct parser *p, size_t i);
 bool tb_label_is_mark(const struct token *t, char mark);
-/* Does the word at hand introduce what follows: "lining:", "lining -"? */
-bool tb_label_introduces(const struct parser *p);
 /* Does the word at hand touch the last word of the share, a stroke, hyphen or registered sign aside? */
 bool tb_label_touches(const struct parser *p, const struct share *s);
 
-/* The part at hand, opened where there is none; the last share of it, NULL when it has none. */
-struct part *tb_label_part(struct parser *p);
+/* The part at hand; the last share of it, NULL when it has none. */
+struct part *tb_label_part(const struct parser *p);
 struct share *tb_label_last(const struct parser *p);
 /* Note a token as a word of the share. */
 void tb_label_name(struct share *s, size_t token);
@@ -36,19 +34,11 @@ struct share *tb_label_add(struct parser *p, int fibre, size_t token);
 bool tb_label_again(struct parser *p, int fibre);
 /* The word at hand names a fibre. */
 void tb_label_fibre(struct parser *p, int fibre, unsigned marks);
-/* The word at hand names a part. */
-void tb_label_open(struct parser *p, enum tb_part_kind kind);
 /* Nothing more comes for the percentage that waits. */
 void tb_label_settle(struct parser *p);
 
-/* "(face 60 %, back 40 %)", "(65 % nylon, 35 % polyester)": a group in brackets that is read as a whole. */
-void tb_label_group(struct parser *p);
 /* The word at hand says something of the label or of its next share, and was dealt with. */
 bool tb_label_says(struct parser *p, const struct token *t);
-/* What a phrase leaves out (how: "without:") or is a word for ("what:"): enum exclusion; 0: nothing. */
-unsigned tb_label_leaves_out(const struct token *t, const char *how);
-/* The part a word names; TB_PART_KINDS: none. */
-enum tb_part_kind tb_label_part_named(const struct token *t);
 /* All tokens are through: second lists are joined with the first, empty parts go. */
 void tb_label_finish(struct label *l);
 

@@ -9,7 +9,8 @@
 #define ORIGIN_MOST 60 /* bytes of a country's name */
 #define SUPER_MOST 1000
 
-unsigned tb_label_leaves_out(const struct token *t, const char *how)
+/* What a phrase leaves out (how: "without:") or is a word for ("what:"): enum exclusion; 0: nothing. */
+static unsigned leaves_out(const struct token *t, const char *how)
 {
     /* in the order of the bits of enum exclusion */
     static const char *const what[] = { "ornamentation", "decoration", "elastic", "trimming",
@@ -36,7 +37,7 @@ static void on_exclusive(struct parser *p, unsigned unsaid)
 
     tb_label_settle(p);
     for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++)
-        what = tb_label_leaves_out(tb_label_at(p, i), "what:");
+        what = leaves_out(tb_label_at(p, i), "what:");
     if (what)
         p->i = i - 1;
     p->l->excludes |= what ? what : unsaid;
@@ -207,7 +208,7 @@ static const struct {
 
 bool tb_label_says(struct parser *p, const struct token *t)
 {
-    unsigned without = tb_label_leaves_out(t, "without:"); /* "exclusive of elastic" in one piece */
+    unsigned without = leaves_out(t, "without:"); /* "exclusive of elastic" in one piece */
 
     if (without) {
         tb_label_settle(p);

@@ -41,7 +41,7 @@ static bool in_capitals(const char *written, size_t len)
     return true;
 }
 
-/* A code counts in capitals only, and a short foreign word only where its language may be on the label. */
+/* A code counts in capitals only, and a short foreign name only where its language may be on the label. */
 static bool knows(const void *who, size_t row, const char *written, size_t len)
 {
     const struct reader *r = who;
@@ -49,8 +49,8 @@ static bool knows(const void *who, size_t row, const char *written, size_t len)
 
     if (l->kind == LEX_NONE || (l->code && (len < 2 || !in_capitals(written, len))))
         return false;
-    return !l->lang[0] || strcmp(l->lang, "en") == 0 || !is_short(written, len) ||
-           tb_law_list_has(r->langs, l->lang);
+    return strcmp(l->what, "filler") == 0 || !l->lang[0] || strcmp(l->lang, "en") == 0 ||
+           !is_short(written, len) || tb_law_list_has(r->langs, l->lang);
 }
 
 static void add_lex(struct words *w, const struct lex *l)
@@ -88,7 +88,8 @@ static struct token token_of(const struct tb_token *t)
                            .at = t->at,
                            .len = t->len,
                            .value = isnan(t->to) ? t->value : NAN, /* a range is no figure */
-                           .mark = t->sign };
+                           .mark = t->sign,
+                           .part = t->part };
 }
 
 static void take(struct words *w, const struct tb_tokens *all, const struct tb_vocabulary *v)
@@ -99,6 +100,7 @@ static void take(struct words *w, const struct tb_tokens *all, const struct tb_v
         const struct tb_token *t = &all->item[i], *before = i ? t - 1 : NULL;
         struct token token = token_of(t);
 
+        token.in = w->cut.of[i];
         if (t->kind == TB_TOKEN_NUMBER && before && before->at + before->len == t->at &&
             is_negative(before, w->text)) {
             w->n--;
@@ -131,6 +133,7 @@ void tb_law_words(struct words *out, const struct tb_law *law, const char *langs
         out->hidden += is_unseen(cp);
     }
     tb_tokens_read(&all, text, n, &v);
+    tb_tokens_cut(&out->cut, &all);
     take(out, &all, &v);
     tb_tokens_free(&all);
 }
@@ -139,6 +142,7 @@ void tb_law_words_free(struct words *w)
 {
     free(w->token);
     free(w->lex);
+    tb_cut_free(&w->cut);
     *w = (struct words){ 0 };
 }
 
