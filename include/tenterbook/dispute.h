@@ -77,9 +77,22 @@ tb_rc tb_retained_list(struct tb_swatch **out, size_t *n, struct tb_book *b, con
 
 /* ---- disputes ---------------------------------------------------------------------------------------------- */
 
+enum tb_step_kind { TB_STEP_NONE, TB_OPENED, TB_NOTIFIED, TB_ANSWERED, TB_AGREED, TB_CLOSED };
+/* "", "opened", "notified", "answered", "agreed", "closed" */
+extern const struct tb_words tb_step_words;
+const char *tb_step_key(enum tb_step_kind s); /* static text */
+
+/* What is agreed in the end. */
+enum tb_remedy_kind { TB_REMEDY_NONE, TB_CREDIT, TB_RETURN, TB_RELABEL, TB_REPLACEMENT };
+/* "", "credit", "return", "relabel", "replacement" */
+extern const struct tb_words tb_remedy_words;
+const char *tb_remedy_key(enum tb_remedy_kind r); /* static text */
+
 struct tb_dispute_step {
-    const char *id, *step, *day; /* opened, notified, answered, agreed, closed */
-    const char *words, *due /* NULL */, *remedy, *currency, *channel, *proof;
+    const char *id, *day;
+    enum tb_step_kind step;
+    enum tb_remedy_kind remedy; /* of TB_AGREED, and of no other */
+    const char *words, *due /* NULL */, *currency, *channel, *proof;
     double amount;          /* NAN */
     const char *document;   /* id of an attachment; NULL */
     const char *keep_until; /* NULL */
@@ -91,7 +104,7 @@ struct tb_dispute {
     const char *id, *lot;
     int64_t serial;
     const char *found_on;         /* NULL: not said */
-    struct tb_dispute_step *step; /* in the order they were recorded; the first is "opened" */
+    struct tb_dispute_step *step; /* in the order they were recorded; the first is TB_OPENED */
     size_t steps;
 };
 /* Open a dispute about a lot: fills id, serial; `opened` becomes its first step. TB_EEXISTS while one is open. */
@@ -107,7 +120,7 @@ tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, con
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err);
 /* The last step of this kind; NULL when there is none. */
-const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, const char *step);
+const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum tb_step_kind step);
 
 /* Day of the first verdict that contradicts, or of the first analysis that does not conform, whichever is earlier. NULL:
  * neither. by: "verdict", "analysis", "". */

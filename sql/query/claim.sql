@@ -11,8 +11,8 @@
 -- row:  joint_piece (tenterbook/dispute.h): swatch text, holder text, tag text, part text, bolt_number text,
 --       kept text
 -- row:  dispute (tenterbook/dispute.h): id text, lot text, serial whole, found_on text or NULL
--- row:  dispute_step (tenterbook/dispute.h): id text, dispute text, step text, day text, words text,
---       due text or NULL, remedy text, amount number or NULL, currency text, channel text, proof text,
+-- row:  dispute_step (tenterbook/dispute.h): id text, dispute text, step step, day text, words text,
+--       due text or NULL, remedy remedy, amount number or NULL, currency text, channel text, proof text,
 --       document text or NULL, keep_until text or NULL, recorded_at text, recorded_by text, document_name text,
 --       document_sha256 text
 -- row:  lot_discovery: verdict_day text or NULL, analysis_day text or NULL
@@ -142,8 +142,8 @@ SELECT MAX(serial) AS serial FROM dispute WHERE lot = $1;
 SELECT id, lot, serial, found_on FROM dispute WHERE lot = $1 ORDER BY serial;
 
 -- name: dispute_step_add
--- in:   $1 id text, $2 dispute text, $3 step text, $4 day text, $5 words text or '', $6 due text or NULL,
---       $7 remedy text or '', $8 amount number or NULL, $9 currency text or '', $10 channel text or '',
+-- in:   $1 id text, $2 dispute text, $3 step step, $4 day text, $5 words text or '', $6 due text or NULL,
+--       $7 remedy remedy, $8 amount number or NULL, $9 currency text or '', $10 channel text or '',
 --       $11 proof text or '', $12 document text or NULL, $13 keep_until text or NULL, $14 recorded_at text,
 --       $15 recorded_by person, $16 entry entry
 -- from: dispute_step

@@ -10,15 +10,33 @@ static const char *or_empty(const char *s)
     return s ? s : "";
 }
 
-static bool is(const char *a, const char *b)
+static const char *const steps[] = { "", "opened", "notified", "answered", "agreed", "closed" };
+const struct tb_words tb_step_words = {
+    steps, TB_COUNT(steps),
+    "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, closed"
+};
+_Static_assert(TB_COUNT(steps) == TB_CLOSED + 1, "a step has no word");
+
+static const char *const remedies[] = { "", "credit", "return", "relabel", "replacement" };
+const struct tb_words tb_remedy_words = {
+    remedies, TB_COUNT(remedies), "'%s' is not a remedy; agreed are credit, return, relabel or replacement"
+};
+_Static_assert(TB_COUNT(remedies) == TB_REPLACEMENT + 1, "a remedy has no word");
+
+const char *tb_step_key(enum tb_step_kind s)
 {
-    return strcmp(a, b) == 0;
+    return tb_word(&tb_step_words, (int)s);
 }
 
-const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, const char *step)
+const char *tb_remedy_key(enum tb_remedy_kind r)
+{
+    return tb_word(&tb_remedy_words, (int)r);
+}
+
+const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum tb_step_kind step)
 {
     for (size_t i = d->steps; i > 0; i--)
-        if (is(d->step[i - 1].step, step))
+        if (d->step[i - 1].step == step)
             return &d->step[i - 1];
     return NULL;
 }
@@ -58,19 +76,21 @@ static tb_rc check_fields(const struct tb_dispute_step *s, struct tb_err *err)
 {
     tb_rc rc = check_dates(s, err);
 
+    if (s->step == TB_STEP_NONE)
+        return tb_fail(err, TB_EINVAL, tb_step_words.wrong, "");
     if (rc != TB_OK || (rc = check_money(s, err)) != TB_OK)
         return rc;
-    if (is(s->step, "agreed") != (*or_empty(s->remedy) != '\0'))
+    if ((s->step == TB_AGREED) != (s->remedy != TB_REMEDY_NONE))
         return tb_fail(err, TB_EINVAL,
                        "an agreement, and nothing else, names its remedy: credit, return, relabel or "
                        "replacement");
-    if (s->due && !is(s->step, "notified") && !is(s->step, "agreed"))
+    if (s->due && s->step != TB_NOTIFIED && s->step != TB_AGREED)
         return tb_fail(err, TB_EINVAL, "only a notice and an agreement have a day on which they are due");
-    if (s->keep_until && !is(s->step, "closed"))
+    if (s->keep_until && s->step != TB_CLOSED)
         return tb_fail(err, TB_EINVAL, "until when the file is kept is said when the dispute is closed");
-    if ((*or_empty(s->channel) || *or_empty(s->proof)) && !is(s->step, "notified"))
+    if ((*or_empty(s->channel) || *or_empty(s->proof)) && s->step != TB_NOTIFIED)
         return tb_fail(err, TB_EINVAL, "the way of sending and its proof belong to a notice");
-    if (!*or_empty(s->words) && (is(s->step, "opened") || is(s->step, "answered") || is(s->step, "closed")))
+    if (!*or_empty(s->words) && (s->step == TB_OPENED || s->step == TB_ANSWERED || s->step == TB_CLOSED))
         return tb_fail(err, TB_EINVAL, "say in words what is claimed, what was answered, or how it ended");
     return TB_OK;
 }
@@ -79,12 +99,12 @@ static tb_rc check_turn(const struct tb_dispute_step *s, const struct tb_dispute
 {
     const struct tb_dispute_step *last = &d->step[d->steps - 1];
 
-    if (tb_dispute_last(d, "closed"))
-        return tb_fail(err, TB_EREFUSED, "the dispute was closed on %s", tb_dispute_last(d, "closed")->day);
+    if (tb_dispute_last(d, TB_CLOSED))
+        return tb_fail(err, TB_EREFUSED, "the dispute was closed on %s", tb_dispute_last(d, TB_CLOSED)->day);
     if (strcmp(s->day, last->day) < 0)
-        return tb_fail(err, TB_EREFUSED, "the dispute was %s on %s; %s on %s is before that", last->step,
-                       last->day, s->step, s->day);
-    if ((is(s->step, "answered") || is(s->step, "agreed")) && !tb_dispute_last(d, "notified"))
+        return tb_fail(err, TB_EREFUSED, "the dispute was %s on %s; %s on %s is before that",
+                       tb_step_key(last->step), last->day, tb_step_key(s->step), s->day);
+    if ((s->step == TB_ANSWERED || s->step == TB_AGREED) && !tb_dispute_last(d, TB_NOTIFIED))
         return tb_fail(err, TB_EREFUSED, "the supplier was not told yet: record the notice first");
     return TB_OK;
 }
@@ -105,7 +125,7 @@ tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const st
 {
     tb_rc rc = check_fields(s, err);
 
-    if (rc == TB_OK && is(s->step, "opened"))
+    if (rc == TB_OK && s->step == TB_OPENED)
         rc = tb_fail(err, TB_EEXISTS, "a dispute is open since %s", d->step[0].day);
     if (rc == TB_OK)
         rc = check_turn(s, d, err);
@@ -131,7 +151,7 @@ tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute
     struct tb_dispute now;
     tb_rc rc = tb_dispute_now(&now, b, d->lot, mem, err);
 
-    opened->step = "opened";
+    opened->step = TB_OPENED;
     if (rc == TB_OK)
         return tb_fail(err, TB_EEXISTS, "a dispute is open since %s", now.step[0].day);
     if (rc != TB_ENOTFOUND || (rc = check_fields(opened, err)) != TB_OK)
@@ -178,7 +198,7 @@ tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_
 
     if (rc != TB_OK)
         return rc;
-    if (n == 0 || tb_dispute_last(&d[n - 1], "closed"))
+    if (n == 0 || tb_dispute_last(&d[n - 1], TB_CLOSED))
         return TB_ENOTFOUND;
     *out = d[n - 1];
     return TB_OK;

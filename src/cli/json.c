@@ -62,6 +62,8 @@ static json_t *value_of(const struct tb_json_member *m, const void *record)
     case TB_JSON_LONG:
         return json_integer(*(const long *)(const void *)at);
     case TB_JSON_WORD:
+        return tb_json_text(tb_word(m->words, *(const int *)(const void *)at));
+    case TB_JSON_SOME_WORD:
         return tb_json_some(tb_word(m->words, *(const int *)(const void *)at));
     case TB_JSON_SIZE:
         return json_integer((json_int_t) * (const size_t *)(const void *)at);

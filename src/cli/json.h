@@ -25,7 +25,8 @@ enum tb_json_kind {
     TB_JSON_UNSIGNED,
     TB_JSON_LONG, /* int64_t too */
     TB_JSON_SIZE,
-    TB_JSON_WORD /* an enumerator, as the word of its set */
+    TB_JSON_WORD,     /* an enumerator, as the word of its set */
+    TB_JSON_SOME_WORD /* the same, null for "" */
 };
 /* One member of a record and its key in JSON. Made by the macros below, which tell the kind by the member's type:
  *     #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
@@ -50,10 +51,14 @@ struct tb_json_member {
     {                                                                                                        \
         key, TB_JSON_SOME, offsetof(record, member), NULL                                                    \
     }
-/* A member of a closed set of words; "" becomes null. */
+/* A member of a closed set of words. */
 #define TB_JSON_WORD_AS(record, member, key, words)                                                          \
     {                                                                                                        \
         key, TB_JSON_WORD, offsetof(record, member), words                                                   \
+    }
+#define TB_JSON_SOME_WORD_AS(record, member, key, words)                                                     \
+    {                                                                                                        \
+        key, TB_JSON_SOME_WORD, offsetof(record, member), words                                              \
     }
 #define TB_JSON_MEMBERS(name, ...) static const struct tb_json_member name[] = { __VA_ARGS__ }
 

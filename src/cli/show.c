@@ -27,7 +27,7 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 LOT(currency, "currency"), LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"),
                 LOT(burns, "burns"), LOT(metres, "metres"), LOT(declared, "declared"),
                 LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
-                TB_JSON_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
+                TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
                 TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words));
 

@@ -135,8 +135,8 @@ tb_rc tb_claim_of_lot(struct tb_claim *out, struct tb_book *b, const struct tb_l
     if (c.disputes) {
         const struct tb_dispute *last = &c.dispute[c.disputes - 1];
 
-        told = tb_dispute_last(last, "notified");
-        c.open = tb_dispute_last(last, "closed") ? NULL : last;
+        told = tb_dispute_last(last, TB_NOTIFIED);
+        c.open = tb_dispute_last(last, TB_CLOSED) ? NULL : last;
         c.notified = told ? told->day : NULL;
     }
     q.found = c.found_on;

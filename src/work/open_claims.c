@@ -15,16 +15,14 @@ const char *tb_claim_state_key(enum tb_claim_state s)
 /* Whose turn it is: the last step says so, but what was agreed stays agreed. */
 static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lot *lot)
 {
-    const char *last;
+    enum tb_step_kind last;
 
     if (!c->open)
         return lot->standing == TB_HELD && !c->disputes ? TB_CLAIM_TELL : TB_CLAIM_NOTHING;
-    if (tb_dispute_last(c->open, "agreed"))
+    if (tb_dispute_last(c->open, TB_AGREED))
         return TB_CLAIM_DO;
     last = c->open->step[c->open->steps - 1].step;
-    return strcmp(last, "answered") == 0   ? TB_CLAIM_AGREE
-           : strcmp(last, "notified") == 0 ? TB_CLAIM_ANSWER
-                                           : TB_CLAIM_TELL;
+    return last == TB_ANSWERED ? TB_CLAIM_AGREE : last == TB_NOTIFIED ? TB_CLAIM_ANSWER : TB_CLAIM_TELL;
 }
 
 /* The latest amount that was named. */
@@ -43,10 +41,10 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
     if (out->state == TB_CLAIM_TELL && c->clock.first.day[0]) {
         out->due = c->clock.first.day;
         out->due_by = c->term[c->clock.first.by].name;
-    } else if (out->state == TB_CLAIM_ANSWER && (s = tb_dispute_last(c->open, "notified")) && s->due) {
+    } else if (out->state == TB_CLAIM_ANSWER && (s = tb_dispute_last(c->open, TB_NOTIFIED)) && s->due) {
         out->due = s->due;
         out->due_by = "answer";
-    } else if (out->state == TB_CLAIM_DO && (s = tb_dispute_last(c->open, "agreed")) && s->due) {
+    } else if (out->state == TB_CLAIM_DO && (s = tb_dispute_last(c->open, TB_AGREED)) && s->due) {
         out->due = s->due;
         out->due_by = "agreement";
     }

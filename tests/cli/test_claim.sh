@@ -166,7 +166,7 @@ ok "it can be looked at again" json "len(j['joint_samples']) == 1 and sorted(p['
 
 run dispute W26-001.01 --answered --words "we regret" --on 2026-10-21
 run dispute W26-001.01 --agreed haircut
-ok "an unknown remedy is refused" refused "'haircut' is no remedy; agreed are credit, return, relabel or replacement"
+ok "an unknown remedy is refused" refused "'haircut' is not a remedy; agreed are credit, return, relabel or replacement"
 run dispute W26-001.01 --agreed credit --amount 300 --currency EUR --due 2026-10-30
 ok "a remedy is agreed" has "Lot W26-001.01, Υφαντουργία Αιγαίου: remedy awaited, due 2026-10-30, in 9 days"
 run settle W26-001.01 --as released --why "credit agreed"

@@ -20,7 +20,7 @@ static struct scene *on_the_twentieth(void)
 static void opening_holds_a_lot_that_waits_and_says_what_is_next(void **state)
 {
     struct scene *s = on_the_twentieth();
-    struct tb_dispute_request r = *STEP(.step = "opened", .words = "not cotton", .currency = "EUR");
+    struct tb_dispute_request r = *STEP(.step = TB_OPENED, .words = "not cotton", .currency = "EUR");
     struct tb_dispute_outcome out;
     struct tb_dispute *d;
     size_t n;
@@ -54,23 +54,23 @@ static void what_nobody_said_is_filled_in_by_the_site_and_the_longest_rule(void 
     OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
     OK(tb_setting_set(s->actor.book, "answer_days", "10", &err));
     OK(tb_book_commit(s->actor.book, &err));
-    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton", .day = "2026-10-06")));
-    OK(DISPUTE(STEP(.step = "notified", .channel = "post", .proof = "RR1", .day = "2026-10-07")));
+    OK(DISPUTE(STEP(.step = TB_OPENED, .words = "not cotton", .day = "2026-10-06")));
+    OK(DISPUTE(STEP(.step = TB_NOTIFIED, .channel = "post", .proof = "RR1", .day = "2026-10-07")));
     assert_string_equal(out.step.due, "2026-10-17");
     assert_false(out.held);
     assert_int_equal(out.now.open.state, TB_CLAIM_ANSWER);
     assert_true(out.now.open.overdue);
-    OK(DISPUTE(STEP(.step = "answered", .words = "we regret", .day = "2026-10-19")));
-    OK(DISPUTE(STEP(.step = "agreed", .remedy = "credit", .due = "2026-11-30")));
+    OK(DISPUTE(STEP(.step = TB_ANSWERED, .words = "we regret", .day = "2026-10-19")));
+    OK(DISPUTE(STEP(.step = TB_AGREED, .remedy = TB_CREDIT, .due = "2026-11-30")));
     assert_int_equal(out.now.open.state, TB_CLAIM_DO);
     assert_string_equal(out.now.open.due, "2026-11-30");
-    OK(DISPUTE(STEP(.step = "closed", .words = "credit note 77")));
+    OK(DISPUTE(STEP(.step = TB_CLOSED, .words = "credit note 77")));
     /* six years for a site in Great Britain: the row of sql/reference/retention.csv */
     assert_string_equal(out.step.keep_until, "2032-10-20");
     assert_string_equal(out.kept_by.country, "GB");
     assert_null(out.now.claim.open);
-    OK(DISPUTE(STEP(.step = "opened", .words = "once more")));
-    OK(DISPUTE(STEP(.step = "closed", .words = "an error", .keep_until = "2027-01-31")));
+    OK(DISPUTE(STEP(.step = TB_OPENED, .words = "once more")));
+    OK(DISPUTE(STEP(.step = TB_CLOSED, .words = "an error", .keep_until = "2027-01-31")));
     assert_string_equal(out.step.keep_until, "2027-01-31");
     assert_null(out.kept_by.name);
     scene_free(s);
@@ -83,7 +83,7 @@ static void the_paper_itself_is_kept_with_the_step(void **state)
         .name = "notice.pdf", .media = "application/pdf", .bytes = "%PDF-", .size = 5
     };
     struct tb_attachment *kept;
-    struct tb_dispute_request r = *STEP(.step = "opened", .words = "not cotton");
+    struct tb_dispute_request r = *STEP(.step = TB_OPENED, .words = "not cotton");
     struct tb_dispute_outcome out;
     size_t n;
 
@@ -107,7 +107,7 @@ static void opening_leaves_a_lot_alone_that_somebody_settled(void **state)
     OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
     OK(tb_standing_add(&st, s->actor.book, &s->mem, &err));
     OK(tb_book_commit(s->actor.book, &err));
-    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton")));
+    OK(DISPUTE(STEP(.step = TB_OPENED, .words = "not cotton")));
     assert_false(out.held);
     assert_int_equal(scene_lot(s).standing, TB_RETURNED);
     scene_free(s);
@@ -124,30 +124,29 @@ static void what_cannot_be_opened_is_refused_and_leaves_nothing(void **state)
     (void)state;
 #define NO(code, words, ...) REFUSED(s, DISPUTE(STEP(__VA_ARGS__)), code, words)
     NO(TB_EINVAL, "'' is not a step of a dispute", .words = "not cotton");
-    NO(TB_EINVAL, "'begun' is not a step of a dispute", .step = "begun");
-    NO(TB_EINVAL, "--on is 2026-10-21, and today is 2026-10-20", .step = "opened", .words = "x",
+    NO(TB_EINVAL, "--on is 2026-10-21, and today is 2026-10-20", .step = TB_OPENED, .words = "x",
        .day = "2026-10-21");
-    NO(TB_EINVAL, "opened on 2026-10-04, but the goods arrived on 2026-10-05", .step = "opened", .words = "x",
-       .day = "2026-10-04");
-    NO(TB_EINVAL, "say in words what is claimed", .step = "opened");
-    NO(TB_EINVAL, "EUR of what amount?", .step = "opened", .words = "x", .currency = "EUR");
-    NO(TB_EREFUSED, "no dispute about lot", .step = "notified");
-    NO(TB_EREFUSED, "no dispute about lot", .step = "closed", .words = "x");
-    REFUSED(s, tb_act_dispute(&out, &nobody, STEP(.step = "opened", .words = "x"), &s->mem, &err), TB_EINVAL,
+    NO(TB_EINVAL, "opened on 2026-10-04, but the goods arrived on 2026-10-05", .step = TB_OPENED,
+       .words = "x", .day = "2026-10-04");
+    NO(TB_EINVAL, "say in words what is claimed", .step = TB_OPENED);
+    NO(TB_EINVAL, "EUR of what amount?", .step = TB_OPENED, .words = "x", .currency = "EUR");
+    NO(TB_EREFUSED, "no dispute about lot", .step = TB_NOTIFIED);
+    NO(TB_EREFUSED, "no dispute about lot", .step = TB_CLOSED, .words = "x");
+    REFUSED(s, tb_act_dispute(&out, &nobody, STEP(.step = TB_OPENED, .words = "x"), &s->mem, &err), TB_EINVAL,
             "say who is writing");
-    r = *STEP(.step = "opened", .words = "x");
+    r = *STEP(.step = TB_OPENED, .words = "x");
     r.step.amount = 480;
     REFUSED(s, DISPUTE(&r), TB_EINVAL, "an amount needs its money");
-    r = *STEP(.step = "opened", .words = "x");
+    r = *STEP(.step = TB_OPENED, .words = "x");
     r.lot = "W99-001.01";
     REFUSED(s, DISPUTE(&r), TB_ENOTFOUND, "W99-001.01");
-    r = *STEP(.step = "opened", .words = "x");
+    r = *STEP(.step = TB_OPENED, .words = "x");
     r.found_on = "2026-10-04";
     REFUSED(s, DISPUTE(&r), TB_EINVAL, "found on 2026-10-04, but the goods arrived on 2026-10-05");
     r.found_on = "2026-10-20";
     r.step.day = "2026-10-19";
     REFUSED(s, DISPUTE(&r), TB_EINVAL, "found on 2026-10-20, after the dispute was opened");
-    r = *STEP(.step = "opened", .words = "x");
+    r = *STEP(.step = TB_OPENED, .words = "x");
     r.document = &empty;
     REFUSED(s, DISPUTE(&r), TB_EINVAL, "notice.pdf is empty");
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
@@ -166,17 +165,16 @@ static void a_step_out_of_turn_is_refused_and_its_paper_is_not_kept(void **state
     size_t n;
 
     (void)state;
-    OK(DISPUTE(STEP(.step = "opened", .words = "not cotton")));
-    NO(TB_EEXISTS, "a dispute is open since 2026-10-20", .step = "opened", .words = "again");
-    NO(TB_EREFUSED, "the supplier was not told yet", .step = "answered", .words = "we regret");
-    NO(TB_EINVAL, "'haircut' is no remedy", .step = "agreed", .remedy = "haircut");
-    NO(TB_EINVAL, "names its remedy", .step = "agreed");
-    NO(TB_EREFUSED, "is before that", .step = "notified", .day = "2026-10-19");
-    NO(TB_EINVAL, "due on 2026-10-19, before the step itself", .step = "notified", .due = "2026-10-19");
-    r = *STEP(.step = "notified");
+    OK(DISPUTE(STEP(.step = TB_OPENED, .words = "not cotton")));
+    NO(TB_EEXISTS, "a dispute is open since 2026-10-20", .step = TB_OPENED, .words = "again");
+    NO(TB_EREFUSED, "the supplier was not told yet", .step = TB_ANSWERED, .words = "we regret");
+    NO(TB_EINVAL, "names its remedy", .step = TB_AGREED);
+    NO(TB_EREFUSED, "is before that", .step = TB_NOTIFIED, .day = "2026-10-19");
+    NO(TB_EINVAL, "due on 2026-10-19, before the step itself", .step = TB_NOTIFIED, .due = "2026-10-19");
+    r = *STEP(.step = TB_NOTIFIED);
     r.found_on = "2026-10-06";
     REFUSED(s, DISPUTE(&r), TB_EUSAGE, "--found belongs to --opened");
-    r = *STEP(.step = "answered", .words = "we regret");
+    r = *STEP(.step = TB_ANSWERED, .words = "we regret");
     r.document = &paper;
     REFUSED(s, DISPUTE(&r), TB_EREFUSED, "the supplier was not told yet");
     OK(tb_attachment_list(&kept, &n, s->actor.book, s->lot.id, &s->mem, &err));

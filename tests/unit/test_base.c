@@ -1,5 +1,6 @@
 #include "tenterbook/date.h"
 #include "tenterbook/utf8.h"
+#include "tenterbook/words.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -139,6 +140,29 @@ static void distance_counts_single_edits(void **state)
     assert_int_equal(tb_edit_distance("abc", "wxyz", 2), 3);
 }
 
+static void a_word_of_a_closed_set_is_found_as_it_is_written_and_no_other(void **state)
+{
+    static const char *const word[] = { "", "warp", "weft" };
+    static const struct tb_words words = { word, TB_COUNT(word), "'%s' is not a part" };
+    struct tb_err err = { 0 };
+    int kind = 7;
+
+    (void)state;
+    assert_true(tb_word_find(&kind, &words, "weft"));
+    assert_int_equal(kind, 2);
+    assert_string_equal(tb_word(&words, 2), "weft");
+    assert_false(tb_word_find(&kind, &words, "Weft"));
+    assert_false(tb_word_find(&kind, &words, "wef"));
+    assert_int_equal(tb_word_read(&kind, &words, "wrap", &err), TB_EINVAL);
+    assert_string_equal(err.msg, "'wrap' is not a part");
+    assert_int_equal(kind, 2);                    /* untouched */
+    assert_true(tb_word_find(&kind, &words, "")); /* the book may say nothing ... */
+    assert_int_equal(tb_word_read(&kind, &words, "", &err),
+                     TB_EINVAL); /* ... a person who says something may not */
+    assert_int_equal(tb_word_read(&kind, &words, "warp", &err), TB_OK);
+    assert_int_equal(kind, 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -151,6 +175,7 @@ int main(void)
         cmocka_unit_test(keys_made_later_sort_later),
         cmocka_unit_test(folding_removes_case_accents_and_width),
         cmocka_unit_test(distance_counts_single_edits),
+        cmocka_unit_test(a_word_of_a_closed_set_is_found_as_it_is_written_and_no_other),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -170,8 +170,8 @@ static void an_open_dispute(struct scene *s, const char *day, const char *found)
     WRITE("Cy Brook", "dispute", tb_dispute_open(&d, s->book, &step, &s->mem, &err));
 }
 
-static tb_rc step(struct scene *s, const char *what, const char *day, const char *due, const char *remedy,
-                  const char *words)
+static tb_rc step(struct scene *s, enum tb_step_kind what, const char *day, const char *due,
+                  enum tb_remedy_kind remedy, const char *words)
 {
     struct tb_dispute_step x = {
         .step = what, .day = day, .due = due, .remedy = remedy, .words = words, .amount = (double)NAN
@@ -279,19 +279,19 @@ static void a_dispute_goes_step_by_step(void **state)
 
     assert_int_equal(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err), TB_ENOTFOUND);
     an_open_dispute(s, "2026-10-06", NULL);
-    assert_int_equal(step(s, "answered", "2026-10-07", NULL, NULL, "no"), TB_EREFUSED);
+    assert_int_equal(step(s, TB_ANSWERED, "2026-10-07", NULL, TB_REMEDY_NONE, "no"), TB_EREFUSED);
     assert_string_equal(err.msg, "the supplier was not told yet: record the notice first");
-    assert_int_equal(step(s, "notified", "2026-10-05", NULL, NULL, NULL),
+    assert_int_equal(step(s, TB_NOTIFIED, "2026-10-05", NULL, TB_REMEDY_NONE, NULL),
                      TB_EREFUSED); /* before it was opened */
-    assert_int_equal(step(s, "notified", "2026-10-07", "2026-10-06", NULL, NULL), TB_EINVAL);
-    OK(step(s, "notified", "2026-10-07", "2026-10-21", NULL, NULL));
-    assert_int_equal(step(s, "answered", "2026-10-08", NULL, NULL, ""), TB_EINVAL); /* what? */
-    OK(step(s, "answered", "2026-10-08", NULL, NULL, "will look at it"));
-    assert_int_equal(step(s, "agreed", "2026-10-09", NULL, NULL, NULL), TB_EINVAL); /* on what? */
-    assert_int_equal(step(s, "closed", "2026-10-09", NULL, "credit", "x"), TB_EINVAL);
-    OK(step(s, "agreed", "2026-10-09", "2026-10-30", "credit", NULL));
-    assert_int_equal(step(s, "opened", "2026-10-09", NULL, NULL, "again"), TB_EEXISTS);
-    OK(step(s, "closed", "2026-11-01", NULL, NULL, "credited"));
+    assert_int_equal(step(s, TB_NOTIFIED, "2026-10-07", "2026-10-06", TB_REMEDY_NONE, NULL), TB_EINVAL);
+    OK(step(s, TB_NOTIFIED, "2026-10-07", "2026-10-21", TB_REMEDY_NONE, NULL));
+    assert_int_equal(step(s, TB_ANSWERED, "2026-10-08", NULL, TB_REMEDY_NONE, ""), TB_EINVAL); /* what? */
+    OK(step(s, TB_ANSWERED, "2026-10-08", NULL, TB_REMEDY_NONE, "will look at it"));
+    assert_int_equal(step(s, TB_AGREED, "2026-10-09", NULL, TB_REMEDY_NONE, NULL), TB_EINVAL); /* on what? */
+    assert_int_equal(step(s, TB_CLOSED, "2026-10-09", NULL, TB_CREDIT, "x"), TB_EINVAL);
+    OK(step(s, TB_AGREED, "2026-10-09", "2026-10-30", TB_CREDIT, NULL));
+    assert_int_equal(step(s, TB_OPENED, "2026-10-09", NULL, TB_REMEDY_NONE, "again"), TB_EEXISTS);
+    OK(step(s, TB_CLOSED, "2026-11-01", NULL, TB_REMEDY_NONE, "credited"));
     assert_int_equal(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err), TB_ENOTFOUND);
     an_open_dispute(s, "2026-11-02", NULL); /* a second one */
     OK(tb_dispute_now(&d, s->book, s->lot.id, &s->mem, &err));
@@ -328,19 +328,19 @@ static void open_claims_say_what_is_next_and_what_is_overdue(void **state)
     assert_false(o.overdue); /* the last day is in time */
     assert_true(only_open(s, "2026-10-14").overdue);
     an_open_dispute(s, "2026-10-06", NULL);
-    OK(step(s, "notified", "2026-10-07", "2026-10-21", NULL, NULL));
+    OK(step(s, TB_NOTIFIED, "2026-10-07", "2026-10-21", TB_REMEDY_NONE, NULL));
     o = only_open(s, "2026-10-22");
     assert_int_equal(o.state, TB_CLAIM_ANSWER);
     assert_int_equal(o.left, -1);
     assert_true(o.overdue);
     assert_true(o.amount == 450);
-    OK(step(s, "answered", "2026-10-22", NULL, NULL, "we agree"));
+    OK(step(s, TB_ANSWERED, "2026-10-22", NULL, TB_REMEDY_NONE, "we agree"));
     assert_int_equal(only_open(s, "2026-10-23").state, TB_CLAIM_AGREE);
-    OK(step(s, "agreed", "2026-10-23", "2026-10-30", "return", NULL));
+    OK(step(s, TB_AGREED, "2026-10-23", "2026-10-30", TB_RETURN, NULL));
     o = only_open(s, "2026-10-31");
     assert_int_equal(o.state, TB_CLAIM_DO);
     assert_true(o.overdue);
-    OK(step(s, "closed", "2026-10-31", NULL, NULL, "taken back"));
+    OK(step(s, TB_CLOSED, "2026-10-31", NULL, TB_REMEDY_NONE, "taken back"));
     OK(tb_claim_open_list(&list, &n, s->book, "2026-11-06", &s->mem, &err));
     assert_int_equal(n, 0);
 }

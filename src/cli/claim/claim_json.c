@@ -14,7 +14,8 @@ static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
 }
 
 #define STEP(member, key) TB_JSON_AS(struct tb_dispute_step, member, key)
-TB_JSON_MEMBERS(step_members, STEP(step, "step"), STEP(day, "day"), STEP(remedy, "remedy"),
+TB_JSON_MEMBERS(step_members, TB_JSON_WORD_AS(struct tb_dispute_step, step, "step", &tb_step_words),
+                STEP(day, "day"), TB_JSON_WORD_AS(struct tb_dispute_step, remedy, "remedy", &tb_remedy_words),
                 STEP(currency, "currency"), STEP(amount, "amount"), STEP(recorded_at, "recorded_at"),
                 STEP(recorded_by, "recorded_by"), STEP(words, "words"), STEP(due, "due"),
                 STEP(channel, "channel"), STEP(proof, "proof"), STEP(keep_until, "keep_until"));
@@ -32,7 +33,7 @@ static json_t *dispute_json(const struct tb_dispute *d)
         tb_json_push(steps, j);
     }
     return json_pack("{s:I, s:b, s:o, s:o}", "dispute", (json_int_t)d->serial, "open",
-                     tb_dispute_last(d, "closed") == NULL, "found_on", tb_json_text(d->found_on), "steps",
+                     tb_dispute_last(d, TB_CLOSED) == NULL, "found_on", tb_json_text(d->found_on), "steps",
                      steps);
 }
 

@@ -169,20 +169,20 @@ void tb_print_claim(FILE *out, const struct tb_claim *c, const struct tb_lot *lo
 
 /* --- disputes --------------------------------------------------------------------------------------------------- */
 
-static const char *step_words(const char *step)
+static const char *step_words(enum tb_step_kind step)
 {
-    return strcmp(step, "opened") == 0     ? _("opened")
-           : strcmp(step, "notified") == 0 ? _("supplier told")
-           : strcmp(step, "answered") == 0 ? _("supplier answered")
-           : strcmp(step, "agreed") == 0   ? _("agreed")
-                                           : _("closed");
+    return step == TB_OPENED     ? _("opened")
+           : step == TB_NOTIFIED ? _("supplier told")
+           : step == TB_ANSWERED ? _("supplier answered")
+           : step == TB_AGREED   ? _("agreed")
+                                 : _("closed");
 }
 
 static void print_step(FILE *out, const struct tb_dispute_step *s)
 {
     (void)fprintf(out, "  %s %s", s->day, step_words(s->step));
-    if (*s->remedy)
-        (void)fprintf(out, " %s", s->remedy);
+    if (s->remedy != TB_REMEDY_NONE)
+        (void)fprintf(out, " %s", tb_remedy_key(s->remedy));
     if (!isnan(s->amount))
         (void)fprintf(out, ", %.2f %s", s->amount, s->currency);
     if (*s->channel)
@@ -204,7 +204,7 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
         const struct tb_dispute *d = &c->dispute[i];
 
         (void)fprintf(out, _("Dispute %lld%s\n"), (long long)d->serial,
-                      tb_dispute_last(d, "closed") ? _(", closed") : _(", open"));
+                      tb_dispute_last(d, TB_CLOSED) ? _(", closed") : _(", open"));
         for (size_t k = 0; k < d->steps; k++)
             print_step(out, &d->step[k]);
     }

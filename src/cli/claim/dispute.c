@@ -6,8 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-static const char *const steps[] = { "opened", "notified", "answered", "agreed", "closed" };
-
 /* --- the list --------------------------------------------------------------------------------------------------- */
 
 static void list_row(struct tb_table *t, const struct tb_claim_open *o)
@@ -62,14 +60,15 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_arena *mem, s
 
 /* --- one step --------------------------------------------------------------------------------------------------- */
 
-static tb_rc which_step(const char **out, struct tb_ctx *ctx, struct tb_err *err)
+/* The options that record a step are named as the steps are. */
+static tb_rc which_step(enum tb_step_kind *out, struct tb_ctx *ctx, struct tb_err *err)
 {
-    *out = NULL;
-    for (size_t i = 0; i < TB_COUNT(steps); i++)
-        if (tb_opt_on(ctx, steps[i])) {
-            if (*out)
-                return tb_misuse(err, "one step at a time: --%s or --%s", *out, steps[i]);
-            *out = steps[i];
+    *out = TB_STEP_NONE;
+    for (enum tb_step_kind s = TB_OPENED; s <= TB_CLOSED; s++)
+        if (tb_opt_on(ctx, tb_step_key(s))) {
+            if (*out != TB_STEP_NONE)
+                return tb_misuse(err, "one step at a time: --%s or --%s", tb_step_key(*out), tb_step_key(s));
+            *out = s;
         }
     return TB_OK;
 }
@@ -77,10 +76,14 @@ static tb_rc which_step(const char **out, struct tb_ctx *ctx, struct tb_err *err
 static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_dispute_step *s = &r->step;
+    const char *remedy = tb_opt(ctx, "agreed");
+    int kind = TB_REMEDY_NONE;
     tb_rc rc;
 
+    if (remedy && (rc = tb_word_read(&kind, &tb_remedy_words, remedy, err)) != TB_OK)
+        return rc;
+    s->remedy = (enum tb_remedy_kind)kind;
     s->words = tb_opt(ctx, "words");
-    s->remedy = tb_opt(ctx, "agreed");
     s->currency = tb_opt(ctx, "currency");
     s->channel = tb_opt(ctx, "by");
     s->proof = tb_opt(ctx, "proof");
@@ -125,7 +128,7 @@ static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
 
     if (done->held)
         (void)fprintf(ctx->out, _("Lot %s is held now: goods in dispute stay whole.\n"), lot);
-    if (strcmp(done->step.step, "closed") != 0)
+    if (done->step.step != TB_CLOSED)
         return;
     if (done->kept_by.name)
         (void)fprintf(
@@ -134,7 +137,7 @@ static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
     (void)fprintf(ctx->out, _("Decide what becomes of the goods: tenterbook settle %s --as ...\n"), lot);
 }
 
-static tb_rc step_on(struct tb_ctx *ctx, const char *step, struct tb_arena *mem, struct tb_err *err)
+static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_dispute_request request = { .lot = ctx->argv[0], .step.step = step };
     struct tb_dispute_outcome done;
@@ -155,15 +158,15 @@ static tb_rc dispute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
 {
     struct tb_lot_claim now;
     char today[TB_DAY_LEN + 1];
-    const char *step;
+    enum tb_step_kind step;
     tb_rc rc = which_step(&step, ctx, err);
 
     tb_today(today);
     if (rc != TB_OK)
         return rc;
     if (ctx->argc == 0)
-        return step ? tb_misuse(err, "name the lot") : list(ctx, today, mem, err);
-    if (step)
+        return step != TB_STEP_NONE ? tb_misuse(err, "name the lot") : list(ctx, today, mem, err);
+    if (step != TB_STEP_NONE)
         return step_on(ctx, step, mem, err);
     rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, mem, err);
     return rc == TB_OK ? show(ctx, &now, err) : rc;
