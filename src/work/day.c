@@ -1,0 +1,209 @@
+/* The day at the bench: lots that wait, what each is worth, and which of them fit into the hours there are. */
+#include "tenterbook/act_draw.h"
+#include "tenterbook/bench_day.h"
+#include "tenterbook/fibre.h"
+#include "tenterbook/sheet.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+struct planning {
+    const struct tb_bench_day_request *request;
+    struct tb_bench_day *out;
+    struct tb_arena *mem;
+    struct tb_bench_pick *lot; /* all that could be burned */
+    size_t n, cap;
+    const struct tb_supplier_tally *tally;
+    size_t tallies;
+    struct tb_beta prior;
+};
+
+static void add(struct planning *p, const char *lot, const char *supplier, const struct tb_task *task)
+{
+    TB_PUSH_ROOM(p->lot, p->n, p->cap);
+    p->lot[p->n++] = (struct tb_bench_pick){ .lot = tb_arena_strdup(p->mem, lot),
+                                             .supplier = tb_arena_strdup(p->mem, supplier),
+                                             .task = *task,
+                                             .gain = task->value * task->chance * task->catch_ };
+}
+
+/* --- from a table ----------------------------------------------------------------------------------------------- */
+
+static tb_rc take_row(struct planning *p, const struct tb_named_row *row, struct tb_err *err)
+{
+    static const char *const names[] = { "value", "chance", "catch", "minutes" };
+    double v[TB_COUNT(names)];
+
+    for (size_t i = 0; i < TB_COUNT(names); i++) {
+        const char *text = row->field[i + 1];
+        bool chance = i == 1 || i == 2, minutes = i == 3;
+        char *end;
+
+        v[i] = strtod(text, &end);
+        if (!*text || *end || !isfinite(v[i]) || v[i] < 0 || (minutes && v[i] == 0) || (chance && v[i] > 1))
+            return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' is no %s", p->request->table, row->line, text,
+                           names[i]);
+    }
+    add(p, row->field[0], "", &(struct tb_task){ v[0], v[1], v[2], v[3] });
+    return TB_OK;
+}
+
+static tb_rc from_table(struct planning *p, struct tb_err *err)
+{
+    static const struct tb_named_column column[] = {
+        { "lot", true }, { "value", true }, { "chance", true }, { "catch", true }, { "minutes", true },
+    };
+    struct tb_named_row *row;
+    size_t n = 0;
+    tb_rc rc = tb_named_rows_read(&row, &n, p->request->table, column, TB_COUNT(column), true, p->mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        rc = take_row(p, &row[i], err);
+    return rc;
+}
+
+/* --- from the book: lots that wait ------------------------------------------------------------------------------ */
+
+/* The supplier's own record, drawn towards what is usual at this site; without one, what is usual. */
+static double chance_false(const struct planning *p, const char *supplier)
+{
+    struct tb_err err = { 0 };
+
+    for (size_t i = 0; i < p->tallies; i++) {
+        const struct tb_supplier_tally *t = &p->tally[i];
+        struct tb_tally own = { (long)(t->right_lots + t->wrong_lots), (long)t->wrong_lots };
+        struct tb_posterior posterior;
+
+        if (strcmp(t->supplier, supplier) == 0 &&
+            tb_record_posterior(&posterior, &p->prior, &own, 0.95, &err) == TB_OK)
+            return posterior.mean;
+    }
+    return p->prior.a / (p->prior.a + p->prior.b);
+}
+
+/* Warp and weft that are declared apart are burned apart. */
+static long parts_of(const struct tb_lot *lot)
+{
+    struct tb_declaration d;
+    long n;
+
+    tb_declaration_read(&d, lot->declared, strlen(lot->declared));
+    n = d.comp.n ? (long)d.comp.n : 1;
+    tb_declaration_free(&d);
+    return n;
+}
+
+static tb_rc one_money(struct tb_bench_day *out, const struct tb_lot *lot, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    if (*out->currency && strcmp(out->currency, lot->currency) != 0)
+        return tb_fail(
+            err, TB_EINVAL,
+            "lot %s is priced in %s and others in %s; values in different money cannot be compared, name "
+            "one with --currency",
+            lot->ref, lot->currency, out->currency);
+    out->currency = tb_arena_strdup(mem, lot->currency);
+    return TB_OK;
+}
+
+static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct planning *p = arg;
+    const struct tb_bench_day_request *r = p->request;
+    struct tb_plan plan = { .want = r->want, .bolts = (long)lot->bolts };
+    long burns;
+    tb_rc rc;
+
+    if (lot->burns > 0 || lot->bolts < 1)
+        return TB_OK;
+    /* a lot without a price has no money either: it is told as left out */
+    if (isnan(lot->unit_price)) {
+        p->out->unpriced++;
+        return TB_OK;
+    }
+    if (r->currency && strcasecmp(r->currency, lot->currency) != 0)
+        return TB_OK;
+    if ((rc = one_money(p->out, lot, p->mem, err)) != TB_OK || (rc = tb_plan_work_out(&plan, err)) != TB_OK)
+        return rc;
+    burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts_of(lot);
+    add(p, lot->ref, lot->supplier_name,
+        &(struct tb_task){ lot->unit_price * lot->metres, chance_false(p, lot->supplier), plan.chance,
+                           (double)burns * r->burn_minutes });
+    return TB_OK;
+}
+
+static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_supplier_tally *tally = NULL;
+    struct tb_tally *own;
+    bool site;
+    tb_rc rc = tb_supplier_tallies(&tally, &p->tallies, b, p->mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    p->tally = tally;
+    own = tb_arena_alloc(p->mem, (p->tallies + 1) * sizeof *own);
+    for (size_t i = 0; i < p->tallies; i++)
+        own[i] =
+            (struct tb_tally){ (long)(tally[i].right_lots + tally[i].wrong_lots), (long)tally[i].wrong_lots };
+    return tb_record_prior(&p->prior, &site, own, p->tallies, err);
+}
+
+static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err)
+{
+    const struct tb_lot_filter waiting = { .standing = TB_WAITING };
+    tb_rc rc = tb_book_look(b, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if ((rc = read_prior(p, b, err)) == TB_OK)
+        rc = tb_lot_each(b, &waiting, take_lot, p, err);
+    tb_book_look_away(b);
+    return rc;
+}
+
+/* --- what to do ------------------------------------------------------------------------------------------------- */
+
+static tb_rc choose(struct planning *p, struct tb_err *err)
+{
+    struct tb_bench_day *out = p->out;
+    struct tb_task *task = tb_array(struct tb_task, p->n + 1);
+    struct tb_day day = { 0 };
+    tb_rc rc;
+
+    for (size_t i = 0; i < p->n; i++)
+        task[i] = p->lot[i].task;
+    if ((rc = tb_day_plan(&day, task, p->n, out->minutes, err)) == TB_OK) {
+        out->pick = tb_arena_alloc(p->mem, (day.n + 1) * sizeof *out->pick);
+        for (size_t i = 0; i < day.n; i++)
+            out->pick[i] = p->lot[day.order[i]];
+        out->n = day.n;
+        out->lots = p->n;
+        out->used = day.minutes;
+        out->gain = day.gain;
+        out->most = day.most;
+    }
+    tb_day_free(&day);
+    free(task);
+    return rc;
+}
+
+tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
+                        const struct tb_bench_day_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    struct planning p = { .request = request, .out = out, .mem = mem };
+    tb_rc rc;
+
+    *out = (struct tb_bench_day){ .minutes = 60 * request->hours, .currency = "" };
+    if (!request->table && !(request->burn_minutes > 0))
+        return tb_fail(err, TB_EINVAL, "a burn of %g minutes is not possible", request->burn_minutes);
+    if (!(request->hours > 0))
+        return tb_fail(err, TB_EINVAL, "no hours at the bench leave nothing to plan");
+    rc = request->table ? from_table(&p, err) : from_book(&p, b, err);
+    if (rc == TB_OK)
+        rc = choose(&p, err);
+    free(p.lot);
+    return rc;
+}

@@ -1,0 +1,163 @@
+/* The day at the bench: which lots of the book or of a table are planned, what they are worth, what is refused. */
+#include "unit/act_helper.h"
+
+#include "tenterbook/bench_day.h"
+#include "tenterbook/sampling.h"
+
+#define DAY(...)                                                                                             \
+    tb_bench_day_plan(&day, s->actor.book, &(struct tb_bench_day_request){ __VA_ARGS__ }, &s->mem, &err)
+
+static struct tb_bench_day day;
+
+static void table(struct scene *s, const char *text)
+{
+    FILE *f;
+
+    (void)snprintf(s->path, sizeof s->path, "%s/day.csv", s->dir);
+    f = fopen(s->path, "w");
+    assert_non_null(f);
+    assert_true(fputs(text, f) >= 0);
+    assert_int_equal(fclose(f), 0);
+}
+
+/* By hand: of 3 bolts every one is burned (the chance asked for is 0.95), 6 minutes each; 4 EUR times 150 m are at
+ * stake. */
+static void a_lot_that_waits_is_planned_with_what_is_at_stake(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+
+    (void)state;
+    OK(DAY(.hours = 1, .burn_minutes = TB_BURN_MINUTES));
+    assert_int_equal(day.lots, 1);
+    assert_int_equal(day.n, 1);
+    assert_string_equal(day.pick[0].lot, s->lot.ref);
+    assert_string_equal(day.pick[0].supplier, "Harrow Mill");
+    assert_true(day.pick[0].task.value == 600);
+    assert_true(day.pick[0].task.minutes == 18);
+    assert_true(day.pick[0].task.chance > 0 && day.pick[0].task.chance < 1);
+    assert_true(day.pick[0].gain ==
+                day.pick[0].task.value * day.pick[0].task.chance * day.pick[0].task.catch_);
+    assert_true(day.used == 18 && day.minutes == 60);
+    assert_string_equal(day.currency, "EUR");
+    OK(DAY(.hours = 0.25, .burn_minutes = TB_BURN_MINUTES));
+    assert_int_equal(day.n, 0); /* 18 minutes do not fit into 15 */
+    assert_int_equal(day.lots, 1);
+    scene_free(s);
+}
+
+static void parts_declared_apart_are_burned_apart(void **state)
+{
+    struct scene *s = scene_make("warp: 100% cotton; weft: 100% linen", 3);
+
+    (void)state;
+    OK(DAY(.hours = 1, .burn_minutes = 5));
+    assert_true(day.pick[0].task.minutes == 30);
+    scene_free(s);
+}
+
+static void lots_burnt_settled_or_without_a_price_are_left_out(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_lot unpriced = { .bolts = 1, .metres = 50, .unit_price = (double)NAN };
+    struct tb_standing held = { .lot = s->lot.id, .standing = TB_HELD, .why = "a dispute" };
+    struct tb_bolt bolt = { .number = "C1", .metres = 50, .width_cm = (double)NAN, .mass_gm2 = (double)NAN };
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    OK(tb_lot_add(&unpriced, s->actor.book, &s->delivery, 2, &s->mem, &err));
+    bolt.lot = unpriced.id;
+    OK(tb_bolt_add(&bolt, s->actor.book, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.lots, 1);
+    assert_int_equal(day.unpriced, 1);
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
+    OK(tb_standing_add(&held, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.lots, 0);
+    scene_free(s);
+}
+
+static void different_money_is_not_compared_until_one_is_named(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_lot dollars = { .bolts = 1, .metres = 50, .unit_price = 5, .currency = "USD" };
+    struct tb_bolt bolt = { .number = "C1", .metres = 50, .width_cm = (double)NAN, .mass_gm2 = (double)NAN };
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    OK(tb_lot_add(&dollars, s->actor.book, &s->delivery, 2, &s->mem, &err));
+    bolt.lot = dollars.id;
+    OK(tb_bolt_add(&bolt, s->actor.book, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    REFUSED(s, DAY(.hours = 1, .burn_minutes = 6), TB_EINVAL, "name one with --currency");
+    OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "usd"));
+    assert_int_equal(day.lots, 1);
+    assert_string_equal(day.pick[0].lot, dollars.ref);
+    OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "GBP"));
+    assert_int_equal(day.lots, 0);
+    scene_free(s);
+}
+
+/* By hand: gains 90, 225 and 10; a minute is worth 3, 3.75 and 1. Of 90 minutes b takes 60, a 30. */
+static void a_table_needs_no_book_and_its_columns_any_order(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+
+    (void)state;
+    table(s, "minutes,lot,value,chance,catch,who\n30,a,1000,0.1,0.9,x\n60,b,500,0.5,0.9,\n10,c,100,0.1,1,\n");
+    OK(tb_bench_day_plan(&day, NULL, &(struct tb_bench_day_request){ .hours = 1.5, .table = s->path },
+                         &s->mem, &err));
+    assert_int_equal(day.lots, 3);
+    assert_int_equal(day.n, 2);
+    assert_string_equal(day.pick[0].lot, "b");
+    assert_string_equal(day.pick[1].lot, "a");
+    assert_true(fabs(day.gain - 315) < 1e-9);
+    assert_string_equal(day.currency, "");
+    scene_free(s);
+}
+
+static void what_cannot_be_planned_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    static const struct {
+        const char *row, *words;
+    } wrong[] = {
+        { "a,-1,0.1,0.9,30", "line 2: '-1' is no value" },
+        { "a,1000,1.5,0.9,30", "line 2: '1.5' is no chance" },
+        { "a,1000,0.1,2,30", "line 2: '2' is no catch" },
+        { "a,1000,0.1,0.9,0", "line 2: '0' is no minutes" },
+        { "a,1000,0.1,0.9,many", "line 2: 'many' is no minutes" },
+        { "a,1000,inf,0.9,3", "line 2: 'inf' is no chance" },
+    };
+
+    (void)state;
+    REFUSED(s, DAY(.hours = 0, .burn_minutes = 6), TB_EINVAL, "no hours at the bench");
+    REFUSED(s, DAY(.hours = 1), TB_EINVAL, "a burn of 0 minutes is not possible");
+    REFUSED(s, DAY(.hours = (double)NAN, .burn_minutes = 6), TB_EINVAL, "no hours at the bench");
+    for (size_t i = 0; i < TB_COUNT(wrong); i++) {
+        char text[128];
+
+        (void)snprintf(text, sizeof text, "lot,value,chance,catch,minutes\n%s\n", wrong[i].row);
+        table(s, text);
+        REFUSED(s, DAY(.hours = 1, .table = s->path), TB_EINVAL, wrong[i].words);
+    }
+    table(s, "lot,value,chance\na,1,0.1\n");
+    REFUSED(s, DAY(.hours = 1, .table = s->path), TB_EINVAL, "must be there");
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_lot_that_waits_is_planned_with_what_is_at_stake),
+        cmocka_unit_test(parts_declared_apart_are_burned_apart),
+        cmocka_unit_test(lots_burnt_settled_or_without_a_price_are_left_out),
+        cmocka_unit_test(different_money_is_not_compared_until_one_is_named),
+        cmocka_unit_test(a_table_needs_no_book_and_its_columns_any_order),
+        cmocka_unit_test(what_cannot_be_planned_is_refused),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}
