@@ -1,4 +1,4 @@
-/* Acceptance sampling by attributes: the plans of the standard, and what any plan does. */
+/* acceptance.c - acceptance sampling by attributes: the plans of the standard, and what any plan does. */
 #include "gen/ref_sampling_code.h"
 #include "gen/ref_sampling_plan.h"
 #include "sampling/check.h"
@@ -102,12 +102,10 @@ static tb_rc check_aql(double aql, struct tb_err *err)
 tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level level, double aql,
                          enum tb_inspection inspection, struct tb_err *err)
 {
-    tb_rc rc = tb_check_lot(lot, err);
+    tb_rc rc;
     const char *code;
 
-    if (rc == TB_OK)
-        rc = check_aql(aql, err);
-    if (rc != TB_OK)
+    if ((rc = tb_check_lot(lot, err)) != TB_OK || (rc = check_aql(aql, err)) != TB_OK)
         return rc;
     code = code_of(lot, level);
     for (size_t i = 0; i < tb_ref_sampling_plan_n; i++) {
@@ -130,9 +128,9 @@ tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept,
     tb_rc rc = tb_check_lot(lot, err);
 
     if (rc == TB_OK)
-        rc = tb_check_part(bad, lot, "false", err);
+        rc = tb_check_false(bad, lot, err);
     if (rc == TB_OK)
-        rc = tb_check_part(drawn, lot, "cut", err);
+        rc = tb_check_cut(drawn, lot, err);
     if (rc == TB_OK)
         rc = tb_check_catch(catch_chance, err);
     if (rc == TB_OK)

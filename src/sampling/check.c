@@ -1,3 +1,4 @@
+/* check.c - the refusals that the functions of the module share. */
 #include "sampling/check.h"
 
 #include "tenterbook/sampling.h"
@@ -12,12 +13,30 @@ tb_rc tb_check_lot(long lot, struct tb_err *err)
     return TB_OK;
 }
 
-tb_rc tb_check_part(long part, long whole, const char *what, struct tb_err *err)
+tb_rc tb_check_false(long n, long bolts, struct tb_err *err)
 {
-    if (part < 0 || part > whole)
-        return tb_fail(err, TB_EINVAL, "%ld %s bolts of %ld is not possible; it is a number from 0 to %ld",
-                       part, what, whole, whole);
-    return TB_OK;
+    return n >= 0 && n <= bolts
+               ? TB_OK
+               : tb_fail(err, TB_EINVAL,
+                         "%ld false bolts of %ld is not possible; it is a number from 0 to %ld", n, bolts,
+                         bolts);
+}
+
+tb_rc tb_check_cut(long n, long bolts, struct tb_err *err)
+{
+    return n >= 0 && n <= bolts
+               ? TB_OK
+               : tb_fail(err, TB_EINVAL, "%ld cut bolts of %ld is not possible; it is a number from 0 to %ld",
+                         n, bolts, bolts);
+}
+
+tb_rc tb_check_burned(long n, long bolts, struct tb_err *err)
+{
+    return n >= 0 && n <= bolts
+               ? TB_OK
+               : tb_fail(err, TB_EINVAL,
+                         "%ld burned bolts of %ld is not possible; it is a number from 0 to %ld", n, bolts,
+                         bolts);
 }
 
 tb_rc tb_check_sure(double sure, struct tb_err *err)

@@ -6,10 +6,13 @@
 
 #include "tenterbook/base.h"
 
-tb_rc tb_check_lot(long lot, struct tb_err *err);                                 /* 1 .. TB_LOT_MOST */
-tb_rc tb_check_part(long part, long whole, const char *what, struct tb_err *err); /* 0 .. whole bolts */
-tb_rc tb_check_sure(double sure, struct tb_err *err);                             /* above 0, below 1 */
-tb_rc tb_check_catch(double catch_chance, struct tb_err *err);                    /* above 0, up to 1 */
-tb_rc tb_check_share(double share, struct tb_err *err);                           /* 0 .. 1 */
+tb_rc tb_check_lot(long lot, struct tb_err *err); /* 1 .. TB_LOT_MOST */
+/* A number of such bolts, 0 .. bolts. */
+tb_rc tb_check_false(long n, long bolts, struct tb_err *err);
+tb_rc tb_check_cut(long n, long bolts, struct tb_err *err);
+tb_rc tb_check_burned(long n, long bolts, struct tb_err *err);
+tb_rc tb_check_sure(double sure, struct tb_err *err);          /* above 0, below 1 */
+tb_rc tb_check_catch(double catch_chance, struct tb_err *err); /* above 0, up to 1 */
+tb_rc tb_check_share(double share, struct tb_err *err);        /* 0 .. 1 */
 
 #endif

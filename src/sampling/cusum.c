@@ -1,4 +1,4 @@
-/* Cumulative sums: how long they run when nothing has changed, and when something has. */
+/* cusum.c - cumulative sums: how long they run when nothing has changed, and when something has. */
 #include "sampling/check.h"
 #include "sampling/dist.h"
 #include "tenterbook/sampling.h"

@@ -1,4 +1,4 @@
-/* The day at the bench: which lots first. */
+/* day.c - the day at the bench: which lots first. */
 #include "tenterbook/sampling.h"
 
 #include <math.h>

@@ -1,4 +1,4 @@
-/* Things dealt at random by a seed: cards to a tester, swatches to a supplier and a laboratory. */
+/* deal.c - things dealt at random by a seed: cards to a tester, swatches to a supplier and a laboratory. */
 #include "tenterbook/sampling.h"
 
 #include <stdio.h>

@@ -118,7 +118,7 @@ static tb_rc check(long lot, long bad, double catch_chance, struct tb_err *err)
     tb_rc rc = tb_check_lot(lot, err);
 
     if (rc == TB_OK)
-        rc = tb_check_part(bad, lot, "false", err);
+        rc = tb_check_false(bad, lot, err);
     if (rc == TB_OK)
         rc = tb_check_catch(catch_chance, err);
     return rc;
@@ -127,11 +127,9 @@ static tb_rc check(long lot, long bad, double catch_chance, struct tb_err *err)
 tb_rc tb_discovery_chance(double *chance, double *miss, long lot, long bad, long drawn, double catch_chance,
                           struct tb_err *err)
 {
-    tb_rc rc = check(lot, bad, catch_chance, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_part(drawn, lot, "cut", err);
-    if (rc != TB_OK)
+    if ((rc = check(lot, bad, catch_chance, err)) != TB_OK || (rc = tb_check_cut(drawn, lot, err)) != TB_OK)
         return rc;
     if (chance)
         *chance = hit(lot, bad, drawn, catch_chance);

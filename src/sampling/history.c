@@ -1,4 +1,4 @@
-/* A supplier's judged lots in their order: the inspection they ask for, a change for the worse, the advice. */
+/* history.c - a supplier's judged lots in their order: the inspection they ask for, a change for the worse, the advice. */
 #include "tenterbook/record.h"
 
 #include "tenterbook/interval.h"

@@ -84,11 +84,10 @@ tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, 
     struct tb_kappa k = { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN };
     struct margins m = { 0 };
     double *room;
-    tb_rc rc = check_counts(table, classes, classes, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_sure(conf, err);
-    if (rc != TB_OK)
+    if ((rc = check_counts(table, classes, classes, err)) != TB_OK ||
+        (rc = tb_check_sure(conf, err)) != TB_OK)
         return rc;
     room = tb_array(double, 2 * classes);
     m.row = room;

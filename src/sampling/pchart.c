@@ -1,4 +1,4 @@
-/* Limits of a chart of counts, exact, and the exact test behind it. */
+/* pchart.c - limits of a chart of counts, exact, and the exact test behind it. */
 #include "sampling/check.h"
 #include "sampling/discovery.h"
 #include "sampling/dist.h"
@@ -79,13 +79,10 @@ tb_rc tb_binomial_p(double *two_sided, double *at_most, double *at_least, long k
                     struct tb_err *err)
 {
     double below, above, mean = (double)n * p;
-    tb_rc rc = tb_check_share(p, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_lot(n, err);
-    if (rc == TB_OK)
-        rc = tb_check_part(k, n, "false", err);
-    if (rc != TB_OK)
+    if ((rc = tb_check_share(p, err)) != TB_OK || (rc = tb_check_lot(n, err)) != TB_OK ||
+        (rc = tb_check_false(k, n, err)) != TB_OK)
         return rc;
     below = tb_dist_binomial_at_most(k, n, p);
     above = tb_dist_binomial_at_least(k, n, p);

@@ -1,4 +1,4 @@
-/* Which bolts: places drawn from SHA-256 in counter mode, so that anybody can draw them again. */
+/* pick.c - which bolts: places drawn from SHA-256 in counter mode, so that anybody can draw them again. */
 #include "sampling/check.h"
 #include "tenterbook/sampling.h"
 
@@ -59,13 +59,10 @@ tb_rc tb_pick(long *place, long bolts, long cut, const char *seed, const char *l
     unsigned char *marked;
     bool leave; /* more than half are cut: the ones to leave are drawn instead */
     long n = 0;
-    tb_rc rc = tb_check_lot(bolts, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_part(cut, bolts, "cut", err);
-    if (rc == TB_OK)
-        rc = check_seed(seed, err);
-    if (rc != TB_OK)
+    if ((rc = tb_check_lot(bolts, err)) != TB_OK || (rc = tb_check_cut(cut, bolts, err)) != TB_OK ||
+        (rc = check_seed(seed, err)) != TB_OK)
         return rc;
     marked = tb_array(unsigned char, (size_t)bolts);
     leave = cut > bolts / 2;

@@ -1,4 +1,4 @@
-/* A draw planned: the defaults, the number of bolts to cut, and what that shows. */
+/* plan.c - a draw planned: the defaults, the number of bolts to cut, and what that shows. */
 #include "tenterbook/plan.h"
 
 #include "sampling/check.h"
@@ -102,7 +102,7 @@ tb_rc tb_plan_work_out(struct tb_plan *p, struct tb_err *err)
     if (rc == TB_OK)
         rc = tb_check_catch(p->want.catch_one, err);
     if (rc == TB_OK)
-        rc = tb_check_part(p->want.bad, p->bolts, "false", err);
+        rc = tb_check_false(p->want.bad, p->bolts, err);
     if (rc == TB_OK)
         rc = cut_of(p, err);
     if (rc == TB_OK && p->want.bad == 0)

@@ -1,4 +1,4 @@
-/* What the burns prove: bounds on the false bolts of the lot and on the metres they hold. */
+/* proof.c - what the burns prove: bounds on the false bolts of the lot and on the metres they hold. */
 #include "sampling/check.h"
 #include "sampling/discovery.h"
 #include "sampling/dist.h"
@@ -11,17 +11,11 @@ tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_c
                     struct tb_err *err)
 {
     long least = found, top = lot;
-    tb_rc rc = tb_check_lot(lot, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_part(drawn, lot, "burned", err);
-    if (rc == TB_OK)
-        rc = tb_check_part(found, drawn, "false", err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    if (rc == TB_OK)
-        rc = tb_check_sure(conf, err);
-    if (rc != TB_OK)
+    if ((rc = tb_check_lot(lot, err)) != TB_OK || (rc = tb_check_burned(drawn, lot, err)) != TB_OK ||
+        (rc = tb_check_false(found, drawn, err)) != TB_OK ||
+        (rc = tb_check_catch(catch_chance, err)) != TB_OK || (rc = tb_check_sure(conf, err)) != TB_OK)
         return rc;
     while (least < top) { /* the last number of false bolts under which so few found is not yet too rare */
         long bad = least + (top - least + 1) / 2;
