@@ -1,9 +1,29 @@
-/* notice_impl.h - a notice as a list of blocks, drawn on a page and written as text from the same words. */
+/* notice_impl.h - a notice as a list of blocks, drawn on a page and written as text from the same words. Internal. */
 #ifndef TENTERBOOK_REPORT_NOTICE_IMPL_H
 #define TENTERBOOK_REPORT_NOTICE_IMPL_H
 
 #include "base/say.h"
+#include "tenterbook/analysis.h"
+#include "tenterbook/evidence.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/notice.h"
+
+/* Everything of the lot that a notice draws on; text and lists are in the notice's arena. */
+struct notice_facts {
+    struct tb_lot lot;
+    struct tb_delivery delivery;
+    struct tb_claim claim;
+    struct tb_declared *declared;
+    struct tb_bolt *bolt;
+    struct tb_burn *burn;
+    struct tb_bench_test *test;
+    struct tb_analysis *analysis;
+    struct tb_judged judged;
+    struct tb_joint_sample *joint;
+    size_t declareds, bolts, burns, tests, analyses, joints;
+    bool is_judged;
+    size_t alone_against; /* bolts that contradict when judged alone */
+};
 
 enum notice_kind {
     NOTICE_TITLE,
@@ -36,10 +56,28 @@ struct tb_notice {
     size_t seens, seen_cap;
     const char **bolt; /* "001 (50.00 m)" */
     size_t bolts, bolt_cap;
-    const char *counted; /* "2 of 3 bolts ... were burnt" */
+    long long bolts_all;         /* of the lot */
+    double metres_burnt, metres; /* of the bolts burnt, of the lot */
     const char *concluded;
     size_t seen_shown, bolts_shown; /* as many as fit on the page */
 };
+
+/* Read the lot, and refuse a notice that would not count (see tb_notice_make). */
+tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
+                     struct tb_arena *mem, struct tb_err *err);
+/* The supplier's own words: what was put on a label here is not theirs. "": nothing was declared. */
+const char *tb_notice_their_words(const struct notice_facts *f);
+/* A laboratory's result does not conform in a market. */
+bool tb_notice_laboratory_against(const struct notice_facts *f);
+
+/* The parts of a notice, each added to it: the goods; what was seen of them; how they stand now and what is asked. */
+void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const struct tb_notice_plan *plan,
+                     const struct tb_site *site);
+void tb_notice_seen(struct tb_notice *n, const struct notice_facts *f);
+void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f, const struct tb_notice_plan *plan);
+
+/* Text in the notice's arena. */
+const char *tb_notice_put(struct tb_notice *n, const char *fmt, ...) TB_PRINTF(2, 3);
 
 /* Called for every block in order. */
 typedef void notice_fn(void *arg, const struct notice_block *block);

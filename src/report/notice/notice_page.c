@@ -1,84 +1,13 @@
-/* notice_out.c - a notice on one page, and as plain text for a mail. */
+/* notice_page.c - a notice on one page, and both its files. */
 #include "report/notice/notice_impl.h"
 
 #include "report/draw/page.h"
 #include "report/draw/paper.h"
-#include "tenterbook/utf8.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-#define TEXT_COLUMNS 78
-
-/* --- plain text ------------------------------------------------------------------------------------------------- */
-
-/* Words set into lines; continued lines are indented. Line breaks of the text itself are kept. */
-static void wrap(struct tb_text *out, const char *text, size_t at, size_t indent)
-{
-    for (const char *p = text; *p;) {
-        size_t n = strcspn(p, " \n");
-        char *word = tb_strndup(p, n);
-        size_t columns = tb_utf8_columns(word);
-
-        if (at > indent && at + columns + 1 > TEXT_COLUMNS) {
-            tb_text_addf(out, "\n%*s", (int)indent, "");
-            at = indent;
-        } else if (at > indent && n) {
-            tb_text_addc(out, ' ');
-            at++;
-        }
-        tb_text_add(out, word);
-        at += columns;
-        free(word);
-        p += n;
-        if (*p == '\n') {
-            tb_text_addf(out, "\n%*s", (int)indent, "");
-            at = indent;
-        }
-        p += *p != '\0';
-    }
-    tb_text_addc(out, '\n');
-}
-
-static void as_text(void *arg, const struct notice_block *b)
-{
-    struct tb_text *out = arg;
-
-    switch (b->kind) {
-    case NOTICE_TITLE:
-        tb_text_addf(out, "%s\n\n", b->text);
-        return;
-    case NOTICE_PAIR:
-        if (!*b->text)
-            return;
-        tb_text_addf(out, "%s:%*s", b->label,
-                     tb_utf8_columns(b->label) < 19 ? (int)(19 - tb_utf8_columns(b->label)) : 1, "");
-        wrap(out, b->text, 20, 20);
-        return;
-    case NOTICE_HEADING:
-        tb_text_addf(out, "\n%s\n", b->text);
-        return;
-    case NOTICE_QUOTE:
-        tb_text_addf(out, "  \"%s\"\n", b->text); /* word for word: never broken */
-        return;
-    case NOTICE_ITEM:
-        tb_text_add(out, "- ");
-        wrap(out, b->text, 2, 2);
-        return;
-    default:
-        if (b->kind == NOTICE_SMALL)
-            tb_text_addc(out, '\n');
-        wrap(out, b->text, 0, 0);
-    }
-}
-
-void tb_notice_text(struct tb_text *out, const struct tb_notice *n)
-{
-    tb_notice_walk(n, as_text, out);
-    tb_text_addf(out, _("\nLot %s, %s\n"), n->lot, n->state);
-}
-
-/* --- the page --------------------------------------------------------------------------------------------------- */
+#define SEEN_MOST 40 /* sentences, bolts: more never fit */
+#define BOLTS_MOST 120
 
 static void as_page(void *arg, const struct notice_block *b)
 {
@@ -159,8 +88,8 @@ static tb_rc fit(int *pages, struct tb_notice *n, struct tb_err *err)
 {
     tb_rc rc;
 
-    n->seen_shown = n->seens < 40 ? n->seens : 40;
-    n->bolts_shown = n->bolts < 120 ? n->bolts : 120;
+    n->seen_shown = n->seens < SEEN_MOST ? n->seens : SEEN_MOST;
+    n->bolts_shown = n->bolts < BOLTS_MOST ? n->bolts : BOLTS_MOST;
     while ((rc = draw(NULL, pages, n, err)) == TB_OK && *pages > 1) {
         if (n->seen_shown > 6)
             n->seen_shown = fewer(n->seen_shown);

@@ -1,0 +1,103 @@
+/* notice_facts.c - what the book holds of a lot, and whether there is enough of it for a notice. */
+#include "report/notice/notice_impl.h"
+
+#include "tenterbook/stored_verdict.h"
+
+#include <string.h>
+
+static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
+                  struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_lot_find(&f->lot, b, plan->lot, mem, err);
+    const char *id = f->lot.id;
+
+    if (rc != TB_OK || (rc = tb_delivery_find(&f->delivery, b, f->lot.delivery_ref, mem, err)) != TB_OK ||
+        (rc = tb_claim_of_lot(&f->claim, b, &f->lot, plan->day, mem, err)) != TB_OK ||
+        (rc = tb_declaration_list(&f->declared, &f->declareds, b, id, mem, err)) != TB_OK ||
+        (rc = tb_bolt_list(&f->bolt, &f->bolts, b, id, mem, err)) != TB_OK ||
+        (rc = tb_burn_list(&f->burn, &f->burns, b, id, mem, err)) != TB_OK ||
+        (rc = tb_bench_test_list(&f->test, &f->tests, b, id, mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&f->analysis, &f->analyses, b, id, mem, err)) != TB_OK ||
+        (rc = tb_joint_sample_list(&f->joint, &f->joints, b, id, mem, err)) != TB_OK)
+        return rc;
+    rc = tb_judged_latest(&f->judged, b, id, mem, err);
+    f->is_judged = rc == TB_OK;
+    if (rc == TB_OK) {
+        struct tb_stored_verdict v;
+
+        rc = tb_stored_verdict_parse(&v, f->judged.detail, mem, err);
+        f->alone_against = tb_stored_verdict_against(&v);
+    }
+    return rc == TB_ENOTFOUND ? TB_OK
+                              : rc; /* without a verdict, or without its details, there is still a notice */
+}
+
+const char *tb_notice_their_words(const struct notice_facts *f)
+{
+    for (size_t i = f->declareds; i > 0; i--)
+        if (strcmp(f->declared[i - 1].origin, "relabel") != 0)
+            return f->declared[i - 1].text;
+    return "";
+}
+
+bool tb_notice_laboratory_against(const struct notice_facts *f)
+{
+    for (size_t i = 0; i < f->analyses; i++)
+        if (strstr(f->analysis[i].answers, ":does_not_conform"))
+            return true;
+    return false;
+}
+
+static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
+{
+    if (!p->day || !tb_day_valid(p->day))
+        return tb_fail(err, TB_EINVAL,
+                       "the day of the notice, '%s', is not a valid date; write it like 2026-03-31",
+                       p->day ? p->day : "");
+    if (p->answer_by && !tb_day_valid(p->answer_by))
+        return tb_fail(err, TB_EINVAL,
+                       "the day of the answer, '%s', is not a valid date; write it like 2026-03-31",
+                       p->answer_by);
+    if (p->answer_by && strcmp(p->answer_by, p->day) < 0)
+        return tb_fail(err, TB_EINVAL, "the answer is asked by %s, which is before the notice of %s",
+                       p->answer_by, p->day);
+    if (p->asked && strlen(p->asked) > TB_NOTICE_ASK_MOST)
+        return tb_fail(err, TB_EINVAL, "what is asked takes %zu bytes; a notice has room for %d",
+                       strlen(p->asked), TB_NOTICE_ASK_MOST);
+    return TB_OK;
+}
+
+/* A notice without particulars may count as none, and one against the evidence is worse than none. */
+static tb_rc check_particulars(const struct notice_facts *f, const struct tb_notice_plan *plan,
+                               struct tb_err *err)
+{
+    const char *ref = f->lot.ref;
+    bool against = tb_notice_laboratory_against(f);
+
+    if (strcmp(plan->day, f->lot.arrived) < 0)
+        return tb_fail(err, TB_EINVAL, "a notice of %s comes before the goods of lot %s, which arrived on %s",
+                       plan->day, ref, f->lot.arrived);
+    if (!*tb_notice_their_words(f))
+        return tb_fail(err, TB_EREFUSED,
+                       "lot %s has no declaration: there is nothing the goods could differ from", ref);
+    if (!f->burns && !f->tests && !f->analyses)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "lot %s was neither burnt, tested nor analysed: a notice without particulars may count as none",
+            ref);
+    if (f->is_judged && f->judged.verdict == TB_FITS && !against)
+        return tb_fail(err, TB_EREFUSED,
+                       "what was seen of lot %s fits its declaration: there is nothing to give notice of",
+                       ref);
+    return TB_OK;
+}
+
+tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
+                     struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = check_plan(plan, err);
+
+    if (rc == TB_OK)
+        rc = load(f, b, plan, mem, err);
+    return rc == TB_OK ? check_particulars(f, plan, err) : rc;
+}

@@ -1,0 +1,199 @@
+/* notice_seen.c - what was seen: the laboratory first, burns alike in one sentence, bench tests, and what follows. */
+#include "report/notice/notice_impl.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void see(struct tb_notice *n, const char *text, size_t records)
+{
+    TB_PUSH_ROOM(n->seen, n->seens, n->seen_cap);
+    n->seen[n->seens++] = (struct notice_item){ text, records };
+}
+
+/* The cues that were seen, or that were said not to be there, by their meaning; "" where there are none. */
+static void cue_list(struct tb_text *out, const struct tb_burn *u, bool seen)
+{
+    for (size_t i = 0; i < u->cues; i++) {
+        int at = tb_cue_by_key(u->cue[i].cue);
+        struct tb_cue cue = { .meaning = u->cue[i].cue };
+
+        if (u->cue[i].seen != seen)
+            continue;
+        if (at >= 0)
+            tb_cue_at(&cue, at);
+        tb_text_addf(out, "%s%s", out->n ? "; " : "", cue.meaning);
+    }
+}
+
+/* Burns of one part on one day by one person that showed the same. */
+struct alike {
+    const struct tb_burn *first;
+    struct tb_text seen, bolts, tags;
+    size_t n, bolted, tagged; /* burns, the bolts and the swatches they were of */
+};
+
+#define ALIKE_MOST 25 /* swatches in one sentence */
+
+static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
+{
+    struct tb_text there = { 0 }, absent = { 0 };
+
+    cue_list(&there, u, true);
+    cue_list(&absent, u, false);
+    if (there.n && absent.n)
+        tb_text_addf(t, _("%s. Not there: %s."), there.s, absent.s);
+    else if (there.n)
+        tb_text_addf(t, "%s.", there.s);
+    else if (absent.n)
+        tb_text_addf(t, _("Not there: %s."), absent.s);
+    else
+        tb_text_addf(t, _("looked at %s, nothing named."), u->looked);
+    tb_text_free(&there);
+    tb_text_free(&absent);
+}
+
+static struct alike *find_alike(struct alike *a, size_t n, const struct tb_burn *u, const char *seen)
+{
+    for (size_t i = 0; i < n; i++)
+        if (a[i].n < ALIKE_MOST && strcmp(a[i].first->part, u->part) == 0 &&
+            strcmp(a[i].first->burned_by, u->burned_by) == 0 &&
+            strncmp(a[i].first->burned_at, u->burned_at, TB_DAY_LEN) == 0 &&
+            strcmp(tb_text_str(&a[i].seen), seen) == 0)
+            return &a[i];
+    return NULL;
+}
+
+/* Burns of one bolt, or of one swatch, name it once. */
+static void add_once(struct tb_text *list, size_t *n, const char *name)
+{
+    size_t len = strlen(name);
+
+    for (const char *at = tb_text_str(list); (at = strstr(at, name)) != NULL; at++)
+        if ((at == list->s || (at >= list->s + 2 && at[-2] == ',' && at[-1] == ' ')) &&
+            (at[len] == '\0' || at[len] == ','))
+            return;
+    tb_text_addf(list, "%s%s", list->n ? ", " : "", name);
+    ++*n;
+}
+
+static void say_alike(struct tb_notice *n, struct alike *a)
+{
+    see(n,
+        tb_notice_put(n,
+                      a->tagged == 1   ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
+                      : a->bolted == 1 ? _("Bolt %s, %s, swatches %s, burnt %.10s by %s: %s")
+                                       : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
+                      a->bolts.s, a->first->part, a->tags.s, a->first->burned_at, a->first->burned_by,
+                      tb_text_str(&a->seen)),
+        a->n);
+    tb_text_free(&a->seen);
+    tb_text_free(&a->bolts);
+    tb_text_free(&a->tags);
+}
+
+static void burns(struct tb_notice *n, const struct notice_facts *f)
+{
+    struct alike *a = tb_array(struct alike, f->burns + 1);
+    size_t groups = 0;
+
+    for (size_t i = 0; i < f->burns; i++) {
+        const struct tb_burn *u = &f->burn[i];
+        struct tb_text seen = { 0 };
+        struct alike *g;
+
+        what_was_seen(&seen, u);
+        if (!(g = find_alike(a, groups, u, tb_text_str(&seen)))) {
+            g = &a[groups++];
+            g->first = u;
+            g->seen = seen;
+        } else {
+            tb_text_free(&seen);
+        }
+        add_once(&g->bolts, &g->bolted, u->bolt_number);
+        add_once(&g->tags, &g->tagged, u->tag);
+        g->n++;
+    }
+    for (size_t i = 0; i < groups; i++)
+        say_alike(n, &a[i]);
+    free(a);
+}
+
+static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
+{
+    for (size_t i = 0; i < f->tests; i++) {
+        const struct tb_bench_test *x = &f->test[i];
+        struct tb_cue cue = { .meaning = x->result };
+        int at = tb_cue_by_key(tb_notice_put(n, "%s:%s", x->test, x->result));
+
+        if (at >= 0)
+            tb_cue_at(&cue, at);
+        see(n,
+            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, x->part, x->tested_at,
+                          x->tested_by, x->test, cue.meaning),
+            1);
+    }
+}
+
+/* Laboratory first: it proves more than a burn. */
+static void laboratory(struct tb_notice *n, const struct notice_facts *f)
+{
+    for (size_t i = 0; i < f->analyses; i++) {
+        const struct tb_analysis *a = &f->analysis[i];
+
+        see(n,
+            tb_notice_put(n, _("Laboratory %s, report %s, %s, %s: found %s."),
+                          *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-", a->analysed_on,
+                          a->part, a->found),
+            1);
+    }
+}
+
+static void burnt_bolts(struct tb_notice *n, const struct notice_facts *f)
+{
+    n->bolts_all = f->lot.bolts;
+    n->metres = f->lot.metres;
+    for (size_t i = 0; i < f->bolts; i++) {
+        bool burnt = false;
+
+        for (size_t k = 0; k < f->burns && !burnt; k++)
+            burnt = strcmp(f->burn[k].bolt_number, f->bolt[i].number) == 0;
+        if (!burnt)
+            continue;
+        n->metres_burnt += f->bolt[i].metres;
+        TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
+        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", f->bolt[i].number, f->bolt[i].metres);
+    }
+}
+
+static void conclude(struct tb_notice *n, const struct notice_facts *f)
+{
+    size_t alone = f->alone_against;
+
+    if (f->is_judged && f->judged.verdict == TB_CONTRADICTS)
+        n->concluded =
+            alone && n->bolts > 1
+                ? tb_notice_put(
+                      n,
+                      _n("What was seen does not fit the declaration; judged alone, %zu of the %zu bolts "
+                         "burnt does not fit it.",
+                         "What was seen does not fit the declaration; judged alone, %zu of the %zu bolts "
+                         "burnt do not fit it.",
+                         alone),
+                      alone, n->bolts)
+                : _("What was seen does not fit the declaration.");
+    else if (tb_notice_laboratory_against(f))
+        n->concluded = _("What the laboratory found does not conform to the declaration.");
+    else
+        n->concluded = _("What was seen leaves a doubt about the declaration; the examination goes on.");
+}
+
+void tb_notice_seen(struct tb_notice *n, const struct notice_facts *f)
+{
+    burnt_bolts(n, f);
+    conclude(n, f);
+    laboratory(n, f); /* first: it proves more than a burn */
+    burns(n, f);
+    bench_tests(n, f);
+    n->seen_shown = n->seens;
+    n->bolts_shown = n->bolts;
+}
