@@ -30,6 +30,7 @@ static const char *digits(int64_t *out, const char *s, char until)
     return s + n + (until != '\0');
 }
 
+/* Only the tester answers: the answers of somebody else would count as theirs for ever. */
 static tb_rc find_card(struct answering *a, struct tb_book *b, struct tb_err *err)
 {
     const char *name = a->request->card, *rest;
@@ -62,6 +63,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
             "'%s' is no class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown",
             r->named);
     out->burn = (struct tb_burn){ .flame = r->flame, .note = "", .sample_mm = (double)NAN };
+    /* what can be wrong with the answer is told before the card is looked up, and so before its truth is read */
     if ((rc = tb_burn_observe(&out->burn, r->seen, a->mem, err)) != TB_OK ||
         (rc = find_card(a, b, err)) != TB_OK || (rc = tb_flame_check(b, err)) != TB_OK)
         return rc;
@@ -85,6 +87,7 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
     tb_rc rc;
 
     tb_book_subject(b, a->request->card);
+    /* the burn first: an answer names it, so that each can be found from the other */
     if ((rc = tb_burn_add(&out->burn, b, a->mem, err)) != TB_OK)
         return rc;
     return tb_card_answer(b, &out->card, out->answer, out->burn.id, err);

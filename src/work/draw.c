@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+/* One draw under way. What plan() finds goes straight into the outcome; only the seed is made once for all tries. */
 struct drawing {
     const struct tb_draw_request *request;
     struct tb_draw_outcome *out;
@@ -29,7 +30,7 @@ static tb_rc inspection_by_history(struct drawing *d, struct tb_plan_wish *want,
 {
     struct tb_draw_outcome *out = d->out;
 
-    want->inspection = TB_NORMAL;
+    want->inspection = TB_NORMAL; /* whatever stood there was not chosen by a person */
     out->inspected = tb_arena_alloc(d->mem, (p->n + 1) * sizeof *out->inspected);
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_lot *lot = &p->pile[i].lot;
@@ -56,6 +57,7 @@ static tb_rc work_out(struct drawing *d, const struct tb_piles *p, struct tb_boo
     tb_rc rc = TB_OK;
 
     *plan = (struct tb_plan){ .want = r->want, .bolts = p->bolts, .strata = p->strata, .n_strata = p->n };
+    /* the model's figure takes a simulation: it is made only where nobody gave one */
     if (r->want.catch_one > 0)
         tb_catch_give(&out->caught, r->want.catch_one);
     else
@@ -105,7 +107,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     out->last = tb_piles_last_draw(&p);
     if ((rc = work_out(d, &p, b, err)) != TB_OK || (rc = choose_seed(d, &p, err)) != TB_OK)
         return rc;
-    *write = out->plan.cut >= 0;
+    *write = out->plan.cut >= 0; /* a draw that cannot show what is asked is told, and is none */
     if (*write && (rc = tb_piles_pick(&p, out->seed, d->mem, err)) == TB_OK)
         tb_piles_drawn(out, &p, d->mem);
     return rc;
@@ -121,6 +123,7 @@ static bool concerns(void *arg, const struct tb_journal_row *row)
     return strcmp(row->verb, "draw") == 0;
 }
 
+/* Everything that the statement of the draw rests on is recorded: a reader can compute its chance again. */
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     struct drawing *d = arg;
@@ -159,7 +162,7 @@ tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,
     static const struct tb_act act = { "draw", plan, concerns, write };
     struct drawing d = { .request = request, .out = out, .mem = mem };
 
-    tb_seed_make(d.made);
+    tb_seed_make(d.made); /* before the first plan: a plan made again draws the same bolts */
     return tb_act_do(&act, &d, actor, err);
 }
 
@@ -170,6 +173,7 @@ tb_rc tb_draw_try(struct tb_draw_outcome *out, struct tb_book *b, const struct t
     bool would_write;
     tb_rc rc;
 
+    /* whoever tries until he likes the bolts cannot pass the seed for one that was made for a draw */
     tb_seed_make(d.made);
     memcpy(d.made, "try-", 4);
     if ((rc = tb_book_look(b, err)) != TB_OK)

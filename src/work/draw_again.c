@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+/* Both lists are short, and in two orders: of lots as they are named now, and of lots by reference. */
 static bool took(const struct tb_bolt *bolt, size_t n, const char *id)
 {
     for (size_t i = 0; i < n; i++)
@@ -33,11 +34,13 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
         (rc = tb_draw_latest(r, b, p.about, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts(&bolt, &n, b, r->id, mem, err)) != TB_OK)
         return rc;
+    /* a draw is of so many bolts: among more or fewer the seed means others, and nothing can be compared */
     if (r->bolts != p.bolts)
         return tb_fail(err, TB_EREFUSED,
                        r->bolts == 1 ? "%s had %lld bolt when it was drawn from and has %ld now"
                                      : "%s had %lld bolts when it was drawn from and has %ld now",
                        p.about, (long long)r->bolts, p.bolts);
+    /* spread as the draw was: the number is recorded, its parts follow from the lots */
     if ((rc = tb_spread(p.strata, p.n, (long)r->cut, err)) != TB_OK ||
         (rc = tb_piles_pick(&p, r->seed, mem, err)) != TB_OK)
         return rc;

@@ -49,6 +49,7 @@ static const char *swaps(const struct tb_verdict *v, bool blind_only, struct tb_
     return list;
 }
 
+/* Long lists of swaps are cut: the words stand in one line beside the draw, here and in the book. */
 static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
 {
     char words[256];
@@ -66,6 +67,7 @@ static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
     return tb_arena_strdup(mem, words);
 }
 
+/* The chance of the swap at issue. A swap that burning cannot show is refused: a plan for it would promise nothing. */
 static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const char *against,
                         struct tb_arena *mem, struct tb_err *err)
 {

@@ -17,6 +17,7 @@ struct gathering {
     size_t befores, before_cap;
 };
 
+/* By bytes, not by any language's order: everybody has to come to the same order. */
 static int by_number(const void *a, const void *b)
 {
     const struct tb_bolt *x = a, *y = b;
@@ -68,6 +69,7 @@ static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
     return add_earlier(g, p->lot.id, err);
 }
 
+/* References first, lots after: a lot that the walk over a delivery hands out lasts for that call only. */
 struct refs {
     struct tb_arena *mem;
     const char **ref;
@@ -119,6 +121,7 @@ static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err
     return rc;
 }
 
+/* A list as it is in the end, in the arena. */
 static void *kept(struct tb_arena *mem, const void *list, size_t n, size_t size)
 {
     void *copy = tb_arena_alloc(mem, (n + 1) * size);
@@ -164,6 +167,7 @@ const struct tb_draw *tb_piles_last_draw(const struct tb_piles *p)
 {
     const struct tb_draw *last = NULL;
 
+    /* of two in one second the later in the list: each lot's draws are in the order they were recorded */
     for (size_t i = 0; i < p->befores; i++)
         if (!last || strcmp(p->before[i].drawn_at, last->drawn_at) >= 0)
             last = &p->before[i];
@@ -177,6 +181,7 @@ tb_rc tb_piles_pick(struct tb_piles *p, const char *seed, struct tb_arena *mem, 
     for (size_t i = 0; i < p->n && rc == TB_OK; i++) {
         struct tb_pile *pile = &p->pile[i];
 
+        /* the lot's reference is the label: lots of one seed are drawn independently */
         pile->place = tb_arena_alloc(mem, ((size_t)p->strata[i].cut + 1) * sizeof *pile->place);
         rc = tb_pick(pile->place, (long)pile->n, p->strata[i].cut, seed, pile->lot.ref, err);
     }

@@ -90,6 +90,7 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
     *cut = 0;
     for (size_t k = 0; k < p->n; k++) {
         const struct tb_bolt *bolt = &p->bolt[k];
+        /* a bolt that was only tested without a flame was not burned, and does not count */
         bool burned = n_burnt && bsearch(&bolt->id, burnt, n_burnt, sizeof *burnt, by_text);
         bool counts = burned && c->n_drawn && bsearch(bolt, c->drawn, c->n_drawn, sizeof *c->drawn, by_id);
         bool bad = burned && is_false[k];
@@ -100,7 +101,7 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
         out->metres += bolt->metres;
         if (bad)
             c->found[c->n_found++] = bolt->metres;
-        else if (!burned || out->caught.one < 1)
+        else if (!burned || out->caught.one < 1) /* a burn that misses some leaves the bolt in doubt */
             c->other[c->n_other++] = bolt->metres;
     }
 }
@@ -198,6 +199,7 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
     tb_rc rc;
 
     *out = (struct tb_draw_proof){ 0 };
+    /* count_all() sets the strata to the bolts that were burned: the sample is as large as that, not as planned */
     if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
         (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
         (rc = count_all(out, &c, &p, b, mem, err)) != TB_OK ||

@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 
+/* The swatches stand beside the outcome: whoever deals learns the tags only, and cuts the pieces. */
 struct dealing {
     const struct tb_drill_request *request;
     struct tb_drill_outcome *out;

@@ -68,6 +68,7 @@ static bool count_row(double *row, const struct tb_answers *a, const char *const
 static tb_rc together(struct tb_drill_scores *out, const struct tb_answers *a, const char *const *tester,
                       struct tb_err *err)
 {
+    /* rows are swatches; no more of them than answers */
     double *counts = tb_array(double, a->n *(a->classes + 1) + 1);
     const char **done = (const char **)tb_alloc(a->n + 1, sizeof *done);
     size_t n = 0, seen = 0;
@@ -80,6 +81,7 @@ static tb_rc together(struct tb_drill_scores *out, const struct tb_answers *a, c
         if (place_of(done, &seen, swatch) == before)
             n += count_row(&counts[n * a->classes], a, tester, out->testers, swatch);
     }
+    /* on one swatch, or where everything is of one class, agreement cannot be told from chance */
     out->swatches = n >= 2 && a->classes > 1 ? n : 0;
     if (out->swatches)
         rc = tb_kappa_fleiss(&out->together, counts, n, a->classes, SURE, err);

@@ -9,6 +9,7 @@
 #define MISSED_BELOW 0.05
 #define SURE 0.95 /* of the intervals for agreement */
 
+/* Whether the channel of a cue, "smoke" of "smoke:black", is among those a burn looked at. */
 static bool looked_at(const struct tb_burn *b, const char *cue)
 {
     size_t n = strcspn(cue, ":");
@@ -36,6 +37,7 @@ static bool is_of(const struct tb_answered *x, const char *tester)
     return strcmp(x->card->tester, tester) == 0;
 }
 
+/* Rows what it was, columns what it was named. */
 static void confusion(struct tb_drill_tester *t, const struct tb_answers *a, struct tb_arena *mem)
 {
     t->confusion = tb_arena_alloc(mem, (a->classes * a->classes + 1) * sizeof *t->confusion);
@@ -163,6 +165,7 @@ static tb_rc doubled(struct tb_drill_tester *t, const struct tb_answers *a, stru
 tb_rc tb_drill_tester_score(struct tb_drill_tester *t, const struct tb_answers *a, const char *name,
                             struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
+    /* nothing answered is not the same as an agreement of zero */
     static const struct tb_kappa nothing = { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN };
     tb_rc rc = TB_OK;
 

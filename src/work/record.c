@@ -18,6 +18,7 @@ tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *suppl
     tb_resumed_name(&name, supplier_id);
     rc = tb_setting_get(&value, b, name.s, TB_BOOK_NOW, mem, err);
     tb_text_free(&name);
+    /* the day leads the value, and what was put right follows it */
     *day = rc == TB_OK && strlen(value) >= TB_DAY_LEN ? tb_arena_strndup(mem, value, TB_DAY_LEN) : "";
     return rc;
 }
@@ -62,6 +63,7 @@ tb_rc tb_supplier_standing(struct tb_switching *s, struct tb_book *b, const char
     return rc;
 }
 
+/* Open lots count for nothing yet: a tally is of judged ones. */
 static tb_rc read_tallies(struct tb_tallies *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_supplier_tally *s = NULL;
@@ -89,6 +91,7 @@ tb_rc tb_tallies_read(struct tb_tallies *out, struct tb_book *b, struct tb_arena
     return rc;
 }
 
+/* All that the record is worked out of; the sums themselves need no steady look at the book. */
 static tb_rc read_record(struct tb_supplier_record *out, struct tb_book *b,
                          const struct tb_supplier_record_request *request, struct tb_arena *mem,
                          struct tb_err *err)
@@ -103,6 +106,7 @@ static tb_rc read_record(struct tb_supplier_record *out, struct tb_book *b,
     *r = (struct tb_record){ .conf = request->conf, .usual = request->usual, .run = request->run };
     if ((rc = tb_supplier_find(&out->supplier, b, request->supplier, mem, err)) != TB_OK ||
         (rc = read_history(&judged, &r->n, &lots, &r->resumed, b, out->supplier.id, mem, err)) != TB_OK ||
+        /* the others' tallies make the prior: a supplier with few lots borrows strength from them */
         (rc = read_tallies(&all, b, mem, err)) != TB_OK ||
         (rc = tb_record_prior(&r->prior, &out->prior_own, all.tally, all.n, err)) != TB_OK)
         return rc;

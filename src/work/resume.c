@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* One resumption under way. */
 struct resuming {
     const struct tb_resume_request *request;
     struct tb_resume_outcome *out;
@@ -46,6 +47,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return may_resume(&a->out->supplier, day, b, a->mem, err);
 }
 
+/* Kept as a setting: the latest value counts, and the journal keeps the earlier ones with their reasons. */
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     struct resuming *a = arg;

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* One deal under way; the seed is made once, so that a plan made again deals by the same. */
 struct sharing {
     const struct tb_share_request *request;
     struct tb_share_outcome *out;

@@ -53,6 +53,7 @@ static tb_rc deal(struct tb_ctx *ctx, struct tb_err *err)
     return TB_OK;
 }
 
+/* The truth is told only after the answer is recorded. */
 static tb_rc answer(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_observation seen = { 0 };

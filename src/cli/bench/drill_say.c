@@ -21,6 +21,7 @@ static const char *kappa_word(double kappa)
     return words[i].word;
 }
 
+/* Kappa of answers that never vary has no error: an interval would claim a precision that is not there. */
 static void say_kappa(FILE *out, const struct tb_kappa *k)
 {
     if (isnan(k->kappa))
@@ -34,6 +35,7 @@ static void say_kappa(FILE *out, const struct tb_kappa *k)
                       k->kappa, k->lo, k->hi, _(kappa_word(k->kappa)));
 }
 
+/* More classes than fit the screen are left to the JSON. */
 static void say_confusion(FILE *out, const struct tb_drill_scores *d, const struct tb_drill_tester *t)
 {
     struct tb_table table;
@@ -158,6 +160,7 @@ void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
     say_cues(out, t);
 }
 
+/* Only where at least two swatches were answered by everybody; else nothing is said. */
 static void say_together(FILE *out, const struct tb_fleiss *f, size_t swatches)
 {
     if (swatches == 0 || isnan(f->kappa))

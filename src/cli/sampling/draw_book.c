@@ -3,6 +3,7 @@
 
 void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o)
 {
+    /* the parts stand beside each bolt: warp and weft that are declared apart are two swatches */
     const char *const head[] = { _("LOT"), _("BOLT"), _("METRES"), _("BURN") };
     struct tb_table t;
 
@@ -79,6 +80,7 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, str
 TB_JSON_MEMBERS(drawn_members, DRAWN(lot_ref, "lot"), DRAWN(number, "bolt"), DRAWN(metres, "metres"),
                 DRAWN(parts, "parts"));
 
+/* Where no number of bolts is enough, "drawn" is an empty list and "recorded" is false. */
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, struct tb_err *err)
 {
     static const char *const kinds[] = { "made", "earlier draw", "given" };
@@ -109,6 +111,7 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
 
     if (r.against && tb_opt_on(ctx, "catch"))
         return tb_misuse(err, "--catch and --against both say how well a burn shows the swap; give one");
+    /* opened first: a draw that is recorded and whose curve cannot be written would have to be made again */
     if ((rc = draw_options(&r.want, ctx, TB_LOT_MOST, err)) != TB_OK ||
         (rc = draw_curve_open(&curve, ctx, err)) != TB_OK)
         return rc;

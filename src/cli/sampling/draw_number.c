@@ -43,6 +43,7 @@ static void say_proof(FILE *out, const struct bound *b, const struct tb_catch *c
                       _n("%ld of %ld bolt was burned and %ld shown false.\n",
                          "%ld of %ld bolts were burned and %ld of them were shown false.\n", bolts),
                       b->burned, bolts, b->found);
+    /* a certainty is claimed only where every bolt was burned, and by burns that miss none */
     if (b->most == 0 && b->burned == bolts && caught->one >= 1)
         (void)fputs(_("Every bolt was looked at: none of the lot is false.\n"), out);
     else if (b->most == 0)
@@ -86,6 +87,7 @@ tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- a plan --- */
 
+/* Which places to cut, where a seed is given; without a book a seed is not made, since nobody would keep it. */
 static tb_rc places(long **out, const struct tb_plan *p, const char *seed, struct tb_err *err)
 {
     *out = NULL;

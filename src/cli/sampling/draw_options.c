@@ -18,6 +18,7 @@ static tb_rc read_acceptance(struct tb_plan_wish *w, const struct tb_ctx *ctx, s
     return tb_opt_number(&w->aql, ctx, "aql", 0.01, 1000, err);
 }
 
+/* Two plans at once have no answer, and an option of another plan would go unheard. */
 static tb_rc choose(struct tb_plan_wish *w, const struct tb_ctx *ctx, struct tb_err *err)
 {
     int plans = tb_opt_on(ctx, "aql") + tb_opt_on(ctx, "share") + tb_opt_on(ctx, "every");
@@ -37,7 +38,7 @@ tb_rc draw_options(struct tb_plan_wish *w, const struct tb_ctx *ctx, long bolts,
 {
     tb_rc rc;
 
-    *w = (struct tb_plan_wish){ 0 };
+    *w = (struct tb_plan_wish){ 0 }; /* what is not given takes the defaults of plan.h */
     if ((rc = choose(w, ctx, err)) != TB_OK ||
         (rc = tb_opt_chance(&w->sure, ctx, "sure", false, err)) != TB_OK ||
         (rc = tb_opt_chance(&w->catch_one, ctx, "catch", true, err)) != TB_OK)

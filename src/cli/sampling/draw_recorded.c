@@ -41,6 +41,7 @@ tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- what the burns so far prove --- */
 
+/* In metres too: a claim is made for a length, and the longest bolts may be the false ones. */
 static void say_bound(FILE *out, const struct tb_draw_proof *p)
 {
     char conf[TB_PERCENT], share[TB_PERCENT];
@@ -103,7 +104,7 @@ TB_JSON_MEMBERS(proof_members, PROOF(about, "about"), PROOF(bolts, "bolts"), PRO
 tb_rc draw_prove(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_draw_proof_request r = { .name = (const char *const *)ctx->argv, .names = ctx->argc };
-    struct tb_plan_wish want;
+    struct tb_plan_wish want; /* of the options of a plan, a proof hears only --sure and --catch */
     struct tb_draw_proof p;
     tb_rc rc = draw_options(&want, ctx, TB_LOT_MOST, err);
 

@@ -44,6 +44,7 @@ static char *statement_of(const struct tb_plan *p)
     return tb_text_take(&t);
 }
 
+/* The rule of the table in words, with the letters by which it is found there. */
 static void say_acceptance(FILE *out, const struct tb_plan *p)
 {
     const struct tb_acceptance *a = &p->acceptance;
@@ -86,6 +87,7 @@ static tb_rc say_curve(FILE *out, const struct tb_plan *p, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
+    /* the smallest share needs the most decimals: the column is as wide as that */
     wide = n ? share_decimals(100 * (double)point[0].bad / (double)p->bolts) + 2 : 0;
     wide = wide < 6 ? 6 : wide;
     (void)fprintf(out, "\n%12s  %*s  %s\n", _("false bolts"), wide + 2, _("share"),

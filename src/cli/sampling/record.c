@@ -7,6 +7,7 @@ static tb_rc read_numbers(struct tb_supplier_record_request *r, const struct tb_
 
     if (rc != TB_OK)
         return rc;
+    /* 0 stands for the default where nothing is given; given, it is no confidence */
     if (tb_opt_on(ctx, "confidence") && (r->conf <= 0 || r->conf >= 1))
         return tb_fail(err, TB_EINVAL, "--confidence is %g; it lies above 0 and below 1", r->conf);
     if ((rc = tb_opt_number(&r->usual, ctx, "usual", 0.0001, 0.9, err)) != TB_OK)

@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+/* An interval; null where no lot was judged: "0 to 1" would look like a finding. */
 static json_t *pair(const struct tb_tally *own, const double limit[2])
 {
     return own->lots ? json_pack("{s:f, s:f}", "lo", limit[0], "hi", limit[1]) : json_null();
@@ -43,6 +44,7 @@ static tb_rc put_months(json_t *o, const struct tb_record *r, struct tb_err *err
 TB_JSON_MEMBERS(post_members, POST(beta.a, "a"), POST(beta.b, "b"), POST(mean, "mean"), POST(lo, "lo"),
                 POST(hi, "hi"));
 
+/* Where only a tally is known there is no history, and the keys of one are left out. */
 tb_rc record_json(json_t **out, const struct tb_supplier_record *s, struct tb_err *err)
 {
     const struct tb_record *r = &s->record;

@@ -25,6 +25,7 @@ char *record_why(const struct tb_record *r)
     return tb_text_take(&t);
 }
 
+/* An estimate that leans on others says on whom. */
 static void say_prior(FILE *out, const struct tb_supplier_record *s)
 {
     const struct tb_beta *prior = &s->record.prior;
@@ -75,6 +76,7 @@ static void say_advice(FILE *out, const struct tb_record *r)
     free(why);
 }
 
+/* How often the sum calls without reason stands beside what it found, or did not find. */
 static void say_change(FILE *out, const struct tb_record *r)
 {
     char usual[TB_PERCENT];
@@ -94,6 +96,7 @@ static void say_change(FILE *out, const struct tb_record *r)
         usual, r->cusum.run_usual, r->cusum.run_found);
 }
 
+/* Too few lots in a month can never be an alarm, and the row says so. */
 static void month_row(struct tb_table *t, const struct tb_record_month *m)
 {
     tb_table_cell(t, "%s", m->month);
