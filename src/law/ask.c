@@ -116,7 +116,7 @@ static void add_wording(struct at_work *w)
 {
     struct tb_composition said = { 0 }, all = { 0 };
     struct tb_err err = { 0 };
-    bool readable = label_composition(&said, w->label);
+    bool readable = tb_label_composition(&said, w->label);
     const struct tb_composition *found = w->q->found,
                                 *c = readable && (w->answer->ok || !found) ? &said : found;
     const char *why = beyond_wording(w);

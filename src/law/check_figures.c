@@ -72,7 +72,7 @@ static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
 
         if (t->kind != TOKEN_PERCENT || !isnan(t->value))
             continue;
-        said = token_text(&w->label->words, t);
+        said = tb_label_quote(&w->label->words, t);
         tb_law_finding(w, r, "'%s' is not a percentage", said);
         free(said);
     }

@@ -9,8 +9,8 @@
 static bool has_name(const struct at_work *w, const struct share *s)
 {
     for (size_t i = 0; i < s->words; i++)
-        if (!token_entry(&w->label->words.token[s->word[i]], LEX_CLASS) ||
-            token_entry(&w->label->words.token[s->word[i]], LEX_NAME))
+        if (!tb_label_entry(&w->label->words.token[s->word[i]], LEX_CLASS) ||
+            tb_label_entry(&w->label->words.token[s->word[i]], LEX_NAME))
             return true;
     return false;
 }

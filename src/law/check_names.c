@@ -19,7 +19,7 @@ static bool unknown_accepted(const struct at_work *w)
 /* A word of a class that a rule of the market calls a fault: the name of the fibre is no second finding. */
 static bool left_to_words(const struct at_work *w, const struct token *t)
 {
-    const struct lex *l = t && !token_entry(t, LEX_NAME) ? token_entry(t, LEX_CLASS) : NULL;
+    const struct lex *l = t && !tb_label_entry(t, LEX_NAME) ? tb_label_entry(t, LEX_CLASS) : NULL;
 
     for (size_t i = 0; l && i < w->rules; i++)
         if (strcmp(w->rule[i]->kind, "words") == 0 && strcmp(w->rule[i]->arg, l->what) == 0 &&
@@ -70,14 +70,14 @@ void tb_law_check_names(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool listed = strcmp(w->market->coverage, "full") == 0;
 
-    if (label_shares(w->label) == 0 && !w->label->united && !w->label->super)
+    if (tb_label_shares(w->label) == 0 && !w->label->united && !w->label->super)
         tb_law_finding(w, r, "the words name no fibre");
     EACH_PART (w, p)
         EACH_SHARE (p, s)
             if (listed || s->fibre == SHARE_NO_FIBRE)
                 name_share(w, r, s);
     for (size_t i = 0; i < w->label->strays && i < STRAYS_SHOWN; i++) {
-        char *said = token_text(&w->label->words, &w->label->words.token[w->label->stray[i]]);
+        char *said = tb_label_quote(&w->label->words, &w->label->words.token[w->label->stray[i]]);
 
         tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' was not understood and is not read as a fibre", said);
         free(said);

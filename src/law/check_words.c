@@ -11,7 +11,7 @@ static bool name_on_side(const struct words *all, size_t i, int step, int fibre,
 {
     for (size_t k = i + (size_t)step; k < all->n; k += (size_t)step) {
         const struct token *t = &all->token[k];
-        const struct lex *name = token_entry(t, LEX_NAME);
+        const struct lex *name = tb_label_entry(t, LEX_NAME);
         bool joins = t->kind == TOKEN_WORD || (t->kind == TOKEN_PERCENT && over_figure) ||
                      (t->kind == TOKEN_MARK && t->mark && strchr("R-/('", t->mark));
 
@@ -44,20 +44,20 @@ static bool excused(const struct at_work *w, const char *cls, size_t i)
 {
     const struct token *t = &w->label->words.token[i];
     const struct token *before = i ? t - 1 : NULL, *after = i + 1 < w->label->words.n ? t + 1 : NULL;
-    const struct lex *l = token_entry(t, LEX_CLASS);
+    const struct lex *l = tb_label_entry(t, LEX_CLASS);
 
     if (strcmp(cls, "bamboo") == 0)
-        return w->facts->bast || (before && token_is(before, "from") && beside_name(w, i, -1, false));
+        return w->facts->bast || (before && tb_label_is(before, "from") && beside_name(w, i, -1, false));
     if (strcmp(cls, "variety") == 0)
         return beside_name(w, i, l->fibre, false);
     if (strcmp(cls, "trade_mark") == 0)
         return beside_name(w, i, l->fibre, true);
     if (strcmp(cls, "animal") == 0)
-        return after && token_is(after, "hair");
+        return after && tb_label_is(after, "hair");
     if (strcmp(cls, "animal_part") == 0)
         return w->label->animal_parts;
     if (strcmp(cls, "construction") == 0)
-        return l->fibre < 0 ? label_shares(w->label) > 0 : label_has_fibre(w, l->fibre);
+        return l->fibre < 0 ? tb_label_shares(w->label) > 0 : label_has_fibre(w, l->fibre);
     return false;
 }
 
@@ -87,9 +87,9 @@ static void say_no_name(struct at_work *w, const struct tb_ref_law_rule *r, cons
 
 static void say_word(struct at_work *w, const struct tb_ref_law_rule *r, const struct token *t)
 {
-    const struct lex *l = token_entry(t, LEX_CLASS);
+    const struct lex *l = tb_label_entry(t, LEX_CLASS);
     const char *instead = l->word ? tb_law_say(w, l->word) : NULL;
-    char *said = token_text(&w->label->words, t);
+    char *said = tb_label_quote(&w->label->words, t);
 
     if (strcmp(r->arg, "descriptor") == 0)
         tb_law_finding(w, r, "'%s' describes the fibre and may stand beside its name if it is true", said);
@@ -115,7 +115,7 @@ static void check_signs(struct at_work *w, const struct tb_ref_law_rule *r)
         if (footnote)
             tb_law_finding(w, r,
                            "a star sends the reader to a footnote: required words stand where they belong");
-        else if (i && t[-1].kind == TOKEN_WORD && !token_entry(t - 1, LEX_CLASS) &&
+        else if (i && t[-1].kind == TOKEN_WORD && !tb_label_entry(t - 1, LEX_CLASS) &&
                  !beside_name(w, i - 1, -1, true))
             tb_law_finding(w, r, "a trade mark stands without the name of the fibre beside it");
     }
@@ -163,13 +163,13 @@ static void check_token(struct at_work *w, const struct tb_ref_law_rule *r, size
 {
     const struct token *t = &w->label->words.token[i];
 
-    if (strcmp(r->arg, "old_recycled") == 0 && token_is(t, "recycled_old"))
+    if (strcmp(r->arg, "old_recycled") == 0 && tb_label_is(t, "recycled_old"))
         tb_law_finding(w, r, "'reprocessed' and 'reused' are words of the past: say '%s'",
                        tb_law_phrase_text(w->market, "recycled", "recycled"));
-    if (!token_class(t, r->arg) || excused(w, r->arg, i))
+    if (!tb_label_is_class(t, r->arg) || excused(w, r->arg, i))
         return;
     if (strcmp(r->arg, "animal_part") == 0)
-        say_animal_part(w, r, token_text(&w->label->words, t));
+        say_animal_part(w, r, tb_label_quote(&w->label->words, t));
     else
         say_word(w, r, t);
 }

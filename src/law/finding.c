@@ -103,7 +103,7 @@ bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin)
 
 char *tb_law_share_text(const struct at_work *w, const struct share *s)
 {
-    return s->words ? token_text(&w->label->words, &w->label->words.token[s->word[0]])
+    return s->words ? tb_label_quote(&w->label->words, &w->label->words.token[s->word[0]])
                     : tb_strdup(_("a fibre"));
 }
 

@@ -85,11 +85,11 @@ struct words {
 };
 void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
 void tb_law_words_free(struct words *w);
-bool token_is(const struct token *t, const char *phrase_key); /* a phrase with this key */
-bool token_class(const struct token *t, const char *word_class);
-const struct lex *token_entry(const struct token *t, enum lex_kind kind); /* first of the kind, or NULL */
+bool tb_label_is(const struct token *t, const char *phrase_key); /* a phrase with this key */
+bool tb_label_is_class(const struct token *t, const char *word_class);
+const struct lex *tb_label_entry(const struct token *t, enum lex_kind kind); /* first of the kind, or NULL */
 /* The words of the text, for a message: yours to free. */
-char *token_text(const struct words *w, const struct token *t);
+char *tb_label_quote(const struct words *w, const struct token *t);
 
 /* --- the label ------------------------------------------------------------------------------------------- */
 
@@ -151,9 +151,9 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
 void tb_law_label_read_freely(struct label *l, const char *text, size_t n);
 void tb_law_label_free(struct label *l);
 /* Shares that name something, over all parts. */
-size_t label_shares(const struct label *l);
+size_t tb_label_shares(const struct label *l);
 /* A composition of it; empty when a share has no percentage or names no fibre. */
-bool label_composition(struct tb_composition *out, const struct label *l);
+bool tb_label_composition(struct tb_composition *out, const struct label *l);
 
 /* --- rows of the rules ---------------------------------------------------------------------------------- */
 

@@ -14,7 +14,7 @@ const struct token *tb_label_at(const struct parser *p, size_t i)
     return i < p->l->words.n ? &p->l->words.token[i] : &none;
 }
 
-bool tb_label_is_mark(const struct token *t, char mark)
+bool tb_label_is_sign(const struct token *t, char mark)
 {
     return t->kind == TOKEN_MARK && t->mark == mark;
 }
@@ -126,10 +126,10 @@ static void on_percent(struct parser *p, const struct token *t)
 /* Words of the tables that name no fibre: in a fibre's place they take it, elsewhere they are remembered. */
 static void on_class(struct parser *p, const struct lex *l)
 {
-    const struct token *next = tb_label_at(p, p->i + 1 + tb_label_is_mark(tb_label_at(p, p->i + 1), 'R'));
+    const struct token *next = tb_label_at(p, p->i + 1 + tb_label_is_sign(tb_label_at(p, p->i + 1), 'R'));
     struct share *last = tb_label_last(p);
     bool waits = !isnan(p->next.percent);
-    bool hangs = waits && !token_entry(next, LEX_NAME) && !token_is(next, "virgin_wool");
+    bool hangs = waits && !tb_label_entry(next, LEX_NAME) && !tb_label_is(next, "virgin_wool");
     bool number_follows = !waits && next->kind == TOKEN_PERCENT && (!p->styled || p->after);
 
     if (tb_law_list_has("descriptor|property", l->what))
@@ -139,14 +139,14 @@ static void on_class(struct parser *p, const struct lex *l)
             tb_label_name(last, p->i); /* "lyocell Tencel / lyocell Tencel" is one share */
     } else if (tb_law_list_has("abbreviation|variety|trade_mark|animal", l->what) && l->fibre >= 0) {
         tb_label_fibre(p, l->fibre, 0);
-    } else if (next->kind != TOKEN_WORD || !token_entry(next, LEX_CLASS)) {
+    } else if (next->kind != TOKEN_WORD || !tb_label_entry(next, LEX_CLASS)) {
         (void)tb_label_add(p, SHARE_NO_FIBRE, p->i);
     }
 }
 
 static void on_word(struct parser *p, const struct token *t)
 {
-    const struct lex *name = token_entry(t, LEX_NAME), *both = token_entry(t, LEX_PHRASE);
+    const struct lex *name = tb_label_entry(t, LEX_NAME), *both = tb_label_entry(t, LEX_PHRASE);
     struct label *l = p->l;
 
     if (tb_label_says(p, t))
@@ -157,8 +157,8 @@ static void on_word(struct parser *p, const struct token *t)
         tb_label_fibre(p, both->fibre, 0); /* "PU coating" is the name of a part and its fibre in one */
     else if (both)
         return; /* filler */
-    else if (token_entry(t, LEX_CLASS))
-        on_class(p, token_entry(t, LEX_CLASS));
+    else if (tb_label_entry(t, LEX_CLASS))
+        on_class(p, tb_label_entry(t, LEX_CLASS));
     else {
         TB_PUSH_ROOM(l->stray, l->strays, l->stray_cap);
         l->stray[l->strays++] = p->i;
@@ -171,9 +171,9 @@ static void read_constituents(struct parser *p)
     struct part *in = &p->l->inner;
     double percent = NAN;
 
-    for (; p->i + 1 < p->l->words.n && !tb_label_is_mark(tb_label_at(p, p->i), ')'); p->i++) {
+    for (; p->i + 1 < p->l->words.n && !tb_label_is_sign(tb_label_at(p, p->i), ')'); p->i++) {
         const struct token *t = tb_label_at(p, p->i);
-        const struct lex *name = token_entry(t, LEX_NAME);
+        const struct lex *name = tb_label_entry(t, LEX_NAME);
 
         if (t->kind == TOKEN_PERCENT)
             percent = t->value;
@@ -194,7 +194,7 @@ static void on_mark(struct parser *p, char mark)
         read_constituents(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_settle(p);
-    } else if (mark == '%' && !tb_label_is_mark(tb_label_at(p, p->i - 1), '_')) {
+    } else if (mark == '%' && !tb_label_is_sign(tb_label_at(p, p->i - 1), '_')) {
         p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (mark == '_') {
         p->l->blanks = true;
@@ -219,7 +219,7 @@ static void on_name(struct parser *p, const struct token *t)
 
     for (size_t i = 0; i < cut->n; i++)
         if (cut->part[i].named && cut->part[i].at <= t->at && t->at < cut->part[i].at + cut->part[i].len)
-            p->l->part[i].elastic |= token_is(t, "what:elastic");
+            p->l->part[i].elastic |= tb_label_is(t, "what:elastic");
 }
 
 static void on_token(struct parser *p, const struct token *t)

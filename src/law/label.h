@@ -19,7 +19,7 @@ struct parser {
 
 /* Token i of the label; beyond the last one a sign that is none. */
 const struct token *tb_label_at(const struct parser *p, size_t i);
-bool tb_label_is_mark(const struct token *t, char mark);
+bool tb_label_is_sign(const struct token *t, char mark);
 /* Does the word at hand touch the last word of the share, a stroke, hyphen or registered sign aside? */
 bool tb_label_touches(const struct parser *p, const struct share *s);
 

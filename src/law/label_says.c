@@ -59,7 +59,7 @@ static void on_origin(struct parser *p, unsigned what)
 
     (void)what;
     while (tb_label_at(p, p->i + 1)->kind == TOKEN_WORD && t.n < ORIGIN_MOST) {
-        char *word = token_text(&p->l->words, tb_label_at(p, ++p->i));
+        char *word = tb_label_quote(&p->l->words, tb_label_at(p, ++p->i));
 
         tb_text_addf(&t, "%s%s", t.n ? " " : "", word);
         free(word);
@@ -139,7 +139,7 @@ static void on_state(struct parser *p, unsigned mark)
     struct share *s = tb_label_last(p);
 
     if (s && s->fibre >= 0 && isnan(p->next.percent) && mark != TB_MARK_PURE && tb_label_touches(p, s) &&
-        !token_entry(tb_label_at(p, p->i + 1), LEX_NAME)) {
+        !tb_label_entry(tb_label_at(p, p->i + 1), LEX_NAME)) {
         s->marks |= mark;
         tb_label_name(s, p->i);
     } else {
@@ -166,7 +166,7 @@ static void on_from(struct parser *p, unsigned what)
     const struct token *next = tb_label_at(p, p->i + 1);
 
     (void)what;
-    if (s && (token_class(next, "bamboo") || token_class(next, "misnomer"))) {
+    if (s && (tb_label_is_class(next, "bamboo") || tb_label_is_class(next, "misnomer"))) {
         s->from_bamboo = true;
         tb_label_name(
             s, ++p->i); /* "rayon from bamboo / rayonne de bambou": the second name touches the first */
@@ -216,7 +216,7 @@ bool tb_label_says(struct parser *p, const struct token *t)
         return true;
     }
     for (size_t i = 0; i < TB_COUNT(sayings); i++)
-        if (token_is(t, sayings[i].key)) {
+        if (tb_label_is(t, sayings[i].key)) {
             sayings[i].take(p, sayings[i].what);
             return true;
         }

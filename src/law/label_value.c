@@ -23,7 +23,7 @@ void tb_law_label_free(struct label *l)
     *l = (struct label){ 0 };
 }
 
-size_t label_shares(const struct label *l)
+size_t tb_label_shares(const struct label *l)
 {
     size_t n = 0;
 
@@ -32,7 +32,7 @@ size_t label_shares(const struct label *l)
     return n;
 }
 
-bool label_composition(struct tb_composition *out, const struct label *l)
+bool tb_label_composition(struct tb_composition *out, const struct label *l)
 {
     *out = (struct tb_composition){ 0 };
     for (size_t i = 0; i < l->n; i++) {

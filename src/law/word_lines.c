@@ -132,7 +132,7 @@ static bool says_animal_parts(const struct at_work *at)
     const struct words *said = &at->label->words;
 
     for (size_t i = 0; i < said->n; i++)
-        if (token_class(&said->token[i], "animal_part"))
+        if (tb_label_is_class(&said->token[i], "animal_part"))
             return true;
     return at->label->animal_parts;
 }

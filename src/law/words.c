@@ -146,7 +146,7 @@ void tb_law_words_free(struct words *w)
     *w = (struct words){ 0 };
 }
 
-bool token_is(const struct token *t, const char *phrase_key)
+bool tb_label_is(const struct token *t, const char *phrase_key)
 {
     for (size_t i = 0; i < t->lexes; i++)
         if (t->lex[i].kind == LEX_PHRASE && strcmp(t->lex[i].what, phrase_key) == 0)
@@ -154,16 +154,16 @@ bool token_is(const struct token *t, const char *phrase_key)
     return false;
 }
 
-bool token_class(const struct token *t, const char *word_class)
+bool tb_label_is_class(const struct token *t, const char *word_class)
 {
-    const struct lex *l = token_entry(t, LEX_CLASS);
+    const struct lex *l = tb_label_entry(t, LEX_CLASS);
 
-    if (!l || token_entry(t, LEX_NAME) || strcmp(l->what, word_class) != 0)
+    if (!l || tb_label_entry(t, LEX_NAME) || strcmp(l->what, word_class) != 0)
         return false;
-    return !token_entry(t, LEX_PHRASE) || token_is(t, "filler");
+    return !tb_label_entry(t, LEX_PHRASE) || tb_label_is(t, "filler");
 }
 
-const struct lex *token_entry(const struct token *t, enum lex_kind kind)
+const struct lex *tb_label_entry(const struct token *t, enum lex_kind kind)
 {
     for (size_t i = 0; i < t->lexes; i++)
         if (t->lex[i].kind == kind)
@@ -171,7 +171,7 @@ const struct lex *token_entry(const struct token *t, enum lex_kind kind)
     return NULL;
 }
 
-char *token_text(const struct words *w, const struct token *t)
+char *tb_label_quote(const struct words *w, const struct token *t)
 {
     struct tb_text out = { 0 };
 

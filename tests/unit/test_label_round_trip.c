@@ -136,7 +136,7 @@ static bool read_back(const struct tb_law *law, const char *market, const char *
     if (same && every_fourth++ % 4 == 0) {
         struct tb_composition said;
 
-        same = label_composition(&said, &label) && read_as_declared(text, &said);
+        same = tb_label_composition(&said, &label) && read_as_declared(text, &said);
         tb_composition_free(&said);
     }
     tb_law_label_free(&label);
