@@ -13,16 +13,24 @@
 #include "tenterbook/base.h"
 #include "tenterbook/fibre.h"
 
-/* A market and how far its rules are known here. All text is static. */
+/* How far the rules of a market are known here. */
+enum tb_coverage {
+    TB_COVERAGE_BASE,    /* rows that markets are based on: no market itself */
+    TB_COVERAGE_PARTIAL, /* as far as the facts carry: no list of names, and no wording */
+    TB_COVERAGE_FULL
+};
+const char *tb_coverage_key(enum tb_coverage c); /* "full" */
+
+/* A market. All text is static. */
 struct tb_market {
-    const char *key;      /* "us" */
-    const char *name;     /* "United States" */
-    const char *law;      /* the texts the rules come from */
-    const char *langs;    /* "en", "en+fr" (all of them), "bg|cs|da|..." (any one of them) */
-    const char *coverage; /* "full", or "partial": as far as the facts carry */
-    const char *as_of;    /* the day up to which the rule set was looked up, ISO 8601 */
-    const char *decides;  /* where the deciding text is found */
-    const char *basis;    /* key of the mass its shares are counted on: tb_lab_basis_key */
+    const char *key;   /* "us" */
+    const char *name;  /* "United States" */
+    const char *law;   /* the texts the rules come from */
+    const char *langs; /* "en", "en+fr" (all of them), "bg|cs|da|..." (any one of them) */
+    enum tb_coverage coverage;
+    const char *as_of;   /* the day up to which the rule set was looked up, ISO 8601 */
+    const char *decides; /* where the deciding text is found */
+    const char *basis;   /* key of the mass its shares are counted on: tb_lab_basis_key */
 };
 size_t tb_market_count(void);
 struct tb_market tb_market_at(size_t i); /* i < tb_market_count() */

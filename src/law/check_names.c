@@ -23,7 +23,7 @@ static bool left_to_words(const struct at_work *w, const struct token *t)
 
     for (size_t i = 0; l && i < w->rules; i++)
         if (strcmp(w->rule[i]->kind, "words") == 0 && strcmp(w->rule[i]->arg, l->what) == 0 &&
-            strcmp(w->rule[i]->severity, "fault") == 0)
+            tb_law_severity(w->rule[i]) == TB_SEVERITY_FAULT)
             return true;
     return false;
 }
@@ -68,7 +68,7 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
 /* A market known in part has no list of names here, so that only a word that names no fibre at all can be wrong. */
 void tb_law_check_names(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    bool listed = strcmp(w->market->coverage, "full") == 0;
+    bool listed = tb_law_coverage(w->market) == TB_COVERAGE_FULL;
 
     if (tb_label_shares(w->label) == 0 && !w->label->united && !w->label->super)
         tb_law_finding(w, r, "the words name no fibre");

@@ -89,6 +89,8 @@ bool tb_law_holds(const struct tb_ref_law_rule *r, const struct held *h);
 bool tb_law_has_rule(const struct at_work *w, const char *kind, const char *arg);
 /* The first such rule of the act that applies; NULL: there is none. */
 const struct tb_ref_law_rule *tb_law_rule(const struct at_work *w, const char *kind, const char *arg);
+/* How loud a row is, unless the check says otherwise. */
+enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r);
 /* Is the row at work under the act that applies? */
 bool tb_law_of_regime(const struct at_work *w, const struct tb_ref_law_rule *r);
 

@@ -9,12 +9,15 @@
 static tb_rc check_days(const struct tb_claim_question *q, struct tb_err *err)
 {
     if (!tb_day_valid(q->arrived))
-        return tb_fail(err, TB_EINVAL, "the day of arrival '%s' is none (YYYY-MM-DD)",
+        return tb_fail(err, TB_EINVAL,
+                       "the day of arrival, '%s', is not a valid date; write it as YYYY-MM-DD",
                        q->arrived ? q->arrived : "");
     if (!tb_day_valid(q->today))
-        return tb_fail(err, TB_EINVAL, "'%s' is no day (YYYY-MM-DD)", q->today ? q->today : "");
+        return tb_fail(err, TB_EINVAL, "'%s' is not a valid date; write it as YYYY-MM-DD",
+                       q->today ? q->today : "");
     if (q->found && !tb_day_valid(q->found))
-        return tb_fail(err, TB_EINVAL, "the day of discovery '%s' is none (YYYY-MM-DD)", q->found);
+        return tb_fail(err, TB_EINVAL,
+                       "the day of discovery, '%s', is not a valid date; write it as YYYY-MM-DD", q->found);
     if (q->found && strcmp(q->found, q->arrived) < 0)
         return tb_fail(err, TB_EINVAL, "found on %s, but the goods arrived on %s", q->found, q->arrived);
     return TB_OK;

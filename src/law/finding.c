@@ -43,7 +43,7 @@ static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_seve
                                               .status = r->status };
 }
 
-static enum tb_severity severity_of(const struct tb_ref_law_rule *r)
+enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < TB_COUNT(severities); i++)
         if (strcmp(severities[i], r->severity) == 0)
@@ -56,7 +56,7 @@ void tb_law_finding(struct at_work *w, const struct tb_ref_law_rule *r, const ch
     va_list ap;
 
     va_start(ap, fmt);
-    add(w, r, severity_of(r), _(fmt), ap);
+    add(w, r, tb_law_severity(r), _(fmt), ap);
     va_end(ap);
 }
 

@@ -161,6 +161,7 @@ bool tb_label_composition(struct tb_composition *out, const struct label *l);
 int tb_law_kind_of(const char *kind);
 /* The row of the market with this key, the base of others included; NULL: there is none. */
 const struct tb_ref_market *tb_law_market(const char *key);
+enum tb_coverage tb_law_coverage(const struct tb_ref_market *m);
 /* Is the rule in force on the day (NULL: now)? */
 bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day);
 /* The rules of a market on a day (NULL: now), its own first, then those it builds on; free(out->rule). */

@@ -4,10 +4,24 @@
 #include <math.h>
 #include <string.h>
 
-/* The row the other markets build on is no market itself. */
-static bool is_base(const struct tb_ref_market *r)
+static const char *const coverages[] = { "base", "partial", "full" };
+
+const char *tb_coverage_key(enum tb_coverage c)
 {
-    return strcmp(r->coverage, "base") == 0;
+    return coverages[c];
+}
+
+enum tb_coverage tb_law_coverage(const struct tb_ref_market *m)
+{
+    for (size_t i = 0; i < TB_COUNT(coverages); i++)
+        if (strcmp(coverages[i], m->coverage) == 0)
+            return (enum tb_coverage)i;
+    return TB_COVERAGE_PARTIAL; /* a word nobody knows promises nothing */
+}
+
+static bool is_base(const struct tb_ref_market *m)
+{
+    return tb_law_coverage(m) == TB_COVERAGE_BASE;
 }
 
 const struct tb_ref_market *tb_law_market(const char *key)
@@ -37,7 +51,7 @@ struct tb_market tb_market_at(size_t i)
                                .name = tb_ref_market[r].name,
                                .law = tb_ref_market[r].law,
                                .langs = tb_ref_market[r].langs,
-                               .coverage = tb_ref_market[r].coverage,
+                               .coverage = tb_law_coverage(&tb_ref_market[r]),
                                .as_of = tb_ref_market[r].as_of,
                                .decides = tb_ref_market[r].decides,
                                .basis = tb_ref_market[r].basis };

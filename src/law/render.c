@@ -1,36 +1,70 @@
 /* An answer as plain text and as JSON. */
 #include "tenterbook/law.h"
 
+#include "base/say.h"
+
 #include <jansson.h>
 #include <string.h>
 
-static const char caution[] = "Information, not legal advice: the official text and local counsel decide.";
+static const char *caution(void)
+{
+    return _("Information, not legal advice: the official text and local counsel decide.");
+}
+
+/* How a rule came to be here, where nobody read its text; NULL: it was read. Other words stand for themselves. */
+static const char *standing_of(const char *status)
+{
+    static const struct {
+        const char *status, *says;
+    } known[] = { { "seen", NULL },
+                  { "memory", N_("rule from memory, not checked") },
+                  { "second-hand", N_("rule read second-hand") },
+                  { "reading", N_("our reading of the text") } };
+
+    for (size_t i = 0; i < TB_COUNT(known); i++)
+        if (strcmp(known[i].status, status) == 0)
+            return known[i].says ? _(known[i].says) : NULL;
+    return status;
+}
 
 static void finding_print(struct tb_text *out, const struct tb_finding *f)
 {
+    const char *standing = standing_of(f->status);
+
     tb_text_addf(out, "  %-6s  %s: %s", tb_severity_key(f->severity), f->clause, f->message);
-    if (strcmp(f->status, "seen") != 0)
-        tb_text_addf(out, " [%s]",
-                     strcmp(f->status, "memory") == 0        ? "rule from memory, not checked"
-                     : strcmp(f->status, "second-hand") == 0 ? "rule read second-hand"
-                     : strcmp(f->status, "reading") == 0     ? "our reading of the text"
-                                                             : f->status);
+    if (standing)
+        tb_text_addf(out, " [%s]", standing);
     tb_text_addc(out, '\n');
+}
+
+/* "United States (us, textile)" */
+static void market_print(struct tb_text *out, const struct tb_law_answer *a)
+{
+    if (a->regime[0])
+        tb_text_addf(out, "%s (%s, %s)", a->market.name, a->market.key, a->regime);
+    else
+        tb_text_addf(out, "%s (%s)", a->market.name, a->market.key);
+}
+
+static void wording_print(struct tb_text *out, const struct tb_law_answer *a)
+{
+    for (size_t i = 0; i < a->wordings; i++)
+        tb_text_addf(out, i ? "                 %s\n" : _("  a label may say: %s\n"), a->wording[i]);
+    if (a->refusal)
+        tb_text_addf(out, _("  no wording: %s\n"), a->refusal);
 }
 
 void tb_law_print(struct tb_text *out, const struct tb_law_answer *a)
 {
-    tb_text_addf(out, "%s (%s%s%s): %s\n", a->market.name, a->market.key, a->regime[0] ? ", " : "", a->regime,
-                 a->ok ? "the words may stand" : "the words may not stand");
-    if (strcmp(a->market.coverage, "full") != 0)
-        tb_text_add(out, "  the rules of this market are known only in part here\n");
+    market_print(out, a);
+    tb_text_addf(out, ": %s\n", a->ok ? _("the words may stand") : _("the words may not stand"));
+    if (a->market.coverage != TB_COVERAGE_FULL)
+        tb_text_add(out, _("  the rules of this market are known only in part here\n"));
     for (size_t i = 0; i < a->n; i++)
         finding_print(out, &a->finding[i]);
-    for (size_t i = 0; i < a->wordings; i++)
-        tb_text_addf(out, "%s%s\n", i ? "                 " : "  a label may say: ", a->wording[i]);
-    if (a->refusal)
-        tb_text_addf(out, "  no wording: %s\n", a->refusal);
-    tb_text_addf(out, "  Rules looked up by %s; source: %s. %s\n", a->market.as_of, a->market.law, caution);
+    wording_print(out, a);
+    tb_text_addf(out, _("  Rules looked up by %s; source: %s. %s\n"), a->market.as_of, a->market.law,
+                 caution());
 }
 
 static json_t *finding_json(const struct tb_finding *f)
@@ -51,8 +85,8 @@ char *tb_law_json(const struct tb_law_answer *a)
         (void)json_array_append_new(wording, json_string(a->wording[i]));
     all = json_pack("{s:s, s:b, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key, "ok",
                     a->ok, "findings", findings, "wording", wording, "no_wording", a->refusal, "regime",
-                    a->regime, "coverage", a->market.coverage, "rules_as_of", a->market.as_of, "law",
-                    a->market.law, "caution", caution);
+                    a->regime, "coverage", tb_coverage_key(a->market.coverage), "rules_as_of",
+                    a->market.as_of, "law", a->market.law, "caution", caution());
     text = json_dumps(all, JSON_COMPACT);
     json_decref(all);
     return text;

@@ -69,7 +69,7 @@ static tb_rc known_markets(const struct judging *w, struct tb_err *err)
     for (size_t i = 0; rc == TB_OK && i < tb_market_count(); i++) {
         struct tb_market m = tb_market_at(i);
 
-        if (strcmp(m.coverage, "full") == 0)
+        if (m.coverage == TB_COVERAGE_FULL)
             rc = one_market(w, m.key, err);
     }
     return rc;
