@@ -1,4 +1,6 @@
-/* A question answered: rules and act chosen, the label read and checked, and what a label may say instead. */
+/*
+ * ask.c - a question answered: rules and act chosen, the label read and checked, and what a label may say instead.
+ */
 #include "law/wording.h"
 
 #include "base/say.h"
@@ -59,7 +61,10 @@ static bool holds_group(const struct at_work *w, const char *group)
     return false;
 }
 
-/* One product is under one act: the content decides which, and a grade of wool ("Super 120's") claims wool. */
+/*
+ * One product is under one act, never two: the content decides which, on the label or in the cloth, and a grade of wool
+ * ("Super 120's") claims wool. A clause of the other act is not quoted.
+ */
 static void choose_regime(struct at_work *w)
 {
     w->regime = w->market->regime;
@@ -111,7 +116,10 @@ static const char *beyond_wording(const struct at_work *w)
     return NULL;
 }
 
-/* Of what was found where the text is wrong, else of what the text says. */
+/*
+ * The wording is of what was found where the text is wrong, else of what the text says: a label that may stand is not
+ * rewritten because an analysis was half a point off. With no text at all it is of what was found.
+ */
 static void add_wording(struct at_work *w)
 {
     struct tb_composition said = { 0 }, all = { 0 };
@@ -134,6 +142,7 @@ static void add_wording(struct at_work *w)
     tb_composition_free(&all);
 }
 
+/* The label is read as a label first; only where that gives no figure as a supplier's words ("CO 60 PES 40"). */
 tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const struct tb_law_question *q,
                    struct tb_err *err)
 {

@@ -1,4 +1,8 @@
-/* What may be left out of the composition: with the words "exclusive of ...", or without a word. */
+/*
+ * check_exclusion.c - what may be left out of the composition: with the words "exclusive of ...", or without a word.
+ *
+ * It runs before anything is compared with the cloth: what was found and is left out by right is taken off first.
+ */
 #include "base/say.h"
 #include "law/checks.h"
 
@@ -33,7 +37,10 @@ static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_ru
                        tb_law_phrase_text(w->market, "without:ornamentation", "exclusive of ornamentation"));
 }
 
-/* What was found and is not named is what the phrase leaves out; the rest is compared without it. */
+/*
+ * What was found and is not named is what the phrase leaves out; the rest is compared without it. Elastic is an
+ * elastomer, while ornamentation may be of any fibre.
+ */
 static void leave_out(struct at_work *w, const char *arg)
 {
     bool elastic = strcmp(arg, "elastic") == 0;
@@ -106,7 +113,12 @@ static void say_allowed(struct at_work *w, const struct tb_ref_law_rule *r, bool
                           amount, limit);
 }
 
-/* An "omission" needs no words on the label: it holds wherever the amount is known. */
+/*
+ * kinds "exclusion" and "omission": up to `number` per cent, as `comparison` has it, of the mass or of the surface
+ * (`unit` speaks of area). An omission needs no words on the label: it holds wherever the amount is known.
+ *   arg  "ornamentation", "decoration", "elastic", "trimming", "reinforcement"; "ornamentation_missing": the words are
+ *        not there and may be wanted
+ */
 void tb_law_check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & bit_of(r->arg);

@@ -1,4 +1,8 @@
-/* The figures of a label by themselves: whether they are there, add up and can be percentages at all. */
+/*
+ * check_figures.c - the figures of a label by themselves: whether they are there, add up and can be percentages at all.
+ *
+ * Nothing here asks what was found in the cloth, but for a single wool claim, which the cloth may bear out.
+ */
 #include "base/say.h"
 #include "law/checks.h"
 
@@ -37,6 +41,11 @@ static void check_each(struct at_work *w, const struct tb_ref_law_rule *r, const
     free(said);
 }
 
+/*
+ * kind "percent": each of several fibres carries its percentage.
+ *   arg     a group that may not stand without one in any blend (us: wool, and the finer hairs)
+ *   number  with arg: a claim of that fibre alone needs no figure while no more than this of another was found
+ */
 void tb_law_check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (w->label->chiefly && tb_law_has_rule(w, "unknown", "scraps"))
@@ -48,6 +57,7 @@ void tb_law_check_percent(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- percentages that cannot be ---------------------------------------------------------------------------------- */
 
+/* kind "sum": the shares of each part add up to `number`. A part with a figure missing has no sum to be wrong. */
 void tb_law_check_sum(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p) {
@@ -78,6 +88,7 @@ static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
+/* kind "range": a percentage is a number above 0 and at most 100, and belongs to a fibre. */
 void tb_law_check_range(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     size_t orphans = w->label->orphans;
@@ -95,6 +106,7 @@ void tb_law_check_range(struct at_work *w, const struct tb_ref_law_rule *r)
                        orphans);
 }
 
+/* kind "rounding": a note only, since no law that was read forbids a fraction. */
 void tb_law_check_rounding(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -103,6 +115,7 @@ void tb_law_check_rounding(struct at_work *w, const struct tb_ref_law_rule *r)
                 tb_law_finding(w, r, "%g %% has a fraction: whole numbers are customary", s->percent);
 }
 
+/* kind "pure": what claims all of a part leaves no room for another fibre in it. */
 void tb_law_check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -117,6 +130,7 @@ void tb_law_check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
             }
 }
 
+/* kind "inequality": "85 % or more" may stand only above `number`, for below it it would say little. */
 void tb_law_check_inequality(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -126,6 +140,7 @@ void tb_law_check_inequality(struct at_work *w, const struct tb_ref_law_rule *r)
                                s->percent);
 }
 
+/* kind "except": a note on "except 5 % nylon added to toe and heel", whose figure is of another mass than the rest. */
 void tb_law_check_except(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (!isnan(w->label->except))
@@ -134,6 +149,7 @@ void tb_law_check_except(struct at_work *w, const struct tb_ref_law_rule *r)
             w->label->except);
 }
 
+/* kind "composite": constituents of a composite fibre add up to `number`, the larger first. */
 void tb_law_check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     const struct part *in = &w->label->inner;
@@ -150,7 +166,10 @@ void tb_law_check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
         tb_law_finding(w, r, "the larger constituent of the composite fibre comes first");
 }
 
-/* Not a figure, and like one: characters that no reader of the label sees may turn the order of those it has. */
+/*
+ * kind "form": not a figure, and like one: characters that no reader of the label sees may turn the order of those that are
+ * seen, so that the label says one thing to the eye and another to a machine.
+ */
 void tb_law_check_form(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     size_t n = w->label->words.hidden;

@@ -1,4 +1,8 @@
-/* How fine a fibre must be to bear a name: cashmere, and the Super grades of wool. */
+/*
+ * check_fineness.c - how fine a fibre must be to bear a name: cashmere, and the Super grades of wool.
+ *
+ * The figures are measured, not read from the label, so that a check whose figure is missing asks for it.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -46,6 +50,11 @@ static void check_mean(struct at_work *w, const struct tb_ref_law_rule *r)
                        r->number);
 }
 
+/*
+ * kind "diameter": `number` is the most that is allowed.
+ *   arg  "super-120": mean diameter in micrometres for that grade; "cashmere-mean" the same for cashmere;
+ *        "cashmere-coarse" % of fibres over 30 micrometres; "cashmere-cv" coefficient of variation in %
+ */
 void tb_law_check_diameter(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     static const char super[] = "super-";

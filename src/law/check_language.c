@@ -1,4 +1,8 @@
-/* Is the composition given in the languages of the market? */
+/*
+ * check_language.c - is the composition given in the languages of the market?
+ *
+ * A word that is no name in the market at all is a matter of names: one mistake is one finding.
+ */
 #include "law/checks.h"
 
 #include "gen/ref_language.h"
@@ -96,6 +100,10 @@ static void check_any(struct at_work *w, const struct tb_ref_law_rule *r, const 
         tb_law_finding(w, r, "the composition is not given in %s", language_name(langs));
 }
 
+/*
+ * kind "language": the languages are those of market.csv: all of "en+fr", one and the same of "bg|cs|...". With --lang
+ * the one that is asked for; where only one official language is in use any one of "en+fr" will do.
+ */
 void tb_law_check_language(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     const char *langs = w->market->langs;

@@ -1,4 +1,9 @@
-/* Is each fibre named as the market names it? */
+/*
+ * check_names.c - is each fibre named as the market names it?
+ *
+ * Each market has a closed list of names (law_name.csv). A word that is the right name elsewhere is still a fault, and
+ * the finding says the name that would do.
+ */
 #include "law/checks.h"
 
 #include <stdlib.h>
@@ -65,7 +70,10 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
     free(said);
 }
 
-/* A market known in part has no list of names here, so that only a word that names no fibre at all can be wrong. */
+/*
+ * kind "names". A market known in part has no list of names here, so that only a word that names no fibre at all can be
+ * wrong there. Words that were not understood and stand in no fibre's place are noted: silence would pass for a yes.
+ */
 void tb_law_check_names(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool listed = tb_law_coverage(w->market) == TB_COVERAGE_FULL;

@@ -1,4 +1,8 @@
-/* Which fibres are named, and in what order: the larger share first, small shares together behind. */
+/*
+ * check_order.c - which fibres are named, and in what order: the larger share first, small shares together behind.
+ *
+ * "Other fibre" and unknown content have places of their own (check_other.c) and do not count in the order.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -21,6 +25,7 @@ static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const 
     free(b);
 }
 
+/* kind "order": no share with a figure stands behind a smaller one of its part. Equal shares may stand in any order. */
 void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (w->label->blanks && tb_law_has_rule(w, "list", NULL))
@@ -38,6 +43,7 @@ void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
+/* kind "list": lets a printed list of names with blanks for the figures keep its order; tb_law_check_order asks for it. */
 void tb_law_check_list(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (w->label->blanks)
@@ -71,6 +77,10 @@ bool tb_law_named_when_small(const struct at_work *w, int fibre)
     return by_group(w, "always", fibre) || by_group(w, "functional", fibre) || is_functional(w, fibre);
 }
 
+/*
+ * kind "small": a fibre at less than `number` is not named but goes to "other fibre", unless it serves a purpose. A
+ * blend of many small fibres would otherwise sell the names of all.
+ */
 void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -89,6 +99,7 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
         }
 }
 
+/* kind "functional": a note where a small fibre is named by right: of the group `arg`, or said to serve a purpose. */
 void tb_law_check_functional(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)

@@ -1,4 +1,6 @@
-/* Where the goods come from, under which act they fall, and content that nobody can determine. */
+/*
+ * check_origin.c - where the goods come from, under which act they fall, and content that nobody can determine.
+ */
 #include "law/checks.h"
 
 #include "gen/ref_trade_bloc.h"
@@ -16,6 +18,7 @@ static bool unknown_of_kind(const struct at_work *w, const char *kind, const str
     return (strcmp(kind, "all") == 0) == (p->n == 1);
 }
 
+/* kind "unknown": a note for content that may be stated as unknown: `arg` "all", "part" or "scraps". */
 void tb_law_check_unknown(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -35,6 +38,10 @@ static bool is_bloc(const char *origin)
     return false;
 }
 
+/*
+ * kind "origin": the country on the label, else the one the person who asks has given.
+ *   arg  "required" it must be there; "imported" that word alone will not do; "bloc" nor will a trade bloc
+ */
 void tb_law_check_origin(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     const char *origin = w->label->origin ? w->label->origin : w->facts->origin;
@@ -59,6 +66,7 @@ static const char *regime_name(const struct at_work *w, const char *regime)
     return regime;
 }
 
+/* kind "regime": a note where the group `arg` brought another act than the market's usual one; ask.c chose it. */
 void tb_law_check_regime(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (strcmp(w->regime, r->arg) == 0)

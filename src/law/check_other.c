@@ -1,4 +1,9 @@
-/* "Other fibres": where they stand, what may be behind them, and how much. */
+/*
+ * check_other.c - "other fibres": where they stand, what may be behind them, and how much.
+ *
+ * How many fibres are behind them can only be counted in the cloth; where nobody looked, the number on the label
+ * (fibre, fibres) is all there is to go by.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -81,6 +86,11 @@ static void check_share(struct at_work *w, const struct tb_ref_law_rule *r, cons
             rule[i].run(w, r, o);
 }
 
+/*
+ * kind "other", for every share of "other fibres" with a figure:
+ *   arg  "last" it comes last; "plural" several fibres are spoken of as several; "below" one fibre stays below `number`;
+ *        "one" one fibre alone up to `number`; "sum" all together up to `number`
+ */
 void tb_law_check_other(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)

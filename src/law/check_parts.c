@@ -1,4 +1,9 @@
-/* Parts of a cloth: pile and back, warp and weft, elastic sections, and a cotton linen union. */
+/*
+ * check_parts.c - parts of a cloth: pile and back, warp and weft, elastic sections, and a cotton linen union.
+ *
+ * Laws differ on what may be stated apart. A lining can be taken out and has its own line everywhere; a pile without
+ * its ratio says nothing about the cloth; warp and weft are one cloth.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -80,6 +85,12 @@ static void check_whole(struct at_work *w, const struct tb_ref_law_rule *r)
         tb_law_finding(w, r, "warp and weft are stated apart: the figures of a label are of the whole cloth");
 }
 
+/*
+ * kind "section":
+ *   arg  "ratio" pile and back are given with their shares, which make up `number`; "backing" the back comes after;
+ *        "small" a part below `number` per cent may go without a statement; "elastic" lists its fibres by name alone;
+ *        "whole" warp and weft are not stated apart
+ */
 void tb_law_check_section(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     static const struct {
@@ -107,7 +118,10 @@ static double flax_of(const struct at_work *w)
     return isnan(flax) && whole ? tb_part_percent(whole, tb_fibre_by_key("flax")) : flax;
 }
 
-/* Cotton warp, flax weft: flax must reach the rule's share, and the words for both follow the name. */
+/*
+ * kind "union": cotton warp, flax weft. Flax must reach `number` per cent, and the words for both follow the name, which
+ * stands in place of figures.
+ */
 void tb_law_check_union(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     double flax = flax_of(w);

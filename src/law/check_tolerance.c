@@ -1,4 +1,8 @@
-/* Is each share of the label within the tolerance of what was found, and what could not be compared at all? */
+/*
+ * check_tolerance.c - is each share of the label within the tolerance of what was found, and what was not compared?
+ *
+ * Whatever could not be compared is said, since silence would pass for a yes.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -63,7 +67,11 @@ static void judge_unnamed(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
-/* The first row that holds for a share decides it; the last of them speaks of what nobody named. */
+/*
+ * kind "tolerance": at most `number` points between a stated share and the found one. The rows of a market stand in the
+ * table with the narrow case first: the first whose conditions hold for a share decides it (compared.judged). The row
+ * that decides the last share speaks of fibre nobody named as well, as if it were stated at nothing.
+ */
 void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool whole = true;
@@ -85,7 +93,7 @@ void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
         judge_unnamed(w, r);
 }
 
-/* A share that is stated, however small, must be there. */
+/* kind "present": a share that is stated, however small, must be there: a name may not be sold for nothing. */
 void tb_law_check_present(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
@@ -108,7 +116,7 @@ static bool differs(const struct at_work *w)
     return false;
 }
 
-/* No figure excuses a deviation: care does. */
+/* kind "care": for an act without a figure: no number excuses a deviation, care does. */
 void tb_law_check_care(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (differs(w))
@@ -151,7 +159,10 @@ static void unpaired_parts(struct at_work *w, const struct tb_ref_law_rule *r)
             say_unpaired(w, r, f->part[k].kind);
 }
 
-/* Silence would pass for a yes: say what was not compared, and where no tolerance is known to compare by. */
+/*
+ * kind "compared": says what was not compared with the cloth, and where it differs from the words and no tolerance is
+ * known to decide by.
+ */
 void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool judged = tb_law_has_rule(w, "extraneous", NULL);

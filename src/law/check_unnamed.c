@@ -1,4 +1,9 @@
-/* Fibre that was found and is not named: what must be named, what the law lets go, and what follows for the rest. */
+/*
+ * check_unnamed.c - fibre that was found and is not named: what must be named, what the law lets go, and what follows.
+ *
+ * The checks run in the order of kinds.c and mark each found fibre: `reported` once a finding speaks of it, `permitted`
+ * once the law lets it go. Later ones pass over what is marked, so that one deviation is one finding.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -6,7 +11,7 @@
 
 /* --- what must be named ------------------------------------------------------------------------------------------ */
 
-/* A fibre of this share or more is named, also where there is a line for other fibres. */
+/* kind "disclose": a fibre of `number` per cent or more is named, also where there is a line for other fibres. */
 void tb_law_check_disclose(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < w->cmp.n; i++) {
@@ -20,7 +25,7 @@ void tb_law_check_disclose(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
-/* A group is named however little of it there is. */
+/* kind "always": the group `arg` is named however little of it there is. */
 void tb_law_check_always(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < w->cmp.n; i++) {
@@ -86,7 +91,10 @@ static void say_excess(struct at_work *w, const struct tb_ref_law_rule *r, const
                        fibre, f->percent, r->number);
 }
 
-/* Up to the rule's share fibre nobody named is let go; above it, it is a fault. A row for a group only lets go. */
+/*
+ * kind "extraneous": up to `number` per cent fibre nobody named is let go; above it, each such fibre is a fault. A row
+ * for the group `arg` (a trace of metal against static) only lets go: what is above it counts with all others.
+ */
 void tb_law_check_extraneous(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     double sum = 0;
@@ -124,7 +132,7 @@ static double permitted_sum(const struct at_work *w)
     return sum;
 }
 
-/* Shares are compared on the mass that is left when permitted fibre is taken off. */
+/* kind "base": shares are compared on the mass that is left when permitted fibre is taken off. */
 void tb_law_check_base(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     double off = w->cmp.part ? permitted_sum(w) : 0;
@@ -161,8 +169,9 @@ static double found_of_all(const struct at_work *w, size_t share)
 }
 
 /*
- * Both allowances together only where the fibre let go is of the chemical type of one that is named. Where it is
- * not, each share must also lie within the tolerance on the whole mass: our reading of the rule.
+ * kind "cumulate": both allowances together only where the fibre let go is of the chemical type of one that is named.
+ * Where it is not, each share must also lie within `number` points on the whole mass: our reading of the rule
+ * (docs/law.md, "Readings of ours").
  */
 void tb_law_check_cumulate(struct at_work *w, const struct tb_ref_law_rule *r)
 {

@@ -1,4 +1,9 @@
-/* "Virgin", "new" and "recycled": what was said of the fibre's past, and what was found of it. */
+/*
+ * check_virgin.c - "virgin", "new" and "recycled": what was said of the fibre's past, and what was found of it.
+ *
+ * No test shows that wool is virgin. What can be seen is a contradiction: it is called virgin and recycled, or
+ * reclaimed fibre was found under the name.
+ */
 #include "base/say.h"
 #include "law/checks.h"
 
@@ -112,6 +117,12 @@ static void check_name(struct at_work *w, const struct tb_ref_law_rule *r, const
                        name->text);
 }
 
+/*
+ * kind "virgin", for every share that is said to be virgin or new:
+ *   arg  "recycled" nothing may contradict it; "proof" the supplier's proof is kept; "blend" at least `number` per cent;
+ *        "others" carded together with at most `number` other fibres; "named" by the name of the law; "language" in a
+ *        language of the market
+ */
 void tb_law_check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
@@ -144,6 +155,7 @@ static void say_recycled(struct at_work *w, const struct tb_ref_law_rule *r, con
                        f->percent, fibre, word);
 }
 
+/* kind "recycled": fibre of the group `arg` ("any": all) that was found reclaimed is said to be. */
 void tb_law_check_recycled(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < w->cmp.n; i++) {

@@ -1,4 +1,9 @@
-/* Words that are no names: abbreviations, misnomers, trade words, signs, parts of animals. */
+/*
+ * check_words.c - words that are no names: abbreviations, misnomers, trade words, signs, parts of animals.
+ *
+ * The words and their classes are rows of law_word.csv and of the table of names; a market's rules say by `arg` which
+ * classes it minds and how much. What is said in their place are rows of law_say.csv.
+ */
 #include "law/checks.h"
 
 #include <stdlib.h>
@@ -39,7 +44,11 @@ static bool label_has_fibre(const struct at_work *w, int fibre)
     return false;
 }
 
-/* A word of the class that the rest of the label makes good. */
+/*
+ * A word of the class that the rest of the label makes good: "viscose from bamboo" names the fibre, "Tencel lyocell" and
+ * "merino wool" have the name beside the trade word, "rabbit hair" is a fibre where "rabbit" is an animal, and "denim"
+ * on a label that names its fibres hides nothing.
+ */
 static bool excused(const struct at_work *w, const char *cls, size_t i)
 {
     const struct token *t = &w->label->words.token[i];
@@ -174,6 +183,11 @@ static void check_token(struct at_work *w, const struct tb_ref_law_rule *r, size
         say_word(w, r, t);
 }
 
+/*
+ * kind "words": every word of the class `arg`. Four classes are more than a list of words: a star ("footnote") and a
+ * registered sign ("trade_mark") are marks, "recycled" is said of a share by whatever word, and down ("animal_part") has
+ * a figure like a fibre.
+ */
 void tb_law_check_words(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (strcmp(r->arg, "footnote") == 0 || strcmp(r->arg, "trade_mark") == 0)

@@ -1,4 +1,9 @@
-/* The claim clock: by when notice is due under the terms that are chosen. */
+/*
+ * clock.c - the claim clock: by when notice is due under the terms that are chosen.
+ *
+ * Which term applies is not decided here: of those that were chosen the earliest counts, since who meets that one meets
+ * them all.
+ */
 #include "tenterbook/claim.h"
 
 #include <assert.h>
@@ -50,7 +55,7 @@ static bool rests(long number, enum tb_weekend w)
     return w == TB_WEEKEND_SAT_SUN ? d == 0 || d == 6 : w == TB_WEEKEND_FRI_SAT ? d == 5 || d == 6 : d == 0;
 }
 
-/* The earlier day stays; of two equal ones the row named first. */
+/* The earlier day stays; of two equal ones the row named first, so that the answer does not depend on chance. */
 static void earlier(struct tb_claim_due *due, const char *day, size_t by)
 {
     if (due->day[0] && strcmp(due->day, day) <= 0)
@@ -59,6 +64,10 @@ static void earlier(struct tb_claim_due *due, const char *day, size_t by)
     due->by = by;
 }
 
+/*
+ * A term from discovery runs only once something was found; rows that count from arrival run in any case, for then a
+ * claim may be lost before anybody knows of it.
+ */
 static void count_term(struct tb_claim_clock *out, const struct tb_claim_question *q, size_t i)
 {
     const struct tb_claim_term *t = &q->term[i];
@@ -158,6 +167,7 @@ void tb_day_after(char out[TB_DAY_LEN + 1], const char *day, int n, bool working
     tb_day_from_number(out, d < last ? d : last);
 }
 
+/* The last day of a shorter month stands for a day it does not have: 31 January and one month is 28 February. */
 void tb_day_months_after(char out[TB_DAY_LEN + 1], const char *day, int n)
 {
     int month = (day[5] - '0') * 10 + day[6] - '0', date = (day[8] - '0') * 10 + day[9] - '0', year = 0;

@@ -1,4 +1,6 @@
-/* The tables behind the claim clock: statutes and customary terms, and how long a file is kept. */
+/*
+ * clock_terms.c - the tables behind the claim clock: statutes and customary terms, and how long a file is kept.
+ */
 #include "tenterbook/claim.h"
 
 #include "gen/ref_claim_term.h"
@@ -64,6 +66,7 @@ static bool applies(const struct tb_ref_retention *r, const char *const *country
     return false;
 }
 
+/* The longest rule that applies: nobody is blamed for keeping a file too long. */
 void tb_claim_keep_until(char out[TB_DAY_LEN + 1], struct tb_keep_rule *by, const char *closed,
                          const char *const *country, size_t n)
 {

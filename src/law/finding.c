@@ -1,4 +1,6 @@
-/* What a finding is: one sentence by one clause, said once, as loud as its rule. */
+/*
+ * finding.c - what a finding is: one sentence by one clause, said once, as loud as its rule.
+ */
 #include "base/say.h"
 #include "law/checks.h"
 
@@ -70,6 +72,7 @@ void tb_law_finding_as(struct at_work *w, const struct tb_ref_law_rule *r, enum 
     va_end(ap);
 }
 
+/* By counting, not by qsort, so that findings of one kind keep the order of the checks on every C library. */
 void tb_law_sort_findings(struct tb_law_answer *a)
 {
     size_t room = a->n ? a->n : 1, n = 0;
@@ -107,6 +110,7 @@ char *tb_law_share_text(const struct at_work *w, const struct share *s)
                     : tb_strdup(_("a fibre"));
 }
 
+/* The part is named only where there are several: a label of one part needs no "(shell)" after each fibre. */
 const char *tb_law_fibre_text(struct at_work *w, int fibre)
 {
     const char *name = fibre >= 0                ? tb_fibre_at(fibre)->name

@@ -1,4 +1,9 @@
-/* When a row of the rules is at work: the words of its column `holds`, held against one share of one part. */
+/*
+ * holds.c - when a row of the rules is at work: the words of its column `holds`, held against one share of one part.
+ *
+ * The words are separated by spaces and must all be true. They are read in one place because tolerances are asked for
+ * by labels (pair.c) and by laboratory results (tolerance.c) alike, and both must find the same row.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -34,6 +39,7 @@ static bool in_group(const struct held *h, const char *group, size_t n, bool all
     return h->fibres > 0;
 }
 
+/* A word that is not known is not true: a row with a slip of the pen is silent, and a test says that it never speaks. */
 static bool word_holds(const struct held *h, const char *word, size_t n)
 {
     const char *value;

@@ -1,4 +1,8 @@
-/* The kinds of check: which function serves a row of the rules, and in what order they run. */
+/*
+ * kinds.c - the kinds of check: which function serves a row of the rules, and in what order they run.
+ *
+ * A new kind is a function in a check_*.c, a line here, and a line in the table of docs/law.md.
+ */
 #include "law/checks.h"
 
 #include <string.h>

@@ -1,4 +1,8 @@
-/* The markets there are, and facts nobody gave. */
+/*
+ * market.c - the markets there are, and a question's facts before anybody gave one.
+ *
+ * The row that others are based on ("common") is in the same table and is no market: nobody sells there.
+ */
 #include "law/inside.h"
 
 #include <math.h>
@@ -53,7 +57,6 @@ struct tb_market tb_market_at(size_t i)
                                .langs = tb_ref_market[r].langs,
                                .coverage = tb_law_coverage(&tb_ref_market[r]),
                                .as_of = tb_ref_market[r].as_of,
-                               .decides = tb_ref_market[r].decides,
                                .basis = tb_ref_market[r].basis };
 }
 

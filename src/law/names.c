@@ -1,4 +1,9 @@
-/* What a market calls things: the names of fibres it accepts and prints, its phrases, what it would have said. */
+/*
+ * names.c - what a market calls things: the names of fibres it accepts and prints, its phrases, what it would have said.
+ *
+ * All of it is rows. A market whose `names` is another market reads that one's rows, so that Great Britain needs no copy
+ * of the names of the Union.
+ */
 #include "law/checks.h"
 
 #include <stdlib.h>
@@ -42,6 +47,10 @@ static int goes_as(const struct tb_ref_market *m, int fibre)
     return fibre;
 }
 
+/*
+ * Sorted once, since the wording asks for names pair by pair. Which fibre goes under another's name is worked out here
+ * for every market, for the same reason.
+ */
 void tb_law_names_build(struct tb_law_names *out)
 {
     size_t fibres = tb_fibre_count();
@@ -131,6 +140,10 @@ static bool phrase_in(const struct share *s, const struct lex *l, const char *la
            (!lang || strcmp(l->lang, lang) == 0);
 }
 
+/*
+ * One of its words is enough: "Wool / Laine" is a name in either language. Of several rows for one word the one that
+ * was seen counts, for a name that somebody read is not doubtful because another table has it from memory.
+ */
 bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang, const char **status)
 {
     bool in = false;
@@ -165,6 +178,7 @@ bool tb_law_stands_after(const struct tb_ref_label_phrase *p)
     return strcmp(p->use_for, "print after") == 0;
 }
 
+/* The market's own phrase before one that serves all markets. Rows that are only read are passed over. */
 const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, const char *key,
                                                 const char *lang)
 {
@@ -199,6 +213,7 @@ static const char *say_in(const struct tb_ref_market *m, const char *say, const 
     return NULL;
 }
 
+/* In the language of the label where there is a row for it, else in the market's own: both name its fibres rightly. */
 const char *tb_law_say(const struct at_work *w, const struct tb_ref_law_word *word)
 {
     const char *text = say_in(w->market, word->say, tb_law_lang(w));

@@ -1,4 +1,9 @@
-/* The label beside the cloth: which part answers to which, and which share to which fibre. */
+/*
+ * pair.c - the label beside the cloth: which part answers to which, and which share to which fibre.
+ *
+ * A label and an analysis are made by different people: one names the shell, the other the cloth as a whole; one says
+ * wool, the other cashmere. Everything that is compared later stands on the pairs made here.
+ */
 #include "law/checks.h"
 
 #include <math.h>

@@ -1,4 +1,8 @@
-/* An answer as plain text and as JSON. */
+/*
+ * render.c - an answer as plain text and as JSON.
+ *
+ * Keys of JSON and the words "fault", "advice", "note" are for programs and stay as they are in every language.
+ */
 #include "tenterbook/law.h"
 
 #include "base/say.h"

@@ -1,4 +1,9 @@
-/* The rows of the rules: which apply to a market on a day, and what their columns mean. */
+/*
+ * rules.c - the rows of the rules: which apply to a market on a day, and what their columns mean.
+ *
+ * A market that is based on another has the rows of both. A row of its own stands in place of one of the base that has
+ * the same kind, arg and conditions, so that a single figure can be changed without copying the rest.
+ */
 #include "law/checks.h"
 
 #include <math.h>
@@ -30,6 +35,10 @@ bool tb_law_next_lang(const char *langs, size_t *at, char out[8])
     return true;
 }
 
+/*
+ * Without a comparison, or with "=", the number is what shares add up to: printed to two places, they may be a
+ * hundredth off. Everywhere else a figure at the number counts as the number, whatever arithmetic left over.
+ */
 bool tb_law_allows(const struct tb_ref_law_rule *r, double value)
 {
     const char *c = r->comparison;
@@ -52,28 +61,44 @@ bool tb_law_includes(const struct tb_ref_law_rule *r)
     return r->comparison[0] && r->comparison[1] == '=';
 }
 
-/* A group of the market's own, or of the market it is based on, stands in place of the one that serves all. */
+/* Is the row of this group, and of the market or the one it is based on? */
+static bool is_own(const struct tb_ref_law_group *g, const struct tb_ref_market *m, const char *group)
+{
+    return strcmp(g->group_key, group) == 0 &&
+           (strcmp(g->market, m->key) == 0 || (m->based_on[0] && strcmp(g->market, m->based_on) == 0));
+}
+
+static bool is_of_all(const struct tb_ref_law_group *g, const char *group)
+{
+    return strcmp(g->group_key, group) == 0 && strcmp(g->market, "*") == 0;
+}
+
+/*
+ * A group of the market's own, or of the market it is based on, stands in place of the one that serves all ("*"): a
+ * market that lists its wools means those and no others.
+ */
 bool tb_law_group_has(const struct tb_ref_market *m, const char *group, int fibre)
 {
-    bool own = false, hit = false;
+    const char *key = fibre >= 0 ? tb_fibre_at(fibre)->key : NULL;
+    bool own = false, of_all = false;
 
-    if (fibre < 0)
-        return false;
-    for (size_t i = 0; i < tb_ref_law_group_n; i++) {
+    for (size_t i = 0; key && i < tb_ref_law_group_n; i++) {
         const struct tb_ref_law_group *g = &tb_ref_law_group[i];
-        bool here = strcmp(g->market, m->key) == 0 || (m->based_on[0] && strcmp(g->market, m->based_on) == 0);
 
-        if (strcmp(g->group_key, group) != 0 || (!here && strcmp(g->market, "*") != 0))
-            continue;
-        own |= here;
-        if (strcmp(g->fibre, tb_fibre_at(fibre)->key) == 0 && (here || !own))
-            hit = true;
+        if (is_own(g, m, group)) {
+            if (strcmp(g->fibre, key) == 0)
+                return true;
+            own = true;
+        } else if (is_of_all(g, group)) {
+            of_all = of_all || strcmp(g->fibre, key) == 0;
+        }
     }
-    return hit;
+    return of_all && !own;
 }
 
 /* --- which rules ------------------------------------------------------------------------------------------------- */
 
+/* Without a day, rules without an end are in force, those to come as well: a label is printed for the days ahead. */
 bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day)
 {
     if (!day)
@@ -128,6 +153,7 @@ bool tb_law_of_regime(const struct at_work *w, const struct tb_ref_law_rule *r)
     return !r->regime[0] || strcmp(r->regime, w->regime) == 0;
 }
 
+/* The rows' kinds were looked up when the tables were made ready: the wording asks for the same few again and again. */
 const struct tb_ref_law_rule *tb_law_rule(const struct at_work *w, const char *kind, const char *arg)
 {
     int place = tb_law_kind_of(kind);

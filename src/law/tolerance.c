@@ -1,4 +1,9 @@
-/* Which tolerance row holds for a declared share. */
+/*
+ * tolerance.c - which tolerance row holds for a declared share.
+ *
+ * The same rows as for labels, asked for by laboratory results: there the figures have an uncertainty of their own, so
+ * that the number is handed out and not judged here.
+ */
 #include "tenterbook/tolerance.h"
 
 #include "law/checks.h"
@@ -40,7 +45,10 @@ static bool regime_fits(const struct tb_ref_law_rule *r, const struct tb_ref_mar
     return !r->regime[0] || !m->regime[0] || strcmp(r->regime, regime_of(m, p)) == 0;
 }
 
-/* First row of the kind that holds, in the market itself or in the one it builds on. share NULL: the part as a whole. */
+/*
+ * First row of the kind that holds, in the market itself or in the one it is based on. share NULL: the part as a whole.
+ * Rows for a group of fibres are passed over: they let a trace go and are no allowance for fibre in general.
+ */
 static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                  const struct tb_part *declared, const struct tb_share *share,
                  const struct tb_tolerance_facts *facts)

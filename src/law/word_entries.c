@@ -1,4 +1,6 @@
-/* The shares of a part as a label lists them: which are named, which go together, in what order. */
+/*
+ * word_entries.c - the shares of a part as a label lists them: which are named, which go together, in what order.
+ */
 #include "law/wording.h"
 
 #include <math.h>
@@ -24,7 +26,10 @@ static double under_one_name(const struct wording *w, const struct tb_part *p, c
     return sum;
 }
 
-/* Below the market's line and without a purpose: the fibre goes to "other fibre". */
+/*
+ * Below the market's line and without a purpose: the fibre goes to "other fibre". Its share is that of its name: 3 %
+ * silk and 3 % weighted silk are 6 % silk.
+ */
 static bool goes_to_others(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
     const struct tb_ref_law_rule *small = tb_law_rule(w->at, "small", NULL);
@@ -81,6 +86,7 @@ static void put_entry(struct entry *list, size_t *n, struct entry *e)
     *e = (struct entry){ 0 };
 }
 
+/* "Other fibres" last, whatever their share. */
 static int by_percent(const void *a, const void *b)
 {
     const struct entry *x = a, *y = b;

@@ -1,4 +1,6 @@
-/* The lines of a label: a part with its word, and what follows the composition. */
+/*
+ * word_lines.c - the lines of a label: a part with its word, and what follows the composition.
+ */
 #include "law/wording.h"
 
 #include <stdio.h>
@@ -156,6 +158,7 @@ static tb_rc animal_line(const struct wording *w)
     return TB_OK;
 }
 
+/* Only where the origin is known and the market has words for it: a label without one is found fault with elsewhere. */
 static void origin_line(const struct wording *w)
 {
     const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "origin", w->lang[0]);

@@ -1,4 +1,9 @@
-/* The words of a share on a label: the market's name, the words for its past, and those for what is not named. */
+/*
+ * word_names.c - the words of a share on a label: the market's name, the words for its past, those for what is not named.
+ *
+ * A word that nobody looked up is refused, unless the person who asks takes that on: a misprint in a language
+ * one does not read is not seen by anybody in the house.
+ */
 #include "law/wording.h"
 
 #include <string.h>

@@ -1,4 +1,9 @@
-/* What a label may say of a composition: in which languages, part by part. Refuses where nothing lawful is known. */
+/*
+ * wording.c - what a label may say of a composition: in which languages, part by part.
+ *
+ * It refuses where nothing lawful is known: a wrong label costs more than one that is worded by hand. The names are in
+ * word_names.c, the order in word_entries.c, the lines in word_lines.c.
+ */
 #include "law/wording.h"
 
 #include <math.h>
@@ -50,7 +55,10 @@ static const struct tb_part *only(const struct tb_composition *c, enum tb_part_k
     return p && p->n == 1 && p->share[0].fibre == tb_fibre_by_key(fibre) ? p : NULL;
 }
 
-/* Cotton warp, flax weft, and flax enough: the cotton linen union, in place of figures. */
+/*
+ * Cotton warp, flax weft, and flax enough: the cotton linen union, in place of figures. The mass of the weft must have
+ * been said, for the share of flax in the cloth is what the name stands on.
+ */
 static bool union_line(const struct wording *w, const struct tb_composition *c)
 {
     const struct tb_ref_law_rule *rule = tb_law_rule(w->at, "union", NULL);
@@ -166,6 +174,7 @@ static tb_rc all_parts(const struct wording *w, const struct tb_composition *c)
     return rc;
 }
 
+/* Half a label is none: where a later line cannot be worded, the earlier ones go. */
 tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, size_t others,
                      struct tb_err *err)
 {

@@ -55,6 +55,10 @@ ok "a claim of one fibre has no tolerance" has "  fault   Cloth Code s. 6(2): co
 label --text "95% kotono, 5% nilono"
 ok "its own line for small shares is drawn" falls cloth
 ok "and its own words for them are printed" has "  a label may say: 95% kotono, 5% alia fibro"
+label --text "95% kotono, 5% elastano"
+ok "a fibre of its own group is named by its purpose" has "  note    Cloth Code s. 5(4): elastano may be named at 5 %: it serves a purpose"
+label --text "95% kotono, 5% elastodiene"
+ok "which stands in place of the group that serves all" has "  fault   Cloth Code s. 5: elastodiene at 5 % is below 10 %: call it alia fibro, unless it serves a purpose (--functional elastodiene)"
 label --text "90% kotono, 10% nilono"
 ok "a share at the line is named" stands cloth
 label --text "94% kotono, 6% alia fibro" --actual "94 cotton 3 nylon 3 polyester"
