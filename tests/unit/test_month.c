@@ -72,7 +72,8 @@ static const struct tb_month_lot march[] = {
       TB_HELD,
       "2026-03-05T10:00:00Z",
       "melts and beads",
-      "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\",\"percent\":100}]}]}",
+      "{\"verdict\":\"contradicts\",\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\","
+      "\"percent\":100}]}]}",
       NULL,
       NULL,
       NULL,
@@ -366,14 +367,37 @@ static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **s
         lot[i].declared = i < 21 ? often[i % 7] : "100% aramid";
     }
     lot[22].verdict = TB_CONTRADICTS;
-    lot[22].detail =
-        "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
+    lot[22].detail = "{\"verdict\":\"contradicts\",\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":"
+                     "\"polyimide\",\"percent\":100}]}]}";
     assert_int_equal(write_month(&s, "rare.xlsx", &source, &err), TB_OK);
     csv = slurp("rare-found.csv");
     assert_non_null(strstr(csv, ",found_other_kinds,found_something_else,found_undecided,judged\r\n"));
     assert_non_null(strstr(csv, "other kinds,0,0,0,0,0,0,0,1,1,0,2\r\n"));
     assert_non_null(strstr(csv, "cellulose,0,0,3,0,0,0,0,0,0,0,3\r\n")); /* among equals by the alphabet */
     free(csv);
+}
+
+static void a_damaged_verdict_names_its_lot_and_nothing_is_written(void **state)
+{
+    struct tb_month_lot lot[1] = { march[0] };
+    struct trade t = { lot, 1, { { "Nordwind", 1, 1, 2, 30, 0, 1, 0, 0 } }, 1 };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { .lots = 77 };
+    struct tb_err err = { 0 };
+    struct tb_text want = { 0 };
+    char *path = path_of("damaged.xlsx");
+
+    (void)state;
+    lot[0].verdict = TB_CONTRADICTS;
+    lot[0].detail = "{\"verdict\":\"contradicts\",\"likeliest\":7}";
+    tb_text_addf(&want, "lot %s: the stored verdict is damaged: the member 'likeliest' is not a list",
+                 lot[0].ref);
+    assert_int_equal(write_month(&s, "damaged.xlsx", &source, &err), TB_EFORMAT);
+    assert_string_equal(err.msg, want.s);
+    assert_int_equal(s.lots, 77);
+    assert_int_equal(access(path, F_OK), -1);
+    tb_text_free(&want);
+    free(path);
 }
 
 static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
@@ -396,8 +420,8 @@ static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
         lot[i].declared = once[i % 8];
     }
     lot[8].verdict = TB_CONTRADICTS;
-    lot[8].detail =
-        "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyimide\",\"percent\":100}]}]}";
+    lot[8].detail = "{\"verdict\":\"contradicts\",\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":"
+                    "\"polyimide\",\"percent\":100}]}]}";
     assert_int_equal(write_month(&s, "once.xlsx", &source, &err), TB_OK);
     csv = slurp("once-found.csv");
     line = strtok_r(csv, "\r\n", &rest);
@@ -570,6 +594,7 @@ int main(void)
         cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
         cmocka_unit_test(rare_kinds_that_differ_are_not_counted_as_found_as_declared),
         cmocka_unit_test(large_figures_keep_their_words_on_the_page),
+        cmocka_unit_test(a_damaged_verdict_names_its_lot_and_nothing_is_written),
         cmocka_unit_test(a_kind_has_a_column_of_its_own_where_it_has_a_row),
         cmocka_unit_test(months_before_the_span_are_marked_as_not_in_the_workbook),
         cmocka_unit_test(what_contradicts_gets_no_leave_to_be_labelled),

@@ -20,7 +20,8 @@ static char folder[] = "/tmp/test_month_golden_XXXXXX";
 static struct tb_text differs; /* names of what is not as expected */
 
 #define POLY                                                                                                 \
-    "{\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\",\"percent\":85},"              \
+    "{\"verdict\":\"contradicts\",\"likeliest\":[{\"part\":\"whole\",\"fibres\":[{\"fibre\":\"polyester\","  \
+    "\"percent\":85},"                                                                                       \
     "{\"fibre\":\"cotton\",\"percent\":15}]}]}"
 
 /* What differs from lot to lot; the rest is the same for all. */

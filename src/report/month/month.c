@@ -14,6 +14,28 @@ void tb_month_proof(char out[64], const struct tb_month_lot *lot)
                    (long long)lot->bolts_burnt, (long long)lot->bolts);
 }
 
+void tb_month_title(struct tb_text *out, const struct month *m)
+{
+    if (m->source->site[0])
+        tb_text_addf(out, _("Cloth received, %s \xC2\xB7 %s"), m->plan->name, m->source->site);
+    else
+        tb_text_addf(out, _("Cloth received, %s"), m->plan->name);
+}
+
+void tb_month_stood(struct tb_text *out, const struct month *m)
+{
+    char last[TB_DAY_LEN + 1], stood[32];
+
+    tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
+    (void)snprintf(stood, sizeof stood, "%.10s %.5s UTC", m->plan->now, m->plan->now + 11);
+    if (m->source->state[0])
+        tb_text_addf(out, _("Deliveries that arrived from %s to %s, as the book stood at %s \xC2\xB7 %s"),
+                     m->plan->from, last, stood, m->source->state);
+    else
+        tb_text_addf(out, _("Deliveries that arrived from %s to %s, as the book stood at %s"), m->plan->from,
+                     last, stood);
+}
+
 /* How sure the count of contradicted lots lets us be, had the judged lots been drawn at random. */
 static tb_rc interval(struct tb_month_sums *s, struct tb_err *err)
 {
@@ -31,7 +53,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     if ((rc = tb_month_summary_begin(m, err)) != TB_OK || (rc = tb_month_charts_begin(m, err)) != TB_OK ||
         (rc = tb_month_goods(m, err)) != TB_OK || (rc = tb_month_suppliers(m, err)) != TB_OK ||
         (rc = tb_month_open(m, err)) != TB_OK || (rc = tb_month_claims(m, err)) != TB_OK ||
-        (rc = tb_month_labels(m, err)) != TB_OK || (rc = tb_month_figures(m, err)) != TB_OK ||
+        (rc = tb_month_labels(m, err)) != TB_OK || (rc = tb_month_months(m, err)) != TB_OK ||
+        (rc = tb_month_stakes(m, err)) != TB_OK || (rc = tb_month_found(m, err)) != TB_OK ||
         (rc = tb_month_charts_fill(m, err)) != TB_OK || (rc = tb_month_legend(m, err)) != TB_OK)
         return rc;
     if ((rc = m->source->work(&m->sums.work, m->source->from, err)) != TB_OK ||
@@ -76,9 +99,7 @@ static tb_rc begin(struct month *m, struct tb_err *err)
     struct tb_workbook_plan w = { .path = m->plan->path, .subject = m->plan->name, .created = m->plan->now };
     tb_rc rc;
 
-    tb_text_addf(&title, _("Cloth received, %s"), m->plan->name);
-    if (m->source->site[0])
-        tb_text_addf(&title, " \xC2\xB7 %s", m->source->site);
+    tb_month_title(&title, m);
     w.title = tb_text_str(&title);
     rc = tb_workbook_open(&m->book, &w, err);
     tb_text_free(&title);

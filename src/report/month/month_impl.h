@@ -82,13 +82,19 @@ tb_rc tb_month_claims(struct month *m, struct tb_err *err);
 /* Lots per market: wording and findings. */
 tb_rc tb_month_labels(struct month *m, struct tb_err *err);
 /* Figures the charts are drawn from: months, what is at stake, found instead of declared. */
-tb_rc tb_month_figures(struct month *m, struct tb_err *err);
+tb_rc tb_month_months(struct month *m, struct tb_err *err);
+tb_rc tb_month_stakes(struct month *m, struct tb_err *err);
+tb_rc tb_month_found(struct month *m, struct tb_err *err);
 /* The first tabs are begun before the lists and filled after them. */
 tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err);
 tb_rc tb_month_summary_fill(struct month *m, struct tb_err *err);
 tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err);
 tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err);
 tb_rc tb_month_legend(struct month *m, struct tb_err *err);
+
+/* "Cloth received, 2026-10 - Mill Lane"; which deliveries these are, and which state of the book. */
+void tb_month_title(struct tb_text *out, const struct month *m);
+void tb_month_stood(struct tb_text *out, const struct month *m);
 
 /* Begin a list with the title "TITLE - SPAN" and the emphases of verdict and standing. */
 tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
@@ -97,7 +103,7 @@ tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan pla
 void tb_month_put_over(struct tb_tab *t, const struct month *m, const char *column,
                        const struct tb_where *where, size_t n, double value, enum tb_column_type as);
 /* Share, low and high end of an exact 95 % interval of columns `contradicts` of `judged`, as formulas in a row. */
-void tb_month_put_interval(struct tb_tab *t, int64_t judged, double share, double low, double high);
+void tb_month_put_interval(struct tb_tab *t, double share, double low, double high);
 void tb_month_put_spans(struct tb_tab *t, double share, double low, double high);
 
 /* "2 of 7 bolts burnt": stands beside every verdict. */
@@ -107,8 +113,12 @@ double tb_month_value(const struct tb_month_lot *lot);
 
 /* The kinds of fibre (classes that burn alike) of a declaration, of 10 % or more: "cellulose + polyester". */
 void tb_month_kind_declared(struct tb_text *out, const char *declared);
-/* What was found instead: as declared where it fits, the likeliest kinds where it contradicts; "" not judged. */
-void tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind);
+/*
+ * What was found instead: as declared where it fits, the likeliest kinds where it contradicts; "" not judged.
+ * TB_EFORMAT where the stored verdict is damaged.
+ */
+tb_rc tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind,
+                          struct tb_err *err);
 void tb_month_pair(struct month *m, const char *declared, const char *found);
 /*
  * Rows, columns and cells of the matrix out of the pairs: the most frequent kinds, the rest as "other kinds". A row and

@@ -12,18 +12,6 @@
 #define FOOT (PAGE_HEIGHT - 36)
 #define BOXES 4
 
-static const char *say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
-static const char *say(struct tb_text *t, const char *fmt, ...)
-{
-    va_list ap;
-
-    tb_text_clear(t);
-    va_start(ap, fmt);
-    tb_text_vaddf(t, fmt, ap);
-    va_end(ap);
-    return tb_text_str(t);
-}
-
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
                     const struct pen_words *how, const char *text)
@@ -43,18 +31,13 @@ static double head(cairo_t *c, const struct month *m, struct tb_text *t)
 {
     const struct pen_words title = { .size = 17, .bold = true, .width = ROOM, .lines = 1 },
                            note = { .size = 8, .width = ROOM, .lines = 2 };
-    char last[TB_DAY_LEN + 1];
     double y = 34;
 
-    tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
-    say(t, _("Cloth received, %s"), m->plan->name);
-    if (m->source->site[0])
-        tb_text_addf(t, " \xC2\xB7 %s", m->source->site);
+    tb_text_clear(t);
+    tb_month_title(t, m);
     y += words(c, "H1", PEN_MADDER, LEFT, y, &title, tb_text_str(t)) + 2;
-    say(t, _("Deliveries that arrived from %s to %s, as the book stood at %.10s %.5s UTC"), m->plan->from,
-        last, m->plan->now, m->plan->now + 11);
-    if (m->source->state[0])
-        tb_text_addf(t, " \xC2\xB7 %s", m->source->state);
+    tb_text_clear(t);
+    tb_month_stood(t, m);
     return y + words(c, "P", PEN_FADED, LEFT, y, &note, tb_text_str(t)) + 8;
 }
 
@@ -80,37 +63,72 @@ static void figure(cairo_t *c, int place, double y, const char *large, const cha
     (void)words(c, "P", PEN_INK, x + 6, y + 23, &rest, small);
 }
 
+/* What came in: the large figure, and under it what it is made of. */
+static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
+{
+    struct tb_text large = { 0 }, deliveries = { 0 }, bolts = { 0 }, all = { 0 };
+    long long came = s->work.deliveries;
+
+    tb_page_say(&deliveries, _n("%lld delivery", "%lld deliveries", came), came);
+    tb_page_say(&bolts, _n("%lld bolt", "%lld bolts", s->bolts), (long long)s->bolts);
+    figure(c, 0, y, tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots),
+           tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres));
+    tb_text_free(&large);
+    tb_text_free(&deliveries);
+    tb_text_free(&bolts);
+    tb_text_free(&all);
+}
+
+static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long judged, double y)
+{
+    struct tb_text large = { 0 }, small = { 0 };
+
+    if (judged)
+        tb_page_say(&small,
+                    _("%lld fit, %lld undecided; %.1f\xC2\xA0%% contradict (95\xC2\xA0%% interval %.1f to "
+                      "%.1f\xC2\xA0%%)"),
+                    (long long)s->fits, (long long)s->undecided,
+                    100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
+    else
+        tb_page_say(&small, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
+    figure(c, 2, y,
+           tb_page_say(&large, _n("%lld contradicts", "%lld contradict", s->contradicts),
+                       (long long)s->contradicts),
+           small.s);
+    tb_text_free(&large);
+    tb_text_free(&small);
+}
+
+static void held(cairo_t *c, const struct tb_month_sums *s, double y)
+{
+    struct tb_text large = { 0 }, small = { 0 };
+
+    tb_page_say(&small, _n("lot on hold: %.0f\xC2\xA0m", "lots on hold: %.0f\xC2\xA0m", s->held.lots),
+                s->held.metres);
+    for (size_t i = 0; i < s->monies; i++)
+        if (s->money[i].held > 0)
+            tb_text_addf(&small, ", %s\xC2\xA0%.0f", s->money[i].currency, s->money[i].held);
+    figure(c, 3, y, tb_page_say(&large, _("%lld held"), (long long)s->held.lots), small.s);
+    tb_text_free(&large);
+    tb_text_free(&small);
+}
+
 static double figures(cairo_t *c, const struct month *m, double y)
 {
     const struct tb_month_sums *s = &m->sums;
     long long judged = s->fits + s->contradicts + s->undecided;
-    struct tb_text a = { 0 }, b = { 0 };
+    struct tb_text large = { 0 }, small = { 0 };
 
-    figure(c, 0, y, say(&a, s->lots == 1 ? _("%lld lot") : _("%lld lots"), (long long)s->lots),
-           say(&b, _("%lld %s, %lld %s, %.0f\xC2\xA0m came in"), (long long)s->work.deliveries,
-               s->work.deliveries == 1 ? _("delivery") : _("deliveries"), (long long)s->bolts,
-               s->bolts == 1 ? _("bolt") : _("bolts"), s->metres));
-    figure(c, 1, y, say(&a, _("%lld judged"), judged),
-           say(&b,
-               s->bolts == 1 ? _("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt")
-                             : _("%lld of %lld bolts burnt: a verdict speaks of the bolts burnt"),
-               (long long)s->bolts_burnt, (long long)s->bolts));
-    say(&b, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
-    if (judged)
-        tb_text_addf(&b, _("; %.1f\xC2\xA0%% contradict (95\xC2\xA0%% interval %.1f to %.1f\xC2\xA0%%)"),
-                     100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
-    figure(c, 2, y,
-           say(&a, s->contradicts == 1 ? _("%lld contradicts") : _("%lld contradict"),
-               (long long)s->contradicts),
-           tb_text_str(&b));
-    say(&b, s->held.lots == 1 ? _("lot on hold: %.0f\xC2\xA0m") : _("lots on hold: %.0f\xC2\xA0m"),
-        s->held.metres);
-    for (size_t i = 0; i < s->monies; i++)
-        if (s->money[i].held > 0)
-            tb_text_addf(&b, ", %s\xC2\xA0%.0f", s->money[i].currency, s->money[i].held);
-    figure(c, 3, y, say(&a, _("%lld held"), (long long)s->held.lots), tb_text_str(&b));
-    tb_text_free(&a);
-    tb_text_free(&b);
+    came_in(c, s, y);
+    figure(c, 1, y, tb_page_say(&large, _("%lld judged"), judged),
+           tb_page_say(&small,
+                       _n("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt",
+                          "%lld of %lld bolts burnt: a verdict speaks of the bolts burnt", s->bolts),
+                       (long long)s->bolts_burnt, (long long)s->bolts));
+    contradicted(c, s, judged, y);
+    held(c, s, y);
+    tb_text_free(&large);
+    tb_text_free(&small);
     return y + 56 + 10;
 }
 
@@ -143,10 +161,13 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
                            line = { .size = 8, .width = ROOM, .lines = 1 };
+    size_t open = tb_tab_rows(m->open);
 
-    say(t, tb_tab_rows(m->open) == 1 ? _("Open: %zu lot") : _("Open: %zu lots"), tb_tab_rows(m->open));
     if (m->urgents)
-        tb_text_add(t, _(", the first to decide"));
+        tb_page_say(t, _n("Open: %zu lot, the first to decide", "Open: %zu lots, the first to decide", open),
+                    open);
+    else
+        tb_page_say(t, _n("Open: %zu lot", "Open: %zu lots", open), open);
     y += words(c, "H2", PEN_INK, LEFT, y, &heading, tb_text_str(t)) + 1;
     tb_pen_ink(c, PEN_MADDER);
     tb_pen_line(c, LEFT, y, LEFT + ROOM, y, 1);
@@ -154,19 +175,20 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     for (size_t i = 0; i < m->urgents; i++)
         y += words(c, "P", PEN_INK, LEFT, y, &line, m->urgent[i].line) + 1;
     if (m->sums.claims) {
-        say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."), (long long)m->sums.claims,
-            (long long)m->sums.claims_overdue);
+        tb_page_say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."),
+                    (long long)m->sums.claims, (long long)m->sums.claims_overdue);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
     if (m->sums.markets) {
-        say(t,
-            m->sums.markets == 1 ? _("Labels: %lld looked at, one for each lot in %lld market; the declared "
-                                     "words have a fault in "
-                                     "%lld of them (sheet Labels).")
-                                 : _("Labels: %lld looked at, one for each lot in each of %lld markets; the "
-                                     "declared words have a "
-                                     "fault in %lld of them (sheet Labels)."),
-            (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
+        tb_page_say(t,
+                    m->sums.markets == 1
+                        ? _("Labels: %lld looked at, one for each lot in %lld market; the declared "
+                            "words have a fault in "
+                            "%lld of them (sheet Labels).")
+                        : _("Labels: %lld looked at, one for each lot in each of %lld markets; the "
+                            "declared words have a "
+                            "fault in %lld of them (sheet Labels)."),
+                    (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
     return y;
@@ -218,7 +240,7 @@ tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err)
     struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = m->plan->now };
     tb_rc rc;
 
-    how.title = say(&title, _("Cloth received, %s"), m->plan->name);
+    how.title = tb_page_say(&title, _("Cloth received, %s"), m->plan->name);
     rc = tb_paper_pdf(&pdf, &how, draw_page, m, err);
     rc = rc == TB_OK ? tb_paper_put(out, m->plan->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
     tb_text_free(&title);

@@ -14,7 +14,6 @@ static const struct tb_column columns[] = {
 tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
 {
     struct tb_text title = { 0 }, note = { 0 };
-    char last[TB_DAY_LEN + 1], stood[32];
     struct tb_tab_plan plan = { .key = "summary",
                                 .tab = _("Summary"),
                                 .layout = TB_LAYOUT_FORM,
@@ -22,15 +21,8 @@ tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
                                 .columns = TB_COUNT(columns) };
     tb_rc rc;
 
-    (void)snprintf(stood, sizeof stood, "%.10s %.5s UTC", m->plan->now, m->plan->now + 11);
-    tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
-    tb_text_addf(&title, _("Cloth received, %s"), m->plan->name);
-    if (m->source->site[0])
-        tb_text_addf(&title, " \xC2\xB7 %s", m->source->site);
-    tb_text_addf(&note, _("Deliveries that arrived from %s to %s, as the book stood at %s"), m->plan->from,
-                 last, stood);
-    if (m->source->state[0])
-        tb_text_addf(&note, " \xC2\xB7 %s", m->source->state);
+    tb_month_title(&title, m);
+    tb_month_stood(&note, m);
     plan.title = tb_text_str(&title);
     plan.note = tb_text_str(&note);
     rc = tb_tab_begin(&m->summary, m->book, &plan, err);
@@ -171,8 +163,8 @@ static tb_rc judged(struct month *m, struct tb_err *err)
         rc = put_over(m, l, m->lots, "COUNTIF", "verdict", row[i].words, err);
     }
     (void)snprintf(of, sizeof of,
-                   s->bolts == 1 ? _("of %lld bolt that came in: a verdict speaks of the bolts burnt")
-                                 : _("of %lld bolts that came in: a verdict speaks of the bolts burnt"),
+                   _n("of %lld bolt that came in: a verdict speaks of the bolts burnt",
+                      "of %lld bolts that came in: a verdict speaks of the bolts burnt", s->bolts),
                    (long long)s->bolts);
     bolts.note = of;
     if (rc == TB_OK)

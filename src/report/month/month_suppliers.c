@@ -111,7 +111,7 @@ static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
     put_over(m, r, NULL, "verdict", "contradicts", (double)r->s.contradicts, TB_COL_COUNT);
     put_over(m, r, NULL, "verdict", "undecided", (double)r->s.undecided, TB_COL_COUNT);
     put_over(m, r, NULL, "standing", "held", (double)r->s.held, TB_COL_COUNT);
-    tb_month_put_interval(t, r->judged, r->share, r->low, r->high);
+    tb_month_put_interval(t, r->share, r->low, r->high);
     tb_month_put_spans(t, r->share, r->low, r->high);
     if (r->number)
         tb_put_count(t, r->number);

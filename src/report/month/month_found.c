@@ -1,0 +1,104 @@
+/* month_found.c - found instead of declared: the matrix of kinds as a list. */
+#include "report/month/month_impl.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static bool is_rest(const char *word)
+{
+    return strcmp(word, _("other kinds")) == 0;
+}
+
+/* A kind as a key of the twin: "cellulose + polyester" is found_cellulose_polyester. */
+static char *key_of(const char *word)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_add(&t, "found_");
+    for (const char *c = word; *c; c++)
+        if (*c == ' ' || *c == '+') {
+            if (t.s[t.n - 1] != '_')
+                tb_text_addc(&t, '_');
+        } else
+            tb_text_addc(&t, *c);
+    return tb_text_take(&t);
+}
+
+static struct tb_column *found_columns(const struct month *m)
+{
+    struct tb_column *c = tb_array(struct tb_column, m->columns + 2);
+
+    c[0] = (struct tb_column){ "declared_kind", _("Kinds declared"), NULL, TB_COL_TEXT, 0, 26, true, true };
+    for (size_t i = 0; i < m->columns; i++)
+        c[i + 1] =
+            (struct tb_column){ key_of(m->seen[i]), m->seen[i], NULL, TB_COL_COUNT, 0, 13, false, true };
+    c[m->columns + 1] =
+        (struct tb_column){ "judged", _("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, true };
+    c[0].total = false;
+    return c;
+}
+
+/* Lots of a row and a column; the row or column of the rest is what the others leave, a plain figure. */
+static void put_cell(struct month *m, size_t r, size_t c)
+{
+    double v = m->cell[r * m->columns + c];
+    char row[32] = "=", cell[24];
+    struct tb_where where[2] = { { "declared_kind", row }, { "found_kind", m->seen[c] } };
+    bool same = strcmp(m->declared[r], m->seen[c]) == 0, undecided = c + 1 == m->columns;
+
+    tb_tab_cell(cell, m->found, "declared_kind");
+    (void)snprintf(row, sizeof row, "=%s", cell);
+    tb_put_tone(m->found, v == 0      ? TB_TONE_QUIET
+                          : same      ? TB_TONE_AGREE
+                          : undecided ? TB_TONE_DOUBT
+                                      : TB_TONE_ALARM);
+    if (is_rest(m->declared[r]) || is_rest(m->seen[c]))
+        tb_put_count(m->found, (int64_t)v);
+    else
+        tb_month_put_over(m->found, m, NULL, where, 2, v, TB_COL_COUNT);
+}
+
+static tb_rc put_found(struct month *m, size_t r, const char *first, const char *last, struct tb_err *err)
+{
+    struct tb_tab *t = m->found;
+    struct tb_text f = { 0 };
+    char from[24], to[24];
+    double sum = 0;
+
+    tb_put_text(t, m->declared[r]);
+    for (size_t c = 0; c < m->columns; c++) {
+        put_cell(m, r, c);
+        sum += m->cell[r * m->columns + c];
+    }
+    tb_tab_cell(from, t, first);
+    tb_tab_cell(to, t, last);
+    tb_text_addf(&f, "=SUM(%s:%s)", from, to);
+    tb_put_formula(t, tb_text_str(&f), sum, TB_COL_COUNT);
+    tb_text_free(&f);
+    return tb_tab_row(t, err);
+}
+
+tb_rc tb_month_found(struct month *m, struct tb_err *err)
+{
+    struct tb_column *columns;
+    struct tb_tab_plan plan = {
+        .key = "found",
+        .tab = _("Found"),
+        .note =
+            _("Judged lots: kinds of fibre declared (rows) and found (columns), of 10 % or more. Where a lot "
+              "contradicts, the likeliest composition counts; kinds, not shares."),
+    };
+    tb_rc rc;
+
+    tb_month_matrix(m);
+    columns = found_columns(m);
+    m->found_column = columns;
+    plan.column = columns;
+    plan.columns = m->columns + 2;
+    rc = tb_month_list(&m->found, m, plan, _("Found instead of declared"), err);
+    for (size_t r = 0; r < m->rows && m->columns && rc == TB_OK; r++)
+        rc = put_found(m, r, columns[1].key, columns[m->columns].key, err);
+    if (rc == TB_OK)
+        rc = tb_tab_end(m->found, err);
+    return rc;
+}
