@@ -39,7 +39,7 @@ static tb_rc find_card(struct answering *a, struct tb_book *b, struct tb_err *er
     tb_rc rc;
 
     if (!(rest = digits(&drill, name, '-')) || !digits(&serial, rest, '\0'))
-        return tb_fail(err, TB_EINVAL, "'%s' is no card; cards are called like 3-07", name);
+        return tb_fail(err, TB_EINVAL, "'%s' is not a card; cards are called like 3-07", name);
     if ((rc = tb_card_find(card, b, drill, serial, a->mem, err)) != TB_OK)
         return rc;
     if (strcmp(card->tester, a->who) != 0)
@@ -60,7 +60,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     if (!out->answer)
         return tb_fail(
             err, TB_EINVAL,
-            "'%s' is no class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown",
+            "'%s' is not a class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown",
             r->named);
     out->burn = (struct tb_burn){ .flame = r->flame, .note = "", .sample_mm = (double)NAN };
     /* what can be wrong with the answer is told before the card is looked up, and so before its truth is read */

@@ -32,7 +32,7 @@ tb_rc tb_tallies_from(struct tb_tallies *out, const char *path, struct tb_arena 
         struct tb_tally t = { count_of(lots), count_of(wrong) };
 
         if (t.lots < 0 || t.wrong < 0 || t.wrong > t.lots)
-            return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' wrong of '%s' lots is no record", path,
+            return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' wrong of '%s' lots is not a record", path,
                            row[i].line, wrong, lots);
         out->name[i] = row[i].field[0];
         out->tally[i] = t;

@@ -39,7 +39,7 @@ ok "a draw is recorded with its bolts" rows draw_bolt 10
 ok "a seed given by hand is called one" has "The seed was given by hand: whoever tries several can choose among the bolts."
 cp out first
 run draw W26-001.01 --false 4 --sure 0.9 --catch 0.9 --seed one --dry-run
-ok "a second draw tells of the first" has "They were drawn from before: 1 draw, by Boss on 2026-11-26 with seed one. Every draw stands in the journal."
+ok "a second draw tells of the first" has "They were drawn from before: 1 draw, by Boss on 2026-11-26 with seed one. Every draw is in the journal."
 ok "the seed of an earlier draw is not one given by hand" [ "$(grep -c 'by hand' out)" = 0 ]
 ok "a dry run draws the same and records nothing" [ "$(grep -c '^W26-001.01  A' first)" = "$(grep -Fxf first out | grep -c '^W26-001.01  A')" ]
 ok "a dry run says that it records nothing" has "Not recorded."
@@ -120,12 +120,12 @@ run draw W26-001.01 --proof --json
 ok "a bolt whose own burns contradict is counted as false" [ "$(json 'd["burned"], d["found"]')" = "(10, 1)" ]
 ok "a proof tells how many draws there were" [ "$(json 'd["draws"], d["seed"]')" = "(4, 'two')" ]
 run draw W26-001.01 --proof
-ok "a proof tells that others could have been chosen" has "4 draws of these bolts stand in the journal; this is the one of 2026-11-26 by Boss."
+ok "a proof tells that others could have been chosen" has "4 draws of these bolts are in the journal; this is the one of 2026-11-26 by Boss."
 ok "a proof tells that its seed was given by hand" has "Its seed two was given by hand: whoever tries several can choose among the bolts."
 
 # --- record ---
 run record
-ok "without a record of its own the site borrows published rates" has "published rates of market samples stand in, an upper guide."
+ok "without a record of its own the site borrows published rates" has "published rates of market samples take its place, an upper guide."
 run record "alder mill"
 ok "a supplier is found whatever the case" has "Alder Mill: 2 lots, "
 ok "the next delivery is advised on" has "Next delivery: "
@@ -139,7 +139,7 @@ run record --from suppliers.csv
 ok "a table of suppliers borrows strength across them" has "Strength is borrowed across these suppliers."
 printf 'supplier,lots,wrong\nA,12,13\n' >odd.csv
 run record --from odd.csv
-ok "more wrong lots than lots are refused with the line" refused "odd.csv: line 2: '13' wrong of '12' lots is no record"
+ok "more wrong lots than lots are refused with the line" refused "odd.csv: line 2: '13' wrong of '12' lots is not a record"
 run record --lots 3 --wrong 4
 ok "more wrong than judged is refused" refused "--wrong is '4'; it takes a whole number from 0 to 3"
 run record --lots 3 --wrong 1 --confidence 1
@@ -207,10 +207,10 @@ ok "an interval that is none is not shown" [ "$(grep -c '0.00 \.\.' out)" = 0 ]
 run drill answer 1-99 --class wool --saw odour:burning_hair
 ok "a card never dealt is refused" refused "no card 1-99 was ever dealt"
 run drill answer 1x --class wool --saw odour:burning_hair
-ok "a word that is no card is refused" refused "'1x' is no card; cards are called like 3-07"
+ok "a word that is not a card is refused" refused "'1x' is not a card; cards are called like 3-07"
 for card in "1- 1" 1--1 +1-1; do
 	run --as-person Wren drill answer "$card" --class wool --saw odour:burning_hair
-	ok "a card has one name, and it is not '$card'" refused "'$card' is no card; cards are called like 3-07"
+	ok "a card has one name, and it is not '$card'" refused "'$card' is not a card; cards are called like 3-07"
 done
 run --as-person Wren drill answer 1-01 --class felt --saw odour:burning_hair
 ok "a class that is not there is refused" is 1

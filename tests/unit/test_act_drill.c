@@ -175,7 +175,7 @@ static void what_is_no_answer_is_refused_and_leaves_nothing(void **state)
     REFUSED(s, answer_as(&out, s, "Ada Fell", "1-01", "protein", "odour:burning_hair"), TB_EREFUSED,
             "card 1-01 was dealt to Wren");
     REFUSED(s, answer_as(&out, s, "Wren", "1-01", "felt", "odour:burning_hair"), TB_EINVAL,
-            "'felt' is no class of fibres");
+            "'felt' is not a class of fibres");
     REFUSED(s, answer_as(&out, s, "", "1-01", "protein", "odour:burning_hair"), TB_EINVAL,
             "say who is writing");
     REFUSED(s,

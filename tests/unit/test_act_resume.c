@@ -193,12 +193,12 @@ static void a_table_of_suppliers_is_read_or_refused_with_its_line(void **state)
         const char *text, *say;
     } wrong[] = {
         { "mill,lots,wrong\nA,1,0\n", "supplier" },
-        { "supplier,lots,wrong\nA,12,1\nB,12\n", "line 3: '' wrong of '12' lots is no record" },
-        { "supplier,lots,wrong\nA,12,13\n", "line 2: '13' wrong of '12' lots is no record" },
-        { "supplier,lots,wrong\nA,-1,-1\n", "line 2: '-1' wrong of '-1' lots is no record" },
-        { "supplier,lots,wrong\nA,2.5,1\n", "line 2: '1' wrong of '2.5' lots is no record" },
-        { "supplier,lots,wrong\nA,,\n", "line 2: '' wrong of '' lots is no record" },
-        { "supplier,lots,wrong\nA,1000001,1\n", "line 2: '1' wrong of '1000001' lots is no record" },
+        { "supplier,lots,wrong\nA,12,1\nB,12\n", "line 3: '' wrong of '12' lots is not a record" },
+        { "supplier,lots,wrong\nA,12,13\n", "line 2: '13' wrong of '12' lots is not a record" },
+        { "supplier,lots,wrong\nA,-1,-1\n", "line 2: '-1' wrong of '-1' lots is not a record" },
+        { "supplier,lots,wrong\nA,2.5,1\n", "line 2: '1' wrong of '2.5' lots is not a record" },
+        { "supplier,lots,wrong\nA,,\n", "line 2: '' wrong of '' lots is not a record" },
+        { "supplier,lots,wrong\nA,1000001,1\n", "line 2: '1' wrong of '1000001' lots is not a record" },
     };
     struct scene *s = scene_make("100% cotton", 1);
     struct tb_tallies t;

@@ -163,15 +163,26 @@ void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
 /* Only where at least two swatches were answered by everybody; else nothing is said. */
 static void say_together(FILE *out, const struct tb_fleiss *f, size_t swatches)
 {
+    const char *word;
+
     if (swatches == 0 || isnan(f->kappa))
         return;
-    (void)fprintf(out,
-                  _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss)",
-                     "On the %zu swatches that all of them answered: kappa %.2f (Fleiss)", swatches),
-                  swatches, f->kappa);
-    if (!isnan(f->lo))
-        (void)fprintf(out, _(", between %.2f and %.2f (95 %%)"), f->lo, f->hi);
-    (void)fprintf(out, ", %s.\n", _(kappa_word(f->kappa)));
+    word = _(kappa_word(f->kappa));
+    if (isnan(f->lo))
+        (void)fprintf(out,
+                      _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), %s.\n",
+                         "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), %s.\n",
+                         swatches),
+                      swatches, f->kappa, word);
+    else
+        (void)fprintf(
+            out,
+            _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), between %.2f and "
+               "%.2f (95 %%), %s.\n",
+               "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), between %.2f and "
+               "%.2f (95 %%), %s.\n",
+               swatches),
+            swatches, f->kappa, f->lo, f->hi, word);
 }
 
 void drill_say_all(FILE *out, const struct tb_drill_scores *d)

@@ -52,9 +52,9 @@ static void say_before(FILE *out, const struct tb_draw_outcome *o)
         (void)fprintf(
             out,
             _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw "
-               "stands in the journal.\n",
+               "is in the journal.\n",
                "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every "
-               "draw stands in the journal.\n",
+               "draw is in the journal.\n",
                o->befores),
             o->befores, last->drawn_by, last->drawn_at, last->seed);
     if (o->seed_from == TB_SEED_GIVEN)

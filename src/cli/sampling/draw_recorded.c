@@ -8,7 +8,7 @@ static void say_draw_itself(FILE *out, const struct tb_draw *r, size_t draws)
 {
     if (draws > 1)
         (void)fprintf(out,
-                      _("%zu draws of these bolts stand in the journal; this is the one of %.10s by %s.\n"),
+                      _("%zu draws of these bolts are in the journal; this is the one of %.10s by %s.\n"),
                       draws, r->drawn_at, r->drawn_by);
     if (tb_seed_by_hand(r->seed))
         (void)fprintf(out,

@@ -25,7 +25,7 @@ static void say(FILE *out, const struct tb_tallies *t, const struct tb_posterior
     (void)fputs(
         own ? _("Strength is borrowed across these suppliers.\n")
             : _("Too few suppliers and judged lots for a record of their own: published rates of market "
-                "samples stand in, an upper guide.\n"),
+                "samples take its place, an upper guide.\n"),
         out);
     tb_table_head(&table, head, TB_COUNT(head));
     for (size_t i = 0; i < t->n; i++) {

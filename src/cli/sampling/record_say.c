@@ -38,11 +38,12 @@ static void say_prior(FILE *out, const struct tb_supplier_record *s)
             out, _("The estimate leans on this site's other suppliers (mean %s, counted like %.0f lots).\n"),
             mean, weight);
     else
-        (void)fprintf(out,
-                      _("Until this site has a record of its own, published rates stand in (mean %s, counted "
-                        "like %.0f lots). "
-                        "Inspectors chose those samples: an upper guide.\n"),
-                      mean, weight);
+        (void)fprintf(
+            out,
+            _("Until this site has a record of its own, published rates take its place (mean %s, counted "
+              "like %.0f lots). "
+              "Inspectors chose those samples: an upper guide.\n"),
+            mean, weight);
 }
 
 static void say_share(FILE *out, const struct tb_record *r)
@@ -148,7 +149,7 @@ tb_rc record_say(FILE *out, const struct tb_supplier_record *s, struct tb_err *e
     say_change(out, r);
     (void)fputs(
         _("A lot counts as not as declared when it was returned or relabelled, or when its latest verdict "
-          "contradicts and nobody released it; a burn is no analysis.\n"
+          "contradicts and nobody released it; a burn is not an analysis.\n"
           "This stands beside the evidence of a burn and is never part of it.\n"),
         out);
     return say_months(out, r, err);

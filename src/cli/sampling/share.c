@@ -70,11 +70,10 @@ const struct tb_cmd tb_cmd_share = {
     .args = "LOT [--laboratory NAME] [--rule TEXT] [--present NAMES] [--seed SEED] | LOT --show",
     .brief = "deal a joint sample from the retained swatches of a lot",
     .about =
-        "Deals the swatches of which an unburnt half is kept at random to the supplier, to a laboratory and "
-        "to "
-        "the own shelf: of each part of the cloth as many to the one as to the other, and the rest stays. "
-        "The "
-        "seed is recorded, so that anybody can deal again and see that nobody chose. A swatch is dealt once.",
+        "Deals the swatches of which an unburnt half is kept at random to the supplier, to a laboratory "
+        "and to the own shelf: of each part of the cloth as many to the one as to the other, and the rest "
+        "stays. The seed is recorded, so that anybody can deal again and see that nobody chose. A swatch "
+        "is dealt once.",
     .example = "tenterbook share W26-014.02 --laboratory \"Ring Street Laboratory\" --rule \"ISO 1833-11, 3 "
                "points\"\n"
                "tenterbook share W26-014.02 --show",
