@@ -50,8 +50,11 @@ void tb_noted(struct tb_err *err, ...);
 /* Memory. Running out of it ends the program with a sentence: there is nothing sensible to do at the bench.
  * All of these answer zeroed memory and never NULL. Free with free(). */
 void *tb_alloc(size_t count, size_t size);
-void *tb_realloc(void *old, size_t count, size_t size); /* grown part is not zeroed */
-char *tb_strdup(const char *s);                         /* NULL stays NULL */
+/* Like realloc for count things of this size; the grown part is not zeroed. */
+void *tb_realloc(void *old, size_t count, size_t size);
+/* A copy of a text; NULL stays NULL. */
+char *tb_strdup(const char *s);
+/* A copy of n bytes, NUL-terminated. */
 char *tb_strndup(const char *s, size_t n);
 #define tb_new(type) ((type *)tb_alloc(1, sizeof(type)))
 #define tb_array(type, n) ((type *)tb_alloc((n), sizeof(type)))
@@ -79,18 +82,28 @@ struct tb_text {
     size_t n;   /* bytes, without the NUL */
     size_t cap; /* bytes that fit before the next growth */
 };
+/* A text at the end. */
 void tb_text_add(struct tb_text *t, const char *s);
+/* n bytes at the end. */
 void tb_text_addn(struct tb_text *t, const char *s, size_t n);
+/* One byte at the end. */
 void tb_text_addc(struct tb_text *t, char c);
+/* What printf would print, at the end. */
 void tb_text_addf(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
+/* The same for a function that takes `...` itself. */
 void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 /* As addf, with the format looked up in the message catalogue: for sentences that are no failures of their own. */
 void tb_text_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
+/* The same for a function that takes `...` itself. */
 void tb_text_vsay(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
-void tb_text_clear(struct tb_text *t); /* empty it, keep the room */
-void tb_text_free(struct tb_text *t);  /* and make it reusable */
-char *tb_text_take(struct tb_text *t); /* yours to free; "" when nothing was added; t is empty after */
-const char *tb_text_str(const struct tb_text *t); /* borrowed; "" when nothing was added */
+/* Empty it and keep the room. */
+void tb_text_clear(struct tb_text *t);
+/* Free it and make it reusable. */
+void tb_text_free(struct tb_text *t);
+/* The text as yours to free, "" when nothing was added; t is empty afterwards. */
+char *tb_text_take(struct tb_text *t);
+/* The text, borrowed; "" when nothing was added. */
+const char *tb_text_str(const struct tb_text *t);
 
 /* Text and records that live and die together: everything put into an arena is freed at once. */
 struct tb_arena {
@@ -98,9 +111,13 @@ struct tb_arena {
     char *next;
     size_t left;
 };
-void *tb_arena_alloc(struct tb_arena *a, size_t size);    /* zeroed, aligned for any object */
-char *tb_arena_strdup(struct tb_arena *a, const char *s); /* NULL stays NULL */
+/* `size` zeroed bytes, aligned for any object; never NULL. */
+void *tb_arena_alloc(struct tb_arena *a, size_t size);
+/* A copy of a text; NULL stays NULL. */
+char *tb_arena_strdup(struct tb_arena *a, const char *s);
+/* A copy of n bytes, NUL-terminated. */
 char *tb_arena_strndup(struct tb_arena *a, const char *s, size_t n);
-void tb_arena_free(struct tb_arena *a); /* and make it reusable */
+/* Free all of it at once and make it reusable. */
+void tb_arena_free(struct tb_arena *a);
 
 #endif

@@ -11,27 +11,34 @@
 #define TB_DAY_LEN 10
 #define TB_MOMENT_LEN 20
 
-bool tb_day_valid(const char *day);     /* a day that exists, years 1900..2999 */
-bool tb_month_valid(const char *month); /* years 1900..2999 */
+/* Is it "YYYY-MM-DD" and a day that exists, years 1900 to 2999? NULL is not. */
+bool tb_day_valid(const char *day);
+/* Is it "YYYY-MM", years 1900 to 2999? NULL is not. */
+bool tb_month_valid(const char *month);
+/* Is it "YYYY-MM-DDThh:mm:ssZ", of a day that exists? NULL is not. */
 bool tb_moment_valid(const char *moment);
-/* "2026-10-05T09:30", with a blank for the T, with seconds, with the Z: as a moment. false: none of these. */
+/* "2026-10-05T09:30", with a space for the T, with seconds, with the Z: as a moment. False: the text is none of these. */
 bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text);
 /* Days since 1970-01-01; the day must be valid. */
 long tb_day_number(const char *day);
+/* The day so many days after 1970-01-01; "1970-01-01" where that is not in the years 1900 to 2999. */
 void tb_day_from_number(char out[TB_DAY_LEN + 1], long number);
-bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day); /* false: no such day */
+/* False: there is no such day; out is untouched then. */
+bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day);
 /* First day of the month and first day of the month after it. */
 void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const char *month);
 
-/* The clock. SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) stands in for it where it is set. */
+#define TB_ID_LEN 26
+
+/* The clock, in UTC. SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) stands in for it where it is set. */
 void tb_now(char out[TB_MOMENT_LEN + 1]);
+/* The day of tb_now(). */
 void tb_today(char out[TB_DAY_LEN + 1]);
 
 /*
  * tb_id_make - a new key: 128 bits, 48 of them the time in milliseconds, the rest random, later ones of the
  * same process always greater. 26 characters of base32hex (RFC 4648 section 7), so text order is time order.
  */
-#define TB_ID_LEN 26
 void tb_id_make(char out[TB_ID_LEN + 1]);
 
 #endif

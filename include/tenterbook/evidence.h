@@ -51,19 +51,26 @@ struct tb_cue {
     bool memory; /* every figure behind it is from memory: it counts less, and is shown as such */
 };
 
+/* How many channels the table has, at most TB_CHANNELS_MOST. */
 size_t tb_channel_count(void);
-void tb_channel_at(struct tb_channel *out, int channel); /* 0 .. tb_channel_count() - 1; text is static */
-int tb_channel_by_key(const char *key);                  /* -1 when there is none */
+/* A channel by its number, 0 to tb_channel_count() - 1; its texts are static. */
+void tb_channel_at(struct tb_channel *out, int channel);
+/* The number of "smoke"; -1: there is no such channel. */
+int tb_channel_by_key(const char *key);
+/* How many cues the table has, at most TB_CUES_MOST. */
 size_t tb_cue_count(void);
-void tb_cue_at(struct tb_cue *out, int cue); /* 0 .. tb_cue_count() - 1; text is static */
-int tb_cue_by_key(const char *key);          /* "smoke:black"; -1 when there is none */
+/* A cue by its number, 0 to tb_cue_count() - 1; its texts are static. */
+void tb_cue_at(struct tb_cue *out, int cue);
+/* The number of "smoke:black"; -1: there is no such cue. */
+int tb_cue_by_key(const char *key);
 
 /*
- * tb_cue_find - the cue a person named: "smoke:black", case and blanks forgiven, and a cue without its channel
+ * tb_cue_find - the cue a person named: "smoke:black", upper case and spaces forgiven, and a cue without its channel
  * where only one channel has it ("vinegar").
  *   fails  TB_EINVAL, the sentence offers the nearest names, or the channels a bare cue may belong to
  */
 tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err);
+/* The same for the name of a channel. */
 tb_rc tb_channel_find(int *out, const char *word, struct tb_err *err);
 
 /* --- what was observed ------------------------------------------------------------------------------- */
@@ -82,14 +89,17 @@ struct tb_observation {
     unsigned char sight[TB_CUES_MOST]; /* enum tb_sight */
 };
 
-/* Naming a cue also looks at its channel. A cue both seen and denied: the later call counts. */
+/* The cue was seen, and its channel looked at. Of a cue both seen and denied the later call counts. */
 void tb_observation_see(struct tb_observation *o, int cue);
+/* The cue was looked for and was not there; its channel was looked at. */
 void tb_observation_deny(struct tb_observation *o, int cue);
+/* The channel was looked at: its cues that are not seen say something. */
 void tb_observation_look(struct tb_observation *o, int channel);
-bool tb_observation_empty(const struct tb_observation *o); /* no channel looked at */
+/* Was no channel looked at? */
+bool tb_observation_empty(const struct tb_observation *o);
 /*
  * tb_observation_read - lists of cues seen, cues denied and channels looked at, separated by commas, semicolons
- * or blanks; a leading ! in `saw` denies. Any of them may be NULL or empty.
+ * or spaces; a leading ! in `saw` denies. Any of them may be NULL or empty.
  *   fails  TB_EINVAL: a name that is not in the table (nearest offered), a cue both seen and denied, "nothing" beside
  *          something in one channel (no smoke, black smoke), two results of one exclusive test
  *   out    part and swatch are left alone; untouched on failure
@@ -115,7 +125,8 @@ enum tb_hazard {
     TB_HAZARD_HOT = 1 << 4, /* hot surface or bath */
 };
 #define TB_HAZARD_ALL 0x1fu
-const char *tb_hazard_key(enum tb_hazard one); /* "flammable" */
+/* The word of one danger, static: "flammable". */
+const char *tb_hazard_key(enum tb_hazard one);
 
 struct tb_evidence_settings {
     double contradicts_below; /* evidence ratio; default 1/20 */
@@ -124,6 +135,7 @@ struct tb_evidence_settings {
     unsigned hazards_allowed; /* tests with any other hazard are not proposed; default TB_HAZARD_ALL */
     double site_weight; /* what one known burn of the site counts against one published family; default 1 */
 };
+/* Fill in what is said above of each member. */
 void tb_evidence_defaults(struct tb_evidence_settings *out);
 
 struct tb_evidence; /* never changes after it is made: one may serve many threads */
@@ -135,6 +147,7 @@ struct tb_evidence; /* never changes after it is made: one may serve many thread
  */
 tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
                       const struct tb_known_burn *known, size_t n_known, struct tb_err *err);
+/* NULL is accepted. */
 void tb_evidence_free(struct tb_evidence *ev);
 
 /* --- the verdict --------------------------------------------------------------------------------------- */
@@ -249,6 +262,7 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
                              const struct tb_evidence *ev, const struct tb_declaration *decl,
                              const struct tb_observation *obs, size_t n, const size_t *set, size_t sets,
                              unsigned want, struct tb_err *err);
+/* Free what is in it and make it reusable. */
 void tb_verdict_free(struct tb_verdict *v);
 
 /* The rule the verdict was made by, in words. Yours to free. */

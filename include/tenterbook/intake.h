@@ -51,9 +51,12 @@ enum tb_field {
     TB_FIELD_IGNORE, /* somebody said to leave the column out */
     TB_FIELDS
 };
-const char *tb_field_key(enum tb_field field);  /* "bolt": what --map says */
-const char *tb_field_name(enum tb_field field); /* "bolt number": what a person reads */
-int tb_field_by_key(const char *key);           /* -1 when there is none */
+/* "bolt": what --map says; static, "" for TB_FIELD_NONE. */
+const char *tb_field_key(enum tb_field field);
+/* "bolt number": what a person reads, marked for the message catalogue; static, "" for TB_FIELD_NONE. */
+const char *tb_field_name(enum tb_field field);
+/* The field of a key; -1: there is no such field. */
+int tb_field_by_key(const char *key);
 
 /* Units as received. Lengths become metres, widths centimetres, masses g/m2. */
 enum tb_unit {
@@ -73,8 +76,10 @@ enum tb_unit {
     TB_UNIT_KG,
     TB_UNITS
 };
-const char *tb_unit_key(enum tb_unit unit); /* "yd", "g/m2" */
-int tb_unit_by_key(const char *key);        /* -1 when there is none */
+/* "yd", "g/m2": static, "" for TB_UNIT_NONE. */
+const char *tb_unit_key(enum tb_unit unit);
+/* The unit of a key; -1: there is no such unit. */
+int tb_unit_by_key(const char *key);
 
 /* A header word besides those of the reference table: a site's own, or one given with --map. */
 struct tb_header_word {
@@ -154,7 +159,7 @@ struct tb_bad {
     const char *sheet; /* "" for CSV */
     size_t line;
     size_t column;      /* 0-based; SIZE_MAX: the row as a whole */
-    const char *header; /* of the column, "" when there is none */
+    const char *header; /* of the column; "": it has no header */
     const char *value;  /* as received, cut at 60 characters */
     const char *why;
 };
@@ -194,6 +199,7 @@ struct tb_packing_list {
  */
 tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
                            struct tb_err *err);
+/* Free all of it and make it reusable; NULL is accepted. */
 void tb_packing_list_free(struct tb_packing_list *list);
 
 /* A price per metre, as the book keeps it; NAN where the list gives none, or one by weight. */

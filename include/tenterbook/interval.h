@@ -22,6 +22,7 @@ enum tb_side { TB_SIDE_BOTH, TB_SIDE_LESS, TB_SIDE_GREATER };
  *   conf    0.95 for a 95 % interval
  */
 tb_rc tb_interval_exact(double *lo, double *hi, long k, long n, double conf, struct tb_err *err);
+/* The same with all of the risk on one side. */
 tb_rc tb_interval_exact_side(double *lo, double *hi, long k, long n, double conf, enum tb_side side,
                              struct tb_err *err);
 

@@ -26,11 +26,16 @@ enum tb_lab_route {
     TB_LAB_NITROGEN, /* [0] animal fibre, [1] jute                            specimen acid blank normality */
     TB_LAB_ROUTES
 };
-const char *tb_lab_route_key(enum tb_lab_route route);            /* "variant_1" */
-size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres);     /* readings a determination has */
-const char *tb_lab_input_name(enum tb_lab_route route, size_t k); /* "residue2"; NULL by hand */
-size_t tb_lab_factors(enum tb_lab_route route);                   /* how many d it uses */
-bool tb_lab_fibres_fit(enum tb_lab_route route, size_t fibres);   /* is that number of fibres right */
+/* "variant_1": static. */
+const char *tb_lab_route_key(enum tb_lab_route route);
+/* How many readings a determination has, at most TB_LAB_INPUTS_MOST. */
+size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres);
+/* The name of reading k, such as "residue2": static; NULL by hand, where the fibres name the readings. */
+const char *tb_lab_input_name(enum tb_lab_route route, size_t k);
+/* How many correction factors d the route uses, at most TB_LAB_FACTORS_MOST. */
+size_t tb_lab_factors(enum tb_lab_route route);
+/* Does the route take so many fibres? */
+bool tb_lab_fibres_fit(enum tb_lab_route route, size_t fibres);
 
 /* One determination: the readings in the order of tb_lab_input_name(). */
 struct tb_lab_det {
@@ -85,7 +90,8 @@ enum tb_lab_basis {
     TB_LAB_US,  /* commercial moisture regain (ASTM D1909); no fixed losses */
     TB_LAB_BASES
 };
-const char *tb_lab_basis_key(enum tb_lab_basis basis); /* "eu" */
+/* "dry", "eu" or "us": static. */
+const char *tb_lab_basis_key(enum tb_lab_basis basis);
 
 struct tb_lab_task {
     enum tb_lab_route route;
@@ -156,22 +162,23 @@ struct tb_lab_masses {
     size_t fibres;
     const char *const *names; /* of the fibres, for TB_LAB_HAND; borrowed */
     bool headed;              /* the first row was taken */
-    int reading[64];          /* which reading a column holds; -1 none */
+    int reading[64];          /* which reading a column holds; -1: it is passed over */
     size_t columns;
     size_t n; /* determinations taken */
     struct tb_lab_det det[TB_LAB_DETS_MOST];
 };
+/* An empty table of this route; *m needs no preparation, and nothing in it is to be freed. */
 void tb_lab_masses_start(struct tb_lab_masses *m, enum tb_lab_route route, size_t fibres,
                          const char *const *names);
 /*
  * tb_lab_masses_row - take one row; `line` is its number in the file, for the sentence.
  *   cell   n texts; a decimal comma is read as a point
- *   fails  TB_EINVAL naming line and column: an unknown or repeated heading, one missing, a cell that is no
- *          number, masses nobody can have weighed (tb_lab_check), too many rows
+ *   fails  TB_EINVAL naming line and column: an unknown or repeated heading, one missing, a cell that is not
+ *          a number, masses nobody can have weighed (tb_lab_check), too many rows
  */
 tb_rc tb_lab_masses_row(struct tb_lab_masses *m, const char *const *cell, size_t n, size_t line,
                         struct tb_err *err);
-/* fails  TB_EINVAL when there was no heading or no determination */
+/* The table is whole. Fails with TB_EINVAL when there was no heading or no determination. */
 tb_rc tb_lab_masses_end(const struct tb_lab_masses *m, struct tb_err *err);
 /*
  * tb_lab_number - a number as people write it: "1.002", "1,002" (both one point zero zero two), spaces around it.
@@ -193,7 +200,8 @@ double tb_lab_conformity(double y, double u, double freedom, struct tb_lab_limit
 double tb_lab_guard(double u, double freedom, double p);
 
 enum tb_lab_answer { TB_LAB_UNSAID, TB_LAB_CONFORMS, TB_LAB_FAILS };
-const char *tb_lab_answer_key(enum tb_lab_answer answer); /* "conforms" "does_not_conform" "cannot_be_said" */
+/* "conforms", "does_not_conform" or "cannot_be_said": static. */
+const char *tb_lab_answer_key(enum tb_lab_answer answer);
 
 struct tb_lab_decision {
     enum tb_lab_answer answer;
@@ -219,11 +227,12 @@ struct tb_lab_method {
     double limit;         /* 95 % limit, points; NAN: not known */
     const char *source, *status;
 };
+/* How many methods there are; they are numbered from 1. */
 size_t tb_lab_method_count(void);
 /* Filled in place; false when there is no method of that number. */
 bool tb_lab_method_get(struct tb_lab_method *out, int number);
-/* How the method treats a fibre. */
 enum tb_lab_role { TB_LAB_ROLE_NONE, TB_LAB_ROLE_DISSOLVED, TB_LAB_ROLE_SOME, TB_LAB_ROLE_RESIDUE };
+/* How a method treats a fibre: SOME means that only some kinds of it are dissolved. */
 enum tb_lab_role tb_lab_method_role(int number, int fibre);
 /*
  * tb_lab_factor - d of a residue fibre; conditions is a list such as "unbleached,mercerised" or NULL.
@@ -285,6 +294,7 @@ struct tb_lab_wish {
     double d[TB_LAB_FACTORS_MOST]; /* factors measured by the laboratory itself ... */
     size_t factors;                /* ... how many; 0: those of the tables */
 };
+/* A wish that says nothing but the route and the fibres; both are borrowed. */
 void tb_lab_wish_init(struct tb_lab_wish *wish, enum tb_lab_route route, const struct tb_part *mixture);
 
 /* An analysis ready to be computed: fibres in the order of the route, factors and allowances looked up. */

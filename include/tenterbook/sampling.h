@@ -45,11 +45,11 @@ struct tb_stratum {
  * (Adams' divisor rule): every stratum gets one before any gets two. cut: 0 .. sum of bolts.
  */
 tb_rc tb_spread(struct tb_stratum *strata, size_t n, long cut, struct tb_err *err);
+#define TB_SPREAD_EXACT 5000
 /*
  * tb_spread_chance - chance that bolts drawn at random within each stratum show at least one of `bad` false ones,
  * however they are placed: the worst placing counts. Exact up to TB_SPREAD_EXACT false bolts, a lower bound above.
  */
-#define TB_SPREAD_EXACT 5000
 tb_rc tb_spread_chance(double *chance, double *miss, const struct tb_stratum *strata, size_t n, long bad,
                        double catch_chance, struct tb_err *err);
 /* tb_spread_cut - as tb_discovery_cut, guaranteed for the worst placing; strata[].cut is set. -1: cannot be. */
@@ -82,9 +82,13 @@ tb_rc tb_proof_metres(double *metres, long most, const double *found, size_t n_f
 
 enum tb_level { TB_LEVEL_S1, TB_LEVEL_S2, TB_LEVEL_S3, TB_LEVEL_S4, TB_LEVEL_I, TB_LEVEL_II, TB_LEVEL_III };
 enum tb_inspection { TB_NORMAL, TB_TIGHTENED, TB_REDUCED };
-int tb_level_by_key(const char *key); /* "S-1" .. "III", any case; -1: none */
+/* "S-1" to "III" in any case as a level; -1: the word is not one of them. */
+int tb_level_by_key(const char *key);
+/* The word of a level, static. */
 const char *tb_level_key(enum tb_level level);
-int tb_inspection_by_key(const char *key); /* "normal", "tightened", "reduced"; -1: none */
+/* "normal", "tightened" or "reduced" in any case; -1: the word is not one of them. */
+int tb_inspection_by_key(const char *key);
+/* The word of an inspection, static. */
 const char *tb_inspection_key(enum tb_inspection inspection);
 
 struct tb_acceptance {
@@ -134,6 +138,7 @@ struct tb_switching {
     int score;             /* ISO 2859-1 switching score */
     const char *why;       /* the rule of the last change, static text; NULL before the first */
 };
+/* A supplier without a history: normal inspection. */
 void tb_switching_start(struct tb_switching *s, enum tb_rules rules);
 /* One lot further, in the order of submission. Returns true when the inspection changed. */
 bool tb_switching_step(struct tb_switching *s, const struct tb_lot_outcome *lot);
@@ -187,25 +192,25 @@ struct tb_beta {
     double a, b; /* beta(a, b): mean a / (a + b), weight a + b lots */
 };
 
+#define TB_WEIGHT_LEAST 0.1
+#define TB_WEIGHT_MOST 1000.0
 /*
  * tb_record_fit - how the share of wrong lots differs between suppliers: beta-binomial by maximum likelihood.
  *
  *   out    weight a + b kept between TB_WEIGHT_LEAST and TB_WEIGHT_MOST; *at_edge says that it stopped there
  *   fails  TB_EINVAL when there is no lot at all, or none or every one was wrong: no maximum exists then
  */
-#define TB_WEIGHT_LEAST 0.1
-#define TB_WEIGHT_MOST 1000.0
 tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, const struct tb_tally *tally,
                     size_t n, struct tb_err *err);
 /* tb_record_published - the fit to the published rates of wrong fibre content, 2015 on (18 samples, inspectors'
  * choice: an upper guide, not a forecast). */
 tb_rc tb_record_published(struct tb_beta *out, struct tb_err *err);
+#define TB_OWN_SUPPLIERS 5
+#define TB_OWN_LOTS 30
 /*
  * tb_record_prior - what to believe of a supplier before its own lots: the site's own fit once there are at least
  * TB_OWN_SUPPLIERS suppliers with TB_OWN_LOTS judged lots together and the fit exists; the published one until then.
  */
-#define TB_OWN_SUPPLIERS 5
-#define TB_OWN_LOTS 30
 tb_rc tb_record_prior(struct tb_beta *out, bool *own, const struct tb_tally *tally, size_t n,
                       struct tb_err *err);
 
@@ -214,6 +219,7 @@ struct tb_posterior {
     double mean, lo, hi; /* equal tails at conf */
     double next_wrong;   /* chance that the next lot does not conform (the mean) */
 };
+/* The prior after the supplier's own lots, with the interval at this confidence. Fails with TB_EINVAL as tb_record_fit. */
 tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior, const struct tb_tally *own,
                           double conf, struct tb_err *err);
 
@@ -299,6 +305,7 @@ struct tb_day {
 /* tb_day_plan - which tasks first in so many minutes; gains at least half of what the best choice would. */
 tb_rc tb_day_plan(struct tb_day *out, const struct tb_task *task, size_t n, double minutes,
                   struct tb_err *err);
+/* Free its order and make it reusable. */
 void tb_day_free(struct tb_day *d);
 
 #endif

@@ -20,7 +20,7 @@ enum tb_cell_type {
 
 struct tb_cell {
     enum tb_cell_type type;
-    /* UTF-8; control characters are blanks, blanks at the ends gone, "" when empty; borrowed until the callback ends */
+    /* UTF-8; control characters are spaces, no spaces at the ends, "" when empty; borrowed until the callback ends */
     const char *text;
     double number; /* of TB_CELL_NUMBER; NAN else */
 };
@@ -60,6 +60,16 @@ struct tb_sheet_sink {
  */
 tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
 
+/* A column that is wanted. */
+struct tb_named_column {
+    const char *name;
+    bool must; /* the table is refused without it */
+};
+/* A row of a table whose columns have names. */
+struct tb_named_row {
+    size_t line;
+    const char **field; /* one for each wanted column */
+};
 /*
  * tb_named_rows_read - a table whose first row names its columns, read whole, whatever their order.
  *
@@ -68,14 +78,6 @@ tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct t
  *   columns  the names, compared without regard to case; the table may have others only where `others` says so
  *   fails    as above; TB_EINVAL: an unknown column, a column that must be there and is not, nothing at all in the file
  */
-struct tb_named_column {
-    const char *name;
-    bool must; /* the table is refused without it */
-};
-struct tb_named_row {
-    size_t line;
-    const char **field;
-};
 tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
                          const struct tb_named_column *column, size_t columns, bool others,
                          struct tb_arena *mem, struct tb_err *err);
@@ -91,10 +93,8 @@ tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
 /* "A" for column 0, "AB" for 27. */
 void tb_column_letters(char out[8], size_t column);
 
-/*
- * tb_file_digest - SHA-256 of a file's bytes as 64 hexadecimal digits.
- */
 #define TB_DIGEST_LEN 64
+/* SHA-256 of a file's bytes as 64 hexadecimal digits. Fails with TB_EIO, and TB_EINVAL where it is not a regular file. */
 tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_err *err);
 
 #endif

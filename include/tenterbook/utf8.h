@@ -7,18 +7,19 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* Are these n bytes whole characters of UTF-8? */
 bool tb_utf8_valid(const char *s, size_t n);
-/* Bytes of the character at s (1..4), at most n; 1 for a byte that begins none. *cp is U+FFFD then. */
+/* Bytes of the character at s (1 to 4), at most n; 1 for a byte that begins no character, and *cp is U+FFFD then. */
 size_t tb_utf8_next(const char *s, size_t n, unsigned *cp);
 /* A control character, which no name or sentence needs and a terminal may obey: C0 but tab and line ends, DEL, C1. */
 bool tb_utf8_control(unsigned cp);
-/* The text with U+FFFD where bytes are no UTF-8. Yours to free. */
+/* The text with U+FFFD where bytes are not UTF-8. Yours to free. */
 char *tb_utf8_mend(const char *s, size_t n);
 /* Columns on a terminal: 2 for wide East Asian, 0 for combining marks. */
 size_t tb_utf8_columns(const char *s);
 /*
  * tb_fold - the form two words are compared in: case folded, accents stripped, full-width forms made plain,
- * runs of white space one blank, none at the ends. Bytes that are no UTF-8 become U+FFFD. Yours to free.
+ * runs of white space one space, no space at the ends. Bytes that are not UTF-8 become U+FFFD. Yours to free.
  */
 char *tb_fold(const char *s, size_t n);
 /* Edits (insert, delete, replace, swap of neighbours) between two folded words, up to `most`, else most + 1. */

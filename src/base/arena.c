@@ -1,3 +1,4 @@
+/* arena.c - memory that lives and dies together. */
 #include "tenterbook/base.h"
 
 #include <stdalign.h>

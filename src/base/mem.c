@@ -1,3 +1,4 @@
+/* mem.c - memory, or the end of the program with a sentence. */
 #include "tenterbook/base.h"
 
 #include <stdint.h>

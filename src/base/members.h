@@ -18,12 +18,16 @@ struct tb_members {
     tb_rc rc;             /* TB_OK, or TB_EFORMAT from the first failure on */
 };
 
-const char *tb_member_text(struct tb_members *m, const json_t *object, const char *key); /* absent: NULL */
-double tb_member_number(struct tb_members *m, const json_t *object, const char *key);    /* absent: NAN */
-int64_t tb_member_whole(struct tb_members *m, const json_t *object, const char *key);    /* absent: 0 */
-bool tb_member_flag(struct tb_members *m, const json_t *object, const char *key);        /* absent: false */
-const json_t *tb_member_object(struct tb_members *m, const json_t *object,
-                               const char *key); /* absent: NULL */
+/* A text, copied to m->mem; NULL where it is absent. */
+const char *tb_member_text(struct tb_members *m, const json_t *object, const char *key);
+/* A number; NAN where it is absent. */
+double tb_member_number(struct tb_members *m, const json_t *object, const char *key);
+/* A whole number; 0 where it is absent. */
+int64_t tb_member_whole(struct tb_members *m, const json_t *object, const char *key);
+/* A truth value; false where it is absent. */
+bool tb_member_flag(struct tb_members *m, const json_t *object, const char *key);
+/* An object, borrowed; NULL where it is absent. */
+const json_t *tb_member_object(struct tb_members *m, const json_t *object, const char *key);
 
 /*
  * tb_member_list - room for the elements of an array.

@@ -1,3 +1,4 @@
+/* outfile.c - a file that is there whole or not at all: written beside its name, then renamed. */
 #include "tenterbook/outfile.h"
 
 #include "tenterbook/date.h"

@@ -1,5 +1,5 @@
-/* CSV by libcsv, strict: delimiter found, lines counted, nothing guessed about quotes. */
-#include "sheet_in.h"
+/* sheet_csv.c - CSV by libcsv, strict: delimiter found, lines counted, nothing guessed about quotes. */
+#include "base/sheet_in.h"
 
 #include <csv.h>
 #include <math.h>
@@ -14,13 +14,13 @@ struct csv_in {
     struct tb_row_buf row;
     size_t column, line, row_line;
     bool fired;   /* a row ended on this line */
-    bool filled;  /* this line holds something besides blanks */
+    bool filled;  /* this line holds something besides white space */
     bool between; /* no row is open: the next filled line begins one */
     char eol;
     tb_rc rc;
 };
 
-/* How steadily a delimiter parts the lines of the sample: lines with the commonest count, then that count. */
+/* How steadily a delimiter divides the lines of the sample: lines with the commonest count, then that count. */
 static size_t steadiness(const char *s, size_t n, char delimiter)
 {
     enum { COUNTS = 256 };
@@ -103,10 +103,11 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
     for (size_t i = 0; i < n && !in->filled; i++)
         in->filled = s[i] != ' ' && s[i] != '\t' && s[i] != '\r' && s[i] != '\n';
     if (csv_parse(&in->parser, s, n, on_cell, on_row, in) != n)
-        return tb_fail(in->err, TB_EFORMAT,
-                       "line %zu has a quotation mark where none may stand; a cell that holds one must be "
-                       "quoted whole and the mark written twice",
-                       in->line);
+        return tb_fail(
+            in->err, TB_EFORMAT,
+            "line %zu has a quotation mark where there may not be one; a cell that holds one must be "
+            "quoted whole and the mark written twice",
+            in->line);
     if (in->parser.entry_pos > TB_SHEET_FIELD_MOST)
         return tb_fail(
             in->err, TB_EFORMAT,

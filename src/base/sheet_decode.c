@@ -1,5 +1,5 @@
-/* Text files of spreadsheets as UTF-8: which encoding, and the decoding chunk by chunk. */
-#include "sheet_in.h"
+/* sheet_decode.c - text files of spreadsheets as UTF-8: which encoding, and the decoding chunk by chunk. */
+#include "base/sheet_in.h"
 
 #include <errno.h>
 #include <stdint.h>

@@ -1,4 +1,4 @@
-/* What the two readers behind sheet.h share: the row being built, and their entries. */
+/* sheet_in.h - what the two readers behind sheet.h share: the row being built, and their entries. */
 #ifndef TENTERBOOK_BASE_SHEET_IN_H
 #define TENTERBOOK_BASE_SHEET_IN_H
 
@@ -13,22 +13,30 @@ struct tb_row_buf {
     size_t cells, cell_cap;
 };
 
+/* An empty row. */
 void tb_row_begin(struct tb_row_buf *b);
 /* Columns may come in any order; the text is trimmed and copied. False: beyond TB_SHEET_COLUMNS_MOST. */
 bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, const char *text, size_t n,
                 double number);
+/* Hand the row to the sink as line `line`; answers what the sink answers. */
 tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink *sink, struct tb_err *err);
+/* Free it and make it reusable. */
 void tb_row_free(struct tb_row_buf *b);
 
+/* The reader of CSV files behind tb_sheet_read. */
 tb_rc tb_csv_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
+/* The reader of workbooks behind tb_sheet_read. */
 tb_rc tb_xlsx_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
 
 /* Bytes of a text file, decoded to UTF-8 chunk by chunk. */
 struct tb_decoder;
+/* Open a file and find its encoding; free with tb_decoder_close. Fails with TB_EIO. */
 tb_rc tb_decoder_open(struct tb_decoder **out, const char *path, struct tb_err *err);
 /* The next chunk, n = 0 at the end; borrowed until the next call. */
 tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct tb_err *err);
+/* "UTF-8", "UTF-16LE", "UTF-16BE" or "Windows-1252": static. */
 const char *tb_decoder_encoding(const struct tb_decoder *d);
+/* NULL is accepted. */
 void tb_decoder_close(struct tb_decoder *d);
 
 #endif

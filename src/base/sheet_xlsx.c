@@ -1,5 +1,5 @@
-/* XLSX workbooks: an archive of XML parts, opened once and read sheet by sheet. */
-#include "xlsx_in.h"
+/* sheet_xlsx.c - XLSX workbooks: an archive of XML parts, opened once and read sheet by sheet. */
+#include "base/xlsx_in.h"
 
 #include <stdlib.h>
 

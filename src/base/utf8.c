@@ -1,3 +1,4 @@
+/* utf8.c - text as people compare it: characters, columns, folding, and how far two words are apart. */
 #include "tenterbook/utf8.h"
 
 #include "tenterbook/base.h"
@@ -73,7 +74,7 @@ char *tb_fold(const char *s, size_t n)
     size_t len = 0, at = 0, vn = strlen(valid);
     uint8_t *folded = u8_casefold((const uint8_t *)valid, vn, NULL, UNINORM_NFKD, NULL, &len);
     struct tb_text out = { 0 };
-    bool blank = true; /* also drops leading blanks */
+    bool space = true; /* also drops leading spaces */
 
     free(valid);
     while (folded && at < len) {
@@ -81,12 +82,12 @@ char *tb_fold(const char *s, size_t n)
         size_t used = tb_utf8_next((const char *)folded + at, len - at, &cp);
 
         if (cp == ' ' || cp == '\t' || cp == '\n' || cp == '\r' || cp == 0xA0 || uc_is_space(cp)) {
-            if (!blank)
+            if (!space)
                 tb_text_addc(&out, ' ');
-            blank = true;
+            space = true;
         } else if (uc_combining_class(cp) == 0) {
             tb_text_addn(&out, (const char *)folded + at, used);
-            blank = false;
+            space = false;
         }
         at += used;
     }

@@ -1,4 +1,4 @@
-/* Looking words of a closed set up: a handful each, so one after the other. */
+/* words.c - looking words of a closed set up: a handful each, so one after the other. */
 #include "tenterbook/words.h"
 
 #include <assert.h>

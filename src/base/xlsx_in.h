@@ -1,8 +1,8 @@
-/* The insides of the XLSX reader: a package of XML parts, the workbook's list of sheets, styles, strings. */
+/* xlsx_in.h - the insides of the XLSX reader: a package of XML parts, the workbook's list of sheets, styles, strings. */
 #ifndef TENTERBOOK_BASE_XLSX_IN_H
 #define TENTERBOOK_BASE_XLSX_IN_H
 
-#include "sheet_in.h"
+#include "base/sheet_in.h"
 
 #include <expat.h>
 #include <stdint.h>
@@ -47,13 +47,18 @@ struct tb_xml {
 
 /* TB_ENOTFOUND without a message when there is no such part. */
 tb_rc tb_xml_part(struct tb_xlsx *x, struct tb_xml *m, const char *part);
-const char *tb_xml_attr(const char **attr, const char *name); /* by local name; NULL */
+/* The value of an attribute by its local name; NULL: it is not there. */
+const char *tb_xml_attr(const char **attr, const char *name);
 /* Undo "_x000D_" in place. */
 void tb_xml_unescape(struct tb_text *t);
 
+/* Which sheets there are, and where its other parts lie. */
 tb_rc tb_xlsx_workbook(struct tb_xlsx *x);
+/* How cells are shown. A workbook without styles shows no days. */
 tb_rc tb_xlsx_styles(struct tb_xlsx *x);
+/* The texts that cells share. */
 tb_rc tb_xlsx_strings(struct tb_xlsx *x);
+/* The rows of one sheet into the sink. */
 tb_rc tb_xlsx_rows(struct tb_xlsx *x, const struct tb_xlsx_sheet *sheet, const struct tb_sheet_sink *sink);
 
 #endif

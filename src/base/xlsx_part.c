@@ -1,5 +1,5 @@
-/* One XML part of a workbook through expat, with the guards a file from outside needs. */
-#include "xlsx_in.h"
+/* xlsx_part.c - one XML part of a workbook through expat, with the guards a file from outside needs. */
+#include "base/xlsx_in.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,5 +1,5 @@
-/* The cells of one worksheet. */
-#include "xlsx_in.h"
+/* xlsx_rows.c - the cells of one worksheet. */
+#include "base/xlsx_in.h"
 
 #include <ctype.h>
 #include <errno.h>
@@ -7,6 +7,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define WHOLE_MOST 1e15 /* whole numbers below it are written without a point and without loss */
 
 struct rows {
     const struct tb_sheet_sink *sink;
@@ -18,16 +20,29 @@ struct rows {
     bool in_cell, phonetic, inline_text;
 };
 
-static void damaged(struct tb_xml *m, const char *what)
+enum damage { NO_ADDRESS, NOT_A_NUMBER, NO_SUCH_TEXT };
+
+static void damaged(struct tb_xml *m, enum damage what)
 {
     const struct rows *r = m->arg;
-    char letters[8];
+    char cell[8];
 
-    tb_column_letters(letters, r->column);
-    m->rc = tb_fail(m->x->err, TB_EFORMAT, "cell %s%zu %s; the workbook is damaged", letters, r->line, what);
+    tb_column_letters(cell, r->column);
+    if (what == NO_ADDRESS)
+        m->rc =
+            tb_fail(m->x->err, TB_EFORMAT,
+                    "cell %s%zu has an address that cannot be read; the workbook is damaged", cell, r->line);
+    else if (what == NOT_A_NUMBER)
+        m->rc =
+            tb_fail(m->x->err, TB_EFORMAT,
+                    "cell %s%zu holds a number that cannot be read; the workbook is damaged", cell, r->line);
+    else
+        m->rc =
+            tb_fail(m->x->err, TB_EFORMAT,
+                    "cell %s%zu points to a text that is not there; the workbook is damaged", cell, r->line);
 }
 
-/* "C5" is column 2; SIZE_MAX when it is no reference. */
+/* "C5" is column 2; SIZE_MAX when it is not a reference. */
 static size_t column_of(const char *ref)
 {
     size_t c = 0, n = 0;
@@ -64,7 +79,7 @@ static void start_cell(struct tb_xml *m, const char **attr)
     r->column = r->next_column;
     if (ref && (r->column = column_of(ref)) == SIZE_MAX) {
         r->column = r->next_column;
-        damaged(m, "has an address that is none");
+        damaged(m, NO_ADDRESS);
         return;
     }
     r->next_column = r->column + 1;
@@ -121,7 +136,7 @@ static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch190
 
 static void number_text(char *out, size_t room, double v)
 {
-    if (fabs(v) < 1e15 && v == floor(v))
+    if (fabs(v) < WHOLE_MOST && v == floor(v))
         (void)snprintf(out, room, "%.0f", v);
     else
         (void)snprintf(out, room, "%.15g", v);
@@ -135,14 +150,14 @@ static void end_number(struct tb_xml *m, const char *text)
     double v = strtod(text, &end);
 
     if (*end || !isfinite(v)) {
-        damaged(m, "holds a number that is none");
+        damaged(m, NOT_A_NUMBER);
         return;
     }
     if (style == TB_STYLE_DAY && day_of_serial(day, v, m->x->epoch1904)) {
         (void)put(r, TB_CELL_DAY, day, v);
         return;
     }
-    if (style > TB_STYLE_PAD && v >= 0 && v < 1e15 && v == floor(v))
+    if (style > TB_STYLE_PAD && v >= 0 && v < WHOLE_MOST && v == floor(v))
         (void)snprintf(out, sizeof out, "%0*.0f", style - TB_STYLE_PAD, v);
     else
         number_text(out, sizeof out, v);
@@ -155,7 +170,7 @@ static void end_shared(struct tb_xml *m, const char *text)
     unsigned long index = strtoul(text, &end, 10);
 
     if (!isdigit((unsigned char)*text) || *end || index >= m->x->strings)
-        damaged(m, "points to a text that is not there");
+        damaged(m, NO_SUCH_TEXT);
     else
         (void)put(m->arg, TB_CELL_TEXT, m->x->text + m->x->at[index], NAN);
 }

@@ -39,8 +39,9 @@ void tb_declared_split(double *out, const struct tb_evidence *ev, const struct t
 unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared *d,
                                        unsigned bits);
 
-/* Go through the compositions the declaration leaves open, with their weights (which add up to 1). */
+/* Takes one composition with its weight. */
 typedef void tb_blend_fn(void *to, const struct tb_blend *b, double weight);
+/* Go through the compositions that the chosen fibres (bits) leave open; their weights add up to 1. */
 void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to);
 
 #endif

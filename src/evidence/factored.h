@@ -22,6 +22,7 @@ struct tb_factored {
 };
 /* Yours to free with tb_factored_free, which accepts NULL. */
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms);
+/* NULL is accepted. */
 void tb_factored_free(struct tb_factored *t);
 
 #endif

@@ -50,6 +50,7 @@ struct tb_subject {
  */
 tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
                     struct tb_err *err);
+/* Free what is in it, a verdict that was not handed on included. */
 void tb_asked_free(struct tb_asked *a);
 
 /* The sums of one part of all n questions that have it; `whole` is that part with every burn. */
@@ -60,11 +61,15 @@ void tb_question_answer(struct tb_question *q);
 
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
-void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s); /* uses up s->chance */
+/* The weight of every cue into the verdict, from one part's shortlist, whose chances are used up. */
+void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);
 /* Needs v->log_ratio; `alone`: the part is all that was burned. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone);
+/* What one careful burn would catch: needs v->next. */
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
+/* The likeliest compositions, the fibres present and the twins of each part. */
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q);
+/* One plain sentence more; it is kept with the verdict, so that it is not translated here. */
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...) TB_PRINTF(2, 3);
 
 #endif

@@ -22,6 +22,7 @@ double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
 bool tb_cue_general(const struct tb_evidence *ev, int cue);
 /* True when some kind of this general cue was seen. */
 bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
+/* What this observation says under the model. */
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);
 
 /* A composition of model fibres; shares of mass sum to 1. */
@@ -39,6 +40,7 @@ void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb
 /* The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a blend. */
 void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms);
+/* The same from a blend. */
 void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms);
 /* log of what the rest would be for an odd burn. */

@@ -22,6 +22,7 @@ struct tb_readings {
 /* Free with tb_readings_free. */
 void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, const struct tb_observation *obs,
                       size_t n);
+/* Free the readings; the patterns made of them borrow their terms. */
 void tb_readings_free(struct tb_readings *r);
 
 struct tb_pattern {

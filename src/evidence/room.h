@@ -12,7 +12,9 @@ struct tb_room {
     double *role[3];  /* [(fibre * rows + row) * TB_CHUNK + lane] */
     double *x;        /* [row * TB_CHUNK + lane]: the fibres before the last, met */
 };
+/* Memory for one observation, which is borrowed; free with tb_room_free. */
 void tb_room_open(struct tb_room *r, const struct tb_factored *of);
+/* Free it and make it reusable. */
 void tb_room_free(struct tb_room *r);
 /* The two products of every composition of a strip. Strips are quickest in the order of tb_strip_next. */
 void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,

@@ -24,7 +24,9 @@ struct tb_shortlist {
     double log_else; /* log of the prior of all that is not as declared, of one and two fibres */
     double *chance;  /* [entry * terms + term] of one pattern; at first of the group's last */
 };
+/* The list of one part, weighed by all its observations; free with tb_shortlist_free. */
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
+/* Free it; it can be freed again. */
 void tb_shortlist_free(struct tb_shortlist *s);
 /* The chances of another pattern in `chance`. */
 void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern);

@@ -29,6 +29,7 @@ struct tb_layout {
     int chunks;
     struct tb_chunk chunk[TB_CHUNKS_MOST];
 };
+/* The ways to share out twenty steps among 2 or 3 roles. */
 void tb_layout_make(struct tb_layout *out, int roles);
 
 /* Compositions of one chunk that differ in the last fibre only: first, first + 1, ... first + n - 1. */
@@ -39,6 +40,7 @@ struct tb_strip {
 };
 /* The first strip of a layout; *out.n is 0 where there is none. Then the next; false after the last. */
 bool tb_strip_first(struct tb_strip *out, const struct tb_layout *layout, int fibres);
+/* The next strip; false after the last. */
 bool tb_strip_next(struct tb_strip *s, int fibres);
 
 #endif

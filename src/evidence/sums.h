@@ -15,6 +15,7 @@ size_t tb_triple(int fibres, int i, int j, int k);
 void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev);
 /* `out` need not be opened; free it with tb_sums_free. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev);
+/* Free the sums of three fibres. */
 void tb_sums_free(struct tb_sums *s);
 /* The likelihood of a cloth of one fibre, times its prior. */
 void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like);

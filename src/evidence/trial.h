@@ -18,6 +18,7 @@ struct tb_trial {
 };
 /* Free with tb_trial_close. Borrows the model. */
 void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared *d);
+/* Free what is in it. */
 void tb_trial_close(struct tb_trial *t);
 /*
  * tb_trial_run - how often one and two careful burns of this blend contradict the declaration, and one burn with

@@ -11,6 +11,7 @@ struct tb_day_reading {
 };
 /* Which orders are possible, 0: not a day. A day that reads the same in every order answers TB_DAY_ALL. */
 unsigned tb_day_scan(struct tb_day_reading *out, const char *text);
+/* The day in this order: 'd', 'm' or 'y' first; NULL where that is impossible. */
 const char *tb_day_value(const struct tb_day_reading *r,
                          char order); /* 'd', 'm', 'y'; NULL where impossible */
 

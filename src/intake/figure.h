@@ -20,6 +20,7 @@ struct tb_figure {
 bool tb_figure_scan(struct tb_figure *out, const char *text);
 /* The number, and the end of its range, with this decimal sign ('.' or ','); NAN: impossible that way. */
 double tb_figure_value(const struct tb_figure *f, char decimal);
+/* The end of its range, with this decimal sign; NAN: it is one number. */
 double tb_figure_high(const struct tb_figure *f, char decimal);
 
 #endif

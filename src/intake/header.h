@@ -41,7 +41,9 @@ struct tb_texts {
     size_t n, line, known;
     size_t sheet;
 };
+/* A copy of the texts of a row, in the place of what was there. */
 void tb_texts_take(struct tb_texts *t, const struct tb_row *row);
+/* Free it and make it reusable. */
 void tb_texts_free(struct tb_texts *t);
 
 /* A row looked at as a header. */
@@ -49,13 +51,16 @@ struct tb_header_look {
     size_t known, cells; /* cells that are header words, cells that hold anything */
     bool bolt, length, figures;
 };
+/* Count what in a row looks like a header. */
 void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words *w, const struct tb_row *row);
+/* Is that enough to be one? */
 bool tb_header_is(const struct tb_header_look *k);
 /* Is this the second row of the header (units, or the lower halves)? */
 bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row);
 /* Is there a single cell in the row? */
 bool tb_row_alone(const struct tb_row *row);
-bool tb_header_is_unit(const char *text); /* "m", "(cm)", "EUR" */
+/* Is it a unit or a currency alone: "m", "(cm)", "EUR"? */
+bool tb_header_is_unit(const char *text);
 /* Bytes of a text before the unit at its end: "gross m" is "gross" and a unit. */
 size_t tb_header_core(const char *text);
 /*

@@ -39,19 +39,26 @@ struct tb_list_reader {
 
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+/* The end of a sheet: a header still held becomes a table. */
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
-void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row); /* a row under a header */
+/* A row under a header. */
+void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row);
+/* A day somewhere in the file: which orders it leaves possible. */
 void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
 
 /* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
+/* The unit and the decimal sign of one column of a table. */
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err);
 
 /* Second pass. */
 tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
-struct tb_list_rows *tb_rows_new(void); /* free with tb_rows_free, which accepts NULL */
+/* The state of the second pass; free with tb_rows_free, which accepts NULL. */
+struct tb_list_rows *tb_rows_new(void);
+/* NULL is accepted. */
 void tb_rows_free(struct tb_list_rows *rows);
+/* Between sheets everything that runs down a column ends; the sums of the file stay. */
 void tb_rows_new_sheet(struct tb_list_rows *rows);
 
 #endif

@@ -45,9 +45,9 @@ struct tb_list_rows {
     } price;
 };
 
-/* cells.c */
-const struct tb_cell *tb_cell_at(const struct tb_row *row,
-                                 const struct tb_source_column *c); /* NULL: no such cell */
+/* cells.c: the cell of a column; NULL: the row has none there. */
+const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c);
+/* Does the row hold anything in that column? */
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
 /* Text of a field with ditto marks resolved and several columns joined, interned; NULL when empty. */
 const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
@@ -60,16 +60,22 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
 
 /* carry.c: the text of a field for this row: the cell, else what runs down from above, else the title. NULL: none. */
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
-void tb_carry_from(struct tb_list_rows *s,
-                   const struct tb_heads *h); /* what a heading says holds for the rows below it */
+/* What a heading says holds for the rows below it. */
+void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h);
+/* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
 void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row);
+/* Another supplier: what the rows above said of their delivery and goods is not theirs. */
 void tb_carry_new_supplier(struct tb_list_rows *s);
 
 /* delivery.c, lot.c, bolt.c: a row that is a bolt, and what it belongs to. False: the row is bad and was listed. */
 tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+/* The orders of the delivery, as many as fit a line. */
 void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);
+/* The date of the note. False: the row is bad and was listed. */
 bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);
+/* Article, shade, dye lot, declared words and price. False: the row is bad and was listed. */
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* A row with a bolt number and a length. Fails where the file as a whole cannot be taken. */
 tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 
 /* totals.c: true when the row is a total and was dealt with. */
@@ -79,10 +85,12 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
 /* A length cell in metres, for sums; NAN when it is not a length. */
 double tb_length_metres(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell);
+/* Width in centimetres and mass in g/m2; NAN where they are not said. */
 bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
 /* A width or mass said above the table; *to is left alone when it says none that can be taken. */
 void tb_title_measure(struct tb_list_reader *r, enum tb_field field, struct tb_measure *to,
                       enum tb_unit unit);
+/* Price, currency and unit of the lot. */
 bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot);
 /* Why a number with the other decimal sign than its column's cannot be taken. */
 const char *tb_decimal_fault(char decimal);

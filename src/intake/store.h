@@ -17,13 +17,17 @@ struct tb_list_store {
     size_t bolt_cap, lot_cap, delivery_cap, say_cap, sheet_cap, column_cap;
 };
 
-struct tb_list_store *tb_store_new(void); /* free with tb_store_free, which accepts NULL */
+/* An empty store; free with tb_store_free, which accepts NULL. */
+struct tb_list_store *tb_store_new(void);
+/* NULL is accepted. */
 void tb_store_free(struct tb_list_store *s);
-const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n); /* a copy */
+/* A copy of n bytes, NUL-terminated. */
+const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n);
 /* The one copy of a text: equal texts have equal pointers. */
 const char *tb_store_intern(struct tb_list_store *s, const char *text, size_t n);
 /* At most 60 characters of a text, never half of one: for sentences. */
 const char *tb_store_brief(struct tb_list_store *s, const char *text);
+/* A hash of n bytes (FNV-1a, its bits mixed once more), different for each seed. */
 uint64_t tb_store_hash(const char *bytes, size_t n, uint64_t seed);
 
 /* list.c: a remark for the person who receives; the format is looked up in the message catalogue. */
@@ -32,10 +36,13 @@ void tb_list_say(struct tb_packing_list *l, const char *fmt, ...) TB_PRINTF(2, 3
 void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, const char *why);
 /* Numbers of what is found or made; supplier, note and the texts of a lot are interned. */
 uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, const char *note);
+/* The lot that agrees in delivery, article, shade, dye lot and declared words. */
 uint32_t tb_list_put_lot(struct tb_packing_list *l, const struct tb_list_lot *key);
 /* SIZE_MAX when the number is new in its delivery, and the bolt is taken; else the bolt that has it. */
 size_t tb_list_put_bolt(struct tb_packing_list *l, uint32_t delivery, const struct tb_list_bolt *b);
+/* The number of a sheet by its name, at most 255. */
 uint8_t tb_list_put_sheet(struct tb_packing_list *l, const char *name);
+/* One more column as it was understood. */
 void tb_list_put_column(struct tb_packing_list *l, const struct tb_list_column *c);
 
 #endif

@@ -6,9 +6,11 @@
 
 /* The unit a word means where `field` is measured ("mm" is momme for a mass, millimetre for a width); NONE: not a unit. */
 enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n);
-double tb_unit_metres(enum tb_unit unit); /* metres in one; 0 when it is not a length */
-const char *tb_currency_find(const char *text,
-                             size_t n); /* "EUR" for a sign or letters, static; NULL: not a currency */
-bool tb_is_ditto(const char *text);     /* a mark for "as above" */
+/* Metres in one; 0 when it is not a length. */
+double tb_unit_metres(enum tb_unit unit);
+/* "EUR" for a sign or letters, static; NULL: not a currency. */
+const char *tb_currency_find(const char *text, size_t n);
+/* Is it a mark for "as above"? */
+bool tb_is_ditto(const char *text);
 
 #endif

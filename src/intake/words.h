@@ -15,8 +15,10 @@ struct tb_word_hit {
 
 /* The words of the reference table, and n of the site's own, of which the last of equals counts. */
 struct tb_header_words;
+/* Free with tb_header_words_free, which accepts NULL. */
 struct tb_header_words *tb_header_words_new(const struct tb_header_word *site,
                                             size_t n); /* free with tb_header_words_free */
+/* NULL is accepted. */
 void tb_header_words_free(struct tb_header_words *w);
 /*
  * tb_header_words_find - the readings of a header text; returns how many, 0 when it is not a header word. Units in brackets or
@@ -27,8 +29,9 @@ size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
 /* The same for n bytes of text, without looking for units or for a second language. */
 size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, size_t n,
                              struct tb_word_hit hit[TB_HITS_MOST]);
-bool tb_header_word_is_number(const char *text); /* "No.", "Nr", "#" */
-bool tb_header_word_is_total(const struct tb_header_words *w,
-                             const char *text); /* "Grand total", "Summe Partie 4", "A100 Total" */
+/* Is it a word for "number" alone: "No.", "Nr", "#"? */
+bool tb_header_word_is_number(const char *text);
+/* Does it hold a word for a total: "Grand total", "Summe Partie 4", "A100 Total"? */
+bool tb_header_word_is_total(const struct tb_header_words *w, const char *text);
 
 #endif

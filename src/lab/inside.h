@@ -24,7 +24,6 @@ typedef double complex tb_lab_z;
 #define TB_LAB_SHARE_MOST 101
 
 /* Dry percentages of one determination, by the formulas of the Regulation; d and `in` as the route has them. */
-
 void tb_lab_dry_z(tb_lab_z *dry, enum tb_lab_route route, size_t fibres, const tb_lab_z *d,
                   const tb_lab_z *in);
 /* The same of variant 1 from its mass balance. */

@@ -12,6 +12,7 @@ bool tb_lab_lists(const char *list, int number);
 bool tb_lab_says(const char *conditions, const char *word);
 /* The entry of a fibre in Annex I; 0: it has none. */
 int tb_lab_eu_of(int fibre);
-const struct tb_ref_lab_method *tb_lab_method_row(int number); /* NULL when there is none */
+/* The row of a method; NULL: there is no method of that number. */
+const struct tb_ref_lab_method *tb_lab_method_row(int number);
 
 #endif

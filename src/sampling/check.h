@@ -6,13 +6,19 @@
 
 #include "tenterbook/base.h"
 
-tb_rc tb_check_lot(long lot, struct tb_err *err); /* 1 .. TB_LOT_MOST */
+/* 1 .. TB_LOT_MOST bolts. */
+tb_rc tb_check_lot(long lot, struct tb_err *err);
 /* A number of such bolts, 0 .. bolts. */
 tb_rc tb_check_false(long n, long bolts, struct tb_err *err);
+/* Bolts cut, 0 .. bolts. */
 tb_rc tb_check_cut(long n, long bolts, struct tb_err *err);
+/* Bolts burned, 0 .. bolts. */
 tb_rc tb_check_burned(long n, long bolts, struct tb_err *err);
-tb_rc tb_check_sure(double sure, struct tb_err *err);          /* above 0, below 1 */
-tb_rc tb_check_catch(double catch_chance, struct tb_err *err); /* above 0, up to 1 */
-tb_rc tb_check_share(double share, struct tb_err *err);        /* 0 .. 1 */
+/* A confidence above 0 and below 1. */
+tb_rc tb_check_sure(double sure, struct tb_err *err);
+/* A chance above 0 and up to 1. */
+tb_rc tb_check_catch(double catch_chance, struct tb_err *err);
+/* A share from 0 to 1. */
+tb_rc tb_check_share(double share, struct tb_err *err);
 
 #endif

@@ -13,11 +13,14 @@
 
 /* Binomial, k of n with chance p. */
 double tb_dist_binomial_pmf(long k, long n, double p);
+/* At most k of n. */
 double tb_dist_binomial_at_most(long k, long n, double p);
+/* At least k of n. */
 double tb_dist_binomial_at_least(long k, long n, double p);
 
 /* Hypergeometric: k bad ones among `drawn` of a lot of `lot` with `bad` bad ones. */
 double tb_dist_hyper_pmf(long k, long lot, long bad, long drawn);
+/* At most k bad ones among those drawn. */
 double tb_dist_hyper_at_most(long k, long lot, long bad, long drawn);
 
 /* The share below which beta(a, b) lies with chance p, 0 < p < 1; *one_minus, 1 minus that, may be NULL. */

@@ -305,11 +305,11 @@ static void cells_that_point_nowhere_are_named(void **state)
             SHEET("<row r=\"5\"><c r=\"C5\" t=\"s\"><v>0</v></c></row>"));
     REFUSED("cell A1 points to a text", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
             SHEET("<row><c t=\"s\"><v>-1</v></c></row>"));
-    REFUSED("cell A1 holds a number that is none", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
+    REFUSED("cell A1 holds a number that cannot be read", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
             SHEET("<row><c><v>12,5</v></c></row>"));
-    REFUSED("cell A1 holds a number that is none", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
+    REFUSED("cell A1 holds a number that cannot be read", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
             SHEET("<row><c><v>1e999</v></c></row>"));
-    REFUSED("has an address that is none", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
+    REFUSED("has an address that cannot be read", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
             SHEET("<row><c r=\"XFE1\"><v>1</v></c></row>"));
     REFUSED("more rows than", ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
             SHEET("<row r=\"1048577\"><c><v>1</v></c></row>"));

@@ -1,0 +1,90 @@
+/* xlsx_styles.c - which cell formats of a workbook show a day, and which pad a number with zeros. */
+#include "base/xlsx_in.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define STYLES_MOST 65536
+#define FORMATS_MOST 10000
+
+struct formats {
+    unsigned *id;
+    unsigned char *style;
+    size_t n, id_cap, style_cap;
+    bool in_cell_formats;
+};
+
+/* Formats every spreadsheet knows by number (ECMA-376 part 1, 18.8.30; 27 to 36 and 50 to 58 East Asian). */
+static bool builtin_day(unsigned id)
+{
+    return (id >= 14 && id <= 17) || id == 22 || (id >= 27 && id <= 31) || id == 36 ||
+           (id >= 50 && id <= 54) || id == 57 || id == 58;
+}
+
+/* A custom format shows a day when a day or a year stands outside quotes, escapes and brackets. */
+static unsigned char custom_style(const char *code)
+{
+    size_t zeros = strspn(code, "0");
+
+    if (zeros > 1 && zeros < 100 && code[zeros] == '\0')
+        return (unsigned char)(TB_STYLE_PAD + zeros);
+    for (const char *c = code; *c && *c != ';'; c++) {
+        if (*c == '"' || *c == '[') {
+            const char *close = strchr(c + 1, *c == '"' ? '"' : ']');
+
+            if (!close)
+                break;
+            c = close;
+        } else if ((*c == '\\' || *c == '_' || *c == '*') && c[1]) {
+            c++;
+        } else if (strchr("dDyYeE", *c) && !((*c == 'e' || *c == 'E') && (c[1] == '+' || c[1] == '-'))) {
+            return strncmp(code, "General", 7) == 0 ? TB_STYLE_NUMBER : TB_STYLE_DAY;
+        }
+    }
+    return TB_STYLE_NUMBER;
+}
+
+static void style_start(struct tb_xml *m, const char *name, const char **attr)
+{
+    struct formats *f = m->arg;
+    struct tb_xlsx *x = m->x;
+    const char *id = tb_xml_attr(attr, "numFmtId"), *code = tb_xml_attr(attr, "formatCode");
+    unsigned number = id ? (unsigned)strtoul(id, NULL, 10) : 0;
+
+    if (strcmp(name, "cellXfs") == 0) {
+        f->in_cell_formats = true;
+    } else if (strcmp(name, "numFmt") == 0 && id && code && f->n < FORMATS_MOST) {
+        TB_PUSH_ROOM(f->id, f->n, f->id_cap);
+        if (f->n == f->style_cap) {
+            f->style_cap = f->style_cap ? f->style_cap * 2 : 8;
+            f->style = tb_realloc(f->style, f->style_cap, 1);
+        }
+        f->id[f->n] = number;
+        f->style[f->n++] = custom_style(code);
+    } else if (strcmp(name, "xf") == 0 && f->in_cell_formats && x->styles < STYLES_MOST) {
+        unsigned char style = builtin_day(number) ? TB_STYLE_DAY : TB_STYLE_NUMBER;
+
+        for (size_t i = 0; i < f->n; i++)
+            if (f->id[i] == number)
+                style = f->style[i];
+        TB_PUSH_ROOM(x->style, x->styles, x->style_cap);
+        x->style[x->styles++] = style;
+    }
+}
+
+static void style_end(struct tb_xml *m, const char *name)
+{
+    if (strcmp(name, "cellXfs") == 0)
+        ((struct formats *)m->arg)->in_cell_formats = false;
+}
+
+tb_rc tb_xlsx_styles(struct tb_xlsx *x)
+{
+    struct formats f = { 0 };
+    struct tb_xml m = { .start = style_start, .end = style_end, .arg = &f };
+    tb_rc rc = x->styles_part ? tb_xml_part(x, &m, x->styles_part) : TB_OK;
+
+    free(f.id);
+    free(f.style);
+    return rc == TB_ENOTFOUND ? TB_OK : rc; /* a workbook without styles shows no days */
+}
