@@ -25,6 +25,9 @@ enum tb_column_type {
 #define TB_DECIMALS_FREE                                                                                     \
     (-1) /* figures of any size: three decimals, very large and small ones as powers of ten */
 
+/* What a spreadsheet calls 1970-01-01, in days: for conditions over columns of days. */
+#define TB_SHEET_1970 25569
+
 struct tb_column {
     const char *key;     /* heading in the CSV twin, not translated, unit included: "length_m" */
     const char *heading; /* heading for people; looked up in the message catalogue */

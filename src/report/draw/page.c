@@ -173,7 +173,7 @@ static struct pen_words cell_words(const struct page_column *c, bool heading)
 /* The text of a cell; without cells that of the heading. */
 static const char *cell_text(const struct page *p, const char *const *cell, size_t i)
 {
-    return cell ? cell[i] : dgettext(TB_DOMAIN, p->column[i].heading);
+    return cell ? cell[i] : _(p->column[i].heading);
 }
 
 static double row_height(struct page *p, const char *const *cell)

@@ -8,8 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define DAYS_TO_1970 25569 /* serial number of 1970-01-01 in a spreadsheet */
-
 static const struct tb_column month_columns[] = {
     { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false },
@@ -69,8 +67,8 @@ static void put_month_count(struct month *m, const struct trend *d, const char *
     char from[24], until[24];
     struct tb_where where[3] = { { "arrived", from }, { "arrived", until }, { column, words } };
 
-    (void)snprintf(from, sizeof from, ">=%ld", (long)tb_day_number(d->from) + DAYS_TO_1970);
-    (void)snprintf(until, sizeof until, "<%ld", (long)tb_day_number(d->until) + DAYS_TO_1970);
+    (void)snprintf(from, sizeof from, ">=%ld", (long)tb_day_number(d->from) + TB_SHEET_1970);
+    (void)snprintf(until, sizeof until, "<%ld", (long)tb_day_number(d->until) + TB_SHEET_1970);
     if (d->inside)
         tb_month_put_over(m->months, m, sum, where, column ? 3 : 2, value, as);
     else if (as == TB_COL_COUNT)

@@ -19,9 +19,9 @@ tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path)
     return TB_EIO;
 }
 
-static long seconds_of(const char *moment)
+long tb_moment_seconds(const char *moment)
 {
-    return tb_day_number(moment) * 86400 + ((moment[11] - '0') * 10 + moment[12] - '0') * 3600 +
+    return ((moment[11] - '0') * 10 + moment[12] - '0') * 3600 +
            ((moment[14] - '0') * 10 + moment[15] - '0') * 60 + (moment[17] - '0') * 10 + moment[18] - '0';
 }
 
@@ -31,7 +31,9 @@ static lxw_error set_properties(struct tb_workbook *w, const char *created)
     lxw_doc_properties p = { .title = w->title, .subject = w->subject };
 
     tb_now(now);
-    p.created = (time_t)seconds_of(created && tb_moment_valid(created) ? created : now);
+    if (!created || !tb_moment_valid(created))
+        created = now;
+    p.created = (time_t)(tb_day_number(created) * 86400 + tb_moment_seconds(created));
     return workbook_set_properties(w->lxw, &p);
 }
 

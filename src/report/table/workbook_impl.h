@@ -86,6 +86,24 @@ tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path);
 char *tb_caption_words(const char *words, size_t most);
 #define TB_TITLE_MOST 200
 
+/* The first trouble of a row is kept, and answered when the row ends. */
+void tb_tab_note(struct tb_tab *s, tb_rc rc);
+void tb_tab_take(struct tb_tab *s, lxw_error e);
+struct piece *tb_tab_here(struct tb_tab *s); /* the worksheet rows go to now */
+void tb_tab_row_begin(struct tb_tab *s);     /* on the next worksheet, when this one is full */
+
+/* The next cell: its column (a row begins with the first), its look, whether it is the first of a CSV line; then on. */
+struct column *tb_cell_next(struct tb_tab *s, enum tb_column_type type);
+lxw_format *tb_cell_look(struct tb_tab *s, struct column *c, enum tb_column_type type);
+bool tb_cell_first(const struct tb_tab *s);
+void tb_cell_done(struct tb_tab *s);
+
+/* Words whose bytes are UTF-8; borrowed from text, or from the sheet until the next call. */
+const char *tb_tab_clean(struct tb_tab *s, const char *text);
+
+/* Seconds of a valid moment since midnight. */
+long tb_moment_seconds(const char *moment);
+
 /* Begin, end a worksheet of the list; the caption stands above its rows. */
 tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err);
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err);

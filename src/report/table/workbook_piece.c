@@ -4,9 +4,9 @@
  */
 #include "report/table/workbook_impl.h"
 
+#include "base/say.h"
 #include "tenterbook/utf8.h"
 
-#include <libintl.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -89,7 +89,7 @@ static lxw_error headings(struct tb_tab *s, lxw_worksheet *ws)
         struct look l = { .role = LOOK_HEADING, .type = c->type, .indent = i > 0 };
         struct tb_text t = { 0 };
 
-        tb_text_addf(&t, c->unit ? "%s\n%s" : "%s", dgettext("tenterbook", c->heading), c->unit);
+        tb_text_addf(&t, c->unit ? "%s\n%s" : "%s", _(c->heading), c->unit);
         e = worksheet_write_string(ws, CAPTION_ROWS, (lxw_col_t)i, tb_text_str(&t), tb_look(s->w, &l));
         tb_text_free(&t);
     }
