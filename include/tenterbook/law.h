@@ -48,6 +48,18 @@ bool tb_market_find(struct tb_market *out, const char *key);
  */
 tb_rc tb_market_check(const char *key, struct tb_err *err);
 
+/* Markets, each once, in the order they were named. The keys are static. */
+#define TB_MARKETS_MOST 32
+struct tb_market_list {
+    const char *key[TB_MARKETS_MOST];
+    size_t n;
+};
+/*
+ * tb_market_list_add - those named in words, separated by spaces or commas: "eu, us". One that is there stays once.
+ *   fails  TB_ENOTFOUND as tb_market_check; TB_EINVAL more than TB_MARKETS_MOST
+ */
+tb_rc tb_market_list_add(struct tb_market_list *list, const char *words, struct tb_err *err);
+
 /* --- a question and its answer ----------------------------------------------------------------------------------- */
 
 enum tb_severity {

@@ -6,7 +6,7 @@
 #ifndef TENTERBOOK_SETTING_H
 #define TENTERBOOK_SETTING_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/law.h"
 
 #include <stdint.h>
 
@@ -39,6 +39,8 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
 /* The value in force after a journal row (TB_BOOK_NOW: now): the book's, or the fallback. Text is in mem. */
 tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int64_t upto,
                       struct tb_arena *mem, struct tb_err *err);
+/* Markets the cloth is sold to: those of the setting market, added to the list. */
+tb_rc tb_setting_markets(struct tb_market_list *list, struct tb_book *b, struct tb_err *err);
 tb_rc tb_setting_number(double *out, struct tb_book *b, const char *name, int64_t upto, struct tb_err *err);
 
 #endif

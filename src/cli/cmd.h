@@ -65,11 +65,13 @@ struct tb_ctx {
 /* Value of an option, NULL when it was not given; a switch gives "". The last one given counts. */
 const char *tb_opt(const struct tb_ctx *ctx, const char *name);
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
+/* The first of these names, separated by spaces, that was given as an option; NULL when none was. */
+const char *tb_opt_among(const struct tb_ctx *ctx, const char *names);
 /* The i-th value of a repeated option, NULL when there are fewer. */
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
 size_t tb_opt_count(const struct tb_ctx *ctx, const char *name);
-/* All values of a repeated option, *n of them; the list is in mem. */
-const char *const *tb_opt_all(size_t *n, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem);
+/* All values of a repeated option, *n of them. */
+const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name);
 /* Number options: refused with the option's name and the range. Untouched when the option was not given. */
 tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
                     struct tb_err *err);

@@ -22,12 +22,12 @@ size_t tb_opt_count(const struct tb_ctx *ctx, const char *name)
     return n;
 }
 
-const char *const *tb_opt_all(size_t *n, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem)
+const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name)
 {
     const char **all;
 
     *n = tb_opt_count(ctx, name);
-    all = tb_arena_alloc(mem, (*n + 1) * sizeof *all);
+    all = tb_arena_alloc(&ctx->mem, (*n + 1) * sizeof *all);
     for (size_t i = 0; i < *n; i++)
         all[i] = tb_opt_nth(ctx, name, i);
     return all;
@@ -41,6 +41,18 @@ const char *tb_opt(const struct tb_ctx *ctx, const char *name)
         if (strcmp(ctx->given[k].opt->name, name) == 0)
             value = ctx->given[k].value;
     return value;
+}
+
+const char *tb_opt_among(const struct tb_ctx *ctx, const char *names)
+{
+    for (const char *p = names; *p; p += strcspn(p, " "), p += strspn(p, " "))
+        for (size_t k = 0; k < ctx->givens; k++) {
+            const char *name = ctx->given[k].opt->name;
+
+            if (strcspn(p, " ") == strlen(name) && strncmp(p, name, strlen(name)) == 0)
+                return name;
+        }
+    return NULL;
 }
 
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name)

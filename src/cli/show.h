@@ -6,6 +6,11 @@
 #include "cli/json.h"
 #include "tenterbook/act_bench.h"
 
+/* A sentence in the reader's language. */
+void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
+/* One more part of an enumeration, in the reader's language; ", " stands between the parts. */
+void tb_part(struct tb_text *list, const char *fmt, ...) TB_PRINTF(2, 3);
+
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
 json_t *tb_json_lot(const struct tb_lot *lot);

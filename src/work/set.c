@@ -5,29 +5,13 @@
 #include "tenterbook/setting.h"
 #include "work/act.h"
 
-#include <stdlib.h>
 #include <string.h>
-
-static tb_rc check_markets(const char *words, struct tb_err *err)
-{
-    static const char between[] = ", ";
-    tb_rc rc = TB_OK;
-
-    for (words += strspn(words, between); *words && rc == TB_OK; words += strspn(words, between)) {
-        size_t n = strcspn(words, between);
-        char *one = tb_strndup(words, n);
-
-        rc = tb_market_check(one, err);
-        free(one);
-        words += n;
-    }
-    return rc;
-}
 
 /* What a market or a field is called is known to the law and to the packing lists, not to the table of settings. */
 static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
 {
     const struct tb_setting_spec *spec;
+    struct tb_market_list markets = { .n = 0 };
     tb_rc rc;
 
     if ((rc = tb_setting_spec(&spec, r->name, err)) != TB_OK ||
@@ -37,7 +21,7 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
         return tb_fail(err, TB_EINVAL,
                        "'%s' is no field of a packing list; 'tenterbook receive --help' lists them",
                        r->value);
-    return strcmp(spec->name, "market") == 0 ? check_markets(r->value, err) : TB_OK;
+    return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }
 
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)

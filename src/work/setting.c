@@ -161,3 +161,15 @@ tb_rc tb_setting_number(double *out, struct tb_book *b, const char *name, int64_
     tb_arena_free(&mem);
     return rc;
 }
+
+tb_rc tb_setting_markets(struct tb_market_list *list, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    const char *words;
+    tb_rc rc = tb_setting_text(&words, b, "market", TB_BOOK_NOW, &mem, err);
+
+    if (rc == TB_OK && (rc = tb_market_list_add(list, words, err)) != TB_OK)
+        rc = tb_within(err, rc, "setting market");
+    tb_arena_free(&mem);
+    return rc;
+}

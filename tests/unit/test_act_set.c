@@ -38,6 +38,27 @@ static void a_setting_is_recorded_with_who_set_it(void **state)
     scene_free(s);
 }
 
+static void markets_are_named_once_each_in_the_order_they_were_named(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_market_list list = { .n = 0 };
+
+    (void)state;
+    OK(set(s, "market", "eu, us eu"));
+    OK(tb_market_list_add(&list, "gb", &err));
+    OK(tb_setting_markets(&list, s->actor.book, &err));
+    assert_int_equal(list.n, 3);
+    assert_string_equal(list.key[0], "gb");
+    assert_string_equal(list.key[1], "eu");
+    assert_string_equal(list.key[2], "us");
+    assert_int_equal(tb_market_list_add(&list, "us zz", &err), TB_ENOTFOUND);
+    list.n = TB_MARKETS_MOST; /* as if so many others had been named */
+    for (size_t i = 0; i < list.n; i++)
+        list.key[i] = "xx";
+    assert_int_equal(tb_market_list_add(&list, "eu", &err), TB_EINVAL);
+    scene_free(s);
+}
+
 static void what_a_setting_does_not_take_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -63,6 +84,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_setting_is_recorded_with_who_set_it),
+        cmocka_unit_test(markets_are_named_once_each_in_the_order_they_were_named),
         cmocka_unit_test(what_a_setting_does_not_take_is_refused_and_leaves_nothing),
     };
 

@@ -231,6 +231,38 @@ static void an_empty_month_is_a_workbook_too(void **state)
     free(csv);
 }
 
+static void months_are_made_with_the_markets_of_the_site_and_what_is_open(void **state)
+{
+    char *path = path_of("spring.xlsx"), *page = path_of("spring.pdf"), *claims;
+    struct tb_month_request r = { .first = "2026-02", .last = "2026-03", .path = path, .page = page };
+    struct tb_month_sums s = { 0 };
+    char name[TB_SPAN_NAME_LEN + 1];
+
+    (void)state;
+    OK(tb_book_begin(book, "Ines", "set", &err));
+    OK(tb_setting_set(book, "market", "eu, us eu", &err));
+    OK(tb_book_commit(book, &err));
+    OK(tb_month_make(&s, book, &r, &err));
+    assert_int_equal(s.lots, 3);
+    assert_int_equal(s.markets, 2);
+    assert_int_equal(s.claims, 2); /* two lots are held, and no supplier was told */
+    claims = slurp("spring-claims.csv");
+    assert_non_null(strstr(claims, "tell the supplier"));
+    free(claims);
+    free(slurp("spring.pdf"));
+    OK(tb_market_list_add(&r.markets, "gb", &err));
+    OK(tb_month_make(&s, book, &r, &err));
+    assert_int_equal(s.markets, 1);
+    tb_month_span_name(name, "2026-02", "2026-03");
+    assert_string_equal(name, "2026-02..2026-03");
+    tb_month_span_name(name, "2026-03", "2026-03");
+    assert_string_equal(name, "2026-03");
+    r.path = "spring.txt";
+    assert_int_equal(tb_month_make(&s, book, &r, &err), TB_EINVAL);
+    free(path);
+    free(page);
+}
+
 static int make_book(void **state)
 {
     char *path;
@@ -274,6 +306,7 @@ int main(void)
         cmocka_unit_test(one_supplier_written_two_ways_is_one_line),
         cmocka_unit_test(what_is_open_from_earlier_months_is_not_forgotten),
         cmocka_unit_test(an_empty_month_is_a_workbook_too),
+        cmocka_unit_test(months_are_made_with_the_markets_of_the_site_and_what_is_open),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);

@@ -13,14 +13,14 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *
                                        (json_int_t)p->first_bad, "digest", p->digest, "why",
                                        p->first_bad ? tb_json_text(p->why) : json_null()),
                              err);
-    (void)fprintf(ctx->out, _("%s and %s were walked.\n"),
-                  tb_counted(rows, (size_t)p->rows, _n("journal row", "journal rows", p->rows)),
-                  tb_counted(facts, (size_t)p->facts, _n("fact", "facts", p->facts)));
+    tb_say(ctx->out, "%s and %s were walked.\n",
+           tb_counted(rows, (size_t)p->rows, _n("journal row", "journal rows", p->rows)),
+           tb_counted(facts, (size_t)p->facts, _n("fact", "facts", p->facts)));
     if (!p->first_bad)
-        (void)fprintf(ctx->out,
-                      _("Everything fits. Last row %lld, digest %s: kept elsewhere, it shows a shortened "
-                        "journal too.\n"),
-                      (long long)p->rows, p->digest);
+        tb_say(
+            ctx->out,
+            "Everything fits. Last row %lld, digest %s: kept elsewhere, it shows a shortened journal too.\n",
+            (long long)p->rows, p->digest);
     return TB_OK;
 }
 
@@ -57,8 +57,7 @@ const struct tb_cmd tb_cmd_prove = {
         "Names the first row that does not fit and exits 1. What was changed behind the program's back "
         "shows.\n\n"
         "With --case, a case file is checked: its digests are computed again from the records attached to "
-        "it, its "
-        "verdict is judged again and its pages are drawn again; what does not agree is named.",
+        "it, its verdict is judged again and its pages are drawn again; what does not agree is named.",
     .example = "tenterbook prove\ntenterbook prove --case case-M26-003.02.pdf",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,

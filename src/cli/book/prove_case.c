@@ -35,36 +35,34 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
 
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
 {
-    (void)fprintf(out, _("Case %s, made %s; data SHA-256 %s\n"), p->lot, p->made, p->data);
+    tb_say(out, "Case %s, made %s; data SHA-256 %s\n", p->lot, p->made, p->data);
     (void)fprintf(out,
                   _n("%lld journal row computed again, the last is %lld, %s\n",
                      "%lld journal rows computed again, the last is %lld, %s\n", p->journal),
                   (long long)p->journal, (long long)p->last, p->digest);
     (void)fprintf(out,
                   _n("%lld record is covered by digests computed again; %lld were recorded together with "
-                     "other lots' and "
-                     "are covered only by the book\n",
+                     "other lots' and are covered only by the book\n",
                      "%lld records are covered by digests computed again; %lld were recorded together with "
-                     "other lots' and "
-                     "are covered only by the book\n",
+                     "other lots' and are covered only by the book\n",
                      p->facts),
                   (long long)p->facts, (long long)p->partly);
     if (p->judged)
-        (void)fprintf(out, _("verdict computed again: evidence ratio %.6g, the file says %.6g\n"),
-                      exp(p->ratio), exp(p->recorded));
+        tb_say(out, "verdict computed again: evidence ratio %.6g, the file says %.6g\n", exp(p->ratio),
+               exp(p->recorded));
     if (p->pages)
-        (void)fputs(_("the pages are those that the data give\n"), out);
+        tb_say(out, "the pages are those that the data give\n");
     if (against)
         (void)fprintf(out,
                       _n("compared with the book, which has %lld journal row after these\n",
                          "compared with the book, which has %lld journal rows after these\n", p->later),
                       (long long)p->later);
     if (p->notes.n)
-        (void)fprintf(out, _("Not checked: %s"), tb_text_str(&p->notes));
+        tb_say(out, "Not checked: %s", tb_text_str(&p->notes));
     if (p->wrong.n)
-        (void)fprintf(out, _("Does not agree:\n%s"), tb_text_str(&p->wrong));
+        tb_say(out, "Does not agree:\n%s", tb_text_str(&p->wrong));
     else
-        (void)fputs(_("Everything that was checked agrees.\n"), out);
+        tb_say(out, "Everything that was checked agrees.\n");
 }
 
 static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)

@@ -48,7 +48,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:o}", request.name, tb_json_text(request.value)), err);
-    (void)fprintf(ctx->out, _("%s is now %s.\n"), request.name, request.value);
+    tb_say(ctx->out, "%s is now %s.\n", request.name, request.value);
     return TB_OK;
 }
 
@@ -56,9 +56,8 @@ const struct tb_cmd tb_cmd_set = {
     .name = "set",
     .args = "[NAME VALUE]",
     .brief = "show the site's settings, or change one",
-    .about =
-        "Without arguments lists the settings with their values. With a name and a value records the value; "
-        "who changed it and when stays in the journal.",
+    .about = "Without arguments lists the settings with their values. With a name and a value records the "
+             "value; who changed it and when stays in the journal.",
     .example = "tenterbook set\ntenterbook set flame yes\ntenterbook set header:Warenbezeichnung article",
     .max = 2,
     .flags = TB_WRITES,

@@ -43,39 +43,52 @@ const char *tb_claim_state_words(enum tb_claim_state s)
     }
 }
 
-static void days_from(struct tb_text *out, int days, bool working, const char *from)
+/* Days to tell of a fault that an examination shows, and of a hidden one; a term counts calendar or working days. */
+static void open_words(struct tb_text *out, int days, bool working)
 {
-    if (out->n)
-        tb_text_add(out, ", ");
-    tb_text_addf(out,
-                 working ? _n("%d working day from %s", "%d working days from %s", days)
-                         : _n("%d day from %s", "%d days from %s", days),
-                 days, from);
+    tb_part(out,
+            working ? _n("%d working day from arrival", "%d working days from arrival", days)
+                    : _n("%d day from arrival", "%d days from arrival", days),
+            days);
+}
+
+static void hidden_words(struct tb_text *out, int days, bool working, bool from_arrival)
+{
+    if (from_arrival)
+        tb_part(out,
+                working ? _n("%d working day from arrival if hidden",
+                             "%d working days from arrival if hidden", days)
+                        : _n("%d day from arrival if hidden", "%d days from arrival if hidden", days),
+                days);
+    else
+        tb_part(out,
+                working ? _n("%d working day from discovery if hidden",
+                             "%d working days from discovery if hidden", days)
+                        : _n("%d day from discovery if hidden", "%d days from discovery if hidden", days),
+                days);
 }
 
 void tb_term_words(struct tb_text *out, const struct tb_claim_term *t)
 {
     if (t->open_days != TB_CLAIM_NO_TERM)
-        days_from(out, t->open_days, t->working, _("arrival"));
+        open_words(out, t->open_days, t->working);
     if (t->hidden_days != TB_CLAIM_NO_TERM)
-        days_from(out, t->hidden_days, t->working,
-                  t->hidden_from_arrival ? _("arrival if hidden") : _("discovery if hidden"));
+        hidden_words(out, t->hidden_days, t->working, t->hidden_from_arrival);
     if (!out->n)
         tb_text_add(out, _("no number of days"));
     if (t->before_cutting)
-        tb_text_add(out, _(", before the first cut"));
-    if (t->last_months != TB_CLAIM_NO_TERM)
-        tb_text_addf(out,
-                     strcmp(t->last_of, "action") == 0
-                         ? _n(", %d month to sue", ", %d months to sue", t->last_months)
-                         : _n(", at most %d month", ", at most %d months", t->last_months),
-                     t->last_months);
+        tb_part(out, "before the first cut");
+    if (t->last_months == TB_CLAIM_NO_TERM)
+        return;
+    tb_part(out,
+            strcmp(t->last_of, "action") == 0 ? _n("%d month to sue", "%d months to sue", t->last_months)
+                                              : _n("at most %d month", "at most %d months", t->last_months),
+            t->last_months);
 }
 
 void tb_print_no_advice(FILE *out)
 {
-    (void)fputs(
-        _("Information, not legal advice: the contract, the official text and local counsel decide.\n"), out);
+    tb_say(out, "Information, not legal advice: the contract, the official text and local counsel decide.\n");
 }
 
 /* --- the clock -------------------------------------------------------------------------------------------------- */
@@ -87,20 +100,20 @@ static const char *unchecked(const char *status)
 
 static void print_due(FILE *out, const struct tb_claim *c, const struct tb_claim_due *d, const char *what)
 {
-    struct tb_text day = { 0 };
+    const struct tb_claim_term *by = &c->term[d->by];
+    struct tb_text day = { 0 }, work_by = { 0 };
 
     if (!d->day[0])
         return;
     tb_day_words(&day, d->day);
-    (void)fprintf(out, _("  %s: by %s (%s)%s"), what, day.s, c->term[d->by].name,
-                  unchecked(c->term[d->by].status));
-    if (strcmp(d->work_by, d->day) != 0) {
-        tb_text_clear(&day);
-        tb_day_words(&day, d->work_by);
-        (void)fprintf(out, _("; the last working day is %s"), day.s);
-    }
-    (void)fputc('\n', out);
+    tb_day_words(&work_by, d->work_by);
+    if (strcmp(d->work_by, d->day) == 0)
+        tb_say(out, "  %s: by %s (%s)%s\n", what, day.s, by->name, unchecked(by->status));
+    else
+        tb_say(out, "  %s: by %s (%s)%s; the last working day is %s\n", what, day.s, by->name,
+               unchecked(by->status), work_by.s);
     tb_text_free(&day);
+    tb_text_free(&work_by);
 }
 
 static void print_headline(FILE *out, const struct tb_claim *c, const struct tb_lot *lot)
@@ -109,12 +122,12 @@ static void print_headline(FILE *out, const struct tb_claim *c, const struct tb_
     struct tb_text day = { 0 }, left = { 0 };
 
     if (c->notified)
-        (void)fprintf(out, _("Claim: the supplier was told on %s\n"), c->notified);
+        tb_say(out, "Claim: the supplier was told on %s\n", c->notified);
     else if (!c->terms)
-        (void)fprintf(out, _("Claim: no terms are set for %s; tenterbook terms shows what there is\n"),
-                      lot->supplier_name);
+        tb_say(out, "Claim: no terms are set for %s; tenterbook terms shows what there is\n",
+               lot->supplier_name);
     else if (!d->day[0])
-        (void)fputs(_("Claim: notice is due without delay; no term here names a number of days\n"), out);
+        tb_say(out, "Claim: notice is due without delay; no term here names a number of days\n");
     else {
         tb_day_words(&day, d->day);
         tb_days_words(&left, d->left);
@@ -130,13 +143,15 @@ static void print_uses(FILE *out, const struct tb_claim *c)
 {
     for (size_t i = 0; i < c->uses; i++) {
         const struct tb_bolt_use *u = &c->use[i];
+        struct tb_text t = { 0 };
 
-        (void)fprintf(out, _("Cut into: bolt %s at %s by %s"), u->bolt_number, u->used_at, u->used_by);
+        tb_part(&t, "Cut into: bolt %s at %s by %s", u->bolt_number, u->used_at, u->used_by);
         if (!isnan(u->metres))
-            (void)fprintf(out, _(", %.2f m"), u->metres);
+            tb_part(&t, "%.2f m", u->metres);
         if (u->anyway)
-            (void)fputs(_(", although the lot was held or in dispute"), out);
-        (void)fprintf(out, "%s%s\n", *u->why ? ": " : "", u->why);
+            tb_part(&t, "although the lot was held or in dispute");
+        (void)fprintf(out, "%s%s%s\n", t.s, *u->why ? ": " : "", u->why);
+        tb_text_free(&t);
     }
 }
 
@@ -159,11 +174,11 @@ void tb_print_claim(FILE *out, const struct tb_claim *c, const struct tb_lot *lo
             (void)fprintf(out, "  %s: %s%s\n", c->term[i].name, c->term[i].says,
                           unchecked(c->term[i].status));
     if (k->before_cutting)
-        (void)fprintf(out, _("  and before the cloth is cut (%s)\n"), c->term[k->cutting_by].name);
+        tb_say(out, "  and before the cloth is cut (%s)\n", c->term[k->cutting_by].name);
     if (k->last.day[0])
-        (void)fprintf(out, _("  last day of all: %s, %s (%s)%s\n"), k->last.day,
-                      strcmp(c->term[k->last.by].last_of, "action") == 0 ? _("to sue") : _("for any notice"),
-                      c->term[k->last.by].name, unchecked(c->term[k->last.by].last_status));
+        tb_say(out, "  last day of all: %s, %s (%s)%s\n", k->last.day,
+               strcmp(c->term[k->last.by].last_of, "action") == 0 ? _("to sue") : _("for any notice"),
+               c->term[k->last.by].name, unchecked(c->term[k->last.by].last_status));
     print_uses(out, c);
 }
 
@@ -180,22 +195,25 @@ static const char *step_words(enum tb_step_kind step)
 
 static void print_step(FILE *out, const struct tb_dispute_step *s)
 {
-    (void)fprintf(out, "  %s %s", s->day, step_words(s->step));
+    struct tb_text t = { 0 };
+
+    tb_text_add(&t, step_words(s->step));
     if (s->remedy != TB_REMEDY_NONE)
-        (void)fprintf(out, " %s", tb_remedy_key(s->remedy));
+        tb_text_addf(&t, " %s", tb_remedy_key(s->remedy));
     if (!isnan(s->amount))
-        (void)fprintf(out, ", %.2f %s", s->amount, s->currency);
+        tb_part(&t, "%.2f %s", s->amount, s->currency);
     if (*s->channel)
-        (void)fprintf(out, _(", by %s"), s->channel);
+        tb_part(&t, "by %s", s->channel);
     if (*s->proof)
-        (void)fprintf(out, _(", proof %s"), s->proof);
+        tb_part(&t, "proof %s", s->proof);
     if (s->due)
-        (void)fprintf(out, _(", due %s"), s->due);
+        tb_part(&t, "due %s", s->due);
     if (s->keep_until)
-        (void)fprintf(out, _(", file kept until %s"), s->keep_until);
-    (void)fprintf(out, _(" (%s)%s%s\n"), s->recorded_by, *s->words ? ": " : "", s->words);
+        tb_part(&t, "file kept until %s", s->keep_until);
+    (void)fprintf(out, "  %s %s (%s)%s%s\n", s->day, t.s, s->recorded_by, *s->words ? ": " : "", s->words);
     if (s->document)
-        (void)fprintf(out, _("    document %s, SHA-256 %s\n"), s->document_name, s->document_sha256);
+        tb_say(out, "    document %s, SHA-256 %s\n", s->document_name, s->document_sha256);
+    tb_text_free(&t);
 }
 
 void tb_print_disputes(FILE *out, const struct tb_claim *c)
@@ -203,8 +221,8 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
     for (size_t i = 0; i < c->disputes; i++) {
         const struct tb_dispute *d = &c->dispute[i];
 
-        (void)fprintf(out, _("Dispute %lld%s\n"), (long long)d->serial,
-                      tb_dispute_last(d, TB_CLOSED) ? _(", closed") : _(", open"));
+        tb_say(out, "Dispute %lld%s\n", (long long)d->serial,
+               tb_dispute_last(d, TB_CLOSED) ? _(", closed") : _(", open"));
         for (size_t k = 0; k < d->steps; k++)
             print_step(out, &d->step[k]);
     }
@@ -225,13 +243,13 @@ static void print_holder(FILE *out, const struct tb_joint_sample *j, const char 
 
 void tb_print_joint(FILE *out, const struct tb_joint_sample *j)
 {
-    (void)fprintf(out, _("Joint sample %lld: %lld retained swatches dealt at %s by %s, seed %s\n"),
-                  (long long)j->serial, (long long)j->swatches, j->dealt_at, j->dealt_by, j->seed);
+    tb_say(out, "Joint sample %lld: %lld retained swatches dealt at %s by %s, seed %s\n",
+           (long long)j->serial, (long long)j->swatches, j->dealt_at, j->dealt_by, j->seed);
     print_holder(out, j, "supplier", _("to the supplier"));
     print_holder(out, j, "laboratory", *j->laboratory ? j->laboratory : _("to the laboratory"));
     print_holder(out, j, "own", _("own shelf"));
     if (*j->rule)
-        (void)fprintf(out, _("  agreed: %s\n"), j->rule);
+        tb_say(out, "  agreed: %s\n", j->rule);
     if (*j->present)
-        (void)fprintf(out, _("  present: %s\n"), j->present);
+        tb_say(out, "  present: %s\n", j->present);
 }

@@ -52,26 +52,22 @@ static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
                     ctx->out);
         return;
     }
-    (void)fprintf(
-        ctx->out,
-        _n("In %.0f minutes: %zu of %zu lot, %.0f minutes, worth %.2f%s%s of false cloth caught on "
-           "average (no choice of lots could be worth more than %.2f).\n",
-           "In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught on "
-           "average (no choice of lots could be worth more than %.2f).\n",
-           d->lots),
-        d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
+    (void)fprintf(ctx->out,
+                  _n("In %.0f minutes: %zu of %zu lot, %.0f minutes, worth %.2f%s%s of false cloth caught on "
+                     "average (no choice of lots could be worth more than %.2f).\n",
+                     "In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught "
+                     "on average (no choice of lots could be worth more than %.2f).\n",
+                     d->lots),
+                  d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
     print_table(ctx->out, d);
 }
 
 /* The table says these itself, lot by lot. */
 static tb_rc no_book_options(const struct tb_ctx *ctx, struct tb_err *err)
 {
-    static const char *const names[] = { "minutes", "sure", "catch", "currency" };
+    const char *name = tb_opt_among(ctx, "minutes sure catch currency");
 
-    for (size_t i = 0; i < TB_COUNT(names); i++)
-        if (tb_opt_on(ctx, names[i]))
-            return tb_misuse(err, "--%s is for the lots of a book; a table says it lot by lot", names[i]);
-    return TB_OK;
+    return name ? tb_misuse(err, "--%s is for the lots of a book; a table says it lot by lot", name) : TB_OK;
 }
 
 static tb_rc read_request(struct tb_bench_day_request *r, const struct tb_ctx *ctx, struct tb_err *err)
@@ -122,12 +118,9 @@ const struct tb_cmd tb_cmd_day = {
     .args = "--hours H",
     .brief = "which lots to burn first in the hours there are",
     .about = "Lists the waiting lots that are worth most a minute: the value at stake, times the chance that "
-             "the lot "
-             "is false (the supplier's record), times the chance that the burns show it. What fits into the "
-             "time is "
-             "taken in that order; it is never worth less than half of what the best choice would be, and "
-             "the list "
-             "says how near it is.",
+             "the lot is false (the supplier's record), times the chance that the burns show it. What fits "
+             "into the time is taken in that order; it is never worth less than half of what the best choice "
+             "would be, and the list says how near it is.",
     .example = "tenterbook day --hours 3 --minutes 5\ntenterbook day --hours 3 --from lots.csv",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,

@@ -27,7 +27,7 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
     tb_text_free(&left);
 }
 
-static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_arena *mem, struct tb_err *err)
+static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
 {
     const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("NEXT"),  _("DUE"),
                                  _("DAYS"), _("OPENED"),   _("AMOUNT") };
@@ -35,7 +35,7 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_arena *mem, s
     struct tb_table t;
     json_t *json;
     size_t n;
-    tb_rc rc = tb_claim_open_list(&o, &n, ctx->book, today, mem, err);
+    tb_rc rc = tb_claim_open_list(&o, &n, ctx->book, today, &ctx->mem, err);
 
     if (rc != TB_OK)
         return rc;
@@ -52,7 +52,7 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_arena *mem, s
     else if (json_array_size(json))
         tb_table_print(&t, ctx->out, "lllllrr", 40);
     else
-        (void)fputs(_("No claims are open.\n"), ctx->out);
+        tb_say(ctx->out, "No claims are open.\n");
     tb_table_drop(&t);
     json_decref(json);
     return rc;
@@ -109,10 +109,10 @@ static tb_rc show(struct tb_ctx *ctx, const struct tb_lot_claim *now, struct tb_
         tb_json_put(j, "claim", tb_json_claim(&now->claim));
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Lot %s, %s: %s"), o->lot, o->supplier, tb_claim_state_words(o->state));
+    tb_say(ctx->out, "Lot %s, %s: %s", o->lot, o->supplier, tb_claim_state_words(o->state));
     if (*o->due) {
         tb_days_words(&left, o->left);
-        (void)fprintf(ctx->out, _(", due %s, %s%s"), o->due, left.s, o->overdue ? _(", OVERDUE") : "");
+        tb_say(ctx->out, ", due %s, %s%s", o->due, left.s, o->overdue ? _(", OVERDUE") : "");
     }
     (void)fputc('\n', ctx->out);
     tb_text_free(&left);
@@ -127,17 +127,17 @@ static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
     const char *lot = done->now.lot.ref;
 
     if (done->held)
-        (void)fprintf(ctx->out, _("Lot %s is held now: goods in dispute stay whole.\n"), lot);
+        tb_say(ctx->out, "Lot %s is held now: goods in dispute stay whole.\n", lot);
     if (done->step.step != TB_CLOSED)
         return;
     if (done->kept_by.name)
         (void)fprintf(
             ctx->out, _("The file is kept until %s (%s%s).\n"), done->step.keep_until, done->kept_by.name,
             strcmp(done->kept_by.status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
-    (void)fprintf(ctx->out, _("Decide what becomes of the goods: tenterbook settle %s --as ...\n"), lot);
+    tb_say(ctx->out, "Decide what becomes of the goods: tenterbook settle %s --as ...\n", lot);
 }
 
-static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_arena *mem, struct tb_err *err)
+static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *err)
 {
     struct tb_dispute_request request = { .lot = ctx->argv[0], .step.step = step };
     struct tb_dispute_outcome done;
@@ -145,16 +145,16 @@ static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_arena
     const char *document = tb_opt(ctx, "document");
     tb_rc rc = read_step(&request, ctx, err);
 
-    if (rc == TB_OK && document && (rc = tb_attachment_read(&paper, document, mem, err)) == TB_OK)
+    if (rc == TB_OK && document && (rc = tb_attachment_read(&paper, document, &ctx->mem, err)) == TB_OK)
         request.document = &paper;
-    if (rc != TB_OK || (rc = tb_act_dispute(&done, &ctx->actor, &request, mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_act_dispute(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     if (!ctx->json)
         say_done(ctx, &done);
     return show(ctx, &done.now, err);
 }
 
-static tb_rc dispute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot_claim now;
     char today[TB_DAY_LEN + 1];
@@ -165,20 +165,11 @@ static tb_rc dispute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
     if (rc != TB_OK)
         return rc;
     if (ctx->argc == 0)
-        return step != TB_STEP_NONE ? tb_misuse(err, "name the lot") : list(ctx, today, mem, err);
+        return step != TB_STEP_NONE ? tb_misuse(err, "name the lot") : list(ctx, today, err);
     if (step != TB_STEP_NONE)
-        return step_on(ctx, step, mem, err);
-    rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, mem, err);
+        return step_on(ctx, step, err);
+    rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, &ctx->mem, err);
     return rc == TB_OK ? show(ctx, &now, err) : rc;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = dispute(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {
@@ -206,15 +197,12 @@ const struct tb_cmd tb_cmd_dispute = {
     .name = "dispute",
     .args = "[LOT [--opened|--notified|--answered|--agreed REMEDY|--closed] [--words TEXT]]",
     .brief = "follow a dispute with a supplier about a lot",
-    .about =
-        "Without a lot lists every open claim, what is due first first: lots in dispute, and lots that are "
-        "held "
-        "and whose supplier was not told yet. With a lot shows its disputes and its clock; with a step "
-        "records "
-        "it: opened, supplier notified, answered, remedy agreed, closed. Opening a dispute holds the lot.\n\n"
-        "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are what "
-        "people "
-        "wrote; information, not legal advice.",
+    .about = "Without a lot lists every open claim, what is due first first: lots in dispute, and lots that "
+             "are held and whose supplier was not told yet. With a lot shows its disputes and its clock; "
+             "with a step records it: opened, supplier notified, answered, remedy agreed, closed. Opening a "
+             "dispute holds the lot.\n\n"
+             "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are "
+             "what people wrote; information, not legal advice.",
     .example =
         "tenterbook dispute W26-014.02 --opened --words \"not 100 % cotton\" --amount 1480 --currency EUR\n"
         "tenterbook dispute W26-014.02 --notified --by post --proof RR12345 --document "

@@ -53,10 +53,10 @@ static void print_set(FILE *out, const struct tb_supplier_term *t)
     (void)fprintf(out, "%s:", who.s);
     if (t->open_days >= 0 || t->hidden_days >= 0 || t->before_cutting) {
         tb_term_words(&term, &own);
-        (void)fprintf(out, _(" own term %s%s%s%s;"), term.s, *t->stands_in ? " (" : "", t->stands_in,
-                      *t->stands_in ? ")" : "");
+        tb_say(out, " own term %s%s%s%s;", term.s, *t->stands_in ? " (" : "", t->stands_in,
+               *t->stands_in ? ")" : "");
     }
-    (void)fprintf(out, _(" laws and customs: %s\n"), *t->laws ? t->laws : "-");
+    tb_say(out, " laws and customs: %s\n", *t->laws ? t->laws : "-");
     tb_text_free(&who);
     tb_text_free(&term);
 }
@@ -78,18 +78,17 @@ static void print_rows(FILE *out, const char *country, const char *site, bool al
 
 static tb_rc print_list(struct tb_ctx *ctx, const struct tb_supplier_term *set, size_t n, struct tb_err *err)
 {
-    json_t *list;
+    json_t *list = json_array();
 
-    if (ctx->json) {
-        list = json_array();
-        for (size_t i = 0; i < n; i++)
-            tb_json_push(list, set_json(&set[i]));
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, set_json(&set[i]));
+    if (ctx->json)
         return tb_print_json(ctx, list, err);
-    }
+    json_decref(list);
     for (size_t i = 0; i < n; i++)
         print_set(ctx->out, &set[i]);
     if (!n)
-        (void)fputs(_("No terms are set.\n"), ctx->out);
+        tb_say(ctx->out, "No terms are set.\n");
     return TB_OK;
 }
 
@@ -112,34 +111,25 @@ static tb_rc print_offer(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 /* Nothing to change: what is in force for one supplier, and what its country and ours offer. */
-static tb_rc print_supplier(struct tb_ctx *ctx, const struct tb_supplier *s, struct tb_arena *mem,
-                            struct tb_err *err)
+static tb_rc print_supplier(struct tb_ctx *ctx, const char *name, struct tb_err *err)
 {
     const char *site = tb_book_site(ctx->book)->country;
     struct tb_supplier_term *set;
+    struct tb_supplier s;
     size_t n;
-    tb_rc rc = tb_supplier_terms(&set, &n, ctx->book, s->id, mem, err);
+    tb_rc rc;
 
-    if (rc != TB_OK || (rc = print_list(ctx, set, n, err)) != TB_OK || ctx->json)
+    if ((rc = tb_supplier_find(&s, ctx->book, name, &ctx->mem, err)) != TB_OK ||
+        (rc = tb_supplier_terms(&set, &n, ctx->book, s.id, &ctx->mem, err)) != TB_OK ||
+        (rc = print_list(ctx, set, n, err)) != TB_OK || ctx->json)
         return rc;
-    (void)fprintf(ctx->out, _("\nOn offer for %s, chosen with --law KEY:\n"), s->name);
+    tb_say(ctx->out, "\nOn offer for %s, chosen with --law KEY:\n", s.name);
     print_rows(ctx->out, n && set[0].supplier ? set[0].country : "", site, false);
     tb_print_no_advice(ctx->out);
     return TB_OK;
 }
 
 /* --- setting ---------------------------------------------------------------------------------------------------- */
-
-static const char *const changing[] = { "law",      "open",           "hidden", "working",
-                                        "calendar", "before-cutting", "in",     "none" };
-
-static bool changes(const struct tb_ctx *ctx)
-{
-    for (size_t i = 0; i < TB_COUNT(changing); i++)
-        if (tb_opt_on(ctx, changing[i]))
-            return true;
-    return false;
-}
 
 /* Days an option names go into `days` and are pointed to; else nothing is said of them. */
 static tb_rc read_days(const int **out, int *room, struct tb_ctx *ctx, const char *name, struct tb_err *err)
@@ -153,7 +143,7 @@ static tb_rc read_days(const int **out, int *room, struct tb_ctx *ctx, const cha
     return rc;
 }
 
-static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_arena *mem, struct tb_err *err)
+static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err)
 {
     bool working = tb_opt_on(ctx, "working");
     struct tb_terms_request r = { .supplier = supplier,
@@ -168,10 +158,10 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_arena *m
 
     if (working && tb_opt_on(ctx, "calendar"))
         return tb_misuse(err, "days are --working or --calendar days, not both");
-    r.law = tb_opt_all(&r.laws, ctx, "law", mem);
+    r.law = tb_opt_all(&r.laws, ctx, "law");
     if ((rc = read_days(&r.open_days, &open, ctx, "open", err)) != TB_OK ||
         (rc = read_days(&r.hidden_days, &hidden, ctx, "hidden", err)) != TB_OK ||
-        (rc = tb_act_terms(&t, &ctx->actor, &r, mem, err)) != TB_OK)
+        (rc = tb_act_terms(&t, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, set_json(&t), err);
@@ -180,39 +170,27 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_arena *m
     return TB_OK;
 }
 
-static tb_rc terms(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     bool all = tb_opt_on(ctx, "all"), country = tb_opt_on(ctx, "country");
+    bool changes = tb_opt_among(ctx, "law open hidden working calendar before-cutting in none") != NULL;
+    const char *supplier = ctx->argc ? ctx->argv[0] : NULL;
     struct tb_supplier_term *set;
-    struct tb_supplier s;
     size_t n;
     tb_rc rc;
 
     if (tb_opt_on(ctx, "offer"))
         return print_offer(ctx, err);
-    if (all && (ctx->argc || country))
+    if (all && (supplier || country))
         return tb_misuse(err, "--all is for every supplier; name neither a supplier nor a country");
-    if (ctx->argc && (changes(ctx) || country))
-        return change(ctx, ctx->argv[0], mem, err);
-    if (ctx->argc) {
-        rc = tb_supplier_find(&s, ctx->book, ctx->argv[0], mem, err);
-        return rc == TB_OK ? print_supplier(ctx, &s, mem, err) : rc;
-    }
-    if ((all || country) && changes(ctx))
-        return change(ctx, NULL, mem, err);
-    if (changes(ctx) || all || country)
+    if (supplier)
+        return changes || country ? change(ctx, supplier, err) : print_supplier(ctx, supplier, err);
+    if ((all || country) && changes)
+        return change(ctx, NULL, err);
+    if (changes || all || country)
         return tb_misuse(err, "name a supplier, --country XX or --all, and what to set for them");
-    rc = tb_supplier_term_list(&set, &n, ctx->book, mem, err);
+    rc = tb_supplier_term_list(&set, &n, ctx->book, &ctx->mem, err);
     return rc == TB_OK ? print_list(ctx, set, n, err) : rc;
-}
-
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    tb_rc rc = terms(ctx, &mem, err);
-
-    tb_arena_free(&mem);
-    return rc;
 }
 
 static const struct tb_opt opts[] = {
@@ -235,13 +213,10 @@ const struct tb_cmd tb_cmd_terms = {
     .args = "[SUPPLIER] [--country XX] [--law KEY] [--open DAYS] [--hidden DAYS]",
     .brief = "how long there is to tell a supplier that goods are not as declared",
     .about = "Shows and sets the terms by which notice is due: own terms with a supplier, and statutes and "
-             "customs "
-             "chosen from a table. Terms of a supplier, of its country and of all suppliers count together, "
-             "and the "
-             "earliest day wins.\n\n"
+             "customs chosen from a table. Terms of a supplier, of its country and of all suppliers count "
+             "together, and the earliest day wins.\n\n"
              "Information, not legal advice: which law and term apply is for the contract, the official text "
-             "and local "
-             "counsel to say. Rows marked memory were not looked up by anybody.",
+             "and local counsel to say. Rows marked memory were not looked up by anybody.",
     .example =
         "tenterbook terms --offer\n"
         "tenterbook terms \"Harrow Mill\" --country IT --law it_1495 --open 5 --working --in \"order 4471\"\n"

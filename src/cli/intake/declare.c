@@ -7,10 +7,10 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_er
 {
     if (ctx->json)
         return tb_print_json(ctx, tb_json_lot(&r->lot), err);
-    (void)fprintf(ctx->out, _("Lot %s is now declared \"%s\", read as: %s.\n"), r->lot.ref, r->lot.declared,
-                  *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
+    tb_say(ctx->out, "Lot %s is now declared \"%s\", read as: %s.\n", r->lot.ref, r->lot.declared,
+           *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
     if (*r->lot.doubts)
-        (void)fprintf(ctx->out, _("Doubts:\n%s\n"), r->lot.doubts);
+        tb_say(ctx->out, "Doubts:\n%s\n", r->lot.doubts);
     if (r->lot.burns > 0)
         tb_print_rejudged(ctx, r);
     return TB_OK;
@@ -39,9 +39,9 @@ const struct tb_cmd tb_cmd_declare = {
     .name = "declare",
     .args = "LOT --text TEXT",
     .brief = "record the supplier's answer to a doubtful declaration",
-    .about = "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records "
-             "what the supplier "
-             "answered. The words as received stay in the book; the answer counts from now on.",
+    .about =
+        "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "
+        "the supplier answered. The words as received stay in the book; the answer counts from now on.",
     .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
     .opts = opts,
     .min = 1,

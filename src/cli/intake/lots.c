@@ -118,12 +118,11 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (rc == TB_OK && l.json)
         rc = tb_print_json(ctx, json_incref(l.json), err);
     else if (rc == TB_OK && l.n == 0)
-        (void)fputs(_("No lots.\n"), ctx->out);
+        tb_say(ctx->out, "No lots.\n");
     else if (rc == TB_OK) {
         tb_table_print(&l.table, ctx->out, "llllrllll", 44);
-        (void)fputs(
-            _("\"fits\" means that burning found nothing against the words; it never confirms them.\n"),
-            ctx->out);
+        tb_say(ctx->out,
+               "\"fits\" means that burning found nothing against the words; it never confirms them.\n");
     }
     tb_table_drop(&l.table);
     json_decref(l.json);
@@ -143,8 +142,7 @@ const struct tb_cmd tb_cmd_lots = {
     .args = "[--month YYYY-MM] [--supplier NAME] [--standing STANDING]",
     .brief = "list lots with their verdicts and standings",
     .about = "Lists lots in the order they arrived: what is declared, how many of the bolts were burnt, the "
-             "verdict with "
-             "its evidence, and the standing; where a claim is open, what is next and by when.",
+             "verdict with its evidence, and the standing; where a claim is open, what is next and by when.",
     .example = "tenterbook lots --month 2026-10\ntenterbook lots --standing held",
     .opts = opts,
     .flags = TB_BOOK,

@@ -85,24 +85,22 @@ static tb_rc one_map(struct tb_header_word *out, const char *text, struct tb_are
     return rc;
 }
 
-static tb_rc read_lists(struct tb_intake_opts *o, const struct tb_ctx *ctx, struct tb_arena *mem,
-                        struct tb_err *err)
+static tb_rc read_lists(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
     size_t maps = tb_opt_count(ctx, "map");
-    struct tb_header_word *word = tb_arena_alloc(mem, (maps + 1) * sizeof *word);
+    struct tb_header_word *word = tb_arena_alloc(&ctx->mem, (maps + 1) * sizeof *word);
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; rc == TB_OK && i < maps; i++)
-        rc = one_map(&word[i], tb_opt_nth(ctx, "map", i), mem, err);
+        rc = one_map(&word[i], tb_opt_nth(ctx, "map", i), &ctx->mem, err);
     o->word = word;
     o->words = maps;
-    o->sheet = tb_opt_all(&o->sheets, ctx, "sheet", mem);
+    o->sheet = tb_opt_all(&o->sheets, ctx, "sheet");
     return rc;
 }
 
 /* What the options say, the same for every file. */
-static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, struct tb_arena *mem,
-                          struct tb_err *err)
+static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc;
 
@@ -123,17 +121,17 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
     if ((rc = tb_opt_day(&r->arrived, ctx, "on", err)) != TB_OK ||
         (rc = read_units(&r->list, ctx, err)) != TB_OK)
         return rc;
-    return read_lists(&r->list, ctx, mem, err);
+    return read_lists(&r->list, ctx, err);
 }
 
 static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, const char *path,
-                       json_t *files, struct tb_arena *mem, struct tb_err *err)
+                       json_t *files, struct tb_err *err)
 {
     struct tb_receive_outcome out;
     tb_rc rc;
 
     request->path = path;
-    rc = tb_act_receive(&out, &ctx->actor, request, mem, err);
+    rc = tb_act_receive(&out, &ctx->actor, request, &ctx->mem, err);
     if (request->progress)
         (void)fputs("\r\033[K", stderr);
     if (ctx->json && (rc == TB_OK || out.list.bad_count))
@@ -147,13 +145,13 @@ static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, c
 }
 
 static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, json_t *files,
-                        struct tb_arena *mem, struct tb_err *err)
+                        struct tb_err *err)
 {
     size_t refused = 0, n = ctx->argc;
     tb_rc rc = TB_OK, last;
 
     for (size_t i = 0; i < n; i++) {
-        if ((last = take_file(ctx, request, ctx->argv[i], files, mem, err)) == TB_OK)
+        if ((last = take_file(ctx, request, ctx->argv[i], files, err)) == TB_OK)
             continue;
         rc = last;
         if (++refused && n > 1)
@@ -171,21 +169,19 @@ static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_receive_request request = { 0 };
-    struct tb_arena mem = { 0 };
     struct tb_err print = { 0 };
     json_t *files = json_array();
-    tb_rc rc = read_request(&request, ctx, &mem, err);
+    tb_rc rc = read_request(&request, ctx, err);
 
     /* a dry run needs no book, and uses the words of one that is there */
     if (rc == TB_OK && (!request.dry || access(ctx->book_path, R_OK) == 0))
         rc = tb_ctx_book(ctx, err);
     if (rc == TB_OK)
-        rc = take_files(ctx, &request, files, &mem, err);
+        rc = take_files(ctx, &request, files, err);
     if (json_array_size(files) && tb_print_json(ctx, json_pack("{s:O}", "files", files), &print) != TB_OK &&
         rc == TB_OK)
         rc = tb_fail(err, TB_EIO, "%s", print.msg);
     json_decref(files);
-    tb_arena_free(&mem);
     return rc;
 }
 
@@ -217,20 +213,16 @@ const struct tb_cmd tb_cmd_receive = {
     .name = "receive",
     .args = "FILE... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
     .brief = "take in packing lists (CSV, XLSX)",
-    .about =
-        "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file is "
-        "stored wholly or not at all: every value that cannot be taken is listed with its line and "
-        "column.\n\n"
-        "Columns are found by their headers, in any order and in eight languages. Bolt number and length "
-        "must be "
-        "there; article and declared composition may also stand above the table or be given as options. What "
-        "a file "
-        "leaves open (two readings of a date or a figure, metres or yards) is asked for, never guessed.\n\n"
-        "Fields for --map: supplier, note, day, order, article, design, colour, lot, shade_group, bolt, "
-        "length, unit, "
-        "width, width_usable, mass, mass_linear, composition, origin, price, currency, parts, and ignore. To "
-        "keep a "
-        "header word for good: tenterbook set header:WORD FIELD.",
+    .about = "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
+             "is stored wholly or not at all: every value that cannot be taken is listed with its line and "
+             "column.\n\n"
+             "Columns are found by their headers, in any order and in eight languages. Bolt number and "
+             "length must be there; article and declared composition may also stand above the table or be "
+             "given as options. What a file leaves open (two readings of a date or a figure, metres or "
+             "yards) is asked for, never guessed.\n\n"
+             "Fields for --map: supplier, note, day, order, article, design, colour, lot, shade_group, bolt, "
+             "length, unit, width, width_usable, mass, mass_linear, composition, origin, price, currency, "
+             "parts, and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
     .example = "tenterbook receive list.xlsx --dry-run\n"
                "tenterbook receive list.csv --supplier \"Kestrel Mill\" --note 4711 --dates dmy",
     .opts = opts,

@@ -13,7 +13,7 @@ static void print_columns(FILE *out, const struct tb_packing_list *l)
 {
     struct tb_table t;
 
-    (void)fputs(_("Columns as they were understood:\n"), out);
+    tb_say(out, "Columns as they were understood:\n");
     tb_table_begin(&t, 4);
     for (size_t i = 0; i < l->columns; i++) {
         const struct tb_list_column *c = &l->column[i];
@@ -40,11 +40,11 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
     for (size_t k = 0; k < r->list.lots; k++)
         lots += r->list.lot[k].delivery == i;
     (void)fprintf(out, "%s: ", r->delivery ? r->delivery[i] : _("Would be taken in"));
-    (void)fprintf(out, _("%s, note %s%s%s, arrived %s: %zu %s, %u %s, %.2f m"), d->supplier, d->note,
-                  *d->day ? _(" of ") : "", d->day, r->arrived, lots, lots == 1 ? _("lot") : _("lots"),
-                  d->bolts, d->bolts == 1 ? _("bolt") : _("bolts"), d->metres);
+    tb_say(out, "%s, note %s%s%s, arrived %s: %zu %s, %u %s, %.2f m", d->supplier, d->note,
+           *d->day ? _(" of ") : "", d->day, r->arrived, lots, lots == 1 ? _("lot") : _("lots"), d->bolts,
+           d->bolts == 1 ? _("bolt") : _("bolts"), d->metres);
     if (*d->order)
-        (void)fprintf(out, _(", order %s"), d->order);
+        tb_say(out, ", order %s", d->order);
     (void)fprintf(out, ", %s", r->remark);
     (void)fputs("\n", out);
 }
@@ -111,8 +111,7 @@ static void print_doubts(FILE *out, const struct tb_receive_outcome *r)
         tb_declaration_read(&d, l->lot[i].declared, strlen(l->lot[i].declared));
         lots_with(&who, r, l->lot[i].declared);
         if (d.n && !any)
-            (void)fputs(_("Doubts in what is declared (a lot waits until those that matter are answered):\n"),
-                        out);
+            tb_say(out, "Doubts in what is declared (a lot waits until those that matter are answered):\n");
         any = any || d.n;
         for (size_t k = 0; k < d.n; k++)
             (void)fprintf(out, "  %s: \"%s\": %s\n", tb_text_str(&who), l->lot[i].declared, d.doubt[k].say);
@@ -135,7 +134,7 @@ static void print_notes(FILE *out, const struct tb_receive_outcome *r)
     for (size_t i = 0; i < l->deliveries; i++)
         late += late_note(r, &l->delivery[i]);
     if (l->says + late)
-        (void)fputs(_("Please note:\n"), out);
+        tb_say(out, "Please note:\n");
     for (size_t i = 0; i < l->deliveries; i++)
         if (late_note(r, &l->delivery[i]))
             (void)fprintf(
@@ -163,7 +162,7 @@ void tb_receipt_print(FILE *out, const struct tb_receive_outcome *r)
     print_doubts(out, r);
     print_notes(out, r);
     if (!r->delivery)
-        (void)fputs(_("Nothing was stored.\n"), out);
+        tb_say(out, "Nothing was stored.\n");
 }
 
 void tb_receipt_bad(const char *path, const struct tb_packing_list *l)

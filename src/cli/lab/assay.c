@@ -4,11 +4,11 @@
 #include <stdlib.h>
 
 /* Without a lot nothing is recorded, and no book is needed. */
-static tb_rc compute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc compute(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_assay *a = tb_new(struct tb_assay);
     struct tb_assay_request request;
-    tb_rc rc = assay_read(&request, ctx, mem, err);
+    tb_rc rc = assay_read(&request, ctx, err);
 
     if (rc == TB_OK)
         rc = tb_assay_compute(a, &request, err);
@@ -24,16 +24,12 @@ static tb_rc compute(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
 static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *plan = tb_opt(ctx, "plan");
-    struct tb_arena mem = { 0 };
-    tb_rc rc;
 
     if (plan && ctx->argc)
         return tb_misuse(err, "--plan takes a mixture and no lot");
     if (plan)
         return assay_plan(ctx, plan, err);
-    rc = ctx->argc ? assay_on_book(ctx, &mem, err) : compute(ctx, &mem, err);
-    tb_arena_free(&mem);
-    return rc;
+    return ctx->argc ? assay_on_book(ctx, err) : compute(ctx, err);
 }
 
 static const struct tb_opt opts[] = {
@@ -81,22 +77,20 @@ const struct tb_cmd tb_cmd_assay = {
     .name = "assay",
     .args = "[LOT] --mixture TEXT --method N --masses FILE | --plan TEXT",
     .brief = "laboratory masses to percentages, and whether they fit the declaration",
-    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one "
-             "dissolved, parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. "
-             "Percentages come on dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and "
-             "with the commercial regains of the United States, each with its uncertainty.\n\n"
+    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one dissolved, "
+             "parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. Percentages come on "
+             "dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and with the commercial "
+             "regains of the United States, each with its uncertainty.\n\n"
              "With --declared the result is compared market by market: it conforms, it does not, or it "
-             "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is "
-             "compared with what the lot declares and recorded in the book; a LOT alone lists what was "
-             "recorded.\n\n"
+             "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is compared "
+             "with what the lot declares and recorded in the book; a LOT alone lists what was recorded.\n\n"
              "At least two determinations are advised: repeat --specimen and --residue, or put them in a "
              "table.\n\n"
-             "The reagents are dangerous: licensed laboratories only, local rules first. Information, "
-             "not legal advice.",
+             "The reagents are dangerous: licensed laboratories only, local rules first. Information, not "
+             "legal advice.",
     .example = "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
                "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
-               "--residue 0.403 "
-               "--specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"
+               "--residue 0.403 --specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"
                "tenterbook assay --variant 1 --method 2 --method 4 --mixture \"wool / nylon / cotton\" "
                "--masses masses.csv",
     .opts = opts,

@@ -5,11 +5,10 @@
 #include "cli/show.h"
 #include "tenterbook/act_lab.h"
 
-/* assay_input.c: what the options say. Lists and a table are in mem. */
-tb_rc assay_read(struct tb_assay_request *r, const struct tb_ctx *ctx, struct tb_arena *mem,
-                 struct tb_err *err);
+/* assay_input.c: what the options say. Lists and a table are in ctx->mem. */
+tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *err);
 /* assay_book.c: with a LOT, record a result, or list what was recorded. */
-tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err);
+tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err);
 /* assay_plan.c: which methods part a mixture. */
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err);
 /* assay_print.c */

@@ -33,27 +33,26 @@ static void list_text(struct tb_ctx *ctx, const struct tb_lot *lot, const struct
                     : _("Lot %s, declared \"%s\": no analysis is recorded.\n"),
                   lot->ref, lot->declared);
     for (size_t i = 0; i < n; i++) {
-        (void)fprintf(ctx->out, _("  %s: %s (%s), u %.2f points"), x[i].analysed_on, x[i].found, x[i].part,
-                      x[i].u);
+        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, x[i].part, x[i].u);
         if (x[i].laboratory[0])
-            (void)fprintf(ctx->out, _(", by %s"), x[i].laboratory);
+            tb_say(ctx->out, ", by %s", x[i].laboratory);
         if (x[i].report[0])
-            (void)fprintf(ctx->out, _(", report %s"), x[i].report);
+            tb_say(ctx->out, ", report %s", x[i].report);
         if (x[i].answers[0])
             (void)fprintf(ctx->out, "; %s", x[i].answers);
-        (void)fprintf(ctx->out, _("; recorded by %s as %s\n"), x[i].recorded_by, x[i].id);
+        tb_say(ctx->out, "; recorded by %s as %s\n", x[i].recorded_by, x[i].id);
     }
 }
 
-static tb_rc list(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot lot;
     struct tb_analysis *x;
     size_t n;
     tb_rc rc;
 
-    if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], mem, err)) != TB_OK ||
-        (rc = tb_analysis_list(&x, &n, ctx->book, lot.id, mem, err)) != TB_OK)
+    if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &ctx->mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&x, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return list_json(ctx, &lot, x, n, err);
@@ -85,14 +84,13 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
             _("\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n"),
             lot, done->lot.declared);
     if (fails)
-        (void)fprintf(ctx->out,
-                      _("\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n"),
-                      lot);
-    (void)fprintf(ctx->out, _("\nRecorded for lot %s as analysis %s.\n"), lot, done->analysis.id);
+        tb_say(ctx->out, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
+               lot);
+    tb_say(ctx->out, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
     return TB_OK;
 }
 
-static tb_rc new_result(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc new_result(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_assay_lot_outcome *done = tb_new(struct tb_assay_lot_outcome);
     struct tb_assay_request assay;
@@ -105,27 +103,15 @@ static tb_rc new_result(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err 
     tb_rc rc;
 
     if ((rc = tb_opt_day(&request.analysed_on, ctx, "on", err)) == TB_OK &&
-        (rc = assay_read(&assay, ctx, mem, err)) == TB_OK &&
-        (rc = tb_act_assay(done, &ctx->actor, &request, mem, err)) == TB_OK)
+        (rc = assay_read(&assay, ctx, err)) == TB_OK &&
+        (rc = tb_act_assay(done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = show_recorded(ctx, done, err);
     tb_assay_lot_outcome_free(done);
     free(done);
     return rc;
 }
 
-/* Was anything given that belongs to a new result? */
-static bool has_result(const struct tb_ctx *ctx)
-{
-    static const char *const gives[] = { "masses", "specimen", "residue", "weights",
-                                         "acid",   "found",    "mixture", "method" };
-
-    for (size_t i = 0; i < TB_COUNT(gives); i++)
-        if (tb_opt_on(ctx, gives[i]))
-            return true;
-    return false;
-}
-
-tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc;
 
@@ -133,5 +119,7 @@ tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err
         return tb_misuse(err, "a lot has its own declaration; leave --declared out");
     if ((rc = tb_ctx_book(ctx, err)) != TB_OK)
         return rc;
-    return has_result(ctx) ? new_result(ctx, mem, err) : list(ctx, mem, err);
+    return tb_opt_among(ctx, "masses specimen residue weights acid found mixture method")
+               ? new_result(ctx, err)
+               : list(ctx, err);
 }

@@ -38,7 +38,7 @@ static tb_rc read_methods(int method[2], const struct tb_ctx *ctx, struct tb_err
     return TB_OK;
 }
 
-static void read_readings(struct tb_assay_request *r, const struct tb_ctx *ctx, struct tb_arena *mem)
+static void read_readings(struct tb_assay_request *r, struct tb_ctx *ctx)
 {
     static const char *const names[] = { "specimen", "residue", "specimen2", "residue2",
                                          "acid",     "blank",   "normality", "weights" };
@@ -47,7 +47,7 @@ static void read_readings(struct tb_assay_request *r, const struct tb_ctx *ctx, 
         struct tb_assay_reading *reading = &r->reading[r->readings++];
 
         reading->name = names[i];
-        reading->value = tb_opt_all(&reading->n, ctx, names[i], mem);
+        reading->value = tb_opt_all(&reading->n, ctx, names[i]);
     }
 }
 
@@ -61,8 +61,7 @@ static tb_rc read_figures(double *figure, const struct tb_ctx *ctx, struct tb_er
     return rc;
 }
 
-tb_rc assay_read(struct tb_assay_request *r, const struct tb_ctx *ctx, struct tb_arena *mem,
-                 struct tb_err *err)
+tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_assay_row *row;
     tb_rc rc;
@@ -76,15 +75,15 @@ tb_rc assay_read(struct tb_assay_request *r, const struct tb_ctx *ctx, struct tb
     r->basis = tb_opt(ctx, "basis");
     r->carded = tb_opt_on(ctx, "carded");
     r->virgin = tb_opt_on(ctx, "virgin");
-    r->condition = tb_opt_all(&r->conditions, ctx, "condition", mem);
-    r->market = tb_opt_all(&r->markets, ctx, "market", mem);
+    r->condition = tb_opt_all(&r->conditions, ctx, "condition");
+    r->market = tb_opt_all(&r->markets, ctx, "market");
     r->table = tb_opt(ctx, "masses");
-    read_readings(r, ctx, mem);
+    read_readings(r, ctx);
     if ((rc = read_figures(r->figure, ctx, err)) != TB_OK ||
         (rc = read_route(&r->route, ctx, err)) != TB_OK ||
         (rc = read_methods(r->method, ctx, err)) != TB_OK || !r->table || r->found)
         return rc;
-    rc = tb_assay_rows_read(&row, &r->rows, r->table, mem, err);
+    rc = tb_assay_rows_read(&row, &r->rows, r->table, &ctx->mem, err);
     r->row = row;
     return rc;
 }

@@ -28,10 +28,10 @@ static void print_method(FILE *out, int number)
 
     if (!tb_lab_method_get(&m, number))
         return;
-    (void)fprintf(out, _("     method %d: %s\n       %s\n"), m.number, m.reagent, m.conditions);
-    (void)fprintf(out, _("       hazard: %s\n"), m.hazard);
+    tb_say(out, "     method %d: %s\n       %s\n", m.number, m.reagent, m.conditions);
+    tb_say(out, "       hazard: %s\n", m.hazard);
     if (m.note[0])
-        (void)fprintf(out, _("       note: %s\n"), m.note);
+        tb_say(out, "       note: %s\n", m.note);
     (void)fprintf(out, "       %s%s; %s (%s)\n", m.iso_part, m.iso_from_memory ? _(" (from memory)") : "",
                   m.source, m.status);
 }
@@ -44,27 +44,23 @@ static void print_route(FILE *out, const struct shown *s)
 
     switch (w->route) {
     case TB_LAB_DISSOLVE:
-        (void)fprintf(out, _("dissolve the %s, weigh the %s"), b, a);
+        tb_say(out, "dissolve the %s, weigh the %s", b, a);
         break;
     case TB_LAB_NITROGEN:
-        (void)fprintf(out, _("tell %s from %s by their nitrogen"), a, b);
+        tb_say(out, "tell %s from %s by their nitrogen", a, b);
         break;
     case TB_LAB_VARIANT_1:
-        (void)fprintf(out,
-                      _("variant 1: take the %s from one specimen, the %s from another; %s stays in both"), a,
-                      b, c);
+        tb_say(out, "variant 1: take the %s from one specimen, the %s from another; %s stays in both", a, b,
+               c);
         break;
     case TB_LAB_VARIANT_2:
-        (void)fprintf(out, _("variant 2: take the %s from one specimen, %s and %s together from another"), a,
-                      a, b);
+        tb_say(out, "variant 2: take the %s from one specimen, %s and %s together from another", a, a, b);
         break;
     case TB_LAB_VARIANT_3:
-        (void)fprintf(out, _("variant 3: take %s and %s from one specimen, %s and %s from another"), a, b, b,
-                      c);
+        tb_say(out, "variant 3: take %s and %s from one specimen, %s and %s from another", a, b, b, c);
         break;
     case TB_LAB_VARIANT_4:
-        (void)fprintf(out, _("variant 4: from one specimen take the %s, weigh, then the %s, weigh; %s stays"),
-                      a, b, c);
+        tb_say(out, "variant 4: from one specimen take the %s, weigh, then the %s, weigh; %s stays", a, b, c);
         break;
     case TB_LAB_HAND:
     case TB_LAB_ROUTES:
@@ -84,7 +80,7 @@ static void print_factors(FILE *out, const struct tb_lab_way *w)
         else
             (void)fputs("d = ", out);
         if (isnan(w->d[k]))
-            (void)fputs(_("not in the tables: measure it on the pure fibre"), out);
+            tb_say(out, "not in the tables: measure it on the pure fibre");
         else
             (void)fprintf(out, "%g", w->d[k]);
     }
@@ -94,10 +90,10 @@ static void print_factors(FILE *out, const struct tb_lab_way *w)
 
 static void print_limits(FILE *out, const struct shown *s)
 {
-    (void)fputs(_("     95 % limit between laboratories, points:"), out);
+    tb_say(out, "     95 %% limit between laboratories, points:");
     for (size_t i = 0; i < s->fibres; i++)
         if (isnan(s->way->limit[i]))
-            (void)fprintf(out, _("%s %s not known"), i ? "," : "", assay_fibre_name(s->way->fibre[i]));
+            tb_say(out, "%s %s not known", i ? "," : "", assay_fibre_name(s->way->fibre[i]));
         else
             (void)fprintf(out, "%s %s +-%g", i ? "," : "", assay_fibre_name(s->way->fibre[i]),
                           s->way->limit[i]);
@@ -114,15 +110,15 @@ static void print_way(FILE *out, size_t number, const struct shown *s)
     print_factors(out, s->way);
     print_limits(out, s);
     if (s->expected) {
-        (void)fputs(_("     1 g of dry specimen of that mixture would give:"), out);
+        tb_say(out, "     1 g of dry specimen of that mixture would give:");
         for (size_t k = 0; k < tb_lab_inputs(s->way->route, s->fibres); k++)
             (void)fprintf(out, " %s %.4g", tb_lab_input_name(s->way->route, k), s->residue.in[k]);
         (void)fputc('\n', out);
     }
     if (s->way->check_solubility)
-        (void)fputs(_("     only some kinds of the dissolved fibre go: try it on pure fibre first\n"), out);
+        tb_say(out, "     only some kinds of the dissolved fibre go: try it on pure fibre first\n");
     if (s->way->derived)
-        (void)fputs(_("     put together from two methods here; not in the Regulation's table\n"), out);
+        tb_say(out, "     put together from two methods here; not in the Regulation's table\n");
     if (s->way->caution[0])
         (void)fprintf(out, "     %s\n", s->way->caution);
 }
@@ -177,32 +173,28 @@ static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_
 
 static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
 {
-    (void)fprintf(
-        out,
-        _("Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better than any "
-          "reagent.\nWays by chemistry: %zu, best first.\n"),
-        n);
+    (void)fprintf(out,
+                  _("Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better "
+                    "than any reagent.\nWays by chemistry: %zu, best first.\n"),
+                  n);
     for (size_t i = 0; i < n; i++) {
         struct shown s = show(&way[i], part);
 
         print_way(out, i + 1, &s);
     }
-    (void)fputs(_("\nAt least two determinations. Identify the fibres first. These reagents burn, poison or "
-                  "catch fire: a "
-                  "licensed laboratory with a hood; its rules, the safety data sheets and the local rules "
-                  "come first.\n"),
-                out);
+    tb_say(out, "\nAt least two determinations. Identify the fibres first. These reagents burn, poison or "
+                "catch fire: a licensed laboratory with a hood; its rules, the safety data sheets and the "
+                "local rules come first.\n");
 }
 
 /* How much cloth a specimen takes, where the mass per area was given. */
 static void say_cloth(FILE *out, double gsm)
 {
     if (gsm > 0)
-        (void)fprintf(
-            out,
-            _("A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the warp, and "
-              "take more: pre-treatment and drying cost some.\n"),
-            tb_lab_cloth_cm2(1, gsm));
+        (void)fprintf(out,
+                      _("A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the "
+                        "warp, and take more: pre-treatment and drying cost some.\n"),
+                      tb_lab_cloth_cm2(1, gsm));
 }
 
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)

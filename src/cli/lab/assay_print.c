@@ -29,13 +29,13 @@ static void print_found(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
 
-    (void)fputs(_("Found: "), out);
+    tb_say(out, "Found: ");
     for (size_t i = 0; i < a->fibres; i++)
         (void)fprintf(out, "%s%.1f %% %s", i ? ", " : "",
                       a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded,
                       assay_fibre_name(a->found[b][i].fibre));
     if (a->reported)
-        (void)fputs(_(" (as the laboratory reports).\n"), out);
+        tb_say(out, " (as the laboratory reports).\n");
     else
         (void)fprintf(out, " (%s).\n", basis_words(b));
 }
@@ -61,7 +61,7 @@ static void print_answers(FILE *out, const struct tb_assay *a)
 
     if (!a->claim)
         return;
-    (void)fprintf(out, _("Declared \"%s\": "), a->declared.text);
+    tb_say(out, "Declared \"%s\": ", a->declared.text);
     for (size_t o = 0; o < TB_COUNT(order); o++) {
         bool first = true;
 
@@ -92,15 +92,15 @@ static void print_chemistry(FILE *out, const struct tb_assay *a)
 
         if (!tb_lab_method_get(&m, s->method[k]))
             continue;
-        (void)fprintf(out, _("  method %d: %s"), m.number, m.reagent);
+        tb_say(out, "  method %d: %s", m.number, m.reagent);
         if (isnan(m.limit))
-            (void)fputs(_("; limit between laboratories not known\n"), out);
+            tb_say(out, "; limit between laboratories not known\n");
         else
-            (void)fprintf(out, _("; 95 %% limit between laboratories +-%g points\n"), m.limit);
+            tb_say(out, "; 95 %% limit between laboratories +-%g points\n", m.limit);
     }
     if (tb_lab_factors(s->task.route) == 0)
         return;
-    (void)fputs(_("  correction factors:"), out);
+    tb_say(out, "  correction factors:");
     for (size_t k = 0; k < tb_lab_factors(s->task.route); k++)
         if (tb_lab_factors(s->task.route) > 1)
             (void)fprintf(out, " d%zu = %g", k + 1, s->task.d[k]);
@@ -121,20 +121,20 @@ static void print_how(FILE *out, const struct tb_assay *a)
                   a->result.dets);
     switch (s->task.route) {
     case TB_LAB_DISSOLVE:
-        (void)fprintf(out, _("%s dissolved, %s weighed as residue\n"), name[1], name[0]);
+        tb_say(out, "%s dissolved, %s weighed as residue\n", name[1], name[0]);
         break;
     case TB_LAB_HAND:
-        (void)fputs(_("parted by hand\n"), out);
+        tb_say(out, "parted by hand\n");
         break;
     case TB_LAB_NITROGEN:
-        (void)fprintf(out, _("%s told from %s by nitrogen\n"), name[0], name[1]);
+        tb_say(out, "%s told from %s by nitrogen\n", name[0], name[1]);
         break;
     case TB_LAB_VARIANT_1:
     case TB_LAB_VARIANT_2:
     case TB_LAB_VARIANT_3:
     case TB_LAB_VARIANT_4:
-        (void)fprintf(out, _("variant %d with a = %s, b = %s, c = %s\n"),
-                      (int)(s->task.route - TB_LAB_VARIANT_1) + 1, name[0], name[1], name[2]);
+        tb_say(out, "variant %d with a = %s, b = %s, c = %s\n", (int)(s->task.route - TB_LAB_VARIANT_1) + 1,
+               name[0], name[1], name[2]);
         break;
     case TB_LAB_ROUTES:
         break;
@@ -161,19 +161,19 @@ static void print_table(FILE *out, const struct tb_assay *a)
                 (void)fprintf(out, " %8s", "-");
         (void)fprintf(out, "   %5.2f to %5.2f  %7.2f %7.2f\n", s->low, s->high, s->u, s->spread);
     }
-    (void)fprintf(out, _("  (interval, u and spread on the basis of %s)\n"), basis_words(b));
+    tb_say(out, "  (interval, u and spread on the basis of %s)\n", basis_words(b));
 }
 
 static void print_budget(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
 
-    (void)fputs(_("\nWhat the standard uncertainty u is made of, points:\n"), out);
+    tb_say(out, "\nWhat the standard uncertainty u is made of, points:\n");
     for (size_t i = 0; i < a->fibres; i++) {
         const struct tb_lab_share *s = &a->result.share[b][i];
 
-        (void)fprintf(out, _("  %-16s scatter %.2f, weighing %.2f, factors %.2f, method %.2f\n"),
-                      assay_fibre_name(a->setup.fibre[i]), s->u_repeat, s->u_weigh, s->u_factor, s->u_method);
+        tb_say(out, "  %-16s scatter %.2f, weighing %.2f, factors %.2f, method %.2f\n",
+               assay_fibre_name(a->setup.fibre[i]), s->u_repeat, s->u_weigh, s->u_factor, s->u_method);
     }
 }
 
@@ -181,11 +181,11 @@ static void print_exact(FILE *out, const struct tb_assay *a)
 {
     if (a->setup.task.route != TB_LAB_VARIANT_1)
         return;
-    (void)fputs(_("\nThe Regulation's formula beside the exact mass balance, dry mass:\n"), out);
+    tb_say(out, "\nThe Regulation's formula beside the exact mass balance, dry mass:\n");
     for (size_t i = 0; i < a->fibres; i++)
-        (void)fprintf(out, _("  %-16s exact %.3f %%, the formula differs by %+.3f points\n"),
-                      assay_fibre_name(a->setup.fibre[i]), a->result.exact[i],
-                      fabs(a->result.bias[i]) < 0.0005 ? 0 : a->result.bias[i]);
+        tb_say(out, "  %-16s exact %.3f %%, the formula differs by %+.3f points\n",
+               assay_fibre_name(a->setup.fibre[i]), a->result.exact[i],
+               fabs(a->result.bias[i]) < 0.0005 ? 0 : a->result.bias[i]);
 }
 
 /* --- beside the declaration ---------------------------------------------------------------------------------- */
@@ -194,17 +194,17 @@ static void print_line(FILE *out, const struct tb_conform_line *l)
     double from = fmax(0, l->decision.accept.lower), to = fmin(100, l->decision.accept.upper);
 
     if (l->undeclared)
-        (void)fprintf(out, _("    %s, not declared: found %.2f %%, at most %g %%"),
-                      assay_fibre_name(l->fibre), l->found, l->limit.upper);
+        tb_say(out, "    %s, not declared: found %.2f %%, at most %g %%", assay_fibre_name(l->fibre),
+               l->found, l->limit.upper);
     else
-        (void)fprintf(out, _("    %s: declared %g %%, found %.2f %%, allowed %.4g to %.4g %%"),
-                      assay_fibre_name(l->fibre), l->declared, l->found, fmax(0, l->limit.lower),
-                      fmin(100, l->limit.upper));
-    (void)fprintf(out, _("; it is within with probability %.3f"), l->decision.probability);
+        tb_say(out, "    %s: declared %g %%, found %.2f %%, allowed %.4g to %.4g %%",
+               assay_fibre_name(l->fibre), l->declared, l->found, fmax(0, l->limit.lower),
+               fmin(100, l->limit.upper));
+    tb_say(out, "; it is within with probability %.3f", l->decision.probability);
     if (from > to)
-        (void)fputs(_("; no result could be called conforming, u is too large\n"), out);
+        tb_say(out, "; no result could be called conforming, u is too large\n");
     else
-        (void)fprintf(out, _("; conforming from %.2f to %.2f %%\n"), from, to);
+        tb_say(out, "; conforming from %.2f to %.2f %%\n", from, to);
 }
 
 /* Do figures nobody checked stand behind this basis? */
@@ -221,22 +221,21 @@ static void print_market(FILE *out, const struct tb_assay *a, size_t market)
     const struct tb_conform *c = &a->conform[market];
     const char *last = "";
 
-    (void)fprintf(out, _("\n  %s: %s (%s%s; asked to be %g %% sure)\n"), c->market, answer_words(c->answer),
-                  a->reported ? _("as reported") : basis_words(a->basis[market]),
-                  from_memory(a, a->basis[market]) ? _(", figures from memory: check them") : "",
-                  100 * a->sure);
+    tb_say(out, "\n  %s: %s (%s%s; asked to be %g %% sure)\n", c->market, answer_words(c->answer),
+           a->reported ? _("as reported") : basis_words(a->basis[market]),
+           from_memory(a, a->basis[market]) ? _(", figures from memory: check them") : "", 100 * a->sure);
     if (c->taken_out > 0)
-        (void)fprintf(out, _("    %.2f %% undeclared fibre was taken out before comparing\n"), c->taken_out);
+        tb_say(out, "    %.2f %% undeclared fibre was taken out before comparing\n", c->taken_out);
     for (size_t i = 0; i < c->n; i++)
         print_line(out, &c->line[i]);
     for (size_t i = 0; i < c->n; i++) {
         const struct tb_tolerance *r = &c->line[i].rule;
 
         if (strcmp(r->clause, last) != 0)
-            (void)fprintf(out, _("    %s: %g points%s\n"), r->clause, r->points,
-                          strcmp(r->status, "memory") == 0        ? _(" (from memory, not checked)")
-                          : strcmp(r->status, "second-hand") == 0 ? _(" (read second-hand)")
-                                                                  : "");
+            tb_say(out, "    %s: %g points%s\n", r->clause, r->points,
+                   strcmp(r->status, "memory") == 0        ? _(" (from memory, not checked)")
+                   : strcmp(r->status, "second-hand") == 0 ? _(" (read second-hand)")
+                                                           : "");
         last = r->clause;
     }
 }
@@ -255,17 +254,15 @@ static void print_warnings(FILE *out, const struct tb_assay *a)
         note(out,
              _("One determination says nothing of its own scatter; the Regulation asks for at least two."));
     if (w & TB_LAB_WARN_SPREAD)
-        (void)fprintf(
-            out,
-            _("  - The determinations lie further apart than chance explains (more than %.2f points): look "
-              "for the reason and weigh again.\n"),
-            a->result.spread_limit);
+        (void)fprintf(out,
+                      _("  - The determinations lie further apart than chance explains (more than %.2f "
+                        "points): look for the reason and weigh again.\n"),
+                      a->result.spread_limit);
     if (w & TB_LAB_WARN_OUTSIDE)
         note(out, _("A share below 0 or above 100 % came out: is that fibre in the cloth at all?"));
     if (w & TB_LAB_WARN_NO_LIMIT)
         note(out, _("No limit between laboratories is known for this way of parting: u does not hold what "
-                    "laboratories "
-                    "differ by."));
+                    "laboratories differ by."));
     if (tb_assay_withheld(a) && a->markets)
         note(out, _("One determination and no limit: nothing is said for or against the declaration."));
     if (a->setup.found_method)
@@ -284,16 +281,15 @@ static void print_allowances(FILE *out, const struct tb_assay *a)
         const char *name = assay_fibre_name(a->setup.fibre[i]);
 
         if (eu->status[0])
-            (void)fprintf(out, _("  - %s: agreed allowance %g %%%s%s%s, loss %g %%"), name, eu->percent,
-                          eu->condition[0] ? " (" : "", eu->condition, eu->condition[0] ? ")" : "", eu->loss);
+            tb_say(out, "  - %s: agreed allowance %g %%%s%s%s, loss %g %%", name, eu->percent,
+                   eu->condition[0] ? " (" : "", eu->condition, eu->condition[0] ? ")" : "", eu->loss);
         else
-            (void)fprintf(out, _("  - %s: no agreed allowance"), name);
+            tb_say(out, "  - %s: no agreed allowance", name);
         if (us->status[0])
-            (void)fprintf(out, _("; US regain %g %% (%s)"), us->percent,
-                          strcmp(us->status, "memory") == 0 ? _("from memory, not checked")
-                                                            : _("read second-hand"));
+            tb_say(out, "; US regain %g %% (%s)", us->percent,
+                   strcmp(us->status, "memory") == 0 ? _("from memory, not checked") : _("read second-hand"));
         else
-            (void)fputs(_("; no US regain in the tables"), out);
+            tb_say(out, "; no US regain in the tables");
         (void)fputs(eu->assumed ? _("; assumed: say --condition if the fibre is otherwise\n") : "\n", out);
     }
 }
@@ -309,10 +305,10 @@ void assay_print(FILE *out, const struct tb_assay *a)
         print_exact(out, a);
     }
     if (a->markets)
-        (void)fputs(_("\nBeside the declaration:"), out);
+        tb_say(out, "\nBeside the declaration:");
     for (size_t i = 0; i < a->markets; i++)
         print_market(out, a, i);
-    (void)fputs(_("\nNotes:\n"), out);
+    tb_say(out, "\nNotes:\n");
     if (a->unknown.n)
         note(out, tb_text_str(&a->unknown));
     if (!a->reported) {
@@ -320,7 +316,6 @@ void assay_print(FILE *out, const struct tb_assay *a)
         print_allowances(out, a);
     }
     note(out, _("Sulphuric and formic acid, hypochlorite and solvents belong in a licensed laboratory; its "
-                "rules and the "
-                "local ones come first."));
+                "rules and the local ones come first."));
     note(out, _("Information, not legal advice: the official text and local counsel decide."));
 }

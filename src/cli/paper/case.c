@@ -30,10 +30,10 @@ static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const c
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:s, s:s, s:s}", "lot", lot, "file", pdf, "workbook", xlsx),
                              err);
-    (void)fprintf(ctx->out,
-                  _("Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
-                    "Anyone with the program can check it: tenterbook prove --case %s\n"),
-                  pdf, xlsx, pdf);
+    tb_say(ctx->out,
+           "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
+           "Anyone with the program can check it: tenterbook prove --case %s\n",
+           pdf, xlsx, pdf);
     return TB_OK;
 }
 
@@ -81,21 +81,16 @@ const struct tb_cmd tb_cmd_case = {
     .name = "case",
     .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
     .brief = "write the file that answers a supplier's every question",
-    .about = "Writes a PDF about one lot: the declaration in the supplier's own words, what was found and "
-             "how it was "
-             "decided, every cue and its weight, photographs, what a burn can and cannot prove, bench tests "
-             "and laboratory, "
-             "how many bolts were burnt, who did what and when, what is at stake, what is asked; and a "
-             "workbook with the "
-             "same.\n\n"
-             "The records behind it are attached to the PDF with the rows of the journal over them, so that "
-             "the other side "
-             "can check it with: tenterbook prove --case FILE.pdf. The journal rows name the references and "
-             "the persons of "
-             "the records in between.\n\n"
-             "With --notice, one page that tells the supplier: which goods, the words of the declaration, "
-             "which bolts were burnt and what was seen, what is asked. A notice without particulars is "
-             "refused.",
+    .about =
+        "Writes a PDF about one lot: the declaration in the supplier's own words, what was found and how it "
+        "was decided, every cue and its weight, photographs, what a burn can and cannot prove, bench tests "
+        "and laboratory, how many bolts were burnt, who did what and when, what is at stake, what is asked; "
+        "and a workbook with the same.\n\n"
+        "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
+        "other side can check it with: tenterbook prove --case FILE.pdf. The journal rows name the "
+        "references and the persons of the records in between.\n\n"
+        "With --notice, one page that tells the supplier: which goods, the words of the declaration, which "
+        "bolts were burnt and what was seen, what is asked. A notice without particulars is refused.",
     .example = "tenterbook case M26-003.02\n"
                "tenterbook case M26-003.02 --answer-by 2026-11-20 --out claim.pdf\n"
                "tenterbook case M26-003.02 --notice --answer-by 2026-11-20",

@@ -8,15 +8,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define MARKETS_MOST 32
 #define FUNCTIONAL_MOST 32
 
 struct asked {
     struct tb_law_question q;
     struct tb_declaration actual;
     int functional[FUNCTIONAL_MOST];
-    const char *market[MARKETS_MOST];
-    size_t markets;
+    struct tb_market_list markets;
     /* with a LOT */
     struct tb_lot lot;
     struct tb_arena mem;
@@ -178,25 +176,6 @@ static void print_lot(struct tb_ctx *ctx, const struct asked *a)
     (void)fputc('\n', ctx->out);
 }
 
-/* Markets named together, parted by commas or blanks; the same one twice is asked once. */
-static tb_rc add_markets(struct asked *a, const char *list, struct tb_err *err)
-{
-    for (list += strspn(list, ", "); *list; list += strspn(list, ", ")) {
-        size_t n = strcspn(list, ", ");
-        const char *name = tb_arena_strndup(&a->mem, list, n);
-        size_t i = 0;
-
-        while (i < a->markets && strcmp(a->market[i], name) != 0)
-            i++;
-        if (i == MARKETS_MOST)
-            return tb_fail(err, TB_EINVAL, "more than %d markets are named", MARKETS_MOST);
-        if (i == a->markets)
-            a->market[a->markets++] = name;
-        list += n;
-    }
-    return TB_OK;
-}
-
 /* Those of --market; with a LOT and none named, those the site sells to. */
 static tb_rc find_markets(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -204,11 +183,10 @@ static tb_rc find_markets(struct asked *a, struct tb_ctx *ctx, struct tb_err *er
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
-        rc = add_markets(a, list, err);
-    if (rc == TB_OK && !a->markets && a->lot.ref &&
-        (rc = tb_setting_text(&list, ctx->book, "market", TB_BOOK_NOW, &a->mem, err)) == TB_OK)
-        rc = add_markets(a, list, err);
-    if (rc == TB_OK && !a->markets)
+        rc = tb_market_list_add(&a->markets, list, err);
+    if (rc == TB_OK && !a->markets.n && a->lot.ref)
+        rc = tb_setting_markets(&a->markets, ctx->book, err);
+    if (rc == TB_OK && !a->markets.n)
         rc = tb_misuse(err, a->lot.ref ? "label needs --market (us, ca, eu, gb, ...), or the setting market"
                                        : "label needs --market (us, ca, eu, gb, ...)");
     return rc;
@@ -216,13 +194,13 @@ static tb_rc find_markets(struct asked *a, struct tb_ctx *ctx, struct tb_err *er
 
 static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err)
 {
-    struct tb_law_answer answer[MARKETS_MOST] = { 0 };
+    struct tb_law_answer answer[TB_MARKETS_MOST] = { 0 };
     struct tb_law *law = tb_law_new();
     size_t n = 0;
     tb_rc rc = find_markets(a, ctx, err);
 
-    while (rc == TB_OK && n < a->markets) {
-        a->q.market = a->market[n];
+    while (rc == TB_OK && n < a->markets.n) {
+        a->q.market = a->markets.key[n];
         rc = tb_law_check(&answer[n++], law, &a->q, err);
     }
     if (rc == TB_OK && ctx->json)

@@ -157,13 +157,10 @@ const struct tb_cmd tb_cmd_tags = {
     .args = "LOT|SWATCH... [--label WxH] [--out FILE.pdf]",
     .brief = "print tags for swatches on label stock",
     .about = "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
-             "part of the "
-             "cloth with an arrow for warp or weft, what was declared, when it was cut, and a caution mark "
-             "when it was "
-             "burnt.\n\n"
+             "part of the cloth with an arrow for warp or weft, what was declared, when it was cut, and a "
+             "caution mark when it was burnt.\n\n"
              "The measures of the label stock are given in millimetres. Where a label is too narrow for a "
-             "bar code that "
-             "can be printed, the QR code stands alone.",
+             "bar code that can be printed, the QR code stands alone.",
     .example = "tenterbook tags W26-014.02\n"
                "tenterbook tags W26-014.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4",
     .opts = opts,

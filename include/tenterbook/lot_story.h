@@ -1,0 +1,35 @@
+/*
+ * lot_story.h - everything the book holds about one lot, read as one steady state of the book.
+ */
+#ifndef TENTERBOOK_LOT_STORY_H
+#define TENTERBOOK_LOT_STORY_H
+
+#include "tenterbook/lot_claim.h"
+
+/* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
+struct tb_lot_story {
+    struct tb_lot lot;
+    struct tb_declared *declared;
+    struct tb_bolt *bolt;
+    struct tb_burn *burn;
+    struct tb_bench_test *test;
+    struct tb_judged *judged;
+    struct tb_standing *standing;
+    struct tb_joint_sample *joint;
+    size_t declareds, bolts, burns, tests, judgeds, standings, joints;
+    struct tb_claim claim;
+};
+/*
+ * tb_lot_story_read - the whole of it.
+ *   ref     of the lot, or the number of one of its bolts
+ *   today   YYYY-MM-DD; the claim's days left are counted from it
+ *   fails   as tb_lot_find and tb_claim_of_lot
+ *   memory  all in mem
+ */
+tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char *ref, const char *today,
+                        struct tb_arena *mem, struct tb_err *err);
+
+/* Whether a burn was recorded on another day than it was burned: typed up later, as a reader should know. */
+bool tb_burn_typed_later(const struct tb_burn *burn);
+
+#endif
