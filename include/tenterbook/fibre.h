@@ -1,8 +1,9 @@
 /*
- * fibre.h - fibres, and compositions made of them: read from a supplier's words, compared, printed.
+ * fibre.h - fibres and their names, and compositions made of them: read from a supplier's words, compared, printed.
  *
- * Pure: values in, values out. Percentages are by mass. Fibre numbers index the reference table
- * sql/reference/fibre.csv and are stable only within one build: store keys ("cotton"), never numbers.
+ * Pure: values in, values out. Percentages are by mass. A fibre is a number, its row in sql/reference/fibre.csv. The
+ * numbers hold for one build only: store keys ("cotton"), never numbers. Where nothing else is said, text that is
+ * answered is static, and a function allocates nothing and cannot fail.
  */
 #ifndef TENTERBOOK_FIBRE_H
 #define TENTERBOOK_FIBRE_H
@@ -25,12 +26,18 @@ struct tb_fibre {
     const char *source;
 };
 
+/* tb_fibre_count - how many fibres the table has. */
 size_t tb_fibre_count(void);
-/* Borrowed, static and constant; fibre must be in 0 .. tb_fibre_count() - 1. */
+/* tb_fibre_at - what is known of a fibre (0 .. tb_fibre_count() - 1). Borrowed and constant. */
 const struct tb_fibre *tb_fibre_at(int fibre);
-/* The fibre with this key, -1 when there is none. */
+/* tb_fibre_by_key - the fibre with exactly this key; -1 when the table has none. */
 int tb_fibre_by_key(const char *key);
-/* True when burning cannot tell them apart (a fibre is its own twin): cotton and flax, wool and mohair. */
+/*
+ * tb_fibre_twins - can burning not tell them apart? Cotton and flax are twins, wool and mohair; a fibre is its own.
+ *
+ *   a, b     fibres, 0 .. tb_fibre_count() - 1
+ *   source   column twin_group of fibre.csv
+ */
 bool tb_fibre_twins(int a, int b);
 
 /* What kind of word was used for a fibre. Order matters: the first kind that fits a word is its kind. */
@@ -55,7 +62,6 @@ enum tb_word_kind {
     TB_WORD_UNKNOWN,      /* none of these */
     TB_WORD_KINDS
 };
-const char *tb_word_kind_key(enum tb_word_kind kind); /* "legal" */
 
 /* One row of the tables of words (sql/reference/law_name.csv, fibre_name.csv); several rows may have the same word. */
 struct tb_name {
@@ -63,16 +69,24 @@ struct tb_name {
     const char *lang; /* "de"; "" for no language (codes) */
     enum tb_word_kind kind;
     int fibre;          /* -1 when it names none, or more than one: see means */
-    const char *means;  /* keys parted by "|" (choices), or by "+" (all of them, in this order) */
+    const char *means;  /* keys separated by "|" (choices), or by "+" (all of them, in this order) */
     const char *market; /* key of the market whose law lists the name; "" when no law does */
     const char *status; /* "seen" or "memory" */
     const char *source;
 };
+/* tb_name_count - how many rows the table of words has. */
 size_t tb_name_count(void);
-const struct tb_name *tb_name_at(size_t row); /* borrowed, static; sorted by folded word */
-/* What the word of a row (below tb_name_count()) says of the fibre besides its name: bits of enum tb_mark. */
+/* tb_name_at - a row (below tb_name_count()); they are sorted by folded word. Borrowed and constant. */
+const struct tb_name *tb_name_at(size_t row);
+/* tb_name_marks - what the word of a row says of the fibre besides its name: bits of enum tb_mark. */
 unsigned tb_name_marks(size_t row);
-/* First row with this word, case and accents aside; *n rows of it. NULL and 0 when there is none. */
+/*
+ * tb_name_find - the rows with this word, whatever its case and accents.
+ *
+ *   word     len bytes as a person writes them
+ *   n        how many rows it has; 0 when it has none
+ *   returns  the first of them, the one that decides its kind, with the others behind it; NULL when it has none
+ */
 const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n);
 
 /* Which part of the cloth a blend belongs to. */
@@ -91,8 +105,10 @@ enum tb_part_kind {
     TB_PART_OTHER, /* named otherwise: see tb_part.label */
     TB_PART_KINDS
 };
-const char *tb_part_key(enum tb_part_kind kind); /* "warp" */
-int tb_part_by_key(const char *key);             /* -1 when there is none */
+/* tb_part_key - the key of a kind of part, as the book and JSON have it: "warp". */
+const char *tb_part_key(enum tb_part_kind kind);
+/* tb_part_by_key - the kind of part with this key; -1 when there is none. */
+int tb_part_by_key(const char *key);
 
 /* What the words said of a fibre besides its name: bits of tb_share.marks. */
 enum tb_mark {
@@ -111,9 +127,9 @@ struct tb_share {
     double tolerance; /* +- points the words themselves claim ("80 +-5"); NAN: none */
     unsigned marks;   /* enum tb_mark */
 };
-#define TB_FIBRE_OTHER (-2) /* "other fibres" */
-#define TB_FIBRE_UNKNOWN                                                                                     \
-    (-3) /* "unknown fibres", and a word that leaves open which fibre it is: see the doubts */
+/* In the place of a fibre: "other fibres"; "unknown fibres", or a word that leaves open which fibre it is. */
+#define TB_FIBRE_OTHER (-2)
+#define TB_FIBRE_UNKNOWN (-3)
 
 /* One part and what it is made of. */
 struct tb_part {
@@ -143,17 +159,18 @@ enum tb_doubt_kind {
     TB_DOUBT_EMPTY,        /* no composition in the text at all */
     TB_DOUBT_KINDS
 };
-const char *tb_doubt_key(enum tb_doubt_kind kind); /* "unknown_word" */
-/* True for doubts that leave the composition unusable for a verdict until a person answers them. */
+/* tb_doubt_key - the key of a kind of doubt, as JSON has it: "unknown_word". */
+const char *tb_doubt_key(enum tb_doubt_kind kind);
+/* tb_doubt_blocks - must a person answer such a doubt before anything is judged by the composition? */
 bool tb_doubt_blocks(enum tb_doubt_kind kind);
 
 struct tb_doubt {
     enum tb_doubt_kind kind;
     size_t at, len; /* bytes of the text it is about; at + len <= strlen(text) */
     char *say;      /* one sentence for a person */
-    char *
-        choices; /* keys it may mean, parted by "|": a fibre's, several joined by "+", "other_fibres", "not_fibre";
-                       for an unknown word the nearest fibre; NULL when there is no list */
+    /* Keys it may mean, separated by "|": a fibre's, several joined by "+", "other_fibres", "not_fibre"; for an
+     * unknown word the nearest fibre; NULL when there is no list. */
+    char *choices;
 };
 
 /* One word (or phrase) of the text as the reader took it; the law asks which word was used for a share. */
@@ -166,9 +183,8 @@ struct tb_word {
     const struct tb_name *name; /* first row of the table for it; NULL for an unknown word */
     size_t names;               /* rows with this word (other languages, other laws) */
 };
-/* True when some row of the word has this kind, and (lang not NULL) this language: is "Seide" legal in German? */
-bool tb_word_is(const struct tb_word *w, enum tb_word_kind kind, const char *lang);
 
+/* What was received, what was read in it, and what has to be asked. */
 struct tb_declaration {
     char *text; /* as received */
     struct tb_composition comp;
@@ -178,54 +194,47 @@ struct tb_declaration {
     size_t words, words_cap;
 };
 
+#define TB_DECLARATION_MOST 8192 /* bytes that are read */
 /*
- * tb_declaration_read - read a supplier's words.
+ * tb_declaration_read - read a supplier's words. It never guesses and never fails: what it does not understand
+ * becomes a doubt.
  *
- *   out    filled; free with tb_declaration_free. Whatever the bytes, it succeeds: what is not understood
- *          becomes a doubt
- *   text   any bytes, n of them; read up to TB_DECLARATION_MOST, a doubt names the rest
+ *   out     filled; free with tb_declaration_free
+ *   text    any bytes, n of them; NULL is an empty text. It ends at a zero byte or after TB_DECLARATION_MOST bytes,
+ *           and a doubt says so
+ *   memory  keeps a copy of the text; borrows nothing
+ *   source  docs/declarations.md
  */
-#define TB_DECLARATION_MOST 8192
 void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n);
+/* tb_declaration_free - free what it holds and empty it; NULL does nothing. */
 void tb_declaration_free(struct tb_declaration *d);
-/*
- * tb_declaration_answer - put a person's answer to a doubt about a word (ambiguous, unknown) into the composition.
- *
- *   doubt    which of d->doubt
- *   choice   a fibre's key or "other_fibres"
- *   fails    TB_EINVAL when the doubt is of another kind, no share hangs on its word, or the choice is none;
- *            nothing is changed then. "not_fibre" and "a+b" change what the figures say: have the text corrected
- *   after    the share has the fibre, and the doubts that left that word open are gone
- */
-tb_rc tb_declaration_answer(struct tb_declaration *d, size_t doubt, const char *choice, struct tb_err *err);
-/* True when nothing blocks: every part has fibres, and no doubt for which tb_doubt_blocks() holds. */
+/* tb_declaration_clear - may it be judged by: every part has fibres, all of them known, and no doubt blocks? */
 bool tb_declaration_clear(const struct tb_declaration *d);
 
+/* tb_composition_free - free what it holds and empty it; NULL does nothing. */
 void tb_composition_free(struct tb_composition *c);
-void tb_composition_copy(struct tb_composition *out, const struct tb_composition *from);
-/* Append a part / a share; the pointer is good until the next append. */
+/* tb_composition_add_part - append an empty part. The pointer is good until the next part is appended. */
 struct tb_part *tb_composition_add_part(struct tb_composition *c, enum tb_part_kind kind);
-struct tb_share *tb_part_add_share(struct tb_part *p, int fibre, double percent);
-/* Same parts in the same order, same fibres in the same order, percentages within 1e-9, same marks. */
-bool tb_composition_equal(const struct tb_composition *a, const struct tb_composition *b);
 /*
- * tb_composition_print - "60 % cotton, 40 % polyester"; parts as "warp: 100 % cotton; weft: 100 % flax".
- * Reading it back with tb_declaration_read gives the same composition without doubts.
+ * tb_part_add_share - append a share without marks or tolerance.
+ *
+ *   fibre    a fibre, TB_FIBRE_OTHER or TB_FIBRE_UNKNOWN
+ *   percent  by mass, above 0 and at most 100; NAN: not said
+ *   returns  the share; the pointer is good until the next one is appended to the part
+ */
+struct tb_share *tb_part_add_share(struct tb_part *p, int fibre, double percent);
+/*
+ * tb_composition_print - append it as a person reads it: "60 % cotton, 40 % polyester", "warp: 100 % cotton; weft:
+ * 100 % flax". Read again with tb_declaration_read it gives the same composition without a doubt.
  */
 void tb_composition_print(struct tb_text *out, const struct tb_composition *c);
 
-/* Percent of a fibre in one part, twice-named shares added; 0 when it is not there, 100 when it is all the part
- * names, else NAN when it has no figure. */
+/* tb_part_percent - percent of a fibre in a part, its shares added up; 0 when it is not there, 100 when it is all the
+ * part names, else NAN when it has no figure. */
 double tb_part_percent(const struct tb_part *p, int fibre);
-/* Sum of the percentages of a part; NAN when one of several shares has none. */
+/* tb_part_sum - the percentages of a part added up; NAN when one of several shares has none. */
 double tb_part_sum(const struct tb_part *p);
-/* The distinct fibres (>= 0) over all parts, ascending, into fibre[]; at most `most`; answers how many there are. */
-size_t tb_composition_fibres(const struct tb_composition *c, int *fibre, size_t most);
-/* True when both use the same set of fibres, whatever the parts and percentages. */
-bool tb_composition_same_fibres(const struct tb_composition *a, const struct tb_composition *b);
-/* The part of this kind, NULL when there is none. */
+/* tb_composition_part - the first part of this kind, borrowed; NULL when there is none. */
 const struct tb_part *tb_composition_part(const struct tb_composition *c, enum tb_part_kind kind);
-/* Largest difference in points between two parts over all their fibres; NAN when a figure is missing. */
-double tb_part_gap(const struct tb_part *a, const struct tb_part *b);
 
 #endif

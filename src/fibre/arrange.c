@@ -1,12 +1,18 @@
-/* Parts with their shares out of paired statements; sums, repetitions and what is missing are doubted here. */
+/*
+ * Parts with their shares out of paired statements. What can only be seen once a part is whole is doubted here: sums,
+ * repetitions, figures that are missing.
+ */
 #include "fibre/atoms.h"
 
 #include <math.h>
 #include <stdlib.h>
 
+#define SUM_MOST 0.5  /* points: a sum further from 100 is wrong, whatever the rounding of its figures */
+#define SUM_NEAR 1e-6 /* what adding up figures in binary may leave */
+
 static void doubt_range(struct tb_declaration *d, const struct tb_token *t)
 {
-    tb_doubt_add(d, TB_DOUBT_RANGE, t->at, t->len, NULL, "'%.*s' is a range, not one figure", (int)t->len,
+    tb_doubt_add(d, TB_DOUBT_RANGE, t->at, t->len, NULL, "'%.*s' is a range, not a figure", (int)t->len,
                  d->text + t->at);
 }
 
@@ -18,12 +24,12 @@ static void add_share(struct tb_declaration *d, struct tb_part *part, const stru
     s->marks = a->marks;
     if (a->pct) {
         s->tolerance = a->pct->tolerance;
-        if (!isnan(a->pct->to)) {
+        if (!isnan(a->pct->to)) { /* neither end is the share, and the middle would be a guess */
             s->percent = NAN;
             doubt_range(d, a->pct);
         }
     }
-    if (w->part == TB_NOWHERE) {
+    if (w->part == TB_NOWHERE) { /* T/C is one word and two shares: it is noted at the first */
         w->part = d->comp.n - 1;
         w->share = part->n - 1;
     }
@@ -35,6 +41,7 @@ static void add_share(struct tb_declaration *d, struct tb_part *part, const stru
         }
 }
 
+/* A range has been asked about already; asking for its percentage as well would be the same question. */
 static bool has_doubt(const struct tb_declaration *d, enum tb_doubt_kind kind, size_t from)
 {
     for (size_t i = from; i < d->n; i++)
@@ -43,12 +50,12 @@ static bool has_doubt(const struct tb_declaration *d, enum tb_doubt_kind kind, s
     return false;
 }
 
-/* 100 within half a step of the coarsest figure for each share, and never more than half a point off. */
+/* 100 within half a step of the coarsest figure for each share: 33.3 three times is whole, 60.0 and 39.6 are not. */
 static bool sums_up(double sum, double unit, size_t n)
 {
     double gap = fabs(sum - 100);
 
-    return gap <= 0.5 + 1e-9 && gap <= 0.5 * unit * (double)n + 1e-6;
+    return gap <= SUM_MOST + SUM_NEAR && gap <= 0.5 * unit * (double)n + SUM_NEAR;
 }
 
 static void check_sum(struct tb_declaration *d, const struct tb_part_text *p, const struct tb_part *part,
@@ -68,11 +75,12 @@ static void check_sum(struct tb_declaration *d, const struct tb_part_text *p, co
         without += isnan(part->share[k].percent) ? 1 : 0;
         sum += isnan(part->share[k].percent) ? 0 : part->share[k].percent;
     }
-    if (without && part->n > 1 && !has_doubt(d, TB_DOUBT_RANGE, from))
-        tb_doubt_add(d, TB_DOUBT_NO_PERCENT, at, end - at, NULL,
-                     without == part->n ? "%zu fibres and no percentages"
-                                        : "%zu of the fibres without a percentage",
-                     without);
+    if (without == part->n && part->n > 1 && !has_doubt(d, TB_DOUBT_RANGE, from))
+        tb_doubt_add(d, TB_DOUBT_NO_PERCENT, at, end - at, NULL, "there are %zu fibres and no percentages",
+                     part->n);
+    else if (without && part->n > 1 && !has_doubt(d, TB_DOUBT_RANGE, from))
+        tb_doubt_add(d, TB_DOUBT_NO_PERCENT, at, end - at, NULL, "%zu of %zu fibres have no percentage",
+                     without, part->n);
     else if (!without && !sums_up(sum, unit, part->n))
         tb_doubt_add(d, TB_DOUBT_SUM, at, end - at, NULL, "the percentages add up to %.10g, not to 100", sum);
 }
@@ -103,12 +111,13 @@ static void make_part(struct tb_declaration *d, const struct tb_cut_part *as, st
     if (as->named)
         d->word[as->word].part = d->comp.n - 1;
     if (part->n == 0)
-        tb_doubt_add(d, TB_DOUBT_EMPTY, as->at, as->len, NULL, "no fibre is named for '%s'",
+        tb_doubt_add(d, TB_DOUBT_EMPTY, as->at, as->len, NULL, "no fibre is named for the part '%s'",
                      part->label ? part->label : tb_part_key(as->kind));
     else
         check_sum(d, p, part, from);
 }
 
+/* Doubts are found in the order of the work, and asked in the order of the text. */
 static int by_place(const void *a, const void *b)
 {
     const struct tb_doubt *x = a, *y = b;
@@ -118,7 +127,7 @@ static int by_place(const void *a, const void *b)
     return (x->kind > y->kind) - (x->kind < y->kind);
 }
 
-/* A word that said a fibre again goes where the first one went. */
+/* A word that said a fibre again goes where the first one went, which is known only now. */
 static void follow_first(struct tb_declaration *d)
 {
     for (size_t i = 0; i < d->words; i++) {

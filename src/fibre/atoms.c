@@ -1,9 +1,14 @@
-/* What each token of a declaration does to the statement it stands in. */
+/*
+ * What each token of a declaration does to the statement it stands in: it becomes an atom (a figure or a fibre), a mark
+ * on one, a separator, or a doubt. Which figure goes with which fibre is not decided here, see pair.c.
+ */
 #include "fibre/atoms.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define KIND_NEAR 1e-9 /* 6.6 as it was read and 6.6 as it is written here are one figure */
 
 static struct tb_atom *add_atom(struct tb_part_text *p, const struct tb_token *t)
 {
@@ -14,43 +19,6 @@ static struct tb_atom *add_atom(struct tb_part_text *p, const struct tb_token *t
     *a = (struct tb_atom){ .t = t, .fibre = -1, .comma = p->comma, .slash = p->slash };
     p->comma = p->slash = false;
     return a;
-}
-
-const struct tb_name *tb_row_of(const struct tb_token *t)
-{
-    return t->row < 0 ? NULL : &tb_name_table[t->row];
-}
-
-/* Words that stand for a fibre, known or open. */
-bool tb_names_fibre(const struct tb_token *t)
-{
-    const struct tb_name *r = tb_row_of(t);
-
-    if (t->kind != TB_TOKEN_WORD)
-        return false;
-    switch (t->what) {
-    case TB_WORD_MISNOMER:
-        return !r || strcmp(r->means, "not_fibre") != 0;
-    case TB_WORD_VAGUE:
-        return r && strcmp(r->means, "class") == 0;
-    case TB_WORD_CONSTRUCTION:
-    case TB_WORD_MARK:
-    case TB_WORD_PART:
-    case TB_WORD_HEADER:
-    case TB_WORD_FILLER:
-    case TB_WORD_AND:
-    case TB_WORD_PERCENT:
-    case TB_WORD_UNKNOWN:
-        return false;
-    default:
-        return true;
-    }
-}
-
-bool tb_is_atom(const struct tb_token *t)
-{
-    return t->kind == TB_TOKEN_NUMBER || tb_names_fibre(t) ||
-           (t->kind == TB_TOKEN_WORD && t->what == TB_WORD_UNKNOWN);
 }
 
 /* "Wool / Laine", "COTTON COTON ALGODON": the same fibre said again in another language is said once. */
@@ -68,6 +36,7 @@ static bool said_again(struct tb_declaration *d, const struct tb_part_text *p, c
     return true;
 }
 
+/* One word may be several fibres: T/C is polyester and cotton, in the order in which its figures come. */
 static void add_fibres(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t)
 {
     const struct tb_name *r = tb_row_of(t);
@@ -79,8 +48,7 @@ static void add_fibres(struct tb_declaration *d, struct tb_part_text *p, const s
         return;
     }
     p->pending = 0;
-    if (r->fibre < 0 && strchr(r->means, '+') &&
-        !strchr(r->means, '|')) { /* T/C: each of them, in this order */
+    if (r->fibre < 0 && strchr(r->means, '+') && !strchr(r->means, '|')) {
         char *copy = tb_strdup(r->means), *save = NULL;
 
         for (char *key = strtok_r(copy, "+", &save); key; key = strtok_r(NULL, "+", &save)) {
@@ -111,7 +79,7 @@ static void add_mark(struct tb_part_text *p, const struct tb_token *t, const str
     p->mark = t;
 }
 
-/* A comma parts a mark from what follows. */
+/* A comma separates a mark from what follows. */
 static void let_go(struct tb_part_text *p)
 {
     if (p->pending) {
@@ -137,16 +105,24 @@ void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p)
         only->marks |= p->loose;
     else if (p->loose)
         tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, p->loose_mark->at, p->loose_mark->len, NULL,
-                     "it is not clear which fibre '%.*s' is said of", (int)p->loose_mark->len,
+                     "it is not clear which fibre '%.*s' belongs to", (int)p->loose_mark->len,
                      d->text + p->loose_mark->at);
 }
 
 static bool may_be_and(const struct tb_declaration *d, const struct tb_token *w)
 {
-    return w->row >= 0 && w->what == TB_WORD_AMBIGUOUS && tb_word_is(&d->word[w->word], TB_WORD_AND, NULL);
+    const struct tb_word *word = &d->word[w->word];
+
+    for (size_t i = 0; i < word->names && w->what == TB_WORD_AMBIGUOUS; i++)
+        if (word->name[i].kind == TB_WORD_AND)
+            return true;
+    return false;
 }
 
-/* Italian in capitals, "60% COTONE E 40% POLIESTERE": an "and", since both sides are complete without it. */
+/*
+ * Italian in capitals, "60% COTONE E 40% POLIESTERE": E is the code of a fibre elsewhere, but here both sides are
+ * complete without it, so it is an "and". The only place where the words around a code decide.
+ */
 static bool and_in_capitals(const struct tb_declaration *d, const struct tb_part_text *p,
                             const struct tb_tokens *t, size_t i)
 {
@@ -180,6 +156,7 @@ static bool is_origin(const struct tb_tokens *t, size_t i)
     return false;
 }
 
+/* The order matters: what the grammar or the words before settle must not be doubted as a word. */
 static void take_word(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i)
 {
     const struct tb_token *w = &t->item[i];
@@ -210,7 +187,10 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
     }
 }
 
-/* "100% nylon 6.6", "PA6 40% CO 60%": the kind of a polyamide, not a percentage. */
+/*
+ * "100% nylon 6.6", "PA6 40% CO 60%": the kind of a polyamide, not a percentage. Only where a figure before or behind
+ * is there to be the percentage: "nylon 6" alone is asked about.
+ */
 static bool polyamide_kind(const struct tb_part_text *p, const struct tb_tokens *t, size_t i)
 {
     static const double kind[] = { 6, 6.6, 66, 11, 12 };
@@ -223,7 +203,7 @@ static bool polyamide_kind(const struct tb_part_text *p, const struct tb_tokens 
         (i + 1 < t->n && tb_names_fibre(&t->item[i + 1])))
         return false;
     for (size_t k = 0; k < TB_COUNT(kind); k++)
-        if (fabs(x->value - kind[k]) < 1e-9)
+        if (fabs(x->value - kind[k]) < KIND_NEAR)
             return figure_before || figure_after;
     return false;
 }
@@ -254,7 +234,7 @@ void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struc
         p->slash = true;
         break;
     case TB_TOKEN_JUNK:
-        tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, x->at, x->len, NULL, "a sign that says nothing we know");
+        tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, x->at, x->len, NULL, "this sign has no meaning here");
         break;
     default:
         break;

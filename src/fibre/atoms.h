@@ -5,6 +5,7 @@
 #define TENTERBOOK_FIBRE_ATOMS_H
 
 #include "fibre/reader.h"
+#include "fibre/stand.h"
 
 /* A figure, or a fibre in it. */
 struct tb_atom {
@@ -25,13 +26,6 @@ struct tb_part_text {
     const struct tb_token *mark, *loose_mark; /* the last word for each */
     bool comma, slash;                        /* since the last atom */
 };
-
-/* True for a word that stands for a fibre, known or open. */
-bool tb_names_fibre(const struct tb_token *t);
-/* True for a figure, a fibre, or a word nobody knows. */
-bool tb_is_atom(const struct tb_token *t);
-/* The row of the table that decides what a word is; NULL for an unknown one. */
-const struct tb_name *tb_row_of(const struct tb_token *t);
 
 /* Put token i into the statement: an atom, a mark on one, a separator, or a doubt. */
 void tb_take_token(struct tb_declaration *d, struct tb_part_text *p, const struct tb_tokens *t, size_t i);

@@ -1,4 +1,8 @@
-/* A declaration: the words as received, what was read from them, and the doubts. */
+/*
+ * A declaration: the words as received, what was read from them, and the doubts. Read in four steps: the text into
+ * tokens (scan.c), the tokens into parts (cut.c), each part into statements (atoms.c, pair.c), and those into shares
+ * (arrange.c).
+ */
 #include "fibre/reader.h"
 
 #include <stdlib.h>
@@ -32,6 +36,10 @@ static void drop_asides(struct tb_declaration *d, struct tb_tokens *t, struct tb
     t->n = kept;
 }
 
+/*
+ * The row that decides is not always the first with the word: a row may count only as it is written. The law asks for
+ * all of them, so the word is noted with the first.
+ */
 static struct tb_word word_of(const struct tb_token *t)
 {
     const struct tb_name *name = t->row < 0 ? NULL : &tb_name_table[t->row];
@@ -81,7 +89,7 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
     tb_arrange(out, &tokens, &cut);
     tb_cut_free(&cut);
     tb_tokens_free(&tokens);
-    if (!has_fibres(&out->comp)) {
+    if (!has_fibres(&out->comp)) { /* parts without a single fibre are no composition: "lining:" */
         tb_composition_free(&out->comp);
         for (size_t i = 0; i < out->words; i++)
             out->word[i].part = out->word[i].share = TB_NOWHERE;
@@ -89,10 +97,10 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
     }
     if (n > TB_DECLARATION_MOST)
         tb_doubt_add(out, TB_DOUBT_UNKNOWN_WORD, len, 0, NULL,
-                     "the text is longer than %d bytes; the rest was not read", TB_DECLARATION_MOST);
+                     "the text is longer than %d bytes, and the rest was not read", TB_DECLARATION_MOST);
     else if (text && len < n)
         tb_doubt_add(out, TB_DOUBT_UNKNOWN_WORD, len, 0, NULL,
-                     "a zero byte ends the text here; the rest was not read");
+                     "a zero byte ends the text here, and the rest was not read");
 }
 
 void tb_declaration_free(struct tb_declaration *d)
@@ -125,54 +133,4 @@ bool tb_declaration_clear(const struct tb_declaration *d)
                 return false;
     }
     return true;
-}
-
-bool tb_word_is(const struct tb_word *w, enum tb_word_kind kind, const char *lang)
-{
-    if (!w->name)
-        return kind == TB_WORD_UNKNOWN && !lang;
-    for (size_t i = 0; i < w->names; i++)
-        if (w->name[i].kind == kind && (!lang || strcmp(w->name[i].lang, lang) == 0))
-            return true;
-    return false;
-}
-
-static bool leaves_open(const struct tb_doubt *q)
-{
-    return q->kind == TB_DOUBT_AMBIGUOUS || q->kind == TB_DOUBT_UNKNOWN_WORD;
-}
-
-static void forget_doubts(struct tb_declaration *d, size_t at)
-{
-    size_t kept = 0;
-
-    for (size_t i = 0; i < d->n; i++) {
-        if (leaves_open(&d->doubt[i]) && d->doubt[i].at == at) {
-            free(d->doubt[i].say);
-            free(d->doubt[i].choices);
-        } else {
-            d->doubt[kept++] = d->doubt[i];
-        }
-    }
-    d->n = kept;
-}
-
-tb_rc tb_declaration_answer(struct tb_declaration *d, size_t doubt, const char *choice, struct tb_err *err)
-{
-    int fibre = strcmp(choice, "other_fibres") == 0 ? TB_FIBRE_OTHER : tb_fibre_by_key(choice);
-    struct tb_word *w = NULL;
-
-    if (doubt >= d->n || !leaves_open(&d->doubt[doubt]))
-        return tb_fail(err, TB_EINVAL, "there is no word to settle in that doubt");
-    if (fibre == -1)
-        return tb_fail(err, TB_EINVAL, "'%s' is no fibre we know", choice);
-    for (size_t i = 0; i < d->words; i++)
-        if (d->word[i].at == d->doubt[doubt].at && d->word[i].share != TB_NOWHERE)
-            w = &d->word[i];
-    if (!w)
-        return tb_fail(err, TB_EINVAL, "no figure hangs on that word; have the text itself corrected");
-    w->fibre = fibre;
-    d->comp.part[w->part].share[w->share].fibre = fibre;
-    forget_doubts(d, w->at);
-    return TB_OK;
 }

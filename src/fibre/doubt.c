@@ -6,7 +6,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define NEAREST_MOST 12 /* unknown words for which a nearest word is looked up: the rest are rubbish anyway */
+#define SHOWN_MOST 60 /* bytes of a word that a sentence quotes */
+
+/* Unknown words for which the nearest known one is looked up. It is the slowest thing the reader does, and a text
+ * with more of them is not a declaration anyway. */
+#define NEAREST_MOST 12
 
 const char *tb_doubt_key(enum tb_doubt_kind kind)
 {
@@ -30,16 +34,6 @@ bool tb_doubt_blocks(enum tb_doubt_kind kind)
     }
 }
 
-const char *tb_word_kind_key(enum tb_word_kind kind)
-{
-    static const char *const key[TB_WORD_KINDS] = { "legal",      "synonym",  "code",         "trade_word",
-                                                    "trade_mark", "misnomer", "construction", "vague",
-                                                    "ambiguous",  "other",    "undetermined", "mark",
-                                                    "part",       "header",   "filler",       "and",
-                                                    "percent",    "unknown" };
-    return key[kind];
-}
-
 void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, size_t len,
                   const char *choices, const char *fmt, ...)
 {
@@ -54,7 +48,10 @@ void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, 
                                           choices && *choices ? tb_strdup(choices) : NULL };
 }
 
-/* The fibre word with the fewest edits; NULL when none is near. */
+/*
+ * The row of a fibre's name that is fewest edits away from an unknown word; NULL when none is near. One edit for a
+ * short word and three for a long one: more would offer words that have nothing to do with it.
+ */
 static const struct tb_name *nearest(const char *word, size_t len)
 {
     char *folded = tb_fold_word(word, len);
@@ -68,7 +65,7 @@ static const struct tb_name *nearest(const char *word, size_t len)
 
         if (tb_name_table[i].fibre < 0 || m->rows == 0 || m->length < 3 || apart > best ||
             (size_t)__builtin_popcountll(set ^ m->letters) > 2 * best)
-            continue;
+            continue; /* most rows are out by length or letters, before anything is compared */
         d = tb_edit_distance(folded, m->folded, best);
         if (d < best + !found) {
             found = &tb_name_table[i];
@@ -79,77 +76,91 @@ static const struct tb_name *nearest(const char *word, size_t len)
     return found;
 }
 
+/* How much of a word a sentence quotes: not all of a long one, and never half a character. */
+static int shown(const char *word, size_t len)
+{
+    size_t n = len > SHOWN_MOST ? SHOWN_MOST : len;
+
+    while (n < len && n && ((unsigned char)word[n] & 0xC0) == 0x80)
+        n--;
+    return (int)n;
+}
+
 static void doubt_unknown(struct tb_declaration *d, const struct tb_token *t)
 {
-    size_t asked = 0;
+    const char *word = d->text + t->at;
     const struct tb_name *near = NULL;
-    int len = t->len > 60 ? 60 : (int)t->len;
+    size_t asked = 0;
+    int len = shown(word, t->len);
 
     for (size_t i = 0; i < d->n; i++)
         asked += d->doubt[i].kind == TB_DOUBT_UNKNOWN_WORD;
     if (asked < NEAREST_MOST)
-        near = nearest(d->text + t->at, t->len);
+        near = nearest(word, t->len);
     if (near)
         tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, t->at, t->len, tb_fibre_at(near->fibre)->key,
-                     "'%.*s' is no word we know; the nearest is '%s' (%s)", len, d->text + t->at, near->word,
+                     "'%.*s' is not a known word; the nearest one is '%s' (%s)", len, word, near->word,
                      tb_fibre_at(near->fibre)->name);
     else
-        tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, t->at, t->len, NULL, "'%.*s' is no word we know", len,
-                     d->text + t->at);
+        tb_doubt_add(d, TB_DOUBT_UNKNOWN_WORD, t->at, t->len, NULL, "'%.*s' is not a known word", len, word);
 }
 
-/* "polyethylene|not_fibre" as people say it. */
-static void say_choices(struct tb_text *out, const char *means)
+/* "polyethylene|not_fibre" and "polyester+cotton" with names in the place of keys: a list, so that no sentence has to
+ * be put together from pieces that another language would put in another order. */
+static void list_choices(struct tb_text *out, const char *means)
 {
-    const char *name;
-
     for (const char *p = means, *end; *p; p = *end ? end + 1 : end) {
-        char key[64];
+        char *key;
         int fibre;
 
         end = p + strcspn(p, "|+");
-        (void)strncpy(key, p, sizeof key - 1);
-        key[(size_t)(end - p) < sizeof key ? (size_t)(end - p) : sizeof key - 1] = '\0';
+        key = tb_strndup(p, (size_t)(end - p));
         fibre = tb_fibre_by_key(key);
-        name = fibre >= 0                         ? tb_fibre_at(fibre)->name
-               : strcmp(key, "other_fibres") == 0 ? "other fibres"
-                                                  : "no fibre at all";
-        tb_text_add(out, name);
+        if (fibre >= 0)
+            tb_text_add(out, tb_fibre_at(fibre)->name);
+        else if (strcmp(key, "other_fibres") == 0)
+            tb_text_say(out, "other fibres");
+        else
+            tb_text_say(out, "not a fibre");
+        free(key);
         if (*end)
-            tb_text_add(out, *end == '+' ? " with " : strchr(end + 1, '|') ? ", " : " or ");
+            tb_text_add(out, *end == '+' ? " + " : ", ");
     }
 }
 
 static void doubt_vague(struct tb_declaration *d, const struct tb_token *t, const char *means)
 {
-    int len = (int)t->len;
     const char *word = d->text + t->at;
+    int len = shown(word, t->len);
 
     if (strcmp(means, "class") == 0)
         tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, t->at, t->len, NULL,
-                     "'%.*s' names a class, not a fibre: which fibre is it", len, word);
+                     "'%.*s' names a class of fibres, not one fibre: ask which fibre it is", len, word);
     else if (strcmp(means, "blend") == 0)
         tb_doubt_add(d, TB_DOUBT_NO_PERCENT, t->at, t->len, NULL,
-                     "'%.*s' says that there is more than one fibre, not how much of each", len, word);
+                     "'%.*s' says that there is more than one fibre, but not how much of each", len, word);
     else if (strcmp(means, "bound") == 0)
         tb_doubt_add(d, TB_DOUBT_RANGE, t->at, t->len, NULL,
-                     "'%.*s' makes the figure a bound, not a percentage", len, word);
+                     "'%.*s' makes the figure a limit, not a percentage", len, word);
     else
         tb_doubt_add(d, TB_DOUBT_MISNOMER, t->at, t->len, NULL, "'%.*s' is a property, not a fibre", len,
                      word);
 }
 
-static void doubt_open(struct tb_declaration *d, const struct tb_token *t, const struct tb_name *row)
+/* A word with more than one reading. A misnomer says something wrong as well, and both are said. */
+static void doubt_open(struct tb_declaration *d, const struct tb_token *t, const char *means)
 {
+    const char *word = d->text + t->at;
+    int len = shown(word, t->len);
     struct tb_text choices = { 0 };
 
-    say_choices(&choices, row->means);
+    list_choices(&choices, means);
     if (t->what == TB_WORD_MISNOMER)
-        tb_doubt_add(d, TB_DOUBT_MISNOMER, t->at, t->len, row->means, "'%.*s' is not the name of a fibre",
-                     (int)t->len, d->text + t->at);
-    if (t->what != TB_WORD_MISNOMER || strcmp(row->means, "not_fibre") != 0)
-        tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, t->at, t->len, row->means, "'%.*s' may mean %s: ask the supplier",
-                     (int)t->len, d->text + t->at, tb_text_str(&choices));
+        tb_doubt_add(d, TB_DOUBT_MISNOMER, t->at, t->len, means, "'%.*s' is not the name of a fibre", len,
+                     word);
+    if (t->what != TB_WORD_MISNOMER || strcmp(means, "not_fibre") != 0)
+        tb_doubt_add(d, TB_DOUBT_AMBIGUOUS, t->at, t->len, means,
+                     "'%.*s' may mean one of these: %s; ask the supplier", len, word, tb_text_str(&choices));
     tb_text_free(&choices);
 }
 
@@ -160,40 +171,51 @@ static bool is_code(const struct tb_name *row)
            (!*row->lang && (row->kind == TB_WORD_OTHER || (row->kind == TB_WORD_PART && row->fibre >= 0)));
 }
 
+/* A word that is understood as a fibre, or as several, but which a label may not carry. */
+static void doubt_read(struct tb_declaration *d, const struct tb_token *t, const struct tb_name *row)
+{
+    const char *word = d->text + t->at;
+    int len = shown(word, t->len);
+    struct tb_text means = { 0 };
+
+    if (row->fibre >= 0)
+        tb_text_add(&means, tb_fibre_at(row->fibre)->name);
+    else
+        list_choices(&means, t->what == TB_WORD_OTHER ? "other_fibres" : row->means);
+    if (is_code(row))
+        tb_doubt_add(d, TB_DOUBT_ABBREVIATION, t->at, t->len, NULL,
+                     "'%.*s' is read as %s; a label must spell it out", len, word, tb_text_str(&means));
+    else if (t->what == TB_WORD_TRADE_MARK)
+        tb_doubt_add(d, TB_DOUBT_TRADE_WORD, t->at, t->len, NULL, "'%.*s' is a trade mark, read as %s", len,
+                     word, tb_text_str(&means));
+    else
+        tb_doubt_add(d, TB_DOUBT_TRADE_WORD, t->at, t->len, NULL, "'%.*s' is a word of the trade, read as %s",
+                     len, word, tb_text_str(&means));
+    tb_text_free(&means);
+}
+
 void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t)
 {
     const struct tb_name *row = t->row < 0 ? NULL : &tb_name_table[t->row];
-    const char *word = d->text + t->at;
-    int len = (int)t->len;
-    struct tb_text means = { 0 };
 
     if (!row) {
         doubt_unknown(d, t);
         return;
     }
-    if (row->fibre >= 0)
-        tb_text_add(&means, tb_fibre_at(row->fibre)->name);
-    else if (t->what != TB_WORD_OTHER)
-        say_choices(&means, row->means);
-    if (t->what == TB_WORD_OTHER)
-        tb_text_add(&means, "other fibres");
     switch (is_code(row) ? TB_WORD_CODE : t->what) {
     case TB_WORD_CODE:
-        tb_doubt_add(d, TB_DOUBT_ABBREVIATION, t->at, t->len, NULL,
-                     "'%.*s' is read as %s; a label must spell it out", len, word, tb_text_str(&means));
-        break;
     case TB_WORD_TRADE_WORD:
     case TB_WORD_TRADE_MARK:
-        tb_doubt_add(d, TB_DOUBT_TRADE_WORD, t->at, t->len, NULL, "'%.*s' is a trade %s, read as %s", len,
-                     word, t->what == TB_WORD_TRADE_MARK ? "mark" : "word", tb_text_str(&means));
+        doubt_read(d, t, row);
         break;
     case TB_WORD_CONSTRUCTION:
         tb_doubt_add(d, TB_DOUBT_MISNOMER, t->at, t->len, NULL,
-                     "'%.*s' says how the cloth is made, not of what fibre", len, word);
+                     "'%.*s' says how the cloth is made, not which fibre it is made of",
+                     shown(d->text + t->at, t->len), d->text + t->at);
         break;
     case TB_WORD_MISNOMER:
     case TB_WORD_AMBIGUOUS:
-        doubt_open(d, t, row);
+        doubt_open(d, t, row->means);
         break;
     case TB_WORD_VAGUE:
         doubt_vague(d, t, row->means);
@@ -201,5 +223,4 @@ void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t)
     default:
         break;
     }
-    tb_text_free(&means);
 }

@@ -1,3 +1,7 @@
+/*
+ * Folding: what makes no difference between two spellings of a word is taken away. One character at a time, so that
+ * the place in the text is never lost; what Unicode does not call an accent is in a list of our own.
+ */
 #include "fibre/fold.h"
 
 #include "tenterbook/base.h"
@@ -57,7 +61,7 @@ static const char *plain(unsigned cp)
     case 0x2044: /* fraction slash, division slash */
     case 0x2215:
         return "/";
-    case 0x2022: /* bullets part what they stand between */
+    case 0x2022: /* bullets separate what they stand between */
     case 0xB7:
         return ",";
     case 0xAE: /* signs of a trade mark, degree: say nothing of the fibre */
@@ -73,6 +77,7 @@ static const char *plain(unsigned cp)
     }
 }
 
+/* By the rules of Unicode: compatibility forms apart, case folded, combining marks dropped. */
 static size_t fold_wide(const char *s, size_t n, char *out)
 {
     uint8_t room[TB_FOLD_MOST], *folded;
@@ -136,19 +141,19 @@ size_t tb_fold_char(const char *s, size_t n, size_t *used, char *out)
 char *tb_fold_word(const char *s, size_t n)
 {
     struct tb_text t = { 0 };
-    bool blank = true;
+    bool space = true;
 
     for (size_t at = 0, used; at < n; at += used) {
         char part[TB_FOLD_MOST];
         size_t made = tb_fold_char(s + at, n - at, &used, part);
 
         if (made == 1 && strchr(" -'.,\n", part[0])) {
-            if (!blank)
+            if (!space)
                 tb_text_addc(&t, ' ');
-            blank = true;
+            space = true;
         } else if (made) {
             tb_text_addn(&t, part, made);
-            blank = false;
+            space = false;
         }
     }
     if (t.n && t.s[t.n - 1] == ' ')

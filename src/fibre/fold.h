@@ -16,7 +16,7 @@
  * A byte that is no UTF-8 becomes 0x01, which is in no word.
  */
 size_t tb_fold_char(const char *s, size_t n, size_t *used, char *out);
-/* Fold a whole word or phrase as the table spells it; everything between words is one blank. Yours to free. */
+/* Fold a whole word or phrase as the table spells it; everything between words is one space. Yours to free. */
 char *tb_fold_word(const char *s, size_t n);
 
 /* FNV-1a, so that the hash of a phrase is continued from the hash of its beginning. */

@@ -1,4 +1,7 @@
-/* Which figure belongs to which fibre. Where there is more than one way, nobody is given anything. */
+/*
+ * Which figure belongs to which fibre. Where there is more than one way, no fibre is given anything: a figure given to
+ * the wrong fibre would be believed, a doubt is asked.
+ */
 #include "fibre/atoms.h"
 
 #include <stdlib.h>
@@ -55,7 +58,10 @@ static bool pair_all(struct tb_atom *a, size_t n)
     return n > 0;
 }
 
-/* Without the unknown words: they may be a colour or a name, not a fibre. */
+/*
+ * Without the unknown words: they may be a colour or a name, not a fibre. They are asked about in any case, and the
+ * known fibres need not wait for the answer.
+ */
 static bool pair_without_unknown(struct tb_atom *a, size_t n)
 {
     struct tb_atom *known = tb_array(struct tb_atom, n);
@@ -88,7 +94,10 @@ static bool only_fibres(const struct tb_atom *a, size_t n)
 
 static void pair_statement(struct tb_declaration *d, struct tb_atom *a, size_t n);
 
-/* "97% CO/3% EL", "wool/20% nylon": each side of a slash for itself, when each is complete or has no figure. */
+/*
+ * "97% CO/3% EL", "wool/20% nylon": each side of a slash for itself, when each is complete or has no figure. A slash
+ * between fibres that share figures ("T/C 65/35") has been paired by order before it comes to this.
+ */
 static bool pair_by_slash(struct tb_declaration *d, struct tb_atom *a, size_t n)
 {
     bool any = false;
@@ -108,6 +117,7 @@ static bool pair_by_slash(struct tb_declaration *d, struct tb_atom *a, size_t n)
     return any;
 }
 
+/* From the surest way to the least sure one. */
 static void pair_statement(struct tb_declaration *d, struct tb_atom *a, size_t n)
 {
     if (n == 0 || only_fibres(a, n) || pair_all(a, n) || pair_without_unknown(a, n))

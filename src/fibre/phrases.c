@@ -1,4 +1,7 @@
-/* The words and phrases that a reader knows besides the table of names: added, sorted, looked up. */
+/*
+ * The words and phrases that a reader knows besides the table of names: added, sorted, looked up. The law brings some
+ * eight hundred; they change with the tables of the law and so are no part of the index of names.
+ */
 #include "fibre/phrases.h"
 
 #include "fibre/fold.h"
@@ -19,6 +22,7 @@ void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row, enum 
     list->item[list->n++] = (struct tb_phrase){ folded, row, what, part };
 }
 
+/* Of two meanings of one text, the one that was added first comes first. */
 static int by_text(const void *a, const void *b)
 {
     const struct tb_phrase *x = a, *y = b;

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Up to ten decimals, no exponent, no idle zeros: what the reader takes as a number. */
+/* Up to ten decimals, no exponent, no idle zeros: what the reader takes as a number. %g would print 1e-05. */
 static void print_figure(struct tb_text *out, double v)
 {
     char figure[64];
@@ -18,6 +18,7 @@ static void print_figure(struct tb_text *out, double v)
     tb_text_addn(out, figure, n);
 }
 
+/* In this order marks are read back as marks of this share: before the name, behind the figure. */
 static void print_share(struct tb_text *out, const struct tb_share *s)
 {
     static const struct {
@@ -52,6 +53,7 @@ void tb_composition_print(struct tb_text *out, const struct tb_composition *c)
         const struct tb_part *p = &c->part[i];
 
         tb_text_add(out, i ? "; " : "");
+        /* a part without a name that is not the first needs one, or it would be read into the part before it */
         if (p->kind == TB_PART_OTHER && p->label) {
             tb_text_add(out, p->label);
             tb_text_add(out, ": ");

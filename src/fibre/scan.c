@@ -1,4 +1,7 @@
-/* A text about fibres cut into numbers, words of the tables, and signs; every token knows its place. */
+/*
+ * A text about fibres cut into numbers, words of the tables, and signs. The text is folded first (case, accents,
+ * full-width forms), and every folded byte knows where it came from, so that every token knows its place.
+ */
 #include "fibre/scan.h"
 
 #include "fibre/fold.h"
@@ -15,7 +18,7 @@ static void fold_all(struct scan *s, size_t n)
     for (size_t at = 0, used; at < n; at += used) {
         size_t made;
 
-        if (s->cap - s->n <= TB_FOLD_MOST) {
+        if (s->cap - s->n <= TB_FOLD_MOST) { /* a ligature or a Korean syllable becomes several letters */
             s->cap *= 2;
             s->s = tb_realloc(s->s, s->cap, 1);
             s->from = tb_realloc(s->from, s->cap, sizeof *s->from);
@@ -38,7 +41,7 @@ struct tb_token *tb_scan_push(struct scan *s, enum tb_token_kind kind, size_t fr
     if (to > from && end <= s->from[to - 1]) /* the last character folded to several bytes */
         end = s->from[to - 1] + 1;
     while (end > at + 1 &&
-           (s->text[end - 1] == ' ' || s->text[end - 1] == '\t')) /* dropped marks and blanks */
+           (s->text[end - 1] == ' ' || s->text[end - 1] == '\t')) /* dropped marks and spaces */
         end--;
     all->item[all->n] = (struct tb_token){ .kind = kind,
                                            .at = at,
@@ -62,7 +65,7 @@ static void push_sign(struct scan *s, enum tb_token_kind kind, char sign)
 /* % before its number, as Turkish writes it. */
 static void scan_percent(struct scan *s)
 {
-    size_t next = scan_past_blanks(s, s->at + 1);
+    size_t next = scan_past_spaces(s, s->at + 1);
 
     if (next < s->n && scan_is_digit(s->s[next])) {
         s->at = next;
@@ -72,7 +75,7 @@ static void scan_percent(struct scan *s)
     push_sign(s, TB_TOKEN_JUNK, '%');
 }
 
-/* The registered sign and the sign of a trade mark are blanks to whoever reads words, but a label must see them. */
+/* The registered sign and the sign of a trade mark are spaces to whoever reads words, but a label must see them. */
 static bool is_registered(const struct scan *s)
 {
     const char *c = s->text + s->from[s->at];
@@ -81,12 +84,13 @@ static bool is_registered(const struct scan *s)
     return (len >= 2 && memcmp(c, "\xC2\xAE", 2) == 0) || (len >= 3 && memcmp(c, "\xE2\x84\xA2", 3) == 0);
 }
 
+/* A dash between spaces separates, "cotton - silk"; one inside a word or a ratio joins, "65-35". */
 static enum tb_token_kind kind_of(const struct scan *s)
 {
     char c = s->s[s->at];
     bool apart = (s->at == 0 || s->s[s->at - 1] == ' ') && (s->at + 1 >= s->n || s->s[s->at + 1] == ' ');
 
-    if (c == '\0')
+    if (c == '\0') /* strchr would find it at the end of every list */
         return TB_TOKEN_JUNK;
     if (strchr("()[]{}\"'.=_*!", c))
         return TB_TOKEN_QUIET;

@@ -28,8 +28,8 @@ static inline bool scan_is_letter(char c)
     return (c >= 'a' && c <= 'z') || (unsigned char)c >= 0x80;
 }
 
-/* Skip blanks, but no line break. */
-static inline size_t scan_past_blanks(const struct scan *s, size_t at)
+/* Skip spaces, but no line break. */
+static inline size_t scan_past_spaces(const struct scan *s, size_t at)
 {
     while (at < s->n && s->s[at] == ' ')
         at++;
@@ -43,7 +43,7 @@ static inline size_t scan_word_end(const struct scan *s, size_t at)
     return at;
 }
 
-/* Scripts written without blanks between words: Chinese, Japanese, Korean (folded to its letters), Thai. */
+/* Scripts written without spaces between words: Chinese, Japanese, Korean (folded to its letters), Thai. */
 static inline bool scan_is_unspaced(const char *s)
 {
     unsigned char b = (unsigned char)*s;

@@ -48,7 +48,7 @@ static size_t read_figure(const struct scan *s, size_t at, double *value, double
     return end;
 }
 
-/* A plus-minus sign in any spelling begins here; answers where it ends, or at. */
+/* A plus-minus sign in any spelling begins here; answers where it ends, or at. Folding makes one byte of the sign. */
 static size_t plus_minus(const struct scan *s, size_t at)
 {
     static const char *const sign[] = { "\x02", "+-", "+/-", "-/+", "+ -", "+ / -", "-+" };
@@ -59,9 +59,10 @@ static size_t plus_minus(const struct scan *s, size_t at)
     return at;
 }
 
+/* The sign or a word for it, with or without a space. Answers where it ends, or at when there is none. */
 static size_t take_percent(struct scan *s, size_t at, bool *percent)
 {
-    size_t next = scan_past_blanks(s, at), end = next;
+    size_t next = scan_past_spaces(s, at), end = next;
 
     if (next < s->n && s->s[next] == '%') {
         *percent = true;
@@ -74,7 +75,7 @@ static size_t take_percent(struct scan *s, size_t at, bool *percent)
     return at;
 }
 
-/* Units that make a number something else than a percentage. */
+/* Units that make a number something else than a percentage. "s" and "d" are yarn counts only right behind it. */
 static bool is_unit(const char *s, size_t n, bool glued)
 {
     static const char *const any[] = { "gsm",    "g",     "gr",     "gm",    "oz",   "cm",   "mm",
@@ -91,8 +92,8 @@ static bool is_unit(const char *s, size_t n, bool glued)
 /* 150 gsm, 150 g/m2, 40s, 75d: answers where the unit ends, or at when there is none. */
 static size_t unit_end(const struct scan *s, size_t at)
 {
-    static const char *const area[] = { "/m2", "/sqm", "/m" };
-    size_t from = scan_past_blanks(s, at), end = scan_word_end(s, from);
+    static const char *const area[] = { "/m2", "/sqm", "/m" }; /* the longer ones first */
+    size_t from = scan_past_spaces(s, at), end = scan_word_end(s, from);
 
     if (strncmp(s->s + at, "'s", 2) == 0 && !scan_is_letter(s->s[at + 2])) /* 120's */
         return at + 2;
@@ -122,7 +123,7 @@ static size_t range_sign(const struct scan *s, size_t at)
 /* "55-80 %", "60 to 70": a dash is a range unless the two make 100 between them (then it is a ratio). */
 static bool range_follows(const struct scan *s, size_t at, double low, double *high, size_t *end)
 {
-    size_t next = scan_past_blanks(s, at), sign = range_sign(s, next), after = scan_past_blanks(s, sign);
+    size_t next = scan_past_spaces(s, at), sign = range_sign(s, next), after = scan_past_spaces(s, sign);
     double unit;
 
     if (sign == next || after >= s->n || !scan_is_digit(s->s[after]))
@@ -134,7 +135,7 @@ static bool range_follows(const struct scan *s, size_t at, double low, double *h
 /* The tolerance or the upper end that follows, and the per cent sign behind it. Answers where the number ends. */
 static size_t take_rest(struct scan *s, size_t end, struct tb_token *t)
 {
-    size_t next = scan_past_blanks(s, end), figure = scan_past_blanks(s, plus_minus(s, next));
+    size_t next = scan_past_spaces(s, end), figure = scan_past_spaces(s, plus_minus(s, next));
     double high, unit;
 
     if (plus_minus(s, next) != next) {
@@ -161,6 +162,7 @@ void tb_scan_number(struct scan *s, bool percent)
         end = take_percent(s, end, &number.percent);
     if (!measure)
         end = take_rest(s, end, &number);
+    /* the token is added last: where it ends is known only now */
     t = tb_scan_push(s, measure ? TB_TOKEN_MEASURE : TB_TOKEN_NUMBER, s->at, end);
     t->value = number.value;
     t->unit = number.unit;

@@ -18,7 +18,7 @@ struct found {
 /* Does the word as written have the capitals or accents that a row asks for? */
 static bool written_so(const char *written, size_t len, int row)
 {
-    bool accents = false, lower = false, wants = false;
+    bool accents = false, lower = false, wants = false; /* "E" is a code, "e" an Italian "and" */
 
     if (tb_name_more[row].casing == TB_CASING_ANY)
         return true;
@@ -66,6 +66,7 @@ static bool look_up(const struct scan *s, size_t from, size_t to, const char *fo
     return true;
 }
 
+/* Looking further than the longest phrase there is would only cost time. */
 static size_t longest_known(const struct scan *s)
 {
     size_t own = s->v->phrases ? s->v->phrases->longest : 0;
@@ -74,8 +75,8 @@ static size_t longest_known(const struct scan *s)
 }
 
 /*
- * The longest phrase that begins here. Between words a phrase may have blanks, hyphens, points or apostrophes, all
- * of which fold to one blank, or a slash.
+ * The longest phrase that begins here. Between words a phrase may have spaces, hyphens, points or apostrophes, all
+ * of which fold to one space, or a slash.
  */
 static bool longest_phrase(const struct scan *s, size_t at, struct found *out)
 {
@@ -96,6 +97,7 @@ static bool longest_phrase(const struct scan *s, size_t at, struct found *out)
         any |= look_up(s, from, at, phrase, n, h, out);
         if (++words == most)
             break;
+        /* what may stand between two words of a phrase; a comma or a line break may not */
         for (gap = at; gap < s->n && s->s[gap] && strchr(" -'./", s->s[gap]); gap++)
             ;
         if (gap == at || gap == s->n || !scan_is_letter(s->s[gap]))
@@ -115,7 +117,7 @@ static size_t char_end(const struct scan *s, size_t at)
     return at;
 }
 
-/* In a script without blanks: the longest word that begins here, character by character. */
+/* In a script without spaces: the longest word that begins here, character by character. */
 static bool longest_unspaced(const struct scan *s, size_t at, struct found *out)
 {
     uint32_t h = TB_HASH_START;
@@ -145,7 +147,7 @@ bool tb_scan_percent_word(struct scan *s, size_t at, size_t *end)
     return tb_name_table[f.row].kind == TB_WORD_PERCENT;
 }
 
-/* Where an unknown word ends: in a script without blanks at the next word that is known. */
+/* Where an unknown word ends: in a script without spaces at the next word that is known. */
 static size_t unknown_end(const struct scan *s)
 {
     size_t end = s->at;

@@ -1,4 +1,7 @@
-/* The table of fibres, and the names of fibres in it: look-ups over what the build made. */
+/*
+ * The table of fibres, and the words for them: look-ups over what the build made. src/gen/fibregen.c folds and hashes the
+ * words once, so that there is nothing to set up and no state.
+ */
 #include "fibre/fold.h"
 #include "fibre/index.h"
 
@@ -47,6 +50,7 @@ unsigned tb_name_marks(size_t row)
     return tb_name_more[row].marks;
 }
 
+/* Open addressing: the table is never more than a quarter full, so an empty slot soon ends the walk. */
 int tb_name_lookup(const char *folded, size_t n, uint32_t hash)
 {
     for (uint32_t h = hash;; h++) {

@@ -1,4 +1,7 @@
-/* What words mean to a label: the phrases and words of the law's own tables, and the table of names. */
+/*
+ * What words mean to a label: the phrases and words of the law's own tables, and the table of names. A word may mean
+ * several things ("of": a filler, and "viscose of bamboo"); all of them are kept, and whoever reads the label chooses.
+ */
 #include "law/inside.h"
 
 #include <stdlib.h>
@@ -48,6 +51,7 @@ static struct lex lex_of_name(const struct tb_name *n, unsigned marks)
                      .fibre = n->fibre,
                      .name = n };
 
+    /* a word that is not known as a whole is looked up word by word */
     if (is_read_word_by_word(n, marks) || is_animal(n) || (l.kind == LEX_NAME && n->fibre < 0))
         l.kind = LEX_NONE;
     if (n->kind == TB_WORD_PART && tb_part_by_key(n->means) >= 0)
@@ -70,6 +74,7 @@ static enum tb_word_kind phrase_kind(const char *key)
                                                                        : TB_WORD_FILLER;
 }
 
+/* Which part of the cloth a phrase names; -1: none. */
 static int phrase_part(const char *key)
 {
     return phrase_kind(key) != TB_WORD_PART ? -1
@@ -77,7 +82,7 @@ static int phrase_part(const char *key)
                                             : tb_part_by_key(key + 5);
 }
 
-/* A word that may stand in the place of a fibre. */
+/* Words that may stand in the place of a fibre fill a part, so that it is not taken for an empty one. */
 static enum tb_word_kind class_kind(const char *class)
 {
     return tb_law_list_has("abbreviation|variety|trade_mark|animal|misnomer|bamboo|implied|fur_look", class)

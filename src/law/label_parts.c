@@ -16,7 +16,10 @@ static struct share *same_share(struct part *part, size_t n, const struct share 
     return NULL;
 }
 
-/* "60 % cotton 40 % polyester / 60 % coton 40 % polyester": the second list names the first again. */
+/*
+ * "60 % cotton 40 % polyester / 60 % coton 40 % polyester": where the first shares make 100 and every later one is one
+ * of them, the second list only names the first again, in the other language a market asks for.
+ */
 static void join_second_list(struct part *part)
 {
     size_t first = 0;
@@ -42,13 +45,14 @@ static void complete(struct part *part)
 {
     for (size_t i = 0; i < part->n; i++)
         part->share[i].pure = part->share[i].marks & TB_MARK_PURE;
-    if (part->n != 1)
+    if (part->n != 1) /* "pure" beside another fibre is a finding, and completes nothing */
         return;
     if (isnan(part->share->percent) && part->share->pure)
         part->share->percent = 100;
     part->share->pure |= part->share->percent >= 100;
 }
 
+/* A part may be empty: a word for a lining that is only announced, or a heading nobody knows. */
 void tb_label_finish(struct label *l)
 {
     size_t kept = 0;

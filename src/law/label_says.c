@@ -1,4 +1,7 @@
-/* What the words of a label say besides naming fibres: of the whole label, or of the share before or after them. */
+/*
+ * What the words of a label say besides naming fibres: of the whole label, or of the share before or after them. What
+ * a phrase does is a row of the table at the end; which words are that phrase is in label_phrase.csv.
+ */
 #include "law/label.h"
 
 #include <math.h>
@@ -43,7 +46,7 @@ static void on_exclusive(struct parser *p, unsigned unsaid)
     p->l->excludes |= what ? what : unsaid;
 }
 
-/* "except 5 % nylon added to toe and heel" */
+/* "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. */
 static void on_except(struct parser *p, unsigned what)
 {
     (void)what;
@@ -53,6 +56,7 @@ static void on_except(struct parser *p, unsigned what)
             p->l->except = tb_label_at(p, p->i)->value;
 }
 
+/* The words behind "made in", up to a sign or a figure: no list of countries would hold all spellings. */
 static void on_origin(struct parser *p, unsigned what)
 {
     struct tb_text t = { 0 };
@@ -110,6 +114,7 @@ static void on_unknown(struct parser *p, unsigned mixed)
         (void)tb_label_add(p, TB_FIBRE_UNKNOWN, p->i);
 }
 
+/* "40 % man-made fibers: rayon, acetate": one share, whatever is named behind it. */
 static void on_manmade(struct parser *p, unsigned what)
 {
     (void)what;
@@ -147,6 +152,7 @@ static void on_state(struct parser *p, unsigned mark)
     }
 }
 
+/* "85 % or more", "wool 85 % or more": of the share that has the figure, which may not have its name yet. */
 static void on_amount(struct parser *p, unsigned more)
 {
     struct share *s = tb_label_last(p);

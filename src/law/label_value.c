@@ -53,6 +53,7 @@ bool tb_label_composition(struct tb_composition *out, const struct label *l)
     return out->n > 0;
 }
 
+/* Figures that were read and belong to nothing count too: they are the fault to be told. */
 static bool has_figures(const struct label *l)
 {
     for (size_t i = 0; i < l->n; i++)
@@ -62,7 +63,7 @@ static bool has_figures(const struct label *l)
     return l->united || l->inner.n || l->orphans;
 }
 
-/* The tokens of the label that a word of the declaration lies in. */
+/* The two cut words differently, so a word of the declaration may be several tokens of the label, or half of one. */
 static void name_by(struct share *s, const struct label *l, const struct tb_word *w)
 {
     for (size_t i = 0; i < l->words.n; i++) {
@@ -93,6 +94,10 @@ static void take_part(struct label *l, const struct tb_declaration *d, size_t pa
             name_by(&to->share[d->word[i].share], l, &d->word[i]);
 }
 
+/*
+ * "CO 60 PES 40", "65/35 poly/cotton": no label is written so, but people ask what a label should say instead. Only where
+ * the label has no figure of its own and the declaration leaves nothing open.
+ */
 void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
 {
     struct tb_declaration d = { 0 };

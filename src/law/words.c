@@ -1,4 +1,7 @@
-/* The tokens of a text as a label has them: each word with everything that the law's tables say of it. */
+/*
+ * The tokens of a text as a label has them: each word with everything that the tables say of it. The text is cut by
+ * src/fibre, as a declaration is; only what the words mean is different, since the law asks which word was used.
+ */
 #include "law/inside.h"
 
 #include "tenterbook/token.h"
@@ -53,6 +56,7 @@ static bool knows(const void *who, size_t row, const char *written, size_t len)
            !is_short(written, len) || tb_law_list_has(r->langs, l->lang);
 }
 
+/* The list moves when it grows, so a token is told where its entries are only when all are there. */
 static void add_lex(struct words *w, const struct lex *l)
 {
     TB_PUSH_ROOM(w->lex, w->lexes, w->lex_cap);
@@ -72,12 +76,13 @@ static size_t add_entries(struct words *w, const struct tb_token *t, const struc
     return w->lexes - before;
 }
 
-/* "-5 %" after a blank is a figure below zero; "cotton -5 %" may be one, "cotton-5 %" is none. */
+/* "-5 %" at the beginning or after a space is a figure below zero; in "cotton-5 %" the dash only joins. */
 static bool is_negative(const struct tb_token *t, const char *text)
 {
     return t->sign == '-' && (t->at == 0 || strchr(" \t\n(", text[t->at - 1]));
 }
 
+/* Every sign is a mark to a label, the quiet ones too: a star, brackets, a line to fill in. */
 static struct token token_of(const struct tb_token *t)
 {
     bool number = t->kind == TB_TOKEN_NUMBER || t->kind == TB_TOKEN_MEASURE;
@@ -103,7 +108,7 @@ static void take(struct words *w, const struct tb_tokens *all, const struct tb_v
         token.in = w->cut.of[i];
         if (t->kind == TB_TOKEN_NUMBER && before && before->at + before->len == t->at &&
             is_negative(before, w->text)) {
-            w->n--;
+            w->n--; /* the dash is part of the figure */
             token.value = -token.value;
             token.at--;
             token.len++;
@@ -158,6 +163,7 @@ bool tb_label_is_class(const struct token *t, const char *word_class)
 {
     const struct lex *l = tb_label_entry(t, LEX_CLASS);
 
+    /* a word that is a name as well is taken for the name, and a phrase is taken for what the phrase says */
     if (!l || tb_label_entry(t, LEX_NAME) || strcmp(l->what, word_class) != 0)
         return false;
     return !tb_label_entry(t, LEX_PHRASE) || tb_label_is(t, "filler");

@@ -61,37 +61,30 @@ static void a_name_is_found_whatever_its_case_and_accents(void **state)
     assert_int_equal(n, 0);
 }
 
-static void compositions_are_compared_and_added_up(void **state)
+static void the_shares_of_a_part_are_found_and_added_up(void **state)
 {
     struct tb_declaration a, b;
-    int fibre[4];
 
     (void)state;
     tb_declaration_read(&a, "60% cotton 40% silk", 19);
     tb_declaration_read(&b, "face: 55% silk 45% cotton; back: silk", 37);
-    assert_true(tb_composition_same_fibres(&a.comp, &b.comp));
-    assert_false(tb_composition_equal(&a.comp, &b.comp));
-    assert_int_equal(tb_composition_fibres(&a.comp, fibre, 4), 2);
     assert_true(tb_part_percent(&a.comp.part[0], tb_fibre_by_key("silk")) == 40);
     assert_true(tb_part_percent(&b.comp.part[1], tb_fibre_by_key("silk")) == 100); /* all the part names */
     assert_true(tb_part_percent(&a.comp.part[0], tb_fibre_by_key("wool")) == 0);
     assert_true(tb_part_sum(&a.comp.part[0]) == 100);
-    assert_true(tb_part_gap(&a.comp.part[0], &b.comp.part[0]) == 15);
     assert_ptr_equal(tb_composition_part(&b.comp, TB_PART_BACK), &b.comp.part[1]);
     assert_null(tb_composition_part(&b.comp, TB_PART_PILE));
     tb_declaration_free(&a);
     tb_declaration_free(&b);
 }
 
-static void keys_of_parts_doubts_and_words_lead_back(void **state)
+static void keys_of_parts_and_doubts_lead_back(void **state)
 {
     (void)state;
     for (int k = 0; k < TB_PART_KINDS; k++)
         assert_int_equal(tb_part_by_key(tb_part_key((enum tb_part_kind)k)), k);
     assert_int_equal(tb_part_by_key("sail"), -1);
     assert_string_equal(tb_doubt_key(TB_DOUBT_EMPTY), "empty");
-    assert_string_equal(tb_word_kind_key(TB_WORD_LEGAL), "legal");
-    assert_string_equal(tb_word_kind_key(TB_WORD_UNKNOWN), "unknown");
     assert_true(tb_doubt_blocks(TB_DOUBT_AMBIGUOUS) && !tb_doubt_blocks(TB_DOUBT_ABBREVIATION));
 }
 
@@ -102,8 +95,8 @@ int main(void)
         cmocka_unit_test(keys_are_unique_and_found),
         cmocka_unit_test(what_burns_alike_is_a_twin_and_what_does_not_is_none),
         cmocka_unit_test(a_name_is_found_whatever_its_case_and_accents),
-        cmocka_unit_test(compositions_are_compared_and_added_up),
-        cmocka_unit_test(keys_of_parts_doubts_and_words_lead_back),
+        cmocka_unit_test(the_shares_of_a_part_are_found_and_added_up),
+        cmocka_unit_test(keys_of_parts_and_doubts_lead_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
