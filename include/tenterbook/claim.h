@@ -35,20 +35,31 @@ struct tb_claim_term {
     const char *status; /* "seen", "memory" (nobody looked it up), "own" */
 };
 
-/* The rows of the table. */
+/* How many rows the table of terms has. */
 size_t tb_claim_law_count(void);
-struct tb_claim_term tb_claim_law_at(size_t i); /* i < tb_claim_law_count() */
-/* TB_ENOTFOUND, naming them all, when none has this key. */
+/* Row number i < tb_claim_law_count(), in the order of the table. */
+struct tb_claim_term tb_claim_law_at(size_t i);
+/*
+ * tb_claim_law_find - the row with this key.
+ *
+ *   out    untouched on failure
+ *   fails  TB_ENOTFOUND, with a sentence that names every key there is
+ */
 tb_rc tb_claim_law_find(struct tb_claim_term *out, const char *key, struct tb_err *err);
 
-/* The days that are no working days. Public holidays are not known here. */
+/* Which days of a week are not worked. Public holidays are not known here. */
 enum tb_weekend { TB_WEEKEND_SAT_SUN, TB_WEEKEND_FRI_SAT, TB_WEEKEND_SUN };
-/* "sat-sun", "fri-sat", "sun"; false: none of these. */
+/* "sat-sun", "fri-sat" or "sun" into out; false, and out untouched, for anything else. */
 bool tb_weekend_read(enum tb_weekend *out, const char *text);
-bool tb_day_works(const char *day, enum tb_weekend weekend);
-/* The day n days (0 .. TB_CLAIM_DAYS_MOST) after a day; that day itself is not counted. */
+/*
+ * Days are texts, YYYY-MM-DD, and valid (tb_day_valid) in all that follows. None of these fails or allocates.
+ */
+/*
+ * The day n days (0 .. TB_CLAIM_DAYS_MOST) after a day, which is not counted itself; `working`: only days that are
+ * worked are counted. 2999-12-31 where it would lie beyond.
+ */
 void tb_day_after(char out[TB_DAY_LEN + 1], const char *day, int n, bool working, enum tb_weekend weekend);
-/* The same day of the month n months on, or the last day of a shorter month. */
+/* The same day of the month n months (>= 0) on, or the last day of a shorter month; 2999-12-31 at most. */
 void tb_day_months_after(char out[TB_DAY_LEN + 1], const char *day, int n);
 /* 0 Sunday .. 6 Saturday. */
 int tb_day_of_week(const char *day);
@@ -85,21 +96,30 @@ struct tb_claim_clock {
  * tb_claim_clock - by when notice is due.
  *
  *   out    filled; untouched on failure
- *   fails  TB_EINVAL: a day that is none, goods found faulty before they arrived, a term out of range
+ *   fails  TB_EINVAL: a day is not a valid date, goods were found faulty before they arrived, a term is out of range
+ *   memory borrows the question for the call; allocates nothing
  *   count  docs/claims.md, "How days are counted"
  */
 tb_rc tb_claim_clock(struct tb_claim_clock *out, const struct tb_claim_question *q, struct tb_err *err);
 
-/* A rule on how long a file is kept, a row of sql/reference/retention.csv. Static text. */
+/* A rule on how long a file is kept, a row of sql/reference/retention.csv. All text is static. */
 struct tb_keep_rule {
-    const char *key, *country, *name, *says, *source, *status;
+    const char *key;
+    const char *country; /* ISO 3166-1 alpha-2; "" it applies everywhere */
+    const char *name;
+    const char *says; /* in our own words */
+    const char *source;
+    const char *status; /* "seen", "memory" */
     int months;
 };
 /*
  * tb_claim_keep_until - until when the file of a dispute is kept: the longest rule of no country and of these countries,
  * counted from the day it was closed.
+ *
+ *   out      the day; the day of closing itself where no rule applies
+ *   by       may be NULL; the rule, untouched where none applies
+ *   closed   a valid date
  *   country  n codes, "" are passed over
- *   by       may be NULL; the rule
  */
 void tb_claim_keep_until(char out[TB_DAY_LEN + 1], struct tb_keep_rule *by, const char *closed,
                          const char *const *country, size_t n);

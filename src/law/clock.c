@@ -151,11 +151,6 @@ int tb_day_of_week(const char *day)
     return week_day(tb_day_number(day));
 }
 
-bool tb_day_works(const char *day, enum tb_weekend weekend)
-{
-    return !rests(tb_day_number(day), weekend);
-}
-
 void tb_day_after(char out[TB_DAY_LEN + 1], const char *day, int n, bool working, enum tb_weekend weekend)
 {
     long d = tb_day_number(day), last = tb_day_number(LAST_DAY);

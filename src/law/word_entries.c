@@ -3,6 +3,7 @@
  */
 #include "law/wording.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -75,6 +76,7 @@ static tb_rc name_entry(const struct wording *w, const struct tb_share *s, size_
 /* Two fibres under one name are one line: viscose and modal are both rayon. */
 static void put_entry(struct entry *list, size_t *n, struct entry *e)
 {
+    assert(e->text[0]); /* a label has one language at least */
     for (size_t i = 0; i < *n; i++)
         if (strcmp(list[i].text[0], e->text[0]) == 0) {
             list[i].percent += e->percent;
