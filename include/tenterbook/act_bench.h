@@ -13,10 +13,10 @@
 /* ---- cut ----------------------------------------------------------------------------------------------- */
 
 struct tb_cut_request {
-    const char *bolt;   /* number of the bolt, or NULL for known cloth */
-    const char *lot;    /* reference of its lot; NULL where only one lot has a bolt of that number */
-    const char *known;  /* composition of known cloth; NULL for a bolt */
-    const char *part;   /* key of a part of the cloth: "warp"; NULL: whole */
+    const char *bolt;  /* number of the bolt, or NULL for known cloth */
+    const char *lot;   /* reference of its lot; NULL where only one lot has a bolt of that number */
+    const char *known; /* composition of known cloth; NULL for a bolt */
+    enum tb_part_kind part;
     const char *kept;   /* where the unburnt half lies; NULL not said */
     const char *cut_at; /* NULL: now */
 };
@@ -26,7 +26,7 @@ struct tb_cut_outcome {
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.
- *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL a part that is none, a number several lots have, known cloth
+ *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL a number several lots have, known cloth
  *           whose composition cannot be read for certain, a moment to come
  */
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,

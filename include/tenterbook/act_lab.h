@@ -11,7 +11,7 @@
 
 struct tb_assay_lot_request {
     const char *lot;                      /* reference, or the number of one of its bolts */
-    const char *part;                     /* key of the part of the cloth that was analysed; NULL: whole */
+    enum tb_part_kind part;               /* that was analysed */
     const char *laboratory, *report;      /* who analysed, and the number of the report; NULL: not said */
     const char *analysed_on;              /* day, YYYY-MM-DD; NULL: today */
     const char *corrects;                 /* id of the analysis this one corrects; NULL */
@@ -26,7 +26,7 @@ struct tb_assay_lot_outcome {
 /*
  * tb_act_assay - compute an analysis of a lot and record it.
  *   out    free with tb_assay_lot_outcome_free, after a failure too
- *   fails  TB_ENOTFOUND no such lot, or no analysis to correct; TB_EINVAL a part that is not one or that the lot does
+ *   fails  TB_ENOTFOUND no such lot, or no analysis to correct; TB_EINVAL a part that the lot does
  *          not declare, a day to come, a correction of another lot or of what was corrected already; and as
  *          tb_assay_compute
  */

@@ -9,7 +9,7 @@
 struct tb_analysis {
     const char *id, *lot;
     const char *declaration; /* id of the one it was compared with; NULL: with none */
-    const char *part;        /* "whole", "warp" ... */
+    enum tb_part_kind part;
     const char *laboratory, *report, *route, *methods;
     const char *found;   /* composition with agreed allowances */
     double u;            /* largest standard uncertainty of a share, points */

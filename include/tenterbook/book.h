@@ -11,6 +11,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/date.h"
+#include "tenterbook/fibre.h"
 #include "tenterbook/standing.h"
 #include "tenterbook/verdict.h"
 
@@ -216,7 +217,8 @@ tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, c
 struct tb_swatch {
     const char *id, *tag;
     const char *lot /* NULL: known cloth */, *bolt /* NULL */;
-    const char *part, *known, *kept, *cut_at, *cut_by /* name */;
+    enum tb_part_kind part;
+    const char *known, *kept, *cut_at, *cut_by /* name */;
     const char *lot_ref, *bolt_number; /* read-only; "" when there is none */
     int64_t serial;                    /* which swatch of the lot, or which known cloth of the site */
 };
@@ -240,7 +242,8 @@ struct tb_burn {
     double sample_mm;     /* longest side burned; NAN not said */
     struct tb_cue_seen *cue;
     size_t cues;
-    const char *tag, *part, *bolt_number, *known, *lot; /* read-only: of the swatch */
+    const char *tag, *bolt_number, *known, *lot; /* read-only: of the swatch */
+    enum tb_part_kind part;                      /* read-only: of the swatch */
 };
 /* Record a burn: fills id; reads swatch, looked, burned_at (NULL: now), flame, note, replaces, cue, cues. */
 tb_rc tb_burn_add(struct tb_burn *burn, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
@@ -250,7 +253,7 @@ tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const cha
 tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
                         struct tb_arena *mem, struct tb_err *err);
 /* How many burns of a part of a bolt, burned at this moment, count: a file read twice shows here. */
-tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, const char *part,
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
                        const char *burned_at, struct tb_err *err);
 /* The burn with this id, corrected or not. */
 tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
@@ -258,7 +261,8 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
 
 struct tb_bench_test {
     const char *id, *swatch, *test, *result, *tested_at, *tested_by /* name */, *note, *replaces /* NULL */;
-    const char *tag, *part; /* read-only */
+    const char *tag;        /* read-only */
+    enum tb_part_kind part; /* read-only */
 };
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,

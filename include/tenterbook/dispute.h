@@ -55,8 +55,9 @@ tb_rc tb_bolt_use_list(struct tb_bolt_use **out, size_t *n, struct tb_book *b, c
 /* ---- joint samples ----------------------------------------------------------------------------------------- */
 
 struct tb_joint_piece {
-    const char *swatch, *holder;                 /* id; supplier, laboratory, own */
-    const char *tag, *part, *bolt_number, *kept; /* read-only */
+    const char *swatch, *holder;          /* id; supplier, laboratory, own */
+    const char *tag, *bolt_number, *kept; /* read-only */
+    enum tb_part_kind part;               /* read-only */
 };
 struct tb_joint_sample {
     const char *id, *lot;

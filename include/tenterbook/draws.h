@@ -67,9 +67,10 @@ struct tb_card {
     const char *id;
     int64_t drill, serial; /* the card is called drill-serial: 3-07 */
     const char *tester;
-    const char *swatch, *tag, *part, *known; /* not to be told before the answer */
-    const char *answer;                      /* NULL: not answered yet; "": could not tell */
-    const char *burn;                        /* id of the burn; NULL */
+    const char *swatch, *tag, *known; /* not to be told before the answer */
+    enum tb_part_kind part;           /* nor this */
+    const char *answer;               /* NULL: not answered yet; "": could not tell */
+    const char *burn;                 /* id of the burn; NULL */
     const char *dealt_at;
 };
 /* Deal n swatches (ids, in the order to be burned) to a tester; *serial is the number of the drill. */
@@ -86,7 +87,8 @@ tb_rc tb_card_answer(struct tb_book *b, const struct tb_card *card, const char *
 
 /* Two burns of one bolt and part by different people. */
 struct tb_doubled {
-    const char *burn_a, *who_a, *burn_b, *who_b, *bolt, *part;
+    const char *burn_a, *who_a, *burn_b, *who_b, *bolt;
+    enum tb_part_kind part;
 };
 tb_rc tb_burns_doubled(struct tb_doubled **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                        struct tb_err *err);

@@ -8,7 +8,7 @@
 #ifndef TENTERBOOK_FIBRE_H
 #define TENTERBOOK_FIBRE_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/words.h"
 
 /* What a fibre is, and what it cannot be told from when it burns. All text is static; "" where there is none. */
 struct tb_fibre {
@@ -105,7 +105,9 @@ enum tb_part_kind {
     TB_PART_OTHER, /* named otherwise: see tb_part.label */
     TB_PART_KINDS
 };
-/* tb_part_key - the key of a kind of part, as the book and JSON have it: "warp". */
+/* The keys of the parts, "whole", "warp" ...: what the book, JSON and files say. They may be added to, never changed. */
+extern const struct tb_words tb_part_words;
+/* tb_part_key - the key of a kind of part, static text. */
 const char *tb_part_key(enum tb_part_kind kind);
 /* tb_part_by_key - the kind of part with this key; -1 when there is none. */
 int tb_part_by_key(const char *key);

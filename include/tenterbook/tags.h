@@ -7,11 +7,11 @@
 #ifndef TENTERBOOK_TAGS_H
 #define TENTERBOOK_TAGS_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/fibre.h"
 
 struct tb_tag {
-    const char *number;   /* printable ASCII, at most 40: "W26-014.02.03" */
-    const char *part;     /* whole, warp, weft ... */
+    const char *number; /* printable ASCII, at most 40: "W26-014.02.03" */
+    enum tb_part_kind part;
     const char *declared; /* the supplier's words, or what a known cloth is */
     const char *bolt;     /* "" none */
     const char *cut;      /* day it was cut */

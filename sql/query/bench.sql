@@ -1,13 +1,13 @@
 -- What happens at the bench: swatches, burns, cues, bench tests, attachments.
 
--- row:  swatch (tenterbook/book.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part text,
+-- row:  swatch (tenterbook/book.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part part,
 --       known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
 -- row:  burn (tenterbook/book.h): id text, swatch text, looked text, burned_at text, burned_by text,
 --       recorded_at text, flame text, note text, replaces text or NULL, at_hand text, dead_at text or NULL, tag text,
---       part text, bolt_number text, known text, lot text or NULL, sample_mm number or NULL
+--       part part, bolt_number text, known text, lot text or NULL, sample_mm number or NULL
 -- row:  cue_seen (tenterbook/book.h): cue text, seen flag
 -- row:  bench_test (tenterbook/book.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
---       note text, replaces text or NULL, tag text, part text
+--       note text, replaces text or NULL, tag text, part part
 -- row:  test_corrected: swatch text, tag text, corrections whole
 -- row:  attachment (tenterbook/book.h): id text, about text, subject text, name text, media text, sha256 text,
 --       size size
@@ -18,7 +18,7 @@
 SELECT MAX(serial) AS serial FROM swatch WHERE lot IS NOT DISTINCT FROM CAST($1 AS TEXT);
 
 -- name: swatch_add
--- in:   $1 id text, $2 tag text, $3 lot text or NULL, $4 bolt text or NULL, $5 serial whole, $6 part text,
+-- in:   $1 id text, $2 tag text, $3 lot text or NULL, $4 bolt text or NULL, $5 serial whole, $6 part part,
 --       $7 known text or '', $8 kept text or '', $9 cut_at text, $10 cut_by person, $11 entry entry
 -- from: swatch
 -- fact: swatch
@@ -60,7 +60,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 SELECT COUNT(*) AS corrections FROM burn WHERE replaces = $1;
 
 -- name: burn_at
--- in:   $1 bolt text, $2 part text, $3 burned_at text
+-- in:   $1 bolt text, $2 part part, $3 burned_at text
 -- out:  burns whole
 SELECT COUNT(*) AS burns FROM burn_now b JOIN swatch w ON w.id = b.swatch
  WHERE w.bolt = $1 AND w.part = $2 AND b.burned_at = $3;

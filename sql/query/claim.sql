@@ -8,7 +8,7 @@
 -- row:  use_corrected: bolt text, corrections whole
 -- row:  joint_sample (tenterbook/dispute.h): id text, lot text, serial whole, swatches whole, each_one whole,
 --       seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text
--- row:  joint_piece (tenterbook/dispute.h): swatch text, holder text, tag text, part text, bolt_number text,
+-- row:  joint_piece (tenterbook/dispute.h): swatch text, holder text, tag text, part part, bolt_number text,
 --       kept text
 -- row:  dispute (tenterbook/dispute.h): id text, lot text, serial whole, found_on text or NULL
 -- row:  dispute_step (tenterbook/dispute.h): id text, dispute text, step step, day text, words text,

@@ -1,12 +1,12 @@
 -- What laboratories found.
 
--- row:  analysis (tenterbook/analysis.h): id text, lot text, declaration text or NULL, part text, laboratory text,
+-- row:  analysis (tenterbook/analysis.h): id text, lot text, declaration text or NULL, part part, laboratory text,
 --       report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text,
 --       recorded_at text, recorded_by text, replaces text or NULL, declared text
 -- row:  analysis_corrected: lot text, corrections whole
 
 -- name: analysis_add
--- in:   $1 id text, $2 lot text, $3 declaration text or NULL, $4 part text, $5 laboratory text or '',
+-- in:   $1 id text, $2 lot text, $3 declaration text or NULL, $4 part part, $5 laboratory text or '',
 --       $6 report text or '', $7 route text, $8 methods text, $9 found text, $10 u number, $11 answers text,
 --       $12 detail text, $13 analysed_on text, $14 recorded_at text, $15 recorded_by person,
 --       $16 replaces text or NULL, $17 entry entry

@@ -6,9 +6,9 @@
 -- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, lots whole, right_lots whole, wrong_lots whole
 -- row:  lot_result (tenterbook/draws.h): ref text, arrived text, outcome outcome, metres number,
 --       unit_price number or NULL, currency text
--- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part text,
+-- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
--- row:  doubled (tenterbook/draws.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part text
+-- row:  doubled (tenterbook/draws.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
 
 -- name: draw_add
 -- in:   $1 id text, $2 about text, $3 plan text, $4 bolts whole, $5 cut whole, $6 bad whole, $7 chance number,

@@ -51,13 +51,13 @@ void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t 
         bool later = false;
 
         for (size_t k = i + 1; k < n; k++)
-            later = later || strcmp(x[k].part, x[i].part) == 0;
+            later = later || x[k].part == x[i].part;
         if (later)
             continue;
         if (out->n)
             tb_text_add(out, "; ");
-        if (strcmp(x[i].part, "whole") != 0)
-            tb_text_addf(out, "%s: ", x[i].part);
+        if (x[i].part != TB_PART_WHOLE)
+            tb_text_addf(out, "%s: ", tb_part_key(x[i].part));
         tb_text_add(out, x[i].found);
     }
 }

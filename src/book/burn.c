@@ -36,7 +36,7 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
     return rc == TB_OK ? load_cues(out, b, mem, err) : rc;
 }
 
-tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, const char *part,
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
                        const char *burned_at, struct tb_err *err)
 {
     return tb_ask_whole(out, tb_sql_burn_at(b, bolt_id, part, burned_at), err);

@@ -77,6 +77,9 @@ tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, dou
                     struct tb_err *err);
 tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
                    struct tb_err *err);
+/* An option that takes a word of a closed set: its enumerator; *out untouched when it was not given. */
+tb_rc tb_opt_word(int *out, const struct tb_ctx *ctx, const char *name, const struct tb_words *words,
+                  struct tb_err *err);
 /* A chance: above 0 and below 1, or at most 1 where a certainty is possible too. */
 tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
                     struct tb_err *err);

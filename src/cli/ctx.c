@@ -94,6 +94,14 @@ tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long l
     return TB_OK;
 }
 
+tb_rc tb_opt_word(int *out, const struct tb_ctx *ctx, const char *name, const struct tb_words *words,
+                  struct tb_err *err)
+{
+    const char *text = tb_opt(ctx, name);
+
+    return text ? tb_word_read(out, words, text, err) : TB_OK;
+}
+
 tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
                     struct tb_err *err)
 {

@@ -6,25 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The keys stand in the book: they may be added to, never changed. */
-static const char *const part_key[TB_PART_KINDS] = {
-    "whole", "warp",    "weft",  "pile",   "ground",  "face",
-    "back",  "coating", "shell", "lining", "filling", "other"
-};
-
-const char *tb_part_key(enum tb_part_kind kind)
-{
-    return part_key[kind];
-}
-
-int tb_part_by_key(const char *key)
-{
-    for (int i = 0; i < TB_PART_KINDS; i++)
-        if (strcmp(part_key[i], key) == 0)
-            return i;
-    return -1;
-}
-
 void tb_composition_free(struct tb_composition *c)
 {
     if (!c)

@@ -23,14 +23,11 @@ static const char *const kinds[] = { "legal",        "synonym",      "code",  "t
                                      "misnomer",     "construction", "vague", "ambiguous",  "other",
                                      "undetermined", "mark",         "part",  "header",     "filler",
                                      "and",          "percent" };
-static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "ground",  "face",
-                                     "back",  "coating", "shell", "lining", "filling", "other" };
 /* Same order as enum tb_casing in src/fibre/index.h. */
 static const char *const casings[] = { "", "upper", "exact" };
 static const char *const marks[] = { "virgin", "recycled", "organic", "mercerised", "combed", "pure" };
 
 _Static_assert(TB_COUNT(kinds) == TB_WORD_UNKNOWN, "a kind of word is missing here");
-_Static_assert(TB_COUNT(parts) == TB_PART_KINDS, "a kind of part is missing here");
 _Static_assert(1u << (TB_COUNT(marks) - 1) == TB_MARK_PURE, "a mark is missing here");
 
 /* A word of either table. */
@@ -200,13 +197,13 @@ static unsigned marks_of(const struct tb_ref_fibre_name *r)
 
 static int part_of(const struct row *x)
 {
-    size_t p = place(parts, TB_COUNT(parts), x->r.means);
+    int part;
 
     if (strcmp(x->r.kind, "part") != 0)
         return -1;
-    if (p == TB_COUNT(parts))
+    if (!tb_word_find(&part, &tb_part_words, x->r.means))
         stop("names a part nobody knows", x->r.word);
-    return (int)p;
+    return part;
 }
 
 static void put_names(FILE *f)

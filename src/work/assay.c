@@ -15,22 +15,18 @@ struct assaying {
 };
 
 /* The claim of the lot for the part that was analysed. Without a clear declaration nothing is compared. */
-static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, const char *part, struct tb_err *err)
+static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, enum tb_part_kind part,
+                        struct tb_err *err)
 {
-    int kind = tb_part_by_key(part);
-
-    if (kind < 0)
-        return tb_fail(err, TB_EINVAL, "--part: '%s' is no part of a cloth (whole, warp, weft, pile ...)",
-                       part);
     tb_declaration_read(&a->declared, lot->declared, strlen(lot->declared));
     if (!lot->clear)
         return TB_OK;
     for (size_t i = 0; i < a->declared.comp.n; i++)
-        if ((int)a->declared.comp.part[i].kind == kind)
+        if (a->declared.comp.part[i].kind == part)
             a->claim = &a->declared.comp.part[i];
     if (!a->claim)
         return tb_fail(err, TB_EINVAL, "lot %s declares \"%s\": there is no %s in it; say --part", lot->ref,
-                       lot->declared, part);
+                       lot->declared, tb_part_key(part));
     return TB_OK;
 }
 
@@ -141,10 +137,9 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 
     (void)write;
     tb_assay_lot_outcome_free(w->out);
-    *x = (struct tb_analysis){ .part = r->part ? r->part : "whole",
-                               .laboratory = r->laboratory,
-                               .report = r->report,
-                               .replaces = r->corrects };
+    *x = (struct tb_analysis){
+        .part = r->part, .laboratory = r->laboratory, .report = r->report, .replaces = r->corrects
+    };
     if ((rc = settle_day(x, r->analysed_on, w->mem, err)) != TB_OK ||
         (rc = tb_lot_find(lot, b, r->lot, w->mem, err)) != TB_OK ||
         (rc = take_claim(a, lot, x->part, err)) != TB_OK || (rc = tb_assay_run(a, r->assay, err)) != TB_OK)

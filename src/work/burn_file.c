@@ -80,18 +80,18 @@ static const char *name_for_now(struct filing *w)
 static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const struct tb_burn_row *row,
                         const char *cut_at, struct tb_err *err)
 {
-    const char *part = *row->part ? row->part : "whole";
+    int part = TB_PART_WHOLE;
     struct tb_lot lot;
     struct tb_bolt bolt;
     tb_rc rc;
 
-    if (tb_part_by_key(part) < 0)
-        return tb_fail(err, TB_EINVAL, "'%s' is no part of a cloth", part);
+    if (*row->part && (rc = tb_word_read(&part, &tb_part_words, row->part, err)) != TB_OK)
+        return rc;
     if ((rc = tb_lot_find(&lot, b, *row->lot ? row->lot : row->bolt, w->mem, err)) != TB_OK ||
         (rc = tb_bolt_find(&bolt, b, lot.id, row->bolt, w->mem, err)) != TB_OK)
         return rc;
     for (*out = 0; *out < w->cloths; ++*out)
-        if (strcmp(w->cloth[*out].bolt.id, bolt.id) == 0 && strcmp(w->cloth[*out].swatch.part, part) == 0)
+        if (strcmp(w->cloth[*out].bolt.id, bolt.id) == 0 && (int)w->cloth[*out].swatch.part == part)
             return TB_OK;
     TB_PUSH_ROOM(w->cloth, w->cloths, w->cloths_cap);
     w->cloth[w->cloths] = (struct cloth){ .swatch = { .tag = name_for_now(w),
@@ -99,7 +99,7 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
                                                       .lot_ref = lot.ref,
                                                       .bolt = bolt.id,
                                                       .bolt_number = bolt.number,
-                                                      .part = part,
+                                                      .part = (enum tb_part_kind)part,
                                                       .known = "",
                                                       .cut_at = cut_at },
                                           .bolt = bolt,
@@ -120,7 +120,7 @@ static tb_rc check_new(const struct filing *w, size_t row, const struct cloth *c
         n += w->burn[i].burned_at && &w->cloth[w->of[i]] == c && strcmp(w->burn[i].burned_at, at) == 0;
     return rc == TB_OK && n > 0
                ? tb_fail(err, TB_EEXISTS, "a burn of the %s of bolt %s at %s is in the book already",
-                         c->swatch.part, c->bolt.number, at)
+                         tb_part_key(c->swatch.part), c->bolt.number, at)
                : rc;
 }
 
@@ -132,7 +132,7 @@ static tb_rc check_order(const struct cloth *c, const char *burned_at, struct tb
     return tb_fail(err, TB_EINVAL,
                    "the %s of bolt %s was cut by %s, as a row above says, and cannot have been burned at %s; "
                    "put the burns of a bolt in the order of time",
-                   c->swatch.part, c->bolt.number, c->swatch.cut_at, burned_at);
+                   tb_part_key(c->swatch.part), c->bolt.number, c->swatch.cut_at, burned_at);
 }
 
 static void note_early(struct filing *w, const char *burned_at, const struct tb_lot *lot)

@@ -55,15 +55,9 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 
     (void)write;
     *c->out = (struct tb_cut_outcome){ 0 };
-    *s = (struct tb_swatch){ .part = r->part ? r->part : "whole",
-                             .kept = r->kept,
-                             .known = r->known ? r->known : "",
-                             .cut_at = r->cut_at };
-    if (tb_part_by_key(s->part) < 0)
-        return tb_fail(
-            err, TB_EINVAL,
-            "'%s' is no part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating",
-            s->part);
+    *s = (struct tb_swatch){
+        .part = r->part, .kept = r->kept, .known = r->known ? r->known : "", .cut_at = r->cut_at
+    };
     if ((rc = tb_moment_check("the moment of the cut", r->cut_at, err)) != TB_OK)
         return rc;
     return r->known ? check_known(r->known, err) : find_bolt(c, b, err);

@@ -5,11 +5,10 @@
 
 tb_rc tb_burn_observed(struct tb_observation *o, const struct tb_burn *burn, struct tb_err *err)
 {
-    int part = tb_part_by_key(burn->part), cue;
+    int cue;
     tb_rc rc;
 
-    *o = (struct tb_observation){ .part = part < 0 ? TB_PART_OTHER : (enum tb_part_kind)part,
-                                  .swatch = burn->tag };
+    *o = (struct tb_observation){ .part = burn->part, .swatch = burn->tag };
     if ((rc = tb_observation_read(o, NULL, NULL, burn->looked, err)) != TB_OK)
         return tb_within(err, rc, "burn of %s", burn->tag);
     for (size_t i = 0; i < burn->cues; i++) {
@@ -32,7 +31,7 @@ static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_be
     struct tb_text word = { 0 };
     struct tb_observation *at = NULL;
     struct tb_cue cue;
-    int number, part = tb_part_by_key(t->part);
+    int number;
 
     tb_text_addf(&word, "%s:%s", t->test, t->result);
     number = tb_cue_by_key(word.s);
@@ -46,8 +45,7 @@ static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_be
             at = &list[i];
     if (!at) {
         at = &list[(*n)++];
-        *at = (struct tb_observation){ .part = part < 0 ? TB_PART_OTHER : (enum tb_part_kind)part,
-                                       .swatch = t->tag };
+        *at = (struct tb_observation){ .part = t->part, .swatch = t->tag };
     }
     tb_observation_see(at, number);
     return TB_OK;

@@ -23,7 +23,7 @@ static tb_rc deal(struct tb_joint_sample *j, const struct tb_swatch *s, size_t n
     tb_rc rc;
 
     for (size_t i = 0; i < n; i++)
-        part[i] = s[i].part;
+        part[i] = tb_part_key(s[i].part);
     if ((rc = tb_deal(holder, &each, part, n, j->seed, err)) != TB_OK)
         return rc;
     if (each == 0)

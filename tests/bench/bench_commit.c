@@ -68,7 +68,7 @@ static void burn_one(struct tb_book *b, const struct tb_lot *lot, const char *bo
     struct tb_cue_seen cue[] = { { "smoke:black", true },
                                  { "residue_form:hard_bead", true },
                                  { "approach:shrinks_away", true } };
-    struct tb_swatch s = { .lot = lot->id, .lot_ref = lot->ref, .bolt = bolt, .part = "whole" };
+    struct tb_swatch s = { .lot = lot->id, .lot_ref = lot->ref, .bolt = bolt, .part = TB_PART_WHOLE };
     struct tb_burn u = {
         .looked = "approach smoke residue_form", .cue = cue, .cues = 3, .sample_mm = (double)NAN
     };

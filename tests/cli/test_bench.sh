@@ -112,7 +112,7 @@ ok "a lot that is not there is refused" refused "there is no lot and no bolt M26
 run cut M26-001.01
 ok "a lot is not a bolt" refused "M26-001.01 is a lot; name the bolt to cut, and --lot M26-001.01"
 run cut 18 --part hem
-ok "a part that cloth does not have is refused" refused "'hem' is no part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating"
+ok "a part that cloth does not have is refused" refused "'hem' is not a part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating, shell, lining, filling"
 run cut 18 --at 2026-11-01T10:00
 ok "nothing is cut in the future" refused "--at is '2026-11-01T10:00'; that is still to come (it is 2026-10-20T08:00:00Z)"
 run cut 18 --at tomorrow
@@ -277,7 +277,7 @@ F
 before=$(rows)
 run burn --from bad.csv
 ok "every wrong row of a file is named by its line" [ "$code$(cat out)$(cat err)" = "1bad.csv line 3: the lot has no bolt 99
-bad.csv line 4: 'hem' is no part of a cloth
+bad.csv line 4: 'hem' is not a part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating, shell, lining, filling
 bad.csv line 5: at is '2026-10-27T09:30'; that is still to come (it is 2026-10-20T08:00:00Z)
 bad.csv line 6: there is no cue 'odour:burning_papers'; the nearest: odour:burning_paper
 bad.csv line 7: a burn needs at least one thing seen or looked at (saw, not, looked)

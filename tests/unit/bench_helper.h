@@ -10,7 +10,7 @@
 #define AS_COTTON "odour:burning_paper residue_form:light_fluffy_ash in_flame:burns_fast"
 #define AS_POLYESTER "approach:shrinks_away smoke:black residue_form:hard_bead odour:sweet"
 
-static inline const char *cut_one(struct scene *s, const char *bolt, const char *part)
+static inline const char *cut_one(struct scene *s, const char *bolt, enum tb_part_kind part)
 {
     struct tb_cut_outcome cut;
 

@@ -6,7 +6,7 @@
 static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
-    const char *tag = cut_one(s, "B1", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
     int64_t head = scene_head(s);
     struct tb_burn_outcome out = burn_one(s, tag, AS_POLYESTER);
     struct tb_lot lot = scene_lot(s);
@@ -29,7 +29,7 @@ static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void 
 static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
 {
     struct scene *s = scene_make("65% polyester 35% cotton", 2);
-    const char *first = cut_one(s, "B1", NULL), *second = cut_one(s, "B2", "warp");
+    const char *first = cut_one(s, "B1", TB_PART_WHOLE), *second = cut_one(s, "B2", TB_PART_WARP);
     struct tb_burn_outcome out = burn_one(s, first, "smoke:black residue_form:hard_bead");
     struct tb_rejudged again;
 
@@ -48,7 +48,7 @@ static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
 static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    const char *tag = cut_one(s, "B1", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
     struct tb_burn_outcome wrong = burn_one(s, tag, AS_POLYESTER), right;
     struct tb_observation seen = seen_as(AS_COTTON);
 
@@ -100,7 +100,7 @@ static void known_cloth_is_burned_without_a_lot_and_keeps_its_photographs(void *
 static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    const char *tag = cut_one(s, "B1", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
     struct tb_observation seen = seen_as(AS_COTTON), nothing = { 0 }, solvent = seen_as("acetone:dissolves");
     struct tb_attachment photo[TB_PHOTOS_MOST + 1] = { 0 };
     struct tb_attachment empty = { .name = "empty.png", .media = "image/png", .bytes = "", .size = 0 };
@@ -182,7 +182,7 @@ static void people_who_burn_the_same_lot_at_once_lose_nothing(void **state)
         char bolt[16];
 
         (void)snprintf(bolt, sizeof bolt, "B%d", i + 1);
-        tag[i] = cut_one(s, bolt, NULL);
+        tag[i] = cut_one(s, bolt, TB_PART_WHOLE);
     }
     head = scene_head(s);
     for (int i = 0; i < PEOPLE; i++)

@@ -76,7 +76,7 @@ static void every_wrong_row_is_named_and_nothing_is_recorded(void **state)
                  { 8, "smoke:invisible" },
                  { 9, "takes a day and a time" },
                  { 10, "is a bench test" },
-                 { 11, "'hem' is no part of a cloth" } };
+                 { 11, "'hem' is not a part of a cloth" } };
 
     (void)state;
     row[9].part = "hem";
@@ -139,7 +139,8 @@ static void a_file_is_read_into_rows_by_the_names_of_its_columns(void **state)
     write_text(path, "bolt,saw,wind\nB1,smoke:black,none\n");
     REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "there is no column 'wind'");
     write_text(path, "bolt,at\nB1,\n");
-    REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "line 1: the columns bolt, saw must be there");
+    REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL,
+            "line 1: the columns bolt, saw must be there");
     write_text(path, "bolt,saw\n");
     REFUSED(s, tb_burn_rows_read(&row, &n, path, &s->mem, &err), TB_EINVAL, "there is no burn in it");
     scene_free(s);

@@ -11,7 +11,7 @@ static void set_to(struct scene *s, const char *name, const char *value)
 static void judging_again_writes_only_what_changed(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", NULL), AS_COTTON);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
     struct tb_rejudged out;
     int64_t head = scene_head(s);
 
@@ -52,9 +52,9 @@ static void nothing_is_recorded_of_a_lot_nobody_burned(void **state)
 static void an_old_verdict_is_computed_again_as_it_was(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
-    struct tb_burn_outcome first = burn_one(s, cut_one(s, "B1", NULL), AS_COTTON);
+    struct tb_burn_outcome first = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
     int64_t row = scene_head(s);
-    struct tb_burn_outcome second = burn_one(s, cut_one(s, "B2", NULL), AS_POLYESTER);
+    struct tb_burn_outcome second = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), AS_POLYESTER);
     struct tb_rejudged out;
 
     (void)state;
@@ -84,8 +84,8 @@ static void all_burnt_lots_are_judged_again_and_what_changed_is_told(void **stat
     scene_add_lot(s, &second, 2, "100% cotton", 1, "C");
     scene_add_lot(s, &third, 3, "100% cotton", 1, "D");
     OK(tb_book_commit(s->actor.book, &err));
-    burnt[0] = burn_one(s, cut_one(s, "B1", NULL), AS_COTTON);
-    burnt[1] = burn_one(s, cut_one(s, "C1", NULL), AS_POLYESTER);
+    burnt[0] = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
+    burnt[1] = burn_one(s, cut_one(s, "C1", TB_PART_WHOLE), AS_POLYESTER);
     head = scene_head(s);
     OK(tb_act_judge_all(&out, &s->actor, &s->mem, &err));
     assert_int_equal(out.lots, 2); /* nobody burned the third */

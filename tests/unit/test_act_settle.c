@@ -25,7 +25,7 @@ static void a_decision_is_recorded_with_its_reason(void **state)
 static void relabelling_keeps_both_words_and_judges_the_new_ones(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", NULL), AS_POLYESTER);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_POLYESTER);
     struct tb_settle_outcome out;
 
     (void)state;
@@ -87,7 +87,7 @@ static void an_answer_becomes_the_declaration_and_is_judged(void **state)
     assert_false(out.judged); /* nothing was burnt yet */
     assert_string_equal(out.lot.declared, "100% silk");
     tb_rejudged_free(&out);
-    burnt = burn_one(s, cut_one(s, "B1", NULL), AS_COTTON);
+    burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
     assert_true(burnt.judged.held);
     OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% cotton", &s->mem, &err));
     assert_true(out.judged && out.recorded && !out.held);

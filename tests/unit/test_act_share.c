@@ -5,7 +5,7 @@
 #include "tenterbook/act_draw.h"
 
 /* So many swatches of the lot's bolts, part by part, of which a half is kept. */
-static void keep(struct scene *s, int n, const char *part)
+static void keep(struct scene *s, int n, enum tb_part_kind part)
 {
     for (int i = 0; i < n; i++) {
         struct tb_cut_outcome cut;
@@ -42,7 +42,7 @@ static void retained_swatches_are_dealt_and_recorded_with_what_was_agreed(void *
     int64_t head;
 
     (void)state;
-    keep(s, 7, NULL);
+    keep(s, 7, TB_PART_WHOLE);
     OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem,
                   &err)); /* none is kept */
     head = scene_head(s);
@@ -79,9 +79,9 @@ static void parts_of_the_cloth_are_dealt_apart_and_only_once(void **state)
     struct tb_share_outcome out;
 
     (void)state;
-    keep(s, 3, "warp");
-    keep(s, 4, "weft");
-    keep(s, 2, "whole");
+    keep(s, 3, TB_PART_WARP);
+    keep(s, 4, TB_PART_WEFT);
+    keep(s, 2, TB_PART_WHOLE);
     OK(tb_act_share(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.sample.each_one, 2);
     assert_int_equal(held(&out.sample, "supplier"), 2);
@@ -91,7 +91,7 @@ static void parts_of_the_cloth_are_dealt_apart_and_only_once(void **state)
     assert_string_equal(out.sample.laboratory, "");
     REFUSED(s, tb_act_share(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
             "there are 0 retained swatches");
-    keep(s, 3, "pile");
+    keep(s, 3, TB_PART_PILE);
     OK(tb_act_share(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.sample.serial, 2);
     assert_int_equal(out.sample.swatches, 3);
@@ -108,11 +108,11 @@ static void what_cannot_be_dealt_is_refused_and_leaves_nothing(void **state)
     (void)state;
     REFUSED(s, tb_act_share(&out, &s->actor, &r, &s->mem, &err), TB_ENOTFOUND, "W99-001.01");
     r.lot = s->lot.ref;
-    keep(s, 2, NULL);
-    keep(s, 2, "warp");
+    keep(s, 2, TB_PART_WHOLE);
+    keep(s, 2, TB_PART_WARP);
     REFUSED(s, tb_act_share(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
             "there are 4 retained swatches to deal, and it takes three of one part");
-    keep(s, 1, "warp");
+    keep(s, 1, TB_PART_WARP);
     r.seed = "a b";
     REFUSED(s, tb_act_share(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "letters, digits and signs");
     r.seed = NULL;
@@ -142,7 +142,7 @@ static void of_people_who_deal_at_the_same_time_one_deals(void **state)
     int dealt = 0;
 
     (void)state;
-    keep(s, 3, NULL);
+    keep(s, 3, TB_PART_WHOLE);
     at_once(got, s, N, "Ada Fell", share_lot);
     for (int i = 0; i < N; i++) {
         dealt += got[i].rc == TB_OK;

@@ -4,7 +4,7 @@
 static void a_test_joins_the_burn_of_its_swatch_and_the_lot_is_judged(void **state)
 {
     struct scene *s = scene_make("100% acetate", 1);
-    const char *tag = cut_one(s, "B1", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
     struct tb_burn_outcome burnt = burn_one(s, tag, "in_flame:melts");
     struct tb_try_outcome out;
     struct tb_bench_test *list;
@@ -30,7 +30,7 @@ static void a_test_joins_the_burn_of_its_swatch_and_the_lot_is_judged(void **sta
 static void a_correction_replaces_the_result_in_the_verdict(void **state)
 {
     struct scene *s = scene_make("100% acetate", 1);
-    const char *tag = cut_one(s, "B1", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
     struct tb_try_outcome wrong, right;
     struct tb_try_request r = { .swatch = tag, .test = "acetone", .result = "stays" };
 
@@ -50,7 +50,7 @@ static void a_correction_replaces_the_result_in_the_verdict(void **state)
 static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
-    const char *tag = cut_one(s, "B1", NULL), *other = cut_one(s, "B2", NULL);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE), *other = cut_one(s, "B2", TB_PART_WHOLE);
     struct tb_try_outcome out, there;
 
     (void)state;

@@ -76,7 +76,7 @@ static int drop_scene(void **state)
 static struct tb_analysis sample(const char *lot)
 {
     return (struct tb_analysis){ .lot = lot,
-                                 .part = "whole",
+                                 .part = TB_PART_WHOLE,
                                  .laboratory = "Fellside laboratory",
                                  .route = "dissolve",
                                  .methods = "7",

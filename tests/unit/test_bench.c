@@ -76,7 +76,7 @@ static void drop_scene(struct scene *s)
 static const char *burn(struct scene *s, const char *bolt_number, const char *known, const char *cues,
                         const char *replaces)
 {
-    struct tb_swatch swatch = { .part = "whole", .known = known };
+    struct tb_swatch swatch = { .part = TB_PART_WHOLE, .known = known };
     struct tb_observation o = { 0 };
     struct tb_cue_seen seen[16];
     struct tb_burn u = { .cue = seen, .looked = "", .replaces = replaces, .sample_mm = (double)NAN };

@@ -80,7 +80,7 @@ static int drop_scene(void **state)
 
 static void add_burn(struct scene *s, const char *cue, const char *replaces)
 {
-    struct tb_swatch swatch = { .lot = s->lot.id, .lot_ref = s->lot.ref, .part = "whole" };
+    struct tb_swatch swatch = { .lot = s->lot.id, .lot_ref = s->lot.ref, .part = TB_PART_WHOLE };
     struct tb_cue_seen seen = { cue, true };
     struct tb_burn burn = { .looked = "smoke", .cue = &seen, .cues = 1, .replaces = replaces };
     struct tb_bolt bolt;

@@ -108,7 +108,7 @@ static void set_terms(struct scene *s, const char *supplier, const char *country
     WRITE("Ada Fell", "terms", tb_supplier_term_add(&t, s->book, &s->mem, &err));
 }
 
-static void swatches(struct scene *s, int n, const char *part, const char *kept)
+static void swatches(struct scene *s, int n, enum tb_part_kind part, const char *kept)
 {
     for (int i = 0; i < n; i++) {
         struct tb_swatch w = { .lot = s->lot.id,
@@ -122,7 +122,7 @@ static void swatches(struct scene *s, int n, const char *part, const char *kept)
     }
 }
 
-static void burn(struct scene *s, const char *tag, const char *cue)
+static void burn_at(struct scene *s, const char *tag, const char *cue, const char *moment)
 {
     struct tb_cue_seen seen[] = { { cue, true }, { "odour:burning_hair", false } };
     struct tb_burn u = { .looked = "residue_form odour",
@@ -130,13 +130,18 @@ static void burn(struct scene *s, const char *tag, const char *cue)
                          .note = "",
                          .cue = seen,
                          .cues = 2,
-                         .burned_at = "2026-10-06T09:30:00Z",
+                         .burned_at = moment,
                          .sample_mm = (double)NAN };
     struct tb_swatch w;
 
     OK(tb_swatch_find(&w, s->book, tag, &s->mem, &err));
     u.swatch = w.id;
     WRITE("Ben Ito", "burn", tb_burn_add(&u, s->book, &s->mem, &err));
+}
+
+static void burn(struct scene *s, const char *tag, const char *cue)
+{
+    burn_at(s, tag, cue, "2026-10-06T09:30:00Z");
 }
 
 static void verdict(struct scene *s, enum tb_verdict_kind what)
@@ -356,8 +361,8 @@ static void a_swatch_is_dealt_once(void **state)
     struct tb_swatch *w;
     size_t n;
 
-    swatches(s, 4, "whole", "box 4");
-    swatches(s, 1, "whole", ""); /* nothing of it is kept */
+    swatches(s, 4, TB_PART_WHOLE, "box 4");
+    swatches(s, 1, TB_PART_WHOLE, ""); /* nothing of it is kept */
     OK(tb_retained_list(&w, &n, s->book, s->lot.id, &s->mem, &err));
     assert_int_equal(n, 4);
     piece[0] = (struct tb_joint_piece){ .swatch = w[0].id, .holder = "supplier" };
@@ -385,7 +390,7 @@ static void an_extract_with_a_dispute_is_proved_and_keeps_it_back(void **state)
     struct tb_proof whole;
     json_t *j = NULL, *facts;
 
-    swatches(s, 3, "whole", "box 4");
+    swatches(s, 3, TB_PART_WHOLE, "box 4");
     set_terms(s, s->supplier, "IT", "it_1495", 3, 3);
     WRITE("Di Moor", "use", tb_bolt_use_add(&u, s->book, &s->bolt[0], &s->mem, &err));
     an_open_dispute(s, "2026-10-06", NULL); /* by somebody who did nothing else */
@@ -423,7 +428,7 @@ static void a_notice_without_particulars_is_refused(void **state)
     assert_string_equal(err.msg,
                         "lot W26-001.01 was neither burnt, tested nor analysed: a notice without particulars "
                         "may count as none");
-    swatches(s, 1, "whole", "box 4");
+    swatches(s, 1, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
     verdict(s, TB_FITS);
     assert_int_equal(notice(&n, s, NULL), TB_EREFUSED);
@@ -454,7 +459,7 @@ static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
     struct tb_text text = { 0 };
     struct tb_notice *n = NULL;
 
-    swatches(s, 1, "whole", "box 4");
+    swatches(s, 1, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
     verdict(s, TB_CONTRADICTS);
     OK(notice(&n, s, NULL));
@@ -472,7 +477,7 @@ static void the_same_notice_has_the_same_bytes(void **state)
     struct tb_text a = { 0 }, b = { 0 };
     struct tb_notice *n = NULL;
 
-    swatches(s, 3, "whole", "box 4");
+    swatches(s, 3, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
     for (int i = 0; i < 2; i++) {
         OK(notice(&n, s, "Bitte um Antwort. Παρακαλούμε απαντήστε. 请答复。 يرجى الرد"));
@@ -485,20 +490,20 @@ static void the_same_notice_has_the_same_bytes(void **state)
     tb_text_free(&b);
 }
 
-/* 60 burns, each of another part: no two make one sentence. */
+/* 60 burns, each of another day: no two make one sentence. */
 static void many_burns_stay_on_one_page_and_the_rest_is_counted(void **state)
 {
     static const char *const cue[] = { "residue_form:hard_bead", "residue_form:light_fluffy_ash" };
     struct scene *s = *state;
     struct tb_notice *n = NULL;
     struct tb_text page = { 0 }, text = { 0 };
-    char tag[32], part[16];
+    char tag[32], moment[32];
 
     for (int i = 1; i <= 60; i++) {
-        (void)snprintf(part, sizeof part, "part %d", i);
-        swatches(s, 1, part, "box 4");
+        (void)snprintf(moment, sizeof moment, "2026-%02d-%02dT09:30:00Z", 8 + i / 28, 1 + i % 28);
+        swatches(s, 1, TB_PART_WHOLE, "box 4");
         (void)snprintf(tag, sizeof tag, "W26-001.01.%02d", i);
-        burn(s, tag, cue[i % 2]);
+        burn_at(s, tag, cue[i % 2], moment);
     }
     OK(notice(&n, s, NULL));
     OK(tb_notice_pdf(&page, n, &err));
@@ -516,7 +521,7 @@ static void burns_that_showed_the_same_are_one_sentence(void **state)
     struct tb_notice *n = NULL;
     struct tb_text text = { 0 };
 
-    swatches(s, 3, "whole", "box 4");
+    swatches(s, 3, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
     burn(s, "W26-001.01.02", "residue_form:light_fluffy_ash");
     burn(s, "W26-001.01.03", "residue_form:hard_bead");
@@ -537,7 +542,7 @@ static void days_that_make_no_sense_are_refused(void **state)
     struct tb_claim_open *list;
     size_t count;
 
-    swatches(s, 1, "whole", "box 4");
+    swatches(s, 1, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
     assert_int_equal(tb_notice_make(&n, s->book, &plan, &err), TB_EINVAL); /* before the goods arrived */
     plan.day = "2026-10-07";

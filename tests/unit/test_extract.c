@@ -51,7 +51,7 @@ static void burn(const struct tb_lot *lot, const char *number, const char *cue, 
     struct tb_cue_seen seen[] = { { cue, true }, { "odour:burning_hair", false } };
     struct tb_bolt bolt;
     struct tb_swatch s = {
-        .lot = lot->id, .lot_ref = lot->ref, .part = "whole", .known = "", .kept = "box 4"
+        .lot = lot->id, .lot_ref = lot->ref, .part = TB_PART_WHOLE, .known = "", .kept = "box 4"
     };
     struct tb_burn b = { .looked = "smoke odour", .flame = "candle", .note = "", .cue = seen, .cues = 2 };
     struct tb_attachment a = {

@@ -67,7 +67,9 @@ static void burn(const struct tb_lot *lot, const char *number, struct tb_arena *
 {
     struct tb_bolt bolt;
     struct tb_cue_seen cue = { "smoke:black", true };
-    struct tb_swatch s = { .lot = lot->id, .lot_ref = lot->ref, .part = "whole", .known = "", .kept = "" };
+    struct tb_swatch s = {
+        .lot = lot->id, .lot_ref = lot->ref, .part = TB_PART_WHOLE, .known = "", .kept = ""
+    };
     struct tb_burn b = { .looked = "smoke", .flame = "candle", .note = "", .cue = &cue, .cues = 1 };
 
     OK(tb_bolt_find(&bolt, book, lot->id, number, mem, &err));

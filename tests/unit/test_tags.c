@@ -15,9 +15,9 @@
 static char folder[] = "/tmp/test_tags_XXXXXX";
 
 static const struct tb_tag tags[] = {
-    { "W26-014.02.03", "warp", "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
-    { "W26-014.02.04", "weft", "100% Seide", "B-117", "2026-03-04", NULL },
-    { "W-K05", "whole",
+    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
+    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL },
+    { "W-K05", TB_PART_WHOLE,
       "a very long declaration that goes on and on, warp cotton 60 polyester 40, weft viscose 80 flax 20, "
       "and so on",
       "", "2026-03-06", NULL },
@@ -86,7 +86,7 @@ static void every_printable_character_survives_the_bar_code(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(part); i++) {
-        struct tb_tag t = { part[i], "whole", "x", "", "2026-03-04", NULL };
+        struct tb_tag t = { part[i], TB_PART_WHOLE, "x", "", "2026-03-04", NULL };
         struct tb_text want = { 0 };
         char *read;
 

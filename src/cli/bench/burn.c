@@ -25,8 +25,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
         }
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Recorded burn %s of swatch %s (%s%s%s).\n"), burn->id, s->tag, s->part,
-                  *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
+    (void)fprintf(ctx->out, _("Recorded burn %s of swatch %s (%s%s%s).\n"), burn->id, s->tag,
+                  tb_part_key(s->part), *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
     tb_print_early(ctx, NULL, burn->burned_at, &r->lot);
     if (s->lot)
         tb_print_rejudged(ctx, r);

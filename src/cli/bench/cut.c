@@ -11,15 +11,16 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
     struct tb_declaration d;
 
     if (ctx->json) {
-        json_t *j = json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", s->part, "lot",
-                              tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
+        json_t *j =
+            json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", tb_part_key(s->part), "lot",
+                      tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
 
         tb_print_early(ctx, j, s->cut_at, lot);
         return tb_print_json(ctx, j, err);
     }
     if (lot->ref)
-        (void)fprintf(ctx->out, _("Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n"), s->tag, s->part,
-                      ctx->argv[0], lot->ref, lot->declared);
+        (void)fprintf(ctx->out, _("Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n"), s->tag,
+                      tb_part_key(s->part), ctx->argv[0], lot->ref, lot->declared);
     else
         (void)fprintf(ctx->out, _("Swatch %s: known cloth, %s.\n"), s->tag, s->known);
     tb_print_early(ctx, NULL, s->cut_at, lot);
@@ -39,15 +40,18 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_cut_request request = { .bolt = ctx->argc ? ctx->argv[0] : NULL,
                                       .lot = tb_opt(ctx, "lot"),
                                       .known = tb_opt(ctx, "known"),
-                                      .part = tb_opt(ctx, "part"),
                                       .kept = tb_opt(ctx, "kept") };
     struct tb_cut_outcome cut;
+    int part = TB_PART_WHOLE;
     tb_rc rc;
 
     if ((request.known != NULL) == (request.bolt != NULL))
         return tb_misuse(err, "cut takes a bolt, or --known COMPOSITION for known cloth");
-    if ((rc = tb_opt_moment(&request.cut_at, ctx, "at", &ctx->mem, err)) != TB_OK ||
-        (rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+    if ((rc = tb_opt_word(&part, ctx, "part", &tb_part_words, err)) != TB_OK ||
+        (rc = tb_opt_moment(&request.cut_at, ctx, "at", &ctx->mem, err)) != TB_OK)
+        return rc;
+    request.part = (enum tb_part_kind)part;
+    if ((rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     return print(ctx, &cut.swatch, &cut.lot, err);
 }

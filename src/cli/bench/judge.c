@@ -19,12 +19,11 @@ tb_rc tb_judge_settings(struct tb_evidence_settings *set, const struct tb_ctx *c
 /* --part, --saw, --not, --looked: one burn. */
 static tb_rc one_burn(struct tb_observation *o, const struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *part = tb_opt(ctx, "part");
-    int kind = part ? tb_part_by_key(part) : TB_PART_WHOLE;
+    int kind = TB_PART_WHOLE;
+    tb_rc rc = tb_opt_word(&kind, ctx, "part", &tb_part_words, err);
 
-    if (kind < 0)
-        return tb_fail(err, TB_EINVAL,
-                       "there is no part '%s': whole, warp, weft, pile, ground, face, back, coating", part);
+    if (rc != TB_OK)
+        return rc;
     o->part = (enum tb_part_kind)kind;
     return tb_observation_read(o, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), err);
 }

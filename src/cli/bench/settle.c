@@ -61,13 +61,12 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                          .new_words = tb_opt(ctx, "new"),
                                          .goods_of = tb_opt(ctx, "goods-of") };
     struct tb_settle_outcome done = { 0 };
-    const char *as = tb_opt(ctx, "as");
     int standing = TB_STANDING_NONE;
     tb_rc rc;
 
-    if (!as)
+    if (!tb_opt(ctx, "as"))
         return tb_misuse(err, "settle needs --as held, released, relabelled, returned or waiting");
-    if ((rc = tb_word_read(&standing, &tb_standing_words, as, err)) != TB_OK)
+    if ((rc = tb_opt_word(&standing, ctx, "as", &tb_standing_words, err)) != TB_OK)
         return rc;
     request.as = (enum tb_standing_kind)standing;
     if ((rc = tb_opt_moment(&request.settled_at, ctx, "at", &ctx->mem, err)) == TB_OK &&

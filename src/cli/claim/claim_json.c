@@ -79,7 +79,7 @@ TB_JSON_MEMBERS(joint_members, JOINT(serial, "joint_sample"), JOINT(swatches, "s
                 JOINT(dealt_by, "dealt_by"));
 #define PIECE(member, key) TB_JSON_AS(struct tb_joint_piece, member, key)
 TB_JSON_MEMBERS(piece_members, PIECE(tag, "swatch"), PIECE(holder, "holder"), PIECE(bolt_number, "bolt"),
-                PIECE(part, "part"));
+                TB_JSON_WORD_AS(struct tb_joint_piece, part, "part", &tb_part_words));
 
 json_t *tb_json_joint(const struct tb_joint_sample *j)
 {

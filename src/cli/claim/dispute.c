@@ -76,11 +76,10 @@ static tb_rc which_step(enum tb_step_kind *out, struct tb_ctx *ctx, struct tb_er
 static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_dispute_step *s = &r->step;
-    const char *remedy = tb_opt(ctx, "agreed");
     int kind = TB_REMEDY_NONE;
     tb_rc rc;
 
-    if (remedy && (rc = tb_word_read(&kind, &tb_remedy_words, remedy, err)) != TB_OK)
+    if ((rc = tb_opt_word(&kind, ctx, "agreed", &tb_remedy_words, err)) != TB_OK)
         return rc;
     s->remedy = (enum tb_remedy_kind)kind;
     s->words = tb_opt(ctx, "words");

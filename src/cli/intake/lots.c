@@ -80,12 +80,11 @@ static tb_rc filter_from(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], 
                          struct tb_arena *mem, struct tb_err *err)
 {
     const char *month = tb_opt(ctx, "month"), *supplier = tb_opt(ctx, "supplier");
-    const char *word = tb_opt(ctx, "standing");
     int standing = TB_STANDING_NONE;
     struct tb_supplier s;
     tb_rc rc = TB_OK;
 
-    if (word && (rc = tb_word_read(&standing, &tb_standing_words, word, err)) != TB_OK)
+    if ((rc = tb_opt_word(&standing, ctx, "standing", &tb_standing_words, err)) != TB_OK)
         return rc;
     f->standing = (enum tb_standing_kind)standing;
     if (month) {

@@ -6,11 +6,12 @@
 /* --- what is on record ---------------------------------------------------------------------------------------- */
 
 #define RECORD(member, key) TB_JSON_AS(struct tb_analysis, member, key)
-TB_JSON_MEMBERS(record_members, RECORD(id, "id"), RECORD(part, "part"), RECORD(laboratory, "laboratory"),
-                RECORD(report, "report"), RECORD(route, "route"), RECORD(methods, "methods"),
-                RECORD(found, "found"), RECORD(u, "u"), RECORD(answers, "answers"),
-                RECORD(analysed_on, "analysed_on"), RECORD(recorded_at, "recorded_at"),
-                RECORD(recorded_by, "recorded_by"));
+TB_JSON_MEMBERS(record_members, RECORD(id, "id"),
+                TB_JSON_WORD_AS(struct tb_analysis, part, "part", &tb_part_words),
+                RECORD(laboratory, "laboratory"), RECORD(report, "report"), RECORD(route, "route"),
+                RECORD(methods, "methods"), RECORD(found, "found"), RECORD(u, "u"),
+                RECORD(answers, "answers"), RECORD(analysed_on, "analysed_on"),
+                RECORD(recorded_at, "recorded_at"), RECORD(recorded_by, "recorded_by"));
 
 static tb_rc list_json(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_analysis *x, size_t n,
                        struct tb_err *err)
@@ -33,7 +34,7 @@ static void list_text(struct tb_ctx *ctx, const struct tb_lot *lot, const struct
                     : _("Lot %s, declared \"%s\": no analysis is recorded.\n"),
                   lot->ref, lot->declared);
     for (size_t i = 0; i < n; i++) {
-        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, x[i].part, x[i].u);
+        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part), x[i].u);
         if (x[i].laboratory[0])
             tb_say(ctx->out, ", by %s", x[i].laboratory);
         if (x[i].report[0])
@@ -95,14 +96,15 @@ static tb_rc new_result(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_assay_lot_outcome *done = tb_new(struct tb_assay_lot_outcome);
     struct tb_assay_request assay;
     struct tb_assay_lot_request request = { .lot = ctx->argv[0],
-                                            .part = tb_opt(ctx, "part"),
                                             .laboratory = tb_opt(ctx, "laboratory"),
                                             .report = tb_opt(ctx, "report"),
                                             .corrects = tb_opt(ctx, "corrects"),
                                             .assay = &assay };
-    tb_rc rc;
+    int part = TB_PART_WHOLE;
+    tb_rc rc = tb_opt_word(&part, ctx, "part", &tb_part_words, err);
 
-    if ((rc = tb_opt_day(&request.analysed_on, ctx, "on", err)) == TB_OK &&
+    request.part = (enum tb_part_kind)part;
+    if (rc == TB_OK && (rc = tb_opt_day(&request.analysed_on, ctx, "on", err)) == TB_OK &&
         (rc = assay_read(&assay, ctx, err)) == TB_OK &&
         (rc = tb_act_assay(done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = show_recorded(ctx, done, err);

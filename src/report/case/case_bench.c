@@ -115,11 +115,11 @@ static const char *analysis_words(struct tb_text *t, const struct tb_analysis *a
                      t,
                      _("Analysis of the part '%s', %s, by %s, report %s: %s (largest standard uncertainty "
                        "%.2g points)."),
-                     a->part, a->analysed_on, by, a->report, a->found, a->u)
+                     tb_part_key(a->part), a->analysed_on, by, a->report, a->found, a->u)
                : tb_page_say(t,
                              _("Analysis of the part '%s', %s, by %s: %s (largest standard uncertainty %.2g "
                                "points)."),
-                             a->part, a->analysed_on, by, a->found, a->u);
+                             tb_part_key(a->part), a->analysed_on, by, a->found, a->u);
 }
 
 void tb_case_bench(struct case_page *c)

@@ -14,7 +14,7 @@ static void burn_row(struct case_page *c, const struct tb_burn *b)
     struct tb_text where = { 0 }, when = { 0 }, cues = { 0 };
     struct tb_text *t = &c->text;
 
-    tb_text_addf(&where, "%s, %s", b->bolt_number, b->part);
+    tb_text_addf(&where, "%s, %s", b->bolt_number, tb_part_key(b->part));
     tb_text_addf(&when, "%.*s %.5s, %s", DAY(b->burned_at), b->burned_at + TB_DAY_LEN + 1, b->burned_by);
     tb_case_cue_words(&cues, b);
     tb_text_clear(t);

@@ -165,7 +165,7 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
         tb_case_cue_words(&cues, b);
         tb_put_text(t, b->tag);
         tb_put_text(t, b->bolt_number);
-        tb_put_text(t, b->part);
+        tb_put_text(t, tb_part_key(b->part));
         tb_put_moment(t, b->burned_at);
         tb_put_text(t, b->burned_by);
         tb_put_text(t, b->looked);

@@ -92,12 +92,12 @@ static void draw_bars(cairo_t *c, double x, double y, double width, double heigh
 }
 
 /* Warp runs up and down the cloth, weft across: a double arrow says how the threads of the swatch lie. */
-static double draw_arrow(cairo_t *c, double x, double y, double size, const char *part)
+static double draw_arrow(cairo_t *c, double x, double y, double size, enum tb_part_kind part)
 {
-    bool warp = strcmp(part, "warp") == 0;
+    bool warp = part == TB_PART_WARP;
     double half = size / 2, head = size * 0.28;
 
-    if (!warp && strcmp(part, "weft") != 0)
+    if (!warp && part != TB_PART_WEFT)
         return 0;
     cairo_save(c);
     cairo_translate(c, x + half, y + half);
@@ -148,7 +148,7 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
     tb_pen_ink(c, PEN_INK);
     at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
     arrow = draw_arrow(c, x, at + size * 0.1, size, t->part);
-    tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", t->part, t->bolt);
+    tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", tb_part_key(t->part), t->bolt);
     line.width -= arrow;
     at += tb_pen_text(c, x + arrow, at, &line, tb_text_str(&text));
     line.width = w;
