@@ -55,7 +55,7 @@ static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
 static struct alike *find_alike(struct alike *a, size_t n, const struct tb_burn *u, const char *seen)
 {
     for (size_t i = 0; i < n; i++)
-        if (a[i].n < ALIKE_MOST && strcmp(a[i].first->part, u->part) == 0 &&
+        if (a[i].n < ALIKE_MOST && a[i].first->part == u->part &&
             strcmp(a[i].first->burned_by, u->burned_by) == 0 &&
             strncmp(a[i].first->burned_at, u->burned_at, TB_DAY_LEN) == 0 &&
             strcmp(tb_text_str(&a[i].seen), seen) == 0)
@@ -83,8 +83,8 @@ static void say_alike(struct tb_notice *n, struct alike *a)
                       a->tagged == 1   ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
                       : a->bolted == 1 ? _("Bolt %s, %s, swatches %s, burnt %.10s by %s: %s")
                                        : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
-                      a->bolts.s, a->first->part, a->tags.s, a->first->burned_at, a->first->burned_by,
-                      tb_text_str(&a->seen)),
+                      a->bolts.s, tb_part_key(a->first->part), a->tags.s, a->first->burned_at,
+                      a->first->burned_by, tb_text_str(&a->seen)),
         a->n);
     tb_text_free(&a->seen);
     tb_text_free(&a->bolts);
@@ -128,8 +128,8 @@ static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
         if (at >= 0)
             tb_cue_at(&cue, at);
         see(n,
-            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, x->part, x->tested_at,
-                          x->tested_by, x->test, cue.meaning),
+            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, tb_part_key(x->part),
+                          x->tested_at, x->tested_by, x->test, cue.meaning),
             1);
     }
 }
@@ -143,7 +143,7 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
         see(n,
             tb_notice_put(n, _("Laboratory %s, report %s, %s, %s: found %s."),
                           *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-", a->analysed_on,
-                          a->part, a->found),
+                          tb_part_key(a->part), a->found),
             1);
     }
 }
