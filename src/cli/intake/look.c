@@ -46,8 +46,8 @@ static void print_burn(FILE *out, const struct tb_burn *u)
 {
     struct tb_text cues = { 0 };
 
-    tb_say(out, "Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n", u->id, u->tag, tb_part_key(u->part), u->bolt_number,
-           u->burned_by, u->burned_at, tb_burn_typed_later(u) ? _(" (typed up later)") : "");
+    tb_say(out, "Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n", u->id, u->tag, tb_part_key(u->part),
+           u->bolt_number, u->burned_by, u->burned_at, tb_burn_typed_later(u) ? _(" (typed up later)") : "");
     for (size_t k = 0; k < u->cues; k++)
         tb_part(&cues, u->cue[k].seen ? "%s" : N_("not %s"), u->cue[k].cue);
     tb_say(out, "  %s%slooked at: %s\n", tb_text_str(&cues), u->cues ? "; " : "", u->looked);
@@ -109,9 +109,9 @@ TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"));
 #define CUE(member, key) TB_JSON_AS(struct tb_cue_seen, member, key)
 TB_JSON_MEMBERS(cue_members, CUE(cue, "cue"), CUE(seen, "seen"));
 #define BURN(member, key) TB_JSON_AS(struct tb_burn, member, key)
-TB_JSON_MEMBERS(burn_members, BURN(id, "burn"), BURN(tag, "swatch"), TB_JSON_WORD_AS(struct tb_burn, part, "part", &tb_part_words),
-                BURN(looked, "looked"), BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"),
-                BURN(burned_by, "burned_by"));
+TB_JSON_MEMBERS(burn_members, BURN(id, "burn"), BURN(tag, "swatch"),
+                TB_JSON_WORD_AS(struct tb_burn, part, "part", &tb_part_words), BURN(looked, "looked"),
+                BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"), BURN(burned_by, "burned_by"));
 TB_JSON_MEMBERS(more_of_burn, BURN(bolt_number, "bolt"), BURN(note, "note"), BURN(replaces, "corrects"));
 #define TEST(member, key) TB_JSON_AS(struct tb_bench_test, member, key)
 TB_JSON_MEMBERS(test_members, TEST(id, "id"), TEST(tag, "swatch"), TEST(test, "test"), TEST(result, "result"),

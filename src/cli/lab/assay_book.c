@@ -34,7 +34,8 @@ static void list_text(struct tb_ctx *ctx, const struct tb_lot *lot, const struct
                     : _("Lot %s, declared \"%s\": no analysis is recorded.\n"),
                   lot->ref, lot->declared);
     for (size_t i = 0; i < n; i++) {
-        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part), x[i].u);
+        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part),
+               x[i].u);
         if (x[i].laboratory[0])
             tb_say(ctx->out, ", by %s", x[i].laboratory);
         if (x[i].report[0])
