@@ -23,6 +23,17 @@ void tb_part(struct tb_text *list, const char *fmt, ...)
     va_end(ap);
 }
 
+void tb_clause(struct tb_text *sentence, const char *fmt, ...)
+{
+    va_list ap;
+
+    if (sentence->n)
+        tb_text_add(sentence, "; ");
+    va_start(ap, fmt);
+    tb_text_vsay(sentence, fmt, ap);
+    va_end(ap);
+}
+
 void tb_ratio_words(struct tb_text *out, double log_ratio)
 {
     double odds = exp(fabs(log_ratio));

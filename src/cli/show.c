@@ -52,8 +52,13 @@ static void one_line(char *s)
 void tb_table_head(struct tb_table *t, const char *const *head, size_t columns)
 {
     tb_table_begin(t, columns);
-    for (size_t i = 0; i < columns; i++)
-        tb_table_cell(t, "%s", head[i]);
+    tb_table_add(t, head, columns);
+}
+
+void tb_table_add(struct tb_table *t, const char *const *text, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_table_cell(t, "%s", text[i]);
 }
 
 void tb_table_cell(struct tb_table *t, const char *fmt, ...)

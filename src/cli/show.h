@@ -10,6 +10,8 @@
 void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
 /* One more part of an enumeration, in the reader's language; ", " stands between the parts. */
 void tb_part(struct tb_text *list, const char *fmt, ...) TB_PRINTF(2, 3);
+/* One more clause of a sentence; "; " stands between the clauses. */
+void tb_clause(struct tb_text *sentence, const char *fmt, ...) TB_PRINTF(2, 3);
 
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
@@ -30,6 +32,11 @@ struct tb_table {
 };
 void tb_table_begin(struct tb_table *t, size_t columns);
 void tb_table_head(struct tb_table *t, const char *const *head, size_t columns); /* begins with a first row */
+/* Several cells of text at once. */
+#define tb_table_texts(t, ...)                                                                               \
+    tb_table_add((t), (const char *const[]){ __VA_ARGS__ },                                                  \
+                 sizeof((const char *const[]){ __VA_ARGS__ }) / sizeof(const char *))
+void tb_table_add(struct tb_table *t, const char *const *text, size_t n);
 void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. On a terminal
  * that is narrower than the table every row goes on in further lines. */

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-static const char *basis_words(enum tb_lab_basis basis)
+const char *assay_basis_words(enum tb_lab_basis basis)
 {
     switch (basis) {
     case TB_LAB_DRY:
@@ -25,22 +25,23 @@ const char *assay_fibre_name(int fibre)
 }
 
 /* --- what was found ------------------------------------------------------------------------------------------ */
+
 static void print_found(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
+    struct tb_text found = { 0 };
 
-    tb_say(out, "Found: ");
     for (size_t i = 0; i < a->fibres; i++)
-        (void)fprintf(out, "%s%.1f %% %s", i ? ", " : "",
-                      a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded,
-                      assay_fibre_name(a->found[b][i].fibre));
+        tb_part(&found, "%.1f %% %s", a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded,
+                assay_fibre_name(a->found[b][i].fibre));
     if (a->reported)
-        tb_say(out, " (as the laboratory reports).\n");
+        tb_say(out, "Found: %s (as the laboratory reports).\n", found.s);
     else
-        (void)fprintf(out, " (%s).\n", basis_words(b));
+        tb_say(out, "Found: %s (%s).\n", found.s, assay_basis_words(b));
+    tb_text_free(&found);
 }
 
-static const char *answer_words(enum tb_lab_answer answer)
+const char *assay_answer_words(enum tb_lab_answer answer)
 {
     switch (answer) {
     case TB_LAB_CONFORMS:
@@ -53,93 +54,87 @@ static const char *answer_words(enum tb_lab_answer answer)
     return _("cannot be said");
 }
 
-/* "conforms: us, ca; cannot be said: eu, gb" */
+/* "does not conform (us, ca); cannot be said (eu, gb)" */
 static void print_answers(FILE *out, const struct tb_assay *a)
 {
     static const enum tb_lab_answer order[] = { TB_LAB_FAILS, TB_LAB_UNSAID, TB_LAB_CONFORMS };
-    const char *between = "";
+    struct tb_text all = { 0 };
 
     if (!a->claim)
         return;
-    tb_say(out, "Declared \"%s\": ", a->declared.text);
     for (size_t o = 0; o < TB_COUNT(order); o++) {
-        bool first = true;
+        struct tb_text markets = { 0 };
 
-        for (size_t i = 0; i < a->markets; i++) {
-            if (a->conform[i].answer != order[o])
-                continue;
-            if (first)
-                (void)fprintf(out, "%s%s (%s", between, answer_words(order[o]), a->conform[i].market);
-            else
-                (void)fprintf(out, ", %s", a->conform[i].market);
-            first = false;
-        }
-        if (!first) {
-            (void)fputc(')', out);
-            between = "; ";
-        }
+        for (size_t i = 0; i < a->markets; i++)
+            if (a->conform[i].answer == order[o])
+                tb_part(&markets, "%s", a->conform[i].market);
+        if (markets.n)
+            tb_clause(&all, "%s (%s)", assay_answer_words(order[o]), markets.s);
+        tb_text_free(&markets);
     }
-    (void)fputs(a->markets ? ".\n" : _("no tolerance is known.\n"), out);
+    tb_say(out, "Declared \"%s\": %s.\n", a->declared.text,
+           a->markets ? tb_text_str(&all) : _("no tolerance is known"));
+    tb_text_free(&all);
 }
 
 /* --- how it was found ---------------------------------------------------------------------------------------- */
+
 static void print_chemistry(FILE *out, const struct tb_assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
+    size_t factors = tb_lab_factors(s->task.route);
+    struct tb_text list = { 0 };
 
     for (size_t k = 0; k < 2 && s->method[k]; k++) {
         struct tb_lab_method m;
 
         if (!tb_lab_method_get(&m, s->method[k]))
             continue;
-        tb_say(out, "  method %d: %s", m.number, m.reagent);
         if (isnan(m.limit))
-            tb_say(out, "; limit between laboratories not known\n");
+            tb_say(out, "  method %d: %s; limit between laboratories not known\n", m.number, m.reagent);
         else
-            tb_say(out, "; 95 %% limit between laboratories +-%g points\n", m.limit);
+            tb_say(out, "  method %d: %s; 95 %% limit between laboratories +-%g points\n", m.number,
+                   m.reagent, m.limit);
     }
-    if (tb_lab_factors(s->task.route) == 0)
+    if (factors == 0)
         return;
-    tb_say(out, "  correction factors:");
-    for (size_t k = 0; k < tb_lab_factors(s->task.route); k++)
-        if (tb_lab_factors(s->task.route) > 1)
-            (void)fprintf(out, " d%zu = %g", k + 1, s->task.d[k]);
+    for (size_t k = 0; k < factors; k++)
+        if (factors > 1)
+            tb_text_addf(&list, " d%zu = %g", k + 1, s->task.d[k]);
         else
-            (void)fprintf(out, " d = %g", s->task.d[k]);
-    (void)fputc('\n', out);
+            tb_text_addf(&list, " d = %g", s->task.d[k]);
+    tb_say(out, "  correction factors:%s\n", list.s);
+    tb_text_free(&list);
+}
+
+static void how_words(struct tb_text *t, const struct tb_assay *a)
+{
+    enum tb_lab_route route = a->setup.task.route;
+    const char *name[TB_LAB_FIBRES_MOST] = { "", "", "" };
+
+    for (size_t i = 0; i < a->fibres; i++)
+        name[i] = assay_fibre_name(a->setup.fibre[i]);
+    if (route == TB_LAB_DISSOLVE)
+        tb_text_say(t, "%s dissolved, %s weighed as residue", name[1], name[0]);
+    else if (route == TB_LAB_HAND)
+        tb_text_say(t, "parted by hand");
+    else if (route == TB_LAB_NITROGEN)
+        tb_text_say(t, "%s told from %s by nitrogen", name[0], name[1]);
+    else
+        tb_text_say(t, "variant %d with a = %s, b = %s, c = %s", (int)(route - TB_LAB_VARIANT_1) + 1, name[0],
+                    name[1], name[2]);
 }
 
 static void print_how(FILE *out, const struct tb_assay *a)
 {
-    const struct tb_lab_setup *s = &a->setup;
-    const char *name[TB_LAB_FIBRES_MOST] = { "", "", "" };
+    struct tb_text how = { 0 };
 
-    for (size_t i = 0; i < a->fibres; i++)
-        name[i] = assay_fibre_name(s->fibre[i]);
+    how_words(&how, a);
     (void)fprintf(out,
-                  a->result.dets == 1 ? _("\nHow: %zu determination, ") : _("\nHow: %zu determinations, "),
-                  a->result.dets);
-    switch (s->task.route) {
-    case TB_LAB_DISSOLVE:
-        tb_say(out, "%s dissolved, %s weighed as residue\n", name[1], name[0]);
-        break;
-    case TB_LAB_HAND:
-        tb_say(out, "parted by hand\n");
-        break;
-    case TB_LAB_NITROGEN:
-        tb_say(out, "%s told from %s by nitrogen\n", name[0], name[1]);
-        break;
-    case TB_LAB_VARIANT_1:
-    case TB_LAB_VARIANT_2:
-    case TB_LAB_VARIANT_3:
-    case TB_LAB_VARIANT_4:
-        tb_say(out, "variant %d with a = %s, b = %s, c = %s\n", (int)(s->task.route - TB_LAB_VARIANT_1) + 1,
-               name[0], name[1], name[2]);
-        break;
-    case TB_LAB_ROUTES:
-        break;
-    }
+                  _n("\nHow: %zu determination, %s\n", "\nHow: %zu determinations, %s\n", a->result.dets),
+                  a->result.dets, how.s);
     print_chemistry(out, a);
+    tb_text_free(&how);
 }
 
 static void print_table(FILE *out, const struct tb_assay *a)
@@ -161,7 +156,7 @@ static void print_table(FILE *out, const struct tb_assay *a)
                 (void)fprintf(out, " %8s", "-");
         (void)fprintf(out, "   %5.2f to %5.2f  %7.2f %7.2f\n", s->low, s->high, s->u, s->spread);
     }
-    tb_say(out, "  (interval, u and spread on the basis of %s)\n", basis_words(b));
+    tb_say(out, "  (interval, u and spread on the basis of %s)\n", assay_basis_words(b));
 }
 
 static void print_budget(FILE *out, const struct tb_assay *a)
@@ -188,112 +183,6 @@ static void print_exact(FILE *out, const struct tb_assay *a)
                fabs(a->result.bias[i]) < 0.0005 ? 0 : a->result.bias[i]);
 }
 
-/* --- beside the declaration ---------------------------------------------------------------------------------- */
-static void print_line(FILE *out, const struct tb_conform_line *l)
-{
-    double from = fmax(0, l->decision.accept.lower), to = fmin(100, l->decision.accept.upper);
-
-    if (l->undeclared)
-        tb_say(out, "    %s, not declared: found %.2f %%, at most %g %%", assay_fibre_name(l->fibre),
-               l->found, l->limit.upper);
-    else
-        tb_say(out, "    %s: declared %g %%, found %.2f %%, allowed %.4g to %.4g %%",
-               assay_fibre_name(l->fibre), l->declared, l->found, fmax(0, l->limit.lower),
-               fmin(100, l->limit.upper));
-    tb_say(out, "; it is within with probability %.3f", l->decision.probability);
-    if (from > to)
-        tb_say(out, "; no result could be called conforming, u is too large\n");
-    else
-        tb_say(out, "; conforming from %.2f to %.2f %%\n", from, to);
-}
-
-/* Do figures nobody checked stand behind this basis? */
-static bool from_memory(const struct tb_assay *a, enum tb_lab_basis basis)
-{
-    for (size_t i = 0; !a->reported && i < a->fibres; i++)
-        if (strcmp(a->setup.allowance[basis][i].status, "memory") == 0)
-            return true;
-    return false;
-}
-
-static void print_market(FILE *out, const struct tb_assay *a, size_t market)
-{
-    const struct tb_conform *c = &a->conform[market];
-    const char *last = "";
-
-    tb_say(out, "\n  %s: %s (%s%s; asked to be %g %% sure)\n", c->market, answer_words(c->answer),
-           a->reported ? _("as reported") : basis_words(a->basis[market]),
-           from_memory(a, a->basis[market]) ? _(", figures from memory: check them") : "", 100 * a->sure);
-    if (c->taken_out > 0)
-        tb_say(out, "    %.2f %% undeclared fibre was taken out before comparing\n", c->taken_out);
-    for (size_t i = 0; i < c->n; i++)
-        print_line(out, &c->line[i]);
-    for (size_t i = 0; i < c->n; i++) {
-        const struct tb_tolerance *r = &c->line[i].rule;
-
-        if (strcmp(r->clause, last) != 0)
-            tb_say(out, "    %s: %g points%s\n", r->clause, r->points,
-                   strcmp(r->status, "memory") == 0        ? _(" (from memory, not checked)")
-                   : strcmp(r->status, "second-hand") == 0 ? _(" (read second-hand)")
-                                                           : "");
-        last = r->clause;
-    }
-}
-
-/* --- notes --------------------------------------------------------------------------------------------------- */
-static void note(FILE *out, const char *text)
-{
-    (void)fprintf(out, "  - %s\n", text);
-}
-
-static void print_warnings(FILE *out, const struct tb_assay *a)
-{
-    unsigned w = a->result.warnings;
-
-    if (w & TB_LAB_WARN_SINGLE)
-        note(out,
-             _("One determination says nothing of its own scatter; the Regulation asks for at least two."));
-    if (w & TB_LAB_WARN_SPREAD)
-        (void)fprintf(out,
-                      _("  - The determinations lie further apart than chance explains (more than %.2f "
-                        "points): look for the reason and weigh again.\n"),
-                      a->result.spread_limit);
-    if (w & TB_LAB_WARN_OUTSIDE)
-        note(out, _("A share below 0 or above 100 % came out: is that fibre in the cloth at all?"));
-    if (w & TB_LAB_WARN_NO_LIMIT)
-        note(out, _("No limit between laboratories is known for this way of parting: u does not hold what "
-                    "laboratories differ by."));
-    if (tb_assay_withheld(a) && a->markets)
-        note(out, _("One determination and no limit: nothing is said for or against the declaration."));
-    if (a->setup.found_method)
-        note(out, _("The method was not said; it is the only one in the tables that parts these fibres so."));
-    if (a->setup.check_solubility)
-        note(out, _("This method dissolves only some kinds of the fibre: try it on pure fibre first."));
-    if (a->setup.caution[0])
-        note(out, a->setup.caution);
-}
-
-static void print_allowances(FILE *out, const struct tb_assay *a)
-{
-    for (size_t i = 0; i < a->fibres; i++) {
-        const struct tb_lab_allowance *eu = &a->setup.allowance[TB_LAB_EU][i],
-                                      *us = &a->setup.allowance[TB_LAB_US][i];
-        const char *name = assay_fibre_name(a->setup.fibre[i]);
-
-        if (eu->status[0])
-            tb_say(out, "  - %s: agreed allowance %g %%%s%s%s, loss %g %%", name, eu->percent,
-                   eu->condition[0] ? " (" : "", eu->condition, eu->condition[0] ? ")" : "", eu->loss);
-        else
-            tb_say(out, "  - %s: no agreed allowance", name);
-        if (us->status[0])
-            tb_say(out, "; US regain %g %% (%s)", us->percent,
-                   strcmp(us->status, "memory") == 0 ? _("from memory, not checked") : _("read second-hand"));
-        else
-            tb_say(out, "; no US regain in the tables");
-        (void)fputs(eu->assumed ? _("; assumed: say --condition if the fibre is otherwise\n") : "\n", out);
-    }
-}
-
 void assay_print(FILE *out, const struct tb_assay *a)
 {
     print_found(out, a);
@@ -304,18 +193,6 @@ void assay_print(FILE *out, const struct tb_assay *a)
         print_budget(out, a);
         print_exact(out, a);
     }
-    if (a->markets)
-        tb_say(out, "\nBeside the declaration:");
-    for (size_t i = 0; i < a->markets; i++)
-        print_market(out, a, i);
-    tb_say(out, "\nNotes:\n");
-    if (a->unknown.n)
-        note(out, tb_text_str(&a->unknown));
-    if (!a->reported) {
-        print_warnings(out, a);
-        print_allowances(out, a);
-    }
-    note(out, _("Sulphuric and formic acid, hypochlorite and solvents belong in a licensed laboratory; its "
-                "rules and the local ones come first."));
-    note(out, _("Information, not legal advice: the official text and local counsel decide."));
+    assay_print_conformity(out, a);
+    assay_print_notes(out, a);
 }

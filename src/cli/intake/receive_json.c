@@ -1,0 +1,106 @@
+/* What was taken in, or would be, for programs. */
+#include "cli/intake/receive.h"
+
+#include "tenterbook/fibre.h"
+
+#include <stdint.h>
+#include <string.h>
+
+static json_t *json_declared(const char *text)
+{
+    struct tb_declaration d = { 0 };
+    struct tb_text reading = { 0 };
+    json_t *j, *doubts = json_array();
+
+    tb_declaration_read(&d, text, strlen(text));
+    tb_composition_print(&reading, &d.comp);
+    for (size_t i = 0; i < d.n; i++)
+        tb_json_push(doubts, json_pack("{s:s, s:o}", "doubt", tb_doubt_key(d.doubt[i].kind), "say",
+                                       tb_json_text(d.doubt[i].say)));
+    j = json_pack("{s:o, s:o, s:b, s:o}", "text", tb_json_text(text), "reading",
+                  tb_json_text(tb_text_str(&reading)), "clear", tb_declaration_clear(&d), "doubts", doubts);
+    tb_declaration_free(&d);
+    tb_text_free(&reading);
+    return j;
+}
+
+#define LOT(member, key) TB_JSON_AS(struct tb_list_lot, member, key)
+TB_JSON_MEMBERS(goods_members, LOT(article, "article"), LOT(shade, "colour"), LOT(dye_lot, "dye_lot"),
+                LOT(origin, "origin"));
+TB_JSON_MEMBERS(amount_members, LOT(bolts, "bolts"), LOT(metres, "metres"));
+
+static json_t *json_lot(const struct tb_receive_outcome *r, size_t i)
+{
+    const struct tb_list_lot *o = &r->list.lot[i];
+    json_t *j = json_pack("{s:o}", "lot", tb_json_text(r->lot ? r->lot[i] : NULL));
+
+    tb_json_add(j, goods_members, TB_COUNT(goods_members), o);
+    tb_json_put(j, "unit_price", tb_json_number(tb_price_per_metre(o)));
+    tb_json_put(j, "currency", tb_json_text(o->currency));
+    tb_json_put(j, "declared", json_declared(o->declared));
+    tb_json_add(j, amount_members, TB_COUNT(amount_members), o);
+    return j;
+}
+
+static json_t *json_delivery(const struct tb_receive_outcome *r, size_t i)
+{
+    const struct tb_list_delivery *d = &r->list.delivery[i];
+    json_t *lots = json_array();
+
+    for (size_t k = 0; k < r->list.lots; k++)
+        if (r->list.lot[k].delivery == i)
+            tb_json_push(lots, json_lot(r, k));
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o, s:o}", "delivery",
+                     tb_json_text(r->delivery ? r->delivery[i] : NULL), "supplier", tb_json_text(d->supplier),
+                     "note", tb_json_text(d->note), "note_day", tb_json_some(d->day), "order",
+                     tb_json_text(d->order), "arrived", tb_json_text(r->arrived), "remark",
+                     tb_json_text(r->remark), "bolts", (json_int_t)d->bolts, "metres",
+                     tb_json_number(d->metres), "lots", lots);
+}
+
+static json_t *json_columns(const struct tb_packing_list *l)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < l->columns; i++) {
+        const struct tb_list_column *c = &l->column[i];
+
+        tb_json_push(list, json_pack("{s:o, s:I, s:o, s:o, s:o}", "sheet", tb_json_text(c->sheet), "column",
+                                     (json_int_t)c->column + 1, "header", tb_json_text(c->header), "field",
+                                     tb_json_some(c->field ? tb_field_key(c->field) : NULL), "unit",
+                                     tb_json_some(c->unit ? tb_unit_key(c->unit) : NULL)));
+    }
+    return list;
+}
+
+static json_t *json_bad(const struct tb_packing_list *l)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < l->bads; i++) {
+        const struct tb_bad *b = &l->bad[i];
+        bool whole_row = b->column == SIZE_MAX;
+
+        tb_json_push(list, json_pack("{s:o, s:I, s:o, s:o, s:o, s:o}", "sheet", tb_json_text(b->sheet),
+                                     "line", (json_int_t)b->line, "column",
+                                     whole_row ? json_null() : json_integer((json_int_t)b->column + 1),
+                                     "header", tb_json_text(b->header), "value", tb_json_text(b->value),
+                                     "why", tb_json_text(b->why)));
+    }
+    return list;
+}
+
+json_t *tb_receipt_json(const char *path, const struct tb_receive_outcome *r)
+{
+    const struct tb_packing_list *l = &r->list;
+    json_t *deliveries = json_array(), *notes = json_array();
+
+    for (size_t i = 0; l->bad_count == 0 && i < l->deliveries; i++)
+        tb_json_push(deliveries, json_delivery(r, i));
+    for (size_t i = 0; i < l->says; i++)
+        tb_json_push(notes, tb_json_text(l->say[i]));
+    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:I}", "file", tb_json_text(path), "digest",
+                     l->digest, "stored", r->delivery != NULL, "deliveries", deliveries, "columns",
+                     json_columns(l), "notes", notes, "bad", json_bad(l), "bad_count",
+                     (json_int_t)l->bad_count);
+}
