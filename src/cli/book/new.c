@@ -12,11 +12,11 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:s, s:s}", "book", ctx->book_path, "code", code ? code : "W"),
                              err);
-    (void)fprintf(ctx->out,
-                  _("Made the book %s.\n"
-                    "Burns can be recorded once flame work is permitted at this bench by the local fire code "
-                    "and the employer's rules:\n  tenterbook --book %s set flame yes\n"),
-                  ctx->book_path, ctx->book_path);
+    tb_say(ctx->out,
+           "Made the book %s.\n"
+           "Burns can be recorded once flame work is permitted at this bench by the local fire code "
+           "and the employer's rules:\n  tenterbook --book %s set flame yes\n",
+           ctx->book_path, ctx->book_path);
     return TB_OK;
 }
 

@@ -13,7 +13,7 @@ static json_t *lines(const struct tb_text *t)
     for (const char *p = tb_text_str(t); *p;) {
         size_t n = strcspn(p, "\n");
 
-        (void)json_array_append_new(list, json_stringn(p, n));
+        tb_json_push(list, json_stringn(p, n));
         p += n + (p[n] == '\n');
     }
     return list;
@@ -29,7 +29,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
                           "notes", lines(&p->notes));
 
     if (against)
-        (void)json_object_set_new(j, "later_rows", json_integer((json_int_t)p->later));
+        tb_json_put(j, "later_rows", json_integer((json_int_t)p->later));
     return tb_print_json(ctx, j, err);
 }
 

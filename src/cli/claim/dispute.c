@@ -130,9 +130,8 @@ static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
     if (done->step.step != TB_CLOSED)
         return;
     if (done->kept_by.name)
-        (void)fprintf(
-            ctx->out, _("The file is kept until %s (%s%s).\n"), done->step.keep_until, done->kept_by.name,
-            strcmp(done->kept_by.status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
+        tb_say(ctx->out, "The file is kept until %s (%s%s).\n", done->step.keep_until, done->kept_by.name,
+               strcmp(done->kept_by.status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
     tb_say(ctx->out, "Decide what becomes of the goods: tenterbook settle %s --as ...\n", lot);
 }
 

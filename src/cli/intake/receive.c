@@ -8,14 +8,14 @@
 static void say_reading(void *arg, size_t rows, bool second_pass)
 {
     (void)arg;
-    (void)fprintf(stderr, _("\r%s, %zu rows "), second_pass ? _("taking") : _("reading"), rows);
+    tb_say(stderr, "\r%s, %zu rows ", second_pass ? _("taking") : _("reading"), rows);
 }
 
 static void say_storing(void *arg, size_t bolts, size_t of)
 {
     (void)arg;
     if (of > 50000)
-        (void)fprintf(stderr, _("\rstoring, %zu of %zu bolts "), bolts, of);
+        tb_say(stderr, "\rstoring, %zu of %zu bolts ", bolts, of);
 }
 
 static tb_rc choose_unit(enum tb_unit *out, struct tb_ctx *ctx, const char *option, const char *allowed,

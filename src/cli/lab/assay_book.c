@@ -81,10 +81,9 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
     for (size_t i = 0; i < a->markets; i++)
         fails = fails || a->conform[i].answer == TB_LAB_FAILS;
     if (!a->claim)
-        (void)fprintf(
-            ctx->out,
-            _("\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n"),
-            lot, done->lot.declared);
+        tb_say(ctx->out,
+               "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
+               lot, done->lot.declared);
     if (fails)
         tb_say(ctx->out, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
                lot);

@@ -42,62 +42,63 @@ static void print_route(FILE *out, const struct shown *s)
     const char *a = assay_fibre_name(w->fibre[0]), *b = assay_fibre_name(w->fibre[1]);
     const char *c = s->fibres > 2 ? assay_fibre_name(w->fibre[2]) : "";
 
-    switch (w->route) {
-    case TB_LAB_DISSOLVE:
-        tb_say(out, "dissolve the %s, weigh the %s", b, a);
-        break;
-    case TB_LAB_NITROGEN:
-        tb_say(out, "tell %s from %s by their nitrogen", a, b);
-        break;
-    case TB_LAB_VARIANT_1:
-        tb_say(out, "variant 1: take the %s from one specimen, the %s from another; %s stays in both", a, b,
+    if (w->route == TB_LAB_DISSOLVE)
+        tb_say(out, "dissolve the %s, weigh the %s\n", b, a);
+    else if (w->route == TB_LAB_NITROGEN)
+        tb_say(out, "tell %s from %s by their nitrogen\n", a, b);
+    else if (w->route == TB_LAB_VARIANT_1)
+        tb_say(out, "variant 1: take the %s from one specimen, the %s from another; %s stays in both\n", a, b,
                c);
-        break;
-    case TB_LAB_VARIANT_2:
-        tb_say(out, "variant 2: take the %s from one specimen, %s and %s together from another", a, a, b);
-        break;
-    case TB_LAB_VARIANT_3:
-        tb_say(out, "variant 3: take %s and %s from one specimen, %s and %s from another", a, b, b, c);
-        break;
-    case TB_LAB_VARIANT_4:
-        tb_say(out, "variant 4: from one specimen take the %s, weigh, then the %s, weigh; %s stays", a, b, c);
-        break;
-    case TB_LAB_HAND:
-    case TB_LAB_ROUTES:
-        break;
-    }
-    (void)fputc('\n', out);
+    else if (w->route == TB_LAB_VARIANT_2)
+        tb_say(out, "variant 2: take the %s from one specimen, %s and %s together from another\n", a, a, b);
+    else if (w->route == TB_LAB_VARIANT_3)
+        tb_say(out, "variant 3: take %s and %s from one specimen, %s and %s from another\n", a, b, b, c);
+    else
+        tb_say(out, "variant 4: from one specimen take the %s, weigh, then the %s, weigh; %s stays\n", a, b,
+               c);
 }
 
 static void print_factors(FILE *out, const struct tb_lab_way *w)
 {
     size_t n = tb_lab_factors(w->route);
+    struct tb_text t = { 0 };
 
     for (size_t k = 0; k < n; k++) {
-        (void)fprintf(out, k ? ", " : "     ");
+        char name[8] = "d";
+
         if (n > 1)
-            (void)fprintf(out, "d%zu = ", k + 1);
-        else
-            (void)fputs("d = ", out);
+            (void)snprintf(name, sizeof name, "d%zu", k + 1);
         if (isnan(w->d[k]))
-            tb_say(out, "not in the tables: measure it on the pure fibre");
+            tb_part(&t, "%s = not in the tables: measure it on the pure fibre", name);
         else
-            (void)fprintf(out, "%g", w->d[k]);
+            tb_part(&t, "%s = %g", name, w->d[k]);
     }
     if (n)
-        (void)fputc('\n', out);
+        (void)fprintf(out, "     %s\n", t.s);
+    tb_text_free(&t);
 }
 
 static void print_limits(FILE *out, const struct shown *s)
 {
-    tb_say(out, "     95 %% limit between laboratories, points:");
+    struct tb_text t = { 0 };
+
     for (size_t i = 0; i < s->fibres; i++)
         if (isnan(s->way->limit[i]))
-            tb_say(out, "%s %s not known", i ? "," : "", assay_fibre_name(s->way->fibre[i]));
+            tb_part(&t, "%s not known", assay_fibre_name(s->way->fibre[i]));
         else
-            (void)fprintf(out, "%s %s +-%g", i ? "," : "", assay_fibre_name(s->way->fibre[i]),
-                          s->way->limit[i]);
-    (void)fputc('\n', out);
+            tb_part(&t, "%s +-%g", assay_fibre_name(s->way->fibre[i]), s->way->limit[i]);
+    tb_say(out, "     95 %% limit between laboratories, points: %s\n", tb_text_str(&t));
+    tb_text_free(&t);
+}
+
+static void print_forecast(FILE *out, const struct shown *s)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t k = 0; k < tb_lab_inputs(s->way->route, s->fibres); k++)
+        tb_text_addf(&t, " %s %.4g", tb_lab_input_name(s->way->route, k), s->residue.in[k]);
+    tb_say(out, "     1 g of dry specimen of that mixture would give:%s\n", tb_text_str(&t));
+    tb_text_free(&t);
 }
 
 static void print_way(FILE *out, size_t number, const struct shown *s)
@@ -109,12 +110,8 @@ static void print_way(FILE *out, size_t number, const struct shown *s)
         print_method(out, s->way->method[1]);
     print_factors(out, s->way);
     print_limits(out, s);
-    if (s->expected) {
-        tb_say(out, "     1 g of dry specimen of that mixture would give:");
-        for (size_t k = 0; k < tb_lab_inputs(s->way->route, s->fibres); k++)
-            (void)fprintf(out, " %s %.4g", tb_lab_input_name(s->way->route, k), s->residue.in[k]);
-        (void)fputc('\n', out);
-    }
+    if (s->expected)
+        print_forecast(out, s);
     if (s->way->check_solubility)
         tb_say(out, "     only some kinds of the dissolved fibre go: try it on pure fibre first\n");
     if (s->way->derived)
@@ -123,16 +120,19 @@ static void print_way(FILE *out, size_t number, const struct shown *s)
         (void)fprintf(out, "     %s\n", s->way->caution);
 }
 
+#define METHOD(member, key) TB_JSON_AS(struct tb_lab_method, member, key)
+TB_JSON_MEMBERS(method_members, METHOD(number, "number"), METHOD(reagent, "reagent"),
+                METHOD(conditions, "conditions"), METHOD(hazard, "hazard"), METHOD(note, "note"),
+                METHOD(iso_part, "iso_part"), METHOD(iso_from_memory, "iso_from_memory"),
+                METHOD(limit, "limit"), METHOD(source, "source"), METHOD(status, "status"));
+
 static json_t *method_json(int method)
 {
     struct tb_lab_method m;
 
     if (!tb_lab_method_get(&m, method))
         return json_null();
-    return json_pack("{s:i, s:s, s:s, s:s, s:s, s:s, s:b, s:o, s:s, s:s}", "number", m.number, "reagent",
-                     m.reagent, "conditions", m.conditions, "hazard", m.hazard, "note", m.note, "iso_part",
-                     m.iso_part, "iso_from_memory", m.iso_from_memory, "limit", tb_json_number(m.limit),
-                     "source", m.source, "status", m.status);
+    return tb_json_of(method_members, &m);
 }
 
 static json_t *way_json(const struct shown *s)
@@ -173,10 +173,10 @@ static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_
 
 static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
 {
-    (void)fprintf(out,
-                  _("Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better "
-                    "than any reagent.\nWays by chemistry: %zu, best first.\n"),
-                  n);
+    tb_say(out,
+           "Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better "
+           "than any reagent.\nWays by chemistry: %zu, best first.\n",
+           n);
     for (size_t i = 0; i < n; i++) {
         struct shown s = show(&way[i], part);
 
@@ -191,10 +191,10 @@ static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const st
 static void say_cloth(FILE *out, double gsm)
 {
     if (gsm > 0)
-        (void)fprintf(out,
-                      _("A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the "
-                        "warp, and take more: pre-treatment and drying cost some.\n"),
-                      tb_lab_cloth_cm2(1, gsm));
+        tb_say(out,
+               "A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the "
+               "warp, and take more: pre-treatment and drying cost some.\n",
+               tb_lab_cloth_cm2(1, gsm));
 }
 
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)

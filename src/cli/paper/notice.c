@@ -17,13 +17,12 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_notice *n, const char *pa
             json_pack("{s:s, s:s, s:o}", "lot", tb_notice_lot(n), "file", path, "text", tb_json_text(text.s)),
             err);
     else
-        (void)fprintf(
-            ctx->out,
-            _("Written: %s, and the same as text in %.*s.txt.\n"
-              "Send it in a way that can be proved, then record it with the file itself:\n"
-              "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n"
-              "Information, not legal advice: the contract, the official text and local counsel decide.\n"),
-            path, (int)strlen(path) - 4, path, tb_notice_lot(n), path);
+        tb_say(ctx->out,
+               "Written: %s, and the same as text in %.*s.txt.\n"
+               "Send it in a way that can be proved, then record it with the file itself:\n"
+               "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n"
+               "Information, not legal advice: the contract, the official text and local counsel decide.\n",
+               path, (int)strlen(path) - 4, path, tb_notice_lot(n), path);
     tb_text_free(&text);
     return rc;
 }

@@ -114,7 +114,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct list *tags, const char *path
     }
     numbers = json_array();
     for (size_t i = 0; i < tags->n; i++)
-        (void)json_array_append_new(numbers, json_string(tags->tag[i].number));
+        tb_json_push(numbers, json_string(tags->tag[i].number));
     return tb_print_json(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), err);
 }
 
