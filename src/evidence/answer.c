@@ -16,6 +16,7 @@ struct choice {
     unsigned bits[TB_GROUPS_MOST];
 };
 
+/* Bit i stands for the i-th shown fibre, so a set of them is a number and all sets can be counted through. */
 static unsigned all_bits(const struct tb_declared *d)
 {
     return (1u << d->n_shown) - 1;
@@ -51,6 +52,7 @@ static bool uses_all(const struct choice *c, const struct tb_question *q)
     return parts == 1 || used == need;
 }
 
+/* Likelihoods of many burns are too small for a double; their logarithms are added without leaving the scale. */
 static double log_add(double a, double b)
 {
     double most = a > b ? a : b;
@@ -71,6 +73,7 @@ static double log_choice(const struct tb_question *q, const struct choice *c)
     return sum;
 }
 
+/* Every way the parts may be made of the declared fibres; one at least. The list is yours to free. */
 static size_t choices(struct choice **out, const struct tb_question *q)
 {
     struct choice c, *list = NULL;
@@ -103,6 +106,7 @@ static size_t kind_at(const struct kinds *k, unsigned long long classes)
     return k->n;
 }
 
+/* Seen and prior are split by the same rule, so that their quotient is the evidence of everything else. */
 static void take_kinds(struct kinds *k, const struct tb_question *q, size_t g, const struct choice *list,
                        size_t n)
 {
@@ -160,6 +164,7 @@ static void sum_else(double *seen, double *prior, const struct tb_question *q, c
     }
 }
 
+/* Every way to hold the declared fibres counts the same, since nothing says which is likelier. */
 void tb_question_answer(struct tb_question *q)
 {
     struct kinds *k = tb_array(struct kinds, q->n);

@@ -6,6 +6,7 @@ struct sight {
     double d[TB_RAMPS_MOST][TB_BLEND_MOST];
 };
 
+/* Worked out once a blend: the cues of one ramp share it, and there are a hundred cues and few ramps. */
 static void sight_of(struct sight *out, const struct tb_evidence *ev, const struct tb_blend *b)
 {
     for (int r = 0; r < ev->ramps; r++)
@@ -28,6 +29,7 @@ static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b,
     return 1 - none;
 }
 
+/* A fibre too scarce to show cannot prevent the cue, so its share lifts its chance towards 1. */
 static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
                          int cue)
 {
@@ -38,6 +40,7 @@ static double chance_all(const struct tb_evidence *ev, const struct tb_blend *b,
     return p;
 }
 
+/* By mass: half of a cloth that burns slowly makes it burn half as slowly. */
 static double chance_share(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
 {
     double p = 0;
@@ -60,6 +63,7 @@ static double chance_partly(const struct tb_evidence *ev, const struct tb_blend 
     return p > 0 ? p : 0;
 }
 
+/* A bench test is read off one swatch with one result; a flame is watched by a person, who slips more often. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n)
 {
     if (ev->channel[ev->cue[cue].channel].exclusive)
@@ -67,6 +71,7 @@ double tb_noise_of(const struct tb_evidence *ev, int cue, int n)
     return n > 1 ? ev->fig.noise_blend : ev->fig.noise_pure;
 }
 
+/* Law any has a leak instead of the pull towards the base rate: something else may always add a smell. */
 static double chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s, int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
@@ -81,6 +86,7 @@ static double chance(const struct tb_evidence *ev, const struct tb_blend *b, con
     return (1 - noise) * p + noise * m->base;
 }
 
+/* For a single cue; where there are many, tb_blend_chances looks at the blend once. */
 double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue)
 {
     struct sight s;
@@ -89,6 +95,7 @@ double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int
     return chance(ev, b, &s, cue);
 }
 
+/* An absent cue counts with the chance of its absence: not seeing says something too. */
 void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
                       const struct tb_terms *terms)
 {

@@ -17,6 +17,7 @@ static int model_fibre_by_key(const struct tb_evidence *ev, const char *key)
     return -1;
 }
 
+/* What people remember counts less than what they wrote down; by how much is a fitted figure. */
 static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
 {
     for (size_t i = 0; i < tb_ref_burn_count_n; i++) {
@@ -106,6 +107,7 @@ static void settle_exclusive(struct tb_evidence *ev, const struct tb_channel *ch
     }
 }
 
+/* The known burns come last, but the order has no effect: they are sums. */
 void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const struct tb_known_burn *known,
                     size_t n_known)
 {
@@ -114,6 +116,7 @@ void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const s
         count_known(out, ev, &known[i]);
 }
 
+/* The exclusive channels are settled last: their results share one certainty. */
 void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n)
 {
     for (int c = 0; c < ev->cues; c++)

@@ -17,6 +17,7 @@ size_t tb_channel_count(void)
     return tb_ref_channel_n;
 }
 
+/* A channel is filled in rather than pointed to: its cues are where the table of cues says. */
 void tb_channel_at(struct tb_channel *out, int channel)
 {
     const struct tb_ref_channel *r;
@@ -50,6 +51,7 @@ size_t tb_cue_count(void)
     return tb_ref_cue_n;
 }
 
+/* The tests hold the table to these four words, so the last one needs no comparison. */
 static enum tb_cue_law law_by_key(const char *key)
 {
     return strcmp(key, "any") == 0     ? TB_LAW_ANY
@@ -71,6 +73,7 @@ static bool only_memory(const char *key)
     return seen <= 0 && memory > 0;
 }
 
+/* Every key is its channel's, a colon and a name: the tests hold the table to it. */
 void tb_cue_at(struct tb_cue *out, int cue)
 {
     const struct tb_ref_cue *r;
@@ -114,6 +117,7 @@ struct near {
     size_t far;
 };
 
+/* 9 is one more than the edits that are counted, so nothing has been kept yet. */
 static void forget(struct near *best)
 {
     for (size_t i = 0; i < NEAREST_MOST; i++)
@@ -133,6 +137,7 @@ static void keep(struct near *best, const char *key, size_t far)
     best[at] = (struct near){ key, far };
 }
 
+/* Only those nearly as near as the nearest: a far one would look like a suggestion. */
 static void say_near(struct tb_text *t, const struct near *best)
 {
     for (size_t i = 0; i < NEAREST_MOST; i++)
@@ -140,6 +145,7 @@ static void say_near(struct tb_text *t, const struct near *best)
             tb_text_addf(t, "%s%s", t->n ? ", " : "", best[i].key);
 }
 
+/* A word without a channel is compared with the cues without theirs, or the channel would be the difference. */
 static void nearest_cues(struct tb_text *t, const char *word)
 {
     struct near best[NEAREST_MOST];
@@ -168,6 +174,7 @@ static size_t bare_matches(struct tb_text *t, int *one, const char *word)
     return n;
 }
 
+/* A cue name without its channel is taken where it is clear, since that is how people talk at the bench. */
 tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err)
 {
     char *key = tidy(word);

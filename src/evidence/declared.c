@@ -21,6 +21,7 @@ static bool add_blend(struct tb_blend *b, int fibre, double share)
     return true;
 }
 
+/* False with a reason where the share cannot be judged; a trace of an unnamed fibre is no hindrance. */
 static bool take_share(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_share *s,
                        struct tb_text *reason, struct tb_text *notes)
 {
@@ -68,6 +69,7 @@ static void fill_shares(struct tb_declared *d)
                                            : b->share[i];
 }
 
+/* Whether a share was said is asked before the gaps are filled: a fibre without a share is never a trace. */
 bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,
                       struct tb_text *reason, struct tb_text *notes)
 {
@@ -92,6 +94,7 @@ bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, con
     return out->n_shown > 0;
 }
 
+/* Burning sees classes, so two declared fibres of one class ask for it once. */
 unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared *d,
                                        unsigned bits)
 {
@@ -113,6 +116,7 @@ static size_t matching(unsigned long long shown, const unsigned long long *must,
     return n;
 }
 
+/* Sums are moved whole: none is computed as the difference of two, which would lose its digits. */
 void tb_declared_split(double *out, const struct tb_evidence *ev, const struct tb_declared *d,
                        const unsigned long long *must, size_t n, const struct tb_sums *s)
 {

@@ -8,6 +8,7 @@
 #include <sodium.h>
 #include <string.h>
 
+/* Least byte first on every machine, so that a digest made elsewhere can be compared. */
 static void digest_number(crypto_hash_sha256_state *h, double v)
 {
     unsigned char b[8];
@@ -19,11 +20,13 @@ static void digest_number(crypto_hash_sha256_state *h, double v)
     (void)crypto_hash_sha256_update(h, b, sizeof b);
 }
 
+/* With its NUL, or "ab" then "c" would be "a" then "bc". */
 static void digest_text(crypto_hash_sha256_state *h, const char *s)
 {
     (void)crypto_hash_sha256_update(h, (const unsigned char *)s, strlen(s) + 1);
 }
 
+/* The counts of the site are in it: two houses with the same tables may judge differently, and it shows. */
 void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
 {
     crypto_hash_sha256_state h;

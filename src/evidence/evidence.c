@@ -15,6 +15,7 @@ void tb_evidence_defaults(struct tb_evidence_settings *out)
                                           .site_weight = 1 };
 }
 
+/* A threshold of 1 would call a burn that says nothing a contradiction or a fit. */
 static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err *err)
 {
     if (!(s->contradicts_below > 0 && s->contradicts_below < 1 && s->fits_above > 1 &&
@@ -33,6 +34,7 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
     return TB_OK;
 }
 
+/* The sums of the prior are made here once: every verdict divides by them. */
 tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
                       const struct tb_known_burn *known, size_t n_known, struct tb_err *err)
 {

@@ -1,19 +1,18 @@
 /* explain.c - a verdict in plain words: the note an expert would write. */
 #include "tenterbook/evidence.h"
 
+#include "base/say.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-const char *tb_hazard_key(enum tb_hazard one)
-{
-    return one == TB_HAZARD_FLAME       ? "flame"
-           : one == TB_HAZARD_FLAMMABLE ? "flammable"
-           : one == TB_HAZARD_TOXIC     ? "toxic"
-           : one == TB_HAZARD_CORROSIVE ? "corrosive"
-                                        : "hot";
-}
+#define ODDS_MOST 10000 /* beyond it the figure says more of the model than of the cue */
+#define TIMES_MOST 1e6  /* beyond it the figure says more of the model than of the cloth */
+#define LIKELY_SAID 4
+#define LIKELY_LEAST 0.005
+#define TWINS_SAID 6
 
 char *tb_verdict_rule(const struct tb_verdict *v)
 {
@@ -28,77 +27,7 @@ char *tb_verdict_rule(const struct tb_verdict *v)
     return tb_text_take(&t);
 }
 
-/* "9 to 1": deci-bans as odds a person can picture. */
-static void odds(struct tb_text *out, double db)
-{
-    double times = pow(10, fabs(db) / 10);
-
-    if (times < 10)
-        tb_text_addf(out, "%.1f to 1", times);
-    else if (times < 10000)
-        tb_text_addf(out, "%.0f to 1", times);
-    else
-        tb_text_addf(out, "over 10000 to 1");
-}
-
-static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double db)
-{
-    struct tb_cue c;
-
-    tb_cue_at(&c, w->cue);
-    if (w->part != TB_PART_WHOLE)
-        tb_text_addf(out, "%s: ", tb_part_key(w->part));
-    tb_text_addf(out, "%s%s (%s), ", w->sight == TB_SIGHT_SEEN ? "" : "not seen: ", c.meaning, c.key);
-    odds(out, db);
-    if (c.memory)
-        tb_text_addf(out, ", its figures are from memory");
-}
-
-#define SAID_FROM_DB 0.5
-
-static bool speaks(double db, int side)
-{
-    return (side > 0) == (db > 0) && fabs(db) >= SAID_FROM_DB;
-}
-
-static int by_alone(const void *a, const void *b)
-{
-    const struct tb_cue_weight *x = a, *y = b;
-    double p = fabs(x->alone_db), q = fabs(y->alone_db);
-
-    return p < q ? 1 : p > q ? -1 : x->cue != y->cue ? x->cue - y->cue : (int)x->part - (int)y->part;
-}
-
-/* Each cue by itself: what is said where none of them adds to the others. */
-static void say_alone(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
-{
-    struct tb_cue_weight *cue = tb_array(struct tb_cue_weight, v->n_cue + 1);
-    size_t said = 0;
-
-    for (size_t i = 0; i < v->n_cue; i++)
-        cue[i] = v->cue[i];
-    qsort(cue, v->n_cue, sizeof *cue, by_alone);
-    for (size_t i = 0; i < v->n_cue && said < most; i++)
-        if (speaks(cue[i].alone_db, side)) {
-            tb_text_addf(out, "%s", said++ ? "; " : "no single cue decides; each by itself: ");
-            say_cue(out, &cue[i], cue[i].alone_db);
-        }
-    free(cue);
-}
-
-void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
-{
-    size_t said = 0;
-
-    for (size_t i = 0; i < v->n_cue && said < most; i++)
-        if (speaks(v->cue[i].weight_db, side)) {
-            tb_text_addf(out, "%s", said++ ? "; " : "");
-            say_cue(out, &v->cue[i], v->cue[i].weight_db);
-        }
-    if (!said && (side < 0) == (v->kind == TB_CONTRADICTS))
-        say_alone(out, v, side, most);
-}
-
+/* In the words of a label. */
 static void say_blend(struct tb_text *out, const struct tb_likely *l)
 {
     for (int r = 0; r < l->n; r++)
@@ -108,34 +37,32 @@ static void say_blend(struct tb_text *out, const struct tb_likely *l)
 /* Beyond a million the figure says more of the model than of the cloth. */
 static const char *times(char text[40], double ratio)
 {
-    if (ratio >= 1e6)
-        return "more than a million";
+    if (ratio >= TIMES_MOST)
+        return _("more than a million");
     (void)snprintf(text, 40, ratio < 10 ? "%.1f" : "%.0f", ratio);
     return text;
 }
 
+/* The words say which way the ratio points, so that nobody has to read a fraction. */
 static void say_verdict(struct tb_text *out, const struct tb_verdict *v)
 {
     char text[40];
 
-    if (v->reason) {
-        tb_text_addf(out, "Undecided: %s.\n", v->reason);
-        return;
-    }
-    if (v->kind == TB_CONTRADICTS)
-        tb_text_addf(
-            out,
-            "The burn contradicts the declaration: what was seen is %s times likelier from something "
-            "else that burns differently.\n",
-            times(text, 1 / v->ratio));
+    if (v->reason)
+        tb_text_say(out, "Undecided: %s.\n", v->reason);
+    else if (v->kind == TB_CONTRADICTS)
+        tb_text_say(out,
+                    "The burn contradicts the declaration: what was seen is %s times likelier from something "
+                    "else that burns differently.\n",
+                    times(text, 1 / v->ratio));
     else if (v->kind == TB_FITS)
-        tb_text_addf(
+        tb_text_say(
             out,
             "The burn fits the declaration: what was seen is %s times likelier from the declared fibres "
             "than from anything that burns differently. That is not a proof of it.\n",
             times(text, v->ratio));
     else
-        tb_text_addf(
+        tb_text_say(
             out,
             "Undecided: what was seen is %.3g times as likely from the declared fibres as from anything "
             "else; that is too little either way.\n",
@@ -148,25 +75,28 @@ static void say_reasons(struct tb_text *out, const struct tb_verdict *v)
 
     tb_verdict_reasons(&t, v, 1, 3);
     if (t.n)
-        tb_text_addf(out, "For it: %s.\n", t.s);
+        tb_text_say(out, "For it: %s.\n", t.s);
     tb_text_clear(&t);
     tb_verdict_reasons(&t, v, -1, 3);
     if (t.n)
-        tb_text_addf(out, "Against it: %s.\n", t.s);
+        tb_text_say(out, "Against it: %s.\n", t.s);
     tb_text_free(&t);
 }
 
-/* The likeliest of one part. */
-static void say_part(struct tb_text *out, const struct tb_verdict *v, enum tb_part_kind part, size_t most)
+/* The likeliest of one part; the first however unlikely, the others where they are worth a thought. */
+static void list_likely(struct tb_text *out, const struct tb_verdict *v, enum tb_part_kind part)
 {
     size_t said = 0;
 
-    for (size_t i = 0; i < v->n_likely && said < most; i++) {
-        if (v->likely[i].part != part || (said && v->likely[i].probability < 0.005))
+    for (size_t i = 0; i < v->n_likely && said < LIKELY_SAID; i++) {
+        struct tb_text blend = { 0 };
+
+        if (v->likely[i].part != part || (said && v->likely[i].probability < LIKELY_LEAST))
             continue;
-        tb_text_addf(out, "%s ", said++ ? ";" : "");
-        say_blend(out, &v->likely[i]);
-        tb_text_addf(out, " (%.0f in 100)", 100 * v->likely[i].probability);
+        say_blend(&blend, &v->likely[i]);
+        tb_text_addf(out, "%s", said++ ? "; " : "");
+        tb_text_say(out, "%s (%.0f in 100)", blend.s, 100 * v->likely[i].probability);
+        tb_text_free(&blend);
     }
 }
 
@@ -175,82 +105,106 @@ static void say_else(struct tb_text *out, const struct tb_verdict *v)
 {
     for (size_t i = 0; i < v->n_likely; i++) {
         enum tb_part_kind part = v->likely[i].part;
+        struct tb_text list = { 0 };
         size_t before = 0;
 
         while (before < i && v->likely[before].part != part)
             before++;
         if (before < i)
             continue;
-        tb_text_addf(out, "What %s%s could be, likeliest first:", part == TB_PART_WHOLE ? "" : "the ",
-                     part == TB_PART_WHOLE ? "it" : tb_part_key(part));
-        say_part(out, v, part, 4);
-        tb_text_addf(out, ".\n");
+        list_likely(&list, v, part);
+        if (part == TB_PART_WHOLE)
+            tb_text_say(out, "What it could be, likeliest first: %s.\n", list.s);
+        else
+            tb_text_say(out, "What the %s could be, likeliest first: %s.\n", tb_part_key(part), list.s);
+        tb_text_free(&list);
     }
 }
 
+/* Six names are enough to see the kind; a class of burning may have twenty. */
 static void say_twins(struct tb_text *out, const struct tb_verdict *v)
 {
     for (size_t i = 0; i < v->n_twins; i++) {
-        tb_text_addf(out, "Burning cannot tell %s from", tb_fibre_at(v->twins[i].fibre[0])->name);
-        for (size_t k = 1; k < v->twins[i].n && k < 7; k++)
-            tb_text_addf(out, "%s %s", k == 1 ? "" : ",", tb_fibre_at(v->twins[i].fibre[k])->name);
-        tb_text_addf(out, "%s.\n", v->twins[i].n > 7 ? " and others" : "");
+        const struct tb_twins *t = &v->twins[i];
+        struct tb_text list = { 0 };
+
+        for (size_t k = 1; k < t->n && k <= TWINS_SAID; k++)
+            tb_text_addf(&list, "%s%s", k == 1 ? "" : ", ", tb_fibre_at(t->fibre[k])->name);
+        if (t->n > TWINS_SAID + 1)
+            tb_text_say(out, "Burning cannot tell %s from %s and others.\n", tb_fibre_at(t->fibre[0])->name,
+                        tb_text_str(&list));
+        else
+            tb_text_say(out, "Burning cannot tell %s from %s.\n", tb_fibre_at(t->fibre[0])->name,
+                        tb_text_str(&list));
+        tb_text_free(&list);
     }
 }
 
+/* Three are enough to choose from; the rest is in the JSON. */
 static void say_next(struct tb_text *out, const struct tb_verdict *v)
 {
-    if (v->n_next == 0)
-        return;
-    tb_text_addf(out, "Next test worth making:\n");
+    if (v->n_next)
+        tb_text_say(out, "Next test worth making:\n");
     for (size_t i = 0; i < v->n_next && i < 3; i++) {
         const struct tb_next *n = &v->next[i];
+        struct tb_text name = { 0 };
 
-        tb_text_addf(out, "  - ");
         if (n->part != TB_PART_WHOLE)
-            tb_text_addf(out, "%s: ", tb_part_key(n->part));
-        tb_text_addf(out, "%s: expected to settle %.0f %% of the question, about %.0f min%s%s%s\n", n->name,
-                     100 * n->gain_bits, n->minutes, *n->caution ? ". " : "", n->caution,
-                     n->memory ? " (its figures are from memory)" : "");
+            tb_text_addf(&name, "%s: ", tb_part_key(n->part));
+        tb_text_add(&name, n->name);
+        tb_text_say(out, "  - %s: expected to settle %.0f %% of the question, about %.0f min", name.s,
+                    100 * n->gain_bits, n->minutes);
+        if (*n->caution)
+            tb_text_addf(out, ". %s", n->caution);
+        if (n->memory)
+            tb_text_say(out, " (its figures are from memory)");
+        tb_text_addc(out, '\n');
+        tb_text_free(&name);
     }
 }
 
 static void say_power(struct tb_text *out, const struct tb_verdict *v)
 {
-    if (v->n_power == 0)
-        return;
-    tb_text_addf(out, "What one careful burn would catch here:");
+    struct tb_text list = { 0 };
+
     for (size_t i = 0; i < v->n_power; i++) {
         const struct tb_power *p = &v->power[i];
 
-        tb_text_addf(out, "%s ", i ? ";" : "");
+        tb_text_addf(&list, "%s", i ? "; " : "");
         if (p->part != TB_PART_WHOLE)
-            tb_text_addf(out, "%s, ", tb_part_key(p->part));
+            tb_text_addf(&list, "%s, ", tb_part_key(p->part));
         if (p->blind)
-            tb_text_addf(out, "%s instead: never, it burns alike", p->instead);
+            tb_text_say(&list, "%s instead: never, it burns alike", p->instead);
         else
-            tb_text_addf(out, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead, 100 * p->one,
-                         100 * p->two);
+            tb_text_say(&list, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead, 100 * p->one,
+                        100 * p->two);
     }
-    tb_text_addf(out, ". By simulation from the model; no published hit rate exists.\n");
+    if (list.n)
+        tb_text_say(
+            out,
+            "What one careful burn would catch here: %s. By simulation from the model; no published hit "
+            "rate exists.\n",
+            list.s);
+    tb_text_free(&list);
 }
 
+/* The last sentence stands under every verdict: no burn proves a label. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl)
 {
     char *rule = tb_verdict_rule(v);
 
-    tb_text_addf(out, "Declared: %s\n", decl->text ? decl->text : "");
+    tb_text_say(out, "Declared: %s\n", decl->text ? decl->text : "");
     say_verdict(out, v);
     if (!v->reason)
-        tb_text_addf(out, "How that is decided: %s\n", rule);
+        tb_text_say(out, "How that is decided: %s\n", rule);
     say_reasons(out, v);
     say_else(out, v);
     say_twins(out, v);
     for (size_t i = 0; i < v->n_note; i++)
-        tb_text_addf(out, "Note: %s\n", v->note[i]);
+        tb_text_say(out, "Note: %s\n", v->note[i]);
     say_power(out, v);
     say_next(out, v);
-    tb_text_addf(
+    tb_text_say(
         out,
         "A burn shows kinds of fibre, not percentages, and no verdict here confirms a label: where money or "
         "law hangs on it, ask a laboratory.\n");

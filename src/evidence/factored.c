@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* One fibre's part of a factor at every step of the grid, so that the kernel only multiplies. */
 static void bring(struct tb_brings *row, const struct tb_evidence *ev, int cue, enum tb_cue_law law)
 {
     const double *d = ev->d[ev->cue[cue].ramp];
@@ -19,6 +20,7 @@ static void bring(struct tb_brings *row, const struct tb_evidence *ev, int cue, 
         }
 }
 
+/* The leak of a blend: pure cloths do not come through the kernel. */
 static double leak_of(const struct tb_evidence *ev, int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
@@ -26,6 +28,7 @@ static double leak_of(const struct tb_evidence *ev, int cue)
     return m->telling ? ev->fig.leak_telling : ev->fig.leak_blend * m->base + ev->fig.leak_floor;
 }
 
+/* The absence of such a cue is a product over the fibres, and products of many cues can be merged. */
 static bool additive(const struct tb_evidence *ev, const struct tb_term *t)
 {
     return ev->cue[t->cue].law == TB_LAW_ANY && !t->seen;
@@ -56,6 +59,7 @@ static void all_one(struct tb_brings *row, int fibres)
             row->u[f][k] = 1;
 }
 
+/* Factors are divided by the most that any pure fibre reaches, which keeps their product near 1. */
 static double most_pure(const struct tb_evidence *ev, const struct tb_term *t)
 {
     double most = 0;
@@ -149,6 +153,7 @@ static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, con
     return n;
 }
 
+/* Pure fibres have figures of their own (leak, noise, odd burns) and are too few to need a kernel. */
 static void take_pure(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_terms *terms,
                       double rest_scale, double telling_scale)
 {
@@ -174,6 +179,7 @@ static size_t rows_most(const struct tb_evidence *ev, const struct tb_terms *ter
     return n;
 }
 
+/* The scales of rest and telling are kept apart, since the odd burn is compared with rest alone. */
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms)
 {
     struct tb_factored *t = tb_new(struct tb_factored);

@@ -11,6 +11,7 @@ static json_t *number(double v)
     return isfinite(v) ? json_real(v) : json_null();
 }
 
+/* Fibres outside the table have words of their own: other, and unknown. */
 static json_t *share_json(const struct tb_share *s)
 {
     const char *key = s->fibre >= 0                ? tb_fibre_at(s->fibre)->key
@@ -20,6 +21,7 @@ static json_t *share_json(const struct tb_share *s)
     return json_pack("{s:s, s:o}", "fibre", key, "percent", number(s->percent));
 }
 
+/* The text goes out with its length: a supplier's words may hold a NUL. */
 static json_t *declaration(const struct tb_declaration *decl)
 {
     json_t *parts = json_array(), *doubts = json_array();
@@ -145,6 +147,7 @@ static json_t *power(const struct tb_verdict *v)
     return list;
 }
 
+/* Members go out in this order every time, so that two verdicts can be compared line by line. */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl)
 {
     json_t *o = json_object(), *notes = json_array();

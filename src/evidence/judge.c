@@ -17,6 +17,7 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_free(&s);
 }
 
+/* The verdict is decided by the ratio alone; everything after it explains. */
 static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned want)
 {
     v->log_declared = q->log_declared;

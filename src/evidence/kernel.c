@@ -38,6 +38,7 @@ static const struct tb_kernel avx512 = { "avx512",    avx512_meet, avx512_fill,
                                          avx512_join, avx512_sum,  avx512_times };
 #endif
 
+/* Asked of the processor as the program runs, since one package serves many machines. */
 size_t tb_kernels(const struct tb_kernel **out, size_t most)
 {
     size_t n = 0;

@@ -9,6 +9,7 @@ struct product {
     double log, rest;
 };
 
+/* A logarithm for every cue would cost more than everything else here; one for all of them mostly does. */
 static void times(struct product *p, double by)
 {
     p->rest *= by;
@@ -18,6 +19,7 @@ static void times(struct product *p, double by)
     }
 }
 
+/* The weight of a group is an exponent, so it multiplies the logarithm of the group's product. */
 static double log_of(const struct product *groups)
 {
     double sum = 0;
@@ -27,6 +29,7 @@ static double log_of(const struct product *groups)
     return sum;
 }
 
+/* Firm cues are kept apart because an odd burn does not change them. */
 void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms)
 {
@@ -52,6 +55,7 @@ void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, 
     tb_chance_logs(telling, rest, ev, chances, terms);
 }
 
+/* Of a mixture over all pure fibres; the largest term is taken out before the sum. */
 double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms)
 {
     double r[TB_FIBRES_MOST], most = -INFINITY, sum = 0, telling;
@@ -69,6 +73,7 @@ double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms)
     return most + log(sum);
 }
 
+/* A burn is as its blend says, or now and then odd: a sum of two, so that one surprise is not the end of it. */
 double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest, double odd)
 {
     double pi = fibres > 1 ? ev->fig.odd_blend : ev->fig.odd_pure;

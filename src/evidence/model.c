@@ -10,6 +10,7 @@
 #include <math.h>
 #include <string.h>
 
+/* By name and not by place: the table may be sorted, and a missing row stops the program at its start. */
 static double figure(const char *key)
 {
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++)
@@ -48,6 +49,7 @@ static void take_figures(struct tb_figures *f)
     };
 }
 
+/* The number of the first fibre that has the class. */
 static int class_number(const struct tb_evidence *ev, int upto, const char *key)
 {
     for (int i = 0; i < upto; i++)
@@ -67,6 +69,7 @@ static double class_share(const struct tb_evidence *ev, int fibre)
     return sum;
 }
 
+/* Shares are flattened, because a warehouse does not receive the world's harvest in proportion. */
 static void take_fibres(struct tb_evidence *ev)
 {
     double sum = 0, odd = 0, alone = 0;
@@ -101,6 +104,7 @@ static void take_fibres(struct tb_evidence *ev)
         }
 }
 
+/* Cues share few ramps; equal figures come from equal text in the table, so they are equal exactly. */
 static int ramp_of(struct tb_evidence *ev, double from, double to)
 {
     for (int i = 0; i < ev->ramps; i++)
@@ -135,6 +139,7 @@ static void take_cues(struct tb_evidence *ev)
     }
 }
 
+/* Renormalised where fewer fibres are allowed, so that the prior still sums to 1. */
 static void take_space(struct tb_evidence *ev)
 {
     double all = 0, each[4] = { 0, ev->fig.one_fibre, ev->fig.two_fibres, ev->fig.three_fibres };
@@ -149,6 +154,7 @@ static void take_space(struct tb_evidence *ev)
             ev->d[r][k] = tb_model_visible(&ev->ramp[r], (double)k / TB_STEPS);
 }
 
+/* In this order: the fibres need the figures, the space needs the ramps of the cues. */
 void tb_model_take(struct tb_evidence *ev)
 {
     take_figures(&ev->fig);
@@ -157,6 +163,7 @@ void tb_model_take(struct tb_evidence *ev)
     take_space(ev);
 }
 
+/* Channel weights are quarters, so that two square roots do for a power. */
 double tb_quarters(double x, int n)
 {
     return n == 4 ? x : n == 3 ? sqrt(x) * sqrt(sqrt(x)) : n == 2 ? sqrt(x) : sqrt(sqrt(x));

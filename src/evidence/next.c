@@ -26,6 +26,7 @@ struct mind {
     double declared; /* chance that the part is as declared, at even prior odds */
 };
 
+/* Of a yes-or-no question, in bits. */
 static double entropy(double p)
 {
     return p <= 0 || p >= 1 ? 0 : -(p * log2(p) + (1 - p) * log2(1 - p));
@@ -43,6 +44,7 @@ double tb_gain_bits(double chance, const double *declared, const double *other, 
     return entropy(chance) - rest;
 }
 
+/* The results are all there can be, so their chances are made to add up to 1. */
 static double gain_exclusive(const struct mind *m, const struct tb_channel *ch)
 {
     double all[2] = { 0, 0 }, p[2][RESULTS_MOST] = { { 0 } };
@@ -63,6 +65,7 @@ static double gain_exclusive(const struct mind *m, const struct tb_channel *ch)
     return tb_gain_bits(m->declared, p[0], p[1], n);
 }
 
+/* A single cue has two results, seen and not seen. */
 static double gain_one(const struct mind *m, int cue)
 {
     double p[2][2] = { { 0 } };
@@ -100,6 +103,7 @@ static int telling_most(int out[IMAGINED_MOST], const struct mind *m, const stru
     return n;
 }
 
+/* The cues of a channel are looked at in one burn, so their results come together: 64 of them at most. */
 static double gain_together(const struct mind *m, const struct tb_channel *ch)
 {
     int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
@@ -123,14 +127,23 @@ static double gain_together(const struct mind *m, const struct tb_channel *ch)
     return tb_gain_bits(m->declared, p[0], p[1], 1 << n);
 }
 
+/* Words of the table, separated by semicolons, as bits; the tests hold the table to these words. */
 static unsigned hazards_of(const char *list)
 {
     unsigned bits = 0;
 
-    for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1)
-        if (strstr(list, tb_hazard_key((enum tb_hazard)b)))
-            bits |= b;
-    return strstr(list, "flammable") && !strstr(list, "flame;") ? bits & ~(unsigned)TB_HAZARD_FLAME : bits;
+    for (const char *word = list; *word;) {
+        size_t n = strcspn(word, ";");
+
+        for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1) {
+            const char *key = tb_hazard_key((enum tb_hazard)b);
+
+            if (strlen(key) == n && strncmp(key, word, n) == 0)
+                bits |= b;
+        }
+        word += n + (word[n] == ';');
+    }
+    return bits;
 }
 
 /* True when most of what is known of a bench test is from memory. */
@@ -166,6 +179,7 @@ static double gain_of(const struct mind *m, int channel, bool again)
     return again ? g * m->s->ev->fig.repeat : g;
 }
 
+/* Tests the house does not allow are not proposed at all, not proposed with a warning. */
 static void propose(struct tb_verdict *v, const struct mind *m, int channel)
 {
     const struct tb_evidence *ev = m->s->ev;
@@ -200,6 +214,7 @@ static int by_gain(const void *a, const void *b)
                                          : (int)x->part - (int)y->part;
 }
 
+/* Compositions that weigh nothing are dropped first: with them most of the work would go into nothing. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
     double *weight = tb_array(double, s->n), log_ratio = tb_shortlist_weights(weight, s);

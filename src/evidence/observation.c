@@ -62,6 +62,7 @@ static tb_rc take_cue(struct tb_observation *o, const char *word, enum tb_sight 
     return TB_OK;
 }
 
+/* The same reader for three lists; what a word does depends on the list it stands in. */
 static tb_rc take_list(struct tb_observation *o, const char *list, enum tb_sight what, struct tb_err *err)
 {
     char *copy = tb_strdup(list ? list : ""), *rest = NULL;
@@ -99,6 +100,7 @@ static tb_rc check_pair(int one, int other, const struct tb_channel *ch, struct 
                    none.meaning, some.key, some.meaning);
 }
 
+/* Every pair is looked at, so that the sentence can name both. */
 static tb_rc check_channel(const struct tb_observation *o, const struct tb_channel *ch, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -123,6 +125,7 @@ static tb_rc check_channels(const struct tb_observation *o, struct tb_err *err)
     return rc;
 }
 
+/* Into a copy: an observation that is refused leaves the caller's as it was. */
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
                           const char *looked, struct tb_err *err)
 {

@@ -17,6 +17,7 @@ struct part_work {
     size_t questions;
 };
 
+/* By reading and not by pattern: burns that count differently still say the same. */
 static void take_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r,
                         const struct tb_evidence *ev)
 {
@@ -60,6 +61,7 @@ static struct tb_power_of *powers_of(size_t *n, const struct part_work *w, const
     return of;
 }
 
+/* Equal to the last digit: both come from the same sums in the same order. */
 static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
 {
     bool same = p->n == n;
@@ -84,6 +86,7 @@ static void take_group(struct part_work *w, struct tb_group *g)
     w->sums[w->questions++] = &g->sums;
 }
 
+/* Questions that share a pick get copies of its sums, so that each can be freed by itself. */
 void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r)
 {
     const struct tb_evidence *ev = a->q.ev;

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A burn without a swatch is one of its own: nobody said that it repeats another. */
 static bool same_swatch(const struct tb_observation *a, const struct tb_observation *b)
 {
     return a->swatch && b->swatch && a->part == b->part && strcmp(a->swatch, b->swatch) == 0;
@@ -19,6 +20,7 @@ static double power_of(const struct tb_evidence *ev, const struct tb_observation
     return (1 + (times - 1) * ev->fig.repeat) / times;
 }
 
+/* A denied cue weighs like an unseen one but is shown apart, so it counts as different here. */
 static bool same_terms(const struct tb_terms *a, const struct tb_terms *b)
 {
     bool same = a->n == b->n;
@@ -40,6 +42,7 @@ static size_t reading_of(struct tb_readings *r, const struct tb_evidence *ev, co
     return r->n++;
 }
 
+/* One pass over the observations for all questions, since the odd burn of a reading is dear to compute. */
 void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, const struct tb_observation *obs,
                       size_t n)
 {
@@ -65,6 +68,7 @@ void tb_readings_free(struct tb_readings *r)
     *r = (struct tb_readings){ 0 };
 }
 
+/* Patterns are few; a list searched from the front is quicker than anything that hashes. */
 void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t obs)
 {
     size_t reading = r->of[obs];

@@ -37,6 +37,7 @@ static struct tb_blend replaced(const struct tb_blend *b, int from, int to)
     return out;
 }
 
+/* In the words of a label, since that is what the false label would say. */
 static char *name_of(const struct tb_evidence *ev, const struct tb_blend *b)
 {
     struct tb_text t = { 0 };
@@ -47,6 +48,7 @@ static char *name_of(const struct tb_evidence *ev, const struct tb_blend *b)
     return tb_text_take(&t);
 }
 
+/* Nothing a flame shows can tell these from the declared ones; no number of burns would. */
 static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b, const struct tb_declared *d)
 {
     unsigned long long classes = 0, declared = tb_declared_classes(ev, d, (1u << d->n_shown) - 1);
@@ -57,6 +59,7 @@ static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b, 
     return classes == declared;
 }
 
+/* The best bench test is the first proposal whose results exclude each other. */
 static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_group *g,
                      const struct tb_blend *b)
 {
@@ -79,6 +82,7 @@ static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_g
     v->power[v->n_power++] = p;
 }
 
+/* Each swap is tried against every declared fibre, a few at most: simulation is slow. */
 static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g)
 {
     const struct tb_declared *d = &g->declared;

@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+/* Six are shown; beyond them the list says more of the grid than of the cloth. */
 static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
 {
     for (size_t i = 0; i < g->sums.n_best && i < 6; i++) {
@@ -25,6 +26,7 @@ static int by_probability(const void *a, const void *b)
     return x->probability < y->probability ? 1 : x->probability > y->probability ? -1 : x->fibre - y->fibre;
 }
 
+/* Half a percent is where a row would be read as "no". */
 static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
 {
     size_t from = v->n_present;
@@ -63,6 +65,7 @@ static void take_twins(struct tb_verdict *v, int fibre)
     v->twins[v->n_twins++] = t;
 }
 
+/* Twins are named for what is declared and for what is likely: either may hide one. */
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
 {
     for (size_t g = 0; g < q->n; g++) {

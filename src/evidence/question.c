@@ -12,6 +12,7 @@ static bool only_figures(enum tb_doubt_kind kind)
     return kind == TB_DOUBT_NO_PERCENT || kind == TB_DOUBT_SUM || kind == TB_DOUBT_RANGE;
 }
 
+/* Only doubts about which fibres are meant stop a judgement. */
 static bool readable(struct tb_text *reason, const struct tb_declaration *d)
 {
     for (size_t i = 0; i < d->n; i++)
@@ -29,6 +30,7 @@ static bool readable(struct tb_text *reason, const struct tb_declaration *d)
     return d->comp.n > 0;
 }
 
+/* NULL beyond TB_GROUPS_MOST parts. */
 static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
 {
     for (size_t i = 0; i < q->n; i++)
@@ -40,6 +42,7 @@ static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
     return &q->group[q->n++];
 }
 
+/* The note on repeats stands once, however many swatches were burned twice. */
 static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
                         struct tb_err *err)
 {
@@ -66,6 +69,7 @@ static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all
     return TB_OK;
 }
 
+/* The first: a declaration has each kind of part once. */
 static const struct tb_part *part_of_kind(const struct tb_composition *c, enum tb_part_kind kind)
 {
     for (size_t i = 0; i < c->n; i++)
@@ -83,6 +87,7 @@ static void all_parts(struct tb_part *out, const struct tb_composition *c)
             (void)tb_part_add_share(out, c->part[p].share[i].fibre, NAN);
 }
 
+/* A declaration without parts holds for every part; a burn of the whole answers for all parts together. */
 static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct tb_composition *c,
                         struct tb_text *reason, struct tb_text *notes, bool *ok, struct tb_err *err)
 {
@@ -104,6 +109,7 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
     return TB_OK;
 }
 
+/* Figures that were not worked out are NAN, so that none of them can be mistaken for a result. */
 static void take_reason(struct tb_verdict *v, struct tb_text *reason)
 {
     v->kind = TB_UNDECIDED;
@@ -111,6 +117,7 @@ static void take_reason(struct tb_verdict *v, struct tb_text *reason)
     v->ratio = v->log_ratio = v->log_declared = v->log_else = NAN;
 }
 
+/* Several parts may say the same of a fibre; once is enough. */
 static void take_notes(struct tb_verdict *v, struct tb_text *notes)
 {
     char *rest = NULL, *text = tb_text_take(notes);
@@ -128,6 +135,7 @@ static void take_notes(struct tb_verdict *v, struct tb_text *notes)
 
 #define WAYS_MOST 5000 /* to spread declared fibres over parts: their number is a power of a power */
 
+/* Each spread part has a power of two of sets, and the parts multiply. */
 static bool too_many_ways(const struct tb_question *q)
 {
     double ways = 1;
@@ -166,6 +174,7 @@ static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct t
     return TB_OK;
 }
 
+/* The thresholds go into the verdict, so that it can be read later without the model. */
 tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only, struct tb_err *err)
 {
     tb_rc rc;

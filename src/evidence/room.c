@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+/* Not zeroed: spread() fills it before anything is read. */
 void tb_room_open(struct tb_room *r, const struct tb_factored *of)
 {
     size_t rows = (size_t)of->rows * TB_CHUNK;
@@ -30,11 +31,13 @@ static void spread(double *to, const struct tb_factored *t, const unsigned char 
                 to[l] = t->brings[r].u[f][steps[l]];
 }
 
+/* Where the rows of a fibre begin in one role. */
 static const double *brought(const struct tb_room *r, int role, int fibre)
 {
     return r->role[role] + (size_t)fibre * (size_t)r->of->rows * TB_CHUNK;
 }
 
+/* What was spread for a chunk stays until another chunk is asked for: strips come in that order. */
 void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
                   const struct tb_kernel *kernel)
 {

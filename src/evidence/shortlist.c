@@ -38,6 +38,7 @@ static void take_declared(struct tb_shortlist *s)
     }
 }
 
+/* The same rule as tb_declared_split has, for one composition. */
 static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
 {
     const struct tb_declared *d = &s->group->declared;
@@ -55,6 +56,7 @@ static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
     return false;
 }
 
+/* Pairs without weight are left out but stay in the prior, or leaving them out would speak against the declaration. */
 static void take_else(struct tb_shortlist *s)
 {
     static const int steps[] = { 2, 6, 10, 14, 18 };
@@ -99,6 +101,7 @@ void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern)
         tb_blend_chances(s->chance + i * terms->n, s->ev, &s->entry[i].blend, terms);
 }
 
+/* Starts from the prior, which add() has put there. */
 static void weigh(struct tb_shortlist *s)
 {
     const struct tb_group *g = s->group;
@@ -136,6 +139,7 @@ static void prune(struct tb_shortlist *s)
     s->n = n;
 }
 
+/* The chances of the last pattern are left in place: with one pattern they are needed again at once. */
 void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g)
 {
     *out = (struct tb_shortlist){ .ev = ev, .group = g };
@@ -181,6 +185,7 @@ double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_we
     return side[0] - (side[1] - s->log_else);
 }
 
+/* Normalised within each side: the prior of a side as a whole is no evidence. */
 double tb_shortlist_weights(double *out, const struct tb_shortlist *s)
 {
     double side[2];

@@ -50,6 +50,7 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
 
 /* --- powers of the tables, none worked out twice ------------------------------------------------------------ */
 
+/* Two picks often ask for the same power, as bolts with the same burns do. */
 static size_t number_of(struct work *k, const struct tb_power_of *p)
 {
     for (size_t i = 0; i < k->powers; i++)
@@ -60,6 +61,7 @@ static size_t number_of(struct work *k, const struct tb_power_of *p)
     return k->powers++;
 }
 
+/* Known before the first strip, so that the strips find the memory ready. */
 static void take_powers(struct work *k)
 {
     k->at = tb_array(size_t *, k->picks);
@@ -93,6 +95,7 @@ static void raise(struct lifted *out, const struct work *k, const double *like, 
 
 /* --- the strips --------------------------------------------------------------------------------------------- */
 
+/* Powers of 1 are read where they lie: most burns of a mixed lot are such. */
 static void join_pick(struct lifted *out, const struct work *k, size_t pick, const struct tb_strip *s)
 {
     for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++) {
@@ -108,6 +111,7 @@ static void join_pick(struct lifted *out, const struct work *k, size_t pick, con
     }
 }
 
+/* With one burn nothing is multiplied, so nothing needs lifting or copying. */
 static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s)
 {
     const struct tb_pick *p = &k->pick[pick];
@@ -153,6 +157,7 @@ static void take_likelihoods(const struct work *k, const struct tb_strip *s)
             raise(&k->raised[i], k, k->like[k->power[i].table], k->power[i].power, (size_t)s->n);
 }
 
+/* Every table is worked through once a strip, whatever the number of picks. */
 static void each_strip(const struct work *k, int roles, strip_fn *fn)
 {
     struct tb_layout lay;
@@ -183,6 +188,7 @@ static void find_lifts(const struct work *k)
         each_strip(k, 2, least_lifts);
 }
 
+/* Pure fibres are computed in logarithms and so need no lifting. */
 static void add_pures(const struct work *k, size_t pick)
 {
     const struct tb_pick *p = &k->pick[pick];
@@ -209,6 +215,7 @@ static void free_work(struct work *k)
     free(k->lifts);
 }
 
+/* In the order the scale asks for: powers, then lifts, then pure fibres, then everything else. */
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,
                     struct tb_factored *const *table, size_t n, const struct tb_kernel *kernel)
 {

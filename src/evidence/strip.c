@@ -4,6 +4,7 @@
 #include <assert.h>
 #include <string.h>
 
+/* Bit r: the role holds enough to show. */
 static unsigned shows(const int *steps, int roles)
 {
     unsigned bits = 0;
@@ -43,6 +44,7 @@ static void put_ways(struct tb_layout *l, int *at, unsigned bits)
         }
 }
 
+/* Ways that show the same come together, so that few chunks are mixed. */
 void tb_layout_make(struct tb_layout *out, int roles)
 {
     int at = 0;
@@ -68,6 +70,7 @@ bool tb_strip_first(struct tb_strip *out, const struct tb_layout *layout, int fi
     return strip_here(out, fibres);
 }
 
+/* The last index that may grow grows first, then the one before it, then the chunk. */
 bool tb_strip_next(struct tb_strip *s, int fibres)
 {
     if (s->layout->roles == 3) {

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A sixth of the places are used; the waste is less than the cost of packing them. */
 size_t tb_triple(int fibres, int i, int j, int k)
 {
     return ((size_t)i * (size_t)fibres + (size_t)j) * (size_t)fibres + (size_t)k;
@@ -17,6 +18,7 @@ void tb_sums_free(struct tb_sums *s)
     s->three = NULL;
 }
 
+/* A handful in falling order: an insertion is quicker than a heap. */
 static void keep_best(struct tb_sums *s, const struct tb_best *b)
 {
     size_t at = s->n_best;
@@ -40,6 +42,7 @@ void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev)
         out->three = tb_alloc(f * f * f, sizeof *out->three);
 }
 
+/* Everything but the memory of the triples, which each has of its own. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev)
 {
     size_t f = (size_t)ev->fibres;
@@ -53,6 +56,7 @@ void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_
         memcpy(three, s->three, f * f * f * sizeof *three);
 }
 
+/* A pure cloth shows what it holds, so both counts grow by the same. */
 void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like)
 {
     double weight = like * ev->alone[fibre] * ev->sparse[1];
@@ -72,6 +76,7 @@ static double each_of(const struct tb_evidence *ev, const struct tb_strip *s)
                                  : ev->sparse[3] / ev->triples_sum / ways * ev->prior[s->i] * ev->prior[s->j];
 }
 
+/* With two roles the second fibre is the last one. */
 static void fibres_of(int out[3], const struct tb_strip *s, int last)
 {
     out[0] = s->i;
@@ -94,6 +99,7 @@ static double *shown(struct tb_sums *s, const struct tb_evidence *ev, const int 
                     : &s->three[tb_triple(ev->fibres, f[0], f[1], f[2])];
 }
 
+/* Asked only where the strip as a whole could bring one in, so most strips never come here. */
 static void keep_lanes(struct tb_sums *s, const struct tb_strip *strip, const int *fibre, const double *like,
                        double each)
 {
@@ -130,6 +136,7 @@ static double add_runs(struct tb_sums *s, const struct tb_evidence *ev, const st
     return all;
 }
 
+/* The prior of a composition is a product, and only its last factor changes along a strip. */
 void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
                        const double *like, const struct tb_kernel *kernel)
 {

@@ -48,6 +48,7 @@ static bool says_something(const struct tb_evidence *ev, const struct tb_observa
     return true;
 }
 
+/* A test has one result: where it is seen, the others are ruled out by it and say nothing more. */
 static void add_exclusive(struct tb_terms *out, const struct tb_observation *o, const struct tb_channel *ch)
 {
     bool one = false;
@@ -59,6 +60,7 @@ static void add_exclusive(struct tb_terms *out, const struct tb_observation *o, 
             out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
 }
 
+/* In the order of the table, so that equal observations have equal terms. */
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o)
 {
     out->n = 0;

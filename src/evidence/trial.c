@@ -16,6 +16,7 @@ static double draw(struct tb_trial *a)
     return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53; /* 53 bits fill a double */
 }
 
+/* Seen while burning, not on the bench. */
 static bool burn_cue(const struct tb_evidence *ev, int cue)
 {
     return !ev->channel[ev->cue[cue].channel].bench;
@@ -28,6 +29,7 @@ static void look_everywhere(struct tb_observation *o, const struct tb_evidence *
         o->looked[c] = !ev->channel[c].bench;
 }
 
+/* Worked out once and looked up hundreds of times a swap. */
 static void take_logs(struct tb_trial *a)
 {
     const struct tb_evidence *ev = a->ev;
@@ -52,6 +54,7 @@ static void take_logs(struct tb_trial *a)
         }
 }
 
+/* A burn is weighed by what differs from a careful look at nothing, which most cues do not. */
 static void take_base(struct tb_trial *a, const struct tb_terms *nothing)
 {
     size_t cues = (size_t)a->ev->cues;
@@ -65,6 +68,7 @@ static void take_base(struct tb_trial *a, const struct tb_terms *nothing)
         }
 }
 
+/* The pure fibres are added without weight: they are needed for the odd burn only. */
 void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struct tb_declared *d)
 {
     struct tb_group bare = { .declared = *d, .sums = ev->prior_sums };
@@ -170,17 +174,20 @@ static void weigh_test(struct tb_trial *a, const struct tb_blend *b, const struc
         a->weight[i] += tb_weight_of(a->ev, c) * log(tb_cue_chance(a->ev, &a->list.entry[i].blend, c));
 }
 
+/* By the same threshold as a verdict. */
 static bool contradicts(const struct tb_trial *a)
 {
     return tb_shortlist_log_ratio(&a->list, a->weight) < log(a->ev->set.contradicts_below);
 }
 
+/* Each simulated cloth starts from what was believed before any burn. */
 static void prior(struct tb_trial *a)
 {
     for (size_t i = 0; i < a->list.n; i++)
         a->weight[i] = a->list.entry[i].log_weight;
 }
 
+/* The second burn goes on from the first, as it does at the bench. */
 void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend *b,
                   const struct tb_channel *test)
 {

@@ -16,6 +16,15 @@ const char *tb_verdict_key(enum tb_verdict_kind kind)
     return tb_word(&tb_verdict_words, (int)kind);
 }
 
+const char *tb_hazard_key(enum tb_hazard one)
+{
+    return one == TB_HAZARD_FLAME       ? "flame"
+           : one == TB_HAZARD_FLAMMABLE ? "flammable"
+           : one == TB_HAZARD_TOXIC     ? "toxic"
+           : one == TB_HAZARD_CORROSIVE ? "corrosive"
+                                        : "hot";
+}
+
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
 {
     struct tb_text t = { 0 };
@@ -28,6 +37,7 @@ void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
     v->note[v->n_note++] = tb_text_take(&t);
 }
 
+/* Everything it points to is its own. */
 void tb_verdict_free(struct tb_verdict *v)
 {
     for (size_t i = 0; i < v->n_twins; i++)

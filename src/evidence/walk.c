@@ -41,6 +41,7 @@ static void walk_set(const struct walk *how, const struct tb_blend *set, int min
     share_out(&go, &b, minors, 0, TB_STEPS);
 }
 
+/* The shown fibres that the bits name, in their order; returns how many. */
 static int chosen(struct tb_blend *set, const struct tb_declared *d, unsigned bits)
 {
     set->n = 0;
@@ -75,6 +76,10 @@ static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
     return out;
 }
 
+/*
+ * Half of the weight is on the shares as declared, the other half on every mixture of these fibres: a supplier who
+ * tells the truth about the fibres may still be off by some percent.
+ */
 void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to)
 {
     struct walk how = { fn, to, 0, 0 };
@@ -110,6 +115,7 @@ struct weigh {
     double most, sum; /* running log-sum-exp */
 };
 
+/* A running sum of exponentials: the largest so far is taken out, so that nothing overflows. */
 static void weigh_one(void *to, const struct tb_blend *b, double weight)
 {
     struct weigh *w = to;

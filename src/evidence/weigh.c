@@ -41,6 +41,7 @@ static double undo_chances(double *undo, const struct tb_evidence *ev, const str
     return rest;
 }
 
+/* What the odd burn makes of an observation without a term, as a share of what it makes of all of it. */
 static void take_odd(struct apart *a, double odd)
 {
     const struct tb_evidence *ev = a->s->ev;
@@ -57,6 +58,7 @@ static void take_odd(struct apart *a, double odd)
     }
 }
 
+/* The shortlist keeps the chances of one pattern only, so they are made again where there are several. */
 static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, const double *weight)
 {
     const struct tb_evidence *ev = s->ev;
@@ -116,6 +118,7 @@ static void add_entries(struct sides *to, const struct apart *a)
         add_entry(to, a, firm, i);
 }
 
+/* A cue seen in several burns is one line, its weights added. */
 static void add_weight(struct tb_verdict *v, const struct tb_cue_weight *w)
 {
     for (size_t i = 0; i < v->n_cue; i++)
@@ -174,6 +177,7 @@ static void drop_light(struct tb_verdict *v)
     v->n_cue = n;
 }
 
+/* The weights of the entries are those of all burns together: a cue is weighed beside the others. */
 void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s)
 {
     double *weight = tb_array(double, s->n);

@@ -1,5 +1,7 @@
 #include "evidence/space.h"
 #include "evidence/sums.h"
+#include "gen/ref_channel.h"
+#include "gen/ref_cue.h"
 #include "tenterbook/evidence.h"
 
 #include <math.h>
@@ -71,6 +73,34 @@ static void the_table_of_cues_is_whole(void **state)
         assert_true(c >= ch.first && c < ch.first + ch.n);
         assert_true(strncmp(cue.key, ch.key, strlen(ch.key)) == 0);
     }
+}
+
+/* What the code looks up by word in these tables must be a word it knows: it does not ask again. */
+static void the_words_of_the_tables_are_those_the_model_knows(void **state)
+{
+    static const char *const law[] = { "any", "all", "share", "partly" };
+
+    (void)state;
+    for (size_t c = 0; c < tb_ref_cue_n; c++) {
+        bool known = false;
+
+        for (size_t i = 0; i < TB_COUNT(law); i++)
+            known |= strcmp(tb_ref_cue[c].law, law[i]) == 0;
+        assert_true(known);
+        assert_true(!*tb_ref_cue[c].kind_of || tb_cue_by_key(tb_ref_cue[c].kind_of) >= 0);
+        assert_non_null(strchr(tb_ref_cue[c].key, ':'));
+    }
+    for (size_t c = 0; c < tb_ref_channel_n; c++)
+        for (const char *word = tb_ref_channel[c].hazards; *word;) {
+            size_t n = strcspn(word, ";");
+            bool known = false;
+
+            for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1)
+                known |= strlen(tb_hazard_key((enum tb_hazard)b)) == n &&
+                         strncmp(tb_hazard_key((enum tb_hazard)b), word, n) == 0;
+            assert_true(known);
+            word += n + (word[n] == ';');
+        }
 }
 
 static void an_unknown_cue_offers_the_nearest(void **state)
@@ -599,6 +629,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_table_of_cues_is_whole),
+        cmocka_unit_test(the_words_of_the_tables_are_those_the_model_knows),
         cmocka_unit_test(an_unknown_cue_offers_the_nearest),
         cmocka_unit_test(a_cue_without_its_channel_is_taken_where_only_one_has_it),
         cmocka_unit_test(a_cue_both_seen_and_denied_is_refused),
