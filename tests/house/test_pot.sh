@@ -28,7 +28,7 @@ found "cut takes a bolt, or --known COMPOSITION for known cloth" "how a command 
 found "$("$t" help | sed -n 's/^  lots  *//p')" "what a command does in one line, out of its record"
 found "yes: flame work is permitted at this bench by the local fire code and the employer's rules" "what a setting does"
 found "bolt number" "what a column of a packing list holds"
-found "Next delivery: tighten the inspection" "a sentence out of a table"
+found 'Next delivery: tighten the inspection: %s.\n' "a sentence out of a table"
 found "two of five or fewer lots in a row were refused" "why the inspection changed"
 found "Evidence ratio" "a heading of the workbook"
 found "Chain of custody" "a heading of the case"

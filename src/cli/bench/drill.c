@@ -6,17 +6,17 @@
 /* The list of the cards, for whoever cuts the pieces. */
 static void say_deal(struct tb_ctx *ctx, const struct tb_drill_outcome *o)
 {
-    (void)fprintf(ctx->out,
-                  _("Drill %lld for %s: cut a piece of each swatch and write only the number of the card on "
-                    "it.\n"),
-                  (long long)o->drill, o->to);
+    tb_say(ctx->out,
+           "Drill %lld for %s: cut a piece of each swatch and write only the number of the card on "
+           "it.\n",
+           (long long)o->drill, o->to);
     for (size_t i = 0; i < o->n; i++)
-        (void)fprintf(ctx->out, _("card %lld-%02zu  from %s\n"), (long long)o->drill, i + 1, o->tag[i]);
-    (void)fprintf(ctx->out, _("Keep this list from %s until every card is answered.\n"), o->to);
+        tb_say(ctx->out, "card %lld-%02zu  from %s\n", (long long)o->drill, i + 1, o->tag[i]);
+    tb_say(ctx->out, "Keep this list from %s until every card is answered.\n", o->to);
     /* what will burn is not to be told: the cautions are those of the worst */
     tb_print_cautions(ctx, &(struct tb_composition){ 0 }, "burn");
     if (strcmp(ctx->who, o->to) == 0)
-        (void)fputs(_("You dealt to yourself: such answers are not blind.\n"), ctx->out);
+        tb_say(ctx->out, "You dealt to yourself: such answers are not blind.\n");
 }
 
 static json_t *deal_json(const struct tb_drill_outcome *o)
@@ -74,8 +74,8 @@ static tb_rc answer(struct tb_ctx *ctx, struct tb_err *err)
                              json_pack("{s:s, s:s, s:s, s:s, s:b}", "card", r.card, "answer", o.answer,
                                        "known", o.card.known, "burn", o.burn.id, "right", o.right),
                              err);
-    (void)fprintf(ctx->out, _("Card %s is recorded. It was %s (%s): %s.\n"), r.card, o.card.known, o.truth,
-                  o.right ? _("right") : _("not right"));
+    tb_say(ctx->out, "Card %s is recorded. It was %s (%s): %s.\n", r.card, o.card.known, o.truth,
+           o.right ? _("right") : _("not right"));
     return TB_OK;
 }
 

@@ -25,14 +25,13 @@ static const char *kappa_word(double kappa)
 static void say_kappa(FILE *out, const struct tb_kappa *k)
 {
     if (isnan(k->kappa))
-        (void)fputs(_("Agreement beyond chance cannot be told: only one kind of answer was given.\n"), out);
+        tb_say(out, "Agreement beyond chance cannot be told: only one kind of answer was given.\n");
     else if (!(k->error > 0))
-        (void)fprintf(
-            out, _("Agreement beyond chance: kappa %.2f, %s; answers that never vary leave no interval.\n"),
-            k->kappa, _(kappa_word(k->kappa)));
+        tb_say(out, "Agreement beyond chance: kappa %.2f, %s; answers that never vary leave no interval.\n",
+               k->kappa, _(kappa_word(k->kappa)));
     else
-        (void)fprintf(out, _("Agreement beyond chance: kappa %.2f, between %.2f and %.2f (95 %%), %s.\n"),
-                      k->kappa, k->lo, k->hi, _(kappa_word(k->kappa)));
+        tb_say(out, "Agreement beyond chance: kappa %.2f, between %.2f and %.2f (95 %%), %s.\n", k->kappa,
+               k->lo, k->hi, _(kappa_word(k->kappa)));
 }
 
 /* More classes than fit the screen are left to the JSON. */
@@ -118,7 +117,7 @@ static void say_line(void *arg, const char *sentence)
     struct practice *p = arg;
 
     if (p->n++ == 0)
-        (void)fputs(_("To practise:\n"), p->out);
+        tb_say(p->out, "To practise:\n");
     (void)fprintf(p->out, "- %s\n", sentence);
 }
 
@@ -127,34 +126,33 @@ void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
     const struct tb_drill_tester *t = &d->tester[0];
     struct practice practice = { .out = out };
 
-    (void)fprintf(out,
-                  _n("%s: %ld known swatch answered, %ld named right.\n",
-                     "%s: %ld known swatches answered, %ld named right.\n", t->answered),
-                  t->name, t->answered, t->right);
+    tb_say(out,
+           _n("%s: %ld known swatch answered, %ld named right.\n",
+              "%s: %ld known swatches answered, %ld named right.\n", t->answered),
+           t->name, t->answered, t->right);
     if (t->answered > 0)
         say_kappa(out, &t->kappa);
     if (t->answered >= TB_DRILLS_ENOUGH)
-        (void)fputs(_("Enough answers for reporting rates of this tester's own, shown below; verdicts still "
-                      "weigh cues by the published rates.\n"),
-                    out);
+        tb_say(out, "Enough answers for reporting rates of this tester's own, shown below; verdicts still "
+                    "weigh cues by the published rates.\n");
     else
-        (void)fprintf(out,
-                      _("%d answers are needed before reporting rates of this tester's own mean much; "
-                        "verdicts weigh cues by the published rates.\n"),
-                      TB_DRILLS_ENOUGH);
+        tb_say(out,
+               "%d answers are needed before reporting rates of this tester's own mean much; "
+               "verdicts weigh cues by the published rates.\n",
+               TB_DRILLS_ENOUGH);
     if (t->pairs > 0 && !isnan(t->doubled.agreement)) {
         char same[TB_PERCENT];
 
-        (void)fprintf(out,
-                      _n("%ld bolt was burned by somebody else too; of each cue both said the same in %s. ",
-                         "%ld bolts were burned by somebody else too; of each cue both said the same in %s. ",
-                         t->pairs),
-                      t->pairs, tb_percent(same, t->doubled.agreement));
+        tb_say(out,
+               _n("%ld bolt was burned by somebody else too; of each cue both said the same in %s. ",
+                  "%ld bolts were burned by somebody else too; of each cue both said the same in %s. ",
+                  t->pairs),
+               t->pairs, tb_percent(same, t->doubled.agreement));
         say_kappa(out, &t->doubled);
     }
     drill_practise(t, say_line, &practice);
     if (practice.n == 0)
-        (void)fputs(_("Nothing stands out to practise.\n"), out);
+        tb_say(out, "Nothing stands out to practise.\n");
     if (t->answered > 0)
         say_confusion(out, d, t);
     say_cues(out, t);
@@ -169,20 +167,18 @@ static void say_together(FILE *out, const struct tb_fleiss *f, size_t swatches)
         return;
     word = _(kappa_word(f->kappa));
     if (isnan(f->lo))
-        (void)fprintf(out,
-                      _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), %s.\n",
-                         "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), %s.\n",
-                         swatches),
-                      swatches, f->kappa, word);
+        tb_say(out,
+               _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), %s.\n",
+                  "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), %s.\n", swatches),
+               swatches, f->kappa, word);
     else
-        (void)fprintf(
-            out,
-            _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), between %.2f and "
-               "%.2f (95 %%), %s.\n",
-               "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), between %.2f and "
-               "%.2f (95 %%), %s.\n",
-               swatches),
-            swatches, f->kappa, f->lo, f->hi, word);
+        tb_say(out,
+               _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), between %.2f and "
+                  "%.2f (95 %%), %s.\n",
+                  "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), between %.2f and "
+                  "%.2f (95 %%), %s.\n",
+                  swatches),
+               swatches, f->kappa, f->lo, f->hi, word);
 }
 
 void drill_say_all(FILE *out, const struct tb_drill_scores *d)
@@ -190,9 +186,8 @@ void drill_say_all(FILE *out, const struct tb_drill_scores *d)
     const char *const head[] = { _("TESTER"), _("ANSWERED"), _("RIGHT"), _("KAPPA"), _("BETWEEN") };
     struct tb_table table;
 
-    (void)fprintf(
-        out, _n("%zu card was dealt, %zu answered.\n", "%zu cards were dealt, %zu answered.\n", d->dealt),
-        d->dealt, d->answered);
+    tb_say(out, _n("%zu card was dealt, %zu answered.\n", "%zu cards were dealt, %zu answered.\n", d->dealt),
+           d->dealt, d->answered);
     if (d->testers == 0)
         return;
     tb_table_head(&table, head, TB_COUNT(head));

@@ -2,41 +2,35 @@
 #include "cli/sampling/draw.h"
 
 /* An option that would go unheard is refused: its reader would take the answer for one to it. */
-static tb_rc unheard(const struct tb_ctx *ctx, const char *const *name, size_t n, const char *why,
-                     struct tb_err *err)
+static tb_rc unheard(const struct tb_ctx *ctx, const char *names, const char *say, struct tb_err *err)
 {
-    for (size_t i = 0; i < n; i++)
-        if (tb_opt_on(ctx, name[i]))
-            return tb_misuse(err, "--%s %s", name[i], why);
-    return TB_OK;
+    const char *name = tb_opt_among(ctx, names);
+
+    return name ? tb_misuse(err, say, name) : TB_OK;
 }
 
 static tb_rc without_book(struct tb_ctx *ctx, struct tb_err *err)
 {
-    static const char *const of_book[] = { "against", "proof", "again", "dry-run" };
-    static const char *const of_plan[] = { "false", "aql",   "level", "inspection",
-                                           "share", "every", "seed",  "curve" };
-    tb_rc rc = unheard(ctx, of_book, TB_COUNT(of_book), "needs a lot of the book", err);
+    tb_rc rc = unheard(ctx, "against proof again dry-run", N_("--%s needs a lot of the book"), err);
 
-    if (rc == TB_OK && tb_opt_on(ctx, "found") && !tb_opt_on(ctx, "burned"))
-        return tb_misuse(err, "--found needs --burned");
-    if (rc == TB_OK && tb_opt_on(ctx, "burned"))
-        rc = unheard(ctx, of_plan, TB_COUNT(of_plan), "belongs to a plan, not to what burns prove", err);
     if (rc != TB_OK)
         return rc;
-    return tb_opt_on(ctx, "burned") ? draw_proof_of_number(ctx, err) : draw_plan_of_number(ctx, err);
+    if (!tb_opt_on(ctx, "burned"))
+        return tb_opt_on(ctx, "found") ? tb_misuse(err, "--found needs --burned")
+                                       : draw_plan_of_number(ctx, err);
+    rc = unheard(ctx, "false aql level inspection share every seed curve",
+                 N_("--%s belongs to a plan, not to what burns prove"), err);
+    return rc == TB_OK ? draw_proof_of_number(ctx, err) : rc;
 }
 
-static tb_rc draw(struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    static const char *const of_number[] = { "burned", "found" };
     tb_rc rc;
 
     if (ctx->argc > 0 && tb_opt_on(ctx, "bolts"))
         return tb_misuse(err, "give a lot of the book or --bolts, not both");
     if (ctx->argc > 0) {
-        rc = unheard(ctx, of_number, TB_COUNT(of_number),
-                     "goes with --bolts; a lot of the book takes --proof", err);
+        rc = unheard(ctx, "burned found", N_("--%s goes with --bolts; a lot of the book takes --proof"), err);
         return rc == TB_OK ? draw_on_book(ctx, err) : rc;
     }
     if (!tb_opt_on(ctx, "bolts"))
@@ -88,5 +82,5 @@ const struct tb_cmd tb_cmd_draw = {
     .opts = opts,
     .max = 64,
     .flags = TB_BOOK_MAYBE,
-    .run = draw,
+    .run = run,
 };

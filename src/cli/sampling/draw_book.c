@@ -16,12 +16,12 @@ void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o)
     }
     (void)fputc('\n', out);
     tb_table_print(&t, out, "llrl", 40);
-    (void)fprintf(out,
-                  _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
-                     "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
-                  o->swatches, o->seed);
+    tb_say(out,
+           _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
+              "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
+           o->swatches, o->seed);
     if (!o->recorded)
-        (void)fputs(_("Not recorded.\n"), out);
+        tb_say(out, "Not recorded.\n");
 }
 
 /* What inspection the suppliers' history asks for. */
@@ -34,13 +34,13 @@ static void say_history(FILE *out, const struct tb_draw_outcome *o)
 
         reduced = reduced && s->now == TB_REDUCED;
         if (s->now == TB_REDUCED)
-            (void)fprintf(out, _("%s's history allows reduced inspection: %s.\n"), s->supplier, _(s->why));
+            tb_say(out, "%s's history allows reduced inspection: %s.\n", s->supplier, _(s->why));
         else if (s->why)
-            (void)fprintf(out, _("%s inspection after %s's history: %s.\n"), tb_inspection_key(s->now),
-                          s->supplier, _(s->why));
+            tb_say(out, "%s inspection after %s's history: %s.\n", tb_inspection_key(s->now), s->supplier,
+                   _(s->why));
     }
     if (reduced)
-        (void)fputs(_("This plan is the normal one; --inspection reduced takes the other.\n"), out);
+        tb_say(out, "This plan is the normal one; --inspection reduced takes the other.\n");
 }
 
 /* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
@@ -49,17 +49,15 @@ static void say_before(FILE *out, const struct tb_draw_outcome *o)
     const struct tb_draw *last = o->last;
 
     if (last)
-        (void)fprintf(
-            out,
-            _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw "
-               "is in the journal.\n",
-               "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every "
-               "draw is in the journal.\n",
-               o->befores),
-            o->befores, last->drawn_by, last->drawn_at, last->seed);
+        tb_say(out,
+               _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw "
+                  "is in the journal.\n",
+                  "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every "
+                  "draw is in the journal.\n",
+                  o->befores),
+               o->befores, last->drawn_by, last->drawn_at, last->seed);
     if (o->seed_from == TB_SEED_GIVEN)
-        (void)fputs(_("The seed was given by hand: whoever tries several can choose among the bolts.\n"),
-                    out);
+        tb_say(out, "The seed was given by hand: whoever tries several can choose among the bolts.\n");
 }
 
 static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, struct tb_err *err)

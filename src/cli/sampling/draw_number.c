@@ -34,28 +34,27 @@ static void say_proof(FILE *out, const struct bound *b, const struct tb_catch *c
     (void)tb_percent(share, (double)b->most / (double)bolts);
     (void)tb_percent(conf, b->sure);
     if (b->found == 0)
-        (void)fprintf(out,
-                      _n("%ld of %ld bolt was burned and none was shown false.\n",
-                         "%ld of %ld bolts were burned and none was shown false.\n", bolts),
-                      b->burned, bolts);
+        tb_say(out,
+               _n("%ld of %ld bolt was burned and none was shown false.\n",
+                  "%ld of %ld bolts were burned and none was shown false.\n", bolts),
+               b->burned, bolts);
     else
-        (void)fprintf(out,
-                      _n("%ld of %ld bolt was burned and %ld shown false.\n",
-                         "%ld of %ld bolts were burned and %ld of them were shown false.\n", bolts),
-                      b->burned, bolts, b->found);
+        tb_say(out,
+               _n("%ld of %ld bolt was burned and %ld shown false.\n",
+                  "%ld of %ld bolts were burned and %ld of them were shown false.\n", bolts),
+               b->burned, bolts, b->found);
     /* a certainty is claimed only where every bolt was burned, and by burns that miss none */
     if (b->most == 0 && b->burned == bolts && caught->one >= 1)
-        (void)fputs(_("Every bolt was looked at: none of the lot is false.\n"), out);
+        tb_say(out, "Every bolt was looked at: none of the lot is false.\n");
     else if (b->most == 0)
-        (void)fprintf(out, _("With a confidence of %s none of the lot is false.\n"), conf);
+        tb_say(out, "With a confidence of %s none of the lot is false.\n", conf);
     else
-        (void)fprintf(out,
-                      _n("With a confidence of %s no more than %ld of the %ld bolt (%s) is false.\n",
-                         "With a confidence of %s no more than %ld of the %ld bolts (%s) are false.\n",
-                         bolts),
-                      conf, b->most, bolts, share);
-    (void)fprintf(out, _("It holds for burns that show a false bolt with a chance of %s (%s).\n"),
-                  tb_percent(share, caught->one), caught->words);
+        tb_say(out,
+               _n("With a confidence of %s no more than %ld of the %ld bolt (%s) is false.\n",
+                  "With a confidence of %s no more than %ld of the %ld bolts (%s) are false.\n", bolts),
+               conf, b->most, bolts, share);
+    tb_say(out, "It holds for burns that show a false bolt with a chance of %s (%s).\n",
+           tb_percent(share, caught->one), caught->words);
 }
 
 tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err)
@@ -99,7 +98,7 @@ static tb_rc places(long **out, const struct tb_plan *p, const char *seed, struc
 
 static void say_places(FILE *out, const struct tb_plan *p, const long *place, const char *seed)
 {
-    (void)fprintf(out, _("\nDrawn with seed %s (places in the list of bolts, from 1):\n"), seed);
+    tb_say(out, "\nDrawn with seed %s (places in the list of bolts, from 1):\n", seed);
     for (long i = 0; i < p->cut; i++)
         (void)fprintf(out, "%ld%s", place[i], i + 1 == p->cut ? "\n" : i % 10 == 9 ? "\n" : " ");
 }

@@ -7,13 +7,11 @@
 static void say_draw_itself(FILE *out, const struct tb_draw *r, size_t draws)
 {
     if (draws > 1)
-        (void)fprintf(out,
-                      _("%zu draws of these bolts are in the journal; this is the one of %.10s by %s.\n"),
-                      draws, r->drawn_at, r->drawn_by);
+        tb_say(out, "%zu draws of these bolts are in the journal; this is the one of %.10s by %s.\n", draws,
+               r->drawn_at, r->drawn_by);
     if (tb_seed_by_hand(r->seed))
-        (void)fprintf(out,
-                      _("Its seed %s was given by hand: whoever tries several can choose among the bolts.\n"),
-                      r->seed);
+        tb_say(out, "Its seed %s was given by hand: whoever tries several can choose among the bolts.\n",
+               r->seed);
 }
 
 tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err)
@@ -30,10 +28,10 @@ tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err)
                                        "same", 1, "drawn_at", r.drawn_at, "drawn_by", r.drawn_by, "cut",
                                        (json_int_t)r.cut),
                              err);
-    (void)fprintf(ctx->out,
-                  _n("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolt.\n",
-                     "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", o.n),
-                  r.drawn_by, r.drawn_at, o.n);
+    tb_say(ctx->out,
+           _n("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolt.\n",
+              "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", o.n),
+           r.drawn_by, r.drawn_at, o.n);
     draw_print_bolts(ctx->out, &o);
     say_draw_itself(ctx->out, &r, o.befores);
     return TB_OK;
@@ -48,13 +46,13 @@ static void say_bound(FILE *out, const struct tb_draw_proof *p)
 
     (void)tb_percent(conf, p->sure);
     (void)tb_percent(share, p->most_metres / p->metres);
-    (void)fprintf(out,
-                  _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no "
-                     "more than %.1f of the %.1f m (%s).\n",
-                     "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and "
-                     "they hold no more than %.1f of the %.1f m (%s).\n",
-                     p->bolts),
-                  conf, p->most_false, p->bolts, p->most_metres, p->metres, share);
+    tb_say(out,
+           _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no "
+              "more than %.1f of the %.1f m (%s).\n",
+              "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and "
+              "they hold no more than %.1f of the %.1f m (%s).\n",
+              p->bolts),
+           conf, p->most_false, p->bolts, p->most_metres, p->metres, share);
 }
 
 static void say_proof(FILE *out, const struct tb_draw_proof *p)
@@ -63,34 +61,34 @@ static void say_proof(FILE *out, const struct tb_draw_proof *p)
     long unburnt = p->drawn - p->burned;
 
     if (p->burned == 0) {
-        (void)fprintf(out,
-                      _n("The %ld bolt drawn was not burned yet: nothing is proved.\n",
-                         "None of the %ld bolts drawn was burned yet: nothing is proved.\n", p->drawn),
-                      p->drawn);
+        tb_say(out,
+               _n("The %ld bolt drawn was not burned yet: nothing is proved.\n",
+                  "None of the %ld bolts drawn was burned yet: nothing is proved.\n", p->drawn),
+               p->drawn);
         return;
     }
-    (void)fprintf(out,
-                  _n("Of the %ld bolt drawn at random %ld was burned, and %ld shown false.\n",
-                     "Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n", p->drawn),
-                  p->drawn, p->burned, p->found);
+    tb_say(out,
+           _n("Of the %ld bolt drawn at random %ld was burned, and %ld shown false.\n",
+              "Of the %ld bolts drawn at random %ld were burned, and %ld shown false.\n", p->drawn),
+           p->drawn, p->burned, p->found);
     if (p->besides > 0)
-        (void)fprintf(out,
-                      _n("%ld bolt that this draw did not take was shown false too.\n",
-                         "%ld bolts that this draw did not take were shown false too.\n", p->besides),
-                      p->besides);
+        tb_say(out,
+               _n("%ld bolt that this draw did not take was shown false too.\n",
+                  "%ld bolts that this draw did not take were shown false too.\n", p->besides),
+               p->besides);
     say_bound(out, p);
     if (unburnt > 0)
-        (void)fprintf(out,
-                      _n("%ld of the drawn bolts is not burned yet; the rest are taken to be as good as "
-                         "drawn at random.\n",
-                         "%ld of the drawn bolts are not burned yet; the rest are taken to be as good as "
-                         "drawn at random.\n",
-                         unburnt),
-                      unburnt);
-    (void)fprintf(out,
-                  _("It holds for this delivery only, and for burns that show a false bolt with a chance of "
-                    "%s (%s).\n"),
-                  tb_percent(chance, p->caught.one), p->caught.words);
+        tb_say(out,
+               _n("%ld of the drawn bolts is not burned yet; the rest are taken to be as good as "
+                  "drawn at random.\n",
+                  "%ld of the drawn bolts are not burned yet; the rest are taken to be as good as "
+                  "drawn at random.\n",
+                  unburnt),
+               unburnt);
+    tb_say(out,
+           "It holds for this delivery only, and for burns that show a false bolt with a chance of "
+           "%s (%s).\n",
+           tb_percent(chance, p->caught.one), p->caught.words);
     say_draw_itself(out, &p->draw, p->befores);
 }
 

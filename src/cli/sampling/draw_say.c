@@ -15,7 +15,7 @@ static char *statement_of(const struct tb_plan *p)
 {
     struct tb_text t = { 0 };
     char chance[TB_PERCENT], asked[TB_PERCENT];
-    long bad = p->want.bad;
+    long bad = p->want.bad, bolts = p->bolts;
 
     (void)tb_percent(chance, p->chance);
     (void)tb_percent(asked, p->want.sure);
@@ -26,21 +26,18 @@ static char *statement_of(const struct tb_plan *p)
                "below the %s asked for.",
                "Even cutting all %ld bolts would show %ld false among them with a chance of only %s, "
                "below the %s asked for.",
-               p->bolts),
-            p->bolts, bad, chance, asked);
-    else if (p->bolts == 1)
+               bolts),
+            bolts, bad, chance, asked);
+    else if (bolts == 1)
         tb_text_addf(&t, _("If the bolt were false, this would show it with a chance of %s."), chance);
-    else if (p->accept > 0)
+    else
         tb_text_addf(
             &t,
-            _n("If %ld or more of the %ld bolt were false, this would refuse the lot with a chance of %s.",
-               "If %ld or more of the %ld bolts were false, this would refuse the lot with a chance of %s.",
-               p->bolts),
-            bad, p->bolts, chance);
-    else
-        tb_text_addf(&t,
-                     _("If %ld or more of the %ld bolts were false, this would show it with a chance of %s."),
-                     bad, p->bolts, chance);
+            p->accept > 0
+                ? _("If %ld or more of the %ld bolts were false, this would refuse the lot with a chance of "
+                    "%s.")
+                : _("If %ld or more of the %ld bolts were false, this would show it with a chance of %s."),
+            bad, bolts, chance);
     return tb_text_take(&t);
 }
 
@@ -50,26 +47,23 @@ static void say_acceptance(FILE *out, const struct tb_plan *p)
     const struct tb_acceptance *a = &p->acceptance;
 
     if (a->accept == 0)
-        (void)fprintf(out, _("Pass the lot when none of them is false; refuse it at %ld or more.\n"),
-                      a->refuse);
+        tb_say(out, "Pass the lot when none of them is false; refuse it at %ld or more.\n", a->refuse);
     else
-        (void)fprintf(out, _("Pass the lot when %ld or fewer of them are false; refuse it at %ld or more.\n"),
-                      a->accept, a->refuse);
+        tb_say(out, "Pass the lot when %ld or fewer of them are false; refuse it at %ld or more.\n",
+               a->accept, a->refuse);
     if (a->refuse > a->accept + 1)
-        (void)fputs(_("Between the two the lot passes, and the next one comes under normal inspection.\n"),
-                    out);
+        tb_say(out, "Between the two the lot passes, and the next one comes under normal inspection.\n");
     if (strcmp(a->code, a->use_code) != 0)
-        (void)fprintf(
-            out,
-            _n("Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolt.\n",
-               "Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolts.\n",
-               a->table_n),
-            a->code, a->use_code, a->table_n);
+        tb_say(out,
+               _n("Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolt.\n",
+                  "Code letter %s; the arrow of the table leads to the plan of letter %s, %ld bolts.\n",
+                  a->table_n),
+               a->code, a->use_code, a->table_n);
     else
-        (void)fprintf(out, _n("Code letter %s, %ld bolt.\n", "Code letter %s, %ld bolts.\n", a->table_n),
-                      a->code, a->table_n);
+        tb_say(out, _n("Code letter %s, %ld bolt.\n", "Code letter %s, %ld bolts.\n", a->table_n), a->code,
+               a->table_n);
     if (a->table_n > p->bolts)
-        (void)fputs(_("The lot is smaller than the plan's sample: every bolt is looked at.\n"), out);
+        tb_say(out, "The lot is smaller than the plan's sample: every bolt is looked at.\n");
 }
 
 /* Two decimals, or as many as show the first figure of a share: of a great lot it is hardly above zero. */
@@ -108,23 +102,22 @@ tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught
     char *statement = statement_of(p), chance[TB_PERCENT];
 
     if (p->cut >= 0)
-        (void)fprintf(out, _n("Cut %ld of %ld bolt.\n", "Cut %ld of %ld bolts.\n", p->bolts), p->cut,
-                      p->bolts);
+        tb_say(out, _n("Cut %ld of %ld bolt.\n", "Cut %ld of %ld bolts.\n", p->bolts), p->cut, p->bolts);
     (void)fprintf(out, "%s\n", statement);
     free(statement);
     if (p->cut < 0)
-        (void)fputs(_("Burn each bolt more than once, or add a test that catches more.\n"), out);
+        tb_say(out, "Burn each bolt more than once, or add a test that catches more.\n");
     if (p->want.kind == TB_PLAN_ACCEPTANCE)
         say_acceptance(out, p);
-    (void)fprintf(out, _("A false bolt that is burned is taken to be recognised with a chance of %s (%s).\n"),
-                  tb_percent(chance, caught->one), caught->words);
+    tb_say(out, "A false bolt that is burned is taken to be recognised with a chance of %s (%s).\n",
+           tb_percent(chance, caught->one), caught->words);
     if (p->n_strata > 1)
-        (void)fputs(
-            p->accept == 0
-                ? _("The bolts are spread over the dye lots; the chance holds wherever the false ones are.\n")
-                : _("The bolts are spread over the dye lots; the chance is that of bolts drawn from all of "
-                    "them together.\n"),
-            out);
+        tb_say(out,
+               p->accept == 0
+                   ? "The bolts are spread over the dye lots; the chance holds wherever the false ones are.\n"
+                   : "The bolts are spread over the dye lots; the chance is that of bolts drawn from all of "
+                     "them "
+                     "together.\n");
     return say_curve(out, p, err);
 }
 

@@ -82,8 +82,8 @@ static tb_rc resume(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "--resume needs a supplier and --why with what was put right");
     if (rc != TB_OK || (rc = tb_act_resume(&out, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
-    (void)fprintf(ctx->out, _("%s: lots from %s on come under tightened inspection again.\n"),
-                  out.supplier.name, out.day);
+    tb_say(ctx->out, "%s: lots from %s on come under tightened inspection again.\n", out.supplier.name,
+           out.day);
     return TB_OK;
 }
 

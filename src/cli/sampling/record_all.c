@@ -22,11 +22,10 @@ static void say(FILE *out, const struct tb_tallies *t, const struct tb_posterior
     const char *const head[] = { _("SUPPLIER"), _("JUDGED"), _("WRONG"), _("SHARE"), _("BETWEEN") };
     struct tb_table table;
 
-    (void)fputs(
-        own ? _("Strength is borrowed across these suppliers.\n")
-            : _("Too few suppliers and judged lots for a record of their own: published rates of market "
-                "samples take its place, an upper guide.\n"),
-        out);
+    tb_say(out,
+           own ? "Strength is borrowed across these suppliers.\n"
+               : "Too few suppliers and judged lots for a record of their own: published rates of market "
+                 "samples take its place, an upper guide.\n");
     tb_table_head(&table, head, TB_COUNT(head));
     for (size_t i = 0; i < t->n; i++) {
         char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT];

@@ -34,46 +34,43 @@ static void say_prior(FILE *out, const struct tb_supplier_record *s)
 
     (void)tb_percent(mean, prior->a / weight);
     if (s->prior_own)
-        (void)fprintf(
-            out, _("The estimate leans on this site's other suppliers (mean %s, counted like %.0f lots).\n"),
-            mean, weight);
+        tb_say(out, "The estimate leans on this site's other suppliers (mean %s, counted like %.0f lots).\n",
+               mean, weight);
     else
-        (void)fprintf(
-            out,
-            _("Until this site has a record of its own, published rates take its place (mean %s, counted "
-              "like %.0f lots). "
-              "Inspectors chose those samples: an upper guide.\n"),
-            mean, weight);
+        tb_say(out,
+               "Until this site has a record of its own, published rates take its place (mean %s, counted "
+               "like %.0f lots). "
+               "Inspectors chose those samples: an upper guide.\n",
+               mean, weight);
 }
 
 static void say_share(FILE *out, const struct tb_record *r)
 {
     char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT], conf[TB_PERCENT];
 
-    (void)fprintf(out,
-                  _("About %s of the lots from this supplier will count as not as declared: with %s "
-                    "probability between %s and %s.\n"),
-                  tb_percent(mean, r->post.mean), tb_percent(conf, r->conf), tb_percent(lo, r->post.lo),
-                  tb_percent(hi, r->post.hi));
+    tb_say(out,
+           "About %s of the lots from this supplier will count as not as declared: with %s "
+           "probability between %s and %s.\n",
+           tb_percent(mean, r->post.mean), tb_percent(conf, r->conf), tb_percent(lo, r->post.lo),
+           tb_percent(hi, r->post.hi));
     if (r->own.lots > 0)
-        (void)fprintf(
-            out, _("Their own lots alone, %ld not as declared of %ld judged: between %s and %s (exact).\n"),
-            r->own.wrong, r->own.lots, tb_percent(lo, r->exact[0]), tb_percent(hi, r->exact[1]));
+        tb_say(out, "Their own lots alone, %ld not as declared of %ld judged: between %s and %s (exact).\n",
+               r->own.wrong, r->own.lots, tb_percent(lo, r->exact[0]), tb_percent(hi, r->exact[1]));
     else
-        (void)fputs(_("None of their lots was judged yet; this is what is usual elsewhere.\n"), out);
+        tb_say(out, "None of their lots was judged yet; this is what is usual elsewhere.\n");
 }
 
 static void say_advice(FILE *out, const struct tb_record *r)
 {
     static const char *const words[] = {
-        N_("Next delivery: keep the inspection as it is"),
-        N_("Next delivery: tighten the inspection"),
-        N_("Next delivery: the inspection may be reduced"),
-        N_("Next delivery: accept nothing until the cause is put right"),
+        N_("Next delivery: keep the inspection as it is: %s.\n"),
+        N_("Next delivery: tighten the inspection: %s.\n"),
+        N_("Next delivery: the inspection may be reduced: %s.\n"),
+        N_("Next delivery: accept nothing until the cause is put right: %s.\n"),
     };
     char *why = record_why(r);
 
-    (void)fprintf(out, "%s: %s.\n", _(words[r->advice]), why);
+    tb_say(out, words[r->advice], why);
     free(why);
 }
 
@@ -86,14 +83,14 @@ static void say_change(FILE *out, const struct tb_record *r)
     if (r->n == 0)
         return;
     if (r->alarm_at < r->n)
-        (void)fprintf(out, _("A change for the worse began about %s and was noticed with lot %s on %s.\n"),
-                      r->lot[r->since].arrived, r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
+        tb_say(out, "A change for the worse began about %s and was noticed with lot %s on %s.\n",
+               r->lot[r->since].arrived, r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
     else
-        (void)fputs(_("No change was noticed.\n"), out);
-    (void)fprintf(
+        tb_say(out, "No change was noticed.\n");
+    tb_say(
         out,
-        _("(Against a usual share of %s; one false alarm in %.0f lots, a doubled share noticed after %.0f on "
-          "average.)\n"),
+        "(Against a usual share of %s; one false alarm in %.0f lots, a doubled share noticed after %.0f on "
+        "average.)\n",
         usual, r->cusum.run_usual, r->cusum.run_found);
 }
 
@@ -137,20 +134,19 @@ tb_rc record_say(FILE *out, const struct tb_supplier_record *s, struct tb_err *e
     const struct tb_record *r = &s->record;
 
     if (s->supplier.name)
-        (void)fprintf(out,
-                      _n("%s: %ld lot, %ld judged, %ld not as declared.\n",
-                         "%s: %ld lots, %ld judged, %ld not as declared.\n", s->lots),
-                      s->supplier.name, s->lots, r->own.lots, r->own.wrong);
+        tb_say(out,
+               _n("%s: %ld lot, %ld judged, %ld not as declared.\n",
+                  "%s: %ld lots, %ld judged, %ld not as declared.\n", s->lots),
+               s->supplier.name, s->lots, r->own.lots, r->own.wrong);
     say_share(out, r);
     say_prior(out, s);
     if (!s->supplier.name)
         return TB_OK;
     say_advice(out, r);
     say_change(out, r);
-    (void)fputs(
-        _("A lot counts as not as declared when it was returned or relabelled, or when its latest verdict "
-          "contradicts and nobody released it; a burn is not an analysis.\n"
-          "This stands beside the evidence of a burn and is never part of it.\n"),
-        out);
+    tb_say(out,
+           "A lot counts as not as declared when it was returned or relabelled, or when its latest verdict "
+           "contradicts and nobody released it; a burn is not an analysis.\n"
+           "This stands beside the evidence of a burn and is never part of it.\n");
     return say_months(out, r, err);
 }

@@ -28,7 +28,7 @@ static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
     for (size_t i = 0; i < n; i++)
         tb_print_joint(ctx->out, &j[i]);
     if (!n)
-        (void)fprintf(ctx->out, _("No joint sample of lot %s was dealt.\n"), lot.ref);
+        tb_say(ctx->out, "No joint sample of lot %s was dealt.\n", lot.ref);
     return TB_OK;
 }
 
@@ -49,10 +49,9 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->json)
         return print_json(ctx, &o.lot, &o.sample, 1, err);
     tb_print_joint(ctx->out, &o.sample);
-    (void)fputs(
-        _("Seal each share in its own bag, write lot, tags and seed on it, and let both sides sign; what "
-          "method and rule decide is agreed before anybody looks.\n"),
-        ctx->out);
+    tb_say(ctx->out,
+           "Seal each share in its own bag, write lot, tags and seed on it, and let both sides sign; what "
+           "method and rule decide is agreed before anybody looks.\n");
     return TB_OK;
 }
 
