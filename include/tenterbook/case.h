@@ -32,9 +32,6 @@ tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err);
 /* The workbook (path ends in .xlsx) and its CSV twins. */
 tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err);
 
-/* The data attached to a case file. TB_EFORMAT: no case file, or saved anew by another program. */
-tb_rc tb_case_read(json_t **out, const char *path, struct tb_err *err);
-
 struct tb_case_proof {
     char lot[64], made[32];
     int64_t journal, facts, partly, last, later; /* see struct tb_extract_proof; later: only with a book */

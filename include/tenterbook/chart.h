@@ -1,5 +1,5 @@
 /*
- * chart.h - one drawing of a chart, to PDF, SVG and PNG: for pages, workbooks and case files.
+ * chart.h - one drawing of a chart, for pages, papers and pictures.
  *
  * Everything is told apart by position, line, hatching and words, never by colour alone: black-and-white print,
  * a fax and a colour-blind reader lose nothing. Values are borrowed for the call. Lengths are points (1/72 inch).
@@ -10,11 +10,10 @@
 #include "tenterbook/base.h"
 
 enum tb_chart_kind {
-    TB_CHART_BARS,    /* upright bars in the order given, with intervals */
-    TB_CHART_RANK,    /* lying bars, a mark at the low end of the interval, counts beside */
-    TB_CHART_LINE,    /* lines over x, with limits */
-    TB_CHART_MATRIX,  /* counts in rows and columns; the denser the hatching, the more */
-    TB_CHART_RELIABLE /* what was said (x, 0..1) against how often it was so (y, 0..1), with intervals */
+    TB_CHART_BARS,  /* upright bars in the order given, with intervals */
+    TB_CHART_RANK,  /* lying bars, a mark at the low end of the interval, counts beside */
+    TB_CHART_LINE,  /* lines over x, with limits */
+    TB_CHART_MATRIX /* counts in rows and columns; the denser the hatching, the more */
 };
 
 enum tb_chart_line {
@@ -25,15 +24,15 @@ enum tb_chart_line {
 };
 
 struct tb_chart_point {
-    const char *label; /* bars, ranks: under or beside it; NULL else */
+    const char *label; /* bars, ranks: under or beside it; NULL for lines */
     double x;          /* lines; bars and ranks ignore it */
     double y;          /* NAN: nothing known, a gap */
-    double lo, hi;     /* interval; NAN: none */
-    const char *note;  /* small words beside it: "3 of 17"; NULL: none */
+    double lo, hi;     /* interval; NAN: there is no interval */
+    const char *note;  /* small words beside it: "3 of 17"; NULL: nothing */
 };
 
 struct tb_chart_series {
-    const char *name; /* in the key when there are two or more; NULL: none */
+    const char *name; /* in the key when there are two or more; NULL: not named */
     enum tb_chart_line line;
     const struct tb_chart_point *point;
     size_t n;
@@ -47,9 +46,10 @@ struct tb_chart_limit {
 
 struct tb_chart {
     enum tb_chart_kind kind;
-    const char *title, *note; /* note: small, under the title; NULL: none */
+    const char *title, *note; /* note: small, under the title; NULL: nothing */
     const char *x_name, *y_name;
     bool x_share, y_share; /* axes in percent; the values are 0..1 */
+    bool x_whole;          /* x counts things: no marks between whole numbers */
     double y_most;         /* top of the axis; NAN or 0: as the values need */
     const struct tb_chart_series *series;
     size_t n;
@@ -62,21 +62,31 @@ struct tb_chart {
     bool same_framed; /* a heavy frame where row and column bear one name */
 };
 
-/*
- * tb_chart_write - draw it into a file; its name says how: .pdf, .svg or .png (at 144 dots an inch).
- *
- *   width, height  points, each 120 .. 2000
- *   created        moment for the PDF's properties; NULL: tb_now(). Same chart, same moment: same bytes
- *   fails          TB_EINVAL name or size; TB_EIO
- */
-tb_rc tb_chart_write(const char *path, const struct tb_chart *chart, double width, double height,
-                     const char *created, struct tb_err *err);
+#define TB_CHART_LEAST 120 /* points a picture is wide and high */
+#define TB_CHART_MOST 2000
 
-/* tb_chart_words - the chart in words, for those who cannot see it: title, then every value. */
+/*
+ * tb_chart_svg - a picture of the chart; same chart, same bytes. Letters are outlines, so that it looks alike
+ * everywhere; a title and all values are in it as words.
+ *
+ *   out            the picture is added
+ *   width, height  points, each TB_CHART_LEAST .. TB_CHART_MOST
+ *   fails          TB_EINVAL: the size; TB_EIO: a font is missing, or the drawing library failed
+ */
+tb_rc tb_chart_svg(struct tb_text *out, const struct tb_chart *chart, double width, double height,
+                   struct tb_err *err);
+
+/* tb_chart_words - add the chart in words, for those who cannot see it: title, note, then every value. */
 void tb_chart_words(struct tb_text *out, const struct tb_chart *chart);
 
-/* On a cairo context somebody else owns (a page of a case file), the upper left corner at x, y. */
 struct _cairo;
+/*
+ * tb_chart_draw - draw on a cairo context somebody else owns, such as a page. The fonts must be ready
+ * (report/draw/fonts.h). What fails is noted in the context, as everything drawn there.
+ *
+ *   x, y           upper left corner
+ *   width, height  room for title, note, axes and values together
+ */
 void tb_chart_draw(struct _cairo *c, const struct tb_chart *chart, double x, double y, double width,
                    double height);
 

@@ -9,12 +9,12 @@
 #include <stdio.h>
 
 /*
- * tb_plan_curve_svg - write it as SVG: plain shapes and text, nothing to fetch, readable aloud.
+ * tb_plan_curve_svg - write it as SVG: shapes and words, nothing to fetch, readable aloud.
  *
  *   out        receives the whole document; what it could not take is for the caller to see (ferror, commit)
  *   plan       worked out
  *   statement  what the plan would show, one sentence: the picture in words; borrowed
- *   fails      as tb_plan_curve
+ *   fails      as tb_plan_curve and tb_chart_svg
  */
 tb_rc tb_plan_curve_svg(FILE *out, const struct tb_plan *plan, const char *statement, struct tb_err *err);
 

@@ -76,7 +76,7 @@ print(sorted(seen))
 P
 ok "anybody can draw the same bolts again from the seed" [ "$(json 'd["places"]')" = "$(cat places)" ]
 run draw --bolts 50 --false 2 --curve curve.svg
-ok "the curve is an SVG that says what it shows" grep -q '<desc id="d">If 2 or more of the 50 bolts were false' curve.svg
+ok "the curve is an SVG that says what it shows" grep -q '<desc>Chance that false bolts show, by their number\. .* bolts cut\. If 2 or more of the 50 bolts were false' curve.svg
 ok "the SVG is well-formed" /usr/bin/python3 -c 'import xml.dom.minidom as x; x.parse("curve.svg")'
 run draw --bolts 0
 ok "a lot of no bolts is refused" refused "--bolts is '0'; it takes a whole number from 1 to 1000000000"

@@ -1,7 +1,8 @@
-/* test_chart.c - charts in three forms from one drawing. Invented figures. */
+/* test_chart.c - charts as pictures, on paper and in words. Invented figures. */
+#include "report/draw/fonts.h"
 #include "tenterbook/chart.h"
 
-#include <dirent.h>
+#include <cairo-pdf.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdio.h>
@@ -10,8 +11,6 @@
 #include <unistd.h>
 
 #include <cmocka.h>
-
-static char folder[] = "/tmp/test_chart_XXXXXX";
 
 static const struct tb_chart_point months[] = {
     { "2026-01", 1, 0.12, 0.04, 0.26, "4 of 33" },
@@ -55,40 +54,22 @@ static const struct tb_chart matrix = { .kind = TB_CHART_MATRIX,
                                         .columns = 4,
                                         .cell = cells };
 
-static char *path_of(const char *name)
+static char *draw(const struct tb_chart *k, size_t *n)
 {
     struct tb_text t = { 0 };
+    struct tb_err err = { 0 };
 
-    tb_text_addf(&t, "%s/%s", folder, name);
+    if (tb_chart_svg(&t, k, 420, 260, &err) != TB_OK)
+        fail_msg("%s (%s)", err.msg, err.detail);
+    *n = t.n;
     return tb_text_take(&t);
 }
 
-static char *draw(const struct tb_chart *k, const char *name, size_t *n)
+static void every_kind_draws_and_the_same_chart_gives_the_same_bytes(void **state)
 {
-    char *path = path_of(name), *s;
-    struct tb_err err = { 0 };
-    FILE *f;
-
-    if (tb_chart_write(path, k, 420, 260, "2026-03-31T18:00:00Z", &err) != TB_OK)
-        fail_msg("%s (%s)", err.msg, err.detail);
-    f = fopen(path, "rb");
-    assert_non_null(f);
-    assert_int_equal(fseek(f, 0, SEEK_END), 0);
-    *n = (size_t)ftell(f);
-    rewind(f);
-    s = tb_alloc(*n + 1, 1);
-    assert_int_equal(fread(s, 1, *n, f), *n);
-    (void)fclose(f);
-    free(path);
-    return s;
-}
-
-static void every_kind_draws_in_every_form(void **state)
-{
-    struct tb_chart_point oc[50], said[5];
+    struct tb_chart_point oc[50];
     struct tb_chart_series curve[] = { { "n = 5", TB_LINE_SOLID, oc, 50 },
                                        { "n = 20", TB_LINE_DASHED, oc, 30 } };
-    struct tb_chart_series rel[] = { { NULL, TB_LINE_POINTS, said, 5 } };
     struct tb_chart line = { .kind = TB_CHART_LINE,
                              .title = "Chance of release",
                              .x_name = "share wrong",
@@ -97,53 +78,70 @@ static void every_kind_draws_in_every_form(void **state)
                              .y_share = true,
                              .series = curve,
                              .n = 2 };
-    struct tb_chart reliable = { .kind = TB_CHART_RELIABLE,
-                                 .title = "Said and so",
-                                 .x_name = "said",
-                                 .y_name = "was so",
-                                 .x_share = true,
-                                 .y_share = true,
-                                 .series = rel,
-                                 .n = 1 };
-    const struct tb_chart *all[] = { &bars, &rank, &matrix, &line, &reliable };
+    const struct tb_chart *all[] = { &bars, &rank, &matrix, &line };
 
     (void)state;
     for (int i = 0; i < 50; i++)
         oc[i] = (struct tb_chart_point){ NULL, i / 50.0, pow(1 - i / 50.0, 5), NAN, NAN, NULL };
-    for (int i = 0; i < 5; i++)
-        said[i] = (struct tb_chart_point){ NULL,           0.1 + 0.2 * i, 0.12 + 0.18 * i, 0.05 + 0.18 * i,
-                                           0.2 + 0.18 * i, NULL };
     for (size_t i = 0; i < TB_COUNT(all); i++) {
-        static const char *const begin[] = { "%PDF-", "<?xml", "\x89PNG" };
-        static const char *const dot[] = { "pdf", "svg", "png" };
-
-        for (int k = 0; k < 3; k++) {
-            char name[32], *s;
-            size_t n;
-
-            (void)snprintf(name, sizeof name, "c%zu.%s", i, dot[k]);
-            s = draw(all[i], name, &n);
-            assert_true(n > 1000);
-            assert_memory_equal(s, begin[k], strlen(begin[k]));
-            free(s);
-        }
-    }
-}
-
-static void the_same_chart_gives_the_same_bytes(void **state)
-{
-    static const char *const name[] = { "same.pdf", "same.svg", "same.png" };
-
-    (void)state;
-    for (int i = 0; i < 3; i++) {
         size_t na, nb;
-        char *a = draw(&bars, name[i], &na), *b = draw(&bars, name[i], &nb);
+        char *a = draw(all[i], &na), *b = draw(all[i], &nb);
 
+        assert_true(na > 1000);
+        assert_memory_equal(a, "<?xml", 5);
         assert_int_equal(na, nb);
         assert_memory_equal(a, b, na);
         free(a);
         free(b);
     }
+}
+
+/* The chart on a page of its own, and the words of the page as a reader takes them out, each on a line. */
+static char *words_on_paper(const struct tb_chart *k)
+{
+    char path[] = "/tmp/test_chart_XXXXXX", command[128];
+    int fd = mkstemp(path);
+    cairo_surface_t *s = cairo_pdf_surface_create(path, 420, 260);
+    cairo_t *c = cairo_create(s);
+    char *words = tb_alloc(4096, 1);
+    struct tb_err err;
+    FILE *f;
+
+    assert_true(fd >= 0);
+    assert_int_equal(close(fd), 0);
+    assert_int_equal(tb_fonts_ready(&err), TB_OK);
+    tb_chart_draw(c, k, 0, 0, 420, 260);
+    cairo_destroy(c);
+    cairo_surface_finish(s);
+    assert_int_equal(cairo_surface_status(s), CAIRO_STATUS_SUCCESS);
+    cairo_surface_destroy(s);
+    (void)snprintf(command, sizeof command, "pdftotext -raw %s -", path);
+    f = popen(command, "r");
+    assert_non_null(f);
+    (void)fread(words, 1, 4095, f);
+    assert_int_equal(pclose(f), 0);
+    assert_int_equal(unlink(path), 0);
+    return words;
+}
+
+/* 0 .. 3 false bolts: a mark at each whole number and at none between; shares in steps of 20 %. */
+static void the_axes_of_a_line_say_their_figures(void **state)
+{
+    const struct tb_chart_point p[] = { { NULL, 0, 0, NAN, NAN, NULL }, { NULL, 3, 1, NAN, NAN, NULL } };
+    const struct tb_chart_series s[] = { { NULL, TB_LINE_SOLID, p, 2 } };
+    const struct tb_chart k = { .kind = TB_CHART_LINE,
+                                .x_name = "false",
+                                .y_name = "shows",
+                                .y_share = true,
+                                .x_whole = true,
+                                .y_most = 1,
+                                .series = s,
+                                .n = 1 };
+    char *words = words_on_paper(&k);
+
+    (void)state;
+    assert_string_equal(words, "0 %\n20 %\n40 %\n60 %\n80 %\n100 %\nshows\nfalse\n0 1 2 3\n\f");
+    free(words);
 }
 
 static void a_chart_says_in_words_what_it_shows(void **state)
@@ -157,62 +155,40 @@ static void a_chart_says_in_words_what_it_shows(void **state)
     assert_non_null(strstr(t.s, "2026-03: 25.0 % (13.0 % .. 41.0 %), 9 of 36;"));
     assert_non_null(strstr(t.s, "2026-02: -, 0 of 0;"));
     tb_text_free(&t);
-    svg = draw(&matrix, "words.svg", &n);
+    svg = draw(&matrix, &n);
     assert_non_null(strstr(svg, "role=\"img\""));
     assert_non_null(strstr(svg, "<title>Declared &lt;and&gt; found</title>"));
     assert_non_null(strstr(svg, "cotton, flax / viscose: 9;"));
     free(svg);
 }
 
-static void an_empty_chart_is_drawn_and_a_wrong_name_refused(void **state)
+static void an_empty_chart_is_drawn_and_a_wrong_size_refused(void **state)
 {
     struct tb_chart none = { .kind = TB_CHART_BARS, .title = "Nothing" };
+    struct tb_text t = { 0 };
     struct tb_err err = { 0 };
     size_t n;
 
     (void)state;
-    for (int kind = TB_CHART_BARS; kind <= TB_CHART_RELIABLE; kind++) {
+    for (int kind = TB_CHART_BARS; kind <= TB_CHART_MATRIX; kind++) {
         none.kind = (enum tb_chart_kind)kind;
-        free(draw(&none, "none.svg", &n));
+        free(draw(&none, &n));
         assert_true(n > 200);
     }
-    assert_int_equal(tb_chart_write("x.gif", &bars, 400, 300, NULL, &err), TB_EINVAL);
-    assert_string_equal(err.msg, "x.gif: a chart is written as .pdf, .svg or .png");
-    assert_int_equal(tb_chart_write("x.png", &bars, 40, 300, NULL, &err), TB_EINVAL);
-    assert_int_equal(tb_chart_write("/no/such/x.png", &bars, 400, 300, NULL, &err), TB_EIO);
-}
-
-static int make_folder(void **state)
-{
-    (void)state;
-    return mkdtemp(folder) ? 0 : -1;
-}
-
-static int remove_folder(void **state)
-{
-    DIR *d = opendir(folder);
-    struct dirent *e;
-
-    (void)state;
-    while (d && (e = readdir(d))) {
-        char *p = path_of(e->d_name);
-
-        (void)unlink(p);
-        free(p);
-    }
-    if (d)
-        (void)closedir(d);
-    return rmdir(folder);
+    assert_int_equal(tb_chart_svg(&t, &bars, 40, 300, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "a chart is 120 to 2000 points wide and high, not 40 by 300");
+    assert_int_equal(tb_chart_svg(&t, &bars, 400, 2001, &err), TB_EINVAL);
+    assert_null(t.s);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(every_kind_draws_in_every_form),
-        cmocka_unit_test(the_same_chart_gives_the_same_bytes),
+        cmocka_unit_test(every_kind_draws_and_the_same_chart_gives_the_same_bytes),
+        cmocka_unit_test(the_axes_of_a_line_say_their_figures),
         cmocka_unit_test(a_chart_says_in_words_what_it_shows),
-        cmocka_unit_test(an_empty_chart_is_drawn_and_a_wrong_name_refused),
+        cmocka_unit_test(an_empty_chart_is_drawn_and_a_wrong_size_refused),
     };
 
-    return cmocka_run_group_tests(tests, make_folder, remove_folder);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

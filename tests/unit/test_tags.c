@@ -1,6 +1,7 @@
 /* test_tags.c - swatch tags, read back with a scanner program from a picture of the printed sheet. */
 #include "tenterbook/tags.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -133,6 +134,50 @@ static void a_small_label_keeps_the_code_that_can_be_read(void **state)
     free(read);
 }
 
+/* Where the number of a tag stands on the first page, millimetres from its upper left corner. */
+static void place_of(double *x, double *y, const char *name, const char *number)
+{
+    struct tb_text command = { 0 };
+    char line[256];
+    FILE *f;
+    int found = 0;
+
+    tb_text_addf(&command, "cd %s && pdftotext -bbox %s - | grep '>%s<'", folder, name, number);
+    f = popen(tb_text_str(&command), "r");
+    assert_non_null(f);
+    if (fgets(line, sizeof line, f))
+        found = sscanf(line, " <word xMin=\"%lf\" yMin=\"%lf\"", x, y);
+    assert_int_equal(pclose(f), 0);
+    assert_int_equal(found, 2);
+    *x *= 25.4 / 72;
+    *y *= 25.4 / 72;
+    tb_text_free(&command);
+}
+
+static void margins_and_gaps_move_a_label_by_what_they_say(void **state)
+{
+    const struct tb_tag_sheet close = { 210, 297, 60, 37, 0, 0, 0, 0, 0 },
+                              apart = { 210, 297, 60, 37, 7, 11, 5, 3, 0 };
+    static const struct tb_tag four[] = { { "A-1", "whole", "x", "", "2026-03-04", NULL },
+                                          { "A-2", "whole", "x", "", "2026-03-04", NULL },
+                                          { "A-3", "whole", "x", "", "2026-03-04", NULL },
+                                          { "A-4", "whole", "x", "", "2026-03-04", NULL } };
+    /* by hand: the fourth label begins the second row of three */
+    static const double right[] = { 7, 7 + 5, 7 + 5 + 5, 7 }, down[] = { 11, 11, 11, 11 + 3 };
+
+    (void)state;
+    print("tags.pdf", four, 4, &close);
+    print("skip.pdf", four, 4, &apart);
+    for (size_t i = 0; i < 4; i++) {
+        double x0, y0, x1, y1;
+
+        place_of(&x0, &y0, "tags.pdf", four[i].number);
+        place_of(&x1, &y1, "skip.pdf", four[i].number);
+        assert_true(fabs(x1 - x0 - right[i]) < 0.01);
+        assert_true(fabs(y1 - y0 - down[i]) < 0.01);
+    }
+}
+
 static void what_cannot_be_printed_is_refused_and_named(void **state)
 {
     struct tb_tag_sheet sheet, bad;
@@ -151,6 +196,10 @@ static void what_cannot_be_printed_is_refused_and_named(void **state)
     bad.label_width = 300;
     assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "no label of 300 x 37 mm fits on a page of 210 x 297 mm");
+    bad = sheet;
+    bad.left = -1;
+    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "a margin or a gap is not below 0");
     bad = sheet;
     bad.skip = 24;
     assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
@@ -186,6 +235,7 @@ int main(void)
         cmocka_unit_test(every_printable_character_survives_the_bar_code),
         cmocka_unit_test(labels_that_are_gone_are_skipped_and_pages_turn),
         cmocka_unit_test(a_small_label_keeps_the_code_that_can_be_read),
+        cmocka_unit_test(margins_and_gaps_move_a_label_by_what_they_say),
         cmocka_unit_test(what_cannot_be_printed_is_refused_and_named),
     };
 

@@ -67,17 +67,6 @@ static tb_rc data_of(json_t **out, const struct tb_text *pdf, struct tb_err *err
     return rc;
 }
 
-tb_rc tb_case_read(json_t **out, const char *path, struct tb_err *err)
-{
-    struct tb_text pdf = { 0 };
-    tb_rc rc = read_file(&pdf, path, err);
-
-    if (rc == TB_OK && (rc = data_of(out, &pdf, err)) != TB_OK)
-        rc = tb_within(err, rc, "%s", path);
-    tb_text_free(&pdf);
-    return rc;
-}
-
 /* The digest of the data in their usual form: the one printed on the pages. */
 static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book *against, struct tb_err *err)
 {

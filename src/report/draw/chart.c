@@ -24,7 +24,7 @@ double tb_nice_step(double from, double to, int about)
 void tb_axis_words(char out[32], double v, double step, bool share)
 {
     double shown = share ? v * 100 : v, s = share ? step * 100 : step;
-    int decimals = s >= 1 ? 0 : (int)ceil(-log10(s) - 1e-9);
+    int decimals = s >= 1 ? 0 : (int)ceil(-log10(s) - TB_CHART_SLACK);
 
     (void)snprintf(out, 32, share ? "%.*f %%" : "%.*f", decimals > 6 ? 6 : decimals, shown + 0.0);
 }
@@ -48,8 +48,7 @@ void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f
 {
     const struct pen_words small = { .size = 8, .at = PEN_RIGHT }, name = { .size = 8 };
     double step = tb_nice_step(f->y_from, f->y_to, f->h > 160 ? 5 : 3);
-
-    int ticks = (int)floor((f->y_to - f->y_from) / step + 1e-6);
+    int ticks = (int)floor((f->y_to - f->y_from) / step + TB_CHART_SLACK);
 
     for (int i = 0; i <= ticks; i++) {
         double v = f->y_from + i * step, y = tb_field_y(f, v);
@@ -124,7 +123,6 @@ void tb_chart_draw(cairo_t *c, const struct tb_chart *k, double x, double y, dou
         tb_chart_rank(c, k, box);
         break;
     case TB_CHART_LINE:
-    case TB_CHART_RELIABLE:
         tb_chart_lines(c, k, box);
         break;
     case TB_CHART_MATRIX:

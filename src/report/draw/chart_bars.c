@@ -53,8 +53,7 @@ static void rank_axis(cairo_t *c, const struct tb_chart *k, const struct field *
 {
     const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
     double step = tb_nice_step(f->x_from, f->x_to, f->w > 130 ? 5 : 2);
-
-    int ticks = (int)floor((f->x_to - f->x_from) / step + 1e-6);
+    int ticks = (int)floor((f->x_to - f->x_from) / step + TB_CHART_SLACK);
 
     for (int i = 0; i <= ticks; i++) {
         double v = f->x_from + i * step, x = tb_field_x(f, v);

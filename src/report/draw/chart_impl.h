@@ -5,6 +5,9 @@
 #include "report/draw/pen.h"
 #include "tenterbook/chart.h"
 
+/* Of a step of an axis: what divisions that come out even may lose. */
+#define TB_CHART_SLACK 1e-6
+
 /* The part of the drawing the values go into, and what its edges mean. */
 struct field {
     double x, y, w, h;

@@ -1,4 +1,4 @@
-/* chart_lines.c - values over x: control charts, operating characteristics, reliability. */
+/* chart_lines.c - values over x: the operating characteristic of a draw, and what else runs along a line. */
 #include "report/draw/chart_impl.h"
 
 #include <math.h>
@@ -30,10 +30,6 @@ static void x_range(const struct tb_chart *k, struct field *f)
         f->x_from = at - 0.5;
         f->x_to = at + 0.5;
     }
-    if (k->kind == TB_CHART_RELIABLE) {
-        f->x_from = 0;
-        f->x_to = 1;
-    }
 }
 
 static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
@@ -41,22 +37,14 @@ static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
     const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
     double step = tb_nice_step(f->x_from, f->x_to, f->w > 260 ? 6 : 4);
 
+    if (k->x_whole && step < 1) /* there is no half of a thing that is counted */
+        step = 1;
+
     tb_pen_ink(c, PEN_INK);
     tb_pen_line(c, f->x, f->y + f->h, f->x + f->w, f->y + f->h, 1);
     if (k->x_name)
         (void)tb_pen_text(c, f->x + f->w / 2, f->y + f->h + 15, &small, k->x_name);
-    if (k->n && k->series[0].n &&
-        k->series[0].point[0].label) { /* months and the like carry their own words */
-        size_t n = k->series[0].n, every = n * 46 / (size_t)(f->w + 1) + 1;
-
-        for (size_t i = 0; i < n; i += every)
-            (void)tb_pen_text(c, tb_field_x(f, k->series[0].point[i].x), f->y + f->h + 3, &small,
-                              k->series[0].point[i].label ? k->series[0].point[i].label : "");
-        return;
-    }
-    int first = (int)ceil(f->x_from / step), last = (int)floor(f->x_to / step + 1e-6);
-
-    for (int i = first; i <= last; i++) {
+    for (int i = (int)ceil(f->x_from / step); i <= (int)floor(f->x_to / step + TB_CHART_SLACK); i++) {
         double v = i * step;
         char words[32];
 
@@ -141,15 +129,9 @@ void tb_chart_lines(cairo_t *c, const struct tb_chart *k, struct field f)
     f.h -= key ? 12 : 2;
     x_range(k, &f);
     f.y_from = 0;
-    f.y_to = k->kind == TB_CHART_RELIABLE ? 1 : k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.08;
+    f.y_to = k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.08;
     tb_field_y_axis(c, k, &f);
     x_axis(c, k, &f);
-    if (k->kind == TB_CHART_RELIABLE) { /* on this line, what was said is what happened */
-        tb_pen_ink(c, PEN_FADED);
-        set_line(c, TB_LINE_DASHED);
-        tb_pen_line(c, f.x, f.y + f.h, f.x + f.w, f.y, 0.8);
-        set_line(c, TB_LINE_SOLID);
-    }
     tb_field_limits(c, k, &f);
     for (size_t i = 0; i < k->n; i++)
         draw_series(c, &f, &k->series[i]);

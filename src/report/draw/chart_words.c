@@ -2,6 +2,7 @@
 #include "tenterbook/chart.h"
 
 #include <math.h>
+#include <string.h>
 
 static void value_words(struct tb_text *out, double v, bool share)
 {
@@ -38,8 +39,8 @@ static void point_words(struct tb_text *out, const struct tb_chart *k, const str
 void tb_chart_words(struct tb_text *out, const struct tb_chart *k)
 {
     tb_text_addf(out, "%s.", k->title ? k->title : "");
-    if (k->note)
-        tb_text_addf(out, " %s.", k->note);
+    if (k->note && *k->note)
+        tb_text_addf(out, k->note[strlen(k->note) - 1] == '.' ? " %s" : " %s.", k->note);
     for (size_t s = 0; s < k->n; s++) {
         if (k->series[s].name)
             tb_text_addf(out, " %s:", k->series[s].name);
