@@ -158,10 +158,10 @@ static void margins_and_gaps_move_a_label_by_what_they_say(void **state)
 {
     const struct tb_tag_sheet close = { 210, 297, 60, 37, 0, 0, 0, 0, 0 },
                               apart = { 210, 297, 60, 37, 7, 11, 5, 3, 0 };
-    static const struct tb_tag four[] = { { "A-1", "whole", "x", "", "2026-03-04", NULL },
-                                          { "A-2", "whole", "x", "", "2026-03-04", NULL },
-                                          { "A-3", "whole", "x", "", "2026-03-04", NULL },
-                                          { "A-4", "whole", "x", "", "2026-03-04", NULL } };
+    static const struct tb_tag four[] = { { "A-1", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
+                                          { "A-2", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
+                                          { "A-3", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
+                                          { "A-4", TB_PART_WHOLE, "x", "", "2026-03-04", NULL } };
     /* by hand: the fourth label begins the second row of three */
     static const double right[] = { 7, 7 + 5, 7 + 5 + 5, 7 }, down[] = { 11, 11, 11, 11 + 3 };
 
