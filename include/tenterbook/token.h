@@ -57,11 +57,18 @@ struct tb_phrases {
     size_t n, cap;
     size_t longest; /* words in the longest of them */
 };
-/* Add a word or phrase as a person writes it: case, accents, hyphens and points make no difference. */
+/*
+ * tb_phrases_add - add a word or phrase.
+ *
+ *   text     as a person writes it: case, accents, hyphens and points make no difference; copied
+ *   row      the reader's own number of it, which is handed back in tb_token through the list
+ *   what     what it stands for when a text is cut into parts
+ *   part     enum tb_part_kind of a word for a part; else -1
+ */
 void tb_phrases_add(struct tb_phrases *list, const char *text, size_t row, enum tb_word_kind what, int part);
-/* Sort after the last one was added; a list that is not sorted finds nothing. */
+/* tb_phrases_sort - sort after the last one was added; a list that is not sorted finds nothing. */
 void tb_phrases_sort(struct tb_phrases *list);
-/* Free what the list holds and empty it. */
+/* tb_phrases_free - free what the list holds and empty it. */
 void tb_phrases_free(struct tb_phrases *list);
 
 /* What a reader knows. Zeroed: all names of the table, and nothing besides. All pointers are borrowed. */
@@ -80,11 +87,14 @@ struct tb_vocabulary {
  *   v      what the reader knows; NULL: as zeroed
  */
 void tb_tokens_read(struct tb_tokens *out, const char *text, size_t n, const struct tb_vocabulary *v);
-/* Free the tokens and empty the list. */
+/* tb_tokens_free - free the tokens and empty the list. */
 void tb_tokens_free(struct tb_tokens *t);
 /*
- * tb_token_next_row - the row of the table of names after `row` that counts for a word too (another language, another
- * law); -1 when there is no further one. Begin with t->row. Text and v as they were when it was read.
+ * tb_token_next_row - another row of the table of names that counts for a word: another language, another law.
+ *
+ *   row      the row before; begin with t->row
+ *   text, v  as they were when the token was read
+ *   returns  the next row; -1 when there is no further one, or row is -1
  */
 int tb_token_next_row(const struct tb_token *t, int row, const char *text, const struct tb_vocabulary *v);
 
@@ -99,20 +109,24 @@ struct tb_cut_part {
 struct tb_cut {
     struct tb_cut_part *part; /* in the order in which they begin; one may be empty */
     size_t n, cap;
-    size_t *of; /* for each token the part it is in, or one of these */
+    /* For each token the part it is in; TB_CUT_NAME when it names a part; TB_CUT_ASIDE when it is in no part, as a
+     * quiet sign is, and "(pile 60 %, back 40 %)", which is said of the parts. */
+    size_t *of;
 };
-#define TB_CUT_NAME ((size_t)-1) /* it names a part */
-#define TB_CUT_ASIDE                                                                                         \
-    ((size_t)-2) /* it is in none: a quiet sign, or "(pile 60 %, back 40 %)", which is of the parts */
+#define TB_CUT_NAME ((size_t)-1)
+#define TB_CUT_ASIDE ((size_t)-2)
 
 /*
- * tb_tokens_cut - cut the tokens where parts are named, before or after what they are made of.
+ * tb_tokens_cut - find where the parts lie. A word for a part stands before or after what the part is made of.
  *
- *   out    filled; free with tb_cut_free. A word that names a part and its fibre in one ("PU coating") is in its part
+ *   out      filled; free with tb_cut_free. A word that names a part and its fibre in one ("PU coating") is in its part
+ *   t        borrowed for the call; their numbers are those of out->of
+ *   source   docs/declarations.md
  */
 void tb_tokens_cut(struct tb_cut *out, const struct tb_tokens *t);
+/* tb_cut_free - free what it holds and empty it. */
 void tb_cut_free(struct tb_cut *c);
-/* Is token i the word that names its part and its fibre in one? */
+/* tb_cut_names_both - is token i of t the word that names its part and its fibre in one? */
 bool tb_cut_names_both(const struct tb_cut *c, const struct tb_tokens *t, size_t i);
 
 #endif

@@ -89,7 +89,7 @@ static void let_go(struct tb_part_text *p)
     }
 }
 
-/* Marks beside no fibre: of the only fibre there is, else nobody can say of which. */
+/* Marks beside no fibre belong to the only fibre there is; of several, it has to be asked. */
 void tb_settle_marks(struct tb_declaration *d, struct tb_part_text *p)
 {
     struct tb_atom *only = NULL;

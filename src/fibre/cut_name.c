@@ -29,7 +29,7 @@ bool tb_cut_is_both(const struct tb_token *t)
 }
 
 /*
- * Words with a colon behind, an unknown one among them and none a fibre, name a part of their own: "upper collar
+ * Words with a colon behind, an unknown one among them and no fibre, name a part of their own: "upper collar
  * facing:". Answers where the colon is, or i when the words from here are no such name. Without an unknown word they
  * are a heading, as in "fabric composition:".
  */

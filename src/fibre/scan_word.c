@@ -38,10 +38,12 @@ static bool counts(const struct tb_vocabulary *v, int row, const char *written, 
 
 int tb_token_next_row(const struct tb_token *t, int row, const char *text, const struct tb_vocabulary *v)
 {
+    static const struct tb_vocabulary names_alone = { 0 };
+
     if (row < 0)
         return -1;
     for (int r = row + 1; r < (int)tb_name_table_n && tb_name_more[r].rows == 0; r++)
-        if (counts(v, r, text + t->at, t->len))
+        if (counts(v ? v : &names_alone, r, text + t->at, t->len))
             return r;
     return -1;
 }

@@ -18,9 +18,9 @@ bool tb_names_fibre(const struct tb_token *t)
     if (t->kind != TB_TOKEN_WORD)
         return false;
     switch (t->what) {
-    case TB_WORD_MISNOMER: /* "bamboo" leaves the fibre open, "satin finish" is of none */
+    case TB_WORD_MISNOMER: /* "bamboo" leaves the fibre open, "satin finish" is of no fibre */
         return !row || strcmp(row->means, "not_fibre") != 0;
-    case TB_WORD_VAGUE: /* "synthetic" is some fibre, "soft" is none */
+    case TB_WORD_VAGUE: /* "synthetic" is some fibre, "soft" is no fibre at all */
         return row && strcmp(row->means, "class") == 0;
     case TB_WORD_CONSTRUCTION:
     case TB_WORD_MARK:

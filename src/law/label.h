@@ -17,7 +17,7 @@ struct parser {
     enum tb_part_kind ratio; /* the part whose share of the cloth comes next; TB_PART_KINDS: none */
 };
 
-/* Token i of the label; beyond the last one a sign that is none. */
+/* Token i of the label; beyond the last one an empty sign. */
 const struct token *tb_label_at(const struct parser *p, size_t i);
 bool tb_label_is_sign(const struct token *t, char mark);
 /* Does the word at hand touch the last word of the share, a stroke, hyphen or registered sign aside? */

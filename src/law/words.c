@@ -119,7 +119,7 @@ static void take(struct words *w, const struct tb_tokens *all, const struct tb_v
         w->token[w->n++] = token;
     }
     for (size_t i = 0; i < w->n; i++) { /* once the list of entries has stopped moving */
-        w->token[i].lex = w->lex + lexes;
+        w->token[i].lex = w->token[i].lexes ? w->lex + lexes : NULL;
         lexes += w->token[i].lexes;
     }
 }

@@ -89,6 +89,7 @@ static void controls_and_marks_of_direction_are_named(void **state)
                      "2 characters nobody sees"));
     assert_true(says("ca", "100% cotton\xFF", "1 character nobody sees"));
     ask_everywhere("\0\0\0", 3);
+    ask_everywhere("zorblon 66", 10); /* no word that any table has */
 }
 
 /* The codes A, E, IN count in capitals only, the row of the table says so; a misplaced code is still named. */
