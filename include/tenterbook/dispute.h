@@ -10,6 +10,7 @@
 
 #include "tenterbook/book.h"
 #include "tenterbook/claim.h"
+#include "tenterbook/holder.h"
 
 /* ---- terms: the latest of a supplier, of a country, of everybody ------------------------------------------- */
 
@@ -55,7 +56,8 @@ tb_rc tb_bolt_use_list(struct tb_bolt_use **out, size_t *n, struct tb_book *b, c
 /* ---- joint samples ----------------------------------------------------------------------------------------- */
 
 struct tb_joint_piece {
-    const char *swatch, *holder;          /* id; supplier, laboratory, own */
+    const char *swatch; /* id */
+    enum tb_holder_kind holder;
     const char *tag, *bolt_number, *kept; /* read-only */
     enum tb_part_kind part;               /* read-only */
 };

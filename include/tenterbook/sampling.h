@@ -11,6 +11,7 @@
 #define TENTERBOOK_SAMPLING_H
 
 #include "tenterbook/base.h"
+#include "tenterbook/holder.h"
 
 #define TB_LOT_MOST 1000000000L /* bolts in one lot; above it is a typing error */
 
@@ -173,13 +174,13 @@ tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct t
  * tb_deal - deal things at random to a supplier and a laboratory, of each kind as many to the one as to the other; the
  * rest stays with their owner.
  *
- *   holder  n static texts: "supplier", "laboratory", "own"; what they hold after a failure means nothing
+ *   holder  n of them, none TB_HOLDER_NONE; what they are after a failure means nothing
  *   each    how many the supplier got, and the laboratory as many; 0 where no kind has three things
  *   kind    n short words, 1 .. 40 characters; only things of one kind are alike
  *   fails   TB_EINVAL: a seed that tb_pick does not take
- *   how     tb_pick among those of a kind that are left, with the label "kind-holder"
+ *   how     tb_pick among those of a kind that are left, with the label "kind-holder": "warp-supplier"
  */
-tb_rc tb_deal(const char **holder, long *each, const char *const *kind, size_t n, const char *seed,
+tb_rc tb_deal(enum tb_holder_kind *holder, long *each, const char *const *kind, size_t n, const char *seed,
               struct tb_err *err);
 
 /* --- a supplier's record ------------------------------------------------------------------------------------- */

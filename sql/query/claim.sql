@@ -8,7 +8,7 @@
 -- row:  use_corrected: bolt text, corrections whole
 -- row:  joint_sample (tenterbook/dispute.h): id text, lot text, serial whole, swatches whole, each_one whole,
 --       seed text, laboratory text, rule text, present text, dealt_at text, dealt_by text
--- row:  joint_piece (tenterbook/dispute.h): swatch text, holder text, tag text, part part, bolt_number text,
+-- row:  joint_piece (tenterbook/dispute.h): swatch text, holder holder, tag text, part part, bolt_number text,
 --       kept text
 -- row:  dispute (tenterbook/dispute.h): id text, lot text, serial whole, found_on text or NULL
 -- row:  dispute_step (tenterbook/dispute.h): id text, dispute text, step step, day text, words text,
@@ -104,7 +104,7 @@ SELECT j.id, j.lot, j.serial, j.swatches, j.each_one, j.seed, j.laboratory, j.ru
  ORDER BY j.serial;
 
 -- name: joint_piece_add
--- in:   $1 id text, $2 sample text, $3 swatch text, $4 holder text, $5 entry entry
+-- in:   $1 id text, $2 sample text, $3 swatch text, $4 holder holder, $5 entry entry
 -- fact: joint_piece
 INSERT INTO joint_piece (id, sample, swatch, holder, entry) VALUES ($1, $2, $3, $4, $5);
 

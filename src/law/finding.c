@@ -9,10 +9,13 @@
 #include <string.h>
 
 static const char *const severities[] = { "fault", "advice", "note" };
+static const struct tb_words words = { severities, TB_COUNT(severities), "'%s' is not a severity of a rule" };
+
+_Static_assert(TB_COUNT(severities) == TB_SEVERITY_NOTE + 1, "a severity has no word");
 
 const char *tb_severity_key(enum tb_severity s)
 {
-    return severities[s];
+    return tb_word(&words, (int)s);
 }
 
 /* Several rows may stand for one clause, such as the same duty under two acts: the reader sees it once. */
@@ -47,10 +50,10 @@ static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_seve
 
 enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r)
 {
-    for (size_t i = 0; i < TB_COUNT(severities); i++)
-        if (strcmp(severities[i], r->severity) == 0)
-            return (enum tb_severity)i;
-    return TB_SEVERITY_NOTE;
+    int s = TB_SEVERITY_NOTE;
+
+    (void)tb_word_find(&s, &words, r->severity); /* a test walks the rows: each is known */
+    return (enum tb_severity)s;
 }
 
 void tb_law_finding(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...)

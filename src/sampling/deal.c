@@ -30,16 +30,24 @@ tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct t
     return rc;
 }
 
+static const char *const holders[] = { "", "supplier", "laboratory", "own" };
+const struct tb_words tb_holder_words = {
+    holders, TB_COUNT(holders),
+    "'%s' does not hold joint samples; the supplier, a laboratory and we ourselves do"
+};
+
+_Static_assert(TB_COUNT(holders) == TB_HOLDER_OWN + 1, "a holder has no word");
+
 /* Draw `each` of the things left for one holder, and take them out: `left` keeps their places, *n of them. */
-static tb_rc deal_to(const char **holder, size_t *left, size_t *n, const char *kind, const char *to,
-                     long each, const char *seed, struct tb_err *err)
+static tb_rc deal_to(enum tb_holder_kind *holder, size_t *left, size_t *n, const char *kind,
+                     enum tb_holder_kind to, long each, const char *seed, struct tb_err *err)
 {
     long *place = tb_array(long, (size_t)each + 1), taken = 0;
     size_t kept = 0;
     char label[64];
     tb_rc rc;
 
-    (void)snprintf(label, sizeof label, "%s-%s", kind, to);
+    (void)snprintf(label, sizeof label, "%s-%s", kind, tb_word(&tb_holder_words, (int)to));
     if ((rc = tb_pick(place, (long)*n, each, seed, label, err)) == TB_OK) {
         for (size_t i = 0; i < *n; i++)
             if (taken < each && place[taken] == (long)i + 1) {
@@ -55,8 +63,8 @@ static tb_rc deal_to(const char **holder, size_t *left, size_t *n, const char *k
 }
 
 /* All things of the kind of the first that nobody holds yet. A third goes to each side. */
-static tb_rc deal_kind(const char **holder, long *each, size_t *left, const char *const *kind, size_t first,
-                       size_t n, const char *seed, struct tb_err *err)
+static tb_rc deal_kind(enum tb_holder_kind *holder, long *each, size_t *left, const char *const *kind,
+                       size_t first, size_t n, const char *seed, struct tb_err *err)
 {
     size_t of_kind = 0;
     long third;
@@ -65,18 +73,18 @@ static tb_rc deal_kind(const char **holder, long *each, size_t *left, const char
     for (size_t i = first; i < n; i++)
         if (strcmp(kind[i], kind[first]) == 0) {
             left[of_kind++] = i;
-            holder[i] = "own";
+            holder[i] = TB_HOLDER_OWN;
         }
     third = (long)(of_kind / 3);
     *each += third;
     if (third)
-        rc = deal_to(holder, left, &of_kind, kind[first], "supplier", third, seed, err);
+        rc = deal_to(holder, left, &of_kind, kind[first], TB_HOLDER_SUPPLIER, third, seed, err);
     if (third && rc == TB_OK)
-        rc = deal_to(holder, left, &of_kind, kind[first], "laboratory", third, seed, err);
+        rc = deal_to(holder, left, &of_kind, kind[first], TB_HOLDER_LABORATORY, third, seed, err);
     return rc;
 }
 
-tb_rc tb_deal(const char **holder, long *each, const char *const *kind, size_t n, const char *seed,
+tb_rc tb_deal(enum tb_holder_kind *holder, long *each, const char *const *kind, size_t n, const char *seed,
               struct tb_err *err)
 {
     size_t *left = tb_array(size_t, n + 1);
@@ -84,9 +92,9 @@ tb_rc tb_deal(const char **holder, long *each, const char *const *kind, size_t n
 
     *each = 0;
     for (size_t i = 0; i < n; i++)
-        holder[i] = NULL;
+        holder[i] = TB_HOLDER_NONE;
     for (size_t i = 0; i < n && rc == TB_OK; i++)
-        if (!holder[i])
+        if (holder[i] == TB_HOLDER_NONE)
             rc = deal_kind(holder, each, left, kind, i, n, seed, err);
     free(left);
     return rc;

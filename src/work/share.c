@@ -18,7 +18,7 @@ static tb_rc deal(struct tb_joint_sample *j, const struct tb_swatch *s, size_t n
                   struct tb_err *err)
 {
     const char **part = tb_arena_alloc(mem, (n + 1) * sizeof *part);
-    const char **holder = tb_arena_alloc(mem, (n + 1) * sizeof *holder);
+    enum tb_holder_kind *holder = tb_arena_alloc(mem, (n + 1) * sizeof *holder);
     long each;
     tb_rc rc;
 

@@ -16,12 +16,12 @@ static void keep(struct scene *s, int n, enum tb_part_kind part)
     }
 }
 
-static size_t held(const struct tb_joint_sample *j, const char *holder)
+static size_t held(const struct tb_joint_sample *j, enum tb_holder_kind holder)
 {
     size_t n = 0;
 
     for (size_t i = 0; i < j->pieces; i++)
-        n += strcmp(j->piece[i].holder, holder) == 0;
+        n += j->piece[i].holder == holder;
     return n;
 }
 
@@ -35,7 +35,8 @@ static void retained_swatches_are_dealt_and_recorded_with_what_was_agreed(void *
                                   .present = "Ada Fell, Wren Dale" };
     struct tb_share_outcome out;
     struct tb_joint_sample *list = NULL;
-    const char *part[7], *holder[7];
+    const char *part[7];
+    enum tb_holder_kind holder[7];
     struct tb_cut_outcome cut;
     long each = 0;
     size_t n = 0;
@@ -65,7 +66,7 @@ static void retained_swatches_are_dealt_and_recorded_with_what_was_agreed(void *
         part[i] = "whole";
     OK(tb_deal(holder, &each, part, 7, "abc", &err));
     for (size_t i = 0; i < 7; i++) {
-        assert_string_equal(list[0].piece[i].holder, holder[i]);
+        assert_int_equal(list[0].piece[i].holder, holder[i]);
         assert_string_equal(out.sample.piece[i].tag, list[0].piece[i].tag);
         assert_true(i == 0 || strcmp(list[0].piece[i].tag, list[0].piece[i - 1].tag) > 0);
     }
@@ -84,9 +85,9 @@ static void parts_of_the_cloth_are_dealt_apart_and_only_once(void **state)
     keep(s, 2, TB_PART_WHOLE);
     OK(tb_act_share(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.sample.each_one, 2);
-    assert_int_equal(held(&out.sample, "supplier"), 2);
-    assert_int_equal(held(&out.sample, "laboratory"), 2);
-    assert_int_equal(held(&out.sample, "own"), 5);
+    assert_int_equal(held(&out.sample, TB_HOLDER_SUPPLIER), 2);
+    assert_int_equal(held(&out.sample, TB_HOLDER_LABORATORY), 2);
+    assert_int_equal(held(&out.sample, TB_HOLDER_OWN), 5);
     assert_false(tb_seed_by_hand(out.sample.seed)); /* none was given: one is made */
     assert_string_equal(out.sample.laboratory, "");
     REFUSED(s, tb_act_share(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,

@@ -365,8 +365,8 @@ static void a_swatch_is_dealt_once(void **state)
     swatches(s, 1, TB_PART_WHOLE, ""); /* nothing of it is kept */
     OK(tb_retained_list(&w, &n, s->book, s->lot.id, &s->mem, &err));
     assert_int_equal(n, 4);
-    piece[0] = (struct tb_joint_piece){ .swatch = w[0].id, .holder = "supplier" };
-    piece[1] = (struct tb_joint_piece){ .swatch = w[2].id, .holder = "laboratory" };
+    piece[0] = (struct tb_joint_piece){ .swatch = w[0].id, .holder = TB_HOLDER_SUPPLIER };
+    piece[1] = (struct tb_joint_piece){ .swatch = w[2].id, .holder = TB_HOLDER_LABORATORY };
     WRITE("Ben Ito", "share", tb_joint_sample_add(&j, s->book, &s->mem, &err));
     OK(tb_retained_list(&w, &n, s->book, s->lot.id, &s->mem, &err));
     assert_int_equal(n, 2);

@@ -93,12 +93,13 @@ static void what_cannot_be_shuffled_is_refused_and_leaves_the_result(void **stat
     assert_int_equal(got[0], 7);
 }
 
-static long held(const char *const *holder, const char *const *kind, size_t n, const char *of, const char *by)
+static long held(const enum tb_holder_kind *holder, const char *const *kind, size_t n, const char *of,
+                 enum tb_holder_kind by)
 {
     long times = 0;
 
     for (size_t i = 0; i < n; i++)
-        times += strcmp(kind[i], of) == 0 && strcmp(holder[i], by) == 0;
+        times += strcmp(kind[i], of) == 0 && holder[i] == by;
     return times;
 }
 
@@ -110,25 +111,25 @@ static void a_deal_is_the_one_anybody_computes_from_the_seed(void **state)
     const char *const parts[] = { "warp", "weft", "warp", "weft", "warp", "weft", "warp", "weft" };
     const char *const both[] = { "own", "supplier", "supplier",   "own",
                                  "own", "own",      "laboratory", "laboratory" };
-    const char *holder[8];
+    enum tb_holder_kind holder[8];
     long each;
 
     (void)state;
     OK(tb_deal(holder, &each, kind, 7, "abc", &err));
     assert_int_equal(each, 2);
     for (size_t i = 0; i < 7; i++)
-        assert_string_equal(holder[i], want[i]);
+        assert_string_equal(tb_word(&tb_holder_words, (int)holder[i]), want[i]);
     OK(tb_deal(holder, &each, parts, 8, "W26", &err));
     assert_int_equal(each, 2);
     for (size_t i = 0; i < 8; i++)
-        assert_string_equal(holder[i], both[i]);
+        assert_string_equal(tb_word(&tb_holder_words, (int)holder[i]), both[i]);
 }
 
 static void of_each_kind_both_sides_get_as_many_and_the_owner_keeps_the_rest(void **state)
 {
     const char *const kind[] = { "warp", "weft", "warp", "pile", "warp", "weft", "warp",
                                  "weft", "warp", "pile", "warp", "warp", "weft" };
-    const char *holder[13];
+    enum tb_holder_kind holder[13];
     long each;
 
     (void)state;
@@ -138,27 +139,27 @@ static void of_each_kind_both_sides_get_as_many_and_the_owner_keeps_the_rest(voi
         (void)snprintf(seed, sizeof seed, "seed-%d", k);
         OK(tb_deal(holder, &each, kind, 13, seed, &err));
         assert_int_equal(each, 3); /* 7 warp give two to each side, 4 weft one, 2 pile none */
-        assert_int_equal(held(holder, kind, 13, "warp", "supplier"), 2);
-        assert_int_equal(held(holder, kind, 13, "warp", "laboratory"), 2);
-        assert_int_equal(held(holder, kind, 13, "warp", "own"), 3);
-        assert_int_equal(held(holder, kind, 13, "weft", "supplier"), 1);
-        assert_int_equal(held(holder, kind, 13, "weft", "laboratory"), 1);
-        assert_int_equal(held(holder, kind, 13, "weft", "own"), 2);
-        assert_int_equal(held(holder, kind, 13, "pile", "own"), 2);
+        assert_int_equal(held(holder, kind, 13, "warp", TB_HOLDER_SUPPLIER), 2);
+        assert_int_equal(held(holder, kind, 13, "warp", TB_HOLDER_LABORATORY), 2);
+        assert_int_equal(held(holder, kind, 13, "warp", TB_HOLDER_OWN), 3);
+        assert_int_equal(held(holder, kind, 13, "weft", TB_HOLDER_SUPPLIER), 1);
+        assert_int_equal(held(holder, kind, 13, "weft", TB_HOLDER_LABORATORY), 1);
+        assert_int_equal(held(holder, kind, 13, "weft", TB_HOLDER_OWN), 2);
+        assert_int_equal(held(holder, kind, 13, "pile", TB_HOLDER_OWN), 2);
     }
 }
 
 static void too_few_of_every_kind_leave_all_with_the_owner(void **state)
 {
     const char *const kind[] = { "warp", "warp", "weft", "weft" };
-    const char *holder[4];
+    enum tb_holder_kind holder[4];
     long each = -1;
 
     (void)state;
     OK(tb_deal(holder, &each, kind, 4, "abc", &err));
     assert_int_equal(each, 0);
     for (size_t i = 0; i < 4; i++)
-        assert_string_equal(holder[i], "own");
+        assert_int_equal(holder[i], TB_HOLDER_OWN);
     OK(tb_deal(holder, &each, kind, 0, "abc", &err));
     assert_int_equal(each, 0);
 }
@@ -166,7 +167,7 @@ static void too_few_of_every_kind_leave_all_with_the_owner(void **state)
 static void a_deal_with_a_bad_seed_is_refused(void **state)
 {
     const char *const kind[] = { "whole", "whole", "whole" };
-    const char *holder[3];
+    enum tb_holder_kind holder[3];
     long each;
 
     (void)state;

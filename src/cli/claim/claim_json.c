@@ -78,7 +78,9 @@ TB_JSON_MEMBERS(joint_members, JOINT(serial, "joint_sample"), JOINT(swatches, "s
                 JOINT(rule, "rule"), JOINT(present, "present"), JOINT(dealt_at, "dealt_at"),
                 JOINT(dealt_by, "dealt_by"));
 #define PIECE(member, key) TB_JSON_AS(struct tb_joint_piece, member, key)
-TB_JSON_MEMBERS(piece_members, PIECE(tag, "swatch"), PIECE(holder, "holder"), PIECE(bolt_number, "bolt"),
+TB_JSON_MEMBERS(piece_members, PIECE(tag, "swatch"),
+                TB_JSON_WORD_AS(struct tb_joint_piece, holder, "holder", &tb_holder_words),
+                PIECE(bolt_number, "bolt"),
                 TB_JSON_WORD_AS(struct tb_joint_piece, part, "part", &tb_part_words));
 
 json_t *tb_json_joint(const struct tb_joint_sample *j)

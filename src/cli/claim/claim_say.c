@@ -230,13 +230,14 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
 
 /* --- joint samples ---------------------------------------------------------------------------------------------- */
 
-static void print_holder(FILE *out, const struct tb_joint_sample *j, const char *holder, const char *words)
+static void print_holder(FILE *out, const struct tb_joint_sample *j, enum tb_holder_kind holder,
+                         const char *words)
 {
     size_t n = 0;
 
     (void)fprintf(out, "  %s:", words);
     for (size_t i = 0; i < j->pieces; i++)
-        if (strcmp(j->piece[i].holder, holder) == 0)
+        if (j->piece[i].holder == holder)
             (void)fprintf(out, "%s %s", n++ ? "," : "", j->piece[i].tag);
     (void)fputs(n ? "\n" : " -\n", out);
 }
@@ -245,9 +246,9 @@ void tb_print_joint(FILE *out, const struct tb_joint_sample *j)
 {
     tb_say(out, "Joint sample %lld: %lld retained swatches dealt at %s by %s, seed %s\n",
            (long long)j->serial, (long long)j->swatches, j->dealt_at, j->dealt_by, j->seed);
-    print_holder(out, j, "supplier", _("to the supplier"));
-    print_holder(out, j, "laboratory", *j->laboratory ? j->laboratory : _("to the laboratory"));
-    print_holder(out, j, "own", _("own shelf"));
+    print_holder(out, j, TB_HOLDER_SUPPLIER, _("to the supplier"));
+    print_holder(out, j, TB_HOLDER_LABORATORY, *j->laboratory ? j->laboratory : _("to the laboratory"));
+    print_holder(out, j, TB_HOLDER_OWN, _("own shelf"));
     if (*j->rule)
         tb_say(out, "  agreed: %s\n", j->rule);
     if (*j->present)

@@ -24,12 +24,12 @@ static void add_departures(struct event *e, size_t *k, const struct story *s)
 {
     for (size_t i = 0; i < s->joints; i++)
         for (size_t p = 0; p < s->joint[i].pieces; p++) {
-            const char *to = s->joint[i].piece[p].holder;
+            enum tb_holder_kind to = s->joint[i].piece[p].holder;
 
             add_event(e, k, s->joint[i].dealt_at,
-                      strcmp(to, "supplier") == 0     ? _("dealt to the supplier")
-                      : strcmp(to, "laboratory") == 0 ? _("dealt to the laboratory")
-                                                      : _("kept of the joint sample"),
+                      to == TB_HOLDER_SUPPLIER     ? _("dealt to the supplier")
+                      : to == TB_HOLDER_LABORATORY ? _("dealt to the laboratory")
+                                                   : _("kept of the joint sample"),
                       s->joint[i].dealt_by, s->joint[i].piece[p].tag);
         }
     for (size_t i = 0; i < s->uses; i++)
