@@ -1,30 +1,20 @@
 /* screen.c - lines for a terminal, broken between words. */
 #include "cli/screen.h"
 
-#include "tenterbook/base.h"
+#include "tenterbook/table.h"
 #include "tenterbook/utf8.h"
 
 #include <stdlib.h>
 #include <string.h>
-#include <sys/ioctl.h>
 #include <unistd.h>
 
 #define HANG_MOST 16
-#define COLUMNS_LEAST 40 /* on less than this nothing is won by breaking lines */
+#define TEXT_LEAST 20 /* columns beside the hang: with less, nothing is won by breaking a line */
 
 struct screen {
     struct tb_text line; /* begun, its end not yet written */
     size_t columns;
 };
-
-size_t tb_screen_columns(void)
-{
-    struct winsize w = { 0 };
-
-    if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &w) != 0 || w.ws_col < COLUMNS_LEAST)
-        return 0;
-    return w.ws_col;
-}
 
 static bool stays_whole(const char *line)
 {
@@ -69,7 +59,7 @@ static void write_line(const char *line, size_t columns)
 {
     size_t hang = hang_of(line), n;
 
-    if (stays_whole(line) || hang + COLUMNS_LEAST / 2 > columns || tb_utf8_columns(line) <= columns) {
+    if (stays_whole(line) || hang + TEXT_LEAST > columns || tb_utf8_columns(line) <= columns) {
         (void)fprintf(stdout, "%s\n", line);
         return;
     }

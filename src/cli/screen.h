@@ -4,9 +4,6 @@
 
 #include <stdio.h>
 
-/* Columns of the terminal standard output goes to; 0 when it goes to a file or a program. */
-size_t tb_screen_columns(void);
-
 /*
  * tb_screen - a stream to standard output that breaks long lines between words, under the first word of the line.
  *

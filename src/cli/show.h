@@ -3,8 +3,9 @@
 #define TENTERBOOK_CLI_SHOW_H
 
 #include "cli/cmd.h"
-#include "cli/json.h"
 #include "tenterbook/act_bench.h"
+#include "tenterbook/json.h"
+#include "tenterbook/table.h"
 
 /* A sentence in the reader's language. */
 void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
@@ -25,32 +26,10 @@ const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
 #define TB_PERCENT 32
 const char *tb_percent(char out[TB_PERCENT], double share);
 
-/* A table for a terminal: cells are added row by row, widths counted in columns of the terminal. */
-struct tb_table {
-    struct tb_text *cell;
-    size_t cells, cap, columns;
-};
-void tb_table_begin(struct tb_table *t, size_t columns);
-void tb_table_head(struct tb_table *t, const char *const *head, size_t columns); /* begins with a first row */
-/* Several cells of text at once. */
-#define tb_table_texts(t, ...)                                                                               \
-    tb_table_add((t), (const char *const[]){ __VA_ARGS__ },                                                  \
-                 sizeof((const char *const[]){ __VA_ARGS__ }) / sizeof(const char *))
-void tb_table_add(struct tb_table *t, const char *const *text, size_t n);
-void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
-/* Columns whose letter in `align` is 'r' are set right; text wider than `widest` is cut with an ellipsis. On a terminal
- * that is narrower than the table every row goes on in further lines. */
-void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest);
-/* For a table that is not printed; printing frees it. */
-void tb_table_drop(struct tb_table *t);
-
 /* An option that gives a moment (tb_past_moment) or a day; one that is not given leaves *out alone. */
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err);
 tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err);
-
-/* Begin to write as the person of this run. */
-tb_rc tb_ctx_begin(struct tb_ctx *ctx, const char *verb, struct tb_err *err);
 
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);

@@ -1,5 +1,5 @@
-/* JSON of commands, drawn from records by a list of their members. */
-#include "cli/json.h"
+/* JSON drawn from records by a list of their members. */
+#include "tenterbook/json.h"
 
 #include "tenterbook/utf8.h"
 

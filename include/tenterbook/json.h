@@ -1,6 +1,11 @@
-/* json.h - JSON of commands: most objects are drawn from a record by a list of its members. */
-#ifndef TENTERBOOK_CLI_JSON_H
-#define TENTERBOOK_CLI_JSON_H
+/*
+ * json.h - JSON drawn from records: an object by a list of a record's members, whose kinds the compiler tells.
+ *
+ * What is answered is a new reference, yours to json_decref; what is put into an object or pushed onto a list is taken
+ * over. Running out of memory ends the program, as in base.h.
+ */
+#ifndef TENTERBOOK_JSON_H
+#define TENTERBOOK_JSON_H
 
 #include "tenterbook/words.h"
 

@@ -1,0 +1,108 @@
+/* JSON drawn from records: each kind of member, in the order of the list, and what JSON cannot hold. */
+#include "tenterbook/json.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+struct record {
+    const char *text, *some, *none;
+    char day[11];
+    double number, missing;
+    bool yes;
+    int small;
+    unsigned plain;
+    int64_t large;
+    size_t many;
+    struct {
+        double inner;
+    } nested;
+};
+
+#define AS(member, key) TB_JSON_AS(struct record, member, key)
+TB_JSON_MEMBERS(members, AS(text, "text"), TB_JSON_SOME_AS(struct record, some, "some"), AS(none, "none"),
+                AS(day, "day"), AS(number, "number"), AS(missing, "missing"), AS(yes, "yes"),
+                AS(small, "small"), AS(plain, "plain"), AS(large, "large"), AS(many, "many"),
+                AS(nested.inner, "inner"));
+
+static const struct record example = { .text = "a \"quoted\" word",
+                                       .some = "",
+                                       .day = "2026-10-05",
+                                       .number = 0.5,
+                                       .missing = (double)INFINITY,
+                                       .yes = true,
+                                       .small = -3,
+                                       .plain = 4000000000u,
+                                       .large = -9007199254740993,
+                                       .many = 7,
+                                       .nested = { 2.25 } };
+
+static void is_json(json_t *j, const char *want)
+{
+    char *got = json_dumps(j, JSON_COMPACT);
+
+    assert_string_equal(got, want);
+    free(got);
+    json_decref(j);
+}
+
+static void an_object_has_the_members_in_the_order_of_the_list(void **state)
+{
+    (void)state;
+    is_json(tb_json_of(members, &example),
+            "{\"text\":\"a \\\"quoted\\\" "
+            "word\",\"some\":null,\"none\":null,\"day\":\"2026-10-05\",\"number\":0.5,"
+            "\"missing\":null,\"yes\":true,\"small\":-3,\"plain\":4000000000,\"large\":-9007199254740993,"
+            "\"many\":7,"
+            "\"inner\":2.25}");
+}
+
+static void a_list_holds_an_object_for_each_record(void **state)
+{
+    struct record two[] = { { .small = 1 }, { .small = 2 } };
+    static const struct tb_json_member small[] = { AS(small, "n") };
+
+    (void)state;
+    is_json(tb_json_all(small, two, 2), "[{\"n\":1},{\"n\":2}]");
+    is_json(tb_json_all(small, two, 0), "[]");
+}
+
+static void members_are_added_to_what_is_there(void **state)
+{
+    static const struct tb_json_member small[] = { AS(small, "n") };
+    json_t *j = json_pack("{s:s}", "first", "x");
+
+    (void)state;
+    tb_json_add(j, small, TB_COUNT(small), &example);
+    tb_json_put(j, "list", json_array());
+    tb_json_push(json_object_get(j, "list"), json_true());
+    is_json(j, "{\"first\":\"x\",\"n\":-3,\"list\":[true]}");
+}
+
+static void what_json_cannot_hold_becomes_null_or_is_mended(void **state)
+{
+    (void)state;
+    is_json(json_pack("[o,o,o,o]", tb_json_number((double)NAN), tb_json_text(NULL), tb_json_some(NULL),
+                      tb_json_number(0)),
+            "[null,null,null,0.0]");
+    is_json(json_pack("[o]", tb_json_text("K\xf6per")),
+            "[\"K\xef\xbf\xbdper\"]"); /* U+FFFD for a byte of Latin-1 */
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
+        cmocka_unit_test(a_list_holds_an_object_for_each_record),
+        cmocka_unit_test(members_are_added_to_what_is_there),
+        cmocka_unit_test(what_json_cannot_hold_becomes_null_or_is_mended),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
