@@ -12,6 +12,7 @@ struct tb_arena_block {
     max_align_t room[];
 };
 
+/* Blocks come zeroed and are never reused, so what is handed out is zeroed without clearing it again. */
 void *tb_arena_alloc(struct tb_arena *a, size_t size)
 {
     size_t need = (size + alignof(max_align_t) - 1) / alignof(max_align_t) * alignof(max_align_t);
@@ -45,6 +46,7 @@ char *tb_arena_strdup(struct tb_arena *a, const char *s)
     return s ? tb_arena_strndup(a, s, strlen(s)) : NULL;
 }
 
+/* The struct is left empty, so that freeing it twice does nothing. */
 void tb_arena_free(struct tb_arena *a)
 {
     while (a->first) {

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <time.h>
 
+/* The locale of the C library may know other digits; a date is written with these ten. */
 static bool digits(const char *s, size_t n)
 {
     for (size_t i = 0; i < n; i++)
@@ -16,6 +17,7 @@ static bool digits(const char *s, size_t n)
     return true;
 }
 
+/* Of digits that were looked at before, few enough for an int. */
 static int number(const char *s, size_t n)
 {
     int v = 0;
@@ -30,6 +32,7 @@ static bool leap(int y)
     return (y % 4 == 0 && y % 100 != 0) || y % 400 == 0;
 }
 
+/* The month is 1 to 12: callers look first, as the table has no other. */
 static int days_in(int y, int m)
 {
     static const int days[] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 };
@@ -37,6 +40,7 @@ static int days_in(int y, int m)
     return days[m - 1] + (m == 2 && leap(y));
 }
 
+/* Years outside 1900 to 2999 are typing errors in every place a date is taken. */
 bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day)
 {
     if (year < 1900 || year > 2999 || month < 1 || month > 12 || day < 1 || day > days_in(year, month))
@@ -46,6 +50,7 @@ bool tb_day_from_parts(char out[TB_DAY_LEN + 1], int year, int month, int day)
     return true;
 }
 
+/* A moment begins with its day, so both are read by this. */
 static bool day_prefix(const char *d)
 {
     char again[TB_DAY_LEN + 1];
@@ -59,6 +64,7 @@ bool tb_day_valid(const char *day)
     return day_prefix(day) && day[TB_DAY_LEN] == '\0';
 }
 
+/* A month is good when its first day is. */
 bool tb_month_valid(const char *month)
 {
     char day[TB_DAY_LEN + 1];
@@ -78,6 +84,7 @@ bool tb_moment_valid(const char *m)
            m[19] == 'Z';
 }
 
+/* What people type has no seconds and no Z; the rest of the program has both. */
 bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text)
 {
     size_t n = strlen(text);
@@ -103,6 +110,7 @@ long tb_day_number(const char *day)
     return era * 146097 + in_era * 365 + in_era / 4 - in_era / 100 + in_year - 719468;
 }
 
+/* The inverse of tb_day_number(), with the same eras of 400 years. */
 void tb_day_from_number(char out[TB_DAY_LEN + 1], long n)
 {
     long era, in_era, year, in_year, mp, y;
@@ -119,6 +127,7 @@ void tb_day_from_number(char out[TB_DAY_LEN + 1], long n)
         (void)snprintf(out, TB_DAY_LEN + 1, "1970-01-01");
 }
 
+/* Until is the first day that does not belong to the month, so that a span needs no last day. */
 void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const char *month)
 {
     int y = number(month, 4), m = number(month + 5, 2);
@@ -128,6 +137,7 @@ void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const 
         (void)snprintf(until, TB_DAY_LEN + 1, "3000-01-01");
 }
 
+/* A fixed time makes a document the same bytes when it is made again; a text that is not a number is ignored. */
 static time_t clock_seconds(void)
 {
     const char *fixed = getenv("SOURCE_DATE_EPOCH");
@@ -137,6 +147,7 @@ static time_t clock_seconds(void)
     return time(NULL);
 }
 
+/* A clock that cannot be read gives a moment nobody takes for today. */
 void tb_now(char out[TB_MOMENT_LEN + 1])
 {
     time_t t = clock_seconds();

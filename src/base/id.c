@@ -9,6 +9,7 @@
 /* One generator a thread: within it keys only grow, between threads the random part keeps them apart. */
 static _Thread_local unsigned char last_key[16];
 
+/* Of the real clock, for the order of keys between machines; it may go back, and tb_id_make() allows for that. */
 static uint64_t milliseconds(void)
 {
     struct timespec ts;

@@ -6,12 +6,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Ends at once and by abort: cleaning up would need memory too, and what was written is whole or not there. */
 static void out_of_memory(void)
 {
     (void)fputs("tenterbook: this machine has no memory left; nothing was half-written\n", stderr);
     abort();
 }
 
+/* Nothing is asked for as one byte, so that the answer is never NULL and can always be freed. */
 void *tb_alloc(size_t count, size_t size)
 {
     void *p = calloc(count ? count : 1, size ? size : 1);
@@ -21,6 +23,7 @@ void *tb_alloc(size_t count, size_t size)
     return p;
 }
 
+/* The product is looked at before it is made: a wrapped one would give less memory than was meant. */
 void *tb_realloc(void *old, size_t count, size_t size)
 {
     void *p;

@@ -9,6 +9,7 @@
 #include <string.h>
 #include <unistd.h>
 
+/* errno is read first: the calls below may change it. */
 static tb_rc trouble(struct tb_err *err, const char *what, const char *path)
 {
     int why = errno;
@@ -18,6 +19,7 @@ static tb_rc trouble(struct tb_err *err, const char *what, const char *path)
     return TB_EIO;
 }
 
+/* The part file has an identifier in its name, so that two programs writing one file do not meet. */
 tb_rc tb_outfile_open(struct tb_outfile *out, const char *path, struct tb_err *err)
 {
     struct tb_text part = { 0 };
@@ -48,6 +50,7 @@ tb_rc tb_outfile_open(struct tb_outfile *out, const char *path, struct tb_err *e
     return TB_OK;
 }
 
+/* A library that opens the part by name must not find it open already. */
 tb_rc tb_outfile_lend(struct tb_outfile *out, struct tb_err *err)
 {
     FILE *f = out->f;
@@ -71,6 +74,7 @@ static tb_rc sync_by_name(const char *name, const char *path, int flags, struct 
     return bad ? TB_EIO : TB_OK;
 }
 
+/* fsync before rename: else the name may reach the disk before the bytes do. */
 tb_rc tb_outfile_settle(struct tb_outfile *out, struct tb_err *err)
 {
     FILE *f = out->f;
@@ -98,6 +102,7 @@ static tb_rc sync_folder(const char *path, struct tb_err *err)
     return rc;
 }
 
+/* Until the rename nothing has changed for whoever reads the old file. */
 tb_rc tb_outfile_commit(struct tb_outfile *out, struct tb_err *err)
 {
     tb_rc rc = out->f ? tb_outfile_settle(out, err) : TB_OK;

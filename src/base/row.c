@@ -18,6 +18,7 @@ void tb_row_begin(struct tb_row_buf *b)
     b->cells = 0;
 }
 
+/* Columns may come out of order, so the cells between are filled in as empty. */
 static void grow_cells(struct tb_row_buf *b, size_t want)
 {
     if (want > b->cell_cap) {
@@ -41,6 +42,7 @@ static size_t space_at(const char *s, size_t n)
     return n >= 3 && memcmp(s, "\xE3\x80\x80", 3) == 0 ? 3 : 0;
 }
 
+/* From both ends; what stands inside a cell is kept as it came. */
 static void trim(const char **text, size_t *n)
 {
     size_t w;
@@ -75,6 +77,7 @@ static void space_controls(char *s, size_t n)
     }
 }
 
+/* The text is copied before it is cleaned, since it belongs to the reader of the file. */
 bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, const char *text, size_t n,
                 double number)
 {
@@ -102,6 +105,7 @@ bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, con
     return true;
 }
 
+/* Only now do cells point into the buffer: it may have moved while the row grew. */
 tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     struct tb_row row = { line, b->cell, b->cells };
@@ -119,6 +123,7 @@ void tb_row_free(struct tb_row_buf *b)
     *b = (struct tb_row_buf){ 0 };
 }
 
+/* Letters count from 1 and have no zero, hence the minus one at every place. */
 void tb_column_letters(char out[8], size_t column)
 {
     char back[8];

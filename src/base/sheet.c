@@ -11,6 +11,7 @@
 
 #include <sodium.h>
 
+/* A pipe can be read once only, and a packing list is read twice. */
 static tb_rc open_regular(FILE **out, const char *path, struct tb_err *err)
 {
     struct stat st;
@@ -26,6 +27,7 @@ static tb_rc open_regular(FILE **out, const char *path, struct tb_err *err)
     return TB_OK;
 }
 
+/* Of the bytes as they are on the disk, so that any other program gives the same. */
 tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_err *err)
 {
     unsigned char buf[65536], hash[crypto_hash_sha256_BYTES];
@@ -49,6 +51,7 @@ tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_er
     return TB_OK;
 }
 
+/* By its first bytes: what people call a file says little of what is in it. */
 tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     unsigned char head[8] = { 0 };

@@ -48,6 +48,7 @@ static size_t steadiness(const char *s, size_t n, char delimiter)
     return best ? lines[best] * COUNTS + best : 0;
 }
 
+/* The one that gives most lines the same number of cells; a line "sep=;" is an order. */
 static char find_delimiter(const char *s, size_t n)
 {
     static const char choice[] = { '\t', ';', ',' };
@@ -67,6 +68,7 @@ static char find_delimiter(const char *s, size_t n)
     return found;
 }
 
+/* After a failure the rest of the chunk still comes through here and is ignored. */
 static void on_cell(void *data, size_t n, void *arg)
 {
     struct csv_in *in = arg;
@@ -78,6 +80,7 @@ static void on_cell(void *data, size_t n, void *arg)
                          TB_SHEET_COLUMNS_MOST);
 }
 
+/* A line "sep=;" is read like any other and then not handed on. */
 static void on_row(int end, void *arg)
 {
     struct csv_in *in = arg;
@@ -116,6 +119,7 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
     return in->rc;
 }
 
+/* Line by line, so that a fault can be told with its line and quoted line ends count too. */
 static tb_rc feed_chunk(struct csv_in *in, const char *s, size_t n)
 {
     const char *end = s + n;
@@ -136,6 +140,7 @@ static tb_rc feed_chunk(struct csv_in *in, const char *s, size_t n)
     return rc;
 }
 
+/* The end of the file is a test of its own: a quotation mark may still be open. */
 static tb_rc read_all(struct csv_in *in, struct tb_decoder *d, const char *text, size_t n)
 {
     tb_rc rc = TB_OK;
@@ -151,6 +156,7 @@ static tb_rc read_all(struct csv_in *in, struct tb_decoder *d, const char *text,
     return rc == TB_OK ? in->rc : rc;
 }
 
+/* Only now is the delimiter known; the parser takes it before its first byte. */
 static tb_rc begin(struct csv_in *in, struct tb_decoder *d, const char *text, size_t n, bool *skip)
 {
     struct tb_sheet sheet = { .kind = TB_SHEET_CSV, .name = "", .number = 1 };

@@ -66,6 +66,7 @@ static bool looks_utf16(const unsigned char *s, size_t n, bool little)
     return pairs >= 2 && zero[little] * 5 >= pairs * 2 && zero[!little] * 20 <= pairs;
 }
 
+/* A mark decides; without one UTF-16 shows by its zeros, and what is not UTF-8 throughout is Windows-1252. */
 static void choose(struct tb_decoder *d)
 {
     size_t n = fread(d->raw, 1, 4096, d->f);
@@ -104,6 +105,7 @@ tb_rc tb_decoder_open(struct tb_decoder **out, const char *path, struct tb_err *
     return TB_OK;
 }
 
+/* What cannot be written as UTF-8 adds nothing; lone surrogates are refused before they come here. */
 static void add_character(struct tb_text *t, unsigned c)
 {
     uint8_t buf[4];
@@ -155,6 +157,7 @@ static size_t decode_utf16(struct tb_text *t, const unsigned char *s, size_t n, 
     return at;
 }
 
+/* A character may be cut at the end of a chunk: its bytes are kept for the next one. */
 tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct tb_err *err)
 {
     size_t got = fread(d->raw + d->kept, 1, CHUNK, d->f), used;

@@ -5,6 +5,7 @@
 
 #define PARTS_MOST 20000
 
+/* Everything may be half made when a workbook is refused; free() accepts what is not there. */
 static void clear(struct tb_xlsx *x)
 {
     for (size_t i = 0; i < x->sheets; i++) {
@@ -23,6 +24,7 @@ static void clear(struct tb_xlsx *x)
         zip_discard(x->zip);
 }
 
+/* The number of parts is bounded before any is read. */
 static tb_rc open_archive(struct tb_xlsx *x, const char *path)
 {
     int code = 0;
@@ -42,6 +44,7 @@ static tb_rc open_archive(struct tb_xlsx *x, const char *path)
     return TB_OK;
 }
 
+/* Styles and texts are read when the first sheet is wanted: where none is wanted, neither is needed. */
 static tb_rc read_sheets(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
 {
     bool loaded = false;
@@ -69,6 +72,7 @@ static tb_rc read_sheets(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
     return rc;
 }
 
+/* The archive stays open from sheet to sheet, since its directory is read once. */
 tb_rc tb_xlsx_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     struct tb_err spare = { 0 };

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Doubling makes a long text cost as much as writing it twice. */
 static void reserve(struct tb_text *t, size_t more)
 {
     size_t need = t->n + more + 1;
@@ -37,6 +38,7 @@ void tb_text_addc(struct tb_text *t, char c)
     tb_text_addn(t, &c, 1);
 }
 
+/* The length is asked for first: a text is never cut to what happens to be free. */
 void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap)
 {
     va_list again;
@@ -90,6 +92,7 @@ void tb_text_free(struct tb_text *t)
     *t = (struct tb_text){ 0 };
 }
 
+/* Never NULL, so that callers need not ask whether anything was said. */
 char *tb_text_take(struct tb_text *t)
 {
     char *s = t->s ? t->s : tb_strdup("");

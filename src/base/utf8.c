@@ -16,6 +16,7 @@ bool tb_utf8_valid(const char *s, size_t n)
     return u8_check((const uint8_t *)s, n) == NULL;
 }
 
+/* A broken byte counts as one character, so that reading always goes on. */
 size_t tb_utf8_next(const char *s, size_t n, unsigned *cp)
 {
     ucs4_t c = 0xFFFD;
@@ -31,6 +32,7 @@ size_t tb_utf8_next(const char *s, size_t n, unsigned *cp)
     return (size_t)used;
 }
 
+/* Control characters have no width and add nothing. */
 size_t tb_utf8_columns(const char *s)
 {
     size_t n = strlen(s), columns = 0;
@@ -51,6 +53,7 @@ bool tb_utf8_control(unsigned cp)
     return (cp < ' ' && cp != '\t' && cp != '\n' && cp != '\r') || (cp >= 0x7F && cp <= 0x9F);
 }
 
+/* Character by character, so that what is whole stays as it came. */
 char *tb_utf8_mend(const char *s, size_t n)
 {
     struct tb_text t = { 0 };
@@ -68,6 +71,7 @@ char *tb_utf8_mend(const char *s, size_t n)
     return tb_text_take(&t);
 }
 
+/* Accents go by decomposition: what is left of a letter is the letter. */
 char *tb_fold(const char *s, size_t n)
 {
     char *valid = tb_utf8_mend(s, n); /* the library calls below cannot fail on it */
@@ -97,6 +101,7 @@ char *tb_fold(const char *s, size_t n)
     return tb_text_take(&out);
 }
 
+/* Three rows of the usual table; it ends as soon as no entry of a row can still come below the limit. */
 size_t tb_edit_distance(const char *a, const char *b, size_t most)
 {
     size_t n = strlen(a), m = strlen(b), best;

@@ -6,6 +6,7 @@
 
 #define SHEETS_MOST 1000
 
+/* Handlers come in pairs; some parts say all they have to say in their start tags. */
 static void no_end(struct tb_xml *m, const char *name)
 {
     (void)m;
@@ -31,6 +32,7 @@ static char *resolve(const char *from, const char *target)
     return tb_text_take(&t);
 }
 
+/* Types of relationships are addresses whose first half changed over the years. */
 static bool ends_with(const char *s, const char *end)
 {
     size_t n = strlen(s), m = strlen(end);
@@ -38,6 +40,7 @@ static bool ends_with(const char *s, const char *end)
     return n >= m && strcmp(s + n - m, end) == 0;
 }
 
+/* The workbook may lie anywhere in the archive; this is where it says so. */
 static void root_rel(struct tb_xml *m, const char *name, const char **attr)
 {
     const char *type = tb_xml_attr(attr, "Type"), *target = tb_xml_attr(attr, "Target");
@@ -47,6 +50,7 @@ static void root_rel(struct tb_xml *m, const char *name, const char **attr)
         m->x->book_part = resolve("", target);
 }
 
+/* A sheet without a relationship cannot be found and is left out. */
 static void book_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct tb_xlsx *x = m->x;
@@ -72,6 +76,7 @@ static void book_start(struct tb_xml *m, const char *name, const char **attr)
     }
 }
 
+/* Parts outside the archive are never followed: a file must not make us read another. */
 static void book_rel(struct tb_xml *m, const char *name, const char **attr)
 {
     const char *id = tb_xml_attr(attr, "Id"), *type = tb_xml_attr(attr, "Type");
@@ -91,6 +96,7 @@ static void book_rel(struct tb_xml *m, const char *name, const char **attr)
                 x->sheet[i].part = resolve(x->book_part, target);
 }
 
+/* People give the wrong kind of file more often than a broken one, so the kind is named. */
 static tb_rc no_workbook(struct tb_xlsx *x)
 {
     if (zip_name_locate(x->zip, "xl/workbook.bin", ZIP_FL_NOCASE) >= 0)
@@ -101,6 +107,7 @@ static tb_rc no_workbook(struct tb_xlsx *x)
     return tb_fail(x->err, TB_EFORMAT, "this is an archive without a workbook in it");
 }
 
+/* Three parts, each of which names the next. */
 tb_rc tb_xlsx_workbook(struct tb_xlsx *x)
 {
     struct tb_xml m = { .start = root_rel, .end = no_end };

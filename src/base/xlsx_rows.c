@@ -55,6 +55,7 @@ static size_t column_of(const char *ref)
     return n && isdigit((unsigned char)ref[n]) ? c - 1 : SIZE_MAX;
 }
 
+/* A row may leave out its number, and then it is the one after the last. */
 static void start_row(struct tb_xml *m, const char **attr)
 {
     struct rows *r = m->arg;
@@ -71,6 +72,7 @@ static void start_row(struct tb_xml *m, const char **attr)
     tb_row_begin(&r->row);
 }
 
+/* A cell may leave out its address too; a wrong one is refused, since the columns would shift. */
 static void start_cell(struct tb_xml *m, const char **attr)
 {
     struct rows *r = m->arg;
@@ -93,6 +95,7 @@ static void start_cell(struct tb_xml *m, const char **attr)
     tb_text_clear(&m->text);
 }
 
+/* Only what is inside a cell is kept; a phonetic reading of a text is not the text. */
 static void rows_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct rows *r = m->arg;
@@ -134,6 +137,7 @@ static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch190
     return true;
 }
 
+/* As a person would have typed it: whole numbers without a point. */
 static void number_text(char *out, size_t room, double v)
 {
     if (fabs(v) < WHOLE_MOST && v == floor(v))
@@ -142,6 +146,7 @@ static void number_text(char *out, size_t room, double v)
         (void)snprintf(out, room, "%.15g", v);
 }
 
+/* The style decides whether the number is a day, a padded number or a plain one. */
 static void end_number(struct tb_xml *m, const char *text)
 {
     struct rows *r = m->arg;
@@ -164,6 +169,7 @@ static void end_number(struct tb_xml *m, const char *text)
     (void)put(r, TB_CELL_NUMBER, out, v);
 }
 
+/* An index beyond the list means that part of the workbook is missing. */
 static void end_shared(struct tb_xml *m, const char *text)
 {
     char *end;
@@ -204,6 +210,7 @@ static void end_cell(struct tb_xml *m)
     }
 }
 
+/* A row is handed on when it ends, so that one row is all that is in memory. */
 static void rows_end(struct tb_xml *m, const char *name)
 {
     struct rows *r = m->arg;

@@ -5,6 +5,7 @@
 
 #define STRINGS_MOST 16000000
 
+/* A text may be in several pieces with different fonts; they are one text. */
 static void string_start(struct tb_xml *m, const char *name, const char **attr)
 {
     bool *phonetic = m->arg;
@@ -18,6 +19,7 @@ static void string_start(struct tb_xml *m, const char *name, const char **attr)
         m->keep = !*phonetic;
 }
 
+/* All texts lie in one piece of memory: a workbook has hundreds of thousands of them. */
 static void add_string(struct tb_xml *m)
 {
     struct tb_xlsx *x = m->x;

@@ -44,6 +44,7 @@ static unsigned char custom_style(const char *code)
     return TB_STYLE_NUMBER;
 }
 
+/* Formats by number come before the cell formats that use them. */
 static void style_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct formats *f = m->arg;
@@ -72,6 +73,7 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
     }
 }
 
+/* Formats with the same tag stand in other lists, which say nothing of cells. */
 static void style_end(struct tb_xml *m, const char *name)
 {
     if (strcmp(name, "cellXfs") == 0)

@@ -8,8 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ODDS_MOST 10000 /* beyond it the figure says more of the model than of the cue */
-#define TIMES_MOST 1e6  /* beyond it the figure says more of the model than of the cloth */
+#define TIMES_MOST 1e6 /* beyond it the figure says more of the model than of the cloth */
 #define LIKELY_SAID 4
 #define LIKELY_LEAST 0.005
 #define TWINS_SAID 6

@@ -23,6 +23,7 @@ static bool is_range(const struct tb_list_reader *r, const struct tb_row *row, c
     return strchr(number, '~') || (cell && cell->type && strtoul(cell->text, NULL, 10) == to - from + 1);
 }
 
+/* What stands in for several bolts is refused: the book would hold a bolt that does not exist. */
 static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt,
                         struct tb_text *spare)
 {
@@ -51,6 +52,7 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
     return true;
 }
 
+/* For the totals of the block, the sheet and the file, any of which a total row may state. */
 static void add_sums(struct tb_list_rows *s, double metres)
 {
     struct tb_list_sum *sum[] = { &s->block, &s->sheet, &s->file };
@@ -61,6 +63,7 @@ static void add_sums(struct tb_list_rows *s, double metres)
     }
 }
 
+/* The same number twice is one bolt typed twice, or numbers that start again in every dye lot. */
 static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_bolt *bolt)
 {
     struct tb_packing_list *l = r->list;
@@ -90,6 +93,7 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
     l->delivery[r->rows->delivery].metres += bolt->metres;
 }
 
+/* All of them are looked at, so that one reading names every cell to mend. */
 static bool texts_fit(struct tb_list_reader *r, const struct tb_row *row)
 {
     bool fit = true;
@@ -106,6 +110,7 @@ static bool texts_fit(struct tb_list_reader *r, const struct tb_row *row)
     return fit;
 }
 
+/* A length that cannot be taken does not hide a bad width in the same row. */
 tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_bolt bolt = {

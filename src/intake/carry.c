@@ -25,6 +25,7 @@ static void new_article(struct tb_list_rows *s, const char *article, bool in_hea
     s->carry[TB_FIELD_ARTICLE] = article;
 }
 
+/* The article first: another article ends what ran down from the one before it. */
 void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h)
 {
     static const enum tb_field field[] = { TB_FIELD_SUPPLIER,   TB_FIELD_NOTE,   TB_FIELD_DAY,

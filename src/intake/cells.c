@@ -31,6 +31,7 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
     tb_list_note_bad(r->list, &bad, why);
 }
 
+/* The sentence is made here, where its format can be looked up. */
 void tb_row_bad(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
                 const char *fmt, ...)
 {
@@ -80,6 +81,7 @@ static const char *column_text(struct tb_list_reader *r, const struct tb_row *ro
     return s->memo[k] = tb_store_intern(r->list->store, cell->text, strlen(cell->text));
 }
 
+/* Joined texts are kept with what they were joined from, since most rows repeat the row above. */
 const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
 {
     struct tb_list_rows *s = r->rows;

@@ -11,6 +11,7 @@ struct mapping {
     struct tb_err *err;
 };
 
+/* Two columns of a name make one name; two columns of a figure would be two figures. */
 static bool joins(enum tb_field f)
 {
     return f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT ||
@@ -70,6 +71,7 @@ static void obey_site(struct mapping *m)
                     m->guess[k].field = TB_FIELD_IGNORE;
 }
 
+/* A choice between meanings is told once a column, with the option that changes it. */
 static void say_several_meanings(struct mapping *m)
 {
     for (size_t i = 0; i < m->n; i++) {
@@ -106,6 +108,7 @@ static bool settle_two_units(struct mapping *m, size_t a, size_t b)
     return true;
 }
 
+/* Two columns for one figure are not chosen between, but for a length in two units: the person says which. */
 static tb_rc settle_doubles(struct mapping *m)
 {
     for (size_t a = 0; a < m->n; a++)
@@ -126,6 +129,7 @@ static tb_rc settle_doubles(struct mapping *m)
     return TB_OK;
 }
 
+/* Every column is told, also those that are left out: the person must see what was made of the file. */
 static void put_columns(struct tb_table_layout *out, const struct mapping *m)
 {
     for (size_t i = 0; i < m->n; i++) {
@@ -166,6 +170,7 @@ static void join_columns(struct tb_table_layout *out)
                 out->made_of[f][out->made_of_n[f]++] = (unsigned char)k;
 }
 
+/* Words decide first, then what only one column can be, and the doubts are told last. */
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
                     struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
                     struct tb_err *err)

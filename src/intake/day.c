@@ -76,6 +76,7 @@ static bool take_apart(const char *s, struct number num[4], size_t *n, int *mont
     return true;
 }
 
+/* A year of two digits is taken where it can only be one century; else it is not a year. */
 static int full_year(struct number y)
 {
     if (y.digits == 4)
@@ -83,18 +84,21 @@ static int full_year(struct number y)
     return y.digits == 2 && y.value >= SHORT_YEAR_FIRST && y.value <= SHORT_YEAR_LAST ? 2000 + y.value : -1;
 }
 
+/* An order that gives a day that does not exist is not possible. */
 static void put(char out[TB_DAY_LEN + 1], struct number y, int m, struct number d)
 {
     if (full_year(y) < 0 || d.digits > 2 || !tb_day_from_parts(out, full_year(y), m, d.value))
         out[0] = '\0';
 }
 
+/* Where the year comes first, or the month has a name, there is one reading. */
 static void same(struct tb_day_reading *r)
 {
     memcpy(r->dmy, r->ymd, sizeof r->dmy);
     memcpy(r->mdy, r->ymd, sizeof r->mdy);
 }
 
+/* Only shapes that a date is written in: what is left over makes it something else. */
 static void read_parts(struct tb_day_reading *out, struct number num[4], size_t n, int month,
                        size_t month_place)
 {
@@ -119,6 +123,7 @@ static void read_parts(struct tb_day_reading *out, struct number num[4], size_t 
     }
 }
 
+/* Every possible order is given, since the column as a whole may rule some of them out. */
 unsigned tb_day_scan(struct tb_day_reading *out, const char *text)
 {
     struct number num[4];

@@ -5,6 +5,7 @@
 
 #define DELIVERIES_MOST 2000
 
+/* What an option says counts before what the file says: a person read both. */
 tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     static const enum tb_field of_note[] = { TB_FIELD_DAY, TB_FIELD_ORDER };

@@ -84,6 +84,7 @@ struct one {
     double point, comma;
 };
 
+/* Both readings are made at once: which sign is the decimal one is settled later, for the column. */
 static bool take_one(const char **s, struct one *out)
 {
     const char *p = *s;
@@ -134,6 +135,7 @@ static void take_range(struct tb_figure *f, const char **s)
     *s = p;
 }
 
+/* "50+30" is one bolt in two pieces. */
 static bool take_sum(struct tb_figure *f, const char **s)
 {
     struct one more;
@@ -158,6 +160,7 @@ static const char *first_digit(const char *s)
     return s;
 }
 
+/* Text between the digits makes it something else than a number, such as a code. */
 static bool scan_plain(struct tb_figure *out, const char *text)
 {
     const char *s = first_digit(text);
@@ -183,6 +186,7 @@ static bool scan_plain(struct tb_figure *out, const char *text)
     return true;
 }
 
+/* Most figures are plain ASCII, and folding each of a hundred thousand would be felt. */
 bool tb_figure_scan(struct tb_figure *out, const char *text)
 {
     bool plain = true;

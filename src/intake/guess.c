@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* Any word of the header may be the currency: "Price EUR per m". */
 static const char *currency_in(const char *header)
 {
     const char *code = NULL;
@@ -19,6 +20,7 @@ static const char *currency_in(const char *header)
     return code;
 }
 
+/* For each reading by itself: "mm" is one unit for a width and another for a mass. */
 static void unit_from(struct tb_guess *g, const char *text)
 {
     size_t n = strlen(text), skip = n > 2 && strchr("([", text[0]) ? 1 : 0;
@@ -63,6 +65,7 @@ static void guess_halves(struct tb_guess *g, const struct tb_header_words *w, co
     tb_text_free(&t);
 }
 
+/* Both rows together first, as one header was meant; then each half by itself. */
 void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_texts *first, const struct tb_row *second, size_t i)
 {

@@ -15,6 +15,7 @@ void tb_texts_free(struct tb_texts *t)
     *t = (struct tb_texts){ 0 };
 }
 
+/* A row is borrowed from the reader of the file, so what must outlive it is copied. */
 void tb_texts_take(struct tb_texts *t, const struct tb_row *row)
 {
     tb_texts_free(t);
@@ -26,6 +27,7 @@ void tb_texts_take(struct tb_texts *t, const struct tb_row *row)
             t->text[i] = tb_strdup(row->cell[i].text);
 }
 
+/* A header has no figures in it, but a text may begin with one: "1st quality". */
 static bool is_figure(const struct tb_cell *c)
 {
     struct tb_figure f;
@@ -34,6 +36,7 @@ static bool is_figure(const struct tb_cell *c)
            (c->text[0] >= '0' && c->text[0] <= '9' && tb_figure_scan(&f, c->text) && f.rest_n == 0);
 }
 
+/* 200 filled cells are enough to tell, however wide the sheet is. */
 void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words *w, const struct tb_row *row)
 {
     *out = (struct tb_header_look){ 0 };
@@ -57,6 +60,7 @@ void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words 
     }
 }
 
+/* Bolts and lengths, or one of them among words that mostly are header words. */
 bool tb_header_is(const struct tb_header_look *k)
 {
     if (k->figures || k->known < 2)
@@ -102,6 +106,7 @@ static bool is_lower_half(const struct tb_header_words *w, const char *text)
            tb_header_core(text) < strlen(text);
 }
 
+/* Two thirds of it must be units or header words: a first row of bolts never is. */
 bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row)
 {
     size_t known = 0, cells = 0;

@@ -6,6 +6,7 @@
 #include <ctype.h>
 #include <string.h>
 
+/* What names or describes a delivery; a bolt or a length above a table is a heading. */
 static bool wanted(enum tb_field f)
 {
     return f >= TB_FIELD_SUPPLIER && f <= TB_FIELD_CURRENCY && f != TB_FIELD_BOLT && f != TB_FIELD_LENGTH;
@@ -48,6 +49,7 @@ static size_t label_start(const char *s, size_t from, size_t colon)
     return at;
 }
 
+/* A later value counts: a page repeats its labels with what is true of it. */
 static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
     bool digit = false;
@@ -150,6 +152,7 @@ static size_t next_filled(const struct tb_row *row, size_t i)
     return i;
 }
 
+/* A value that is itself a label belongs to the label after it. */
 static bool is_label(const struct tb_header_words *w, const struct tb_cell *c)
 {
     return c->type == TB_CELL_TEXT && (label(w, c->text, strlen(c->text)) || strpbrk(c->text, ":"));
@@ -170,6 +173,7 @@ static size_t take_pending(struct tb_heads *h, const struct tb_header_words *w, 
     return found;
 }
 
+/* Labels without a value in their row wait for the row below, where forms put them. */
 size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_row *row)
 {

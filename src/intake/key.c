@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Words for "number" in the languages of the table, folded. */
 static bool is_number_word(const char *s, size_t n)
 {
     static const char *const word[] = { "no",     "n",      "nr",     "nro",    "num",

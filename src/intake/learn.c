@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Days that have one reading only narrow the orders; the first doubtful one is kept to be asked about. */
 void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
 {
     struct tb_day_reading day;
@@ -25,6 +26,7 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
     }
 }
 
+/* The first place is what a person is shown. */
 static void note_first(struct tb_list_reader *r, const char **text, size_t *line, const char *seen, size_t at)
 {
     if (!*text) {
@@ -51,6 +53,7 @@ static unsigned plausible_units(enum tb_field field, double v)
     return mask;
 }
 
+/* A unit every figure of the column fits is a unit the column may have. */
 static void learn_units(struct tb_list_reader *r, struct tb_source_column *c, const char *text, double point,
                         double comma)
 {
@@ -67,6 +70,7 @@ static void learn_units(struct tb_list_reader *r, struct tb_source_column *c, co
     c->unit_mask &= mask;
 }
 
+/* A spreadsheet's number has no decimal sign to learn from. */
 static void learn_figure(struct tb_list_reader *r, struct tb_source_column *c, const struct tb_cell *cell,
                          size_t line)
 {
@@ -103,6 +107,7 @@ static bool counts_bolts(const struct tb_list_reader *r, const struct tb_row *ro
     return false;
 }
 
+/* What was typed is lost where the spreadsheet made a number or a day of it; that is told. */
 static void learn_bolt(const struct tb_list_reader *r, struct tb_source_column *c, const struct tb_cell *cell,
                        const struct tb_row *row)
 {
@@ -128,6 +133,7 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }
 
+/* Every row is looked at before any is taken, so that a doubt at its end is asked about at the start. */
 void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_table_layout *l = r->now;

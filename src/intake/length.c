@@ -8,6 +8,7 @@
 
 #define METRES_MOST 100000.0
 
+/* The cell itself counts first, then the unit column of the row, then the header. */
 static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_row *row,
                                 const struct tb_figure *f)
 {
@@ -84,6 +85,7 @@ static const char *length_said(struct tb_list_reader *r, const struct tb_cell *c
     return said;
 }
 
+/* What is not a small whole number is a remark and changes nothing. */
 static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_PARTS];
@@ -103,6 +105,7 @@ static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struc
     return true;
 }
 
+/* The words are kept beside the metres wherever they were not plain metres. */
 bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH];

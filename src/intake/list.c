@@ -6,6 +6,7 @@
 
 #define NONE UINT32_MAX
 
+/* A file with a thousand oddities is not read by anybody; beyond the limit they are counted. */
 void tb_list_say(struct tb_packing_list *l, const char *fmt, ...)
 {
     struct tb_text t = { 0 };
@@ -23,6 +24,7 @@ void tb_list_say(struct tb_packing_list *l, const char *fmt, ...)
     tb_text_free(&t);
 }
 
+/* Counted even where it is no longer kept, so that the sum is right. */
 void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, const char *why)
 {
     struct tb_bad *b;
@@ -38,6 +40,7 @@ void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, con
     b->why = tb_store_keep(l->store, why, strlen(why));
 }
 
+/* From the end: rows of one delivery stand together. */
 uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, const char *note)
 {
     for (size_t i = l->deliveries; i > 0; i--)
@@ -48,6 +51,7 @@ uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, c
     return (uint32_t)l->deliveries++;
 }
 
+/* Texts are interned, so their addresses stand for them. */
 static uint64_t lot_hash(const struct tb_list_lot *k)
 {
     uintptr_t part[5] = { k->delivery, (uintptr_t)k->article, (uintptr_t)k->shade, (uintptr_t)k->dye_lot,
@@ -80,6 +84,7 @@ static uint32_t *new_slots(size_t n)
     return p;
 }
 
+/* The table is made anew when it is half full, which keeps chains short. */
 uint32_t tb_list_put_lot(struct tb_packing_list *l, const struct tb_list_lot *key)
 {
     struct tb_list_store *s = l->store;
@@ -101,6 +106,7 @@ uint32_t tb_list_put_lot(struct tb_packing_list *l, const struct tb_list_lot *ke
     return s->lot[at];
 }
 
+/* By the text: numbers are not interned, as hardly any repeats. */
 static size_t bolt_slot(const struct tb_packing_list *l, uint32_t delivery, const char *number)
 {
     const struct tb_list_store *s = l->store;
@@ -116,6 +122,7 @@ static size_t bolt_slot(const struct tb_packing_list *l, uint32_t delivery, cons
     return at;
 }
 
+/* The number is copied only when the bolt is new. */
 size_t tb_list_put_bolt(struct tb_packing_list *l, uint32_t delivery, const struct tb_list_bolt *b)
 {
     struct tb_list_store *s = l->store;

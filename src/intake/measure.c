@@ -41,6 +41,7 @@ static double mass_gsm(double v, enum tb_unit unit, double cm)
     }
 }
 
+/* The unit of the cell comes before that of the column, and a plain "oz" only where the column has none. */
 static const char *measure_fault(struct tb_measure *out, enum tb_field field, const struct tb_cell *cell,
                                  char decimal, enum tb_unit unit, double cm)
 {
@@ -113,6 +114,7 @@ static bool take_measure(struct tb_list_reader *r, const struct tb_row *row, enu
     return true;
 }
 
+/* The width first: a mass along the length needs it. */
 bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     struct tb_list_rows *s = r->rows;
@@ -141,6 +143,7 @@ bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, stru
     return true;
 }
 
+/* Above a table nobody says which sign is the decimal one, so the file as a whole is asked. */
 void tb_title_measure(struct tb_list_reader *r, enum tb_field field, struct tb_measure *to, enum tb_unit unit)
 {
     const char *text = r->title.value[field], *fault;

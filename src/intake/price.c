@@ -40,6 +40,7 @@ static const char *price_fault(struct tb_list_lot *lot, const char **currency, c
     return NULL;
 }
 
+/* Most rows repeat the price above, which then is not read again. */
 bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot)
 {
     struct tb_list_rows *s = r->rows;

@@ -9,6 +9,7 @@
 
 #define PROGRESS_EVERY 16384
 
+/* By folded names: people type the name of a sheet as they read it. */
 static bool named(const struct tb_list_reader *r, const char *sheet)
 {
     char *want, *have = tb_fold(sheet, strlen(sheet));
@@ -38,6 +39,7 @@ static void title_of_next_sheet(struct tb_list_reader *r)
         r->title.value[goods[i]] = NULL;
 }
 
+/* A sheet without bolts is mostly a cover; that it was left out is told all the same. */
 static void say_left_out(struct tb_list_reader *r)
 {
     if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind == TB_SHEET_XLSX && r->sheet_rows &&
@@ -54,6 +56,7 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
     return rc;
 }
 
+/* Hidden sheets are looked at in the first pass, to refuse a table in one, and never taken. */
 static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
@@ -80,6 +83,7 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     return TB_OK;
 }
 
+/* Progress is told in steps, as a call for every row would cost more than reading it. */
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
@@ -155,6 +159,7 @@ static tb_rc check_texts(const struct tb_packing_list *l, struct tb_err *err)
     return rc;
 }
 
+/* Any bad value refuses the whole file: half a delivery would look like a whole one. */
 static tb_rc check_result(struct tb_list_reader *r, struct tb_err *err)
 {
     const struct tb_packing_list *l = r->list;
@@ -169,6 +174,7 @@ static tb_rc check_result(struct tb_list_reader *r, struct tb_err *err)
     return check_texts(l, err);
 }
 
+/* A file that changed between the passes was learned as one and taken as another. */
 static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
     struct stat before = { 0 }, after = { 0 };

@@ -65,6 +65,7 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
     return true;
 }
 
+/* In the order of what is easiest to tell: a page header, a total, a heading, and then a bolt. */
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
@@ -94,6 +95,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     return tb_take_bolt(r, row, err);
 }
 
+/* Once a table: what stands above it holds for all its bolts. */
 static void title_measures(struct tb_list_reader *r)
 {
     struct tb_list_rows *s = r->rows;
@@ -116,6 +118,7 @@ static struct tb_table_layout *table_at(const struct tb_list_reader *r, size_t l
     return NULL;
 }
 
+/* The first pass has found the tables, so a row above all of them belongs to the title. */
 tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_table_layout *l = table_at(r, row->line);

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+/* In any table: a file may name the article in one and the composition in another. */
 static bool somewhere(const struct tb_list_reader *r, enum tb_field f)
 {
     for (size_t i = 0; i < r->layouts; i++)
@@ -19,6 +20,7 @@ static void add_missing(struct tb_text *t, size_t *n, const char *what)
     tb_text_addf(t, "%s%s", (*n)++ ? ", " : "", what);
 }
 
+/* What a person sees in the file, so that they can point at a column. */
 static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
 {
     size_t shown = 0;
@@ -31,6 +33,7 @@ static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
             tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
 }
 
+/* All that is missing is named at once. */
 static tb_rc check_columns(const struct tb_list_reader *r, struct tb_err *err)
 {
     struct tb_text missing = { 0 }, seen = { 0 };
@@ -60,6 +63,7 @@ static tb_rc check_columns(const struct tb_list_reader *r, struct tb_err *err)
     return rc;
 }
 
+/* One order that suits all days is taken; two are asked about with what each would make of one of them. */
 static tb_rc settle_days(struct tb_list_reader *r, struct tb_err *err)
 {
     static const struct {
@@ -93,6 +97,7 @@ static tb_rc settle_days(struct tb_list_reader *r, struct tb_err *err)
         tb_day_value(&day, order[can[1]].name[0]), order[can[1]].name);
 }
 
+/* What the spreadsheet changed cannot be undone, so the person is told where to look. */
 static void say_typed_bolts(struct tb_list_reader *r)
 {
     for (size_t i = 0; i < r->layouts; i++) {
@@ -131,6 +136,7 @@ static void map_best(struct tb_list_reader *r)
     (void)tb_header_map(r->partial, r->words, r->list, NULL, &r->best, &spare);
 }
 
+/* The signs of the whole file are counted first: a column without evidence follows the others. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
 {
     tb_rc rc;

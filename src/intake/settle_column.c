@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+/* With both values, since the difference is what a person can see. */
 static tb_rc ask_decimal(const struct tb_source_column *c, struct tb_err *err)
 {
     struct tb_figure f;
@@ -25,6 +26,7 @@ static tb_rc ask_decimal(const struct tb_source_column *c, struct tb_err *err)
         c->either_text, c->header, c->either_line, f.comma, f.point);
 }
 
+/* The column itself, then what was said, then the rest of the file, and then the person. */
 static tb_rc settle_decimal(struct tb_list_reader *r, struct tb_source_column *c, struct tb_err *err)
 {
     bool point = c->only_point > 0, comma = c->only_comma > 0;
@@ -42,6 +44,7 @@ static tb_rc settle_decimal(struct tb_list_reader *r, struct tb_source_column *c
     return TB_OK;
 }
 
+/* A unit the file states is never overruled by an option: one of the two is a mistake. */
 static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layout *l,
                            struct tb_source_column *c, struct tb_err *err)
 {

@@ -30,6 +30,7 @@ void tb_store_free(struct tb_list_store *s)
     free(s);
 }
 
+/* Blocks are never freed one by one, so a text stays where it is as long as the list. */
 const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n)
 {
     char *copy;
@@ -59,6 +60,7 @@ uint64_t tb_store_hash(const char *s, size_t n, uint64_t seed)
     return h ^ h >> 29;
 }
 
+/* Positions depend on the size, so every text is placed again. */
 static void grow_texts(struct tb_list_store *s)
 {
     size_t slots = s->text_slots ? s->text_slots * 2 : 1024;
@@ -79,6 +81,7 @@ static void grow_texts(struct tb_list_store *s)
     s->text_slots = slots;
 }
 
+/* A packing list repeats its texts in nearly every row; kept once they fit in memory. */
 const char *tb_store_intern(struct tb_list_store *s, const char *text, size_t n)
 {
     size_t at;

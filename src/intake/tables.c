@@ -30,6 +30,7 @@ static tb_rc refuse_hidden(const struct tb_list_reader *r, struct tb_err *err)
                    r->sheet_name, r->sheet_name);
 }
 
+/* What was told of the columns is taken back when it turns out not to be a table. */
 static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, struct tb_err *err)
 {
     size_t columns = r->list->columns, says = r->list->says;
@@ -75,6 +76,7 @@ static bool repeats(const struct tb_table_layout *l, const struct tb_row *row)
     return same * 2 > l->n;
 }
 
+/* For the refusal: if no header is found, this is the row a person would have called one. */
 static void remember_best(struct tb_list_reader *r, const struct tb_header_look *k, const struct tb_row *row)
 {
     if (k->figures || k->cells < 2 || (r->best.n && k->known <= r->best.known))
@@ -100,6 +102,7 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
     return true;
 }
 
+/* A second header stands where lengths were, and is words. */
 static bool length_is_words(const struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH], *b = r->now->of[TB_FIELD_BOLT];
@@ -113,6 +116,7 @@ static bool length_is_words(const struct tb_list_reader *r, const struct tb_row 
            !(b && b->index < row->n && row->cell[b->index].type);
 }
 
+/* A header is held until the next row is seen, which may be its second half. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     tb_rc rc;

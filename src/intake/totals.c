@@ -11,6 +11,7 @@ static bool near(double a, double b, size_t bolts)
            0.005 * (double)bolts + 0.011; /* each bolt rounded to the centimetre, and the sum */
 }
 
+/* The nearest of the three: a block before a sheet, a sheet before the file. */
 static const struct tb_list_sum *matching(const struct tb_list_rows *s, double metres)
 {
     if (s->block.bolts && near(metres, s->block.metres, s->block.bolts))
@@ -20,6 +21,7 @@ static const struct tb_list_sum *matching(const struct tb_list_rows *s, double m
     return s->file.bolts && near(metres, s->file.metres, s->file.bolts) ? &s->file : NULL;
 }
 
+/* A difference is told and never mended: either figure may be the wrong one. */
 static void check_sum(struct tb_list_reader *r, const struct tb_row *row, double metres)
 {
     struct tb_list_rows *s = r->rows;
@@ -53,6 +55,7 @@ static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row)
     return 0;
 }
 
+/* Any of the three counts may be meant. */
 static void check_count(struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_list_rows *s = r->rows;
@@ -133,6 +136,7 @@ static bool plainly_a_bolt(const struct tb_list_reader *r, const struct tb_row *
     return false;
 }
 
+/* Words decide; without words the sum must fit, or a bolt would be lost. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_list_rows *s = r->rows;

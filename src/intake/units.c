@@ -62,6 +62,7 @@ static bool is_mass(enum tb_field field)
     return field == TB_FIELD_MASS || field == TB_FIELD_MASS_LINEAR;
 }
 
+/* A kilogram is let through for lengths and masses, to be refused with a sentence of its own. */
 static bool unit_fits(enum tb_field field, enum tb_unit unit)
 {
     switch (field) {
@@ -79,6 +80,7 @@ static bool unit_fits(enum tb_field field, enum tb_unit unit)
     }
 }
 
+/* Compared without spaces and stops: "g / m 2" and "g/m2." are one unit. */
 enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n)
 {
     char *folded, small[32];
@@ -159,6 +161,7 @@ const char *tb_currency_find(const char *text, size_t n)
     return code;
 }
 
+/* A mark is a few bytes; longer texts are not looked at. */
 bool tb_is_ditto(const char *t)
 {
     static const char *const word[] = { "-",      "--",     "/",    "\"",     "''",    "\u201d",

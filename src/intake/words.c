@@ -23,6 +23,7 @@ struct tb_header_words {
     size_t used;
 };
 
+/* FNV-1a with open addressing: the table never fills beyond half. */
 static struct entry *slot_of(const struct tb_header_words *w, const char *key)
 {
     uint32_t h = 2166136261u;
@@ -34,6 +35,7 @@ static struct entry *slot_of(const struct tb_header_words *w, const char *key)
             return (struct entry *)&w->slot[i];
 }
 
+/* A word with several fields has several readings, which the columns around it decide between. */
 static void add(struct tb_header_words *w, const char *text, struct tb_word_hit hit)
 {
     char key[TB_HEADER_KEY_MOST];
@@ -108,6 +110,7 @@ static size_t copy(const struct entry *e, struct tb_word_hit hit[TB_HITS_MOST])
     return e->n;
 }
 
+/* Four spellings are tried, the nearest first: umlauts written out, with and without "no.". */
 size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, size_t n,
                              struct tb_word_hit hit[TB_HITS_MOST])
 {
@@ -149,6 +152,7 @@ static bool is_total(const struct tb_header_words *w, const char *s, size_t n)
     return false;
 }
 
+/* The word may stand at either end: "Total Partie 4", "Partie 4 Total". */
 bool tb_header_word_is_total(const struct tb_header_words *w, const char *text)
 {
     size_t n = strlen(text);

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* Each reading takes the unit that its own field measures in. */
 static size_t with_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const char *unit, size_t len)
 {
     for (size_t i = 0; i < n; i++) {
@@ -19,6 +20,7 @@ static size_t with_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const ch
     return n;
 }
 
+/* A bracket that holds a unit is never a second name. */
 static bool any_unit(const char *s, size_t n)
 {
     static const enum tb_field measured[] = { TB_FIELD_LENGTH, TB_FIELD_WIDTH, TB_FIELD_MASS };
@@ -29,6 +31,7 @@ static bool any_unit(const char *s, size_t n)
     return tb_currency_find(s, n) != NULL;
 }
 
+/* A change of script inside a header is a change of language. */
 static bool letters_meet(unsigned char a, unsigned char b)
 {
     return (a < 0x80) != (b < 0xE3);
@@ -119,6 +122,7 @@ static size_t find_trailing(const struct tb_header_words *w, const char *text,
     return 0;
 }
 
+/* From the strictest way to the loosest, so that a whole word is never taken apart. */
 size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
                             struct tb_word_hit hit[TB_HITS_MOST])
 {

@@ -25,6 +25,7 @@ struct figure {
     const char *source, *status;
 };
 
+/* False after the last row of the table of this basis. */
 static bool figure_at(struct figure *f, enum tb_lab_basis basis, size_t i)
 {
     if (basis == TB_LAB_EU && i < tb_ref_agreed_allowance_n) {
@@ -91,6 +92,7 @@ static double loss_of(int fibre, const char *conditions, bool *assumed)
     return loss;
 }
 
+/* Where several figures are possible and nothing was said, the standard one is taken and marked as assumed. */
 tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, int fibre,
                        const char *conditions, struct tb_err *err)
 {
@@ -116,6 +118,7 @@ tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, in
     return TB_OK;
 }
 
+/* "bleached" is a condition of every fibre whose loss depends on its condition. */
 bool tb_lab_condition_known(int fibre, const char *condition)
 {
     int eu = tb_lab_eu_of(fibre);

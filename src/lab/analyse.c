@@ -11,6 +11,7 @@ const char *tb_lab_basis_key(enum tb_lab_basis basis)
     return key[basis];
 }
 
+/* The errors are those of an ordinary balance and burette; NAN says that a figure is not known, not that it is 0. */
 void tb_lab_task_init(struct tb_lab_task *task, enum tb_lab_route route, size_t fibres)
 {
     *task = (struct tb_lab_task){ .route = route,
@@ -50,6 +51,7 @@ static void look_for_trouble(struct tb_lab_result *r, const struct tb_lab_task *
     }
 }
 
+/* The shares it tries are not the result: they only bring the losses and allowances through the checks. */
 static tb_rc check_task(const struct tb_lab_task *t, struct tb_err *err)
 {
     static const double fine[TB_LAB_FIBRES_MOST];
@@ -95,6 +97,7 @@ static tb_rc compare_exact(struct tb_lab_result *r, const struct tb_lab_task *t,
     return TB_OK;
 }
 
+/* Into a copy, so that a failure in the last determination leaves nothing half computed. */
 tb_rc tb_lab_compute(struct tb_lab_result *out, const struct tb_lab_task *task, const struct tb_lab_det *det,
                      size_t dets, struct tb_err *err)
 {

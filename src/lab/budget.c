@@ -23,6 +23,7 @@ static void percentages(tb_lab_z *out, const struct tb_lab_task *t, enum tb_lab_
     tb_lab_adjust_z(out, dry, t->allowance[basis], basis == TB_LAB_EU ? t->loss : none, t->fibres);
 }
 
+/* Real numbers as complex ones without an imaginary part: the point at which derivatives are taken. */
 static void load(tb_lab_z *d, tb_lab_z *in, const struct tb_lab_task *t, const struct tb_lab_det *det)
 {
     for (size_t i = 0; i < TB_LAB_FACTORS_MOST; i++)
@@ -72,6 +73,7 @@ static void add_sensitivities(struct sums *s, size_t i, const struct tb_lab_task
     }
 }
 
+/* Factors are shared by all determinations, so their slopes are summed before they are squared. */
 static void gather(struct sums *s, size_t i, const struct tb_lab_task *t, enum tb_lab_basis basis,
                    const struct tb_lab_det *det, size_t dets)
 {
@@ -125,6 +127,7 @@ static void combine(struct tb_lab_share *s, size_t dets)
     s->high = within_whole(s->percent + s->coverage * s->u);
 }
 
+/* Fibre by fibre; only the rounding needs all of them together. */
 void tb_lab_one_basis(struct tb_lab_result *r, const struct tb_lab_task *t, enum tb_lab_basis basis,
                       const struct tb_lab_det *det, size_t dets)
 {

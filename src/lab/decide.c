@@ -4,6 +4,7 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
+/* Open at 0 and at 100: a share cannot be beyond them. */
 struct tb_lab_limit tb_lab_limit_around(double declared, double tolerance)
 {
     struct tb_lab_limit l = { declared - tolerance, declared + tolerance };
@@ -23,11 +24,13 @@ static double below(double x, double freedom)
     return isinf(freedom) ? gsl_cdf_ugaussian_P(x) : gsl_cdf_tdist_P(x, freedom);
 }
 
+/* The normal law is Student's with endless freedom. */
 static double quantile(double p, double freedom)
 {
     return isinf(freedom) ? gsl_cdf_ugaussian_Pinv(p) : gsl_cdf_tdist_Pinv(p, freedom);
 }
 
+/* Without uncertainty it is a comparison, and the chance is 0 or 1. */
 double tb_lab_conformity(double y, double u, double freedom, struct tb_lab_limit limit)
 {
     double lower, upper;
@@ -79,6 +82,7 @@ static struct tb_lab_limit acceptance(double u, double freedom, struct tb_lab_li
     return (struct tb_lab_limit){ middle - (in - middle), in };
 }
 
+/* Sure to conform, sure to fail, and between them no answer. */
 tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double freedom,
                     struct tb_lab_limit limit, double sure, struct tb_err *err)
 {

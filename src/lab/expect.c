@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+/* A square metre is 1e4 square centimetres. */
 double tb_lab_cloth_cm2(double grams, double grams_a_square_metre)
 {
     return grams * 1e4 / grams_a_square_metre;
@@ -41,6 +42,7 @@ static void expect(double *in, enum tb_lab_route route, size_t fibres, const dou
     }
 }
 
+/* Specimens of 1 g, so that the readings can be read as shares. */
 tb_rc tb_lab_expect(struct tb_lab_det *out, enum tb_lab_route route, size_t fibres, const double *d,
                     const double *dry, struct tb_err *err)
 {

@@ -33,6 +33,7 @@ static void variant_1(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
     p[2] = 100 - (p[0] + p[1]);
 }
 
+/* The second residue is c alone, with a and b gone. */
 static void variant_2(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
 {
     p[2] = 100 * d[3] * in[3] / in[2];
@@ -40,6 +41,7 @@ static void variant_2(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
     p[0] = 100 - (p[1] + p[2]);
 }
 
+/* Each specimen leaves one fibre, the first c and the second a. */
 static void variant_3(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
 {
     p[2] = 100 * d[1] * in[1] / in[0];

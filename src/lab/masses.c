@@ -35,6 +35,7 @@ static const char *shown(char out[SHOWN_MOST], const char *text)
     return out;
 }
 
+/* A comma is a decimal sign where there is no point, as most of the world writes it. */
 tb_rc tb_lab_number(double *out, const char *text, struct tb_err *err)
 {
     char plain[NUMBER_MOST + 1], safe[SHOWN_MOST], *end, *comma;
@@ -78,6 +79,7 @@ static bool same_word(const char *a, const char *b)
     return same;
 }
 
+/* By hand a reading is the mass of a fibre and has its name. */
 static const char *reading_name(const struct tb_lab_masses *m, size_t k)
 {
     return m->route == TB_LAB_HAND ? m->names[k] : tb_lab_input_name(m->route, k);
@@ -102,6 +104,7 @@ static int reading_of(const struct tb_lab_masses *m, const char *heading)
     return -2;
 }
 
+/* The columns that are known are named, since the table was typed by somebody. */
 static tb_rc unknown_heading(const struct tb_lab_masses *m, const char *heading, size_t line,
                              struct tb_err *err)
 {
@@ -117,6 +120,7 @@ static tb_rc unknown_heading(const struct tb_lab_masses *m, const char *heading,
     return rc;
 }
 
+/* Every reading must have a column: a missing one cannot be guessed from the others. */
 static tb_rc take_heading(struct tb_lab_masses *m, const char *const *cell, size_t n, size_t line,
                           struct tb_err *err)
 {
@@ -151,6 +155,7 @@ static bool empty_row(const char *const *cell, size_t n)
     return true;
 }
 
+/* The row is checked as it comes, so that the sentence can name its line. */
 tb_rc tb_lab_masses_row(struct tb_lab_masses *m, const char *const *cell, size_t n, size_t line,
                         struct tb_err *err)
 {

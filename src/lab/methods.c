@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Numbers and not texts are compared: "5" is not in "15;25". */
 bool tb_lab_lists(const char *list, int number)
 {
     while (*list) {
@@ -22,6 +23,7 @@ bool tb_lab_lists(const char *list, int number)
     return false;
 }
 
+/* Whole words: "bleached" is not said by "unbleached". */
 bool tb_lab_says(const char *conditions, const char *word)
 {
     size_t n = strlen(word);
@@ -77,6 +79,7 @@ bool tb_lab_method_get(struct tb_lab_method *out, int number)
     return true;
 }
 
+/* A row for the condition that was said comes before the plain one. */
 static const struct tb_ref_lab_d_factor *factor_row(int method, int eu, const char *conditions)
 {
     const struct tb_ref_lab_d_factor *plain = NULL;
@@ -94,6 +97,7 @@ static const struct tb_ref_lab_d_factor *factor_row(int method, int eu, const ch
     return plain;
 }
 
+/* A fibre without an entry in Annex I has no part in any method. */
 enum tb_lab_role tb_lab_method_role(int number, int fibre)
 {
     const struct tb_ref_lab_method *m = tb_lab_method_row(number);

@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+/* Of the nastier reagent, where there are two. */
 static int grade_of(const struct tb_lab_way *w)
 {
     int grade = tb_lab_method_row(w->method[0])->grade;
@@ -15,6 +16,7 @@ static int grade_of(const struct tb_lab_way *w)
     return grade;
 }
 
+/* A limit nobody published counts as wider than any that is. */
 static double widest(const struct tb_lab_way *w, size_t fibres)
 {
     double most = 0;
@@ -36,6 +38,7 @@ static double burden(const struct tb_lab_way *w, size_t fibres)
            (w->derived ? 500 : 0) + widest(w, fibres) * 10 + grade_of(w);
 }
 
+/* Stable, so that equal ways keep the order of the tables; there are 64 at most. */
 static void sort(struct tb_lab_ways *p)
 {
     for (size_t i = 1; i < p->n; i++) {
@@ -48,6 +51,7 @@ static void sort(struct tb_lab_ways *p)
     }
 }
 
+/* What cannot be planned is refused with what to do about it. */
 static tb_rc check_part(const struct tb_part *part, struct tb_err *err)
 {
     if (part->n < 2)

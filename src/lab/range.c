@@ -20,6 +20,7 @@ static double range_excess(double w, size_t n)
     return (double)n * sum * step / 3 - 0.95;
 }
 
+/* Bisection: the chance rises with the range, and twelve deviations are beyond any. */
 double tb_lab_critical_range(size_t n)
 {
     double low = 0, high = 12;
@@ -37,6 +38,7 @@ double tb_lab_critical_range(size_t n)
     return (low + high) / 2;
 }
 
+/* By hand there is no method, and so no published limit. */
 void tb_lab_limits(double *out, enum tb_lab_route route, size_t fibres, const double limit[2])
 {
     double e1 = limit[0], e2 = limit[1], both = e1 + e2;

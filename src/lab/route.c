@@ -24,6 +24,7 @@ const char *tb_lab_route_key(enum tb_lab_route route)
     return routes[route].key;
 }
 
+/* By hand as many as there are fibres. */
 size_t tb_lab_inputs(enum tb_lab_route route, size_t fibres)
 {
     size_t n = 0;
@@ -50,6 +51,7 @@ bool tb_lab_fibres_fit(enum tb_lab_route route, size_t fibres)
     return fibres >= routes[route].least && fibres <= routes[route].most;
 }
 
+/* A factor outside 0.5 to 2 is a slip of the decimal sign. */
 tb_rc tb_lab_check_shape(enum tb_lab_route route, size_t fibres, const double *d, struct tb_err *err)
 {
     if (!tb_lab_fibres_fit(route, fibres))
@@ -82,6 +84,7 @@ static tb_rc not_above(enum tb_lab_route route, const double *in, size_t small, 
 /* The greatest reading anybody can mean, g or ml: beyond it a unit was mistaken. */
 #define READING_MOST 1000
 
+/* A mass of 0 was not weighed; only a blank may have used no acid. */
 static tb_rc readings_positive(enum tb_lab_route route, const double *in, size_t n, struct tb_err *err)
 {
     for (size_t k = 0; k < n; k++) {
@@ -100,6 +103,7 @@ static tb_rc readings_positive(enum tb_lab_route route, const double *in, size_t
     return TB_OK;
 }
 
+/* What is left cannot be more than what there was. */
 tb_rc tb_lab_check(enum tb_lab_route route, size_t fibres, const struct tb_lab_det *det, struct tb_err *err)
 {
     const double *in = det->in;

@@ -37,6 +37,7 @@ static bool agrees(const struct tb_lab_wish *w, const struct tb_lab_way *way)
     return w->route != TB_LAB_DISSOLVE || w->dissolved < 0 || way->fibre[1] == w->dissolved;
 }
 
+/* Factors of the laboratory's own make any method possible, so they are offered. */
 static tb_rc no_such_way(const struct tb_lab_wish *w, struct tb_err *err)
 {
     if (w->method[1])
@@ -78,12 +79,14 @@ static tb_rc several_ways(const struct tb_lab_way *way, size_t n, const struct t
     return rc;
 }
 
+/* Ways that differ in their factors only are the same to the person. */
 static bool same_way(const struct tb_lab_way *a, const struct tb_lab_way *b)
 {
     return a->method[0] == b->method[0] && a->method[1] == b->method[1] &&
            memcmp(a->fibre, b->fibre, sizeof a->fibre) == 0;
 }
 
+/* One way is taken without asking; two that differ must be told apart by a person. */
 static tb_rc choose(const struct tb_lab_way **chosen, const struct tb_lab_way *way, size_t n,
                     const struct tb_lab_wish *w, struct tb_err *err)
 {
@@ -98,6 +101,7 @@ static tb_rc choose(const struct tb_lab_way **chosen, const struct tb_lab_way *w
     return *chosen ? TB_OK : no_such_way(w, err);
 }
 
+/* A factor the tables do not have cannot be assumed to be 1. */
 static tb_rc take_way(struct tb_lab_setup *s, const struct tb_lab_way *way, struct tb_err *err)
 {
     for (size_t k = 0; k < tb_lab_factors(way->route); k++)
@@ -167,6 +171,7 @@ static void take_limits(struct tb_lab_setup *s)
         s->task.factor_error = 0;
 }
 
+/* A basis without all its figures is left out, not computed in part. */
 static void take_allowances(struct tb_lab_setup *s)
 {
     for (enum tb_lab_basis b = TB_LAB_DRY; b < TB_LAB_BASES; b++)
@@ -185,6 +190,7 @@ static void take_allowances(struct tb_lab_setup *s)
         }
 }
 
+/* Before the tables are searched, so that a slip is not reported as a method that does not exist. */
 static tb_rc check_wish(const struct tb_lab_wish *w, struct tb_err *err)
 {
     if (!tb_lab_fibres_fit(w->route, w->mixture->n))
@@ -207,6 +213,7 @@ static tb_rc check_wish(const struct tb_lab_wish *w, struct tb_err *err)
     return TB_OK;
 }
 
+/* Own factors go before the tables: the laboratory has measured what the tables only state. */
 tb_rc tb_lab_setup_make(struct tb_lab_setup *out, const struct tb_lab_wish *wish, struct tb_err *err)
 {
     struct tb_lab_setup s = { .caution = "" };

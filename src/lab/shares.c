@@ -1,6 +1,7 @@
 /* shares.c - shares of one determination, refused where the readings cannot be. */
 #include "lab/inside.h"
 
+/* Beyond a point outside 0 to 100 no weighing error explains it. */
 static tb_rc shares_within_reach(const double *dry, size_t fibres, struct tb_err *err)
 {
     for (size_t i = 0; i < fibres; i++)
@@ -12,6 +13,7 @@ static tb_rc shares_within_reach(const double *dry, size_t fibres, struct tb_err
     return TB_OK;
 }
 
+/* The legal and the exact formula take the same readings and are refused by the same rules. */
 static tb_rc dry_by(void (*by)(tb_lab_z *, enum tb_lab_route, size_t, const tb_lab_z *, const tb_lab_z *),
                     double *dry, enum tb_lab_route route, size_t fibres, const double *d,
                     const struct tb_lab_det *det, struct tb_err *err)
@@ -58,6 +60,7 @@ tb_rc tb_lab_dry_exact(double *dry, enum tb_lab_route route, size_t fibres, cons
     return dry_by(exact_or_dry, dry, route, fibres, d, det, err);
 }
 
+/* All are checked before any is computed, since one of them being wrong makes all of them wrong. */
 tb_rc tb_lab_adjust(double *out, const double *dry, const double *a, const double *b, size_t fibres,
                     struct tb_err *err)
 {

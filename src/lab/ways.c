@@ -57,6 +57,7 @@ static void add_caution(const struct tb_lab_ways *p, struct tb_lab_way *w)
     }
 }
 
+/* The table and our own putting together may find the same way. */
 static bool known(const struct tb_lab_ways *p, const struct tb_lab_way *w)
 {
     for (size_t i = 0; i < p->n; i++)
@@ -66,6 +67,7 @@ static bool known(const struct tb_lab_ways *p, const struct tb_lab_way *w)
     return false;
 }
 
+/* Limits and cautions depend on the whole way and so are filled in last. */
 static void add(struct tb_lab_ways *p, struct tb_lab_way *w)
 {
     double limit[2] = { limit_of(w->method[0]), limit_of(w->method[1]) };
@@ -130,6 +132,7 @@ static void ternary_factors(const struct tb_lab_ways *p, struct tb_lab_way *w, c
     }
 }
 
+/* A row of the table may allow several variants and several first methods. */
 static void one_scheme(struct tb_lab_ways *p, const struct tb_ref_lab_ternary *t, const size_t at[3])
 {
     const char *first = t->first;
@@ -153,6 +156,7 @@ static void one_scheme(struct tb_lab_ways *p, const struct tb_ref_lab_ternary *t
 static const size_t orders[6][3] = { { 0, 1, 2 }, { 0, 2, 1 }, { 1, 0, 2 },
                                      { 1, 2, 0 }, { 2, 0, 1 }, { 2, 1, 0 } };
 
+/* The table names fibres by a, b and c; which fibre is which is tried in every order. */
 static void by_table(struct tb_lab_ways *p)
 {
     for (size_t i = 0; i < tb_ref_lab_ternary_n; i++)
@@ -166,6 +170,7 @@ static void by_table(struct tb_lab_ways *p)
         }
 }
 
+/* A method that dissolves only some kinds counts, with the advice to try it first. */
 static bool goes(int method, int fibre)
 {
     enum tb_lab_role r = tb_lab_method_role(method, fibre);
@@ -198,6 +203,7 @@ static void then_second(struct tb_lab_ways *p, const size_t at[3], int first)
     }
 }
 
+/* Nitrogen says nothing of a residue and cannot be a step of two. */
 static void by_two_methods(struct tb_lab_ways *p, const size_t at[3])
 {
     for (size_t i = 0; i < tb_ref_lab_method_n; i++) {

@@ -14,6 +14,7 @@
 static const char *const level_keys[] = { "S-1", "S-2", "S-3", "S-4", "I", "II", "III" };
 static const char *const inspection_keys[] = { "normal", "tightened", "reduced" };
 
+/* Upper and lower case alike: people write "ii" and "II". */
 static int by_key(const char *const *keys, size_t n, const char *key)
 {
     for (size_t i = 0; i < n; i++)
@@ -42,6 +43,7 @@ const char *tb_inspection_key(enum tb_inspection inspection)
     return inspection_keys[inspection];
 }
 
+/* The table has the first lot size of each row; the last row whose size is reached counts. */
 static const char *code_of(long lot, enum tb_level level)
 {
     const struct tb_ref_sampling_code *r = &tb_ref_sampling_code[0]; /* a lot of one counts as one of two */
@@ -99,6 +101,7 @@ static tb_rc check_aql(double aql, struct tb_err *err)
                    below, above);
 }
 
+/* The arrows of the table are followed when the reference is made, so that a row gives its plan at once. */
 tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level level, double aql,
                          enum tb_inspection inspection, struct tb_err *err)
 {
@@ -122,6 +125,7 @@ tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level leve
                    aql, inspection_keys[inspection]);
 }
 
+/* Exact for a finite lot: the binomial law would be wrong where most of a lot is cut. */
 tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept, double catch_chance,
                     struct tb_err *err)
 {

@@ -44,6 +44,7 @@ static bool lattice(gsl_vector *run, const long *step, const double *chance, siz
     return ok;
 }
 
+/* Chances may sum to less than 1; what is missing ends the run, as the alarm does. */
 tb_rc tb_cusum_lattice(double *arl, const long *step, const double *chance, size_t n, long alarm, long start,
                        struct tb_err *err)
 {
@@ -124,6 +125,7 @@ tb_rc tb_cusum_design(struct tb_cusum *out, double p0, double p1, double run, st
     return rc;
 }
 
+/* The change is dated from the last lot at which the sum stood at 0. */
 void tb_cusum_run(size_t *alarm_at, size_t *since, const struct tb_cusum *c, const bool *wrong, size_t n)
 {
     long sum = 0;

@@ -25,6 +25,7 @@ static int by_worth(const void *a, const void *b)
     return x->task < y->task ? -1 : x->task > y->task;
 }
 
+/* Each figure is looked at, so that the sentence can name the task. */
 static tb_rc check(const struct tb_task *t, size_t n, double minutes, struct tb_err *err)
 {
     if (!(minutes > 0) || !isfinite(minutes))
@@ -88,6 +89,7 @@ static void single(struct tb_day *d, const struct ranked *r, size_t n, double mi
         }
 }
 
+/* The order is found by worth a minute, the guarantee by the single task that may beat it. */
 tb_rc tb_day_plan(struct tb_day *out, const struct tb_task *task, size_t n, double minutes,
                   struct tb_err *err)
 {

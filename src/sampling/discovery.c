@@ -20,6 +20,7 @@ static double none_caught(const struct sum *s, long j)
     return s->catch_chance < 1 ? exp((double)j * log1p(-s->catch_chance)) : j == 0;
 }
 
+/* By expm1, since the chance may be far below the last digit of 1. */
 static double some_caught(const struct sum *s, long j)
 {
     return s->catch_chance < 1 ? -expm1((double)j * log1p(-s->catch_chance)) : j > 0;
@@ -30,6 +31,7 @@ static double few_caught(const struct sum *s, long j)
     return tb_dist_binomial_at_most(s->most, j, s->catch_chance);
 }
 
+/* Of neighbouring point masses: the sum needs no factorials after its first term. */
 static double mass_ratio(const struct sum *s, long j)
 {
     return (double)(s->bad - j) / (double)(j + 1) *
@@ -76,6 +78,7 @@ static double sum_terms(const struct sum *s)
     return total;
 }
 
+/* Burns that always show leave one term of the sum. */
 double tb_discovery_miss(long lot, long bad, long drawn, double catch_chance)
 {
     struct sum s = { lot, bad, drawn, 0, catch_chance, none_caught };
@@ -98,6 +101,7 @@ static double hit(long lot, long bad, long drawn, double catch_chance)
     return miss < 0.5 ? 1 - miss : fmin(1, sum_terms(&s));
 }
 
+/* The cases with a closed form come first: they are most of what is asked. */
 double tb_discovery_at_most(long most, long lot, long bad, long drawn, double catch_chance)
 {
     struct sum s = { lot, bad, drawn, most, catch_chance, few_caught };
@@ -138,6 +142,7 @@ tb_rc tb_discovery_chance(double *chance, double *miss, long lot, long bad, long
     return TB_OK;
 }
 
+/* Even burning every bolt may not be sure enough, where a burn can miss. */
 tb_rc tb_discovery_cut(long *cut, long lot, long bad, double sure, double catch_chance, struct tb_err *err)
 {
     tb_rc rc = check(lot, bad, catch_chance, err);

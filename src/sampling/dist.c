@@ -104,6 +104,7 @@ double tb_dist_binomial_pmf(long k, long n, double p)
     return binomial_raw((double)k, (double)(n - k), p, 1 - p);
 }
 
+/* The upper tail of a beta law: exact, and with its digits where it is small. */
 double tb_dist_binomial_at_most(long k, long n, double p)
 {
     double lower, upper;
@@ -128,6 +129,7 @@ double tb_dist_binomial_at_least(long k, long n, double p)
     return lower;
 }
 
+/* Three binomial masses of one chance, in which the large factors cancel. */
 double tb_dist_hyper_pmf(long k, long lot, long bad, long drawn)
 {
     double x = (double)drawn / (double)lot, y = (double)(lot - drawn) / (double)lot;
@@ -159,6 +161,7 @@ static double hyper_sum_down(long k, long lot, long bad, long drawn)
     return sum;
 }
 
+/* The same in the other direction. */
 static double hyper_sum_up(long k, long lot, long bad, long drawn)
 {
     double term = tb_dist_hyper_pmf(k, lot, bad, drawn), sum = term;
@@ -181,6 +184,7 @@ static long hyper_least(long lot, long bad, long drawn)
     return drawn > lot - bad ? drawn - (lot - bad) : 0;
 }
 
+/* The tail away from the mode is the smaller one; the other is its complement. */
 double tb_dist_hyper_at_most(long k, long lot, long bad, long drawn)
 {
     if (k < hyper_least(lot, bad, drawn))
@@ -214,6 +218,7 @@ static double lower_quantile(double p, double a, double b)
     return u;
 }
 
+/* In the logit, so that shares near 0 and near 1 both keep their digits. */
 double tb_dist_beta_quantile(double p, double a, double b, double *one_minus)
 {
     double u, x;

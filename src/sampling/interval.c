@@ -18,6 +18,7 @@ static tb_rc check(long k, long n, double conf, struct tb_err *err)
     return TB_OK;
 }
 
+/* An end that cannot be otherwise is closed: none of twenty leaves 0 possible. */
 tb_rc tb_interval_exact_side(double *lo, double *hi, long k, long n, double conf, enum tb_side side,
                              struct tb_err *err)
 {
@@ -41,6 +42,7 @@ tb_rc tb_interval_exact(double *lo, double *hi, long k, long n, double conf, str
     return tb_interval_exact_side(lo, hi, k, n, conf, TB_SIDE_BOTH, err);
 }
 
+/* Closed at 0 and 1 where the count is, as its authors advise. */
 tb_rc tb_interval_jeffreys(double *lo, double *hi, long k, long n, double conf, struct tb_err *err)
 {
     tb_rc rc = check(k, n, conf, err);

@@ -15,6 +15,7 @@ struct margins {
     double total, seen, chance; /* swatches; agreement seen and by chance */
 };
 
+/* Chance agreement comes from how often each gives an answer, whatever the swatch. */
 static void margins_take(struct margins *m, const double *t, size_t n)
 {
     for (size_t i = 0; i < n * n; i++)
@@ -54,6 +55,7 @@ static void errors(struct tb_kappa *k, const struct margins *m, const double *t,
     k->error_h0 = sqrt(fmax(0, beyond(none, m->chance * m->chance))) / (apart * sqrt(m->total));
 }
 
+/* Counts come as real numbers; that they are whole matters only where answers are compared in number. */
 static tb_rc check_counts(const double *t, size_t rows, size_t classes, struct tb_err *err)
 {
     double sum = 0;
@@ -70,6 +72,7 @@ static tb_rc check_counts(const double *t, size_t rows, size_t classes, struct t
     return TB_OK;
 }
 
+/* Cut to what a kappa can be. */
 static void spread(double *lo, double *hi, double centre, double error, double conf)
 {
     double half = error * gsl_cdf_ugaussian_Qinv((1 - conf) / 2);
@@ -78,6 +81,7 @@ static void spread(double *lo, double *hi, double centre, double error, double c
     *hi = fmin(1, centre + half);
 }
 
+/* Where only one answer was ever given, chance explains everything and kappa has no value. */
 tb_rc tb_kappa_cohen(struct tb_kappa *out, const double *table, size_t classes, double conf,
                      struct tb_err *err)
 {
@@ -159,6 +163,7 @@ static double fleiss_error_h0(const double *c, size_t swatches, size_t classes, 
     return sqrt(2 * (spread2 * spread2 - skew)) / (spread2 * sqrt(total * (raters - 1)));
 }
 
+/* Each swatch is left out once; the spread of what that changes is the error. */
 static void jackknife(struct tb_fleiss *f, const double *c, size_t swatches, size_t classes, double conf)
 {
     double mean = 0, square = 0, seen, chance, n = (double)swatches;
@@ -175,6 +180,7 @@ static void jackknife(struct tb_fleiss *f, const double *c, size_t swatches, siz
         spread(&f->lo, &f->hi, f->kappa, f->error, conf);
 }
 
+/* All swatches have the same number of answers, or the formula does not hold. */
 tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatches, size_t classes,
                       double conf, struct tb_err *err)
 {

@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+/* By bisection on exact tails: they are monotone in the count. */
 tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, struct tb_err *err)
 {
     long least, most;
@@ -75,6 +76,7 @@ static double other_tail(long k, long n, double p)
     return tb_dist_binomial_at_most(least, n, p);
 }
 
+/* The mean itself is the likeliest outcome; its two-sided chance is 1 by definition. */
 tb_rc tb_binomial_p(double *two_sided, double *at_most, double *at_least, long k, long n, double p,
                     struct tb_err *err)
 {

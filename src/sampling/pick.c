@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A slash would make "a/b" with label "c" the same as "a" with label "b/c". */
 static tb_rc check_seed(const char *seed, struct tb_err *err)
 {
     size_t n = strlen(seed);
@@ -54,6 +55,7 @@ static void mark(unsigned char *marked, uint64_t bolts, long wanted, const char 
     tb_text_free(&t);
 }
 
+/* The smaller of the two sets is drawn, so that few places are hit twice. */
 tb_rc tb_pick(long *place, long bolts, long cut, const char *seed, const char *label, struct tb_err *err)
 {
     unsigned char *marked;

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* More false bolts make so small a count rarer, so the bound is found by bisection. */
 tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_chance, double conf,
                     struct tb_err *err)
 {
@@ -29,6 +30,7 @@ tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_c
     return TB_OK;
 }
 
+/* The worst case: those that may still be false are the longest. */
 static int longest_first(const void *a, const void *b)
 {
     double x = *(const double *)a, y = *(const double *)b;
@@ -44,6 +46,7 @@ static tb_rc check_metres(const double *m, size_t n, struct tb_err *err)
     return TB_OK;
 }
 
+/* The found ones count in full, the rest as long as they could be. */
 tb_rc tb_proof_metres(double *metres, long most, const double *found, size_t n_found, double *other,
                       size_t n_other, struct tb_err *err)
 {

@@ -18,6 +18,7 @@ tb_rc tb_record_published(struct tb_beta *out, struct tb_err *err)
     return rc;
 }
 
+/* Until the house has seen enough, the published record stands in, and the caller is told which it is. */
 tb_rc tb_record_prior(struct tb_beta *out, bool *own, const struct tb_tally *tally, size_t n,
                       struct tb_err *err)
 {
@@ -33,6 +34,7 @@ tb_rc tb_record_prior(struct tb_beta *out, bool *own, const struct tb_tally *tal
     return *own ? tb_record_fit(out, NULL, NULL, tally, n, err) : tb_record_published(out, err);
 }
 
+/* Conjugate: the lots are added to the two counts. */
 tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior, const struct tb_tally *own,
                           double conf, struct tb_err *err)
 {

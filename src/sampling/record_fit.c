@@ -34,6 +34,7 @@ static void pool_free(struct pool *p)
     free(p->big);
 }
 
+/* Suppliers with very many lots are kept apart, so that the counts stay short. */
 static void pool_make(struct pool *p, const struct tb_tally *t, size_t n)
 {
     *p = (struct pool){ .big = tb_array(struct tb_tally, n + 1) };
@@ -61,6 +62,7 @@ struct rise {
     double value, d1, d2;
 };
 
+/* Equal terms are taken once, times the suppliers that have them. */
 static struct rise rising(double base, const double *above, long top)
 {
     struct rise r = { 0 };
@@ -89,6 +91,7 @@ struct slope {
     double value, da, db, daa, dab, dbb;
 };
 
+/* With its derivatives, so that Newton's method needs no differences. */
 static struct slope likelihood(double a, double b, const struct pool *p)
 {
     struct rise wrong = rising(a, p->above[0], p->top[0]), right = rising(b, p->above[1], p->top[1]);
@@ -200,6 +203,7 @@ tb_rc tb_check_tally(long *lots, long *wrong, const struct tb_tally *t, size_t n
     return TB_OK;
 }
 
+/* No wrong lot at all, or nothing but wrong ones, is best explained by a share of 0 or 1: no maximum inside. */
 tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, const struct tb_tally *tally,
                     size_t n, struct tb_err *err)
 {

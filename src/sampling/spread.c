@@ -33,6 +33,7 @@ static void one_more(struct tb_stratum *s, size_t n)
         worst->cut++;
 }
 
+/* Fewer cuts than strata cannot reach each of them; the largest are looked at first. */
 tb_rc tb_spread(struct tb_stratum *strata, size_t n, long cut, struct tb_err *err)
 {
     long bolts, given = 0;
@@ -63,6 +64,7 @@ tb_rc tb_spread(struct tb_stratum *strata, size_t n, long cut, struct tb_err *er
     return TB_OK;
 }
 
+/* At least as many as from one undivided lot, which gives the bisection its lower end. */
 tb_rc tb_spread_cut(long *cut, struct tb_stratum *strata, size_t n, long bad, double sure,
                     double catch_chance, struct tb_err *err)
 {

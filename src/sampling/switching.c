@@ -17,6 +17,7 @@ void tb_switching_resume(struct tb_switching *s)
                                     N_("what went wrong was put right: tightened inspection begins again") };
 }
 
+/* Every change starts the counts afresh, as the standard has it. */
 static bool turn(struct tb_switching *s, enum tb_inspection to, const char *why)
 {
     *s = (struct tb_switching){ .rules = s->rules, .now = to, .why = why };
@@ -34,6 +35,7 @@ static void score(struct tb_switching *s, const struct tb_lot_outcome *lot)
         s->score += lot->accept_number_small ? 2 : 3;
 }
 
+/* Steadiness is for the house to say; the rules only allow. */
 static bool may_reduce(const struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     if (!lot->steady)
@@ -43,6 +45,7 @@ static bool may_reduce(const struct tb_switching *s, const struct tb_lot_outcome
     return s->accepted_run >= 10 && lot->below_limit;
 }
 
+/* A refusal is remembered for four lots: the fifth one is out of the rule's sight. */
 static bool step_normal(struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     score(s, lot);
@@ -64,6 +67,7 @@ static bool step_normal(struct tb_switching *s, const struct tb_lot_outcome *lot
     return false;
 }
 
+/* Accepted lots must come in a row, refused ones only add up. */
 static bool step_tightened(struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     if (!lot->refused) {
@@ -80,6 +84,7 @@ static bool step_tightened(struct tb_switching *s, const struct tb_lot_outcome *
     return false;
 }
 
+/* Reduced inspection ends at the first doubt. */
 static bool step_reduced(struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     if (lot->refused)
@@ -92,6 +97,7 @@ static bool step_reduced(struct tb_switching *s, const struct tb_lot_outcome *lo
     return false;
 }
 
+/* A lot offered again has been counted once already. */
 bool tb_switching_step(struct tb_switching *s, const struct tb_lot_outcome *lot)
 {
     if (s->stopped || lot->resubmitted)

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Their sum too: many lots that can each be sampled may be more than can be handled together. */
 tb_rc tb_check_strata(long *bolts, const struct tb_stratum *s, size_t n, struct tb_err *err)
 {
     long sum = 0;
@@ -80,6 +81,7 @@ static double worst_miss(const struct tb_stratum *s, size_t n, long bad, double 
     return miss;
 }
 
+/* Above TB_SPREAD_EXACT the bound does: it is on the safe side, and its cost does not grow with the number. */
 static double spread_miss(const struct tb_stratum *s, size_t n, long bad, double catch_chance)
 {
     long placed;
@@ -94,6 +96,7 @@ static double spread_miss(const struct tb_stratum *s, size_t n, long bad, double
     return miss;
 }
 
+/* One stratum is an undivided lot, and its chance needs no worst case. */
 tb_rc tb_spread_chance(double *chance, double *miss, const struct tb_stratum *strata, size_t n, long bad,
                        double catch_chance, struct tb_err *err)
 {
@@ -136,6 +139,7 @@ static long most_when_found(long bolts, double least_share, long found, double a
     return least;
 }
 
+/* With nothing found the bound is exact for the worst placing; with something found it is on the safe side. */
 tb_rc tb_proof_most_spread(long *most, const struct tb_stratum *strata, size_t n, long found,
                            double catch_chance, double conf, struct tb_err *err)
 {
