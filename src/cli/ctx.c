@@ -110,8 +110,8 @@ tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, boo
 
     if (rc == TB_OK && tb_opt_on(ctx, name) && (v <= 0 || (v >= 1 && !certain_too)))
         return tb_fail(err, TB_EINVAL,
-                       certain_too ? "--%s is %g; it takes a chance above 0, at most 1"
-                                   : "--%s is %g; it takes a chance above 0 and below 1",
+                       certain_too ? N_("--%s is %g; it takes a chance above 0, at most 1")
+                                   : N_("--%s is %g; it takes a chance above 0 and below 1"),
                        name, v);
     *out = v;
     return rc;

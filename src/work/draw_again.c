@@ -1,6 +1,8 @@
 /* A recorded draw, drawn again from its seed and compared with what is recorded. */
 #include "work/draw.h"
 
+#include "base/say.h"
+
 #include <string.h>
 
 /* Both lists are short, and in two orders: of lots as they are named now, and of lots by reference. */
@@ -37,8 +39,8 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
     /* a draw is of so many bolts: among more or fewer the seed means others, and nothing can be compared */
     if (r->bolts != p.bolts)
         return tb_fail(err, TB_EREFUSED,
-                       r->bolts == 1 ? "%s had %lld bolt when it was drawn from and has %ld now"
-                                     : "%s had %lld bolts when it was drawn from and has %ld now",
+                       _n("%s had %lld bolt when it was drawn from and has %ld now",
+                          "%s had %lld bolts when it was drawn from and has %ld now", r->bolts),
                        p.about, (long long)r->bolts, p.bolts);
     /* spread as the draw was: the number is recorded, its parts follow from the lots */
     if ((rc = tb_spread(p.strata, p.n, (long)r->cut, err)) != TB_OK ||
@@ -51,8 +53,8 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
     tb_piles_drawn(out, &p, mem);
     if (!same_bolts(out, bolt, n))
         return tb_fail(err, TB_EREFUSED,
-                       n == 1 ? "seed %s does not draw the %zu bolt recorded for %s"
-                              : "seed %s does not draw the %zu bolts recorded for %s",
+                       _n("seed %s does not draw the %zu bolt recorded for %s",
+                          "seed %s does not draw the %zu bolts recorded for %s", n),
                        r->seed, n, p.about);
     return TB_OK;
 }

@@ -106,6 +106,10 @@ static void a_seed_that_is_made_tells_where_it_comes_from(void **state)
     assert_int_equal(out.seed_from, TB_SEED_GIVEN);
     assert_true(tb_seed_by_hand(out.seed));
     assert_int_equal(out.befores, 2);
+    OK(tb_act_draw(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.befores, 3);
+    assert_string_equal(out.last->seed, "mine"); /* the latest of them, though all are of one second */
+    assert_string_equal(out.before[0].seed, first.seed);
     scene_free(s);
 }
 
@@ -353,8 +357,7 @@ static void what_cannot_be_drawn_is_refused_and_leaves_nothing(void **state)
     DRAW(TB_EINVAL, "a share of nothing", ONE(s->lot.ref), .want = { .kind = TB_PLAN_SHARE, .catch_one = 1 });
     DRAW(TB_EINVAL, "an AQL of 3 %", ONE(s->lot.ref),
          .want = { .kind = TB_PLAN_ACCEPTANCE, .aql = 3, .catch_one = 1 });
-    DRAW(TB_EINVAL, "letters, digits and signs", ONE(s->lot.ref), .want = SHARE(0.3),
-         .seed = "a b");
+    DRAW(TB_EINVAL, "letters, digits and signs", ONE(s->lot.ref), .want = SHARE(0.3), .seed = "a b");
     DRAW(TB_EREFUSED, "looks like one that was made for a draw", ONE(s->lot.ref), .want = SHARE(0.3),
          .seed = "0123456789abcdef");
     REFUSED(s,

@@ -93,6 +93,37 @@ static void a_record_counts_judged_lots_in_the_order_they_came(void **state)
     scene_free(s);
 }
 
+/* docs/sampling.md, "A supplier's record": from five suppliers and thirty judged lots on, the site has its own prior. */
+static void with_enough_suppliers_the_prior_is_the_sites_own(void **state)
+{
+    static const char *const names[] = { "Alder Mill", "Brook Mill", "Crag Mill", "Dell Mill" };
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_supplier_record r;
+    struct tb_tallies t;
+    struct tb_beta want;
+    bool own = false;
+
+    (void)state;
+    for (int i = 0; i < 6; i++)
+        add_lot(s, &s->supplier, "2026-10-10", i < 3 ? TB_RETURNED : TB_RELEASED);
+    for (size_t k = 0; k < TB_COUNT(names); k++) {
+        struct tb_supplier other;
+
+        OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+        OK(tb_supplier_ensure(&other, s->actor.book, names[k], &s->mem, &err));
+        OK(tb_book_commit(s->actor.book, &err));
+        for (int i = 0; i < 6; i++)
+            add_lot(s, &other, "2026-10-10", k == 0 && i == 0 ? TB_RETURNED : TB_RELEASED);
+    }
+    r = record_of(s, "Harrow Mill");
+    OK(tb_tallies_read(&t, s->actor.book, &s->mem, &err));
+    OK(tb_record_prior(&want, &own, t.tally, t.n, &err));
+    assert_true(own);
+    assert_true(r.prior_own);
+    assert_true(r.record.prior.a == want.a && r.record.prior.b == want.b);
+    scene_free(s);
+}
+
 static void a_stopped_supplier_is_let_in_again_under_tightened_inspection(void **state)
 {
     struct scene *s = stopped("2026-10-06");
@@ -223,6 +254,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_record_counts_judged_lots_in_the_order_they_came),
+        cmocka_unit_test(with_enough_suppliers_the_prior_is_the_sites_own),
         cmocka_unit_test(a_stopped_supplier_is_let_in_again_under_tightened_inspection),
         cmocka_unit_test(who_is_not_stopped_is_not_let_in_again),
         cmocka_unit_test(a_stop_is_ended_once),

@@ -201,6 +201,76 @@ static void a_cue_that_others_report_and_one_does_not_is_missed(void **state)
     scene_free(s);
 }
 
+/* Five looks on each side are enough, four are not: the wool alone is dealt, and Ada smells hair each time. */
+static void five_looks_on_each_side_are_enough(void **state)
+{
+    static const struct {
+        size_t ada, wren;
+        bool missed;
+    } cases[] = { { 5, 5, true }, { 4, 5, false }, { 5, 4, false } };
+    static const char *const wool[] = { "100% wool" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(cases); i++) {
+        struct scene *s = with_cloths(wool, 1);
+        struct tb_drill_scores d;
+        const struct tb_drill_cue *hair;
+
+        drill(s, "Ada", cases[i].ada, answers_right);
+        drill(s, "Wren", cases[i].wren, answers_paper);
+        d = scores(s, "Wren");
+        hair = cue_of(&d.tester[0], HAIR);
+        assert_int_equal(hair->looked, cases[i].wren);
+        assert_int_equal(hair->others_looked, cases[i].ada);
+        assert_int_equal(hair->missed, cases[i].missed);
+        scene_free(s);
+    }
+}
+
+/* Of answers that all are of one class nothing can be said beyond chance. */
+static void one_class_alone_has_no_kappa(void **state)
+{
+    static const char *const wool[] = { "100% wool" };
+    struct scene *s = with_cloths(wool, 1);
+    struct tb_drill_scores d;
+
+    (void)state;
+    drill(s, "Wren", 3, answers_right);
+    d = scores(s, "Wren");
+    assert_int_equal(d.classes, 1);
+    assert_int_equal(d.tester[0].right, 3);
+    assert_true(isnan(d.tester[0].kappa.kappa) && isnan(d.tester[0].kappa.agreement));
+    scene_free(s);
+}
+
+/* A burn that did not look at a channel says nothing of its cues. */
+static void answers_smoke_once(const char *truth, size_t nth, const char **named, const char **saw)
+{
+    answers_right(truth, nth, named, saw);
+    if (nth == 0)
+        *saw = "smoke:black";
+}
+
+static void only_burns_that_looked_at_a_channel_count_for_its_cues(void **state)
+{
+    struct scene *s = with_cloths(two, 2);
+    struct tb_drill_scores d;
+    const struct tb_drill_cue *smoke, *hair;
+
+    (void)state;
+    drill(s, "Ada", 6, answers_smoke_once);
+    drill(s, "Wren", 2, answers_right);
+    d = scores(s, "Ada");
+    smoke = cue_of(&d.tester[0], "smoke:black");
+    hair = cue_of(&d.tester[0], HAIR);
+    assert_int_equal(smoke->looked, 1);
+    assert_int_equal(smoke->seen, 1);
+    assert_int_equal(smoke->others_looked, 0);
+    assert_int_equal(hair->looked, 5);
+    assert_int_equal(hair->others_looked, 2);
+    scene_free(s);
+}
+
 /* Another tester's answers count only on swatches both had. */
 static void answers_on_other_swatches_are_not_compared(void **state)
 {
@@ -330,6 +400,9 @@ int main(void)
         cmocka_unit_test(mistakes_are_counted_where_they_belong),
         cmocka_unit_test(of_several_mistakes_the_most_frequent_is_told),
         cmocka_unit_test(a_cue_that_others_report_and_one_does_not_is_missed),
+        cmocka_unit_test(five_looks_on_each_side_are_enough),
+        cmocka_unit_test(one_class_alone_has_no_kappa),
+        cmocka_unit_test(only_burns_that_looked_at_a_channel_count_for_its_cues),
         cmocka_unit_test(answers_on_other_swatches_are_not_compared),
         cmocka_unit_test(testers_are_compared_on_the_swatches_all_of_them_had),
         cmocka_unit_test(an_answer_given_again_replaces_the_one_before_in_the_comparison),

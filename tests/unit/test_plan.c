@@ -217,6 +217,25 @@ static void a_small_lot_has_a_point_for_every_number(void **state)
     }
 }
 
+/* One false bolt shows for certain when every bolt is cut: there is nothing to draw beyond it. */
+static void a_curve_ends_with_the_first_number_that_shows_nearly_always(void **state)
+{
+    struct tb_plan p = PLAN(1000, .kind = TB_PLAN_EVERY, .catch_one = 1);
+    struct tb_plan_point at[12];
+    size_t n = 0;
+
+    (void)state;
+    OK(tb_plan_curve(at, &n, 12, &p, &err));
+    assert_int_equal(n, 1);
+    assert_int_equal(at[0].bad, 1);
+    NEAR(at[0].chance, 1);
+    /* five burns of chance 0.8 miss 0.00032, four 0.0016: of 1, 2, 4, 8 the eight are the first above 0.999 */
+    p = PLAN(1000, .kind = TB_PLAN_EVERY, .catch_one = 0.8);
+    OK(tb_plan_curve(at, &n, 12, &p, &err));
+    assert_int_equal(n, 8);
+    assert_int_equal(at[7].bad, 8);
+}
+
 static void the_picture_says_what_it_shows_and_has_every_point(void **state)
 {
     struct tb_plan p = PLAN(4, .kind = TB_PLAN_SHARE, .share = 0.5, .catch_one = 1);
@@ -258,6 +277,7 @@ int main(void)
         cmocka_unit_test(what_cannot_be_is_refused),
         cmocka_unit_test(a_curve_rises_and_ends_where_nearly_all_shows),
         cmocka_unit_test(a_small_lot_has_a_point_for_every_number),
+        cmocka_unit_test(a_curve_ends_with_the_first_number_that_shows_nearly_always),
         cmocka_unit_test(the_picture_says_what_it_shows_and_has_every_point),
         cmocka_unit_test(the_names_of_plans_are_those_of_the_book),
     };
