@@ -105,12 +105,11 @@ struct share {
     double percent; /* NAN: not said */
     unsigned marks; /* enum tb_mark */
     size_t word[SHARE_WORDS_MOST];
-    size_t words;     /* tokens that name it, in any language */
-    bool more, less;  /* "85 % or more", "less than 15 %" */
-    bool plural;      /* "other fibers", not "other fiber" */
-    bool aggregate;   /* "man-made fibers: ..." */
-    bool from_bamboo; /* "viscose from bamboo" */
-    bool pure;        /* "all", "pure", "100 %" */
+    size_t words;    /* tokens that name it, in any language */
+    bool more, less; /* "85 % or more", "less than 15 %" */
+    bool plural;     /* "other fibers", not "other fiber" */
+    bool aggregate;  /* "man-made fibers: ..." */
+    bool pure;       /* "all", "pure", "100 %" */
 };
 
 struct part {
@@ -138,8 +137,7 @@ struct label {
     double except;               /* % of "except N % X added to ..."; NAN: no such words */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */
-    bool imported, registered, blanks, united, united_parts, mixed, chiefly, animal_parts;
-    bool freely;    /* read as a supplier's words, not as a label's */
+    bool imported, blanks, united, united_parts, mixed, chiefly, animal_parts;
     int super;      /* grade; 0: none */
     size_t orphans; /* percentages that belong to nothing */
     size_t *stray;  /* tokens that were not understood and stand in no fibre's place */

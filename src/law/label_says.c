@@ -79,17 +79,14 @@ static void on_fact(struct parser *p, unsigned where)
     *(bool *)((char *)p->l + where) = true;
 }
 
-/* "RN 12345", "Super 120's": what the number behind the word is. */
-static void on_number(struct parser *p, unsigned super)
+/* "Super 120's": the grade stands behind the word. */
+static void on_super(struct parser *p, unsigned what)
 {
-    double value = tb_label_at(p, p->i + 1)->value;
+    const struct token *grade = tb_label_at(p, p->i + 1);
 
-    if (tb_label_at(p, p->i + 1)->kind != TOKEN_NUMBER)
-        return;
-    if (!super)
-        p->l->registered = true;
-    else if (value > 0 && value < SUPER_MOST)
-        p->l->super = (int)value;
+    (void)what;
+    if (grade->kind == TOKEN_NUMBER && grade->value > 0 && grade->value < SUPER_MOST)
+        p->l->super = (int)grade->value;
 }
 
 static void on_virgin_wool(struct parser *p, unsigned marks)
@@ -172,11 +169,9 @@ static void on_from(struct parser *p, unsigned what)
     const struct token *next = tb_label_at(p, p->i + 1);
 
     (void)what;
-    if (s && (tb_label_is_class(next, "bamboo") || tb_label_is_class(next, "misnomer"))) {
-        s->from_bamboo = true;
-        tb_label_name(
-            s, ++p->i); /* "rayon from bamboo / rayonne de bambou": the second name touches the first */
-    }
+    /* "rayon from bamboo / rayonne de bambou": noted as a word of the share, so that the second name touches it */
+    if (s && (tb_label_is_class(next, "bamboo") || tb_label_is_class(next, "misnomer")))
+        tb_label_name(s, ++p->i);
 }
 
 /* The first row that a word has decides. */
@@ -193,8 +188,7 @@ static const struct {
     { "union_parts", on_fact, offsetof(struct label, united_parts) },
     { "union", on_fact, offsetof(struct label, united) },
     { "chiefly", on_fact, offsetof(struct label, chiefly) },
-    { "registered", on_number, false },
-    { "super", on_number, true },
+    { "super", on_super, 0 },
     { "virgin_wool", on_virgin_wool, TB_MARK_VIRGIN },
     { "other_fibre", on_other, false },
     { "other_fibres", on_other, true },

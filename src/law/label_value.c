@@ -110,7 +110,6 @@ void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
         l->strays = 0;
         for (size_t i = 0; i < d.comp.n; i++)
             take_part(l, &d, i);
-        l->freely = has_figures(l);
     }
     tb_declaration_free(&d);
 }
