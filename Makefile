@@ -225,6 +225,14 @@ coverage:
 	@tests/run.sh --unit $(BUILD)/coverage
 	gcovr --root . --filter 'src/' $(BUILD)/coverage
 
+# Faults planted at random: does a test see them? TB_MUTANTS of them, drawn with TB_SEED, from all of src or from MUTATE.
+TB_MUTANTS ?= 200
+TB_SEED ?= 1
+
+mutate:
+	@.ci/packages check
+	@tests/mutate/mutate.py --count $(TB_MUTANTS) --seed $(TB_SEED) --jobs $(shell nproc) $(MUTATE)
+
 # The sentences a translator works on: where they stand in the source, and those that only tables of the program hold.
 # After a keyword stands the argument that is looked up; tests/house/test_pot.sh sees that no such function is missing.
 POT_C := $(LIB_C) $(CLI_C)
@@ -260,6 +268,6 @@ clean:
 	rm -rf $(BUILD)
 
 .PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz fuzz-bin bench bench-run format format-check \
-	lint lint-sources coverage pot install uninstall clean
+	lint lint-sources coverage mutate pot install uninstall clean
 .SECONDARY:
 .DELETE_ON_ERROR:
