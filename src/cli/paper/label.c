@@ -1,8 +1,6 @@
-/* tenterbook label: what each market's law says of a label's words, and what a label may say. */
+/* label: what each market's law says of a label's words, and what a label may say. */
 #include "cli/show.h"
-#include "tenterbook/analysis.h"
-#include "tenterbook/law.h"
-#include "tenterbook/setting.h"
+#include "tenterbook/label_lot.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,33 +9,9 @@
 #define FUNCTIONAL_MOST 32
 
 struct asked {
-    struct tb_law_question q;
-    struct tb_declaration actual;
+    struct tb_label_request request;
     int functional[FUNCTIONAL_MOST];
-    struct tb_market_list markets;
-    /* with a LOT */
-    struct tb_lot lot;
-    struct tb_arena mem;
-    struct tb_text found;
 };
-
-static tb_rc read_actual(struct asked *a, const char *text, struct tb_err *err)
-{
-    tb_declaration_read(&a->actual, text, strlen(text));
-    if (!tb_declaration_clear(&a->actual) || a->actual.comp.n == 0) {
-        const struct tb_doubt *d = a->actual.n ? &a->actual.doubt[0] : NULL;
-
-        for (size_t i = 0; i < a->actual.n; i++)
-            if (tb_doubt_blocks(a->actual.doubt[i].kind)) {
-                d = &a->actual.doubt[i];
-                break;
-            }
-        return tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: %s", text,
-                       d ? d->say : _("no fibre is named"));
-    }
-    a->q.found = &a->actual.comp;
-    return TB_OK;
-}
 
 static tb_rc read_functional(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -54,9 +28,9 @@ static tb_rc read_functional(struct asked *a, const struct tb_ctx *ctx, struct t
             return tb_fail(err, TB_EINVAL, "--functional '%.40s' is not the name of a fibre", word);
         if (i == FUNCTIONAL_MOST)
             return tb_fail(err, TB_EINVAL, "--functional is given more than %d times", FUNCTIONAL_MOST);
-        a->functional[a->q.facts.functionals++] = fibre;
+        a->functional[a->request.facts.functionals++] = fibre;
     }
-    a->q.facts.functional = a->functional;
+    a->request.facts.functional = a->functional;
     return TB_OK;
 }
 
@@ -78,14 +52,14 @@ static tb_rc read_shares(struct asked *a, const struct tb_ctx *ctx, struct tb_er
         if (kind < 0 || !end || *end || end == word + n + 1 || !(percent >= 0 && percent <= 100))
             return tb_fail(err, TB_EINVAL, "--share is given as PART=PERCENT, such as weft=45, not '%.40s'",
                            word);
-        a->q.facts.part_share[kind] = percent;
+        a->request.facts.part_share[kind] = percent;
     }
     return TB_OK;
 }
 
 static tb_rc read_figures(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_law_facts *f = &a->q.facts;
+    struct tb_law_facts *f = &a->request.facts;
     const struct {
         const char *name;
         double *to, most;
@@ -101,11 +75,11 @@ static tb_rc read_figures(struct asked *a, const struct tb_ctx *ctx, struct tb_e
     return rc;
 }
 
-static tb_rc read_question(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_request(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_law_facts *f = &a->q.facts;
-    const char *actual = tb_opt(ctx, "actual");
-    tb_rc rc;
+    struct tb_law_facts *f = &a->request.facts;
+    const char *list;
+    tb_rc rc = TB_OK;
 
     tb_law_facts_none(f);
     f->lang = tb_opt(ctx, "lang");
@@ -116,150 +90,78 @@ static tb_rc read_question(struct asked *a, const struct tb_ctx *ctx, struct tb_
     f->bast = tb_opt_on(ctx, "bast");
     f->one_language = tb_opt_on(ctx, "one-language");
     f->unchecked = tb_opt_on(ctx, "unchecked");
-    if ((rc = read_figures(a, ctx, err)) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK ||
-        (rc = read_shares(a, ctx, err)) != TB_OK)
+    a->request.lot = ctx->argc ? ctx->argv[0] : NULL;
+    a->request.text = tb_opt(ctx, "text");
+    a->request.actual = tb_opt(ctx, "actual");
+    if ((rc = read_figures(a, ctx, err)) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK)
         return rc;
-    return actual ? read_actual(a, actual, err) : TB_OK;
+    for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
+        rc = tb_market_list_add(&a->request.markets, list, err);
+    return rc == TB_OK ? read_shares(a, ctx, err) : rc;
 }
 
-/* One object for one market, an array for several; with a LOT its number beside the answer. */
-static tb_rc print_json(struct tb_ctx *ctx, const struct asked *a, const struct tb_law_answer *answer,
-                        size_t n, struct tb_err *err)
+/* One object for one market, a list for several; with a lot its number beside the answer. */
+static tb_rc print_json(struct tb_ctx *ctx, const struct tb_label_outcome *out, struct tb_err *err)
 {
-    json_t *all = json_array();
+    json_t *all = json_array(), *one = NULL;
 
-    for (size_t i = 0; i < n; i++) {
-        char *text = tb_law_json(&answer[i]);
-        json_t *one = text ? json_loads(text, 0, NULL) : NULL;
+    for (size_t i = 0; i < out->n; i++) {
+        char *text = tb_law_json(&out->answer[i]);
 
+        one = text ? json_loads(text, 0, NULL) : NULL;
         free(text);
         if (!one) {
             json_decref(all);
             return tb_fail(err, TB_EIO, "the answer could not be written as JSON");
         }
-        if (a->lot.ref) {
-            (void)json_object_set_new(one, "lot", json_string(a->lot.ref));
-            (void)json_object_set_new(one, "text", tb_json_text(a->q.text));
-            (void)json_object_set_new(one, "actual",
-                                      tb_json_text(a->found.n ? tb_text_str(&a->found) : NULL));
+        if (out->lot.ref) {
+            tb_json_put(one, "lot", json_string(out->lot.ref));
+            tb_json_put(one, "text", tb_json_text(out->text));
+            tb_json_put(one, "actual", tb_json_text(out->found));
         }
-        (void)json_array_append_new(all, one);
+        tb_json_push(all, one);
     }
-    if (n != 1)
-        return tb_print_json(ctx, all, err);
-    {
-        json_t *one = json_incref(json_array_get(all, 0));
-
+    if (out->n == 1) {
+        (void)json_incref(one);
         json_decref(all);
-        return tb_print_json(ctx, one, err);
+        all = one;
     }
+    return tb_print_json(ctx, all, err);
 }
 
-static void print_text(struct tb_ctx *ctx, const struct tb_law_answer *answer, size_t n)
+static tb_rc print(struct tb_ctx *ctx, const struct tb_label_outcome *out, struct tb_err *err)
 {
-    for (size_t i = 0; i < n; i++) {
+    if (ctx->json)
+        return print_json(ctx, out, err);
+    if (out->lot.ref)
+        tb_say(ctx->out, "Lot %s: \"%s\"\n", out->lot.ref, out->text);
+    if (out->found)
+        tb_say(ctx->out, "A laboratory found: %s\n", out->found);
+    if (out->lot.ref)
+        (void)fputc('\n', ctx->out);
+    for (size_t i = 0; i < out->n; i++) {
         struct tb_text t = { 0 };
 
-        tb_law_print(&t, &answer[i]);
+        tb_law_print(&t, &out->answer[i]);
         (void)fprintf(ctx->out, "%s%s", i ? "\n" : "", tb_text_str(&t));
         tb_text_free(&t);
     }
+    return TB_OK;
 }
 
-static void print_lot(struct tb_ctx *ctx, const struct asked *a)
-{
-    if (ctx->json || !a->lot.ref)
-        return;
-    (void)fprintf(ctx->out, _("Lot %s: \"%s\"\n"), a->lot.ref, a->q.text);
-    if (a->found.n)
-        (void)fprintf(ctx->out, _("A laboratory found: %s\n"), tb_text_str(&a->found));
-    (void)fputc('\n', ctx->out);
-}
-
-/* Those of --market; with a LOT and none named, those the site sells to. */
-static tb_rc find_markets(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
-{
-    const char *list;
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
-        rc = tb_market_list_add(&a->markets, list, err);
-    if (rc == TB_OK && !a->markets.n && a->lot.ref)
-        rc = tb_setting_markets(&a->markets, ctx->book, err);
-    if (rc == TB_OK && !a->markets.n)
-        rc = tb_misuse(err, a->lot.ref ? "label needs --market (us, ca, eu, gb, ...), or the setting market"
-                                       : "label needs --market (us, ca, eu, gb, ...)");
-    return rc;
-}
-
-static tb_rc ask_markets(struct tb_ctx *ctx, struct asked *a, struct tb_err *err)
-{
-    struct tb_law_answer answer[TB_MARKETS_MOST] = { 0 };
-    struct tb_law *law = tb_law_new();
-    size_t n = 0;
-    tb_rc rc = find_markets(a, ctx, err);
-
-    while (rc == TB_OK && n < a->markets.n) {
-        a->q.market = a->markets.key[n];
-        rc = tb_law_check(&answer[n++], law, &a->q, err);
-    }
-    if (rc == TB_OK && ctx->json)
-        rc = print_json(ctx, a, answer, n, err);
-    else if (rc == TB_OK) {
-        print_lot(ctx, a);
-        print_text(ctx, answer, n);
-    }
-    for (size_t i = 0; i < n; i++)
-        tb_law_answer_free(&answer[i]);
-    tb_law_free(law);
-    return rc;
-}
-
-/* --- on the book --------------------------------------------------------------------------------------------- */
-
-static tb_rc take_lot(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_analysis *x = NULL;
-    size_t n = 0;
-    tb_rc rc = tb_ctx_book(ctx, err);
-
-    if (rc == TB_OK)
-        rc = tb_lot_find(&a->lot, ctx->book, ctx->argv[0], &a->mem, err);
-    if (rc == TB_OK)
-        rc = tb_analysis_list(&x, &n, ctx->book, a->lot.id, &a->mem, err);
-    if (rc != TB_OK)
-        return rc;
-    if (!a->q.text)
-        a->q.text = a->lot.declared;
-    if (!a->q.text[0])
-        return tb_fail(err, TB_EINVAL, "lot %s has no declaration; give the words with --text", a->lot.ref);
-    if (!a->q.facts.origin && a->lot.origin[0])
-        a->q.facts.origin = a->lot.origin;
-    if (!a->q.found && n) {
-        tb_analysis_words(&a->found, x, n);
-        rc = read_actual(a, tb_text_str(&a->found), err);
-    }
-    return rc;
-}
-
-static tb_rc label(struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct asked a = { 0 };
+    struct tb_label_outcome out = { 0 };
     tb_rc rc;
 
-    a.q.text = tb_opt(ctx, "text");
-    if (!a.q.text && ctx->argc == 0)
+    if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
-    rc = read_question(&a, ctx, err);
-    if (rc == TB_OK && ctx->argc)
-        rc = take_lot(&a, ctx, err);
-    if (rc == TB_OK) {
-        a.q.text_len = strlen(a.q.text);
-        rc = ask_markets(ctx, &a, err);
-    }
-    tb_declaration_free(&a.actual);
-    tb_text_free(&a.found);
-    tb_arena_free(&a.mem);
+    if ((rc = read_request(&a, ctx, err)) == TB_OK && ctx->argc)
+        rc = tb_ctx_book(ctx, err);
+    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &a.request, &ctx->mem, err)) == TB_OK)
+        rc = print(ctx, &out, err);
+    tb_label_outcome_free(&out);
     return rc;
 }
 
@@ -309,5 +211,5 @@ const struct tb_cmd tb_cmd_label = {
     .min = 0,
     .max = 1,
     .flags = TB_BOOK_MAYBE,
-    .run = label,
+    .run = run,
 };

@@ -1,0 +1,130 @@
+/* A label's words before the law of each market: those somebody gives, or those of a lot with what was found of it. */
+#include "tenterbook/label_lot.h"
+
+#include "tenterbook/analysis.h"
+#include "tenterbook/setting.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct labelling {
+    const struct tb_label_request *request;
+    struct tb_label_outcome *out;
+    struct tb_law_question q;
+    struct tb_market_list markets;
+    struct tb_declaration actual;
+};
+
+/* The doubt that stands in the way, or any; NULL: there is none. */
+static const struct tb_doubt *worst_doubt(const struct tb_declaration *d)
+{
+    for (size_t i = 0; i < d->n; i++)
+        if (tb_doubt_blocks(d->doubt[i].kind))
+            return &d->doubt[i];
+    return d->n ? &d->doubt[0] : NULL;
+}
+
+static tb_rc read_actual(struct labelling *w, const char *text, struct tb_err *err)
+{
+    const struct tb_doubt *d;
+
+    tb_declaration_read(&w->actual, text, strlen(text));
+    w->q.found = &w->actual.comp;
+    if (tb_declaration_clear(&w->actual) && w->actual.comp.n > 0)
+        return TB_OK;
+    d = worst_doubt(&w->actual);
+    return d ? tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: %s", text, d->say)
+             : tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: no fibre is named", text);
+}
+
+/* What the lot says where the request says nothing. */
+static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_lot *lot = &w->out->lot;
+    struct tb_analysis *x = NULL;
+    struct tb_text found = { 0 };
+    size_t n = 0;
+    tb_rc rc;
+
+    if ((rc = tb_lot_find(lot, b, w->request->lot, mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&x, &n, b, lot->id, mem, err)) != TB_OK)
+        return rc;
+    if (!w->q.text)
+        w->q.text = lot->declared;
+    if (!w->q.text[0])
+        return tb_fail(err, TB_EINVAL, "lot %s has no declaration; give the words with --text", lot->ref);
+    if (!w->q.facts.origin && lot->origin[0])
+        w->q.facts.origin = lot->origin;
+    if (!w->request->actual && n) {
+        tb_analysis_words(&found, x, n);
+        w->out->found = tb_arena_strdup(mem, tb_text_str(&found));
+        tb_text_free(&found);
+    }
+    return w->markets.n ? TB_OK : tb_setting_markets(&w->markets, b, err);
+}
+
+static tb_rc ask_markets(struct labelling *w, struct tb_err *err)
+{
+    struct tb_law *law;
+    tb_rc rc = TB_OK;
+
+    if (w->markets.n == 0)
+        return w->out->lot.ref ? tb_fail(err, TB_EUSAGE,
+                                         "label needs --market (us, ca, eu, gb, ...), or the setting market")
+                               : tb_fail(err, TB_EUSAGE, "label needs --market (us, ca, eu, gb, ...)");
+    law = tb_law_new();
+    w->out->answer = tb_array(struct tb_law_answer, w->markets.n);
+    for (size_t i = 0; i < w->markets.n && rc == TB_OK; i++) {
+        w->q.market = w->markets.key[i];
+        rc = tb_law_check(&w->out->answer[w->out->n++], law, &w->q, err);
+    }
+    tb_law_free(law);
+    return rc;
+}
+
+static tb_rc check(struct labelling *w, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    const char *actual = w->request->actual;
+    tb_rc rc = TB_OK;
+
+    if (!w->request->lot && !w->q.text)
+        return tb_fail(err, TB_EINVAL, "a label needs its words, or a lot");
+    if (w->request->lot)
+        rc = take_lot(w, b, mem, err);
+    if (!actual)
+        actual = w->out->found;
+    if (rc == TB_OK && actual)
+        rc = read_actual(w, actual, err);
+    if (rc != TB_OK)
+        return rc;
+    w->out->text = w->q.text;
+    w->q.text_len = strlen(w->q.text);
+    return ask_markets(w, err);
+}
+
+tb_rc tb_label_check(struct tb_label_outcome *out, struct tb_book *b, const struct tb_label_request *request,
+                     struct tb_arena *mem, struct tb_err *err)
+{
+    struct labelling w = { .request = request,
+                           .out = out,
+                           .q = { .text = request->text, .facts = request->facts },
+                           .markets = request->markets };
+    tb_rc rc = b ? tb_book_look(b, err) : TB_OK;
+
+    *out = (struct tb_label_outcome){ 0 };
+    if (rc != TB_OK)
+        return rc;
+    rc = check(&w, b, mem, err);
+    if (b)
+        tb_book_look_away(b);
+    tb_declaration_free(&w.actual);
+    return rc;
+}
+
+void tb_label_outcome_free(struct tb_label_outcome *out)
+{
+    for (size_t i = 0; i < out->n; i++)
+        tb_law_answer_free(&out->answer[i]);
+    free(out->answer);
+    *out = (struct tb_label_outcome){ 0 };
+}
