@@ -41,4 +41,22 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *sheet, struct tb_
 tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
                     const char *created, struct tb_err *err);
 
+struct tb_book;
+struct tb_tag_list {
+    struct tb_tag *tag;
+    size_t n, cap;
+};
+/*
+ * tb_tags_find - add the tags of swatches of the book to a list.
+ *
+ *   list           all zero before the first use; free it with tb_tag_list_free, after a failure too
+ *   lot_or_swatch  a lot, by its reference or the number of a bolt: all of its swatches; the number of a swatch: that
+ *                  one; NULL: the swatches of known cloth
+ *   fails          as tb_lot_find
+ *   memory         text is in mem
+ */
+tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_or_swatch,
+                   struct tb_arena *mem, struct tb_err *err);
+void tb_tag_list_free(struct tb_tag_list *list);
+
 #endif

@@ -1,7 +1,7 @@
 /* burn: what a burning swatch did, one at a time or from a file. */
 #include "cli/bench/burn.h"
-#include "cli/keepfile.h"
 #include "cli/show.h"
+#include "tenterbook/attachment.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* dispute: opened, the supplier told, answered, a remedy agreed, closed. */
 #include "cli/claim/claim_say.h"
-#include "cli/keepfile.h"
 #include "tenterbook/act_claim.h"
+#include "tenterbook/attachment.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,14 +1,8 @@
-/* tags - labels for swatches. */
+/* tags: labels for swatches. */
 #include "tenterbook/tags.h"
 #include "cli/show.h"
 
 #include <stdlib.h>
-#include <string.h>
-
-struct list {
-    struct tb_tag *tag;
-    size_t n, cap;
-};
 
 /* "70x37" into two numbers of millimetres; untouched when the option was not given. */
 static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const char *option, struct tb_err *err)
@@ -47,61 +41,7 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct
     return tb_tag_sheet_holds(&holds, s, err);
 }
 
-/* The day a swatch was burnt first, from the burns that count. */
-static const char *burnt_day(const struct tb_swatch *s, const struct tb_burn *burn, size_t burns,
-                             struct tb_arena *mem)
-{
-    for (size_t i = 0; i < burns; i++)
-        if (strcmp(burn[i].swatch, s->id) == 0)
-            return tb_arena_strndup(mem, burn[i].burned_at, TB_DAY_LEN);
-    return NULL;
-}
-
-/* Swatches of a lot, or of no lot (known cloths): all, or only the one with this number. */
-static tb_rc add(struct list *out, struct tb_book *b, const char *lot_id, const char *declared,
-                 const char *only, struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_swatch *s;
-    struct tb_burn *burn;
-    size_t n, burns;
-    tb_rc rc;
-
-    if ((rc = tb_swatch_list(&s, &n, b, lot_id, mem, err)) != TB_OK ||
-        (rc = tb_burn_list(&burn, &burns, b, lot_id, mem, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < n; i++) {
-        if (only && strcmp(s[i].tag, only) != 0)
-            continue;
-        TB_PUSH_ROOM(out->tag, out->n, out->cap);
-        out->tag[out->n++] = (struct tb_tag){ .number = s[i].tag,
-                                              .part = s[i].part,
-                                              .declared = lot_id ? declared : s[i].known,
-                                              .bolt = s[i].bolt_number ? s[i].bolt_number : "",
-                                              .cut = tb_arena_strndup(mem, s[i].cut_at, TB_DAY_LEN),
-                                              .burnt = burnt_day(&s[i], burn, burns, mem) };
-    }
-    return TB_OK;
-}
-
-/* An argument is a lot, or the number of one swatch. */
-static tb_rc add_argument(struct list *out, struct tb_book *b, const char *arg, struct tb_arena *mem,
-                          struct tb_err *err)
-{
-    struct tb_swatch swatch;
-    struct tb_lot lot = { 0 };
-    tb_rc rc = tb_swatch_find(&swatch, b, arg, mem, err);
-    bool one = rc == TB_OK;
-
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
-        return rc;
-    if (one && !swatch.lot)
-        return add(out, b, NULL, "", arg, mem, err);
-    if ((rc = tb_lot_find(&lot, b, one ? swatch.lot_ref : arg, mem, err)) != TB_OK)
-        return rc;
-    return add(out, b, lot.id, lot.declared, one ? arg : NULL, mem, err);
-}
-
-static tb_rc print(struct tb_ctx *ctx, const struct list *tags, const char *path, struct tb_err *err)
+static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const char *path, struct tb_err *err)
 {
     json_t *numbers;
 
@@ -118,26 +58,32 @@ static tb_rc print(struct tb_ctx *ctx, const struct list *tags, const char *path
     return tb_print_json(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), err);
 }
 
-static tb_rc tags(struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb_tag_sheet *sheet,
+                   struct tb_err *err)
 {
     const char *path = tb_opt(ctx, "out") ? tb_opt(ctx, "out") : "tags.pdf";
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
+        rc = tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
+    if (rc == TB_OK && tb_opt_on(ctx, "known"))
+        rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
+    if (rc == TB_OK)
+        rc = tb_tags_write(path, list->tag, list->n, sheet, NULL, err);
+    return rc == TB_OK ? print(ctx, list, path, err) : rc;
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
     struct tb_tag_sheet sheet;
-    struct tb_arena mem = { 0 };
-    struct list list = { 0 };
+    struct tb_tag_list list = { 0 };
     tb_rc rc = read_sheet(&sheet, ctx, err);
 
     if (rc == TB_OK && !ctx->argc && !tb_opt_on(ctx, "known"))
         rc = tb_misuse(err, "name the lots or swatches, or give --known");
-    for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
-        rc = add_argument(&list, ctx->book, ctx->argv[i], &mem, err);
-    if (rc == TB_OK && tb_opt_on(ctx, "known"))
-        rc = add(&list, ctx->book, NULL, "", NULL, &mem, err);
     if (rc == TB_OK)
-        rc = tb_tags_write(path, list.tag, list.n, &sheet, NULL, err);
-    if (rc == TB_OK)
-        rc = print(ctx, &list, path, err);
-    free(list.tag);
-    tb_arena_free(&mem);
+        rc = write(ctx, &list, &sheet, err);
+    tb_tag_list_free(&list);
     return rc;
 }
 
@@ -166,5 +112,5 @@ const struct tb_cmd tb_cmd_tags = {
     .opts = opts,
     .max = 1000,
     .flags = TB_BOOK,
-    .run = tags,
+    .run = run,
 };

@@ -1,4 +1,5 @@
-#include "cli/keepfile.h"
+/* Files that are kept in the book: photographs and papers, told by their first bytes. */
+#include "tenterbook/attachment.h"
 
 #include "tenterbook/utf8.h"
 

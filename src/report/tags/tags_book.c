@@ -1,0 +1,72 @@
+/* tags_book.c - the tags of swatches the book holds: those of a lot, one by its number, or the known cloths. */
+#include "tenterbook/book.h"
+#include "tenterbook/tags.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* The day a swatch was burnt first, from the burns that count. */
+static const char *burnt_day(const struct tb_swatch *s, const struct tb_burn *burn, size_t burns,
+                             struct tb_arena *mem)
+{
+    for (size_t i = 0; i < burns; i++)
+        if (strcmp(burn[i].swatch, s->id) == 0)
+            return tb_arena_strndup(mem, burn[i].burned_at, TB_DAY_LEN);
+    return NULL;
+}
+
+/* Swatches of a lot, or of no lot (known cloths): all, or only the one with this number. */
+static tb_rc add(struct tb_tag_list *out, struct tb_book *b, const char *lot_id, const char *declared,
+                 const char *only, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_swatch *s;
+    struct tb_burn *burn;
+    size_t n, burns;
+    tb_rc rc;
+
+    if ((rc = tb_swatch_list(&s, &n, b, lot_id, mem, err)) != TB_OK ||
+        (rc = tb_burn_list(&burn, &burns, b, lot_id, mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < n; i++) {
+        if (only && strcmp(s[i].tag, only) != 0)
+            continue;
+        TB_PUSH_ROOM(out->tag, out->n, out->cap);
+        out->tag[out->n++] = (struct tb_tag){ .number = s[i].tag,
+                                              .part = s[i].part,
+                                              .declared = lot_id ? declared : s[i].known,
+                                              .bolt = s[i].bolt_number ? s[i].bolt_number : "",
+                                              .cut = tb_arena_strndup(mem, s[i].cut_at, TB_DAY_LEN),
+                                              .burnt = burnt_day(&s[i], burn, burns, mem) };
+    }
+    return TB_OK;
+}
+
+static tb_rc add_named(struct tb_tag_list *out, struct tb_book *b, const char *arg, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    struct tb_swatch swatch;
+    struct tb_lot lot = { 0 };
+    tb_rc rc = tb_swatch_find(&swatch, b, arg, mem, err);
+    bool one = rc == TB_OK;
+
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    if (one && !swatch.lot)
+        return add(out, b, NULL, "", arg, mem, err);
+    if ((rc = tb_lot_find(&lot, b, one ? swatch.lot_ref : arg, mem, err)) != TB_OK)
+        return rc;
+    return add(out, b, lot.id, lot.declared, one ? arg : NULL, mem, err);
+}
+
+tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_or_swatch,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    return lot_or_swatch ? add_named(list, b, lot_or_swatch, mem, err)
+                         : add(list, b, NULL, "", NULL, mem, err);
+}
+
+void tb_tag_list_free(struct tb_tag_list *list)
+{
+    free(list->tag);
+    *list = (struct tb_tag_list){ 0 };
+}
