@@ -92,6 +92,17 @@ static double loss_of(int fibre, const char *conditions, bool *assumed)
     return loss;
 }
 
+static tb_rc no_figure(enum tb_lab_basis basis, int fibre, struct tb_err *err)
+{
+    if (fibre < 0)
+        return tb_fail(err, TB_ENOTFOUND, "the tables have no figures for a fibre they do not know");
+    if (basis == TB_LAB_EU)
+        return tb_fail(err, TB_ENOTFOUND, "there is no agreed allowance for %s in the tables",
+                       tb_fibre_at(fibre)->name);
+    return tb_fail(err, TB_ENOTFOUND, "there is no commercial regain for %s in the tables",
+                   tb_fibre_at(fibre)->name);
+}
+
 /* Where several figures are possible and nothing was said, the standard one is taken and marked as assumed. */
 tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, int fibre,
                        const char *conditions, struct tb_err *err)
@@ -103,9 +114,7 @@ tb_rc tb_lab_allowance(struct tb_lab_allowance *out, enum tb_lab_basis basis, in
     if (basis == TB_LAB_DRY)
         return TB_OK;
     if (tb_lab_eu_of(fibre) == 0 || !pick(&f, &assumed, basis, fibre, conditions))
-        return tb_fail(err, TB_ENOTFOUND, "there is no %s for %s in the tables",
-                       basis == TB_LAB_EU ? "agreed allowance" : "commercial regain",
-                       fibre >= 0 ? tb_fibre_at(fibre)->name : "that fibre");
+        return no_figure(basis, fibre, err);
     out->percent = f.percent;
     out->condition = f.words;
     out->source = f.source;

@@ -89,7 +89,7 @@ tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double free
     if (!isfinite(y) || isnan(limit.lower) || isnan(limit.upper))
         return tb_fail(err, TB_EINVAL, "a result or a limit is not a number");
     if (!(u >= 0 && isfinite(u)) || !(freedom > 0))
-        return tb_fail(err, TB_EINVAL, "the uncertainty is %g with %g degrees of freedom; it cannot be", u,
+        return tb_fail(err, TB_EINVAL, "an uncertainty of %g with %g degrees of freedom is not possible", u,
                        freedom);
     if (!(sure > 0.5 && sure < 1))
         return tb_fail(err, TB_EINVAL, "the probability asked for is %g; it lies between 0.5 and 1", sure);

@@ -197,8 +197,8 @@ tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatch
             sum += counts[i * classes + j];
         raters = i == 0 ? sum : raters;
         if (sum < 2 || fabs(sum - raters) > WHOLE_SLACK)
-            rc = tb_fail(err, TB_EINVAL, "swatch %zu has %g answers; all have the same number, 2 or more",
-                         i + 1, sum);
+            rc = tb_fail(err, TB_EINVAL,
+                         "swatch %zu has %g answers; all must have the same number, 2 or more", i + 1, sum);
     }
     if (rc != TB_OK)
         return rc;

@@ -50,7 +50,7 @@ static void compute(const struct tb_lab_masses *m)
     decide(&r);
 }
 
-/* Lines of cells parted by commas or semicolons, as the reader of tables hands them on. */
+/* Lines of cells separated by commas or semicolons, as the reader of tables hands them on. */
 static void table(enum tb_lab_route route, char *text)
 {
     static const char *const names[] = { "cotton", "wool", "silk" };

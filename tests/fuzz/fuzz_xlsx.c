@@ -1,5 +1,5 @@
 /*
- * Workbooks. The first byte chooses: 0 the bytes are the file itself; else they are the parts, parted by a byte
+ * Workbooks. The first byte chooses: 0 the bytes are the file itself; else they are the parts, separated by a byte
  * 0xFF (sheet, shared strings, styles, workbook), packed here so that the archive's checksums are no wall.
  */
 #include "fuzz_intake.h"

@@ -1,3 +1,4 @@
+/* test_base.c - errors, text, memory, days, identifiers, folding, files written whole. */
 #include "tenterbook/date.h"
 #include "tenterbook/utf8.h"
 #include "tenterbook/words.h"

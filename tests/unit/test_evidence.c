@@ -1,3 +1,4 @@
+/* test_evidence.c - cues, observations, the model and its verdicts. */
 #include "evidence/space.h"
 #include "evidence/sums.h"
 #include "gen/ref_channel.h"

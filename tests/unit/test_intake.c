@@ -1,3 +1,4 @@
+/* test_intake.c - packing lists: headers, figures, days, units, totals, and what is asked. */
 #include "intake_helper.h"
 
 #include "gen/ref_header_word.h"

@@ -63,7 +63,7 @@ static void a_heading_that_names_another_article_ends_the_composition_of_the_one
           "B 1:2|20.00\n");
 }
 
-static void a_line_break_in_a_name_is_a_blank_and_in_declared_words_stays(void **state)
+static void a_line_break_in_a_name_is_a_space_and_in_declared_words_stays(void **state)
 {
     (void)state;
     taken(TITLE "Fabric name;Colour;Bolt No.;Length (m);Composition\n"
@@ -81,7 +81,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_composition_above_a_block_holds_for_its_articles),
         cmocka_unit_test(headings_of_one_block_add_up_in_any_order),
-        cmocka_unit_test(a_line_break_in_a_name_is_a_blank_and_in_declared_words_stays),
+        cmocka_unit_test(a_line_break_in_a_name_is_a_space_and_in_declared_words_stays),
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
     };
 

@@ -1,3 +1,4 @@
+/* test_intake_xlsx.c - packing lists in workbooks. */
 #include "intake_helper.h"
 
 #include <xlsxwriter.h>
@@ -14,7 +15,7 @@ static void new_book(void)
     book = workbook_new(path);
 }
 
-/* Cells of a row parted by '|'; "#5" is a number, "@2026-03-14" a day, "" nothing. */
+/* Cells of a row separated by '|'; "#5" is a number, "@2026-03-14" a day, "" nothing. */
 static void row(lxw_worksheet *s, lxw_row_t r, const char *cells)
 {
     char text[400], *at = text;

@@ -1,3 +1,4 @@
+/* test_lab.c - the formulas of the laboratory, one by one, and what they refuse. */
 #include "tenterbook/lab.h"
 
 #include <math.h>
@@ -114,7 +115,7 @@ static void factors_of_one_reduce_every_variant_to_plain_masses(void **state)
     }
 }
 
-static void the_bias_of_variant_1_is_nought_without_loss_in_the_other_reagent(void **state)
+static void the_bias_of_variant_1_is_zero_without_loss_in_the_other_reagent(void **state)
 {
     struct tb_lab_task task;
     struct tb_lab_result r;
@@ -193,7 +194,7 @@ int main(void)
         cmocka_unit_test(the_exact_solver_inverts_the_forward_model_on_every_route),
         cmocka_unit_test(percentages_sum_to_a_hundred_on_every_route),
         cmocka_unit_test(factors_of_one_reduce_every_variant_to_plain_masses),
-        cmocka_unit_test(the_bias_of_variant_1_is_nought_without_loss_in_the_other_reagent),
+        cmocka_unit_test(the_bias_of_variant_1_is_zero_without_loss_in_the_other_reagent),
         cmocka_unit_test(masses_nobody_can_have_weighed_are_refused_and_named),
         cmocka_unit_test(masses_that_fit_no_mixture_are_refused_with_the_determination),
     };

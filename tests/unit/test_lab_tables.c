@@ -113,7 +113,7 @@ static void conditions_are_known_by_fibre(void **state)
     assert_false(tb_lab_condition_known(fibre("cotton"), ""));
 }
 
-/* Ways for fibres parted by blanks, percentages equal. */
+/* Ways for fibres separated by spaces, percentages equal. */
 static tb_rc plan(struct tb_lab_way *way, size_t *n, const char *keys, double first, struct tb_err *err)
 {
     struct tb_share share[5] = { 0 };
@@ -135,7 +135,7 @@ static bool has(const struct tb_lab_way *way, size_t n, enum tb_lab_route route,
     return false;
 }
 
-static void cotton_and_polyester_are_parted_by_sulphuric_acid(void **state)
+static void cotton_and_polyester_are_separated_by_sulphuric_acid(void **state)
 {
     struct tb_lab_way way[TB_LAB_WAYS_MOST];
     size_t n = 0;
@@ -213,7 +213,8 @@ static void mixtures_nothing_can_separate_are_said_to_be_so(void **state)
         { "wool cashmere", "no method in the tables separates wool from cashmere", TB_ENOTFOUND },
         { "cotton", "one fibre needs no separating", TB_EINVAL },
         { "cotton cotton", "cotton is named twice", TB_EINVAL },
-        { "cotton polyester wool silk", "4 fibres are too many: the methods separate two or three", TB_EINVAL },
+        { "cotton polyester wool silk", "4 fibres are too many: the methods separate two or three",
+          TB_EINVAL },
     };
 
     (void)state;
@@ -366,7 +367,7 @@ int main(void)
         cmocka_unit_test(factors_and_allowances_are_those_of_the_regulation),
         cmocka_unit_test(a_regain_from_memory_says_so),
         cmocka_unit_test(conditions_are_known_by_fibre),
-        cmocka_unit_test(cotton_and_polyester_are_parted_by_sulphuric_acid),
+        cmocka_unit_test(cotton_and_polyester_are_separated_by_sulphuric_acid),
         cmocka_unit_test(a_plan_forecasts_the_residue_of_what_is_declared),
         cmocka_unit_test(much_wool_sends_nylon_to_another_method),
         cmocka_unit_test(three_fibres_follow_the_table_of_the_regulation),

@@ -637,7 +637,7 @@ static void swatches_with_unequal_numbers_of_answers_are_refused(void **state)
 
     (void)state;
     assert_int_equal(tb_kappa_fleiss(&f, counts, 2, 2, 0.95, &err), TB_EINVAL);
-    assert_string_equal(err.msg, "swatch 2 has 2 answers; all have the same number, 2 or more");
+    assert_string_equal(err.msg, "swatch 2 has 2 answers; all must have the same number, 2 or more");
 }
 
 /* --- the day --- */

@@ -1,3 +1,4 @@
+/* test_sheet_csv.c - rows out of CSV files, encodings and damage included. */
 #include "tenterbook/sheet.h"
 
 #include <setjmp.h>
@@ -160,7 +161,7 @@ static void cells_longer_than_a_chunk_and_lines_across_chunks_are_whole(void **s
 }
 
 /* ESC begins the codes a terminal obeys, U+009B is the same in one character; DEL and vertical tab are no text either. */
-static void control_characters_are_blanks(void **state)
+static void control_characters_are_spaces(void **state)
 {
     (void)state;
     EXPECT("a,b\nEv\033[31mil,x\vy\n\033z,\x7F\nc\xC2\x9B"
@@ -240,7 +241,7 @@ int main(void)
         cmocka_unit_test(bytes_that_are_no_utf8_are_windows_1252),
         cmocka_unit_test(lines_are_counted_through_quoted_newlines_and_blank_lines),
         cmocka_unit_test(cells_longer_than_a_chunk_and_lines_across_chunks_are_whole),
-        cmocka_unit_test(control_characters_are_blanks),
+        cmocka_unit_test(control_characters_are_spaces),
         cmocka_unit_test(broken_quotes_are_refused_with_their_line),
         cmocka_unit_test(what_is_no_table_is_refused_by_name),
         cmocka_unit_test(a_folder_is_refused),

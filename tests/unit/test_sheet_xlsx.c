@@ -1,3 +1,4 @@
+/* test_sheet_xlsx.c - rows out of workbooks, hostile ones included. */
 #include "tenterbook/sheet.h"
 
 #include <math.h>

@@ -10,7 +10,7 @@
 
 #include <cmocka.h>
 
-/* Numbers after "key=", parted by commas; returns how many. */
+/* Numbers after "key=", separated by commas; returns how many. */
 static size_t numbers(double *out, const struct stats_row *r, const char *key, size_t most)
 {
     const char *s = stats_input(r, key);
