@@ -4,6 +4,8 @@
  * The pages are drawn from the attached data alone (an extract of the book, see extract.h, and what the buyer asks),
  * and the same data give the same pages byte for byte: so a reader with the program can draw them again and see
  * whether a page was changed. Nothing on the pages is not in the book, except what is asked.
+ *
+ * The data are JSON; docs/reports.md, "The attached data", names their members.
  */
 #ifndef TENTERBOOK_CASE_H
 #define TENTERBOOK_CASE_H
@@ -15,40 +17,66 @@
 struct tb_book;
 
 struct tb_case_plan {
-    const char *lot;       /* reference */
+    const char *lot;       /* reference, or number of a bolt */
     const char *made;      /* moment */
     const char *by;        /* who makes it */
-    const char *asked;     /* what the supplier is asked, in plain words; NULL: what the book suggests */
-    const char *answer_by; /* day; NULL: none */
+    const char *asked;     /* what the supplier is asked, in plain words; NULL: what the program suggests */
+    const char *answer_by; /* day (YYYY-MM-DD); NULL: no day is asked for */
 };
 
-/* The data of a case. A new reference. Fails with TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is none. */
+/*
+ * tb_case_data - the data of a case: what the book holds of the lot, judged as the model in force judges it now.
+ *
+ *   out     a new reference, yours to json_decref; untouched on failure
+ *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, what is asked is not UTF-8, the lot
+ *           cannot be judged; what reading the book answers
+ *   memory  plan is borrowed for the call
+ */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err);
 
-/* Draw the pages and attach the data, in memory; free out->s with tb_text_free. */
+/*
+ * tb_case_pdf - draw the pages and attach the data, in memory.
+ *
+ *   out     the file is added; free it with tb_text_free. Same data, same bytes
+ *   fails   TB_EFORMAT: the data are not those of a case, are damaged, or of a later program; TB_EIO: a font is
+ *           missing, or the drawing library failed
+ */
 tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err);
-/* The same into a file, whole or not at all. */
+
+/* tb_case_write - the same into a file, whole or not at all. Fails also with TB_EIO where it cannot be written. */
 tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err);
-/* The workbook (path ends in .xlsx) and its CSV twins. */
+
+/*
+ * tb_case_sheets - the case as a workbook, for those who would rather sort and count.
+ *
+ *   path    ends in .xlsx; each sheet stands beside it as a CSV file (workbook.h)
+ *   fails   TB_EFORMAT: as tb_case_pdf; TB_EINVAL: the name; TB_EIO
+ */
 tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err);
 
+/* What tb_case_prove found. Counts are those of struct tb_extract_proof (extract.h). */
 struct tb_case_proof {
-    char lot[64], made[32];
-    int64_t journal, facts, partly, last, later; /* see struct tb_extract_proof; later: only with a book */
-    char digest[65];                             /* of the last journal row */
-    char data[65];                               /* SHA-256 of the attached data */
-    bool pages;                                  /* the pages are those the data give */
-    bool judged;                                 /* the verdict could be computed again here */
-    double ratio, recorded;                      /* natural logarithms; NAN: none */
-    struct tb_text wrong; /* what does not agree, one sentence a line; empty: all agrees */
-    struct tb_text notes; /* what could not be checked here */
+    char lot[64], made[32]; /* reference; moment */
+    int64_t journal, facts, partly, last,
+        later;              /* later: rows a book has beyond the file; 0 without a book */
+    char digest[65];        /* of the last journal row */
+    char data[65];          /* SHA-256 of the attached data */
+    bool pages;             /* the pages are those the data give */
+    bool judged;            /* the verdict could be computed again here */
+    double ratio, recorded; /* natural logarithm of the evidence ratio, now and as told; NAN: not judged */
+    struct tb_text wrong;   /* what does not agree, one sentence a line; empty: all agrees */
+    struct tb_text notes;   /* what could not be checked here, likewise */
 };
 /*
  * tb_case_prove - does a case file agree with itself, and with a book.
- *   against  NULL: without one
- *   TB_OK also when something does not agree. Free with tb_case_proof_free.
+ *
+ *   out      filled also when something does not agree: that is an answer (TB_OK). Free it with tb_case_proof_free,
+ *            whatever the answer
+ *   against  the book it is said to come from; NULL: without one
+ *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew by another program; TB_EIO
  */
 tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against, struct tb_err *err);
+/* tb_case_proof_free - free the texts; does nothing to a zeroed struct. */
 void tb_case_proof_free(struct tb_case_proof *p);
 
 #endif

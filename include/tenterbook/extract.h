@@ -16,16 +16,18 @@
 #define TB_EXTRACT_BETWEEN_MOST 5000
 
 /*
- * tb_extract_lot - take it out, in one state of the book.
- *   out    a new reference, yours to json_decref
- *   fails  TB_ENOTFOUND no such lot
+ * tb_extract_lot - take out what the book holds of a lot, in one state of the book.
+ *
+ *   out     a new reference, yours to json_decref
+ *   fails   TB_ENOTFOUND: no such lot; what reading the book answers
  */
 tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err);
 
 /*
  * tb_extract_book - build the part of the book again, in memory.
- *   out    only for reading; close it with tb_book_close
- *   fails  TB_EFORMAT: not an extract, a value of the wrong kind, a table this program does not know
+ *
+ *   out     only for reading; close it with tb_book_close
+ *   fails   TB_EFORMAT: not an extract, a value of the wrong kind, a table this program does not know
  */
 tb_rc tb_extract_book(struct tb_book **out, const json_t *extract, struct tb_err *err);
 
@@ -38,19 +40,29 @@ struct tb_extract_proof {
     char digest[65]; /* and its digest */
     struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
 };
-/* tb_extract_prove - compute the digests again. TB_OK also when something does not fit. Free with the next. */
+/*
+ * tb_extract_prove - compute the digests again.
+ *
+ *   out     filled also when something does not fit: that is an answer (TB_OK). Free it with tb_extract_proof_free
+ *   fails   TB_EFORMAT: not an extract; TB_EIO: the digests cannot be computed
+ */
 tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
                        struct tb_err *err);
+/* tb_extract_proof_free - free the text; does nothing to a zeroed struct. */
 void tb_extract_proof_free(struct tb_extract_proof *p);
+
 /*
  * tb_extract_against - compare with the journal of a book; adds to p->wrong.
- *   made   moment the extract was taken: rows of the book about the lot from before it must be there. A case from
- *          which the last burns were left out is sound in itself; this is how it shows
- *   later  rows the book has after the extract's last
+ *
+ *   p       of the same extract, from tb_extract_prove
+ *   later   rows the book has after the extract's last
+ *   made    moment the extract was taken: rows of the book about the lot from before it must be there. A case from
+ *           which the last burns were left out is sound in itself; this is how it shows
+ *   fails   what reading the book answers
  */
 tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract,
                          const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err);
-/* Is a journal row with this subject about the lot, or a swatch of it? */
+/* tb_extract_about - is a journal row with this subject about the lot, or about a swatch of it? */
 bool tb_extract_about(const char *subject, const char *lot_ref);
 
 #endif

@@ -1,8 +1,8 @@
 /*
  * month.h - a span of trade on sheets: what came in, what was judged, what is open, which supplier, how sure.
  *
- * The sheets are filled from a source that hands over rows one by one, so a month of a million bolts takes the
- * memory of a few rows. The usual source is the book (tb_month_from_book).
+ * The sheets are filled from a source that hands over rows one by one (month_rows.h), so a month of a million bolts
+ * takes the memory of a few rows. docs/reports.md tells what each sheet says and how it is counted.
  */
 #ifndef TENTERBOOK_MONTH_H
 #define TENTERBOOK_MONTH_H
@@ -30,7 +30,7 @@ struct tb_month_sums {
     struct tb_month_work work;
     int64_t markets, labels, label_faults; /* markets asked; lots times markets; those with a fault */
     int64_t claims, claims_overdue;        /* open ones */
-    double low, high; /* exact 95 % interval of contradicts among judged; NAN when none was judged */
+    double low, high; /* exact 95 % interval of contradicts among judged lots, 0..1; NAN: no lot is judged */
 };
 
 struct tb_claim_open;
@@ -43,15 +43,18 @@ struct tb_month_plan {
     const char *page;          /* ends in ".pdf": the same on one page; NULL: no page */
     const char *const *market; /* keys of law.h: the markets the cloth is sold to */
     size_t markets;
-    const struct tb_claim_open *claim; /* open claims (lot_claim.h), what is due first first */
+    const struct tb_claim_open *claim; /* open claims (lot_claim.h), by the day they are due */
     size_t claims;
 };
 
 /*
- * tb_month_write - write the workbook and its twins, and the page.
+ * tb_month_write - write the workbook and its twins, and the page. Everything appears together, or nothing does.
  *
- *   out    filled on success
- *   fails  TB_EIO; TB_EINVAL (a day that is none); TB_ENOTFOUND (no such market); what the source answered. Nothing is left half-written
+ *   out     filled on success, else untouched
+ *   source  rows are taken from it several times: a sheet of lots, one of each market, one of what is open
+ *   fails   TB_EINVAL: a name that does not end as it must, a day that is not valid; TB_ENOTFOUND: no such market;
+ *           TB_EFORMAT: a stored verdict is damaged, its lot is named; TB_EIO: the disk, a font; what the source answered
+ *   memory  plan is borrowed for the call
  */
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err);

@@ -10,35 +10,52 @@
 
 #include "tenterbook/book.h"
 
-#define TB_NOTICE_ASK_MOST 1200 /* bytes */
+#define TB_NOTICE_ASK_MOST 1200 /* bytes of what is asked: more would leave no room on the page */
 
 struct tb_notice_plan {
     const char *lot;       /* reference, or number of a bolt */
-    const char *day;       /* day on the notice */
-    const char *by;        /* who gives it */
-    const char *asked;     /* NULL: records, and a joint sample */
-    const char *answer_by; /* day; NULL: none */
+    const char *day;       /* day on the notice (YYYY-MM-DD) */
+    const char *by;        /* who gives it; NULL: not said */
+    const char *asked;     /* in plain words; NULL: records, and a joint sample */
+    const char *answer_by; /* day; NULL: no day is asked for */
 };
 
 struct tb_notice;
 
 /*
- * tb_notice_make - read the lot and put the notice together.
+ * tb_notice_make - read the lot, in one state of the book, and put the notice together.
  *
- *   fails   TB_ENOTFOUND no such lot; TB_EINVAL a day that is none, too much asked; TB_EREFUSED there are no particulars
- *           (nothing declared, nothing burnt, tested or analysed), or what was seen fits the declaration
- *   memory  free with tb_notice_free
+ *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is not valid or out of order, too much is asked;
+ *           TB_EREFUSED: there are no particulars (nothing declared, nothing burnt, tested or analysed), or what was
+ *           seen fits the declaration; TB_EFORMAT: the stored verdict is damaged
+ *   memory  free with tb_notice_free; plan is borrowed until then
  */
 tb_rc tb_notice_make(struct tb_notice **out, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_err *err);
+/* tb_notice_free - NULL: nothing happens. */
 void tb_notice_free(struct tb_notice *n);
-const char *tb_notice_lot(const struct tb_notice *n); /* reference of the lot */
+/* tb_notice_lot - reference of the lot; borrowed from the notice. */
+const char *tb_notice_lot(const struct tb_notice *n);
 
-/* The notice as plain text in lines of at most 78 columns where words allow. Adds to out. */
+/* tb_notice_text - add the notice as plain text, in lines of at most 78 columns where words allow. */
 void tb_notice_text(struct tb_text *out, const struct tb_notice *n);
-/* One A4 page, added to out; same book and same plan: same bytes. TB_EINVAL when it cannot be fitted on one page. */
+
+/*
+ * tb_notice_pdf - the notice on one A4 page. Lists that are too long for it are cut, here and in the text after it,
+ * and what is left out is counted.
+ *
+ *   out     the file is added; same book and same plan, same bytes
+ *   fails   TB_EINVAL: what is declared or asked is too long for one page; TB_EIO: a font is missing, or the drawing
+ *           library failed
+ */
 tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err);
-/* Both files, each whole or not at all: path ends in .pdf, the text has .txt for it. */
+
+/*
+ * tb_notice_write - page and text into files, each whole or not at all.
+ *
+ *   path    of the page, ending in .pdf; the text has .txt in its place
+ *   fails   as tb_notice_pdf, and TB_EINVAL: another ending; TB_EIO: cannot be written
+ */
 tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err);
 
 #endif

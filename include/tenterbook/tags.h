@@ -13,7 +13,7 @@ struct tb_tag {
     const char *number; /* printable ASCII, at most 40: "W26-014.02.03" */
     enum tb_part_kind part;
     const char *declared; /* the supplier's words, or what a known cloth is */
-    const char *bolt;     /* "" none */
+    const char *bolt;     /* number; "": of no bolt */
     const char *cut;      /* day it was cut */
     const char *burnt;    /* day it was burnt; NULL: not burnt */
 };
@@ -27,16 +27,23 @@ struct tb_tag_sheet {
     long skip;                        /* labels of the first page that are gone already */
 };
 
-/* A4 with 3 x 8 labels of 70 x 37 mm. */
+/* tb_tag_sheet_usual - A4 with 3 x 8 labels of 70 x 37 mm, without margins. */
 void tb_tag_sheet_usual(struct tb_tag_sheet *out);
-/* How many labels stand on a page. Fails with TB_EINVAL where none fits or a measure makes no sense. */
+
+/*
+ * tb_tag_sheet_holds - how many labels stand on a page.
+ *   out     1 or more; untouched on failure
+ *   fails   TB_EINVAL: no label fits, a measure is out of its range, or more labels are gone than a page holds
+ */
 tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *sheet, struct tb_err *err);
 
 /*
- * tb_tags_write - the sheets.
+ * tb_tags_write - the sheets as a PDF, whole or not at all.
  *
- *   created  moment for the PDF's properties; same tags, same moment: same bytes
- *   fails    TB_EINVAL: nothing to print, a number that no code can carry, a sheet that cannot be; TB_EIO
+ *   tag      n tags in the order of the labels; borrowed
+ *   created  moment for the file's properties; NULL: now. Same tags, same moment: same bytes
+ *   fails    TB_EINVAL: there is no tag, a number that no code can carry, a sheet that cannot be; TB_EIO: a font is
+ *            missing, the drawing library failed, the file cannot be written
  */
 tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
                     const char *created, struct tb_err *err);

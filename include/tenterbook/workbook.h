@@ -31,7 +31,7 @@ enum tb_column_type {
 struct tb_column {
     const char *key;     /* heading in the CSV twin, not translated, unit included: "length_m" */
     const char *heading; /* heading for people; looked up in the message catalogue */
-    const char *unit;    /* shown under the heading: "m"; NULL: none */
+    const char *unit;    /* shown under the heading: "m"; NULL: it has no unit */
     enum tb_column_type type;
     int decimals; /* TB_COL_NUMBER, TB_COL_SHARE */
     double width; /* in characters of the sheet's type face */
@@ -64,7 +64,7 @@ struct tb_tab_plan {
     const char *key;   /* "lots": the CSV twin is STEM-lots.csv */
     const char *tab;   /* name of the sheet, at most 25 characters */
     const char *title; /* first line */
-    const char *note;  /* second line, small; NULL: none */
+    const char *note;  /* second line, small; NULL: only the title */
     enum tb_layout layout;
     const struct tb_column *column; /* kept by the caller until the sheet has ended */
     size_t columns;
@@ -90,6 +90,7 @@ struct tb_tab;
  * tb_workbook_open - begin a workbook.
  *
  *   out    end it with tb_workbook_close or tb_workbook_drop
+ *   plan   words are copied, `path` too
  *   fails  TB_EINVAL: the name does not end in .xlsx; TB_EIO: cannot be written there
  */
 tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *plan, struct tb_err *err);
@@ -99,38 +100,54 @@ tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *
  * that a summary can stand first and be filled last.
  *
  *   out    belongs to the workbook
+ *   plan   the name of the tab has at most 25 characters, and there is at least one column (assert)
  *   fails  TB_EIO
  */
 tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_tab_plan *plan,
                    struct tb_err *err);
 
 /*
- * Put the next cell of the row. A cell of another type than its column, or one too many, is a fault of the
- * program (assert). What a file or the book can spoil is noted and answered by tb_tab_row: a day that is none.
- * NULL text and NAN leave the cell empty. Bytes that are no UTF-8 become U+FFFD; text that is too long for a
- * cell (32,767 characters) is cut there, with a mark, and whole in the twin.
+ * tb_put_* - put the next cell of the row. A cell of another type than its column, or one too many, is a fault of the
+ * program (assert). What a file or the book can spoil is noted and answered by tb_tab_row: a day that is not valid.
+ * NULL or "" and NAN leave the cell empty. Bytes that are not UTF-8 become U+FFFD; text that is too long for a cell
+ * (32,767 characters) is cut there, with a mark, and whole in the twin. Text is copied.
  */
 void tb_put_text(struct tb_tab *s, const char *text);
 void tb_put_count(struct tb_tab *s, int64_t n);
 void tb_put_number(struct tb_tab *s, double x);
+/* tb_put_share - 0..1, shown in percent. */
 void tb_put_share(struct tb_tab *s, double x);
+/* tb_put_day, tb_put_moment - ISO 8601 (date.h); a date to the spreadsheet, the same text in the twin. */
 void tb_put_day(struct tb_tab *s, const char *day);
 void tb_put_moment(struct tb_tab *s, const char *moment);
+/* tb_put_none - leave the cell empty. */
 void tb_put_none(struct tb_tab *s);
-/* A formula of ours (never of a user) whose value now is x; shown as the type of the column, or `as` in a form. */
+/*
+ * tb_put_formula - a formula of ours, never of a user: nothing in it is escaped.
+ *   x      its value now, for programs that do not calculate, and for the twin; NAN: empty
+ *   as     type it is shown as, in a form; in a list that of the column
+ */
 void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as);
-/* The next cell put takes this tone. */
+/* tb_put_tone - the next cell put takes this tone. */
 void tb_put_tone(struct tb_tab *s, enum tb_tone tone);
-/* Forms: the next figure is shown with this many decimals. */
+/* tb_put_decimals - forms: the next figure is shown with this many decimals, or TB_DECIMALS_FREE. */
 void tb_put_decimals(struct tb_tab *s, int decimals);
-/* Cells not put stay empty. Fails with TB_EINVAL (sheet and row named) or TB_EIO. */
+
+/*
+ * tb_tab_row - end the row; cells not put stay empty.
+ *   fails  TB_EINVAL: a cell could not be taken; TB_EIO. The sentence names sheet and row
+ */
 tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
-/* Forms: a heading over the items that follow; in the twin it is the first column, `section`. */
+/* tb_tab_section - forms: a heading over the items that follow; in the twin it is the first column, `section`. TB_EIO */
 tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err);
-/* Totals, filter, print set-up. Called by tb_workbook_close for the sheets where it was not called. */
+/*
+ * tb_tab_end - totals, filter, print set-up; no rows after it. tb_workbook_close calls it where it was not called.
+ *   fails  TB_EIO
+ */
 tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err);
 
-size_t tb_tab_rows(const struct tb_tab *s); /* rows ended so far */
+/* tb_tab_rows - rows ended so far, on all worksheets of the list. */
+size_t tb_tab_rows(const struct tb_tab *s);
 /*
  * tb_tab_formula - "=COUNTIF(Lots!$F$3:$F$90,"fits")": the function over a column of a list, over all the
  * worksheets the list goes on on, added up. test NULL: no second argument. "=0" when the list has no rows.
@@ -148,7 +165,7 @@ struct tb_where {
 };
 void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
                           const struct tb_where *where, size_t n);
-/* "$F4": a cell of the row being written, for a formula within a row. */
+/* tb_tab_cell - "$F4": a cell of the row being written, for a formula within a row. The column must be there (assert). */
 void tb_tab_cell(char out[24], const struct tb_tab *s, const char *column);
 
 /* A chart of the spreadsheet's own over rows of a list. Told apart by hatching, never by colour alone. */
@@ -178,8 +195,14 @@ struct tb_sheet_chart {
 tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb_sheet_chart *chart,
                    struct tb_err *err);
 
-/* Finish all: each file flushed, synced, checked, then all take their names. w is gone whatever the answer. */
+/*
+ * tb_workbook_close - end all sheets; each file is flushed, synced and checked, then all take their names.
+ *
+ *   w      is gone whatever the answer; on failure no file is left
+ *   fails  TB_EIO
+ */
 tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err);
-void tb_workbook_drop(struct tb_workbook *w); /* as if it had never begun; NULL is fine */
+/* tb_workbook_drop - as if it had never begun. NULL: nothing happens. */
+void tb_workbook_drop(struct tb_workbook *w);
 
 #endif

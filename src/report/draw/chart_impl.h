@@ -20,15 +20,18 @@ void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field box);
 void tb_chart_lines(cairo_t *c, const struct tb_chart *k, struct field box);
 void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field box);
 
+/* Where a value stands on the paper. */
 double tb_field_x(const struct field *f, double x);
 double tb_field_y(const struct field *f, double y);
 /* Round steps for an axis from..to, about `about` of them. */
 double tb_nice_step(double from, double to, int about);
 /* "20 %", "1,500", "0.25" */
 void tb_axis_words(char out[32], double v, double step, bool share);
-/* Highest value or interval end of all series; 1 when there is none. */
+/* Highest value, interval end or limit of all series; 1 when there is nothing above 0. */
 double tb_chart_top(const struct tb_chart *k);
+/* The upright axis with its grid, its figures and its name. */
 void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f);
+/* The levels across the chart that lie within the field, each with its label. */
 void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f);
 /* A line from lo to hi with short ends; upright, or lying. */
 void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright);

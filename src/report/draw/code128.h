@@ -9,8 +9,9 @@
 #define TB_CODE128_RUNS (6 * (TB_CODE128_MOST + 2) + 7) /* start, characters, check, stop */
 
 /*
- * Widths of bars and spaces by turns, beginning with a bar, in modules; *n of them, *modules together. Quiet zones
- * of 10 modules on both sides are the caller's. False: a character that is not printable ASCII, none, or too many.
+ * tb_code128 - widths of bars and spaces by turns, beginning with a bar, in modules; *n of them, *modules together. Quiet zones
+ * of 10 modules on both sides are the caller's. False: a character that is not printable ASCII, no character, or too
+ * many.
  */
 bool tb_code128(unsigned char run[TB_CODE128_RUNS], size_t *n, size_t *modules, const char *text);
 

@@ -33,19 +33,29 @@ struct page {
 /* One sentence at a time: the text is emptied and filled; what is returned is good until the next one. */
 const char *tb_page_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 
+/* tb_page_begin, tb_page_end - one page: where it begins, its foot with the number. Between them p->y grows. */
 void tb_page_begin(struct page *p);
 void tb_page_end(struct page *p);
-/* Room for h points on this page, or a new one. */
+/* tb_page_need - room for h points on this page, or a new one. */
 void tb_page_need(struct page *p, double h);
+/* tb_page_gap - leave h points free. */
 void tb_page_gap(struct page *p, double h);
+/*
+ * tb_page_title, _heading, _text, _small, _quote - a block of words over the width of the page, tagged for those who
+ * listen. A block is not torn: it moves to the next page where it does not fit, a heading with some room below it.
+ */
 void tb_page_title(struct page *p, const char *text);
 void tb_page_heading(struct page *p, const char *text);
 void tb_page_text(struct page *p, const char *text);
 void tb_page_quote(struct page *p, const char *text); /* somebody's own words, with a bar beside them */
 void tb_page_small(struct page *p, const char *text);
-void tb_page_pair(struct page *p, const char *label, const char *value); /* value "" is left out */
+/* tb_page_pair - a label and its value beside it; without a value (NULL, "") neither is drawn. */
+void tb_page_pair(struct page *p, const char *label, const char *value);
 
-/* A table is begun, filled row by row (as many cells as columns) and ended; its heading is drawn again on a new page. */
+/*
+ * tb_page_table_begin, _row, _end - a table, filled row by row with as many cells as columns. A row is not torn; on a
+ * new page the heading is drawn again.
+ */
 void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n);
 void tb_page_row(struct page *p, const char *const *cell);
 void tb_page_table_end(struct page *p);

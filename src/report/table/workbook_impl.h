@@ -25,7 +25,7 @@ struct look {
 struct piece {
     lxw_worksheet *ws;
     char *tab;
-    lxw_row_t first, last; /* of the records; none when last < first */
+    lxw_row_t first, last; /* of the records; empty while last < first */
 };
 
 struct column {
@@ -73,6 +73,7 @@ struct tb_workbook {
 /* The place of a column by its key; the key must be one of the sheet's. */
 lxw_col_t tb_tab_column(const struct tb_tab *s, const char *key);
 
+/* The format of a look, made once and kept: a spreadsheet holds only so many. */
 lxw_format *tb_look(struct tb_workbook *w, const struct look *look);
 lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone); /* for a conditional format */
 
@@ -81,7 +82,7 @@ tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path);
 
 /*
  * Words for the file's properties, a caption or a footer. The library escapes control characters in cells but not
- * there, where one makes the file unreadable: they become blanks. Cut to `most` characters. Yours to free.
+ * there, where one makes the file unreadable: they become spaces. Cut to `most` characters. Yours to free.
  */
 char *tb_caption_words(const char *words, size_t most);
 #define TB_TITLE_MOST 200
@@ -107,7 +108,8 @@ long tb_moment_seconds(const char *moment);
 /* Begin, end a worksheet of the list; the caption stands above its rows. */
 tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err);
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err);
-size_t tb_piece_room(const struct tb_tab *s); /* records one worksheet takes */
+/* Records one worksheet takes: a longer list goes on on the next. */
+size_t tb_piece_room(const struct tb_tab *s);
 
 /* CSV (RFC 4180): the heading line; one field, quoted where it must be, after a comma unless it is the first. */
 void tb_csv_heading(struct tb_tab *s);
@@ -115,6 +117,7 @@ void tb_csv_text(FILE *f, bool first, const char *text);
 void tb_csv_plain(FILE *f, bool first, const char *figures);
 void tb_csv_line(FILE *f);
 
+/* Free a sheet; its twin goes with it unless it has its name already. */
 void tb_tab_free(struct tb_tab *s);
 
 #endif
