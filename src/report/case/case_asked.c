@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+/* As declared, since nobody measured it here; a value only where a price is recorded. */
 void tb_case_stake(struct case_page *c)
 {
     struct page *p = &c->page;
@@ -20,6 +21,7 @@ void tb_case_stake(struct case_page *c)
     }
 }
 
+/* Without words of the buyer a question that leads on: records, and a joint sample. */
 void tb_case_asked(struct case_page *c)
 {
     struct page *p = &c->page;

@@ -20,6 +20,7 @@ static const char *answer_words(const char *key)
                                                   : key;
 }
 
+/* One-sided where a clause has a limit on one side only. */
 static void allowed_words(struct tb_text *out, const struct conform_share *s)
 {
     if (isnan(s->high))
@@ -106,6 +107,7 @@ static void bench_tests(struct page *p, const struct story *s)
     tb_page_table_end(p);
 }
 
+/* The largest uncertainty of all shares: the one that decides whether anything can be said. */
 static const char *analysis_words(struct tb_text *t, const struct tb_analysis *a)
 {
     const char *by = a->laboratory[0] ? a->laboratory : _("a laboratory not named");

@@ -1,6 +1,9 @@
 /* case_claimed.c - the page's first question: what is claimed, and by whom. */
 #include "report/case/case_page.h"
 
+/*
+ * The supplier's own words come first and whole; how they were read stands below in small letters, since a reading is ours.
+ */
 void tb_case_claimed(struct case_page *c)
 {
     struct page *p = &c->page;

@@ -32,6 +32,7 @@ static size_t swatches_of(struct tb_text *out, const struct story *s, const char
     return burnt;
 }
 
+/* Only bolts that were burnt: each with its own verdict, since one false bolt says nothing of the next. */
 static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 {
     const struct tb_stored_bolt *one = alone(&c->story->verdict, bolt->number);
@@ -76,6 +77,7 @@ static void proof(struct case_page *c)
                     bad, judged, bad, most, bolts, 100 * TB_CATCH_DEFAULT));
 }
 
+/* How little was looked at is said before anything is concluded from it. */
 void tb_case_coverage(struct case_page *c)
 {
     static const struct page_column column[] = {

@@ -32,6 +32,7 @@ static const char *side(const struct tb_stored_cue *cue)
     return (light ? alone : weight) > 0 ? _("for it") : _("against it");
 }
 
+/* Each cue by its weight beside all others and by itself: one figure alone misleads where two cues say the same. */
 void tb_case_cues(struct case_page *c)
 {
     static const struct page_column column[] = {

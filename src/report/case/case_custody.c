@@ -9,6 +9,7 @@ void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b)
         tb_text_addf(out, "%s%s%s", k ? ", " : "", b->cue[k].seen ? "" : "!", b->cue[k].cue);
 }
 
+/* What was looked at and not seen counts too, so the channels looked at are named. */
 static void burn_row(struct case_page *c, const struct tb_burn *b)
 {
     struct tb_text where = { 0 }, when = { 0 }, cues = { 0 };
@@ -52,6 +53,7 @@ void tb_case_burns(struct case_page *c)
     tb_page_table_end(&c->page);
 }
 
+/* After the events: where the unburnt halves are, and every decision with its reason. */
 void tb_case_custody(struct case_page *c)
 {
     static const struct page_column column[] = { { N_("When (UTC)"), 0.24, false, false },

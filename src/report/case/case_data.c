@@ -24,6 +24,7 @@ static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *l
     return rc;
 }
 
+/* The packing gives nothing where a text is not UTF-8; of those that go in, only what is asked was not checked before. */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
@@ -33,7 +34,7 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     tb_rc rc;
 
     if (plan->answer_by && !tb_day_valid(plan->answer_by))
-        return tb_fail(err, TB_EINVAL, "%s is not a day; write it like 2026-03-31", plan->answer_by);
+        return tb_fail(err, TB_EINVAL, "'%s' is not a valid date; write it like 2026-03-31", plan->answer_by);
     if ((rc = tb_lot_find(&lot, b, plan->lot, &mem, err)) == TB_OK &&
         (rc = judged_json(&verdict, b, &lot, err)) == TB_OK &&
         (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK) {
@@ -53,6 +54,7 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     return rc;
 }
 
+/* Keys sorted and figures with all their digits: same data, same text, same digest. */
 char *tb_case_text(const json_t *data)
 {
     return json_dumps(data, JSON_SORT_KEYS | JSON_INDENT(1) | JSON_REAL_PRECISION(17));

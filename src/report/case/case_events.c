@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Moments are told to the second: what happened in the same one keeps the order of its kind. */
 static int by_time(const void *a, const void *b)
 {
     const struct event *x = a, *y = b;
@@ -12,6 +13,7 @@ static int by_time(const void *a, const void *b)
     return order ? order : (x->place > y->place) - (x->place < y->place);
 }
 
+/* The list has room for all of them (tb_story_events counts first). */
 static void add_event(struct event *e, size_t *n, const char *at, const char *what, const char *who,
                       const char *tag)
 {
@@ -36,6 +38,7 @@ static void add_departures(struct event *e, size_t *k, const struct story *s)
         add_event(e, k, s->use[i].used_at, _("bolt cut into"), s->use[i].used_by, s->use[i].bolt_number);
 }
 
+/* Every record with a moment, of whatever kind: a gap in custody shows as a gap in this list. */
 void tb_story_events(struct event **out, size_t *n, struct story *s)
 {
     size_t pieces = 0, most, k = 0;

@@ -54,6 +54,10 @@ static void rule(struct page *p, const struct tb_stored_verdict *v)
         tb_page_text(p, v->note[i]);
 }
 
+/*
+ * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
+ * is computed from the data now.
+ */
 void tb_case_found(struct case_page *c)
 {
     struct page *p = &c->page;

@@ -16,6 +16,7 @@ static void share_words(char out[16], double v)
         (void)snprintf(out, 16, "%.0f %%", 100 * v);
 }
 
+/* Error rates belong beside a verdict: how often would such burns have caught the usual substitutes? */
 static void power(struct page *p, const struct tb_stored_verdict *v)
 {
     static const struct page_column column[] = { { N_("If it were instead"), 0.34, false, false },
@@ -43,6 +44,7 @@ static void power(struct page *p, const struct tb_stored_verdict *v)
     tb_page_table_end(p);
 }
 
+/* Said in the case, not in a manual: whoever answers the claim has only these pages. */
 void tb_case_limits(struct case_page *c)
 {
     struct page *p = &c->page;

@@ -15,6 +15,7 @@ static double three_figures(double v)
     return v < 1000 ? v : round(v / unit) * unit;
 }
 
+/* A ratio below 1 is shown as 1 over a figure once it is small: 1/407000 is read more surely than 0.00000246. */
 void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures)
 {
     double times = exp(fabs(log_ratio));

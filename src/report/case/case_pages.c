@@ -12,6 +12,7 @@ static case_section *const order[] = {
     tb_case_asked,   tb_case_words, tb_case_check,
 };
 
+/* One drawing from the first page to the last; it is done twice, so nothing in it may change the story. */
 static void draw_all(cairo_t *cairo, void *arg)
 {
     struct case_page *c = arg;
@@ -47,6 +48,7 @@ static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total
     return rc;
 }
 
+/* The data under a name that tells the lot, so that several cases can be saved side by side. */
 static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *err)
 {
     char *text = tb_case_text(s->data);
@@ -60,6 +62,7 @@ static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *e
     return rc;
 }
 
+/* Drawn twice: "page 2 of 7" can be written only once the pages are counted. */
 tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
 {
     struct story s;

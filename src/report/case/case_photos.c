@@ -13,6 +13,7 @@ struct reader {
     size_t left;
 };
 
+/* For the library, which reads a PNG from a stream. */
 static cairo_status_t read_bytes(void *arg, unsigned char *out, unsigned n)
 {
     struct reader *r = arg;
@@ -72,6 +73,7 @@ static cairo_surface_t *picture(const struct tb_attachment *a)
     return s;
 }
 
+/* Scaled down to fit, never up: enlarging shows no more. */
 static void draw_picture(struct page *p, cairo_surface_t *s)
 {
     double w = cairo_image_surface_get_width(s), h = cairo_image_surface_get_height(s);
@@ -88,6 +90,7 @@ static void draw_picture(struct page *p, cairo_surface_t *s)
     p->y += h * scale + 3;
 }
 
+/* What cannot be drawn is named with its digest, so that it can be found in the attached data. */
 void tb_case_photos(struct case_page *c)
 {
     struct page *p = &c->page;

@@ -1,4 +1,9 @@
-/* case_prove.c - does a case file agree with itself: digests, pages, verdict; and with the book it came from. */
+/*
+ * case_prove.c - does a case file agree with itself: digests, pages, verdict; and with the book it came from.
+ *
+ * What does not agree is an answer and is collected, sentence by sentence; only a file that cannot be read is a failure.
+ * What cannot be checked here, because another program or model made the file, is told apart from what is wrong.
+ */
 #include "report/case/case_impl.h"
 
 #include "report/draw/pdf_attach.h"
@@ -25,6 +30,7 @@ static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
     tb_text_addc(t, '\n');
 }
 
+/* Bounded: somebody else made the file, and it is held in memory as a whole. */
 static tb_rc read_file(struct tb_text *out, const char *path, struct tb_err *err)
 {
     FILE *f = fopen(path, "rb");
@@ -44,6 +50,7 @@ static tb_rc read_file(struct tb_text *out, const char *path, struct tb_err *err
     return out->n > FILE_MOST ? tb_fail(err, TB_EFORMAT, "%s is too large for a case file", path) : TB_OK;
 }
 
+/* A member that is given twice would let two readers see two cases. */
 static tb_rc parse(json_t **out, const struct tb_text *text, struct tb_err *err)
 {
     json_error_t why;
@@ -86,6 +93,10 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     return rc;
 }
 
+/*
+ * A verdict can be computed again only with the figures it was computed with: their digest is its reference. With others
+ * nothing is said against the file.
+ */
 static void compare_verdict(struct tb_case_proof *out, const struct tb_verdict *v,
                             const struct tb_stored_verdict *said)
 {
@@ -108,6 +119,7 @@ static void compare_verdict(struct tb_case_proof *out, const struct tb_verdict *
              exp(out->recorded), exp(out->ratio));
 }
 
+/* Judged from the book that was built of the data, as any lot is judged. */
 static tb_rc verdict(struct tb_case_proof *out, const struct story *s, struct tb_err *err)
 {
     struct tb_stored_verdict none = { .reference = "", .log_ratio = NAN };
@@ -161,6 +173,7 @@ static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struc
     return rc;
 }
 
+/* The cheap checks first; pages are drawn last, and only where they can come out alike. */
 tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against, struct tb_err *err)
 {
     struct tb_text pdf = { 0 };

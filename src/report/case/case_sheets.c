@@ -4,6 +4,7 @@
 #include "tenterbook/workbook.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const struct tb_column overview_columns[] = {
@@ -41,84 +42,100 @@ static const struct tb_column event_columns[] = {
     { "by", N_("By"), NULL, TB_COL_TEXT, 0, 22, false, false },
 };
 
-static tb_rc item(struct tb_tab *t, const char *name, const char *value, struct tb_err *err)
+/* An item of a form; what is not known is left out, name and all. */
+struct item {
+    const char *name;
+    const char *words; /* NULL or "": the figure */
+    double figure;     /* NAN: nothing */
+};
+
+/* Figures take as many decimals as they need: lengths, ratios and values stand in one column. */
+static tb_rc put_section(struct tb_tab *t, const char *heading, const struct item *item, size_t n,
+                         struct tb_err *err)
 {
-    if (!value || !*value)
-        return TB_OK;
-    tb_put_text(t, name);
-    tb_put_text(t, value);
-    return tb_tab_row(t, err);
+    tb_rc rc = tb_tab_section(t, heading, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        bool words = item[i].words && *item[i].words;
+
+        if (!words && isnan(item[i].figure))
+            continue;
+        tb_put_text(t, item[i].name);
+        if (words) {
+            tb_put_text(t, item[i].words);
+        } else {
+            tb_put_decimals(t, TB_DECIMALS_FREE);
+            tb_put_number(t, item[i].figure);
+        }
+        rc = tb_tab_row(t, err);
+    }
+    return rc;
 }
 
-static tb_rc figure(struct tb_tab *t, const char *name, double value, struct tb_err *err)
-{
-    if (!isfinite(value))
-        return TB_OK;
-    tb_put_text(t, name);
-    tb_put_decimals(t, TB_DECIMALS_FREE);
-    tb_put_number(t, value);
-    return tb_tab_row(t, err);
-}
-
+/* All declarations, not the last one: that a supplier changed the words is part of the case. */
 static tb_rc claim(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    tb_rc rc = tb_tab_section(t, _("What is claimed"), err);
+    const struct tb_delivery *d = &s->delivery;
+    const struct item delivery[] = {
+        { _("Delivery"), d->ref, NAN },        { _("Note"), d->note, NAN },
+        { _("Order"), d->order_no, NAN },      { _("Arrived"), d->arrived, NAN },
+        { _("Article"), s->lot.article, NAN }, { _("SHA-256 of the supplier's file"), d->file_digest, NAN }
+    };
+    struct item *item = tb_array(struct item, 1 + s->declareds + TB_COUNT(delivery));
+    size_t n = 0;
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = item(t, _("Supplier"), s->lot.supplier_name, err);
-    for (size_t i = 0; i < s->declareds && rc == TB_OK; i++)
-        rc = item(t, _("Declared, in the supplier's words"), s->declared[i].text, err);
-    if (rc != TB_OK || (rc = item(t, _("Delivery"), s->delivery.ref, err)) != TB_OK ||
-        (rc = item(t, _("Note"), s->delivery.note, err)) != TB_OK ||
-        (rc = item(t, _("Order"), s->delivery.order_no, err)) != TB_OK ||
-        (rc = item(t, _("Arrived"), s->delivery.arrived, err)) != TB_OK ||
-        (rc = item(t, _("Article"), s->lot.article, err)) != TB_OK)
-        return rc;
-    return item(t, _("SHA-256 of the supplier's file"), s->delivery.file_digest, err);
+    item[n++] = (struct item){ _("Supplier"), s->lot.supplier_name, NAN };
+    for (size_t i = 0; i < s->declareds; i++)
+        item[n++] = (struct item){ _("Declared, in the supplier's words"), s->declared[i].text, NAN };
+    for (size_t i = 0; i < TB_COUNT(delivery); i++)
+        item[n++] = delivery[i];
+    rc = put_section(t, _("What is claimed"), item, n, err);
+    free(item);
+    return rc;
 }
 
+/* The verdict that is recorded, with the rule of the one computed for this case. */
 static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
     const struct tb_judged *v = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    struct item *item = tb_array(struct item, 4 + s->analyses);
     struct tb_text proof = { 0 };
-    tb_rc rc = tb_tab_section(t, _("What was found"), err);
+    size_t n = 0;
+    tb_rc rc;
 
-    tb_text_addf(&proof, s->lot.bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+    tb_text_addf(&proof, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", s->lot.bolts),
                  (long long)s->lot.bolts_burnt, (long long)s->lot.bolts);
-    if (rc == TB_OK)
-        rc = item(t, _("Verdict"), v ? tb_verdict_key(v->verdict) : _("none"), err);
-    if (rc == TB_OK)
-        rc = item(t, _("What it rests on"), tb_text_str(&proof), err);
-    if (rc == TB_OK)
-        rc = figure(t, _("Evidence ratio"), v ? exp(v->log_ratio) : NAN, err);
-    if (rc == TB_OK)
-        rc = item(t, _("Rule"), s->verdict.rule, err);
-    for (size_t i = 0; i < s->analyses && rc == TB_OK; i++)
-        rc = item(t, _("Laboratory"), s->analysis[i].found, err);
+    item[n++] = (struct item){ _("Verdict"), v ? tb_verdict_key(v->verdict) : _("not judged"), NAN };
+    item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
+    item[n++] = (struct item){ _("Evidence ratio"), NULL, v ? exp(v->log_ratio) : NAN };
+    item[n++] = (struct item){ _("Rule"), s->judged_now ? s->verdict.rule : NULL, NAN };
+    for (size_t i = 0; i < s->analyses; i++)
+        item[n++] = (struct item){ _("Laboratory"), s->analysis[i].found, NAN };
+    rc = put_section(t, _("What was found"), item, n, err);
     tb_text_free(&proof);
-    if (rc == TB_OK)
-        rc = tb_tab_section(t, _("What is at stake"), err);
-    if (rc == TB_OK)
-        rc = figure(t, _("Length, m"), s->lot.metres, err);
-    if (rc == TB_OK)
-        rc = figure(t, _("Value"), s->lot.unit_price * s->lot.metres, err);
-    return rc == TB_OK ? item(t, _("Money"), s->lot.currency, err) : rc;
+    free(item);
+    return rc;
 }
 
-static tb_rc check(struct tb_tab *t, const struct story *s, struct tb_err *err)
+static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    tb_rc rc = tb_tab_section(t, _("How to check"), err);
+    const struct item stake[] = { { _("Length, m"), NULL, s->lot.metres },
+                                  { _("Value"), NULL, s->lot.unit_price * s->lot.metres },
+                                  { _("Money"), s->lot.currency, NAN } };
+    const struct item check[] = {
+        { _("SHA-256 of the data of the case file"), s->sha256, NAN },
+        { _("Caution"),
+          _("A burn shows kinds of fibre, not percentages, and not fibres that burn alike. This is not "
+            "legal advice."),
+          NAN }
+    };
+    tb_rc rc = put_section(t, _("What is at stake"), stake, TB_COUNT(stake), err);
 
-    if (rc == TB_OK)
-        rc = item(t, _("SHA-256 of the data of the case file"), s->sha256, err);
-    return rc == TB_OK ? item(t, _("Caution"),
-                              _("A burn shows kinds of fibre, not percentages, and not fibres that burn "
-                                "alike. This is not "
-                                "legal advice."),
-                              err)
-                       : rc;
+    return rc == TB_OK ? put_section(t, _("How to check"), check, TB_COUNT(check), err) : rc;
 }
 
+/* All sheets of a case are described alike. */
 static tb_rc begin(struct tb_tab **out, struct tb_workbook *w, const char *key, const char *tab,
                    const struct tb_column *column, size_t n, enum tb_layout layout, const char *title,
                    struct tb_err *err)
@@ -130,6 +147,7 @@ static tb_rc begin(struct tb_tab **out, struct tb_workbook *w, const char *key, 
     return tb_tab_begin(out, w, &plan, err);
 }
 
+/* Every bolt of the lot, burnt or not: how few were burnt is seen at a glance. */
 static tb_rc bolts(struct tb_workbook *w, const struct story *s, struct tb_err *err)
 {
     struct tb_tab *t;
@@ -177,6 +195,7 @@ static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *
     return rc;
 }
 
+/* As on the pages, with two decimals for those who calculate with them. */
 static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
 {
     struct tb_tab *t;
@@ -222,12 +241,13 @@ static tb_rc fill(struct tb_workbook *w, struct story *s, const char *title, str
                      title, err);
 
     if (rc != TB_OK || (rc = claim(t, s, err)) != TB_OK || (rc = finding(t, s, err)) != TB_OK ||
-        (rc = check(t, s, err)) != TB_OK || (rc = bolts(w, s, err)) != TB_OK ||
+        (rc = stake_and_check(t, s, err)) != TB_OK || (rc = bolts(w, s, err)) != TB_OK ||
         (rc = burns(w, s, err)) != TB_OK || (rc = cues(w, s, err)) != TB_OK)
         return rc;
     return custody(w, s, err);
 }
 
+/* From the data, not from the book: the workbook says what the pages say. */
 tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err)
 {
     struct tb_workbook_plan plan = { .path = path };

@@ -1,4 +1,9 @@
-/* case_story.c - everything about a lot, read back from the data of its case alone. */
+/*
+ * case_story.c - everything about a lot, read back from the data of its case alone.
+ *
+ * The facts of the data become a book in memory, and are read through the same functions as a book on disk. So pages say
+ * of a case what any command would say of the lot, and damage is found by the checks every book goes through.
+ */
 #include "report/case/case_impl.h"
 
 #include "base/members.h"
@@ -10,6 +15,7 @@
 
 #include <sodium.h>
 
+/* Attachments of one record, with their bytes. */
 static tb_rc add_photos(struct story *s, const char *subject, size_t *cap, struct tb_err *err)
 {
     struct tb_attachment *a;
@@ -25,6 +31,7 @@ static tb_rc add_photos(struct story *s, const char *subject, size_t *cap, struc
     return rc;
 }
 
+/* From the delivery to the single burn, in the order a reader meets them on the pages. */
 static tb_rc load_photos(struct story *s, struct tb_err *err)
 {
     size_t cap = 0;
@@ -41,6 +48,7 @@ static tb_rc load_photos(struct story *s, struct tb_err *err)
     return rc;
 }
 
+/* The answers of each analysis, taken apart once for the pages that tell them. */
 static tb_rc read_answers(struct story *s, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -77,6 +85,7 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
     return load_photos(s, err);
 }
 
+/* Of the text as it is attached, so that anybody can compute it from the file with common tools. */
 static void digest(char out[65], const char *text)
 {
     unsigned char sum[crypto_hash_sha256_BYTES];
@@ -148,6 +157,7 @@ void tb_story_close(struct story *s)
     *s = (struct story){ 0 };
 }
 
+/* A bolt counts once, however often it was burnt. */
 double tb_story_metres_burnt(const struct story *s)
 {
     double metres = 0;

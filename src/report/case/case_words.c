@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+/* The general ones, and those that fit the declared fibres: who repeats a burn reads them here. */
 static void cautions(struct case_page *c)
 {
     struct page *p = &c->page;
@@ -25,6 +26,7 @@ static void cautions(struct case_page *c)
     tb_declaration_free(&d);
 }
 
+/* A supplier knows cloth, not this program: every word it gives a meaning of its own is explained. */
 void tb_case_words(struct case_page *c)
 {
     struct page *p = &c->page;
@@ -45,6 +47,7 @@ void tb_case_words(struct case_page *c)
     cautions(c);
 }
 
+/* On the last page, where it is looked for, with the digests that fix what was known when. */
 void tb_case_check(struct case_page *c)
 {
     struct page *p = &c->page;

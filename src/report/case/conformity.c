@@ -12,6 +12,7 @@ static const char *text(struct tb_members *m, const json_t *o, const char *key)
     return s ? s : "";
 }
 
+/* A limit that is not there is null in the list: no limit on that side. */
 static double limit(const json_t *share, size_t side)
 {
     const json_t *v = json_array_get(json_object_get(share, "allowed"), side);

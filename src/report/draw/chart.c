@@ -1,4 +1,9 @@
-/* chart.c - one drawing of a chart: its title and note, axes, limits, and the kind of picture between them. */
+/*
+ * chart.c - one drawing of a chart: its title and note, axes, limits, and the kind of picture between them.
+ *
+ * Sizes are points on paper. They are chosen for an A4 page looked at from arm's length and for its photocopy: letters of
+ * 7 points and more, lines of half a point and more, no tone of grey that carries a meaning.
+ */
 #include "report/draw/chart_impl.h"
 
 #include <math.h>
@@ -9,11 +14,13 @@ double tb_field_x(const struct field *f, double x)
     return f->x + (x - f->x_from) / (f->x_to - f->x_from) * f->w;
 }
 
+/* Upwards on the chart is downwards in cairo, whose y grows towards the foot of the page. */
 double tb_field_y(const struct field *f, double y)
 {
     return f->y + f->h - (y - f->y_from) / (f->y_to - f->y_from) * f->h;
 }
 
+/* Steps a reader counts in: 1, 2, 5 or 10 times a power of ten, whichever comes nearest to the number asked for. */
 double tb_nice_step(double from, double to, int about)
 {
     double raw = (to - from) / about, ten = pow(10, floor(log10(raw))), m = raw / ten;
@@ -21,6 +28,7 @@ double tb_nice_step(double from, double to, int about)
     return ten * (m < 1.5 ? 1 : m < 3.5 ? 2 : m < 7.5 ? 5 : 10);
 }
 
+/* As many decimals as the step needs to tell two marks apart, and none that are always 0. */
 void tb_axis_words(char out[32], double v, double step, bool share)
 {
     double shown = share ? v * 100 : v, s = share ? step * 100 : step;
@@ -44,6 +52,7 @@ double tb_chart_top(const struct tb_chart *k)
     return top > 0 && isfinite(top) ? top : 1;
 }
 
+/* A low field gets fewer marks, so that their figures do not touch. */
 void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 8, .at = PEN_RIGHT }, name = { .size = 8 };
@@ -64,6 +73,7 @@ void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f
         tb_pen_upright(c, f->x - 36, f->y + f->h / 2, &name, k->y_name);
 }
 
+/* A pattern of dash and dot that no series has: a limit is not taken for a line of values. */
 void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 7.5, .italic = true, .at = PEN_RIGHT };
@@ -83,6 +93,7 @@ void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f
     }
 }
 
+/* Ends as well as a line: where the interval is short, the ends still show that it is one. */
 void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright)
 {
     const double end = 3.5;
@@ -99,6 +110,7 @@ void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright)
     }
 }
 
+/* Title and note take the height their words need; the values get what is left. */
 void tb_chart_draw(cairo_t *c, const struct tb_chart *k, double x, double y, double width, double height)
 {
     const struct pen_words title = { .size = 11, .bold = true, .width = width - 8 },

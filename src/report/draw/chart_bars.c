@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+/* Cloth colour and hatching together: on screen and on paper, in colour and without. */
 static void fill_bar(cairo_t *c, double x, double y, double w, double h)
 {
     tb_pen_ink(c, PEN_CLOTH);
@@ -14,6 +15,10 @@ static void fill_bar(cairo_t *c, double x, double y, double w, double h)
     tb_pen_box(c, x, y, w, h, 0.8);
 }
 
+/*
+ * Room is kept left for the figures of the axis and below for two lines of label and one of note. The axis ends above the
+ * highest value, so that the end of an interval does not touch the title.
+ */
 void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
 {
     const struct tb_chart_series *s = k->n ? &k->series[0] : NULL;
@@ -49,6 +54,7 @@ void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
     tb_field_limits(c, k, &f);
 }
 
+/* The values of lying bars run along x, so the axis of values is the lower edge. */
 static void rank_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
@@ -86,6 +92,10 @@ static double widest(cairo_t *c, const struct tb_chart_series *s, double size, b
     return fmin(all, most);
 }
 
+/*
+ * Names stand left of the bars and counts right of them, as wide as the widest needs; what is left is for the bars. They
+ * are not spread over a high field: a few suppliers stand close together, where they can be compared.
+ */
 void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
 {
     const struct tb_chart_series *s = k->n ? &k->series[0] : NULL;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+/* Lines differ by pattern, so that a copy without colour keeps them apart. */
 static void set_line(cairo_t *c, enum tb_chart_line line)
 {
     const double dashed[] = { 6, 3 }, dotted[] = { 1.2, 2.6 };
@@ -15,6 +16,7 @@ static void set_line(cairo_t *c, enum tb_chart_line line)
         cairo_set_dash(c, NULL, 0, 0);
 }
 
+/* All series share one axis. A single point, or none, still gets an axis with a width. */
 static void x_range(const struct tb_chart *k, struct field *f)
 {
     f->x_from = INFINITY;
@@ -32,6 +34,7 @@ static void x_range(const struct tb_chart *k, struct field *f)
     }
 }
 
+/* Marks only where the field has room for their figures. */
 static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
@@ -54,6 +57,10 @@ static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
     }
 }
 
+/*
+ * A gap in the values is a gap in the line: nobody is told a value that is not known. Few points get a mark each, many
+ * would run together.
+ */
 static void draw_series(cairo_t *c, const struct field *f, const struct tb_chart_series *s)
 {
     bool marks = s->line == TB_LINE_POINTS || s->n <= 15, down = false;
@@ -93,6 +100,7 @@ static void draw_series(cairo_t *c, const struct field *f, const struct tb_chart
     }
 }
 
+/* One series needs no key: the title names it. */
 static void draw_key(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
     const struct pen_words small = { .size = 7.5 };
@@ -118,6 +126,7 @@ static void draw_key(cairo_t *c, const struct tb_chart *k, const struct field *f
     }
 }
 
+/* The axis of values begins at 0: a line that begins higher makes small changes look large. */
 void tb_chart_lines(cairo_t *c, const struct tb_chart *k, struct field f)
 {
     bool key = k->n > 1;

@@ -7,6 +7,7 @@
 
 #define UPRIGHT_BELOW 44 /* points */
 
+/* The densest hatching is that of the largest cell; 1 where all are empty, so that nothing is divided by 0. */
 static double most_of(const struct tb_chart *k)
 {
     double most = 0;
@@ -16,6 +17,7 @@ static double most_of(const struct tb_chart *k)
     return most > 0 ? most : 1;
 }
 
+/* Even the smallest count is hatched enough to be seen, and an empty cell stays white. */
 static void cell(cairo_t *c, double x, double y, double w, double h, double v, double most)
 {
     const struct pen_words figure = { .size = fmin(9, h * 0.62), .bold = true, .at = PEN_CENTRE };
@@ -69,6 +71,7 @@ static void draw_heads(cairo_t *c, const struct tb_chart *k, double x, double y,
     }
 }
 
+/* Rows and columns grow to a size that reads well and no further: a small matrix stays compact. */
 void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field f)
 {
     const double names = fmin(f.w * 0.32, 130);

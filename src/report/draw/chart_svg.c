@@ -11,6 +11,7 @@ struct sheet {
     double width, height;
 };
 
+/* White paper is painted first: a page with a dark ground would swallow the words. */
 static void draw(cairo_t *c, void *arg)
 {
     const struct sheet *a = arg;
@@ -20,6 +21,7 @@ static void draw(cairo_t *c, void *arg)
     tb_chart_draw(c, a->chart, 0, 0, a->width, a->height);
 }
 
+/* Escaped as text of an element; control characters, which XML does not allow, are left out. */
 static void xml_text(struct tb_text *out, const char *s)
 {
     for (; *s; s++) {

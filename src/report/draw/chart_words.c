@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+/* What is not known is a dash, never 0. */
 static void value_words(struct tb_text *out, double v, bool share)
 {
     if (!isfinite(v))
@@ -14,6 +15,7 @@ static void value_words(struct tb_text *out, double v, bool share)
         tb_text_addf(out, "%.6g", v);
 }
 
+/* The label where there is one, else the place on the axis. */
 static void point_words(struct tb_text *out, const struct tb_chart *k, const struct tb_chart_point *p)
 {
     if (p->label)
@@ -36,6 +38,7 @@ static void point_words(struct tb_text *out, const struct tb_chart *k, const str
     tb_text_add(out, ";");
 }
 
+/* Empty cells of a matrix are left out: a list of all the combinations that did not occur hides those that did. */
 void tb_chart_words(struct tb_text *out, const struct tb_chart *k)
 {
     tb_text_addf(out, "%s.", k->title ? k->title : "");

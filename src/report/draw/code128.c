@@ -29,6 +29,10 @@ static void put(unsigned char *run, size_t *n, size_t *modules, unsigned value)
     }
 }
 
+/*
+ * Set B alone: digits in pairs (set C) would save bars in long numbers, but tags mix letters and digits, and every change
+ * of set costs a symbol.
+ */
 bool tb_code128(unsigned char run[TB_CODE128_RUNS], size_t *n, size_t *modules, const char *text)
 {
     size_t length = strlen(text);

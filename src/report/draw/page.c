@@ -20,6 +20,7 @@ const char *tb_page_say(struct tb_text *t, const char *fmt, ...)
     return tb_text_str(t);
 }
 
+/* Tags are for readers that read aloud and for programs that take the words out again (ISO 32000-1, 14.8). */
 static void tag(struct page *p, const char *name)
 {
     if (p->tagged)
@@ -32,6 +33,7 @@ static void untag(struct page *p, const char *name)
         cairo_tag_end(p->c, name);
 }
 
+/* The number of pages is not known on the first drawing, which only counts them. */
 static void foot(struct page *p)
 {
     const struct pen_words left = { .size = 7, .width = PAGE_ROOM - 70, .lines = 1 },
@@ -93,6 +95,7 @@ static void block(struct page *p, const char *name, double indent, const struct 
     untag(p, name);
 }
 
+/* Some room is asked for below: a title does not stand alone at the foot. */
 void tb_page_title(struct page *p, const char *text)
 {
     const struct pen_words how = { .size = 18, .bold = true, .width = PAGE_ROOM };
@@ -128,6 +131,7 @@ void tb_page_small(struct page *p, const char *text)
     p->y += 3;
 }
 
+/* The bar is as high as the words, so the room is asked for before either is drawn. */
 void tb_page_quote(struct page *p, const char *text)
 {
     const struct pen_words how = { .size = BODY + 1, .italic = true, .width = PAGE_ROOM - 14 };
@@ -140,6 +144,7 @@ void tb_page_quote(struct page *p, const char *text)
     p->y += 5;
 }
 
+/* Label and value may both take several lines; the pair takes the height of the higher. */
 void tb_page_pair(struct page *p, const char *label, const char *value)
 {
     const struct pen_words left = { .size = BODY, .width = 130 },
@@ -161,6 +166,7 @@ void tb_page_pair(struct page *p, const char *label, const char *value)
 
 /* --- tables --------------------------------------------------------------------------------------------------- */
 
+/* Figures stand right, so that their digits stand below each other. */
 static struct pen_words cell_words(const struct page_column *c, bool heading)
 {
     return (struct pen_words){ .size = TABLE,
@@ -176,6 +182,7 @@ static const char *cell_text(const struct page *p, const char *const *cell, size
     return cell ? cell[i] : _(p->column[i].heading);
 }
 
+/* All cells of a row are as high as the highest of them. */
 static double row_height(struct page *p, const char *const *cell)
 {
     double h = 0;
@@ -188,6 +195,7 @@ static double row_height(struct page *p, const char *const *cell)
     return h;
 }
 
+/* A row without cells is the heading: its rule below is heavier. */
 static void draw_row(struct page *p, const char *const *cell, double h)
 {
     double x = PAGE_LEFT;
@@ -210,6 +218,7 @@ static void draw_row(struct page *p, const char *const *cell, double h)
     tb_pen_line(p->c, PAGE_LEFT, p->y, PAGE_WIDTH - PAGE_RIGHT, p->y, cell ? 0.4 : 0.8);
 }
 
+/* Room for the heading and some rows: it does not stand alone at the foot. */
 void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n)
 {
     double h;
@@ -225,6 +234,7 @@ void tb_page_table_begin(struct page *p, const struct page_column *column, size_
     draw_row(p, NULL, h);
 }
 
+/* The table is ended and begun again across pages, since a tagged table cannot go on over two of them. */
 void tb_page_row(struct page *p, const char *const *cell)
 {
     double h = row_height(p, cell);

@@ -12,6 +12,7 @@ cairo_status_t tb_paper_keep(void *text, const unsigned char *p, unsigned n)
     return CAIRO_STATUS_SUCCESS;
 }
 
+/* The library says nothing a person could act on: its words go to the log. */
 static tb_rc failed(cairo_status_t why, struct tb_err *err)
 {
     if (why == CAIRO_STATUS_SUCCESS)
@@ -35,6 +36,7 @@ tb_rc tb_paper_draw(cairo_surface_t *s, paper_drawing draw, void *arg, struct tb
     return rc;
 }
 
+/* Finishing writes what is still held back, so it may fail where the drawing did not. */
 tb_rc tb_paper_end(cairo_surface_t *s, tb_rc rc, struct tb_err *err)
 {
     cairo_surface_finish(s);
@@ -44,6 +46,7 @@ tb_rc tb_paper_end(cairo_surface_t *s, tb_rc rc, struct tb_err *err)
     return rc;
 }
 
+/* The moment comes from the caller: the library would read the clock, and no two files would be alike. */
 tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
                    struct tb_err *err)
 {

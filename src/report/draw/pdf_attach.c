@@ -1,4 +1,10 @@
-/* pdf_attach.c - data attached to a PDF, written and read back. */
+/*
+ * pdf_attach.c - data attached to a PDF, written and read back.
+ *
+ * The library that draws cannot attach files. The format allows changes to be appended: new objects, a table of where they
+ * stand, and a trailer that points to the table before. So the pages stay as they were drawn, byte for byte.
+ * Reading back serves only files written here: whatever deviates from that layout is refused, not interpreted.
+ */
 #include "report/draw/pdf_attach.h"
 
 #include <stdio.h>
@@ -7,6 +13,7 @@
 
 #include <zlib.h>
 
+/* One sentence for the person; which of the many ways it deviates is for the log. */
 static tb_rc other(struct tb_err *err, const char *what)
 {
     (void)tb_fail(err, TB_EFORMAT, "this is not a PDF as this program writes it");
@@ -47,6 +54,7 @@ struct trailer {
     bool has_info;
 };
 
+/* The last cross-reference section and the numbers of its trailer; what they point to is checked when it is read. */
 static bool read_trailer(struct trailer *t, const char *s, size_t n)
 {
     const char *start = last_of(s, n, "startxref"), *end = s + n, *at;
@@ -88,6 +96,7 @@ static const char *object(size_t *length, const char *s, size_t n, const struct 
     return NULL;
 }
 
+/* The bytes themselves, packed. In a name the slash of a media type is written as its code. */
 static void add_stream(struct tb_text *pdf, unsigned long number, const char *media, const char *packed,
                        size_t packed_n, size_t size)
 {
@@ -125,6 +134,7 @@ static bool add_catalogue(struct tb_text *pdf, const char *old, size_t n, unsign
     return true;
 }
 
+/* Packed as tightly as can be: JSON of a lot shrinks to a tenth, and the file is sent by mail. */
 static char *pack(size_t *packed_n, const void *data, size_t size)
 {
     uLongf n = compressBound(size);
@@ -138,6 +148,10 @@ static char *pack(size_t *packed_n, const void *data, size_t size)
     return packed;
 }
 
+/*
+ * Three objects are appended: the catalogue again with the attachment named in it, the bytes, and the file specification.
+ * Their places are noted as they are written, for the table that follows.
+ */
 tb_rc tb_pdf_attach(struct tb_text *pdf, const char *name, const char *media, const char *moment,
                     const void *data, size_t size, struct tb_err *err)
 {
@@ -173,6 +187,7 @@ tb_rc tb_pdf_attach(struct tb_text *pdf, const char *name, const char *media, co
     return good ? TB_OK : other(err, "the catalogue has attachments already");
 }
 
+/* The size was written by whoever made the file: it is bounded before memory is taken. */
 static tb_rc unpack(struct tb_text *out, const char *packed, size_t n, size_t size, struct tb_err *err)
 {
     uLongf got = size;
@@ -190,6 +205,7 @@ static tb_rc unpack(struct tb_text *out, const char *packed, size_t n, size_t si
     return TB_OK;
 }
 
+/* From the catalogue to the file specification to the bytes, each step checked against the end of the file. */
 tb_rc tb_pdf_attached(struct tb_text *out, const char *pdf, size_t n, struct tb_err *err)
 {
     struct trailer t;

@@ -7,6 +7,7 @@
 #include <pango/pangocairo.h>
 #include <string.h>
 
+/* Colours of undyed linen, walnut ink and madder: each is told from the others in grey. */
 void tb_pen_ink(cairo_t *c, enum pen_ink ink)
 {
     static const unsigned rgb[] = { 0x1F2933, 0x6B7280, 0xC9C2B4, 0xF4F0E6, 0x7A1F2B, 0xFFFFFF };
@@ -15,6 +16,10 @@ void tb_pen_ink(cairo_t *c, enum pen_ink ink)
     cairo_set_source_rgb(c, (v >> 16) / 255.0, ((v >> 8) & 255) / 255.0, (v & 255) / 255.0);
 }
 
+/*
+ * Everything that could follow the machine is set: size in points of the paper, no hinting, grey edges, 72 dots an inch.
+ * What is left to the library is the order of writing and the choice of letters among the fonts that are ready.
+ */
 static PangoLayout *lay_out(cairo_t *c, const struct pen_words *how, const char *text)
 {
     PangoLayout *l = pango_cairo_create_layout(c);
@@ -81,6 +86,7 @@ void tb_pen_measure(cairo_t *c, double *width, double *height, const struct pen_
     g_object_unref(l);
 }
 
+/* Drawn flat around the origin of a turned field: pango turns no words itself. */
 void tb_pen_upright(cairo_t *c, double x, double y, const struct pen_words *how, const char *text)
 {
     struct pen_words flat = *how;

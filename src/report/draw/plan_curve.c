@@ -18,6 +18,7 @@ static size_t points(struct tb_chart_point *out, const struct tb_plan_point *p, 
     return n + 1;
 }
 
+/* The axis ends at 100 %: how near the curve comes to certainty is what it is looked at for. */
 tb_rc tb_plan_curve_svg(FILE *f, const struct tb_plan *plan, const char *statement, struct tb_err *err)
 {
     struct tb_plan_point point[TB_PLAN_POINTS_MOST];

@@ -46,6 +46,10 @@ static tb_rc interval(struct tb_month_sums *s, struct tb_err *err)
                   : TB_OK;
 }
 
+/*
+ * The order of the tabs: what is read first stands first. The summary and the charts are begun before the lists they are
+ * drawn from, and filled after them.
+ */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
     tb_rc rc;
@@ -63,6 +67,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     return tb_month_summary_fill(m, err);
 }
 
+/* Words that were copied one by one. */
 static void free_words(char **word, size_t n)
 {
     for (size_t i = 0; i < n; i++)
@@ -70,6 +75,7 @@ static void free_words(char **word, size_t n)
     free(word);
 }
 
+/* Everything but the workbook, which closing or dropping has freed. */
 static void clean(struct month *m)
 {
     for (size_t i = 0; i < m->ranks; i++)
@@ -122,6 +128,7 @@ static tb_rc finish(struct month *m, struct tb_err *err)
     return rc;
 }
 
+/* The sums are handed over only once all files have their names. */
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err)
 {

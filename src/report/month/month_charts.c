@@ -37,6 +37,7 @@ tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err)
     return tb_month_list(&m->charts, m, plan, _("The span in charts"), err);
 }
 
+/* A chart without rows is left out: axes around nothing mean nothing. */
 static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_chart k, int place,
                   struct tb_err *err)
 {
@@ -49,6 +50,7 @@ static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_ch
     return tb_tab_chart(m->charts, data, &k, err);
 }
 
+/* By month and by supplier in the same form: what is learnt on one is read on the other. */
 static tb_rc spans(struct month *m, struct tb_err *err)
 {
     static const char *const series[] = { "share_low", "to_share", "to_high" };
@@ -80,6 +82,7 @@ static tb_rc spans(struct month *m, struct tb_err *err)
     return draw(m, m->suppliers, ranks, 1, err);
 }
 
+/* The same rows and columns as on the sheet, stacked. */
 static tb_rc found(struct month *m, struct tb_err *err)
 {
     const char *key[MONTH_KINDS_MOST + 2];
@@ -95,6 +98,7 @@ static tb_rc found(struct month *m, struct tb_err *err)
     return draw(m, m->found, parts, 2, err);
 }
 
+/* Length and value in one chart: shares of different units can stand beside each other. */
 static tb_rc stakes(struct month *m, struct tb_err *err)
 {
     static const char *const series[] = { "share" };

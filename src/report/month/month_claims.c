@@ -44,6 +44,7 @@ static const char *step_of(const struct tb_claim_open *c)
     return "";
 }
 
+/* A claim without a day due says so in a word: an empty cell would pass for "not due". */
 static tb_rc put(struct tb_tab *t, const struct tb_claim_open *c, struct tb_err *err)
 {
     bool dated = c->due && c->due[0];

@@ -30,6 +30,7 @@ static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
     (void)tb_pen_text(c, box[0] + 4, y, &note, _("Nothing to draw yet."));
 }
 
+/* Beside every share the counts it comes from: 100 % of 1 is not 100 % of 20. */
 static char *count_words(int64_t k, int64_t n)
 {
     struct tb_text t = { 0 };
@@ -44,6 +45,7 @@ static void free_notes(const struct tb_chart_point *p, size_t n)
         free((char *)p[i].note);
 }
 
+/* The last twelve months, however long the span: more would not be read on half a page. */
 void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
 {
     size_t from = m->trends > MONTH_TREND ? m->trends - MONTH_TREND : 0, n = 0;
@@ -67,6 +69,7 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     free_notes(p, n);
 }
 
+/* Suppliers with a judged lot only, as many as there is room for; the list has all of them. */
 void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
 {
     struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
@@ -105,6 +108,7 @@ void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4]
     draw(c, &k, box);
 }
 
+/* What is held, as a share, with the amount below: the amounts of different units cannot share an axis. */
 void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4])
 {
     struct tb_chart_point p[TB_MONTH_MONEY + 1] = { { 0 } };

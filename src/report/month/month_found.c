@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+/* The row or column in which the rarer kinds stand together. */
 static bool is_rest(const char *word)
 {
     return strcmp(word, _("other kinds")) == 0;
@@ -24,6 +25,7 @@ static char *key_of(const char *word)
     return tb_text_take(&t);
 }
 
+/* The columns are the kinds that were found, so they differ from month to month; the twin names them by key. */
 static struct tb_column *found_columns(const struct month *m)
 {
     struct tb_column *c = tb_array(struct tb_column, m->columns + 2);
@@ -58,6 +60,7 @@ static void put_cell(struct month *m, size_t r, size_t c)
         tb_month_put_over(m->found, m, NULL, where, 2, v, TB_COL_COUNT);
 }
 
+/* The sum of a row is a formula over the row, whatever stands in it. */
 static tb_rc put_found(struct month *m, size_t r, const char *first, const char *last, struct tb_err *err)
 {
     struct tb_tab *t = m->found;
@@ -78,6 +81,7 @@ static tb_rc put_found(struct month *m, size_t r, const char *first, const char 
     return tb_tab_row(t, err);
 }
 
+/* The columns live as long as the sheet: the library is handed pointers into them. */
 tb_rc tb_month_found(struct month *m, struct tb_err *err)
 {
     struct tb_column *columns;

@@ -45,6 +45,7 @@ static const struct tb_column bolt_columns[] = {
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false },
 };
 
+/* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
 static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, bool held)
 {
     double value = tb_month_value(lot);
@@ -66,6 +67,7 @@ static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, b
     s->money[i].held += held ? value : 0;
 }
 
+/* Where a standing is counted. */
 static struct tb_month_standing *standing_of(struct tb_month_sums *s, enum tb_standing_kind standing)
 {
     return standing == TB_HELD         ? &s->held
@@ -75,6 +77,7 @@ static struct tb_month_standing *standing_of(struct tb_month_sums *s, enum tb_st
                                        : &s->waiting;
 }
 
+/* Summed as it comes: the list is not kept. */
 static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
 {
     struct tb_month_standing *st = standing_of(s, lot->standing);
@@ -96,6 +99,7 @@ static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
         s->undecided++;
 }
 
+/* Looked up from the end: the lots of one supplier arrive together. */
 static int64_t number_of(struct month *m, const char *name)
 {
     for (size_t i = m->names; i > 0; i--)
@@ -123,6 +127,7 @@ static void put_value(struct tb_tab *t, const struct tb_month_lot *lot)
     tb_text_free(&f);
 }
 
+/* The same words as in the matrix, so that its cells can be formulas over these columns. */
 static tb_rc put_kinds(struct month *m, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct tb_text declared = { 0 }, found = { 0 };
@@ -171,6 +176,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     return tb_tab_row(t, err);
 }
 
+/* The verdict is that on the lot, and the column says so; beside it stands what it rests on. */
 static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                       struct tb_err *err)
 {
@@ -191,6 +197,7 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     return tb_tab_row(t, err);
 }
 
+/* Both lists are filled in one walk: the bolts of a lot come right after it. */
 tb_rc tb_month_goods(struct month *m, struct tb_err *err)
 {
     struct tb_tab_plan lots = {

@@ -15,6 +15,7 @@ struct kinds {
     bool more;
 };
 
+/* In the order of the alphabet, each once: "cotton, polyester" and "polyester, flax" are the same kinds. */
 static void add_kind(struct kinds *k, int fibre)
 {
     const char *word = tb_fibre_at(fibre)->burn_class;
@@ -33,6 +34,7 @@ static void add_kind(struct kinds *k, int fibre)
     k->n++;
 }
 
+/* More kinds than have a place are told by dots, not left out unsaid. */
 static void print_kinds(struct tb_text *out, const struct kinds *k)
 {
     for (size_t i = 0; i < k->n; i++)
@@ -41,6 +43,10 @@ static void print_kinds(struct tb_text *out, const struct kinds *k)
         tb_text_add(out, " + ...");
 }
 
+/*
+ * Over all parts, shares of 10 % and more. A share that is not given counts: it may be large. Words that cannot be read for
+ * certain are a kind of their own.
+ */
 void tb_month_kind_declared(struct tb_text *out, const char *declared)
 {
     struct tb_declaration d;

@@ -50,6 +50,7 @@ struct labels {
     size_t at; /* the next one to write over */
 };
 
+/* Spreads words over the places; nothing depends on how well. */
 static size_t hash(const char *s)
 {
     size_t h = 5381;
@@ -59,6 +60,7 @@ static size_t hash(const char *s)
     return h;
 }
 
+/* Makes the place free for another answer. */
 static void drop(struct answer *a)
 {
     free(a->key);
@@ -88,6 +90,7 @@ static void take_findings(struct answer *a, const struct tb_law_answer *x)
     a->findings = tb_text_take(&t);
 }
 
+/* Every wording the market allows, or why there is none. */
 static void take_wording(struct answer *a, const struct tb_law_answer *x)
 {
     struct tb_text t = { 0 };
@@ -106,6 +109,7 @@ static const char *words_of(const struct tb_month_lot *lot)
     return lot->words ? lot->words : lot->declared;
 }
 
+/* With the day of the sheets, so that a rule that begins later does not count yet. */
 static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct tb_law_question q = { .market = l->market, .text = words_of(lot) };
@@ -135,6 +139,10 @@ static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month
     return rc;
 }
 
+/*
+ * Asking the rules takes far longer than looking up an answer, and a month has few declarations beside many lots. What does
+ * not fit is written over: a wrong guess costs time, never the answer.
+ */
 static tb_rc answer_for(const struct answer **out, struct labels *l, const struct tb_month_lot *lot,
                         struct tb_err *err)
 {
@@ -165,6 +173,7 @@ static tb_rc answer_for(const struct answer **out, struct labels *l, const struc
     return rc;
 }
 
+/* The verdict comes before the wording: words that are doubted are not printed, however lawful. */
 static const char *state_of(const struct tb_month_lot *lot, const struct answer *a)
 {
     bool doubted =
@@ -179,6 +188,7 @@ static const char *state_of(const struct tb_month_lot *lot, const struct answer 
     return a->faults ? _("this wording only") : _("yes, worded so");
 }
 
+/* A fault counts once for the lot, however many clauses find one. */
 static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct labels *l = arg;
@@ -205,6 +215,7 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     return tb_tab_row(t, err);
 }
 
+/* Market by market over the same lots, so that the rows of a market stand together. */
 static tb_rc put_markets(struct month *m, struct tb_err *err)
 {
     struct labels l = { .m = m, .law = tb_law_new(), .answer = tb_array(struct answer, ANSWERS) };

@@ -29,11 +29,13 @@ tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan pla
     return rc;
 }
 
+/* Without a currency a price is a figure nobody can add up. */
 double tb_month_value(const struct tb_month_lot *lot)
 {
     return lot->currency[0] ? lot->unit_price * lot->metres : NAN;
 }
 
+/* The value is computed here as well: not every program that opens the file calculates. */
 void tb_month_put_over(struct tb_tab *t, const struct month *m, const char *column,
                        const struct tb_where *where, size_t n, double value, enum tb_column_type as)
 {
@@ -63,6 +65,7 @@ void tb_month_put_interval(struct tb_tab *t, double share, double low, double hi
     tb_text_free(&f);
 }
 
+/* Empty where the first cell is: a spreadsheet would take an empty one for 0. */
 static void put_difference(struct tb_tab *t, const char *a, const char *b, double value)
 {
     struct tb_text f = { 0 };
@@ -75,6 +78,7 @@ static void put_difference(struct tb_tab *t, const char *a, const char *b, doubl
     tb_text_free(&f);
 }
 
+/* The parts of a floating bar: from the low end to the share, and on to the high end. */
 void tb_month_put_spans(struct tb_tab *t, double share, double low, double high)
 {
     put_difference(t, "share", "share_low", share - low);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Counted as the lots come: there are few kinds, whatever the number of lots. */
 void tb_month_pair(struct month *m, const char *declared, const char *found)
 {
     for (size_t i = 0; i < m->pairs; i++)
@@ -20,6 +21,7 @@ struct counted {
     int64_t n;
 };
 
+/* The alphabet decides between equals, so that the order is the same each time. */
 static int oftener(const void *a, const void *b)
 {
     const struct counted *x = a, *y = b;
@@ -33,6 +35,7 @@ static bool no_kind(const char *word)
     return strcmp(word, _("undecided")) == 0 || strcmp(word, _("something else")) == 0;
 }
 
+/* A place for a word when it first occurs. */
 static void count(struct counted *c, size_t *n, const char *word, int64_t by)
 {
     size_t at = 0;
@@ -63,6 +66,7 @@ static size_t kinds_kept(struct counted *c, const struct month *m)
     return n > MONTH_KINDS_MOST ? MONTH_KINDS_MOST - 1 : n;
 }
 
+/* The place among the kinds that are kept; `keep` for all others. */
 static size_t kept(const struct counted *c, size_t keep, const char *word)
 {
     size_t at = 0;
@@ -108,6 +112,7 @@ static char **side(size_t *out, const struct month *m, const struct counted *c, 
     return word;
 }
 
+/* The place of a word; every word has one, and the last is taken for what has none. */
 static size_t place(char *const *word, size_t n, const char *w)
 {
     size_t at = 0;

@@ -25,6 +25,7 @@ static const struct tb_column month_columns[] = {
     { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false },
 };
 
+/* The interval is exact, like every other of the sheets (docs/sampling.md). */
 static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err *err)
 {
     struct month *m = arg;
@@ -77,6 +78,9 @@ static void put_month_count(struct month *m, const struct trend *d, const char *
         tb_put_number(m->months, value);
 }
 
+/*
+ * A month of which only a part is in the span has figures of the book, not of the list: it would be counted short.
+ */
 static tb_rc put_month(struct month *m, const struct trend *d, struct tb_err *err)
 {
     struct tb_tab *t = m->months;
@@ -101,6 +105,7 @@ static tb_rc put_month(struct month *m, const struct trend *d, struct tb_err *er
     return tb_tab_row(t, err);
 }
 
+/* At least a year is shown: one month alone is no trend. */
 tb_rc tb_month_months(struct month *m, struct tb_err *err)
 {
     struct tb_tab_plan plan = {

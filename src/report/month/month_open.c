@@ -24,6 +24,7 @@ static const struct tb_column open_columns[] = {
 };
 #define OPEN_PRINTED 12
 
+/* What somebody should do next, the gravest first. */
 static const char *matter_of(const struct tb_month_lot *lot)
 {
     bool held = lot->standing == TB_HELD;
@@ -65,6 +66,7 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
     m->urgents++;
 }
 
+/* Days are counted from the arrival, since that is when the time for a claim began to run. */
 static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
@@ -99,6 +101,7 @@ static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *
     return rc;
 }
 
+/* Older than the span, too: what is open does not end with the month. */
 tb_rc tb_month_open(struct month *m, struct tb_err *err)
 {
     struct tb_tab_plan plan = {

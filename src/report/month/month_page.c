@@ -27,6 +27,7 @@ static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, dou
     return h;
 }
 
+/* Which deliveries, and which state of the book: two prints of one month may differ, and both be right. */
 static double head(cairo_t *c, const struct month *m, struct tb_text *t)
 {
     const struct pen_words title = { .size = 17, .bold = true, .width = ROOM, .lines = 1 },
@@ -43,6 +44,7 @@ static double head(cairo_t *c, const struct month *m, struct tb_text *t)
 
 /* --- the figures a director asks for first ------------------------------------------------------------------------ */
 
+/* Four figures stand beside each other, each as large as the box allows. */
 static void figure(cairo_t *c, int place, double y, const char *large, const char *small)
 {
     const double w = (ROOM - (BOXES - 1) * 8) / BOXES, x = LEFT + place * (w + 8);
@@ -79,6 +81,7 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_text_free(&all);
 }
 
+/* The share comes with its interval, and with neither where nothing was judged. */
 static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long judged, double y)
 {
     struct tb_text large = { 0 }, small = { 0 };
@@ -99,6 +102,7 @@ static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long ju
     tb_text_free(&small);
 }
 
+/* Metres and money: what the hold keeps from being cut or sold. */
 static void held(cairo_t *c, const struct tb_month_sums *s, double y)
 {
     struct tb_text large = { 0 }, small = { 0 };
@@ -113,6 +117,7 @@ static void held(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_text_free(&small);
 }
 
+/* In the order a director asks: what came in, what was looked at, what is wrong, what stands still. */
 static double figures(cairo_t *c, const struct month *m, double y)
 {
     const struct tb_month_sums *s = &m->sums;
@@ -134,6 +139,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
 
 /* --- charts --------------------------------------------------------------------------------------------------- */
 
+/* Trend and suppliers above, what was found and what is held below. */
 static double charts(cairo_t *c, const struct month *m, double y)
 {
     const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 268;
@@ -157,6 +163,7 @@ static double charts(cairo_t *c, const struct month *m, double y)
 
 /* --- what waits ------------------------------------------------------------------------------------------------- */
 
+/* The first few open lots by name, then what other sheets tell at length. */
 static double waiting(cairo_t *c, const struct month *m, double y, struct tb_text *t)
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
@@ -194,6 +201,7 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     return y;
 }
 
+/* At the foot of the page, whatever stands above: a page is torn out of its file sooner or later. */
 static void cautions(cairo_t *c)
 {
     const struct pen_words how = { .size = 7.5, .width = ROOM };

@@ -14,6 +14,7 @@ static const struct tb_column stake_columns[] = {
     { "words", N_("In words"), NULL, TB_COL_TEXT, 0, 44, false, false },
 };
 
+/* The words are made here, once for the chart and the page. */
 static void add_stake(struct month *m, const char *unit, bool money, double all, double held)
 {
     struct stake *s = &m->stake[m->n_stake++];
@@ -24,11 +25,13 @@ static void add_stake(struct month *m, const char *unit, bool money, double all,
                    held, all, unit);
 }
 
+/* Three capital letters, as ISO 4217 has them. */
 static bool is_currency(const char *s)
 {
     return strlen(s) == 3 && strspn(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == 3;
 }
 
+/* Over the list of lots: of one currency, and of what is held only. */
 static void put_stake_sum(struct month *m, const struct stake *s, bool held)
 {
     struct tb_where where[2];
@@ -71,6 +74,7 @@ static tb_rc put_stake(struct month *m, const struct stake *s, struct tb_err *er
     return tb_tab_row(t, err);
 }
 
+/* Length first, since every lot has one; value for each currency that occurs. */
 tb_rc tb_month_stakes(struct month *m, struct tb_err *err)
 {
     struct tb_tab_plan plan = {

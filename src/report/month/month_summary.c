@@ -41,6 +41,7 @@ struct line {
     const char *unit, *note;
 };
 
+/* Every line has a note that says how the figure is counted. */
 static tb_rc put(struct month *m, const struct line *l, struct tb_err *err)
 {
     struct tb_tab *t = m->summary;
@@ -60,6 +61,7 @@ static tb_rc put(struct month *m, const struct line *l, struct tb_err *err)
     return tb_tab_row(t, err);
 }
 
+/* Money takes two decimals, whatever the other figures of the form take. */
 static tb_rc put_money(struct month *m, const char *item, double value, const char *currency,
                        const char *note, struct tb_err *err)
 {
@@ -87,6 +89,7 @@ static tb_rc put_over(struct month *m, struct line l, const struct tb_tab *list,
     return rc;
 }
 
+/* Counts are formulas over the lists, so that a reader can follow them to the rows. */
 static tb_rc came_in(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
@@ -117,6 +120,7 @@ static tb_rc came_in(struct month *m, struct tb_err *err)
     return rc;
 }
 
+/* What is judged and what is not, and of how many bolts: a verdict speaks of the bolts that were burnt. */
 static tb_rc judged(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
@@ -172,6 +176,7 @@ static tb_rc judged(struct month *m, struct tb_err *err)
     return rc == TB_OK ? put_over(m, bolts, m->bolts, "COUNTIF", "burns", ">0", err) : rc;
 }
 
+/* The share with its interval, and the most careful reading of the same lots. */
 static tb_rc conformity(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
@@ -195,6 +200,7 @@ static tb_rc conformity(struct month *m, struct tb_err *err)
     return rc;
 }
 
+/* What became of the lots, each with its length; the value of what is held, currency by currency. */
 static tb_rc standings(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
@@ -221,6 +227,7 @@ static tb_rc standings(struct month *m, struct tb_err *err)
     return rc;
 }
 
+/* Work is counted by when it was done, lots by when they arrived: the heading says that it is another count. */
 static tb_rc work(struct month *m, struct tb_err *err)
 {
     const struct tb_month_work *w = &m->sums.work;

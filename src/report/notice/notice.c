@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+/* Sentences live as long as the notice, and are freed with it. */
 const char *tb_notice_put(struct tb_notice *n, const char *fmt, ...)
 {
     struct tb_text t = { 0 };
@@ -17,6 +18,7 @@ const char *tb_notice_put(struct tb_notice *n, const char *fmt, ...)
     return s;
 }
 
+/* Which state of the book it speaks of is noted at the foot: a notice can be held against the journal later. */
 static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice_plan *plan,
                   struct tb_err *err)
 {
@@ -104,6 +106,7 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
     tb_text_free(&list);
 }
 
+/* What is left out for want of room is counted, in records, and where to find it is said. */
 static void walk_seen(const struct tb_notice *n, notice_fn *fn, void *arg)
 {
     struct tb_text t = { 0 };
@@ -126,6 +129,7 @@ static void walk_seen(const struct tb_notice *n, notice_fn *fn, void *arg)
     tb_text_free(&t);
 }
 
+/* The one order of the blocks: page and text cannot differ. */
 void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg)
 {
     for (size_t i = 0; i < n->heads; i++)

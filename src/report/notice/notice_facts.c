@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* One state of the book: tb_notice_make looks at it while this reads. */
 static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                   struct tb_arena *mem, struct tb_err *err)
 {
@@ -48,6 +49,7 @@ bool tb_notice_laboratory_against(const struct notice_facts *f)
     return false;
 }
 
+/* Before anything is read: what is wrong with the question does not depend on the lot. */
 static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
 {
     if (!p->day || !tb_day_valid(p->day))
@@ -92,6 +94,7 @@ static tb_rc check_particulars(const struct notice_facts *f, const struct tb_not
     return TB_OK;
 }
 
+/* The plan, then the lot, then whether there is enough for a notice. */
 tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_arena *mem, struct tb_err *err)
 {

@@ -33,11 +33,13 @@ static const char *lot_words(struct tb_notice *n, const struct tb_lot *l)
     return all;
 }
 
+/* The title claims a fault only where one was found. */
 static bool fault_shown(const struct notice_facts *f)
 {
     return (f->is_judged && f->judged.verdict == TB_CONTRADICTS) || tb_notice_laboratory_against(f);
 }
 
+/* A delivery without a note keeps its line, so that the reader sees that no number was given. */
 static const char *note_words(struct tb_notice *n, const struct tb_delivery *d)
 {
     const char *note = *d->note ? d->note : "-";
@@ -45,6 +47,7 @@ static const char *note_words(struct tb_notice *n, const struct tb_delivery *d)
     return d->note_day ? tb_notice_put(n, _("%s of %s"), note, d->note_day) : note;
 }
 
+/* Numbers of the supplier first: it finds the goods by its own note, not by ours. */
 void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const struct tb_notice_plan *plan,
                      const struct tb_site *site)
 {
@@ -99,6 +102,7 @@ static const char *state_of_goods(struct tb_notice *n, const struct notice_facts
     return all;
 }
 
+/* How the goods stand decides what can still be asked: cut cloth is not returned. */
 void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f, const struct tb_notice_plan *plan)
 {
     after(n, NOTICE_HEADING, NULL, _("The goods"));

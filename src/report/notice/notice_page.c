@@ -9,6 +9,7 @@
 #define SEEN_MOST 40 /* sentences, bolts: more never fit */
 #define BOLTS_MOST 120
 
+/* Each kind of block has one form on paper. */
 static void as_page(void *arg, const struct notice_block *b)
 {
     struct page *p = arg;
@@ -78,6 +79,7 @@ static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, st
     return rc == TB_OK ? TB_OK : tb_within(err, rc, _("notice on lot %s"), n->lot);
 }
 
+/* Large steps first: every try draws the page again. */
 static size_t fewer(size_t n)
 {
     return n > 8 ? n * 3 / 4 : n - 1;
@@ -117,6 +119,7 @@ tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err
     return rc == TB_OK ? draw(out, &pages, n, err) : rc;
 }
 
+/* The text is named before the page: where the second fails, no page claims a text that is not there. */
 tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err)
 {
     struct tb_text pdf = { 0 }, text = { 0 }, beside = { 0 };

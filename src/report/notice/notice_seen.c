@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* With how many records it stands for, for the count of what is left out. */
 static void see(struct tb_notice *n, const char *text, size_t records)
 {
     TB_PUSH_ROOM(n->seen, n->seens, n->seen_cap);
@@ -34,6 +35,7 @@ struct alike {
 
 #define ALIKE_MOST 25 /* swatches in one sentence */
 
+/* What was looked for and not there is said as well: it may be what decides. */
 static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
 {
     struct tb_text there = { 0 }, absent = { 0 };
@@ -52,6 +54,7 @@ static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
     tb_text_free(&absent);
 }
 
+/* Groups stay small enough that their sentence can be read. */
 static struct alike *find_alike(struct alike *a, size_t n, const struct tb_burn *u, const char *seen)
 {
     for (size_t i = 0; i < n; i++)
@@ -76,6 +79,7 @@ static void add_once(struct tb_text *list, size_t *n, const char *name)
     ++*n;
 }
 
+/* One bolt or several, one swatch or several: each a sentence of its own. */
 static void say_alike(struct tb_notice *n, struct alike *a)
 {
     see(n,
@@ -91,6 +95,7 @@ static void say_alike(struct tb_notice *n, struct alike *a)
     tb_text_free(&a->tags);
 }
 
+/* Burns alike become one sentence: forty lines of the same words hide the one that differs. */
 static void burns(struct tb_notice *n, const struct notice_facts *f)
 {
     struct alike *a = tb_array(struct alike, f->burns + 1);
@@ -118,6 +123,7 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
     free(a);
 }
 
+/* By the meaning of the result, where the table of cues has it. */
 static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->tests; i++) {
@@ -148,6 +154,7 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
     }
 }
 
+/* Named with their lengths, so that the supplier can tell which goods were looked at. */
 static void burnt_bolts(struct tb_notice *n, const struct notice_facts *f)
 {
     n->bolts_all = f->lot.bolts;
@@ -165,6 +172,7 @@ static void burnt_bolts(struct tb_notice *n, const struct notice_facts *f)
     }
 }
 
+/* No more than was found: a burn that is in doubt is not called a fault. */
 static void conclude(struct tb_notice *n, const struct notice_facts *f)
 {
     size_t alone = f->alone_against;

@@ -37,6 +37,7 @@ static void wrap(struct tb_text *out, const char *text, size_t at, size_t indent
     tb_text_addc(out, '\n');
 }
 
+/* Labels and values in two columns, as on the page. */
 static void as_text(void *arg, const struct notice_block *b)
 {
     struct tb_text *out = arg;

@@ -25,6 +25,9 @@ long tb_moment_seconds(const char *moment)
            ((moment[14] - '0') * 10 + moment[15] - '0') * 60 + (moment[17] - '0') * 10 + moment[18] - '0';
 }
 
+/*
+ * The moment of the plan, else that of the clock: the library would stamp its own, and no two files would be alike.
+ */
 static lxw_error set_properties(struct tb_workbook *w, const char *created)
 {
     char now[TB_MOMENT_LEN + 1];
@@ -37,6 +40,7 @@ static lxw_error set_properties(struct tb_workbook *w, const char *created)
     return workbook_set_properties(w->lxw, &p);
 }
 
+/* Counted in characters, so that none is cut in half. */
 char *tb_caption_words(const char *words, size_t most)
 {
     char *valid = tb_utf8_mend(words, strlen(words));
@@ -100,6 +104,7 @@ out:
     return rc;
 }
 
+/* STEM-lots.csv beside STEM.xlsx. */
 static tb_rc open_twin(struct tb_tab *s, struct tb_err *err)
 {
     struct tb_text path = { 0 };
@@ -111,6 +116,9 @@ static tb_rc open_twin(struct tb_tab *s, struct tb_err *err)
     return rc;
 }
 
+/*
+ * The sheet is the workbook's from the first line on: whoever closes or drops that frees it, also after a failure here.
+ */
 tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_tab_plan *plan,
                    struct tb_err *err)
 {
@@ -165,6 +173,7 @@ static tb_rc inspect(struct tb_workbook *w, struct tb_err *err)
                 : tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", w->file.path);
 }
 
+/* Everything that can fail, before any file takes its name. */
 static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
 {
     lxw_workbook *lxw;

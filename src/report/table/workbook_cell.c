@@ -22,6 +22,9 @@ bool tb_cell_first(const struct tb_tab *s)
     return s->at == 0 && s->plan.layout == TB_LAYOUT_LIST;
 }
 
+/*
+ * In lists a column has one look for each tone, kept with the column: asking for it costs a good part of a long list.
+ */
 lxw_format *tb_cell_look(struct tb_tab *s, struct column *c, enum tb_column_type type)
 {
     struct look l = { .role = LOOK_BODY, .type = type, .tone = s->tone, .wrap = c->plan.wrap };

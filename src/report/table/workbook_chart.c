@@ -6,16 +6,11 @@
  */
 #include "report/table/workbook_impl.h"
 
+#include "base/say.h"
+
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define FACE "Arial"
-#define INK 0x1F2933
-#define FADED 0x6B7280
-#define THREAD 0xC9C2B4
-#define MADDER 0x7A1F2B
-#define PAPER 0xFFFFFF
 
 /* Neighbours differ in direction: some spreadsheets draw dots and percentages as slanting lines too. */
 static const uint8_t hatching[] = {
@@ -31,6 +26,7 @@ static const uint8_t hatching[] = {
     LXW_CHART_PATTERN_PERCENT_20,
 };
 
+/* Intervals, drawn as bars that do not begin at 0. */
 static bool floats(const struct tb_sheet_chart *k)
 {
     return k->kind == TB_SHEET_SPANS || k->kind == TB_SHEET_SPANS_LYING;
@@ -41,6 +37,7 @@ static bool lies(const struct tb_sheet_chart *k)
     return k->kind != TB_SHEET_SPANS;
 }
 
+/* Said expressly: charts inherit nothing from the cells of their sheet. */
 static void set_font(lxw_chart_font *f, double size, bool bold)
 {
     *f = (lxw_chart_font){
@@ -48,6 +45,7 @@ static void set_font(lxw_chart_font *f, double size, bool bold)
     };
 }
 
+/* The foot of an interval is there and not seen; the hatchings after it begin with the first pattern. */
 static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *k, size_t i)
 {
     lxw_chart_line edge = { .color = INK, .width = 0.75 };
@@ -67,6 +65,7 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
     chart_series_set_line(series, &edge);
 }
 
+/* Cells are named, not their values: the chart follows when a figure changes. */
 static lxw_error add_series(lxw_chart *c, const struct tb_tab *data, const struct tb_sheet_chart *k, size_t i)
 {
     const struct piece *p = &data->piece[0];
@@ -79,7 +78,7 @@ static lxw_error add_series(lxw_chart *c, const struct tb_tab *data, const struc
         return LXW_ERROR_MEMORY_MALLOC_FAILED;
     chart_series_set_categories(series, p->tab, p->first, words, last, words);
     chart_series_set_values(series, p->tab, p->first, at, last, at);
-    chart_series_set_name(series, k->name ? k->name[i] : data->col[at].plan.heading);
+    chart_series_set_name(series, k->name ? k->name[i] : _(data->col[at].plan.heading));
     dress_series(series, k, i);
     if (k->kind == TB_SHEET_BARS) {
         set_font(&font, 8, false);
@@ -91,6 +90,7 @@ static lxw_error add_series(lxw_chart *c, const struct tb_tab *data, const struc
     return LXW_NO_ERROR;
 }
 
+/* Values begin at 0, and shares end where the caller says: left to itself a spreadsheet draws up to 120 %. */
 static void dress_axes(lxw_chart *c, const struct tb_sheet_chart *k)
 {
     lxw_chart_line grid = { .color = THREAD, .width = 0.5 }, edge = { .color = INK, .width = 0.75 };
@@ -134,6 +134,7 @@ static void dress_chart(lxw_chart *c, const struct tb_sheet_chart *k)
     dress_axes(c, k);
 }
 
+/* The library scales a chart of 480 by 288 pixels. */
 tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb_sheet_chart *k,
                    struct tb_err *err)
 {

@@ -12,6 +12,7 @@
     1e12 /* thousandths up to which a double counts without loss and its digits are written here */
 #define COUNT_PLAIN_MOST 1000000000
 
+/* Written from the end, at least so many digits, with zeros in front. */
 static char *whole_digits(char *end, uint64_t v, int least)
 {
     do {
@@ -53,6 +54,7 @@ static void figures(char out[32], double x)
     memmove(out, at, (size_t)(end - at) + 1);
 }
 
+/* Every figure is summed as it comes: the total is known without a second pass over the rows. */
 static void put_figure(struct tb_tab *s, double x, enum tb_column_type type, const char *csv)
 {
     struct column *c = tb_cell_next(s, type);
@@ -65,6 +67,7 @@ static void put_figure(struct tb_tab *s, double x, enum tb_column_type type, con
     tb_cell_done(s);
 }
 
+/* Counts beyond what a double holds exactly keep all their digits in the twin. */
 void tb_put_count(struct tb_tab *s, int64_t n)
 {
     char csv[32];
@@ -98,6 +101,7 @@ void tb_put_share(struct tb_tab *s, double x)
     put_real(s, x, TB_COL_SHARE);
 }
 
+/* A spreadsheet counts days since 1899-12-30, and the time of day as a part of one. */
 static void put_serial(struct tb_tab *s, const char *iso, enum tb_column_type type, bool good)
 {
     double serial = 0;
@@ -127,6 +131,7 @@ void tb_put_moment(struct tb_tab *s, const char *moment)
         put_serial(s, moment, TB_COL_MOMENT, tb_moment_valid(moment));
 }
 
+/* A formula without a value is text to the library: a number would show as 0. */
 void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as)
 {
     struct column *c = tb_cell_next(s, as);

@@ -14,6 +14,7 @@ lxw_col_t tb_tab_column(const struct tb_tab *s, const char *key)
     return c;
 }
 
+/* Absolute, with the name of the worksheet in quotes: names may hold spaces. */
 static void add_range(struct tb_text *out, const struct piece *p, lxw_col_t c)
 {
     char from[LXW_MAX_CELL_NAME_LENGTH], to[LXW_MAX_CELL_NAME_LENGTH];
@@ -23,6 +24,9 @@ static void add_range(struct tb_text *out, const struct piece *p, lxw_col_t c)
     tb_text_addf(out, "'%s'!%s:%s", p->tab, from, to);
 }
 
+/*
+ * A list on several worksheets gives a sum of several functions: a reference over worksheets is not known to all programs.
+ */
 void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
                     const char *test)
 {
@@ -68,6 +72,7 @@ void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const cha
         tb_text_add(out, "=0");
 }
 
+/* The column is fixed and the row is not: the formula can be copied down. */
 void tb_tab_cell(char out[24], const struct tb_tab *s, const char *column)
 {
     char name[LXW_MAX_CELL_NAME_LENGTH];

@@ -9,6 +9,15 @@
 
 #define DECIMALS_OF_COLUMN (-2)
 
+/* The colours of the papers (pen.h); the face is one every spreadsheet has. */
+#define FACE "Arial"
+#define INK 0x1F2933
+#define FADED 0x6B7280
+#define THREAD 0xC9C2B4
+#define CLOTH 0xF4F0E6
+#define MADDER 0x7A1F2B
+#define PAPER 0xFFFFFF
+
 /* What a cell is for; with its type, decimals and tone it decides how it looks. */
 enum look_role { LOOK_BODY, LOOK_HEADING, LOOK_TOTAL, LOOK_TITLE, LOOK_NOTE, LOOK_SECTION, LOOK_ITEM };
 

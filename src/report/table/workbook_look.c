@@ -6,14 +6,9 @@
 
 #include <string.h>
 
-#define FACE "Arial"
-#define INK 0x1F2933
-#define FADED 0x6B7280
-#define THREAD 0xC9C2B4
-#define CLOTH 0xF4F0E6
-#define MADDER 0x7A1F2B
-#define PAPER 0xFFFFFF
-
+/*
+ * Formats that name no locale: a spreadsheet shows its own separators. Days stay in the order year, month, day.
+ */
 static const char *number_format(const struct look *l)
 {
     static const char *const plain[] = { "#,##0", "#,##0.0", "#,##0.00", "#,##0.000" };
@@ -38,6 +33,7 @@ static const char *number_format(const struct look *l)
     return NULL;
 }
 
+/* Each tone changes weight, slant, frame or ground besides the colour: a photocopy keeps it. */
 static void dress_tone(lxw_format *f, enum tb_tone tone)
 {
     switch (tone) {
@@ -67,6 +63,7 @@ static void dress_tone(lxw_format *f, enum tb_tone tone)
     }
 }
 
+/* Hair lines between rows instead of stripes: stripes lie once a list is sorted. */
 static void dress_role(lxw_format *f, enum look_role role)
 {
     switch (role) {
@@ -141,6 +138,7 @@ static bool same(const struct look *a, const struct look *b)
            a->wrap == b->wrap && a->indent == b->indent;
 }
 
+/* A few dozen looks in all, so that a list is searched faster than a table is kept. */
 lxw_format *tb_look(struct tb_workbook *w, const struct look *look)
 {
     for (size_t i = 0; i < w->formats; i++)
@@ -152,6 +150,7 @@ lxw_format *tb_look(struct tb_workbook *w, const struct look *look)
     return w->format[w->formats++].format;
 }
 
+/* Only what differs from the cell below: a conditional format is laid over it. */
 lxw_format *tb_look_tone(struct tb_workbook *w, enum tb_tone tone)
 {
     lxw_format *f = workbook_add_format(w->lxw);

@@ -34,6 +34,9 @@ static void add_side(struct tb_text *t, const char *words, size_t most)
     }
 }
 
+/*
+ * Title left, page number in the middle, name of the sheet right: a printed sheet says what it is and where it ends.
+ */
 static char *page_words(const char *left, const char *right)
 {
     struct tb_text t = { 0 };
@@ -45,6 +48,7 @@ static char *page_words(const char *left, const char *right)
     return tb_text_take(&t);
 }
 
+/* A4 on its side, one page wide: a list is read across, and no column stands alone on a second page. */
 static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
 {
     struct tb_workbook *w = s->w;
@@ -61,6 +65,7 @@ static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
     return e;
 }
 
+/* Where a list goes on, its second line names the worksheet it comes from. */
 static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
 {
     struct look title = { .role = LOOK_TITLE }, note = { .role = LOOK_NOTE };
@@ -80,6 +85,7 @@ static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
     return e;
 }
 
+/* Repeated on every printed page and kept in sight on the screen. */
 static lxw_error headings(struct tb_tab *s, lxw_worksheet *ws)
 {
     lxw_error e = worksheet_set_row(ws, CAPTION_ROWS, 30, NULL);
@@ -107,6 +113,7 @@ static char *next_tab(const struct tb_tab *s, size_t number)
     return tb_text_take(&t);
 }
 
+/* Sums are those of one worksheet: each has its own totals, over the rows the reader sees there. */
 tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
 {
     char *tab = next_tab(s, s->pieces + 1);
@@ -136,6 +143,7 @@ tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
     return tb_lxw(err, e, s->w->file.path);
 }
 
+/* SUBTOTAL 109 adds the rows a filter leaves: the totals follow what is looked at. */
 static lxw_error totals(struct tb_tab *s, struct piece *p)
 {
     struct tb_text t = { 0 };
@@ -163,6 +171,7 @@ static lxw_error totals(struct tb_tab *s, struct piece *p)
     return e;
 }
 
+/* As conditional formats, so that a cell that is edited takes the tone of its new words. */
 static lxw_error emphases(struct tb_tab *s, struct piece *p)
 {
     lxw_error e = LXW_NO_ERROR;

@@ -31,6 +31,7 @@ struct piece *tb_tab_here(struct tb_tab *s)
     return &s->piece[s->pieces - 1];
 }
 
+/* Looked at now and then only: asking the file for its size at every row would be slow. */
 static bool full(struct tb_tab *s)
 {
     struct piece *p = tb_tab_here(s);
@@ -57,6 +58,9 @@ void tb_tab_row_begin(struct tb_tab *s)
         tb_csv_text(s->csv.f, true, s->section ? s->section : "");
 }
 
+/*
+ * Faults of all its cells come up here, once and with the row named; a full disk is seen as soon as the stream says so.
+ */
 tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
 {
     struct piece *p;
@@ -84,6 +88,7 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
     return tb_within(err, s->rc, "sheet %s, row %lu", p->tab, (unsigned long)s->row);
 }
 
+/* The heading runs over all columns, so that its rule does. */
 tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err)
 {
     struct look l = { .role = LOOK_SECTION };

@@ -9,6 +9,7 @@
 
 #define CELL_MOST 32767 /* characters a cell holds */
 
+/* Nearly all text is valid already, and is not copied then. */
 const char *tb_tab_clean(struct tb_tab *s, const char *text)
 {
     size_t n = strlen(text);
@@ -84,6 +85,7 @@ static void count_lines(struct tb_tab *s, const char *text, double width)
         s->lines = lines;
 }
 
+/* The twin gets the words as they are; only the worksheet has limits and codes of its own. */
 void tb_put_text(struct tb_tab *s, const char *text)
 {
     struct tb_text fitted = { 0 };

@@ -15,17 +15,20 @@
 #define MODULE_LEAST (0.19 * MM) /* thinner bars do not survive an office printer */
 #define QUIET 10                 /* modules left white beside a bar code */
 #define QR_QUIET 4
+#define GRACE 0.01 /* millimetres: stock is described in rounded measures */
 
 void tb_tag_sheet_usual(struct tb_tag_sheet *out)
 {
     *out = (struct tb_tag_sheet){ 210, 297, 70, 37, 0, 0.5, 0, 0, 0 };
 }
 
+/* A hundredth of a millimetre of grace: stock is described in rounded measures. */
 static long fit(double room, double size, double gap)
 {
-    return (long)floor((room + gap + 0.01) / (size + gap));
+    return (long)floor((room + gap + GRACE) / (size + gap));
 }
 
+/* What is out of range is refused with its measures, since they are typed from a packet of labels. */
 tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err *err)
 {
     long across, down;
@@ -137,6 +140,7 @@ static void draw_caution(cairo_t *c, double x, double y, double size, double wid
     tb_text_free(&t);
 }
 
+/* Sizes follow the label: eight lines would fit, five are needed. */
 static void draw_words(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
 {
     double size = fmin(h / 8, 9), at = y, arrow;
@@ -161,6 +165,7 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
     tb_text_free(&text);
 }
 
+/* Code left, words right, bars along the foot, where a scanner finds them on a hanging tag. */
 static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
 {
     const double pad = 2 * MM;
@@ -175,6 +180,7 @@ static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const s
 
 /* --- sheets --------------------------------------------------------------------------------------------------- */
 
+/* Before a file is begun: a sheet with a tag nobody can scan is worse than none. */
 static tb_rc check(const struct tb_tag *tag, size_t n, struct tb_err *err)
 {
     unsigned char run[TB_CODE128_RUNS];
@@ -196,6 +202,7 @@ struct sheets {
     bool good; /* every code could be made */
 };
 
+/* Labels fill rows from the upper left; those that are gone are skipped on the first page only. */
 static void draw_sheets(cairo_t *c, void *arg)
 {
     struct sheets *a = arg;
