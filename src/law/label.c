@@ -230,13 +230,24 @@ static void on_name(struct parser *p, const struct token *t)
             p->l->part[i].elastic |= tb_label_is(t, "what:elastic");
 }
 
+/* "100 % cotton, recycled; lining: 100 % silk": marks that wait belong to the only share of their part, or to none. */
+static void end_part(struct parser *p)
+{
+    struct part *part = tb_label_part(p);
+
+    tb_label_settle(p);
+    if (part->n == 1)
+        part->share->marks |= p->next.marks;
+    p->next.marks = 0;
+    p->styled = false;
+}
+
 /* With a new part begins a new statement. A sign or a word set aside belongs to no part and changes nothing. */
 static void on_token(struct parser *p, const struct token *t)
 {
     if (t->in != p->part && t->in < p->l->n) {
-        tb_label_settle(p);
+        end_part(p);
         p->part = t->in;
-        p->styled = false;
     }
     if (t->kind == TOKEN_MARK)
         on_mark(p, t->mark);
@@ -266,6 +277,6 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
         out->part[i].kind = cut->part[i].kind;
     for (; p.i < out->words.n; p.i++)
         on_token(&p, tb_label_at(&p, p.i));
-    tb_label_settle(&p);
+    end_part(&p);
     tb_label_finish(out);
 }

@@ -169,6 +169,7 @@ static void parts_and_figures_are_found_alike(void **state)
         { "100% polyester pile, cotton backing 100% cotton", "pile: 100 % polyester; back: 100 % cotton" },
         { "100% cotton/coton; lining/doublure: 100% polyester/polyester",
           "100 % cotton; lining: 100 % polyester" },
+        { "100% cotton, recycled; lining: 100% silk", "100 % recycled cotton; lining: 100 % silk" },
         { "100% cotton with polyester lining", "100 % cotton; lining: 100 % polyester" },
         { "65% polyester 35% cotton, PVC coated", "65 % polyester, 35 % cotton; coating: 100 % chlorofibre" },
         { "80 +- 5% wool, 20% nylon", "80 % wool, 20 % polyamide" },
