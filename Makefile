@@ -221,9 +221,14 @@ $(BUILD)/lint/%.tidy: %.c $(BUILD)/%.o .clang-tidy
 	$(Q)mv $@.log $@
 
 coverage:
-	@$(MAKE) --no-print-directory BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage' all tests
-	@tests/run.sh --unit $(BUILD)/coverage
-	gcovr --root . --filter 'src/' $(BUILD)/coverage
+	@.ci/packages coverage
+	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage' all tests
+	@find $(BUILD)/coverage -name '*.gcda' -delete
+	@tests/run.sh --commands $(BUILD)/coverage
+	@gcovr --root . --filter 'src/' --exclude 'src/gen/' --exclude-unreachable-branches --txt $(BUILD)/coverage/report.txt \
+		--html-details $(BUILD)/coverage/report.html $(BUILD)/coverage
+	@sed -n '/^TOTAL/p' $(BUILD)/coverage/report.txt
+	@gcovr --root . --filter 'src/' --exclude 'src/gen/' --exclude-unreachable-branches --branches $(BUILD)/coverage | sed -n '/^TOTAL/p'
 
 # Faults planted at random: does a test see them? TB_MUTANTS of them, drawn with TB_SEED, from all of src or from MUTATE.
 TB_MUTANTS ?= 200

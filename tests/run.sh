@@ -1,11 +1,12 @@
 #!/bin/sh
-# Run every test and print one closing line "N passed, N failed": tests/run.sh [--unit] BUILD
-# Unit and vector programs run plain and, where BUILD/asan exists, under sanitizers too; then scripts and fuzzers.
+# Run every test and print one closing line "N passed, N failed": tests/run.sh [--unit | --commands] BUILD
+# --unit: only unit and vector programs; --commands: these and the scripts of tests/cli. Unit and vector programs run plain and, where BUILD/asan exists, under sanitizers too; then scripts and fuzzers.
 # No test leans on another: as many run at once as there are processors (TB_JOBS says otherwise), in any order.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0 UBSAN_OPTIONS=print_stacktrace=1
+export GCOV_ERROR_FILE=/dev/null # of a build that counts lines: a limit on file sizes keeps the counts from being written
 
 # One test: tests/run.sh --one DIRECTORY NAME COMMAND... Counts the "ok" and "not ok" lines; a program that dies counts
 # as a failure, and so does one that ran no test. What it said goes to DIRECTORY, which the whole run adds up.
@@ -30,25 +31,27 @@ if [ "${1:-}" = --one ]; then
 	exit 0
 fi
 
-unit_only=
-[ "${1:-}" = --unit ] && { unit_only=1; shift; }
+only=
+case "${1:-}" in --*) only=$1; shift ;; esac
 build=${1:?BUILD}
 results=$(mktemp -d) || exit 1
 trap 'rm -rf "$results"' EXIT
 
 # What is to run, a line each: a name and a command. Those that take longest come first, so that none is waited for.
 {
-	if [ -z "$unit_only" ]; then
-		for s in "$here"/cli/test_*.sh "$here"/house/test_*.sh; do
-			[ -e "$s" ] && echo "$(basename "$(dirname "$s")")/$(basename "$s") sh $s $build"
-		done
+	scripts="$here/cli/test_*.sh $here/house/test_*.sh"
+	case $only in --unit) scripts= ;; --commands) scripts="$here/cli/test_*.sh" ;; esac
+	for s in $scripts; do
+		[ -e "$s" ] && echo "$(basename "$(dirname "$s")")/$(basename "$s") sh $s $build"
+	done
+	if [ -z "$only" ]; then
 		for s in "$here"/oracle/test_*.py; do
 			[ -e "$s" ] && echo "oracle/$(basename "$s") /usr/bin/python3 $s $build"
 		done
 		echo "fuzz sh $here/fuzz/run.sh $build"
 	fi
 	for dir in "$build/asan" "$build"; do
-		[ "$dir" = "$build" ] || [ -z "$unit_only" ] || continue
+		[ "$dir" = "$build" ] || [ -z "$only" ] || continue
 		for t in "$dir"/tests/unit/test_* "$dir"/tests/vectors/test_*; do
 			case "$t" in *.d | *.o) continue ;; esac
 			[ -x "$t" ] && [ -e "$here/${t#"$dir"/tests/}.c" ] && echo "${t#"$build"/} $t"

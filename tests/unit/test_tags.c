@@ -208,6 +208,51 @@ static void what_cannot_be_printed_is_refused_and_named(void **state)
     free(path);
 }
 
+/* Each figure of a sheet just inside and just outside of what it may be. */
+static void a_sheet_is_taken_up_to_its_limits_and_not_beyond(void **state)
+{
+    static const char *const page = "a page is 50 to 500 mm wide and high, not %g x %g",
+                             *const label = "a label is at least 25 x 15 mm, not %g x %g",
+                             *const margin = "a margin or a gap is not below 0";
+    const struct {
+        struct tb_tag_sheet sheet;
+        const char *why; /* NULL: taken */
+        long holds;
+    } row[] = {
+        { { 50, 50, 25, 15, 0, 0, 0, 0, 0 }, NULL, 6 }, /* 2 x 3 */
+        { { 500, 500, 100, 100, 0, 0, 0, 0, 0 }, NULL, 25 },
+        { { 49.9, 50, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 50, 49.9, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 500.1, 500, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 500, 500.1, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 210, 297, 24.9, 15, 0, 0, 0, 0, 0 }, label, 0 },
+        { { 210, 297, 25, 14.9, 0, 0, 0, 0, 0 }, label, 0 },
+        { { 210, 297, 70, 37, -0.1, 0, 0, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, -0.1, 0, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, 0, -0.1, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, -0.1, 0 }, margin, 0 },
+        { { 210, 297, 60, 40, 15, 17, 7.5, 10, 0 },
+          NULL,
+          15 }, /* (210-15+7.5)/67.5 = 3, (297-17+10)/50 = 5.8 */
+        { { 100, 297, 70, 37, 30.5, 0, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
+        { { 297, 100, 37, 70, 0, 30.5, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 23 }, NULL, 24 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, -1 }, "a page holds 24 labels: -1 cannot be gone already", 0 },
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_err err = { 0 };
+        long holds = -1;
+        tb_rc rc = tb_tag_sheet_holds(&holds, &row[i].sheet, &err);
+        size_t begins = row[i].why ? strcspn(row[i].why, "%") : 0;
+
+        if (rc != (row[i].why ? TB_EINVAL : TB_OK) || (!row[i].why && holds != row[i].holds) ||
+            (row[i].why && strncmp(err.msg, row[i].why, begins) != 0))
+            fail_msg("row %zu: %d, %ld labels, '%s'", i, rc, holds, err.msg);
+    }
+}
+
 static int make_folder(void **state)
 {
     (void)state;
@@ -237,6 +282,7 @@ int main(void)
         cmocka_unit_test(a_small_label_keeps_the_code_that_can_be_read),
         cmocka_unit_test(margins_and_gaps_move_a_label_by_what_they_say),
         cmocka_unit_test(what_cannot_be_printed_is_refused_and_named),
+        cmocka_unit_test(a_sheet_is_taken_up_to_its_limits_and_not_beyond),
     };
 
     return cmocka_run_group_tests(tests, make_folder, remove_folder);
