@@ -17,10 +17,10 @@
 static char folder[] = "/tmp/test_tags_golden_XXXXXX";
 
 static const struct tb_tag tags[] = {
-    { "W26-014.02.03", "warp", "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
-    { "W26-014.02.04", "weft", "100% Seide", "B-117", "2026-03-04", NULL },
-    { "W-K05", "whole", "warp cotton 60 polyester 40, weft viscose 80 flax 20, and so on", "", "2026-03-06",
-      NULL },
+    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
+    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL },
+    { "W-K05", TB_PART_WHOLE, "warp cotton 60 polyester 40, weft viscose 80 flax 20, and so on", "",
+      "2026-03-06", NULL },
 };
 
 /* The ink of one page at 72 dots an inch, a dot for a point. */
