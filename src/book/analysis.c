@@ -1,6 +1,6 @@
 /* What laboratories found in a lot. */
 #include "tenterbook/analysis.h"
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <string.h>
 

@@ -1,19 +1,15 @@
 /* Photographs and papers kept inside the book, by the digest of their bytes. */
-#include "book/db.h"
-
-#include <sodium.h>
+#include "book/private.h"
 
 tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
-    unsigned char sum[crypto_hash_sha256_BYTES];
-    char hex[2 * sizeof sum + 1];
+    char digest[TB_DIGEST_HEX];
 
     if (a->size == 0)
         return tb_fail(err, TB_EINVAL, "%s is empty", a->name);
-    (void)crypto_hash_sha256(sum, a->bytes, a->size);
-    (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
+    tb_digest_of(digest, a->bytes, a->size);
     a->id = tb_new_key(mem);
-    a->sha256 = tb_arena_strdup(mem, hex);
+    a->sha256 = tb_arena_strdup(mem, digest);
     return tb_put_attachment(a, b, err);
 }
 

@@ -1,5 +1,5 @@
 /* Bench tests beside the flame: solvents, melting, what a microscope shows. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <string.h>
 

@@ -1,5 +1,5 @@
 /* Burns, each with the cues that were seen. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <string.h>
 

@@ -65,11 +65,31 @@ void tb_canon_number(struct tb_text *t, double v)
         tb_text_addn(t, "N;", 2);
         return;
     }
-    v += 0.0; /* the store does not keep the sign of zero */
+    v += 0.0; /* the database does not keep the sign of zero */
     memcpy(&bits, &v, sizeof bits);
     for (int i = 15; i >= 0; i--, bits >>= 4)
         digit[i] = hex[bits & 15];
     tb_text_addc(t, 'R');
     tb_text_addn(t, digit, sizeof digit);
     tb_text_addc(t, ';');
+}
+
+void tb_canon_value(struct tb_text *t, const struct tb_value *v)
+{
+    switch (v->kind) {
+    case TB_VALUE_TEXT:
+        tb_canon_text(t, v->text);
+        break;
+    case TB_VALUE_WHOLE:
+        tb_canon_whole(t, v->whole);
+        break;
+    case TB_VALUE_NUMBER:
+        tb_canon_number(t, v->number);
+        break;
+    case TB_VALUE_BYTES:
+        tb_canon_bytes(t, v->bytes, v->size);
+        break;
+    case TB_VALUE_NOTHING:
+        tb_canon_text(t, NULL);
+    }
 }

@@ -1,5 +1,5 @@
 /* What is to be claimed: which lots, and since when the fault is known. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/dispute.h"
 
 #include <string.h>

@@ -1,80 +1,64 @@
 /*
- * db.h - the driver: named statements over one database. Private to src/book, the only folder that knows SQL.
+ * db.h - the database a book is kept in: a connection, its transactions, making and copying. Private to src/book.
  *
- * The statements live in sql/query/ and become enum tb_sql; text is never put together at run time. All that
- * is particular to SQLite is in db.c, lifecycle.c and prove.c; another store would replace those files.
+ * With the statements of stmt.h this is all that a database has to offer. src/book/sqlite keeps a book in one SQLite file;
+ * nothing else in the program knows SQLite, and another database would be another folder beside it.
  */
 #ifndef TENTERBOOK_BOOK_DB_H
 #define TENTERBOOK_BOOK_DB_H
 
-#include "gen/sql.h"
-#include "tenterbook/book.h"
-#include "tenterbook/words.h"
+#include "tenterbook/base.h"
 
 #include <stdint.h>
 
-struct tb_stmt;
+#define TB_WAIT_SECONDS 10 /* so long a writer waits for another one */
+
+struct tb_book;
+struct tb_db;
+
+/* ---- connections --------------------------------------------------------------------------------------- */
 
 /*
- * tb_query - a statement ready to be bound. Borrowed and cached: it belongs to the book and must be given back
- * (tb_run, tb_ask_whole or tb_done) before the same name is asked for again; nested use of one name is a
- * programmer's error and asserted. NULL when it cannot be prepared; the functions below then answer TB_EIO.
+ * tb_db_open - connect with what is kept at a path, for reading and writing.
+ *   out    close it with tb_db_close
+ *   fails  TB_ENOTFOUND nothing is there; TB_EINVAL a folder; TB_EFORMAT no book, or of a later shape than this program
+ *          knows; TB_EIO
  */
-struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name);
-
+tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err);
+/* tb_db_in_memory - one that has all tables and nothing in them, and checks no references. */
+tb_rc tb_db_in_memory(struct tb_db **out, struct tb_err *err);
 /*
- * Bind $n, n from 1, in rising order. Text and bytes must stay until the statement was stepped; NULL text and NAN numbers
- * bind NULL, and so does the count -1. Only the functions that are made from sql/ call these, and what takes values out of
- * an extract.
+ * tb_db_new - one that has all tables and nothing in them, under a passing name beside `path`.
+ *   fails  TB_EEXISTS something is at path; TB_EREFUSED what an earlier book left beside it would be mixed with this one
  */
-void tb_bind_text(struct tb_stmt *q, int n, const char *s);
-void tb_bind_whole(struct tb_stmt *q, int n, int64_t v);
-void tb_bind_count(struct tb_stmt *q, int n, int64_t v);
-void tb_bind_number(struct tb_stmt *q, int n, double v);
-void tb_bind_bytes(struct tb_stmt *q, int n, const void *p, size_t size);
-
-/* Step to the next row: TB_OK a row, TB_ENOTFOUND no more (err is left alone), else a failure in err. */
-tb_rc tb_row(struct tb_stmt *q, struct tb_err *err);
-/* Columns of the row, n from 0; text and bytes are copied into mem. NULL text comes as NULL, NULL numbers as NAN, NULL
- * whole numbers as 0, NULL counts as -1. Called as tb_bind_ is. */
-bool tb_col_null(struct tb_stmt *q, int n);
-const char *tb_col_text(struct tb_stmt *q, int n, struct tb_arena *mem);
-int64_t tb_col_whole(struct tb_stmt *q, int n);
-int64_t tb_col_count(struct tb_stmt *q, int n);
-double tb_col_number(struct tb_stmt *q, int n);
-const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena *mem);
-/* The enumerator of a word. TB_EFORMAT when the book holds one that is not in the set: it is damaged, or not ours. */
-tb_rc tb_col_word(int *out, struct tb_stmt *q, int n, const struct tb_words *words, struct tb_err *err);
-void tb_done(struct tb_stmt *q); /* reset and give back; NULL is accepted */
-
+tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err);
+/* tb_db_finish - give a new one its name, now that it is whole. It is closed, whatever comes of it; *s becomes NULL. */
+tb_rc tb_db_finish(struct tb_db **s, struct tb_err *err);
+/* Close it; one that is new and was not finished is gone without a trace. NULL is accepted. */
+void tb_db_close(struct tb_db *s);
+/* Whether its shape is older than this program's. */
+bool tb_db_is_old(const struct tb_db *s);
 /*
- * Rows of a statement, read by a function made from sql/ (tb_next_swatch, tb_one_swatch, tb_all_swatch).
- *   tb_next   the next row, TB_ENOTFOUND when there are no more; the statement stays yours: give it back with tb_done
- *   tb_one    the first row, TB_ENOTFOUND when there is none; the statement is given back
- *   tb_all    all rows as an array in mem; the statement is given back. *rows, *n untouched on failure
- * A row is cleared before it is filled; TB_ENOTFOUND leaves it and err alone.
+ * tb_db_upgrade - bring an old one up to date, in one transaction.
+ *   fails  as the database fails; then it stays as it was
  */
-
+tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err);
 /*
- * tb_run - carry out a statement that gives no rows, and give it back.
- * A statement marked `-- fact: TABLE` must be run between tb_book_begin() and tb_book_commit(); its parameters
- * are the columns of the table in order ($1 the id, the last the entry) and go into the journal's digest.
+ * tb_db_copy - a whole copy of one moment of it at `path`, whatever others write meanwhile.
+ *   fails  TB_EEXISTS something is at path; nothing is left behind on failure
  */
-tb_rc tb_run(struct tb_stmt *q, struct tb_err *err);
-/* The one column of the first row, and the statement given back. TB_ENOTFOUND, *out untouched, when there is no row or
- * NULL. */
-tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err);
-tb_rc tb_ask_text(const char **out, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err);
-tb_rc tb_ask_bytes(const void **out, size_t *size, struct tb_stmt *q, struct tb_arena *mem,
-                   struct tb_err *err);
-/* The one column of all rows. */
-tb_rc tb_all_text(const char ***out, size_t *n, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_db_copy(struct tb_db *s, const char *path, struct tb_err *err);
+/* Called once when somebody else is writing and the wait begins; seconds is the most it will take. */
+void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *arg);
 
-/* The number of the journal row that covers what is written now. */
-int64_t tb_entry(const struct tb_book *b);
-/* A new key, in mem. */
-const char *tb_new_key(struct tb_arena *mem);
-/* The moment tb_book_begin was called, in mem. */
-const char *tb_moment_now(const struct tb_book *b, struct tb_arena *mem);
+/* ---- transactions --------------------------------------------------------------------------------------- */
+
+/* tb_db_write - begin to write; TB_EBUSY when another writer did not end within TB_WAIT_SECONDS. */
+tb_rc tb_db_write(struct tb_db *s, struct tb_err *err);
+/* tb_db_read - begin to read one state of it over many statements. */
+tb_rc tb_db_read(struct tb_db *s, struct tb_err *err);
+bool tb_db_is_busy(const struct tb_db *s); /* a transaction is open */
+tb_rc tb_db_commit(struct tb_db *s, struct tb_err *err);
+void tb_db_undo(struct tb_db *s); /* the transaction never was */
 
 #endif

@@ -1,5 +1,5 @@
 /* What a lot is declared to be: the supplier's words, an answer to a question, a relabelling. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/fibre.h"
 
 #include <string.h>

@@ -1,5 +1,5 @@
 /* Deliveries: what came in on one note. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,6 +1,6 @@
 /* Disputes and their steps. */
 #include "tenterbook/dispute.h"
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <math.h>
 #include <string.h>

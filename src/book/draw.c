@@ -1,5 +1,5 @@
 /* Draws of bolts. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/draws.h"
 
 static tb_rc add_bolt(struct tb_book *b, const char *draw_id, const char *bolt_id, struct tb_err *err)

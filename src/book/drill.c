@@ -1,5 +1,5 @@
 /* Known swatches dealt to testers, and what they answered. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/draws.h"
 
 static tb_rc add_card(struct tb_book *b, const char *drill_id, int64_t serial, const char *swatch_id,

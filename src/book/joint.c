@@ -1,5 +1,5 @@
 /* Joint samples: retained swatches dealt to supplier, laboratory and own shelf. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/dispute.h"
 
 static tb_rc add_piece(struct tb_book *b, const char *sample, const struct tb_joint_piece *p,

@@ -1,5 +1,5 @@
 /* Lots: the goods of one article and colour in a delivery. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <stdio.h>
 

@@ -1,5 +1,5 @@
 /* The book as a source of rows for the month's sheets: one state of it, read from cursors. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/month_rows.h"
 

@@ -1,27 +1,14 @@
-/* private.h - what the files of the driver share about an open book. Nothing else in src/book includes it. */
+/* private.h - what the files of src/book share about an open book. */
 #ifndef TENTERBOOK_BOOK_PRIVATE_H
 #define TENTERBOOK_BOOK_PRIVATE_H
 
 #include "book/db.h"
+#include "book/stmt.h"
 
 #include <sodium.h>
-#include <sqlite3.h>
 
-#define TB_APPLICATION_ID 0x54654e42 /* "TeNB": marks the file as a book */
-#define TB_WAIT_SECONDS 10
 #define TB_DIGEST_HEX 65
 #define TB_FACT_TABLES_MOST 64
-
-struct tb_stmt {
-    struct tb_book *book;
-    sqlite3_stmt *st;
-    const struct tb_sql_text *text;
-    int params, bound;     /* how many parameters, the highest bound so far */
-    int slot[40];          /* slot[n]: SQLite's index of $n */
-    int table;             /* fact table it writes, -1 none */
-    bool busy, not_utf8;   /* a text bound to a fact was none: it is not recorded */
-    struct tb_text record; /* canonical form of the parameters of a fact */
-};
 
 /* One fact table: how it is read back for proof, and what was written to it in this transaction. */
 struct tb_fact_table {
@@ -33,16 +20,12 @@ struct tb_fact_table {
 };
 
 struct tb_book {
-    sqlite3 *db;
+    struct tb_db *db;
     char *path;
-    struct tb_stmt stmt[TB_SQL_COUNT];
     struct tb_fact_table table[TB_FACT_TABLES_MOST];
     size_t tables;
     struct tb_arena mem; /* the site's text */
     struct tb_site site;
-    void (*say_wait)(void *arg, int seconds);
-    void *say_arg;
-    int waited_ms;
     /* the transaction, when one is open */
     bool writing;
     bool index_dropped; /* bolts come in bulk: the index by number is built at the end */
@@ -53,23 +36,28 @@ struct tb_book {
     char before[TB_DIGEST_HEX];
 };
 
-/* A book in memory that has all tables and nothing in them; foreign keys are off. Then its site, once there is one. */
+/* A book over a database, which it owns from here on. `path` is what people call it by. */
+struct tb_book *tb_book_of(struct tb_db *db, const char *path);
+/* A book in memory that has all tables and nothing in them; references are not checked. Close it with tb_book_close. */
 tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err);
+/* Read the book's site, once there is one; TB_EFORMAT when there is none. */
 tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
-
-/* A failure of the store as a sentence for the bench and a detail for the log. */
-tb_rc tb_store_failed(struct tb_err *err, sqlite3 *db, int code);
-tb_rc tb_exec(struct tb_book *b, const char *sql, struct tb_err *err);
+/* The fact table of this name; NULL when there is none. */
+struct tb_fact_table *tb_fact_table(struct tb_book *b, const char *name);
 
 /* Canonical form of values, for digests: a letter for the kind, then the value. docs/book.md states it. */
-void tb_canon_text(struct tb_text *t, const char *s);
+void tb_canon_text(struct tb_text *t, const char *s); /* NULL: nothing */
 void tb_canon_whole(struct tb_text *t, int64_t v);
-void tb_canon_number(struct tb_text *t, double v);
+void tb_canon_number(struct tb_text *t, double v); /* NAN: nothing */
 void tb_canon_bytes(struct tb_text *t, const void *p, size_t n);
+void tb_canon_value(struct tb_text *t, const struct tb_value *v);
 
 /* Digest of a journal row from all its other columns. */
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row);
-/* The content column: JSON of the tables written, by name. Yours to free. */
-char *tb_journal_content(struct tb_book *b);
+
+/* A SHA-256 being taken of facts, and its end as hexadecimal digits. */
+void tb_digest_end(char out[TB_DIGEST_HEX], crypto_hash_sha256_state *hash);
+/* The SHA-256 of bytes that are there already, likewise. */
+void tb_digest_of(char out[TB_DIGEST_HEX], const void *bytes, size_t n);
 
 #endif

@@ -11,30 +11,18 @@
 struct cursor {
     const struct tb_fact_table *table;
     struct tb_stmt *q;
-    int entry_column;
+    int columns;
     bool row; /* a row is waiting */
 };
 
-static void canon_row(struct tb_text *t, sqlite3_stmt *st)
+static void canon_row(struct tb_text *t, const struct cursor *c)
 {
+    struct tb_value v;
+
     tb_text_clear(t);
-    for (int i = 0; i < sqlite3_column_count(st); i++) {
-        switch (sqlite3_column_type(st, i)) {
-        case SQLITE_INTEGER:
-            tb_canon_whole(t, sqlite3_column_int64(st, i));
-            break;
-        case SQLITE_FLOAT:
-            tb_canon_number(t, sqlite3_column_double(st, i));
-            break;
-        case SQLITE_TEXT:
-            tb_canon_text(t, (const char *)sqlite3_column_text(st, i));
-            break;
-        case SQLITE_BLOB:
-            tb_canon_bytes(t, sqlite3_column_blob(st, i), (size_t)sqlite3_column_bytes(st, i));
-            break;
-        default:
-            tb_canon_text(t, NULL);
-        }
+    for (int i = 0; i < c->columns; i++) {
+        tb_col_value(&v, c->q, i);
+        tb_canon_value(t, &v);
     }
 }
 
@@ -48,7 +36,7 @@ static tb_rc advance(struct cursor *c, struct tb_err *err)
 
 static int64_t waiting_entry(const struct cursor *c)
 {
-    return c->row ? sqlite3_column_int64(c->q->st, c->entry_column) : INT64_MAX;
+    return c->row ? tb_col_whole(c->q, c->columns - 1) : INT64_MAX; /* entry stands last */
 }
 
 /* Note the first thing that does not fit; later ones are left alone. */
@@ -70,7 +58,6 @@ static tb_rc check_table(struct tb_proof *p, struct cursor *c, const struct tb_j
                          const json_t *said, struct tb_err *err)
 {
     crypto_hash_sha256_state hash;
-    unsigned char sum[crypto_hash_sha256_BYTES];
     char hex[TB_DIGEST_HEX];
     struct tb_text t = { 0 };
     int64_t rows = 0, want = json_integer_value(json_object_get(said, "rows"));
@@ -79,7 +66,7 @@ static tb_rc check_table(struct tb_proof *p, struct cursor *c, const struct tb_j
 
     (void)crypto_hash_sha256_init(&hash);
     while (rc == TB_OK && waiting_entry(c) == j->number) {
-        canon_row(&t, c->q->st);
+        canon_row(&t, c);
         (void)crypto_hash_sha256_update(&hash, (const unsigned char *)t.s, t.n);
         rows++;
         rc = advance(c, err);
@@ -88,8 +75,7 @@ static tb_rc check_table(struct tb_proof *p, struct cursor *c, const struct tb_j
     if (rc != TB_OK)
         return rc;
     p->facts += rows;
-    (void)crypto_hash_sha256_final(&hash, sum);
-    (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
+    tb_digest_end(hex, &hash);
     if (rows != want)
         misfit(p, j->number,
                "journal row %lld (%s %s by %s, %s): %lld rows of table %s were recorded, %lld are there",
@@ -146,18 +132,6 @@ static tb_rc check_row(struct tb_proof *p, struct cursor *c, size_t n, const str
     return rc;
 }
 
-tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
-                      struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_journal_row(out, n, tb_sql_journal_about(b, subject), mem, err);
-}
-
-tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_journal_row(out, n, tb_sql_journal_since(b, since), mem, err);
-}
-
 static tb_rc walk(struct tb_proof *p, struct cursor *c, size_t n, struct tb_book *b, struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_journal_all(b);
@@ -183,15 +157,15 @@ static tb_rc walk(struct tb_proof *p, struct cursor *c, size_t n, struct tb_book
 tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err)
 {
     struct cursor c[TB_FACT_TABLES_MOST] = { 0 };
-    tb_rc rc = tb_exec(b, "BEGIN", err);
+    tb_rc rc = tb_book_look(b, err);
 
     *out = (struct tb_proof){ 0 };
     if (rc != TB_OK)
         return rc;
     for (size_t i = 0; i < b->tables && rc == TB_OK; i++) {
         c[i].table = &b->table[i];
+        c[i].columns = tb_sql_table[b->table[i].read].outs;
         c[i].q = tb_query(b, b->table[i].read);
-        c[i].entry_column = c[i].q->st ? sqlite3_column_count(c[i].q->st) - 1 : 0;
         rc = advance(&c[i], err);
     }
     if (rc == TB_OK)
@@ -200,6 +174,6 @@ tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err)
         rc = skip_strays(out, &c[i], INT64_MAX, err);
     for (size_t i = 0; i < b->tables; i++)
         tb_done(c[i].q);
-    (void)sqlite3_exec(b->db, "COMMIT", NULL, NULL, NULL);
+    tb_book_look_away(b);
     return rc;
 }

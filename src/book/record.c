@@ -1,5 +1,5 @@
 /* How suppliers' lots turned out. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/draws.h"
 
 /* The words of view lot_outcome. */

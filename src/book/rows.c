@@ -1,5 +1,5 @@
 /* Rows of a statement: one by one, the first, all of them, or their only column. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 /* Settings of the site: the latest value of a name counts. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, int64_t upto,
                      struct tb_arena *mem, struct tb_err *err)

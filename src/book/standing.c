@@ -1,5 +1,5 @@
 /* What was decided about a lot: its standings, of which the latest counts. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 static const char *const standings[] = { "", "waiting", "held", "released", "relabelled", "returned" };
 const struct tb_words tb_standing_words = {

@@ -1,5 +1,5 @@
 /* Suppliers, found again however their name is written. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/utf8.h"
 
 #include <stdlib.h>

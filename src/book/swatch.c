@@ -1,5 +1,5 @@
 /* Swatches: pieces cut from a bolt, or of cloth whose composition is known. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 #include <stdio.h>
 

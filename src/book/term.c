@@ -1,5 +1,5 @@
 /* Terms agreed with suppliers: by when a fault must be told. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/dispute.h"
 
 #include <stdlib.h>

@@ -1,5 +1,5 @@
 /* Goods taken into use: bolts that were cut into. */
-#include "book/db.h"
+#include "book/stmt.h"
 #include "tenterbook/dispute.h"
 
 #include <math.h>

@@ -1,5 +1,5 @@
 /* What was concluded about a lot: its verdicts, of which the latest counts. */
-#include "book/db.h"
+#include "book/stmt.h"
 
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {

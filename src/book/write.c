@@ -5,28 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    struct tb_journal_head head;
-    tb_rc rc = tb_one_journal_head(&head, tb_sql_journal_head(b), &mem, err);
-
-    if (rc == TB_OK) {
-        *number = head.number;
-        (void)snprintf(digest, TB_DIGEST_HEX, "%s", head.digest);
-    } else if (rc == TB_ENOTFOUND) {
-        *number = 0;
-        memset(digest, '0', TB_DIGEST_HEX - 1);
-        digest[TB_DIGEST_HEX - 1] = '\0';
-        rc = TB_OK;
-    }
-    tb_arena_free(&mem);
-    return rc;
-}
-
 /*
  * The journal row goes in first, without what it will say: a fact whose journal row is not there yet is an open promise to
- * the store, and to close the promises it would read every table from end to end when the row comes.
+ * the database, and to close the promises it would read every table from end to end when the row comes.
  */
 static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
 {
@@ -77,7 +58,7 @@ void tb_book_rollback(struct tb_book *b)
 {
     if (!b || !b->writing)
         return;
-    (void)sqlite3_exec(b->db, "ROLLBACK", NULL, NULL, NULL);
+    tb_db_undo(b->db);
     forget(b);
 }
 
@@ -89,8 +70,7 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
         return tb_fail(err, TB_EIO, "a record is being written already");
     if (!who || !*who)
         return tb_fail(err, TB_EINVAL, "say who is writing: --as-person NAME");
-    b->waited_ms = 0;
-    if ((rc = tb_exec(b, "BEGIN IMMEDIATE", err)) != TB_OK)
+    if ((rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;
     b->who = tb_strdup(who);
@@ -120,48 +100,35 @@ const char *tb_book_now(const struct tb_book *b)
     return b->now;
 }
 
-char *tb_journal_content(struct tb_book *b)
+int64_t tb_entry(const struct tb_book *b)
+{
+    return b->entry;
+}
+
+/* The content column: JSON of the tables written, by name. Yours to free. */
+static char *content_of(struct tb_book *b)
 {
     json_t *all = json_object();
     char *text;
 
     for (size_t i = 0; i < b->tables; i++) {
         struct tb_fact_table *t = &b->table[i];
-        unsigned char sum[crypto_hash_sha256_BYTES];
-        char hex[TB_DIGEST_HEX];
+        char digest[TB_DIGEST_HEX];
 
         if (t->rows == 0)
             continue;
-        (void)crypto_hash_sha256_final(&t->hash, sum);
-        (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
+        tb_digest_end(digest, &t->hash);
         (void)json_object_set_new(all, t->name,
-                                  json_pack("{s:I, s:s}", "rows", (json_int_t)t->rows, "sha256", hex));
+                                  json_pack("{s:I, s:s}", "rows", (json_int_t)t->rows, "sha256", digest));
     }
     text = json_dumps(all, JSON_COMPACT | JSON_SORT_KEYS);
     json_decref(all);
     return text;
 }
 
-void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
-{
-    unsigned char sum[crypto_hash_sha256_BYTES];
-    struct tb_text t = { 0 };
-
-    tb_canon_whole(&t, row->number);
-    tb_canon_text(&t, row->at);
-    tb_canon_text(&t, row->person);
-    tb_canon_text(&t, row->verb);
-    tb_canon_text(&t, row->subject);
-    tb_canon_text(&t, row->content);
-    tb_canon_text(&t, row->before);
-    (void)crypto_hash_sha256(sum, (const unsigned char *)t.s, t.n);
-    (void)sodium_bin2hex(out, TB_DIGEST_HEX, sum, sizeof sum);
-    tb_text_free(&t);
-}
-
 static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
-    char *content = tb_journal_content(b), digest[TB_DIGEST_HEX];
+    char *content = content_of(b), digest[TB_DIGEST_HEX];
     struct tb_journal_row row = { .number = b->entry,
                                   .at = b->now,
                                   .person = b->who,
@@ -185,7 +152,7 @@ tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
     if (!b->writing)
         return tb_fail(err, TB_EIO, "nothing was begun");
     if ((rc = close_journal(b, err)) == TB_OK)
-        rc = tb_exec(b, "COMMIT", err);
+        rc = tb_db_commit(b->db, err);
     if (rc != TB_OK)
         tb_book_rollback(b);
     else

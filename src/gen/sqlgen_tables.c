@@ -53,7 +53,7 @@ static void write_statement(FILE *f, const struct statement *s)
 
 void write_tables(FILE *f, const struct book_sql *all)
 {
-    (void)fputs("/* made from sql/ */\n#include \"book/db.h\"\n\n", f);
+    (void)fputs("/* made from sql/ */\n#include \"book/stmt.h\"\n\n", f);
     for (size_t i = 0; i < all->statements; i++) {
         write_columns(f, "in", &all->statement[i], &all->statement[i].in);
         write_columns(f, "out", &all->statement[i], &all->statement[i].out);

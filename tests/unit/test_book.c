@@ -1,5 +1,5 @@
 /* The book: statements keep their contracts, facts are covered by the journal, tampering shows. */
-#include "book/private.h"
+#include "book/sqlite/sqlite_impl.h"
 #include "tenterbook/book.h"
 
 #include <math.h>
@@ -118,8 +118,8 @@ static void every_statement_prepares_and_keeps_its_contract(void **state)
         const struct tb_sql_text *t = &tb_sql_table[i];
         sqlite3_stmt *st = NULL;
 
-        if (sqlite3_prepare_v2(s->book->db, t->text, -1, &st, NULL) != SQLITE_OK)
-            fail_msg("%s: %s", t->name, sqlite3_errmsg(s->book->db));
+        if (sqlite3_prepare_v2(s->book->db->db, t->text, -1, &st, NULL) != SQLITE_OK)
+            fail_msg("%s: %s", t->name, sqlite3_errmsg(s->book->db->db));
         if (sqlite3_column_count(st) != t->outs)
             fail_msg("%s: gives %d columns, the contract says %d", t->name, sqlite3_column_count(st),
                      t->outs);
@@ -161,7 +161,7 @@ static void every_fact_is_bound_and_proved_as_its_table_is_made(void **state)
         assert_non_null(proof);
         assert_int_equal(proof->outs, t->ins);
         (void)snprintf(name, sizeof name, "PRAGMA table_info(%s)", t->fact);
-        assert_int_equal(sqlite3_prepare_v2(s->book->db, name, -1, &st, NULL), SQLITE_OK);
+        assert_int_equal(sqlite3_prepare_v2(s->book->db->db, name, -1, &st, NULL), SQLITE_OK);
         for (; sqlite3_step(st) == SQLITE_ROW; n++) {
             const char *column = (const char *)sqlite3_column_text(st, 1);
 
@@ -186,7 +186,7 @@ static void no_table_escapes_the_journal(void **state)
     sqlite3_stmt *st = NULL;
     size_t n = 0;
 
-    assert_int_equal(sqlite3_prepare_v2(s->book->db,
+    assert_int_equal(sqlite3_prepare_v2(s->book->db->db,
                                         "SELECT name FROM sqlite_master WHERE type='table' AND name NOT LIKE "
                                         "'sqlite_%' AND name <> 'journal'",
                                         -1, &st, NULL),
@@ -332,7 +332,7 @@ static void any_edit_with_a_shell_is_found_and_named(void **state)
         (void)snprintf(copy, sizeof copy, "%s/copy-%zu", s->dir, i);
         OK(tb_book_keep(s->book, copy, &err));
         OK(tb_book_open(&other, copy, NULL, &err));
-        assert_int_equal(sqlite3_exec(other->db, edit[i].sql, NULL, NULL, NULL), SQLITE_OK);
+        assert_int_equal(sqlite3_exec(other->db->db, edit[i].sql, NULL, NULL, NULL), SQLITE_OK);
         OK(tb_book_prove(&p, other, &err));
         tb_book_close(other);
         if (p.first_bad != edit[i].bad || !strstr(p.why, edit[i].why))
@@ -403,7 +403,7 @@ static void a_newer_book_is_refused_with_a_sentence(void **state)
     struct scene *s = *state;
     struct tb_book *b = NULL;
 
-    assert_int_equal(sqlite3_exec(s->book->db, "PRAGMA user_version = 9999", NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(s->book->db->db, "PRAGMA user_version = 9999", NULL, NULL, NULL), SQLITE_OK);
     assert_int_equal(tb_book_open(&b, s->path, NULL, &err), TB_EFORMAT);
     assert_non_null(strstr(err.msg, "newer Tenterbook"));
 }
@@ -459,9 +459,9 @@ static void a_second_writer_waits_and_is_told(void **state)
 
     OK(tb_book_open(&other, s->path, NULL, &err));
     OK(tb_book_begin(s->book, "Ada Fell", "set", &err));
-    other->waited_ms = TB_WAIT_SECONDS * 1000; /* as if the wait had run out */
-    assert_int_equal(sqlite3_exec(other->db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_BUSY);
-    assert_int_equal(tb_store_failed(&err, other->db, SQLITE_BUSY), TB_EBUSY);
+    other->db->waited_ms = TB_WAIT_SECONDS * 1000; /* as if the wait had run out */
+    assert_int_equal(sqlite3_exec(other->db->db, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_BUSY);
+    assert_int_equal(tb_sqlite_failed(&err, other->db->db, SQLITE_BUSY), TB_EBUSY);
     assert_non_null(strstr(err.msg, "somebody else is still writing"));
     tb_book_rollback(s->book);
     OK(tb_book_begin(other, "Ben Ito", "set", &err));
@@ -530,7 +530,7 @@ static void a_word_that_is_not_in_its_set_is_refused_on_reading(void **state)
     OK(tb_standing_add(&st, s->book, &s->mem, &err));
     OK(tb_book_commit(s->book, &err));
     assert_int_equal(
-        sqlite3_exec(s->book->db,
+        sqlite3_exec(s->book->db->db,
                      "PRAGMA ignore_check_constraints=ON; UPDATE standing SET standing = 'burnt'", NULL, NULL,
                      NULL),
         SQLITE_OK);

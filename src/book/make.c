@@ -1,0 +1,56 @@
+/* Making a new book: its site, and the first row of its journal. */
+#include "book/private.h"
+
+#include <ctype.h>
+#include <string.h>
+
+static bool all_capitals_or(const char *s, int (*other)(int))
+{
+    for (; *s; s++)
+        if (!isupper((unsigned char)*s) && !(other && other((unsigned char)*s)))
+            return false;
+    return true;
+}
+
+static tb_rc check_code(const char *code, const char *country, struct tb_err *err)
+{
+    size_t n = strlen(code), c = strlen(country);
+
+    if (n < 1 || n > 4 || !all_capitals_or(code, isdigit))
+        return tb_fail(err, TB_EINVAL, "the site code is '%s'; it takes 1 to 4 capital letters or digits",
+                       code);
+    if ((c != 0 && c != 2) || !all_capitals_or(country, NULL))
+        return tb_fail(err, TB_EINVAL, "the country is '%s'; it takes two capital letters (ISO 3166-1)",
+                       country);
+    return TB_OK;
+}
+
+static tb_rc fill(struct tb_book *b, const char *code, const char *name, const char *country, const char *who,
+                  struct tb_err *err)
+{
+    struct tb_site site = { .id = tb_new_key(&b->mem), .code = code, .name = name, .country = country };
+    tb_rc rc = tb_book_begin(b, who, "new", err);
+
+    if (rc != TB_OK)
+        return rc;
+    tb_book_subject(b, code);
+    if ((rc = tb_put_site(&site, b, err)) == TB_OK)
+        rc = tb_book_commit(b, err);
+    return rc;
+}
+
+tb_rc tb_book_make(const char *path, const char *code, const char *name, const char *country, const char *who,
+                   struct tb_err *err)
+{
+    struct tb_db *db = NULL;
+    struct tb_book *b;
+    tb_rc rc;
+
+    if ((rc = check_code(code, country, err)) != TB_OK || (rc = tb_db_new(&db, path, err)) != TB_OK)
+        return rc;
+    b = tb_book_of(db, path);
+    if ((rc = fill(b, code, name, country, who, err)) == TB_OK)
+        rc = tb_db_finish(&b->db, err);
+    tb_book_close(b);
+    return rc;
+}

@@ -1,0 +1,82 @@
+/* Columns of a row as SQLite gives them. */
+#include "book/sqlite/sqlite_impl.h"
+
+#include <math.h>
+#include <string.h>
+
+bool tb_col_null(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_type(q->st, n) == SQLITE_NULL;
+}
+
+const char *tb_col_text(struct tb_stmt *q, int n, struct tb_arena *mem)
+{
+    return tb_arena_strdup(mem, (const char *)sqlite3_column_text(q->st, n));
+}
+
+int64_t tb_col_whole(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_int64(q->st, n);
+}
+
+double tb_col_number(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_type(q->st, n) == SQLITE_NULL ? (double)NAN : sqlite3_column_double(q->st, n);
+}
+
+int64_t tb_col_count(struct tb_stmt *q, int n)
+{
+    return sqlite3_column_type(q->st, n) == SQLITE_NULL ? -1 : sqlite3_column_int64(q->st, n);
+}
+
+const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena *mem)
+{
+    const void *p = sqlite3_column_blob(q->st, n);
+    void *copy;
+
+    *size = (size_t)sqlite3_column_bytes(q->st, n);
+    copy = tb_arena_alloc(mem, *size + 1);
+    if (*size)
+        memcpy(copy, p, *size);
+    return copy;
+}
+
+tb_rc tb_col_word(int *out, struct tb_stmt *q, int n, const struct tb_words *words, struct tb_err *err)
+{
+    const char *text = (const char *)sqlite3_column_text(q->st, n);
+
+    if (tb_word_find(out, words, text ? text : ""))
+        return TB_OK;
+    (void)tb_fail(err, TB_EFORMAT,
+                  "the book holds the word '%s', which this program does not know; prove the book",
+                  text ? text : "");
+    tb_detail(err, "statement %s, column %s", q->text->name, q->text->out[n].name);
+    return TB_EFORMAT;
+}
+
+void tb_col_value(struct tb_value *out, struct tb_stmt *q, int n)
+{
+    *out = (struct tb_value){ .kind = TB_VALUE_NOTHING };
+    switch (sqlite3_column_type(q->st, n)) {
+    case SQLITE_INTEGER:
+        out->kind = TB_VALUE_WHOLE;
+        out->whole = sqlite3_column_int64(q->st, n);
+        break;
+    case SQLITE_FLOAT:
+        out->kind = TB_VALUE_NUMBER;
+        out->number = sqlite3_column_double(q->st, n);
+        break;
+    case SQLITE_TEXT:
+        out->kind = TB_VALUE_TEXT;
+        out->text = (const char *)sqlite3_column_text(q->st, n);
+        out->size = (size_t)sqlite3_column_bytes(q->st, n);
+        break;
+    case SQLITE_BLOB:
+        out->kind = TB_VALUE_BYTES;
+        out->bytes = sqlite3_column_blob(q->st, n);
+        out->size = (size_t)sqlite3_column_bytes(q->st, n);
+        break;
+    default:
+        break;
+    }
+}

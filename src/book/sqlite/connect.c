@@ -1,0 +1,219 @@
+/* Connections to a file, and their transactions. */
+#include "book/sqlite/sqlite_impl.h"
+
+#include <stdlib.h>
+#include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
+
+/* --- waiting for another writer --------------------------------------------------------------------------------- */
+
+#define SAY_WAIT_MS 400 /* a shorter wait is not worth a word */
+
+/*
+ * How long to sleep before asking for the lock again. Nobody queues at the file, whoever asks first after it is free has
+ * it: those who have waited longest ask most often, so that nobody is passed over until the time is up.
+ */
+static int patience_ms(int waited_ms)
+{
+    return waited_ms < 500 ? 25 : waited_ms < 1500 ? 12 : waited_ms < 3000 ? 5 : 1;
+}
+
+/* Somebody else writes: wait in small steps up to the bound, and say so once. */
+static int wait_for_writer(void *arg, int times)
+{
+    struct tb_db *s = arg;
+    int ms = patience_ms(s->waited_ms);
+    const struct timespec step = { 0, ms * 1000L * 1000L };
+
+    (void)times;
+    if (s->waited_ms < SAY_WAIT_MS && s->waited_ms + ms >= SAY_WAIT_MS && s->say_wait)
+        s->say_wait(s->say_arg, TB_WAIT_SECONDS);
+    if (s->waited_ms >= TB_WAIT_SECONDS * 1000)
+        return 0;
+    s->waited_ms += ms;
+    (void)nanosleep(&step, NULL);
+    return 1;
+}
+
+void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *arg)
+{
+    s->say_wait = say;
+    s->say_arg = arg;
+}
+
+/* --- connections ------------------------------------------------------------------------------------------------ */
+
+tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct tb_err *err)
+{
+    struct tb_db *s = tb_new(struct tb_db);
+    int code = sqlite3_open_v2(path, &s->db, flags, NULL);
+    tb_rc rc;
+
+    s->path = tb_strdup(path);
+    if (code != SQLITE_OK) {
+        rc = tb_sqlite_failed(err, s->db, code);
+        tb_db_close(s);
+        return rc;
+    }
+    (void)sqlite3_extended_result_codes(s->db, 1);
+    /* a file from elsewhere must not be able to make this program do more than read it */
+    (void)sqlite3_db_config(s->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
+    (void)sqlite3_db_config(s->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
+    (void)sqlite3_db_config(s->db, SQLITE_DBCONFIG_DQS_DML, 0, NULL);
+    (void)sqlite3_db_config(s->db, SQLITE_DBCONFIG_DQS_DDL, 0, NULL);
+    (void)sqlite3_busy_handler(s->db, wait_for_writer, s);
+    *out = s;
+    return TB_OK;
+}
+
+/* FULL: what was committed has reached the disk. */
+static tb_rc set_up(struct tb_db *s, struct tb_err *err)
+{
+    return tb_sqlite_exec(
+        s,
+        "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;"
+        "PRAGMA cell_size_check = ON; PRAGMA cache_size = -16384; PRAGMA temp_store = MEMORY;",
+        err);
+}
+
+static bool is_folder(const char *path)
+{
+    struct stat st;
+
+    return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
+}
+
+tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
+{
+    struct tb_db *s = NULL;
+    tb_rc rc;
+
+    if (access(path, F_OK) != 0)
+        return tb_fail(err, TB_ENOTFOUND, "there is no book at %s; make one with: tenterbook --book %s new",
+                       path, path);
+    if (is_folder(path))
+        return tb_fail(err, TB_EINVAL, "%s is a folder; a book is one file in it", path);
+    if ((rc = tb_sqlite_connect(&s, path, SQLITE_OPEN_READWRITE, err)) != TB_OK)
+        return tb_within(err, rc, "%s", path);
+    if ((rc = tb_sqlite_check(s, err)) != TB_OK || (rc = set_up(s, err)) != TB_OK) {
+        tb_db_close(s);
+        return rc;
+    }
+    *out = s;
+    return TB_OK;
+}
+
+tb_rc tb_db_in_memory(struct tb_db **out, struct tb_err *err)
+{
+    struct tb_db *s = NULL;
+    tb_rc rc = tb_sqlite_connect(&s, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, err);
+
+    if (rc == TB_OK)
+        rc = tb_sqlite_migrate(s, err);
+    if (rc != TB_OK) {
+        tb_db_close(s);
+        return rc;
+    }
+    *out = s;
+    return TB_OK;
+}
+
+static tb_rc fill(struct tb_db *s, struct tb_err *err)
+{
+    char pragma[64];
+    tb_rc rc;
+
+    (void)snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", TB_APPLICATION_ID);
+    if ((rc = set_up(s, err)) != TB_OK || (rc = tb_sqlite_exec(s, pragma, err)) != TB_OK ||
+        (rc = tb_db_write(s, err)) != TB_OK || (rc = tb_sqlite_migrate(s, err)) != TB_OK)
+        return rc;
+    return tb_db_commit(s, err);
+}
+
+tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
+{
+    struct tb_text half = { 0 };
+    struct tb_db *s = NULL;
+    tb_rc rc;
+
+    if (access(path, F_OK) == 0)
+        return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
+    if ((rc = tb_half_make(&half, path, err)) == TB_OK) {
+        if ((rc = tb_sqlite_connect(&s, half.s, SQLITE_OPEN_READWRITE, err)) != TB_OK) {
+            tb_half_remove(half.s);
+        } else {
+            s->to = tb_strdup(path); /* from here on closing it removes the file */
+            rc = fill(s, err);
+        }
+    }
+    tb_text_free(&half);
+    if (rc == TB_OK)
+        *out = s;
+    else
+        tb_db_close(s);
+    return rc;
+}
+
+/* The name is given after the file is closed: two names of an open file would have two logs. */
+tb_rc tb_db_finish(struct tb_db **s, struct tb_err *err)
+{
+    char *half = tb_strdup((*s)->path), *path = tb_strdup((*s)->to);
+    tb_rc rc = tb_sqlite_exec(*s, "PRAGMA wal_checkpoint(TRUNCATE)", err); /* the log goes into the file */
+
+    free((*s)->to);
+    (*s)->to = NULL;
+    tb_db_close(*s);
+    *s = NULL;
+    if (rc == TB_OK)
+        rc = tb_half_name(half, path, err);
+    tb_half_remove(half);
+    free(half);
+    free(path);
+    return rc;
+}
+
+void tb_db_close(struct tb_db *s)
+{
+    if (!s)
+        return;
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        (void)sqlite3_finalize(s->stmt[i].st);
+        tb_text_free(&s->stmt[i].record);
+    }
+    (void)sqlite3_close(s->db);
+    if (s->to)
+        tb_half_remove(s->path);
+    free(s->path);
+    free(s->to);
+    free(s);
+}
+
+/* --- transactions ----------------------------------------------------------------------------------------------- */
+
+tb_rc tb_db_write(struct tb_db *s, struct tb_err *err)
+{
+    s->waited_ms = 0;
+    return tb_sqlite_exec(s, "BEGIN IMMEDIATE", err);
+}
+
+tb_rc tb_db_read(struct tb_db *s, struct tb_err *err)
+{
+    return tb_sqlite_exec(s, "BEGIN", err);
+}
+
+bool tb_db_is_busy(const struct tb_db *s)
+{
+    return !sqlite3_get_autocommit(s->db);
+}
+
+tb_rc tb_db_commit(struct tb_db *s, struct tb_err *err)
+{
+    return tb_sqlite_exec(s, "COMMIT", err);
+}
+
+/* What a failure of ROLLBACK would be about was undone by SQLite already. */
+void tb_db_undo(struct tb_db *s)
+{
+    (void)sqlite3_exec(s->db, "ROLLBACK", NULL, NULL, NULL);
+}

@@ -1,0 +1,71 @@
+/* Which shape a file has: whether it is a book, how old it is, and bringing it up to date. */
+#include "book/sqlite/sqlite_impl.h"
+
+/* A whole number from a PRAGMA, which is SQLite's own and not a named statement. */
+static tb_rc pragma_whole(int64_t *out, struct tb_db *s, const char *sql, struct tb_err *err)
+{
+    sqlite3_stmt *st = NULL;
+    int code = sqlite3_prepare_v2(s->db, sql, -1, &st, NULL);
+
+    if (code == SQLITE_OK)
+        code = sqlite3_step(st);
+    if (code == SQLITE_ROW)
+        *out = sqlite3_column_int64(st, 0);
+    (void)sqlite3_finalize(st);
+    return code == SQLITE_ROW ? TB_OK : tb_sqlite_failed(err, s->db, code);
+}
+
+tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
+{
+    int64_t kind = 0;
+    tb_rc rc;
+
+    if ((rc = pragma_whole(&kind, s, "PRAGMA application_id", err)) != TB_OK)
+        return tb_within(err, rc, "%s", s->path);
+    if (kind != TB_APPLICATION_ID)
+        return tb_fail(err, TB_EFORMAT, "%s is not a book of Tenterbook", s->path);
+    if ((rc = pragma_whole(&s->version, s, "PRAGMA user_version", err)) != TB_OK)
+        return rc;
+    if (s->version > (int64_t)tb_migration_n)
+        return tb_fail(
+            err, TB_EFORMAT,
+            "%s was written by a newer Tenterbook (shape %lld, this program knows %zu); use that one",
+            s->path, (long long)s->version, tb_migration_n);
+    return TB_OK;
+}
+
+tb_rc tb_sqlite_migrate(struct tb_db *s, struct tb_err *err)
+{
+    char pragma[64];
+    tb_rc rc = TB_OK;
+
+    for (size_t i = (size_t)s->version; i < tb_migration_n && rc == TB_OK; i++)
+        if ((rc = tb_sqlite_exec(s, tb_migration_table[i].text, err)) != TB_OK)
+            rc = tb_within(err, rc, "%s", tb_migration_table[i].name);
+    if (rc == TB_OK) {
+        (void)snprintf(pragma, sizeof pragma, "PRAGMA user_version = %zu", tb_migration_n);
+        rc = tb_sqlite_exec(s, pragma, err);
+    }
+    return rc;
+}
+
+bool tb_db_is_old(const struct tb_db *s)
+{
+    return s->version < (int64_t)tb_migration_n;
+}
+
+/* Under the lock the shape is asked again: another program may have brought the file up to date meanwhile. */
+tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err)
+{
+    tb_rc rc = tb_db_write(s, err);
+
+    if (rc == TB_OK) {
+        if ((rc = tb_sqlite_check(s, err)) == TB_OK && (rc = tb_sqlite_migrate(s, err)) == TB_OK)
+            rc = tb_db_commit(s, err);
+        if (rc == TB_OK)
+            s->version = (int64_t)tb_migration_n;
+        else
+            tb_db_undo(s);
+    }
+    return rc == TB_OK ? rc : tb_within(err, rc, "the book could not be upgraded and stays as it was");
+}

@@ -1,0 +1,54 @@
+/* sqlite_impl.h - what the files that keep a book in SQLite share. Nothing else includes it but tests that tamper. */
+#ifndef TENTERBOOK_BOOK_SQLITE_IMPL_H
+#define TENTERBOOK_BOOK_SQLITE_IMPL_H
+
+#include "book/private.h"
+
+#include <sqlite3.h>
+
+#define TB_APPLICATION_ID 0x54654e42 /* "TeNB": marks the file as a book */
+
+struct tb_stmt {
+    struct tb_book *book;
+    sqlite3_stmt *st;
+    const struct tb_sql_text *text;
+    int bound;                   /* the highest parameter bound so far */
+    int slot[40];                /* slot[n]: SQLite's index of $n */
+    struct tb_fact_table *table; /* fact table it writes; NULL: none */
+    bool busy, not_utf8;         /* not_utf8: a text bound to a fact was none; it is not recorded */
+    struct tb_text record;       /* canonical form of the parameters of a fact */
+};
+
+struct tb_db {
+    sqlite3 *db;
+    char *path;      /* of the file that is open */
+    char *to;        /* the name a new one gets when whole; NULL: it has it */
+    int64_t version; /* of its shape when it was opened */
+    struct tb_stmt stmt[TB_SQL_COUNT];
+    void (*say_wait)(void *arg, int seconds);
+    void *say_arg;
+    int waited_ms;
+};
+
+/* A failure of SQLite as a sentence for the bench and a detail for the log; answers its code. */
+tb_rc tb_sqlite_failed(struct tb_err *err, sqlite3 *db, int code);
+/* Carry out texts that give no rows. */
+tb_rc tb_sqlite_exec(struct tb_db *s, const char *sql, struct tb_err *err);
+/* Open the file and set the connection up; `flags` are those of sqlite3_open_v2. */
+tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct tb_err *err);
+
+/* What the file says of itself, into s->version: TB_EFORMAT when it is no book, or of a later shape. */
+tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err);
+/* Run the migrations that its shape lacks, in the transaction that is open. */
+tb_rc tb_sqlite_migrate(struct tb_db *s, struct tb_err *err);
+
+/*
+ * A file takes its name only when whole: a half-made one is never found, and none is ever replaced.
+ *   half  its passing name beside `path`; made empty
+ */
+tb_rc tb_half_make(struct tb_text *half, const char *path, struct tb_err *err);
+tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err);
+/* Remove it with all SQLite may have left beside it, whether or not it is there. */
+void tb_half_remove(const char *half);
+
+#endif
