@@ -20,6 +20,7 @@ const char *tb_member_text(struct tb_members *m, const json_t *object, const cha
     return json_is_string(v) ? tb_arena_strdup(m->mem, json_string_value(v)) : NULL;
 }
 
+/* Whole numbers count as numbers: 1 and 1.0 are the same figure in JSON. */
 double tb_member_number(struct tb_members *m, const json_t *object, const char *key)
 {
     const json_t *v = member(m, object, key);
@@ -64,6 +65,7 @@ static size_t count(struct tb_members *m, const json_t *array, const char *name)
     return m->rc == TB_OK ? json_array_size(array) : 0;
 }
 
+/* Records in an arena: they are freed together with the texts they point to. */
 void *tb_member_list(struct tb_members *m, const json_t *object, const char *key, size_t size, size_t *n,
                      const json_t **each)
 {

@@ -1,10 +1,16 @@
-/* stored_verdict.c - the one place where a stored verdict is taken apart. */
+/*
+ * stored_verdict.c - the one place where a stored verdict is taken apart.
+ *
+ * It mirrors tb_lot_verdict_json and tb_verdict_json, member by member. What an older program did not write reads as
+ * absent, so that old books stay readable; what is there and makes no sense is refused, so that nobody reports it.
+ */
 #include "tenterbook/stored_verdict.h"
 
 #include "base/members.h"
 
 #include <string.h>
 
+/* Absent texts are "": whoever prints them need not ask. */
 static const char *text(struct tb_members *m, const json_t *o, const char *key)
 {
     const char *s = tb_member_text(m, o, key);
@@ -23,6 +29,7 @@ static enum tb_part_kind part(struct tb_members *m, const json_t *o)
     return kind < 0 ? TB_PART_WHOLE : (enum tb_part_kind)kind;
 }
 
+/* A stored verdict is one of three words; that there is no verdict is never stored. */
 static enum tb_verdict_kind verdict(struct tb_members *m, const json_t *o)
 {
     const char *key = text(m, o, "verdict");
@@ -75,6 +82,7 @@ static void read_twins(struct tb_stored_verdict *v, struct tb_members *m, const 
         v->twins[i].fibre = tb_member_words(m, json_array_get(each, i), "twins", &v->twins[i].n);
 }
 
+/* Seen and denied are two flags in JSON and one sight in the program. */
 static void read_cues(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
     const json_t *each;
@@ -152,6 +160,7 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
     v->bolts = tb_member_whole(m, o, "bolts");
 }
 
+/* All members are read before the first failure is looked at: after it every read answers as absent (members.h). */
 tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, struct tb_arena *mem,
                              struct tb_err *err)
 {
@@ -182,6 +191,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     return m.rc == TB_OK ? TB_OK : tb_within(err, m.rc, "the stored verdict is damaged");
 }
 
+/* An empty object was stored by programs that could not write the details. */
 tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *stored, struct tb_arena *mem,
                               struct tb_err *err)
 {

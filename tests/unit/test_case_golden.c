@@ -316,7 +316,7 @@ static void the_answers_of_an_analysis_are_read_and_damage_is_named(void **state
     assert_string_equal(c.market[0].share[0].fibre, "cotton");
     assert_true(c.market[0].share[0].found == 54.5);
     assert_true(c.market[0].share[0].low == 57 && isnan(c.market[0].share[0].high));
-    assert_string_equal(c.market[0].share[0].answer, "does_not_conform");
+    assert_int_equal(c.market[0].share[0].answer, TB_LAB_FAILS);
     assert_int_equal(tb_conformity_parse(&c, "{}", &mem, &err), TB_OK);
     assert_int_equal(c.n, 0);
     assert_int_equal(tb_conformity_parse(&c, "", &mem, &err), TB_EFORMAT);
@@ -324,6 +324,12 @@ static void the_answers_of_an_analysis_are_read_and_damage_is_named(void **state
     assert_int_equal(tb_conformity_parse(&c, "{\"conformity\":[{\"market\":7}]}", &mem, &err), TB_EFORMAT);
     assert_string_equal(err.msg,
                         "the details of the analysis are damaged: the member 'market' is not a text");
+    assert_int_equal(
+        tb_conformity_parse(&c, "{\"conformity\":[{\"fibres\":[{\"answer\":\"perhaps\"}]}]}", &mem, &err),
+        TB_EFORMAT);
+    assert_string_equal(err.msg,
+                        "the details of the analysis are damaged: the member 'answer' does not make sense: "
+                        "'perhaps'");
     tb_arena_free(&mem);
 }
 

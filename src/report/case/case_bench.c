@@ -12,12 +12,11 @@ static void figure(char out[24], double v)
     (void)snprintf(out, 24, isnan(v) ? "-" : "%.1f", v);
 }
 
-static const char *answer_words(const char *key)
+static const char *answer_words(enum tb_lab_answer answer)
 {
-    return strcmp(key, "conforms") == 0           ? _("conforms")
-           : strcmp(key, "does_not_conform") == 0 ? _("does not conform")
-           : strcmp(key, "cannot_be_said") == 0   ? _("cannot be said")
-                                                  : key;
+    return answer == TB_LAB_CONFORMS ? _("conforms")
+           : answer == TB_LAB_FAILS  ? _("does not conform")
+                                     : _("cannot be said");
 }
 
 /* One-sided where a clause has a limit on one side only. */

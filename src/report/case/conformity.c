@@ -4,6 +4,7 @@
 #include "base/members.h"
 
 #include <math.h>
+#include <string.h>
 
 static const char *text(struct tb_members *m, const json_t *o, const char *key)
 {
@@ -20,6 +21,17 @@ static double limit(const json_t *share, size_t side)
     return json_is_number(v) ? json_number_value(v) : NAN;
 }
 
+static enum tb_lab_answer answer(struct tb_members *m, const json_t *o)
+{
+    const char *key = text(m, o, "answer");
+
+    for (int a = TB_LAB_UNSAID; a <= TB_LAB_FAILS; a++)
+        if (strcmp(key, tb_lab_answer_key((enum tb_lab_answer)a)) == 0)
+            return (enum tb_lab_answer)a;
+    tb_member_bad(m, "answer", key);
+    return TB_LAB_UNSAID;
+}
+
 static void read_market(struct conform_market *out, struct tb_members *m, const json_t *o)
 {
     const json_t *each;
@@ -33,7 +45,7 @@ static void read_market(struct conform_market *out, struct tb_members *m, const 
         out->share[i] = (struct conform_share){ .fibre = text(m, one, "fibre"),
                                                 .clause = text(m, one, "clause"),
                                                 .status = text(m, one, "status"),
-                                                .answer = text(m, one, "answer"),
+                                                .answer = answer(m, one),
                                                 .declared = tb_member_number(m, one, "declared"),
                                                 .found = tb_member_number(m, one, "found"),
                                                 .u = tb_member_number(m, one, "u"),

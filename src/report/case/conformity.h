@@ -2,10 +2,11 @@
 #ifndef TENTERBOOK_REPORT_CONFORMITY_H
 #define TENTERBOOK_REPORT_CONFORMITY_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/lab.h"
 
 struct conform_share {
-    const char *fibre, *clause, *status, *answer;
+    const char *fibre, *clause, *status;
+    enum tb_lab_answer answer;
     double declared, found, u; /* percent, points; NAN: not said */
     double low, high;          /* what the clause allows; NAN: no limit on that side */
 };
@@ -26,7 +27,7 @@ struct conformity {
  * tb_conformity_parse - the fields of the detail of an analysis.
  *
  *   detail  JSON text; without a member "conformity" there are no markets
- *   fails   TB_EFORMAT: no JSON, or a member of the wrong type
+ *   fails   TB_EFORMAT: no JSON, a member of the wrong type, an answer there is no such word for
  *   memory  text and lists are in mem
  */
 tb_rc tb_conformity_parse(struct conformity *out, const char *detail, struct tb_arena *mem,

@@ -83,9 +83,10 @@ static void take_findings(struct answer *a, const struct tb_law_answer *x)
         a->unchecked += memory;
         if (f->severity == TB_SEVERITY_NOTE)
             continue;
-        tb_text_addf(&t, "%s%s, %s: %s%s", t.n ? "\n" : "",
-                     f->severity == TB_SEVERITY_FAULT ? _("fault") : _("advice"), f->clause, f->message,
-                     memory ? _(" (from memory, not checked)") : "");
+        if (t.n)
+            tb_text_addc(&t, '\n');
+        tb_text_addf(&t, memory ? _("%s, %s: %s (from memory, not checked)") : "%s, %s: %s",
+                     f->severity == TB_SEVERITY_FAULT ? _("fault") : _("advice"), f->clause, f->message);
     }
     a->findings = tb_text_take(&t);
 }

@@ -6,6 +6,7 @@ static const struct tb_column columns[] = {
     { "meaning", N_("Meaning"), NULL, TB_COL_TEXT, 0, 110, true, false },
 };
 
+/* In the order a reader asks. Kept short: who needs more has docs/method.md. */
 static const struct {
     const char *term, *meaning; /* meaning NULL: a section */
 } entry[] = {

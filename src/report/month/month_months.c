@@ -94,12 +94,14 @@ static tb_rc put_month(struct month *m, const struct trend *d, struct tb_err *er
     tb_text_addf(&f, "=SUM(%s:%s)", from, to);
     tb_put_formula(t, tb_text_str(&f), (double)d->judged, TB_COL_COUNT);
     tb_text_free(&f);
-    put_month_count(m, d, NULL, "verdict", "fits", (double)d->t.fits, TB_COL_COUNT);
-    put_month_count(m, d, NULL, "verdict", "contradicts", (double)d->t.contradicts, TB_COL_COUNT);
-    put_month_count(m, d, NULL, "verdict", "undecided", (double)d->t.undecided, TB_COL_COUNT);
+    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_FITS), (double)d->t.fits, TB_COL_COUNT);
+    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)d->t.contradicts,
+                    TB_COL_COUNT);
+    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)d->t.undecided,
+                    TB_COL_COUNT);
     tb_month_put_interval(t, d->share, d->low, d->high);
     put_month_count(m, d, "length_m", NULL, NULL, d->t.metres, TB_COL_NUMBER);
-    put_month_count(m, d, "length_m", "standing", "held", d->t.held_metres, TB_COL_NUMBER);
+    put_month_count(m, d, "length_m", "standing", tb_standing_key(TB_HELD), d->t.held_metres, TB_COL_NUMBER);
     tb_put_text(t, d->inside ? _("in this workbook") : _("in the book, not here"));
     tb_month_put_spans(t, d->share, d->low, d->high);
     return tb_tab_row(t, err);

@@ -21,8 +21,8 @@ static void add_stake(struct month *m, const char *unit, bool money, double all,
 
     *s = (struct stake){ .money = money, .all = all, .held = held };
     (void)snprintf(s->unit, sizeof s->unit, "%s", unit);
-    (void)snprintf(s->words, sizeof s->words, _("%s: %.0f of %.0f %s"), money ? _("value") : _("length"),
-                   held, all, unit);
+    (void)snprintf(s->words, sizeof s->words,
+                   money ? _("value: %.0f of %.0f %s") : _("length: %.0f of %.0f %s"), held, all, unit);
 }
 
 /* Three capital letters, as ISO 4217 has them. */
@@ -41,7 +41,7 @@ static void put_stake_sum(struct month *m, const struct stake *s, bool held)
     if (s->money)
         where[n++] = (struct tb_where){ "currency", s->unit };
     if (held)
-        where[n++] = (struct tb_where){ "standing", "held" };
+        where[n++] = (struct tb_where){ "standing", tb_standing_key(TB_HELD) };
     if (s->money && !is_currency(s->unit))
         tb_put_number(m->stakes, value); /* a word of the supplier's: never into a formula */
     else if (n)

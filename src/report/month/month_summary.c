@@ -127,16 +127,17 @@ static tb_rc judged(struct month *m, struct tb_err *err)
     int64_t tested = s->fits + s->contradicts + s->undecided;
     struct tb_text f = { 0 };
     struct {
-        const char *item, *words;
+        const char *item;
+        enum tb_verdict_kind kind;
         int64_t n;
         enum tb_tone tone;
         const char *note;
     } const row[] = {
-        { _("fit"), "fits", s->fits, TB_TONE_PLAIN,
+        { _("fit"), TB_FITS, s->fits, TB_TONE_PLAIN,
           _("nothing was seen against the words; a burn never confirms them") },
-        { _("contradict"), "contradicts", s->contradicts, s->contradicts ? TB_TONE_ALARM : TB_TONE_PLAIN,
+        { _("contradict"), TB_CONTRADICTS, s->contradicts, s->contradicts ? TB_TONE_ALARM : TB_TONE_PLAIN,
           _("what was seen is hard to explain by the declared fibres") },
-        { _("undecided"), "undecided", s->undecided, s->undecided ? TB_TONE_DOUBT : TB_TONE_PLAIN,
+        { _("undecided"), TB_UNDECIDED, s->undecided, s->undecided ? TB_TONE_DOUBT : TB_TONE_PLAIN,
           _("another test or a laboratory is needed") },
     };
     struct line all = { _("Lots judged"),
@@ -164,7 +165,7 @@ static tb_rc judged(struct month *m, struct tb_err *err)
     for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++) {
         struct line l = { row[i].item, NULL, (double)row[i].n, TB_COL_COUNT, row[i].tone, NULL, row[i].note };
 
-        rc = put_over(m, l, m->lots, "COUNTIF", "verdict", row[i].words, err);
+        rc = put_over(m, l, m->lots, "COUNTIF", "verdict", tb_verdict_key(row[i].kind), err);
     }
     (void)snprintf(of, sizeof of,
                    _n("of %lld bolt that came in: a verdict speaks of the bolts burnt",
@@ -205,12 +206,13 @@ static tb_rc standings(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
     struct {
-        const char *item, *words;
+        const char *item;
+        enum tb_standing_kind kind;
         const struct tb_month_standing *st;
     } const row[] = {
-        { _("Waiting"), "waiting", &s->waiting },    { _("Held"), "held", &s->held },
-        { _("Released"), "released", &s->released }, { _("Relabelled"), "relabelled", &s->relabelled },
-        { _("Returned"), "returned", &s->returned },
+        { _("Waiting"), TB_WAITING, &s->waiting },    { _("Held"), TB_HELD, &s->held },
+        { _("Released"), TB_RELEASED, &s->released }, { _("Relabelled"), TB_RELABELLED, &s->relabelled },
+        { _("Returned"), TB_RETURNED, &s->returned },
     };
     tb_rc rc = tb_tab_section(m->summary, _("Standing of these lots"), err);
 
@@ -220,7 +222,7 @@ static tb_rc standings(struct month *m, struct tb_err *err)
                           _("lots"),   metres };
 
         (void)snprintf(metres, sizeof metres, _("%.1f m"), row[i].st->metres);
-        rc = put_over(m, l, m->lots, "COUNTIF", "standing", row[i].words, err);
+        rc = put_over(m, l, m->lots, "COUNTIF", "standing", tb_standing_key(row[i].kind), err);
     }
     for (size_t i = 0; i < s->monies && rc == TB_OK; i++)
         rc = put_money(m, _("Value held"), s->money[i].held, s->money[i].currency, NULL, err);

@@ -107,10 +107,10 @@ static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
     put_over(m, r, "bolts", NULL, NULL, (double)r->s.bolts, TB_COL_COUNT);
     put_over(m, r, "length_m", NULL, NULL, r->s.metres, TB_COL_NUMBER);
     put_judged(t, r->judged);
-    put_over(m, r, NULL, "verdict", "fits", (double)r->s.fits, TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", "contradicts", (double)r->s.contradicts, TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", "undecided", (double)r->s.undecided, TB_COL_COUNT);
-    put_over(m, r, NULL, "standing", "held", (double)r->s.held, TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_FITS), (double)r->s.fits, TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)r->s.contradicts, TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)r->s.undecided, TB_COL_COUNT);
+    put_over(m, r, NULL, "standing", tb_standing_key(TB_HELD), (double)r->s.held, TB_COL_COUNT);
     tb_month_put_interval(t, r->share, r->low, r->high);
     tb_month_put_spans(t, r->share, r->low, r->high);
     if (r->number)
