@@ -5,7 +5,6 @@
 #include "law/label.h"
 
 #include <math.h>
-#include <string.h>
 
 const struct token *tb_label_at(const struct parser *p, size_t i)
 {
@@ -51,12 +50,17 @@ struct share *tb_label_add(struct parser *p, int fibre, size_t token)
     return s;
 }
 
+/* Signs that stand between two names of one thing: "Wool / Laine", "Tencel(R) lyocell". */
+static bool joins(const struct token *t)
+{
+    return tb_label_is_sign(t, '/') || tb_label_is_sign(t, '-') || tb_label_is_sign(t, 'R');
+}
+
 bool tb_label_touches(const struct parser *p, const struct share *s)
 {
     size_t before = p->i;
 
-    while (before && tb_label_at(p, before - 1)->kind == TOKEN_MARK &&
-           memchr("/-R", tb_label_at(p, before - 1)->mark, 3))
+    while (before && joins(tb_label_at(p, before - 1)))
         before--;
     return before && s->words && s->word[s->words - 1] == before - 1;
 }
