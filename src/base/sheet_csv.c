@@ -119,7 +119,7 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
     return in->rc;
 }
 
-/* Line by line, so that a fault can be told with its line and quoted line ends count too. */
+/* Line by line, so that a fault can be reported with its line, and quoted line ends count too. */
 static tb_rc feed_chunk(struct csv_in *in, const char *s, size_t n)
 {
     const char *end = s + n;

@@ -83,8 +83,7 @@ static size_t choices(struct choice **out, const struct tb_question *q)
         c.bits[g] = q->group[g].spread ? 1 : all_bits(&q->group[g].declared);
     do {
         if (uses_all(&c, q)) {
-            list = tb_realloc(list, n + 1, sizeof *list);
-            list[n++] = c;
+            TB_PUSH(list, n, c);
         }
     } while (advance(&c, q));
     *out = list;

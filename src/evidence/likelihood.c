@@ -4,6 +4,8 @@
 #include <assert.h>
 #include <math.h>
 
+#define SAFE 1e-200 /* far enough from the least double that one more chance does no harm */
+
 /* A product of many chances, kept as a number as long as it can be: one logarithm for all of them. */
 struct product {
     double log, rest;
@@ -13,7 +15,7 @@ struct product {
 static void times(struct product *p, double by)
 {
     p->rest *= by;
-    if (p->rest < 1e-200) {
+    if (p->rest < SAFE) {
         p->log += log(p->rest);
         p->rest = 1;
     }

@@ -200,8 +200,7 @@ static void propose(struct tb_verdict *v, const struct mind *m, int channel)
     n.gain_bits = gain_of(m, channel, again);
     if (n.gain_bits < LEAST_BITS)
         return;
-    v->next = tb_realloc(v->next, v->n_next + 1, sizeof *v->next);
-    v->next[v->n_next++] = n;
+    TB_PUSH(v->next, v->n_next, n);
 }
 
 static int by_gain(const void *a, const void *b)

@@ -78,8 +78,7 @@ static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_g
         }
     p.blind = burns_alike(a->ev, b, &g->declared);
     tb_trial_run(&p, a, b, test);
-    v->power = tb_realloc(v->power, v->n_power + 1, sizeof *v->power);
-    v->power[v->n_power++] = p;
+    TB_PUSH(v->power, v->n_power, p);
 }
 
 /* Each swap is tried against every declared fibre, a few at most: simulation is slow. */

@@ -3,10 +3,14 @@
 
 #include <stdlib.h>
 
+#define LIKELY_MOST 6       /* compositions of each part */
+#define PRESENT_LEAST 0.005 /* chance from which a fibre is named */
+#define TWINS_FROM 0.05     /* chance from which a composition's twins are */
+
 /* Six are shown; beyond them the list says more of the grid than of the cloth. */
 static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
 {
-    for (size_t i = 0; i < g->sums.n_best && i < 6; i++) {
+    for (size_t i = 0; i < g->sums.n_best && i < LIKELY_MOST; i++) {
         const struct tb_best *b = &g->sums.best[i];
         struct tb_likely one = { .part = g->part, .n = b->n, .probability = b->weight / g->sums.all };
 
@@ -14,8 +18,7 @@ static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, cons
             one.fibre[r] = ev->fibre[b->fibre[r]];
             one.percent[r] = 100.0 * b->steps[r] / TB_STEPS;
         }
-        v->likely = tb_realloc(v->likely, v->n_likely + 1, sizeof *v->likely);
-        v->likely[v->n_likely++] = one;
+        TB_PUSH(v->likely, v->n_likely, one);
     }
 }
 
@@ -34,10 +37,9 @@ static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, con
     for (int f = 0; f < ev->fibres; f++) {
         double p = g->sums.holds[f] / g->sums.all;
 
-        if (p < 0.005)
+        if (p < PRESENT_LEAST)
             continue;
-        v->present = tb_realloc(v->present, v->n_present + 1, sizeof *v->present);
-        v->present[v->n_present++] = (struct tb_present){ g->part, ev->fibre[f], p };
+        TB_PUSH(v->present, v->n_present, (struct tb_present){ g->part, ev->fibre[f], p });
     }
     qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
 }
@@ -61,8 +63,7 @@ static void take_twins(struct tb_verdict *v, int fibre)
         free(t.fibre);
         return;
     }
-    v->twins = tb_realloc(v->twins, v->n_twins + 1, sizeof *v->twins);
-    v->twins[v->n_twins++] = t;
+    TB_PUSH(v->twins, v->n_twins, t);
 }
 
 /* Twins are named for what is declared and for what is likely: either may hide one. */
@@ -77,7 +78,7 @@ void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
             take_twins(v, q->ev->fibre[d->shown[i]]);
     }
     for (size_t i = 0; i < v->n_likely; i++)
-        if (v->likely[i].probability >= 0.05)
+        if (v->likely[i].probability >= TWINS_FROM)
             for (int r = 0; r < v->likely[i].n; r++)
                 take_twins(v, v->likely[i].fibre[r]);
 }

@@ -33,8 +33,7 @@ void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
     va_start(ap, fmt);
     tb_text_vaddf(&t, fmt, ap);
     va_end(ap);
-    v->note = tb_realloc(v->note, v->n_note + 1, sizeof *v->note);
-    v->note[v->n_note++] = tb_text_take(&t);
+    TB_PUSH(v->note, v->n_note, tb_text_take(&t));
 }
 
 /* Everything it points to is its own. */

@@ -127,8 +127,7 @@ static void add_weight(struct tb_verdict *v, const struct tb_cue_weight *w)
             v->cue[i].alone_db += w->alone_db;
             return;
         }
-    v->cue = tb_realloc(v->cue, v->n_cue + 1, sizeof *v->cue);
-    v->cue[v->n_cue++] = *w;
+    TB_PUSH(v->cue, v->n_cue, *w);
 }
 
 static double decibans(const double *side0, const double *side1, size_t t)

@@ -71,7 +71,7 @@ static void obey_site(struct mapping *m)
                     m->guess[k].field = TB_FIELD_IGNORE;
 }
 
-/* A choice between meanings is told once a column, with the option that changes it. */
+/* A choice between meanings is reported once a column, with the option that changes it. */
 static void say_several_meanings(struct mapping *m)
 {
     for (size_t i = 0; i < m->n; i++) {
@@ -129,7 +129,7 @@ static tb_rc settle_doubles(struct mapping *m)
     return TB_OK;
 }
 
-/* Every column is told, also those that are left out: the person must see what was made of the file. */
+/* Every column is reported, also those that are left out: the person must see what was made of the file. */
 static void put_columns(struct tb_table_layout *out, const struct mapping *m)
 {
     for (size_t i = 0; i < m->n; i++) {
@@ -170,7 +170,7 @@ static void join_columns(struct tb_table_layout *out)
                 out->made_of[f][out->made_of_n[f]++] = (unsigned char)k;
 }
 
-/* Words decide first, then what only one column can be, and the doubts are told last. */
+/* Words decide first, then what only one column can be, and the doubts are reported last. */
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
                     struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
                     struct tb_err *err)

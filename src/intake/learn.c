@@ -107,7 +107,7 @@ static bool counts_bolts(const struct tb_list_reader *r, const struct tb_row *ro
     return false;
 }
 
-/* What was typed is lost where the spreadsheet made a number or a day of it; that is told. */
+/* What was typed is lost where the spreadsheet made a number or a day of it; that is reported. */
 static void learn_bolt(const struct tb_list_reader *r, struct tb_source_column *c, const struct tb_cell *cell,
                        const struct tb_row *row)
 {

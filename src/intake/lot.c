@@ -9,7 +9,7 @@ static const char *or_empty(const char *s)
     return s ? s : "";
 }
 
-/* A lot keeps its first price and its first origin; a price that differs is counted and told. */
+/* A lot keeps its first price and its first origin; a price that differs is counted and reported. */
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     struct tb_list_rows *s = r->rows;

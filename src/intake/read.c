@@ -39,7 +39,7 @@ static void title_of_next_sheet(struct tb_list_reader *r)
         r->title.value[goods[i]] = NULL;
 }
 
-/* A sheet without bolts is mostly a cover; that it was left out is told all the same. */
+/* A sheet without bolts is mostly a cover; that it was left out is said all the same. */
 static void say_left_out(struct tb_list_reader *r)
 {
     if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind == TB_SHEET_XLSX && r->sheet_rows &&
@@ -83,7 +83,7 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     return TB_OK;
 }
 
-/* Progress is told in steps, as a call for every row would cost more than reading it. */
+/* Progress is reported in steps, as a call for every row would cost more than reading it. */
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;

@@ -30,7 +30,7 @@ static tb_rc refuse_hidden(const struct tb_list_reader *r, struct tb_err *err)
                    r->sheet_name, r->sheet_name);
 }
 
-/* What was told of the columns is taken back when it turns out not to be a table. */
+/* What was said of the columns is taken back when it turns out not to be a table. */
 static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, struct tb_err *err)
 {
     size_t columns = r->list->columns, says = r->list->says;

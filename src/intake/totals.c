@@ -21,7 +21,7 @@ static const struct tb_list_sum *matching(const struct tb_list_rows *s, double m
     return s->file.bolts && near(metres, s->file.metres, s->file.bolts) ? &s->file : NULL;
 }
 
-/* A difference is told and never mended: either figure may be the wrong one. */
+/* A difference is reported and never mended: either figure may be the wrong one. */
 static void check_sum(struct tb_list_reader *r, const struct tb_row *row, double metres)
 {
     struct tb_list_rows *s = r->rows;

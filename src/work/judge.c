@@ -85,8 +85,7 @@ static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, cons
     tb_verdict_free(&out->verdict);
     out->verdict = *worst;
     *worst = (struct tb_verdict){ 0 };
-    out->verdict.note = tb_realloc(out->verdict.note, out->verdict.n_note + 1, sizeof *out->verdict.note);
-    out->verdict.note[out->verdict.n_note++] = tb_text_take(&note);
+    TB_PUSH(out->verdict.note, out->verdict.n_note, tb_text_take(&note));
 }
 
 /* All together, and each bolt alone; one bolt alone is all together. */
