@@ -41,7 +41,7 @@ JOBS = $(if $(filter -j%,$(MAKEFLAGS)),,-j$(shell nproc))
 
 all: $(BUILD)/tenterbook
 
-$(BUILD)/tenterbook: $(CLI_O) $(LIB)
+$(BUILD)/tenterbook: $(CLI_O) $(LIB) | $(BUILD)/reference.ok
 	@echo "  link $@"
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $(CLI_O) $(LIB) $(LIBS)
 
@@ -70,6 +70,19 @@ $(BUILD)/gen/fibregen: $(FIBREGEN_O)
 $(BUILD)/gen/fibre_index.c: $(BUILD)/gen/fibregen
 	$(Q)$(BUILD)/gen/fibregen $@
 
+# Words that no code knows would be silent at run time: without leave of refcheck there is no program.
+REFCHECK_O := $(patsubst %.c,$(BUILD)/%.o,$(sort $(wildcard src/gen/refcheck*.c)))
+
+$(BUILD)/gen/refcheck: $(REFCHECK_O) $(LIB)
+	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/reference.ok: $(BUILD)/gen/refcheck $(wildcard sql/reference/*.csv)
+	$(Q)$(BUILD)/gen/refcheck sql/reference && touch $@
+
+$(BUILD)/market/reference.ok: $(BUILD)/gen/refcheck $(wildcard sql/reference/*.csv tests/market/*.csv)
+	@mkdir -p $(@D)
+	$(Q)$(BUILD)/gen/refcheck sql/reference tests/market && touch $@
+
 # The same program with a market that is not in the tables, from rows alone: those of tests/market behind ours.
 MARKET_REF := $(patsubst tests/market/%.csv,%,$(wildcard tests/market/*.csv))
 MARKET_O := $(MARKET_REF:%=$(BUILD)/market/gen/ref_%.o)
@@ -85,7 +98,7 @@ $(BUILD)/market/gen/fibregen: $(MARKET_FIBREGEN_O)
 $(BUILD)/market/gen/fibre_index.c: $(BUILD)/market/gen/fibregen
 	$(Q)$(BUILD)/market/gen/fibregen $@
 
-$(BUILD)/market/tenterbook: $(CLI_O) $(MARKET_O) $(BUILD)/market/gen/fibre_index.o $(LIB)
+$(BUILD)/market/tenterbook: $(CLI_O) $(MARKET_O) $(BUILD)/market/gen/fibre_index.o $(LIB) | $(BUILD)/market/reference.ok
 	@echo "  link $@"
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 

@@ -63,7 +63,8 @@ static bool holds_group(const struct at_work *w, const char *group)
 
 /*
  * One product is under one act, never two: the content decides which, on the label or in the cloth, and a grade of wool
- * ("Super 120's") claims wool. A clause of the other act is not quoted.
+ * ("Super 120's") claims wool. A clause of the other act is not quoted. Rules of its words are counted: on a day before
+ * any was in force no fault would be found, and that is no leave.
  */
 static void choose_regime(struct at_work *w)
 {
@@ -72,6 +73,12 @@ static void choose_regime(struct at_work *w)
         if (strcmp(w->rule[i]->kind, "regime") == 0 && (holds_group(w, w->rule[i]->arg) || w->label->super))
             w->regime = w->rule[i]->arg;
     w->answer->regime = w->regime;
+    for (size_t i = 0; i < w->rules; i++) {
+        int kind = w->law->kind[w->rule[i] - tb_ref_law_rule];
+
+        w->answer->rules +=
+            kind >= 0 && tb_law_checks[kind].of == CHECK_WORDS && tb_law_of_regime(w, w->rule[i]);
+    }
 }
 
 /* --- what the label may say ---------------------------------------------------------------------------------- */
@@ -109,6 +116,8 @@ static void add_unseen_parts(struct tb_composition *all, const struct tb_composi
 /* Why no words can help: the cloth itself is not what the label wants to call it. NULL: they can. */
 static const char *beyond_wording(const struct at_work *w)
 {
+    if (w->answer->rules == 0)
+        return _("no rule of this market was in force that says what a label holds");
     if (tb_law_broken(w, "diameter", "cashmere-"))
         return _("it may not be called cashmere: word the label again with wool in its place");
     if (w->label->excludes && (tb_law_broken(w, "exclusion", NULL) || tb_law_broken(w, "omission", NULL)))

@@ -61,7 +61,10 @@ static void wording_print(struct tb_text *out, const struct tb_law_answer *a)
 void tb_law_print(struct tb_text *out, const struct tb_law_answer *a)
 {
     market_print(out, a);
-    tb_text_addf(out, ": %s\n", a->ok ? _("the words may stand") : _("the words may not stand"));
+    tb_text_addf(out, ": %s\n",
+                 a->rules == 0 ? _("no rule was looked at")
+                 : a->ok       ? _("the words may stand")
+                               : _("the words may not stand"));
     if (a->market.coverage != TB_COVERAGE_FULL)
         tb_text_add(out, _("  the rules of this market are known only in part here\n"));
     for (size_t i = 0; i < a->n; i++)
@@ -87,10 +90,10 @@ char *tb_law_json(const struct tb_law_answer *a)
         (void)json_array_append_new(findings, finding_json(&a->finding[i]));
     for (size_t i = 0; i < a->wordings; i++)
         (void)json_array_append_new(wording, json_string(a->wording[i]));
-    all = json_pack("{s:s, s:b, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key, "ok",
-                    a->ok, "findings", findings, "wording", wording, "no_wording", a->refusal, "regime",
-                    a->regime, "coverage", tb_coverage_key(a->market.coverage), "rules_as_of",
-                    a->market.as_of, "law", a->market.law, "caution", caution());
+    all = json_pack("{s:s, s:b, s:i, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key, "ok",
+                    a->ok, "rules", (int)a->rules, "findings", findings, "wording", wording, "no_wording",
+                    a->refusal, "regime", a->regime, "coverage", tb_coverage_key(a->market.coverage),
+                    "rules_as_of", a->market.as_of, "law", a->market.law, "caution", caution());
     text = json_dumps(all, JSON_COMPACT);
     json_decref(all);
     return text;

@@ -3,6 +3,7 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 need /usr/bin/python3
+here=$(cd "$(dirname "$0")/../.." && pwd)
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -61,9 +62,18 @@ ok "unless that is asked for" has "a label may say: 100 % lan"
 run label --market br --text "100% algodão"
 ok "a market known in part says so" has "the rules of this market are known only in part here"
 
+run label --market eu --on 2010-01-01 --text "120% botu"
+ok "before its rules were in force a market says that none was looked at" has "European Union (eu): no rule was looked at"
+ok "and has no wording" has "no wording: no rule of this market was in force that says what a label holds"
+run label --market eu --on 2010-01-01 --text "120% botu" --json
+ok "which is no leave" json "j['ok'] is False and j['rules'] == 0"
+
+markets=$(/usr/bin/python3 -c "import csv, sys
+print(', '.join('%s (%s)' % (r['key'], r['name']) for r in csv.DictReader(open(sys.argv[1])) if r['coverage'] != 'base'))" \
+	"$here/sql/reference/market.csv")
 run label --market zz --text "100% cotton"
 ok "an unknown market names those there are" \
-	refused "there is no market 'zz'; the markets are us (United States), ca (Canada), eu (European Union), gb (Great Britain), cn (China), jp (Japan), kr (Korea), tw (Taiwan), au (Australia), nz (New Zealand), br (Brazil)"
+	refused "there is no market 'zz'; the markets are $markets"
 run label --market us --market zz --text "100% cotton"
 ok "nothing is printed when one of several is unknown" is 1
 ok "not even the first" [ ! -s out ]

@@ -4,7 +4,8 @@
 set -u
 here=$(cd "$(dirname "$0")/../.." && pwd)
 ours=$(cd "$1" && pwd)/tenterbook
-t=$(cd "$1/market" && pwd)/tenterbook
+t=$(cd "$1" && pwd)/market/tenterbook
+[ -x "$t" ] || { echo "not ok - ${0##*/} needs $1/market/tenterbook, which 'make tests' builds"; exit 1; }
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export SOURCE_DATE_EPOCH=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
@@ -95,7 +96,7 @@ run new >/dev/null
 run set market "us xx"
 ok "the site may sell there" is 0
 run label --market zz --text "100% cotton"
-ok "it is among the markets there are" sh -c 'tail -1 err | grep -q "br (Brazil), xx (Teksio)$"'
+ok "it is among the markets there are" sh -c 'tail -1 err | grep -q "), xx (Teksio)$"'
 
 # and nothing else is changed
 for m in us ca eu gb cn; do
