@@ -108,6 +108,10 @@ char *tb_text_take(struct tb_text *t);
 /* The text, borrowed; "" when nothing was added. */
 const char *tb_text_str(const struct tb_text *t);
 
+/* A share (0 .. 1) in words of the reader: "95.2 %"; what is not certain is never "100 %" or "0 %". Returns out. */
+#define TB_PERCENT 32
+const char *tb_percent(char out[TB_PERCENT], double share);
+
 /* Text and records that live and die together: everything put into an arena is freed at once. */
 struct tb_arena {
     struct tb_arena_block *first;

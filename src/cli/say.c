@@ -87,19 +87,6 @@ void tb_print_early(struct tb_ctx *ctx, json_t *json, const char *moment, const 
     tb_text_free(&t);
 }
 
-const char *tb_percent(char out[TB_PERCENT], double share)
-{
-    if (share > 0 && share < 0.0005)
-        (void)snprintf(out, TB_PERCENT, "%s", _("less than 0.1 %"));
-    else if (share < 1 && share > 0.9995)
-        (void)snprintf(out, TB_PERCENT, "%s", _("more than 99.9 %"));
-    else
-        (void)snprintf(out, TB_PERCENT,
-                       fabs(1000 * share - 10 * round(100 * share)) < 1e-6 ? "%.0f %%" : "%.1f %%",
-                       100 * share);
-    return out;
-}
-
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word)
 {
     (void)snprintf(out, TB_COUNTED, "%zu %s", n, word);

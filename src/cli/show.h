@@ -22,10 +22,6 @@ json_t *tb_json_lot(const struct tb_lot *lot);
 #define TB_COUNTED 64
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
 
-/* "95.2 %"; never "100.0 %" or "0.0 %" for what is not certain. Returns out. */
-#define TB_PERCENT 32
-const char *tb_percent(char out[TB_PERCENT], double share);
-
 /* An option that gives a moment (tb_past_moment) or a day; one that is not given leaves *out alone. */
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err);

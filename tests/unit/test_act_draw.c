@@ -214,6 +214,10 @@ static void the_chance_to_catch_is_the_models_and_of_several_lots_the_least(void
     assert_int_equal(cotton.caught.from, TB_CATCH_MODEL);
     assert_non_null(cotton.caught.swap);
     assert_non_null(strstr(cotton.caught.words, "by the evidence model"));
+    /* viscose burns like cotton, polyester does not: only the first is named as what no burn shows */
+    assert_non_null(strstr(cotton.caught.swap, "polyester"));
+    assert_string_equal(cotton.caught.blind, "100 % viscose");
+    assert_non_null(strstr(cotton.caught.words, "no burn shows 100 % viscose"));
     assert_true(cotton.caught.one > 0 && cotton.caught.one < 1);
     assert_true(cotton.plan.want.catch_one == cotton.caught.one);
     r = (struct tb_draw_request){ ONE(other.ref), .want = { .kind = TB_PLAN_EVERY } };
@@ -246,7 +250,8 @@ static void the_swap_at_issue_can_be_named(void **state)
     r.against = "viscose";
     REFUSED(s, tb_act_draw(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "burns like what is declared");
     r.against = "unobtainium";
-    REFUSED(s, tb_act_draw(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "'unobtainium' is not among");
+    REFUSED(s, tb_act_draw(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL,
+            "for this cloth: 100 % polyester, 100 % viscose");
     r.want.catch_one = 0.5;
     REFUSED(s, tb_act_draw(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "give one");
     scene_free(s);
@@ -337,10 +342,12 @@ static void what_cannot_be_drawn_is_refused_and_leaves_nothing(void **state)
     struct tb_actor nobody = { s->actor.book, "" };
     struct tb_delivery empty = { .arrived = "2026-10-06", .supplier = s->supplier.id };
     struct tb_draw_outcome out;
+    struct tb_lot other;
 
     (void)state;
     OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
     OK(tb_delivery_add(&empty, s->actor.book, &s->mem, &err));
+    scene_add_lot(s, &other, 2, "100% cotton", 3, "C");
     OK(tb_book_commit(s->actor.book, &err));
 #define DRAW(code, words, ...)                                                                               \
     REFUSED(s, tb_act_draw(&out, &s->actor, &(struct tb_draw_request){ __VA_ARGS__ }, &s->mem, &err), code,  \
@@ -350,6 +357,8 @@ static void what_cannot_be_drawn_is_refused_and_leaves_nothing(void **state)
          .want = SHARE(0.3));
     DRAW(TB_EEXISTS, "is named twice", .name = (const char *const[]){ s->delivery.ref, "B3" }, .names = 2,
          .want = SHARE(0.3));
+    DRAW(TB_EEXISTS, "is named twice", .name = (const char *const[]){ s->lot.ref, other.ref, "C2" },
+         .names = 3, .want = SHARE(0.3));
     DRAW(TB_EINVAL, "has no lots to draw from", ONE(empty.ref), .want = SHARE(0.3));
     DRAW(TB_EINVAL, "has no lots to draw from", .want = SHARE(0.3));
     DRAW(TB_EINVAL, "11 false bolts of 10 is not possible", ONE(s->lot.ref),

@@ -170,6 +170,8 @@ static void what_is_no_answer_is_refused_and_leaves_nothing(void **state)
     for (size_t i = 0; i < TB_COUNT(names); i++)
         REFUSED(s, answer_as(&out, s, "Wren", names[i], "protein", "odour:burning_hair"), TB_EINVAL,
                 "cards are called like 3-07");
+    REFUSED(s, answer_as(&out, s, "Wren", "999999999-1", "protein", "odour:burning_hair"), TB_ENOTFOUND,
+            "no card 999999999-01 was ever dealt");
     REFUSED(s, answer_as(&out, s, "Wren", "1-04", "protein", "odour:burning_hair"), TB_ENOTFOUND,
             "no card 1-04 was ever dealt");
     REFUSED(s, answer_as(&out, s, "Ada Fell", "1-01", "protein", "odour:burning_hair"), TB_EREFUSED,
@@ -241,6 +243,8 @@ static void a_cloth_is_of_the_class_of_all_its_fibres(void **state)
     assert_string_equal(tb_drill_class_of("100% cotton"), "cellulose");
     assert_string_equal(tb_drill_class_of("60% wool 40% silk"), "protein");
     assert_string_equal(tb_drill_class_of("60% wool 40% cotton"), "mixed");
+    assert_string_equal(tb_drill_class_of("warp cotton, weft linen"), "cellulose");
+    assert_string_equal(tb_drill_class_of("warp cotton, weft wool"), "mixed");
     assert_string_equal(tb_drill_class_of("something soft"), "mixed");
     assert_string_equal(tb_drill_class_named("cellulose"), "cellulose");
     assert_string_equal(tb_drill_class_named("cotton"), "cellulose");

@@ -235,9 +235,11 @@ static void a_table_of_suppliers_is_read_or_refused_with_its_line(void **state)
     struct tb_tallies t;
 
     (void)state;
-    OK(tb_tallies_from(&t, file(s, "Wrong,supplier,remark,lots\n1,A,-,12\n0,B,-,1000000\n"), &s->mem, &err));
-    assert_int_equal(t.n, 2);
+    OK(tb_tallies_from(&t, file(s, "Wrong,supplier,remark,lots\n1,A,-,12\n0,B,-,1000000\n0,C,-,0\n"), &s->mem,
+                       &err));
+    assert_int_equal(t.n, 3);
     assert_string_equal(t.name[1], "B");
+    assert_int_equal(t.tally[2].lots, 0); /* nothing was judged yet */
     assert_int_equal(t.tally[0].wrong, 1);
     assert_int_equal(t.tally[1].lots, 1000000);
     for (size_t i = 0; i < TB_COUNT(wrong); i++) {

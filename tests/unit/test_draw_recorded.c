@@ -227,6 +227,24 @@ static void a_drawn_bolt_that_contradicts_is_found(void **state)
     scene_free(s);
 }
 
+static void where_every_bolt_is_false_all_of_them_are_found(void **state)
+{
+    static const char *const all[] = { "B1", "B2", "B3", "B4", "B5", "B6" };
+    struct scene *s = scene_make("100% cotton", 6);
+    struct tb_draw_outcome d;
+    struct tb_draw_proof p;
+
+    (void)state;
+    draw(&d, s, s->lot.ref, 1, "one");
+    for (size_t i = 0; i < 6; i++)
+        burn(s, all[i], false);
+    OK(prove(&p, s, s->lot.ref, 0));
+    assert_int_equal(p.found, 6);
+    assert_int_equal(p.most_false, 6);
+    assert_true(p.most_metres == 300);
+    scene_free(s);
+}
+
 static void without_a_draw_about_these_names_nothing_is_proved(void **state)
 {
     struct scene *s = scene_make("100% cotton", 6);
@@ -253,6 +271,7 @@ int main(void)
         cmocka_unit_test(burns_that_miss_some_leave_the_burned_bolts_in_doubt),
         cmocka_unit_test(bolts_shown_false_are_known_whoever_chose_them),
         cmocka_unit_test(a_drawn_bolt_that_contradicts_is_found),
+        cmocka_unit_test(where_every_bolt_is_false_all_of_them_are_found),
         cmocka_unit_test(without_a_draw_about_these_names_nothing_is_proved),
     };
 

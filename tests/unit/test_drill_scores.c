@@ -291,6 +291,14 @@ static void answers_on_other_swatches_are_not_compared(void **state)
     assert_int_equal(d.tester[0].cues, 1);
     assert_int_equal(d.tester[0].cue[0].others_looked, 2);
     scene_free(s);
+    /* the same whoever answers first */
+    s = with_cloths(two, 2);
+    drill(s, "Wren", 1, answers_right);
+    drill(s, "Ada", 4, answers_right);
+    d = scores(s, "Wren");
+    assert_int_equal(d.tester[0].cues, 1);
+    assert_int_equal(d.tester[0].cue[0].others_looked, 2);
+    scene_free(s);
 }
 
 /* Fleiss' kappa of two testers who agree on one of two swatches, by hand: agreement 1/2, chance 5/8, kappa -1/3. */

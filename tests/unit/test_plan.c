@@ -234,6 +234,14 @@ static void a_curve_ends_with_the_first_number_that_shows_nearly_always(void **s
     OK(tb_plan_curve(at, &n, 12, &p, &err));
     assert_int_equal(n, 8);
     assert_int_equal(at[7].bad, 8);
+    /* by equal factors where none may be false: of 64 among 1000 a tenth misses all with
+     * C(936,100)/C(1000,100) = 0.0009, of 32 with 0.03 */
+    p = PLAN(1000, .kind = TB_PLAN_SHARE, .share = 0.1, .catch_one = 1);
+    OK(tb_plan_curve(at, &n, 3, &p, &err));
+    assert_int_equal(n, 3);
+    assert_int_equal(at[0].bad, 1);
+    assert_int_equal(at[1].bad, 8); /* the root of 64 */
+    assert_int_equal(at[2].bad, 64);
 }
 
 static void the_picture_says_what_it_shows_and_has_every_point(void **state)
@@ -244,15 +252,63 @@ static void the_picture_says_what_it_shows_and_has_every_point(void **state)
     FILE *f = open_memstream(&text, &size);
 
     (void)state;
-    OK(tb_plan_curve_svg(f, &p, "Two of four.", &err));
+    OK(tb_plan_curve_svg(f, &p, &err));
     assert_int_equal(fclose(f), 0);
     assert_non_null(strstr(text, "<title>Chance that false bolts show, by their number</title>"));
     /* every point by its value: no false bolt shows nothing, and the four of the test above */
-    assert_non_null(
-        strstr(text, "<desc>Chance that false bolts show, by their number. 2 of 4 bolts cut. Two of four. "
-                     "0: 0.0 %; 1: 50.0 %; 2: 83.3 %; 3: 100.0 %; 4: 100.0 %;</desc>"));
+    assert_non_null(strstr(
+        text, "<desc>Chance that false bolts show, by their number. 2 of 4 bolts cut. If 3 or more of the "
+              "4 bolts were false, this would show it with a chance of 100 %. 0: 0.0 %; 1: 50.0 %; 2: 83.3 "
+              "%; 3: 100.0 %; 4: 100.0 %;</desc>"));
     assert_string_equal(text + size - 7, "</svg>\n");
     free(text);
+}
+
+static void stated(const struct tb_plan *p, const char *want)
+{
+    char *got = tb_plan_statement(p);
+
+    assert_string_equal(got, want);
+    free(got);
+}
+
+/* Chances by hand: two of four miss one false bolt in half of all draws; one burn of chance 0.8. */
+static void a_statement_says_what_the_plan_would_show(void **state)
+{
+    struct tb_plan p = PLAN(4, .kind = TB_PLAN_SHARE, .share = 0.5, .catch_one = 1, .bad = 1);
+
+    (void)state;
+    stated(&p, "If 1 or more of the 4 bolts were false, this would show it with a chance of 50 %.");
+    p = PLAN(1, .kind = TB_PLAN_EVERY, .bad = 1);
+    stated(&p, "If the bolt were false, this would show it with a chance of 80 %.");
+    p = PLAN(10, .bad = 1);
+    stated(
+        &p,
+        "Even cutting all 10 bolts would show 1 false among them with a chance of only 80 %, below the 95 % "
+        "asked for.");
+    p = PLAN(1, .bad = 1);
+    stated(&p,
+           "Even cutting the 1 bolt would show 1 false among them with a chance of only 80 %, below the 95 % "
+           "asked for.");
+    p = PLAN(1000, .kind = TB_PLAN_ACCEPTANCE, .aql = 2.5, .level = TB_LEVEL_II, .catch_one = 1, .bad = 1000);
+    stated(&p,
+           "If 1000 or more of the 1000 bolts were false, this would refuse the lot with a chance of 100 %.");
+}
+
+/* What is not certain is never printed as a certainty. */
+static void a_share_in_words_keeps_away_from_none_and_all(void **state)
+{
+    static const struct {
+        double share;
+        const char *say;
+    } rows[] = { { 0, "0 %" },        { 1, "100 %" },        { 0.5, "50 %" },
+                 { 0.955, "95.5 %" }, { 1.0 / 3, "33.3 %" }, { 0.0004, "less than 0.1 %" },
+                 { 0.0006, "0.1 %" }, { 0.9994, "99.9 %" },  { 0.9996, "more than 99.9 %" } };
+    char out[TB_PERCENT];
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(rows); i++)
+        assert_string_equal(tb_percent(out, rows[i].share), rows[i].say);
 }
 
 static void the_names_of_plans_are_those_of_the_book(void **state)
@@ -279,6 +335,8 @@ int main(void)
         cmocka_unit_test(a_small_lot_has_a_point_for_every_number),
         cmocka_unit_test(a_curve_ends_with_the_first_number_that_shows_nearly_always),
         cmocka_unit_test(the_picture_says_what_it_shows_and_has_every_point),
+        cmocka_unit_test(a_statement_says_what_the_plan_would_show),
+        cmocka_unit_test(a_share_in_words_keeps_away_from_none_and_all),
         cmocka_unit_test(the_names_of_plans_are_those_of_the_book),
     };
 

@@ -10,37 +10,6 @@
 #define BAR 36  /* a line of the table keeps to 80 columns */
 #define ROWS 12 /* of the table */
 
-/* One sentence: what the plan would show, with what chance. Yours to free. */
-static char *statement_of(const struct tb_plan *p)
-{
-    struct tb_text t = { 0 };
-    char chance[TB_PERCENT], asked[TB_PERCENT];
-    long bad = p->want.bad, bolts = p->bolts;
-
-    (void)tb_percent(chance, p->chance);
-    (void)tb_percent(asked, p->want.sure);
-    if (p->cut < 0)
-        tb_text_addf(
-            &t,
-            _n("Even cutting the %ld bolt would show %ld false among them with a chance of only %s, "
-               "below the %s asked for.",
-               "Even cutting all %ld bolts would show %ld false among them with a chance of only %s, "
-               "below the %s asked for.",
-               bolts),
-            bolts, bad, chance, asked);
-    else if (bolts == 1)
-        tb_text_addf(&t, _("If the bolt were false, this would show it with a chance of %s."), chance);
-    else
-        tb_text_addf(
-            &t,
-            p->accept > 0
-                ? _("If %ld or more of the %ld bolts were false, this would refuse the lot with a chance of "
-                    "%s.")
-                : _("If %ld or more of the %ld bolts were false, this would show it with a chance of %s."),
-            bad, bolts, chance);
-    return tb_text_take(&t);
-}
-
 /* The rule of the table in words, with the letters by which it is found there. */
 static void say_acceptance(FILE *out, const struct tb_plan *p)
 {
@@ -99,7 +68,7 @@ static tb_rc say_curve(FILE *out, const struct tb_plan *p, struct tb_err *err)
 
 tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught, struct tb_err *err)
 {
-    char *statement = statement_of(p), chance[TB_PERCENT];
+    char *statement = tb_plan_statement(p), chance[TB_PERCENT];
 
     if (p->cut >= 0)
         tb_say(out, _n("Cut %ld of %ld bolt.\n", "Cut %ld of %ld bolts.\n", p->bolts), p->cut, p->bolts);
@@ -139,7 +108,7 @@ tb_rc draw_json(json_t **out, const struct tb_plan *p, const struct tb_catch *ca
 
     if (rc != TB_OK)
         return rc;
-    statement = statement_of(p);
+    statement = tb_plan_statement(p);
     *out = o =
         json_pack("{s:s, s:I, s:I, s:f, s:f, s:s, s:f, s:s}", "plan", tb_plan_key(w->kind), "bolts",
                   (json_int_t)p->bolts, "false", (json_int_t)w->bad, "sure", w->sure, "catch", w->catch_one,
@@ -167,14 +136,8 @@ tb_rc draw_curve_open(struct tb_outfile *file, const struct tb_ctx *ctx, struct 
 
 tb_rc draw_curve_close(struct tb_outfile *file, tb_rc rc, const struct tb_plan *p, struct tb_err *err)
 {
-    if (rc == TB_OK && file->f) {
-        char *statement = statement_of(p);
-
-        rc = tb_plan_curve_svg(file->f, p, statement, err);
-        free(statement);
-        if (rc == TB_OK)
-            return tb_outfile_commit(file, err);
-    }
+    if (rc == TB_OK && file->f && (rc = tb_plan_curve_svg(file->f, p, err)) == TB_OK)
+        return tb_outfile_commit(file, err);
     tb_outfile_drop(file);
     return rc;
 }
