@@ -5,8 +5,7 @@ static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "gro
                                      "back",  "coating", "shell", "lining", "filling", "other" };
 const struct tb_words tb_part_words = { parts, TB_COUNT(parts),
                                         "'%s' is not a part of a cloth; parts are whole, warp, weft, pile, "
-                                        "ground, face, back, coating, shell, lining, "
-                                        "filling" };
+                                        "ground, face, back, coating, shell, lining, filling" };
 
 _Static_assert(TB_COUNT(parts) == TB_PART_KINDS, "a part has no word");
 

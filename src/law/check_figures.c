@@ -177,10 +177,7 @@ void tb_law_check_form(struct at_work *w, const struct tb_ref_law_rule *r)
     if (n)
         tb_law_finding(
             w, r,
-            _n("the text holds %zu character nobody sees (a control, a mark of direction, a broken "
-               "byte)",
-               "the text holds %zu characters nobody sees (controls, marks of direction, broken "
-               "bytes)",
-               n),
+            _n("the text holds %zu character nobody sees (a control, a mark of direction, a broken byte)",
+               "the text holds %zu characters nobody sees (controls, marks of direction, broken bytes)", n),
             n);
 }

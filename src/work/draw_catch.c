@@ -77,8 +77,8 @@ static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const 
     tb_rc rc = TB_OK;
 
     if (!p && against)
-        return tb_fail(err, TB_EINVAL, "'%s' is not among the swaps that the model knows for this cloth: %s", against,
-                       all ? all : "none");
+        return tb_fail(err, TB_EINVAL, "'%s' is not among the swaps that the model knows for this cloth: %s",
+                       against, all ? all : "none");
     if (p && (p->blind || !(p->one > 0)))
         return tb_fail(err, TB_EREFUSED, "%s burns like what is declared: no number of burns shows that swap",
                        p->instead);

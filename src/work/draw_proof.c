@@ -161,8 +161,7 @@ static tb_rc not_drawn(const struct tb_piles *p, struct tb_err *err)
     if (last)
         return tb_fail(
             err, TB_EREFUSED,
-            "bolts of %s were drawn together with others; what that draw proves: tenterbook draw %s "
-            "--proof",
+            "bolts of %s were drawn together with others; what that draw proves: tenterbook draw %s --proof",
             p->about, last->about);
     return tb_fail(err, TB_EREFUSED,
                    "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",

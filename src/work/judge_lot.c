@@ -73,8 +73,7 @@ static tb_rc compare(const struct tb_verdict *now, const struct tb_judged *then,
     if (strcmp(now->digest, then->reference) != 0)
         return tb_fail(err, TB_EREFUSED,
                        "the verdict of journal row %lld was computed with other reference tables (%s, here "
-                       "%s); the program of "
-                       "that time computes it again",
+                       "%s); the program of that time computes it again",
                        (long long)then->entry, then->reference, now->digest);
     if (!isnan(now->log_ratio) &&
         fabs(now->log_ratio - then->log_ratio) > SAME_RATIO * (1 + fabs(then->log_ratio)))

@@ -125,21 +125,15 @@ const struct tb_cmd tb_cmd_burn = {
     .args = "SWATCH --saw CUES [--not CUES] [--looked CHANNELS] | --from FILE.csv",
     .brief = "record what a burning swatch did",
     .about = "Records one burn of a swatch, judges its lot again and prints the verdict. A lot whose verdict "
-             "contradicts "
-             "its declaration is held by itself.\n\n"
+             "contradicts its declaration is held by itself.\n\n"
              "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
-             "residue_colour. A channel "
-             "that is not named says nothing; naming a cue means its channel was looked at. Lists are parted "
-             "by commas "
-             "or blanks.\n\n"
+             "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
+             "looked at. Lists are parted by commas or blanks.\n\n"
              "With --from, a file of burns written down elsewhere: each row registers a swatch of the bolt "
-             "and records its "
-             "burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; what is wrong is "
-             "named by "
-             "line.\n\n"
+             "and records its burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; "
+             "what is wrong is named by line.\n\n"
              "Refused until the setting flame is yes: the local fire code, the employer's rules and licensed "
-             "practice "
-             "come first.",
+             "practice come first.",
     .example = "tenterbook burn W26-014.02.03 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead "
                "--not odour:burning_hair",
     .opts = opts,

@@ -21,8 +21,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, str
                              err);
     (void)fprintf(
         ctx->out,
-        _("Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: "
-          "%zu.\n"),
+        _("Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n"),
         tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
         tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
         tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],

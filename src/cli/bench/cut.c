@@ -70,8 +70,7 @@ const struct tb_cmd tb_cmd_cut = {
     .args = "BOLT [--part PART] [--lot LOT] | --known COMPOSITION",
     .brief = "register a swatch and give it its tag number",
     .about = "Registers a swatch cut from a bolt, or from cloth of known composition, and prints the tag "
-             "number to "
-             "write on it. Warp and weft that look different are two swatches.\n\n"
+             "number to write on it. Warp and weft that look different are two swatches.\n\n"
              "Prints the cautions that fit what is declared before anything is burned.",
     .example = "tenterbook cut 00412 --part warp\ntenterbook cut --known \"100% wool\"",
     .opts = opts,

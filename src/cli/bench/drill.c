@@ -7,8 +7,7 @@
 static void say_deal(struct tb_ctx *ctx, const struct tb_drill_outcome *o)
 {
     tb_say(ctx->out,
-           "Drill %lld for %s: cut a piece of each swatch and write only the number of the card on "
-           "it.\n",
+           "Drill %lld for %s: cut a piece of each swatch and write only the number of the card on it.\n",
            (long long)o->drill, o->to);
     for (size_t i = 0; i < o->n; i++)
         tb_say(ctx->out, "card %lld-%02zu  from %s\n", (long long)o->drill, i + 1, o->tag[i]);

@@ -42,8 +42,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     if (s->standing == TB_RELABELLED)
         (void)fprintf(ctx->out,
                       _("The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. "
-                        "70d(b) asks "
-                        "for three years. The official text and local counsel decide.\n"),
+                        "70d(b) asks for three years. The official text and local counsel decide.\n"),
                       s->old_words);
     /* whoever lets goods go should know that a dispute about them is open */
     if (done->dispute_opened && s->standing != TB_HELD)
@@ -91,9 +90,8 @@ const struct tb_cmd tb_cmd_settle = {
     .args = "LOT --as STANDING --why TEXT",
     .brief = "decide what becomes of a lot",
     .about = "Records a decision about a lot: held, released, relabelled or returned, or waiting to open it "
-             "again. The "
-             "history stays. Relabelling records the old words, the new ones, who, when and whose goods they "
-             "were.",
+             "again. The history stays. Relabelling records the old words, the new ones, who, when and whose "
+             "goods they were.",
     .example = "tenterbook settle W26-014.02 --as returned --why \"supplier agreed to take it back\"\n"
                "tenterbook settle W26-014.03 --as relabelled --why \"laboratory report 88\" --new \"100% "
                "polyester\" --goods-of \"own stock\"",

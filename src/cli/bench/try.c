@@ -58,11 +58,9 @@ const struct tb_cmd tb_cmd_try = {
     .args = "SWATCH --test TEST --result RESULT",
     .brief = "record a bench test: solvent, melting, microscope, float",
     .about = "Records what a bench test without a flame showed, and judges the lot again. Without --test or "
-             "--result it "
-             "answers with the names that may be given.\n\n"
+             "--result it answers with the names that may be given.\n\n"
              "Solvents and acids: the safety data sheet, the local rules and licensed practice come first; "
-             "where they do "
-             "not allow the test, send the swatch to a laboratory.",
+             "where they do not allow the test, send the swatch to a laboratory.",
     .example = "tenterbook try W26-014.02.03 --test acetone --result dissolves",
     .opts = opts,
     .min = 1,

@@ -168,8 +168,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "market", "M,..",
       "keys of markets (us, eu, ...; one that is not known lists them all); with a LOT unless said: the "
-      "setting "
-      "market",
+      "setting market",
       true },
     { "lang", "L", "language of the label: en, fr, de, ...", false },
     { "text", "TEXT", "the words of the label or invoice", false },

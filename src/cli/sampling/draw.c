@@ -64,15 +64,14 @@ const struct tb_cmd tb_cmd_draw = {
     .args = "LOT ... | DELIVERY | --bolts N",
     .brief = "how many bolts to cut, which, and what that proves",
     .about =
-        "Without a plan named, enough bolts are drawn to see at least one of D false bolts with the "
-        "chance asked for, computed exactly for the lot at hand and for burns that miss some swaps.\n\n"
-        "--aql takes the single sampling plans of MIL-STD-105E (the tables ISO 2859-1 uses too); --share "
-        "a fixed part; --every all bolts.\n\n"
-        "A delivery, or several lots, are drawn from together and the bolts spread over its shades and "
-        "dye lots, so that the chance holds wherever the false bolts are. The draw is recorded with its "
-        "seed. Earlier draws of the same bolts are named, and so is a seed that was given by hand.\n\n"
-        "What a sample proves, it proves for the lot it was drawn from: each delivered length needs its "
-        "own.",
+        "Without a plan named, enough bolts are drawn to see at least one of D false bolts with the chance "
+        "asked for, computed exactly for the lot at hand and for burns that miss some swaps.\n\n"
+        "--aql takes the single sampling plans of MIL-STD-105E (the tables ISO 2859-1 uses too); --share a "
+        "fixed part; --every all bolts.\n\n"
+        "A delivery, or several lots, are drawn from together and the bolts spread over its shades and dye "
+        "lots, so that the chance holds wherever the false bolts are. The draw is recorded with its seed. "
+        "Earlier draws of the same bolts are named, and so is a seed that was given by hand.\n\n"
+        "What a sample proves, it proves for the lot it was drawn from: each delivered length needs its own.",
     .example = "tenterbook draw --bolts 100 --false 5 --sure 0.95 --catch 0.9\n"
                "tenterbook draw --bolts 1000 --level II --aql 2.5 --inspection normal\n"
                "tenterbook draw --bolts 100 --burned 45 --found 0\n"

@@ -39,8 +39,7 @@ static void say_prior(FILE *out, const struct tb_supplier_record *s)
     else
         tb_say(out,
                "Until this site has a record of its own, published rates take its place (mean %s, counted "
-               "like %.0f lots). "
-               "Inspectors chose those samples: an upper guide.\n",
+               "like %.0f lots). Inspectors chose those samples: an upper guide.\n",
                mean, weight);
 }
 

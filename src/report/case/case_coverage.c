@@ -69,11 +69,10 @@ static void proof(struct case_page *c)
                             "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken "
                             "that a burn shows a false bolt with a chance of %.0f %%: assumed, no burn "
                             "test has a published rate.)")
-                        : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those "
-                            "%ld are false and the bolts were drawn at random, at most %ld of %lld "
-                            "bolts are false, with 95 %% confidence. (Taken that a burn shows a false "
-                            "bolt with a chance of %.0f %%: assumed, no burn test has a published "
-                            "rate.)"),
+                        : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
+                            "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
+                            "false, with 95 %% confidence. (Taken that a burn shows a false bolt with a "
+                            "chance of %.0f %%: assumed, no burn test has a published rate.)"),
                     bad, judged, bad, most, bolts, 100 * TB_CATCH_DEFAULT));
 }
 
@@ -94,9 +93,8 @@ void tb_case_coverage(struct case_page *c)
                                     ? _("%lld of %lld bolt burnt, %.1f of %.1f metres. The list names "
                                         "every bolt that was burnt.")
                                     : _("%lld of %lld bolts burnt, %.1f of %.1f metres. What was seen was "
-                                        "seen on these bolts; of the others it says something only as far "
-                                        "as they are like these. The list names every bolt that was "
-                                        "burnt."),
+                                        "seen on these bolts; of the others it says something only as far as "
+                                        "they are like these. The list names every bolt that was burnt."),
                                 (long long)s->lot.bolts_burnt, (long long)s->lot.bolts,
                                 tb_story_metres_burnt(s), s->lot.metres));
     proof(c);

@@ -23,13 +23,11 @@ static const char *const font_file[] = { "DejaVuSans.ttf", "DejaVuSans-Bold.ttf"
 
 /* Slanted letters are the upright ones leant over: their own files are in a package few machines have. */
 static const char rules[] =
-    "<fontconfig><match target=\"font\">"
-    "<test name=\"slant\"><const>roman</const></test>"
-    "<test target=\"pattern\" name=\"slant\" compare=\"not_eq\"><const>roman</const></test>"
-    "<edit name=\"matrix\" mode=\"assign\"><times><name>matrix</name><matrix><double>1</double>"
-    "<double>0.2</double><double>0</double><double>1</double></matrix></times></edit>"
-    "<edit name=\"slant\" mode=\"assign\"><const>oblique</const></edit>"
-    "</match></fontconfig>";
+    "<fontconfig><match target=\"font\"><test name=\"slant\"><const>roman</const></test><test "
+    "target=\"pattern\" name=\"slant\" compare=\"not_eq\"><const>roman</const></test><edit name=\"matrix\" "
+    "mode=\"assign\"><times><name>matrix</name><matrix><double>1</double><double>0.2</double><double>0</"
+    "double><double>1</double></matrix></times></edit><edit "
+    "name=\"slant\" mode=\"assign\"><const>oblique</const></edit></match></fontconfig>";
 
 static tb_rc answer = TB_OK;
 static struct tb_err why;

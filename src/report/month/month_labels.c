@@ -245,8 +245,7 @@ tb_rc tb_month_labels(struct month *m, struct tb_err *err)
                 ? _("Lots not returned, market by market. Information, not legal advice: the official text "
                     "and local counsel decide. A wording holds only as far as the declaration is true.")
                 : _("No market is named: give --market, or set market in the book, and this sheet says what "
-                    "a "
-                    "label may carry there."),
+                    "a label may carry there."),
         .column = columns,
         .columns = TB_COUNT(columns),
         .printed = PRINTED,

@@ -15,29 +15,23 @@ static const struct {
                                "apart: plant fibres, hair and "
                                "silk, fibres that melt, acetates, and some others.") },
     { N_("A fibre that should not be there"), N_("A bead, a smell of burning hair or black smoke shows as "
-                                                 "soon as enough of the fibre that makes it is "
-                                                 "present.") },
+                                                 "soon as enough of the fibre that makes it is present.") },
     { N_("What a burn cannot show"), NULL },
     { N_("Percentages"), N_("Burning does not measure shares. Cloth declared 60/40 and cloth that is 50/50 "
-                            "burn alike; a few percent of "
-                            "a fibre, such as elastane, do not show at all.") },
+                            "burn alike; a few percent of a fibre, such as elastane, do not show at all.") },
     { N_("Twins"),
       N_("Cotton, flax, viscose and other cellulose burn alike, so do wool and other hair. Which of them "
          "it is needs a microscope, a solvent or a laboratory.") },
     { N_("The whole lot"),
       N_("What was seen was seen on the bolts that were burnt, and \"N of M bolts burnt\" stands beside "
-         "every "
-         "verdict. The other bolts are as declared only as far as they are like those.") },
+         "every verdict. The other bolts are as declared only as far as they are like those.") },
     { N_("Certainty"),
       N_("A verdict weighs evidence; how often it errs was worked out from published descriptions, not "
-         "measured "
-         "in trials. Before money or law depends on it, let a laboratory analyse the cloth.") },
+         "measured in trials. Before money or law depends on it, let a laboratory analyse the cloth.") },
     { N_("Words of the verdict"), NULL },
     { N_("fits"), N_("Burning found nothing against the words; it never confirms them. What was seen is more "
-                     "than 3 times as "
-                     "likely if the declared fibres are there as if anything else is that burns differently "
-                     "(unless the site "
-                     "set other limits).") },
+                     "than 3 times as likely if the declared fibres are there as if anything else is that "
+                     "burns differently (unless the site set other limits).") },
     { N_("contradicts"),
       N_("What was seen is more than 20 times less likely if the declared fibres are there than if something "
          "else is that burns differently (unless the site set other limits). The lot is held by itself until "
@@ -53,20 +47,17 @@ static const struct {
     { N_("released, relabelled, returned"), N_("Decided, with the reason and the person in the book.") },
     { N_("Figures"), NULL },
     { N_("95 % interval"), N_("Exact (Clopper-Pearson): with as many judged lots as here, shares outside it "
-                              "would seldom give this count. "
-                              "It takes the judged lots for a random draw; where the suspicious ones were "
-                              "tested first, the share of all "
-                              "lots is likely lower.") },
+                              "would seldom give this count. It takes the judged lots for a random draw; "
+                              "where the suspicious ones were tested first, the share of all lots is likely "
+                              "lower.") },
     { N_("Length, value"),
       N_("Length as declared by the supplier; value is price a metre times that length. Sums never "
          "mix currencies.") },
     { N_("How to read the marks"), N_("Light words on dark: contradicts, held. Slanted in a frame: "
-                                      "undecided, waiting. They stay apart without "
-                                      "colour.") },
+                                      "undecided, waiting. They stay apart without colour.") },
     { N_("CSV files"), N_("Each sheet lies beside this workbook as CSV: UTF-8, comma, decimal point, days as "
-                          "year-month-day. Words that "
-                          "begin with = + - @ ' or a tab carry one apostrophe in front, so that no program "
-                          "takes them for a formula.") },
+                          "year-month-day. Words that begin with = + - @ ' or a tab carry one apostrophe in "
+                          "front, so that no program takes them for a formula.") },
     { N_("Cautions"), NULL },
     { N_("Flame and fumes"), N_("Burn tests belong at a place where flame work is permitted, by trained "
                                 "people; local fire code and the "

@@ -189,12 +189,10 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     if (m->sums.markets) {
         tb_page_say(t,
                     m->sums.markets == 1
-                        ? _("Labels: %lld looked at, one for each lot in %lld market; the declared "
-                            "words have a fault in "
-                            "%lld of them (sheet Labels).")
-                        : _("Labels: %lld looked at, one for each lot in each of %lld markets; the "
-                            "declared words have a "
-                            "fault in %lld of them (sheet Labels)."),
+                        ? _("Labels: %lld looked at, one for each lot in %lld market; the declared words "
+                            "have a fault in %lld of them (sheet Labels).")
+                        : _("Labels: %lld looked at, one for each lot in each of %lld markets; the declared "
+                            "words have a fault in %lld of them (sheet Labels)."),
                     (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
@@ -207,16 +205,12 @@ static void cautions(cairo_t *c)
     const struct pen_words how = { .size = 7.5, .width = ROOM };
     const char *text = _(
         "A burn tells kinds of fibre apart, not percentages, and not twins such as cotton and viscose or "
-        "wool and "
-        "hair; \"fit\" means that nothing was seen against the words and never confirms them; what was seen "
-        "was seen on the bolts that were burnt. Intervals are exact (Clopper-Pearson) "
-        "and hold "
-        "for all lots only if the judged ones were drawn at random. Before money or law depends on it, let a "
+        "wool and hair; \"fit\" means that nothing was seen against the words and never confirms them; what "
+        "was seen was seen on the bolts that were burnt. Intervals are exact (Clopper-Pearson) and hold for "
+        "all lots only if the judged ones were drawn at random. Before money or law depends on it, let a "
         "laboratory analyse the cloth. Burn tests belong where flame work is permitted, with trained people; "
-        "local "
-        "fire code and the employer's rules come first. Information, not legal advice: official texts and "
-        "your own "
-        "counsel decide.");
+        "local fire code and the employer's rules come first. Information, not legal advice: official texts "
+        "and your own counsel decide.");
     double w, h;
 
     tb_pen_measure(c, &w, &h, &how, text);

@@ -111,10 +111,9 @@ void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f, const st
     after(n, NOTICE_TEXT, NULL,
           plan->asked && *plan->asked ? plan->asked
                                       : _("Please send your records of this lot (composition, yarn and dye "
-                                          "lots, test reports), and take part in "
-                                          "a joint sample: retained swatches are dealt at random to you, to "
-                                          "a laboratory both sides name, and to "
-                                          "our shelf."));
+                                          "lots, test reports), and take part in a joint sample: retained "
+                                          "swatches are dealt at random to you, to a laboratory both sides "
+                                          "name, and to our shelf."));
     after(n, NOTICE_PAIR, _("Please answer by"), plan->answer_by ? plan->answer_by : "");
     if (f->joints) {
         const struct tb_joint_sample *j = &f->joint[f->joints - 1];
@@ -125,7 +124,6 @@ void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f, const st
     }
     after(n, NOTICE_SMALL, NULL,
           _("A burn shows kinds of fibre, not percentages, and some fibres burn alike; a laboratory decides "
-            "shares. What "
-            "is said here is true of the swatches named. The case file with every record can be checked by "
-            "you."));
+            "shares. What is said here is true of the swatches named. The case file with every record can be "
+            "checked by you."));
 }
