@@ -198,6 +198,9 @@ bench-run: $(BENCH_BIN)
 	@tests/bench/run.sh $(BUILD)
 
 # --- the evidence model: figures fitted, report on them ------------------------------------------------
+counts:
+	/usr/bin/python3 tests/fit/counts.py
+
 fit:
 	/usr/bin/python3 tests/fit/fit.py $(SECONDS)
 
@@ -285,7 +288,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD)
 
-.PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz fuzz-bin bench bench-run format format-check \
+.PHONY: golden-review all demo check tests check-run check-unit fuzzers fuzz fuzz-bin bench bench-run counts format format-check \
 	lint lint-sources coverage mutate pot install uninstall clean
 .SECONDARY:
 .DELETE_ON_ERROR:

@@ -56,13 +56,16 @@ static size_t place(const char *const *list, size_t n, const char *key)
     return n;
 }
 
-static int fibre_of(const char *key, const char *word)
+static int fibre_of(const char *key, const char *word, const char *table, size_t number)
 {
     for (size_t i = 0; *key && i < tb_ref_fibre_n; i++)
         if (strcmp(tb_ref_fibre[i].key, key) == 0)
             return (int)i;
-    if (*key)
-        stop("names a fibre that is not in the table", word);
+    if (*key) {
+        (void)fprintf(stderr, "fibregen: %s.csv row %zu (%s): fibre is '%s'; it may be a key of fibre.csv\n",
+                      table, number, word, key);
+        exit(1);
+    }
     return -1;
 }
 
@@ -82,7 +85,7 @@ static int by_word(const void *a, const void *b)
     return x->order < y->order ? -1 : 1;
 }
 
-static void add_row(const struct tb_ref_fibre_name *r, const char *market)
+static void add_row(const struct tb_ref_fibre_name *r, const char *market, const char *table, size_t number)
 {
     struct row *x = &row[rows];
 
@@ -91,7 +94,7 @@ static void add_row(const struct tb_ref_fibre_name *r, const char *market)
                        tb_fold_word(r->word, strlen(r->word)),
                        place(kinds, TB_COUNT(kinds), r->kind),
                        rows,
-                       fibre_of(r->fibre, r->word) };
+                       fibre_of(r->fibre, r->word, table, number) };
     if (x->kind == TB_COUNT(kinds))
         stop("has a kind nobody knows", r->word);
     if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
@@ -119,12 +122,12 @@ static void load(void)
 
         if (!*n->fibre || !*n->market)
             stop("a name needs a market and a fibre", n->name);
-        add_row(&r, n->market);
+        add_row(&r, n->market, "law_name", i + 2);
     }
     for (size_t i = 0; i < tb_ref_fibre_name_n; i++) {
         if (strcmp(tb_ref_fibre_name[i].kind, "legal") == 0)
             stop("is a name of the law: those stand in law_name.csv", tb_ref_fibre_name[i].word);
-        add_row(&tb_ref_fibre_name[i], "");
+        add_row(&tb_ref_fibre_name[i], "", "fibre_name", i + 2);
     }
     qsort(row, rows, sizeof *row, by_word);
 }

@@ -1,7 +1,7 @@
 /* refcheck_together.c - what no cell shows by itself: cues beside those of their channel, markets with their rules. */
 #include "refcheck.h"
 
-#include "law/inside.h"
+#include "evidence/model.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -29,6 +29,24 @@ static void check_cue(const struct ref_table *t, size_t i)
                       channel);
             return;
         }
+}
+
+/* The model keeps a handful of ramps and works each out once. */
+static void check_ramps(const struct ref_table *t)
+{
+    size_t ramps = 0;
+
+    for (size_t i = 0; i < t->rows; i++) {
+        bool first = true;
+
+        for (size_t k = 0; first && k < i; k++)
+            first = !same(t, i, k, "shows_from") || !same(t, i, k, "shows_to");
+        if (first && ++ramps > TB_RAMPS_MOST)
+            ref_wrong(&t->row[i],
+                      "shows_from and shows_to are one more pair than the %d the model holds: use a pair of "
+                      "another cue",
+                      TB_RAMPS_MOST);
+    }
 }
 
 static const struct ref_row *market_row(const struct ref_table *t, const char *key)
@@ -81,12 +99,30 @@ static void check_market(const struct ref_table *t, const struct ref_row *r)
         ref_wrong(r, "a full market has langs, and in names a market with names of fibres in law_name.csv");
 }
 
+/* "named:viscose" and "cover:wool" speak of a fibre; any other group has a name of its own. */
+static void check_group(const struct ref_table *t, const struct ref_row *r)
+{
+    const struct ref_table *fibres = ref_table("fibre");
+    const char *key = ref_cell(t, r, "group_key"), *colon = strchr(key, ':');
+    bool good = !colon;
+
+    for (size_t i = 0; !good && i < fibres->rows; i++)
+        good = strcmp(fibres->row[i].cell[0], colon + 1) == 0;
+    if (!good || (colon && strncmp(key, "named:", 6) != 0 && strncmp(key, "cover:", 6) != 0))
+        ref_wrong(r, "group_key is '%s'; with a colon it may be named: or cover: and a key of fibre.csv",
+                  key);
+}
+
 void ref_check_together(void)
 {
-    const struct ref_table *cues = ref_table("cue"), *markets = ref_table("market");
+    const struct ref_table *cues = ref_table("cue"), *markets = ref_table("market"),
+                           *groups = ref_table("law_group");
 
     for (size_t i = 0; i < cues->rows; i++)
         check_cue(cues, i);
+    check_ramps(cues);
     for (size_t i = 0; i < markets->rows; i++)
         check_market(markets, &markets->row[i]);
+    for (size_t i = 0; i < groups->rows; i++)
+        check_group(groups, &groups->row[i]);
 }

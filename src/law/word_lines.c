@@ -44,8 +44,8 @@ static tb_rc no_word(const struct wording *w, enum tb_part_kind kind, const char
         return tb_fail(
             w->err, TB_EREFUSED,
             "a part is named by a word that is not known here: word it by hand, as the others are");
-    return tb_fail(w->err, TB_EREFUSED, "no word for the %s on a label in %s is known", tb_part_key(kind),
-                   lang);
+    return tb_fail(w->err, TB_EREFUSED, "no word for the %s on a label in %s (%s) is known",
+                   tb_part_key(kind), w->m->in_words, lang);
 }
 
 /* "lining: ", in every language of the label. */

@@ -65,6 +65,8 @@ slip "a name in a language the market has not is refused" law_name us lang de \
 	"lang is 'de'; it may be a langs of market.csv where its key is the market of this row"
 slip "a name of no fibre is refused" law_name us fibre viskose "fibre is 'viskose'; it may be a key of fibre.csv"
 slip "a phrase nobody looks up is refused" label_phrase us key other_fiber "key is 'other_fiber'; it may be other_fibre,"
+slip "a group that is named after no fibre is refused" law_group us group_key named:wolo \
+	"group_key is 'named:wolo'; with a colon it may be named: or cover: and a key of fibre.csv"
 slip "a law of mixing that is none is refused" cue odour:burning_hair law al "law is 'al'; it may be any, all, share, partly"
 slip "a cue that belongs to another channel is refused" cue odour:burning_hair channel smoke \
 	"the key of a cue is its channel, a colon and a name: 'smoke:...'"
@@ -77,7 +79,34 @@ check t
 ok "two rules of one name are refused" says "t/law_rule.csv row 9 (US-001): id 'US-001' stands in row 8 as well"
 
 rm -rf t; cp -r "$here/sql/reference" t
+awk 'NR > 1 && NR < 12 { sub(/,0\.03,0\.33,/, ",0.0" NR ",0.9,") } 1' "$here/sql/reference/cue.csv" >t/cue.csv
+check t
+ok "more ramps than the model holds are refused" says "are one more pair than the 8 the model holds"
+
+rm -rf t; cp -r "$here/sql/reference" t
 echo "residue_form:curled_skin,residue_form,a skin that curls,share,,0,0,0.03,0.33,made up for a test" >>t/cue.csv
 check t
 ok "a cue that stands apart from its channel is refused" says \
 	"t/cue.csv row $(wc -l <t/cue.csv) (residue_form:curled_skin): it stands apart from the cues of its channel: put it among the rows of 'residue_form'"
+
+# The page's two tables are those of the rows: markets with their coverage and number of rules, kinds with theirs.
+/usr/bin/python3 - "$here" >out 2>err <<'P'
+import collections, csv, re, sys
+here = sys.argv[1]
+read = lambda name: list(csv.DictReader(open(here + "/sql/reference/" + name + ".csv", encoding="utf-8")))
+page, rules, wrong = open(here + "/docs/law.md", encoding="utf-8").read(), read("law_rule"), []
+of_market, of_kind = (collections.Counter(r[c] for r in rules) for c in ("market", "kind"))
+rows = {m[1]: m[0] for m in re.findall(r"^(\| `([\w-]+)`.*\|)$", page, re.M)}
+for m in read("market"):
+    if m["coverage"] != "base":
+        row = rows.get(m["key"], "")
+        for part in ("| `%s` %s |" % (m["key"], m["name"]), " %s |" % m["as_of"], " %d |" % of_market[m["key"]], "| " + m["coverage"]):
+            if part not in row:
+                wrong.append("docs/law.md, Markets: the row of %s lacks '%s'" % (m["key"], part))
+for kind, n in of_kind.items():
+    if not rows.get(kind, "").startswith("| `%s` | %d |" % (kind, n)):
+        wrong.append("docs/law.md, Kinds of check: the row of %s begins '| `%s` | %d |'" % (kind, kind, n))
+print("\n".join(wrong))
+sys.exit(bool(wrong))
+P
+ok "the page counts the rules as they are" [ "$?" = 0 ]

@@ -3,6 +3,8 @@
 
     tests/fit/counts.py           rewrites both tables; tests/fit/counts.py --check fails when they would change
 
+A row that names a cue, a fibre or a source which is in no table stops it: nothing would count such a word. Cues of
+which no profile speaks are listed, since the model can learn nothing of them.
 A lineage family counts once for each fibre, whatever its sources repeat (docs/method.md, section 1)."""
 import csv, io, os, sys
 
@@ -16,15 +18,36 @@ for c in cues:
         kinds.setdefault(c["kind_of"], []).append(c["key"])
 
 
+def check_profiles():
+    """One sentence for each word of burn_profile.csv that no table has."""
+    sources = {r["source"]: r["lineage"] for r in read("burn_source")}
+    known, burnt, wrong = {c["key"] for c in cues}, {r["burn_key"] for r in fibres}, []
+    for n, r in enumerate(read("burn_profile"), 2):
+        where = "burn_profile.csv row %d (%s, %s): " % (n, r["source"], r["fibre"])
+        if r["source"] not in sources:
+            wrong.append(where + "the source '%s' is not in burn_source.csv" % r["source"])
+        elif r["lineage"] != sources[r["source"]]:
+            wrong.append(where + "the lineage '%s' is not that of burn_source.csv: '%s'" % (r["lineage"], sources[r["source"]]))
+        if r["fibre"] not in burnt:
+            wrong.append(where + "the fibre '%s' is no burn_key of burn_fibre.csv" % r["fibre"])
+        for ch in channels:
+            names = sorted(k.split(":")[1] for k in known if k.startswith(ch + ":"))
+            wrong += [where + "%s is '%s'; cue.csv has %s" % (ch, t, ", ".join(names)) for t in words(r[ch])
+                      if ch + ":" + t.lstrip("!") not in known]
+    return wrong
+
+
+def words(cell):
+    return [t.strip() for t in cell.split(";") if t.strip()]
+
+
 def accounts():
     """(family, fibre) -> cues said, cues denied, channels described."""
     by_key, out = {r["burn_key"]: r["fibre"] for r in fibres}, {}
     for r in read("burn_profile"):
-        if r["fibre"] not in by_key:
-            continue
         said, denied, described = out.setdefault((r["lineage"], by_key[r["fibre"]]), (set(), set(), set()))
         for ch in channels:
-            for t in filter(None, (t.strip() for t in r[ch].split(";"))):
+            for t in words(r[ch]):
                 described.add(ch)
                 (denied if t[0] == "!" else said).add(ch + ":" + t.lstrip("!"))
     return out
@@ -64,6 +87,13 @@ def bench_counts():
     return [head] + [[*k, *v] for k, v in sorted(n.items())]
 
 
+wrong = check_profiles()
+if wrong:
+    sys.exit("counts.py: " + "\ncounts.py: ".join(wrong))
+spoken = {c for said, denied, _ in accounts().values() for c in said | denied}
+silent = [c["key"] for c in cues if c["channel"] in channels and c["key"] not in spoken]
+if silent:
+    print("no profile speaks of " + ", ".join(silent))
 stale = []
 for name, rows in (("burn_count", burn_counts()), ("bench_count", bench_counts())):
     path, text = os.path.join(REF, name + ".csv"), io.StringIO()
@@ -72,5 +102,11 @@ for name, rows in (("burn_count", burn_counts()), ("bench_count", bench_counts()
         stale.append(name)
         if "--check" not in sys.argv:
             open(path, "w", encoding="utf-8", newline="").write(text.getvalue())
-print("changed: " + ", ".join(stale) if stale else "the counts are those of the published rows")
+names = " and ".join(name + ".csv" for name in stale)
+if not stale:
+    print("the counts are those of the published rows")
+elif "--check" in sys.argv:
+    print(names + " is not what the published rows give: run 'make counts', then 'make calibrate'")
+else:
+    print("written anew: " + names)
 sys.exit(1 if stale and "--check" in sys.argv else 0)

@@ -73,11 +73,10 @@ static void every_name_reads_back_as_a_fibre_that_goes_under_it(void **state)
         const char *status = NULL, *print;
         struct tb_declaration d;
 
-        assert_true(m != NULL && fibre >= 0 && tb_law_list_has(m->langs, n->lang));
+        assert_non_null(m); /* refcheck has seen to it, and to the fibre and the language */
         if (!(print = tb_law_name(law, m, fibre, n->lang, &status)))
             continue;
         printed++;
-        assert_true(tb_law_list_has("seen|second-hand|memory", status));
         tb_declaration_read(&d, print, strlen(print));
         if (d.n || d.comp.n != 1 || d.comp.part[0].share[0].fibre < 0 ||
             !tb_law_same_name(law, m, d.comp.part[0].share[0].fibre, fibre, n->lang))
@@ -86,44 +85,6 @@ static void every_name_reads_back_as_a_fibre_that_goes_under_it(void **state)
         tb_declaration_free(&d);
     }
     assert_true(printed > 900);
-}
-
-/* Rows that no table answers would be silent: a name misspelt in one of them must not pass. */
-static void every_row_of_the_law_names_a_market_and_a_saying_there_is(void **state)
-{
-    (void)state;
-    for (size_t i = 0; i < tb_ref_market_n; i++) {
-        const struct tb_ref_market *m = &tb_ref_market[i];
-
-        assert_true(!m->based_on[0] || tb_law_market(m->based_on));
-        assert_true(!m->names[0] || tb_law_market(m->names));
-        assert_true(tb_law_list_has("base|partial|full", m->coverage));
-    }
-    for (size_t i = 0; i < tb_ref_law_say_n; i++) {
-        bool used = false;
-
-        for (size_t k = 0; k < tb_ref_law_word_n; k++)
-            used |= strcmp(tb_ref_law_word[k].say, tb_ref_law_say[i].say) == 0;
-        assert_true(used && tb_law_market(tb_ref_law_say[i].market));
-    }
-    for (size_t k = 0; k < tb_ref_law_word_n; k++) {
-        bool said = !tb_ref_law_word[k].say[0];
-
-        for (size_t i = 0; i < tb_ref_law_say_n; i++)
-            said |= strcmp(tb_ref_law_word[k].say, tb_ref_law_say[i].say) == 0;
-        assert_true(said);
-    }
-    for (size_t i = 0; i < tb_ref_law_group_n; i++) {
-        const char *as = strncmp(tb_ref_law_group[i].group_key, "named:", 6) == 0
-                             ? tb_ref_law_group[i].group_key + 6
-                             : "cotton";
-
-        assert_true(strcmp(tb_ref_law_group[i].market, "*") == 0 ||
-                    tb_law_market(tb_ref_law_group[i].market));
-        assert_true(tb_fibre_by_key(as) >= 0);
-    }
-    for (size_t i = 0; i < tb_ref_law_regime_n; i++)
-        assert_non_null(tb_law_market(tb_ref_law_regime[i].market));
 }
 
 static int begin(void **state)
@@ -147,7 +108,6 @@ int main(void)
         cmocka_unit_test(a_fibre_that_is_another_by_law_goes_under_that_name),
         cmocka_unit_test(a_market_has_no_name_in_a_language_it_does_not_use),
         cmocka_unit_test(every_name_reads_back_as_a_fibre_that_goes_under_it),
-        cmocka_unit_test(every_row_of_the_law_names_a_market_and_a_saying_there_is),
     };
 
     return cmocka_run_group_tests(tests, begin, end);

@@ -98,8 +98,11 @@ static void every_rule_is_exercised_on_both_sides_or_listed_as_informational(voi
             }
         if (inform ? !listed(text, rule->id) : !(loud && silent)) {
             missing++;
-            (void)printf("# %s: %s\n", rule->id,
-                         inform ? "not in docs/law.md" : "not exercised on both sides");
+            (void)printf(
+                "# %s: %s\n", rule->id,
+                inform
+                    ? "docs/law.md does not list it among rules that are read but not checked"
+                    : "tests/vectors/law_rules.csv needs a row where it speaks and one where it is silent");
         }
     }
     assert_int_equal(missing, 0);
@@ -107,33 +110,22 @@ static void every_rule_is_exercised_on_both_sides_or_listed_as_informational(voi
     law_rows_free(&t);
 }
 
-static void every_rule_names_a_known_market_and_kind_and_has_a_source(void **state)
+/* A clause is read alone: it names its text, not the row above. What a cell may be, refcheck says when the program is made. */
+static void every_clause_names_its_text(void **state)
 {
+    size_t wrong = 0;
+
     (void)state;
     for (size_t r = 0; r < tb_ref_law_rule_n; r++) {
         const struct tb_ref_law_rule *rule = &tb_ref_law_rule[r];
-        struct tb_market m;
 
-        assert_true(strcmp(rule->market, "common") == 0 || tb_market_find(&m, rule->market));
-        assert_true(strcmp(rule->kind, "inform") == 0 || tb_law_kind_of(rule->kind) >= 0);
-        assert_true(rule->clause[0] && rule->says[0] && rule->source[0]);
-        /* a clause is read alone: it names its text, not the row above */
-        assert_true(strcmp(rule->clause, "same") != 0 && strncasecmp(rule->clause, "art. ", 5) != 0);
-        assert_true(tb_law_list_has("seen|second-hand|reading|memory", rule->status) ||
-                    strcmp(rule->status, "common practice") == 0);
-        assert_true(tb_law_list_has("fault|advice|note", rule->severity));
-        for (size_t k = 0; k < r; k++)
-            assert_string_not_equal(rule->id, tb_ref_law_rule[k].id);
+        if (strcmp(rule->clause, "same") == 0 || strncasecmp(rule->clause, "art. ", 5) == 0) {
+            (void)printf("# %s: the clause is '%s'; it begins with the title of the law\n", rule->id,
+                         rule->clause);
+            wrong++;
+        }
     }
-}
-
-static void every_fibre_a_table_of_the_law_names_is_in_the_table_of_fibres(void **state)
-{
-    (void)state;
-    for (size_t i = 0; i < tb_ref_law_group_n; i++)
-        assert_true(tb_fibre_by_key(tb_ref_law_group[i].fibre) >= 0);
-    for (size_t i = 0; i < tb_ref_law_word_n; i++)
-        assert_true(!tb_ref_law_word[i].fibre[0] || tb_fibre_by_key(tb_ref_law_word[i].fibre) >= 0);
+    assert_int_equal(wrong, 0);
 }
 
 int main(void)
@@ -141,8 +133,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_rule_speaks_where_its_row_says_and_is_silent_where_it_says),
         cmocka_unit_test(every_rule_is_exercised_on_both_sides_or_listed_as_informational),
-        cmocka_unit_test(every_rule_names_a_known_market_and_kind_and_has_a_source),
-        cmocka_unit_test(every_fibre_a_table_of_the_law_names_is_in_the_table_of_fibres),
+        cmocka_unit_test(every_clause_names_its_text),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
