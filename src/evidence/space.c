@@ -132,7 +132,7 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
 static void least_lifts(const struct work *k, size_t pick, const struct tb_strip *s)
 {
     const struct tb_chunk *c = &s->layout->chunk[s->chunk];
-    struct lifted joint;
+    struct lifted joint = { .lifts = { 0 } };
     int used = c->run[c->runs - 1].to;
 
     join_pick(&joint, k, pick, s);

@@ -68,8 +68,8 @@ static size_t join_words(char key[TB_HEADER_KEY_MOST], char *tidy, bool *number)
             return SIZE_MAX;
         if (k)
             key[k++] = ' ';
-        memcpy(key + k, word, len);
-        k += len;
+        for (size_t i = 0; i < len; i++)
+            key[k++] = word[i];
     }
     return k;
 }
