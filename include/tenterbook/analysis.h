@@ -1,5 +1,5 @@
 /*
- * analysis.h - what laboratories found, as the book keeps it. See book.h for the rules of writing.
+ * analysis.h - what laboratories found, as the book keeps it. The rules for reading and writing are those of book.h.
  */
 #ifndef TENTERBOOK_ANALYSIS_H
 #define TENTERBOOK_ANALYSIS_H
@@ -7,30 +7,31 @@
 #include "tenterbook/book.h"
 
 struct tb_analysis {
-    const char *id, *lot;
+    const char *id, *lot;    /* id of the lot */
     const char *declaration; /* id of the one it was compared with; NULL: with none */
     enum tb_part_kind part;
-    const char *laboratory, *report, *route, *methods;
-    const char *found;   /* composition with agreed allowances */
-    double u;            /* largest standard uncertainty of a share, points */
-    const char *answers; /* "us:conforms eu:cannot_be_said", "" compared with nothing */
-    const char *detail;  /* everything as JSON */
-    const char *analysed_on /* YYYY-MM-DD */, *recorded_at, *recorded_by /* name */;
-    const char *replaces; /* NULL */
-    const char *declared; /* read-only: words of that declaration; "" none */
+    const char *laboratory, *report; /* who analysed, number of the report; "" not said */
+    const char *route, *methods;     /* of lab.h; numbers of methods separated by spaces */
+    const char *found;               /* composition with agreed allowances, % by mass */
+    double u;                        /* largest standard uncertainty of a share, points */
+    const char *answers;             /* "us:conforms eu:cannot_be_said"; "" compared with nothing */
+    const char *detail;              /* everything as JSON */
+    const char *analysed_on;         /* day */
+    const char *recorded_at, *recorded_by /* name */; /* read-only */
+    const char *replaces;                             /* id of the analysis it corrects; NULL */
+    const char *declared;                             /* read-only: words of that declaration; "" none */
 };
 /*
- * tb_analysis_add - record one: fills id and recorded_at; reads the rest (laboratory, report, declaration and
- * replaces may be NULL).
+ * tb_analysis_add - record one: fills id and recorded_at. laboratory, report, declaration and replaces may be NULL.
  *   fails  TB_ENOTFOUND / TB_EINVAL when what it replaces is not there, of another lot, or corrected already;
- *          TB_EINVAL when analysed_on is no day
+ *          TB_EINVAL when analysed_on is not a valid date
  */
 tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
-/* Analyses of a lot that count (corrected ones left out), oldest first. */
+/* tb_analysis_list - the analyses of a lot that count: corrected ones are left out. */
 tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
 
-/* The latest analysis of each part, as words to read: "warp: 100 % cotton; weft: 100 % flax". */
+/* tb_analysis_words - the latest of each part in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n);
 
 #endif

@@ -1,9 +1,6 @@
 /*
  * dispute.h - what the book keeps of claims: terms of suppliers, goods taken into use, joint samples, disputes. What they
- * come to for a lot on a day is in lot_claim.h.
- *
- * As in book.h: reading functions copy text into the caller's arena; writing functions stand between tb_book_begin and
- * tb_book_commit.
+ * come to for a lot on a day is in lot_claim.h. The rules for reading and writing are those of book.h.
  */
 #ifndef TENTERBOOK_DISPUTE_H
 #define TENTERBOOK_DISPUTE_H
@@ -14,42 +11,54 @@
 
 /* ---- terms: the latest of a supplier, of a country, of everybody ------------------------------------------- */
 
+/* By when a fault must be told to a supplier. */
 struct tb_supplier_term {
     const char *id;
-    const char *supplier;       /* id; NULL: every supplier of the country, or (country "") everybody */
-    const char *supplier_name;  /* read-only; NULL */
-    const char *country;        /* of the supplier; "" not said */
-    const char *laws;           /* keys of rows of claim.h, parted by blanks; "" none */
-    int open_days, hidden_days; /* own term; TB_CLAIM_NO_TERM none */
-    bool working, before_cutting;
-    const char *stands_in; /* contract, order ...; "" */
-    const char *set_at, *set_by /* name */;
+    const char *supplier;      /* id; NULL: every supplier of the country, or (country "") everybody */
+    const char *supplier_name; /* read-only; NULL */
+    const char *country;       /* of the supplier, ISO 3166-1 alpha-2; "" not said */
+    const char *laws;          /* keys of rows of claim.h, separated by spaces; "" none */
+    int open_days,
+        hidden_days; /* own term for faults that an examination shows, and that it does not; TB_CLAIM_NO_TERM */
+    bool working;    /* working days */
+    bool before_cutting;                    /* and in any case before the first cut */
+    const char *stands_in;                  /* contract, order ...; "" not said */
+    const char *set_at, *set_by /* name */; /* read-only */
 };
-/* Fills id, set_at. TB_EINVAL: a country that is no code, days out of range; TB_ENOTFOUND: a law there is not. */
+/*
+ * tb_supplier_term_add - record one: fills id and set_at.
+ *   fails  TB_EINVAL a country that is not a code, days out of range; TB_ENOTFOUND a law that is not in the table
+ */
 tb_rc tb_supplier_term_add(struct tb_supplier_term *t, struct tb_book *b, struct tb_arena *mem,
                            struct tb_err *err);
-/* Those in force for a supplier, the nearest first: its own, its country's, everybody's. */
+/* tb_supplier_terms - those in force for a supplier, the nearest first: its own, its country's, everybody's. */
 tb_rc tb_supplier_terms(struct tb_supplier_term **out, size_t *n, struct tb_book *b, const char *supplier_id,
                         struct tb_arena *mem, struct tb_err *err);
-/* All in force: suppliers by name, then countries, then everybody. */
+/* tb_supplier_term_list - all in force: suppliers by name, then countries, then everybody. */
 tb_rc tb_supplier_term_list(struct tb_supplier_term **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                             struct tb_err *err);
 
 /* ---- goods taken into use ---------------------------------------------------------------------------------- */
 
+/* A cut into a bolt, or a record that takes one back. */
 struct tb_bolt_use {
-    const char *id, *bolt;
-    bool used;     /* false: corrects the one it replaces */
-    double metres; /* NAN: the whole bolt or not said */
-    const char *why;
-    bool anyway; /* although the lot was held or a dispute was open */
-    const char *used_at, *used_by /* name */, *replaces /* NULL */;
+    const char *id, *bolt;   /* id of the bolt */
+    bool used;               /* false: takes back the one it replaces */
+    double metres;           /* NAN: the whole bolt, or not said */
+    const char *why;         /* "" not said */
+    bool anyway;             /* although the lot was held or a dispute was open */
+    const char *used_at;     /* moment */
+    const char *used_by;     /* read-only: name */
+    const char *replaces;    /* id of the use that is taken back; NULL */
     const char *bolt_number; /* read-only */
 };
-/* Fills id; reads the rest (used_at NULL: now). TB_EINVAL: more metres than the bolt has. */
+/*
+ * tb_bolt_use_add - record one of a bolt: fills id and bolt; used_at becomes now where it is NULL.
+ *   fails  TB_EINVAL: more metres than the bolt has, a moment that is not valid, nothing to take back
+ */
 tb_rc tb_bolt_use_add(struct tb_bolt_use *u, struct tb_book *b, const struct tb_bolt *bolt,
                       struct tb_arena *mem, struct tb_err *err);
-/* Cuts into bolts of a lot that count, oldest first. */
+/* tb_bolt_use_list - cuts into bolts of a lot that count: what was taken back is left out. */
 tb_rc tb_bolt_use_list(struct tb_bolt_use **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
 
@@ -61,75 +70,92 @@ struct tb_joint_piece {
     const char *tag, *bolt_number, *kept; /* read-only */
     enum tb_part_kind part;               /* read-only */
 };
+/* Retained swatches of a lot, dealt at random to the supplier, a laboratory and the own shelf. */
 struct tb_joint_sample {
-    const char *id, *lot;
-    int64_t serial, swatches, each_one; /* dealt from so many; so many to supplier and laboratory */
-    const char *seed, *laboratory, *rule, *present, *dealt_at, *dealt_by /* name */;
-    struct tb_joint_piece *piece; /* by tag */
+    const char *id, *lot;       /* id of the lot */
+    int64_t serial;             /* 1, 2 ... within the lot */
+    int64_t swatches, each_one; /* dealt from so many; so many to the supplier, and to the laboratory */
+    const char *seed;           /* deals the same again */
+    const char *laboratory, *rule, *present;    /* agreed on; who was there; "" not said */
+    const char *dealt_at, *dealt_by /* name */; /* read-only */
+    struct tb_joint_piece *piece;               /* by tag */
     size_t pieces;
 };
-/* Record one with its pieces: fills id, serial, dealt_at. */
+/* tb_joint_sample_add - record one with its pieces: fills id, serial and dealt_at. TB_EINVAL: a swatch was dealt before. */
 tb_rc tb_joint_sample_add(struct tb_joint_sample *j, struct tb_book *b, struct tb_arena *mem,
                           struct tb_err *err);
-/* Joint samples of a lot with their pieces, oldest first. */
+/* tb_joint_sample_list - those of a lot, with their pieces. */
 tb_rc tb_joint_sample_list(struct tb_joint_sample **out, size_t *n, struct tb_book *b, const char *lot_id,
                            struct tb_arena *mem, struct tb_err *err);
-/* Swatches of a lot of which an unburnt half is kept and that were not dealt yet, by tag. */
-tb_rc tb_retained_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
-                       struct tb_arena *mem, struct tb_err *err);
 
 /* ---- disputes ---------------------------------------------------------------------------------------------- */
 
+/* What happened in a dispute: opened, the supplier was told, answered, a remedy was agreed, it is over. */
 enum tb_step_kind { TB_STEP_NONE, TB_OPENED, TB_NOTIFIED, TB_ANSWERED, TB_AGREED, TB_CLOSED };
-/* "", "opened", "notified", "answered", "agreed", "closed" */
+/* "", "opened", "notified", "answered", "agreed", "closed": what the book and JSON say. */
 extern const struct tb_words tb_step_words;
-const char *tb_step_key(enum tb_step_kind s); /* static text */
+/* tb_step_key - the word of one of them; static text. */
+const char *tb_step_key(enum tb_step_kind s);
 
 /* What is agreed in the end. */
 enum tb_remedy_kind { TB_REMEDY_NONE, TB_CREDIT, TB_RETURN, TB_RELABEL, TB_REPLACEMENT };
 /* "", "credit", "return", "relabel", "replacement" */
 extern const struct tb_words tb_remedy_words;
-const char *tb_remedy_key(enum tb_remedy_kind r); /* static text */
+/* tb_remedy_key - the word of one of them; static text. */
+const char *tb_remedy_key(enum tb_remedy_kind r);
 
 struct tb_dispute_step {
-    const char *id, *day;
+    const char *id, *day; /* day on which it happened */
     enum tb_step_kind step;
-    enum tb_remedy_kind remedy; /* of TB_AGREED, and of no other */
-    const char *words, *due /* NULL */, *currency, *channel, *proof;
-    double amount;          /* NAN */
-    const char *document;   /* id of an attachment; NULL */
-    const char *keep_until; /* NULL */
-    const char *recorded_at, *recorded_by /* name */;
-    const char *document_name, *document_sha256; /* read-only; "" none */
-    const char *dispute;                         /* read-only: its id */
+    enum tb_remedy_kind remedy;  /* of TB_AGREED, and of no other */
+    const char *words;           /* what is claimed, was answered, how it ended */
+    const char *due;             /* TB_NOTIFIED: answer by; TB_AGREED: done by; NULL not said */
+    const char *channel, *proof; /* TB_NOTIFIED: how it was sent, and the proof of it; "" */
+    double amount;               /* claimed, offered, agreed, paid; NAN not said */
+    const char *currency;        /* ISO 4217; "" no amount */
+    const char *document;        /* id of the attachment that was sent or received; NULL */
+    const char *keep_until;      /* TB_CLOSED: the file is kept at least so long; NULL */
+    const char *recorded_at, *recorded_by /* name */; /* read-only */
+    const char *document_name, *document_sha256;      /* read-only; "" none */
+    const char *dispute;                              /* read-only: its id */
 };
 struct tb_dispute {
-    const char *id, *lot;
-    int64_t serial;
-    const char *found_on;         /* NULL: not said */
-    struct tb_dispute_step *step; /* in the order they were recorded; the first is TB_OPENED */
+    const char *id, *lot;         /* id of the lot */
+    int64_t serial;               /* 1, 2 ... within the lot */
+    const char *found_on;         /* day the fault was found; NULL: not said */
+    struct tb_dispute_step *step; /* as they were recorded; the first is TB_OPENED */
     size_t steps;
 };
-/* Open a dispute about a lot: fills id, serial; `opened` becomes its first step. TB_EEXISTS while one is open. */
+/*
+ * tb_dispute_open - open a dispute about d->lot: fills id and serial; `opened` becomes its first step, by reference.
+ *   fails  TB_EEXISTS one is open; TB_EINVAL fields that do not fit the step, a day of discovery after it
+ */
 tb_rc tb_dispute_open(struct tb_dispute *d, struct tb_book *b, struct tb_dispute_step *opened,
                       struct tb_arena *mem, struct tb_err *err);
-/* The next step of an open dispute: fills id. TB_EREFUSED: out of turn; TB_EINVAL: its fields do not fit the step. */
+/*
+ * tb_dispute_step_add - the next step of a dispute that is open: fills id and recorded_at.
+ *   fails  TB_EREFUSED out of turn; TB_EINVAL fields that do not fit the step
+ */
 tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const struct tb_dispute *d,
                           struct tb_arena *mem, struct tb_err *err);
-/* Disputes of a lot with their steps, oldest first. */
+/* tb_dispute_list - the disputes about a lot, with their steps. */
 tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, const char *lot_id,
                       struct tb_arena *mem, struct tb_err *err);
-/* The one that is open; TB_ENOTFOUND (and no message) when none is. */
+/* tb_dispute_now - the one that is open; TB_ENOTFOUND, without a sentence, when none is. */
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err);
-/* The last step of this kind; NULL when there is none. */
+/* tb_dispute_last - the last step of this kind, borrowed from d; NULL when there is none. */
 const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum tb_step_kind step);
 
-/* Day of the first verdict that contradicts, or of the first analysis that does not conform, whichever is earlier. NULL:
- * neither. by: "verdict", "analysis", "". */
+/*
+ * tb_lot_discovered - since when a fault of a lot is known.
+ *   day  of the first verdict that contradicts, or of the first analysis that does not conform, whichever is earlier;
+ *        NULL: neither is there
+ *   by   "verdict", "analysis", ""; static text
+ */
 tb_rc tb_lot_discovered(const char **day, const char **by, struct tb_book *b, const char *lot_id,
                         struct tb_arena *mem, struct tb_err *err);
-/* References of the lots that are held or in dispute, by day of arrival. */
+/* tb_claim_lots - references of the lots that are held or in dispute, by day of arrival. */
 tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem,
                     struct tb_err *err);
 

@@ -44,7 +44,7 @@ struct tb_extract_proof {
  * tb_extract_prove - compute the digests again.
  *
  *   out     filled also when something does not fit: that is an answer (TB_OK). Free it with tb_extract_proof_free
- *   fails   TB_EFORMAT: not an extract; TB_EIO: the digests cannot be computed
+ *   fails   TB_EFORMAT: a table this program does not know
  */
 tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
                        struct tb_err *err);

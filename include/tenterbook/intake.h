@@ -8,6 +8,7 @@
 #ifndef TENTERBOOK_INTAKE_H
 #define TENTERBOOK_INTAKE_H
 
+#include "tenterbook/goods.h"
 #include "tenterbook/sheet.h"
 
 #include <stdint.h>
@@ -89,16 +90,16 @@ struct tb_header_word {
 
 /* What settles doubts. All zero: nothing is settled. Everything is borrowed for the call. */
 struct tb_intake_opts {
-    const char *supplier;      /* replaces what the file says; NULL: the file says it */
-    const char *note;          /* likewise */
-    const char *order;         /* likewise */
-    const char *article;       /* for rows that name none */
-    const char *declared;      /* for rows that declare nothing; "" accepts that nothing is declared */
-    const char *declared_from; /* "row", "title" (above the table or a block) or "option" */
-    const char *currency;      /* for prices without one */
-    const char *digest;        /* of the file, where the caller has it already; NULL: it is computed */
-    char dates;                /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
-    char decimal;              /* ',' or '.'; 0: as the file shows */
+    const char *supplier; /* replaces what the file says; NULL: the file says it */
+    const char *note;     /* likewise */
+    const char *order;    /* likewise */
+    const char *article;  /* for rows that name none */
+    const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
+    enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
+    const char *currency;              /* for prices without one */
+    const char *digest; /* of the file, where the caller has it already; NULL: it is computed */
+    char dates;         /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
+    char decimal;       /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
     bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
     const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
@@ -128,11 +129,11 @@ struct tb_list_lot {
     const char *article; /* article and design joined by " / " */
     const char *shade;   /* colour number and name, shade band */
     const char *dye_lot;
-    const char *declared;      /* the supplier's words as received */
-    const char *declared_from; /* "row", "title" (above the table or a block) or "option" */
-    const char *origin;        /* country, as received */
-    const char *currency;      /* ISO 4217 letters, or as received */
-    double price;              /* per price_unit; NAN: not said */
+    const char *declared;              /* the supplier's words as received */
+    enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
+    const char *origin;                /* country, as received */
+    const char *currency;              /* ISO 4217 letters, or as received */
+    double price;                      /* per price_unit; NAN: not said */
     enum tb_unit price_unit;
     uint32_t bolts;
     double metres;

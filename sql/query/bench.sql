@@ -1,15 +1,15 @@
 -- What happens at the bench: swatches, burns, cues, bench tests, attachments.
 
--- row:  swatch (tenterbook/book.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part part,
+-- row:  swatch (tenterbook/bench.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part part,
 --       known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
--- row:  burn (tenterbook/book.h): id text, swatch text, looked text, burned_at text, burned_by text,
+-- row:  burn (tenterbook/bench.h): id text, swatch text, looked text, burned_at text, burned_by text,
 --       recorded_at text, flame text, note text, replaces text or NULL, at_hand text, dead_at text or NULL, tag text,
 --       part part, bolt_number text, known text, lot text or NULL, sample_mm number or NULL
--- row:  cue_seen (tenterbook/book.h): cue text, seen flag
--- row:  bench_test (tenterbook/book.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
+-- row:  cue_seen (tenterbook/bench.h): cue text, seen flag
+-- row:  bench_test (tenterbook/bench.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
 --       note text, replaces text or NULL, tag text, part part
 -- row:  test_corrected: swatch text, tag text, corrections whole
--- row:  attachment (tenterbook/book.h): id text, about text, subject text, name text, media text, sha256 text,
+-- row:  attachment (tenterbook/bench.h): id text, about text, subject text, name text, media text, sha256 text,
 --       size size
 
 -- name: swatch_last_serial

@@ -1,16 +1,16 @@
 -- Deliveries, lots, bolts, declarations.
 
--- row:  delivery (tenterbook/book.h): id text, ref text, year whole, serial whole, supplier text, supplier_name text,
+-- row:  delivery (tenterbook/goods.h): id text, ref text, year whole, serial whole, supplier text, supplier_name text,
 --       note text, order_no text, note_day text or NULL, arrived text, received_at text, received_by text,
 --       file_name text, file_digest text, remark text
--- row:  lot (tenterbook/book.h): id text, ref text, delivery text, serial whole, article text, colour text,
+-- row:  lot (tenterbook/goods.h): id text, ref text, delivery text, serial whole, article text, colour text,
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole, metres number,
 --       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, burns whole
--- row:  declared (tenterbook/book.h): id text, text text, reading text, doubts text, origin text,
+-- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text
--- row:  bolt (tenterbook/book.h): id text, lot text, number text, metres number, width_cm number or NULL,
+-- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
 --       mass_gm2 number or NULL, said text, lot_ref text
 
 -- name: delivery_last_serial
@@ -46,15 +46,6 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
  WHERE d.file_digest = $1
  ORDER BY d.entry, d.id LIMIT 1;
 
--- name: delivery_between
--- in:   $1 from text (day), $2 until text (the day after the last)
--- out:  delivery
-SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
-  FROM delivery d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
- WHERE d.arrived >= $1 AND d.arrived < $2
- ORDER BY d.arrived, d.id;
-
 -- name: lot_add
 -- in:   $1 id text, $2 ref text, $3 delivery text, $4 serial whole, $5 article text or '', $6 colour text or '',
 --       $7 dye_lot text or '', $8 origin text or '', $9 unit_price number or NULL, $10 currency text or '',
@@ -76,7 +67,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- name: lot_where
 -- in:   $1 from text or NULL (day), $2 until text or NULL (the day after the last), $3 supplier text or NULL,
 --       $4 standing standing or NULL, $5 delivery text or NULL
--- from: lot_filter (tenterbook/book.h)
+-- from: lot_filter (tenterbook/goods.h)
 -- out:  lot
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
@@ -95,7 +86,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 SELECT DISTINCT l.ref FROM bolt b JOIN lot l ON l.id = b.lot WHERE b.number = $1 ORDER BY l.ref LIMIT 20;
 
 -- name: declaration_add
--- in:   $1 id text, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin text,
+-- in:   $1 id text, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
 --       $8 replaces text or NULL, $9 entry entry
 -- fact: declaration
 INSERT INTO declaration (id, lot, text, reading, clear, doubts, origin, replaces, entry)

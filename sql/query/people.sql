@@ -1,7 +1,7 @@
 -- Sites, people, suppliers, settings.
 
 -- row:  site (tenterbook/book.h): id text, code text, name text, country text
--- row:  supplier (tenterbook/book.h): id text, name text
+-- row:  supplier (tenterbook/goods.h): id text, name text
 -- row:  setting (tenterbook/book.h): name text, value text
 
 -- name: site_first
@@ -28,10 +28,6 @@ INSERT INTO person (id, name, entry) VALUES ($1, $2, $3);
 -- in:   $1 folded text
 -- out:  supplier
 SELECT id, name FROM supplier WHERE folded = $1;
-
--- name: supplier_all
--- out:  supplier
-SELECT id, name FROM supplier ORDER BY folded;
 
 -- name: supplier_add
 -- in:   $1 id text, $2 name text, $3 folded text, $4 entry entry

@@ -8,7 +8,7 @@
 --       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
--- row:  doubled (tenterbook/draws.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
+-- row:  doubled (tenterbook/bench.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
 
 -- name: draw_add
 -- in:   $1 id text, $2 about text, $3 plan text, $4 bolts whole, $5 cut whole, $6 bad whole, $7 chance number,

@@ -1,8 +1,8 @@
 -- Verdicts and standings of lots.
 
--- row:  judged (tenterbook/book.h): id text, lot text, verdict verdict, log_ratio number, bolts_burnt whole,
+-- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number, bolts_burnt whole,
 --       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
--- row:  standing (tenterbook/book.h): id text, lot text, standing standing, why text, old_words text, new_words text,
+-- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text
 
 -- name: verdict_add

@@ -4,7 +4,15 @@
 
 #include <string.h>
 
-tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, const char *origin,
+static const char *const origins[] = { "row", "title", "option", "answer", "relabel" };
+const struct tb_words tb_origin_words = {
+    origins, TB_COUNT(origins),
+    "'%s' does not say where a declaration comes from; it is row, title, option, answer or relabel"
+};
+
+_Static_assert(TB_COUNT(origins) == TB_ORIGIN_RELABEL + 1, "an origin has no word");
+
+tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, enum tb_origin_kind origin,
                          const char *replaces, struct tb_err *err)
 {
     struct tb_text reading = { 0 }, doubts = { 0 };

@@ -18,12 +18,6 @@ tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *r
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "there is no delivery %s", ref) : rc;
 }
 
-tb_rc tb_delivery_list(struct tb_delivery **out, size_t *n, struct tb_book *b, const char *from,
-                       const char *until, struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_delivery(out, n, tb_sql_delivery_between(b, from, until), mem, err);
-}
-
 /* The reference number: site code, two digits of the year of arrival, counted through the year. */
 static tb_rc next_ref(struct tb_delivery *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {

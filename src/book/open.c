@@ -43,11 +43,6 @@ void tb_book_close(struct tb_book *b)
     free(b);
 }
 
-const char *tb_book_path(const struct tb_book *b)
-{
-    return b->path;
-}
-
 const struct tb_site *tb_book_site(const struct tb_book *b)
 {
     return &b->site;

@@ -5,12 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-tb_rc tb_supplier_list(struct tb_supplier **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
-                       struct tb_err *err)
-{
-    return tb_all_supplier(out, n, tb_sql_supplier_all(b), mem, err);
-}
-
 tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                        struct tb_err *err)
 {

@@ -31,9 +31,10 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     key.dye_lot = or_empty(tb_group_text(r, row, TB_FIELD_LOT));
     key.origin = or_empty(tb_group_text(r, row, TB_FIELD_ORIGIN));
     declared = tb_group_text(r, row, TB_FIELD_COMPOSITION);
-    key.declared_from = !declared                                                                  ? "option"
-                        : !s->carry[TB_FIELD_COMPOSITION] || s->from_heading[TB_FIELD_COMPOSITION] ? "title"
-                                                                                                   : "row";
+    key.declared_from = !declared ? TB_ORIGIN_OPTION
+                        : !s->carry[TB_FIELD_COMPOSITION] || s->from_heading[TB_FIELD_COMPOSITION]
+                            ? TB_ORIGIN_TITLE
+                            : TB_ORIGIN_ROW;
     if (!declared)
         declared = or_empty(r->opts->declared);
     key.declared = *declared ? tb_store_intern(r->list->store, declared, strlen(declared)) : "";

@@ -37,7 +37,7 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
     tb_rc rc;
 
     tb_book_subject(b, lot->ref);
-    if ((rc = tb_declaration_add(b, lot->id, w->text, "answer", lot->declaration, err)) != TB_OK)
+    if ((rc = tb_declaration_add(b, lot->id, w->text, TB_ORIGIN_ANSWER, lot->declaration, err)) != TB_OK)
         return rc;
     return w->out->judged ? tb_rejudge_write(w->out, b, w->mem, err)
                           : tb_lot_find(lot, b, lot->ref, w->mem, err);

@@ -86,7 +86,7 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
     tb_book_subject(b, lot->ref);
     if ((rc = tb_standing_add(&w->out->standing, b, w->mem, err)) != TB_OK ||
         (new_words &&
-         (rc = tb_declaration_add(b, lot->id, new_words, "relabel", lot->declaration, err)) != TB_OK))
+         (rc = tb_declaration_add(b, lot->id, new_words, TB_ORIGIN_RELABEL, lot->declaration, err)) != TB_OK))
         return rc;
     return w->out->judged.judged ? tb_rejudge_write(&w->out->judged, b, w->mem, err)
                                  : tb_lot_find(lot, b, lot->ref, w->mem, err);

@@ -82,7 +82,7 @@ static const char *make_book(const char *path, struct tb_arena *mem)
     d.supplier = supplier.id;
     need(tb_delivery_add(&d, actor.book, mem, &err));
     need(tb_lot_add(&lot, actor.book, &d, 1, mem, &err));
-    need(tb_declaration_add(actor.book, lot.id, "100% polyester", "row", NULL, &err));
+    need(tb_declaration_add(actor.book, lot.id, "100% polyester", TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < BOLTS; i++) {
         char number[16];
         struct tb_bolt bolt = {

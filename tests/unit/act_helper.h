@@ -44,7 +44,7 @@ static inline void scene_add_lot(struct scene *s, struct tb_lot *lot, int64_t se
 
     *lot = (struct tb_lot){ .unit_price = 4, .currency = "EUR", .bolts = bolts, .metres = 50.0 * bolts };
     OK(tb_lot_add(lot, b, &s->delivery, serial, &s->mem, &err));
-    OK(tb_declaration_add(b, lot->id, declared, "row", NULL, &err));
+    OK(tb_declaration_add(b, lot->id, declared, TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < bolts; i++) {
         char number[16];
         struct tb_bolt bolt = {

@@ -34,7 +34,7 @@ static inline void show(struct seen *s)
         const struct tb_list_lot *t = &l->lot[i];
 
         tb_text_addf(&s->text, "L %s|%s|%s|%s|%s|%s", t->article, t->shade, t->dye_lot, t->declared,
-                     t->declared_from, t->origin);
+                     tb_word(&tb_origin_words, (int)t->declared_from), t->origin);
         if (!isnan(t->price))
             tb_text_addf(&s->text, "|%.2f %s/%s", t->price, t->currency, tb_unit_key(t->price_unit));
         tb_text_addc(&s->text, '\n');

@@ -50,7 +50,7 @@ static int make_scene(void **state)
             .article = "Plain 40", .unit_price = 3, .currency = "EUR", .bolts = 1, .metres = 50
         };
         OK(tb_lot_add(&s->lot[i], s->book, &d, i + 1, &s->mem, &err));
-        OK(tb_declaration_add(s->book, s->lot[i].id, "60% cotton 40% polyester", "row", NULL, &err));
+        OK(tb_declaration_add(s->book, s->lot[i].id, "60% cotton 40% polyester", TB_ORIGIN_ROW, NULL, &err));
     }
     OK(tb_book_commit(s->book, &err));
     *state = s;

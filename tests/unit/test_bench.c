@@ -47,7 +47,7 @@ static struct scene *make_scene(const char *declared)
     OK(tb_delivery_add(&d, s->book, &s->mem, &err));
     s->lot = (struct tb_lot){ .unit_price = (double)NAN, .bolts = 2, .metres = 100 };
     OK(tb_lot_add(&s->lot, s->book, &d, 1, &s->mem, &err));
-    OK(tb_declaration_add(s->book, s->lot.id, declared, "row", NULL, &err));
+    OK(tb_declaration_add(s->book, s->lot.id, declared, TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < 2; i++) {
         struct tb_bolt bolt = { .lot = s->lot.id,
                                 .number = i ? "B2" : "B1",

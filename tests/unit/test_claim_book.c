@@ -64,7 +64,7 @@ static int make_scene(void **state)
         .article = "Plain 40", .unit_price = 3, .currency = "EUR", .bolts = 3, .metres = 150
     };
     OK(tb_lot_add(&s->lot, s->book, &d, 1, &s->mem, &err));
-    OK(tb_declaration_add(s->book, s->lot.id, "100% cotton", "row", NULL, &err));
+    OK(tb_declaration_add(s->book, s->lot.id, "100% cotton", TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < 3; i++) {
         char number[16];
         struct tb_bolt bolt = {

@@ -33,7 +33,7 @@ static void receive(struct tb_lot *out, const char *words, int64_t serial, const
                             .bolts = 2,
                             .metres = 100 };
     OK(tb_lot_add(out, book, d, serial, mem, &err));
-    OK(tb_declaration_add(book, out->id, words, "row", NULL, &err));
+    OK(tb_declaration_add(book, out->id, words, TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < 2; i++) {
         char number[16];
         struct tb_bolt bolt = {

@@ -50,7 +50,7 @@ static struct tb_lot receive(const char *supplier, const char *day, const char *
     d.arrived = day;
     OK(tb_delivery_add(&d, book, mem, &err));
     OK(tb_lot_add(&lot, book, &d, 1, mem, &err));
-    OK(tb_declaration_add(book, lot.id, words, "row", NULL, &err));
+    OK(tb_declaration_add(book, lot.id, words, TB_ORIGIN_ROW, NULL, &err));
     for (int i = 0; i < 3; i++) {
         char number[16];
         struct tb_bolt bolt = {

@@ -20,14 +20,20 @@ static void print_head(FILE *out, const struct tb_lot *l)
 }
 
 /* Where the words of a declaration come from. */
-static const char *origin_words(const char *origin)
+static const char *origin_words(enum tb_origin_kind origin)
 {
-    return strcmp(origin, "row") == 0       ? _("in the packing list")
-           : strcmp(origin, "title") == 0   ? _("above the table of the packing list")
-           : strcmp(origin, "option") == 0  ? _("said at the door")
-           : strcmp(origin, "answer") == 0  ? _("answered by the supplier")
-           : strcmp(origin, "relabel") == 0 ? _("the new label")
-                                            : origin;
+    switch (origin) {
+    case TB_ORIGIN_ROW:
+        return _("in the packing list");
+    case TB_ORIGIN_TITLE:
+        return _("above the table of the packing list");
+    case TB_ORIGIN_OPTION:
+        return _("said at the door");
+    case TB_ORIGIN_ANSWER:
+        return _("answered by the supplier");
+    default:
+        return _("the new label");
+    }
 }
 
 static void print_declared(FILE *out, const struct tb_lot_story *s)
@@ -102,7 +108,8 @@ static void print_claim(FILE *out, const struct tb_lot_story *s)
 
 #define DECLARED(member, key) TB_JSON_AS(struct tb_declared, member, key)
 TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "reading"),
-                DECLARED(doubts, "doubts"), DECLARED(origin, "origin"), DECLARED(at, "at"),
+                DECLARED(doubts, "doubts"),
+                TB_JSON_WORD_AS(struct tb_declared, origin, "origin", &tb_origin_words), DECLARED(at, "at"),
                 DECLARED(person, "person"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
 TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"));

@@ -36,7 +36,7 @@ static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_not
 const char *tb_notice_their_words(const struct notice_facts *f)
 {
     for (size_t i = f->declareds; i > 0; i--)
-        if (strcmp(f->declared[i - 1].origin, "relabel") != 0)
+        if (f->declared[i - 1].origin != TB_ORIGIN_RELABEL)
             return f->declared[i - 1].text;
     return "";
 }

@@ -1,0 +1,183 @@
+/*
+ * bench.h - what happens at the bench, as the book keeps it: swatches, burns, tests without a flame, photographs and papers,
+ * verdicts, and what was decided. The rules for reading and writing are those of book.h.
+ */
+#ifndef TENTERBOOK_BENCH_H
+#define TENTERBOOK_BENCH_H
+
+#include "tenterbook/base.h"
+#include "tenterbook/fibre.h"
+#include "tenterbook/standing.h"
+#include "tenterbook/verdict.h"
+
+#include <stdint.h>
+
+struct tb_book;
+
+/* ---- swatches ------------------------------------------------------------------------------------------- */
+
+/* A piece cut from a bolt, or of cloth whose composition is known. */
+struct tb_swatch {
+    const char *id, *tag;   /* W26-014.02.03; W-K05 of known cloth */
+    const char *lot, *bolt; /* ids; NULL: known cloth */
+    enum tb_part_kind part;
+    const char *known;       /* composition known beforehand; "" unknown */
+    const char *kept;        /* where the unburnt half is kept; "" it is not */
+    const char *cut_at;      /* moment */
+    const char *cut_by;      /* read-only: name */
+    const char *lot_ref;     /* "" when it is of no lot */
+    const char *bolt_number; /* read-only; "" when it is of no bolt */
+    int64_t serial;          /* which swatch of the lot, or which known cloth of the site */
+};
+/*
+ * tb_swatch_add - record one: fills id, tag and serial; cut_at becomes now where it is NULL.
+ *   lot_ref  reference of the lot: the tag begins with it
+ *   fails    TB_EINVAL: cut_at is not a valid moment
+ */
+tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_swatch_find - by its tag; TB_ENOTFOUND when there is none. */
+tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
+                     struct tb_err *err);
+/* tb_swatch_list - the swatches of a lot, by tag. lot_id NULL: the known cloths. */
+tb_rc tb_swatch_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
+                     struct tb_arena *mem, struct tb_err *err);
+/* tb_retained_list - those of a lot of which an unburnt half is kept and that are in no joint sample, by tag. */
+tb_rc tb_retained_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
+                       struct tb_arena *mem, struct tb_err *err);
+
+/* ---- burns ---------------------------------------------------------------------------------------------- */
+
+struct tb_cue_seen {
+    const char *cue; /* key of evidence.h: "smoke:black" */
+    bool seen;       /* false: expressly not there */
+};
+struct tb_burn {
+    const char *id, *swatch;  /* id of the swatch */
+    const char *looked;       /* channels looked at, separated by spaces */
+    const char *burned_at;    /* moment */
+    const char *burned_by;    /* read-only: name */
+    const char *recorded_at;  /* moment it was written down */
+    const char *flame, *note; /* "" not said */
+    const char *replaces;     /* id of the burn it corrects; NULL */
+    const char *at_hand;      /* what stood ready to put it out; "" not said */
+    const char *dead_at;      /* moment the residue was checked dead; NULL not said */
+    double sample_mm;         /* longest side of what was burned; NAN not said */
+    struct tb_cue_seen *cue;
+    size_t cues;
+    /* read-only, of the swatch */
+    const char *tag, *bolt_number, *known, *lot /* id; NULL */;
+    enum tb_part_kind part;
+};
+/*
+ * tb_burn_add - record one with its cues: fills id and recorded_at; burned_at becomes now where it is NULL.
+ *   fails  TB_EINVAL a moment that is not valid, a correction of another swatch's burn or of one that was corrected
+ *          already; TB_ENOTFOUND what it corrects is not there
+ */
+tb_rc tb_burn_add(struct tb_burn *burn, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_burn_find - by its id, corrected or not; TB_ENOTFOUND when there is none. */
+tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                   struct tb_err *err);
+/* tb_burn_list - the burns of a lot that count: corrected ones are left out. lot_id NULL: of known cloths. */
+tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                   struct tb_arena *mem, struct tb_err *err);
+/* tb_burn_list_upto - those that counted after journal row `upto`. */
+tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                        struct tb_arena *mem, struct tb_err *err);
+/* tb_burn_count_at - how many burns of a part of a bolt at this moment count: a file that is read twice shows here. */
+tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
+                       const char *burned_at, struct tb_err *err);
+/* tb_bolts_burnt - the ids of the bolts of a lot of which a swatch was burned, rising. */
+tb_rc tb_bolts_burnt(const char ***out, size_t *n, struct tb_book *b, const char *lot_id,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/* Two burns of one bolt and part by different people. */
+struct tb_doubled {
+    const char *burn_a, *who_a, *burn_b, *who_b; /* ids and names */
+    const char *bolt;                            /* id */
+    enum tb_part_kind part;
+};
+/* tb_burns_doubled - all such pairs of burns that count, by their ids. */
+tb_rc tb_burns_doubled(struct tb_doubled **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                       struct tb_err *err);
+
+/* ---- tests without a flame ------------------------------------------------------------------------------- */
+
+struct tb_bench_test {
+    const char *id, *swatch;   /* id of the swatch */
+    const char *test, *result; /* "solvent:acetone", "dissolves" */
+    const char *tested_at;     /* moment */
+    const char *tested_by;     /* read-only: name */
+    const char *note;          /* "" nothing */
+    const char *replaces;      /* id of the test it corrects; NULL */
+    const char *tag;           /* read-only, of the swatch */
+    enum tb_part_kind part;    /* read-only, of the swatch */
+};
+/* tb_bench_test_add - record one: fills id; tested_at becomes now where it is NULL. Fails as tb_burn_add. */
+tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_bench_test_list - the tests of a lot that count. lot_id NULL: of known cloths. */
+tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                         struct tb_arena *mem, struct tb_err *err);
+/* tb_bench_test_list_upto - those that counted after journal row `upto`. */
+tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                              int64_t upto, struct tb_arena *mem, struct tb_err *err);
+
+/* ---- photographs and papers ------------------------------------------------------------------------------ */
+
+struct tb_attachment {
+    const char *id;
+    const char *about;   /* the table of its subject: delivery, lot, swatch, burn, bench_test, standing */
+    const char *subject; /* id of a row of it */
+    const char *name;    /* file name as given, never used as a path */
+    const char *media;   /* "image/jpeg" */
+    const char *sha256;  /* of the bytes, 64 hexadecimal digits */
+    const void *bytes;   /* NULL in lists */
+    size_t size;         /* of the bytes */
+};
+/* tb_attachment_add - keep one: fills id and sha256. TB_EINVAL when it is empty. */
+tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_attachment_list - those of one subject, without their bytes. */
+tb_rc tb_attachment_list(struct tb_attachment **out, size_t *n, struct tb_book *b, const char *subject,
+                         struct tb_arena *mem, struct tb_err *err);
+/* tb_attachment_load - one by its id, with its bytes; TB_ENOTFOUND when there is none. */
+tb_rc tb_attachment_load(struct tb_attachment *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                         struct tb_err *err);
+
+/* ---- verdicts and standings ------------------------------------------------------------------------------ */
+
+/* A verdict on a lot, as it was recorded. The latest counts. */
+struct tb_judged {
+    const char *id, *lot; /* id of the lot */
+    enum tb_verdict_kind verdict;
+    const char *reference;      /* digest of the reference tables it was computed with */
+    const char *detail;         /* the whole verdict as JSON (stored_verdict.h) */
+    const char *judged_at;      /* moment */
+    const char *judged_by;      /* read-only: name */
+    double log_ratio;           /* natural logarithm of the evidence ratio */
+    int64_t bolts_burnt, bolts; /* "N of M bolts burnt" */
+    int64_t entry;              /* read-only: its journal row */
+};
+/* tb_judged_add - record one: fills id and judged_at. */
+tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_judged_latest - of a lot; TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                       struct tb_err *err);
+/* tb_judged_list - all verdicts on a lot. */
+tb_rc tb_judged_list(struct tb_judged **out, size_t *n, struct tb_book *b, const char *lot_id,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/* What was decided about a lot. The latest counts. */
+struct tb_standing {
+    const char *id, *lot; /* id of the lot */
+    enum tb_standing_kind standing;
+    const char *why;
+    const char *old_words, *new_words, *goods_of; /* of TB_RELABELLED: the labels, whose goods; "" else */
+    const char *settled_at;                       /* moment */
+    const char *settled_by;                       /* read-only: name */
+};
+/* tb_standing_add - record one: fills id; settled_at becomes now where it is NULL. TB_EINVAL: TB_STANDING_NONE. */
+tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_standing_list - the whole history of a lot. */
+tb_rc tb_standing_list(struct tb_standing **out, size_t *n, struct tb_book *b, const char *lot_id,
+                       struct tb_arena *mem, struct tb_err *err);
+
+#endif

@@ -1,0 +1,170 @@
+/*
+ * goods.h - what came in, as the book keeps it: suppliers, deliveries, lots, bolts, and what they are declared to be.
+ * The rules for reading and writing are those of book.h.
+ */
+#ifndef TENTERBOOK_GOODS_H
+#define TENTERBOOK_GOODS_H
+
+#include "tenterbook/base.h"
+#include "tenterbook/standing.h"
+#include "tenterbook/verdict.h"
+
+#include <stdint.h>
+
+struct tb_book;
+
+/* For functions that end in `upto`, which see the book as it was after a journal row: as it is. */
+#define TB_BOOK_NOW INT64_MAX
+
+/* ---- suppliers ------------------------------------------------------------------------------------------ */
+
+struct tb_supplier {
+    const char *id;
+    const char *name; /* as it was first written */
+};
+/* tb_supplier_find - by name; case, accents and spaces do not matter. TB_ENOTFOUND when nobody is called so. */
+tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                       struct tb_err *err);
+/* tb_supplier_ensure - find a supplier, or record it. TB_EINVAL when the name has no letters. */
+tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                         struct tb_err *err);
+
+/* ---- deliveries ----------------------------------------------------------------------------------------- */
+
+struct tb_delivery {
+    const char *id, *ref;        /* W26-014 */
+    int64_t year, serial;        /* of arrival; which delivery of the site in that year: both are in ref */
+    const char *supplier;        /* id */
+    const char *supplier_name;   /* read-only */
+    const char *note, *order_no; /* as printed; "" not given */
+    const char *note_day;        /* NULL not given */
+    const char *arrived;         /* day the goods came in */
+    const char *received_at, *received_by /* name */; /* read-only: when it was recorded, and by whom */
+    const char *file_name, *file_digest; /* of the supplier's file, SHA-256; "" when it was typed */
+    const char *remark;                  /* damage noted at the door; "" nothing */
+};
+/* tb_delivery_add - record one: fills id, ref, year and serial. TB_EINVAL: arrived or note_day is not a valid date. */
+tb_rc tb_delivery_add(struct tb_delivery *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_delivery_find - by its reference; TB_ENOTFOUND when there is none. */
+tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                       struct tb_err *err);
+/* tb_delivery_by_file - what the file with this digest was received as; TB_ENOTFOUND, without a sentence, when it never
+ * was. */
+tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,
+                          struct tb_arena *mem, struct tb_err *err);
+
+/* ---- lots ----------------------------------------------------------------------------------------------- */
+
+struct tb_lot {
+    const char *id, *ref, *delivery;                 /* its reference W26-014.02; id of the delivery */
+    const char *article, *colour, *dye_lot, *origin; /* origin: country as written; "" not given */
+    double unit_price;                               /* per metre; NAN not given */
+    const char *currency;                            /* ISO 4217; "" not given */
+    int64_t bolts;                                   /* how many came */
+    double metres;                                   /* together */
+    /* read-only, as it is now */
+    const char *delivery_ref, *arrived, *supplier /* id */, *supplier_name;
+    const char *declared;    /* words of the declaration that counts; "" none */
+    const char *reading;     /* composition read from them, as printed; "" none */
+    bool clear;              /* nothing blocks a verdict */
+    const char *doubts;      /* sentences, one a line */
+    const char *declaration; /* its id; NULL none */
+    enum tb_standing_kind standing;
+    enum tb_verdict_kind verdict;
+    double log_ratio;    /* natural logarithm of its evidence ratio; NAN not judged */
+    int64_t bolts_burnt; /* N of "N of M bolts burnt" */
+    int64_t burns;       /* that count */
+    int64_t serial;      /* which lot of the delivery */
+};
+/*
+ * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.
+ *   serial         which lot of the delivery, from 1
+ *   bolts, metres  of the lot must be those of the bolts that are added after
+ */
+tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery *d, int64_t serial,
+                 struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_lot_find - a lot by its reference, or by the number of a bolt that only one lot has.
+ *   fails  TB_ENOTFOUND neither is there; TB_EINVAL several lots have such a bolt, and names them
+ */
+tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
+                  struct tb_err *err);
+
+struct tb_lot_filter {
+    const char *from, *until;       /* day of arrival in [from, until); NULL: no bound */
+    const char *supplier;           /* id; NULL: any */
+    enum tb_standing_kind standing; /* TB_STANDING_NONE: any */
+    const char *delivery;           /* id; NULL: any */
+};
+/* Called with one lot, borrowed for the call; an answer other than TB_OK ends the walk and is what it answers. */
+typedef tb_rc tb_lot_fn(void *arg, const struct tb_lot *lot, struct tb_err *err);
+/*
+ * tb_lot_each - call for each lot, by arrival and reference. One lot at a time is in memory.
+ *   filter  NULL: all of them
+ */
+tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_fn *fn, void *arg,
+                  struct tb_err *err);
+
+/* ---- bolts ---------------------------------------------------------------------------------------------- */
+
+struct tb_bolt {
+    const char *id, *lot /* id */, *number; /* number as on the ticket */
+    double metres, width_cm, mass_gm2;      /* width, mass (g/m2): NAN not given */
+    const char *said;    /* the length as written, where it was not plain metres; "" else */
+    const char *lot_ref; /* read-only */
+};
+/*
+ * tb_bolt_add - record a bolt of bolt->lot; it gets a key that is not told.
+ *   fails  TB_EINVAL: a length that is not above 0
+ *   cost   a million of them in one transaction is the plan: nothing is allocated for each
+ */
+tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err);
+/* tb_bolts_begin - so many bolts will be added in this transaction: the index by number is made at its end if that is
+ * cheaper. */
+tb_rc tb_bolts_begin(struct tb_book *b, int64_t how_many, struct tb_err *err);
+/* tb_bolts_end - they were added. Call it before the commit. */
+tb_rc tb_bolts_end(struct tb_book *b, struct tb_err *err);
+/* tb_bolt_list - the bolts of a lot, as they were added. */
+tb_rc tb_bolt_list(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *lot_id,
+                   struct tb_arena *mem, struct tb_err *err);
+/* tb_bolt_find - the bolt of a lot with this number; TB_ENOTFOUND when the lot has none. */
+tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, const char *number,
+                   struct tb_arena *mem, struct tb_err *err);
+
+/* ---- what a lot is declared to be ------------------------------------------------------------------------ */
+
+/* Where the words of a declaration come from. */
+enum tb_origin_kind {
+    TB_ORIGIN_ROW,     /* a row of the packing list */
+    TB_ORIGIN_TITLE,   /* above its table, or above a block of rows */
+    TB_ORIGIN_OPTION,  /* said at the door */
+    TB_ORIGIN_ANSWER,  /* the supplier answered */
+    TB_ORIGIN_RELABEL, /* the label was changed here */
+};
+/* "row", "title", "option", "answer", "relabel": what the book says. */
+extern const struct tb_words tb_origin_words;
+
+/* One declaration of a lot. The latest counts. */
+struct tb_declared {
+    const char *id, *text; /* the words as they were received */
+    const char *reading;   /* composition read from them, as printed; "" none */
+    const char *doubts;    /* sentences, one a line */
+    enum tb_origin_kind origin;
+    const char *replaces;    /* id of the one it corrects; NULL */
+    bool clear;              /* nothing blocks a verdict */
+    const char *at, *person; /* when it was recorded, and by whom */
+};
+/*
+ * tb_declaration_add - record words for a lot; the fibre module reads them.
+ *   replaces  id of the declaration they correct, or NULL
+ */
+tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, enum tb_origin_kind origin,
+                         const char *replaces, struct tb_err *err);
+/* tb_declaration_list - all declarations of a lot. */
+tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err);
+/* tb_declaration_upto - the words that counted after journal row `upto`; "" when there were none. */
+tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err);
+
+#endif
