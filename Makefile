@@ -159,7 +159,7 @@ check-run:
 check-unit: all tests
 	@tests/run.sh --unit $(BUILD)
 
-golden-review: tests
+golden-review: all tests
 	@tests/golden/review.sh $(BUILD)
 
 # --- fuzzing: libFuzzer programs over tests/fuzz/*.c with committed seeds in tests/fuzz/seeds/NAME/ -------
