@@ -10,7 +10,6 @@ here=$(cd "$(dirname "$0")" && pwd)
 found=$build/fuzz/found
 mkdir -p "$found"
 export ASAN_OPTIONS="${ASAN_OPTIONS:-detect_leaks=1}"
-export LSAN_OPTIONS="suppressions=$here/../lsan.supp:print_suppressions=0"
 failed=0
 for f in "$here"/fuzz_*.c; do
 	name=$(basename "$f" .c) short=$(basename "$f" .c | sed 's/^fuzz_//')
