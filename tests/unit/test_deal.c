@@ -42,7 +42,7 @@ static void all_things_are_dealt_before_any_comes_again(void **state)
     for (size_t n = 1; n <= 12; n++)
         for (int k = 0; k < 20; k++) {
             size_t got[40], count = 3 * n;
-            char seed[16];
+            char seed[32];
 
             (void)snprintf(seed, sizeof seed, "seed-%d", k);
             OK(tb_shuffle(got, count, n, seed, &err));
@@ -65,7 +65,7 @@ static void every_order_is_as_likely_as_any_other(void **state)
     (void)state;
     for (int k = 0; k < 600; k++) {
         size_t got[3];
-        char seed[16];
+        char seed[32];
 
         (void)snprintf(seed, sizeof seed, "s%d", k);
         OK(tb_shuffle(got, 3, 3, seed, &err));
@@ -134,7 +134,7 @@ static void of_each_kind_both_sides_get_as_many_and_the_owner_keeps_the_rest(voi
 
     (void)state;
     for (int k = 0; k < 50; k++) {
-        char seed[16];
+        char seed[32];
 
         (void)snprintf(seed, sizeof seed, "seed-%d", k);
         OK(tb_deal(holder, &each, kind, 13, seed, &err));
