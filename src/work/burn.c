@@ -143,12 +143,13 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return tb_rejudge_plan(&w->out->judged, b, w->out->swatch.lot_ref, &pending, TB_WANT_CUES, w->mem, err);
 }
 
-/* Known cloth is weighed with no lot: whatever others write, its record stays what it is. */
+/* Known cloth is weighed with no lot; but whether a flame is permitted may have changed. */
 static bool concerns(void *arg, const struct tb_journal_row *row)
 {
     const struct burning *w = arg;
 
-    return w->out->swatch.lot && tb_row_concerns_lot(row, w->out->swatch.lot_ref);
+    return w->out->swatch.lot ? tb_row_concerns_lot(row, w->out->swatch.lot_ref)
+                              : strcmp(row->verb, "set") == 0;
 }
 
 static tb_rc add_photographs(struct burning *w, struct tb_book *b, struct tb_err *err)

@@ -113,16 +113,6 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
-/*
- * Another draw, of whatever bolts: this one has to tell of it. What is known of the cloth and the supplier may be a
- * moment old, as it is for anybody who reads first and draws then.
- */
-static bool concerns(void *arg, const struct tb_journal_row *row)
-{
-    (void)arg;
-    return strcmp(row->verb, "draw") == 0;
-}
-
 /* Everything that the statement of the draw rests on is recorded: a reader can compute its chance again. */
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
@@ -159,7 +149,7 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,
                   const struct tb_draw_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "draw", plan, concerns, write };
+    static const struct tb_act act = { "draw", plan, NULL, write };
     struct drawing d = { .request = request, .out = out, .mem = mem };
 
     tb_seed_make(d.made); /* before the first plan: a plan made again draws the same bolts */

@@ -66,13 +66,6 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return TB_OK;
 }
 
-/* Another deal may have taken the swatches; one that is cut meanwhile is left for the next deal. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
-{
-    (void)arg;
-    return strcmp(row->verb, "share") == 0;
-}
-
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     struct sharing *a = arg;
@@ -90,7 +83,7 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 tb_rc tb_act_share(struct tb_share_outcome *out, const struct tb_actor *actor,
                    const struct tb_share_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "share", plan, concerns, write };
+    static const struct tb_act act = { "share", plan, NULL, write };
     struct sharing a = { .request = request, .out = out, .mem = mem };
 
     tb_seed_make(a.made);
