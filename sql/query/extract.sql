@@ -10,6 +10,9 @@ SELECT x.id, x.code, x.name, x.country, x.entry
  WHERE x.id IN (SELECT d.site FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
  ORDER BY x.entry, x.id;
 
+-- Whoever is named by a row of the lot, and whoever was first written down by a record about the lot: its journal row
+-- counts that person among its facts, and a declaration or a draw names nobody itself.
+
 -- name: extract_person
 -- in:   $1 lot text
 -- out:  fact person
@@ -25,6 +28,9 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1)
     OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1)
     OR x.id IN (SELECT t.recorded_by FROM dispute_step t JOIN dispute d ON d.id = t.dispute WHERE d.lot = $1)
+    OR x.entry IN (SELECT j.number
+                     FROM journal j JOIN lot l ON substr(j.subject, 1, length(l.ref) + 1) IN (l.ref, l.ref || '.')
+                    WHERE l.id = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_supplier

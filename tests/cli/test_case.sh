@@ -114,3 +114,17 @@ at 1792910400 cut B4 --lot M26-001.02 --part warp >/dev/null 2>&1
 at 1792910500 burn M26-001.02.01 --saw odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow --not residue_form:hard_bead >/dev/null 2>log
 at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: burning found nothing against it, and never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
 say $? "a case of a lot that fits does not say that a burn confirms it" "$(cat log err)"
+
+# Each of these people writes for the first time, about this lot: the case holds them, or its journal does not add up.
+by() { when=$1 who=$2; shift 2; at "$when" --as-person "$who" "$@" >>log 2>&1; }
+: >log
+by 1793100000 Zoe declare M26-001.01 --text "100% silk" && by 1793100001 Yuri draw M26-001.01 &&
+	by 1793100002 Xenia settle M26-001.01 --as held --why "asked the supplier" && by 1793100003 Wim use B3 --anyway --why "sample for the buyer" &&
+	by 1793100004 Vera try M26-001.01.01 --test acetone --result stays && by 1793100005 Uri cut B3 --lot M26-001.01 --part whole --kept "drawer 5" &&
+	by 1793100006 Tora cut B2 --lot M26-001.01 --part whole --kept "drawer 6" && by 1793100007 Sol share M26-001.01 &&
+	by 1793100008 Rhea dispute M26-001.01 --opened --words "not silk" --document photo.png &&
+	by 1793100009 Quin assay M26-001.01 --found "100% polyester" --uncertainty 0.5 &&
+	by 1793100010 Pia burn M26-001.01.03 --saw residue_form:hard_bead && by 1793100011 Olga judge M26-001.01
+say $? "twelve people write about a lot, each for the first time" "$(tail -3 log)"
+at 1793200000 case M26-001.01 --out people.pdf >out 2>err && "$tb" prove --case people.pdf >out 2>>err && grep -q 'Everything that was checked agrees' out
+say $? "a case holds whoever wrote about its lot, and proves itself" "$(cat out err)"

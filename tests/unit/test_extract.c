@@ -1,4 +1,5 @@
 /* test_extract.c - one lot taken out of the book, proved without it, and what a forger would try. Invented trade. */
+#include "tenterbook/draws.h"
 #include "tenterbook/extract.h"
 
 #include <math.h>
@@ -13,7 +14,7 @@
 static char folder[] = "/tmp/test_extract_XXXXXX";
 static struct tb_book *book;
 static struct tb_err err;
-static char lot_ref[32];
+static char lot_ref[32], other_ref[32];
 
 #define OK(call)                                                                                             \
     do {                                                                                                     \
@@ -94,6 +95,7 @@ static void trade(void)
     burn(&b, "B1", "smoke:white", &mem); /* another lot's row between ours */
     burn(&a, "B2", "smoke:black", &mem);
     (void)snprintf(lot_ref, sizeof lot_ref, "%s", a.ref);
+    (void)snprintf(other_ref, sizeof other_ref, "%s", b.ref);
     tb_arena_free(&mem);
 }
 
@@ -285,6 +287,67 @@ static void what_is_no_extract_is_refused(void **state)
     }
 }
 
+/* One record about the lot alone, by somebody who never wrote before: no row of the extract names them. */
+static void record(const char *who, const char *verb, const char *ref)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+
+    OK(tb_lot_find(&lot, book, ref, &mem, &err));
+    OK(tb_book_begin(book, who, verb, &err));
+    if (strcmp(verb, "declare") == 0) {
+        OK(tb_declaration_add(book, lot.id, "55% cotton 45% polyester", TB_ORIGIN_ANSWER, NULL, &err));
+    } else {
+        struct tb_draw d = { .about = lot.ref,
+                             .plan = "every",
+                             .bolts = 2,
+                             .cut = 2,
+                             .bad = 1,
+                             .chance = 1,
+                             .sure = 0.95,
+                             .catch_one = 1,
+                             .catch_from = "given",
+                             .aql = NAN,
+                             .level = "",
+                             .inspection = "",
+                             .refuse = 1,
+                             .seed = "a seed" };
+
+        OK(tb_draw_add(&d, book, NULL, 0, &mem, &err));
+    }
+    tb_book_subject(book, lot.ref);
+    OK(tb_book_commit(book, &err));
+    tb_arena_free(&mem);
+}
+
+static void whoever_first_wrote_about_the_lot_is_in_its_extract(void **state)
+{
+    json_t *j, *row;
+    char *wrong;
+    size_t i;
+
+    (void)state;
+    record("Zoe", "declare", lot_ref);
+    record("Yuri", "draw", lot_ref);
+    record("Xenia", "declare", other_ref);
+    j = extract();
+    wrong = proved(j);
+    assert_string_equal(wrong, "");
+    assert_int_equal(json_array_size(rows(j, "person")),
+                     3); /* who drew and who declared, not the other lot's */
+    json_array_foreach(rows(j, "person"), i, row)
+    {
+        assert_string_not_equal(json_string_value(json_object_get(row, "name")), "Xenia");
+    }
+    free(wrong);
+    (void)json_array_remove(rows(j, "person"), 1);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "(declare W26-001.01 by Zoe"));
+    assert_non_null(strstr(wrong, "1 rows of table person were recorded, 0 are here"));
+    free(wrong);
+    json_decref(j);
+}
+
 static int make_book(void **state)
 {
     struct tb_text path = { 0 };
@@ -325,6 +388,7 @@ int main(void)
         cmocka_unit_test(a_changed_journal_row_is_named),
         cmocka_unit_test(a_swapped_photograph_is_named),
         cmocka_unit_test(what_is_no_extract_is_refused),
+        cmocka_unit_test(whoever_first_wrote_about_the_lot_is_in_its_extract),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);
