@@ -32,6 +32,8 @@ _Static_assert(1u << (TB_COUNT(marks) - 1) == TB_MARK_PURE, "a mark is missing h
 
 /* A word of either table. */
 struct row {
+    const char *table; /* "fibre_name": the file it stands in ... */
+    size_t line;       /* ... and its line there */
     struct tb_ref_fibre_name r;
     const char *market; /* whose law calls the fibre so; "" for a word no law lists */
     char *folded;
@@ -42,9 +44,10 @@ struct row {
 static struct row *row;
 static size_t rows;
 
-static void stop(const char *what, const char *word)
+static void stop(const struct row *x, const char *column, const char *what)
 {
-    (void)fprintf(stderr, "fibregen: %s: '%s'\n", what, word);
+    (void)fprintf(stderr, "fibregen: sql/reference/%s.csv:%zu: column %s of '%s': %s\n", x->table, x->line,
+                  column, x->r.word, what);
     exit(1);
 }
 
@@ -56,16 +59,13 @@ static size_t place(const char *const *list, size_t n, const char *key)
     return n;
 }
 
-static int fibre_of(const char *key, const char *word, const char *table, size_t number)
+static int fibre_of(const struct row *x)
 {
-    for (size_t i = 0; *key && i < tb_ref_fibre_n; i++)
-        if (strcmp(tb_ref_fibre[i].key, key) == 0)
+    for (size_t i = 0; *x->r.fibre && i < tb_ref_fibre_n; i++)
+        if (strcmp(tb_ref_fibre[i].key, x->r.fibre) == 0)
             return (int)i;
-    if (*key) {
-        (void)fprintf(stderr, "fibregen: %s.csv row %zu (%s): fibre is '%s'; it may be a key of fibre.csv\n",
-                      table, number, word, key);
-        exit(1);
-    }
+    if (*x->r.fibre)
+        stop(x, "fibre", "there is no such key in fibre.csv");
     return -1;
 }
 
@@ -89,18 +89,20 @@ static void add_row(const struct tb_ref_fibre_name *r, const char *market, const
 {
     struct row *x = &row[rows];
 
-    *x = (struct row){ *r,
-                       market,
-                       tb_fold_word(r->word, strlen(r->word)),
-                       place(kinds, TB_COUNT(kinds), r->kind),
-                       rows,
-                       fibre_of(r->fibre, r->word, table, number) };
+    *x = (struct row){ .table = table,
+                       .line = number + 2, /* after the header, from 1 */
+                       .r = *r,
+                       .market = market,
+                       .folded = tb_fold_word(r->word, strlen(r->word)),
+                       .kind = place(kinds, TB_COUNT(kinds), r->kind),
+                       .order = rows };
+    x->fibre = fibre_of(x);
     if (x->kind == TB_COUNT(kinds))
-        stop("has a kind nobody knows", r->word);
+        stop(x, "kind", "nobody knows this kind");
     if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
-        stop("has a casing nobody knows", r->word);
+        stop(x, "casing", "nobody knows this casing");
     if (!*x->folded)
-        stop("folds to nothing", r->word);
+        stop(x, "word", "it folds to nothing");
     rows++;
 }
 
@@ -120,14 +122,14 @@ static void load(void)
                                              .status = n->status,
                                              .source = n->source };
 
+        add_row(&r, n->market, "law_name", i);
         if (!*n->fibre || !*n->market)
-            stop("a name needs a market and a fibre", n->name);
-        add_row(&r, n->market, "law_name", i + 2);
+            stop(&row[rows - 1], *n->fibre ? "market" : "fibre", "a name needs a market and a fibre");
     }
     for (size_t i = 0; i < tb_ref_fibre_name_n; i++) {
+        add_row(&tb_ref_fibre_name[i], "", "fibre_name", i);
         if (strcmp(tb_ref_fibre_name[i].kind, "legal") == 0)
-            stop("is a name of the law: those stand in law_name.csv", tb_ref_fibre_name[i].word);
-        add_row(&tb_ref_fibre_name[i], "", "fibre_name", i + 2);
+            stop(&row[rows - 1], "kind", "names of the law stand in law_name.csv");
     }
     qsort(row, rows, sizeof *row, by_word);
 }
@@ -140,7 +142,7 @@ static void check_one_meaning(size_t first, size_t n)
         if (!*row[i].r.casing && !*row[first].r.casing &&
             (row[i].fibre != row[first].fibre || strcmp(row[i].r.means, row[first].r.means) != 0 ||
              strcmp(row[i].r.marks, row[first].r.marks) != 0))
-            stop("means two things and is not called ambiguous", row[i].r.word);
+            stop(&row[i], "means", "it means two things and is not called ambiguous");
 }
 
 static void put_string(FILE *f, const char *s)
@@ -182,16 +184,16 @@ static void put_fibres(FILE *f)
     (void)fprintf(f, "};\nconst size_t tb_fibre_table_n = %zu;\n", tb_ref_fibre_n);
 }
 
-static unsigned marks_of(const struct tb_ref_fibre_name *r)
+static unsigned marks_of(const struct row *x)
 {
     unsigned set = 0;
-    char *copy = tb_strdup(r->marks), *save = NULL;
+    char *copy = tb_strdup(x->r.marks), *save = NULL;
 
     for (char *m = strtok_r(copy, " ", &save); m; m = strtok_r(NULL, " ", &save)) {
         size_t bit = place(marks, TB_COUNT(marks), m);
 
         if (bit == TB_COUNT(marks))
-            stop("has a mark nobody knows", r->word);
+            stop(x, "marks", "nobody knows one of the marks");
         set |= 1u << bit;
     }
     free(copy);
@@ -205,7 +207,7 @@ static int part_of(const struct row *x)
     if (strcmp(x->r.kind, "part") != 0)
         return -1;
     if (!tb_word_find(&part, &tb_part_words, x->r.means))
-        stop("names a part nobody knows", x->r.word);
+        stop(x, "means", "nobody knows this part");
     return part;
 }
 
@@ -235,8 +237,8 @@ static void put_names(FILE *f)
         }
         (void)fputs("    { ", f);
         put_string(f, row[i].folded);
-        (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(&row[i].r),
-                      part_of(&row[i]), strlen(row[i].folded), tb_fold_letters(row[i].folded),
+        (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(&row[i]), part_of(&row[i]),
+                      strlen(row[i].folded), tb_fold_letters(row[i].folded),
                       place(casings, TB_COUNT(casings), row[i].r.casing));
     }
     (void)fputs("};\n", f);
@@ -252,7 +254,7 @@ static void put_index(FILE *f)
         size *= 2;
     slot = tb_array(uint16_t, size);
     if (rows > 65000)
-        stop("more names than the index can hold", "fibre_name");
+        stop(&row[rows - 1], "word", "there are more names than the index can hold");
     for (size_t i = 0; i < rows; i++) {
         uint32_t h = TB_HASH_START;
         size_t words = 1;

@@ -32,9 +32,10 @@ struct table {
     bool more;   /* a further file: its header is only compared */
 };
 
+/* The place is file, line and cell: a cell never holds a line break. */
 static void stop(const struct table *t, const char *what, const char *value)
 {
-    (void)fprintf(stderr, "refgen: %s row %zu: %s '%s'\n", t->file, t->row + 1, what, value);
+    (void)fprintf(stderr, "refgen: %s:%zu:%zu: %s '%s'\n", t->file, t->row + 1, t->cell + 1, what, value);
     exit(1);
 }
 
@@ -128,6 +129,8 @@ static void on_cell(void *data, size_t len, void *arg)
 
     if (!text)
         stop(t, "out of memory", "");
+    if (strpbrk(text, "\r\n"))
+        stop(t, "a cell is one line, not", text);
     if (t->row == 0 && t->more)
         check_column(t, text);
     else if (t->row == 0)

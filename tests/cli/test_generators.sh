@@ -1,5 +1,5 @@
 #!/bin/sh
-# The program that turns sql/ into C: what it makes of a good file, and where it points in a bad one.
+# The programs that turn sql/ into C: what they make of a good file, and where they point in a bad one.
 set -u
 gen=$(cd "$1" && pwd)/gen
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -122,3 +122,23 @@ bad "a gap in the numbers of migrations is refused" \
 -- name: a
 SELECT 1;
 END
+
+# --- reference tables ---
+table() { cat >t.csv; "$gen/refgen" t t.h t.c t.csv 2>err; code=$?; }
+not_a_table() { [ "$code" = 1 ] && [ "$(cat err)" = "refgen: $1" ]; }
+table <<'END'
+name,share:number,steps:integer
+wool,17.5,3
+END
+ok "a table becomes rows of a struct" made t.c '.name = "wool", .share = 17.5, .steps = 3'
+table <<'END'
+name,share:number
+wool,17.5
+silk,much
+END
+ok "text in a column of numbers is named with file, line and cell" not_a_table "t.csv:3:2: not a number: 'much'"
+table <<'END'
+name,share:number
+wool,17.5,more
+END
+ok "a cell too many is named with file, line and cell" not_a_table "t.csv:2:3: more cells than columns, at 'more'"
