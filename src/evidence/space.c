@@ -16,6 +16,8 @@
 #define LOG2_LIFT 500
 #define LOG_LIFT (LOG2_LIFT * 0.693147180559945309417)
 
+#define BLOCK 8 /* strips; more would not fit beside a table in the second cache */
+
 /* Numbers of one strip and how often each was lifted. */
 struct lifted {
     double x[TB_STRIP_MOST], lifts[TB_STRIP_MOST];
@@ -27,7 +29,8 @@ struct work {
     size_t picks, tables;
     const struct tb_kernel *kernel;
     struct tb_room *room;          /* one a table */
-    double (*like)[TB_STRIP_MOST]; /* one a table, of one strip */
+    double (*like)[TB_STRIP_MOST]; /* [table * BLOCK + strip of the block] */
+    size_t here;                   /* the strip of the block that is worked on */
     double *lifts;                 /* one a pick: of its likeliest pure fibre or pair */
     struct tb_power_of *power;     /* all that some pick asks for, none twice */
     struct lifted *raised;         /* one a power, of one strip */
@@ -95,6 +98,11 @@ static void raise(struct lifted *out, const struct work *k, const double *like, 
 
 /* --- the strips --------------------------------------------------------------------------------------------- */
 
+static double *like_of(const struct work *k, size_t table)
+{
+    return k->like[table * BLOCK + k->here];
+}
+
 /* Powers of 1 are read where they lie: most burns of a mixed lot are such. */
 static void join_pick(struct lifted *out, const struct work *k, size_t pick, const struct tb_strip *s)
 {
@@ -105,7 +113,7 @@ static void join_pick(struct lifted *out, const struct work *k, size_t pick, con
     for (size_t i = 0; i < k->pick[pick].n; i++) {
         size_t at = k->at[pick][i];
         bool plain = k->power[at].power == 1;
-        const double *x = plain ? k->like[k->power[at].table] : k->raised[at].x;
+        const double *x = plain ? like_of(k, k->power[at].table) : k->raised[at].x;
 
         k->kernel->times(out->x, out->lifts, x, plain ? NULL : k->raised[at].lifts, (size_t)s->n);
     }
@@ -118,7 +126,7 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
     struct lifted joint;
 
     if (p->n == 1 && p->of[0].power == 1 && k->lifts[pick] == 0) {
-        tb_sums_add_strip(p->sums, k->ev, s, k->like[p->of[0].table], k->kernel);
+        tb_sums_add_strip(p->sums, k->ev, s, like_of(k, p->of[0].table), k->kernel);
         return;
     }
     join_pick(&joint, k, pick, s);
@@ -143,36 +151,53 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
 
-/* Likelihoods of one strip under every table, and the powers of them. */
-static void take_likelihoods(const struct work *k, const struct tb_strip *s)
+/* A table is worked through for a block of strips, before the next table pushes it out of the cache. */
+static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t strips)
 {
     double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
 
-    for (size_t t = 0; t < k->tables; t++) {
-        tb_room_fill(telling, rest, &k->room[t], s, k->kernel);
-        k->kernel->join(k->like[t], telling, rest, k->ev->fig.odd_blend, k->room[t].of->odd, (size_t)s->n);
+    for (size_t t = 0; t < k->tables; t++)
+        for (k->here = 0; k->here < strips; k->here++) {
+            size_t n = (size_t)s[k->here].n;
+
+            tb_room_fill(telling, rest, &k->room[t], &s[k->here], k->kernel);
+            k->kernel->join(like_of(k, t), telling, rest, k->ev->fig.odd_blend, k->room[t].of->odd, n);
+        }
+}
+
+static void do_block(struct work *k, const struct tb_strip *s, size_t strips, strip_fn *fn)
+{
+    take_likelihoods(k, s, strips);
+    for (k->here = 0; k->here < strips; k->here++) {
+        for (size_t i = 0; i < k->powers; i++)
+            if (k->power[i].power != 1)
+                raise(&k->raised[i], k, like_of(k, k->power[i].table), k->power[i].power,
+                      (size_t)s[k->here].n);
+        for (size_t i = 0; i < k->picks; i++)
+            fn(k, i, &s[k->here]);
     }
-    for (size_t i = 0; i < k->powers; i++)
-        if (k->power[i].power != 1)
-            raise(&k->raised[i], k, k->like[k->power[i].table], k->power[i].power, (size_t)s->n);
 }
 
 /* Every table is worked through once a strip, whatever the number of picks. */
-static void each_strip(const struct work *k, int roles, strip_fn *fn)
+static void each_strip(struct work *k, int roles, strip_fn *fn)
 {
     struct tb_layout lay;
-    struct tb_strip s;
+    struct tb_strip block[BLOCK], s;
+    size_t n = 0;
 
     tb_layout_make(&lay, roles);
     for (bool more = tb_strip_first(&s, &lay, k->ev->fibres); more; more = tb_strip_next(&s, k->ev->fibres)) {
-        take_likelihoods(k, &s);
-        for (size_t i = 0; i < k->picks; i++)
-            fn(k, i, &s);
+        block[n++] = s;
+        if (n == BLOCK) {
+            do_block(k, block, n, fn);
+            n = 0;
+        }
     }
+    do_block(k, block, n, fn);
 }
 
 /* How often the likeliest compositions of each pick are lifted: by the pure fibres, then by the pairs. */
-static void find_lifts(const struct work *k)
+static void find_lifts(struct work *k)
 {
     bool lifted = false;
 
@@ -222,7 +247,7 @@ void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_ev
     struct work k = { .ev = ev, .pick = pick, .picks = picks, .tables = n, .kernel = kernel };
 
     k.room = tb_array(struct tb_room, n);
-    k.like = tb_realloc(NULL, n + 1, sizeof *k.like);
+    k.like = tb_realloc(NULL, n * BLOCK + 1, sizeof *k.like);
     k.lifts = tb_array(double, picks);
     for (size_t t = 0; t < n; t++)
         tb_room_open(&k.room[t], table[t]);
