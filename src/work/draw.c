@@ -2,6 +2,8 @@
 #include "work/draw.h"
 
 #include "work/act.h"
+#include "work/seed.h"
+#include "work/standing.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -36,20 +36,4 @@ void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struc
 tb_rc tb_catch_least(struct tb_catch *out, const struct tb_piles *p, const char *against, struct tb_book *b,
                      struct tb_arena *mem, struct tb_err *err);
 
-/* Where the switching rules have a supplier now. */
-tb_rc tb_supplier_standing(struct tb_switching *s, struct tb_book *b, const char *supplier_id,
-                           struct tb_arena *mem, struct tb_err *err);
-/* Day a supplier was let in again last; "" never. */
-tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
-                          struct tb_err *err);
-/* Name of the setting that keeps it; its value is the day, a space and what was put right. */
-void tb_resumed_name(struct tb_text *out, const char *supplier_id);
-/* The judged lots among those of a supplier, oldest first. */
-void tb_judged_lots(struct tb_record_lot **out, size_t *n, const struct tb_lot_result *lot, size_t lots,
-                    struct tb_arena *mem);
-
-/* 16 hexadecimal digits from the system's random source: a seed that is made. */
-#define TB_SEED_LEN 16
-void tb_seed_make(char out[TB_SEED_LEN + 1]);
-
 #endif

@@ -2,7 +2,7 @@
 #include "tenterbook/act_drill.h"
 
 #include "work/act.h"
-#include "work/draw.h"
+#include "work/seed.h"
 
 #include <stdio.h>
 

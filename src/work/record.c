@@ -1,5 +1,7 @@
 /* A supplier's record from the book: its lots, where the switching rules have it, what is usual at this site. */
-#include "work/draw.h"
+#include "tenterbook/act_draw.h"
+
+#include "work/standing.h"
 
 #include <string.h>
 
@@ -23,8 +25,9 @@ tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *suppl
     return rc;
 }
 
-void tb_judged_lots(struct tb_record_lot **out, size_t *n, const struct tb_lot_result *lot, size_t lots,
-                    struct tb_arena *mem)
+/* The judged lots among all of a supplier, oldest first. */
+static void judged_lots(struct tb_record_lot **out, size_t *n, const struct tb_lot_result *lot, size_t lots,
+                        struct tb_arena *mem)
 {
     *out = tb_arena_alloc(mem, (lots + 1) * sizeof **out);
     *n = 0;
@@ -46,7 +49,7 @@ static tb_rc read_history(struct tb_record_lot **judged, size_t *n, size_t *lots
     if (rc == TB_OK)
         rc = tb_supplier_resumed(resumed, b, supplier_id, mem, err);
     if (rc == TB_OK)
-        tb_judged_lots(judged, n, lot, *lots, mem);
+        judged_lots(judged, n, lot, *lots, mem);
     return rc;
 }
 

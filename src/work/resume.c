@@ -1,7 +1,8 @@
 /* Resuming: a supplier that the switching rules had stopped is let in again. */
-#include "work/draw.h"
+#include "tenterbook/act_draw.h"
 
 #include "work/act.h"
+#include "work/standing.h"
 
 #include <string.h>
 

@@ -1,5 +1,7 @@
 /* Seeds: made from the system's random source, and told from those that people give. */
-#include "work/draw.h"
+#include "work/seed.h"
+
+#include "tenterbook/act_draw.h"
 
 #include <sodium.h>
 #include <string.h>

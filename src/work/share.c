@@ -1,7 +1,8 @@
 /* Sharing: a joint sample dealt at random from the retained swatches of a lot. */
-#include "work/draw.h"
+#include "tenterbook/act_draw.h"
 
 #include "work/act.h"
+#include "work/seed.h"
 
 #include <string.h>
 
