@@ -18,7 +18,7 @@ PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \
 	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
-MODULES := base fibre evidence law lab sampling book intake work report
+MODULES := base fibre evidence law lab sampling book intake work tell report
 
 ifeq ($(V),1)
 Q :=

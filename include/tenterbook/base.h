@@ -97,6 +97,10 @@ void tb_text_addf(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 /* As addf, with the format looked up in the message catalogue: for sentences that are no failures of their own. */
 void tb_text_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
+/* One more part of an enumeration, looked up; ", " stands between the parts. */
+void tb_part(struct tb_text *list, const char *fmt, ...) TB_PRINTF(2, 3);
+/* One more clause of a sentence, looked up; "; " stands between the clauses. */
+void tb_clause(struct tb_text *sentence, const char *fmt, ...) TB_PRINTF(2, 3);
 /* The same for a function that takes `...` itself. */
 void tb_text_vsay(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 /* Empty it and keep the room. */

@@ -79,6 +79,28 @@ void tb_text_say(struct tb_text *t, const char *fmt, ...)
     va_end(ap);
 }
 
+void tb_part(struct tb_text *list, const char *fmt, ...)
+{
+    va_list ap;
+
+    if (list->n)
+        tb_text_add(list, ", ");
+    va_start(ap, fmt);
+    tb_text_vsay(list, fmt, ap);
+    va_end(ap);
+}
+
+void tb_clause(struct tb_text *sentence, const char *fmt, ...)
+{
+    va_list ap;
+
+    if (sentence->n)
+        tb_text_add(sentence, "; ");
+    va_start(ap, fmt);
+    tb_text_vsay(sentence, fmt, ap);
+    va_end(ap);
+}
+
 void tb_text_clear(struct tb_text *t)
 {
     t->n = 0;

@@ -12,22 +12,6 @@ tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
                                                : TB_OK;
 }
 
-#define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
-TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT(arrived, "arrived"),
-                LOT(supplier_name, "supplier"), LOT(article, "article"), LOT(colour, "colour"),
-                LOT(dye_lot, "dye_lot"), LOT(origin, "origin"), LOT(unit_price, "unit_price"),
-                LOT(currency, "currency"), LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"),
-                LOT(burns, "burns"), LOT(metres, "metres"), LOT(declared, "declared"),
-                LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
-                TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
-                LOT(log_ratio, "log_ratio"),
-                TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words));
-
-json_t *tb_json_lot(const struct tb_lot *lot)
-{
-    return tb_json_of(lot_members, lot);
-}
-
 tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
                     struct tb_err *err)
 {

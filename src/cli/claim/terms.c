@@ -7,31 +7,6 @@
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
 
-/* No number of days is null. */
-static json_t *days(int n)
-{
-    return n < 0 ? json_null() : json_integer(n);
-}
-
-static json_t *term_json(const struct tb_claim_term *t)
-{
-    return json_pack(
-        "{s:s, s:s, s:o, s:o, s:o, s:s, s:b, s:b, s:o, s:s, s:s, s:s, s:s, s:s}", "key", t->key, "country",
-        t->country, "name", tb_json_text(t->name), "open_days", days(t->open_days), "hidden_days",
-        days(t->hidden_days), "hidden_from", t->hidden_from_arrival ? "arrival" : "discovery", "working",
-        t->working, "before_cutting", t->before_cutting, "last_months", days(t->last_months), "last_of",
-        t->last_of, "last_status", t->last_status, "says", t->says, "source", t->source, "status", t->status);
-}
-
-static json_t *set_json(const struct tb_supplier_term *t)
-{
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:o, s:s, s:o}", "supplier", tb_json_text(t->supplier_name),
-        "country", tb_json_text(t->country), "laws", tb_json_text(t->laws), "open_days", days(t->open_days),
-        "hidden_days", days(t->hidden_days), "working", t->working, "before_cutting", t->before_cutting,
-        "stands_in", tb_json_text(t->stands_in), "set_at", t->set_at, "set_by", tb_json_text(t->set_by));
-}
-
 static void whose(struct tb_text *out, const struct tb_supplier_term *t)
 {
     if (t->supplier)
@@ -81,7 +56,7 @@ static tb_rc print_list(struct tb_ctx *ctx, const struct tb_supplier_term *set, 
     json_t *list = json_array();
 
     for (size_t i = 0; i < n; i++)
-        tb_json_push(list, set_json(&set[i]));
+        tb_json_push(list, tb_json_terms_set(&set[i]));
     if (ctx->json)
         return tb_print_json(ctx, list, err);
     json_decref(list);
@@ -105,7 +80,7 @@ static tb_rc print_offer(struct tb_ctx *ctx, struct tb_err *err)
     for (size_t i = 0; i < tb_claim_law_count(); i++) {
         struct tb_claim_term t = tb_claim_law_at(i);
 
-        tb_json_push(list, term_json(&t));
+        tb_json_push(list, tb_json_term(&t));
     }
     return tb_print_json(ctx, list, err);
 }
@@ -164,7 +139,7 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err
         (rc = tb_act_terms(&t, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
-        return tb_print_json(ctx, set_json(&t), err);
+        return tb_print_json(ctx, tb_json_terms_set(&t), err);
     print_set(ctx->out, &t);
     tb_print_no_advice(ctx->out);
     return TB_OK;

@@ -135,7 +135,7 @@ static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, c
     if (request->progress)
         (void)fputs("\r\033[K", stderr);
     if (ctx->json && (rc == TB_OK || out.list.bad_count))
-        tb_json_push(files, tb_receipt_json(path, &out));
+        tb_json_push(files, tb_json_receipt(path, &out));
     else if (!ctx->json && rc == TB_OK)
         tb_receipt_print(ctx->out, &out);
     else if (!ctx->json)

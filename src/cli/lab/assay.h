@@ -11,11 +11,8 @@ tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *
 tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err);
 /* assay_plan.c: which methods part a mixture. */
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err);
-/* assay_print.c: all of it for a person, and the words it shares */
+/* assay_print.c: all of it for a person */
 void assay_print(FILE *out, const struct tb_assay *a);
-const char *assay_fibre_name(int fibre);
-const char *assay_basis_words(enum tb_lab_basis basis);
-const char *assay_answer_words(enum tb_lab_answer answer);
 /* assay_notes.c: the result beside the declaration; what a reader should know of it */
 void assay_print_conformity(FILE *out, const struct tb_assay *a);
 void assay_print_notes(FILE *out, const struct tb_assay *a);

@@ -10,12 +10,11 @@ static void print_line(FILE *out, const struct tb_conform_line *l)
     struct tb_text t = { 0 };
 
     if (l->undeclared)
-        tb_clause(&t, "%s, not declared: found %.2f %%, at most %g %%", assay_fibre_name(l->fibre), l->found,
+        tb_clause(&t, "%s, not declared: found %.2f %%, at most %g %%", tb_fibre_words(l->fibre), l->found,
                   l->limit.upper);
     else
-        tb_clause(&t, "%s: declared %g %%, found %.2f %%, allowed %.4g to %.4g %%",
-                  assay_fibre_name(l->fibre), l->declared, l->found, fmax(0, l->limit.lower),
-                  fmin(100, l->limit.upper));
+        tb_clause(&t, "%s: declared %g %%, found %.2f %%, allowed %.4g to %.4g %%", tb_fibre_words(l->fibre),
+                  l->declared, l->found, fmax(0, l->limit.lower), fmin(100, l->limit.upper));
     tb_clause(&t, "it is within with probability %.3f", l->decision.probability);
     if (from > to)
         tb_clause(&t, "no result could be called conforming, u is too large");
@@ -40,11 +39,11 @@ static void print_market(FILE *out, const struct tb_assay *a, size_t market)
     struct tb_text basis = { 0 };
     const char *last = "";
 
-    tb_part(&basis, "%s", a->reported ? _("as reported") : assay_basis_words(a->basis[market]));
+    tb_part(&basis, "%s", a->reported ? _("as reported") : tb_basis_words(a->basis[market]));
     if (from_memory(a, a->basis[market]))
         tb_part(&basis, "figures from memory: check them");
-    tb_say(out, "\n  %s: %s (%s; asked to be %g %% sure)\n", c->market, assay_answer_words(c->answer),
-           basis.s, 100 * a->sure);
+    tb_say(out, "\n  %s: %s (%s; asked to be %g %% sure)\n", c->market, tb_answer_words(c->answer), basis.s,
+           100 * a->sure);
     tb_text_free(&basis);
     if (c->taken_out > 0)
         tb_say(out, "    %.2f %% undeclared fibre was taken out before comparing\n", c->taken_out);
@@ -143,7 +142,7 @@ void assay_print_notes(FILE *out, const struct tb_assay *a)
     if (!a->reported)
         print_warnings(out, a);
     for (size_t i = 0; !a->reported && i < a->fibres; i++)
-        print_allowance(out, assay_fibre_name(a->setup.fibre[i]), &a->setup.allowance[TB_LAB_EU][i],
+        print_allowance(out, tb_fibre_words(a->setup.fibre[i]), &a->setup.allowance[TB_LAB_EU][i],
                         &a->setup.allowance[TB_LAB_US][i]);
     note(out, _("Sulphuric and formic acid, hypochlorite and solvents belong in a licensed laboratory; its "
                 "rules and the local ones come first."));

@@ -39,8 +39,8 @@ static void print_method(FILE *out, int number)
 static void print_route(FILE *out, const struct shown *s)
 {
     const struct tb_lab_way *w = s->way;
-    const char *a = assay_fibre_name(w->fibre[0]), *b = assay_fibre_name(w->fibre[1]);
-    const char *c = s->fibres > 2 ? assay_fibre_name(w->fibre[2]) : "";
+    const char *a = tb_fibre_words(w->fibre[0]), *b = tb_fibre_words(w->fibre[1]);
+    const char *c = s->fibres > 2 ? tb_fibre_words(w->fibre[2]) : "";
 
     if (w->route == TB_LAB_DISSOLVE)
         tb_say(out, "dissolve the %s, weigh the %s\n", b, a);
@@ -84,9 +84,9 @@ static void print_limits(FILE *out, const struct shown *s)
 
     for (size_t i = 0; i < s->fibres; i++)
         if (isnan(s->way->limit[i]))
-            tb_part(&t, "%s not known", assay_fibre_name(s->way->fibre[i]));
+            tb_part(&t, "%s not known", tb_fibre_words(s->way->fibre[i]));
         else
-            tb_part(&t, "%s +-%g", assay_fibre_name(s->way->fibre[i]), s->way->limit[i]);
+            tb_part(&t, "%s +-%g", tb_fibre_words(s->way->fibre[i]), s->way->limit[i]);
     tb_say(out, "     95 %% limit between laboratories, points: %s\n", tb_text_str(&t));
     tb_text_free(&t);
 }

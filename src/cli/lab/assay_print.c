@@ -4,26 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-const char *assay_basis_words(enum tb_lab_basis basis)
-{
-    switch (basis) {
-    case TB_LAB_DRY:
-        return _("dry mass");
-    case TB_LAB_EU:
-        return _("EU agreed allowances");
-    case TB_LAB_US:
-        return _("US commercial regain");
-    case TB_LAB_BASES:
-        break;
-    }
-    return "";
-}
-
-const char *assay_fibre_name(int fibre)
-{
-    return fibre >= 0 ? tb_fibre_at(fibre)->name : _("other fibres");
-}
-
 /* --- what was found ------------------------------------------------------------------------------------------ */
 
 static void print_found(FILE *out, const struct tb_assay *a)
@@ -33,25 +13,12 @@ static void print_found(FILE *out, const struct tb_assay *a)
 
     for (size_t i = 0; i < a->fibres; i++)
         tb_part(&found, "%.1f %% %s", a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded,
-                assay_fibre_name(a->found[b][i].fibre));
+                tb_fibre_words(a->found[b][i].fibre));
     if (a->reported)
         tb_say(out, "Found: %s (as the laboratory reports).\n", found.s);
     else
-        tb_say(out, "Found: %s (%s).\n", found.s, assay_basis_words(b));
+        tb_say(out, "Found: %s (%s).\n", found.s, tb_basis_words(b));
     tb_text_free(&found);
-}
-
-const char *assay_answer_words(enum tb_lab_answer answer)
-{
-    switch (answer) {
-    case TB_LAB_CONFORMS:
-        return _("conforms");
-    case TB_LAB_FAILS:
-        return _("does not conform");
-    case TB_LAB_UNSAID:
-        break;
-    }
-    return _("cannot be said");
 }
 
 /* "does not conform (us, ca); cannot be said (eu, gb)" */
@@ -69,7 +36,7 @@ static void print_answers(FILE *out, const struct tb_assay *a)
             if (a->conform[i].answer == order[o])
                 tb_part(&markets, "%s", a->conform[i].market);
         if (markets.n)
-            tb_clause(&all, "%s (%s)", assay_answer_words(order[o]), markets.s);
+            tb_clause(&all, "%s (%s)", tb_answer_words(order[o]), markets.s);
         tb_text_free(&markets);
     }
     tb_say(out, "Declared \"%s\": %s.\n", a->declared.text,
@@ -113,7 +80,7 @@ static void how_words(struct tb_text *t, const struct tb_assay *a)
     const char *name[TB_LAB_FIBRES_MOST] = { "", "", "" };
 
     for (size_t i = 0; i < a->fibres; i++)
-        name[i] = assay_fibre_name(a->setup.fibre[i]);
+        name[i] = tb_fibre_words(a->setup.fibre[i]);
     if (route == TB_LAB_DISSOLVE)
         tb_text_say(t, "%s dissolved, %s weighed as residue", name[1], name[0]);
     else if (route == TB_LAB_HAND)
@@ -148,7 +115,7 @@ static void print_table(FILE *out, const struct tb_assay *a)
     for (size_t i = 0; i < a->fibres; i++) {
         const struct tb_lab_share *s = &a->result.share[b][i];
 
-        (void)fprintf(out, "  %-16s", assay_fibre_name(a->setup.fibre[i]));
+        (void)fprintf(out, "  %-16s", tb_fibre_words(a->setup.fibre[i]));
         for (size_t k = 0; k < TB_LAB_BASES; k++)
             if (a->result.known[k])
                 (void)fprintf(out, " %8.2f", a->result.share[k][i].percent);
@@ -156,7 +123,7 @@ static void print_table(FILE *out, const struct tb_assay *a)
                 (void)fprintf(out, " %8s", "-");
         (void)fprintf(out, "   %5.2f to %5.2f  %7.2f %7.2f\n", s->low, s->high, s->u, s->spread);
     }
-    tb_say(out, "  (interval, u and spread on the basis of %s)\n", assay_basis_words(b));
+    tb_say(out, "  (interval, u and spread on the basis of %s)\n", tb_basis_words(b));
 }
 
 static void print_budget(FILE *out, const struct tb_assay *a)
@@ -168,7 +135,7 @@ static void print_budget(FILE *out, const struct tb_assay *a)
         const struct tb_lab_share *s = &a->result.share[b][i];
 
         tb_say(out, "  %-16s scatter %.2f, weighing %.2f, factors %.2f, method %.2f\n",
-               assay_fibre_name(a->setup.fibre[i]), s->u_repeat, s->u_weigh, s->u_factor, s->u_method);
+               tb_fibre_words(a->setup.fibre[i]), s->u_repeat, s->u_weigh, s->u_factor, s->u_method);
     }
 }
 
@@ -179,7 +146,7 @@ static void print_exact(FILE *out, const struct tb_assay *a)
     tb_say(out, "\nThe Regulation's formula beside the exact mass balance, dry mass:\n");
     for (size_t i = 0; i < a->fibres; i++)
         tb_say(out, "  %-16s exact %.3f %%, the formula differs by %+.3f points\n",
-               assay_fibre_name(a->setup.fibre[i]), a->result.exact[i],
+               tb_fibre_words(a->setup.fibre[i]), a->result.exact[i],
                fabs(a->result.bias[i]) < 0.0005 ? 0 : a->result.bias[i]);
 }
 

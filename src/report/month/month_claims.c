@@ -1,7 +1,7 @@
 /* month_claims.c - open claims: what is to be done next about goods not as declared, by when, what is overdue. */
 #include "report/month/month_impl.h"
 
-#include "tenterbook/lot_claim.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 
@@ -27,23 +27,6 @@ static const struct tb_emphasis emphasis[] = {
     { "standing", "held", TB_TONE_ALARM },
 };
 
-static const char *step_of(const struct tb_claim_open *c)
-{
-    switch (c->state) {
-    case TB_CLAIM_TELL:
-        return _("tell the supplier");
-    case TB_CLAIM_ANSWER:
-        return _("answer awaited");
-    case TB_CLAIM_AGREE:
-        return _("agree on a remedy");
-    case TB_CLAIM_DO:
-        return _("remedy awaited");
-    case TB_CLAIM_NOTHING:
-        break;
-    }
-    return "";
-}
-
 /* A claim without a day due says so in a word: an empty cell would pass for "not due". */
 static tb_rc put(struct tb_tab *t, const struct tb_claim_open *c, struct tb_err *err)
 {
@@ -51,7 +34,7 @@ static tb_rc put(struct tb_tab *t, const struct tb_claim_open *c, struct tb_err 
 
     tb_put_text(t, c->lot);
     tb_put_text(t, c->supplier);
-    tb_put_text(t, step_of(c));
+    tb_put_text(t, tb_claim_state_words(c->state));
     tb_put_day(t, c->due);
     if (dated)
         tb_put_count(t, c->left);

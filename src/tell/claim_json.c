@@ -1,5 +1,5 @@
-/* Claims as JSON: the clock of a lot, its disputes, joint samples. */
-#include "cli/claim/claim_say.h"
+/* Claims as JSON: the clock of a lot, its disputes, joint samples, terms. */
+#include "tenterbook/tell.h"
 
 static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
 {
@@ -89,4 +89,29 @@ json_t *tb_json_joint(const struct tb_joint_sample *j)
 
     tb_json_put(out, "pieces", tb_json_all(piece_members, j->piece, j->pieces));
     return out;
+}
+
+/* No number of days is null. */
+static json_t *days(int n)
+{
+    return n < 0 ? json_null() : json_integer(n);
+}
+
+json_t *tb_json_term(const struct tb_claim_term *t)
+{
+    return json_pack(
+        "{s:s, s:s, s:o, s:o, s:o, s:s, s:b, s:b, s:o, s:s, s:s, s:s, s:s, s:s}", "key", t->key, "country",
+        t->country, "name", tb_json_text(t->name), "open_days", days(t->open_days), "hidden_days",
+        days(t->hidden_days), "hidden_from", t->hidden_from_arrival ? "arrival" : "discovery", "working",
+        t->working, "before_cutting", t->before_cutting, "last_months", days(t->last_months), "last_of",
+        t->last_of, "last_status", t->last_status, "says", t->says, "source", t->source, "status", t->status);
+}
+
+json_t *tb_json_terms_set(const struct tb_supplier_term *t)
+{
+    return json_pack(
+        "{s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:o, s:s, s:o}", "supplier", tb_json_text(t->supplier_name),
+        "country", tb_json_text(t->country), "laws", tb_json_text(t->laws), "open_days", days(t->open_days),
+        "hidden_days", days(t->hidden_days), "working", t->working, "before_cutting", t->before_cutting,
+        "stands_in", tb_json_text(t->stands_in), "set_at", t->set_at, "set_by", tb_json_text(t->set_by));
 }

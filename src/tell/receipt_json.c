@@ -1,5 +1,5 @@
 /* What was taken in, or would be, for programs. */
-#include "cli/intake/receive.h"
+#include "tenterbook/tell.h"
 
 #include "tenterbook/fibre.h"
 
@@ -90,7 +90,7 @@ static json_t *json_bad(const struct tb_packing_list *l)
     return list;
 }
 
-json_t *tb_receipt_json(const char *path, const struct tb_receive_outcome *r)
+json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
     json_t *deliveries = json_array(), *notes = json_array();

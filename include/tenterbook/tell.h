@@ -1,0 +1,60 @@
+/*
+ * tell.h - records in words and as JSON, the same wherever they are shown: on a terminal, on a page, on paper.
+ *
+ * Words are in the reader's language. Functions with an `out` add to it. JSON is a new reference, yours to json_decref;
+ * its keys and the meaning of its values stay as they are from one release to the next.
+ */
+#ifndef TENTERBOOK_TELL_H
+#define TENTERBOOK_TELL_H
+
+#include "tenterbook/act_bench.h"
+#include "tenterbook/act_intake.h"
+#include "tenterbook/assay.h"
+#include "tenterbook/json.h"
+#include "tenterbook/lot_story.h"
+
+/* ---- figures ------------------------------------------------------------------------------------------- */
+
+/* "260 to 1 for it", "45 to 1 against it", "about even": a natural logarithm of an evidence ratio; NAN: not judged. */
+void tb_ratio_words(struct tb_text *out, double log_ratio);
+/* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
+#define TB_COUNTED 64
+const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
+/* What to say of a moment before the lot's delivery arrived; nothing where tb_before_arrival says no. */
+void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
+
+/* ---- lots ---------------------------------------------------------------------------------------------- */
+
+/* Where the words of a declaration come from: "in the packing list". */
+const char *tb_declared_origin_words(enum tb_origin_kind origin);
+json_t *tb_json_lot(const struct tb_lot *lot);
+/* The lot with lists of everything the book holds about it. */
+json_t *tb_json_story(const struct tb_lot_story *story);
+/* A packing list that was read, stored or not: deliveries, lots, columns, notes, values that were not taken. */
+json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken);
+
+/* ---- analyses ------------------------------------------------------------------------------------------ */
+
+const char *tb_fibre_words(int fibre); /* "cotton"; "other fibres" below 0 */
+const char *tb_basis_words(enum tb_lab_basis basis);
+const char *tb_answer_words(enum tb_lab_answer answer);
+
+/* ---- claims -------------------------------------------------------------------------------------------- */
+
+/* "in 8 days", "today", "4 days ago": days left, below 0 past. */
+void tb_days_words(struct tb_text *out, long left);
+/* "Tuesday 2026-10-13". */
+void tb_day_words(struct tb_text *out, const char *day);
+/* Whose turn it is: "tell the supplier". */
+const char *tb_claim_state_words(enum tb_claim_state state);
+const char *tb_dispute_step_words(enum tb_step_kind step);
+/* A term in force or on offer: "8 days from arrival, 8 days from discovery if hidden". */
+void tb_term_words(struct tb_text *out, const struct tb_claim_term *term);
+
+json_t *tb_json_claim(const struct tb_claim *claim);
+json_t *tb_json_claim_open(const struct tb_claim_open *open);
+json_t *tb_json_joint(const struct tb_joint_sample *sample);
+json_t *tb_json_term(const struct tb_claim_term *term);          /* a row on offer */
+json_t *tb_json_terms_set(const struct tb_supplier_term *terms); /* what a site set */
+
+#endif

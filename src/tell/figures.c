@@ -1,0 +1,39 @@
+/* Figures in words: evidence ratios, counts, and a moment that comes too early. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <math.h>
+#include <stdio.h>
+
+void tb_ratio_words(struct tb_text *out, double log_ratio)
+{
+    double odds = exp(fabs(log_ratio));
+
+    if (isnan(log_ratio))
+        tb_text_add(out, _("not judged"));
+    else if (odds < 1.1)
+        tb_text_add(out, _("about even"));
+    else if (odds >= 1e6)
+        tb_text_addf(out, log_ratio > 0 ? _("more than a million to 1 for it")
+                                        : _("more than a million to 1 against it"));
+    else
+        tb_text_addf(out, log_ratio > 0 ? _("%.*f to 1 for it") : _("%.*f to 1 against it"),
+                     odds < 9.95 ? 1 : 0, odds);
+}
+
+void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot)
+{
+    if (!tb_before_arrival(moment, lot))
+        return;
+    tb_text_addf(
+        out,
+        _("%.10s is before delivery %s arrived (%s): one of the two days is wrong, unless the cloth came "
+          "ahead of the delivery."),
+        moment, lot->delivery_ref, lot->arrived);
+}
+
+const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word)
+{
+    (void)snprintf(out, TB_COUNTED, "%zu %s", n, word);
+    return out;
+}
