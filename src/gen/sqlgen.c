@@ -5,6 +5,8 @@
  *
  * A file under .../schema/ named NNN-what.sql is one migration. Any other holds rows and named statements:
  *
+ *   -- words: standing, verdict
+ *
  *   -- row:  swatch (tenterbook/book.h): id text, tag text, lot text or NULL
  *
  *   -- name: swatch_by_tag
@@ -18,12 +20,15 @@
  *   -- fact: swatch
  *   INSERT ...;
  *
+ * words  closed sets of words that may be kinds of columns, for all files
  * row    a list of columns with a name, filled into struct tb_swatch. The struct stands in the header named; where none is
  *        named, it is made
  * in     the parameters in order
  * from   they are members of this struct, which stands in the header of the row or in one named behind it, in brackets
  * out    a row, or columns, or `fact swatch`: the columns of that fact; absent where the statement gives no rows
  * fact   on an INSERT of one row into a journalled table: the columns are those of the table in order
+ *
+ * Any other small word behind the dashes with a colon is refused, since it is a slip.
  *
  * A line that begins with three blanks or more behind its dashes goes on with the one before. What stands in brackets
  * behind a column is a remark.

@@ -37,7 +37,7 @@ struct column {
     enum kind kind;
     char *word; /* of kind WORD: the closed set, "standing" */
     enum nothing nothing;
-    struct place at;
+    struct place at, kind_at;
 };
 
 struct columns {
@@ -71,7 +71,8 @@ struct book_sql {
     struct row *row;
     struct statement *statement;
     struct migration *migration;
-    size_t rows, statements, migrations;
+    struct token *words; /* the closed sets that are named */
+    size_t rows, statements, migrations, sets;
 };
 
 /* Say what is wrong and where, and end the program. */
@@ -81,6 +82,8 @@ void *grown(void *old, size_t n, size_t size);
 /* `old` (NULL or from here) with `more` behind it. */
 char *joined(char *old, const char *more);
 
+/* Say that a word is not a kind, and end the program. */
+_Noreturn void stop_kind(struct place at, const char *word);
 /* Read one file, by the folder it lies in: a migration or named statements. */
 void read_sql(struct book_sql *all, const char *file);
 /* The columns in tokens from `i` on. `numbered`: each begins with $1, $2 ... */

@@ -88,6 +88,20 @@ static void check_fact(const struct statement *s)
         stop(s->at, "the first parameter of a fact is its id, the last its entry");
 }
 
+/* A word of a set that nobody named is a slip in a kind. */
+static void check_words(const struct book_sql *all, const struct columns *list)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        const struct column *c = &list->column[i];
+        bool named = c->kind != WORD;
+
+        for (size_t k = 0; !named && k < all->sets; k++)
+            named = strcmp(all->words[k].text, c->word) == 0;
+        if (!named)
+            stop_kind(c->kind_at, c->word);
+    }
+}
+
 static void check_kinds(const struct statement *s)
 {
     for (size_t i = 0; i < s->in.n; i++)
@@ -100,9 +114,11 @@ void check_sql(struct book_sql *all)
     if (!all->statements)
         stop((struct place){ 0 }, "there are no statements");
     qsort(all->statement, all->statements, sizeof *all->statement, by_name);
-    for (size_t i = 0; i < all->rows; i++)
+    for (size_t i = 0; i < all->rows; i++) {
         if (row_by_name(all, all->row[i].name) != &all->row[i])
             stop(all->row[i].at, "the row '%s' is there twice", all->row[i].name);
+        check_words(all, &all->row[i].columns);
+    }
     for (size_t i = 0; i < all->statements; i++) {
         struct statement *s = &all->statement[i];
 
@@ -110,6 +126,8 @@ void check_sql(struct book_sql *all)
             stop(s->at, "the statement '%s' is there twice", s->name);
         if (!s->text)
             stop(s->at, "the statement '%s' has no text", s->name);
+        check_words(all, &s->in);
+        check_words(all, &s->out);
         tie(all, s);
         check_parameters(s);
         check_kinds(s);

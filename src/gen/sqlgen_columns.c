@@ -24,16 +24,23 @@ static bool is_name(const char *s)
     return *s == '\0';
 }
 
+void stop_kind(struct place at, const char *word)
+{
+    stop(at,
+         "'%s' is not a kind: text, whole, int, size, number, flag, bytes or a set of words named by "
+         "'-- words:'",
+         word);
+}
+
 static void read_kind(struct column *c, const struct token *t, bool parameter)
 {
     c->kind = WORD;
     for (int k = 0; k < KINDS; k++)
         if (strcmp(kinds[k], t->text) == 0)
             c->kind = (enum kind)k;
+    c->kind_at = t->at;
     if (!is_name(t->text))
-        stop(t->at,
-             "'%s' is not a kind: text, whole, int, size, number, flag, bytes or the name of a set of words",
-             t->text);
+        stop_kind(t->at, t->text);
     if (c->kind > WORD && !parameter)
         stop(t->at, "'%s' is a kind of parameters, not of columns", t->text);
     if (c->kind == WORD)

@@ -122,11 +122,25 @@ static void end_part(struct reader *r)
     }
 }
 
+static void end_words(struct reader *r)
+{
+    struct book_sql *all = r->all;
+
+    for (size_t i = 0; i < r->tokens.n; i++) {
+        if (strcmp(r->tokens.token[i].text, ",") == 0)
+            continue;
+        all->words = grown(all->words, all->sets + 1, sizeof *all->words);
+        all->words[all->sets++] = r->tokens.token[i];
+    }
+}
+
 static void end_comment(struct reader *r)
 {
     if (!r->key[0])
         return;
-    if (strcmp(r->key, "row") == 0)
+    if (strcmp(r->key, "words") == 0)
+        end_words(r);
+    else if (strcmp(r->key, "row") == 0)
         end_row(r);
     else if (strcmp(r->key, "name") == 0)
         end_name(r);
@@ -139,7 +153,7 @@ static void end_comment(struct reader *r)
 /* Does a line begin one of our comments? Then its key, and where the rest begins. */
 static size_t begins(char key[8], const char *line)
 {
-    static const char *const known[] = { "row", "name", "in", "out", "from", "fact" };
+    static const char *const known[] = { "words", "row", "name", "in", "out", "from", "fact" };
 
     for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
         size_t n = strlen(known[i]);
@@ -152,11 +166,24 @@ static size_t begins(char key[8], const char *line)
     return 0;
 }
 
+/* A word and a colon are meant as one of ours: a slip would make a statement without its parameters. */
+static void refuse_slip(const struct reader *r, const char *line)
+{
+    size_t n = strncmp(line, "-- ", 3) == 0 ? strspn(line + 3, "abcdefghijklmnopqrstuvwxyz_") : 0;
+
+    if (n && line[3 + n] == ':')
+        stop((struct place){ r->at.file, r->at.line, 4 },
+             "'%.*s:' is not a comment of a statement: words, row, name, in, out, from or fact", (int)n,
+             line + 3);
+}
+
 static void read_line(struct reader *r, const char *line)
 {
     char key[8];
     size_t from = begins(key, line);
 
+    if (!from)
+        refuse_slip(r, line);
     if (!from && r->key[0] && strncmp(line, GOES_ON, strlen(GOES_ON)) == 0) {
         tokenise(r, line, 2);
         return;

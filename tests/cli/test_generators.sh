@@ -16,6 +16,8 @@ made() { [ "$code" = 0 ] && [ ! -s err ] && grep -qF -- "$2" "$1"; }
 refused() { [ "$code" = 1 ] && [ "$(cat err)" = "sqlgen: $1" ]; }
 
 cat >query/a.sql <<'END'
+-- words: standing
+
 -- row:  cloth (tenterbook/book.h): id text, metres number,
 --       held standing, days int or -1
 
@@ -53,10 +55,30 @@ bad "a parameter that is out of order is named with its place" \
 SELECT $1;
 END
 bad "a kind that starts with a capital letter is refused" \
-	"query/a.sql:2:15: 'Text' is not a kind: text, whole, int, size, number, flag, bytes or the name of a set of words" <<'END'
+	"query/a.sql:2:15: 'Text' is not a kind: text, whole, int, size, number, flag, bytes or a set of words named by '-- words:'" <<'END'
 -- name: a
 -- in:   $1 b Text
 SELECT $1;
+END
+bad "a slip in a kind is refused with its place" \
+	"query/a.sql:3:15: 'txt' is not a kind: text, whole, int, size, number, flag, bytes or a set of words named by '-- words:'" <<'END'
+-- words: standing
+-- name: a
+-- in:   $1 b txt
+SELECT $1;
+END
+bad "a slip in a kind of a row is refused, on a line that goes on" \
+	"query/a.sql:2:14: 'texts' is not a kind: text, whole, int, size, number, flag, bytes or a set of words named by '-- words:'" <<'END'
+-- row:  b (tenterbook/book.h): id text,
+--       lot texts
+-- name: a
+SELECT 1;
+END
+bad "a slip in the word that begins a comment is refused with its place" \
+	"query/a.sql:2:4: 'frm:' is not a comment of a statement: words, row, name, in, out, from or fact" <<'END'
+-- name: a
+-- frm:  cloth
+SELECT 1;
 END
 bad "a missing comma is pointed at, on a line that goes on" \
 	"query/a.sql:3:18: a comma stands between columns, not 'd'" <<'END'

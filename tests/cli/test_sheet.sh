@@ -67,7 +67,8 @@ say(abs(float(summary[share, "Share of judged lots that contradict"]) - k / judg
 EOF
 mkdir sheets
 office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' sheets month.xlsx
-[ "$(find sheets -name '*.csv' | wc -l)" = 12 ]; say $? "LibreOffice opens the workbook" "$(cat office.log)"
+found=$(find sheets -name '*.csv' | wc -l)
+[ "$found" = 12 ]; say $? "LibreOffice opens the workbook and finds its 12 sheets" "found $found: $(ls sheets | tr '\n' ' ') $(cat office.log)"
 /usr/bin/python3 "$here/compare_twins.py" "$dir/month" "$dir/sheets"
 # the same without the stored values: what LibreOffice shows then it has worked out itself
 mkdir bare again; /usr/bin/python3 - <<'EOF'
@@ -138,8 +139,8 @@ say $? "a folder that is not there is refused in one sentence" "$rc $(cat err)"
 [ $rc = 0 ] && [ ! -s err ] && /usr/bin/python3 -c 'import json,sys; j=json.load(open("out")); sys.exit(j["deliveries"] != 5 or len(j["csv"]) != 11 or j["page"] != "year.pdf" or j["span"] != "2026-01..2026-12")'
 say $? "a longer span is written, and told as JSON" "$rc $(cat err out)"
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
-[ $rc = 0 ] && grep -q '^Came in, 2026-09: deliveries 0,' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && [ "$(find none -name '*.csv' | wc -l)" = 12 ]
-say $? "an empty month is a workbook too" "$rc $(cat err)"
+[ $rc = 0 ] && grep -q '^Came in, 2026-09: deliveries 0,' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && found=$(find none -name '*.csv' | wc -l) && [ "$found" = 12 ]
+say $? "an empty month is a workbook of 12 sheets too" "exit code $rc, found $found sheets: $(ls none | tr '\n' ' ') $(cat err)"
 if [ -e /dev/full ]; then
 	mkdir tiny
 	if mount -t tmpfs -o size=64k tmpfs tiny 2>/dev/null; then
