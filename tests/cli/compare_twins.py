@@ -5,6 +5,7 @@ usage: compare_twins.py STEM FOLDER [case]    STEM-lots.csv ... against FOLDER/N
 Prints one TAP line a sheet.
 """
 import csv
+import glob
 import os
 import sys
 
@@ -78,7 +79,13 @@ def totals(twin, sheet):
 def main():
     stem, folder = sys.argv[1:3]
     name = os.path.basename(stem)
-    for key, tab in (CASE if sys.argv[3:] == ["case"] else TABS).items():
+    tabs = CASE if sys.argv[3:] == ["case"] else TABS
+    there = {os.path.basename(path)[len(name) + 1:-4] for path in glob.glob(f"{glob.escape(stem)}-*.csv")}
+    strange = sorted(there ^ set(tabs))
+    print(f"{'not ok' if strange else 'ok'} - every CSV twin is compared")
+    if strange:
+        print(f"# beside the workbook or in this script, not in both: {' '.join(strange)}")
+    for key, tab in tabs.items():
         twin, sheet = rows(f"{stem}-{key}.csv"), rows(f"{folder}/{name}-{tab}.csv")
         wrong = compare(key, twin, sheet) or (None if key in FORMS else totals(twin, sheet))
         print(f"{'not ok' if wrong else 'ok'} - the sheet {key} holds what its CSV twin holds, totals and formulas included")
