@@ -24,6 +24,22 @@ static inline void golden_slurp(struct tb_text *out, const char *path)
         (void)fclose(f);
 }
 
+/*
+ * The part of a workbook that holds the tab of that name, from its xl/workbook.xml: a tab that is put in between does not
+ * move the expectations of those behind it. `out` stays empty where there is no such tab.
+ */
+static inline void golden_tab(struct tb_text *out, const char *workbook, const char *tab)
+{
+    struct tb_text head = { 0 };
+    const char *at;
+
+    tb_text_addf(&head, "<sheet name=\"%s\" sheetId=\"", tab);
+    at = strstr(workbook, head.s);
+    if (at)
+        tb_text_addf(out, "xl/worksheets/sheet%ld.xml", strtol(at + head.n, NULL, 10));
+    tb_text_free(&head);
+}
+
 /* The line, counted from 1, on which the two part; 0 when they are the same. */
 static inline size_t golden_line(const char *a, const char *b)
 {

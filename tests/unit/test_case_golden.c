@@ -3,6 +3,7 @@
  * of its pages, the parts of its workbook, its CSV twins. Differences are shown, and taken over where they are meant,
  * by `make golden-review`. The data are invented, and long in every way: 60 bolts, 40 burns, four scripts.
  */
+#include "golden_compare.h"
 #include "report/case/conformity.h"
 #include "report/draw/fonts.h"
 #include "report/draw/pdf_attach.h"
@@ -217,22 +218,36 @@ static void compare_xml(const char *name, const char *xml, size_t n)
 
 static void the_parts_of_the_workbook_are_as_expected(void **state)
 {
-    static const char *const part[] = { "xl/worksheets/sheet1.xml", "xl/worksheets/sheet3.xml",
-                                        "xl/styles.xml", "xl/workbook.xml" };
-    static const char *const name[] = { "case-sheet1.xml", "case-sheet3.xml", "case-styles.xml",
-                                        "case-workbook.xml" };
-    char *path = path_of("case.xlsx");
+    static const struct {
+        const char *tab, *part, *name; /* tab: the part that holds it */
+    } expected[] = { { "Case", NULL, "case-tab-Case.xml" },
+                     { "Burns", NULL, "case-tab-Burns.xml" },
+                     { NULL, "xl/styles.xml", "case-styles.xml" },
+                     { NULL, "xl/workbook.xml", "case-workbook.xml" } };
+    char *path = path_of("case.xlsx"), *workbook;
+    size_t all;
 
     (void)state;
     if (tb_case_sheets(path, data, &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
-    for (size_t i = 0; i < TB_COUNT(part); i++) {
+    workbook = part_of(path, "xl/workbook.xml", &all);
+    for (size_t i = 0; i < TB_COUNT(expected); i++) {
+        struct tb_text part = { 0 };
         size_t n;
-        char *xml = part_of(path, part[i], &n);
+        char *xml;
 
-        compare_xml(name[i], xml, n);
+        if (expected[i].tab)
+            golden_tab(&part, workbook, expected[i].tab);
+        else
+            tb_text_add(&part, expected[i].part);
+        if (!part.n)
+            fail_msg("the workbook has no tab '%s'", expected[i].tab);
+        xml = part_of(path, part.s, &n);
+        compare_xml(expected[i].name, xml, n);
         free(xml);
+        tb_text_free(&part);
     }
+    free(workbook);
     free(path);
     nothing_differs();
 }
