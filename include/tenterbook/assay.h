@@ -99,10 +99,12 @@ struct tb_assay {
  *          a tolerance for such a composition is no failure: out->unknown names it
  */
 tb_rc tb_assay_compute(struct tb_assay *out, const struct tb_assay_request *request, struct tb_err *err);
+/* What is all zero, or freed already, may be freed too. */
 void tb_assay_free(struct tb_assay *a);
 
 /* The basis a person is shown first: agreed allowances, or dry mass where these are not known. */
 enum tb_lab_basis tb_assay_main_basis(const struct tb_assay *a);
+/* Whether a->found has figures on this basis: every fibre has an allowance there. */
 bool tb_assay_basis_known(const struct tb_assay *a, enum tb_lab_basis basis);
 /* One determination and no published limit: nothing is said for or against the declaration. */
 bool tb_assay_withheld(const struct tb_assay *a);

@@ -12,9 +12,12 @@
 #include <jansson.h>
 #include <stdint.h>
 
-json_t *tb_json_text(const char *s); /* null for NULL; bytes that are not UTF-8 become U+FFFD */
-json_t *tb_json_some(const char *s); /* null for NULL and for "" */
-json_t *tb_json_number(double v);    /* null for what is not finite: JSON knows no infinity */
+/* Null for NULL; bytes that are not UTF-8 become U+FFFD. */
+json_t *tb_json_text(const char *s);
+/* The same, and null for "" too. */
+json_t *tb_json_some(const char *s);
+/* Null for what is not finite: JSON knows no infinity. */
+json_t *tb_json_number(double v);
 /* Adds a value under a key; takes it over. */
 void tb_json_put(json_t *object, const char *key, json_t *value);
 /* Appends a value to a list; takes it over. */
@@ -71,9 +74,11 @@ struct tb_json_member {
 void tb_json_add(json_t *object, const struct tb_json_member *member, size_t n, const void *record);
 /* An object of all members: tb_json_of(members, &record). */
 #define tb_json_of(members, record) tb_json_record(members, TB_COUNT(members), record)
+/* What tb_json_of calls: n members, of the record they were made for. */
 json_t *tb_json_record(const struct tb_json_member *member, size_t n, const void *record);
 /* A list of such objects: tb_json_all(members, array, how_many). */
 #define tb_json_all(members, array, n) tb_json_records(members, TB_COUNT(members), array, n, sizeof *(array))
+/* What tb_json_all calls: n records of `size` bytes each. */
 json_t *tb_json_records(const struct tb_json_member *member, size_t members, const void *array, size_t n,
                         size_t size);
 

@@ -41,6 +41,7 @@ tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int
                       struct tb_arena *mem, struct tb_err *err);
 /* Markets the cloth is sold to: those of the setting market, added to the list. */
 tb_rc tb_setting_markets(struct tb_market_list *list, struct tb_book *b, struct tb_err *err);
+/* The same as a number; a text that is not one gives 0, which tb_setting_check keeps from being set. */
 tb_rc tb_setting_number(double *out, struct tb_book *b, const char *name, int64_t upto, struct tb_err *err);
 
 #endif

@@ -25,6 +25,7 @@ void tb_table_cell(struct tb_table *t, const char *fmt, ...) TB_PRINTF(2, 3);
 #define tb_table_texts(t, ...)                                                                               \
     tb_table_add((t), (const char *const[]){ __VA_ARGS__ },                                                  \
                  sizeof((const char *const[]){ __VA_ARGS__ }) / sizeof(const char *))
+/* What tb_table_texts calls: n cells. */
 void tb_table_add(struct tb_table *t, const char *const *text, size_t n);
 /*
  * tb_table_print - print it and free it.

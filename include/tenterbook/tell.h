@@ -27,6 +27,7 @@ void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot
 
 /* Where the words of a declaration come from: "in the packing list". */
 const char *tb_declared_origin_words(enum tb_origin_kind origin);
+/* What a list says of a lot: 21 keys from "lot" to "standing". */
 json_t *tb_json_lot(const struct tb_lot *lot);
 /* The lot with lists of everything the book holds about it. */
 json_t *tb_json_story(const struct tb_lot_story *story);
@@ -35,8 +36,11 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 
 /* ---- analyses ------------------------------------------------------------------------------------------ */
 
-const char *tb_fibre_words(int fibre); /* "cotton"; "other fibres" below 0 */
+/* "cotton"; "other fibres" below 0. */
+const char *tb_fibre_words(int fibre);
+/* On what percentages are counted: "EU agreed allowances". */
 const char *tb_basis_words(enum tb_lab_basis basis);
+/* "conforms", "does not conform", "cannot be said". */
 const char *tb_answer_words(enum tb_lab_answer answer);
 
 /* ---- claims -------------------------------------------------------------------------------------------- */
@@ -47,14 +51,20 @@ void tb_days_words(struct tb_text *out, long left);
 void tb_day_words(struct tb_text *out, const char *day);
 /* Whose turn it is: "tell the supplier". */
 const char *tb_claim_state_words(enum tb_claim_state state);
+/* What happened: "supplier told". */
 const char *tb_dispute_step_words(enum tb_step_kind step);
 /* A term in force or on offer: "8 days from arrival, 8 days from discovery if hidden". */
 void tb_term_words(struct tb_text *out, const struct tb_claim_term *term);
 
+/* By when notice is due and who says so, the bolts that were cut into, every dispute with its steps. */
 json_t *tb_json_claim(const struct tb_claim *claim);
+/* One line of a list of open claims. */
 json_t *tb_json_claim_open(const struct tb_claim_open *open);
+/* A joint sample with who holds which swatch. */
 json_t *tb_json_joint(const struct tb_joint_sample *sample);
-json_t *tb_json_term(const struct tb_claim_term *term);          /* a row on offer */
-json_t *tb_json_terms_set(const struct tb_supplier_term *terms); /* what a site set */
+/* A term on offer, with its source; days it does not name are null. */
+json_t *tb_json_term(const struct tb_claim_term *term);
+/* Terms a site set for a supplier, a country or everybody. */
+json_t *tb_json_terms_set(const struct tb_supplier_term *terms);
 
 #endif

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Text from files and older books may hold bytes of any encoding; JSON is UTF-8 throughout. */
 json_t *tb_json_text(const char *s)
 {
     json_t *j = s ? json_string(s) : json_null();
@@ -40,6 +41,7 @@ void tb_json_push(json_t *list, json_t *value)
     (void)json_array_append_new(list, value);
 }
 
+/* The macros made the kind from the member's type, so that reading through it is safe. */
 static json_t *value_of(const struct tb_json_member *m, const void *record)
 {
     const char *at = (const char *)record + m->at;

@@ -114,6 +114,7 @@ static void print_line(FILE *out, struct tb_text *line)
     tb_text_clear(line);
 }
 
+/* Widths are counted over all rows before the first is printed; what is too wide is cut first. */
 void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t widest)
 {
     size_t *width = tb_array(size_t, t->columns + 1), screen = tb_screen_columns();

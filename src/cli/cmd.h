@@ -64,11 +64,13 @@ struct tb_ctx {
 
 /* Value of an option, NULL when it was not given; a switch gives "". The last one given counts. */
 const char *tb_opt(const struct tb_ctx *ctx, const char *name);
+/* Whether it was given at all. */
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
 /* The first of these names, separated by spaces, that was given as an option; NULL when none was. */
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names);
 /* The i-th value of a repeated option, NULL when there are fewer. */
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
+/* How many values it was given. */
 size_t tb_opt_count(const struct tb_ctx *ctx, const char *name);
 /* All values of a repeated option, *n of them. */
 const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name);
@@ -89,9 +91,13 @@ tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 
 extern const struct tb_cmd *const tb_commands[]; /* sorted by name, ends with NULL */
+/* The command of this name; NULL when there is none. */
 const struct tb_cmd *tb_cmd_find(const char *name);
+/* What --help prints of one command. */
 void tb_help_command(FILE *out, const struct tb_cmd *cmd);
+/* The list of all of them. */
 void tb_help_all(FILE *out);
+/* The manual page, in roff. */
 void tb_help_man(FILE *out);
 
 #endif

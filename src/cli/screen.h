@@ -12,6 +12,7 @@
  * EOF when something could not be written.
  */
 FILE *tb_screen(void);
+/* Writes what is left of a line begun and gives the stream back; standard output stays open. */
 int tb_screen_close(FILE *screen);
 
 #endif

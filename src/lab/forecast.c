@@ -16,6 +16,7 @@ static double dry_of(const struct tb_share *share)
     return share->percent / (1 + (a.percent + a.loss) / 100);
 }
 
+/* Dry shares are scaled to the whole again: what allowances and losses took away differs from fibre to fibre. */
 bool tb_lab_forecast(struct tb_lab_det *out, const struct tb_lab_way *way, const struct tb_part *part)
 {
     double dry[TB_LAB_FIBRES_MOST], declared = 0, sum = 0;

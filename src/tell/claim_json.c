@@ -13,6 +13,7 @@ static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
                      t->status);
 }
 
+/* A step with every field, also those that are empty: a program reads the same keys of each. */
 #define STEP(member, key) TB_JSON_AS(struct tb_dispute_step, member, key)
 TB_JSON_MEMBERS(step_members, TB_JSON_WORD_AS(struct tb_dispute_step, step, "step", &tb_step_words),
                 STEP(day, "day"), TB_JSON_WORD_AS(struct tb_dispute_step, remedy, "remedy", &tb_remedy_words),

@@ -67,6 +67,7 @@ static void hidden_words(struct tb_text *out, int days, bool working, bool from_
                 days);
 }
 
+/* The same order for every term, so that two of them can be compared line under line. */
 void tb_term_words(struct tb_text *out, const struct tb_claim_term *t)
 {
     if (t->open_days != TB_CLAIM_NO_TERM)

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
+/* Beyond a million to one the figure says more about the model than about the cloth. */
 void tb_ratio_words(struct tb_text *out, double log_ratio)
 {
     double odds = exp(fabs(log_ratio));

@@ -1,6 +1,7 @@
 /* A lot, and everything the book holds about one, as JSON. */
 #include "tenterbook/tell.h"
 
+/* A lot as every command and list gives it. */
 #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
 TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT(arrived, "arrived"),
                 LOT(supplier_name, "supplier"), LOT(article, "article"), LOT(colour, "colour"),
@@ -55,6 +56,7 @@ static json_t *burn_json(const struct tb_burn *u)
     return j;
 }
 
+/* The keys of the lot itself come first, as everywhere; its lists follow in the order things happen. */
 json_t *tb_json_story(const struct tb_lot_story *s)
 {
     json_t *j = tb_json_lot(&s->lot), *burns = json_array(), *joints = json_array();

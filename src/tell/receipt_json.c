@@ -6,6 +6,7 @@
 #include <stdint.h>
 #include <string.h>
 
+/* The doubts are those of the words alone: what the site answered later is not in a receipt. */
 static json_t *json_declared(const char *text)
 {
     struct tb_declaration d = { 0 };
@@ -73,6 +74,7 @@ static json_t *json_columns(const struct tb_packing_list *l)
     return list;
 }
 
+/* Places count from 1, as a spreadsheet shows them; a row refused as a whole has no column. */
 static json_t *json_bad(const struct tb_packing_list *l)
 {
     json_t *list = json_array();

@@ -56,6 +56,7 @@ static const char *found_words(const struct tb_assay *a, struct tb_arena *mem)
     return kept(&t, mem);
 }
 
+/* "us:conforms eu:cannot_be_said": the book keeps keys, which stay the same in every language. */
 static const char *answers_words(const struct tb_assay *a, struct tb_arena *mem)
 {
     struct tb_text t = { 0 };
@@ -75,6 +76,7 @@ static const char *methods_words(const struct tb_assay *a, struct tb_arena *mem)
     return kept(&t, mem);
 }
 
+/* The list of analyses shows one figure: the least certain share tells how far the whole can be trusted. */
 static double largest_u(const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
@@ -99,6 +101,7 @@ static tb_rc detail_text(const char **out, const struct tb_assay *a, struct tb_a
     return TB_OK;
 }
 
+/* What the record says besides the figures can be read without them; the detail holds everything. */
 static tb_rc make_record(struct tb_analysis *x, const struct assaying *w, struct tb_err *err)
 {
     const struct tb_assay *a = &w->out->assay;
@@ -115,6 +118,7 @@ static tb_rc make_record(struct tb_analysis *x, const struct assaying *w, struct
 
 /* --- the act ---------------------------------------------------------------------------------------------------- */
 
+/* A laboratory cannot have found anything on a day that is still to come. */
 static tb_rc settle_day(struct tb_analysis *x, const char *said, struct tb_arena *mem, struct tb_err *err)
 {
     char today[TB_DAY_LEN + 1];

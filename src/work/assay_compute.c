@@ -71,6 +71,7 @@ bool tb_assay_withheld(const struct tb_assay *a)
     return !a->reported && (a->result.warnings & both) == both;
 }
 
+/* A form and a command line may each let a figure through: the ranges are held here once. */
 static tb_rc check_figures(const double *figure, struct tb_err *err)
 {
     for (size_t i = 0; i < TB_ASSAY_FIGURES; i++) {
@@ -113,6 +114,7 @@ static tb_rc take_reported(struct tb_assay *a, const struct tb_assay_request *r,
     return TB_OK;
 }
 
+/* From here on percentages that were computed and those that were reported are treated alike. */
 static void keep_found(struct tb_assay *a)
 {
     a->fibres = a->result.fibres;
@@ -124,6 +126,7 @@ static void keep_found(struct tb_assay *a)
         }
 }
 
+/* Fibres, route and factors first: only then is it known which readings a determination has. */
 static tb_rc analyse(struct tb_assay *a, const struct tb_assay_request *r, struct tb_err *err)
 {
     tb_rc rc;

@@ -14,6 +14,7 @@ static json_t *number(double x)
     return isfinite(x) ? json_real(x) : json_null();
 }
 
+/* One fibre on one basis, with what its uncertainty is made of: a reader can compute it again. */
 static json_t *share_json(int fibre, const struct tb_lab_share *s)
 {
     return json_pack("{s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:{s:o, s:o, s:o, s:o}}", "fibre",
@@ -24,6 +25,7 @@ static json_t *share_json(int fibre, const struct tb_lab_share *s)
                      number(s->u_method));
 }
 
+/* A basis without a figure for every fibre is null: an empty list would look like nothing found. */
 static json_t *bases_json(const struct tb_assay *a)
 {
     json_t *bases = json_object();
@@ -67,6 +69,7 @@ static json_t *numbers(const double *x, size_t n)
     return list;
 }
 
+/* The readings as they were taken: the whole analysis can be repeated from the record. */
 static json_t *readings_json(const struct tb_assay *a)
 {
     json_t *list = json_array();
@@ -116,6 +119,7 @@ static void add_analysis(json_t *j, const struct tb_assay *a)
     (void)json_object_set_new(j, "warnings", warnings_json(a));
 }
 
+/* A laboratory that reports percentages gives no readings: nothing is claimed of how it found them. */
 static void add_reported(json_t *j, const struct tb_assay *a)
 {
     json_t *list = json_array();
@@ -128,6 +132,7 @@ static void add_reported(json_t *j, const struct tb_assay *a)
     (void)json_object_set_new(j, "reported", list);
 }
 
+/* Where even a perfect result could not conform, "accept" is null instead of an interval that is empty. */
 static json_t *line_json(const struct tb_conform_line *l)
 {
     bool none = fmax(0, l->decision.accept.lower) > fmin(100, l->decision.accept.upper);

@@ -16,6 +16,7 @@ static enum tb_lab_basis basis_of(const struct tb_assay *a, const struct tb_mark
     return tb_assay_basis_known(a, TB_LAB_EU) ? TB_LAB_EU : TB_LAB_DRY;
 }
 
+/* A basis asked for by name must be known: quietly taking another would answer another question. */
 static tb_rc read_basis(int *basis, const struct tb_assay *a, const char *text, struct tb_err *err)
 {
     *basis = -1;
@@ -35,6 +36,7 @@ struct judging {
     int basis; /* asked for by name; -1: each market's own */
 };
 
+/* Without a tolerance nothing can be said in that market; the others are answered all the same. */
 static tb_rc one_market(const struct judging *w, const char *market, struct tb_err *err)
 {
     struct tb_assay *a = w->a;

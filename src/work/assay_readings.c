@@ -35,6 +35,7 @@ static const char *typed(const struct tb_assay_request *r, const char *name, siz
     return NULL;
 }
 
+/* A determination nobody can have weighed is refused by its number, before it spoils a mean. */
 static tb_rc add(struct tb_lab_masses *m, const struct tb_lab_det *det, struct tb_err *err)
 {
     tb_rc rc = tb_lab_check(m->route, m->fibres, det, err);
@@ -47,6 +48,7 @@ static tb_rc add(struct tb_lab_masses *m, const struct tb_lab_det *det, struct t
     return TB_OK;
 }
 
+/* By hand there is one mass a fibre, so a value lists them all: the fibres have no names of readings. */
 static tb_rc take_weights(struct tb_lab_masses *m, const struct tb_assay_request *r, struct tb_err *err)
 {
     const char *text;
@@ -119,6 +121,7 @@ static tb_rc take_table(struct tb_lab_masses *m, const struct tb_assay_request *
     return rc == TB_OK ? rc : tb_within(err, rc, "%s", r->table);
 }
 
+/* The sentence names what this route needs: a reader who knows the method knows where to look. */
 static tb_rc no_readings(const struct tb_lab_masses *m, struct tb_err *err)
 {
     struct tb_text want = { 0 };

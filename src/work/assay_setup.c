@@ -47,6 +47,7 @@ static tb_rc take_condition(struct tb_assay *a, const struct tb_part *part, cons
     return tb_fail(err, TB_EINVAL, "--condition: '%.*s' is not one of the fibres", (int)(eq - text), text);
 }
 
+/* The list follows the fibres of the mixture, as tb_lab_wish wants it. */
 static tb_rc take_conditions(const char **list, struct tb_assay *a, const struct tb_part *part,
                              const struct tb_assay_request *r, struct tb_err *err)
 {

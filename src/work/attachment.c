@@ -9,6 +9,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
+/* The first bytes tell: a name may say anything, and what the book keeps must open in ten years. */
 static const char *media_of(const unsigned char *p, size_t n)
 {
     if (n > 3 && memcmp(p, "\xFF\xD8\xFF", 3) == 0)
@@ -20,6 +21,7 @@ static const char *media_of(const unsigned char *p, size_t n)
     return NULL;
 }
 
+/* Whole or not at all: a photograph that ends in the middle would be kept for good. */
 static tb_rc read_bytes(struct tb_attachment *a, FILE *f, const char *path, struct tb_arena *mem,
                         struct tb_err *err)
 {

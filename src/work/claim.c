@@ -43,6 +43,7 @@ static void add_own(struct tb_claim *c, const struct tb_supplier_term *t, struct
     tb_text_free(&name);
 }
 
+/* The same law named by the supplier's terms and by its country's counts once. */
 static tb_rc add_laws(struct tb_claim *c, const char *laws, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -70,6 +71,7 @@ static size_t words_in(const char *s)
     return n;
 }
 
+/* Terms of a supplier, of its country and of everybody count together; the clock finds the earliest. */
 static tb_rc load_terms(struct tb_claim *c, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
                         struct tb_err *err)
 {
@@ -109,6 +111,7 @@ static tb_rc load_discovery(struct tb_claim *c, struct tb_book *b, const struct 
     return rc;
 }
 
+/* Working days depend on the site: where the week ends is a setting, public holidays are not known. */
 static tb_rc weekend_of(enum tb_weekend *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     const char *text;

@@ -91,6 +91,7 @@ static tb_rc one_declared(struct tb_conform *out, const struct comparison *c, si
     return decide(out, &line, c, err);
 }
 
+/* Fibre nobody declared is held against the tolerance for it, or where there is none against that of the rest. */
 static tb_rc the_undeclared(struct tb_conform *out, const struct comparison *c, const struct tb_found *e,
                             const struct tb_tolerance *rule, struct tb_err *err)
 {
@@ -105,6 +106,7 @@ static tb_rc the_undeclared(struct tb_conform *out, const struct comparison *c, 
     return decide(out, &line, c, err);
 }
 
+/* One share that fails is enough; an open question about one leaves the whole open. */
 static void sum_up(struct tb_conform *out)
 {
     out->answer = TB_LAB_CONFORMS;
@@ -116,6 +118,7 @@ static void sum_up(struct tb_conform *out)
     }
 }
 
+/* A declaration that does not sum to the whole would make every share look wrong. */
 static tb_rc check_shapes(const struct comparison *c, struct tb_err *err)
 {
     double sum = 0;

@@ -20,6 +20,7 @@ struct planning {
     struct tb_beta prior;
 };
 
+/* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
 static void add(struct planning *p, const char *lot, const char *supplier, const struct tb_task *task)
 {
     TB_PUSH_ROOM(p->lot, p->n, p->cap);
@@ -31,6 +32,7 @@ static void add(struct planning *p, const char *lot, const char *supplier, const
 
 /* --- from a table ----------------------------------------------------------------------------------------------- */
 
+/* A value a person typed wrong would plan the whole day wrong: the row is refused by its line. */
 static tb_rc take_row(struct planning *p, const struct tb_named_row *row, struct tb_err *err)
 {
     static const char *const names[] = { "value", "chance", "catch", "minutes" };
@@ -95,6 +97,7 @@ static long parts_of(const struct tb_lot *lot)
     return n;
 }
 
+/* The first lot's money is that of the day; values in different money cannot be put in order. */
 static tb_rc one_money(struct tb_bench_day *out, const struct tb_lot *lot, struct tb_arena *mem,
                        struct tb_err *err)
 {
@@ -151,6 +154,7 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
     return tb_record_prior(&p->prior, &site, own, p->tallies, err);
 }
 
+/* One state of the book: a lot that is burned meanwhile is in the plan or not in it, never half. */
 static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err)
 {
     const struct tb_lot_filter waiting = { .standing = TB_WAITING };

@@ -46,6 +46,7 @@ static tb_rc fill_in(struct disputing *d, struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
+/* Whether the step is in its turn is seen again under the lock, by the book itself. */
 static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 {
     struct disputing *d = arg;
@@ -66,6 +67,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return fill_in(d, b, err);
 }
 
+/* The paper goes in first, so that the step can name it; a refusal of the step takes both back. */
 static tb_rc add_document(struct disputing *d, struct tb_book *b, struct tb_err *err)
 {
     struct tb_attachment a;
@@ -91,6 +93,7 @@ static tb_rc hold(struct disputing *d, struct tb_book *b, struct tb_err *err)
     return d->out->held ? tb_standing_add(&s, b, d->mem, err) : TB_OK;
 }
 
+/* A fault found before the goods came, or a dispute opened before that, is a wrong day. */
 static tb_rc open_it(struct disputing *d, struct tb_book *b, struct tb_err *err)
 {
     const struct tb_lot *lot = &d->out->now.lot;

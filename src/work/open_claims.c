@@ -34,6 +34,7 @@ static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
     }
 }
 
+/* Only the step that is next has a day: after a notice the answer, after an agreement its doing. */
 static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
 {
     const struct tb_dispute_step *s;
@@ -50,6 +51,7 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
     }
 }
 
+/* A bolt is often cut into more than once: bolts are counted, not cuts. */
 static int64_t bolts_in_use(const struct tb_claim *c)
 {
     int64_t n = 0;

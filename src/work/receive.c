@@ -8,6 +8,7 @@
 
 static const char header_prefix[] = "header:";
 
+/* An act that reads a file: what was asked, what comes of it, and what the site says about reading. */
 struct receiving {
     const struct tb_receive_request *request;
     struct tb_receive_outcome *out;
@@ -62,6 +63,7 @@ static tb_rc gather_dates(struct receiving *r, struct tb_book *b, struct tb_err 
     return rc;
 }
 
+/* A digest tells the file: its name may change, and the same list under two names is the same goods. */
 static tb_rc check_seen(const struct receiving *r, struct tb_book *b, struct tb_err *err)
 {
     struct tb_delivery d = { 0 };
@@ -74,6 +76,7 @@ static tb_rc check_seen(const struct receiving *r, struct tb_book *b, struct tb_
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* Silence on a signed receipt may be taken for an examination: the receipt says that there was none. */
 static const char *whole_remark(const char *said, struct tb_arena *mem)
 {
     struct tb_text t = { 0 };
@@ -87,6 +90,7 @@ static const char *whole_remark(const char *said, struct tb_arena *mem)
     return out;
 }
 
+/* Every term of a claim counts from this day: one that is still to come would move them all. */
 static tb_rc settle_day(struct receiving *r, struct tb_err *err)
 {
     char today[TB_DAY_LEN + 1];
@@ -113,6 +117,7 @@ static tb_rc read_list(struct receiving *r, struct tb_book *b, struct tb_err *er
     return tb_packing_list_read(&r->out->list, r->request->path, &r->opts, err);
 }
 
+/* Reading takes the longest by far and needs the book only for a few settings: all of it happens before the lock. */
 static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
 {
     struct receiving *r = arg;

@@ -62,6 +62,7 @@ static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
     return rc;
 }
 
+/* Numbers of lots begin at 1 in each delivery; the list may hold lots of several deliveries in any order. */
 static tb_rc store_lots(struct storing *s, struct tb_err *err)
 {
     const struct tb_packing_list *list = &s->out->list;
@@ -95,6 +96,7 @@ static double hundredths(float v)
     return round((double)v * 100) / 100;
 }
 
+/* A million bolts in one transaction: their index by number is built once, at the end. */
 static tb_rc store_bolts(struct storing *s, struct tb_err *err)
 {
     const struct tb_packing_list *l = &s->out->list;

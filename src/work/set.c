@@ -24,6 +24,7 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
     return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }
 
+/* The subject is the name of the setting: whoever plans with it sees in the journal that it changed. */
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     const struct tb_set_request *r = *(const struct tb_set_request **)arg;

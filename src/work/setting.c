@@ -1,3 +1,4 @@
+/* The settings a site may choose: the table of them, what each takes, and the value in force. */
 #include "tenterbook/setting.h"
 
 #include "tenterbook/book.h"
@@ -30,6 +31,7 @@ const struct tb_setting_spec tb_setting_specs[] = {
     { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, NULL },
 };
 
+/* A record whose name ends in a colon stands for a family: "header:WORD". */
 static bool names(const struct tb_setting_spec *s, const char *name)
 {
     size_t n = strlen(s->name);
@@ -39,6 +41,7 @@ static bool names(const struct tb_setting_spec *s, const char *name)
     return strcmp(s->name, name) == 0;
 }
 
+/* A slip of the finger gets the nearest name told, up to three letters away. */
 tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, struct tb_err *err)
 {
     const struct tb_setting_spec *near = NULL;
@@ -97,6 +100,7 @@ static bool is_text(const char *s)
     return tb_utf8_valid(s, strlen(s));
 }
 
+/* Infinity and not-a-number read as numbers too; no setting means them. */
 static tb_rc check_number(const struct tb_setting_spec *spec, const char *value, struct tb_err *err)
 {
     bool whole = spec->kind == TB_SETTING_WHOLE;
@@ -137,6 +141,7 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
     return TB_OK;
 }
 
+/* A setting nobody set has its default, which no row of the book needs to hold. */
 tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int64_t upto,
                       struct tb_arena *mem, struct tb_err *err)
 {

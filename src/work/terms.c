@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+/* Terms being set: they start as those in force and take what is new. */
 struct setting_terms {
     const struct tb_terms_request *request;
     struct tb_supplier_term *out;
@@ -14,6 +15,7 @@ static const struct tb_supplier_term no_terms = {
     .country = "", .laws = "", .stands_in = "", .open_days = TB_CLAIM_NO_TERM, .hidden_days = TB_CLAIM_NO_TERM
 };
 
+/* Terms are known by whom they are for: a supplier, a country, or everybody. */
 static bool is_for(const struct tb_supplier_term *t, const char *supplier_id, const char *country)
 {
     if (supplier_id)
@@ -55,6 +57,7 @@ static const char *joined(const char *const *word, size_t n, struct tb_arena *me
     return out;
 }
 
+/* What the request does not mention stays: a person who adds a day does not repeat the laws. */
 static void change(struct tb_supplier_term *t, const struct tb_terms_request *r, struct tb_arena *mem)
 {
     if (r->afresh) {
@@ -86,6 +89,7 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
+/* The journal names whom the terms are for; "*" stands for everybody. */
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     struct setting_terms *s = arg;

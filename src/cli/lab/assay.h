@@ -13,8 +13,9 @@ tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err);
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err);
 /* assay_print.c: all of it for a person */
 void assay_print(FILE *out, const struct tb_assay *a);
-/* assay_notes.c: the result beside the declaration; what a reader should know of it */
+/* assay_notes.c: the result beside the declaration, market by market */
 void assay_print_conformity(FILE *out, const struct tb_assay *a);
+/* and what a reader should know of it */
 void assay_print_notes(FILE *out, const struct tb_assay *a);
 
 #endif

@@ -11,6 +11,7 @@ void tb_month_span_name(char out[TB_SPAN_NAME_LEN + 1], const char *first, const
     (void)snprintf(out, TB_SPAN_NAME_LEN + 1, strcmp(first, last) ? "%.7s..%.7s" : "%.7s", first, last);
 }
 
+/* Markets and open claims: what the sheets need besides the goods themselves. */
 static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, struct tb_book *b,
                   struct tb_arena *mem, struct tb_err *err)
 {

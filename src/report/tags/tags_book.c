@@ -41,6 +41,7 @@ static tb_rc add(struct tb_tag_list *out, struct tb_book *b, const char *lot_id,
     return TB_OK;
 }
 
+/* Numbers of swatches begin with that of their lot, so the longer one is looked for first. */
 static tb_rc add_named(struct tb_tag_list *out, struct tb_book *b, const char *arg, struct tb_arena *mem,
                        struct tb_err *err)
 {
