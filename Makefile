@@ -150,8 +150,9 @@ $(BUILD)/tests/%: tests/%.c $(LIB) | $(GEN_H)
 
 tests: $(TEST_BIN) $(BUILD)/market/tenterbook
 
+# What several tests would make at the same time is made before they start.
 check-run:
-	@$(MAKE) --no-print-directory $(JOBS) all tests
+	@$(MAKE) --no-print-directory $(JOBS) all tests pot $(LINT_C:%.c=$(BUILD)/%.o)
 	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/asan CFLAGS='$(SAN)' all tests
 	@$(MAKE) --no-print-directory $(JOBS) fuzzers
 	@tests/run.sh $(BUILD)
