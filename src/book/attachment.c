@@ -7,6 +7,7 @@ tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_ar
 
     if (a->size == 0)
         return tb_fail(err, TB_EINVAL, "%s is empty", a->name);
+    /* computed here and never taken from a caller: the case is checked by it */
     tb_digest_of(digest, a->bytes, a->size);
     a->id = tb_new_key(mem);
     a->sha256 = tb_arena_strdup(mem, digest);

@@ -5,6 +5,7 @@
 
 /* --- reading ---------------------------------------------------------------------------------------------------- */
 
+/* Cues are read burn by burn: a lot has a handful of burns, and one join would repeat each burn for every cue. */
 static tb_rc load_cues(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     return tb_all_cue_seen(&u->cue, &u->cues, tb_sql_cue_seen_of_burn(b, u->id), mem, err);
@@ -78,6 +79,7 @@ static tb_rc check_replaced(const struct tb_burn *u, struct tb_book *b, struct t
                             u->replaces);
 }
 
+/* A moment that cannot be is refused here, for whoever writes: the verdict is computed from the order of moments. */
 static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
 {
     if (u->burned_at && !tb_moment_valid(u->burned_at))

@@ -21,6 +21,7 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     char id[TB_ID_LEN + 1];
     tb_rc rc;
 
+    /* what the words were taken to mean is kept with them: a later program may read them otherwise */
     tb_declaration_read(&d, text, strlen(text));
     tb_composition_print(&reading, &d.comp);
     for (size_t i = 0; i < d.n; i++)

@@ -25,6 +25,7 @@ static tb_rc next_ref(struct tb_delivery *d, struct tb_book *b, struct tb_arena 
     char ref[40];
     tb_rc rc;
 
+    /* the year of arrival, not of typing: what came in December and is recorded in January keeps its number */
     d->year = strtol(d->arrived, NULL, 10);
     d->serial = 0;
     rc = tb_ask_whole(&d->serial, tb_sql_delivery_last_serial(b, site->id, d->year), err);

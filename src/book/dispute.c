@@ -43,6 +43,7 @@ const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum t
 
 /* --- what a step must and must not carry ------------------------------------------------------------------------ */
 
+/* An amount without its money, or money without an amount, would be added up wrongly in every sum after. */
 static tb_rc check_money(const struct tb_dispute_step *s, struct tb_err *err)
 {
     const char *c = or_empty(s->currency);
@@ -95,6 +96,7 @@ static tb_rc check_fields(const struct tb_dispute_step *s, struct tb_err *err)
     return TB_OK;
 }
 
+/* A dispute is a story that others read: it goes forward in time, and each step stands on the one before. */
 static tb_rc check_turn(const struct tb_dispute_step *s, const struct tb_dispute *d, struct tb_err *err)
 {
     const struct tb_dispute_step *last = &d->step[d->steps - 1];
@@ -182,6 +184,7 @@ tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, con
         struct tb_dispute *d = &(*out)[i];
 
         rc = tb_all_dispute_step(&d->step, &d->steps, tb_sql_dispute_step_of_dispute(b, d->id), mem, err);
+        /* both are written in one transaction: without steps somebody took them away */
         if (rc == TB_OK && d->steps == 0)
             rc = tb_fail(err, TB_EFORMAT, "dispute %lld of the lot has no steps; prove the book",
                          (long long)d->serial);

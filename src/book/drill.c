@@ -53,6 +53,7 @@ tb_rc tb_card_answer(struct tb_book *b, const struct tb_card *card, const char *
     struct tb_drill_answer_fact f = { .card = card->id, .answer = answer, .burn = burn_id };
     char id[TB_ID_LEN + 1];
 
+    /* an answer given after the right one was told would make every score worthless */
     if (card->answer)
         return tb_fail(err, TB_EEXISTS, "card %lld-%02lld was answered already; an answer is not changed",
                        (long long)card->drill, (long long)card->serial);

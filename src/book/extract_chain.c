@@ -33,6 +33,7 @@ bool tb_row_is_full(const json_t *row)
     return json_is_string(json_object_get(row, "content"));
 }
 
+/* By halving: a case file may hold thousands of journal rows, and each is asked for. */
 const json_t *tb_row_at(const json_t *journal, int64_t number)
 {
     size_t low = 0, high = json_array_size(journal);

@@ -28,6 +28,7 @@ static bool has(const struct entries *e, int64_t number)
     return e->n && bsearch(&number, e->number, e->n, sizeof number, by_number) != NULL;
 }
 
+/* Rows as they are stored, member by member: the digests must come out the same from them. */
 static tb_rc table_rows(json_t *facts, struct entries *seen, struct tb_book *b, int sql, const char *lot_id,
                         struct tb_err *err)
 {
@@ -116,6 +117,7 @@ static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t sinc
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* Facts first: the journal rows that go with them are those they name. */
 static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
     json_t *facts = json_object(), *journal = NULL;

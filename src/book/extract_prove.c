@@ -43,6 +43,7 @@ static void end_group(struct tb_extract_proof *p, struct group *g, const json_t 
     json_decref(content);
 }
 
+/* Canonical form by the columns of the contract: members that a file has besides count for nothing. */
 static void canon_row(struct tb_text *t, const json_t *row, const struct tb_sql_text *table,
                       struct tb_text *room)
 {
@@ -89,6 +90,7 @@ static tb_rc check_table(struct tb_extract_proof *p, const char *table, const js
     return TB_OK;
 }
 
+/* Does any row of a table name this journal row? */
 static bool any_of(const json_t *rows, int64_t entry)
 {
     const json_t *row;

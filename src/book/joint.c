@@ -26,6 +26,7 @@ tb_rc tb_joint_sample_add(struct tb_joint_sample *j, struct tb_book *b, struct t
     j->id = tb_new_key(mem);
     j->dealt_at = tb_moment_now(b, mem);
     rc = tb_put_joint_sample(j, b, err);
+    /* the database refuses a swatch that was dealt before: it cannot be in two hands */
     for (size_t i = 0; i < j->pieces && rc == TB_OK; i++)
         rc = add_piece(b, j->id, &j->piece[i], err);
     return rc;

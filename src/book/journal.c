@@ -52,6 +52,7 @@ void tb_digest_of(char out[TB_DIGEST_HEX], const void *bytes, size_t n)
     tb_digest_end(out, &hash);
 }
 
+/* Every column but the digest itself, in the order of the table: part of the file format, never to be changed. */
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
 {
     const char *const text[] = { row->at, row->person, row->verb, row->subject, row->content, row->before };

@@ -29,6 +29,7 @@ static tb_rc ref_by_bolt(const char **ref, struct tb_book *b, const char *number
 tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err)
 {
+    /* a reference first: a bolt may be numbered like a lot, and then the lot is meant */
     const char *ref = NULL;
     tb_rc rc = tb_one_lot(out, tb_sql_lot_by_ref(b, ref_or_bolt), mem, err);
 
@@ -49,6 +50,7 @@ tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_
     tb_rc rc;
 
     while ((rc = tb_next_lot(&lot, q, &mem, err)) == TB_OK && (rc = fn(arg, &lot, err)) == TB_OK)
+        /* one lot at a time: a walk over all lots of all years must not grow */
         tb_arena_free(&mem);
     tb_done(q);
     tb_arena_free(&mem);

@@ -49,6 +49,7 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
     if ((rc = check_code(code, country, err)) != TB_OK || (rc = tb_db_new(&db, path, err)) != TB_OK)
         return rc;
     b = tb_book_of(db, path);
+    /* without a site and a first journal row it is no book: only then does it get its name */
     if ((rc = fill(b, code, name, country, who, err)) == TB_OK)
         rc = tb_db_finish(&b->db, err);
     tb_book_close(b);

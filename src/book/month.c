@@ -153,6 +153,7 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
     return tb_one_month_work(out, tb_sql_month_work(m->book, m->from, m->until), NULL, err);
 }
 
+/* One state of the book from the first sheet to the last: their totals must agree although others go on writing. */
 tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *source, struct tb_book *b,
                          const char *from, const char *until, struct tb_err *err)
 {

@@ -14,6 +14,7 @@ static void list_tables(struct tb_book *b)
         }
 }
 
+/* A handful of tables, looked up once for each statement that is prepared. */
 struct tb_fact_table *tb_fact_table(struct tb_book *b, const char *name)
 {
     for (size_t i = 0; i < b->tables; i++)
@@ -97,6 +98,7 @@ tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy,
     if ((rc = tb_db_open(&db, path, err)) != TB_OK)
         return rc;
     b = tb_book_of(db, path);
+    /* the copy comes first: an older program can still open it */
     if (tb_db_is_old(db))
         rc = upgrade(b, upgraded_copy, err);
     if (rc == TB_OK)

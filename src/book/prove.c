@@ -26,6 +26,7 @@ static void canon_row(struct tb_text *t, const struct cursor *c)
     }
 }
 
+/* All tables are walked side by side in the order of the journal: one pass, and memory for one row of each. */
 static tb_rc advance(struct cursor *c, struct tb_err *err)
 {
     tb_rc rc = tb_row(c->q, err);
@@ -101,6 +102,7 @@ static tb_rc skip_strays(struct tb_proof *p, struct cursor *c, int64_t below, st
     return rc;
 }
 
+/* Digest, chain and content of one journal row, and every table that has rows under it. */
 static tb_rc check_row(struct tb_proof *p, struct cursor *c, size_t n, const struct tb_journal_row *j,
                        const char *before, struct tb_err *err)
 {
@@ -125,6 +127,7 @@ static tb_rc check_row(struct tb_proof *p, struct cursor *c, size_t n, const str
         if ((rc = skip_strays(p, &c[i], j->number, err)) == TB_OK)
             rc = check_table(p, &c[i], j, said, err);
     }
+    /* a table of a later program would hold facts that this one cannot check: that is said, not passed over */
     if (rc == TB_OK && named != known)
         misfit(p, j->number, "journal row %lld names a table that this program does not know",
                (long long)j->number);

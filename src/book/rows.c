@@ -33,6 +33,7 @@ tb_rc tb_all(void **rows, size_t *n, size_t size, tb_row_fn *read, struct tb_stm
             have++;
     }
     tb_done(q);
+    /* into the arena at once at its end: growing there would leave every smaller array behind */
     if (rc == TB_ENOTFOUND) {
         *rows = tb_arena_alloc(mem, have * size + 1);
         if (have)

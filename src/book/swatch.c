@@ -29,6 +29,7 @@ static tb_rc next_tag(struct tb_swatch *s, struct tb_book *b, struct tb_arena *m
     char tag[64];
     tb_rc rc;
 
+    /* asked under the lock: two writers can never be given the same tag */
     s->serial = 0;
     rc = tb_ask_whole(&s->serial, tb_sql_swatch_last_serial(b, s->lot), err);
     if (rc != TB_OK && rc != TB_ENOTFOUND)

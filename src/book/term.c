@@ -72,6 +72,7 @@ tb_rc tb_supplier_terms(struct tb_supplier_term **out, size_t *n, struct tb_book
 {
     tb_rc rc;
 
+    /* three at most: of the supplier, of its country, of everybody */
     *out = tb_arena_alloc(mem, 3 * sizeof **out);
     *n = 0;
     rc = one_more(*out, n, tb_sql_supplier_term_of_supplier(b, supplier_id), mem, err);

@@ -12,6 +12,7 @@ static tb_rc check_replaced(const struct tb_bolt_use *u, struct tb_book *b, cons
     struct tb_use_corrected old;
     tb_rc rc;
 
+    /* what takes a use back is a record of its own, so that both stay to be read */
     if (u->used == (u->replaces != NULL))
         return tb_fail(err, TB_EINVAL, "a use takes nothing back, and what takes one back names it");
     if (!u->replaces)

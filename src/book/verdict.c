@@ -8,6 +8,7 @@ tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem
     return tb_put_verdict(v, b, err);
 }
 
+/* Latest by journal row, not by clock: clocks go wrong, the journal does not. */
 tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                        struct tb_err *err)
 {

@@ -26,6 +26,7 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
     return tb_run(tb_sql_journal_add(b, &row), err);
 }
 
+/* People are recorded by the first thing they write: nobody has to be registered before a swatch can be burned. */
 static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
@@ -41,6 +42,7 @@ static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
     return tb_put_person(&(struct tb_person_fact){ .id = b->person, .name = b->who }, b, err);
 }
 
+/* What belongs to one transaction ends with it, however it ended. */
 static void forget(struct tb_book *b)
 {
     free(b->who);
@@ -126,6 +128,7 @@ static char *content_of(struct tb_book *b)
     return text;
 }
 
+/* Only now is it known what was written: the row that was opened gets its content and its digest. */
 static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
     char *content = content_of(b), digest[TB_DIGEST_HEX];

@@ -3,6 +3,7 @@
 
 #include <ctype.h>
 
+/* One parameter; `r` says where its value stands: "r->" in the struct, "" among the parameters. */
 static void write_bind(FILE *f, const char *r, size_t n, const struct column *c)
 {
     const char *name = c->name;
@@ -49,6 +50,7 @@ static void write_bind(FILE *f, const char *r, size_t n, const struct column *c)
     }
 }
 
+/* A fact is written at once; what gives rows is handed over bound. */
 static void write_binder(FILE *f, const struct statement *s)
 {
     (void)fputc('\n', f);
@@ -95,6 +97,7 @@ static void write_read(FILE *f, size_t n, const struct column *c)
     }
 }
 
+/* A row is cleared before it is filled: members that are no columns (a burn's cues) start empty. */
 static void write_reader(FILE *f, const struct row *row)
 {
     bool text = false, words = false;

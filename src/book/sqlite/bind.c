@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+/* In rising order and each once: the canonical form is the parameters one after the other. */
 static bool next_parameter(struct tb_stmt *q, int n)
 {
     if (!q->st)
@@ -41,6 +42,7 @@ void tb_bind_whole(struct tb_stmt *q, int n, int64_t v)
         tb_canon_whole(&q->record, v);
 }
 
+/* A count of days that nobody agreed on is not a count of 0 days. */
 void tb_bind_count(struct tb_stmt *q, int n, int64_t v)
 {
     if (v < 0)

@@ -24,11 +24,13 @@ double tb_col_number(struct tb_stmt *q, int n)
     return sqlite3_column_type(q->st, n) == SQLITE_NULL ? (double)NAN : sqlite3_column_double(q->st, n);
 }
 
+/* The counterpart of tb_bind_count. */
 int64_t tb_col_count(struct tb_stmt *q, int n)
 {
     return sqlite3_column_type(q->st, n) == SQLITE_NULL ? -1 : sqlite3_column_int64(q->st, n);
 }
 
+/* Copied, and one byte more: SQLite's own bytes are gone with the next step, and an empty blob has no address. */
 const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena *mem)
 {
     const void *p = sqlite3_column_blob(q->st, n);
@@ -54,6 +56,7 @@ tb_rc tb_col_word(int *out, struct tb_stmt *q, int n, const struct tb_words *wor
     return TB_EFORMAT;
 }
 
+/* By what is stored and not by what the column is for: a tampered file may hold text where a number belongs. */
 void tb_col_value(struct tb_value *out, struct tb_stmt *q, int n)
 {
     *out = (struct tb_value){ .kind = TB_VALUE_NOTHING };

@@ -104,6 +104,7 @@ tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
     return TB_OK;
 }
 
+/* References are not checked: what is put in is a part of a book, and names things that stayed behind. */
 tb_rc tb_db_in_memory(struct tb_db **out, struct tb_err *err)
 {
     struct tb_db *s = NULL;

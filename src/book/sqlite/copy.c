@@ -81,6 +81,7 @@ static tb_rc copy_into(struct tb_db *s, const char *half, struct tb_err *err)
     return code == SQLITE_DONE ? TB_OK : tb_sqlite_failed(err, s->db, code);
 }
 
+/* VACUUM INTO does not wait for the disk, and a copy that is still in memory is not safe. */
 static tb_rc sync_file(const char *name, const char *path, struct tb_err *err)
 {
     int fd = open(name, O_RDONLY | O_CLOEXEC);

@@ -34,6 +34,7 @@ tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
     return TB_OK;
 }
 
+/* The version is written in the same transaction as the tables: a shape is never half reached. */
 tb_rc tb_sqlite_migrate(struct tb_db *s, struct tb_err *err)
 {
     char pragma[64];

@@ -19,6 +19,7 @@ static void find_slots(struct tb_stmt *q)
     }
 }
 
+/* Prepared at first use and kept: a command uses a few of them, and the million bolts of a delivery use one. */
 struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
 {
     struct tb_stmt *q = &b->db->stmt[name];
@@ -40,6 +41,7 @@ struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
     return q;
 }
 
+/* Found out here and not in tb_query, so that callers have one place to look for a failure. */
 static tb_rc not_prepared(const struct tb_stmt *q, struct tb_err *err)
 {
     sqlite3 *db = q->book->db->db;
