@@ -141,6 +141,10 @@ static tb_rc run_command(struct tb_ctx *ctx, int argc, char **argv, struct tb_er
     if (ctx->argc > ctx->cmd->max)
         return tb_misuse(err, "%s does not know what to do with '%s'", ctx->cmd->name,
                          ctx->argv[ctx->cmd->max]);
+    for (size_t i = 0; i < ctx->argc; i++)
+        if (strncmp(ctx->cmd->args, "FILE", 4) != 0 &&
+            (rc = check_words(_("an argument"), ctx->argv[i], err)) != TB_OK)
+            return rc;
     if ((ctx->cmd->flags & (TB_BOOK | TB_WRITES)) && (rc = tb_ctx_book(ctx, err)) != TB_OK)
         return rc;
     return ctx->cmd->run(ctx, err);

@@ -289,9 +289,13 @@ static tb_rc write_verdicts(struct filing *w, struct tb_book *b, struct tb_err *
 static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 {
     struct filing *w = arg;
+    struct tb_text subject = { 0 };
     tb_rc rc;
 
-    tb_book_subject(b, w->request->name);
+    /* a file may be called like a lot; the subject of its row may not */
+    tb_text_addf(&subject, "file %s", w->request->name);
+    tb_book_subject(b, tb_text_str(&subject));
+    tb_text_free(&subject);
     if ((rc = write_burns(w, b, err)) != TB_OK || (rc = write_verdicts(w, b, err)) != TB_OK)
         return rc;
     w->out->burns = w->request->n;

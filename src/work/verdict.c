@@ -1,6 +1,8 @@
 /* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
 #include "work/verdict.h"
 
+#include "tenterbook/extract.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -127,21 +129,9 @@ void tb_rejudged_free(struct tb_rejudged *r)
     *r = (struct tb_rejudged){ 0 };
 }
 
-/* How far the reference of a lot goes in a subject: "W26-014.02" of "W26-014.02.03"; 0 where none begins it. */
-static size_t lot_ref_length(const char *subject)
-{
-    size_t n = strcspn(subject, "."), digits;
-
-    if (!strchr(subject, '-') || subject[n] != '.')
-        return 0;
-    digits = strspn(subject + n + 1, "0123456789");
-    n += 1 + digits;
-    return digits > 0 && (subject[n] == '\0' || subject[n] == '.') ? n : 0;
-}
-
 bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
 {
-    size_t n = lot_ref_length(row->subject);
+    size_t n = tb_subject_lot(row->subject);
 
     if (strcmp(row->verb, "receive") == 0)
         return false;
@@ -150,5 +140,5 @@ bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
 
 bool tb_row_concerns_all_lots(const struct tb_journal_row *row)
 {
-    return strcmp(row->verb, "receive") != 0 && lot_ref_length(row->subject) == 0;
+    return strcmp(row->verb, "receive") != 0 && tb_subject_lot(row->subject) == 0;
 }

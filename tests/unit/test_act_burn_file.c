@@ -1,6 +1,9 @@
 /* The act of taking in a file of burns: all of it or nothing, every wrong row named. */
 #include "unit/bench_helper.h"
 
+#include "tenterbook/extract.h"
+#include "work/verdict.h"
+
 static struct tb_burn_row row_of(size_t line, const char *bolt, const char *at, const char *saw)
 {
     return (struct tb_burn_row){ .line = line,
@@ -146,9 +149,54 @@ static void a_file_is_read_into_rows_by_the_names_of_its_columns(void **state)
     scene_free(s);
 }
 
+/* The name of a file is chosen by people; its journal row is of no lot, so that everybody plans again. */
+static void a_file_called_like_a_lot_is_about_no_lot(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_burn_file_outcome *out = tb_new(struct tb_burn_file_outcome);
+    struct tb_burn_row row = row_of(2, "B1", "", AS_COTTON);
+    struct tb_burn_file_request r = { .name = s->lot.ref, .row = &row, .n = 1 };
+    struct tb_journal_row *last;
+    int64_t head = scene_head(s);
+    size_t n = 0;
+
+    (void)state;
+    OK(tb_act_burn_file(out, &s->actor, &r, &s->mem, &err));
+    OK(tb_journal_since(&last, &n, s->actor.book, head, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_int_equal(tb_subject_lot(last[0].subject), 0);
+    assert_true(tb_row_concerns_lot(&last[0], s->lot.ref));
+    assert_true(tb_row_concerns_lot(&last[0], "W26-001.99"));
+    free(out);
+    scene_free(s);
+}
+
+static void only_references_of_lots_and_their_swatches_are_of_a_lot(void **state)
+{
+    static const char *const none[] = { "",
+                                        "M26-001",
+                                        "M26-001.",
+                                        "M26-001.04.csv",
+                                        "burns 2026-11.26.csv",
+                                        "M26-001.04.03.02",
+                                        "x-1.2",
+                                        "W-K01",
+                                        "M26-001.02 M26-001.03" };
+
+    (void)state;
+    assert_int_equal(tb_subject_lot("M26-001.04"), 10);
+    assert_int_equal(tb_subject_lot("M26-001.04.17"), 10);
+    assert_int_equal(tb_subject_lot("ABCD26-1234.100"), 15);
+    for (size_t i = 0; i < TB_COUNT(none); i++)
+        if (tb_subject_lot(none[i]) != 0)
+            fail_msg("'%s' is taken for a lot", none[i]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_file_called_like_a_lot_is_about_no_lot),
+        cmocka_unit_test(only_references_of_lots_and_their_swatches_are_of_a_lot),
         cmocka_unit_test(burns_of_one_bolt_are_of_one_swatch_and_lots_are_judged),
         cmocka_unit_test(every_wrong_row_is_named_and_nothing_is_recorded),
         cmocka_unit_test(the_same_file_twice_and_a_site_without_flame_are_refused),

@@ -1,6 +1,7 @@
 /* burn --from: a file of burns written down elsewhere. */
 #include "cli/bench/burn.h"
 #include "cli/show.h"
+#include "tenterbook/utf8.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -35,6 +36,28 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, str
     return TB_OK;
 }
 
+/* The name of a file may hold any bytes; in the journal it is text, without codes a terminal obeys. */
+static const char *plain_name(const char *name, struct tb_arena *mem)
+{
+    char *mended = tb_utf8_mend(name, strlen(name));
+    struct tb_text plain = { 0 };
+    const char *kept;
+
+    for (size_t at = 0, n = strlen(mended), used; at < n; at += used) {
+        unsigned cp;
+
+        used = tb_utf8_next(mended + at, n - at, &cp);
+        if (tb_utf8_control(cp) || cp < ' ')
+            tb_text_add(&plain, "?");
+        else
+            tb_text_addn(&plain, mended + at, used);
+    }
+    kept = tb_arena_strdup(mem, tb_text_str(&plain));
+    tb_text_free(&plain);
+    free(mended);
+    return kept;
+}
+
 tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err)
 {
     const char *slash = strrchr(path, '/');
@@ -45,6 +68,7 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
 
     if (rc != TB_OK)
         return rc;
+    request.name = plain_name(request.name, mem);
     request.row = row;
     done = tb_new(struct tb_burn_file_outcome);
     rc = tb_act_burn_file(done, &ctx->actor, &request, mem, err);
