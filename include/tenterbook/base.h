@@ -41,7 +41,10 @@ tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3,
 /* tb_detail - what the log should know besides; keeps the message. */
 void tb_detail(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 #ifdef __clang_analyzer__
-/* The static analyser cannot see that a failure is never TB_OK: what is used after one would look uninitialised. */
+/*
+ * The static analyser cannot see that a failure is never TB_OK: what is used after one would look
+ * uninitialised.
+ */
 void tb_noted(struct tb_err *err, ...);
 #define tb_fail(err, rc, ...) (tb_noted((err), __VA_ARGS__), (rc))
 #define tb_within(err, rc, ...) (tb_noted((err), __VA_ARGS__), (rc))
@@ -95,7 +98,10 @@ void tb_text_addc(struct tb_text *t, char c);
 void tb_text_addf(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* The same for a function that takes `...` itself. */
 void tb_text_vaddf(struct tb_text *t, const char *fmt, va_list ap) TB_PRINTF(2, 0);
-/* As addf, with the format looked up in the message catalogue: for sentences that are no failures of their own. */
+/*
+ * As addf, with the format looked up in the message catalogue: for sentences that are no failures of their
+ * own.
+ */
 void tb_text_say(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* One more part of an enumeration, looked up; ", " stands between the parts. */
 void tb_part(struct tb_text *list, const char *fmt, ...) TB_PRINTF(2, 3);
@@ -112,7 +118,10 @@ char *tb_text_take(struct tb_text *t);
 /* The text, borrowed; "" when nothing was added. */
 const char *tb_text_str(const struct tb_text *t);
 
-/* A share (0 .. 1) in words of the reader: "95.2 %"; what is not certain is never "100 %" or "0 %". Returns out. */
+/*
+ * A share (0 .. 1) in words of the reader: "95.2 %"; what is not certain is never "100 %" or "0 %". Returns
+ * out.
+ */
 #define TB_PERCENT 32
 const char *tb_percent(char out[TB_PERCENT], double share);
 

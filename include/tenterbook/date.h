@@ -17,7 +17,10 @@ bool tb_day_valid(const char *day);
 bool tb_month_valid(const char *month);
 /* Is it "YYYY-MM-DDThh:mm:ssZ", of a day that exists? NULL is not. */
 bool tb_moment_valid(const char *moment);
-/* "2026-10-05T09:30", with a space for the T, with seconds, with the Z: as a moment. False: the text is none of these. */
+/*
+ * "2026-10-05T09:30", with a space for the T, with seconds, with the Z: as a moment. False: the text is none
+ * of these.
+ */
 bool tb_moment_read(char out[TB_MOMENT_LEN + 1], const char *text);
 /* Days since 1970-01-01; the day must be valid. */
 long tb_day_number(const char *day);

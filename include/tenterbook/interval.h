@@ -26,7 +26,10 @@ tb_rc tb_interval_exact(double *lo, double *hi, long k, long n, double conf, str
 tb_rc tb_interval_exact_side(double *lo, double *hi, long k, long n, double conf, enum tb_side side,
                              struct tb_err *err);
 
-/* tb_interval_jeffreys - equal-tailed under the prior beta(1/2, 1/2); lo is 0 when k is 0 and hi 1 when k is n. */
+/*
+ * tb_interval_jeffreys - equal-tailed under the prior beta(1/2, 1/2); lo is 0 when k is 0 and hi 1 when k is
+ * n.
+ */
 tb_rc tb_interval_jeffreys(double *lo, double *hi, long k, long n, double conf, struct tb_err *err);
 
 /* tb_interval_beta - equal tails of a beta(a, b) posterior; a, b > 0. Fails with TB_EINVAL where they are not. */

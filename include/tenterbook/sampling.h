@@ -112,7 +112,10 @@ tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level leve
 tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept, double catch_chance,
                     struct tb_err *err);
 
-/* --- switching between normal, tightened and reduced --------------------------------------------------------- */
+/*
+ * --- switching between normal, tightened and reduced
+ * ---------------------------------------------------------
+ */
 
 enum tb_rules {
     TB_RULES_2859, /* ISO 2859-1: a switching score of 30 allows reduced inspection */
@@ -146,7 +149,10 @@ bool tb_switching_step(struct tb_switching *s, const struct tb_lot_outcome *lot)
 /* The supplier has shown what was put right: tightened inspection starts again. */
 void tb_switching_resume(struct tb_switching *s);
 
-/* --- which bolts --------------------------------------------------------------------------------------------- */
+/*
+ * --- which bolts
+ * ---------------------------------------------------------------------------------------------
+ */
 
 #define TB_SEED_MOST 64
 /*
@@ -183,7 +189,10 @@ tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct t
 tb_rc tb_deal(enum tb_holder_kind *holder, long *each, const char *const *kind, size_t n, const char *seed,
               struct tb_err *err);
 
-/* --- a supplier's record ------------------------------------------------------------------------------------- */
+/*
+ * --- a supplier's record
+ * -------------------------------------------------------------------------------------
+ */
 
 struct tb_tally {
     long lots, wrong; /* lots judged, and those of them that did not conform */
@@ -220,11 +229,17 @@ struct tb_posterior {
     double mean, lo, hi; /* equal tails at conf */
     double next_wrong;   /* chance that the next lot does not conform (the mean) */
 };
-/* The prior after the supplier's own lots, with the interval at this confidence. Fails with TB_EINVAL as tb_record_fit. */
+/*
+ * The prior after the supplier's own lots, with the interval at this confidence. Fails with TB_EINVAL as
+ * tb_record_fit.
+ */
 tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior, const struct tb_tally *own,
                           double conf, struct tb_err *err);
 
-/* --- has something changed? ---------------------------------------------------------------------------------- */
+/*
+ * --- has something changed?
+ * ----------------------------------------------------------------------------------
+ */
 
 /*
  * tb_pchart_limits - exact limits of a chart of counts: signal when found <= low or found >= high.
@@ -259,7 +274,10 @@ tb_rc tb_cusum_design(struct tb_cusum *out, double p0, double p1, double run, st
  * last stood at 0 before it (where the change began), both n when there was none. */
 void tb_cusum_run(size_t *alarm_at, size_t *since, const struct tb_cusum *c, const bool *wrong, size_t n);
 
-/* --- testers ------------------------------------------------------------------------------------------------- */
+/*
+ * --- testers
+ * -------------------------------------------------------------------------------------------------
+ */
 
 struct tb_kappa {
     double agreement; /* share of the swatches both named alike */
@@ -287,7 +305,10 @@ tb_rc tb_kappa_fleiss(struct tb_fleiss *out, const double *counts, size_t swatch
 /* Known swatches a tester must have answered before reporting rates of his own may be used. */
 #define TB_DRILLS_ENOUGH 30
 
-/* --- the day ------------------------------------------------------------------------------------------------- */
+/*
+ * --- the day
+ * -------------------------------------------------------------------------------------------------
+ */
 
 struct tb_task {
     double value;   /* at stake, in one currency, >= 0 */

@@ -20,7 +20,10 @@ enum tb_cell_type {
 
 struct tb_cell {
     enum tb_cell_type type;
-    /* UTF-8; control characters are spaces, no spaces at the ends, "" when empty; borrowed until the callback ends */
+    /*
+     * UTF-8; control characters are spaces, no spaces at the ends, "" when empty; borrowed until the callback
+     * ends
+     */
     const char *text;
     double number; /* of TB_CELL_NUMBER; NAN else */
 };
@@ -94,7 +97,10 @@ tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
 void tb_column_letters(char out[8], size_t column);
 
 #define TB_DIGEST_LEN 64
-/* SHA-256 of a file's bytes as 64 hexadecimal digits. Fails with TB_EIO, and TB_EINVAL where it is not a regular file. */
+/*
+ * SHA-256 of a file's bytes as 64 hexadecimal digits. Fails with TB_EIO, and TB_EINVAL where it is not a
+ * regular file.
+ */
 tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_err *err);
 
 #endif

@@ -9,9 +9,15 @@
 
 /* Are these n bytes whole characters of UTF-8? */
 bool tb_utf8_valid(const char *s, size_t n);
-/* Bytes of the character at s (1 to 4), at most n; 1 for a byte that begins no character, and *cp is U+FFFD then. */
+/*
+ * Bytes of the character at s (1 to 4), at most n; 1 for a byte that begins no character, and *cp is U+FFFD
+ * then.
+ */
 size_t tb_utf8_next(const char *s, size_t n, unsigned *cp);
-/* A control character, which no name or sentence needs and a terminal may obey: C0 but tab and line ends, DEL, C1. */
+/*
+ * A control character, which no name or sentence needs and a terminal may obey: C0 but tab and line ends, DEL,
+ * C1.
+ */
 bool tb_utf8_control(unsigned cp);
 /* The text with U+FFFD where bytes are not UTF-8. Yours to free. */
 char *tb_utf8_mend(const char *s, size_t n);

@@ -84,7 +84,10 @@ static tb_rc take_row(void *arg, const struct tb_row *row, struct tb_err *err)
     return TB_OK;
 }
 
-/* A table is looked at twice, for its encoding and for its rows: what comes through a pipe is put into a file first. */
+/*
+ * A table is looked at twice, for its encoding and for its rows: what comes through a pipe is put into a file
+ * first.
+ */
 static tb_rc spool(FILE **out, struct tb_err *err)
 {
     char buf[65536];

@@ -1,4 +1,7 @@
-/* xlsx_in.h - the insides of the XLSX reader: a package of XML parts, the workbook's list of sheets, styles, strings. */
+/*
+ * xlsx_in.h - the insides of the XLSX reader: a package of XML parts, the workbook's list of sheets, styles,
+ * strings.
+ */
 #ifndef TENTERBOOK_BASE_XLSX_IN_H
 #define TENTERBOOK_BASE_XLSX_IN_H
 

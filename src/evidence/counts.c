@@ -94,7 +94,10 @@ static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, in
     }
 }
 
-/* Results of one exclusive test add up to 1. The mixed result has no chance of its own in a pure fibre's blend. */
+/*
+ * Results of one exclusive test add up to 1. The mixed result has no chance of its own in a pure fibre's
+ * blend.
+ */
 static void settle_exclusive(struct tb_evidence *ev, const struct tb_channel *ch)
 {
     for (int f = 0; f < ev->fibres; f++) {

@@ -6,7 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* share: of mass, 0..1; NAN where it was not said, and then for the fibre as a whole. False when there is no room. */
+/*
+ * share: of mass, 0..1; NAN where it was not said, and then for the fibre as a whole. False when there is no
+ * room.
+ */
 static bool add_blend(struct tb_blend *b, int fibre, double share)
 {
     for (int i = 0; i < b->n; i++)

@@ -120,7 +120,10 @@ static void add_factor(struct tb_factor *f, struct tb_factored *t, const struct 
     t->log_scale += tb_weight_of(ev, term->cue) * log(most);
 }
 
-/* Factors of one kind (telling or rest), by group, after the n that are there. Returns how many there are then. */
+/*
+ * Factors of one kind (telling or rest), by group, after the n that are there. Returns how many there are
+ * then.
+ */
 static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, const struct tb_evidence *ev,
                        const struct tb_terms *terms, bool telling)
 {

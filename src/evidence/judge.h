@@ -32,7 +32,10 @@ struct tb_asked {
     bool ok; /* it can be judged; else the verdict has its reason */
 };
 
-/* What is judged: n observations with their readings, held against a declaration. `set` as in tb_evidence_judge_sets. */
+/*
+ * What is judged: n observations with their readings, held against a declaration. `set` as in
+ * tb_evidence_judge_sets.
+ */
 struct tb_subject {
     const struct tb_evidence *ev;
     const struct tb_declaration *decl;

@@ -1,4 +1,7 @@
-/* kernel.c - one arithmetic for three widths of vector; the best one the processor has is chosen as the program runs. */
+/*
+ * kernel.c - one arithmetic for three widths of vector; the best one the processor has is chosen as the
+ * program runs.
+ */
 #include "evidence/kernel.h"
 
 #define KERNEL_INLINE __attribute__((always_inline)) static inline

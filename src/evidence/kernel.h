@@ -29,7 +29,10 @@ struct tb_factor {
     bool sum;
 };
 
-/* One product: x w of row `lead`, and factors in groups by weight (quarters): group g holds from[g] .. from[g+1]-1. */
+/*
+ * One product: x w of row `lead`, and factors in groups by weight (quarters): group g holds from[g] ..
+ * from[g+1]-1.
+ */
 struct tb_factors {
     int lead;
     const struct tb_factor *factor;
@@ -52,7 +55,10 @@ typedef void tb_sum_fn(double *sum, const double *x, size_t n);
  * lifted by TB_LIFT, both as doubles.
  */
 #define TB_LIFT 0x1p500
-/* x times `by`, n chunks, lifted once where that is below 1 / TB_LIFT; by_lifts may be NULL: none. x may be `by`. */
+/*
+ * x times `by`, n chunks, lifted once where that is below 1 / TB_LIFT; by_lifts may be NULL: none. x may be
+ * `by`.
+ */
 typedef void tb_times_fn(double *x, double *lifts, const double *by, const double *by_lifts, size_t n);
 
 struct tb_kernel {

@@ -1,4 +1,7 @@
-/* The body of one kernel: KERNEL(name) names its functions, KERNEL_WIDE doubles go at once. Included by kernel.c. */
+/*
+ * The body of one kernel: KERNEL(name) names its functions, KERNEL_WIDE doubles go at once. Included by
+ * kernel.c.
+ */
 typedef double KERNEL(vec) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 
 KERNEL_TARGET static void KERNEL(meet)(double *x, const double *u, const double *v, const struct tb_row *row,
@@ -38,7 +41,10 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(group)(KERNEL(vec) * acc, const double *
     }
 }
 
-/* Some last fibres of `light` and `fill`; the compiler makes one version for many fibres and one for a single one. */
+/*
+ * Some last fibres of `light` and `fill`; the compiler makes one version for many fibres and one for a single
+ * one.
+ */
 KERNEL_TARGET KERNEL_INLINE void KERNEL(light_some)(double *out, double *bc, const struct tb_factors *f,
                                                     const double *x, const double *w, size_t stride,
                                                     size_t fibres)

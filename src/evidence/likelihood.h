@@ -37,7 +37,10 @@ double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int
 /* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */
 void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
                       const struct tb_terms *terms);
-/* The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a blend. */
+/*
+ * The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a
+ * blend.
+ */
 void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms);
 /* The same from a blend. */

@@ -1,10 +1,11 @@
 /*
  * next.c - which test is worth making: expected information about "declared or not".
  *
- * Each part is asked about by itself, at even prior odds: the chance that it is as declared is ratio / (1 + ratio),
- * by the verdict's own ratio where one part was burned, by the part's shortlist where there are several. The gain of a test is how much its
- * result is expected to lower the entropy of that, in bits. Results of a solvent, melting or float test exclude
- * each other; of a burn's channel and of the microscope the most telling few cues are imagined together.
+ * Each part is asked about by itself, at even prior odds: the chance that it is as declared is ratio / (1 +
+ * ratio), by the verdict's own ratio where one part was burned, by the part's shortlist where there are
+ * several. The gain of a test is how much its result is expected to lower the entropy of that, in bits.
+ * Results of a solvent, melting or float test exclude each other; of a burn's channel and of the microscope
+ * the most telling few cues are imagined together.
  */
 #include "evidence/shortlist.h"
 

@@ -1,4 +1,7 @@
-/* present.c - what the posterior of each part says: likeliest compositions, fibres present, fibres that burn alike. */
+/*
+ * present.c - what the posterior of each part says: likeliest compositions, fibres present, fibres that burn
+ * alike.
+ */
 #include "evidence/judge.h"
 
 #include <stdlib.h>

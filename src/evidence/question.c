@@ -1,4 +1,7 @@
-/* question.c - a question before anything is weighed: which burns, what was declared of each part, can it be judged. */
+/*
+ * question.c - a question before anything is weighed: which burns, what was declared of each part, can it be
+ * judged.
+ */
 #include "evidence/judge.h"
 #include "evidence/sums.h"
 

@@ -56,7 +56,10 @@ static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
     return false;
 }
 
-/* Pairs without weight are left out but stay in the prior, or leaving them out would speak against the declaration. */
+/*
+ * Pairs without weight are left out but stay in the prior, or leaving them out would speak against the
+ * declaration.
+ */
 static void take_else(struct tb_shortlist *s)
 {
     static const int steps[] = { 2, 6, 10, 14, 18 };

@@ -4,7 +4,10 @@
 
 #include "evidence/factored.h"
 
-/* The likelihood of one observation as factors to some power: m equal burns count m, repeats of one swatch less. */
+/*
+ * The likelihood of one observation as factors to some power: m equal burns count m, repeats of one swatch
+ * less.
+ */
 struct tb_power_of {
     size_t table; /* number of the observation */
     double power; /* > 0 */

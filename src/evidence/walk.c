@@ -1,4 +1,7 @@
-/* walk.c - the compositions a declaration leaves open, gone through one by one, and how likely they make what was seen. */
+/*
+ * walk.c - the compositions a declaration leaves open, gone through one by one, and how likely they make what
+ * was seen.
+ */
 #include "evidence/declared.h"
 
 #include <math.h>
@@ -56,7 +59,10 @@ static unsigned all_bits(const struct tb_declared *d)
     return (1u << d->n_shown) - 1;
 }
 
-/* The declared blend, or what is left of it where only some of its fibres are chosen, their shares in proportion. */
+/*
+ * The declared blend, or what is left of it where only some of its fibres are chosen, their shares in
+ * proportion.
+ */
 static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
 {
     struct tb_blend out = { .n = 0 };

@@ -135,7 +135,10 @@ static double decibans(const double *side0, const double *side1, size_t t)
     return 10 / log(10) * log(side0[t] / side1[t]);
 }
 
-/* Each of the equal observations of a pattern is taken out by itself, the others kept: together they weigh so many times one. */
+/*
+ * Each of the equal observations of a pattern is taken out by itself, the others kept: together they weigh so
+ * many times one.
+ */
 static void weigh_pattern(struct tb_verdict *v, struct tb_shortlist *s, size_t pattern, const double *weight)
 {
     double times = (double)s->group->pattern[pattern].times;

@@ -95,7 +95,10 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
     return r->title.value[f];
 }
 
-/* Another supplier: what the one above delivered under, sold and declared is not theirs; what a heading said holds on. */
+/*
+ * Another supplier: what the one above delivered under, sold and declared is not theirs; what a heading said
+ * holds on.
+ */
 void tb_carry_new_supplier(struct tb_list_rows *s)
 {
     static const enum tb_field of_delivery[] = { TB_FIELD_NOTE, TB_FIELD_DAY, TB_FIELD_ORDER,

@@ -1,4 +1,7 @@
-/* figure.c - numbers as people write them: both readings of commas and points, sums of parts, ranges, what stands around. */
+/*
+ * figure.c - numbers as people write them: both readings of commas and points, sums of parts, ranges, what
+ * stands around.
+ */
 #include "intake/figure.h"
 
 #include "tenterbook/utf8.h"

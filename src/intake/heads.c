@@ -1,4 +1,7 @@
-/* heads.c - what stands above a table and between its blocks: "Supplier: ...", a label with its value beside or below. */
+/*
+ * heads.c - what stands above a table and between its blocks: "Supplier: ...", a label with its value beside
+ * or below.
+ */
 #include "intake/heads.h"
 
 #include "intake/days.h"

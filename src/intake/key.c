@@ -20,7 +20,10 @@ static bool is_number_word(const char *s, size_t n)
     return false;
 }
 
-/* Folded text with everything but letters, digits and slashes as spaces; *number: a sign for "number" was in it. */
+/*
+ * Folded text with everything but letters, digits and slashes as spaces; *number: a sign for "number" was in
+ * it.
+ */
 static void tidy_up(char *tidy, size_t room, const char *folded, bool *number)
 {
     size_t k = 0;
@@ -51,7 +54,10 @@ static void tidy_up(char *tidy, size_t room, const char *folded, bool *number)
     tidy[k] = '\0';
 }
 
-/* Words of a tidy text with one space between them, those for "number" left out; SIZE_MAX when they are too long. */
+/*
+ * Words of a tidy text with one space between them, those for "number" left out; SIZE_MAX when they are too
+ * long.
+ */
 static size_t join_words(char key[TB_HEADER_KEY_MOST], char *tidy, bool *number)
 {
     char *save = NULL;

@@ -51,14 +51,20 @@ const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_sourc
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
 /* Text of a field with ditto marks resolved and several columns joined, interned; NULL when empty. */
 const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
-/* A value that cannot be taken, in column c (NULL: the row as a whole). The format is looked up in the catalogue. */
+/*
+ * A value that cannot be taken, in column c (NULL: the row as a whole). The format is looked up in the
+ * catalogue.
+ */
 void tb_row_bad(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
                 const char *fmt, ...) TB_PRINTF(4, 5);
 /* The same where the sentence was looked up already. */
 void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
                     const char *why);
 
-/* carry.c: the text of a field for this row: the cell, else what runs down from above, else the title. NULL: none. */
+/*
+ * carry.c: the text of a field for this row: the cell, else what runs down from above, else the title. NULL:
+ * none.
+ */
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
 /* What a heading says holds for the rows below it. */
 void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h);
@@ -67,7 +73,10 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row);
 /* Another supplier: what the rows above said of their delivery and goods is not theirs. */
 void tb_carry_new_supplier(struct tb_list_rows *s);
 
-/* delivery.c, lot.c, bolt.c: a row that is a bolt, and what it belongs to. False: the row is bad and was listed. */
+/*
+ * delivery.c, lot.c, bolt.c: a row that is a bolt, and what it belongs to. False: the row is bad and was
+ * listed.
+ */
 tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* The orders of the delivery, as many as fit a line. */
 void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);

@@ -1,4 +1,7 @@
-/* settle.c - between the passes: what the file shows is taken, what it leaves open is asked for, by the option that decides. */
+/*
+ * settle.c - between the passes: what the file shows is taken, what it leaves open is asked for, by the option
+ * that decides.
+ */
 #include "intake/reader.h"
 
 #include "base/say.h"

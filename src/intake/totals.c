@@ -1,4 +1,7 @@
-/* totals.c - total rows: recognised by their words or by their sum, checked against the bolts above them, never bolts. */
+/*
+ * totals.c - total rows: recognised by their words or by their sum, checked against the bolts above them,
+ * never bolts.
+ */
 #include "intake/rows.h"
 
 #include <math.h>

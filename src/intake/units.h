@@ -4,7 +4,10 @@
 
 #include "tenterbook/intake.h"
 
-/* The unit a word means where `field` is measured ("mm" is momme for a mass, millimetre for a width); NONE: not a unit. */
+/*
+ * The unit a word means where `field` is measured ("mm" is momme for a mass, millimetre for a width); NONE:
+ * not a unit.
+ */
 enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n);
 /* Metres in one; 0 when it is not a length. */
 double tb_unit_metres(enum tb_unit unit);

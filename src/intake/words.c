@@ -61,7 +61,10 @@ static void add(struct tb_header_words *w, const char *text, struct tb_word_hit 
         e->hit[e->n++] = hit;
 }
 
-/* The reference table is keyed once for the whole program, by whichever thread comes first, and then only read. */
+/*
+ * The reference table is keyed once for the whole program, by whichever thread comes first, and then only
+ * read.
+ */
 static struct tb_header_words reference;
 static pthread_once_t reference_once = PTHREAD_ONCE_INIT;
 

@@ -21,8 +21,8 @@ struct tb_header_words *tb_header_words_new(const struct tb_header_word *site,
 /* NULL is accepted. */
 void tb_header_words_free(struct tb_header_words *w);
 /*
- * tb_header_words_find - the readings of a header text; returns how many, 0 when it is not a header word. Units in brackets or
- * at the end are taken off and given in the hits.
+ * tb_header_words_find - the readings of a header text; returns how many, 0 when it is not a header word. Units in
+ * brackets or at the end are taken off and given in the hits.
  */
 size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
                             struct tb_word_hit hit[TB_HITS_MOST]);

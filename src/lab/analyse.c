@@ -11,7 +11,10 @@ const char *tb_lab_basis_key(enum tb_lab_basis basis)
     return key[basis];
 }
 
-/* The errors are those of an ordinary balance and burette; NAN says that a figure is not known, not that it is 0. */
+/*
+ * The errors are those of an ordinary balance and burette; NAN says that a figure is not known, not that it is
+ * 0.
+ */
 void tb_lab_task_init(struct tb_lab_task *task, enum tb_lab_route route, size_t fibres)
 {
     *task = (struct tb_lab_task){ .route = route,

@@ -1,4 +1,7 @@
-/* setup.c - from what a person says of an analysis to a task: order of the fibres, method, factors, allowances. */
+/*
+ * setup.c - from what a person says of an analysis to a task: order of the fibres, method, factors,
+ * allowances.
+ */
 #include "tenterbook/lab.h"
 
 #include <math.h>

@@ -1,4 +1,7 @@
-/* history.c - a supplier's judged lots in their order: the inspection they ask for, a change for the worse, the advice. */
+/*
+ * history.c - a supplier's judged lots in their order: the inspection they ask for, a change for the worse,
+ * the advice.
+ */
 #include "tenterbook/record.h"
 
 #include "tenterbook/interval.h"
@@ -12,7 +15,10 @@
 #define RIGHT_RUN_ENDS 5
 /* What each side of the monthly chart leaves out by chance: the usual three-sigma chart. */
 #define MONTH_ALPHA 0.00135
-/* The share called usual is kept in these bounds: a sum for a share outside of them would never, or always, call. */
+/*
+ * The share called usual is kept in these bounds: a sum for a share outside of them would never, or always,
+ * call.
+ */
 #define USUAL_LEAST 0.005
 #define USUAL_MOST 0.4
 #define FOUND_MOST 0.8

@@ -1,4 +1,7 @@
-/* switching.c - normal, tightened, reduced: the switching rules as a state machine (sql/reference/switching_rule.csv). */
+/*
+ * switching.c - normal, tightened, reduced: the switching rules as a state machine
+ * (sql/reference/switching_rule.csv).
+ */
 #include "base/say.h"
 #include "tenterbook/sampling.h"
 
