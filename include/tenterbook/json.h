@@ -18,6 +18,8 @@ json_t *tb_json_text(const char *s);
 json_t *tb_json_some(const char *s);
 /* Null for what is not finite: JSON knows no infinity. */
 json_t *tb_json_number(double v);
+/* A list of the lines of a text in UTF-8. */
+json_t *tb_json_lines(const char *text);
 /* Adds a value under a key; takes it over. */
 void tb_json_put(json_t *object, const char *key, json_t *value);
 /* Appends a value to a list; takes it over. */

@@ -8,6 +8,8 @@
 #define TENTERBOOK_TELL_H
 
 #include "tenterbook/act_bench.h"
+#include "tenterbook/act_draw.h"
+#include "tenterbook/act_drill.h"
 #include "tenterbook/act_intake.h"
 #include "tenterbook/assay.h"
 #include "tenterbook/json.h"
@@ -42,6 +44,22 @@ const char *tb_fibre_words(int fibre);
 const char *tb_basis_words(enum tb_lab_basis basis);
 /* "conforms", "does not conform", "cannot be said". */
 const char *tb_answer_words(enum tb_lab_answer answer);
+
+/* ---- suppliers and testers ----------------------------------------------------------------------------- */
+
+/* Why the advice of a record is what it is. Yours to free. */
+char *tb_record_why(const struct tb_record *record);
+/*
+ * tb_json_supplier_record - all of a record; where only a tally is known (supplier.name NULL) without its history.
+ *   fails  as tb_record_months
+ */
+tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, struct tb_err *err);
+/* What a tester should practise: a sentence a line, the last one ended too; nothing where nothing stands out. */
+void tb_practise_words(struct tb_text *out, const struct tb_drill_tester *tester);
+/* One of the testers of the scores. */
+json_t *tb_json_tester(const struct tb_drill_scores *scores, const struct tb_drill_tester *tester);
+/* All of them. */
+json_t *tb_json_testers(const struct tb_drill_scores *scores);
 
 /* ---- claims -------------------------------------------------------------------------------------------- */
 

@@ -31,6 +31,19 @@ json_t *tb_json_number(double v)
     return isfinite(v) ? json_real(v) : json_null();
 }
 
+json_t *tb_json_lines(const char *text)
+{
+    json_t *list = json_array();
+
+    for (const char *p = text; *p;) {
+        size_t n = strcspn(p, "\n");
+
+        tb_json_push(list, json_stringn(p, n));
+        p += n + (p[n] == '\n');
+    }
+    return list;
+}
+
 void tb_json_put(json_t *object, const char *key, json_t *value)
 {
     (void)json_object_set_new(object, key, value);

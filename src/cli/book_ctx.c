@@ -9,7 +9,7 @@ void tb_ctx_close(struct tb_ctx *ctx);
 static void say_wait(void *arg, int seconds)
 {
     (void)arg;
-    (void)fprintf(stderr, _("somebody else is writing to this book; waiting up to %d seconds\n"), seconds);
+    tb_say(stderr, "somebody else is writing to this book; waiting up to %d seconds\n", seconds);
 }
 
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
@@ -25,7 +25,7 @@ tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
         tb_book_on_wait(ctx->book, say_wait, NULL);
     }
     if (copy)
-        (void)fprintf(stderr, _("the book was brought up to date; the old one is kept as %s\n"), copy);
+        tb_say(stderr, "the book was brought up to date; the old one is kept as %s\n", copy);
     free(copy);
     return rc;
 }

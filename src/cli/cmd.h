@@ -62,6 +62,9 @@ struct tb_ctx {
     size_t givens;
 };
 
+/* A sentence in the reader's language. */
+void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
+
 /* Value of an option, NULL when it was not given; a switch gives "". The last one given counts. */
 const char *tb_opt(const struct tb_ctx *ctx, const char *name);
 /* Whether it was given at all. */

@@ -33,7 +33,7 @@ static const char *login_name(void)
 static void usage(const struct tb_cmd *cmd)
 {
     if (cmd)
-        (void)fprintf(stderr, _("usage: tenterbook [--book FILE] %s %s\n"), cmd->name, cmd->args);
+        tb_say(stderr, "usage: tenterbook [--book FILE] %s %s\n", cmd->name, cmd->args);
     else
         (void)fputs(_("usage: tenterbook [--book FILE] COMMAND ...   (tenterbook help lists the commands)\n"),
                     stderr);
@@ -187,7 +187,7 @@ static void suggest(const char *word)
 
     for (size_t i = 0; tb_commands[i]; i++)
         if (tb_edit_distance(folded, tb_commands[i]->name, 2) <= 2)
-            (void)fprintf(stderr, _("did you mean '%s'?\n"), tb_commands[i]->name);
+            tb_say(stderr, "did you mean '%s'?\n", tb_commands[i]->name);
     free(folded);
 }
 

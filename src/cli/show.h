@@ -6,8 +6,6 @@
 #include "tenterbook/table.h"
 #include "tenterbook/tell.h"
 
-/* A sentence in the reader's language. */
-void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
 

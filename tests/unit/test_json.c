@@ -95,12 +95,21 @@ static void what_json_cannot_hold_becomes_null_or_is_mended(void **state)
             "[\"K\xef\xbf\xbdper\"]"); /* U+FFFD for a byte of Latin-1 */
 }
 
+static void lines_become_a_list_with_or_without_an_end(void **state)
+{
+    (void)state;
+    is_json(tb_json_lines(""), "[]");
+    is_json(tb_json_lines("one\n\ntwo"), "[\"one\",\"\",\"two\"]");
+    is_json(tb_json_lines("one\n"), "[\"one\"]");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
         cmocka_unit_test(a_list_holds_an_object_for_each_record),
         cmocka_unit_test(members_are_added_to_what_is_there),
+        cmocka_unit_test(lines_become_a_list_with_or_without_an_end),
         cmocka_unit_test(what_json_cannot_hold_becomes_null_or_is_mended),
     };
 

@@ -18,22 +18,21 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
             json_pack("{s:s, s:s, s:s}", "burn", burn->id, "swatch", s->tag, "burned_at", burn->burned_at);
 
         if (s->lot) {
-            (void)json_object_set_new(j, "lot", tb_json_lot(&r->lot));
-            (void)json_object_set_new(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
-            (void)json_object_set_new(j, "held", json_boolean(r->held));
+            tb_json_put(j, "lot", tb_json_lot(&r->lot));
+            tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
+            tb_json_put(j, "held", json_boolean(r->held));
             tb_print_early(ctx, j, burn->burned_at, &r->lot);
         }
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Recorded burn %s of swatch %s (%s%s%s).\n"), burn->id, s->tag,
-                  tb_part_key(s->part), *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
+    tb_say(ctx->out, "Recorded burn %s of swatch %s (%s%s%s).\n", burn->id, s->tag, tb_part_key(s->part),
+           *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
     tb_print_early(ctx, NULL, burn->burned_at, &r->lot);
     if (s->lot)
         tb_print_rejudged(ctx, r);
     else
-        (void)fprintf(ctx->out,
-                      _("Known cloth (%s): it teaches the site's reference from the next verdict on.\n"),
-                      s->known);
+        tb_say(ctx->out, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
+               s->known);
     if (s->lot)
         tb_print_cautions(ctx, &r->v.declaration.comp, "burn");
     return TB_OK;

@@ -20,18 +20,17 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, str
                                        (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held,
                                        "early", (json_int_t)j->early),
                              err);
-    (void)fprintf(
-        ctx->out,
-        _("Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n"),
-        tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
-        tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
-        tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
-        j->kind[TB_UNDECIDED], j->held);
+    tb_say(ctx->out,
+           "Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n",
+           tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
+           tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
+           tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
+           j->kind[TB_UNDECIDED], j->held);
     tb_early_words(&early, j->early_at, &j->early_lot);
     if (early.n)
-        (void)fprintf(ctx->out, _("Note: %s\n"), early.s);
+        tb_say(ctx->out, "Note: %s\n", early.s);
     if (j->early > 1)
-        (void)fprintf(ctx->out, _("Burns dated before their delivery arrived: %zu.\n"), j->early);
+        tb_say(ctx->out, "Burns dated before their delivery arrived: %zu.\n", j->early);
     tb_text_free(&early);
     return TB_OK;
 }
@@ -73,7 +72,7 @@ tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, s
     done = tb_new(struct tb_burn_file_outcome);
     rc = tb_act_burn_file(done, &ctx->actor, &request, mem, err);
     for (size_t i = 0; i < done->wrongs && i < TB_ROWS_TOLD_MOST; i++)
-        (void)fprintf(stderr, _("%s line %zu: %s\n"), path, done->wrong[i].line, done->wrong[i].why);
+        tb_say(stderr, "%s line %zu: %s\n", path, done->wrong[i].line, done->wrong[i].why);
     if (rc == TB_OK)
         rc = print(ctx, done, err);
     else if (done->wrongs)

@@ -19,19 +19,19 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
         return tb_print_json(ctx, j, err);
     }
     if (lot->ref)
-        (void)fprintf(ctx->out, _("Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n"), s->tag,
-                      tb_part_key(s->part), ctx->argv[0], lot->ref, lot->declared);
+        tb_say(ctx->out, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
+               ctx->argv[0], lot->ref, lot->declared);
     else
-        (void)fprintf(ctx->out, _("Swatch %s: known cloth, %s.\n"), s->tag, s->known);
+        tb_say(ctx->out, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
     tb_print_early(ctx, NULL, s->cut_at, lot);
-    (void)fputs(_("Write the number on the swatch, and keep an unburnt half.\n"), ctx->out);
+    tb_say(ctx->out, "Write the number on the swatch, and keep an unburnt half.\n");
     tb_declaration_read(&d, lot->ref ? lot->declared : s->known, strlen(lot->ref ? lot->declared : s->known));
     tb_print_cautions(ctx, &d.comp, "burn");
     tb_declaration_free(&d);
-    (void)fprintf(ctx->out,
-                  _("Without a flame: microscope, float test, a drop of solvent where the site allows it "
-                    "(tenterbook try %s --test ...), or a laboratory.\n"),
-                  s->tag);
+    tb_say(ctx->out,
+           "Without a flame: microscope, float test, a drop of solvent where the site allows it (tenterbook "
+           "try %s --test ...), or a laboratory.\n",
+           s->tag);
     return TB_OK;
 }
 

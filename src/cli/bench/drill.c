@@ -86,7 +86,7 @@ static tb_rc show(struct tb_ctx *ctx, const char *name, struct tb_err *err)
     if (rc != TB_OK)
         return rc;
     if (ctx->json)
-        return tb_print_json(ctx, name ? drill_tester_json(&d, &d.tester[0]) : drill_all_json(&d), err);
+        return tb_print_json(ctx, name ? tb_json_tester(&d, &d.tester[0]) : tb_json_testers(&d), err);
     if (name)
         drill_say_tester(ctx->out, &d);
     else
@@ -123,15 +123,14 @@ const struct tb_cmd tb_cmd_drill = {
     .name = "drill",
     .args = "[deal --to NAME | answer CARD --class CLASS --saw C,.. | show [TESTER]]",
     .brief = "known swatches dealt blind, and how testers do",
-    .about =
-        "deal draws known cloths in random order for a tester; somebody else cuts the pieces and writes "
-        "only the numbers of the cards on them. answer records what was seen as a burn, with the class of "
-        "fibres named; the truth is told only then, and an answer is not changed.\n\n"
-        "show prints how often each class was named right, agreement beyond chance with its interval, "
-        "what each tester reports and others do not, and what to practise. Bolts that two people burned "
-        "are compared too.\n\n"
-        "Burning has its cautions here as anywhere: a clear fireproof bench, tweezers, water or sand at "
-        "hand, fumes drawn off; local fire code and the employer's rules come first.",
+    .about = "deal draws known cloths in random order for a tester; somebody else cuts the pieces and writes "
+             "only the numbers of the cards on them. answer records what was seen as a burn, with the class "
+             "of fibres named; the truth is told only then, and an answer is not changed.\n\n"
+             "show prints how often each class was named right, agreement beyond chance with its interval, "
+             "what each tester reports and others do not, and what to practise. Bolts that two people burned "
+             "are compared too.\n\n"
+             "Burning has its cautions here as anywhere: a clear fireproof bench, tweezers, water or sand at "
+             "hand, fumes drawn off; local fire code and the employer's rules come first.",
     .example =
         "tenterbook drill deal --to \"Wren Dale\" --count 12\n"
         "tenterbook --as-person \"Wren Dale\" drill answer 1-03 --class protein --saw odour:burning_hair\n"

@@ -77,54 +77,22 @@ static void say_cues(FILE *out, const struct tb_drill_tester *t)
     tb_table_print(&table, out, "lrrrr", 30);
 }
 
-void drill_practise(const struct tb_drill_tester *t, void (*say)(void *arg, const char *sentence), void *arg)
+static void say_practise(FILE *out, const char *lines)
 {
-    struct tb_text s = { 0 };
-
-    for (size_t i = 0; i < t->mistakes; i++) {
-        const struct tb_drill_mistake *m = &t->mistake[i];
-
-        tb_text_clear(&s);
-        tb_text_addf(&s, _("%s was named %s %ld times of %ld: burn known swatches of both side by side"),
-                     m->was, m->named, m->times, m->of);
-        say(arg, s.s);
+    if (*lines)
+        tb_say(out, "To practise:\n");
+    else
+        tb_say(out, "Nothing stands out to practise.\n");
+    for (size_t n; *lines; lines += n + (lines[n] == '\n')) {
+        n = strcspn(lines, "\n");
+        (void)fprintf(out, "- %.*s\n", (int)n, lines);
     }
-    for (size_t i = 0; i < t->cues; i++) {
-        const struct tb_drill_cue *c = &t->cue[i];
-
-        if (!c->missed)
-            continue;
-        tb_text_clear(&s);
-        tb_text_addf(
-            &s,
-            _n("%s was reported %ld time of %ld, by others on the same swatches %ld of %ld: look for it",
-               "%s was reported %ld times of %ld, by others on the same swatches %ld of %ld: look for it",
-               c->seen),
-            c->cue, c->seen, c->looked, c->others_seen, c->others_looked);
-        say(arg, s.s);
-    }
-    tb_text_free(&s);
-}
-
-/* The first sentence brings the heading with it. */
-struct practice {
-    FILE *out;
-    size_t n;
-};
-
-static void say_line(void *arg, const char *sentence)
-{
-    struct practice *p = arg;
-
-    if (p->n++ == 0)
-        tb_say(p->out, "To practise:\n");
-    (void)fprintf(p->out, "- %s\n", sentence);
 }
 
 void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
 {
     const struct tb_drill_tester *t = &d->tester[0];
-    struct practice practice = { .out = out };
+    struct tb_text practise = { 0 };
 
     tb_say(out,
            _n("%s: %ld known swatch answered, %ld named right.\n",
@@ -137,8 +105,8 @@ void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
                     "weigh cues by the published rates.\n");
     else
         tb_say(out,
-               "%d answers are needed before reporting rates of this tester's own mean much; "
-               "verdicts weigh cues by the published rates.\n",
+               "%d answers are needed before reporting rates of this tester's own mean much; verdicts weigh "
+               "cues by the published rates.\n",
                TB_DRILLS_ENOUGH);
     if (t->pairs > 0 && !isnan(t->doubled.agreement)) {
         char same[TB_PERCENT];
@@ -150,9 +118,9 @@ void drill_say_tester(FILE *out, const struct tb_drill_scores *d)
                t->pairs, tb_percent(same, t->doubled.agreement));
         say_kappa(out, &t->doubled);
     }
-    drill_practise(t, say_line, &practice);
-    if (practice.n == 0)
-        tb_say(out, "Nothing stands out to practise.\n");
+    tb_practise_words(&practise, t);
+    say_practise(out, tb_text_str(&practise));
+    tb_text_free(&practise);
     if (t->answered > 0)
         say_confusion(out, d, t);
     say_cues(out, t);
@@ -173,10 +141,10 @@ static void say_together(FILE *out, const struct tb_fleiss *f, size_t swatches)
                swatches, f->kappa, word);
     else
         tb_say(out,
-               _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), between %.2f and "
-                  "%.2f (95 %%), %s.\n",
-                  "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), between %.2f and "
-                  "%.2f (95 %%), %s.\n",
+               _n("On the %zu swatch that all of them answered: kappa %.2f (Fleiss), between %.2f and %.2f "
+                  "(95 %%), %s.\n",
+                  "On the %zu swatches that all of them answered: kappa %.2f (Fleiss), between %.2f and %.2f "
+                  "(95 %%), %s.\n",
                   swatches),
                swatches, f->kappa, f->lo, f->hi, word);
 }

@@ -132,19 +132,18 @@ const struct tb_cmd tb_cmd_judge = {
     .name = "judge",
     .args = "LOT | --all | --declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
     .brief = "weigh what a burn showed against what was declared",
-    .about = "With a lot, weighs every burn and bench test of it that the book holds, records the verdict "
-             "where it changed and holds the lot where it contradicts. --all does so for every lot that was "
-             "burnt: after settings changed, or more known cloth was burned. Without either, weighs what is "
-             "given.\n\n"
-             "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
-             "undecided, with the weight of every cue, what else it could be, what burning cannot tell "
-             "apart, and the next test worth making. A cue that was looked for and not seen counts; a "
-             "channel nobody looked at does not.\n\n"
-             "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
-             "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the "
-             "order of the file, working on all processors. A row that cannot be used gives an object with "
-             "its id, line and reason, the others are judged all the same, and the command ends with exit "
-             "code 1.",
+    .about =
+        "With a lot, weighs every burn and bench test of it that the book holds, records the verdict where "
+        "it changed and holds the lot where it contradicts. --all does so for every lot that was burnt: "
+        "after settings changed, or more known cloth was burned. Without either, weighs what is given.\n\n"
+        "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
+        "undecided, with the weight of every cue, what else it could be, what burning cannot tell apart, and "
+        "the next test worth making. A cue that was looked for and not seen counts; a channel nobody looked "
+        "at does not.\n\n"
+        "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
+        "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
+        "of the file, working on all processors. A row that cannot be used gives an object with its id, line "
+        "and reason, the others are judged all the same, and the command ends with exit code 1.",
     .example =
         "tenterbook judge --declared \"100% silk\" --saw odour:burning_paper,residue_form:light_fluffy_ash\n"
         "tenterbook judge --from burns.csv\n"

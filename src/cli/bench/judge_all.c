@@ -8,13 +8,13 @@ static void tell(FILE *out, const struct tb_changed_lot *c)
     bool other = c->was != TB_UNJUDGED && c->was != c->now;
 
     if (other && c->held)
-        (void)fprintf(out, _("%s: %s, was %s; now held.\n"), c->ref, now, tb_verdict_key(c->was));
+        tb_say(out, "%s: %s, was %s; now held.\n", c->ref, now, tb_verdict_key(c->was));
     else if (other)
-        (void)fprintf(out, _("%s: %s, was %s.\n"), c->ref, now, tb_verdict_key(c->was));
+        tb_say(out, "%s: %s, was %s.\n", c->ref, now, tb_verdict_key(c->was));
     else if (c->held)
-        (void)fprintf(out, _("%s: %s; now held.\n"), c->ref, now);
+        tb_say(out, "%s: %s; now held.\n", c->ref, now);
     else
-        (void)fprintf(out, _("%s: %s.\n"), c->ref, now);
+        tb_say(out, "%s: %s.\n", c->ref, now);
 }
 
 static json_t *as_json(const struct tb_judge_all_outcome *j)
@@ -24,9 +24,9 @@ static json_t *as_json(const struct tb_judge_all_outcome *j)
     for (size_t i = 0; i < j->recorded; i++) {
         const struct tb_changed_lot *c = &j->changed[i];
 
-        (void)json_array_append_new(list, json_pack("{s:s, s:o, s:s, s:b}", "lot", c->ref, "was",
-                                                    tb_json_some(tb_verdict_key(c->was)), "verdict",
-                                                    tb_verdict_key(c->now), "held", c->held));
+        tb_json_push(list, json_pack("{s:s, s:o, s:s, s:b}", "lot", c->ref, "was",
+                                     tb_json_some(tb_verdict_key(c->was)), "verdict", tb_verdict_key(c->now),
+                                     "held", c->held));
     }
     return json_pack("{s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",
                      (json_int_t)j->kind[TB_FITS], "contradicts", (json_int_t)j->kind[TB_CONTRADICTS],
@@ -39,16 +39,15 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, str
     if (ctx->json)
         return tb_print_json(ctx, as_json(j), err);
     if (j->lots == 0) {
-        (void)fputs(_("No lot has been burnt yet.\n"), ctx->out);
+        tb_say(ctx->out, "No lot has been burnt yet.\n");
         return TB_OK;
     }
     for (size_t i = 0; i < j->recorded; i++)
         tell(ctx->out, &j->changed[i]);
-    (void)fprintf(
-        ctx->out,
-        _("Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
-          "changed: %zu; now held: %zu.\n"),
-        j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
+    tb_say(ctx->out,
+           "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
+           "changed: %zu; now held: %zu.\n",
+           j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
     return TB_OK;
 }
 

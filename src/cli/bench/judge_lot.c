@@ -7,7 +7,7 @@ static json_t *as_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
 {
     json_t *j = tb_lot_verdict_json(v, lot);
 
-    (void)json_object_set_new(j, "standing", tb_json_text(tb_standing_key(lot->standing)));
+    tb_json_put(j, "standing", tb_json_text(tb_standing_key(lot->standing)));
     return j;
 }
 

@@ -17,9 +17,9 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts);
     (void)fprintf(ctx->out, "%s.\n", t.s);
     if (r->held)
-        (void)fprintf(ctx->out,
-                      _("The lot is now held: no bolt of it goes into use until somebody settles it "
-                        "(tenterbook settle %s --as ... --why ...).\n"),
-                      r->lot.ref);
+        tb_say(ctx->out,
+               "The lot is now held: no bolt of it goes into use until somebody settles it (tenterbook "
+               "settle %s --as ... --why ...).\n",
+               r->lot.ref);
     tb_text_free(&t);
 }

@@ -16,8 +16,8 @@ static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_ratio_words(&t, lot->log_ratio);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
-    (void)fprintf(ctx->out, _("Lot %s, declared \"%s\": %s, %s.\n"), lot->ref, lot->declared,
-                  tb_verdict_key(lot->verdict), t.s);
+    tb_say(ctx->out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
+           tb_verdict_key(lot->verdict), t.s);
     tb_text_free(&t);
 }
 
@@ -32,23 +32,21 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
         tb_print_early(ctx, j, s->settled_at, lot);
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Lot %s is %s: %s.\n"), lot->ref, tb_standing_key(s->standing), s->why);
+    tb_say(ctx->out, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
     tb_print_early(ctx, NULL, s->settled_at, lot);
     if (lot->verdict != TB_UNJUDGED)
         print_verdict(ctx, &done->judged);
     if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
-        (void)fputs(_("Note: it is released although what was seen contradicts the declaration.\n"),
-                    ctx->out);
+        tb_say(ctx->out, "Note: it is released although what was seen contradicts the declaration.\n");
     if (s->standing == TB_RELABELLED)
-        (void)fprintf(ctx->out,
-                      _("The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. "
-                        "70d(b) asks for three years. The official text and local counsel decide.\n"),
-                      s->old_words);
+        tb_say(ctx->out,
+               "The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) "
+               "asks for three years. The official text and local counsel decide.\n",
+               s->old_words);
     /* whoever lets goods go should know that a dispute about them is open */
     if (done->dispute_opened && s->standing != TB_HELD)
-        (void)fprintf(ctx->out,
-                      _("Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n"),
-                      done->dispute_opened, lot->ref);
+        tb_say(ctx->out, "Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n",
+               done->dispute_opened, lot->ref);
     return TB_OK;
 }
 

@@ -12,14 +12,14 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct
                               "result", t->result);
 
         if (s->lot) {
-            (void)json_object_set_new(j, "lot", tb_json_lot(&r->lot));
-            (void)json_object_set_new(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
-            (void)json_object_set_new(j, "held", json_boolean(r->held));
+            tb_json_put(j, "lot", tb_json_lot(&r->lot));
+            tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
+            tb_json_put(j, "held", json_boolean(r->held));
             tb_print_early(ctx, j, t->tested_at, &r->lot);
         }
         return tb_print_json(ctx, j, err);
     }
-    (void)fprintf(ctx->out, _("Recorded test %s of swatch %s: %s.\n"), t->id, s->tag, done->meaning);
+    tb_say(ctx->out, "Recorded test %s of swatch %s: %s.\n", t->id, s->tag, done->meaning);
     tb_print_early(ctx, NULL, t->tested_at, &r->lot);
     if (s->lot) {
         tb_print_rejudged(ctx, r);

@@ -33,7 +33,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_use_request *request,
     if (ctx->json) {
         list = json_array();
         for (size_t i = 0; i < ctx->argc; i++)
-            (void)json_array_append_new(list, tb_json_text(ctx->argv[i]));
+            tb_json_push(list, tb_json_text(ctx->argv[i]));
         j = json_pack("{s:s, s:o, s:b, s:b, s:o}", "lot", lot->ref, "bolts", list, "used", !back, "anyway",
                       anyway, "warning", tb_json_text(warn));
         tb_print_early(ctx, j, used_at, lot);
@@ -83,10 +83,10 @@ const struct tb_cmd tb_cmd_use = {
     .name = "use",
     .args = "BOLT... [--lot LOT] [--metres M] [--anyway --why TEXT]",
     .brief = "record bolts that are cut into",
-    .about = "Records that bolts are taken into use. Refused while their lot is held, returned or in "
-             "dispute, unless somebody says that it shall be cut all the same, and why: under nearly every "
-             "term of the trade the right to claim ends with the first cut. Cutting a swatch is no use "
-             "(tenterbook cut).",
+    .about =
+        "Records that bolts are taken into use. Refused while their lot is held, returned or in dispute, "
+        "unless somebody says that it shall be cut all the same, and why: under nearly every term of the "
+        "trade the right to claim ends with the first cut. Cutting a swatch is no use (tenterbook cut).",
     .example =
         "tenterbook use 00412 00413 --why \"order 88\"\ntenterbook use 00412 --back --why \"wrong bolt\"",
     .opts = opts,

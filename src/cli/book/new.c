@@ -14,8 +14,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                              err);
     tb_say(ctx->out,
            "Made the book %s.\n"
-           "Burns can be recorded once flame work is permitted at this bench by the local fire code "
-           "and the employer's rules:\n  tenterbook --book %s set flame yes\n",
+           "Burns can be recorded once flame work is permitted at this bench by the local fire code and the "
+           "employer's rules:\n  tenterbook --book %s set flame yes\n",
            ctx->book_path, ctx->book_path);
     return TB_OK;
 }

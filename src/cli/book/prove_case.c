@@ -6,27 +6,14 @@
 #include <math.h>
 #include <string.h>
 
-static json_t *lines(const struct tb_text *t)
-{
-    json_t *list = json_array();
-
-    for (const char *p = tb_text_str(t); *p;) {
-        size_t n = strcspn(p, "\n");
-
-        tb_json_push(list, json_stringn(p, n));
-        p += n + (p[n] == '\n');
-    }
-    return list;
-}
-
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against, struct tb_err *err)
 {
-    json_t *j = json_pack("{s:b, s:s, s:s, s:s, s:I, s:I, s:I, s:I, s:s, s:b, s:b, s:o, s:o}", "agrees",
-                          !p->wrong.n, "lot", p->lot, "made", p->made, "data_sha256", p->data, "journal_rows",
-                          (json_int_t)p->journal, "facts", (json_int_t)p->facts, "facts_with_others",
-                          (json_int_t)p->partly, "last_row", (json_int_t)p->last, "last_digest", p->digest,
-                          "pages", p->pages, "verdict_computed", p->judged, "wrong", lines(&p->wrong),
-                          "notes", lines(&p->notes));
+    json_t *j = json_pack(
+        "{s:b, s:s, s:s, s:s, s:I, s:I, s:I, s:I, s:s, s:b, s:b, s:o, s:o}", "agrees", !p->wrong.n, "lot",
+        p->lot, "made", p->made, "data_sha256", p->data, "journal_rows", (json_int_t)p->journal, "facts",
+        (json_int_t)p->facts, "facts_with_others", (json_int_t)p->partly, "last_row", (json_int_t)p->last,
+        "last_digest", p->digest, "pages", p->pages, "verdict_computed", p->judged, "wrong",
+        tb_json_lines(tb_text_str(&p->wrong)), "notes", tb_json_lines(tb_text_str(&p->notes)));
 
     if (against)
         tb_json_put(j, "later_rows", json_integer((json_int_t)p->later));

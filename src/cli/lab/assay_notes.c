@@ -85,9 +85,8 @@ static void print_warnings(FILE *out, const struct tb_assay *a)
     } warning[] = {
         { w & TB_LAB_WARN_OUTSIDE,
           _("A share below 0 or above 100 % came out: is that fibre in the cloth at all?") },
-        { w & TB_LAB_WARN_NO_LIMIT,
-          _("No limit between laboratories is known for this way of parting: u does not hold what "
-            "laboratories differ by.") },
+        { w & TB_LAB_WARN_NO_LIMIT, _("No limit between laboratories is known for this way of parting: u "
+                                      "does not hold what laboratories differ by.") },
         { tb_assay_withheld(a) && a->markets,
           _("One determination and no limit: nothing is said for or against the declaration.") },
         { a->setup.found_method,

@@ -174,8 +174,8 @@ static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_
 static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
 {
     tb_say(out,
-           "Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better "
-           "than any reagent.\nWays by chemistry: %zu, best first.\n",
+           "Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better than any "
+           "reagent.\nWays by chemistry: %zu, best first.\n",
            n);
     for (size_t i = 0; i < n; i++) {
         struct shown s = show(&way[i], part);
@@ -192,8 +192,8 @@ static void say_cloth(FILE *out, double gsm)
 {
     if (gsm > 0)
         tb_say(out,
-               "A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the "
-               "warp, and take more: pre-treatment and drying cost some.\n",
+               "A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the warp, "
+               "and take more: pre-treatment and drying cost some.\n",
                tb_lab_cloth_cm2(1, gsm));
 }
 

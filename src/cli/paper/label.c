@@ -195,14 +195,13 @@ const struct tb_cmd tb_cmd_label = {
     .name = "label",
     .args = "[LOT] --market M [--text TEXT]",
     .brief = "what a label may say in each market",
-    .about =
-        "Reads the words of a label or an invoice and says, for each market, which clause speaks and how: "
-        "a fault spoils the label, advice and notes do not. With --actual the words are held against "
-        "what the cloth was found to be, under the tolerance of the market. Then the lines a label may "
-        "carry, or why there are none. With a LOT the words are its declaration (or --text), the origin is "
-        "the lot's, and what a laboratory found is the latest analysis on record.\n\n"
-        "What a text cannot tell comes by option. Information, not legal advice: the official text and "
-        "local counsel decide.",
+    .about = "Reads the words of a label or an invoice and says, for each market, which clause speaks and "
+             "how: a fault spoils the label, advice and notes do not. With --actual the words are held "
+             "against what the cloth was found to be, under the tolerance of the market. Then the lines a "
+             "label may carry, or why there are none. With a LOT the words are its declaration (or --text), "
+             "the origin is the lot's, and what a laboratory found is the latest analysis on record.\n\n"
+             "What a text cannot tell comes by option. Information, not legal advice: the official text and "
+             "local counsel decide.",
     .example = "tenterbook label --market us --market eu --text \"60% cotton 40% polyester\"\n"
                "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"\n"
                "tenterbook label W26-014.02 --market gb",

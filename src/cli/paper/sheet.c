@@ -53,8 +53,8 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
         tb_say(out, "\"fit\" means that burning found nothing against the words; it never confirms them.\n");
     if (judged)
         tb_say(out,
-               "Share of judged lots that contradict: %.1f %% (95 %% interval %.1f to %.1f %%, if "
-               "they were drawn at random).\n",
+               "Share of judged lots that contradict: %.1f %% (95 %% interval %.1f to %.1f %%, if they were "
+               "drawn at random).\n",
                100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
     if (s->held.lots)
         tb_say(out, "On hold: lots %lld, metres %.1f.\n", (long long)s->held.lots, s->held.metres);

@@ -50,10 +50,10 @@ static void say_before(FILE *out, const struct tb_draw_outcome *o)
 
     if (last)
         tb_say(out,
-               _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw "
+               _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw is in the "
+                  "journal.\n",
+                  "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every draw "
                   "is in the journal.\n",
-                  "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every "
-                  "draw is in the journal.\n",
                   o->befores),
                o->befores, last->drawn_by, last->drawn_at, last->seed);
     if (o->seed_from == TB_SEED_GIVEN)

@@ -47,10 +47,10 @@ static void say_bound(FILE *out, const struct tb_draw_proof *p)
     (void)tb_percent(conf, p->sure);
     (void)tb_percent(share, p->most_metres / p->metres);
     tb_say(out,
-           _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no "
-              "more than %.1f of the %.1f m (%s).\n",
-              "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and "
-              "they hold no more than %.1f of the %.1f m (%s).\n",
+           _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no more than "
+              "%.1f of the %.1f m (%s).\n",
+              "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and they hold "
+              "no more than %.1f of the %.1f m (%s).\n",
               p->bolts),
            conf, p->most_false, p->bolts, p->most_metres, p->metres, share);
 }
@@ -79,16 +79,16 @@ static void say_proof(FILE *out, const struct tb_draw_proof *p)
     say_bound(out, p);
     if (unburnt > 0)
         tb_say(out,
-               _n("%ld of the drawn bolts is not burned yet; the rest are taken to be as good as "
-                  "drawn at random.\n",
-                  "%ld of the drawn bolts are not burned yet; the rest are taken to be as good as "
-                  "drawn at random.\n",
+               _n("%ld of the drawn bolts is not burned yet; the rest are taken to be as good as drawn at "
+                  "random.\n",
+                  "%ld of the drawn bolts are not burned yet; the rest are taken to be as good as drawn at "
+                  "random.\n",
                   unburnt),
                unburnt);
-    tb_say(out,
-           "It holds for this delivery only, and for burns that show a false bolt with a chance of "
-           "%s (%s).\n",
-           tb_percent(chance, p->caught.one), p->caught.words);
+    tb_say(
+        out,
+        "It holds for this delivery only, and for burns that show a false bolt with a chance of %s (%s).\n",
+        tb_percent(chance, p->caught.one), p->caught.words);
     say_draw_itself(out, &p->draw, p->befores);
 }
 

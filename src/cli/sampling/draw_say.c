@@ -81,12 +81,10 @@ tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught
     tb_say(out, "A false bolt that is burned is taken to be recognised with a chance of %s (%s).\n",
            tb_percent(chance, caught->one), caught->words);
     if (p->n_strata > 1)
-        tb_say(out,
-               p->accept == 0
-                   ? N_("The bolts are spread over the dye lots; the chance holds wherever the false ones "
-                        "are.\n")
-                   : N_("The bolts are spread over the dye lots; the chance is that of bolts drawn from all "
-                        "of them together.\n"));
+        tb_say(out, p->accept == 0 ? N_("The bolts are spread over the dye lots; the chance holds wherever "
+                                        "the false ones are.\n")
+                                   : N_("The bolts are spread over the dye lots; the chance is that of bolts "
+                                        "drawn from all of them together.\n"));
     return say_curve(out, p, err);
 }
 

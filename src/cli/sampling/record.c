@@ -22,7 +22,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_supplier_record *s, struc
 
     if (!ctx->json)
         return record_say(ctx->out, s, err);
-    rc = record_json(&j, s, err);
+    rc = tb_json_supplier_record(&j, s, err);
     return rc == TB_OK ? tb_print_json(ctx, j, err) : rc;
 }
 
@@ -127,8 +127,8 @@ const struct tb_cmd tb_cmd_record = {
     .about =
         "A lot counts as wrong when it was returned or relabelled, or when the burns contradict its words "
         "and nobody released it; as right when it was released, or when burning found nothing against it.\n\n"
-        "Suppliers with few lots borrow strength from the others. Changes are flagged with their date; "
-        "the next delivery is advised on by the switching rules of ISO 2859-1.\n\n"
+        "Suppliers with few lots borrow strength from the others. Changes are flagged with their date; the "
+        "next delivery is advised on by the switching rules of ISO 2859-1.\n\n"
         "The record stands beside the evidence of a burn and is never mixed into it.",
     .example = "tenterbook record\ntenterbook record \"Harrow Mill\"\ntenterbook record --lots 20 --wrong 3",
     .opts = opts,

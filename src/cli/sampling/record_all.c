@@ -22,10 +22,9 @@ static void say(FILE *out, const struct tb_tallies *t, const struct tb_posterior
     const char *const head[] = { _("SUPPLIER"), _("JUDGED"), _("WRONG"), _("SHARE"), _("BETWEEN") };
     struct tb_table table;
 
-    tb_say(out,
-           own ? N_("Strength is borrowed across these suppliers.\n")
-               : N_("Too few suppliers and judged lots for a record of their own: published rates of market "
-                    "samples take its place, an upper guide.\n"));
+    tb_say(out, own ? N_("Strength is borrowed across these suppliers.\n")
+                    : N_("Too few suppliers and judged lots for a record of their own: published rates of "
+                         "market samples take its place, an upper guide.\n"));
     tb_table_head(&table, head, TB_COUNT(head));
     for (size_t i = 0; i < t->n; i++) {
         char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT];

@@ -3,28 +3,6 @@
 
 #include <stdlib.h>
 
-char *record_why(const struct tb_record *r)
-{
-    struct tb_text t = { 0 };
-
-    switch (r->ground) {
-    case TB_GROUND_RULE:
-        tb_text_add(&t, _(r->state.why));
-        break;
-    case TB_GROUND_CHANGE:
-        tb_text_addf(&t, _("more lots were wrong than usual, noticed with lot %s on %s"),
-                     r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
-        break;
-    case TB_GROUND_NOT_JUDGED:
-        tb_text_add(&t, _("no lot of theirs was judged yet"));
-        break;
-    case TB_GROUND_NOTHING:
-        tb_text_add(&t, _("nothing in the record asks for a change"));
-        break;
-    }
-    return tb_text_take(&t);
-}
-
 /* An estimate that leans on others says on whom. */
 static void say_prior(FILE *out, const struct tb_supplier_record *s)
 {
@@ -48,8 +26,8 @@ static void say_share(FILE *out, const struct tb_record *r)
     char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT], conf[TB_PERCENT];
 
     tb_say(out,
-           "About %s of the lots from this supplier will count as not as declared: with %s "
-           "probability between %s and %s.\n",
+           "About %s of the lots from this supplier will count as not as declared: with %s probability "
+           "between %s and %s.\n",
            tb_percent(mean, r->post.mean), tb_percent(conf, r->conf), tb_percent(lo, r->post.lo),
            tb_percent(hi, r->post.hi));
     if (r->own.lots > 0)
@@ -67,7 +45,7 @@ static void say_advice(FILE *out, const struct tb_record *r)
         N_("Next delivery: the inspection may be reduced: %s.\n"),
         N_("Next delivery: accept nothing until the cause is put right: %s.\n"),
     };
-    char *why = record_why(r);
+    char *why = tb_record_why(r);
 
     tb_say(out, words[r->advice], why);
     free(why);
@@ -86,11 +64,10 @@ static void say_change(FILE *out, const struct tb_record *r)
                r->lot[r->since].arrived, r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
     else
         tb_say(out, "No change was noticed.\n");
-    tb_say(
-        out,
-        "(Against a usual share of %s; one false alarm in %.0f lots, a doubled share noticed after %.0f on "
-        "average.)\n",
-        usual, r->cusum.run_usual, r->cusum.run_found);
+    tb_say(out,
+           "(Against a usual share of %s; one false alarm in %.0f lots, a doubled share noticed after %.0f "
+           "on average.)\n",
+           usual, r->cusum.run_usual, r->cusum.run_found);
 }
 
 /* Too few lots in a month can never be an alarm, and the row says so. */
@@ -143,9 +120,8 @@ tb_rc record_say(FILE *out, const struct tb_supplier_record *s, struct tb_err *e
         return TB_OK;
     say_advice(out, r);
     say_change(out, r);
-    tb_say(out,
-           "A lot counts as not as declared when it was returned or relabelled, or when its latest verdict "
-           "contradicts and nobody released it; a burn is not an analysis.\n"
-           "This stands beside the evidence of a burn and is never part of it.\n");
+    tb_say(out, "A lot counts as not as declared when it was returned or relabelled, or when its latest "
+                "verdict contradicts and nobody released it; a burn is not an analysis.\n"
+                "This stands beside the evidence of a burn and is never part of it.\n");
     return say_months(out, r, err);
 }

@@ -49,9 +49,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->json)
         return print_json(ctx, &o.lot, &o.sample, 1, err);
     tb_print_joint(ctx->out, &o.sample);
-    tb_say(ctx->out,
-           "Seal each share in its own bag, write lot, tags and seed on it, and let both sides sign; what "
-           "method and rule decide is agreed before anybody looks.\n");
+    tb_say(ctx->out, "Seal each share in its own bag, write lot, tags and seed on it, and let both sides "
+                     "sign; what method and rule decide is agreed before anybody looks.\n");
     return TB_OK;
 }
 
@@ -68,11 +67,10 @@ const struct tb_cmd tb_cmd_share = {
     .name = "share",
     .args = "LOT [--laboratory NAME] [--rule TEXT] [--present NAMES] [--seed SEED] | LOT --show",
     .brief = "deal a joint sample from the retained swatches of a lot",
-    .about =
-        "Deals the swatches of which an unburnt half is kept at random to the supplier, to a laboratory "
-        "and to the own shelf: of each part of the cloth as many to the one as to the other, and the rest "
-        "stays. The seed is recorded, so that anybody can deal again and see that nobody chose. A swatch "
-        "is dealt once.",
+    .about = "Deals the swatches of which an unburnt half is kept at random to the supplier, to a laboratory "
+             "and to the own shelf: of each part of the cloth as many to the one as to the other, and the "
+             "rest stays. The seed is recorded, so that anybody can deal again and see that nobody chose. A "
+             "swatch is dealt once.",
     .example = "tenterbook share W26-014.02 --laboratory \"Ring Street Laboratory\" --rule \"ISO 1833-11, 3 "
                "points\"\n"
                "tenterbook share W26-014.02 --show",

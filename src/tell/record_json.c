@@ -1,7 +1,30 @@
-/* Records of suppliers in JSON, one of them or all. */
-#include "cli/sampling/record.h"
+/* A supplier's record: why the advice is what it is, and all of it as JSON. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
 
 #include <stdlib.h>
+
+char *tb_record_why(const struct tb_record *r)
+{
+    struct tb_text t = { 0 };
+
+    switch (r->ground) {
+    case TB_GROUND_RULE:
+        tb_text_add(&t, _(r->state.why));
+        break;
+    case TB_GROUND_CHANGE:
+        tb_text_addf(&t, _("more lots were wrong than usual, noticed with lot %s on %s"),
+                     r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
+        break;
+    case TB_GROUND_NOT_JUDGED:
+        tb_text_add(&t, _("no lot of theirs was judged yet"));
+        break;
+    case TB_GROUND_NOTHING:
+        tb_text_add(&t, _("nothing in the record asks for a change"));
+        break;
+    }
+    return tb_text_take(&t);
+}
 
 /* An interval; null where no lot was judged: "0 to 1" would look like a finding. */
 static json_t *pair(const struct tb_tally *own, const double limit[2])
@@ -45,7 +68,7 @@ TB_JSON_MEMBERS(post_members, POST(beta.a, "a"), POST(beta.b, "b"), POST(mean, "
                 POST(hi, "hi"));
 
 /* Where only a tally is known there is no history, and the keys of one are left out. */
-tb_rc record_json(json_t **out, const struct tb_supplier_record *s, struct tb_err *err)
+tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, struct tb_err *err)
 {
     const struct tb_record *r = &s->record;
     double weight = r->prior.a + r->prior.b;
@@ -63,7 +86,7 @@ tb_rc record_json(json_t **out, const struct tb_supplier_record *s, struct tb_er
     tb_json_put(o, "exact", pair(&r->own, r->exact));
     tb_json_put(o, "jeffreys", pair(&r->own, r->jeffreys));
     if (s->supplier.name) {
-        why = record_why(r);
+        why = tb_record_why(r);
         tb_json_put(o, "inspection", json_string(tb_inspection_key(r->state.now)));
         tb_json_put(o, "advice", json_string(tb_advice_key(r->advice)));
         tb_json_put(o, "why", tb_json_text(why));
