@@ -80,7 +80,7 @@ struct tb_burn_outcome {
 };
 /*
  * tb_act_burn - record one burn, judge its lot again, hold the lot where the verdict contradicts.
- *   out     free with tb_burn_outcome_free, after a failure too
+ *   out     free with tb_burn_outcome_free; after a failure there is nothing to free
  *   fails   TB_EREFUSED while flame work is not permitted at this site; TB_ENOTFOUND no such swatch or burn;
  *           TB_EINVAL nothing looked at, a bench test among the cues, a moment before the cut or after now, too many
  *           photographs, a correction of another swatch or of what was corrected already
@@ -154,7 +154,7 @@ struct tb_try_outcome {
 };
 /*
  * tb_act_try - record a bench test without a flame, judge its lot again, hold it where the verdict contradicts.
- *   out     free with tb_try_outcome_free, after a failure too
+ *   out     free with tb_try_outcome_free; after a failure there is nothing to free
  *   fails   TB_EINVAL an unknown test or result (the sentence names those there are), a moment before the cut or after
  *           now, a correction of another swatch; TB_ENOTFOUND no such swatch or test
  */
@@ -167,7 +167,7 @@ void tb_try_outcome_free(struct tb_try_outcome *out);
 /*
  * tb_act_judge - weigh everything the book holds of a lot; record the verdict where it changed, hold where it
  * contradicts. Nothing is written, and nobody waits, where nothing changed.
- *   out    free with tb_rejudged_free, after a failure too
+ *   out    free with tb_rejudged_free; after a failure there is nothing to free
  *   want   enum tb_judge_want
  *   fails  TB_ENOTFOUND no such lot
  */
@@ -203,7 +203,7 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 /*
  * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
  * where something of it was burnt.
- *   out    free with tb_rejudged_free, after a failure too
+ *   out    free with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words
  */
 tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, const char *text,
@@ -227,7 +227,7 @@ struct tb_settle_outcome {
 };
 /*
  * tb_act_settle - decide what becomes of a lot.
- *   out    free judged with tb_rejudged_free, after a failure too
+ *   out    free judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no such standing, no reason, relabelling without its words or its words
  *          without relabelling; TB_EREFUSED what was returned has to be waiting first
  */

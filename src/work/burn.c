@@ -183,9 +183,13 @@ tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
 {
     static const struct tb_act act = { "burn", plan, concerns, write };
     struct burning w = { request, out, mem };
+    tb_rc rc;
 
     *out = (struct tb_burn_outcome){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    rc = tb_act_do(&act, &w, actor, err);
+    if (rc != TB_OK)
+        tb_burn_outcome_free(out);
+    return rc;
 }
 
 void tb_burn_outcome_free(struct tb_burn_outcome *out)

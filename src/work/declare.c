@@ -48,7 +48,11 @@ tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, cons
 {
     static const struct tb_act act = { "declare", plan, concerns, write };
     struct declaring w = { lot, text, out, mem };
+    tb_rc rc;
 
     *out = (struct tb_rejudged){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    rc = tb_act_do(&act, &w, actor, err);
+    if (rc != TB_OK)
+        tb_rejudged_free(out);
+    return rc;
 }

@@ -45,9 +45,13 @@ tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const 
 {
     static const struct tb_act act = { "judge", plan, concerns, write };
     struct judging w = { lot, want, out, mem };
+    tb_rc rc;
 
     *out = (struct tb_rejudged){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    rc = tb_act_do(&act, &w, actor, err);
+    if (rc != TB_OK)
+        tb_rejudged_free(out);
+    return rc;
 }
 
 /* The verdict in force after a journal row. */

@@ -97,7 +97,11 @@ tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
 {
     static const struct tb_act act = { "settle", plan, concerns, write };
     struct settling w = { request, out, mem };
+    tb_rc rc;
 
     *out = (struct tb_settle_outcome){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    rc = tb_act_do(&act, &w, actor, err);
+    if (rc != TB_OK)
+        tb_rejudged_free(&out->judged);
+    return rc;
 }

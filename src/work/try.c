@@ -139,9 +139,13 @@ tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
 {
     static const struct tb_act act = { "try", plan, concerns, write };
     struct trying w = { request, out, mem };
+    tb_rc rc;
 
     *out = (struct tb_try_outcome){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    rc = tb_act_do(&act, &w, actor, err);
+    if (rc != TB_OK)
+        tb_try_outcome_free(out);
+    return rc;
 }
 
 void tb_try_outcome_free(struct tb_try_outcome *out)

@@ -49,7 +49,7 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
 {
     struct scene *s = scene_make("100% cotton", 1);
     const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
-    struct tb_burn_outcome wrong = burn_one(s, tag, AS_POLYESTER), right;
+    struct tb_burn_outcome wrong = burn_one(s, tag, AS_POLYESTER), right, again;
     struct tb_observation seen = seen_as(AS_COTTON);
 
     (void)state;
@@ -62,7 +62,7 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
     assert_int_equal(scene_lot(s).burns, 1);
     REFUSED(
         s,
-        tb_act_burn(&right, &s->actor,
+        tb_act_burn(&again, &s->actor,
                     &(struct tb_burn_request){
                         .swatch = tag, .seen = &seen, .corrects = wrong.burn.id, .sample_mm = (double)NAN },
                     &s->mem, &err),

@@ -31,7 +31,7 @@ static void a_correction_replaces_the_result_in_the_verdict(void **state)
 {
     struct scene *s = scene_make("100% acetate", 1);
     const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
-    struct tb_try_outcome wrong, right;
+    struct tb_try_outcome wrong, right, again;
     struct tb_try_request r = { .swatch = tag, .test = "acetone", .result = "stays" };
 
     (void)state;
@@ -41,7 +41,7 @@ static void a_correction_replaces_the_result_in_the_verdict(void **state)
     OK(tb_act_try(&right, &s->actor, &r, &s->mem, &err));
     assert_int_equal(right.judged.v.observations, 1);
     assert_true(right.judged.v.verdict.log_ratio > wrong.judged.v.verdict.log_ratio);
-    REFUSED(s, tb_act_try(&right, &s->actor, &r, &s->mem, &err), TB_EINVAL, "was corrected already");
+    REFUSED(s, tb_act_try(&again, &s->actor, &r, &s->mem, &err), TB_EINVAL, "was corrected already");
     tb_try_outcome_free(&wrong);
     tb_try_outcome_free(&right);
     scene_free(s);

@@ -141,7 +141,8 @@ tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
     if ((rc = tb_half_make(&half, path, err)) == TB_OK) {
-        if ((rc = tb_sqlite_connect(&s, half.s, SQLITE_OPEN_READWRITE, err)) != TB_OK) {
+        rc = tb_sqlite_connect(&s, half.s, SQLITE_OPEN_READWRITE, err);
+        if (!s) {
             tb_half_remove(half.s);
         } else {
             s->to = tb_strdup(path); /* from here on closing it removes the file */
