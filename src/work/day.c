@@ -181,7 +181,7 @@ static tb_rc choose(struct planning *p, struct tb_err *err)
         task[i] = p->lot[i].task;
     if ((rc = tb_day_plan(&day, task, p->n, out->minutes, err)) == TB_OK) {
         out->pick = tb_arena_alloc(p->mem, (day.n + 1) * sizeof *out->pick);
-        for (size_t i = 0; i < day.n; i++)
+        for (size_t i = 0; i < day.n && p->lot; i++) /* without a lot nothing is picked */
             out->pick[i] = p->lot[day.order[i]];
         out->n = day.n;
         out->lots = p->n;
