@@ -207,17 +207,19 @@ static void draw_sheets(cairo_t *c, void *arg)
 {
     struct sheets *a = arg;
     const struct tb_tag_sheet *s = a->sheet;
-    long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip;
+    long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip, column, row;
 
     for (size_t i = 0; i < a->n && a->good; i++, at++) {
         if (at == a->holds) {
             cairo_show_page(c);
             at = 0;
         }
+        column = at % across;
+        row = at / across;
         cairo_tag_begin(c, "P", NULL);
-        a->good = draw_tag(c, (s->left + (double)(at % across) * (s->label_width + s->gap_x)) * MM,
-                           (s->top + (double)(at / across) * (s->label_height + s->gap_y)) * MM,
-                           s->label_width * MM, s->label_height * MM, &a->tag[i]);
+        a->good = draw_tag(c, (s->left + (double)column * (s->label_width + s->gap_x)) * MM,
+                           (s->top + (double)row * (s->label_height + s->gap_y)) * MM, s->label_width * MM,
+                           s->label_height * MM, &a->tag[i]);
         cairo_tag_end(c, "P");
     }
     cairo_show_page(c);
