@@ -99,8 +99,10 @@ static void end_part(struct reader *r)
     struct statement *s = r->open;
     const struct tokens *t = &r->tokens;
 
-    if (!s)
+    if (!s) {
         stop(r->key_at, "'%s:' stands before any '-- name:'", r->key);
+        return; /* for cppcheck, which does not see that stop() ends the program */
+    }
     if (s->text)
         stop(r->key_at, "'%s:' stands behind the text of its statement", r->key);
     if (strcmp(r->key, "in") == 0) {
