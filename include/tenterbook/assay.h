@@ -24,7 +24,8 @@ struct tb_assay_row {
 
 /* Readings typed one by one: the i-th value belongs to the i-th determination. */
 struct tb_assay_reading {
-    const char *name; /* as tb_lab_input_name: "residue2"; "weights" for fibres parted by hand, where a value
+    const char
+        *name; /* as tb_lab_input_name: "residue2"; "weights" for fibres separated by hand, where a value
                                  lists the mass of each fibre: "1.00, 0.52" */
     const char *const *value; /* n of them */
     size_t n;
@@ -47,7 +48,7 @@ extern const struct tb_assay_range {
 struct tb_assay_request {
     const char *declared; /* to compare with; NULL: nothing, or what a lot declares */
     const char
-        *mixture; /* fibres that were parted, in the order of the route; NULL: those of the declaration */
+        *mixture; /* fibres that were separated, in the order of the route; NULL: those of the declaration */
     enum tb_lab_route route;
     int method[2];
     const char *dissolved;        /* which of two fibres went */

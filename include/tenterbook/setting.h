@@ -24,7 +24,7 @@ struct tb_setting_spec {
     const char *name; /* "flame"; "header:" stands for every name that begins so */
     enum tb_setting_kind kind;
     const char
-        *choices; /* "yes|no", for TB_SETTING_CHOICE; the words of a TB_SETTING_WORDS, parted by blanks */
+        *choices; /* "yes|no", for TB_SETTING_CHOICE; the words of a TB_SETTING_WORDS, separated by spaces */
     double least, most;   /* for TB_SETTING_NUMBER, TB_SETTING_WHOLE */
     const char *fallback; /* the value until the site sets one */
     const char *brief;    /* what it does, one line */

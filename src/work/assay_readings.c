@@ -4,7 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char by_hand[] = "weights"; /* what stands for readings where fibres were parted by hand */
+static const char by_hand[] = "weights"; /* what stands for readings where fibres were separated by hand */
 
 /* Numbers separated by commas; a decimal comma is not possible here. */
 tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *option, const char *text,

@@ -67,7 +67,7 @@ static tb_rc make_wish(struct tb_lab_wish *w, const struct tb_assay_request *r, 
     w->conditions = conditions;
     memcpy(w->method, r->method, sizeof w->method);
     if (r->dissolved && (w->dissolved = fibre_by_word(r->dissolved)) < 0)
-        return tb_fail(err, TB_EINVAL, "--dissolved: '%s' is no fibre", r->dissolved);
+        return tb_fail(err, TB_EINVAL, "--dissolved: '%s' is not a fibre", r->dissolved);
     return r->factors ? tb_assay_numbers(w->d, &w->factors, TB_LAB_FACTORS_MOST, "d", r->factors, err)
                       : TB_OK;
 }
@@ -81,7 +81,7 @@ tb_rc tb_assay_set_up(struct tb_assay *a, const struct tb_assay_request *r, stru
     tb_rc rc;
 
     if (!r->mixture && !mix)
-        return tb_fail(err, TB_EUSAGE, "say which fibres were parted: --mixture \"cotton / polyester\"");
+        return tb_fail(err, TB_EUSAGE, "say which fibres were separated: --mixture \"cotton / polyester\"");
     if (r->mixture) {
         if ((rc = tb_assay_part_read(&a->mixture, "--mixture", r->mixture, false, err)) != TB_OK)
             return rc;

@@ -29,7 +29,7 @@ static tb_rc read_bytes(struct tb_attachment *a, FILE *f, const char *path, stru
     void *bytes;
 
     if (fstat(fileno(f), &st) != 0 || !S_ISREG(st.st_mode))
-        return tb_fail(err, TB_EINVAL, "%s is no plain file", path);
+        return tb_fail(err, TB_EINVAL, "%s is not a plain file", path);
     if (st.st_size > TB_ATTACHMENT_MOST)
         return tb_fail(err, TB_EINVAL, "%s has %lld MB; a photograph may have %d", path,
                        (long long)(st.st_size >> 20), TB_ATTACHMENT_MOST >> 20);

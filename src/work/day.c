@@ -35,7 +35,8 @@ static void add(struct planning *p, const char *lot, const char *supplier, const
 /* A value a person typed wrong would plan the whole day wrong: the row is refused by its line. */
 static tb_rc take_row(struct planning *p, const struct tb_named_row *row, struct tb_err *err)
 {
-    static const char *const names[] = { "value", "chance", "catch", "minutes" };
+    static const char *const names[] = { "a value", "a chance", "a chance of a catch",
+                                         "a number of minutes" };
     double v[TB_COUNT(names)];
 
     for (size_t i = 0; i < TB_COUNT(names); i++) {
@@ -45,7 +46,7 @@ static tb_rc take_row(struct planning *p, const struct tb_named_row *row, struct
 
         v[i] = strtod(text, &end);
         if (!*text || *end || !isfinite(v[i]) || v[i] < 0 || (minutes && v[i] == 0) || (chance && v[i] > 1))
-            return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' is no %s", p->request->table, row->line, text,
+            return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' is not %s", p->request->table, row->line, text,
                            names[i]);
     }
     add(p, row->field[0], "", &(struct tb_task){ v[0], v[1], v[2], v[3] });

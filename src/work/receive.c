@@ -37,7 +37,7 @@ static tb_rc gather_words(struct receiving *r, struct tb_book *b, struct tb_err 
         if (field < 0)
             return tb_fail(
                 err, TB_EINVAL,
-                "the setting %s is '%s', which is no field of a packing list; set it to one of those that "
+                "the setting %s is '%s', which is not a field of a packing list; set it to one of those that "
                 "'tenterbook receive --help' lists",
                 setting[i].name, setting[i].value);
         all[n++] =

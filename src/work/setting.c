@@ -23,11 +23,11 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "dangers of bench tests the site is equipped for: flame, flammable, toxic, corrosive, hot, or none" },
     { "header:", TB_SETTING_TEXT, NULL, 0, 0, "",
       "header:WORD set to a field teaches packing lists a header word of your own" },
-    { "market", TB_SETTING_TEXT, NULL, 0, 0, "", "the markets the cloth is sold to, parted by blanks" },
+    { "market", TB_SETTING_TEXT, NULL, 0, 0, "", "the markets the cloth is sold to, separated by spaces" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1",
       "what one known burn of this site counts against one published description" },
     { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun",
-      "the days that are no working days where a claim term counts working days; holidays are not known" },
+      "the days that are not working days where a claim term counts working days; holidays are not known" },
     { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, NULL },
 };
 
@@ -125,7 +125,7 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
         break;
     case TB_SETTING_WORDS:
         if (!all_among(spec->choices, value))
-            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes any of %s, parted by blanks", spec->name,
+            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes any of %s, separated by spaces", spec->name,
                            value, spec->choices);
         break;
     case TB_SETTING_NUMBER:
@@ -134,7 +134,7 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
     case TB_SETTING_TEXT:
         if (!is_text(value))
             return tb_fail(err, TB_EINVAL,
-                           "the value of %s is no text: it holds bytes that are not UTF-8, or a "
+                           "the value of %s is not text: it holds bytes that are not UTF-8, or a "
                            "control character",
                            spec->name);
     }

@@ -116,7 +116,7 @@ ok "a declaration that is short is refused" is 1
 run assay $two --declared "60% cotton 40% polyester" --market xx
 ok "an unknown market is refused" is 1
 run assay
-ok "assay without anything is misuse" misused 'say which fibres were parted: --mixture "cotton / polyester"'
+ok "assay without anything is misuse" misused 'say which fibres were separated: --mixture "cotton / polyester"'
 run assay --mixture cotton/polyester --method 7
 ok "no masses is misuse" misused "there are no masses: give --masses FILE, or --specimen --residue once for every determination"
 run assay --mixture cotton/polyester --by-hand --variant 2

@@ -70,11 +70,11 @@ ok "a setting without a value is a misuse" misused "set needs a value for flame"
 run set answer_days 1.5
 ok "days are whole" refused "answer_days is '1.5'; it takes a whole number from 1 to 365"
 run set hazards "flame acid"
-ok "a danger nobody knows is refused" refused "hazards is 'flame acid'; it takes any of flame|flammable|toxic|corrosive|hot|none, parted by blanks"
+ok "a danger nobody knows is refused" refused "hazards is 'flame acid'; it takes any of flame|flammable|toxic|corrosive|hot|none, separated by spaces"
 run set market "gb zz"
 ok "a market nobody knows is refused" grep -q "^tenterbook: there is no market 'zz'; the markets are us (United States), " err
 run set header:Warenbild nonsense
-ok "a field nobody knows is refused" refused "'nonsense' is no field of a packing list; 'tenterbook receive --help' lists them"
+ok "a field nobody knows is refused" refused "'nonsense' is not a field of a packing list; 'tenterbook receive --help' lists them"
 run set header: design
 ok "a header word needs the word" refused "header: needs the word of your packing lists behind it: header:WORD"
 run set header:Warenbild design

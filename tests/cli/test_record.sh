@@ -157,7 +157,7 @@ run day --hours 1 --from day.csv --json
 ok "the lot most worth a minute comes first" [ "$(json '[l["lot"] for l in d["lots"]], d["gain"], d["most"]')" = "(['b'], 225.0, 225.0)" ]
 printf 'lot,value,chance,catch,minutes\na,1000,1.5,0.9,30\n' >day.csv
 run day --hours 1 --from day.csv
-ok "a chance above one is refused with the line" refused "day.csv: line 2: '1.5' is no chance"
+ok "a chance above one is refused with the line" refused "day.csv: line 2: '1.5' is not a chance"
 run day --hours 4 --currency eur
 ok "money is known whatever the case" grep -q '^W26-001.0[12]' out
 run day --hours 4 --currency USD

@@ -152,7 +152,7 @@ static void a_header_word_of_the_site_that_names_no_field_is_refused(void **stat
     OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
     OK(tb_setting_set(s->actor.book, "header:wibble", "furlong", &err));
     OK(tb_book_commit(s->actor.book, &err));
-    REFUSED(s, receive(&out, s, &r), TB_EINVAL, "the setting header:wibble is 'furlong', which is no field");
+    REFUSED(s, receive(&out, s, &r), TB_EINVAL, "the setting header:wibble is 'furlong', which is not a field");
     tb_receive_outcome_free(&out);
     scene_free(s);
 }

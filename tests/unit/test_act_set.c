@@ -73,7 +73,7 @@ static void what_a_setting_does_not_take_is_refused_and_leaves_nothing(void **st
     REFUSED(s, set(s, "fits_above", "1"), TB_EINVAL, "it takes a number from 1.01");
     REFUSED(s, set(s, "hazards", "flame lava"), TB_EINVAL, "it takes any of");
     REFUSED(s, set(s, "market", "eu zz"), TB_ENOTFOUND, "there is no market 'zz'");
-    REFUSED(s, set(s, "header:wibble", "furlong"), TB_EINVAL, "'furlong' is no field of a packing list");
+    REFUSED(s, set(s, "header:wibble", "furlong"), TB_EINVAL, "'furlong' is not a field of a packing list");
     REFUSED(s, set(s, "header:wibble", "a\033b"), TB_EINVAL, "control character");
     REFUSED(s, tb_act_set(&nobody, &good, &err), TB_EINVAL, "say who is writing");
     assert_string_equal(value_of(s, "flame"), "yes"); /* as the scene set it */

@@ -176,14 +176,14 @@ static void what_is_missing_or_cannot_be_right_is_named(void **state)
     const struct tb_assay_row row[] = { { 1, head, 2 }, { 2, row2, 2 } };
 
     (void)state;
-    REFUSED(TB_EUSAGE, "say which fibres were parted");
+    REFUSED(TB_EUSAGE, "say which fibres were separated");
     r.mixture = "something soft";
     REFUSED(TB_EINVAL, "--mixture: ");
     r.mixture = "warp: cotton; weft: wool";
     REFUSED(TB_EINVAL, "it names several parts of the cloth");
     r.mixture = "cotton / polyester";
     r.dissolved = "xyz";
-    REFUSED(TB_EINVAL, "--dissolved: 'xyz' is no fibre");
+    REFUSED(TB_EINVAL, "--dissolved: 'xyz' is not a fibre");
     r.dissolved = "cotton";
     REFUSED(TB_EUSAGE, "there are no masses: give --masses FILE, or --specimen --residue");
     typed("specimen", specimen, 1);

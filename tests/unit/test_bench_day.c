@@ -124,12 +124,12 @@ static void what_cannot_be_planned_is_refused(void **state)
     static const struct {
         const char *row, *words;
     } wrong[] = {
-        { "a,-1,0.1,0.9,30", "line 2: '-1' is no value" },
-        { "a,1000,1.5,0.9,30", "line 2: '1.5' is no chance" },
-        { "a,1000,0.1,2,30", "line 2: '2' is no catch" },
-        { "a,1000,0.1,0.9,0", "line 2: '0' is no minutes" },
-        { "a,1000,0.1,0.9,many", "line 2: 'many' is no minutes" },
-        { "a,1000,inf,0.9,3", "line 2: 'inf' is no chance" },
+        { "a,-1,0.1,0.9,30", "line 2: '-1' is not a value" },
+        { "a,1000,1.5,0.9,30", "line 2: '1.5' is not a chance" },
+        { "a,1000,0.1,2,30", "line 2: '2' is not a chance of a catch" },
+        { "a,1000,0.1,0.9,0", "line 2: '0' is not a number of minutes" },
+        { "a,1000,0.1,0.9,many", "line 2: 'many' is not a number of minutes" },
+        { "a,1000,inf,0.9,3", "line 2: 'inf' is not a chance" },
     };
 
     (void)state;

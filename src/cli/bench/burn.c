@@ -127,7 +127,7 @@ const struct tb_cmd tb_cmd_burn = {
              "contradicts its declaration is held by itself.\n\n"
              "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
              "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
-             "looked at. Lists are parted by commas or blanks.\n\n"
+             "looked at. Lists are separated by commas or spaces.\n\n"
              "With --from, a file of burns written down elsewhere: each row registers a swatch of the bolt "
              "and records its burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; "
              "what is wrong is named by line.\n\n"

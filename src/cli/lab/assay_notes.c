@@ -85,12 +85,12 @@ static void print_warnings(FILE *out, const struct tb_assay *a)
     } warning[] = {
         { w & TB_LAB_WARN_OUTSIDE,
           _("A share below 0 or above 100 % came out: is that fibre in the cloth at all?") },
-        { w & TB_LAB_WARN_NO_LIMIT, _("No limit between laboratories is known for this way of parting: u "
+        { w & TB_LAB_WARN_NO_LIMIT, _("No limit between laboratories is known for this way of separating: u "
                                       "does not hold what laboratories differ by.") },
         { tb_assay_withheld(a) && a->markets,
           _("One determination and no limit: nothing is said for or against the declaration.") },
         { a->setup.found_method,
-          _("The method was not said; it is the only one in the tables that parts these fibres so.") },
+          _("The method was not said; it is the only one in the tables that separates these fibres so.") },
         { a->setup.check_solubility,
           _("This method dissolves only some kinds of the fibre: try it on pure fibre first.") },
         { a->setup.caution[0] != '\0', a->setup.caution },

@@ -1,4 +1,4 @@
-/* assay --plan: which methods part a mixture, and what to expect on the balance. */
+/* assay --plan: which methods separate a mixture, and what to expect on the balance. */
 #include "cli/lab/assay.h"
 #include "cli/show.h"
 
@@ -173,10 +173,11 @@ static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_
 
 static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
 {
-    tb_say(out,
-           "Where yarns, plies or warp and weft differ, part them by hand and weigh: it is better than any "
-           "reagent.\nWays by chemistry: %zu, best first.\n",
-           n);
+    tb_say(
+        out,
+        "Where yarns, plies or warp and weft differ, separate them by hand and weigh: it is better than any "
+        "reagent.\nWays by chemistry: %zu, best first.\n",
+        n);
     for (size_t i = 0; i < n; i++) {
         struct shown s = show(&way[i], part);
 

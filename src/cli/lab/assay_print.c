@@ -84,7 +84,7 @@ static void how_words(struct tb_text *t, const struct tb_assay *a)
     if (route == TB_LAB_DISSOLVE)
         tb_text_say(t, "%s dissolved, %s weighed as residue", name[1], name[0]);
     else if (route == TB_LAB_HAND)
-        tb_text_say(t, "parted by hand");
+        tb_text_say(t, "separated by hand");
     else if (route == TB_LAB_NITROGEN)
         tb_text_say(t, "%s told from %s by nitrogen", name[0], name[1]);
     else
