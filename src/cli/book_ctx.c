@@ -6,12 +6,14 @@
 
 void tb_ctx_close(struct tb_ctx *ctx);
 
+/* Without it a person would think that the program hangs. */
 static void say_wait(void *arg, int seconds)
 {
     (void)arg;
     tb_say(stderr, "somebody else is writing to this book; waiting up to %d seconds\n", seconds);
 }
 
+/* Opening may upgrade the book; the copy that was kept is told, since it is the way back. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
 {
     char *copy = NULL;

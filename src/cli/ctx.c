@@ -33,6 +33,7 @@ const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name)
     return all;
 }
 
+/* The last one counts, as with any other program: a script can add to a line. */
 const char *tb_opt(const struct tb_ctx *ctx, const char *name)
 {
     const char *value = NULL;
@@ -60,6 +61,7 @@ bool tb_opt_on(const struct tb_ctx *ctx, const char *name)
     return tb_opt(ctx, name) != NULL;
 }
 
+/* Infinity and not-a-number are numbers to strtod, but not to anybody at the bench. */
 tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
                     struct tb_err *err)
 {

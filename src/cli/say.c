@@ -10,6 +10,7 @@ void tb_say(FILE *out, const char *fmt, ...)
     va_end(ap);
 }
 
+/* Before anything is lit, not after: the list stands above what is to be done. */
 void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test)
 {
     const struct tb_caution *list;

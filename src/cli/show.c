@@ -3,6 +3,7 @@
 
 #include "tenterbook/date.h"
 
+/* Indented by one, so that a person can read it and a line can be searched. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
 {
     int bad = json_dumpf(json, ctx->out, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
@@ -21,6 +22,7 @@ tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name
     return tb_past_moment(out, option, tb_opt(ctx, name), mem, err);
 }
 
+/* A day stays text: it is what the book keeps and compares. */
 tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err)
 {
     const char *text = tb_opt(ctx, name);

@@ -1,6 +1,7 @@
 /* keep: a safe copy of the book in another file. */
 #include "cli/show.h"
 
+/* The copy is made by the book itself, so that it is whole while others write. */
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc = tb_book_keep(ctx->book, ctx->argv[0], err);

@@ -1,6 +1,7 @@
 /* new: make a book. */
 #include "cli/show.h"
 
+/* The next step is told: nothing can be burned in a new book before somebody has said that flames are allowed. */
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *code = tb_opt(ctx, "code"), *name = tb_opt(ctx, "name"), *country = tb_opt(ctx, "country");

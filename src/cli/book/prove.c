@@ -2,6 +2,7 @@
 #include "cli/book/prove.h"
 #include "cli/show.h"
 
+/* The last digest is printed because a shortened journal proves too: only who kept it elsewhere notices. */
 static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *err)
 {
     char rows[TB_COUNTED], facts[TB_COUNTED];

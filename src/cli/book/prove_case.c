@@ -20,6 +20,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
     return tb_print_json(ctx, j, err);
 }
 
+/* What was checked is told before what does not agree, and what could not be checked beside it. */
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
 {
     tb_say(out, "Case %s, made %s; data SHA-256 %s\n", p->lot, p->made, p->data);
@@ -52,6 +53,7 @@ static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
         tb_say(out, "Everything that was checked agrees.\n");
 }
 
+/* The command fails with the first difference in its sentence, so that a script sees it. */
 static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)
 {
     const char *s = tb_text_str(&p->wrong);

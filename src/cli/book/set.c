@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+/* Families such as header:WORD have no value of their own, only their description. */
 static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };

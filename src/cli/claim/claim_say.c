@@ -12,11 +12,13 @@ void tb_print_no_advice(FILE *out)
 
 /* --- the clock -------------------------------------------------------------------------------------------------- */
 
+/* A term nobody looked up may be wrong, and a day that rests on it too. */
 static const char *unchecked(const char *status)
 {
     return strcmp(status, "memory") == 0 ? _(" [from memory, nobody looked it up]") : "";
 }
 
+/* Notice on a holiday may reach nobody: where the last day is not a working day, the one before is told too. */
 static void print_due(FILE *out, const struct tb_claim *c, const struct tb_claim_due *d, const char *what)
 {
     const struct tb_claim_term *by = &c->term[d->by];
@@ -35,6 +37,7 @@ static void print_due(FILE *out, const struct tb_claim *c, const struct tb_claim
     tb_text_free(&work_by);
 }
 
+/* The one line that is read: told already, no terms, no days, or the day itself. */
 static void print_headline(FILE *out, const struct tb_claim *c, const struct tb_lot *lot)
 {
     const struct tb_claim_due *d = &c->clock.first;
@@ -58,6 +61,7 @@ static void print_headline(FILE *out, const struct tb_claim *c, const struct tb_
     tb_text_free(&left);
 }
 
+/* Cutting is what ends a claim most often, so every cut is listed with its reason. */
 static void print_uses(FILE *out, const struct tb_claim *c)
 {
     for (size_t i = 0; i < c->uses; i++) {
@@ -74,6 +78,7 @@ static void print_uses(FILE *out, const struct tb_claim *c)
     }
 }
 
+/* After the days come the terms that name none, which may be the stricter ones. */
 void tb_print_claim(FILE *out, const struct tb_claim *c, const struct tb_lot *lot)
 {
     const struct tb_claim_clock *k = &c->clock;
@@ -103,6 +108,7 @@ void tb_print_claim(FILE *out, const struct tb_claim *c, const struct tb_lot *lo
 
 /* --- disputes --------------------------------------------------------------------------------------------------- */
 
+/* A step shows only what was said of it. */
 static void print_step(FILE *out, const struct tb_dispute_step *s)
 {
     struct tb_text t = { 0 };
@@ -140,6 +146,7 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
 
 /* --- joint samples ---------------------------------------------------------------------------------------------- */
 
+/* A dash for a holder without pieces: that it got none is what the other side will ask. */
 static void print_holder(FILE *out, const struct tb_joint_sample *j, enum tb_holder_kind holder,
                          const char *words)
 {

@@ -37,6 +37,7 @@ static void print_table(FILE *out, const struct tb_bench_day *d)
     tb_table_print(&t, out, "llrrrrr", 30);
 }
 
+/* The bound stands beside the gain: it tells how little there is to win by choosing otherwise. */
 static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
 {
     if (d->unpriced)

@@ -8,6 +8,7 @@
 
 /* --- the list --------------------------------------------------------------------------------------------------- */
 
+/* A claim without a day due still has its row: no day known is not the same as nothing to do. */
 static void list_row(struct tb_table *t, const struct tb_claim_open *o)
 {
     struct tb_text left = { 0 };
@@ -73,6 +74,7 @@ static tb_rc which_step(enum tb_step_kind *out, struct tb_ctx *ctx, struct tb_er
     return TB_OK;
 }
 
+/* Which fields fit which step is known to the book: they are only read here. */
 static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_dispute_step *s = &r->step;
@@ -97,6 +99,7 @@ static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct 
 
 /* --- showing ---------------------------------------------------------------------------------------------------- */
 
+/* The same after a step as when it is only looked at: what is next stands first. */
 static tb_rc show(struct tb_ctx *ctx, const struct tb_lot_claim *now, struct tb_err *err)
 {
     const struct tb_claim_open *o = &now->open;
@@ -121,6 +124,7 @@ static tb_rc show(struct tb_ctx *ctx, const struct tb_lot_claim *now, struct tb_
     return TB_OK;
 }
 
+/* What the step did besides being recorded. */
 static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
 {
     const char *lot = done->now.lot.ref;

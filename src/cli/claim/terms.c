@@ -7,6 +7,7 @@
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
 
+/* Terms without a supplier are for a country, without a country for everybody. */
 static void whose(struct tb_text *out, const struct tb_supplier_term *t)
 {
     if (t->supplier)
@@ -36,6 +37,7 @@ static void print_set(FILE *out, const struct tb_supplier_term *t)
     tb_text_free(&term);
 }
 
+/* Rows of other countries would only be in the way, unless all of them are asked for. */
 static void print_rows(FILE *out, const char *country, const char *site, bool all)
 {
     for (size_t i = 0; i < tb_claim_law_count(); i++) {
@@ -118,6 +120,7 @@ static tb_rc read_days(const int **out, int *room, struct tb_ctx *ctx, const cha
     return rc;
 }
 
+/* What no option mentions is not said, and stays. */
 static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err)
 {
     bool working = tb_opt_on(ctx, "working");

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+/* What the packing list left out is a dash: a missing origin is worth seeing. */
 static void print_head(FILE *out, const struct tb_lot *l)
 {
     tb_say(out, "Lot %s: delivery %s, arrived %s from %s\n", l->ref, l->delivery_ref, l->arrived,
@@ -19,6 +20,7 @@ static void print_head(FILE *out, const struct tb_lot *l)
     tb_say(out, "\n  standing: %s\n", tb_standing_key(l->standing));
 }
 
+/* Every declaration there was, the first one too: a dispute is about the words as they came. */
 static void print_declared(FILE *out, const struct tb_lot_story *s)
 {
     for (size_t i = 0; i < s->declareds; i++) {
@@ -31,6 +33,7 @@ static void print_declared(FILE *out, const struct tb_lot_story *s)
     }
 }
 
+/* The channels that were looked at are told apart from what was seen: nothing seen there is a finding too. */
 static void print_burn(FILE *out, const struct tb_burn *u)
 {
     struct tb_text cues = { 0 };
@@ -54,6 +57,7 @@ static void print_bench(FILE *out, const struct tb_lot_story *s)
                s->test[i].test, s->test[i].result, s->test[i].tested_by, s->test[i].tested_at);
 }
 
+/* Verdicts and decisions stay apart: what was seen never changes by what somebody decided. */
 static void print_conclusions(FILE *out, const struct tb_lot_story *s)
 {
     for (size_t i = 0; i < s->judgeds; i++) {
@@ -77,6 +81,7 @@ static void print_conclusions(FILE *out, const struct tb_lot_story *s)
     }
 }
 
+/* The sentence about advice stands only where there are terms, from which a reader might conclude something. */
 static void print_claim(FILE *out, const struct tb_lot_story *s)
 {
     for (size_t i = 0; i < s->joints; i++)

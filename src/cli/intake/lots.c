@@ -10,6 +10,7 @@ struct listing {
     size_t claims;
 };
 
+/* Few claims are open at a time, however many lots there are. */
 static const struct tb_claim_open *claim_on(const struct listing *l, const struct tb_lot *lot)
 {
     for (size_t i = 0; i < l->claims; i++)
@@ -27,6 +28,7 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
                       c->overdue ? _(" OVERDUE") : "");
 }
 
+/* A lot whose words are in doubt says so where its verdict would be: it waits for an answer, not for a burn. */
 static void row(struct listing *l, const struct tb_lot *lot, const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
@@ -66,6 +68,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     return TB_OK;
 }
 
+/* Without an open claim the column would be empty in every row. */
 static void heading(struct tb_table *t, bool claims)
 {
     const char *const head[] = { _("LOT"),         _("ARRIVED"), _("SUPPLIER"), _("DECLARED"),

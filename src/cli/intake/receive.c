@@ -5,12 +5,14 @@
 #include <string.h>
 #include <unistd.h>
 
+/* On a terminal only, over the same line again: it is gone when the answer is printed. */
 static void say_reading(void *arg, size_t rows, bool second_pass)
 {
     (void)arg;
     tb_say(stderr, "\r%s, %zu rows ", second_pass ? _("taking") : _("reading"), rows);
 }
 
+/* A list that is stored within a blink needs no progress. */
 static void say_storing(void *arg, size_t bolts, size_t of)
 {
     (void)arg;
@@ -18,6 +20,7 @@ static void say_storing(void *arg, size_t bolts, size_t of)
         tb_say(stderr, "\rstoring, %zu of %zu bolts ", bolts, of);
 }
 
+/* Not every unit serves every measure: a width in yards is a slip of the finger. */
 static tb_rc choose_unit(enum tb_unit *out, struct tb_ctx *ctx, const char *option, const char *allowed,
                          struct tb_err *err)
 {
@@ -64,6 +67,7 @@ static tb_rc read_units(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_
     return choose_letter(&o->decimal, ctx, "decimal", decimal, ",.", err);
 }
 
+/* The last "=" separates header and field: headers hold anything, fields never hold one. */
 static tb_rc one_map(struct tb_header_word *out, const char *text, struct tb_arena *mem, struct tb_err *err)
 {
     const char *equals = strrchr(text, '=');
@@ -124,6 +128,7 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
     return read_lists(&r->list, ctx, err);
 }
 
+/* Values that were not taken are listed even where nothing was stored: they are what has to be mended. */
 static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, const char *path,
                        json_t *files, struct tb_err *err)
 {
@@ -144,6 +149,7 @@ static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, c
     return rc;
 }
 
+/* A file that is refused does not keep the others out; the last sentence says how many went which way. */
 static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, json_t *files,
                         struct tb_err *err)
 {

@@ -10,6 +10,7 @@
 #define LOTS_DOUBTED 2000 /* lots whose words are read again to say what is doubtful in them */
 #define NAMES_SHOWN 6     /* lots named beside one doubt */
 
+/* A dry run is for seeing what a column was taken for, and what was left out and why. */
 static void print_columns(FILE *out, const struct tb_packing_list *l)
 {
     struct tb_table t;
@@ -39,6 +40,7 @@ static const char *bolts_words(char out[TB_COUNTED], uint32_t bolts)
     return tb_counted(out, bolts, _n("bolt", "bolts", bolts));
 }
 
+/* One line a delivery: it is read aloud at the door while the goods stand there. */
 static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t i)
 {
     const struct tb_list_delivery *d = &r->list.delivery[i];
@@ -63,6 +65,7 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
     tb_text_free(&t);
 }
 
+/* Forty lots fit a screen; a long list is looked up with `lots`. */
 static void print_lots(FILE *out, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
@@ -134,6 +137,7 @@ static bool late_note(const struct tb_receive_outcome *r, const struct tb_list_d
     return *d->day && strcmp(d->day, r->arrived) > 0;
 }
 
+/* What is remarkable without being wrong: nothing of it stopped the file. */
 static void print_notes(FILE *out, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;

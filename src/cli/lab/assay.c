@@ -21,6 +21,7 @@ static tb_rc compute(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+/* A lot makes it a record, a mixture alone a plan, neither a computation. */
 static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *plan = tb_opt(ctx, "plan");

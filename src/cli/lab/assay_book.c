@@ -13,6 +13,7 @@ TB_JSON_MEMBERS(record_members, RECORD(id, "id"),
                 RECORD(answers, "answers"), RECORD(analysed_on, "analysed_on"),
                 RECORD(recorded_at, "recorded_at"), RECORD(recorded_by, "recorded_by"));
 
+/* The detail is kept as text and comes out as the object it was; an old one that cannot be read is null. */
 static tb_rc list_json(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_analysis *x, size_t n,
                        struct tb_err *err)
 {
@@ -64,6 +65,7 @@ static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- a new result --------------------------------------------------------------------------------------------- */
 
+/* A lot is never held by an analysis: who may doubt the laboratory is a person, so the command is offered. */
 static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome *done, struct tb_err *err)
 {
     const struct tb_assay *a = &done->assay;

@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+/* Three ways to say it, since each is what a laboratory calls it; together they would contradict each other. */
 static tb_rc read_route(enum tb_lab_route *route, const struct tb_ctx *ctx, struct tb_err *err)
 {
     long variant = 0;
@@ -20,6 +21,7 @@ static tb_rc read_route(enum tb_lab_route *route, const struct tb_ctx *ctx, stru
     return TB_OK;
 }
 
+/* The tables say how many methods there are, so that a new one needs no change here. */
 static tb_rc read_methods(int method[2], const struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *text;
@@ -38,6 +40,7 @@ static tb_rc read_methods(int method[2], const struct tb_ctx *ctx, struct tb_err
     return TB_OK;
 }
 
+/* Every reading there is, whatever the route: which are needed is known only where the fibres are. */
 static void read_readings(struct tb_assay_request *r, struct tb_ctx *ctx)
 {
     static const char *const names[] = { "specimen", "residue", "specimen2", "residue2",

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+/* The probability stands beside the range: a result just outside of it is not a clear failure. */
 static void print_line(FILE *out, const struct tb_conform_line *l)
 {
     double from = fmax(0, l->decision.accept.lower), to = fmin(100, l->decision.accept.upper);
@@ -33,6 +34,7 @@ static bool from_memory(const struct tb_assay *a, enum tb_lab_basis basis)
     return false;
 }
 
+/* A rule that holds for several fibres of a market is named once, below them. */
 static void print_market(FILE *out, const struct tb_assay *a, size_t market)
 {
     const struct tb_conform *c = &a->conform[market];
@@ -76,6 +78,7 @@ static void note(FILE *out, const char *text)
     (void)fprintf(out, "  - %s\n", text);
 }
 
+/* A note for each thing that makes the figures worth less than they look. */
 static void print_warnings(FILE *out, const struct tb_assay *a)
 {
     unsigned w = a->result.warnings;
@@ -109,6 +112,7 @@ static void print_warnings(FILE *out, const struct tb_assay *a)
             note(out, warning[i].say);
 }
 
+/* Allowances move every percentage, so each is shown with its origin, and whether it was assumed. */
 static void print_allowance(FILE *out, const char *fibre, const struct tb_lab_allowance *eu,
                             const struct tb_lab_allowance *us)
 {

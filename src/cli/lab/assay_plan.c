@@ -22,6 +22,7 @@ static struct shown show(const struct tb_lab_way *way, const struct tb_part *par
     return s;
 }
 
+/* The hazard is part of the method: nobody should choose one without reading it. */
 static void print_method(FILE *out, int number)
 {
     struct tb_lab_method m;
@@ -58,6 +59,7 @@ static void print_route(FILE *out, const struct shown *s)
                c);
 }
 
+/* A factor that is not in the tables is no obstacle: it can be measured on the pure fibre. */
 static void print_factors(FILE *out, const struct tb_lab_way *w)
 {
     size_t n = tb_lab_factors(w->route);
@@ -135,6 +137,7 @@ static json_t *method_json(int method)
     return tb_json_of(method_members, &m);
 }
 
+/* What is not known is null: an expected residue without its factor would be a guess. */
 static json_t *way_json(const struct shown *s)
 {
     const struct tb_lab_way *w = s->way;

@@ -6,6 +6,7 @@
 
 /* --- what was found ------------------------------------------------------------------------------------------ */
 
+/* Reported figures are printed as they came; computed ones are those that sum to 100.0. */
 static void print_found(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
@@ -46,6 +47,7 @@ static void print_answers(FILE *out, const struct tb_assay *a)
 
 /* --- how it was found ---------------------------------------------------------------------------------------- */
 
+/* With one factor its letter needs no number. */
 static void print_chemistry(FILE *out, const struct tb_assay *a)
 {
     const struct tb_lab_setup *s = &a->setup;
@@ -104,6 +106,7 @@ static void print_how(FILE *out, const struct tb_assay *a)
     tb_text_free(&how);
 }
 
+/* All bases side by side: which one a market uses is the usual cause of a dispute. */
 static void print_table(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
@@ -126,6 +129,7 @@ static void print_table(FILE *out, const struct tb_assay *a)
     tb_say(out, "  (interval, u and spread on the basis of %s)\n", tb_basis_words(b));
 }
 
+/* Whoever wants a smaller uncertainty sees which part of it to work on. */
 static void print_budget(FILE *out, const struct tb_assay *a)
 {
     enum tb_lab_basis b = tb_assay_main_basis(a);
@@ -139,6 +143,7 @@ static void print_budget(FILE *out, const struct tb_assay *a)
     }
 }
 
+/* Only variant 1 differs: its legal formula leaves one correction out. */
 static void print_exact(FILE *out, const struct tb_assay *a)
 {
     if (a->setup.task.route != TB_LAB_VARIANT_1)

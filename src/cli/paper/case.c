@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Two files of one name: the page and the workbook belong together in whatever folder they land. */
 static tb_rc names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx *ctx, const char *lot,
                    struct tb_err *err)
 {

@@ -38,6 +38,7 @@ static tb_rc read_span(struct tb_month_request *r, struct tb_ctx *ctx, struct tb
     return TB_OK;
 }
 
+/* The share comes with its interval: a month of three lots proves next to nothing. */
 static void say_counts(FILE *out, const char *span, const struct tb_month_sums *s)
 {
     int64_t judged = s->fits + s->contradicts + s->undecided;
@@ -68,6 +69,7 @@ TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots
                 SUM(held.metres, "held_metres"), SUM(markets, "markets"), SUM(labels, "labels"),
                 SUM(label_faults, "label_faults"));
 
+/* The names of the CSV files follow that of the workbook, one for each of its sheets. */
 static json_t *as_json(const struct tb_month_request *r, const char *span, const struct tb_month_sums *s)
 {
     json_t *files = json_array(), *j;

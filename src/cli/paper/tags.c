@@ -26,6 +26,7 @@ static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const cha
     return TB_OK;
 }
 
+/* Measures are checked before the book is read: a label that cannot be is a typing error. */
 static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc;
@@ -41,6 +42,7 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct
     return tb_tag_sheet_holds(&holds, s, err);
 }
 
+/* A printer that fits the page to its margins moves every label off its place. */
 static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const char *path, struct tb_err *err)
 {
     json_t *numbers;
