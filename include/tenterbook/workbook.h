@@ -155,14 +155,19 @@ size_t tb_tab_rows(const struct tb_tab *s);
 void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
                     const char *test);
 
-/*
- * tb_tab_formula_where - the same with up to four conditions: the rows where every column answers its test, COUNTIFS
- * over `column` NULL, SUMIFS over it else. A test is a constant of ours ("fits", ">0") or, beginning with =, a cell
- * of the sheet the formula is put on ("=$A4").
- */
+/* One condition of a formula: the rows where a column answers a test. */
 struct tb_where {
-    const char *column, *test;
+    const char *column; /* key; it must be there (assert) */
+    /* a constant of ours ("fits", ">0") or, beginning with =, a cell of the sheet the formula is put on ("=$A4") */
+    const char *test;
 };
+/*
+ * tb_tab_formula_where - the same over the rows that answer all of up to four conditions.
+ *
+ *   out     the formula is appended; "=0" when the list has no rows
+ *   column  key of the column that is added up (SUMIFS); NULL: the rows are counted (COUNTIFS)
+ *   where   n conditions, 1..4 (assert); borrowed for the call
+ */
 void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
                           const struct tb_where *where, size_t n);
 /* tb_tab_cell - "$F4": a cell of the row being written, for a formula within a row. The column must be there (assert). */

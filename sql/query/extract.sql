@@ -1,7 +1,7 @@
 -- What the book holds about one lot, row by row as it was written, for a case file: the columns of facts_TABLE. Known
 -- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Terms and
--- disputes are left out: they are the buyer's own, and the file goes to the other side. So are draws, which may be of
--- several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
+-- the steps of disputes are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
+-- may be of several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
 
 -- name: extract_site
 -- in:   $1 lot text
@@ -159,6 +159,9 @@ SELECT x.id, x.sample, x.swatch, x.holder, x.entry
   FROM joint_piece x
  WHERE x.sample IN (SELECT j.id FROM joint_sample j WHERE j.lot = $1)
  ORDER BY x.entry, x.id;
+
+-- The documents of this lot's disputes are among the attachments: they were sent to the other side or came from it. They
+-- are attached to the lot itself, so that those of another lot, even of the same delivery, never come along.
 
 -- name: extract_attachment
 -- in:   $1 lot text

@@ -17,7 +17,7 @@ struct choice {
 };
 
 /* Bit i stands for the i-th shown fibre, so a set of them is a number and all sets can be counted through. */
-static unsigned all_bits(const struct tb_declared *d)
+static unsigned all_bits(const struct tb_declared_blend *d)
 {
     return (1u << d->n_shown) - 1;
 }

@@ -25,7 +25,7 @@ static bool add_blend(struct tb_blend *b, int fibre, double share)
 }
 
 /* False with a reason where the share cannot be judged; a trace of an unnamed fibre is no hindrance. */
-static bool take_share(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_share *s,
+static bool take_share(struct tb_declared_blend *out, const struct tb_evidence *ev, const struct tb_share *s,
                        struct tb_text *reason, struct tb_text *notes)
 {
     int m;
@@ -55,7 +55,7 @@ static bool take_share(struct tb_declared *out, const struct tb_evidence *ev, co
 }
 
 /* Shares that add up to 1: as said where all were; else those unsaid get equal parts of what the others leave. */
-static void fill_shares(struct tb_declared *d)
+static void fill_shares(struct tb_declared_blend *d)
 {
     struct tb_blend *b = &d->blend;
     double said = 0, unsaid = 0;
@@ -73,7 +73,7 @@ static void fill_shares(struct tb_declared *d)
 }
 
 /* Whether a share was said is asked before the gaps are filled: a fibre without a share is never a trace. */
-bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, const struct tb_part *part,
+bool tb_declared_from(struct tb_declared_blend *out, const struct tb_evidence *ev, const struct tb_part *part,
                       struct tb_text *reason, struct tb_text *notes)
 {
     struct tb_blend *b = &out->blend;
@@ -98,7 +98,7 @@ bool tb_declared_from(struct tb_declared *out, const struct tb_evidence *ev, con
 }
 
 /* Burning sees classes, so two declared fibres of one class ask for it once. */
-unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared *d,
+unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared_blend *d,
                                        unsigned bits)
 {
     unsigned long long classes = 0;
@@ -120,7 +120,7 @@ static size_t matching(unsigned long long shown, const unsigned long long *must,
 }
 
 /* Sums are moved whole: none is computed as the difference of two, which would lose its digits. */
-void tb_declared_split(double *out, const struct tb_evidence *ev, const struct tb_declared *d,
+void tb_declared_split(double *out, const struct tb_evidence *ev, const struct tb_declared_blend *d,
                        const unsigned long long *must, size_t n, const struct tb_sums *s)
 {
     unsigned long long minor = 0;

@@ -12,7 +12,7 @@ struct tb_group {
     struct tb_pattern *pattern; /* n */
     size_t n;
     struct tb_sums sums;
-    struct tb_declared declared;
+    struct tb_declared_blend declared;
     bool spread; /* several parts share one declared composition */
 };
 

@@ -49,7 +49,8 @@ static char *name_of(const struct tb_evidence *ev, const struct tb_blend *b)
 }
 
 /* Nothing a flame shows can tell these from the declared ones; no number of burns would. */
-static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b, const struct tb_declared *d)
+static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b,
+                        const struct tb_declared_blend *d)
 {
     unsigned long long classes = 0, declared = tb_declared_classes(ev, d, (1u << d->n_shown) - 1);
 
@@ -84,7 +85,7 @@ static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_g
 /* Each swap is tried against every declared fibre, a few at most: simulation is slow. */
 static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g)
 {
-    const struct tb_declared *d = &g->declared;
+    const struct tb_declared_blend *d = &g->declared;
     size_t most = v->n_power + SWAPS_MOST;
     struct tb_trial a;
 

@@ -73,7 +73,7 @@ static void take_twins(struct tb_verdict *v, int fibre)
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
 {
     for (size_t g = 0; g < q->n; g++) {
-        const struct tb_declared *d = &q->group[g].declared;
+        const struct tb_declared_blend *d = &q->group[g].declared;
 
         take_likely(v, q->ev, &q->group[g]);
         take_present(v, q->ev, &q->group[g]);

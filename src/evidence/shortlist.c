@@ -28,7 +28,7 @@ static void add_declared(void *to, const struct tb_blend *b, double weight)
 /* A part the declaration is spread over may hold any of its fibres. */
 static void take_declared(struct tb_shortlist *s)
 {
-    const struct tb_declared *d = &s->group->declared;
+    const struct tb_declared_blend *d = &s->group->declared;
     unsigned all = (1u << d->n_shown) - 1;
 
     for (unsigned bits = s->group->spread ? 1 : all; bits <= all; bits++) {
@@ -41,7 +41,7 @@ static void take_declared(struct tb_shortlist *s)
 /* The same rule as tb_declared_split has, for one composition. */
 static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
 {
-    const struct tb_declared *d = &s->group->declared;
+    const struct tb_declared_blend *d = &s->group->declared;
     unsigned long long minor = 0;
     unsigned all = (1u << d->n_shown) - 1;
 

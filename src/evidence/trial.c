@@ -69,7 +69,7 @@ static void take_base(struct tb_trial *a, const struct tb_terms *nothing)
 }
 
 /* The pure fibres are added without weight: they are needed for the odd burn only. */
-void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struct tb_declared *d)
+void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struct tb_declared_blend *d)
 {
     struct tb_group bare = { .declared = *d, .sums = ev->prior_sums };
     struct tb_observation careful = { 0 };

@@ -17,7 +17,7 @@ struct tb_trial {
     uint64_t seed;
 };
 /* Free with tb_trial_close. Borrows the model. */
-void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared *d);
+void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared_blend *d);
 /* Free what is in it. */
 void tb_trial_close(struct tb_trial *t);
 /*

@@ -45,7 +45,7 @@ static void walk_set(const struct walk *how, const struct tb_blend *set, int min
 }
 
 /* The shown fibres that the bits name, in their order; returns how many. */
-static int chosen(struct tb_blend *set, const struct tb_declared *d, unsigned bits)
+static int chosen(struct tb_blend *set, const struct tb_declared_blend *d, unsigned bits)
 {
     set->n = 0;
     for (int i = 0; i < d->n_shown; i++)
@@ -54,7 +54,7 @@ static int chosen(struct tb_blend *set, const struct tb_declared *d, unsigned bi
     return set->n;
 }
 
-static unsigned all_bits(const struct tb_declared *d)
+static unsigned all_bits(const struct tb_declared_blend *d)
 {
     return (1u << d->n_shown) - 1;
 }
@@ -63,7 +63,7 @@ static unsigned all_bits(const struct tb_declared *d)
  * The declared blend, or what is left of it where only some of its fibres are chosen, their shares in
  * proportion.
  */
-static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
+static struct tb_blend as_said(const struct tb_declared_blend *d, unsigned bits)
 {
     struct tb_blend out = { .n = 0 };
     double sum = 0;
@@ -86,7 +86,7 @@ static struct tb_blend as_said(const struct tb_declared *d, unsigned bits)
  * Half of the weight is on the shares as declared, the other half on every mixture of these fibres: a supplier who
  * tells the truth about the fibres may still be off by some percent.
  */
-void tb_declared_walk(const struct tb_declared *d, unsigned bits, tb_blend_fn *fn, void *to)
+void tb_declared_walk(const struct tb_declared_blend *d, unsigned bits, tb_blend_fn *fn, void *to)
 {
     struct walk how = { fn, to, 0, 0 };
     struct tb_blend set;
@@ -142,8 +142,8 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
     }
 }
 
-double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared *d, unsigned bits,
-                                const struct tb_pattern *pattern, size_t n)
+double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared_blend *d,
+                                unsigned bits, const struct tb_pattern *pattern, size_t n)
 {
     struct weigh w = { ev, pattern, n, -INFINITY, 0 };
 

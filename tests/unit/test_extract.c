@@ -1,4 +1,5 @@
 /* test_extract.c - one lot taken out of the book, proved without it, and what a forger would try. Invented trade. */
+#include "tenterbook/dispute.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/extract.h"
 
@@ -348,6 +349,62 @@ static void whoever_first_wrote_about_the_lot_is_in_its_extract(void **state)
     json_decref(j);
 }
 
+/* A dispute about a lot, opened with a letter: the paper is attached to the lot, as the command does it. */
+static void dispute(const char *ref, const char *letter)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+    struct tb_attachment paper = {
+        .about = "lot", .name = letter, .media = "application/pdf", .bytes = letter, .size = strlen(letter)
+    };
+    struct tb_dispute d = { 0 };
+    struct tb_dispute_step opened = { .day = "2026-03-09",
+                                      .step = TB_OPENED,
+                                      .words = "what we mean to ask for",
+                                      .channel = "",
+                                      .proof = "",
+                                      .amount = NAN,
+                                      .currency = "" };
+
+    OK(tb_lot_find(&lot, book, ref, &mem, &err));
+    OK(tb_book_begin(book, "Ines", "dispute", &err));
+    paper.subject = d.lot = lot.id;
+    OK(tb_attachment_add(&paper, book, &mem, &err));
+    opened.document = paper.id;
+    OK(tb_dispute_open(&d, book, &opened, &mem, &err));
+    tb_book_subject(book, lot.ref);
+    OK(tb_book_commit(book, &err));
+    tb_arena_free(&mem);
+}
+
+static void only_documents_of_the_lots_own_dispute_are_in_its_extract(void **state)
+{
+    json_t *j, *row;
+    char *wrong, *facts;
+    size_t i, ours = 0;
+
+    (void)state;
+    dispute(lot_ref, "our letter.pdf");
+    dispute(other_ref, "about the silk.pdf");
+    j = extract();
+    json_array_foreach(rows(j, "attachment"), i, row)
+    {
+        const char *name = json_string_value(json_object_get(row, "name"));
+
+        assert_string_not_equal(name, "about the silk.pdf");
+        ours += strcmp(name, "our letter.pdf") == 0;
+    }
+    assert_int_equal(ours, 1);
+    assert_null(rows(j, "dispute_step"));
+    facts = json_dumps(json_object_get(j, "facts"), 0);
+    assert_null(strstr(facts, "what we mean to ask for")); /* the buyer's own words stay at home */
+    wrong = proved(j);
+    assert_string_equal(wrong, "");
+    free(wrong);
+    free(facts);
+    json_decref(j);
+}
+
 static int make_book(void **state)
 {
     struct tb_text path = { 0 };
@@ -389,6 +446,7 @@ int main(void)
         cmocka_unit_test(a_swapped_photograph_is_named),
         cmocka_unit_test(what_is_no_extract_is_refused),
         cmocka_unit_test(whoever_first_wrote_about_the_lot_is_in_its_extract),
+        cmocka_unit_test(only_documents_of_the_lots_own_dispute_are_in_its_extract),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);

@@ -14,7 +14,7 @@ static const struct {
     const char *table, *why;
 } left_out[] = {
     { "supplier_term", "the buyer's own: the file goes to the other side" },
-    { "dispute", "the buyer's own" },
+    { "dispute", "the buyer's own; its documents are attachments of the lot, and both sides know them" },
     { "dispute_step", "the buyer's own" },
     { "draw", "may be of several lots: it would show the other ones" },
     { "draw_bolt", "as the draw" },
