@@ -49,19 +49,20 @@ $(LIB): $(LIB_O)
 	$(Q)rm -f $@ && $(AR) rcs $@ $(LIB_O)
 
 # --- generators: named SQL and reference tables into C --------------------------------------------------
-$(BUILD)/gen/refgen: src/gen/refgen.c | $(BUILD)/gen
-	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -o $@ $< -lcsv
+REFGEN_C := src/gen/refgen.c src/gen/csv_in.c src/gen/gen.c
+SQLGEN_C := $(sort $(wildcard src/gen/sqlgen*.c)) src/gen/gen.c
 
-SQLGEN_C := $(sort $(wildcard src/gen/sqlgen*.c))
+$(BUILD)/gen/refgen: $(REFGEN_C) src/gen/gen.h | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(REFGEN_C) -lcsv
 
-$(BUILD)/gen/sqlgen: $(SQLGEN_C) src/gen/sqlgen.h | $(BUILD)/gen
+$(BUILD)/gen/sqlgen: $(SQLGEN_C) src/gen/sqlgen.h src/gen/gen.h | $(BUILD)/gen
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(SQLGEN_C)
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
 	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c $<
 
 # The index over the names of fibres is made by a program that folds words as the reader does.
-FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
+FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/gen/gen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
 	$(BUILD)/gen/ref_law_name.o $(BUILD)/src/fibre/part.o $(BUILD)/src/base/words.o $(BUILD)/src/base/text.o $(BUILD)/src/base/mem.o $(BUILD)/src/base/err.o $(BUILD)/src/base/utf8.o
 
 $(BUILD)/gen/fibregen: $(FIBREGEN_O)
@@ -71,7 +72,7 @@ $(BUILD)/gen/fibre_index.c: $(BUILD)/gen/fibregen
 	$(Q)$(BUILD)/gen/fibregen $@
 
 # Words that no code knows would be silent at run time: without leave of refcheck there is no program.
-REFCHECK_O := $(patsubst %.c,$(BUILD)/%.o,$(sort $(wildcard src/gen/refcheck*.c)))
+REFCHECK_O := $(patsubst %.c,$(BUILD)/%.o,$(sort $(wildcard src/gen/refcheck*.c)) src/gen/csv_in.c src/gen/gen.c)
 
 $(BUILD)/gen/refcheck: $(REFCHECK_O) $(LIB)
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)

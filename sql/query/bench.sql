@@ -12,10 +12,10 @@
 -- row:  attachment (tenterbook/bench.h): id text, about text, subject text, name text, media text, sha256 text,
 --       size size
 
--- name: swatch_last_serial
+-- name: swatch_next_serial
 -- in:   $1 lot text or NULL (NULL: known cloth)
 -- out:  serial whole
-SELECT MAX(serial) AS serial FROM swatch WHERE lot IS NOT DISTINCT FROM CAST($1 AS TEXT);
+SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM swatch WHERE lot IS NOT DISTINCT FROM CAST($1 AS TEXT);
 
 -- name: swatch_add
 -- in:   $1 id text, $2 tag text, $3 lot text or NULL, $4 bolt text or NULL, $5 serial whole, $6 part part,
@@ -37,6 +37,7 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, 
 -- name: swatch_of_lot
 -- in:   $1 lot text or NULL (NULL: known cloth)
 -- out:  swatch
+-- list: swatch_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
        COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by
@@ -87,7 +88,7 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
  WHERE b.id = $1;
 
 -- name: cue_seen_add
--- in:   $1 id text, $2 burn text, $3 cue text, $4 seen flag, $5 entry entry
+-- in:   $1 id key, $2 burn text, $3 cue text, $4 seen flag, $5 entry entry
 -- fact: cue_seen
 INSERT INTO cue_seen (id, burn, cue, seen, entry) VALUES ($1, $2, $3, $4, $5);
 
@@ -114,6 +115,7 @@ SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test r WHERE r.replaces = t.
 -- name: bench_test_of_lot
 -- in:   $1 lot text or NULL (NULL: known cloth), $2 upto whole (the last journal row that counts)
 -- out:  bench_test
+-- list: bench_test_list_upto
 SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part
   FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
@@ -132,6 +134,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 -- name: attachment_of_subject
 -- in:   $1 subject text
 -- out:  attachment
+-- list: attachment_list
 SELECT id, about, subject, name, media, sha256, length(bytes) AS size
   FROM attachment WHERE subject = $1 ORDER BY entry, id;
 

@@ -47,6 +47,7 @@ SELECT t.id, t.supplier, NULL AS supplier_name, t.country, t.laws, t.open_days, 
 
 -- name: supplier_term_all
 -- out:  supplier_term
+-- list: supplier_term_list
 SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by LEFT JOIN supplier s ON s.id = t.supplier
@@ -67,6 +68,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 -- name: bolt_use_of_lot
 -- in:   $1 lot text
 -- out:  bolt_use
+-- list: bolt_use_list
 SELECT u.id, u.bolt, u.used, u.metres, u.why, u.anyway, u.used_at, p.name AS used_by, u.replaces,
        b.number AS bolt_number
   FROM bolt_use_now u JOIN bolt b ON b.id = u.bolt JOIN person p ON p.id = u.used_by
@@ -89,10 +91,10 @@ INSERT INTO joint_sample (id, lot, serial, swatches, each_one, seed, laboratory,
                           entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 
--- name: joint_sample_last_serial
+-- name: joint_sample_next_serial
 -- in:   $1 lot text
 -- out:  serial whole
-SELECT MAX(serial) AS serial FROM joint_sample WHERE lot = $1;
+SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM joint_sample WHERE lot = $1;
 
 -- name: joint_sample_of_lot
 -- in:   $1 lot text
@@ -104,7 +106,7 @@ SELECT j.id, j.lot, j.serial, j.swatches, j.each_one, j.seed, j.laboratory, j.ru
  ORDER BY j.serial;
 
 -- name: joint_piece_add
--- in:   $1 id text, $2 sample text, $3 swatch text, $4 holder holder, $5 entry entry
+-- in:   $1 id key, $2 sample text, $3 swatch text, $4 holder holder, $5 entry entry
 -- fact: joint_piece
 INSERT INTO joint_piece (id, sample, swatch, holder, entry) VALUES ($1, $2, $3, $4, $5);
 
@@ -119,6 +121,7 @@ SELECT i.swatch, i.holder, w.tag, w.part, COALESCE(b.number, '') AS bolt_number,
 -- name: swatch_retained
 -- in:   $1 lot text
 -- out:  swatch
+-- list: retained_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by, l.ref AS lot_ref,
        COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
@@ -131,10 +134,10 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, 
 -- fact: dispute
 INSERT INTO dispute (id, lot, serial, found_on, entry) VALUES ($1, $2, $3, $4, $5);
 
--- name: dispute_last_serial
+-- name: dispute_next_serial
 -- in:   $1 lot text
 -- out:  serial whole
-SELECT MAX(serial) AS serial FROM dispute WHERE lot = $1;
+SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM dispute WHERE lot = $1;
 
 -- name: dispute_of_lot
 -- in:   $1 lot text
@@ -172,6 +175,7 @@ SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v WHERE v.lot = $1 A
 
 -- name: lot_claims
 -- out:  ref text
+-- list: claim_lots
 SELECT x.ref
   FROM (SELECT l.ref, d.arrived,
                (SELECT t.standing FROM standing t WHERE t.lot = l.id ORDER BY t.entry DESC, t.id DESC LIMIT 1)

@@ -13,10 +13,10 @@
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
 --       mass_gm2 number or NULL, said text, lot_ref text
 
--- name: delivery_last_serial
+-- name: delivery_next_serial
 -- in:   $1 site text, $2 year whole
 -- out:  serial whole
-SELECT MAX(serial) AS serial FROM delivery WHERE site = $1 AND year = $2;
+SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM delivery WHERE site = $1 AND year = $2;
 
 -- name: delivery_add
 -- in:   $1 id text, $2 ref text, $3 site site, $4 year whole, $5 serial whole, $6 supplier text, $7 note text or '',
@@ -40,6 +40,7 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- name: delivery_by_digest
 -- in:   $1 file_digest text
 -- out:  delivery
+-- find: delivery_by_file
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
        d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
   FROM delivery d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
@@ -86,7 +87,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 SELECT DISTINCT l.ref FROM bolt b JOIN lot l ON l.id = b.lot WHERE b.number = $1 ORDER BY l.ref LIMIT 20;
 
 -- name: declaration_add
--- in:   $1 id text, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
+-- in:   $1 id key, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
 --       $8 replaces text or NULL, $9 entry entry
 -- fact: declaration
 INSERT INTO declaration (id, lot, text, reading, clear, doubts, origin, replaces, entry)
@@ -102,13 +103,14 @@ SELECT text FROM declaration
 -- name: declaration_history
 -- in:   $1 lot text
 -- out:  declared
+-- list: declaration_list
 SELECT c.id, c.text, c.reading, c.doubts, c.origin, c.replaces, c.clear, j.at, j.person
   FROM declaration c JOIN journal j ON j.number = c.entry
  WHERE c.lot = $1
  ORDER BY c.entry, c.id;
 
 -- name: bolt_add
--- in:   $1 id text, $2 lot text, $3 number text, $4 metres number, $5 width_cm number or NULL,
+-- in:   $1 id key, $2 lot text, $3 number text, $4 metres number, $5 width_cm number or NULL,
 --       $6 mass_gm2 number or NULL, $7 said text or '', $8 entry entry
 -- from: bolt
 -- fact: bolt
@@ -128,6 +130,7 @@ CREATE INDEX IF NOT EXISTS bolt_by_number ON bolt (number);
 -- name: bolt_of_lot
 -- in:   $1 lot text
 -- out:  bolt
+-- list: bolt_list
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
   FROM bolt b JOIN lot l ON l.id = b.lot
  WHERE b.lot = $1

@@ -30,6 +30,7 @@ SELECT number, at, person, verb, subject, content, before, digest FROM journal W
 -- name: journal_about
 -- in:   $1 subject text (its beginning; '': all)
 -- out:  journal_row
+-- list: journal_list
 SELECT number, at, person, verb, subject, content, before, digest
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT) AND digest <> ''
@@ -38,5 +39,6 @@ SELECT number, at, person, verb, subject, content, before, digest
 -- name: journal_since
 -- in:   $1 since whole (number of a journal row)
 -- out:  journal_row
+-- list: journal_since
 SELECT number, at, person, verb, subject, content, before, digest FROM journal
  WHERE number > CAST($1 AS BIGINT) AND digest <> '' ORDER BY number;

@@ -19,6 +19,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $
 -- name: analysis_of_lot
 -- in:   $1 lot text
 -- out:  analysis
+-- list: analysis_list
 SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.methods, a.found, a.u, a.answers,
        a.detail, a.analysed_on, a.recorded_at, p.name AS recorded_by, a.replaces, COALESCE(d.text, '') AS declared
   FROM analysis_now a JOIN person p ON p.id = a.recorded_by

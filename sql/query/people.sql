@@ -42,6 +42,7 @@ SELECT value FROM setting WHERE name = $1 AND entry <= CAST($2 AS BIGINT) ORDER 
 -- name: setting_prefixed
 -- in:   $1 name text (its beginning; '': all)
 -- out:  setting
+-- list: setting_list
 SELECT s.name, s.value
   FROM setting s
  WHERE substr(s.name, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT)
@@ -49,6 +50,6 @@ SELECT s.name, s.value
  ORDER BY s.name;
 
 -- name: setting_add
--- in:   $1 id text, $2 name text, $3 value text, $4 entry entry
+-- in:   $1 id key, $2 name text, $3 value text, $4 entry entry
 -- fact: setting
 INSERT INTO setting (id, name, value, entry) VALUES ($1, $2, $3, $4);

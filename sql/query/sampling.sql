@@ -22,7 +22,7 @@ INSERT INTO draw (id, about, plan, bolts, cut, bad, chance, sure, catch_one, cat
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19);
 
 -- name: draw_bolt_add
--- in:   $1 id text, $2 draw text, $3 bolt text, $4 entry entry
+-- in:   $1 id key, $2 draw text, $3 bolt text, $4 entry entry
 -- fact: draw_bolt
 INSERT INTO draw_bolt (id, draw, bolt, entry) VALUES ($1, $2, $3, $4);
 
@@ -38,6 +38,7 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 -- name: draws_of_lot
 -- in:   $1 lot text
 -- out:  draw
+-- list: draws_of_lot
 SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_one, d.catch_from, d.aql, d.level,
        d.inspection, d.accept, d.refuse, d.seed, d.drawn_at, p.name AS drawn_by
   FROM draw d JOIN person p ON p.id = d.drawn_by
@@ -47,6 +48,7 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 -- name: draw_bolts
 -- in:   $1 draw text
 -- out:  bolt
+-- list: draw_bolts
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
   FROM draw_bolt x JOIN bolt b ON b.id = x.bolt JOIN lot l ON l.id = b.lot
  WHERE x.draw = $1
@@ -55,6 +57,7 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS
 -- name: bolts_burnt_of_lot
 -- in:   $1 lot text
 -- out:  bolt text
+-- list: bolts_burnt
 SELECT DISTINCT w.bolt
   FROM swatch w JOIN burn_now b ON b.swatch = w.id
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
@@ -64,6 +67,7 @@ SELECT DISTINCT w.bolt
 -- out:  supplier_tally
 -- A lot counts as wrong when it was returned or relabelled, or when its latest verdict contradicts and nobody
 -- released it; as right when it was released, or when its latest verdict fits. The others are still open.
+-- list: supplier_tallies
 SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
        SUM(CASE WHEN x.outcome = 'right' THEN 1 ELSE 0 END) AS right_lots,
        SUM(CASE WHEN x.outcome = 'wrong' THEN 1 ELSE 0 END) AS wrong_lots
@@ -74,14 +78,15 @@ SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
 -- name: record_lots
 -- in:   $1 supplier text
 -- out:  lot_result
+-- list: supplier_lots
 SELECT x.ref, x.arrived, x.outcome, x.metres, x.unit_price, x.currency
   FROM lot_outcome x
  WHERE x.supplier = $1
  ORDER BY x.arrived, x.ref;
 
--- name: drill_last_serial
+-- name: drill_next_serial
 -- out:  serial whole
-SELECT MAX(serial) AS serial FROM drill;
+SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM drill;
 
 -- name: drill_add
 -- in:   $1 id text, $2 serial whole, $3 tester text, $4 seed text, $5 dealt_at now, $6 dealt_by person,
@@ -90,12 +95,12 @@ SELECT MAX(serial) AS serial FROM drill;
 INSERT INTO drill (id, serial, tester, seed, dealt_at, dealt_by, entry) VALUES ($1, $2, $3, $4, $5, $6, $7);
 
 -- name: drill_card_add
--- in:   $1 id text, $2 drill text, $3 serial whole, $4 swatch text, $5 entry entry
+-- in:   $1 id key, $2 drill text, $3 serial whole, $4 swatch text, $5 entry entry
 -- fact: drill_card
 INSERT INTO drill_card (id, drill, serial, swatch, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: drill_answer_add
--- in:   $1 id text, $2 card text, $3 answer text, $4 burn text, $5 entry entry
+-- in:   $1 id key, $2 card text, $3 answer text, $4 burn text, $5 entry entry
 -- fact: drill_answer
 INSERT INTO drill_answer (id, card, answer, burn, entry) VALUES ($1, $2, $3, $4, $5);
 
@@ -110,6 +115,7 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
 
 -- name: drill_cards
 -- out:  card
+-- list: card_list
 SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
        a.answer, a.burn, d.dealt_at
   FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
@@ -119,6 +125,7 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
 -- name: burns_doubled
 -- out:  doubled
 -- Pairs of counting burns of one bolt and part by two different people: the doubled real burns.
+-- list: burns_doubled
 SELECT a.id AS burn_a, pa.name AS who_a, b.id AS burn_b, pb.name AS who_b, wa.bolt, wa.part
   FROM burn_now a JOIN swatch wa ON wa.id = a.swatch JOIN person pa ON pa.id = a.burned_by
   JOIN swatch wb ON wb.bolt = wa.bolt AND wb.part = wa.part

@@ -13,9 +13,11 @@
 INSERT INTO verdict (id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
+-- Latest by journal row, not by clock; clocks go wrong and the journal does not.
 -- name: verdict_latest
 -- in:   $1 lot text
 -- out:  judged
+-- find: judged_latest
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
        p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
@@ -25,6 +27,7 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
 -- name: verdict_of_lot
 -- in:   $1 lot text
 -- out:  judged
+-- list: judged_list
 SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
        p.name AS judged_by, v.entry
   FROM verdict v JOIN person p ON p.id = v.judged_by
@@ -42,6 +45,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 -- name: standing_of_lot
 -- in:   $1 lot text
 -- out:  standing
+-- list: standing_list
 SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by
   FROM standing t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1

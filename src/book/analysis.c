@@ -39,12 +39,6 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
     return tb_put_analysis(a, b, err);
 }
 
-tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_analysis(out, n, tb_sql_analysis_of_lot(b, lot_id), mem, err);
-}
-
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
 {
     for (size_t i = 0; i < n; i++) {

@@ -14,12 +14,6 @@ tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_ar
     return tb_put_attachment(a, b, err);
 }
 
-tb_rc tb_attachment_list(struct tb_attachment **out, size_t *n, struct tb_book *b, const char *subject,
-                         struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_attachment(out, n, tb_sql_attachment_of_subject(b, subject), mem, err);
-}
-
 tb_rc tb_attachment_load(struct tb_attachment *out, struct tb_book *b, const char *id, struct tb_arena *mem,
                          struct tb_err *err)
 {

@@ -38,12 +38,6 @@ tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_ar
     return tb_put_bench_test(t, b, err);
 }
 
-tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
-                              int64_t upto, struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_bench_test(out, n, tb_sql_bench_test_of_lot(b, lot_id, upto), mem, err);
-}
-
 tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
                          struct tb_arena *mem, struct tb_err *err)
 {

@@ -5,21 +5,10 @@
 
 tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err)
 {
-    struct tb_bolt row = *bolt;
-    char id[TB_ID_LEN + 1];
-
     if (!(bolt->metres > 0 && isfinite(bolt->metres)))
         return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; a length is above 0", bolt->number,
                        bolt->metres);
-    tb_id_make(id);
-    row.id = id;
-    return tb_put_bolt(&row, b, err);
-}
-
-tb_rc tb_bolt_list(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *lot_id,
-                   struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_bolt(out, n, tb_sql_bolt_of_lot(b, lot_id), mem, err);
+    return tb_put_bolt(bolt, b, err);
 }
 
 tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, const char *number,

@@ -43,18 +43,6 @@ tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enu
     return tb_ask_whole(out, tb_sql_burn_at(b, bolt_id, part, burned_at), err);
 }
 
-tb_rc tb_bolts_burnt(const char ***out, size_t *n, struct tb_book *b, const char *lot_id,
-                     struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_text(out, n, tb_sql_bolts_burnt_of_lot(b, lot_id), mem, err);
-}
-
-tb_rc tb_burns_doubled(struct tb_doubled **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
-                       struct tb_err *err)
-{
-    return tb_all_doubled(out, n, tb_sql_burns_doubled(b), mem, err);
-}
-
 /* --- writing ---------------------------------------------------------------------------------------------------- */
 
 /* A correction corrects a burn of the same swatch, once: the next correction corrects the correction. */
@@ -92,16 +80,6 @@ static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc add_cue(struct tb_book *b, const char *burn, const struct tb_cue_seen *cue, struct tb_err *err)
-{
-    struct tb_cue_seen_fact f = { .burn = burn, .cue = cue->cue, .seen = cue->seen };
-    char id[TB_ID_LEN + 1];
-
-    tb_id_make(id);
-    f.id = id;
-    return tb_put_cue_seen(&f, b, err);
-}
-
 tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc;
@@ -112,7 +90,10 @@ tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, st
     u->recorded_at = tb_moment_now(b, mem);
     u->burned_at = u->burned_at ? u->burned_at : u->recorded_at;
     rc = tb_put_burn(u, b, err);
-    for (size_t i = 0; rc == TB_OK && i < u->cues; i++)
-        rc = add_cue(b, u->id, &u->cue[i], err);
+    for (size_t i = 0; rc == TB_OK && i < u->cues; i++) {
+        const struct tb_cue_seen_fact f = { .burn = u->id, .cue = u->cue[i].cue, .seen = u->cue[i].seen };
+
+        rc = tb_put_cue_seen(&f, b, err);
+    }
     return rc;
 }

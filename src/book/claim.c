@@ -18,8 +18,3 @@ tb_rc tb_lot_discovered(const char **day, const char **by, struct tb_book *b, co
     }
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
-
-tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_text(ref, n, tb_sql_lot_claims(b), mem, err);
-}

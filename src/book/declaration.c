@@ -18,7 +18,6 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     struct tb_text reading = { 0 }, doubts = { 0 };
     struct tb_declaration d = { 0 };
     struct tb_declaration_fact f;
-    char id[TB_ID_LEN + 1];
     tb_rc rc;
 
     /* what the words were taken to mean is kept with them: a later program may read them otherwise */
@@ -26,9 +25,7 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     tb_composition_print(&reading, &d.comp);
     for (size_t i = 0; i < d.n; i++)
         tb_text_addf(&doubts, "%s%s", i ? "\n" : "", d.doubt[i].say);
-    tb_id_make(id);
-    f = (struct tb_declaration_fact){ .id = id,
-                                      .lot = lot_id,
+    f = (struct tb_declaration_fact){ .lot = lot_id,
                                       .text = text,
                                       .reading = tb_text_str(&reading),
                                       .clear = tb_declaration_clear(&d),
@@ -40,12 +37,6 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     tb_text_free(&reading);
     tb_text_free(&doubts);
     return rc;
-}
-
-tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
-                          struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_declared(out, n, tb_sql_declaration_history(b, lot_id), mem, err);
 }
 
 tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,

@@ -4,12 +4,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,
-                          struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_one_delivery(out, tb_sql_delivery_by_digest(b, digest), mem, err);
-}
-
 tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
                        struct tb_err *err)
 {
@@ -27,11 +21,8 @@ static tb_rc next_ref(struct tb_delivery *d, struct tb_book *b, struct tb_arena 
 
     /* the year of arrival, not of typing: what came in December and is recorded in January keeps its number */
     d->year = strtol(d->arrived, NULL, 10);
-    d->serial = 0;
-    rc = tb_ask_whole(&d->serial, tb_sql_delivery_last_serial(b, site->id, d->year), err);
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
+    if ((rc = tb_ask_whole(&d->serial, tb_sql_delivery_next_serial(b, site->id, d->year), err)) != TB_OK)
         return rc;
-    d->serial++;
     (void)snprintf(ref, sizeof ref, "%s%02d-%03lld", site->code, (int)(d->year % 100), (long long)d->serial);
     d->ref = tb_arena_strdup(mem, ref);
     return TB_OK;

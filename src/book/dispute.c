@@ -136,13 +136,10 @@ tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const st
 
 static tb_rc insert_dispute(struct tb_dispute *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc;
+    tb_rc rc = tb_ask_whole(&d->serial, tb_sql_dispute_next_serial(b, d->lot), err);
 
-    d->serial = 0;
-    rc = tb_ask_whole(&d->serial, tb_sql_dispute_last_serial(b, d->lot), err);
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
+    if (rc != TB_OK)
         return rc;
-    d->serial++;
     d->id = tb_new_key(mem);
     return tb_put_dispute(d, b, err);
 }

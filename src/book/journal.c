@@ -23,18 +23,6 @@ tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct t
     return rc;
 }
 
-tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
-                      struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_journal_row(out, n, tb_sql_journal_about(b, subject), mem, err);
-}
-
-tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_journal_row(out, n, tb_sql_journal_since(b, since), mem, err);
-}
-
 void tb_digest_end(char out[TB_DIGEST_HEX], crypto_hash_sha256_state *hash)
 {
     unsigned char sum[crypto_hash_sha256_BYTES];

@@ -44,17 +44,8 @@ tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_
                   struct tb_err *err)
 {
     static const struct tb_lot_filter everything = { 0 };
-    struct tb_stmt *q = tb_sql_lot_where(b, filter ? filter : &everything);
-    struct tb_arena mem = { 0 };
-    struct tb_lot lot;
-    tb_rc rc;
 
-    while ((rc = tb_next_lot(&lot, q, &mem, err)) == TB_OK && (rc = fn(arg, &lot, err)) == TB_OK)
-        /* one lot at a time: a walk over all lots of all years must not grow */
-        tb_arena_free(&mem);
-    tb_done(q);
-    tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return tb_each_lot(tb_sql_lot_where(b, filter ? filter : &everything), fn, arg, err);
 }
 
 tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery *d, int64_t serial,

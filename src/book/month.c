@@ -119,31 +119,15 @@ static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err
 static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
 {
     struct tb_month_book *m = from;
-    struct tb_stmt *q = tb_sql_month_suppliers(m->book, m->from, m->until);
-    struct tb_arena mem = { 0 };
-    struct tb_month_supplier s;
-    tb_rc rc;
 
-    while ((rc = tb_next_month_supplier(&s, q, &mem, err)) == TB_OK && (rc = fn(arg, &s, err)) == TB_OK)
-        tb_arena_free(&mem);
-    tb_done(q);
-    tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return tb_each_month_supplier(tb_sql_month_suppliers(m->book, m->from, m->until), fn, arg, err);
 }
 
 static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
 {
     struct tb_month_book *m = from;
-    struct tb_stmt *q = tb_sql_month_months(m->book, first, m->until);
-    struct tb_arena mem = { 0 };
-    struct tb_month_tally t;
-    tb_rc rc;
 
-    while ((rc = tb_next_month_tally(&t, q, &mem, err)) == TB_OK && (rc = fn(arg, &t, err)) == TB_OK)
-        tb_arena_free(&mem);
-    tb_done(q);
-    tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return tb_each_month_tally(tb_sql_month_months(m->book, first, m->until), fn, arg, err);
 }
 
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)

@@ -31,7 +31,7 @@ struct tb_book {
     bool index_dropped; /* bolts come in bulk: the index by number is built at the end */
     int64_t entry;
     char now[TB_MOMENT_LEN + 1];
-    char person[TB_ID_LEN + 1];
+    char person[TB_ID_LEN + 1], key[TB_ID_LEN + 1];
     char *who, *verb, *subject;
     char before[TB_DIGEST_HEX];
 };

@@ -14,14 +14,5 @@ tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, int6
 
 tb_rc tb_setting_set(struct tb_book *b, const char *name, const char *value, struct tb_err *err)
 {
-    char id[TB_ID_LEN + 1];
-
-    tb_id_make(id);
-    return tb_put_setting(&(struct tb_setting_fact){ .id = id, .name = name, .value = value }, b, err);
-}
-
-tb_rc tb_setting_list(struct tb_setting **out, size_t *n, struct tb_book *b, const char *prefix,
-                      struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_setting(out, n, tb_sql_setting_prefixed(b, prefix), mem, err);
+    return tb_put_setting(&(struct tb_setting_fact){ .name = name, .value = value }, b, err);
 }

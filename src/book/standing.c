@@ -22,9 +22,3 @@ tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena 
     s->settled_at = s->settled_at ? s->settled_at : tb_moment_now(b, mem);
     return tb_put_standing(s, b, err);
 }
-
-tb_rc tb_standing_list(struct tb_standing **out, size_t *n, struct tb_book *b, const char *lot_id,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_standing(out, n, tb_sql_standing_of_lot(b, lot_id), mem, err);
-}

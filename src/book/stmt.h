@@ -91,6 +91,8 @@ tb_rc tb_all_text(const char ***out, size_t *n, struct tb_stmt *q, struct tb_are
 
 /* The number of the journal row that covers what is written now. */
 int64_t tb_entry(const struct tb_book *b);
+/* A new key; it stays until the next one is asked for. */
+const char *tb_next_key(struct tb_book *b);
 /* A new key, in mem. */
 const char *tb_new_key(struct tb_arena *mem);
 /* The moment tb_book_begin was called, in mem. */

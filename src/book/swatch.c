@@ -11,30 +11,15 @@ tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, 
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "there is no swatch %s in this book", tag) : rc;
 }
 
-tb_rc tb_swatch_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
-                     struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_swatch(out, n, tb_sql_swatch_of_lot(b, lot_id), mem, err);
-}
-
-tb_rc tb_retained_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_swatch(out, n, tb_sql_swatch_retained(b, lot_id), mem, err);
-}
-
 /* W26-014.02.03 for the third swatch of lot W26-014.02; W-K03 for the third known cloth of site W. */
 static tb_rc next_tag(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     char tag[64];
-    tb_rc rc;
-
     /* asked under the lock: two writers can never be given the same tag */
-    s->serial = 0;
-    rc = tb_ask_whole(&s->serial, tb_sql_swatch_last_serial(b, s->lot), err);
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
+    tb_rc rc = tb_ask_whole(&s->serial, tb_sql_swatch_next_serial(b, s->lot), err);
+
+    if (rc != TB_OK)
         return rc;
-    s->serial++;
     if (s->lot)
         (void)snprintf(tag, sizeof tag, "%s.%02lld", s->lot_ref, (long long)s->serial);
     else

@@ -82,9 +82,3 @@ tb_rc tb_supplier_terms(struct tb_supplier_term **out, size_t *n, struct tb_book
         rc = one_more(*out, n, tb_sql_supplier_term_of_country(b, ""), mem, err);
     return rc;
 }
-
-tb_rc tb_supplier_term_list(struct tb_supplier_term **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
-                            struct tb_err *err)
-{
-    return tb_all_supplier_term(out, n, tb_sql_supplier_term_all(b), mem, err);
-}

@@ -41,9 +41,3 @@ tb_rc tb_bolt_use_add(struct tb_bolt_use *u, struct tb_book *b, const struct tb_
     u->used_at = u->used_at ? u->used_at : tb_moment_now(b, mem);
     return tb_put_bolt_use(u, b, err);
 }
-
-tb_rc tb_bolt_use_list(struct tb_bolt_use **out, size_t *n, struct tb_book *b, const char *lot_id,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_all_bolt_use(out, n, tb_sql_bolt_use_of_lot(b, lot_id), mem, err);
-}

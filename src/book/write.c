@@ -102,6 +102,12 @@ const char *tb_book_now(const struct tb_book *b)
     return b->now;
 }
 
+const char *tb_next_key(struct tb_book *b)
+{
+    tb_id_make(b->key);
+    return b->key;
+}
+
 int64_t tb_entry(const struct tb_book *b)
 {
     return b->entry;

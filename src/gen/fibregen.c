@@ -8,6 +8,7 @@
  * mean two fibres stops the build, unless a row calls it ambiguous.
  */
 #include "fibre/fold.h"
+#include "gen/gen.h"
 #include "gen/ref_fibre.h"
 #include "gen/ref_fibre_name.h"
 #include "gen/ref_law_name.h"
@@ -32,7 +33,7 @@ _Static_assert(1u << (TB_COUNT(marks) - 1) == TB_MARK_PURE, "a mark is missing h
 
 /* A word of either table. */
 struct row {
-    const char *table; /* "fibre_name": the file it stands in ... */
+    const char *table; /* the file it stands in ... */
     size_t line;       /* ... and its line there */
     struct tb_ref_fibre_name r;
     const char *market; /* whose law calls the fibre so; "" for a word no law lists */
@@ -44,11 +45,9 @@ struct row {
 static struct row *row;
 static size_t rows;
 
-static void stop(const struct row *x, const char *column, const char *what)
+static _Noreturn void wrong(const struct row *x, const char *column, const char *what)
 {
-    (void)fprintf(stderr, "fibregen: sql/reference/%s.csv:%zu: column %s of '%s': %s\n", x->table, x->line,
-                  column, x->r.word, what);
-    exit(1);
+    stop((struct place){ x->table, (int)x->line, 0 }, "column %s of '%s': %s", column, x->r.word, what);
 }
 
 static size_t place(const char *const *list, size_t n, const char *key)
@@ -65,7 +64,7 @@ static int fibre_of(const struct row *x)
         if (strcmp(tb_ref_fibre[i].key, x->r.fibre) == 0)
             return (int)i;
     if (*x->r.fibre)
-        stop(x, "fibre", "there is no such key in fibre.csv");
+        wrong(x, "fibre", "there is no such key in fibre.csv");
     return -1;
 }
 
@@ -98,11 +97,11 @@ static void add_row(const struct tb_ref_fibre_name *r, const char *market, const
                        .order = rows };
     x->fibre = fibre_of(x);
     if (x->kind == TB_COUNT(kinds))
-        stop(x, "kind", "nobody knows this kind");
+        wrong(x, "kind", "nobody knows this kind");
     if (place(casings, TB_COUNT(casings), r->casing) == TB_COUNT(casings))
-        stop(x, "casing", "nobody knows this casing");
+        wrong(x, "casing", "nobody knows this casing");
     if (!*x->folded)
-        stop(x, "word", "it folds to nothing");
+        wrong(x, "word", "it folds to nothing");
     rows++;
 }
 
@@ -122,14 +121,14 @@ static void load(void)
                                              .status = n->status,
                                              .source = n->source };
 
-        add_row(&r, n->market, "law_name", i);
+        add_row(&r, n->market, "sql/reference/law_name.csv", i);
         if (!*n->fibre || !*n->market)
-            stop(&row[rows - 1], *n->fibre ? "market" : "fibre", "a name needs a market and a fibre");
+            wrong(&row[rows - 1], *n->fibre ? "market" : "fibre", "a name needs a market and a fibre");
     }
     for (size_t i = 0; i < tb_ref_fibre_name_n; i++) {
-        add_row(&tb_ref_fibre_name[i], "", "fibre_name", i);
+        add_row(&tb_ref_fibre_name[i], "", "sql/reference/fibre_name.csv", i);
         if (strcmp(tb_ref_fibre_name[i].kind, "legal") == 0)
-            stop(&row[rows - 1], "kind", "names of the law stand in law_name.csv");
+            wrong(&row[rows - 1], "kind", "names of the law stand in law_name.csv");
     }
     qsort(row, rows, sizeof *row, by_word);
 }
@@ -142,27 +141,14 @@ static void check_one_meaning(size_t first, size_t n)
         if (!*row[i].r.casing && !*row[first].r.casing &&
             (row[i].fibre != row[first].fibre || strcmp(row[i].r.means, row[first].r.means) != 0 ||
              strcmp(row[i].r.marks, row[first].r.marks) != 0))
-            stop(&row[i], "means", "it means two things and is not called ambiguous");
-}
-
-static void put_string(FILE *f, const char *s)
-{
-    (void)fputc('"', f);
-    for (; *s; s++)
-        if (*s == '"' || *s == '\\')
-            (void)fprintf(f, "\\%c", *s);
-        else if ((unsigned char)*s < 32 || (unsigned char)*s > 126 || *s == '?')
-            (void)fprintf(f, "\\%03o", (unsigned char)*s);
-        else
-            (void)fputc(*s, f);
-    (void)fputc('"', f);
+            wrong(&row[i], "means", "it means two things and is not called ambiguous");
 }
 
 static void put_strings(FILE *f, const char *const *list, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         (void)fputs(i ? ", " : "", f);
-        put_string(f, list[i]);
+        write_string(f, list[i]);
     }
 }
 
@@ -193,7 +179,7 @@ static unsigned marks_of(const struct row *x)
         size_t bit = place(marks, TB_COUNT(marks), m);
 
         if (bit == TB_COUNT(marks))
-            stop(x, "marks", "nobody knows one of the marks");
+            wrong(x, "marks", "nobody knows one of the marks");
         set |= 1u << bit;
     }
     free(copy);
@@ -207,7 +193,7 @@ static int part_of(const struct row *x)
     if (strcmp(x->r.kind, "part") != 0)
         return -1;
     if (!tb_word_find(&part, &tb_part_words, x->r.means))
-        stop(x, "means", "nobody knows this part");
+        wrong(x, "means", "nobody knows this part");
     return part;
 }
 
@@ -236,7 +222,7 @@ static void put_names(FILE *f)
             n = 0;
         }
         (void)fputs("    { ", f);
-        put_string(f, row[i].folded);
+        write_string(f, row[i].folded);
         (void)fprintf(f, ", %zu, %u, %d, %zu, %" PRIu64 "u, %zu },\n", n, marks_of(&row[i]), part_of(&row[i]),
                       strlen(row[i].folded), tb_fold_letters(row[i].folded),
                       place(casings, TB_COUNT(casings), row[i].r.casing));
@@ -254,7 +240,7 @@ static void put_index(FILE *f)
         size *= 2;
     slot = tb_array(uint16_t, size);
     if (rows > 65000)
-        stop(&row[rows - 1], "word", "there are more names than the index can hold");
+        wrong(&row[rows - 1], "word", "there are more names than the index can hold");
     for (size_t i = 0; i < rows; i++) {
         uint32_t h = TB_HASH_START;
         size_t words = 1;
@@ -281,12 +267,13 @@ static void put_index(FILE *f)
 
 int main(int argc, char **argv)
 {
-    FILE *f = argc == 2 ? fopen(argv[1], "w") : NULL;
+    FILE *f;
 
-    if (!f) {
+    if (argc != 2) {
         (void)fputs("usage: fibregen OUT.c\n", stderr);
         return 2;
     }
+    f = made(argv[1]);
     load();
     (void)fputs("/* made from sql/reference/fibre.csv, law_name.csv and fibre_name.csv */\n#include "
                 "\"fibre/index.h\"\n",
@@ -294,8 +281,5 @@ int main(int argc, char **argv)
     put_fibres(f);
     put_names(f);
     put_index(f);
-    for (size_t i = 0; i < rows; i++)
-        free(row[i].folded);
-    free(row);
     return fclose(f) ? 1 : 0;
 }

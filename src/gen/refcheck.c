@@ -7,7 +7,7 @@
  * has is never asked for. So the build stops here and names the file, the row, the cell and what may stand in it.
  * Files of the same name in further directories are read behind those of the first, as refgen does.
  */
-#include "refcheck.h"
+#include "gen/refcheck.h"
 
 #include "law/checks.h"
 #include "tenterbook/date.h"
@@ -18,105 +18,73 @@
 #include <string.h>
 
 /*
- * `may` is a list with | between: a word; nothing, for an empty cell; @table.column, for a value of that column, also
- * behind a few letters ("named:@fibre.key"); or one of <day>, <text> (anything but nothing), <number> and <kind>
- * (of check). `at` are characters that separate several words in one cell. `with`, as "here=there": a row of the
- * other table counts only if its cell `there` is what the cell `here` is.
+ * `in` are the columns, separated by spaces. `may` is a list with | between: a word; nothing, for an empty cell;
+ * @table.column, for a value of that column, also behind a few letters ("named:@fibre.key"); or one of <day>, <text>
+ * (anything but nothing), <number> and <kind> (of check). `at` are characters that separate several words in one cell.
+ * `with`, as "here=there": a row of the other table counts only if its cell `there` is what the cell `here` is.
  */
 static const struct rule {
-    const char *table, *column, *may, *at, *with;
+    const char *in, *may, *at, *with;
 } rules[] = {
-    { "market", "in_words", "<text>", NULL, NULL },
-    { "market", "law", "<text>", NULL, NULL },
-    { "market", "lang", "@language.key", NULL, NULL },
-    { "market", "langs", "|@language.key", "|+", NULL },
-    { "market", "based_on", "|@market.key", NULL, NULL },
-    { "market", "names", "|@market.key", NULL, NULL },
-    { "market", "coverage", "base|partial|full", NULL, NULL },
-    { "market", "as_of", "<day>", NULL, NULL },
-    { "market", "regime", "|@law_regime.regime", NULL, "key=market" },
-    { "market", "basis", "eu|us|dry", NULL, NULL },
-    { "market", "percent_style", "close|spaced", NULL, NULL },
-    { "market", "decides", "<text>", NULL, NULL },
-    { "market", "source", "<text>", NULL, NULL },
-    { "language", "name", "<text>", NULL, NULL },
-    { "law_regime", "market", "@market.key", NULL, NULL },
-    { "law_regime", "name", "<text>", NULL, NULL },
-    { "law_rule", "market", "@market.key", NULL, NULL },
-    { "law_rule", "regime", "|@law_regime.regime", NULL, "market=market" },
-    { "law_rule", "clause", "<text>", NULL, NULL },
-    { "law_rule", "kind", "inform|<kind>", NULL, NULL },
-    { "law_rule", "holds",
-      "|single|blend|carded|not-carded|virgin|not-virgin|inequality|filling|mixed|stated<=<number>|"
-      "multiple=<number>|group=@law_group.group_key|among=@law_group.group_key",
-      " ", NULL },
-    { "law_rule", "comparison", "|=|<|<=|>|>=", NULL, NULL },
-    { "law_rule", "unit", "|%|points|um|% mass|% area|% ornamentation|% flax|other fibres", NULL, NULL },
-    { "law_rule", "from_day", "|<day>", NULL, NULL },
-    { "law_rule", "until_day", "|<day>", NULL, NULL },
-    { "law_rule", "severity", "fault|advice|note", NULL, NULL },
-    { "law_rule", "show", "|always", NULL, NULL },
-    { "law_rule", "says", "<text>", NULL, NULL },
-    { "law_rule", "source", "<text>", NULL, NULL },
-    { "law_rule", "status", "seen|second-hand|reading|memory|common practice", NULL, NULL },
-    { "law_name", "market", "@market.key", NULL, NULL },
-    { "law_name", "lang", "@market.langs", NULL, "market=key" },
-    { "law_name", "fibre", "@fibre.key", NULL, NULL },
-    { "law_name", "name", "<text>", NULL, NULL },
-    { "law_name", "marks", "|virgin|recycled|organic|mercerised|combed|pure", " ", NULL },
-    { "law_name", "casing", "|upper|exact", NULL, NULL },
-    { "law_name", "status", "seen|second-hand|memory", NULL, NULL },
-    { "law_name", "source", "<text>", NULL, NULL },
-    { "law_group", "market", "*|@market.key", NULL, NULL },
-    { "law_group", "fibre", "@fibre.key", NULL, NULL },
-    { "law_say", "market", "@market.key", NULL, NULL },
-    { "law_say", "lang", "@language.key", NULL, NULL },
-    { "law_say", "say", "@law_word.say", NULL, NULL },
-    { "law_word", "class",
-      "abbreviation|misnomer|implied|vague|construction|trade_mark|variety|animal|animal_part|bamboo|"
-      "descriptor|"
-      "property|old_recycled|fur_look",
-      NULL, NULL },
-    { "law_word", "fibre", "|@fibre.key", NULL, NULL },
-    { "law_word", "say", "|@law_say.say", NULL, NULL },
-    { "label_phrase", "market", "|@market.key", NULL, NULL },
-    { "label_phrase", "key",
-      "other_fibre|other_fibres|pure|virgin|virgin_wool|recycled|recycled_f|recycled_old|animal_parts|mixed|"
-      "union|"
-      "union_parts|exclusive|except|added|from|unknown|category|chiefly|manmade|composite|more|less|origin|"
-      "imported|"
-      "registered|super|section|filler|hair|part:warp|part:weft|part:pile|part:ground|part:face|part:back|"
-      "part:coating|part:shell|part:lining|part:filling|what:ornamentation|what:decoration|what:elastic|"
-      "what:trimming|what:reinforcement|without:ornamentation|without:decoration|without:elastic|without:"
-      "trimming|"
-      "without:reinforcement",
-      NULL, NULL },
-    { "label_phrase", "lang", "@language.key", NULL, NULL },
-    { "label_phrase", "text", "<text>", NULL, NULL },
-    { "label_phrase", "use_for", "print|print after|read", NULL, NULL },
-    { "label_phrase", "status", "seen|second-hand|memory|common practice", NULL, NULL },
-    { "fibre_name", "fibre", "|@fibre.key", NULL, NULL },
-    { "fibre_name", "status", "seen|memory", NULL, NULL },
-    { "cue", "channel", "@channel.key", NULL, NULL },
-    { "cue", "meaning", "<text>", NULL, NULL },
-    { "cue", "law", "any|all|share|partly", NULL, NULL },
-    { "cue", "kind_of", "|@cue.key", NULL, "channel=channel" },
-    { "cue", "telling", "0|1", NULL, NULL },
-    { "cue", "nothing", "0|1", NULL, NULL },
-    { "cue", "argument", "<text>", NULL, NULL },
-    { "burn_fibre", "fibre", "@fibre.key", NULL, NULL },
-    { "burn_fibre", "burn_key", "@fibre.burn_key", NULL, "fibre=key" },
-    { "burn_fibre", "burn_class", "<text>", NULL, NULL },
-    { "bench_result", "cue", "@cue.key", NULL, NULL },
-    { "bench_result", "fibre", "@burn_fibre.fibre", NULL, NULL },
-    { "bench_result", "status", "seen|memory", NULL, NULL },
+    { .in = "market.in_words market.law market.decides market.source language.name law_regime.name "
+            "law_rule.clause law_rule.says law_rule.source law_name.name law_name.source label_phrase.text "
+            "cue.meaning cue.argument burn_fibre.burn_class",
+      .may = "<text>" },
+    { .in = "market.lang law_say.lang label_phrase.lang", .may = "@language.key" },
+    { .in = "market.langs", .may = "|@language.key", .at = "|+" },
+    { .in = "market.based_on market.names label_phrase.market", .may = "|@market.key" },
+    { .in = "market.coverage", .may = "base|partial|full" },
+    { .in = "market.as_of", .may = "<day>" },
+    { .in = "market.regime", .may = "|@law_regime.regime", .with = "key=market" },
+    { .in = "market.basis", .may = "eu|us|dry" },
+    { .in = "market.percent_style", .may = "close|spaced" },
+    { .in = "law_regime.market law_rule.market law_name.market law_say.market", .may = "@market.key" },
+    { .in = "law_rule.regime", .may = "|@law_regime.regime", .with = "market=market" },
+    { .in = "law_rule.kind", .may = "inform|<kind>" },
+    { .in = "law_rule.holds",
+      .may = "|single|blend|carded|not-carded|virgin|not-virgin|inequality|filling|mixed|stated<=<number>|"
+             "multiple=<number>|group=@law_group.group_key|among=@law_group.group_key",
+      .at = " " },
+    { .in = "law_rule.comparison", .may = "|=|<|<=|>|>=" },
+    { .in = "law_rule.unit", .may = "|%|points|um|% mass|% area|% ornamentation|% flax|other fibres" },
+    { .in = "law_rule.from_day law_rule.until_day", .may = "|<day>" },
+    { .in = "law_rule.severity", .may = "fault|advice|note" },
+    { .in = "law_rule.show", .may = "|always" },
+    { .in = "law_rule.status", .may = "seen|second-hand|reading|memory|common practice" },
+    { .in = "law_name.lang", .may = "@market.langs", .with = "market=key" },
+    { .in = "law_name.fibre law_group.fibre burn_fibre.fibre", .may = "@fibre.key" },
+    { .in = "law_name.marks", .may = "|virgin|recycled|organic|mercerised|combed|pure", .at = " " },
+    { .in = "law_name.casing", .may = "|upper|exact" },
+    { .in = "law_name.status", .may = "seen|second-hand|memory" },
+    { .in = "law_group.market", .may = "*|@market.key" },
+    { .in = "law_say.say", .may = "@law_word.say" },
+    { .in = "law_word.class",
+      .may = "abbreviation|misnomer|implied|vague|construction|trade_mark|variety|animal|animal_part|bamboo|"
+             "descriptor|property|old_recycled|fur_look" },
+    { .in = "law_word.fibre fibre_name.fibre", .may = "|@fibre.key" },
+    { .in = "law_word.say", .may = "|@law_say.say" },
+    { .in = "label_phrase.key",
+      .may = "other_fibre|other_fibres|pure|virgin|virgin_wool|recycled|recycled_f|recycled_old|animal_parts|"
+             "mixed|union|union_parts|exclusive|except|added|from|unknown|category|chiefly|manmade|composite|"
+             "more|less|origin|imported|registered|super|section|filler|hair|part:warp|part:weft|part:pile|"
+             "part:ground|part:face|part:back|part:coating|part:shell|part:lining|part:filling|what:"
+             "ornamentation|what:decoration|what:elastic|what:trimming|what:reinforcement|without:"
+             "ornamentation|without:decoration|without:elastic|without:trimming|without:reinforcement" },
+    { .in = "label_phrase.use_for", .may = "print|print after|read" },
+    { .in = "label_phrase.status", .may = "seen|second-hand|memory|common practice" },
+    { .in = "fibre_name.status bench_result.status", .may = "seen|memory" },
+    { .in = "cue.channel", .may = "@channel.key" },
+    { .in = "cue.law", .may = "any|all|share|partly" },
+    { .in = "cue.kind_of", .may = "|@cue.key", .with = "channel=channel" },
+    { .in = "cue.telling cue.nothing", .may = "0|1" },
+    { .in = "burn_fibre.burn_key", .may = "@fibre.burn_key", .with = "fibre=key" },
+    { .in = "bench_result.cue", .may = "@cue.key" },
+    { .in = "bench_result.fibre", .may = "@burn_fibre.fibre" },
 };
 
-/* What names a row to other tables, or to people: no two rows may have it. */
-static const char *const once[][2] = { { "market", "key" },       { "language", "key" },
-                                       { "law_rule", "id" },      { "fibre", "key" },
-                                       { "cue", "key" },          { "channel", "key" },
-                                       { "burn_fibre", "fibre" }, { "burn_source", "source" } };
+/* The first column names a row to other tables, or to people: no two rows may have it. */
+static const char *const once[] = { "market", "language", "law_rule",   "fibre",
+                                    "cue",    "channel",  "burn_fibre", "burn_source" };
 
 static bool is_number(const char *word)
 {
@@ -127,7 +95,7 @@ static bool is_number(const char *word)
 }
 
 /* "market.langs": one of the words of the other table's cells, in a row that goes with this one. */
-static bool is_in_table(const struct rule *rule, const struct ref_table *t, const struct ref_row *r,
+static bool is_in_table(const struct rule *rule, const struct ref_table *t, const struct csv_row *r,
                         const char *where, const char *word)
 {
     char name[64], *column, here[64] = "", *there = here;
@@ -150,7 +118,7 @@ static bool is_in_table(const struct rule *rule, const struct ref_table *t, cons
 }
 
 /* Is the word what one alternative of the rule allows? */
-static bool is_allowed(const struct rule *rule, const struct ref_table *t, const struct ref_row *r,
+static bool is_allowed(const struct rule *rule, const struct ref_table *t, const struct csv_row *r,
                        const char *may, const char *word)
 {
     size_t n = strcspn(may, "@");
@@ -197,8 +165,8 @@ static void say_allowed(struct tb_text *out, const struct rule *rule)
     free(copy);
 }
 
-static void check_word(const struct rule *rule, const struct ref_table *t, const struct ref_row *r,
-                       const char *word)
+static void check_word(const struct rule *rule, const struct ref_table *t, const struct csv_row *r,
+                       const char *column, const char *word)
 {
     char *copy = tb_strdup(rule->may), *rest = copy;
     struct tb_text allowed = { 0 };
@@ -208,37 +176,46 @@ static void check_word(const struct rule *rule, const struct ref_table *t, const
         good = good || is_allowed(rule, t, r, may, word);
     if (!good) {
         say_allowed(&allowed, rule);
-        ref_wrong(r, "%s is '%s'; it may be %s", rule->column, word, tb_text_str(&allowed));
+        ref_wrong(r, "%s is '%s'; it may be %s", column, word, tb_text_str(&allowed));
     }
     tb_text_free(&allowed);
     free(copy);
 }
 
-static void check_column(const struct rule *rule)
+/* "market.lang": every word in that column. */
+static void check_column(const struct rule *rule, const char *where)
 {
-    const struct ref_table *t = ref_table(rule->table);
+    char *name = tb_strdup(where), *column = name + strcspn(name, ".");
+    const struct ref_table *t;
 
+    *column++ = '\0';
+    t = ref_table(name);
     for (size_t i = 0; i < t->rows; i++) {
-        char *copy = tb_strdup(ref_cell(t, &t->row[i], rule->column)), *rest = copy;
+        char *copy = tb_strdup(ref_cell(t, &t->row[i], column)), *rest = copy;
 
-        if (rule->at)
-            for (char *word; (word = strsep(&rest, rule->at));)
-                check_word(rule, t, &t->row[i], word);
-        else
-            check_word(rule, t, &t->row[i], copy);
+        for (char *word; (word = strsep(&rest, rule->at ? rule->at : ""));)
+            check_word(rule, t, &t->row[i], column, word);
         free(copy);
     }
+    free(name);
 }
 
-static void check_once(const char *table, const char *column)
+static void check_rule(const struct rule *rule)
 {
-    const struct ref_table *t = ref_table(table);
+    char *copy = tb_strdup(rule->in), *rest = copy;
 
+    for (char *where; (where = strsep(&rest, " "));)
+        check_column(rule, where);
+    free(copy);
+}
+
+static void check_once(const struct ref_table *t)
+{
     for (size_t i = 0; i < t->rows; i++)
         for (size_t k = 0; k < i; k++)
-            if (strcmp(ref_cell(t, &t->row[i], column), ref_cell(t, &t->row[k], column)) == 0)
-                ref_wrong(&t->row[i], "%s '%s' stands in row %zu as well", column,
-                          ref_cell(t, &t->row[i], column), t->row[k].number);
+            if (strcmp(t->row[i].cell[0], t->row[k].cell[0]) == 0)
+                ref_wrong(&t->row[i], "%s '%s' stands in row %d as well", t->column[0], t->row[i].cell[0],
+                          t->row[k].at.line);
 }
 
 static void read_directory(const char *dir)
@@ -269,9 +246,9 @@ int main(int argc, char **argv)
     for (int i = 1; i < argc; i++)
         read_directory(argv[i]);
     for (size_t i = 0; i < TB_COUNT(rules); i++)
-        check_column(&rules[i]);
+        check_rule(&rules[i]);
     for (size_t i = 0; i < TB_COUNT(once); i++)
-        check_once(once[i][0], once[i][1]);
+        check_once(ref_table(once[i]));
     ref_check_together();
     return ref_wrongs() ? 1 : 0;
 }

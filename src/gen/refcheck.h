@@ -2,24 +2,15 @@
 #ifndef TENTERBOOK_GEN_REFCHECK_H
 #define TENTERBOOK_GEN_REFCHECK_H
 
-#include <stdbool.h>
-#include <stddef.h>
-
-#define REF_COLUMNS_MOST 64
-
-struct ref_row {
-    const char *file; /* the file it stands in, and its number there; the header is row 1 */
-    size_t number;
-    char *cell[REF_COLUMNS_MOST];
-};
+#include "gen/gen.h"
 
 /* A table of the reference: the rows of all files of its name, in the order in which they were given. */
 struct ref_table {
     char *name;
-    char *column[REF_COLUMNS_MOST]; /* without ":number" */
+    char **column; /* as the header has them, with ":number" */
     size_t columns;
-    struct ref_row *row;
-    size_t rows, cap;
+    struct csv_row *row;
+    size_t rows;
 };
 
 /* The tables are kept until the program ends. */
@@ -28,10 +19,10 @@ void ref_read(const char *dir, const char *file_name);
 /* The table of that name; ends the program with a sentence when there is none. */
 const struct ref_table *ref_table(const char *name);
 /* The cell of a row; ends the program with a sentence when the table has no such column. */
-const char *ref_cell(const struct ref_table *t, const struct ref_row *r, const char *column);
+const char *ref_cell(const struct ref_table *t, const struct csv_row *r, const char *column);
 
 /* Says what is wrong with a row on standard error, and counts it. */
-__attribute__((format(printf, 2, 3))) void ref_wrong(const struct ref_row *r, const char *fmt, ...);
+__attribute__((format(printf, 2, 3))) void ref_wrong(const struct csv_row *r, const char *fmt, ...);
 /* How often ref_wrong was called. */
 size_t ref_wrongs(void);
 

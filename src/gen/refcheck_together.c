@@ -1,5 +1,5 @@
 /* refcheck_together.c - what no cell shows by itself: cues beside those of their channel, markets with their rules. */
-#include "refcheck.h"
+#include "gen/refcheck.h"
 
 #include "evidence/model.h"
 
@@ -14,7 +14,7 @@ static bool same(const struct ref_table *t, size_t one, size_t other, const char
 /* A channel is a first cue and a number of them: one that stands apart would count for another channel. */
 static void check_cue(const struct ref_table *t, size_t i)
 {
-    const struct ref_row *r = &t->row[i];
+    const struct csv_row *r = &t->row[i];
     const char *key = r->cell[0], *channel = ref_cell(t, r, "channel");
     size_t n = strlen(channel);
     double from = strtod(ref_cell(t, r, "shows_from"), NULL), to = strtod(ref_cell(t, r, "shows_to"), NULL);
@@ -49,7 +49,7 @@ static void check_ramps(const struct ref_table *t)
     }
 }
 
-static const struct ref_row *market_row(const struct ref_table *t, const char *key)
+static const struct csv_row *market_row(const struct ref_table *t, const char *key)
 {
     for (size_t i = 0; *key && i < t->rows; i++)
         if (strcmp(t->row[i].cell[0], key) == 0)
@@ -58,7 +58,7 @@ static const struct ref_row *market_row(const struct ref_table *t, const char *k
 }
 
 /* Has the market a rule of this kind, of its own or from a market it is based on? */
-static bool has_kind(const struct ref_table *markets, const struct ref_row *m, const char *kind)
+static bool has_kind(const struct ref_table *markets, const struct csv_row *m, const char *kind)
 {
     const struct ref_table *t = ref_table("law_rule");
 
@@ -83,7 +83,7 @@ static bool has_names(const char *names)
 }
 
 /* Where nothing asks for names and figures, any words at all would pass. */
-static void check_market(const struct ref_table *t, const struct ref_row *r)
+static void check_market(const struct ref_table *t, const struct csv_row *r)
 {
     static const char *const needed[] = { "names", "percent", "sum", "range" };
 
@@ -100,7 +100,7 @@ static void check_market(const struct ref_table *t, const struct ref_row *r)
 }
 
 /* "named:viscose" and "cover:wool" speak of a fibre; any other group has a name of its own. */
-static void check_group(const struct ref_table *t, const struct ref_row *r)
+static void check_group(const struct ref_table *t, const struct csv_row *r)
 {
     const struct ref_table *fibres = ref_table("fibre");
     const char *key = ref_cell(t, r, "group_key"), *colon = strchr(key, ':');

@@ -9,216 +9,137 @@
  * an int (empty: TB_REF_NONE). The result is `struct tb_ref_NAME`, `tb_ref_NAME[]` and `tb_ref_NAME_n`.
  * Anything odd (a short row, text in a number column, a quote not closed) stops the build and names the line.
  */
-#include <csv.h>
-#include <ctype.h>
+#include "gen/gen.h"
+
 #include <errno.h>
-#include <stdbool.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define COLUMNS_MOST 64
+/* What a column is, by what its header says behind the colon. */
+static const struct kind {
+    const char *suffix, *type, *empty;
+} kinds[] = { { "", "const char *", NULL },
+              { ":number", "double ", "NAN" },
+              { ":integer", "int ", "TB_REF_NONE" } };
+enum { TEXT, NUMBER, INTEGER, KINDS };
 
-enum kind { TEXT, NUMBER, INTEGER };
-
-struct table {
-    const char *name, *file;
-    FILE *h, *c;
-    char *column[COLUMNS_MOST];
-    enum kind kind[COLUMNS_MOST];
-    size_t columns, cell;
-    size_t row;  /* of the file at hand, its header included */
-    size_t rows; /* written so far, from all files */
-    bool more;   /* a further file: its header is only compared */
+struct column {
+    char *name;
+    int kind;
 };
 
-/* The place is file, line and cell: a cell never holds a line break. */
-static void stop(const struct table *t, const char *what, const char *value)
+/* The place of a cell of a row. */
+static struct place cell_at(const struct csv_row *row, size_t cell)
 {
-    (void)fprintf(stderr, "refgen: %s:%zu:%zu: %s '%s'\n", t->file, t->row + 1, t->cell + 1, what, value);
-    exit(1);
+    return (struct place){ row->at.file, row->at.line, (int)cell + 1 };
 }
 
-static void put_string(FILE *f, const char *s)
+static struct column *read_header(const struct csv_row *header)
 {
-    (void)fputc('"', f);
-    for (; *s; s++) {
-        unsigned char b = (unsigned char)*s;
+    struct column *list = grown(NULL, header->n, sizeof *list);
 
-        if (b == '"' || b == '\\')
-            (void)fprintf(f, "\\%c", b);
-        else if (b < 32 || b > 126 ||
-                 b == '?') /* octal is self-limiting where hexadecimal is not; ? may begin a trigraph */
-            (void)fprintf(f, "\\%03o", b);
-        else
-            (void)fputc(b, f);
+    for (size_t i = 0; i < header->n; i++) {
+        char *name = joined(NULL, header->cell[i]);
+        size_t n = strspn(name, "abcdefghijklmnopqrstuvwxyz0123456789_");
+        int kind = 0;
+
+        while (kind < KINDS && strcmp(kinds[kind].suffix, name + n) != 0)
+            kind++;
+        if (n == 0 || (name[n] && name[n] != ':'))
+            stop(cell_at(header, i), "column names are lower case letters, digits and _, not '%s'", name);
+        if (kind == KINDS)
+            stop(cell_at(header, i), "a column is text, :number or :integer, not '%s'", name);
+        name[n] = '\0';
+        list[i] = (struct column){ name, kind };
     }
-    (void)fputc('"', f);
+    return list;
 }
 
-/* "says", "number:number": the header's cell for a column that is known. */
-static bool same_column(const struct table *t, const char *text)
+/* A further file says the columns again, with or without their kinds. */
+static void check_header(const struct csv_row *header, const struct column *column, size_t n)
 {
-    size_t n = strcspn(text, ":");
+    for (size_t i = 0; i < header->n; i++) {
+        size_t len = strcspn(header->cell[i], ":");
 
-    return t->cell < t->columns && strlen(t->column[t->cell]) == n &&
-           memcmp(t->column[t->cell], text, n) == 0;
-}
-
-static void check_column(struct table *t, const char *text)
-{
-    if (!same_column(t, text))
-        stop(t, "the header is not that of the first file at", text);
-    t->cell++;
-}
-
-static void add_column(struct table *t, const char *text)
-{
-    char *name = strdup(text), *colon;
-
-    if (!name || t->columns == COLUMNS_MOST)
-        stop(t, "too many columns at", text);
-    if ((colon = strchr(name, ':'))) {
-        *colon++ = '\0';
-        if (strcmp(colon, "number") != 0 && strcmp(colon, "integer") != 0)
-            stop(t, "a column is text, :number or :integer, not", text);
+        if (header->n != n || strlen(column[i].name) != len ||
+            memcmp(column[i].name, header->cell[i], len) != 0)
+            stop(cell_at(header, i), "the header is not that of the first file at '%s'", header->cell[i]);
     }
-    for (const char *p = name; *p; p++)
-        if (!(islower((unsigned char)*p) || isdigit((unsigned char)*p) || *p == '_'))
-            stop(t, "column names are lower case letters, digits and _, not", text);
-    t->column[t->columns] = name;
-    t->kind[t->columns++] = !colon ? TEXT : colon[0] == 'n' ? NUMBER : INTEGER;
 }
 
-static void put_cell(struct table *t, const char *text)
+static void write_cell(FILE *c, const char *text, int kind, struct place at)
 {
     char *end = NULL;
 
-    if (t->cell >= t->columns)
-        stop(t, "more cells than columns, at", text);
-    (void)fprintf(t->c, "%s.%s = ", t->cell ? ", " : "    { ", t->column[t->cell]);
     errno = 0;
-    if (t->kind[t->cell] == TEXT) {
-        put_string(t->c, text);
-    } else if (t->kind[t->cell] == NUMBER) {
+    if (kind == TEXT) {
+        write_string(c, text);
+    } else if (!*text) {
+        (void)fputs(kinds[kind].empty, c);
+    } else if (kind == NUMBER) {
         double v = strtod(text, &end);
 
-        if (*text && (*end || errno))
-            stop(t, "not a number:", text);
-        if (*text)
-            (void)fprintf(t->c, "%.17g", v);
-        else
-            (void)fputs("NAN", t->c);
+        if (*end || errno)
+            stop(at, "not a number: '%s'", text);
+        (void)fprintf(c, "%.17g", v);
     } else {
         long v = strtol(text, &end, 10);
 
-        if (*text && (*end || errno))
-            stop(t, "not a whole number:", text);
-        if (*text)
-            (void)fprintf(t->c, "%ld", v);
-        else
-            (void)fputs("TB_REF_NONE", t->c);
+        if (*end || errno)
+            stop(at, "not a whole number: '%s'", text);
+        (void)fprintf(c, "%ld", v);
     }
-    t->cell++;
 }
 
-static void on_cell(void *data, size_t len, void *arg)
+static void write_row(FILE *c, const struct csv_row *row, const struct column *column)
 {
-    struct table *t = arg;
-    char *text = strndup(data ? data : "", data ? len : 0);
-
-    if (!text)
-        stop(t, "out of memory", "");
-    if (strpbrk(text, "\r\n"))
-        stop(t, "a cell is one line, not", text);
-    if (t->row == 0 && t->more)
-        check_column(t, text);
-    else if (t->row == 0)
-        add_column(t, text);
-    else
-        put_cell(t, text);
-    free(text);
+    for (size_t i = 0; i < row->n; i++) {
+        (void)fprintf(c, "%s.%s = ", i ? ", " : "    { ", column[i].name);
+        write_cell(c, row->cell[i], column[i].kind, cell_at(row, i));
+    }
+    (void)fputs(" },\n", c);
 }
 
-static void put_head(const struct table *t)
+static void write_head(FILE *h, FILE *c, const char *name, const char *file, const struct column *column,
+                       size_t n)
 {
     (void)fprintf(
-        t->h,
-        "/* made from %s */\n#pragma once\n#include <limits.h>\n#include <math.h>\n#include <stddef.h>\n",
-        t->file);
-    (void)fprintf(t->h, "#define TB_REF_NONE INT_MIN\nstruct tb_ref_%s {\n", t->name);
-    for (size_t i = 0; i < t->columns; i++)
-        (void)fprintf(t->h, "    %s%s;\n",
-                      t->kind[i] == TEXT     ? "const char *"
-                      : t->kind[i] == NUMBER ? "double "
-                                             : "int ",
-                      t->column[i]);
-    (void)fprintf(t->h, "};\nextern const struct tb_ref_%s tb_ref_%s[];\nextern const size_t tb_ref_%s_n;\n",
-                  t->name, t->name, t->name);
-    (void)fprintf(t->c, "#include \"gen/ref_%s.h\"\nconst struct tb_ref_%s tb_ref_%s[] = {\n", t->name,
-                  t->name, t->name);
-}
-
-static void on_row(int ch, void *arg)
-{
-    struct table *t = arg;
-
-    (void)ch;
-    if (t->row == 0 && !t->more) {
-        put_head(t);
-    } else {
-        if (t->cell != t->columns)
-            stop(t, "fewer cells than columns, first column", t->column[0]);
-        if (t->row) {
-            (void)fputs(" },\n", t->c);
-            t->rows++;
-        }
-    }
-    t->cell = 0;
-    t->row++;
-}
-
-static void read_file(struct table *t, const char *file)
-{
-    FILE *in = fopen(file, "rb");
-    struct csv_parser p;
-    char buf[65536];
-    size_t n;
-
-    t->file = file;
-    t->row = t->cell = 0;
-    if (!in || csv_init(&p, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0)
-        stop(t, "cannot be read:", strerror(errno));
-    while ((n = fread(buf, 1, sizeof buf, in)) > 0)
-        if (csv_parse(&p, buf, n, on_cell, on_row, t) != n)
-            stop(t, "broken CSV:", csv_strerror(csv_error(&p)));
-    if (csv_fini(&p, on_cell, on_row, t) != 0)
-        stop(t, "broken CSV:", csv_strerror(csv_error(&p)));
-    if (t->row < 2)
-        stop(t, "a table needs a header and a row", "");
-    csv_free(&p);
-    (void)fclose(in);
+        h, "/* made from %s */\n#pragma once\n#include <limits.h>\n#include <math.h>\n#include <stddef.h>\n",
+        file);
+    (void)fprintf(h, "#define TB_REF_NONE INT_MIN\nstruct tb_ref_%s {\n", name);
+    for (size_t i = 0; i < n; i++)
+        (void)fprintf(h, "    %s%s;\n", kinds[column[i].kind].type, column[i].name);
+    (void)fprintf(h, "};\nextern const struct tb_ref_%s tb_ref_%s[];\nextern const size_t tb_ref_%s_n;\n",
+                  name, name, name);
+    (void)fprintf(c, "#include \"gen/ref_%s.h\"\nconst struct tb_ref_%s tb_ref_%s[] = {\n", name, name, name);
 }
 
 int main(int argc, char **argv)
 {
-    struct table t = { 0 };
+    struct column *column = NULL;
+    size_t columns = 0, rows = 0;
+    FILE *h, *c;
 
     if (argc < 5) {
         (void)fputs("usage: refgen NAME OUT.h OUT.c IN.csv [MORE.csv ...]\n", stderr);
         return 2;
     }
-    t.name = argv[1];
-    t.h = fopen(argv[2], "w");
-    t.c = fopen(argv[3], "w");
-    if (!t.h || !t.c) {
-        perror("refgen");
-        exit(1);
+    h = made(argv[2]);
+    c = made(argv[3]);
+    for (int i = 4; i < argc; i++) {
+        const struct csv_rows all = read_csv(argv[i]);
+
+        if (i > 4) {
+            check_header(&all.row[0], column, columns);
+        } else {
+            columns = all.row[0].n;
+            column = read_header(&all.row[0]);
+            write_head(h, c, argv[1], argv[4], column, columns);
+        }
+        for (size_t r = 1; r < all.n; r++)
+            write_row(c, &all.row[r], column);
+        rows += all.n - 1;
     }
-    for (int i = 4; i < argc; i++, t.more = true)
-        read_file(&t, argv[i]);
-    (void)fprintf(t.c, "};\nconst size_t tb_ref_%s_n = %zu;\n", t.name, t.rows);
-    for (size_t i = 0; i < t.columns; i++)
-        free(t.column[i]);
-    return fclose(t.h) || fclose(t.c) ? 1 : 0;
+    (void)fprintf(c, "};\nconst size_t tb_ref_%s_n = %zu;\n", argv[1], rows);
+    return fclose(h) || fclose(c) ? 1 : 0;
 }

@@ -27,6 +27,8 @@
  * from   they are members of this struct, which stands in the header of the row or in one named behind it, in brackets
  * out    a row, or columns, or `fact swatch`: the columns of that fact; absent where the statement gives no rows
  * fact   on an INSERT of one row into a journalled table: the columns are those of the table in order
+ * list   the name of a function that gives all rows: tb_NAME, whose prototype a public header documents
+ * find   the name of one that gives the first row, likewise
  *
  * Any other small word behind the dashes with a colon is refused, since it is a slip.
  *
@@ -39,61 +41,17 @@
  *   or NULL   the member is NULL where there is nothing
  *   or ''     written as '' where the member is NULL
  *   or -1     NULL in the book is -1 in the member
- * Parameters of a fact may also be what the book knows itself: person (the key of who writes), entry (the journal row),
- * now (the moment of the transaction), site (the key of the book's site).
+ * Parameters of a fact may also be what the book knows itself: key (a new one), person (the key of who writes), entry (the
+ * journal row), now (the moment of the transaction), site (the key of the book's site).
  *
  * Result, by example: enum tb_sql { TB_SQL_SWATCH_BY_TAG, ... }, tb_sql_table[], tb_migration_table[];
  *   tb_sql_swatch_by_tag(book, tag)       the statement, bound
  *   tb_next_swatch, tb_one_swatch, tb_all_swatch   the next, the only, all rows of such a statement
+ *   tb_each_swatch                        a function is called for every row
  *   tb_put_swatch(&record, book, err)     the fact is written
  * Statements named facts_ and extract_ are read column by column and get no functions.
  */
 #include "gen/sqlgen.h"
-
-#include <stdarg.h>
-#include <stdlib.h>
-#include <string.h>
-
-void stop(struct place at, const char *fmt, ...)
-{
-    va_list ap;
-
-    (void)fprintf(stderr, "sqlgen: ");
-    if (at.file)
-        (void)fprintf(stderr, "%s:%d:%d: ", at.file, at.line, at.column);
-    va_start(ap, fmt);
-    (void)vfprintf(stderr, fmt, ap);
-    va_end(ap);
-    (void)fputc('\n', stderr);
-    exit(1);
-}
-
-void *grown(void *old, size_t n, size_t size)
-{
-    void *p = realloc(old, n * size);
-
-    if (!p)
-        stop((struct place){ 0 }, "out of memory");
-    return p;
-}
-
-char *joined(char *old, const char *more)
-{
-    size_t a = old ? strlen(old) : 0, b = strlen(more);
-    char *s = grown(old, a + b + 1, 1);
-
-    memcpy(s + a, more, b + 1);
-    return s;
-}
-
-static FILE *made(const char *path)
-{
-    FILE *f = fopen(path, "w");
-
-    if (!f)
-        stop((struct place){ path, 1, 1 }, "the file cannot be written");
-    return f;
-}
 
 int main(int argc, char **argv)
 {

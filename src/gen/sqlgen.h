@@ -1,20 +1,12 @@
 /*
  * sqlgen.h - what sqlgen knows of the files it reads: rows, statements, migrations, each with its place.
  *
- * The form of the comments is told in sqlgen.c. Nothing is freed: the program runs once and ends.
+ * The form of the comments is told in sqlgen.c.
  */
 #ifndef TENTERBOOK_GEN_SQLGEN_H
 #define TENTERBOOK_GEN_SQLGEN_H
 
-#include <stdbool.h>
-#include <stddef.h>
-#include <stdio.h>
-
-/* A place in a file, from 1, for messages an editor can jump to. */
-struct place {
-    const char *file;
-    int line, column;
-};
+#include "gen/gen.h"
 
 /* One word of a comment: a name, a number, one of , : and what stands between ( and ). */
 struct token {
@@ -27,7 +19,16 @@ struct tokens {
     size_t n;
 };
 
-enum kind { TEXT, WHOLE, INT, SIZE, NUMBER, FLAG, BYTES, WORD, PERSON, ENTRY, NOW, SITE, KINDS };
+enum kind { TEXT, WHOLE, INT, SIZE, NUMBER, FLAG, BYTES, WORD, KEY, PERSON, ENTRY, NOW, SITE, KINDS };
+
+/* What a kind is in the comments, in C and in the book. */
+struct kind_of {
+    const char *name, *type, *stored;
+    const char *bind,
+        *value;       /* tb_bind_..., and the value: $1 "r->" or "", $2 the member, $3 its set of words */
+    const char *read; /* $1 the column, $2 "count" or "whole"; a WORD is read by a call of its own */
+};
+extern const struct kind_of kinds[KINDS];
 
 /* How nothing stands in the record: as nothing, as empty text, as -1. */
 enum nothing { REFUSED, OR_NULL, OR_EMPTY, OR_MINUS };
@@ -54,6 +55,7 @@ struct row {
 
 struct statement {
     char *name, *fact, *text; /* fact: the table of an INSERT that is journalled, else NULL */
+    char *list, *find;        /* a function that gives all its rows, or the first; NULL: none is made */
     struct columns in, out;
     struct row *row;    /* what it gives, where the columns have a name of their own, else NULL */
     struct token from;  /* the struct its parameters are members of; text NULL: they are given one by one */
@@ -75,13 +77,6 @@ struct book_sql {
     size_t rows, statements, migrations, sets;
 };
 
-/* Say what is wrong and where, and end the program. */
-_Noreturn void stop(struct place at, const char *fmt, ...) __attribute__((format(printf, 2, 3)));
-/* `old` (NULL or from here) grown to n elements, or the end of the program. */
-void *grown(void *old, size_t n, size_t size);
-/* `old` (NULL or from here) with `more` behind it. */
-char *joined(char *old, const char *more);
-
 /* Say that a word is not a kind, and end the program. */
 _Noreturn void stop_kind(struct place at, const char *word);
 /* Read one file, by the folder it lies in: a migration or named statements. */
@@ -96,6 +91,9 @@ void check_sql(struct book_sql *all);
 bool read_by_column(const struct statement *s);
 /* The head of the function that binds a statement or writes a fact, without ; or {. */
 void write_head(FILE *f, const struct statement *s);
+
+/* The parameters of a statement, each after a comma; with their types or without. */
+void write_parameters(FILE *f, const struct statement *s, bool typed);
 
 void write_header(FILE *f, const struct book_sql *all);
 /* The texts and what their columns are. */

@@ -5,8 +5,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const kinds[KINDS] = { "text",  "whole", "int",    "size",  "number", "flag",
-                                          "bytes", "",      "person", "entry", "now",    "site" };
+/* clang-format off */
+const struct kind_of kinds[KINDS] = {
+    [TEXT] =   { "text",   "const char *", "TEXT",   "text",   "%s%s",                  "tb_col_text(q, %zu, mem)" },
+    [WHOLE] =  { "whole",  "int64_t ",     "WHOLE",  "whole",  "%s%s",                  "tb_col_%2$s(q, %1$zu)" },
+    [INT] =    { "int",    "int ",         "WHOLE",  "whole",  "%s%s",                  "(int)tb_col_%2$s(q, %1$zu)" },
+    [SIZE] =   { "size",   "size_t ",      "WHOLE",  "whole",  "%s%s",                  "(size_t)tb_col_%2$s(q, %1$zu)" },
+    [NUMBER] = { "number", "double ",      "NUMBER", "number", "%s%s",                  "tb_col_number(q, %zu)" },
+    [FLAG] =   { "flag",   "bool ",        "WHOLE",  "whole",  "%s%s",                  "tb_col_whole(q, %zu) != 0" },
+    [BYTES] =  { "bytes",  "const void *", "BYTES",  "bytes",  "%1$s%2$s, %1$ssize",    "tb_col_bytes(q, %zu, &r->size, mem)" },
+    [WORD] =   { "",       NULL,           "TEXT",   "text",   "tb_word(&tb_%3$s_words, (int)%1$s%2$s)", NULL },
+    [KEY] =    { "key",    NULL,           "TEXT",   "text",   "tb_next_key(b)",        NULL },
+    [PERSON] = { "person", NULL,           "TEXT",   "text",   "tb_book_person(b)",     NULL },
+    [ENTRY] =  { "entry",  NULL,           "WHOLE",  "whole",  "tb_entry(b)",           NULL },
+    [NOW] =    { "now",    NULL,           "TEXT",   "text",   "tb_book_now(b)",        NULL },
+    [SITE] =   { "site",   NULL,           "TEXT",   "text",   "tb_book_site(b)->id",   NULL },
+};
+/* clang-format on */
 
 static const struct token *next(const struct tokens *t, size_t i, const struct token *last, const char *what)
 {
@@ -36,7 +51,7 @@ static void read_kind(struct column *c, const struct token *t, bool parameter)
 {
     c->kind = WORD;
     for (int k = 0; k < KINDS; k++)
-        if (strcmp(kinds[k], t->text) == 0)
+        if (strcmp(kinds[k].name, t->text) == 0)
             c->kind = (enum kind)k;
     c->kind_at = t->at;
     if (!is_name(t->text))

@@ -6,48 +6,15 @@
 /* One parameter; `r` says where its value stands: "r->" in the struct, "" among the parameters. */
 static void write_bind(FILE *f, const char *r, size_t n, const struct column *c)
 {
-    const char *name = c->name;
+    const struct kind_of *k = &kinds[c->kind];
 
-    switch (c->kind) {
-    case TEXT:
-        if (c->nothing == OR_EMPTY)
-            (void)fprintf(f, "    tb_bind_text(q, %zu, %s%s ? %s%s : \"\");\n", n, r, name, r, name);
-        else
-            (void)fprintf(f, "    tb_bind_text(q, %zu, %s%s);\n", n, r, name);
-        break;
-    case WHOLE:
-    case INT:
-    case SIZE:
-        (void)fprintf(f, "    tb_bind_%s(q, %zu, %s%s);\n", c->nothing == OR_MINUS ? "count" : "whole", n, r,
-                      name);
-        break;
-    case NUMBER:
-        (void)fprintf(f, "    tb_bind_number(q, %zu, %s%s);\n", n, r, name);
-        break;
-    case FLAG:
-        (void)fprintf(f, "    tb_bind_whole(q, %zu, %s%s);\n", n, r, name);
-        break;
-    case BYTES:
-        (void)fprintf(f, "    tb_bind_bytes(q, %zu, %s%s, %ssize);\n", n, r, name, r);
-        break;
-    case WORD:
-        (void)fprintf(f, "    tb_bind_text(q, %zu, ", n);
-        if (c->nothing == OR_NULL)
-            (void)fprintf(f, "%s%s == 0 ? NULL : ", r, name);
-        (void)fprintf(f, "tb_word(&tb_%s_words, (int)%s%s));\n", c->word, r, name);
-        break;
-    case PERSON:
-        (void)fprintf(f, "    tb_bind_text(q, %zu, tb_book_person(b));\n", n);
-        break;
-    case ENTRY:
-        (void)fprintf(f, "    tb_bind_whole(q, %zu, tb_entry(b));\n", n);
-        break;
-    case NOW:
-        (void)fprintf(f, "    tb_bind_text(q, %zu, tb_book_now(b));\n", n);
-        break;
-    default:
-        (void)fprintf(f, "    tb_bind_text(q, %zu, tb_book_site(b)->id);\n", n);
-    }
+    (void)fprintf(f, "    tb_bind_%s(q, %zu, ", c->nothing == OR_MINUS ? "count" : k->bind, n);
+    if (c->kind == WORD && c->nothing == OR_NULL)
+        (void)fprintf(f, "%s%s == 0 ? NULL : ", r, c->name);
+    (void)fprintf(f, k->value, r, c->name, c->word);
+    if (c->nothing == OR_EMPTY)
+        (void)fprintf(f, " ? %s%s : \"\"", r, c->name);
+    (void)fputs(");\n", f);
 }
 
 /* A fact is written at once; what gives rows is handed over bound. */
@@ -66,35 +33,17 @@ static void write_binder(FILE *f, const struct statement *s)
 
 static void write_read(FILE *f, size_t n, const struct column *c)
 {
-    switch (c->kind) {
-    case TEXT:
-        (void)fprintf(f, "    r->%s = tb_col_text(q, %zu, mem);\n", c->name, n);
-        break;
-    case WHOLE:
-    case INT:
-    case SIZE:
-        (void)fprintf(f, "    r->%s = %stb_col_%s(q, %zu);\n", c->name,
-                      c->kind == INT    ? "(int)"
-                      : c->kind == SIZE ? "(size_t)"
-                                        : "",
-                      c->nothing == OR_MINUS ? "count" : "whole", n);
-        break;
-    case NUMBER:
-        (void)fprintf(f, "    r->%s = tb_col_number(q, %zu);\n", c->name, n);
-        break;
-    case FLAG:
-        (void)fprintf(f, "    r->%s = tb_col_whole(q, %zu) != 0;\n", c->name, n);
-        break;
-    case BYTES:
-        (void)fprintf(f, "    r->%s = tb_col_bytes(q, %zu, &r->size, mem);\n", c->name, n);
-        break;
-    default:
+    if (c->kind == WORD) {
         (void)fprintf(
             f,
             "    if ((rc = tb_col_word(&word, q, %zu, &tb_%s_words, err)) != TB_OK)\n        return rc;\n"
             "    r->%s = (enum tb_%s_kind)word;\n",
             n, c->word, c->name, c->word);
+        return;
     }
+    (void)fprintf(f, "    r->%s = ", c->name);
+    (void)fprintf(f, kinds[c->kind].read, n, c->nothing == OR_MINUS ? "count" : "whole");
+    (void)fputs(";\n", f);
 }
 
 /* A row is cleared before it is filled: members that are no columns (a burn's cues) start empty. */
@@ -120,6 +69,20 @@ static void write_reader(FILE *f, const struct row *row)
     (void)fputs("    return TB_OK;\n}\n", f);
 }
 
+/* A documented function that only hands on what a statement gives: "list" all rows, "find" the first. */
+static void write_answer(FILE *f, const struct statement *s)
+{
+    const char *row = s->row ? s->row->name : "text", *type = s->row ? "struct tb_" : "const char *";
+
+    (void)fprintf(f, "\ntb_rc tb_%s(%s%s *%sout%s, struct tb_book *b", s->list ? s->list : s->find, type,
+                  s->row ? row : "", s->list ? "*" : "", s->list ? ", size_t *n" : "");
+    write_parameters(f, s, true);
+    (void)fprintf(f, ", struct tb_arena *mem, struct tb_err *err)\n{\n    return tb_%s_%s(out, %stb_sql_%s(b",
+                  s->list ? "all" : "one", row, s->list ? "n, " : "", s->name);
+    write_parameters(f, s, false);
+    (void)fputs("), mem, err);\n}\n", f);
+}
+
 void write_functions(FILE *f, const struct book_sql *all)
 {
     for (size_t i = 0; i < all->rows; i++)
@@ -127,4 +90,7 @@ void write_functions(FILE *f, const struct book_sql *all)
     for (size_t i = 0; i < all->statements; i++)
         if (!read_by_column(&all->statement[i]))
             write_binder(f, &all->statement[i]);
+    for (size_t i = 0; i < all->statements; i++)
+        if (all->statement[i].list || all->statement[i].find)
+            write_answer(f, &all->statement[i]);
 }

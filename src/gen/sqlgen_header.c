@@ -12,13 +12,10 @@ bool read_by_column(const struct statement *s)
 /* The type of a member or parameter, ready for its name. */
 static void write_type(FILE *f, const struct column *c)
 {
-    static const char *const type[KINDS] = { "const char *", "int64_t ", "int ",        "size_t ",
-                                             "double ",      "bool ",    "const void *" };
-
     if (c->kind == WORD)
         (void)fprintf(f, "enum tb_%s_kind ", c->word);
     else
-        (void)fputs(type[c->kind], f);
+        (void)fputs(kinds[c->kind].type, f);
 }
 
 static void write_members(FILE *f, const struct columns *list)
@@ -38,6 +35,16 @@ static void write_members(FILE *f, const struct columns *list)
     (void)fputs("};\n", f);
 }
 
+void write_parameters(FILE *f, const struct statement *s, bool typed)
+{
+    for (size_t i = 0; i < s->in.n; i++) {
+        (void)fputs(", ", f);
+        if (typed)
+            write_type(f, &s->in.column[i]);
+        (void)fputs(s->in.column[i].name, f);
+    }
+}
+
 void write_head(FILE *f, const struct statement *s)
 {
     if (s->fact) {
@@ -51,11 +58,8 @@ void write_head(FILE *f, const struct statement *s)
     (void)fprintf(f, "struct tb_stmt *tb_sql_%s(struct tb_book *b", s->name);
     if (s->from.text)
         (void)fprintf(f, ", const struct tb_%s *r", s->from.text);
-    for (size_t i = 0; i < s->in.n && !s->from.text; i++) {
-        (void)fputs(", ", f);
-        write_type(f, &s->in.column[i]);
-        (void)fputs(s->in.column[i].name, f);
-    }
+    else
+        write_parameters(f, s, true);
     (void)fputc(')', f);
 }
 
@@ -107,7 +111,7 @@ static void write_fixed(FILE *f)
         "struct tb_migration {\n    const char *name, *text;\n};\n"
         "extern const struct tb_migration tb_migration_table[];\n"
         "extern const size_t tb_migration_n;\n\n"
-        "struct tb_stmt;\n"
+        "struct tb_stmt;\nvoid tb_done(struct tb_stmt *q);\n"
         "typedef tb_rc tb_row_fn(void *row, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err);\n"
         "tb_rc tb_next(void *row, tb_row_fn *read, struct tb_stmt *q, struct tb_arena *mem, "
         "struct tb_err *err);\n"
@@ -118,7 +122,7 @@ static void write_fixed(FILE *f)
         f);
 }
 
-/* The three ways of reading rows, with the type of the row. */
+/* The ways of reading rows, with the type of the row. */
 static void write_row(FILE *f, const struct row *row)
 {
     const char *n = row->name;
@@ -141,6 +145,17 @@ static void write_row(FILE *f, const struct row *row)
                   "    tb_rc rc = tb_all(&rows, n, sizeof **out, tb_read_%s, q, mem, err);\n\n"
                   "    if (rc == TB_OK)\n        *out = rows;\n    return rc;\n}\n",
                   n, n, n);
+    /* one row at a time: a walk over all rows of all years must not grow */
+    (void)fprintf(
+        f,
+        "static inline tb_rc tb_each_%s(struct tb_stmt *q,\n"
+        "    tb_rc (*fn)(void *arg, const struct tb_%s *row, struct tb_err *err), void *arg, struct tb_err *err)\n"
+        "{\n    struct tb_arena mem = { 0 };\n"
+        "    struct tb_%s row;\n    tb_rc rc;\n\n"
+        "    while ((rc = tb_next_%s(&row, q, &mem, err)) == TB_OK && (rc = fn(arg, &row, err)) == TB_OK)\n"
+        "        tb_arena_free(&mem);\n    tb_done(q);\n    tb_arena_free(&mem);\n"
+        "    return rc == TB_ENOTFOUND ? TB_OK : rc;\n}\n",
+        n, n, n, n);
 }
 
 void write_header(FILE *f, const struct book_sql *all)

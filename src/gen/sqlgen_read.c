@@ -93,7 +93,7 @@ static void end_name(struct reader *r)
     *r->open = (struct statement){ .name = joined(NULL, only(r)), .at = r->key_at };
 }
 
-/* "in", "out", "from", "fact": what the open statement takes and gives. */
+/* "in", "out", "from", "fact", "list", "find": what the open statement takes and gives. */
 static void end_part(struct reader *r)
 {
     struct statement *s = r->open;
@@ -109,6 +109,10 @@ static void end_part(struct reader *r)
         s->in = read_columns(t, 0, true);
     } else if (strcmp(r->key, "fact") == 0) {
         s->fact = joined(NULL, only(r));
+    } else if (strcmp(r->key, "list") == 0) {
+        s->list = joined(NULL, only(r));
+    } else if (strcmp(r->key, "find") == 0) {
+        s->find = joined(NULL, only(r));
     } else if (strcmp(r->key, "out") == 0) {
         s->gives_fact = t->n == 2 && strcmp(t->token[0].text, "fact") == 0;
         if (t->n == 1 || s->gives_fact)
@@ -155,7 +159,9 @@ static void end_comment(struct reader *r)
 /* Does a line begin one of our comments? Then its key, and where the rest begins. */
 static size_t begins(char key[8], const char *line)
 {
-    static const char *const known[] = { "words", "row", "name", "in", "out", "from", "fact" };
+    static const char *const known[] = {
+        "words", "row", "name", "in", "out", "from", "fact", "list", "find"
+    };
 
     for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
         size_t n = strlen(known[i]);
@@ -175,8 +181,8 @@ static void refuse_slip(const struct reader *r, const char *line)
 
     if (n && line[3 + n] == ':')
         stop((struct place){ r->at.file, r->at.line, 4 },
-             "'%.*s:' is not a comment of a statement: words, row, name, in, out, from or fact", (int)n,
-             line + 3);
+             "'%.*s:' is not a comment of a statement: words, row, name, in, out, from, fact, list or find",
+             (int)n, line + 3);
 }
 
 static void read_line(struct reader *r, const char *line)

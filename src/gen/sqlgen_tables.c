@@ -1,33 +1,6 @@
 /* The tables that are made: the text of every statement, its parameters and columns; the migrations. */
 #include "gen/sqlgen.h"
 
-static void write_string(FILE *f, const char *s)
-{
-    (void)fputc('"', f);
-    for (; s && *s; s++) {
-        unsigned char b = (unsigned char)*s;
-
-        if (b == '\n')
-            (void)fputs("\\n\"\n\"", f);
-        else if (b == '"' || b == '\\')
-            (void)fprintf(f, "\\%c", b);
-        else if (b < 32 || b > 126 || b == '?') /* octal ends by itself; ? may begin a trigraph */
-            (void)fprintf(f, "\\%03o", b);
-        else
-            (void)fputc(b, f);
-    }
-    (void)fputc('"', f);
-}
-
-/* What is stored for a kind. */
-static const char *stored(enum kind k)
-{
-    static const char *const as[KINDS] = { "TEXT",  "WHOLE", "WHOLE", "WHOLE", "NUMBER", "WHOLE",
-                                           "BYTES", "TEXT",  "TEXT",  "WHOLE", "TEXT",   "TEXT" };
-
-    return as[k];
-}
-
 static void write_columns(FILE *f, const char *way, const struct statement *s, const struct columns *list)
 {
     if (!list->n)
@@ -36,7 +9,7 @@ static void write_columns(FILE *f, const char *way, const struct statement *s, c
     for (size_t i = 0; i < list->n; i++) {
         const struct column *c = &list->column[i];
 
-        (void)fprintf(f, "    { \"%s\", TB_KIND_%s, %s },\n", c->name, stored(c->kind),
+        (void)fprintf(f, "    { \"%s\", TB_KIND_%s, %s },\n", c->name, kinds[c->kind].stored,
                       c->nothing == OR_NULL || c->nothing == OR_MINUS ? "true" : "false");
     }
     (void)fputs("};\n", f);

@@ -75,7 +75,7 @@ bad "a slip in a kind of a row is refused, on a line that goes on" \
 SELECT 1;
 END
 bad "a slip in the word that begins a comment is refused with its place" \
-	"query/a.sql:2:4: 'frm:' is not a comment of a statement: words, row, name, in, out, from or fact" <<'END'
+	"query/a.sql:2:4: 'frm:' is not a comment of a statement: words, row, name, in, out, from, fact, list or find" <<'END'
 -- name: a
 -- frm:  cloth
 SELECT 1;
