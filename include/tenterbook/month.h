@@ -59,6 +59,9 @@ struct tb_month_plan {
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err);
 
+/* tb_month_twin - key of the sheet number i that has a CSV file, in the order of the tabs: "summary". NULL: no more. */
+const char *tb_month_twin(size_t i);
+
 struct tb_month_request {
     const char *first, *last;      /* months, "2026-03"; both are in the span */
     const char *path, *page;       /* as struct tb_month_plan has them */

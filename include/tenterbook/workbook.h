@@ -8,8 +8,9 @@
 #ifndef TENTERBOOK_WORKBOOK_H
 #define TENTERBOOK_WORKBOOK_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/words.h"
 
+#include <stddef.h>
 #include <stdint.h>
 
 enum tb_column_type {
@@ -28,6 +29,47 @@ enum tb_column_type {
 /* What a spreadsheet calls 1970-01-01, in days: for conditions over columns of days. */
 #define TB_SHEET_1970 25569
 
+/*
+ * Where a record has the cell of a column, for tb_tab_record. Made by the macros below, which tell the kind by the type of
+ * the member: words, a whole number (int64_t) or a figure (double). A column of days or moments takes words.
+ */
+enum tb_from_kind {
+    TB_FROM_NONE,   /* the cell is put by hand */
+    TB_FROM_TEXT,   /* const char * */
+    TB_FROM_CHARS,  /* char [] */
+    TB_FROM_COUNT,  /* int64_t */
+    TB_FROM_NUMBER, /* double */
+    TB_FROM_WORD,   /* an enumerator, as the word of its set */
+    TB_FROM_PUT     /* a function puts the cell */
+};
+struct tb_tab;
+struct tb_from {
+    enum tb_from_kind kind;
+    size_t at;                    /* byte of the record */
+    const struct tb_words *words; /* of TB_FROM_WORD */
+    void (*put)(struct tb_tab *s, const void *record);
+};
+/* clang-format off */
+#define TB_FROM_KIND(address) _Generic((address), const char **: TB_FROM_TEXT, char **: TB_FROM_TEXT, \
+    int64_t *: TB_FROM_COUNT, double *: TB_FROM_NUMBER, default: TB_FROM_CHARS)
+/* clang-format on */
+#define TB_FROM(record, member)                                                                              \
+    {                                                                                                        \
+        TB_FROM_KIND(&((record *)0)->member), offsetof(record, member), NULL, NULL                           \
+    }
+#define TB_FROM_OF(record, member, words)                                                                    \
+    {                                                                                                        \
+        TB_FROM_WORD, offsetof(record, member), words, NULL                                                 \
+    }
+#define TB_FROM_BY(put)                                                                                      \
+    {                                                                                                        \
+        TB_FROM_PUT, 0, NULL, put                                                                            \
+    }
+#define TB_FROM_HAND                                                                                         \
+    {                                                                                                        \
+        TB_FROM_NONE, 0, NULL, NULL                                                                          \
+    }
+
 struct tb_column {
     const char *key;     /* heading in the CSV twin, not translated, unit included: "length_m" */
     const char *heading; /* heading for people; looked up in the message catalogue */
@@ -37,6 +79,7 @@ struct tb_column {
     double width; /* in characters of the sheet's type face */
     bool wrap;    /* long words go on in the next line of the cell */
     bool total;   /* summed under the list, over the rows the filter leaves */
+    struct tb_from from;
 };
 
 /* How a cell speaks up. Each is told from the others without colour: print, copy and fax keep it. */
@@ -80,11 +123,9 @@ struct tb_workbook_plan {
     const char *title;   /* file properties and page footer */
     const char *subject; /* likewise: "2026-03" */
     const char *created; /* moment; same moment, same rows: same bytes. NULL: tb_now() */
-    bool no_csv;         /* leave the twins out */
 };
 
 struct tb_workbook;
-struct tb_tab;
 
 /*
  * tb_workbook_open - begin a workbook.
@@ -126,8 +167,9 @@ void tb_put_none(struct tb_tab *s);
  * tb_put_formula - a formula of ours, never of a user: nothing in it is escaped.
  *   x      its value now, for programs that do not calculate, and for the twin; NAN: empty
  *   as     type it is shown as, in a form; in a list that of the column
+ *   fmt    as printf has it
  */
-void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as);
+void tb_put_formula(struct tb_tab *s, double x, enum tb_column_type as, const char *fmt, ...) TB_PRINTF(4, 5);
 /* tb_put_tone - the next cell put takes this tone. */
 void tb_put_tone(struct tb_tab *s, enum tb_tone tone);
 /* tb_put_decimals - forms: the next figure is shown with this many decimals, or TB_DECIMALS_FREE. */
@@ -138,6 +180,15 @@ void tb_put_decimals(struct tb_tab *s, int decimals);
  *   fails  TB_EINVAL: a cell could not be taken; TB_EIO. The sentence names sheet and row
  */
 tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
+/*
+ * tb_tab_record - put a whole row: each cell as the field of its column says.
+ *
+ *   record  of the type the columns were made for; each of them has a field (assert)
+ *   fails   as tb_tab_row
+ */
+tb_rc tb_tab_record(struct tb_tab *s, const void *record, struct tb_err *err);
+/* tb_tab_records - the same with n records of `size` bytes each. */
+tb_rc tb_tab_records(struct tb_tab *s, const void *array, size_t n, size_t size, struct tb_err *err);
 /* tb_tab_section - forms: a heading over the items that follow; in the twin it is the first column, `section`. TB_EIO */
 tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err);
 /*

@@ -18,11 +18,11 @@
 static char folder[] = "/tmp/test_workbook_XXXXXX";
 
 static const struct tb_column columns[] = {
-    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true },
-    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 11, false, false },
-    { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false },
+    { "lot", "Lot", NULL, TB_COL_TEXT, 0, 14, false, false, TB_FROM_HAND },
+    { "length_m", "Length", "m", TB_COL_NUMBER, 1, 10, false, true, TB_FROM_HAND },
+    { "bolts", "Bolts", NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
+    { "arrived", "Arrived", NULL, TB_COL_DAY, 0, 11, false, false, TB_FROM_HAND },
+    { "verdict", "Verdict", NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
 };
 static const struct tb_emphasis emphasis[] = { { "verdict", "contradicts", TB_TONE_ALARM } };
 static const struct tb_tab_plan lots = {

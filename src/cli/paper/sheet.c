@@ -4,9 +4,6 @@
 
 #include <string.h>
 
-static const char *const twins[] = { "summary", "lots",   "bolts",  "suppliers", "open",  "claims",
-                                     "labels",  "months", "stakes", "found",     "legend" };
-
 static tb_rc read_month(const char **month, const struct tb_ctx *ctx, const char *option, struct tb_err *err)
 {
     *month = tb_opt(ctx, option);
@@ -73,10 +70,11 @@ TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots
 static json_t *as_json(const struct tb_month_request *r, const char *span, const struct tb_month_sums *s)
 {
     json_t *files = json_array(), *j;
+    const char *key;
 
-    for (size_t i = 0; i < TB_COUNT(twins); i++)
-        tb_json_push(
-            files, json_sprintf("%.*s-%s.csv", (int)(strlen(r->path) - strlen(".xlsx")), r->path, twins[i]));
+    for (size_t i = 0; (key = tb_month_twin(i)) != NULL; i++)
+        tb_json_push(files,
+                     json_sprintf("%.*s-%s.csv", (int)(strlen(r->path) - strlen(".xlsx")), r->path, key));
     j = json_pack("{s:s, s:o, s:o, s:o}", "span", span, "workbook", tb_json_text(r->path), "page",
                   tb_json_text(r->page), "csv", files);
     tb_json_add(j, sum_members, TB_COUNT(sum_members), s);

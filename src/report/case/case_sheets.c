@@ -8,38 +8,63 @@
 #include <string.h>
 
 static const struct tb_column overview_columns[] = {
-    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "value", N_("Value"), NULL, TB_COL_ANY, 3, 100, true, false },
+    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 30, true, false, TB_FROM_HAND },
+    { "value", N_("Value"), NULL, TB_COL_ANY, 3, 100, true, false, TB_FROM_HAND },
 };
+struct bolt_row {
+    struct tb_bolt bolt;
+    int64_t burns;
+};
+#define BOLT(member) TB_FROM(struct bolt_row, member)
 static const struct tb_column bolt_columns[] = {
-    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 18, false, false },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, true },
-    { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 10, false, false },
-    { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false },
-    { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 8, false, true },
+    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 18, false, false, BOLT(bolt.number) },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, true, BOLT(bolt.metres) },
+    { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 10, false, false, BOLT(bolt.width_cm) },
+    { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false, BOLT(bolt.mass_gm2) },
+    { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(burns) },
 };
+static void put_cues(struct tb_tab *t, const void *burn)
+{
+    struct tb_text cues = { 0 };
+
+    tb_case_cue_words(&cues, burn);
+    tb_put_text(t, tb_text_str(&cues));
+    tb_text_free(&cues);
+}
+
+#define BURN(member) TB_FROM(struct tb_burn, member)
 static const struct tb_column burn_columns[] = {
-    { "swatch", N_("Swatch"), NULL, TB_COL_TEXT, 0, 16, false, false },
-    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 11, false, false },
-    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 8, false, false },
-    { "burned_at", N_("Burnt (UTC)"), NULL, TB_COL_MOMENT, 0, 16, false, false },
-    { "burned_by", N_("By"), NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "looked", N_("Looked at"), NULL, TB_COL_TEXT, 0, 16, true, false },
-    { "cues", N_("Seen; !: expressly not"), NULL, TB_COL_TEXT, 0, 34, true, false },
-    { "note", N_("Note"), NULL, TB_COL_TEXT, 0, 16, true, false },
+    { "swatch", N_("Swatch"), NULL, TB_COL_TEXT, 0, 16, false, false, BURN(tag) },
+    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 11, false, false, BURN(bolt_number) },
+    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 8, false, false,
+      TB_FROM_OF(struct tb_burn, part, &tb_part_words) },
+    { "burned_at", N_("Burnt (UTC)"), NULL, TB_COL_MOMENT, 0, 16, false, false, BURN(burned_at) },
+    { "burned_by", N_("By"), NULL, TB_COL_TEXT, 0, 14, false, false, BURN(burned_by) },
+    { "looked", N_("Looked at"), NULL, TB_COL_TEXT, 0, 16, true, false, BURN(looked) },
+    { "cues", N_("Seen; !: expressly not"), NULL, TB_COL_TEXT, 0, 34, true, false, TB_FROM_BY(put_cues) },
+    { "note", N_("Note"), NULL, TB_COL_TEXT, 0, 16, true, false, BURN(note) },
 };
+/* As on the pages, with two decimals for those who calculate with them. */
+static void put_sight(struct tb_tab *t, const void *cue)
+{
+    tb_put_text(t, tb_case_sight(cue));
+}
+
+#define CUE(member) TB_FROM(struct tb_stored_cue, member)
 static const struct tb_column cue_columns[] = {
-    { "cue", N_("Cue"), NULL, TB_COL_TEXT, 0, 30, false, false },
-    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "seen", N_("Observed"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "weight_db", N_("Weight"), "dB", TB_COL_NUMBER, 2, 10, false, false },
-    { "alone_db", N_("By itself"), "dB", TB_COL_NUMBER, 2, 10, false, false },
+    { "cue", N_("Cue"), NULL, TB_COL_TEXT, 0, 30, false, false, CUE(cue) },
+    { "part", N_("Part"), NULL, TB_COL_TEXT, 0, 9, false, false,
+      TB_FROM_OF(struct tb_stored_cue, part, &tb_part_words) },
+    { "seen", N_("Observed"), NULL, TB_COL_TEXT, 0, 22, false, false, TB_FROM_BY(put_sight) },
+    { "weight_db", N_("Weight"), "dB", TB_COL_NUMBER, 2, 10, false, false, CUE(weight_db) },
+    { "alone_db", N_("By itself"), "dB", TB_COL_NUMBER, 2, 10, false, false, CUE(alone_db) },
 };
+#define EVENT(member) TB_FROM(struct event, member)
 static const struct tb_column event_columns[] = {
-    { "at", N_("When (UTC)"), NULL, TB_COL_MOMENT, 0, 18, false, false },
-    { "what", N_("What"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "number", N_("Number"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "by", N_("By"), NULL, TB_COL_TEXT, 0, 22, false, false },
+    { "at", N_("When (UTC)"), NULL, TB_COL_MOMENT, 0, 18, false, false, EVENT(at) },
+    { "what", N_("What"), NULL, TB_COL_TEXT, 0, 22, false, false, EVENT(what) },
+    { "number", N_("Number"), NULL, TB_COL_TEXT, 0, 22, false, false, EVENT(tag) },
+    { "by", N_("By"), NULL, TB_COL_TEXT, 0, 22, false, false, EVENT(who) },
 };
 
 /* An item of a form; what is not known is left out, name and all. */
@@ -135,116 +160,80 @@ static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_
     return rc == TB_OK ? put_section(t, _("How to check"), check, TB_COUNT(check), err) : rc;
 }
 
-/* All sheets of a case are described alike. */
-static tb_rc begin(struct tb_tab **out, struct tb_workbook *w, const char *key, const char *tab,
-                   const struct tb_column *column, size_t n, enum tb_layout layout, const char *title,
-                   struct tb_err *err)
+/* A list of records, whole. All sheets of a case are described alike. */
+struct list {
+    const char *key, *tab, *title;
+    const struct tb_column *column;
+    size_t columns;
+    const void *record;
+    size_t n, size; /* how many, and bytes of each */
+};
+
+static tb_rc put_list(struct tb_workbook *w, const struct list *l, struct tb_err *err)
 {
     struct tb_tab_plan plan = {
-        .key = key, .tab = tab, .title = title, .layout = layout, .column = column, .columns = n
+        .key = l->key, .tab = l->tab, .title = l->title, .column = l->column, .columns = l->columns
     };
+    struct tb_tab *t;
+    tb_rc rc = tb_tab_begin(&t, w, &plan, err);
 
-    return tb_tab_begin(out, w, &plan, err);
+    return rc == TB_OK ? tb_tab_records(t, l->record, l->n, l->size, err) : rc;
 }
 
 /* Every bolt of the lot, burnt or not: how few were burnt is seen at a glance. */
-static tb_rc bolts(struct tb_workbook *w, const struct story *s, struct tb_err *err)
+static struct bolt_row *bolts_of(const struct story *s)
 {
-    struct tb_tab *t;
-    tb_rc rc = begin(&t, w, "bolts", _("Bolts"), bolt_columns, TB_COUNT(bolt_columns), TB_LAYOUT_LIST,
-                     _("Bolts"), err);
+    struct bolt_row *row = tb_array(struct bolt_row, s->bolts + 1);
 
-    for (size_t i = 0; i < s->bolts && rc == TB_OK; i++) {
-        int64_t burns = 0;
-
+    for (size_t i = 0; i < s->bolts; i++) {
+        row[i].bolt = s->bolt[i];
         for (size_t k = 0; k < s->burns; k++)
-            burns += strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0;
-        tb_put_text(t, s->bolt[i].number);
-        tb_put_number(t, s->bolt[i].metres);
-        tb_put_number(t, s->bolt[i].width_cm);
-        tb_put_number(t, s->bolt[i].mass_gm2);
-        tb_put_count(t, burns);
-        rc = tb_tab_row(t, err);
+            row[i].burns += strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0;
     }
-    return rc;
+    return row;
 }
 
-static tb_rc burns(struct tb_workbook *w, const struct story *s, struct tb_err *err)
-{
-    struct tb_text cues = { 0 };
-    struct tb_tab *t;
-    tb_rc rc = begin(&t, w, "burns", _("Burns"), burn_columns, TB_COUNT(burn_columns), TB_LAYOUT_LIST,
-                     _("Burns"), err);
-
-    for (size_t i = 0; i < s->burns && rc == TB_OK; i++) {
-        const struct tb_burn *b = &s->burn[i];
-
-        tb_text_clear(&cues);
-        tb_case_cue_words(&cues, b);
-        tb_put_text(t, b->tag);
-        tb_put_text(t, b->bolt_number);
-        tb_put_text(t, tb_part_key(b->part));
-        tb_put_moment(t, b->burned_at);
-        tb_put_text(t, b->burned_by);
-        tb_put_text(t, b->looked);
-        tb_put_text(t, tb_text_str(&cues));
-        tb_put_text(t, b->note);
-        rc = tb_tab_row(t, err);
+#define LIST(key, tab, title, column, record, n)                                                             \
+    {                                                                                                        \
+        key, tab, title, column, TB_COUNT(column), record, n, sizeof *(record)                               \
     }
-    tb_text_free(&cues);
-    return rc;
-}
 
-/* As on the pages, with two decimals for those who calculate with them. */
-static tb_rc cues(struct tb_workbook *w, const struct story *s, struct tb_err *err)
+static tb_rc lists(struct tb_workbook *w, struct story *s, struct tb_err *err)
 {
-    struct tb_tab *t;
-    tb_rc rc = begin(&t, w, "cues", _("Cues"), cue_columns, TB_COUNT(cue_columns), TB_LAYOUT_LIST,
-                     _("Cues, by weight"), err);
+    struct bolt_row *bolt = bolts_of(s);
+    struct event *event;
+    size_t events;
+    tb_rc rc = TB_OK;
 
-    for (size_t i = 0; i < s->verdict.n_cue && rc == TB_OK; i++) {
-        const struct tb_stored_cue *cue = &s->verdict.cue[i];
+    tb_story_events(&event, &events, s);
+    const struct list list[] = {
+        LIST("bolts", _("Bolts"), _("Bolts"), bolt_columns, bolt, s->bolts),
+        LIST("burns", _("Burns"), _("Burns"), burn_columns, s->burn, s->burns),
+        LIST("cues", _("Cues"), _("Cues, by weight"), cue_columns, s->verdict.cue, s->verdict.n_cue),
+        LIST("custody", _("Custody"), _("Chain of custody"), event_columns, event, events),
+    };
 
-        tb_put_text(t, cue->cue);
-        tb_put_text(t, tb_part_key(cue->part));
-        tb_put_text(t, tb_case_sight(cue));
-        tb_put_number(t, cue->weight_db);
-        tb_put_number(t, cue->alone_db);
-        rc = tb_tab_row(t, err);
-    }
-    return rc;
-}
-
-static tb_rc custody(struct tb_workbook *w, struct story *s, struct tb_err *err)
-{
-    struct event *e;
-    size_t n;
-    struct tb_tab *t;
-    tb_rc rc = begin(&t, w, "custody", _("Custody"), event_columns, TB_COUNT(event_columns), TB_LAYOUT_LIST,
-                     _("Chain of custody"), err);
-
-    tb_story_events(&e, &n, s);
-    for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        tb_put_moment(t, e[i].at);
-        tb_put_text(t, e[i].what);
-        tb_put_text(t, e[i].tag);
-        tb_put_text(t, e[i].who);
-        rc = tb_tab_row(t, err);
-    }
+    for (size_t i = 0; i < TB_COUNT(list) && rc == TB_OK; i++)
+        rc = put_list(w, &list[i], err);
+    free(bolt);
     return rc;
 }
 
 static tb_rc fill(struct tb_workbook *w, struct story *s, const char *title, struct tb_err *err)
 {
+    struct tb_tab_plan plan = { .key = "case",
+                                .tab = _("Case"),
+                                .title = title,
+                                .layout = TB_LAYOUT_FORM,
+                                .column = overview_columns,
+                                .columns = TB_COUNT(overview_columns) };
     struct tb_tab *t;
-    tb_rc rc = begin(&t, w, "case", _("Case"), overview_columns, TB_COUNT(overview_columns), TB_LAYOUT_FORM,
-                     title, err);
+    tb_rc rc;
 
-    if (rc != TB_OK || (rc = claim(t, s, err)) != TB_OK || (rc = finding(t, s, err)) != TB_OK ||
-        (rc = stake_and_check(t, s, err)) != TB_OK || (rc = bolts(w, s, err)) != TB_OK ||
-        (rc = burns(w, s, err)) != TB_OK || (rc = cues(w, s, err)) != TB_OK)
+    if ((rc = tb_tab_begin(&t, w, &plan, err)) != TB_OK || (rc = claim(t, s, err)) != TB_OK ||
+        (rc = finding(t, s, err)) != TB_OK || (rc = stake_and_check(t, s, err)) != TB_OK)
         return rc;
-    return custody(w, s, err);
+    return lists(w, s, err);
 }
 
 /* From the data, not from the book: the workbook says what the pages say. */

@@ -1,71 +1,118 @@
-/* month.c - the month's workbook: which tabs, in which order. */
+/* month.c - the month's workbook: its sheets, begun and filled in the order of their tabs. */
 #include "report/month/month_impl.h"
 
-#include "tenterbook/interval.h"
 #include "tenterbook/outfile.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
-void tb_month_proof(char out[64], const struct tb_month_lot *lot)
+static const struct sheet *const sheets[MONTH_TABS] = {
+    [TAB_SUMMARY] = &tb_month_summary, [TAB_CHARTS] = &tb_month_charts,       [TAB_LOTS] = &tb_month_lots,
+    [TAB_BOLTS] = &tb_month_bolts,     [TAB_SUPPLIERS] = &tb_month_suppliers, [TAB_OPEN] = &tb_month_open,
+    [TAB_CLAIMS] = &tb_month_claims,   [TAB_LABELS] = &tb_month_labels,       [TAB_MONTHS] = &tb_month_months,
+    [TAB_STAKES] = &tb_month_stakes,   [TAB_FOUND] = &tb_month_found,         [TAB_LEGEND] = &tb_month_legend,
+};
+
+static const struct tb_emphasis emphasis[] = {
+    { "verdict", "contradicts", TB_TONE_ALARM },
+    { "verdict", "undecided", TB_TONE_DOUBT },
+    { "verdict_of_lot", "contradicts", TB_TONE_ALARM },
+    { "verdict_of_lot", "undecided", TB_TONE_DOUBT },
+    { "standing", "held", TB_TONE_ALARM },
+    { "standing", "waiting", TB_TONE_DOUBT },
+};
+
+const char *tb_month_twin(size_t i)
 {
-    (void)snprintf(out, 64, lot->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
-                   (long long)lot->bolts_burnt, (long long)lot->bolts);
+    for (size_t t = 0; t < MONTH_TABS; t++)
+        if (!sheets[t]->no_twin && i-- == 0)
+            return sheets[t]->key;
+    return NULL;
 }
 
-void tb_month_title(struct tb_text *out, const struct month *m)
+/* --- words of the whole span ----------------------------------------------------------------------------------- */
+
+static void say_title(struct month *m)
 {
     if (m->source->site[0])
-        tb_text_addf(out, _("Cloth received, %s \xC2\xB7 %s"), m->plan->name, m->source->site);
+        tb_text_addf(&m->title, _("Cloth received, %s \xC2\xB7 %s"), m->plan->name, m->source->site);
     else
-        tb_text_addf(out, _("Cloth received, %s"), m->plan->name);
+        tb_text_addf(&m->title, _("Cloth received, %s"), m->plan->name);
 }
 
-void tb_month_stood(struct tb_text *out, const struct month *m)
+static void say_stood(struct month *m)
 {
     char last[TB_DAY_LEN + 1], stood[32];
 
     tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
     (void)snprintf(stood, sizeof stood, "%.10s %.5s UTC", m->plan->now, m->plan->now + 11);
     if (m->source->state[0])
-        tb_text_addf(out, _("Deliveries that arrived from %s to %s, as the book stood at %s \xC2\xB7 %s"),
+        tb_text_addf(&m->stood,
+                     _("Deliveries that arrived from %s to %s, as the book stood at %s \xC2\xB7 %s"),
                      m->plan->from, last, stood, m->source->state);
     else
-        tb_text_addf(out, _("Deliveries that arrived from %s to %s, as the book stood at %s"), m->plan->from,
-                     last, stood);
+        tb_text_addf(&m->stood, _("Deliveries that arrived from %s to %s, as the book stood at %s"),
+                     m->plan->from, last, stood);
 }
 
-/* How sure the count of contradicted lots lets us be, had the judged lots been drawn at random. */
-static tb_rc interval(struct tb_month_sums *s, struct tb_err *err)
-{
-    int64_t judged = s->fits + s->contradicts + s->undecided;
+/* --- sheets ----------------------------------------------------------------------------------------------------- */
 
-    s->low = s->high = NAN;
-    return judged ? tb_interval_exact(&s->low, &s->high, (long)s->contradicts, (long)judged, 0.95, err)
-                  : TB_OK;
-}
-
-/*
- * The order of the tabs: what is read first stands first. The summary and the charts are begun before the lists they are
- * drawn from, and filled after them.
- */
-static tb_rc fill(struct month *m, struct tb_err *err)
+static tb_rc begin_sheet(struct month *m, enum month_tab at, struct tb_err *err)
 {
+    const struct sheet *s = sheets[at];
+    bool usual = !s->emphasis && s->layout == TB_LAYOUT_LIST;
+    struct tb_text title = { 0 };
+    struct tb_tab_plan plan = { .key = s->key,
+                                .tab = _(s->tab),
+                                .note = s->note ? _(s->note) : NULL,
+                                .layout = s->layout,
+                                .column = s->column,
+                                .columns = s->columns,
+                                .emphasis = usual ? emphasis : s->emphasis,
+                                .emphases = usual ? TB_COUNT(emphasis) : s->emphases,
+                                .printed = s->printed,
+                                .no_twin = s->no_twin };
     tb_rc rc;
 
-    if ((rc = tb_month_summary_begin(m, err)) != TB_OK || (rc = tb_month_charts_begin(m, err)) != TB_OK ||
-        (rc = tb_month_goods(m, err)) != TB_OK || (rc = tb_month_suppliers(m, err)) != TB_OK ||
-        (rc = tb_month_open(m, err)) != TB_OK || (rc = tb_month_claims(m, err)) != TB_OK ||
-        (rc = tb_month_labels(m, err)) != TB_OK || (rc = tb_month_months(m, err)) != TB_OK ||
-        (rc = tb_month_stakes(m, err)) != TB_OK || (rc = tb_month_found(m, err)) != TB_OK ||
-        (rc = tb_month_charts_fill(m, err)) != TB_OK || (rc = tb_month_legend(m, err)) != TB_OK)
-        return rc;
-    if ((rc = m->source->work(&m->sums.work, m->source->from, err)) != TB_OK ||
-        (rc = interval(&m->sums, err)) != TB_OK)
-        return rc;
-    return tb_month_summary_fill(m, err);
+    tb_text_add(&title, s->title ? _(s->title) : "");
+    if (!s->no_span)
+        tb_text_addf(&title, " \xC2\xB7 %s", m->plan->name);
+    plan.title = tb_text_str(&title);
+    if (s->prepare)
+        s->prepare(m, &plan);
+    rc = tb_tab_begin(&m->tab[at], m->book, &plan, err);
+    tb_text_free(&title);
+    return rc;
 }
+
+static tb_rc fill_sheet(struct month *m, enum month_tab at, struct tb_err *err)
+{
+    tb_rc rc = sheets[at]->fill(m, err);
+
+    return rc == TB_OK ? tb_tab_end(m->tab[at], err) : rc;
+}
+
+/* Each begins before the next is filled; those drawn from the others are filled after them. */
+static tb_rc fill(struct month *m, struct tb_err *err)
+{
+    struct tb_month_sums *s = &m->sums;
+    tb_rc rc = TB_OK;
+
+    for (enum month_tab at = 0; at < MONTH_TABS && rc == TB_OK; at++)
+        if ((rc = begin_sheet(m, at, err)) == TB_OK && sheets[at]->fill && !sheets[at]->last)
+            rc = fill_sheet(m, at, err);
+    if (rc != TB_OK || (rc = m->source->work(&s->work, m->source->from, err)) != TB_OK ||
+        (rc = tb_month_rate(&m->rate, s->fits, s->contradicts, s->undecided, err)) != TB_OK)
+        return rc;
+    s->low = m->rate.low;
+    s->high = m->rate.high;
+    for (enum month_tab at = 0; at < MONTH_TABS && rc == TB_OK; at++)
+        if (sheets[at]->last)
+            rc = fill_sheet(m, at, err);
+    return rc;
+}
+
+/* --- the file --------------------------------------------------------------------------------------------------- */
 
 /* Words that were copied one by one. */
 static void free_words(char **word, size_t n)
@@ -97,19 +144,8 @@ static void clean(struct month *m)
     free(m->trend);
     free(m->pair);
     free(m->cell);
-}
-
-static tb_rc begin(struct month *m, struct tb_err *err)
-{
-    struct tb_text title = { 0 };
-    struct tb_workbook_plan w = { .path = m->plan->path, .subject = m->plan->name, .created = m->plan->now };
-    tb_rc rc;
-
-    tb_month_title(&title, m);
-    w.title = tb_text_str(&title);
-    rc = tb_workbook_open(&m->book, &w, err);
-    tb_text_free(&title);
-    return rc;
+    tb_text_free(&m->title);
+    tb_text_free(&m->stood);
 }
 
 /* The page is on the disk before the workbook takes its name, and takes its own right after. */
@@ -133,14 +169,19 @@ tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan
                      const struct tb_month_source *source, struct tb_err *err)
 {
     struct month m = { .plan = plan, .source = source };
-    tb_rc rc = begin(&m, err);
+    struct tb_workbook_plan w = { .path = plan->path, .subject = plan->name, .created = plan->now };
+    tb_rc rc;
 
-    if (rc != TB_OK)
-        return rc;
-    if ((rc = fill(&m, err)) != TB_OK)
-        tb_workbook_drop(m.book);
-    else if ((rc = finish(&m, err)) == TB_OK)
-        *out = m.sums;
+    say_title(&m);
+    say_stood(&m);
+    (void)snprintf(m.today, sizeof m.today, "%.*s", TB_DAY_LEN, plan->now);
+    w.title = tb_text_str(&m.title);
+    if ((rc = tb_workbook_open(&m.book, &w, err)) == TB_OK) {
+        if ((rc = fill(&m, err)) != TB_OK)
+            tb_workbook_drop(m.book);
+        else if ((rc = finish(&m, err)) == TB_OK)
+            *out = m.sums;
+    }
     clean(&m);
     return rc;
 }

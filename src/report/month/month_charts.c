@@ -12,30 +12,13 @@
 /* Narrow columns: a chart hangs on the cells under its corners, whatever width a spreadsheet makes of them. */
 #define CELL(k)                                                                                              \
     {                                                                                                        \
-        k, k, NULL, TB_COL_TEXT, 0, 6, false, false                                                          \
+        k, k, NULL, TB_COL_TEXT, 0, 6, false, false, TB_FROM_HAND                                            \
     }
 static const struct tb_column columns[] = {
     CELL("1"),  CELL("2"),  CELL("3"),  CELL("4"),  CELL("5"),  CELL("6"),  CELL("7"),  CELL("8"),
     CELL("9"),  CELL("10"), CELL("11"), CELL("12"), CELL("13"), CELL("14"), CELL("15"), CELL("16"),
     CELL("17"), CELL("18"), CELL("19"), CELL("20"), CELL("21"), CELL("22"), CELL("23"), CELL("24"),
 };
-
-tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err)
-{
-    struct tb_tab_plan plan = {
-        .key = "charts",
-        .tab = _("Charts"),
-        .note =
-            _("Drawn from the sheets Months, Suppliers, Found and At stake. Hatching, not colour, tells the "
-              "parts apart."),
-        .layout = TB_LAYOUT_FORM,
-        .column = columns,
-        .columns = TB_COUNT(columns),
-        .no_twin = true,
-    };
-
-    return tb_month_list(&m->charts, m, plan, _("The span in charts"), err);
-}
 
 /* A chart without rows is left out: axes around nothing mean nothing. */
 static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_chart k, int place,
@@ -47,7 +30,7 @@ static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_ch
     k.y = 6 + (place / 2 ? HIGH + GAP : 0);
     k.width = WIDE;
     k.height = HIGH;
-    return tb_tab_chart(m->charts, data, &k, err);
+    return tb_tab_chart(m->tab[TAB_CHARTS], data, &k, err);
 }
 
 /* By month and by supplier in the same form: what is learnt on one is read on the other. */
@@ -68,18 +51,18 @@ static tb_rc spans(struct month *m, struct tb_err *err)
     tb_rc rc;
 
     for (size_t i = 0; i < m->trends; i++) /* left to itself a spreadsheet draws an axis to 120 % */
-        if (m->trend[i].high > 0.8)
+        if (m->trend[i].rate.high > 0.8)
             trend.y_most = 1;
-    if ((rc = draw(m, m->months, trend, 0, err)) != TB_OK)
+    if ((rc = draw(m, m->tab[TAB_MONTHS], trend, 0, err)) != TB_OK)
         return rc;
     ranks.y_most = 1;
     ranks.kind = TB_SHEET_SPANS_LYING;
     ranks.title = _("Share of judged lots that contradict, by supplier");
     ranks.label = "supplier";
     ranks.rows = 0;
-    while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].judged)
+    while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].rate.judged)
         ranks.rows++;
-    return draw(m, m->suppliers, ranks, 1, err);
+    return draw(m, m->tab[TAB_SUPPLIERS], ranks, 1, err);
 }
 
 /* The same rows and columns as on the sheet, stacked. */
@@ -95,7 +78,7 @@ static tb_rc found(struct month *m, struct tb_err *err)
 
     for (size_t i = 0; i < m->columns; i++)
         key[i] = m->found_column[i + 1].key;
-    return draw(m, m->found, parts, 2, err);
+    return draw(m, m->tab[TAB_FOUND], parts, 2, err);
 }
 
 /* Length and value in one chart: shares of different units can stand beside each other. */
@@ -110,10 +93,10 @@ static tb_rc stakes(struct month *m, struct tb_err *err)
                                    .rows = m->n_stake,
                                    .share = true };
 
-    return draw(m, m->stakes, bars, 3, err);
+    return draw(m, m->tab[TAB_STAKES], bars, 3, err);
 }
 
-tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
     struct tb_text words = { 0 };
@@ -127,10 +110,25 @@ tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err)
             : _("%lld of %lld bolts burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
                 "lots only if the judged ones were drawn at random."),
         (long long)s->bolts_burnt, (long long)s->bolts);
-    tb_put_text(m->charts, s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
+    tb_put_text(m->tab[TAB_CHARTS],
+                s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
     tb_text_free(&words);
-    if ((rc = tb_tab_row(m->charts, err)) != TB_OK || (rc = spans(m, err)) != TB_OK ||
-        (rc = found(m, err)) != TB_OK || (rc = stakes(m, err)) != TB_OK)
+    if ((rc = tb_tab_row(m->tab[TAB_CHARTS], err)) != TB_OK || (rc = spans(m, err)) != TB_OK ||
+        (rc = found(m, err)) != TB_OK)
         return rc;
-    return tb_tab_end(m->charts, err);
+    return stakes(m, err);
 }
+
+const struct sheet tb_month_charts = {
+    .key = "charts",
+    .tab = N_("Charts"),
+    .title = N_("The span in charts"),
+    .note = N_("Drawn from the sheets Months, Suppliers, Found and At stake. Hatching, not colour, tells the "
+               "parts apart."),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .layout = TB_LAYOUT_FORM,
+    .no_twin = true,
+    .last = true,
+    .fill = fill,
+};

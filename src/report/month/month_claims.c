@@ -3,22 +3,39 @@
 
 #include "tenterbook/tell.h"
 
-#include <math.h>
+struct claim_row {
+    struct tb_claim_open of;
+    const char *next, *state;
+    bool dated;
+};
+#define ROW(member) TB_FROM(struct claim_row, member)
+#define CLAIM(member) ROW(of.member)
+
+static void put_left(struct tb_tab *t, const void *record)
+{
+    const struct claim_row *r = record;
+
+    if (r->dated)
+        tb_put_count(t, r->of.left);
+    else
+        tb_put_none(t);
+}
 
 static const struct tb_column columns[] = {
-    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false },
-    { "next", N_("Next step"), NULL, TB_COL_TEXT, 0, 20, true, false },
-    { "due", N_("Due"), NULL, TB_COL_DAY, 0, 10.5, false, false },
-    { "days_left", N_("Days left"), NULL, TB_COL_COUNT, 0, 7, false, false },
-    { "state", N_("State"), NULL, TB_COL_TEXT, 0, 10, false, false },
-    { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false },
-    { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false },
-    { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true },
-    { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false },
-    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, CLAIM(lot) },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false, CLAIM(supplier) },
+    { "next", N_("Next step"), NULL, TB_COL_TEXT, 0, 20, true, false, ROW(next) },
+    { "due", N_("Due"), NULL, TB_COL_DAY, 0, 10.5, false, false, CLAIM(due) },
+    { "days_left", N_("Days left"), NULL, TB_COL_COUNT, 0, 7, false, false, TB_FROM_BY(put_left) },
+    { "state", N_("State"), NULL, TB_COL_TEXT, 0, 10, false, false, ROW(state) },
+    { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false, CLAIM(due_by) },
+    { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false, CLAIM(opened_on) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false,
+      TB_FROM_OF(struct claim_row, of.standing, &tb_standing_words) },
+    { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(metres) },
+    { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(amount) },
+    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
 };
 
 static const struct tb_emphasis emphasis[] = {
@@ -28,48 +45,33 @@ static const struct tb_emphasis emphasis[] = {
 };
 
 /* A claim without a day due says so in a word: an empty cell would pass for "not due". */
-static tb_rc put(struct tb_tab *t, const struct tb_claim_open *c, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    bool dated = c->due && c->due[0];
-
-    tb_put_text(t, c->lot);
-    tb_put_text(t, c->supplier);
-    tb_put_text(t, tb_claim_state_words(c->state));
-    tb_put_day(t, c->due);
-    if (dated)
-        tb_put_count(t, c->left);
-    else
-        tb_put_none(t);
-    tb_put_text(t, c->overdue ? _("overdue") : dated ? _("in time") : _("no day"));
-    tb_put_text(t, c->due_by);
-    tb_put_day(t, c->opened_on);
-    tb_put_text(t, tb_standing_key(c->standing));
-    tb_put_count(t, c->bolts_used);
-    tb_put_number(t, c->metres);
-    tb_put_number(t, c->amount);
-    tb_put_text(t, c->amount_currency);
-    return tb_tab_row(t, err);
-}
-
-tb_rc tb_month_claims(struct month *m, struct tb_err *err)
-{
-    struct tb_tab_plan plan = {
-        .key = "claims",
-        .tab = _("Claims"),
-        .note = _(
-            "Lots held or in dispute, what is due first first, whenever they arrived. Information, not legal "
-            "advice: contract, official text and local counsel decide."),
-        .column = columns,
-        .columns = TB_COUNT(columns),
-        .emphasis = emphasis,
-        .emphases = TB_COUNT(emphasis),
-    };
-    tb_rc rc = tb_month_list(&m->claims, m, plan, _("Open claims"), err);
+    tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < m->plan->claims && rc == TB_OK; i++) {
-        rc = put(m->claims, &m->plan->claim[i], err);
+        struct claim_row r = { .of = m->plan->claim[i] };
+
+        r.dated = r.of.due && r.of.due[0];
+        r.next = tb_claim_state_words(r.of.state);
+        r.state = r.of.overdue ? _("overdue") : r.dated ? _("in time") : _("no day");
         m->sums.claims++;
-        m->sums.claims_overdue += m->plan->claim[i].overdue;
+        m->sums.claims_overdue += r.of.overdue;
+        rc = tb_tab_record(m->tab[TAB_CLAIMS], &r, err);
     }
-    return rc == TB_OK ? tb_tab_end(m->claims, err) : rc;
+    return rc;
 }
+
+const struct sheet tb_month_claims = {
+    .key = "claims",
+    .tab = N_("Claims"),
+    .title = N_("Open claims"),
+    .note =
+        N_("Lots held or in dispute, what is due first first, whenever they arrived. Information, not legal "
+           "advice: contract, official text and local counsel decide."),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .emphasis = emphasis,
+    .emphases = TB_COUNT(emphasis),
+    .fill = fill,
+};

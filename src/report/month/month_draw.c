@@ -61,8 +61,9 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     for (size_t i = from; i < m->trends; i++, n++) {
         const struct trend *d = &m->trend[i];
 
-        p[n] = (struct tb_chart_point){ d->month, 0,       d->share,
-                                        d->low,   d->high, count_words(d->t.contradicts, d->judged) };
+        p[n] = (struct tb_chart_point){ d->month,      0,
+                                        d->rate.share, d->rate.low,
+                                        d->rate.high,  count_words(d->t.contradicts, d->rate.judged) };
     }
     s.n = n;
     draw(c, &k, box);
@@ -81,11 +82,12 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
                           .series = &s,
                           .n = 1 };
 
-    for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].judged; i++) {
+    for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].rate.judged; i++) {
         const struct ranked *r = &m->rank[i];
 
-        p[s.n++] = (struct tb_chart_point){ r->s.name, 0,       r->share,
-                                            r->low,    r->high, count_words(r->s.contradicts, r->judged) };
+        p[s.n++] = (struct tb_chart_point){ r->s.name,     0,
+                                            r->rate.share, r->rate.low,
+                                            r->rate.high,  count_words(r->s.contradicts, r->rate.judged) };
     }
     draw(c, &k, box);
     free_notes(p, s.n);

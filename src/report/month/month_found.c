@@ -30,42 +30,41 @@ static struct tb_column *found_columns(const struct month *m)
 {
     struct tb_column *c = tb_array(struct tb_column, m->columns + 2);
 
-    c[0] = (struct tb_column){ "declared_kind", _("Kinds declared"), NULL, TB_COL_TEXT, 0, 26, true, true };
+    c[0] = (struct tb_column){
+        .key = "declared_kind", .heading = _("Kinds declared"), .type = TB_COL_TEXT, .width = 26, .wrap = true
+    };
     for (size_t i = 0; i < m->columns; i++)
-        c[i + 1] =
-            (struct tb_column){ key_of(m->seen[i]), m->seen[i], NULL, TB_COL_COUNT, 0, 13, false, true };
-    c[m->columns + 1] =
-        (struct tb_column){ "judged", _("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, true };
-    c[0].total = false;
+        c[i + 1] = (struct tb_column){
+            .key = key_of(m->seen[i]), .heading = m->seen[i], .type = TB_COL_COUNT, .width = 13, .total = true
+        };
+    c[m->columns + 1] = (struct tb_column){
+        .key = "judged", .heading = _("Lots judged"), .type = TB_COL_COUNT, .width = 9, .total = true
+    };
     return c;
 }
 
 /* Lots of a row and a column; the row or column of the rest is what the others leave, a plain figure. */
 static void put_cell(struct month *m, size_t r, size_t c)
 {
+    struct tb_tab *t = m->tab[TAB_FOUND];
     double v = m->cell[r * m->columns + c];
     char row[32] = "=", cell[24];
     struct tb_where where[2] = { { "declared_kind", row }, { "found_kind", m->seen[c] } };
     bool same = strcmp(m->declared[r], m->seen[c]) == 0, undecided = c + 1 == m->columns;
 
-    tb_tab_cell(cell, m->found, "declared_kind");
+    tb_tab_cell(cell, t, "declared_kind");
     (void)snprintf(row, sizeof row, "=%s", cell);
-    tb_put_tone(m->found, v == 0      ? TB_TONE_QUIET
-                          : same      ? TB_TONE_AGREE
-                          : undecided ? TB_TONE_DOUBT
-                                      : TB_TONE_ALARM);
+    tb_put_tone(t, v == 0 ? TB_TONE_QUIET : same ? TB_TONE_AGREE : undecided ? TB_TONE_DOUBT : TB_TONE_ALARM);
     if (is_rest(m->declared[r]) || is_rest(m->seen[c]))
-        tb_put_count(m->found, (int64_t)v);
+        tb_put_count(t, (int64_t)v);
     else
-        tb_month_put_over(m->found, m, NULL, where, 2, v, TB_COL_COUNT);
+        tb_month_put_over(t, m, NULL, where, 2, v, TB_COL_COUNT);
 }
 
 /* The sum of a row is a formula over the row, whatever stands in it. */
-static tb_rc put_found(struct month *m, size_t r, const char *first, const char *last, struct tb_err *err)
+static tb_rc put(struct month *m, size_t r, struct tb_err *err)
 {
-    struct tb_tab *t = m->found;
-    struct tb_text f = { 0 };
-    char from[24], to[24];
+    struct tb_tab *t = m->tab[TAB_FOUND];
     double sum = 0;
 
     tb_put_text(t, m->declared[r]);
@@ -73,36 +72,34 @@ static tb_rc put_found(struct month *m, size_t r, const char *first, const char 
         put_cell(m, r, c);
         sum += m->cell[r * m->columns + c];
     }
-    tb_tab_cell(from, t, first);
-    tb_tab_cell(to, t, last);
-    tb_text_addf(&f, "=SUM(%s:%s)", from, to);
-    tb_put_formula(t, tb_text_str(&f), sum, TB_COL_COUNT);
-    tb_text_free(&f);
+    tb_month_put_sum(t, m->found_column[1].key, m->found_column[m->columns].key, sum);
     return tb_tab_row(t, err);
 }
 
 /* The columns live as long as the sheet: the library is handed pointers into them. */
-tb_rc tb_month_found(struct month *m, struct tb_err *err)
+static void prepare(struct month *m, struct tb_tab_plan *plan)
 {
-    struct tb_column *columns;
-    struct tb_tab_plan plan = {
-        .key = "found",
-        .tab = _("Found"),
-        .note =
-            _("Judged lots: kinds of fibre declared (rows) and found (columns), of 10 % or more. Where a lot "
-              "contradicts, the likeliest composition counts; kinds, not shares."),
-    };
-    tb_rc rc;
-
     tb_month_matrix(m);
-    columns = found_columns(m);
-    m->found_column = columns;
-    plan.column = columns;
-    plan.columns = m->columns + 2;
-    rc = tb_month_list(&m->found, m, plan, _("Found instead of declared"), err);
+    plan->column = m->found_column = found_columns(m);
+    plan->columns = m->columns + 2;
+}
+
+static tb_rc fill(struct month *m, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
     for (size_t r = 0; r < m->rows && m->columns && rc == TB_OK; r++)
-        rc = put_found(m, r, columns[1].key, columns[m->columns].key, err);
-    if (rc == TB_OK)
-        rc = tb_tab_end(m->found, err);
+        rc = put(m, r, err);
     return rc;
 }
+
+const struct sheet tb_month_found = {
+    .key = "found",
+    .tab = N_("Found"),
+    .title = N_("Found instead of declared"),
+    .note =
+        N_("Judged lots: kinds of fibre declared (rows) and found (columns), of 10 % or more. Where a lot "
+           "contradicts, the likeliest composition counts; kinds, not shares."),
+    .prepare = prepare,
+    .fill = fill,
+};

@@ -3,68 +3,99 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+/* A lot with one of its bolts: both lists are rows of it. */
+struct goods_row {
+    struct told of;
+    double ratio;
+    char *declared_kind, *found_kind;
+    int64_t supplier_no;
+    struct tb_month_bolt bolt;
+};
+#define ROW(member) TB_FROM(struct goods_row, member)
+#define LOT(member) ROW(of.lot.member)
+#define VERDICT TB_FROM_OF(struct goods_row, of.lot.verdict, &tb_verdict_words)
+#define STANDING TB_FROM_OF(struct goods_row, of.lot.standing, &tb_standing_words)
+
+/* Length times price, both in the same row. */
+static void put_value(struct tb_tab *t, const void *record)
+{
+    const struct goods_row *r = record;
+    char metres[24], price[24];
+
+    if (!isfinite(r->of.value)) {
+        tb_put_none(t);
+        return;
+    }
+    tb_tab_cell(metres, t, "length_m");
+    tb_tab_cell(price, t, "price");
+    tb_put_formula(t, r->of.value, TB_COL_NUMBER, "=%s*%s", metres, price);
+}
 
 /* Printed: what a manager reads. Beside, on the screen and in the twin: what is looked up. */
 static const struct tb_column lot_columns[] = {
-    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false },
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 20, true, false },
-    { "article", N_("Article"), NULL, TB_COL_TEXT, 0, 14, true, false },
-    { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 32, true, false },
-    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 6.5, false, true },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true },
-    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11.5, false, false },
-    { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false },
-    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false },
-    { "price", N_("Price a metre"), NULL, TB_COL_NUMBER, 2, 9, false, false },
-    { "colour", N_("Colour"), NULL, TB_COL_TEXT, 0, 12, true, false },
-    { "dye_lot", N_("Dye lot"), NULL, TB_COL_TEXT, 0, 10, true, false },
-    { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false },
-    { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "found_kind", N_("Kinds found"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "laboratory", N_("A laboratory found"), NULL, TB_COL_TEXT, 0, 28, true, false },
-    { "supplier_no", N_("Supplier's number"), NULL, TB_COL_COUNT, 0, 10, false, false },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, LOT(ref) },
+    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false, LOT(arrived) },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 20, true, false, LOT(supplier) },
+    { "article", N_("Article"), NULL, TB_COL_TEXT, 0, 14, true, false, LOT(article) },
+    { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 32, true, false,
+      LOT(declared) },
+    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 6.5, false, true, LOT(bolts) },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, LOT(metres) },
+    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
+    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false, ROW(of.proof) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11.5, false, false, STANDING },
+    { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_value) },
+    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, LOT(currency) },
+    { "price", N_("Price a metre"), NULL, TB_COL_NUMBER, 2, 9, false, false, LOT(unit_price) },
+    { "colour", N_("Colour"), NULL, TB_COL_TEXT, 0, 12, true, false, LOT(colour) },
+    { "dye_lot", N_("Dye lot"), NULL, TB_COL_TEXT, 0, 10, true, false, LOT(dye_lot) },
+    { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false,
+      ROW(ratio) },
+    { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(burns) },
+    { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(declared_kind) },
+    { "found_kind", N_("Kinds found"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(found_kind) },
+    { "laboratory", N_("A laboratory found"), NULL, TB_COL_TEXT, 0, 28, true, false, LOT(found) },
+    { "supplier_no", N_("Supplier's number"), NULL, TB_COL_COUNT, 0, 10, false, false, ROW(supplier_no) },
 };
 #define LOT_PRINTED 12
 
 static const struct tb_column bolt_columns[] = {
-    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 16, false, false },
-    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 14, false, false },
-    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 11, false, false },
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 28, false, false },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, true },
-    { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 9, false, false },
-    { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 9, false, false },
-    { "burns", N_("Burns of this bolt"), NULL, TB_COL_COUNT, 0, 10, false, true },
-    { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false },
+    { "bolt", N_("Bolt"), NULL, TB_COL_TEXT, 0, 16, false, false, ROW(bolt.number) },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 14, false, false, LOT(ref) },
+    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 11, false, false, LOT(arrived) },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 28, false, false, LOT(supplier) },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, true, ROW(bolt.metres) },
+    { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 9, false, false, ROW(bolt.width_cm) },
+    { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 9, false, false, ROW(bolt.mass_gm2) },
+    { "burns", N_("Burns of this bolt"), NULL, TB_COL_COUNT, 0, 10, false, true, ROW(bolt.burns) },
+    { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
+    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, STANDING },
 };
 
 /* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
-static void add_money(struct tb_month_sums *s, const struct tb_month_lot *lot, bool held)
+static void add_money(struct tb_month_sums *s, const struct told *of, bool held)
 {
-    double value = tb_month_value(lot);
+    const char *currency = of->lot.currency;
     size_t i = 0;
 
-    if (!isfinite(value)) {
+    if (!isfinite(of->value)) {
         s->unpriced++;
         return;
     }
-    while (i < s->monies && strcmp(s->money[i].currency, lot->currency) != 0)
+    while (i < s->monies && strcmp(s->money[i].currency, currency) != 0)
         i++;
-    if (i == TB_COUNT(s->money) || strlen(lot->currency) >= sizeof s->money[i].currency) {
+    if (i == TB_COUNT(s->money) || strlen(currency) >= sizeof s->money[i].currency) {
         s->unpriced++;
         return;
     }
     if (i == s->monies)
-        (void)snprintf(s->money[s->monies++].currency, sizeof s->money[i].currency, "%s", lot->currency);
-    s->money[i].all += value;
-    s->money[i].held += held ? value : 0;
+        (void)snprintf(s->money[s->monies++].currency, sizeof s->money[i].currency, "%s", currency);
+    s->money[i].all += of->value;
+    s->money[i].held += held ? of->value : 0;
 }
 
 /* Where a standing is counted. */
@@ -78,8 +109,9 @@ static struct tb_month_standing *standing_of(struct tb_month_sums *s, enum tb_st
 }
 
 /* Summed as it comes: the list is not kept. */
-static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
+static void add_lot(struct tb_month_sums *s, const struct told *of)
 {
+    const struct tb_month_lot *lot = &of->lot;
     struct tb_month_standing *st = standing_of(s, lot->standing);
 
     s->lots++;
@@ -88,7 +120,7 @@ static void add_lot(struct tb_month_sums *s, const struct tb_month_lot *lot)
     s->metres += lot->metres;
     st->lots++;
     st->metres += lot->metres;
-    add_money(s, lot, st == &s->held);
+    add_money(s, of, st == &s->held);
     if (lot->verdict == TB_UNJUDGED)
         s->unjudged++;
     else if (lot->verdict == TB_FITS)
@@ -110,118 +142,79 @@ static int64_t number_of(struct month *m, const char *name)
     return (int64_t)m->names;
 }
 
-/* Length times price, both in the same row. */
-static void put_value(struct tb_tab *t, const struct tb_month_lot *lot)
-{
-    struct tb_text f = { 0 };
-    char metres[24], price[24];
-
-    if (!isfinite(tb_month_value(lot))) {
-        tb_put_none(t);
-        return;
-    }
-    tb_tab_cell(metres, t, "length_m");
-    tb_tab_cell(price, t, "price");
-    tb_text_addf(&f, "=%s*%s", metres, price);
-    tb_put_formula(t, tb_text_str(&f), tb_month_value(lot), TB_COL_NUMBER);
-    tb_text_free(&f);
-}
-
 /* The same words as in the matrix, so that its cells can be formulas over these columns. */
-static tb_rc put_kinds(struct month *m, const struct tb_month_lot *lot, struct tb_err *err)
+static tb_rc take_kinds(struct goods_row *r, struct month *m, struct tb_err *err)
 {
     struct tb_text declared = { 0 }, found = { 0 };
     tb_rc rc;
 
-    tb_month_kind_declared(&declared, lot->declared);
-    rc = tb_month_kind_found(&found, lot, tb_text_str(&declared), err);
-    if (lot->verdict != TB_UNJUDGED)
+    tb_month_kind_declared(&declared, r->of.lot.declared);
+    rc = tb_month_kind_found(&found, &r->of.lot, tb_text_str(&declared), err);
+    if (r->of.lot.verdict != TB_UNJUDGED)
         tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found));
-    tb_put_text(m->lots, tb_text_str(&declared));
-    tb_put_text(m->lots, tb_text_str(&found));
-    tb_text_free(&declared);
-    tb_text_free(&found);
-    return rc;
+    r->declared_kind = tb_text_take(&declared);
+    r->found_kind = tb_text_take(&found);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", r->of.lot.ref);
 }
+
+struct goods {
+    struct month *m;
+    struct goods_row row; /* the lot whose bolts are being written */
+};
 
 static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
-    struct month *m = arg;
-    struct tb_tab *t = m->lots;
+    struct goods *g = arg;
+    struct goods_row *r = &g->row;
     tb_rc rc;
 
-    add_lot(&m->sums, lot);
-    tb_month_proof(m->proof, lot);
-    tb_put_text(t, lot->ref);
-    tb_put_day(t, lot->arrived);
-    tb_put_text(t, lot->supplier);
-    tb_put_text(t, lot->article);
-    tb_put_text(t, lot->declared);
-    tb_put_count(t, lot->bolts);
-    tb_put_number(t, lot->metres);
-    tb_put_text(t, tb_verdict_key(lot->verdict));
-    tb_put_text(t, m->proof);
-    tb_put_text(t, tb_standing_key(lot->standing));
-    put_value(t, lot);
-    tb_put_text(t, lot->currency);
-    tb_put_number(t, lot->unit_price);
-    tb_put_text(t, lot->colour);
-    tb_put_text(t, lot->dye_lot);
-    tb_put_number(t, exp(lot->log_ratio));
-    tb_put_count(t, lot->burns);
-    if ((rc = put_kinds(m, lot, err)) != TB_OK)
-        return tb_within(err, rc, "lot %s", lot->ref);
-    tb_put_text(t, lot->found);
-    tb_put_count(t, number_of(m, lot->supplier));
-    return tb_tab_row(t, err);
+    *r = (struct goods_row){ .ratio = exp(lot->log_ratio), .supplier_no = number_of(g->m, lot->supplier) };
+    tb_month_tell(&r->of, lot);
+    add_lot(&g->m->sums, &r->of);
+    if ((rc = take_kinds(r, g->m, err)) == TB_OK)
+        rc = tb_tab_record(g->m->tab[TAB_LOTS], r, err);
+    free(r->declared_kind);
+    free(r->found_kind);
+    return rc;
 }
 
 /* The verdict is that on the lot, and the column says so; beside it stands what it rests on. */
 static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                       struct tb_err *err)
 {
-    struct month *m = arg;
-    struct tb_tab *t = m->bolts;
+    struct goods *g = arg;
 
-    tb_put_text(t, bolt->number);
-    tb_put_text(t, lot->ref);
-    tb_put_day(t, lot->arrived);
-    tb_put_text(t, lot->supplier);
-    tb_put_number(t, bolt->metres);
-    tb_put_number(t, bolt->width_cm);
-    tb_put_number(t, bolt->mass_gm2);
-    tb_put_count(t, bolt->burns);
-    tb_put_text(t, tb_verdict_key(lot->verdict));
-    tb_put_text(t, m->proof);
-    tb_put_text(t, tb_standing_key(lot->standing));
-    return tb_tab_row(t, err);
+    (void)lot;
+    g->row.bolt = *bolt;
+    return tb_tab_record(g->m->tab[TAB_BOLTS], &g->row, err);
 }
 
 /* Both lists are filled in one walk: the bolts of a lot come right after it. */
-tb_rc tb_month_goods(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct tb_tab_plan lots = {
-        .key = "lots",
-        .tab = _("Lots"),
-        .note =
-            _("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
-              "bolts that were burnt, not on the lot."),
-        .column = lot_columns,
-        .columns = TB_COUNT(lot_columns),
-        .printed = LOT_PRINTED,
-    };
-    struct tb_tab_plan bolts = {
-        .key = "bolts",
-        .tab = _("Bolts"),
-        .note = _("Every bolt of those lots. A bolt with 0 burns was not tested itself."),
-        .column = bolt_columns,
-        .columns = TB_COUNT(bolt_columns),
-    };
-    tb_rc rc;
+    struct goods g = { .m = m };
+    tb_rc rc = m->source->goods(m->source->from, put_lot, put_bolt, &g, err);
 
-    if ((rc = tb_month_list(&m->lots, m, lots, _("Lots"), err)) != TB_OK ||
-        (rc = tb_month_list(&m->bolts, m, bolts, _("Bolts"), err)) != TB_OK ||
-        (rc = m->source->goods(m->source->from, put_lot, put_bolt, m, err)) != TB_OK)
-        return rc;
-    return (rc = tb_tab_end(m->lots, err)) != TB_OK ? rc : tb_tab_end(m->bolts, err);
+    return rc == TB_OK ? tb_tab_end(m->tab[TAB_LOTS], err) : rc;
 }
+
+const struct sheet tb_month_lots = {
+    .key = "lots",
+    .tab = N_("Lots"),
+    .title = N_("Lots"),
+    .note = N_("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
+               "bolts that were burnt, not on the lot."),
+    .column = lot_columns,
+    .columns = TB_COUNT(lot_columns),
+    .printed = LOT_PRINTED,
+};
+
+const struct sheet tb_month_bolts = {
+    .key = "bolts",
+    .tab = N_("Bolts"),
+    .title = N_("Bolts"),
+    .note = N_("Every bolt of those lots. A bolt with 0 burns was not tested itself."),
+    .column = bolt_columns,
+    .columns = TB_COUNT(bolt_columns),
+    .fill = fill,
+};

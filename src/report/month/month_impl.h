@@ -10,20 +10,26 @@
 #define MONTH_KINDS_MOST 8   /* kinds of fibre with a row and a column of their own */
 #define MONTH_RANKED_MOST 12 /* suppliers in a chart */
 
+/* A count of lots with how sure the share is that contradicts, had the judged ones been drawn at random. */
+struct rate {
+    int64_t judged;
+    double share, low, high; /* NAN: no lot judged */
+    double most;             /* share if every undecided lot were wrong too */
+};
+
 /* A supplier with how sure its share is. */
 struct ranked {
     struct tb_month_supplier s;
-    int64_t number, judged;  /* number: as in the list of lots, 0 not there */
-    double share, low, high; /* NAN: no lot judged */
+    int64_t number; /* as in the list of lots, 0 not there */
+    struct rate rate;
 };
 
 /* A month of arrival. */
 struct trend {
     struct tb_month_tally t;
     char month[8], from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
-    int64_t judged;
-    double share, low, high; /* NAN: no lot judged */
-    bool inside;             /* of the span: its lots are in this workbook */
+    struct rate rate;
+    bool inside; /* of the span: its lots are in this workbook */
 };
 
 /* Lots declared to be of one kind and found to be of another. */
@@ -46,14 +52,33 @@ struct urgent {
     char *line;
 };
 
+/* The sheets, in the order of their tabs: what is read first stands first. */
+enum month_tab {
+    TAB_SUMMARY,
+    TAB_CHARTS,
+    TAB_LOTS,
+    TAB_BOLTS,
+    TAB_SUPPLIERS,
+    TAB_OPEN,
+    TAB_CLAIMS,
+    TAB_LABELS,
+    TAB_MONTHS,
+    TAB_STAKES,
+    TAB_FOUND,
+    TAB_LEGEND,
+    MONTH_TABS
+};
+
 struct month {
     const struct tb_month_plan *plan;
     const struct tb_month_source *source;
     struct tb_month_sums sums;
+    struct rate rate; /* of the whole span */
     struct tb_workbook *book;
-    char proof[64]; /* of the lot whose bolts are being written */
-    struct tb_tab *summary, *charts, *lots, *bolts, *suppliers, *open, *claims, *labels, *months, *stakes,
-        *found, *legend;
+    struct tb_tab *tab[MONTH_TABS];
+    struct tb_text title,
+        stood; /* "Cloth received, 2026-10 - Mill Lane"; which deliveries, which state of the book */
+    char today[TB_DAY_LEN + 1];
     char **name; /* suppliers in the order of their first lot: their number is the place, from 1 */
     size_t names, name_cap;
     struct ranked *rank;
@@ -73,43 +98,50 @@ struct month {
     size_t urgents;
 };
 
-/* Lots and bolts; suppliers; open matters: begin the tab, fill it, add up. */
-tb_rc tb_month_goods(struct month *m, struct tb_err *err);
-tb_rc tb_month_suppliers(struct month *m, struct tb_err *err);
-tb_rc tb_month_open(struct month *m, struct tb_err *err);
-/* Open claims and disputes. */
-tb_rc tb_month_claims(struct month *m, struct tb_err *err);
-/* Lots per market: wording and findings. */
-tb_rc tb_month_labels(struct month *m, struct tb_err *err);
-/* Figures the charts are drawn from: months, what is at stake, found instead of declared. */
-tb_rc tb_month_months(struct month *m, struct tb_err *err);
-tb_rc tb_month_stakes(struct month *m, struct tb_err *err);
-tb_rc tb_month_found(struct month *m, struct tb_err *err);
-/* The first tabs are begun before the lists and filled after them. */
-tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err);
-tb_rc tb_month_summary_fill(struct month *m, struct tb_err *err);
-tb_rc tb_month_charts_begin(struct month *m, struct tb_err *err);
-tb_rc tb_month_charts_fill(struct month *m, struct tb_err *err);
-tb_rc tb_month_legend(struct month *m, struct tb_err *err);
+/* A sheet: its name, its columns, and how it is filled. Its words are looked up in the message catalogue. */
+struct sheet {
+    const char *key, *tab, *title, *note; /* note NULL: none */
+    const struct tb_column *column;
+    size_t columns, printed;            /* as struct tb_tab_plan has them */
+    const struct tb_emphasis *emphasis; /* NULL: of verdict and standing, in a list */
+    size_t emphases;
+    enum tb_layout layout;
+    bool no_twin;
+    bool no_span; /* the title is the same for every span */
+    bool last;    /* filled after all others, since it is drawn from them */
+    /* Changes the plan where that depends on the span; NULL: it does not. What the plan points to lives in m. */
+    void (*prepare)(struct month *m, struct tb_tab_plan *plan);
+    tb_rc (*fill)(struct month *m, struct tb_err *err); /* NULL: filled with the sheet after it */
+};
+extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_month_bolts,
+    tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_labels, tb_month_months, tb_month_stakes,
+    tb_month_found, tb_month_legend;
 
-/* "Cloth received, 2026-10 - Mill Lane"; which deliveries these are, and which state of the book. */
-void tb_month_title(struct tb_text *out, const struct month *m);
-void tb_month_stood(struct tb_text *out, const struct month *m);
+/* A lot as several sheets tell it. */
+struct told {
+    struct tb_month_lot lot;
+    char proof[64]; /* "2 of 7 bolts burnt": stands beside every verdict */
+    double value;   /* price a metre times length; NAN without a price */
+};
+void tb_month_tell(struct told *out, const struct tb_month_lot *lot);
 
-/* Begin a list with the title "TITLE - SPAN" and the emphases of verdict and standing. */
-tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
-                    struct tb_err *err);
-/* A figure over the list of lots: COUNTIFS, or SUMIFS of a column, with its value now. */
+/* A figure that was computed, as the type of the column says. */
+void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as);
+/* A figure over the list of lots: COUNTIFS, or SUMIFS of a column (n 0: its SUM), with its value now. */
 void tb_month_put_over(struct tb_tab *t, const struct month *m, const char *column,
                        const struct tb_where *where, size_t n, double value, enum tb_column_type as);
-/* Share, low and high end of an exact 95 % interval of columns `contradicts` of `judged`, as formulas in a row. */
-void tb_month_put_interval(struct tb_tab *t, double share, double low, double high);
-void tb_month_put_spans(struct tb_tab *t, double share, double low, double high);
+/* The sum of a row from one column to another. */
+void tb_month_put_sum(struct tb_tab *t, const char *from, const char *to, double value);
+/* One column by another, empty where there is nothing to divide by. */
+void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, double value);
 
-/* "2 of 7 bolts burnt": stands beside every verdict. */
-void tb_month_proof(char out[64], const struct tb_month_lot *lot);
-/* Price a metre times length; NAN without a price. */
-double tb_month_value(const struct tb_month_lot *lot);
+/* How sure the share is; the interval is exact, like every other of the sheets (docs/sampling.md). */
+tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t undecided,
+                    struct tb_err *err);
+/* Share, low and high end of an exact 95 % interval of columns `contradicts` of `judged`, as formulas in a row. */
+void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
+/* The parts of a floating bar: from the low end to the share, and on to the high end. */
+void tb_month_put_spans(struct tb_tab *t, const struct rate *r);
 
 /* The kinds of fibre (classes that burn alike) of a declaration, of 10 % or more: "cellulose + polyester". */
 void tb_month_kind_declared(struct tb_text *out, const char *declared);

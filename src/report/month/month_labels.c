@@ -7,29 +7,8 @@
 #include "tenterbook/fibre.h"
 #include "tenterbook/law.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const struct tb_column columns[] = {
-    { "market", N_("Market"), NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 18, true, false },
-    { "declared", N_("Words that count now"), NULL, TB_COL_TEXT, 0, 26, true, false },
-    { "state", N_("May it be printed?"), NULL, TB_COL_TEXT, 0, 16, true, false },
-    { "wording", N_("Wording to print"), NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "findings", N_("What the clauses say of these words"), NULL, TB_COL_TEXT, 0, 56, true, false },
-    { "faults", N_("Faults"), NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "advice", N_("Advice"), NULL, TB_COL_COUNT, 0, 7, false, true },
-    { "unchecked", N_("From memory"), NULL, TB_COL_COUNT, 0, 8, false, true },
-};
-#define PRINTED 7
-
-static const struct tb_emphasis emphasis[] = {
-    { "state", "hold: see verdict", TB_TONE_ALARM },
-    { "state", "no lawful wording", TB_TONE_ALARM },
-    { "state", "not readable", TB_TONE_DOUBT },
-};
 
 /* An answer already given: lots of the same words, origin and analysis get it again. */
 struct answer {
@@ -37,6 +16,35 @@ struct answer {
     char *wording, *findings;
     int64_t faults, advice, unchecked;
     bool readable;
+};
+
+struct label_row {
+    const char *market;
+    struct tb_month_lot lot;
+    const char *words, *state;
+    struct answer answer;
+};
+#define ROW(member) TB_FROM(struct label_row, member)
+
+static const struct tb_column columns[] = {
+    { "market", N_("Market"), NULL, TB_COL_TEXT, 0, 9, false, false, ROW(market) },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, ROW(lot.ref) },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 18, true, false, ROW(lot.supplier) },
+    { "declared", N_("Words that count now"), NULL, TB_COL_TEXT, 0, 26, true, false, ROW(words) },
+    { "state", N_("May it be printed?"), NULL, TB_COL_TEXT, 0, 16, true, false, ROW(state) },
+    { "wording", N_("Wording to print"), NULL, TB_COL_TEXT, 0, 30, true, false, ROW(answer.wording) },
+    { "findings", N_("What the clauses say of these words"), NULL, TB_COL_TEXT, 0, 56, true, false,
+      ROW(answer.findings) },
+    { "faults", N_("Faults"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(answer.faults) },
+    { "advice", N_("Advice"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(answer.advice) },
+    { "unchecked", N_("From memory"), NULL, TB_COL_COUNT, 0, 8, false, true, ROW(answer.unchecked) },
+};
+#define PRINTED 7
+
+static const struct tb_emphasis emphasis[] = {
+    { "state", "hold: see verdict", TB_TONE_ALARM },
+    { "state", "no lawful wording", TB_TONE_ALARM },
+    { "state", "not readable", TB_TONE_DOUBT },
 };
 
 #define ANSWERS 4096 /* places; a full neighbourhood is written over */
@@ -116,12 +124,10 @@ static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month
     struct tb_law_question q = { .market = l->market, .text = words_of(lot) };
     struct tb_law_answer x = { 0 };
     struct tb_declaration found = { 0 };
-    char day[TB_DAY_LEN + 1];
     tb_rc rc;
 
     tb_law_facts_none(&q.facts);
-    (void)snprintf(day, sizeof day, "%.*s", TB_DAY_LEN, l->m->plan->now);
-    q.facts.day = day;
+    q.facts.day = l->m->today;
     q.facts.origin = lot->origin[0] ? lot->origin : NULL;
     q.text_len = strlen(words_of(lot));
     if (q.text_len > TB_LABEL_MOST)
@@ -193,7 +199,7 @@ static const char *state_of(const struct tb_month_lot *lot, const struct answer 
 static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct labels *l = arg;
-    struct tb_tab *t = l->m->labels;
+    struct label_row row;
     const struct answer *a = NULL;
     tb_rc rc;
 
@@ -203,21 +209,14 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
         return tb_within(err, rc, "lot %s", lot->ref);
     l->m->sums.labels++;
     l->m->sums.label_faults += a->faults > 0;
-    tb_put_text(t, l->market);
-    tb_put_text(t, lot->ref);
-    tb_put_text(t, lot->supplier);
-    tb_put_text(t, words_of(lot));
-    tb_put_text(t, state_of(lot, a));
-    tb_put_text(t, a->wording);
-    tb_put_text(t, a->findings);
-    tb_put_count(t, a->faults);
-    tb_put_count(t, a->advice);
-    tb_put_count(t, a->unchecked);
-    return tb_tab_row(t, err);
+    row = (struct label_row){
+        .market = l->market, .lot = *lot, .words = words_of(lot), .state = state_of(lot, a), .answer = *a
+    };
+    return tb_tab_record(l->m->tab[TAB_LABELS], &row, err);
 }
 
 /* Market by market over the same lots, so that the rows of a market stand together. */
-static tb_rc put_markets(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
     struct labels l = { .m = m, .law = tb_law_new(), .answer = tb_array(struct answer, ANSWERS) };
     tb_rc rc = TB_OK;
@@ -235,26 +234,25 @@ static tb_rc put_markets(struct month *m, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_month_labels(struct month *m, struct tb_err *err)
+static void prepare(struct month *m, struct tb_tab_plan *plan)
 {
-    struct tb_tab_plan plan = {
-        .key = "labels",
-        .tab = _("Labels"),
-        .note =
-            m->plan->markets
-                ? _("Lots not returned, market by market. Information, not legal advice: the official text "
-                    "and local counsel decide. A wording holds only as far as the declaration is true.")
-                : _("No market is named: give --market, or set market in the book, and this sheet says what "
-                    "a label may carry there."),
-        .column = columns,
-        .columns = TB_COUNT(columns),
-        .printed = PRINTED,
-        .emphasis = emphasis,
-        .emphases = TB_COUNT(emphasis),
-    };
-    tb_rc rc = tb_month_list(&m->labels, m, plan, _("Labels, market by market"), err);
-
-    if (rc == TB_OK && m->plan->markets)
-        rc = put_markets(m, err);
-    return rc == TB_OK ? tb_tab_end(m->labels, err) : rc;
+    if (!m->plan->markets)
+        plan->note =
+            _("No market is named: give --market, or set market in the book, and this sheet says what "
+              "a label may carry there.");
 }
+
+const struct sheet tb_month_labels = {
+    .key = "labels",
+    .tab = N_("Labels"),
+    .title = N_("Labels, market by market"),
+    .note = N_("Lots not returned, market by market. Information, not legal advice: the official text "
+               "and local counsel decide. A wording holds only as far as the declaration is true."),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .printed = PRINTED,
+    .emphasis = emphasis,
+    .emphases = TB_COUNT(emphasis),
+    .prepare = prepare,
+    .fill = fill,
+};

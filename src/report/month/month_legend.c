@@ -2,8 +2,8 @@
 #include "report/month/month_impl.h"
 
 static const struct tb_column columns[] = {
-    { "term", N_("Word"), NULL, TB_COL_TEXT, 0, 30, true, false },
-    { "meaning", N_("Meaning"), NULL, TB_COL_TEXT, 0, 110, true, false },
+    { "term", N_("Word"), NULL, TB_COL_TEXT, 0, 30, true, false, TB_FROM_HAND },
+    { "meaning", N_("Meaning"), NULL, TB_COL_TEXT, 0, 110, true, false, TB_FROM_HAND },
 };
 
 /* In the order a reader asks. Kept short: who needs more has docs/method.md. */
@@ -66,26 +66,30 @@ static const struct {
       N_("These sheets inform. They are not legal advice; the official texts and your own counsel decide.") },
 };
 
-tb_rc tb_month_legend(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct tb_tab_plan plan = {
-        .key = "legend",
-        .tab = _("Legend"),
-        .title = _("What these sheets say, and what they cannot say"),
-        .layout = TB_LAYOUT_FORM,
-        .column = columns,
-        .columns = TB_COUNT(columns),
-    };
-    tb_rc rc = tb_tab_begin(&m->legend, m->book, &plan, err);
+    struct tb_tab *t = m->tab[TAB_LEGEND];
+    tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < TB_COUNT(entry) && rc == TB_OK; i++) {
         if (!entry[i].meaning) {
-            rc = tb_tab_section(m->legend, _(entry[i].term), err);
+            rc = tb_tab_section(t, _(entry[i].term), err);
             continue;
         }
-        tb_put_text(m->legend, _(entry[i].term));
-        tb_put_text(m->legend, _(entry[i].meaning));
-        rc = tb_tab_row(m->legend, err);
+        tb_put_text(t, _(entry[i].term));
+        tb_put_text(t, _(entry[i].meaning));
+        rc = tb_tab_row(t, err);
     }
-    return rc == TB_OK ? tb_tab_end(m->legend, err) : rc;
+    return rc;
 }
+
+const struct sheet tb_month_legend = {
+    .key = "legend",
+    .tab = N_("Legend"),
+    .title = N_("What these sheets say, and what they cannot say"),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .layout = TB_LAYOUT_FORM,
+    .no_span = true,
+    .fill = fill,
+};

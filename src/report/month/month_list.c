@@ -1,38 +1,28 @@
-/* month_list.c - what the lists have in common: title and emphasis, formulas over other lists and within a row. */
+/* month_list.c - what the lists have in common: a lot as they tell it, formulas over other lists and within a row. */
 #include "report/month/month_impl.h"
 
+#include "tenterbook/interval.h"
+
 #include <math.h>
-
-static const struct tb_emphasis emphasis[] = {
-    { "verdict", "contradicts", TB_TONE_ALARM },
-    { "verdict", "undecided", TB_TONE_DOUBT },
-    { "verdict_of_lot", "contradicts", TB_TONE_ALARM },
-    { "verdict_of_lot", "undecided", TB_TONE_DOUBT },
-    { "standing", "held", TB_TONE_ALARM },
-    { "standing", "waiting", TB_TONE_DOUBT },
-};
-
-tb_rc tb_month_list(struct tb_tab **out, struct month *m, struct tb_tab_plan plan, const char *title,
-                    struct tb_err *err)
-{
-    struct tb_text t = { 0 };
-    tb_rc rc;
-
-    tb_text_addf(&t, "%s \xC2\xB7 %s", title, m->plan->name);
-    plan.title = tb_text_str(&t);
-    if (!plan.emphasis) {
-        plan.emphasis = emphasis;
-        plan.emphases = TB_COUNT(emphasis);
-    }
-    rc = tb_tab_begin(out, m->book, &plan, err);
-    tb_text_free(&t);
-    return rc;
-}
+#include <stdio.h>
 
 /* Without a currency a price is a figure nobody can add up. */
-double tb_month_value(const struct tb_month_lot *lot)
+void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
 {
-    return lot->currency[0] ? lot->unit_price * lot->metres : NAN;
+    *out = (struct told){ .lot = *lot, .value = lot->currency[0] ? lot->unit_price * lot->metres : NAN };
+    (void)snprintf(out->proof, sizeof out->proof,
+                   lot->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                   (long long)lot->bolts_burnt, (long long)lot->bolts);
+}
+
+void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as)
+{
+    if (as == TB_COL_COUNT)
+        tb_put_count(t, (int64_t)value);
+    else if (as == TB_COL_SHARE)
+        tb_put_share(t, value);
+    else
+        tb_put_number(t, value);
 }
 
 /* The value is computed here as well: not every program that opens the file calculates. */
@@ -41,46 +31,69 @@ void tb_month_put_over(struct tb_tab *t, const struct month *m, const char *colu
 {
     struct tb_text f = { 0 };
 
-    tb_tab_formula_where(&f, m->lots, column, where, n);
-    tb_put_formula(t, tb_text_str(&f), value, as);
+    if (n)
+        tb_tab_formula_where(&f, m->tab[TAB_LOTS], column, where, n);
+    else
+        tb_tab_formula(&f, m->tab[TAB_LOTS], "SUM", column, NULL);
+    tb_put_formula(t, value, as, "%s", tb_text_str(&f));
     tb_text_free(&f);
 }
 
-/* BETAINV is the name every spreadsheet knows; the ends are those of docs/sampling.md. */
-void tb_month_put_interval(struct tb_tab *t, double share, double low, double high)
+void tb_month_put_sum(struct tb_tab *t, const char *from, const char *to, double value)
 {
-    struct tb_text f = { 0 };
+    char a[24], b[24];
+
+    tb_tab_cell(a, t, from);
+    tb_tab_cell(b, t, to);
+    tb_put_formula(t, value, TB_COL_COUNT, "=SUM(%s:%s)", a, b);
+}
+
+void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, double value)
+{
+    char k[24], n[24];
+
+    tb_tab_cell(k, t, part);
+    tb_tab_cell(n, t, whole);
+    tb_put_formula(t, value, TB_COL_SHARE, "=IF(%s=0,\"\",%s/%s)", n, k, n);
+}
+
+tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t undecided,
+                    struct tb_err *err)
+{
+    *out = (struct rate){ fits + contradicts + undecided, NAN, NAN, NAN, NAN };
+    if (!out->judged)
+        return TB_OK;
+    out->share = (double)contradicts / (double)out->judged;
+    out->most = (double)(contradicts + undecided) / (double)out->judged;
+    return tb_interval_exact(&out->low, &out->high, (long)contradicts, (long)out->judged, 0.95, err);
+}
+
+/* BETAINV is the name every spreadsheet knows; the ends are those of docs/sampling.md. */
+void tb_month_put_rate(struct tb_tab *t, const struct rate *r)
+{
     char k[24], n[24];
 
     tb_tab_cell(k, t, "contradicts");
     tb_tab_cell(n, t, "judged");
-    tb_text_addf(&f, "=IF(%s=0,\"\",%s/%s)", n, k, n);
-    tb_put_formula(t, tb_text_str(&f), share, TB_COL_SHARE);
-    tb_text_clear(&f);
-    tb_text_addf(&f, "=IF(%s=0,\"\",IF(%s=0,0,BETAINV(0.025,%s,%s-%s+1)))", n, k, k, n, k);
-    tb_put_formula(t, tb_text_str(&f), low, TB_COL_SHARE);
-    tb_text_clear(&f);
-    tb_text_addf(&f, "=IF(%s=0,\"\",IF(%s=%s,1,BETAINV(0.975,%s+1,%s-%s)))", n, k, n, k, n, k);
-    tb_put_formula(t, tb_text_str(&f), high, TB_COL_SHARE);
-    tb_text_free(&f);
+    tb_month_put_share(t, "contradicts", "judged", r->share);
+    tb_put_formula(t, r->low, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=0,0,BETAINV(0.025,%s,%s-%s+1)))", n, k, k, n,
+                   k);
+    tb_put_formula(t, r->high, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=%s,1,BETAINV(0.975,%s+1,%s-%s)))", n, k, n,
+                   k, n, k);
 }
 
 /* Empty where the first cell is: a spreadsheet would take an empty one for 0. */
 static void put_difference(struct tb_tab *t, const char *a, const char *b, double value)
 {
-    struct tb_text f = { 0 };
     char x[24], y[24];
 
     tb_tab_cell(x, t, a);
     tb_tab_cell(y, t, b);
-    tb_text_addf(&f, "=IF(%s=\"\",\"\",%s-%s)", x, x, y);
-    tb_put_formula(t, tb_text_str(&f), value, TB_COL_SHARE);
-    tb_text_free(&f);
+    tb_put_formula(t, value, TB_COL_SHARE, "=IF(%s=\"\",\"\",%s-%s)", x, x, y);
 }
 
-/* The parts of a floating bar: from the low end to the share, and on to the high end. */
-void tb_month_put_spans(struct tb_tab *t, double share, double low, double high)
+void tb_month_put_spans(struct tb_tab *t, const struct rate *r)
 {
-    put_difference(t, "share", "share_low", share - low);
-    put_difference(t, "share_high", "share", high - share);
+    put_difference(t, "share", "share_low", r->share - r->low);
+    put_difference(t, "share_high", "share", r->high - r->share);
 }

@@ -1,36 +1,32 @@
 /* month_months.c - month by month: the figures behind the chart of the trend. */
 #include "report/month/month_impl.h"
 
-#include "tenterbook/interval.h"
-
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-static const struct tb_column month_columns[] = {
-    { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 9, false, false },
-    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, false },
-    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, false },
-    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false },
-    { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false },
-    { "rows", N_("Where its lots are"), NULL, TB_COL_TEXT, 0, 22, false, false },
-    { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false },
-    { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false },
+static const struct tb_column columns[] = {
+    { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
+    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
+    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
+    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
+    { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
+    { "rows", N_("Where its lots are"), NULL, TB_COL_TEXT, 0, 22, false, false, TB_FROM_HAND },
+    { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
+    { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
 };
 
-/* The interval is exact, like every other of the sheets (docs/sampling.md). */
 static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err *err)
 {
     struct month *m = arg;
-    struct trend one = { .t = *t, .share = NAN, .low = NAN, .high = NAN };
-    tb_rc rc = TB_OK;
+    struct trend one = { .t = *t };
+    tb_rc rc;
 
     (void)snprintf(one.month, sizeof one.month, "%s", t->month);
     one.t.month = NULL;
@@ -38,12 +34,7 @@ static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err
         return tb_fail(err, TB_EINVAL, "'%s' is not a month of arrival", t->month);
     tb_month_span(one.from, one.until, one.month);
     one.inside = strcmp(one.from, m->plan->from) >= 0 && strcmp(one.until, m->plan->until) <= 0;
-    one.judged = t->fits + t->contradicts + t->undecided;
-    if (one.judged) {
-        one.share = (double)t->contradicts / (double)one.judged;
-        rc = tb_interval_exact(&one.low, &one.high, (long)t->contradicts, (long)one.judged, 0.95, err);
-    }
-    if (rc != TB_OK)
+    if ((rc = tb_month_rate(&one.rate, t->fits, t->contradicts, t->undecided, err)) != TB_OK)
         return tb_within(err, rc, "%s", one.month);
     TB_PUSH_ROOM(m->trend, m->trends, m->trend_cap);
     m->trend[m->trends++] = one;
@@ -62,71 +53,64 @@ static void first_day(char out[TB_DAY_LEN + 1], const struct tb_month_plan *plan
 }
 
 /* A count of the month: over the list of lots where they are in it, a plain figure where they are not. */
-static void put_month_count(struct month *m, const struct trend *d, const char *sum, const char *column,
-                            const char *words, double value, enum tb_column_type as)
+static void put_over(struct month *m, const struct trend *d, const char *sum, const char *column,
+                     const char *words, double value, enum tb_column_type as)
 {
+    struct tb_tab *t = m->tab[TAB_MONTHS];
     char from[24], until[24];
     struct tb_where where[3] = { { "arrived", from }, { "arrived", until }, { column, words } };
 
     (void)snprintf(from, sizeof from, ">=%ld", (long)tb_day_number(d->from) + TB_SHEET_1970);
     (void)snprintf(until, sizeof until, "<%ld", (long)tb_day_number(d->until) + TB_SHEET_1970);
     if (d->inside)
-        tb_month_put_over(m->months, m, sum, where, column ? 3 : 2, value, as);
-    else if (as == TB_COL_COUNT)
-        tb_put_count(m->months, (int64_t)value);
+        tb_month_put_over(t, m, sum, where, column ? 3 : 2, value, as);
     else
-        tb_put_number(m->months, value);
+        tb_month_put_plain(t, value, as);
 }
 
 /*
  * A month of which only a part is in the span has figures of the book, not of the list: it would be counted short.
  */
-static tb_rc put_month(struct month *m, const struct trend *d, struct tb_err *err)
+static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
 {
-    struct tb_tab *t = m->months;
-    char from[24], to[24];
-    struct tb_text f = { 0 };
+    struct tb_tab *t = m->tab[TAB_MONTHS];
 
     tb_put_text(t, d->month);
-    put_month_count(m, d, NULL, NULL, NULL, (double)d->t.lots, TB_COL_COUNT);
-    tb_tab_cell(from, t, "fits");
-    tb_tab_cell(to, t, "undecided");
-    tb_text_addf(&f, "=SUM(%s:%s)", from, to);
-    tb_put_formula(t, tb_text_str(&f), (double)d->judged, TB_COL_COUNT);
-    tb_text_free(&f);
-    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_FITS), (double)d->t.fits, TB_COL_COUNT);
-    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)d->t.contradicts,
-                    TB_COL_COUNT);
-    put_month_count(m, d, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)d->t.undecided,
-                    TB_COL_COUNT);
-    tb_month_put_interval(t, d->share, d->low, d->high);
-    put_month_count(m, d, "length_m", NULL, NULL, d->t.metres, TB_COL_NUMBER);
-    put_month_count(m, d, "length_m", "standing", tb_standing_key(TB_HELD), d->t.held_metres, TB_COL_NUMBER);
+    put_over(m, d, NULL, NULL, NULL, (double)d->t.lots, TB_COL_COUNT);
+    tb_month_put_sum(t, "fits", "undecided", (double)d->rate.judged);
+    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_FITS), (double)d->t.fits, TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)d->t.contradicts, TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)d->t.undecided, TB_COL_COUNT);
+    tb_month_put_rate(t, &d->rate);
+    put_over(m, d, "length_m", NULL, NULL, d->t.metres, TB_COL_NUMBER);
+    put_over(m, d, "length_m", "standing", tb_standing_key(TB_HELD), d->t.held_metres, TB_COL_NUMBER);
     tb_put_text(t, d->inside ? _("in this workbook") : _("in the book, not here"));
-    tb_month_put_spans(t, d->share, d->low, d->high);
+    tb_month_put_spans(t, &d->rate);
     return tb_tab_row(t, err);
 }
 
-/* At least a year is shown: one month alone is no trend. */
-tb_rc tb_month_months(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct tb_tab_plan plan = {
-        .key = "months",
-        .tab = _("Months"),
-        .note =
-            _("Lots by the month of arrival, as they stand now. Months before the span are figures of the "
-              "book: their lots are not in this workbook."),
-        .column = month_columns,
-        .columns = TB_COUNT(month_columns),
-        .printed = TB_COUNT(month_columns) - 2,
-    };
     char first[TB_DAY_LEN + 1];
-    tb_rc rc = tb_month_list(&m->months, m, plan, _("Month by month"), err);
+    tb_rc rc = TB_OK;
 
     first_day(first, m->plan);
-    if (rc == TB_OK && m->source->months)
+    if (m->source->months)
         rc = m->source->months(m->source->from, first, take_month, m, err);
     for (size_t i = 0; i < m->trends && rc == TB_OK; i++)
-        rc = put_month(m, &m->trend[i], err);
-    return rc == TB_OK ? tb_tab_end(m->months, err) : rc;
+        rc = put(m, &m->trend[i], err);
+    return rc;
 }
+
+/* At least a year is shown: one month alone is no trend. */
+const struct sheet tb_month_months = {
+    .key = "months",
+    .tab = N_("Months"),
+    .title = N_("Month by month"),
+    .note = N_("Lots by the month of arrival, as they stand now. Months before the span are figures of the "
+               "book: their lots are not in this workbook."),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .printed = TB_COUNT(columns) - 2,
+    .fill = fill,
+};

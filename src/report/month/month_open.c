@@ -5,22 +5,34 @@
 #include <stdlib.h>
 #include <string.h>
 
+struct open_row {
+    struct told of;
+    int64_t days; /* since the arrival */
+    const char *matter;
+    char since[TB_DAY_LEN + 1]; /* day of the standing; "" never settled */
+};
+#define ROW(member) TB_FROM(struct open_row, member)
+#define LOT(member) ROW(of.lot.member)
+
 static const struct tb_column open_columns[] = {
-    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false },
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 20, true, false },
-    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false },
-    { "days_open", N_("Days since"), NULL, TB_COL_COUNT, 0, 6, false, false },
-    { "matter", N_("What is open"), NULL, TB_COL_TEXT, 0, 24, true, false },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false },
-    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false },
-    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false },
-    { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true },
-    { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false },
-    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false },
-    { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false },
-    { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false },
-    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 7, false, true },
+    { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, LOT(ref) },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 20, true, false, LOT(supplier) },
+    { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false, LOT(arrived) },
+    { "days_open", N_("Days since"), NULL, TB_COL_COUNT, 0, 6, false, false, ROW(days) },
+    { "matter", N_("What is open"), NULL, TB_COL_TEXT, 0, 24, true, false, ROW(matter) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false,
+      TB_FROM_OF(struct open_row, of.lot.standing, &tb_standing_words) },
+    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false,
+      TB_FROM_OF(struct open_row, of.lot.verdict, &tb_verdict_words) },
+    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false, ROW(of.proof) },
+    { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false,
+      LOT(declared) },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, LOT(metres) },
+    { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(of.value) },
+    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, LOT(currency) },
+    { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false, ROW(since) },
+    { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false, LOT(why) },
+    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(bolts) },
 };
 #define OPEN_PRINTED 12
 
@@ -43,8 +55,9 @@ static const char *matter_of(const struct tb_month_lot *lot)
 }
 
 /* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
-static void note_urgent(struct month *m, const struct tb_month_lot *lot, const char *proof, long days)
+static void note_urgent(struct month *m, const struct open_row *r)
 {
+    const struct tb_month_lot *lot = &r->of.lot;
     struct urgent u = { lot->verdict != TB_CONTRADICTS && lot->standing != TB_HELD, NULL };
     struct tb_text t = { 0 };
     size_t at = m->urgents;
@@ -55,9 +68,9 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
         return;
     /* the name stands last, where a long one is cut, and isolated: one written from right to left stays at its place */
     tb_text_addf(&t,
-                 days == 1 ? _("%s, %ld day: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9")
-                           : _("%s, %ld days: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9"),
-                 lot->ref, days, matter_of(lot), proof, lot->metres, lot->supplier);
+                 r->days == 1 ? _("%s, %ld day: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9")
+                              : _("%s, %ld days: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9"),
+                 lot->ref, (long)r->days, r->matter, r->of.proof, lot->metres, lot->supplier);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)
         free(m->urgent[--m->urgents].line);
@@ -67,57 +80,34 @@ static void note_urgent(struct month *m, const struct tb_month_lot *lot, const c
 }
 
 /* Days are counted from the arrival, since that is when the time for a claim began to run. */
-static tb_rc put_open(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
+static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
-    struct tb_tab *t = m->open;
-    char proof[64], today[TB_DAY_LEN + 1];
-    long days = 0;
-    char *since = lot->since ? tb_strndup(lot->since, TB_DAY_LEN) : NULL;
-    tb_rc rc;
+    struct open_row r = { .matter = matter_of(lot) };
 
-    (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, m->plan->now);
+    tb_month_tell(&r.of, lot);
     if (tb_day_valid(lot->arrived))
-        days = tb_day_number(today) - tb_day_number(lot->arrived);
-    tb_month_proof(proof, lot);
-    note_urgent(m, lot, proof, days);
-    tb_put_text(t, lot->ref);
-    tb_put_text(t, lot->supplier);
-    tb_put_day(t, lot->arrived);
-    tb_put_count(t, days);
-    tb_put_text(t, matter_of(lot));
-    tb_put_text(t, tb_standing_key(lot->standing));
-    tb_put_text(t, tb_verdict_key(lot->verdict));
-    tb_put_text(t, proof);
-    tb_put_text(t, lot->declared);
-    tb_put_number(t, lot->metres);
-    tb_put_number(t, tb_month_value(lot));
-    tb_put_text(t, lot->currency);
-    tb_put_day(t, since);
-    tb_put_text(t, lot->why);
-    tb_put_count(t, lot->bolts);
-    rc = tb_tab_row(t, err);
-    free(since);
-    return rc;
+        r.days = tb_day_number(m->today) - tb_day_number(lot->arrived);
+    (void)snprintf(r.since, sizeof r.since, "%.*s", TB_DAY_LEN, lot->since ? lot->since : "");
+    note_urgent(m, &r);
+    return tb_tab_record(m->tab[TAB_OPEN], &r, err);
+}
+
+static tb_rc fill(struct month *m, struct tb_err *err)
+{
+    return m->source->open(m->source->from, put, m, err);
 }
 
 /* Older than the span, too: what is open does not end with the month. */
-tb_rc tb_month_open(struct month *m, struct tb_err *err)
-{
-    struct tb_tab_plan plan = {
-        .key = "open",
-        .tab = _("Held and open"),
-        .note =
-            _("Lots that arrived before the end of the span and are neither released, relabelled nor "
-              "returned. Rights over goods not as described run out with time and at the first cut: look at "
-              "the oldest first."),
-        .column = open_columns,
-        .columns = TB_COUNT(open_columns),
-        .printed = OPEN_PRINTED,
-    };
-    tb_rc rc = tb_month_list(&m->open, m, plan, _("Held and open matters"), err);
-
-    if (rc == TB_OK)
-        rc = m->source->open(m->source->from, put_open, m, err);
-    return rc == TB_OK ? tb_tab_end(m->open, err) : rc;
-}
+const struct sheet tb_month_open = {
+    .key = "open",
+    .tab = N_("Held and open"),
+    .title = N_("Held and open matters"),
+    .note = N_("Lots that arrived before the end of the span and are neither released, relabelled nor "
+               "returned. Rights over goods not as described run out with time and at the first cut: look at "
+               "the oldest first."),
+    .column = open_columns,
+    .columns = TB_COUNT(open_columns),
+    .printed = OPEN_PRINTED,
+    .fill = fill,
+};

@@ -28,18 +28,14 @@ static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, dou
 }
 
 /* Which deliveries, and which state of the book: two prints of one month may differ, and both be right. */
-static double head(cairo_t *c, const struct month *m, struct tb_text *t)
+static double head(cairo_t *c, const struct month *m)
 {
     const struct pen_words title = { .size = 17, .bold = true, .width = ROOM, .lines = 1 },
                            note = { .size = 8, .width = ROOM, .lines = 2 };
     double y = 34;
 
-    tb_text_clear(t);
-    tb_month_title(t, m);
-    y += words(c, "H1", PEN_MADDER, LEFT, y, &title, tb_text_str(t)) + 2;
-    tb_text_clear(t);
-    tb_month_stood(t, m);
-    return y + words(c, "P", PEN_FADED, LEFT, y, &note, tb_text_str(t)) + 8;
+    y += words(c, "H1", PEN_MADDER, LEFT, y, &title, m->title.s) + 2;
+    return y + words(c, "P", PEN_FADED, LEFT, y, &note, m->stood.s) + 8;
 }
 
 /* --- the figures a director asks for first ------------------------------------------------------------------------ */
@@ -121,7 +117,7 @@ static void held(cairo_t *c, const struct tb_month_sums *s, double y)
 static double figures(cairo_t *c, const struct month *m, double y)
 {
     const struct tb_month_sums *s = &m->sums;
-    long long judged = s->fits + s->contradicts + s->undecided;
+    long long judged = m->rate.judged;
     struct tb_text large = { 0 }, small = { 0 };
 
     came_in(c, s, y);
@@ -168,7 +164,7 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
                            line = { .size = 8, .width = ROOM, .lines = 1 };
-    size_t open = tb_tab_rows(m->open);
+    size_t open = tb_tab_rows(m->tab[TAB_OPEN]);
 
     if (m->urgents)
         tb_page_say(t, _n("Open: %zu lot, the first to decide", "Open: %zu lots, the first to decide", open),
@@ -226,7 +222,7 @@ static void draw_page(cairo_t *c, void *arg)
     double y;
 
     cairo_tag_begin(c, "Document", NULL);
-    y = head(c, m, &t);
+    y = head(c, m);
     y = figures(c, m, y);
     y = charts(c, m, y);
     (void)waiting(c, m, y, &t);

@@ -5,13 +5,13 @@
 #include <stdio.h>
 #include <string.h>
 
-static const struct tb_column stake_columns[] = {
-    { "measure", N_("Measure"), NULL, TB_COL_TEXT, 0, 16, false, false },
-    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 10, false, false },
-    { "came_in", N_("Came in"), NULL, TB_COL_NUMBER, 2, 18, false, false },
-    { "held", N_("Held now"), NULL, TB_COL_NUMBER, 2, 18, false, false },
-    { "share", N_("Share held"), NULL, TB_COL_SHARE, 1, 12, false, false },
-    { "words", N_("In words"), NULL, TB_COL_TEXT, 0, 44, false, false },
+static const struct tb_column columns[] = {
+    { "measure", N_("Measure"), NULL, TB_COL_TEXT, 0, 16, false, false, TB_FROM_HAND },
+    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 10, false, false, TB_FROM_HAND },
+    { "came_in", N_("Came in"), NULL, TB_COL_NUMBER, 2, 18, false, false, TB_FROM_HAND },
+    { "held", N_("Held now"), NULL, TB_COL_NUMBER, 2, 18, false, false, TB_FROM_HAND },
+    { "share", N_("Share held"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
+    { "words", N_("In words"), NULL, TB_COL_TEXT, 0, 44, false, false, TB_FROM_HAND },
 };
 
 /* The words are made here, once for the chart and the page. */
@@ -32,8 +32,9 @@ static bool is_currency(const char *s)
 }
 
 /* Over the list of lots: of one currency, and of what is held only. */
-static void put_stake_sum(struct month *m, const struct stake *s, bool held)
+static void put_sum(struct month *m, const struct stake *s, bool held)
 {
+    struct tb_tab *t = m->tab[TAB_STAKES];
     struct tb_where where[2];
     size_t n = 0;
     double value = held ? s->held : s->all;
@@ -43,55 +44,45 @@ static void put_stake_sum(struct month *m, const struct stake *s, bool held)
     if (held)
         where[n++] = (struct tb_where){ "standing", tb_standing_key(TB_HELD) };
     if (s->money && !is_currency(s->unit))
-        tb_put_number(m->stakes, value); /* a word of the supplier's: never into a formula */
-    else if (n)
-        tb_month_put_over(m->stakes, m, s->money ? "value" : "length_m", where, n, value, TB_COL_NUMBER);
-    else {
-        struct tb_text f = { 0 };
-
-        tb_tab_formula(&f, m->lots, "SUM", "length_m", NULL);
-        tb_put_formula(m->stakes, tb_text_str(&f), value, TB_COL_NUMBER);
-        tb_text_free(&f);
-    }
+        tb_put_number(t, value); /* a word of the supplier's: never into a formula */
+    else
+        tb_month_put_over(t, m, s->money ? "value" : "length_m", where, n, value, TB_COL_NUMBER);
 }
 
-static tb_rc put_stake(struct month *m, const struct stake *s, struct tb_err *err)
+static tb_rc put(struct month *m, const struct stake *s, struct tb_err *err)
 {
-    struct tb_tab *t = m->stakes;
-    struct tb_text f = { 0 };
-    char all[24], held[24];
+    struct tb_tab *t = m->tab[TAB_STAKES];
 
     tb_put_text(t, s->money ? _("Value") : _("Length"));
     tb_put_text(t, s->unit);
-    put_stake_sum(m, s, false);
-    put_stake_sum(m, s, true);
-    tb_tab_cell(all, t, "came_in");
-    tb_tab_cell(held, t, "held");
-    tb_text_addf(&f, "=IF(%s=0,\"\",%s/%s)", all, held, all);
-    tb_put_formula(t, tb_text_str(&f), s->all > 0 ? s->held / s->all : NAN, TB_COL_SHARE);
-    tb_text_free(&f);
+    put_sum(m, s, false);
+    put_sum(m, s, true);
+    tb_month_put_share(t, "held", "came_in", s->all > 0 ? s->held / s->all : NAN);
     tb_put_text(t, s->words);
     return tb_tab_row(t, err);
 }
 
 /* Length first, since every lot has one; value for each currency that occurs. */
-tb_rc tb_month_stakes(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct tb_tab_plan plan = {
-        .key = "stakes",
-        .tab = _("At stake"),
-        .note = _("Length as declared; value is price a metre times length, of lots with a price, every "
-                  "currency by itself."),
-        .column = stake_columns,
-        .columns = TB_COUNT(stake_columns),
-    };
-    tb_rc rc = tb_month_list(&m->stakes, m, plan, _("What came in and what is held"), err);
+    tb_rc rc = TB_OK;
 
     if (m->sums.lots)
         add_stake(m, "m", false, m->sums.metres, m->sums.held.metres);
     for (size_t i = 0; i < m->sums.monies; i++)
         add_stake(m, m->sums.money[i].currency, true, m->sums.money[i].all, m->sums.money[i].held);
     for (size_t i = 0; i < m->n_stake && rc == TB_OK; i++)
-        rc = put_stake(m, &m->stake[i], err);
-    return rc == TB_OK ? tb_tab_end(m->stakes, err) : rc;
+        rc = put(m, &m->stake[i], err);
+    return rc;
 }
+
+const struct sheet tb_month_stakes = {
+    .key = "stakes",
+    .tab = N_("At stake"),
+    .title = N_("What came in and what is held"),
+    .note = N_("Length as declared; value is price a metre times length, of lots with a price, every "
+               "currency by itself."),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .fill = fill,
+};

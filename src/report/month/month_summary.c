@@ -5,257 +5,203 @@
 #include <stdio.h>
 
 static const struct tb_column columns[] = {
-    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 44, true, false },
-    { "figure", N_("Figure"), NULL, TB_COL_ANY, 1, 14, false, false },
-    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 9, false, false },
-    { "note", N_("How it is counted"), NULL, TB_COL_TEXT, 0, 74, true, false },
+    { "item", N_("Item"), NULL, TB_COL_TEXT, 0, 44, true, false, TB_FROM_HAND },
+    { "figure", N_("Figure"), NULL, TB_COL_ANY, 1, 14, false, false, TB_FROM_HAND },
+    { "unit", N_("Unit"), NULL, TB_COL_TEXT, 0, 9, false, false, TB_FROM_HAND },
+    { "note", N_("How it is counted"), NULL, TB_COL_TEXT, 0, 74, true, false, TB_FROM_HAND },
 };
 
-tb_rc tb_month_summary_begin(struct month *m, struct tb_err *err)
-{
-    struct tb_text title = { 0 }, note = { 0 };
-    struct tb_tab_plan plan = { .key = "summary",
-                                .tab = _("Summary"),
-                                .layout = TB_LAYOUT_FORM,
-                                .column = columns,
-                                .columns = TB_COUNT(columns) };
-    tb_rc rc;
+/* Which list of this workbook a figure is counted over, so that a reader can follow it to the rows. */
+struct over {
+    enum month_tab tab;
+    const char *function, *column, *test; /* function NULL: the figure stands as a value; test NULL: none */
+};
 
-    tb_month_title(&title, m);
-    tb_month_stood(&note, m);
-    plan.title = tb_text_str(&title);
-    plan.note = tb_text_str(&note);
-    rc = tb_tab_begin(&m->summary, m->book, &plan, err);
-    tb_text_free(&title);
-    tb_text_free(&note);
-    return rc;
+/* One line. Its figure is a member of `struct month`. */
+struct line {
+    const char *item; /* a section, where nothing else is said */
+    size_t at;
+    enum tb_column_type as; /* TB_COL_TEXT: no figure */
+    struct over over;
+    const char *note, *unit;
+    enum tb_tone tone; /* where the figure is not 0 */
+    bool held;         /* money: of what is held, not of all; as TB_COL_ANY */
+    const char *(*say)(char out[96], const struct month *m,
+                       size_t at); /* makes the note; NULL: `note` it is */
+};
+
+/* --- notes that hold a figure ----------------------------------------------------------------------------------- */
+
+static const char *say_bolts(char out[96], const struct month *m, size_t at)
+{
+    (void)at;
+    (void)snprintf(out, 96,
+                   _n("of %lld bolt that came in: a verdict speaks of the bolts burnt",
+                      "of %lld bolts that came in: a verdict speaks of the bolts burnt", m->sums.bolts),
+                   (long long)m->sums.bolts);
+    return out;
 }
 
-/* One line: the figure is a formula over a list of this workbook where there is one. */
-struct line {
-    const char *item;
-    const char *formula; /* NULL: a plain value */
-    double value;
-    enum tb_column_type as;
-    enum tb_tone tone;
-    const char *unit, *note;
+static const char *say_share(char out[96], const struct month *m, size_t at)
+{
+    (void)out;
+    (void)at;
+    return m->rate.judged ? _("contradict / lots judged") : _("no lot was judged");
+}
+
+/* The length behind a number of lots. */
+static const char *say_metres(char out[96], const struct month *m, size_t at)
+{
+    const struct tb_month_standing *s = (const void *)((const char *)m + at);
+
+    (void)snprintf(out, 96, _("%.1f m"), s->metres);
+    return out;
+}
+
+/* --- the lines -------------------------------------------------------------------------------------------------- */
+
+#define SUM(member) offsetof(struct month, sums.member)
+#define SECTION(words)                                                                                       \
+    {                                                                                                        \
+        .item = words                                                                                        \
+    }
+#define COUNT(words, member, ...)                                                                            \
+    {                                                                                                        \
+        .item = words, .at = SUM(member), .as = TB_COL_COUNT, __VA_ARGS__                                    \
+    }
+#define SHARE(words, member, ...)                                                                            \
+    {                                                                                                        \
+        .item = words, .at = offsetof(struct month, rate.member), .as = TB_COL_SHARE, __VA_ARGS__            \
+    }
+#define STANDING(words, member, key)                                                                         \
+    COUNT(words, member.lots, .over = { TAB_LOTS, "COUNTIF", "standing", key }, .unit = N_("lots"),          \
+          .say = say_metres)
+
+static const struct line lines[] = {
+    SECTION(N_("Came in")),
+    COUNT(N_("Deliveries"), work.deliveries, .note = N_("by the day of arrival")),
+    COUNT(N_("Lots"), lots, .over = { TAB_LOTS, "COUNTA", "lot", NULL },
+          .note = N_("one article and shade under one declaration")),
+    COUNT(N_("Bolts"), bolts, .over = { TAB_LOTS, "SUM", "bolts", NULL }),
+    { .item = N_("Length"),
+      .at = SUM(metres),
+      .as = TB_COL_NUMBER,
+      .over = { TAB_LOTS, "SUM", "length_m", NULL },
+      .unit = "m",
+      .note = N_("as declared on the packing lists") },
+    { .item = N_("Value"), .as = TB_COL_ANY, .note = N_("price a metre times length, lots with a price") },
+    SECTION(N_("Judged")),
+    { .item = N_("Lots judged"),
+      .at = offsetof(struct month, rate.judged),
+      .as = TB_COL_COUNT,
+      .over = { TAB_LOTS, "COUNTIF", "verdict", "?*" },
+      .note = N_("lots with a verdict: at least one swatch was burnt") },
+    COUNT(N_("fit"), fits, .over = { TAB_LOTS, "COUNTIF", "verdict", "fits" },
+          .note = N_("nothing was seen against the words; a burn never confirms them")),
+    COUNT(N_("contradict"), contradicts, .over = { TAB_LOTS, "COUNTIF", "verdict", "contradicts" },
+          .tone = TB_TONE_ALARM, .note = N_("what was seen is hard to explain by the declared fibres")),
+    COUNT(N_("undecided"), undecided, .over = { TAB_LOTS, "COUNTIF", "verdict", "undecided" },
+          .tone = TB_TONE_DOUBT, .note = N_("another test or a laboratory is needed")),
+    COUNT(N_("Lots waiting for a verdict"), unjudged, .over = { TAB_LOTS, "COUNTBLANK", "verdict", NULL },
+          .note = N_("nothing burnt, or not judged yet")),
+    COUNT(N_("Bolts burnt"), bolts_burnt, .over = { TAB_BOLTS, "COUNTIF", "burns", ">0" }, .say = say_bolts),
+    SECTION(N_("Not conforming, by burning")),
+    SHARE(N_("Share of judged lots that contradict"), share, .say = say_share),
+    SHARE(N_("  at least, with 95 % confidence"), low,
+          .note = N_(
+              "exact (Clopper-Pearson) interval; it holds for all lots only if the judged ones were drawn at "
+              "random")),
+    SHARE(N_("  at most, with 95 % confidence"), high, .note = NULL),
+    SHARE(N_("Share if every undecided lot were wrong too"), most,
+          .note = N_("(contradict + undecided) / lots judged")),
+    SECTION(N_("Standing of these lots")),
+    STANDING(N_("Waiting"), waiting, "waiting"),
+    STANDING(N_("Held"), held, "held"),
+    STANDING(N_("Released"), released, "released"),
+    STANDING(N_("Relabelled"), relabelled, "relabelled"),
+    STANDING(N_("Returned"), returned, "returned"),
+    { .item = N_("Value held"), .as = TB_COL_ANY, .held = true },
+    /* work is counted by when it was done, lots by when they arrived: the heading says that it is another count */
+    SECTION(N_("Work done in the span, on any lot")),
+    COUNT(N_("Swatches cut"), work.swatches, .note = NULL),
+    COUNT(N_("Burns"), work.burns, .note = N_("corrected records counted once")),
+    COUNT(N_("Other bench tests"), work.bench_tests, .note = NULL),
+    COUNT(N_("Verdicts"), work.verdicts, .note = N_("a lot judged again counts again")),
+    COUNT(N_("Decisions on lots"), work.settled, .note = NULL),
 };
 
-/* Every line has a note that says how the figure is counted. */
+/* --- a line ------------------------------------------------------------------------------------------------------- */
+
+static void put_figure(struct month *m, const struct line *l)
+{
+    struct tb_tab *t = m->tab[TAB_SUMMARY];
+    const void *at = (const char *)m + l->at;
+    double value = l->as == TB_COL_COUNT ? (double)*(const int64_t *)at : *(const double *)at;
+    struct tb_text f = { 0 };
+
+    tb_put_tone(t, value != 0 ? l->tone : TB_TONE_PLAIN);
+    if (!l->over.function) {
+        tb_month_put_plain(t, value, l->as);
+        return;
+    }
+    tb_tab_formula(&f, m->tab[l->over.tab], l->over.function, l->over.column, l->over.test);
+    tb_put_formula(t, value, l->as, "%s", tb_text_str(&f));
+    tb_text_free(&f);
+}
+
 static tb_rc put(struct month *m, const struct line *l, struct tb_err *err)
 {
-    struct tb_tab *t = m->summary;
+    struct tb_tab *t = m->tab[TAB_SUMMARY];
+    char note[96];
 
-    tb_put_text(t, l->item);
-    tb_put_tone(t, l->tone);
-    if (l->formula)
-        tb_put_formula(t, l->formula, l->value, l->as);
-    else if (l->as == TB_COL_COUNT)
-        tb_put_count(t, (int64_t)l->value);
-    else if (l->as == TB_COL_SHARE)
-        tb_put_share(t, l->value);
-    else
-        tb_put_number(t, l->value);
-    tb_put_text(t, l->unit);
-    tb_put_text(t, l->note);
+    tb_put_text(t, _(l->item));
+    put_figure(m, l);
+    tb_put_text(t, l->unit ? _(l->unit) : NULL);
+    tb_put_text(t, l->say ? l->say(note, m, l->at) : l->note ? _(l->note) : NULL);
     return tb_tab_row(t, err);
 }
 
-/* Money takes two decimals, whatever the other figures of the form take. */
-static tb_rc put_money(struct month *m, const char *item, double value, const char *currency,
-                       const char *note, struct tb_err *err)
+/* A line for each currency, with two decimals, whatever the other figures of the form take. */
+static tb_rc put_money(struct month *m, const struct line *l, struct tb_err *err)
 {
-    struct tb_tab *t = m->summary;
+    struct tb_tab *t = m->tab[TAB_SUMMARY];
+    tb_rc rc = TB_OK;
 
-    tb_put_text(t, item);
-    tb_put_decimals(t, 2);
-    tb_put_number(t, value);
-    tb_put_text(t, currency);
-    tb_put_text(t, note);
-    return tb_tab_row(t, err);
-}
-
-/* A count over a list, as a formula with its value: function(column[, test]). */
-static tb_rc put_over(struct month *m, struct line l, const struct tb_tab *list, const char *function,
-                      const char *column, const char *test, struct tb_err *err)
-{
-    struct tb_text f = { 0 };
-    tb_rc rc;
-
-    tb_tab_formula(&f, list, function, column, test);
-    l.formula = tb_text_str(&f);
-    rc = put(m, &l, err);
-    tb_text_free(&f);
-    return rc;
-}
-
-/* Counts are formulas over the lists, so that a reader can follow them to the rows. */
-static tb_rc came_in(struct month *m, struct tb_err *err)
-{
-    const struct tb_month_sums *s = &m->sums;
-    struct line deliveries = { _("Deliveries"), NULL, (double)s->work.deliveries, TB_COL_COUNT,
-                               TB_TONE_PLAIN,   NULL, _("by the day of arrival") };
-    struct line lots = { _("Lots"),
-                         NULL,
-                         (double)s->lots,
-                         TB_COL_COUNT,
-                         TB_TONE_PLAIN,
-                         NULL,
-                         _("one article and shade under one declaration") };
-    struct line bolts = { _("Bolts"), NULL, (double)s->bolts, TB_COL_COUNT, TB_TONE_PLAIN, NULL, NULL };
-    struct line metres = {
-        _("Length"), NULL, s->metres, TB_COL_NUMBER, TB_TONE_PLAIN, "m", _("as declared on the packing lists")
-    };
-    tb_rc rc;
-
-    if ((rc = tb_tab_section(m->summary, _("Came in"), err)) != TB_OK ||
-        (rc = put(m, &deliveries, err)) != TB_OK ||
-        (rc = put_over(m, lots, m->lots, "COUNTA", "lot", NULL, err)) != TB_OK ||
-        (rc = put_over(m, bolts, m->lots, "SUM", "bolts", NULL, err)) != TB_OK ||
-        (rc = put_over(m, metres, m->lots, "SUM", "length_m", NULL, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < s->monies && rc == TB_OK; i++)
-        rc = put_money(m, _("Value"), s->money[i].all, s->money[i].currency,
-                       _("price a metre times length, lots with a price"), err);
-    return rc;
-}
-
-/* What is judged and what is not, and of how many bolts: a verdict speaks of the bolts that were burnt. */
-static tb_rc judged(struct month *m, struct tb_err *err)
-{
-    const struct tb_month_sums *s = &m->sums;
-    int64_t tested = s->fits + s->contradicts + s->undecided;
-    struct tb_text f = { 0 };
-    struct {
-        const char *item;
-        enum tb_verdict_kind kind;
-        int64_t n;
-        enum tb_tone tone;
-        const char *note;
-    } const row[] = {
-        { _("fit"), TB_FITS, s->fits, TB_TONE_PLAIN,
-          _("nothing was seen against the words; a burn never confirms them") },
-        { _("contradict"), TB_CONTRADICTS, s->contradicts, s->contradicts ? TB_TONE_ALARM : TB_TONE_PLAIN,
-          _("what was seen is hard to explain by the declared fibres") },
-        { _("undecided"), TB_UNDECIDED, s->undecided, s->undecided ? TB_TONE_DOUBT : TB_TONE_PLAIN,
-          _("another test or a laboratory is needed") },
-    };
-    struct line all = { _("Lots judged"),
-                        NULL,
-                        (double)tested,
-                        TB_COL_COUNT,
-                        TB_TONE_PLAIN,
-                        NULL,
-                        _("lots with a verdict: at least one swatch was burnt") };
-    struct line none = {
-        _("Lots waiting for a verdict"),      NULL, (double)s->unjudged, TB_COL_COUNT, TB_TONE_PLAIN, NULL,
-        _("nothing burnt, or not judged yet")
-    };
-    struct line bolts = {
-        _("Bolts burnt"), NULL, (double)s->bolts_burnt, TB_COL_COUNT, TB_TONE_PLAIN, NULL, NULL
-    };
-    char of[64];
-    tb_rc rc = tb_tab_section(m->summary, _("Judged"), err);
-
-    tb_tab_formula(&f, m->lots, "COUNTIF", "verdict", "?*");
-    all.formula = tb_text_str(&f);
-    if (rc == TB_OK)
-        rc = put(m, &all, err);
-    tb_text_free(&f);
-    for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++) {
-        struct line l = { row[i].item, NULL, (double)row[i].n, TB_COL_COUNT, row[i].tone, NULL, row[i].note };
-
-        rc = put_over(m, l, m->lots, "COUNTIF", "verdict", tb_verdict_key(row[i].kind), err);
+    for (size_t i = 0; i < m->sums.monies && rc == TB_OK; i++) {
+        tb_put_text(t, _(l->item));
+        tb_put_decimals(t, 2);
+        tb_put_number(t, l->held ? m->sums.money[i].held : m->sums.money[i].all);
+        tb_put_text(t, m->sums.money[i].currency);
+        tb_put_text(t, l->note ? _(l->note) : NULL);
+        rc = tb_tab_row(t, err);
     }
-    (void)snprintf(of, sizeof of,
-                   _n("of %lld bolt that came in: a verdict speaks of the bolts burnt",
-                      "of %lld bolts that came in: a verdict speaks of the bolts burnt", s->bolts),
-                   (long long)s->bolts);
-    bolts.note = of;
-    if (rc == TB_OK)
-        rc = put_over(m, none, m->lots, "COUNTBLANK", "verdict", NULL, err);
-    return rc == TB_OK ? put_over(m, bolts, m->bolts, "COUNTIF", "burns", ">0", err) : rc;
-}
-
-/* The share with its interval, and the most careful reading of the same lots. */
-static tb_rc conformity(struct month *m, struct tb_err *err)
-{
-    const struct tb_month_sums *s = &m->sums;
-    int64_t tested = s->fits + s->contradicts + s->undecided;
-    double share = tested ? (double)s->contradicts / (double)tested : NAN;
-    double upper = tested ? (double)(s->contradicts + s->undecided) / (double)tested : NAN;
-    const struct line row[] = {
-        { _("Share of judged lots that contradict"), NULL, share, TB_COL_SHARE, TB_TONE_PLAIN, NULL,
-          tested ? _("contradict / lots judged") : _("no lot was judged") },
-        { _("  at least, with 95 % confidence"), NULL, s->low, TB_COL_SHARE, TB_TONE_PLAIN, NULL,
-          _("exact (Clopper-Pearson) interval; it holds for all lots only if the judged ones were drawn at "
-            "random") },
-        { _("  at most, with 95 % confidence"), NULL, s->high, TB_COL_SHARE, TB_TONE_PLAIN, NULL, NULL },
-        { _("Share if every undecided lot were wrong too"), NULL, upper, TB_COL_SHARE, TB_TONE_PLAIN, NULL,
-          _("(contradict + undecided) / lots judged") },
-    };
-    tb_rc rc = tb_tab_section(m->summary, _("Not conforming, by burning"), err);
-
-    for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++)
-        rc = put(m, &row[i], err);
     return rc;
 }
 
-/* What became of the lots, each with its length; the value of what is held, currency by currency. */
-static tb_rc standings(struct month *m, struct tb_err *err)
+static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    const struct tb_month_sums *s = &m->sums;
-    struct {
-        const char *item;
-        enum tb_standing_kind kind;
-        const struct tb_month_standing *st;
-    } const row[] = {
-        { _("Waiting"), TB_WAITING, &s->waiting },    { _("Held"), TB_HELD, &s->held },
-        { _("Released"), TB_RELEASED, &s->released }, { _("Relabelled"), TB_RELABELLED, &s->relabelled },
-        { _("Returned"), TB_RETURNED, &s->returned },
-    };
-    tb_rc rc = tb_tab_section(m->summary, _("Standing of these lots"), err);
+    tb_rc rc = TB_OK;
 
-    for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++) {
-        char metres[64];
-        struct line l = { row[i].item, NULL,  (double)row[i].st->lots, TB_COL_COUNT, TB_TONE_PLAIN,
-                          _("lots"),   metres };
-
-        (void)snprintf(metres, sizeof metres, _("%.1f m"), row[i].st->metres);
-        rc = put_over(m, l, m->lots, "COUNTIF", "standing", tb_standing_key(row[i].kind), err);
-    }
-    for (size_t i = 0; i < s->monies && rc == TB_OK; i++)
-        rc = put_money(m, _("Value held"), s->money[i].held, s->money[i].currency, NULL, err);
+    for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++)
+        rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)
+             : lines[i].as == TB_COL_ANY ? put_money(m, &lines[i], err)
+                                         : put(m, &lines[i], err);
     return rc;
 }
 
-/* Work is counted by when it was done, lots by when they arrived: the heading says that it is another count. */
-static tb_rc work(struct month *m, struct tb_err *err)
+static void prepare(struct month *m, struct tb_tab_plan *plan)
 {
-    const struct tb_month_work *w = &m->sums.work;
-    const struct line row[] = {
-        { _("Swatches cut"), NULL, (double)w->swatches, TB_COL_COUNT, TB_TONE_PLAIN, NULL, NULL },
-        { _("Burns"), NULL, (double)w->burns, TB_COL_COUNT, TB_TONE_PLAIN, NULL,
-          _("corrected records counted once") },
-        { _("Other bench tests"), NULL, (double)w->bench_tests, TB_COL_COUNT, TB_TONE_PLAIN, NULL, NULL },
-        { _("Verdicts"), NULL, (double)w->verdicts, TB_COL_COUNT, TB_TONE_PLAIN, NULL,
-          _("a lot judged again counts again") },
-        { _("Decisions on lots"), NULL, (double)w->settled, TB_COL_COUNT, TB_TONE_PLAIN, NULL, NULL },
-    };
-    tb_rc rc = tb_tab_section(m->summary, _("Work done in the span, on any lot"), err);
-
-    for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++)
-        rc = put(m, &row[i], err);
-    return rc;
+    plan->title = tb_text_str(&m->title);
+    plan->note = tb_text_str(&m->stood);
 }
 
-tb_rc tb_month_summary_fill(struct month *m, struct tb_err *err)
-{
-    tb_rc rc;
-
-    if ((rc = came_in(m, err)) != TB_OK || (rc = judged(m, err)) != TB_OK ||
-        (rc = conformity(m, err)) != TB_OK || (rc = standings(m, err)) != TB_OK ||
-        (rc = work(m, err)) != TB_OK)
-        return rc;
-    return tb_tab_end(m->summary, err);
-}
+const struct sheet tb_month_summary = {
+    .key = "summary",
+    .tab = N_("Summary"),
+    .column = columns,
+    .columns = TB_COUNT(columns),
+    .layout = TB_LAYOUT_FORM,
+    .last = true,
+    .prepare = prepare,
+    .fill = fill,
+};

@@ -134,7 +134,7 @@ tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_t
         s->col[i].plan = plan->column[i];
     TB_PUSH_ROOM(w->sheet, w->sheets, w->sheet_cap);
     w->sheet[w->sheets++] = s;
-    if (!w->plan.no_csv && !plan->no_twin && (rc = open_twin(s, err)) != TB_OK)
+    if (!plan->no_twin && (rc = open_twin(s, err)) != TB_OK)
         return rc;
     tb_csv_heading(s);
     if ((rc = tb_piece_begin(s, err)) != TB_OK)

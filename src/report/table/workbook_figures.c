@@ -132,21 +132,28 @@ void tb_put_moment(struct tb_tab *s, const char *moment)
 }
 
 /* A formula without a value is text to the library: a number would show as 0. */
-void tb_put_formula(struct tb_tab *s, const char *formula, double x, enum tb_column_type as)
+void tb_put_formula(struct tb_tab *s, double x, enum tb_column_type as, const char *fmt, ...)
 {
     struct column *c = tb_cell_next(s, as);
+    struct tb_text formula = { 0 };
     char csv[32] = "";
+    lxw_worksheet *ws = tb_tab_here(s)->ws;
+    lxw_format *look = tb_cell_look(s, c, as);
+    lxw_col_t at = (lxw_col_t)s->at;
+    va_list ap;
 
-    c->sum += isfinite(x) ? x : 0;
+    va_start(ap, fmt);
+    tb_text_vaddf(&formula, fmt, ap);
+    va_end(ap);
     if (isfinite(x)) {
+        c->sum += x;
         figures(csv, x);
-        tb_tab_take(s, worksheet_write_formula_num(tb_tab_here(s)->ws, s->row, (lxw_col_t)s->at, formula,
-                                                   tb_cell_look(s, c, as), x));
+        tb_tab_take(s, worksheet_write_formula_num(ws, s->row, at, tb_text_str(&formula), look, x));
     } else {
-        tb_tab_take(s, worksheet_write_formula_str(tb_tab_here(s)->ws, s->row, (lxw_col_t)s->at, formula,
-                                                   tb_cell_look(s, c, as), ""));
+        tb_tab_take(s, worksheet_write_formula_str(ws, s->row, at, tb_text_str(&formula), look, ""));
     }
     if (s->csv.f)
         tb_csv_plain(s->csv.f, tb_cell_first(s), csv);
+    tb_text_free(&formula);
     tb_cell_done(s);
 }
