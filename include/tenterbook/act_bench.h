@@ -80,14 +80,13 @@ struct tb_burn_outcome {
 };
 /*
  * tb_act_burn - record one burn, judge its lot again, hold the lot where the verdict contradicts.
- *   out     free with tb_burn_outcome_free; after a failure there is nothing to free
+ *   out     free out->judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails   TB_EREFUSED while flame work is not permitted at this site; TB_ENOTFOUND no such swatch or burn;
  *           TB_EINVAL nothing looked at, a bench test among the cues, a moment before the cut or after now, too many
  *           photographs, a correction of another swatch or of what was corrected already
  */
 tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
                   const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err);
-void tb_burn_outcome_free(struct tb_burn_outcome *out);
 
 /* TB_EREFUSED, with the way without a flame, until the site has said that flame work is permitted here. */
 tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err);
@@ -154,13 +153,12 @@ struct tb_try_outcome {
 };
 /*
  * tb_act_try - record a bench test without a flame, judge its lot again, hold it where the verdict contradicts.
- *   out     free with tb_try_outcome_free; after a failure there is nothing to free
+ *   out     free out->judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails   TB_EINVAL an unknown test or result (the sentence names those there are), a moment before the cut or after
  *           now, a correction of another swatch; TB_ENOTFOUND no such swatch or test
  */
 tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
                  const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err);
-void tb_try_outcome_free(struct tb_try_outcome *out);
 
 /* ---- judge --------------------------------------------------------------------------------------------- */
 

@@ -137,6 +137,10 @@ void *tb_arena_alloc(struct tb_arena *a, size_t size);
 char *tb_arena_strdup(struct tb_arena *a, const char *s);
 /* A copy of n bytes, NUL-terminated. */
 char *tb_arena_strndup(struct tb_arena *a, const char *s, size_t n);
+/* What printf would print. */
+char *tb_arena_printf(struct tb_arena *a, const char *fmt, ...) TB_PRINTF(2, 3);
+/* A text that has grown, moved into the arena; "" when nothing was added. t is empty afterwards. */
+char *tb_arena_take(struct tb_arena *a, struct tb_text *t);
 /* Free all of it at once and make it reusable. */
 void tb_arena_free(struct tb_arena *a);
 

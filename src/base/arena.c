@@ -46,6 +46,25 @@ char *tb_arena_strdup(struct tb_arena *a, const char *s)
     return s ? tb_arena_strndup(a, s, strlen(s)) : NULL;
 }
 
+char *tb_arena_take(struct tb_arena *a, struct tb_text *t)
+{
+    char *kept = tb_arena_strdup(a, tb_text_str(t));
+
+    tb_text_free(t);
+    return kept;
+}
+
+char *tb_arena_printf(struct tb_arena *a, const char *fmt, ...)
+{
+    struct tb_text t = { 0 };
+    va_list ap;
+
+    va_start(ap, fmt);
+    tb_text_vaddf(&t, fmt, ap);
+    va_end(ap);
+    return tb_arena_take(a, &t);
+}
+
 /* The struct is left empty, so that freeing it twice does nothing. */
 void tb_arena_free(struct tb_arena *a)
 {

@@ -1,100 +1,153 @@
 /* How every act runs: read and compute first, write under a short lock. */
 #include "work/act.h"
 
+#include "work/verdict.h"
+
+#include <string.h>
+
 /*
  * How often an act plans in vain before it plans under the lock. Where many write to one lot a second try would mostly be
  * in vain too, and only takes the processors from those who are about to finish.
  */
 #define PLANS_IN_VAIN_MOST 1
 
-static tb_rc plan_steadily(const struct tb_act *act, void *arg, bool *write, int64_t *head, struct tb_book *b,
-                           struct tb_err *err)
+static tb_rc plan_afresh(const struct tb_act *act, struct tb_job *job)
+{
+    job->idle = false;
+    job->lot = job->subject = NULL;
+    return act->plan(job);
+}
+
+/* *head: the last journal row that the plan knows of. */
+static tb_rc plan_steadily(int64_t *head, const struct tb_act *act, struct tb_job *job)
 {
     char digest[65];
-    tb_rc rc = tb_book_look(b, err);
+    tb_rc rc = job->b ? tb_book_look(job->b, job->err) : TB_OK;
 
-    if (rc != TB_OK)
-        return rc;
-    if ((rc = tb_book_head(head, digest, b, err)) == TB_OK)
-        rc = act->plan(arg, write, b, err);
-    tb_book_look_away(b);
-    return rc;
+    if (rc == TB_OK && job->b)
+        rc = tb_book_head(head, digest, job->b, job->err);
+    if (rc == TB_OK)
+        rc = plan_afresh(act, job);
+    if (job->b)
+        tb_book_look_away(job->b);
+    return rc == TB_OK && act->compute ? act->compute(job) : rc;
+}
+
+static bool concerns(const struct tb_act *act, struct tb_job *job, const struct tb_journal_row *row)
+{
+    if (act->concerns)
+        return act->concerns(job, row);
+    return !job->lot || tb_row_concerns_lot(row, job->lot);
 }
 
 /* Whether what others wrote after row `head` concerns the act. Under the lock: the answer stays true. */
-static tb_rc moved(bool *out, const struct tb_act *act, void *arg, int64_t head, struct tb_book *b,
-                   struct tb_err *err)
+static tb_rc moved(bool *out, const struct tb_act *act, struct tb_job *job, int64_t head)
 {
     struct tb_journal_row *row = NULL;
     struct tb_arena mem = { 0 };
     size_t n = 0;
-    tb_rc rc = tb_journal_since(&row, &n, b, head, &mem, err);
+    tb_rc rc = tb_journal_since(&row, &n, job->b, head, &mem, job->err);
 
-    *out = rc == TB_OK && n > 0 && !act->concerns;
+    *out = false;
     for (size_t i = 0; i < n && !*out && rc == TB_OK; i++)
-        *out = act->concerns(arg, &row[i]);
+        *out = concerns(act, job, &row[i]);
     tb_arena_free(&mem);
     return rc;
 }
 
-static tb_rc finish(const struct tb_act *act, void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc finish(const struct tb_act *act, struct tb_job *job)
 {
-    tb_rc rc = act->write(arg, b, err);
+    tb_rc rc = act->write(job);
 
-    if (rc == TB_OK)
-        return tb_book_commit(b, err);
-    tb_book_rollback(b);
-    return rc;
+    if (rc != TB_OK) {
+        tb_book_rollback(job->b);
+        return rc;
+    }
+    if (job->subject || job->lot)
+        tb_book_subject(job->b, job->subject ? job->subject : job->lot);
+    return tb_book_commit(job->b, job->err);
 }
 
 /* Plan without the lock, then take it. *stale: somebody wrote what concerns the act, and nothing was recorded. */
-static tb_rc attempt(bool *stale, const struct tb_act *act, void *arg, const struct tb_actor *actor,
-                     struct tb_err *err)
+static tb_rc attempt(bool *stale, const struct tb_act *act, struct tb_job *job)
 {
-    struct tb_book *b = actor->book;
-    bool write = true;
     int64_t head = 0;
-    tb_rc rc = plan_steadily(act, arg, &write, &head, b, err);
+    tb_rc rc = plan_steadily(&head, act, job);
 
     *stale = false;
-    if (rc != TB_OK || !write)
+    if (rc != TB_OK || job->idle || (rc = tb_book_begin(job->b, job->who, act->verb, job->err)) != TB_OK)
         return rc;
-    if ((rc = tb_book_begin(b, actor->who, act->verb, err)) != TB_OK)
-        return rc;
-    if ((rc = moved(stale, act, arg, head, b, err)) == TB_OK && !*stale)
-        return finish(act, arg, b, err);
-    tb_book_rollback(b);
+    if ((rc = moved(stale, act, job, head)) == TB_OK && !*stale)
+        return finish(act, job);
+    tb_book_rollback(job->b);
     return rc;
 }
 
 /* Plan and write in one transaction: others wait, and nothing can move. */
-static tb_rc under_lock(const struct tb_act *act, void *arg, const struct tb_actor *actor, struct tb_err *err)
+static tb_rc under_lock(const struct tb_act *act, struct tb_job *job)
 {
-    struct tb_book *b = actor->book;
-    bool write = true;
-    tb_rc rc = tb_book_begin(b, actor->who, act->verb, err);
+    tb_rc rc = tb_book_begin(job->b, job->who, act->verb, job->err);
 
     if (rc != TB_OK)
         return rc;
-    if (act->plan)
-        rc = act->plan(arg, &write, b, err);
-    if (rc == TB_OK && write)
-        return finish(act, arg, b, err);
-    tb_book_rollback(b);
+    if ((rc = plan_afresh(act, job)) == TB_OK && act->compute)
+        rc = act->compute(job);
+    if (rc == TB_OK && !job->idle)
+        return finish(act, job);
+    tb_book_rollback(job->b);
     return rc;
 }
 
-tb_rc tb_act_do(const struct tb_act *act, void *arg, const struct tb_actor *actor, struct tb_err *err)
+tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_actor *actor,
+                struct tb_err *err)
 {
-    bool stale = act->plan != NULL;
+    bool stale = true;
+    tb_rc rc = TB_OK;
 
     if (!actor->who || !*actor->who)
         return tb_fail(err, TB_EINVAL, "say who is writing: --as-person NAME");
-    for (int i = 0; stale && i < PLANS_IN_VAIN_MOST; i++) {
-        tb_rc rc = attempt(&stale, act, arg, actor, err);
+    job->who = actor->who;
+    job->b = actor->book;
+    job->err = err;
+    for (int i = 0; stale && rc == TB_OK && i < PLANS_IN_VAIN_MOST; i++)
+        rc = attempt(&stale, act, job);
+    if (stale && rc == TB_OK)
+        rc = under_lock(act, job);
+    if (rc != TB_OK && job->judged)
+        tb_rejudged_free(job->judged);
+    return rc;
+}
 
-        if (rc != TB_OK || !stale)
-            return rc;
-    }
-    return under_lock(act, arg, actor, err);
+tb_rc tb_act_try_out(const struct tb_act *act, struct tb_job *job, struct tb_book *b, struct tb_err *err)
+{
+    int64_t head;
+
+    job->b = b;
+    job->err = err;
+    return plan_steadily(&head, act, job);
+}
+
+tb_rc tb_job_lot(struct tb_lot *out, struct tb_job *job, const char *ref_or_bolt)
+{
+    tb_rc rc = tb_lot_find(out, job->b, ref_or_bolt, job->mem, job->err);
+
+    if (rc == TB_OK)
+        job->lot = out->ref;
+    return rc;
+}
+
+tb_rc tb_job_lot_of(struct tb_lot *out, struct tb_job *job, const char *lot, const char *bolt)
+{
+    tb_rc rc = tb_job_lot(out, job, lot ? lot : bolt);
+
+    if (rc == TB_OK && !lot && strcmp(out->ref, bolt) == 0)
+        return tb_fail(job->err, TB_EINVAL, "%s is a lot; name its bolts, and --lot %s", bolt, bolt);
+    return rc;
+}
+
+tb_rc tb_job_bolt(struct tb_bolt *out, struct tb_job *job, const struct tb_lot *lot, const char *number)
+{
+    tb_rc rc = tb_bolt_find(out, job->b, lot->id, number, job->mem, job->err);
+
+    return rc == TB_OK ? rc : tb_within(job->err, rc, "lot %s", lot->ref);
 }

@@ -4,31 +4,61 @@
 
 #include "tenterbook/act.h"
 
-/*
- * An act in two halves. `plan` reads the book and computes all that takes time; `write` records what was planned.
- * Nobody else has to wait while an act plans: the lock is taken only to write. If somebody wrote in between
- * something that concerns the act, it plans again; after a few times it plans under the lock, so that it always
- * comes to an end.
- */
-struct tb_act {
-    const char *verb; /* the journal's word: "burn" */
-    /*
-     * Reads one steady state of the book. May run several times, so it begins afresh each time. Sets *write to false
-     * where there is nothing to record; then the act ends without a lock. NULL: nothing is read beforehand.
-     */
-    tb_rc (*plan)(void *arg, bool *write, struct tb_book *b, struct tb_err *err);
-    /* Whether a journal row written after the plan's reading makes the plan worthless. NULL: every row does. */
-    bool (*concerns)(void *arg, const struct tb_journal_row *row);
-    /* Between begin and commit. A failure takes everything back. */
-    tb_rc (*write)(void *arg, struct tb_book *b, struct tb_err *err);
+/* One act under way: what is asked, what comes of it, and what its functions tell of it. */
+struct tb_job {
+    const void *request;        /* struct tb_X_request of the act X */
+    void *out;                  /* struct tb_X_outcome */
+    struct tb_arena *mem;       /* the caller's */
+    struct tb_rejudged *judged; /* in *out, of an act that judges a lot again (verdict.h); NULL */
+    void *own;                  /* what else the functions of this act share; NULL */
+    /* set by tb_act_do */
+    const char *who;
+    struct tb_book *b;
+    struct tb_err *err;
+    /* for the functions of the act to set; empty when a plan begins */
+    bool idle;           /* there is nothing to record: the act ends without a lock */
+    const char *lot;     /* reference of the lot that the plan is of; NULL: it is of more than one lot */
+    const char *subject; /* of the journal row, where that is not the lot */
 };
 
 /*
- * tb_act_do - carry out an act: plan, take the lock, see that the plan still holds, write, commit.
- *
- *   arg    handed to the functions of the act
- *   fails  what they fail with; TB_EINVAL when nobody is named; TB_EBUSY when another writer did not finish in time
+ * An act in stages. `plan` reads the book, `compute` does what takes long, `write` records. Nobody else has to wait
+ * before `write`: the lock is taken only for that. If somebody wrote in between something that concerns the act, it
+ * plans again; after a few times it plans under the lock, so that it always comes to an end.
  */
-tb_rc tb_act_do(const struct tb_act *act, void *arg, const struct tb_actor *actor, struct tb_err *err);
+struct tb_act {
+    const char *verb; /* the journal's word: "burn" */
+    /* Reads one steady state of the book. May run several times, so it begins afresh each time. */
+    tb_rc (*plan)(struct tb_job *job);
+    /* Between begin and commit. A failure takes everything back. */
+    tb_rc (*write)(struct tb_job *job);
+    /*
+     * Whether a journal row written after the plan's reading makes the plan worthless. NULL: what can change a verdict
+     * on job->lot does (tb_row_concerns_lot); without a lot every row does.
+     */
+    bool (*concerns)(struct tb_job *job, const struct tb_journal_row *row);
+    /* After `plan`, and without a look at the book, whose log others keep short meanwhile. NULL: nothing takes long. */
+    tb_rc (*compute)(struct tb_job *job);
+};
+
+/*
+ * tb_act_do - carry out an act: plan, compute, take the lock, see that the plan still holds, write, commit.
+ *
+ *   job    request, out, mem, judged and own are the caller's
+ *   fails  what the functions of the act fail with, job->judged freed; TB_EINVAL when nobody is named; TB_EBUSY when
+ *          another writer did not finish in time
+ */
+tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_actor *actor,
+                struct tb_err *err);
+
+/* tb_act_try_out - plan and compute only: nothing is recorded. Without a book where b is NULL. Fails as the act does. */
+tb_rc tb_act_try_out(const struct tb_act *act, struct tb_job *job, struct tb_book *b, struct tb_err *err);
+
+/* The lot a person means, by its reference or by a bolt that only it has; job->lot is set. Fails as tb_lot_find. */
+tb_rc tb_job_lot(struct tb_lot *out, struct tb_job *job, const char *ref_or_bolt);
+/* The lot of a bolt: the one that is named, or where `lot` is NULL the only one with a bolt of that number. */
+tb_rc tb_job_lot_of(struct tb_lot *out, struct tb_job *job, const char *lot, const char *bolt);
+/* One bolt of a lot. Fails as tb_bolt_find, and names the lot. */
+tb_rc tb_job_bolt(struct tb_bolt *out, struct tb_job *job, const struct tb_lot *lot, const char *number);
 
 #endif

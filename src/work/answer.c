@@ -10,13 +10,6 @@
 
 #define DIGITS_MOST 9 /* of each number of a card: more than were ever dealt */
 
-struct answering {
-    const struct tb_answer_request *request;
-    struct tb_answer_outcome *out;
-    const char *who;
-    struct tb_arena *mem;
-};
-
 /* Plain digits up to one of `until`. A sign or a space would let one card go by several names. */
 static const char *digits(int64_t *out, const char *s, char until)
 {
@@ -31,41 +24,39 @@ static const char *digits(int64_t *out, const char *s, char until)
 }
 
 /* Only the tester answers: the answers of somebody else would count as theirs for ever. */
-static tb_rc find_card(struct answering *a, struct tb_book *b, struct tb_err *err)
+static tb_rc find_card(struct tb_card *card, struct tb_job *j, const char *name)
 {
-    const char *name = a->request->card, *rest;
-    struct tb_card *card = &a->out->card;
+    const char *rest;
     int64_t drill, serial;
     tb_rc rc;
 
     if (!(rest = digits(&drill, name, '-')) || !digits(&serial, rest, '\0'))
-        return tb_fail(err, TB_EINVAL, "'%s' is not a card; cards are called like 3-07", name);
-    if ((rc = tb_card_find(card, b, drill, serial, a->mem, err)) != TB_OK)
+        return tb_fail(j->err, TB_EINVAL, "'%s' is not a card; cards are called like 3-07", name);
+    if ((rc = tb_card_find(card, j->b, drill, serial, j->mem, j->err)) != TB_OK)
         return rc;
-    if (strcmp(card->tester, a->who) != 0)
-        return tb_fail(err, TB_EREFUSED, "card %s was dealt to %s; only they answer it (--as-person NAME)",
+    if (strcmp(card->tester, j->who) != 0)
+        return tb_fail(j->err, TB_EREFUSED, "card %s was dealt to %s; only they answer it (--as-person NAME)",
                        name, card->tester);
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct answering *a = arg;
-    const struct tb_answer_request *r = a->request;
-    struct tb_answer_outcome *out = a->out;
+    const struct tb_answer_request *r = j->request;
+    struct tb_answer_outcome *out = j->out;
     tb_rc rc;
 
-    (void)write;
+    j->subject = r->card;
     *out = (struct tb_answer_outcome){ .answer = tb_drill_class_named(r->named) };
     if (!out->answer)
         return tb_fail(
-            err, TB_EINVAL,
+            j->err, TB_EINVAL,
             "'%s' is not a class of fibres; say cellulose, protein, ... or a fibre, mixed, or unknown",
             r->named);
     out->burn = (struct tb_burn){ .flame = r->flame, .note = "", .sample_mm = (double)NAN };
     /* what can be wrong with the answer is told before the card is looked up, and so before its truth is read */
-    if ((rc = tb_burn_observe(&out->burn, r->seen, a->mem, err)) != TB_OK ||
-        (rc = find_card(a, b, err)) != TB_OK || (rc = tb_flame_check(b, err)) != TB_OK)
+    if ((rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK ||
+        (rc = find_card(&out->card, j, r->card)) != TB_OK || (rc = tb_flame_check(j->b, j->err)) != TB_OK)
         return rc;
     out->burn.swatch = out->card.swatch;
     out->truth = tb_drill_class_of(out->card.known);
@@ -73,31 +64,19 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     return TB_OK;
 }
 
-/* Another answer may be of this card, and the permission for flame work may have gone. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+/* The burn first: an answer names it, so that each can be found from the other. */
+static tb_rc write(struct tb_job *j)
 {
-    (void)arg;
-    return strcmp(row->verb, "drill") == 0 || strcmp(row->verb, "set") == 0;
-}
+    struct tb_answer_outcome *out = j->out;
+    tb_rc rc = tb_burn_add(&out->burn, j->b, j->mem, j->err);
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct answering *a = arg;
-    struct tb_answer_outcome *out = a->out;
-    tb_rc rc;
-
-    tb_book_subject(b, a->request->card);
-    /* the burn first: an answer names it, so that each can be found from the other */
-    if ((rc = tb_burn_add(&out->burn, b, a->mem, err)) != TB_OK)
-        return rc;
-    return tb_card_answer(b, &out->card, out->answer, out->burn.id, err);
+    return rc == TB_OK ? tb_card_answer(j->b, &out->card, out->answer, out->burn.id, j->err) : rc;
 }
 
 tb_rc tb_act_answer(struct tb_answer_outcome *out, const struct tb_actor *actor,
                     const struct tb_answer_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "drill", plan, concerns, write };
-    struct answering a = { request, out, actor->who, mem };
+    static const struct tb_act act = { .verb = "drill", .plan = plan, .write = write };
 
-    return tb_act_do(&act, &a, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

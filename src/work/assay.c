@@ -8,12 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct assaying {
-    const struct tb_assay_lot_request *request;
-    struct tb_assay_lot_outcome *out;
-    struct tb_arena *mem;
-};
-
 /* The claim of the lot for the part that was analysed. Without a clear declaration nothing is compared. */
 static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, enum tb_part_kind part,
                         struct tb_err *err)
@@ -32,14 +26,6 @@ static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, enum tb_pa
 
 /* --- the record ------------------------------------------------------------------------------------------------- */
 
-static const char *kept(struct tb_text *t, struct tb_arena *mem)
-{
-    const char *out = tb_arena_strdup(mem, tb_text_str(t));
-
-    tb_text_free(t);
-    return out;
-}
-
 /* What was found, as a composition a person reads. */
 static const char *found_words(const struct tb_assay *a, struct tb_arena *mem)
 {
@@ -53,7 +39,7 @@ static const char *found_words(const struct tb_assay *a, struct tb_arena *mem)
                                 a->reported ? a->found[b][i].percent : a->result.share[b][i].rounded);
     tb_composition_print(&t, &c);
     tb_composition_free(&c);
-    return kept(&t, mem);
+    return tb_arena_take(mem, &t);
 }
 
 /* "us:conforms eu:cannot_be_said": the book keeps keys, which stay the same in every language. */
@@ -64,7 +50,7 @@ static const char *answers_words(const struct tb_assay *a, struct tb_arena *mem)
     for (size_t i = 0; i < a->markets; i++)
         tb_text_addf(&t, "%s%s:%s", i ? " " : "", a->conform[i].market,
                      tb_lab_answer_key(a->conform[i].answer));
-    return kept(&t, mem);
+    return tb_arena_take(mem, &t);
 }
 
 static const char *methods_words(const struct tb_assay *a, struct tb_arena *mem)
@@ -73,7 +59,7 @@ static const char *methods_words(const struct tb_assay *a, struct tb_arena *mem)
 
     for (size_t k = 0; k < 2 && a->setup.method[k]; k++)
         tb_text_addf(&t, "%s%d", k ? " " : "", a->setup.method[k]);
-    return kept(&t, mem);
+    return tb_arena_take(mem, &t);
 }
 
 /* The list of analyses shows one figure: the least certain share tells how far the whole can be trusted. */
@@ -102,18 +88,19 @@ static tb_rc detail_text(const char **out, const struct tb_assay *a, struct tb_a
 }
 
 /* What the record says besides the figures can be read without them; the detail holds everything. */
-static tb_rc make_record(struct tb_analysis *x, const struct assaying *w, struct tb_err *err)
+static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem, struct tb_err *err)
 {
-    const struct tb_assay *a = &w->out->assay;
+    const struct tb_assay *a = &out->assay;
+    struct tb_analysis *x = &out->analysis;
 
-    x->lot = w->out->lot.id;
-    x->declaration = a->claim ? w->out->lot.declaration : NULL;
+    x->lot = out->lot.id;
+    x->declaration = a->claim ? out->lot.declaration : NULL;
     x->route = a->reported ? "reported" : tb_lab_route_key(a->setup.task.route);
-    x->methods = methods_words(a, w->mem);
-    x->found = found_words(a, w->mem);
+    x->methods = methods_words(a, mem);
+    x->found = found_words(a, mem);
     x->u = largest_u(a);
-    x->answers = answers_words(a, w->mem);
-    return detail_text(&x->detail, a, w->mem, err);
+    x->answers = answers_words(a, mem);
+    return detail_text(&x->detail, a, mem, err);
 }
 
 /* --- the act ---------------------------------------------------------------------------------------------------- */
@@ -130,51 +117,40 @@ static tb_rc settle_day(struct tb_analysis *x, const char *said, struct tb_arena
                : TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct assaying *w = arg;
-    const struct tb_assay_lot_request *r = w->request;
-    struct tb_lot *lot = &w->out->lot;
-    struct tb_assay *a = &w->out->assay;
-    struct tb_analysis *x = &w->out->analysis;
+    const struct tb_assay_lot_request *r = j->request;
+    struct tb_assay_lot_outcome *out = j->out;
+    struct tb_assay *a = &out->assay;
+    struct tb_analysis *x = &out->analysis;
     tb_rc rc;
 
-    (void)write;
-    tb_assay_lot_outcome_free(w->out);
+    tb_assay_lot_outcome_free(out);
     *x = (struct tb_analysis){
         .part = r->part, .laboratory = r->laboratory, .report = r->report, .replaces = r->corrects
     };
-    if ((rc = settle_day(x, r->analysed_on, w->mem, err)) != TB_OK ||
-        (rc = tb_lot_find(lot, b, r->lot, w->mem, err)) != TB_OK ||
-        (rc = take_claim(a, lot, x->part, err)) != TB_OK || (rc = tb_assay_run(a, r->assay, err)) != TB_OK)
+    if ((rc = settle_day(x, r->analysed_on, j->mem, j->err)) != TB_OK ||
+        (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
+        (rc = take_claim(a, &out->lot, x->part, j->err)) != TB_OK ||
+        (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
         return rc;
-    return make_record(x, w, err);
+    return make_record(out, j->mem, j->err);
 }
 
-/* Another declaration would be compared with. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    const struct assaying *w = arg;
+    struct tb_assay_lot_outcome *out = j->out;
 
-    return tb_row_concerns_lot(row, w->out->lot.ref);
-}
-
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct assaying *w = arg;
-
-    tb_book_subject(b, w->out->lot.ref);
-    return tb_analysis_add(&w->out->analysis, b, w->mem, err);
+    return tb_analysis_add(&out->analysis, j->b, j->mem, j->err);
 }
 
 tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
                    const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "assay", plan, concerns, write };
-    struct assaying w = { request, out, mem };
+    static const struct tb_act act = { .verb = "assay", .plan = plan, .write = write };
 
     *out = (struct tb_assay_lot_outcome){ 0 };
-    return tb_act_do(&act, &w, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }
 
 void tb_assay_lot_outcome_free(struct tb_assay_lot_outcome *out)

@@ -7,12 +7,6 @@
 
 #include <string.h>
 
-struct burning {
-    const struct tb_burn_request *request;
-    struct tb_burn_outcome *out;
-    struct tb_arena *mem;
-};
-
 tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err)
 {
     bool yes = false;
@@ -101,98 +95,70 @@ static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swat
     return TB_OK;
 }
 
-static tb_rc read_request(struct burning *w, struct tb_book *b, struct tb_err *err)
+static tb_rc read_request(struct tb_job *j)
 {
-    const struct tb_burn_request *r = w->request;
-    struct tb_swatch *s = &w->out->swatch;
-    struct tb_burn *burn = &w->out->burn;
+    const struct tb_burn_request *r = j->request;
+    struct tb_burn_outcome *out = j->out;
+    struct tb_swatch *s = &out->swatch;
     tb_rc rc;
 
-    if ((rc = tb_flame_check(b, err)) != TB_OK ||
-        (rc = tb_swatch_find(s, b, r->swatch, w->mem, err)) != TB_OK)
+    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK ||
+        (rc = tb_swatch_find(s, j->b, r->swatch, j->mem, j->err)) != TB_OK)
         return rc;
-    *burn = (struct tb_burn){ .swatch = s->id,
-                              .burned_at = r->burned_at,
-                              .dead_at = r->dead_at,
-                              .flame = r->flame,
-                              .note = r->note,
-                              .at_hand = r->at_hand,
-                              .replaces = r->corrects,
-                              .sample_mm = r->sample_mm,
-                              .tag = s->tag,
-                              .part = s->part,
-                              .bolt_number = s->bolt_number,
-                              .known = s->known,
-                              .lot = s->lot };
+    out->burn = (struct tb_burn){ .swatch = s->id,
+                                  .burned_at = r->burned_at,
+                                  .dead_at = r->dead_at,
+                                  .flame = r->flame,
+                                  .note = r->note,
+                                  .at_hand = r->at_hand,
+                                  .replaces = r->corrects,
+                                  .sample_mm = r->sample_mm,
+                                  .tag = s->tag,
+                                  .part = s->part,
+                                  .bolt_number = s->bolt_number,
+                                  .known = s->known,
+                                  .lot = s->lot };
     if (r->photos > TB_PHOTOS_MOST)
-        return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
-    if ((rc = tb_burn_observe(burn, r->seen, w->mem, err)) != TB_OK)
+        return tb_fail(j->err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
+    if ((rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
-    return check_moments(r, s, err);
+    return check_moments(r, s, j->err);
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct burning *w = arg;
-    struct tb_pending pending = { .burn = &w->out->burn, .burns = 1 };
-    tb_rc rc = read_request(w, b, err);
+    struct tb_burn_outcome *out = j->out;
+    struct tb_pending pending = { .burn = &out->burn, .burns = 1 };
+    tb_rc rc = read_request(j);
 
-    (void)write;
-    if (rc != TB_OK || !w->out->swatch.lot)
+    if (rc != TB_OK || !out->swatch.lot)
         return rc;
-    return tb_rejudge_plan(&w->out->judged, b, w->out->swatch.lot_ref, &pending, TB_WANT_CUES, w->mem, err);
+    return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES);
 }
 
-/* Known cloth is weighed with no lot; but whether a flame is permitted may have changed. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    const struct burning *w = arg;
+    const struct tb_burn_request *r = j->request;
+    struct tb_burn_outcome *out = j->out;
+    tb_rc rc = tb_burn_add(&out->burn, j->b, j->mem, j->err);
 
-    return w->out->swatch.lot ? tb_row_concerns_lot(row, w->out->swatch.lot_ref)
-                              : strcmp(row->verb, "set") == 0;
-}
-
-static tb_rc add_photographs(struct burning *w, struct tb_book *b, struct tb_err *err)
-{
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; i < w->request->photos && rc == TB_OK; i++) {
-        struct tb_attachment photo = w->request->photo[i];
+    j->subject = out->swatch.tag;
+    for (size_t i = 0; i < r->photos && rc == TB_OK; i++) {
+        struct tb_attachment photo = r->photo[i];
 
         photo.about = "burn";
-        photo.subject = w->out->burn.id;
-        rc = tb_attachment_add(&photo, b, w->mem, err);
+        photo.subject = out->burn.id;
+        rc = tb_attachment_add(&photo, j->b, j->mem, j->err);
     }
-    return rc;
-}
-
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct burning *w = arg;
-    tb_rc rc;
-
-    tb_book_subject(b, w->out->swatch.tag);
-    if ((rc = tb_burn_add(&w->out->burn, b, w->mem, err)) != TB_OK ||
-        (rc = add_photographs(w, b, err)) != TB_OK || !w->out->swatch.lot)
-        return rc;
-    return tb_rejudge_write(&w->out->judged, b, w->mem, err);
+    return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
 tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
                   const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "burn", plan, concerns, write };
-    struct burning w = { request, out, mem };
-    tb_rc rc;
+    static const struct tb_act act = { .verb = "burn", .plan = plan, .write = write };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_burn_outcome){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    if (rc != TB_OK)
-        tb_burn_outcome_free(out);
-    return rc;
-}
-
-void tb_burn_outcome_free(struct tb_burn_outcome *out)
-{
-    tb_rejudged_free(&out->judged);
+    return tb_act_do(&act, &job, actor, err);
 }

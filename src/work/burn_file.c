@@ -24,7 +24,6 @@ struct touched {
 };
 
 struct filing {
-    const struct tb_burn_file_request *request;
     struct tb_burn_file_outcome *out;
     struct tb_arena *mem;
     struct cloth *cloth;
@@ -48,12 +47,7 @@ static void forget(struct filing *w)
     free(w->burn);
     free(w->of);
     free(w->weighed);
-    w->cloth = NULL;
-    w->lot = NULL;
-    w->burn = NULL;
-    w->of = NULL;
-    w->weighed = NULL;
-    w->cloths = w->cloths_cap = w->lots = w->lots_cap = 0;
+    *w = (struct filing){ .out = w->out, .mem = w->mem };
 }
 
 /* --- planning --------------------------------------------------------------------------------------------- */
@@ -66,15 +60,6 @@ static size_t touch(struct filing *w, const struct tb_lot *lot)
     TB_PUSH_ROOM(w->lot, w->lots, w->lots_cap);
     w->lot[w->lots] = (struct touched){ .lot = *lot };
     return w->lots++;
-}
-
-/* Until it is registered under the lock a swatch goes by a name no tag has. */
-static const char *name_for_now(struct filing *w)
-{
-    char name[32];
-
-    (void)snprintf(name, sizeof name, "new %zu", w->cloths);
-    return tb_arena_strdup(w->mem, name);
 }
 
 static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const struct tb_burn_row *row,
@@ -94,7 +79,8 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
         if (strcmp(w->cloth[*out].bolt.id, bolt.id) == 0 && (int)w->cloth[*out].swatch.part == part)
             return TB_OK;
     TB_PUSH_ROOM(w->cloth, w->cloths, w->cloths_cap);
-    w->cloth[w->cloths] = (struct cloth){ .swatch = { .tag = name_for_now(w),
+    /* until it is registered under the lock a swatch goes by a name no tag has */
+    w->cloth[w->cloths] = (struct cloth){ .swatch = { .tag = tb_arena_printf(w->mem, "new %zu", w->cloths),
                                                       .lot = lot.id,
                                                       .lot_ref = lot.ref,
                                                       .bolt = bolt.id,
@@ -143,9 +129,9 @@ static void note_early(struct filing *w, const char *burned_at, const struct tb_
     w->out->early_lot = *lot;
 }
 
-static tb_rc plan_row(struct filing *w, struct tb_book *b, size_t i, struct tb_err *err)
+static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_row *row, size_t i,
+                      struct tb_err *err)
 {
-    const struct tb_burn_row *row = &w->request->row[i];
     struct tb_burn *burn = &w->burn[i];
     struct tb_observation seen = { 0 };
     struct cloth *c;
@@ -165,41 +151,45 @@ static tb_rc plan_row(struct filing *w, struct tb_book *b, size_t i, struct tb_e
     return TB_OK;
 }
 
-/* Every row is tried, so that one look names all that is wrong. */
-static tb_rc plan_rows(struct filing *w, struct tb_book *b, struct tb_err *err)
+static void tell_wrong(struct tb_burn_file_outcome *out, size_t line, const char *why)
 {
-    size_t n = w->request->n;
+    struct tb_wrong_row *told = &out->wrong[out->wrongs];
 
-    for (size_t i = 0; i < n; i++) {
+    if (out->wrongs++ >= TB_ROWS_TOLD_MOST)
+        return;
+    told->line = line;
+    (void)snprintf(told->why, sizeof told->why, "%s", why);
+}
+
+/* Every row is tried, so that one look names all that is wrong. */
+static tb_rc plan_rows(struct tb_job *j)
+{
+    const struct tb_burn_file_request *r = j->request;
+    struct tb_burn_file_outcome *out = j->out;
+
+    for (size_t i = 0; i < r->n; i++) {
         struct tb_err one = { 0 };
-        tb_rc rc = plan_row(w, b, i, &one);
+        tb_rc rc = plan_row(j->own, j->b, &r->row[i], i, &one);
 
         if (rc == TB_EIO || rc == TB_EBUSY) {
-            *err = one;
+            *j->err = one;
             return rc;
         }
-        if (rc == TB_OK)
-            continue;
-        if (w->out->wrongs < TB_ROWS_TOLD_MOST) {
-            struct tb_wrong_row *told = &w->out->wrong[w->out->wrongs];
-
-            told->line = w->request->row[i].line;
-            memcpy(told->why, one.msg, sizeof told->why);
-        }
-        w->out->wrongs++;
+        if (rc != TB_OK)
+            tell_wrong(out, r->row[i].line, one.msg);
     }
-    if (w->out->wrongs == 0)
+    if (out->wrongs == 0)
         return TB_OK;
-    return tb_fail(err, TB_EINVAL,
-                   n == 1 ? "%zu of %zu row cannot be recorded; nothing of the file was"
-                          : "%zu of %zu rows cannot be recorded; nothing of the file was",
-                   w->out->wrongs, n);
+    return tb_fail(j->err, TB_EINVAL,
+                   r->n == 1 ? "%zu of %zu row cannot be recorded; nothing of the file was"
+                             : "%zu of %zu rows cannot be recorded; nothing of the file was",
+                   out->wrongs, r->n);
 }
 
 /* The burns of the file by lot, as they will count. */
-static void gather(struct filing *w)
+static void gather(struct filing *w, size_t n)
 {
-    for (size_t i = 0; i < w->request->n; i++) {
+    for (size_t i = 0; i < n; i++) {
         const struct cloth *c = &w->cloth[w->of[i]];
         struct touched *t = &w->lot[c->lot];
         struct tb_burn *burn;
@@ -213,10 +203,10 @@ static void gather(struct filing *w)
     }
 }
 
-static tb_rc weigh(struct filing *w, struct tb_book *b, struct tb_err *err)
+static tb_rc weigh(struct filing *w, struct tb_job *j)
 {
     struct tb_evidence *ev = NULL;
-    tb_rc rc = tb_bench_model(&ev, b, err);
+    tb_rc rc = tb_bench_model(&ev, j->b, j->err);
 
     w->weighed = tb_array(struct tb_weighed, w->lots + 1);
     for (size_t i = 0; i < w->lots; i++) {
@@ -224,30 +214,32 @@ static tb_rc weigh(struct filing *w, struct tb_book *b, struct tb_err *err)
         w->weighed[i] = (struct tb_weighed){ .ref = w->lot[i].lot.ref, .pending = &w->lot[i].pending };
     }
     if (rc == TB_OK)
-        rc = tb_weigh_lots(w->weighed, w->lots, b, ev, w->mem, err);
+        rc = tb_weigh_lots(w->weighed, w->lots, j->b, ev, j->mem, j->err);
     tb_evidence_free(ev);
     return rc;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+/* A file may be called like a lot; the subject of its row may not. */
+static tb_rc plan(struct tb_job *j)
 {
-    struct filing *w = arg;
+    const struct tb_burn_file_request *r = j->request;
+    struct filing *w = j->own;
     tb_rc rc;
 
-    (void)write;
     forget(w);
     w->out->early = w->out->wrongs = 0;
-    w->burn = tb_array(struct tb_burn, w->request->n);
-    w->of = tb_array(size_t, w->request->n);
-    if ((rc = tb_flame_check(b, err)) != TB_OK || (rc = plan_rows(w, b, err)) != TB_OK)
+    w->burn = tb_array(struct tb_burn, r->n);
+    w->of = tb_array(size_t, r->n);
+    j->subject = tb_arena_printf(j->mem, "file %s", r->name);
+    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK)
         return rc;
-    gather(w);
-    return weigh(w, b, err);
+    gather(w, r->n);
+    return weigh(w, j);
 }
 
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
 {
-    const struct filing *w = arg;
+    const struct filing *w = j->own;
 
     for (size_t i = 0; i < w->lots; i++)
         if (tb_row_concerns_lot(row, w->lot[i].lot.ref))
@@ -257,20 +249,20 @@ static bool concerns(void *arg, const struct tb_journal_row *row)
 
 /* --- writing ---------------------------------------------------------------------------------------------- */
 
-static tb_rc write_burns(struct filing *w, struct tb_book *b, struct tb_err *err)
+static tb_rc write_burns(struct filing *w, size_t n, struct tb_job *j)
 {
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < w->cloths && rc == TB_OK; i++)
-        rc = tb_swatch_add(&w->cloth[i].swatch, b, w->mem, err);
-    for (size_t i = 0; i < w->request->n && rc == TB_OK; i++) {
+        rc = tb_swatch_add(&w->cloth[i].swatch, j->b, j->mem, j->err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
         w->burn[i].swatch = w->cloth[w->of[i]].swatch.id;
-        rc = tb_burn_add(&w->burn[i], b, w->mem, err);
+        rc = tb_burn_add(&w->burn[i], j->b, j->mem, j->err);
     }
     return rc;
 }
 
-static tb_rc write_verdicts(struct filing *w, struct tb_book *b, struct tb_err *err)
+static tb_rc write_verdicts(struct filing *w, struct tb_job *j)
 {
     tb_rc rc = TB_OK;
 
@@ -278,27 +270,23 @@ static tb_rc write_verdicts(struct filing *w, struct tb_book *b, struct tb_err *
         struct tb_weighed *o = &w->weighed[i];
         bool held = false;
 
-        if ((rc = tb_lot_find(&o->lot, b, o->ref, w->mem, err)) == TB_OK)
-            rc = tb_bench_record(NULL, &held, b, &o->lot, &o->v, err);
+        if ((rc = tb_lot_find(&o->lot, j->b, o->ref, j->mem, j->err)) == TB_OK)
+            rc = tb_bench_record(NULL, &held, j->b, &o->lot, &o->v, j->err);
         w->out->kind[o->v.verdict.kind]++;
         w->out->held += held;
     }
     return rc;
 }
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct filing *w = arg;
-    struct tb_text subject = { 0 };
+    const struct tb_burn_file_request *r = j->request;
+    struct filing *w = j->own;
     tb_rc rc;
 
-    /* a file may be called like a lot; the subject of its row may not */
-    tb_text_addf(&subject, "file %s", w->request->name);
-    tb_book_subject(b, tb_text_str(&subject));
-    tb_text_free(&subject);
-    if ((rc = write_burns(w, b, err)) != TB_OK || (rc = write_verdicts(w, b, err)) != TB_OK)
+    if ((rc = write_burns(w, r->n, j)) != TB_OK || (rc = write_verdicts(w, j)) != TB_OK)
         return rc;
-    w->out->burns = w->request->n;
+    w->out->burns = r->n;
     w->out->swatches = w->cloths;
     w->out->lots = w->lots;
     return TB_OK;
@@ -307,12 +295,13 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
 tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
                        const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "burn", plan, concerns, write };
-    struct filing w = { .request = request, .out = out, .mem = mem };
+    static const struct tb_act act = { "burn", plan, write, concerns, NULL };
+    struct filing own = { .out = out, .mem = mem };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc;
 
     *out = (struct tb_burn_file_outcome){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    forget(&w);
+    rc = tb_act_do(&act, &job, actor, err);
+    forget(&own);
     return rc;
 }

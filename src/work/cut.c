@@ -5,30 +5,20 @@
 
 #include <string.h>
 
-struct cutting {
-    const struct tb_cut_request *request;
-    struct tb_cut_outcome *out;
-    struct tb_arena *mem;
-};
-
-/* The lot and bolt a person means: a bolt number, made plain by the lot where several lots have it. */
-static tb_rc find_bolt(struct cutting *c, struct tb_book *b, struct tb_err *err)
+static tb_rc find_bolt(struct tb_job *j)
 {
-    const struct tb_cut_request *r = c->request;
-    struct tb_lot *lot = &c->out->lot;
+    const struct tb_cut_request *r = j->request;
+    struct tb_cut_outcome *out = j->out;
     struct tb_bolt bolt;
-    tb_rc rc = tb_lot_find(lot, b, r->lot ? r->lot : r->bolt, c->mem, err);
+    tb_rc rc;
 
-    if (rc == TB_OK && !r->lot && strcmp(lot->ref, r->bolt) == 0)
-        return tb_fail(err, TB_EINVAL, "%s is a lot; name the bolt to cut, and --lot %s", lot->ref, lot->ref);
-    if (rc == TB_OK)
-        rc = tb_within(err, tb_bolt_find(&bolt, b, lot->id, r->bolt, c->mem, err), "lot %s", lot->ref);
-    if (rc != TB_OK)
+    if ((rc = tb_job_lot_of(&out->lot, j, r->lot, r->bolt)) != TB_OK ||
+        (rc = tb_job_bolt(&bolt, j, &out->lot, r->bolt)) != TB_OK)
         return rc;
-    c->out->swatch.lot = lot->id;
-    c->out->swatch.lot_ref = lot->ref;
-    c->out->swatch.bolt = bolt.id;
-    c->out->swatch.bolt_number = bolt.number;
+    out->swatch.lot = out->lot.id;
+    out->swatch.lot_ref = out->lot.ref;
+    out->swatch.bolt = bolt.id;
+    out->swatch.bolt_number = bolt.number;
     return TB_OK;
 }
 
@@ -46,46 +36,33 @@ static tb_rc check_known(const char *known, struct tb_err *err)
     return rc;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct cutting *c = arg;
-    const struct tb_cut_request *r = c->request;
-    struct tb_swatch *s = &c->out->swatch;
-    tb_rc rc;
+    const struct tb_cut_request *r = j->request;
+    struct tb_cut_outcome *out = j->out;
+    tb_rc rc = tb_moment_check("the moment of the cut", r->cut_at, j->err);
 
-    (void)write;
-    *c->out = (struct tb_cut_outcome){ 0 };
-    *s = (struct tb_swatch){
-        .part = r->part, .kept = r->kept, .known = r->known ? r->known : "", .cut_at = r->cut_at
+    *out = (struct tb_cut_outcome){
+        .swatch = { .part = r->part, .kept = r->kept, .known = r->known ? r->known : "", .cut_at = r->cut_at }
     };
-    if ((rc = tb_moment_check("the moment of the cut", r->cut_at, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
-    return r->known ? check_known(r->known, err) : find_bolt(c, b, err);
+    return r->known ? check_known(r->known, j->err) : find_bolt(j);
 }
 
-/* Lots and bolts never go away, and the tag is given under the lock: what others write does not matter. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    (void)arg;
-    (void)row;
-    return false;
-}
+    struct tb_cut_outcome *out = j->out;
+    tb_rc rc = tb_swatch_add(&out->swatch, j->b, j->mem, j->err);
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct cutting *c = arg;
-    tb_rc rc = tb_swatch_add(&c->out->swatch, b, c->mem, err);
-
-    if (rc == TB_OK)
-        tb_book_subject(b, c->out->swatch.tag);
+    j->subject = out->swatch.tag;
     return rc;
 }
 
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "cut", plan, concerns, write };
-    struct cutting c = { request, out, mem };
+    static const struct tb_act act = { .verb = "cut", .plan = plan, .write = write };
 
-    return tb_act_do(&act, &c, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -6,16 +6,7 @@
 #include "work/standing.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
-
-/* One draw under way. What plan() finds goes straight into the outcome; only the seed is made once for all tries. */
-struct drawing {
-    const struct tb_draw_request *request;
-    struct tb_draw_outcome *out;
-    struct tb_arena *mem;
-    char made[TB_SEED_LEN + 1]; /* the seed to take where none is given */
-};
 
 /* Whether an earlier lot of these is of the same supplier: its history counts once. */
 static bool asked_before(const struct tb_piles *p, size_t at)
@@ -27,13 +18,12 @@ static bool asked_before(const struct tb_piles *p, size_t at)
 }
 
 /* Of several suppliers the strictest counts. Reduced inspection is for a person to choose: the history only allows it. */
-static tb_rc inspection_by_history(struct drawing *d, struct tb_plan_wish *want, const struct tb_piles *p,
-                                   struct tb_book *b, struct tb_err *err)
+static tb_rc inspection_by_history(struct tb_job *j, struct tb_plan_wish *want, const struct tb_piles *p)
 {
-    struct tb_draw_outcome *out = d->out;
+    struct tb_draw_outcome *out = j->out;
 
     want->inspection = TB_NORMAL; /* whatever stood there was not chosen by a person */
-    out->inspected = tb_arena_alloc(d->mem, (p->n + 1) * sizeof *out->inspected);
+    out->inspected = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *out->inspected);
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_lot *lot = &p->pile[i].lot;
         struct tb_switching state;
@@ -41,7 +31,7 @@ static tb_rc inspection_by_history(struct drawing *d, struct tb_plan_wish *want,
 
         if (asked_before(p, i))
             continue;
-        if ((rc = tb_supplier_standing(&state, b, lot->supplier, d->mem, err)) != TB_OK)
+        if ((rc = tb_supplier_standing(&state, j->b, lot->supplier, j->mem, j->err)) != TB_OK)
             return rc;
         if (state.now == TB_TIGHTENED)
             want->inspection = TB_TIGHTENED;
@@ -51,10 +41,10 @@ static tb_rc inspection_by_history(struct drawing *d, struct tb_plan_wish *want,
 }
 
 /* What is asked, with the chance to catch and the inspection that the book knows of; then the plan. */
-static tb_rc work_out(struct drawing *d, const struct tb_piles *p, struct tb_book *b, struct tb_err *err)
+static tb_rc work_out(struct tb_job *j, const struct tb_piles *p)
 {
-    const struct tb_draw_request *r = d->request;
-    struct tb_draw_outcome *out = d->out;
+    const struct tb_draw_request *r = j->request;
+    struct tb_draw_outcome *out = j->out;
     struct tb_plan *plan = &out->plan;
     tb_rc rc = TB_OK;
 
@@ -63,63 +53,66 @@ static tb_rc work_out(struct drawing *d, const struct tb_piles *p, struct tb_boo
     if (r->want.catch_one > 0)
         tb_catch_give(&out->caught, r->want.catch_one);
     else
-        rc = tb_catch_least(&out->caught, p, r->against, b, d->mem, err);
+        rc = tb_catch_least(&out->caught, p, r->against, j->b, j->mem, j->err);
     plan->want.catch_one = out->caught.one;
     if (rc == TB_OK && r->want.kind == TB_PLAN_ACCEPTANCE && !r->inspection_chosen)
-        rc = inspection_by_history(d, &plan->want, p, b, err);
-    return rc == TB_OK ? tb_plan_work_out(plan, err) : rc;
+        rc = inspection_by_history(j, &plan->want, p);
+    return rc == TB_OK ? tb_plan_work_out(plan, j->err) : rc;
 }
 
-/* Where the seed comes from. One that looks made and belongs to no draw was given to pass for one that is made. */
-static tb_rc choose_seed(struct drawing *d, const struct tb_piles *p, struct tb_err *err)
+/*
+ * Where the seed comes from. One that looks made and belongs to no draw was given to pass for one that is made; and
+ * whoever tries until he likes the bolts gets seeds that say so.
+ */
+static tb_rc choose_seed(struct tb_job *j, const struct tb_piles *p)
 {
-    const char *given = d->request->seed;
-    struct tb_draw_outcome *out = d->out;
+    const char *given = ((const struct tb_draw_request *)j->request)->seed;
+    const char *mark = j->own;
+    struct tb_draw_outcome *out = j->out;
 
-    out->seed = tb_arena_strdup(d->mem, given ? given : d->made);
+    out->seed = given ? tb_arena_strdup(j->mem, given)
+                      : tb_arena_printf(j->mem, "%s%s", mark, tb_seed_make(j->mem) + strlen(mark));
     out->seed_from = given ? TB_SEED_GIVEN : TB_SEED_MADE;
     for (size_t i = 0; i < p->befores && given; i++)
         if (strcmp(p->before[i].seed, given) == 0)
             out->seed_from = TB_SEED_EARLIER;
     if (out->seed_from == TB_SEED_GIVEN && !tb_seed_by_hand(given))
-        return tb_fail(err, TB_EREFUSED,
+        return tb_fail(j->err, TB_EREFUSED,
                        "seed %s looks like one that was made for a draw, and no draw of these bolts has it; "
                        "leave --seed out and one is made",
                        given);
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct drawing *d = arg;
-    const struct tb_draw_request *r = d->request;
-    struct tb_draw_outcome *out = d->out;
+    const struct tb_draw_request *r = j->request;
+    struct tb_draw_outcome *out = j->out;
     struct tb_piles p;
     tb_rc rc;
 
     *out = (struct tb_draw_outcome){ 0 };
     if (r->against && r->want.catch_one > 0)
-        return tb_fail(err, TB_EINVAL,
+        return tb_fail(j->err, TB_EINVAL,
                        "a chance to catch and the swap at issue both say how well a burn shows it; give one");
-    if ((rc = tb_piles_gather(&p, b, r->name, r->names, d->mem, err)) != TB_OK)
+    if ((rc = tb_piles_gather(&p, j->b, r->name, r->names, j->mem, j->err)) != TB_OK)
         return rc;
-    out->about = p.about;
+    out->about = j->subject = p.about;
     out->before = p.before;
     out->befores = p.befores;
     out->last = tb_piles_last_draw(&p);
-    if ((rc = work_out(d, &p, b, err)) != TB_OK || (rc = choose_seed(d, &p, err)) != TB_OK)
+    if ((rc = work_out(j, &p)) != TB_OK || (rc = choose_seed(j, &p)) != TB_OK)
         return rc;
-    *write = out->plan.cut >= 0; /* a draw that cannot show what is asked is told, and is none */
-    if (*write && (rc = tb_piles_pick(&p, out->seed, d->mem, err)) == TB_OK)
-        tb_piles_drawn(out, &p, d->mem);
+    j->idle = out->plan.cut < 0; /* a draw that cannot show what is asked is told, and is none */
+    if (!j->idle && (rc = tb_piles_pick(&p, out->seed, j->mem, j->err)) == TB_OK)
+        tb_piles_drawn(out, &p, j->mem);
     return rc;
 }
 
 /* Everything that the statement of the draw rests on is recorded: a reader can compute its chance again. */
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct drawing *d = arg;
-    struct tb_draw_outcome *out = d->out;
+    struct tb_draw_outcome *out = j->out;
     const struct tb_plan *p = &out->plan;
     bool table = p->want.kind == TB_PLAN_ACCEPTANCE;
     struct tb_draw r = { .about = out->about,
@@ -137,40 +130,30 @@ static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
                          .accept = table ? p->acceptance.accept : 0,
                          .refuse = table ? p->acceptance.refuse : 1,
                          .seed = out->seed };
-    const char **id = tb_arena_alloc(d->mem, (out->n + 1) * sizeof *id);
+    const char **id = tb_arena_alloc(j->mem, (out->n + 1) * sizeof *id);
     tb_rc rc;
 
     for (size_t i = 0; i < out->n; i++)
         id[i] = out->drawn[i].bolt;
-    tb_book_subject(b, out->about);
-    rc = tb_draw_add(&r, b, id, out->n, d->mem, err);
+    rc = tb_draw_add(&r, j->b, id, out->n, j->mem, j->err);
     out->recorded = rc == TB_OK;
     return rc;
 }
 
+static const struct tb_act act = { .verb = "draw", .plan = plan, .write = write };
+
 tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,
                   const struct tb_draw_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "draw", plan, NULL, write };
-    struct drawing d = { .request = request, .out = out, .mem = mem };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .own = "" };
 
-    tb_seed_make(d.made); /* before the first plan: a plan made again draws the same bolts */
-    return tb_act_do(&act, &d, actor, err);
+    return tb_act_do(&act, &job, actor, err);
 }
 
 tb_rc tb_draw_try(struct tb_draw_outcome *out, struct tb_book *b, const struct tb_draw_request *request,
                   struct tb_arena *mem, struct tb_err *err)
 {
-    struct drawing d = { .request = request, .out = out, .mem = mem };
-    bool would_write;
-    tb_rc rc;
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .own = "try-" };
 
-    /* whoever tries until he likes the bolts cannot pass the seed for one that was made for a draw */
-    tb_seed_make(d.made);
-    memcpy(d.made, "try-", 4);
-    if ((rc = tb_book_look(b, err)) != TB_OK)
-        return rc;
-    rc = plan(&d, &would_write, b, err);
-    tb_book_look_away(b);
-    return rc;
+    return tb_act_try_out(&act, &job, b, err);
 }

@@ -4,17 +4,6 @@
 #include "work/act.h"
 #include "work/seed.h"
 
-#include <stdio.h>
-
-/* The swatches stand beside the outcome: whoever deals learns the tags only, and cuts the pieces. */
-struct dealing {
-    const struct tb_drill_request *request;
-    struct tb_drill_outcome *out;
-    struct tb_arena *mem;
-    const char **swatch; /* ids, in the order of the cards */
-    char made[TB_SEED_LEN + 1];
-};
-
 static tb_rc check(const struct tb_drill_request *r, struct tb_err *err)
 {
     if (!r->to || !*r->to)
@@ -25,64 +14,53 @@ static tb_rc check(const struct tb_drill_request *r, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+/* The ids of the swatches stand beside the outcome: whoever deals learns the tags only, and cuts the pieces. */
+static tb_rc plan(struct tb_job *j)
 {
-    struct dealing *d = arg;
-    const struct tb_drill_request *r = d->request;
-    struct tb_drill_outcome *out = d->out;
+    const struct tb_drill_request *r = j->request;
+    struct tb_drill_outcome *out = j->out;
     struct tb_swatch *known = NULL;
+    const char **swatch;
     size_t n = 0, *order;
     tb_rc rc;
 
-    (void)write;
-    if ((rc = check(r, err)) != TB_OK || (rc = tb_swatch_list(&known, &n, b, NULL, d->mem, err)) != TB_OK)
+    if ((rc = check(r, j->err)) != TB_OK ||
+        (rc = tb_swatch_list(&known, &n, j->b, NULL, j->mem, j->err)) != TB_OK)
         return rc;
     if (n == 0)
         return tb_fail(
-            err, TB_EINVAL,
+            j->err, TB_EINVAL,
             "there are no known cloths to deal from; register some with tenterbook cut --known COMPOSITION");
-    *out = (struct tb_drill_outcome){ .to = r->to,
-                                      .seed = tb_arena_strdup(d->mem, r->seed ? r->seed : d->made),
-                                      .n = r->count ? r->count : TB_CARDS_DEFAULT };
-    order = tb_arena_alloc(d->mem, out->n * sizeof *order);
-    if ((rc = tb_shuffle(order, out->n, n, out->seed, err)) != TB_OK)
+    *out =
+        (struct tb_drill_outcome){ .to = r->to,
+                                   .seed = r->seed ? tb_arena_strdup(j->mem, r->seed) : tb_seed_make(j->mem),
+                                   .n = r->count ? r->count : TB_CARDS_DEFAULT };
+    order = tb_arena_alloc(j->mem, out->n * sizeof *order);
+    if ((rc = tb_shuffle(order, out->n, n, out->seed, j->err)) != TB_OK)
         return rc;
-    out->tag = tb_arena_alloc(d->mem, out->n * sizeof *out->tag);
-    d->swatch = tb_arena_alloc(d->mem, out->n * sizeof *d->swatch);
+    out->tag = tb_arena_alloc(j->mem, out->n * sizeof *out->tag);
+    j->own = swatch = tb_arena_alloc(j->mem, out->n * sizeof *swatch);
     for (size_t i = 0; i < out->n; i++) {
         out->tag[i] = known[order[i]].tag;
-        d->swatch[i] = known[order[i]].id;
+        swatch[i] = known[order[i]].id;
     }
     return TB_OK;
 }
 
-/* Known cloth never goes away, and the number of the drill is given under the lock. */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    (void)arg;
-    (void)row;
-    return false;
-}
+    struct tb_drill_outcome *out = j->out;
+    tb_rc rc = tb_drill_add(&out->drill, j->b, out->to, out->seed, j->own, out->n, j->err);
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct dealing *d = arg;
-    struct tb_drill_outcome *out = d->out;
-    char subject[32];
-    tb_rc rc = tb_drill_add(&out->drill, b, out->to, out->seed, d->swatch, out->n, err);
-
-    (void)snprintf(subject, sizeof subject, "drill %lld", (long long)out->drill);
-    tb_book_subject(b, subject);
+    j->subject = tb_arena_printf(j->mem, "drill %lld", (long long)out->drill);
     return rc;
 }
 
 tb_rc tb_act_drill(struct tb_drill_outcome *out, const struct tb_actor *actor,
                    const struct tb_drill_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "drill", plan, concerns, write };
-    struct dealing d = { .request = request, .out = out, .mem = mem };
+    static const struct tb_act act = { .verb = "drill", .plan = plan, .write = write };
 
-    tb_seed_make(d.made);
     *out = (struct tb_drill_outcome){ 0 };
-    return tb_act_do(&act, &d, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

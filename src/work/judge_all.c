@@ -7,7 +7,6 @@
 #include <string.h>
 
 struct judging_all {
-    struct tb_judge_all_outcome *out;
     struct tb_arena *mem;
     struct tb_weighed *one; /* those whose verdict is to be recorded come first */
     size_t n, cap, due;
@@ -37,16 +36,18 @@ static void forget(struct judging_all *w)
 }
 
 /* Count all; keep those that are to be recorded in front, and let go of the rest. */
-static tb_rc pick_due(struct judging_all *w, struct tb_book *b, struct tb_err *err)
+static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
 {
+    struct tb_judge_all_outcome *out = j->out;
+
     for (size_t i = 0; i < w->n; i++) {
         struct tb_weighed *o = &w->one[i];
         struct tb_due due;
-        tb_rc rc = tb_verdict_due(&due, b, &o->lot, &o->v, err);
+        tb_rc rc = tb_verdict_due(&due, j->b, &o->lot, &o->v, j->err);
 
         if (rc != TB_OK)
             return rc;
-        w->out->kind[o->v.verdict.kind]++;
+        out->kind[o->v.verdict.kind]++;
         if (!due.record) {
             tb_lot_verdict_free(&o->v);
         } else if (i != w->due) {
@@ -56,25 +57,27 @@ static tb_rc pick_due(struct judging_all *w, struct tb_book *b, struct tb_err *e
             w->due++;
         }
     }
-    w->out->lots = w->n;
+    out->lots = w->n;
+    w->moved = tb_arena_alloc(j->mem, w->due + 1);
+    j->idle = w->due == 0;
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct judging_all *w = arg;
+    struct judging_all *w = j->own;
+    struct tb_judge_all_outcome *out = j->out;
     struct tb_evidence *ev = NULL;
     tb_rc rc;
 
     forget(w);
-    *w->out = (struct tb_judge_all_outcome){ 0 };
-    if ((rc = tb_bench_model(&ev, b, err)) == TB_OK &&
-        (rc = tb_lot_each(b, &(struct tb_lot_filter){ 0 }, take_burnt, w, err)) == TB_OK &&
-        (rc = tb_weigh_lots(w->one, w->n, b, ev, w->mem, err)) == TB_OK)
-        rc = pick_due(w, b, err);
+    *out = (struct tb_judge_all_outcome){ 0 };
+    j->subject = "all lots";
+    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK &&
+        (rc = tb_lot_each(j->b, NULL, take_burnt, w, j->err)) == TB_OK &&
+        (rc = tb_weigh_lots(w->one, w->n, j->b, ev, j->mem, j->err)) == TB_OK)
+        rc = pick_due(w, j);
     tb_evidence_free(ev);
-    w->moved = tb_arena_alloc(w->mem, w->due + 1);
-    *write = w->due > 0;
     return rc;
 }
 
@@ -82,9 +85,9 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
  * A record of one lot does not make the work on ten thousand others worthless: who recorded it judged that lot with it,
  * and it is left alone here.
  */
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
 {
-    struct judging_all *w = arg;
+    struct judging_all *w = j->own;
 
     if (tb_row_concerns_all_lots(row))
         return true;
@@ -93,39 +96,37 @@ static bool concerns(void *arg, const struct tb_journal_row *row)
     return false;
 }
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct judging_all *w = arg;
-    struct tb_changed_lot *changed = tb_arena_alloc(w->mem, (w->due + 1) * sizeof *changed);
-    size_t n = 0;
+    struct judging_all *w = j->own;
+    struct tb_judge_all_outcome *out = j->out;
     tb_rc rc = TB_OK;
 
-    tb_book_subject(b, "all lots");
+    out->changed = tb_arena_alloc(j->mem, (w->due + 1) * sizeof *out->changed);
     for (size_t i = 0; i < w->due && rc == TB_OK; i++) {
         const struct tb_weighed *o = &w->one[i];
         bool recorded = false, held = false;
 
         if (w->moved[i])
             continue;
-        rc = tb_bench_record(&recorded, &held, b, &o->lot, &o->v, err);
+        rc = tb_bench_record(&recorded, &held, j->b, &o->lot, &o->v, j->err);
         if (rc == TB_OK && recorded)
-            changed[n++] = (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, held };
-        w->out->held += held;
+            out->changed[out->recorded++] =
+                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, held };
+        out->held += held;
     }
-    w->out->changed = changed;
-    w->out->recorded = n;
     return rc;
 }
 
 tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *actor, struct tb_arena *mem,
                        struct tb_err *err)
 {
-    static const struct tb_act act = { "judge", plan, concerns, write };
-    struct judging_all w = { .out = out, .mem = mem };
+    static const struct tb_act act = { "judge", plan, write, concerns, NULL };
+    struct judging_all own = { .mem = mem };
     tb_rc rc;
 
     *out = (struct tb_judge_all_outcome){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    forget(&w);
+    rc = tb_act_do(&act, &(struct tb_job){ .out = out, .mem = mem, .own = &own }, actor, err);
+    forget(&own);
     return rc;
 }

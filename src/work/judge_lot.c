@@ -10,48 +10,27 @@
 struct judging {
     const char *lot;
     unsigned want;
-    struct tb_rejudged *out;
-    struct tb_arena *mem;
 };
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct judging *w = arg;
+    const struct judging *r = j->request;
     struct tb_due due;
-    tb_rc rc = tb_rejudge_plan(w->out, b, w->lot, NULL, w->want, w->mem, err);
+    tb_rc rc = tb_rejudge_plan(j, r->lot, NULL, r->want);
 
-    if (rc == TB_OK && (rc = tb_verdict_due(&due, b, &w->out->lot, &w->out->v, err)) == TB_OK)
-        *write = due.record;
+    if (rc == TB_OK && (rc = tb_verdict_due(&due, j->b, &j->judged->lot, &j->judged->v, j->err)) == TB_OK)
+        j->idle = !due.record;
     return rc;
-}
-
-static bool concerns(void *arg, const struct tb_journal_row *row)
-{
-    const struct judging *w = arg;
-
-    return tb_row_concerns_lot(row, w->out->lot.ref);
-}
-
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct judging *w = arg;
-
-    tb_book_subject(b, w->out->lot.ref);
-    return tb_rejudge_write(w->out, b, w->mem, err);
 }
 
 tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "judge", plan, concerns, write };
-    struct judging w = { lot, want, out, mem };
-    tb_rc rc;
+    static const struct tb_act act = { .verb = "judge", .plan = plan, .write = tb_rejudge_write };
+    struct tb_job job = { .request = &(struct judging){ lot, want }, .mem = mem, .judged = out };
 
     *out = (struct tb_rejudged){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    if (rc != TB_OK)
-        tb_rejudged_free(out);
-    return rc;
+    return tb_act_do(&act, &job, actor, err);
 }
 
 /* The verdict in force after a journal row. */
@@ -111,9 +90,8 @@ tb_rc tb_judge_as_of(struct tb_rejudged *out, struct tb_book *b, const char *lot
     tb_rc rc = tb_book_look(b, err);
 
     *out = (struct tb_rejudged){ 0 };
-    if (rc != TB_OK)
-        return rc;
-    rc = judge_again(out, b, lot, row, mem, err);
+    if (rc == TB_OK)
+        rc = judge_again(out, b, lot, row, mem, err);
     tb_book_look_away(b);
     return rc;
 }

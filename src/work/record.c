@@ -5,21 +5,17 @@
 
 #include <string.h>
 
-void tb_resumed_name(struct tb_text *out, const char *supplier_id)
+const char *tb_resumed_name(const char *supplier_id, struct tb_arena *mem)
 {
-    tb_text_addf(out, "resumed:%s", supplier_id);
+    return tb_arena_printf(mem, "resumed:%s", supplier_id);
 }
 
 tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
                           struct tb_err *err)
 {
-    struct tb_text name = { 0 };
     const char *value = "";
-    tb_rc rc;
+    tb_rc rc = tb_setting_get(&value, b, tb_resumed_name(supplier_id, mem), TB_BOOK_NOW, mem, err);
 
-    tb_resumed_name(&name, supplier_id);
-    rc = tb_setting_get(&value, b, name.s, TB_BOOK_NOW, mem, err);
-    tb_text_free(&name);
     /* the day leads the value, and what was put right follows it */
     *day = rc == TB_OK && strlen(value) >= TB_DAY_LEN ? tb_arena_strndup(mem, value, TB_DAY_LEN) : "";
     return rc;

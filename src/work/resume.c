@@ -6,71 +6,58 @@
 
 #include <string.h>
 
-/* One resumption under way. */
-struct resuming {
-    const struct tb_resume_request *request;
-    struct tb_resume_outcome *out;
-    struct tb_arena *mem;
-};
-
 /* Only a stop can be ended, and a resumption is known by its day: a second one on that day could not be told apart. */
-static tb_rc may_resume(const struct tb_supplier *s, const char *today, struct tb_book *b,
-                        struct tb_arena *mem, struct tb_err *err)
+static tb_rc may_resume(struct tb_job *j, const struct tb_supplier *s, const char *today)
 {
     struct tb_switching state;
     const char *last = "";
-    tb_rc rc = tb_supplier_standing(&state, b, s->id, mem, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_supplier_resumed(&last, b, s->id, mem, err);
-    if (rc == TB_OK && !state.stopped)
-        return tb_fail(err, TB_EREFUSED, "%s is not stopped: there is nothing to resume", s->name);
-    if (rc == TB_OK && strcmp(last, today) == 0)
-        return tb_fail(err, TB_EREFUSED,
+    if ((rc = tb_supplier_standing(&state, j->b, s->id, j->mem, j->err)) != TB_OK ||
+        (rc = tb_supplier_resumed(&last, j->b, s->id, j->mem, j->err)) != TB_OK)
+        return rc;
+    if (!state.stopped)
+        return tb_fail(j->err, TB_EREFUSED, "%s is not stopped: there is nothing to resume", s->name);
+    if (strcmp(last, today) == 0)
+        return tb_fail(j->err, TB_EREFUSED,
                        "%s was let in again today and stopped once more; it can be let in again tomorrow",
                        s->name);
-    return rc;
+    return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct resuming *a = arg;
+    const struct tb_resume_request *r = j->request;
+    struct tb_resume_outcome *out = j->out;
     char day[TB_DAY_LEN + 1];
     tb_rc rc;
 
-    (void)write;
-    if (!a->request->why || !*a->request->why)
-        return tb_fail(err, TB_EINVAL, "say what was put right before a supplier is let in again");
+    if (!r->why || !*r->why)
+        return tb_fail(j->err, TB_EINVAL, "say what was put right before a supplier is let in again");
     tb_today(day);
-    a->out->day = tb_arena_strdup(a->mem, day);
-    if ((rc = tb_supplier_find(&a->out->supplier, b, a->request->supplier, a->mem, err)) != TB_OK)
+    out->day = tb_arena_strdup(j->mem, day);
+    if ((rc = tb_supplier_find(&out->supplier, j->b, r->supplier, j->mem, j->err)) != TB_OK)
         return rc;
-    return may_resume(&a->out->supplier, day, b, a->mem, err);
+    j->subject = out->supplier.name;
+    return may_resume(j, &out->supplier, day);
 }
 
 /* Kept as a setting: the latest value counts, and the journal keeps the earlier ones with their reasons. */
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct resuming *a = arg;
-    struct tb_text name = { 0 }, value = { 0 };
-    tb_rc rc;
+    const struct tb_resume_request *r = j->request;
+    const struct tb_resume_outcome *out = j->out;
 
-    tb_resumed_name(&name, a->out->supplier.id);
-    tb_text_addf(&value, "%s %s", a->out->day, a->request->why);
-    tb_book_subject(b, a->out->supplier.name);
-    rc = tb_setting_set(b, name.s, value.s, err);
-    tb_text_free(&name);
-    tb_text_free(&value);
-    return rc;
+    return tb_setting_set(j->b, tb_resumed_name(out->supplier.id, j->mem),
+                          tb_arena_printf(j->mem, "%s %s", out->day, r->why), j->err);
 }
 
 tb_rc tb_act_resume(struct tb_resume_outcome *out, const struct tb_actor *actor,
                     const struct tb_resume_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     /* Any row may have changed how a lot turned out, and with it the stop; asking again costs little. */
-    static const struct tb_act act = { "record", plan, NULL, write };
-    struct resuming a = { request, out, mem };
+    static const struct tb_act act = { .verb = "record", .plan = plan, .write = write };
 
     *out = (struct tb_resume_outcome){ 0 };
-    return tb_act_do(&act, &a, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

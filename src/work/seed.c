@@ -6,15 +6,18 @@
 #include <sodium.h>
 #include <string.h>
 
-void tb_seed_make(char out[TB_SEED_LEN + 1])
+#define SEED_LEN 16
+
+const char *tb_seed_make(struct tb_arena *mem)
 {
-    unsigned char bytes[TB_SEED_LEN / 2];
+    unsigned char bytes[SEED_LEN / 2];
+    char *out = tb_arena_alloc(mem, SEED_LEN + 1);
 
     randombytes_buf(bytes, sizeof bytes);
-    (void)sodium_bin2hex(out, TB_SEED_LEN + 1, bytes, sizeof bytes);
+    return sodium_bin2hex(out, SEED_LEN + 1, bytes, sizeof bytes);
 }
 
 bool tb_seed_by_hand(const char *seed)
 {
-    return strlen(seed) != TB_SEED_LEN || strspn(seed, "0123456789abcdef") != TB_SEED_LEN;
+    return strlen(seed) != SEED_LEN || strspn(seed, "0123456789abcdef") != SEED_LEN;
 }

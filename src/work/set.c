@@ -25,18 +25,24 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
 }
 
 /* The subject is the name of the setting: whoever plans with it sees in the journal that it changed. */
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    const struct tb_set_request *r = *(const struct tb_set_request **)arg;
+    const struct tb_set_request *r = j->request;
 
-    tb_book_subject(b, r->name);
-    return tb_setting_set(b, r->name, r->value, err);
+    j->subject = r->name;
+    return check(r, j->err);
+}
+
+static tb_rc write(struct tb_job *j)
+{
+    const struct tb_set_request *r = j->request;
+
+    return tb_setting_set(j->b, r->name, r->value, j->err);
 }
 
 tb_rc tb_act_set(const struct tb_actor *actor, const struct tb_set_request *request, struct tb_err *err)
 {
-    static const struct tb_act act = { "set", NULL, NULL, write };
-    tb_rc rc = check(request, err);
+    static const struct tb_act act = { .verb = "set", .plan = plan, .write = write };
 
-    return rc == TB_OK ? tb_act_do(&act, &request, actor, err) : rc;
+    return tb_act_do(&act, &(struct tb_job){ .request = request }, actor, err);
 }

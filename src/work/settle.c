@@ -5,12 +5,6 @@
 
 #include <string.h>
 
-struct settling {
-    const struct tb_settle_request *request;
-    struct tb_settle_outcome *out;
-    struct tb_arena *mem;
-};
-
 static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, struct tb_err *err)
 {
     bool relabel;
@@ -33,29 +27,29 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
 }
 
 /* Whoever lets goods go should know that a dispute about them is open. */
-static tb_rc find_dispute(struct settling *w, struct tb_book *b, struct tb_err *err)
+static tb_rc find_dispute(struct tb_job *j)
 {
+    struct tb_settle_outcome *out = j->out;
     struct tb_dispute d;
-    tb_rc rc = tb_dispute_now(&d, b, w->out->judged.lot.id, w->mem, err);
+    tb_rc rc = tb_dispute_now(&d, j->b, out->judged.lot.id, j->mem, j->err);
 
-    w->out->dispute_opened = rc == TB_OK ? d.step[0].day : NULL;
+    out->dispute_opened = rc == TB_OK ? d.step[0].day : NULL;
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct settling *w = arg;
-    const struct tb_settle_request *r = w->request;
-    struct tb_lot *lot = &w->out->judged.lot;
+    const struct tb_settle_request *r = j->request;
+    struct tb_settle_outcome *out = j->out;
+    struct tb_lot *lot = &out->judged.lot;
     struct tb_pending pending = { .declared = r->new_words };
     tb_rc rc;
 
-    (void)write;
-    tb_rejudged_free(&w->out->judged);
-    if ((rc = tb_lot_find(lot, b, r->lot, w->mem, err)) != TB_OK || (rc = check(r, lot, err)) != TB_OK ||
-        (rc = find_dispute(w, b, err)) != TB_OK)
+    tb_rejudged_free(&out->judged);
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK ||
+        (rc = find_dispute(j)) != TB_OK)
         return rc;
-    w->out->standing =
+    out->standing =
         (struct tb_standing){ .lot = lot->id,
                               .standing = r->as,
                               .why = r->why,
@@ -66,42 +60,27 @@ static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
     /* judged again only where there is something to judge; a hold never undoes what is settled here */
     if (!r->new_words || lot->burns == 0)
         return TB_OK;
-    return tb_rejudge_plan(&w->out->judged, b, lot->ref, &pending, TB_WANT_CUES, w->mem, err);
+    return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }
 
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    const struct settling *w = arg;
+    const struct tb_settle_request *r = j->request;
+    struct tb_settle_outcome *out = j->out;
+    struct tb_lot *lot = &out->judged.lot;
+    tb_rc rc = tb_standing_add(&out->standing, j->b, j->mem, j->err);
 
-    return tb_row_concerns_lot(row, w->out->judged.lot.ref);
-}
-
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct settling *w = arg;
-    struct tb_lot *lot = &w->out->judged.lot;
-    const char *new_words = w->request->new_words;
-    tb_rc rc;
-
-    tb_book_subject(b, lot->ref);
-    if ((rc = tb_standing_add(&w->out->standing, b, w->mem, err)) != TB_OK ||
-        (new_words &&
-         (rc = tb_declaration_add(b, lot->id, new_words, TB_ORIGIN_RELABEL, lot->declaration, err)) != TB_OK))
-        return rc;
-    return w->out->judged.judged ? tb_rejudge_write(&w->out->judged, b, w->mem, err)
-                                 : tb_lot_find(lot, b, lot->ref, w->mem, err);
+    if (rc == TB_OK && r->new_words)
+        rc = tb_declaration_add(j->b, lot->id, r->new_words, TB_ORIGIN_RELABEL, lot->declaration, j->err);
+    return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
                     const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "settle", plan, concerns, write };
-    struct settling w = { request, out, mem };
-    tb_rc rc;
+    static const struct tb_act act = { .verb = "settle", .plan = plan, .write = write };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_settle_outcome){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    if (rc != TB_OK)
-        tb_rejudged_free(&out->judged);
-    return rc;
+    return tb_act_do(&act, &job, actor, err);
 }

@@ -6,14 +6,6 @@
 
 #include <string.h>
 
-/* One deal under way; the seed is made once, so that a plan made again deals by the same. */
-struct sharing {
-    const struct tb_share_request *request;
-    struct tb_share_outcome *out;
-    struct tb_arena *mem;
-    char made[TB_SEED_LEN + 1];
-};
-
 /* Who holds which swatch. Parts of the cloth are dealt apart: only those of one part are alike. */
 static tb_rc deal(struct tb_joint_sample *j, const struct tb_swatch *s, size_t n, struct tb_arena *mem,
                   struct tb_err *err)
@@ -42,51 +34,44 @@ static tb_rc deal(struct tb_joint_sample *j, const struct tb_swatch *s, size_t n
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct sharing *a = arg;
-    const struct tb_share_request *r = a->request;
-    struct tb_lot *lot = &a->out->lot;
+    const struct tb_share_request *r = j->request;
+    struct tb_share_outcome *out = j->out;
     struct tb_swatch *s = NULL;
     size_t n = 0;
     tb_rc rc;
 
-    (void)write;
-    *a->out = (struct tb_share_outcome){ 0 };
-    if ((rc = tb_lot_find(lot, b, r->lot, a->mem, err)) != TB_OK)
+    *out = (struct tb_share_outcome){ 0 };
+    if ((rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
+        (rc = tb_retained_list(&s, &n, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
         return rc;
-    a->out->sample = (struct tb_joint_sample){ .lot = lot->id,
-                                               .seed = tb_arena_strdup(a->mem, r->seed ? r->seed : a->made),
-                                               .laboratory = r->laboratory,
-                                               .rule = r->rule,
-                                               .present = r->present };
-    if ((rc = tb_retained_list(&s, &n, b, lot->id, a->mem, err)) != TB_OK)
-        return rc;
-    if ((rc = deal(&a->out->sample, s, n, a->mem, err)) != TB_OK)
-        return tb_within(err, rc, "lot %s", lot->ref);
-    return TB_OK;
+    out->sample = (struct tb_joint_sample){ .lot = out->lot.id,
+                                            .seed = r->seed ? r->seed : tb_seed_make(j->mem),
+                                            .laboratory = r->laboratory,
+                                            .rule = r->rule,
+                                            .present = r->present };
+    rc = deal(&out->sample, s, n, j->mem, j->err);
+    return rc == TB_OK ? rc : tb_within(j->err, rc, "lot %s", out->lot.ref);
 }
 
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct sharing *a = arg;
+    struct tb_share_outcome *out = j->out;
     struct tb_joint_sample *all = NULL;
     size_t n = 0;
     tb_rc rc;
 
-    tb_book_subject(b, a->out->lot.ref);
-    if ((rc = tb_joint_sample_add(&a->out->sample, b, a->mem, err)) == TB_OK &&
-        (rc = tb_joint_sample_list(&all, &n, b, a->out->lot.id, a->mem, err)) == TB_OK)
-        a->out->sample = all[n - 1]; /* as the book has it: the person by the name that is recorded */
+    if ((rc = tb_joint_sample_add(&out->sample, j->b, j->mem, j->err)) == TB_OK &&
+        (rc = tb_joint_sample_list(&all, &n, j->b, out->lot.id, j->mem, j->err)) == TB_OK)
+        out->sample = all[n - 1]; /* as the book has it: the person by the name that is recorded */
     return rc;
 }
 
 tb_rc tb_act_share(struct tb_share_outcome *out, const struct tb_actor *actor,
                    const struct tb_share_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "share", plan, NULL, write };
-    struct sharing a = { .request = request, .out = out, .mem = mem };
+    static const struct tb_act act = { .verb = "share", .plan = plan, .write = write };
 
-    tb_seed_make(a.made);
-    return tb_act_do(&act, &a, actor, err);
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -12,6 +12,6 @@ tb_rc tb_supplier_standing(struct tb_switching *s, struct tb_book *b, const char
 tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
                           struct tb_err *err);
 /* Name of the setting that keeps it; its value is the day, a space and what was put right. */
-void tb_resumed_name(struct tb_text *out, const char *supplier_id);
+const char *tb_resumed_name(const char *supplier_id, struct tb_arena *mem);
 
 #endif

@@ -4,13 +4,6 @@
 
 #include <string.h>
 
-/* Terms being set: they start as those in force and take what is new. */
-struct setting_terms {
-    const struct tb_terms_request *request;
-    struct tb_supplier_term *out;
-    struct tb_arena *mem;
-};
-
 static const struct tb_supplier_term no_terms = {
     .country = "", .laws = "", .stands_in = "", .open_days = TB_CLAIM_NO_TERM, .hidden_days = TB_CLAIM_NO_TERM
 };
@@ -24,37 +17,33 @@ static bool is_for(const struct tb_supplier_term *t, const char *supplier_id, co
 }
 
 /* What is in force now for the same suppliers. */
-static tb_rc before(struct setting_terms *s, struct tb_book *b, struct tb_err *err)
+static tb_rc before(struct tb_supplier_term *out, const struct tb_terms_request *r, struct tb_job *j)
 {
-    const struct tb_terms_request *r = s->request;
     struct tb_supplier supplier = { 0 };
     struct tb_supplier_term *set;
     size_t n;
-    tb_rc rc = r->supplier ? tb_supplier_find(&supplier, b, r->supplier, s->mem, err) : TB_OK;
+    tb_rc rc = r->supplier ? tb_supplier_find(&supplier, j->b, r->supplier, j->mem, j->err) : TB_OK;
 
-    *s->out = no_terms;
-    if (rc != TB_OK || (rc = tb_supplier_term_list(&set, &n, b, s->mem, err)) != TB_OK)
+    *out = no_terms;
+    if (rc != TB_OK || (rc = tb_supplier_term_list(&set, &n, j->b, j->mem, j->err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < n; i++)
         if (is_for(&set[i], supplier.id, r->country))
-            *s->out = set[i];
-    s->out->supplier = supplier.id;
-    s->out->supplier_name = supplier.name;
+            *out = set[i];
+    out->supplier = supplier.id;
+    out->supplier_name = supplier.name;
     if (r->country)
-        s->out->country = r->country;
+        out->country = r->country;
     return TB_OK;
 }
 
 static const char *joined(const char *const *word, size_t n, struct tb_arena *mem)
 {
     struct tb_text t = { 0 };
-    const char *out;
 
     for (size_t i = 0; i < n; i++)
         tb_text_addf(&t, "%s%s", i ? " " : "", word[i]);
-    out = tb_arena_strdup(mem, tb_text_str(&t));
-    tb_text_free(&t);
-    return out;
+    return tb_arena_take(mem, &t);
 }
 
 /* What the request does not mention stays: a person who adds a day does not repeat the laws. */
@@ -78,33 +67,29 @@ static void change(struct tb_supplier_term *t, const struct tb_terms_request *r,
         t->stands_in = r->stands_in;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+/* The journal names whom the terms are for; "*" stands for everybody. */
+static tb_rc plan(struct tb_job *j)
 {
-    struct setting_terms *s = arg;
-    tb_rc rc = before(s, b, err);
+    struct tb_supplier_term *t = j->out;
+    tb_rc rc = before(t, j->request, j);
 
-    (void)write;
     if (rc == TB_OK)
-        change(s->out, s->request, s->mem);
+        change(t, j->request, j->mem);
+    j->subject = t->supplier ? t->supplier_name : *t->country ? t->country : "*";
     return rc;
 }
 
-/* The journal names whom the terms are for; "*" stands for everybody. */
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
+static tb_rc write(struct tb_job *j)
 {
-    struct setting_terms *s = arg;
-    struct tb_supplier_term *t = s->out;
-
-    tb_book_subject(b, t->supplier ? t->supplier_name : *t->country ? t->country : "*");
-    return tb_supplier_term_add(t, b, s->mem, err);
+    return tb_supplier_term_add(j->out, j->b, j->mem, j->err);
 }
 
 tb_rc tb_act_terms(struct tb_supplier_term *out, const struct tb_actor *actor,
                    const struct tb_terms_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "terms", plan, NULL, write };
-    struct setting_terms s = { request, out, mem };
-    tb_rc rc = tb_act_do(&act, &s, actor, err);
+    static const struct tb_act act = { .verb = "terms", .plan = plan, .write = write };
+    struct tb_job job = { .request = request, .out = out, .mem = mem };
+    tb_rc rc = tb_act_do(&act, &job, actor, err);
 
     out->set_by = actor->who;
     return rc;

@@ -5,12 +5,6 @@
 
 #include <string.h>
 
-struct trying {
-    const struct tb_try_request *request;
-    struct tb_try_outcome *out;
-    struct tb_arena *mem;
-};
-
 /* The names of all bench tests, for a sentence. */
 static void name_tests(struct tb_text *t)
 {
@@ -75,80 +69,61 @@ static tb_rc find_result(struct tb_cue *cue, const struct tb_channel *channel, c
     return rc;
 }
 
-static tb_rc read_request(struct trying *w, struct tb_book *b, struct tb_err *err)
+static tb_rc read_request(struct tb_job *j)
 {
-    const struct tb_try_request *r = w->request;
-    struct tb_swatch *s = &w->out->swatch;
+    const struct tb_try_request *r = j->request;
+    struct tb_try_outcome *out = j->out;
+    struct tb_swatch *s = &out->swatch;
     struct tb_channel channel = { 0 };
     struct tb_cue cue = { 0 };
     tb_rc rc;
 
-    if ((rc = find_test(&channel, r->test, err)) != TB_OK ||
-        (rc = find_result(&cue, &channel, r->result, err)) != TB_OK ||
-        (rc = tb_swatch_find(s, b, r->swatch, w->mem, err)) != TB_OK)
-        return rc;
-    if ((rc = tb_moment_check("the moment of the test", r->tested_at, err)) != TB_OK)
+    if ((rc = find_test(&channel, r->test, j->err)) != TB_OK ||
+        (rc = find_result(&cue, &channel, r->result, j->err)) != TB_OK ||
+        (rc = tb_swatch_find(s, j->b, r->swatch, j->mem, j->err)) != TB_OK ||
+        (rc = tb_moment_check("the moment of the test", r->tested_at, j->err)) != TB_OK)
         return rc;
     if (r->tested_at && strcmp(r->tested_at, s->cut_at) < 0)
-        return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,
+        return tb_fail(j->err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,
                        s->cut_at, r->tested_at);
-    w->out->meaning = cue.meaning;
-    w->out->test = (struct tb_bench_test){ .swatch = s->id,
-                                           .test = channel.key,
-                                           .result = cue.name,
-                                           .tested_at = r->tested_at,
-                                           .note = r->note,
-                                           .replaces = r->corrects,
-                                           .tag = s->tag,
-                                           .part = s->part };
+    out->meaning = cue.meaning;
+    out->test = (struct tb_bench_test){ .swatch = s->id,
+                                        .test = channel.key,
+                                        .result = cue.name,
+                                        .tested_at = r->tested_at,
+                                        .note = r->note,
+                                        .replaces = r->corrects,
+                                        .tag = s->tag,
+                                        .part = s->part };
     return TB_OK;
 }
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *err)
+static tb_rc plan(struct tb_job *j)
 {
-    struct trying *w = arg;
-    struct tb_pending pending = { .test = &w->out->test };
-    tb_rc rc = read_request(w, b, err);
+    struct tb_try_outcome *out = j->out;
+    struct tb_pending pending = { .test = &out->test };
+    tb_rc rc = read_request(j);
 
-    (void)write;
-    if (rc != TB_OK || !w->out->swatch.lot)
+    if (rc != TB_OK || !out->swatch.lot)
         return rc;
-    return tb_rejudge_plan(&w->out->judged, b, w->out->swatch.lot_ref, &pending, TB_WANT_CUES, w->mem, err);
+    return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES);
 }
 
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static tb_rc write(struct tb_job *j)
 {
-    const struct trying *w = arg;
+    struct tb_try_outcome *out = j->out;
+    tb_rc rc = tb_bench_test_add(&out->test, j->b, j->mem, j->err);
 
-    return w->out->swatch.lot && tb_row_concerns_lot(row, w->out->swatch.lot_ref);
-}
-
-static tb_rc write(void *arg, struct tb_book *b, struct tb_err *err)
-{
-    struct trying *w = arg;
-    tb_rc rc;
-
-    tb_book_subject(b, w->out->swatch.tag);
-    if ((rc = tb_bench_test_add(&w->out->test, b, w->mem, err)) != TB_OK || !w->out->swatch.lot)
-        return rc;
-    return tb_rejudge_write(&w->out->judged, b, w->mem, err);
+    j->subject = out->swatch.tag;
+    return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
 tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
                  const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "try", plan, concerns, write };
-    struct trying w = { request, out, mem };
-    tb_rc rc;
+    static const struct tb_act act = { .verb = "try", .plan = plan, .write = write };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_try_outcome){ 0 };
-    rc = tb_act_do(&act, &w, actor, err);
-    if (rc != TB_OK)
-        tb_try_outcome_free(out);
-    return rc;
-}
-
-void tb_try_outcome_free(struct tb_try_outcome *out)
-{
-    tb_rejudged_free(&out->judged);
+    return tb_act_do(&act, &job, actor, err);
 }

@@ -95,32 +95,31 @@ tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struc
     return rc;
 }
 
-tb_rc tb_rejudge_plan(struct tb_rejudged *out, struct tb_book *b, const char *lot_ref,
-                      const struct tb_pending *pending, unsigned want, struct tb_arena *mem,
-                      struct tb_err *err)
+tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pending *pending, unsigned want)
 {
+    struct tb_rejudged *out = j->judged;
     struct tb_evidence *ev = NULL;
     struct tb_lot_burns burns;
     tb_rc rc;
 
     tb_rejudged_free(out);
-    if ((rc = tb_bench_model(&ev, b, err)) == TB_OK &&
-        (rc = tb_lot_find(&out->lot, b, lot_ref, mem, err)) == TB_OK &&
-        (rc = tb_bench_read_with(&burns, b, &out->lot, pending, TB_BOOK_NOW, mem, err)) == TB_OK)
-        rc = tb_bench_weigh(&out->v, &burns, ev, want, err);
+    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK &&
+        (rc = tb_job_lot(&out->lot, j, lot_ref)) == TB_OK &&
+        (rc = tb_bench_read_with(&burns, j->b, &out->lot, pending, TB_BOOK_NOW, j->mem, j->err)) == TB_OK)
+        rc = tb_bench_weigh(&out->v, &burns, ev, want, j->err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     return rc;
 }
 
-tb_rc tb_rejudge_write(struct tb_rejudged *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_rejudge_write(struct tb_job *j)
 {
-    const char *ref = out->lot.ref;
-    tb_rc rc = tb_lot_find(&out->lot, b, ref, mem, err); /* as it is with what was just recorded */
+    struct tb_rejudged *out = j->judged;
+    tb_rc rc = j->lot ? tb_job_lot(&out->lot, j, j->lot) : TB_OK; /* as it is with what was just recorded */
 
-    if (rc == TB_OK)
-        rc = tb_bench_record(&out->recorded, &out->held, b, &out->lot, &out->v, err);
-    return rc == TB_OK && out->recorded ? tb_lot_find(&out->lot, b, ref, mem, err) : rc;
+    if (rc == TB_OK && out->judged)
+        rc = tb_bench_record(&out->recorded, &out->held, j->b, &out->lot, &out->v, j->err);
+    return rc == TB_OK && out->recorded ? tb_job_lot(&out->lot, j, j->lot) : rc;
 }
 
 void tb_rejudged_free(struct tb_rejudged *r)

@@ -3,6 +3,7 @@
 #define TENTERBOOK_WORK_VERDICT_H
 
 #include "tenterbook/act_bench.h"
+#include "work/act.h"
 #include "work/observe.h"
 
 /* What a verdict on a lot asks for. */
@@ -14,14 +15,14 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
                      const struct tb_lot_verdict *v, struct tb_err *err);
 
 /*
- * The two halves of judging a lot within an act. The first reads the lot and weighs it with what the act is about to
- * record; the second, after the act has recorded that, writes the verdict and the hold where they are due.
- *   out   zeroed before the first use; free with tb_rejudged_free. Its text is in mem
+ * The two halves of judging a lot within an act, into job->judged. The first reads the lot and weighs it with what the
+ * act is about to record; the second, after the act has recorded that, reads the lot anew, and writes the verdict and the
+ * hold where they are due.
+ * Where nothing was planned, only the lot is read anew, where there is one.
  */
-tb_rc tb_rejudge_plan(struct tb_rejudged *out, struct tb_book *b, const char *lot_ref,
-                      const struct tb_pending *pending, unsigned want, struct tb_arena *mem,
-                      struct tb_err *err);
-tb_rc tb_rejudge_write(struct tb_rejudged *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_rejudge_plan(struct tb_job *job, const char *lot_ref, const struct tb_pending *pending,
+                      unsigned want);
+tb_rc tb_rejudge_write(struct tb_job *job);
 
 /*
  * Whether what a journal row covers can change the verdict on a lot: a record of that lot can, one of another lot or a

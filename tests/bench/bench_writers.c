@@ -64,7 +64,7 @@ static tb_rc burn(const struct tb_actor *actor, const char *lot, int i, struct t
             &done, actor,
             &(struct tb_burn_request){ .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN },
             mem, &err);
-    tb_burn_outcome_free(&done);
+    tb_rejudged_free(&done.judged);
     return rc;
 }
 

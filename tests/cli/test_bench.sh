@@ -110,7 +110,7 @@ ok "a bolt of another lot is refused" refused "lot M26-002.01: the lot has no bo
 run cut 18 --lot M26-009.01
 ok "a lot that is not there is refused" refused "there is no lot and no bolt M26-009.01 in this book"
 run cut M26-001.01
-ok "a lot is not a bolt" refused "M26-001.01 is a lot; name the bolt to cut, and --lot M26-001.01"
+ok "a lot is not a bolt" refused "M26-001.01 is a lot; name its bolts, and --lot M26-001.01"
 run cut 18 --part hem
 ok "a part that cloth does not have is refused" refused "'hem' is not a part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating, shell, lining, filling"
 run cut 18 --at 2026-11-01T10:00

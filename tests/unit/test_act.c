@@ -13,44 +13,44 @@ struct counting {
     const char *matters; /* only rows with this verb concern the act; NULL: all do */
 };
 
-static tb_rc plan(void *arg, bool *write, struct tb_book *b, struct tb_err *e)
+static tb_rc plan(struct tb_job *j)
 {
-    struct counting *c = arg;
+    struct counting *c = j->own;
 
     c->plans++;
     if (c->refuse_plan)
-        return tb_fail(e, TB_EINVAL, "the plan is refused");
-    if (c->other && c->others < c->others_most && b != c->other) {
+        return tb_fail(j->err, TB_EINVAL, "the plan is refused");
+    if (c->other && c->others < c->others_most && j->b != c->other) {
         c->others++;
         OK(tb_book_begin(c->other, "Ben Ito", "set", &err));
         OK(tb_setting_set(c->other, "weekend", c->others % 2 ? "sun" : "fri-sat", &err));
         OK(tb_book_commit(c->other, &err));
     }
-    *write = !c->nothing;
+    j->idle = c->nothing;
     return TB_OK;
 }
 
-static bool concerns(void *arg, const struct tb_journal_row *row)
+static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
 {
-    const struct counting *c = arg;
+    const struct counting *c = j->own;
 
     return !c->matters || strcmp(row->verb, c->matters) == 0;
 }
 
-static tb_rc write_it(void *arg, struct tb_book *b, struct tb_err *e)
+static tb_rc write_it(struct tb_job *j)
 {
-    struct counting *c = arg;
+    struct counting *c = j->own;
     char text[16];
     tb_rc rc;
 
     c->writes++;
     (void)snprintf(text, sizeof text, "%d", c->plans);
-    if ((rc = tb_setting_set(b, "answer_days", text, e)) == TB_OK && c->refuse_write)
-        return tb_fail(e, TB_EREFUSED, "the record is refused");
+    if ((rc = tb_setting_set(j->b, "answer_days", text, j->err)) == TB_OK && c->refuse_write)
+        return tb_fail(j->err, TB_EREFUSED, "the record is refused");
     return rc;
 }
 
-static const struct tb_act act = { "set", plan, concerns, write_it };
+static const struct tb_act act = { "set", plan, write_it, concerns, NULL };
 
 static const char *answer_days(struct scene *s)
 {
@@ -67,7 +67,7 @@ static void an_act_plans_once_and_writes_once_where_nobody_else_writes(void **st
     int64_t head = scene_head(s);
 
     (void)state;
-    OK(tb_act_do(&act, &c, &s->actor, &err));
+    OK(tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err));
     assert_int_equal(c.plans, 1);
     assert_int_equal(c.writes, 1);
     assert_string_equal(answer_days(s), "1");
@@ -82,7 +82,7 @@ static void an_act_plans_again_when_somebody_wrote_what_concerns_it(void **state
 
     (void)state;
     OK(tb_book_open(&c.other, s->path, NULL, &err));
-    OK(tb_act_do(&act, &c, &s->actor, &err));
+    OK(tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err));
     assert_int_equal(c.plans, 2);
     assert_int_equal(c.writes, 1);
     assert_string_equal(answer_days(s), "2");
@@ -97,7 +97,7 @@ static void an_act_does_not_plan_again_for_what_does_not_concern_it(void **state
 
     (void)state;
     OK(tb_book_open(&c.other, s->path, NULL, &err));
-    OK(tb_act_do(&act, &c, &s->actor, &err));
+    OK(tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err));
     assert_int_equal(c.others, 1);
     assert_int_equal(c.plans, 1);
     assert_string_equal(answer_days(s), "1");
@@ -112,14 +112,17 @@ static void what_is_refused_leaves_nothing_and_the_book_can_be_written(void **st
     struct tb_actor nobody = { s->actor.book, NULL };
 
     (void)state;
-    REFUSED(s, tb_act_do(&act, &c, &s->actor, &err), TB_EINVAL, "the plan is refused");
+    REFUSED(s, tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err), TB_EINVAL,
+            "the plan is refused");
     assert_int_equal(c.writes, 0);
     c = (struct counting){ .s = s, .refuse_write = true };
-    REFUSED(s, tb_act_do(&act, &c, &s->actor, &err), TB_EREFUSED, "the record is refused");
+    REFUSED(s, tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err), TB_EREFUSED,
+            "the record is refused");
     assert_string_equal(answer_days(s), "");
     c = (struct counting){ .s = s };
-    REFUSED(s, tb_act_do(&act, &c, &nobody, &err), TB_EINVAL, "say who is writing");
-    OK(tb_act_do(&act, &c, &s->actor, &err));
+    REFUSED(s, tb_act_do(&act, &(struct tb_job){ .own = &c }, &nobody, &err), TB_EINVAL,
+            "say who is writing");
+    OK(tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err));
     scene_free(s);
 }
 
@@ -133,7 +136,7 @@ static void an_act_with_nothing_to_record_takes_no_lock(void **state)
     (void)state;
     OK(tb_book_open(&other, s->path, NULL, &err));
     OK(tb_book_begin(other, "Ben Ito", "set", &err)); /* somebody else holds the lock all the while */
-    OK(tb_act_do(&act, &c, &s->actor, &err));
+    OK(tb_act_do(&act, &(struct tb_job){ .own = &c }, &s->actor, &err));
     tb_book_rollback(other);
     assert_int_equal(c.writes, 0);
     assert_int_equal(scene_head(s), head);

@@ -21,7 +21,7 @@ static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void 
     assert_true(lot.log_ratio == out.judged.v.verdict.log_ratio);
     OK(tb_burn_find(&found, s->actor.book, out.burn.id, &s->mem, &err));
     assert_string_equal(found.burned_by, "Ada Fell");
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
     scene_free(s);
 }
 
@@ -34,14 +34,14 @@ static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
     struct tb_rejudged again;
 
     (void)state;
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
     out = burn_one(s, second, AS_COTTON);
     OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
     assert_false(again.recorded);
     assert_true(fabs(again.v.verdict.log_ratio - out.judged.v.verdict.log_ratio) < 1e-12);
     assert_int_equal(again.v.bolts, 2);
     tb_rejudged_free(&again);
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
     scene_free(s);
 }
 
@@ -67,8 +67,8 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
                         .swatch = tag, .seen = &seen, .corrects = wrong.burn.id, .sample_mm = (double)NAN },
                     &s->mem, &err),
         TB_EINVAL, "was corrected already");
-    tb_burn_outcome_free(&wrong);
-    tb_burn_outcome_free(&right);
+    tb_rejudged_free(&wrong.judged);
+    tb_rejudged_free(&right.judged);
     scene_free(s);
 }
 
@@ -93,7 +93,7 @@ static void known_cloth_is_burned_without_a_lot_and_keeps_its_photographs(void *
     OK(tb_attachment_list(&kept, &n, s->actor.book, out.burn.id, &s->mem, &err));
     assert_int_equal(n, 1);
     assert_string_equal(kept[0].name, "a.png");
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
     scene_free(s);
 }
 
@@ -161,7 +161,7 @@ static void burn_as_one_of_many(const char *path, const char *tag)
                         &(struct tb_burn_request){ .swatch = tag, .seen = &seen, .sample_mm = (double)NAN },
                         &mem, &err) != TB_OK)
             _exit(2);
-        tb_burn_outcome_free(&out);
+        tb_rejudged_free(&out.judged);
     }
     tb_book_close(actor.book);
     tb_arena_free(&mem);

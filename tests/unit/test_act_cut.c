@@ -49,7 +49,7 @@ static void what_cannot_be_cut_is_refused_and_leaves_nothing(void **state)
             words)
     CUT(TB_ENOTFOUND, "B9", .bolt = "B9");
     CUT(TB_ENOTFOUND, "W99-001.01", .bolt = "B1", .lot = "W99-001.01");
-    CUT(TB_EINVAL, "is a lot; name the bolt", .bolt = s->lot.ref);
+    CUT(TB_EINVAL, "is a lot; name its bolts", .bolt = s->lot.ref);
     CUT(TB_EINVAL, "still to come", .bolt = "B1", .cut_at = "2099-01-01T00:00:00Z");
     CUT(TB_EINVAL, "is not a valid moment", .bolt = "B1", .cut_at = "yesterday");
     CUT(TB_EINVAL, "cannot be read for certain", .known = "something soft");

@@ -30,7 +30,7 @@ static void judging_again_writes_only_what_changed(void **state)
     assert_int_equal(scene_head(s), head + 2);
     tb_rejudged_free(&out);
     REFUSED(s, tb_act_judge(&out, &s->actor, "W99-001.01", 0, &s->mem, &err), TB_ENOTFOUND, "W99-001.01");
-    tb_burn_outcome_free(&burnt);
+    tb_rejudged_free(&burnt.judged);
     scene_free(s);
 }
 
@@ -66,8 +66,8 @@ static void an_old_verdict_is_computed_again_as_it_was(void **state)
     REFUSED(s, tb_judge_as_of(&out, s->actor.book, s->lot.ref, 1, &s->mem, &err), TB_ENOTFOUND,
             "had no verdict by journal row 1");
     tb_rejudged_free(&out);
-    tb_burn_outcome_free(&first);
-    tb_burn_outcome_free(&second);
+    tb_rejudged_free(&first.judged);
+    tb_rejudged_free(&second.judged);
     scene_free(s);
 }
 
@@ -100,8 +100,8 @@ static void all_burnt_lots_are_judged_again_and_what_changed_is_told(void **stat
     assert_int_equal(out.changed[0].was, TB_FITS);
     assert_int_equal(out.changed[0].now, TB_UNDECIDED);
     assert_int_equal(scene_lot(s).verdict, TB_UNDECIDED);
-    tb_burn_outcome_free(&burnt[0]);
-    tb_burn_outcome_free(&burnt[1]);
+    tb_rejudged_free(&burnt[0].judged);
+    tb_rejudged_free(&burnt[1].judged);
     scene_free(s);
 }
 

@@ -152,7 +152,8 @@ static void a_header_word_of_the_site_that_names_no_field_is_refused(void **stat
     OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
     OK(tb_setting_set(s->actor.book, "header:wibble", "furlong", &err));
     OK(tb_book_commit(s->actor.book, &err));
-    REFUSED(s, receive(&out, s, &r), TB_EINVAL, "the setting header:wibble is 'furlong', which is not a field");
+    REFUSED(s, receive(&out, s, &r), TB_EINVAL,
+            "the setting header:wibble is 'furlong', which is not a field");
     tb_receive_outcome_free(&out);
     scene_free(s);
 }
@@ -246,6 +247,21 @@ static void somebody_else(void *arg, size_t rows, bool second_pass)
     tb_book_close(other.book);
 }
 
+/* The last journal row that the receiving connection sees, before and after somebody else has written one. */
+struct moving {
+    struct meanwhile m;
+    int64_t before, after;
+};
+
+static void note_head(void *arg, size_t rows, bool second_pass)
+{
+    struct moving *v = arg;
+
+    somebody_else(&v->m, rows, second_pass);
+    if (v->after == 0)
+        v->after = scene_head(v->m.scene);
+}
+
 /* Long enough for the reader to report what it does. */
 static const char *long_file(struct scene *s)
 {
@@ -298,6 +314,24 @@ static void a_setting_that_comes_while_the_file_is_read_counts(void **state)
     scene_free(s);
 }
 
+/* Whoever looks at one state of the book keeps its log from being folded in: a long list must not. */
+static void the_book_moves_on_for_its_reader_while_a_file_is_read(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct moving m = { { s, NULL, 0 }, scene_head(s), 0 };
+    struct tb_receive_request r = { .path = long_file(s),
+                                    .list.progress = note_head,
+                                    .list.progress_arg = &m };
+    struct tb_receive_outcome out;
+
+    (void)state;
+    r.list.dates = 'd';
+    OK(receive(&out, s, &r));
+    assert_int_equal(m.after, m.before + 1);
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -310,6 +344,7 @@ int main(void)
         cmocka_unit_test(what_cannot_be_received_is_refused_and_leaves_nothing),
         cmocka_unit_test(a_file_somebody_else_stores_while_it_is_read_is_not_stored_twice),
         cmocka_unit_test(a_setting_that_comes_while_the_file_is_read_counts),
+        cmocka_unit_test(the_book_moves_on_for_its_reader_while_a_file_is_read),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -43,7 +43,7 @@ static void relabelling_keeps_both_words_and_judges_the_new_ones(void **state)
     assert_string_equal(out.judged.lot.declared, "100% polyester");
     assert_int_equal(out.judged.lot.standing, TB_RELABELLED);
     tb_rejudged_free(&out.judged);
-    tb_burn_outcome_free(&burnt);
+    tb_rejudged_free(&burnt.judged);
     scene_free(s);
 }
 
@@ -96,7 +96,7 @@ static void an_answer_becomes_the_declaration_and_is_judged(void **state)
     tb_rejudged_free(&out);
     REFUSED(s, tb_act_declare(&out, &s->actor, s->lot.ref, "", &s->mem, &err), TB_EINVAL, "needs its words");
     REFUSED(s, tb_act_declare(&out, &s->actor, "B7", "100% cotton", &s->mem, &err), TB_ENOTFOUND, "B7");
-    tb_burn_outcome_free(&burnt);
+    tb_rejudged_free(&burnt.judged);
     scene_free(s);
 }
 

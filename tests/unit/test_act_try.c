@@ -22,8 +22,8 @@ static void a_test_joins_the_burn_of_its_swatch_and_the_lot_is_judged(void **sta
     assert_int_equal(n, 1);
     assert_string_equal(list[0].note, "two minutes");
     assert_string_equal(list[0].id, out.test.id);
-    tb_try_outcome_free(&out);
-    tb_burn_outcome_free(&burnt);
+    tb_rejudged_free(&out.judged);
+    tb_rejudged_free(&burnt.judged);
     scene_free(s);
 }
 
@@ -42,8 +42,8 @@ static void a_correction_replaces_the_result_in_the_verdict(void **state)
     assert_int_equal(right.judged.v.observations, 1);
     assert_true(right.judged.v.verdict.log_ratio > wrong.judged.v.verdict.log_ratio);
     REFUSED(s, tb_act_try(&again, &s->actor, &r, &s->mem, &err), TB_EINVAL, "was corrected already");
-    tb_try_outcome_free(&wrong);
-    tb_try_outcome_free(&right);
+    tb_rejudged_free(&wrong.judged);
+    tb_rejudged_free(&right.judged);
     scene_free(s);
 }
 
@@ -74,7 +74,7 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
                   &err));
     TRY(TB_EINVAL, "a correction stays with its swatch", .swatch = tag, .test = "acetone", .result = "stays",
         .corrects = there.test.id);
-    tb_try_outcome_free(&there);
+    tb_rejudged_free(&there.judged);
     scene_free(s);
 }
 

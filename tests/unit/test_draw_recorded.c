@@ -34,7 +34,7 @@ static void burn(struct scene *s, const char *bolt, bool like_paper)
         &out, &s->actor,
         &(struct tb_burn_request){ .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN },
         &s->mem, &err));
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
 }
 
 static tb_rc prove(struct tb_draw_proof *out, struct scene *s, const char *ref, double catch_one)

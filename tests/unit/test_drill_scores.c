@@ -357,7 +357,7 @@ static void burn_bolt(struct scene *s, const char *who, const char *bolt, const 
         &out, &actor,
         &(struct tb_burn_request){ .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN },
         &s->mem, &err));
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
 }
 
 /* Whoever answered no card is known by the bolts that somebody else burned too. */

@@ -20,7 +20,7 @@ static void burn(struct scene *s, const char *tag)
 
     OK(tb_observation_read(&seen, "odour:burning_paper", NULL, NULL, &err));
     OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
-    tb_burn_outcome_free(&out);
+    tb_rejudged_free(&out.judged);
 }
 
 static void a_lot_gives_all_of_its_swatches_and_a_number_one(void **state)

@@ -85,7 +85,7 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
         return rc;
     if ((rc = tb_act_burn(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
-    tb_burn_outcome_free(&done);
+    tb_rejudged_free(&done.judged);
     return rc;
 }
 

@@ -40,7 +40,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (rc == TB_OK && (rc = tb_act_try(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
-    tb_try_outcome_free(&done);
+    tb_rejudged_free(&done.judged);
     return rc;
 }
 
