@@ -10,7 +10,7 @@
 #ifndef TENTERBOOK_CASE_H
 #define TENTERBOOK_CASE_H
 
-#include "tenterbook/base.h"
+#include "tenterbook/outfile.h"
 
 #include <jansson.h>
 
@@ -43,16 +43,16 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
  */
 tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err);
 
-/* tb_case_write - the same into a file, whole or not at all. Fails also with TB_EIO where it cannot be written. */
-tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err);
+/* tb_case_write - the same into a file of a set, whose name ends in .pdf. Fails also as tb_outset_add. */
+tb_rc tb_case_write(struct tb_outset *files, const char *path, const json_t *data, struct tb_err *err);
 
 /*
  * tb_case_sheets - the case as a workbook, for those who would rather sort and count.
  *
  *   path    ends in .xlsx; each sheet stands beside it as a CSV file (workbook.h)
- *   fails   TB_EFORMAT: as tb_case_pdf; TB_EINVAL: the name; TB_EIO
+ *   fails   TB_EFORMAT: as tb_case_pdf; TB_EIO; as tb_outset_add
  */
-tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err);
+tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *data, struct tb_err *err);
 
 /* What tb_case_prove found. Counts are those of struct tb_extract_proof (extract.h). */
 struct tb_case_proof {

@@ -9,6 +9,7 @@
 
 #include "tenterbook/law.h"
 #include "tenterbook/month_rows.h"
+#include "tenterbook/outfile.h"
 
 #define TB_MONTH_MONEY 8 /* currencies told apart; the rest is left out of the sums, and said so */
 
@@ -36,6 +37,7 @@ struct tb_month_sums {
 struct tb_claim_open;
 
 struct tb_month_plan {
+    struct tb_outset *files;   /* all that is written becomes part of this set, which the caller ends */
     const char *path;          /* ends in ".xlsx"; CSV twins beside it */
     const char *from, *until;  /* days of arrival in [from, until) */
     const char *name;          /* "2026-03" */
@@ -48,12 +50,12 @@ struct tb_month_plan {
 };
 
 /*
- * tb_month_write - write the workbook and its twins, and the page. Everything appears together, or nothing does.
+ * tb_month_write - the workbook and its twins, and the page, as parts of a set of files.
  *
  *   out     filled on success, else untouched
  *   source  rows are taken from it several times: a sheet of lots, one of each market, one of what is open
- *   fails   TB_EINVAL: a name that does not end as it must, a day that is not valid; TB_ENOTFOUND: no such market;
- *           TB_EFORMAT: a stored verdict is damaged, its lot is named; TB_EIO: the disk, a font; what the source answered
+ *   fails   TB_EINVAL: a day that is not valid; TB_ENOTFOUND: no such market; TB_EFORMAT: a stored verdict is damaged, its
+ *           lot is named; TB_EIO: the disk, a font; as tb_outset_add; what the source answered
  *   memory  plan is borrowed for the call
  */
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
@@ -63,6 +65,7 @@ tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan
 const char *tb_month_twin(size_t i);
 
 struct tb_month_request {
+    struct tb_outset *files;       /* as struct tb_month_plan has it */
     const char *first, *last;      /* months, "2026-03"; both are in the span */
     const char *path, *page;       /* as struct tb_month_plan has them */
     struct tb_market_list markets; /* none: those of the setting market */

@@ -9,6 +9,7 @@
 #define TENTERBOOK_NOTICE_H
 
 #include "tenterbook/book.h"
+#include "tenterbook/outfile.h"
 
 #define TB_NOTICE_ASK_MOST 1200 /* bytes of what is asked: more would leave no room on the page */
 
@@ -51,11 +52,11 @@ void tb_notice_text(struct tb_text *out, const struct tb_notice *n);
 tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err);
 
 /*
- * tb_notice_write - page and text into files, each whole or not at all.
+ * tb_notice_write - page and text into two files of a set.
  *
  *   path    of the page, ending in .pdf; the text has .txt in its place
- *   fails   as tb_notice_pdf, and TB_EINVAL: another ending; TB_EIO: cannot be written
+ *   fails   as tb_notice_pdf and tb_outset_add
  */
-tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err);
+tb_rc tb_notice_write(struct tb_outset *files, const char *path, struct tb_notice *n, struct tb_err *err);
 
 #endif

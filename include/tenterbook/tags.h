@@ -8,6 +8,7 @@
 #define TENTERBOOK_TAGS_H
 
 #include "tenterbook/fibre.h"
+#include "tenterbook/outfile.h"
 
 struct tb_tag {
     const char *number; /* printable ASCII, at most 40: "W26-014.02.03" */
@@ -38,15 +39,15 @@ void tb_tag_sheet_usual(struct tb_tag_sheet *out);
 tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *sheet, struct tb_err *err);
 
 /*
- * tb_tags_write - the sheets as a PDF, whole or not at all.
+ * tb_tags_write - the sheets as a PDF, a file of a set.
  *
  *   tag      n tags in the order of the labels; borrowed
  *   created  moment for the file's properties; NULL: now. Same tags, same moment: same bytes
  *   fails    TB_EINVAL: there is no tag, a number that no code can carry, a sheet that cannot be; TB_EIO: a font is
- *            missing, the drawing library failed, the file cannot be written
+ *            missing, the drawing library failed; as tb_outset_add
  */
-tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
-                    const char *created, struct tb_err *err);
+tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_tag *tag, size_t n,
+                    const struct tb_tag_sheet *sheet, const char *created, struct tb_err *err);
 
 struct tb_book;
 struct tb_tag_list {

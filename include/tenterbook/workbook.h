@@ -3,11 +3,12 @@
  *
  * A sheet is described once (columns: key, heading, unit, type, width). Rows are streamed, cell by cell and
  * from left to right, and kept nowhere: a million rows take the memory of one. Every sheet is also written as
- * a CSV file beside the workbook. Nothing has its name before all of it has reached the disk.
+ * a CSV file beside the workbook. They belong to a set of the caller, whose files take their names together.
  */
 #ifndef TENTERBOOK_WORKBOOK_H
 #define TENTERBOOK_WORKBOOK_H
 
+#include "tenterbook/outfile.h"
 #include "tenterbook/words.h"
 
 #include <stddef.h>
@@ -59,7 +60,7 @@ struct tb_from {
     }
 #define TB_FROM_OF(record, member, words)                                                                    \
     {                                                                                                        \
-        TB_FROM_WORD, offsetof(record, member), words, NULL                                                 \
+        TB_FROM_WORD, offsetof(record, member), words, NULL                                                  \
     }
 #define TB_FROM_BY(put)                                                                                      \
     {                                                                                                        \
@@ -119,10 +120,11 @@ struct tb_tab_plan {
 };
 
 struct tb_workbook_plan {
-    const char *path;    /* ends in ".xlsx" */
-    const char *title;   /* file properties and page footer */
-    const char *subject; /* likewise: "2026-03" */
-    const char *created; /* moment; same moment, same rows: same bytes. NULL: tb_now() */
+    struct tb_outset *files; /* the workbook and its twins become part of this set, which the caller ends */
+    const char *path;        /* ends in ".xlsx" */
+    const char *title;       /* file properties and page footer */
+    const char *subject;     /* likewise: "2026-03" */
+    const char *created;     /* moment; same moment, same rows: same bytes. NULL: tb_now() */
 };
 
 struct tb_workbook;
@@ -132,7 +134,7 @@ struct tb_workbook;
  *
  *   out    end it with tb_workbook_close or tb_workbook_drop
  *   plan   words are copied, `path` too
- *   fails  TB_EINVAL: the name does not end in .xlsx; TB_EIO: cannot be written there
+ *   fails  as tb_outset_add
  */
 tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *plan, struct tb_err *err);
 
@@ -252,13 +254,13 @@ tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb
                    struct tb_err *err);
 
 /*
- * tb_workbook_close - end all sheets; each file is flushed, synced and checked, then all take their names.
+ * tb_workbook_close - end all sheets; each file is flushed, synced and read again. The set gives them their names.
  *
- *   w      is gone whatever the answer; on failure no file is left
+ *   w      is gone whatever the answer
  *   fails  TB_EIO
  */
 tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err);
-/* tb_workbook_drop - as if it had never begun. NULL: nothing happens. */
+/* tb_workbook_drop - end it unfinished; the set has to be thrown away. NULL: nothing happens. */
 void tb_workbook_drop(struct tb_workbook *w);
 
 #endif

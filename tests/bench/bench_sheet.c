@@ -142,11 +142,12 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
     struct tb_month_sums sums;
     struct tb_err err = { 0 };
     char *path = path_of(name);
+    struct tb_outset files = { .replace = true };
     struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0, NULL, 0
+        &files, path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0, NULL, 0
     };
 
-    if (tb_month_write(&sums, &plan, source, &err) != TB_OK)
+    if (tb_outset_end(&files, tb_month_write(&sums, &plan, source, &err), &err) != TB_OK)
         stop(&err);
     if (sums.bolts != rows) {
         (void)fprintf(stderr, "bench_sheet: %lld bolts, not %lld\n", (long long)sums.bolts, (long long)rows);

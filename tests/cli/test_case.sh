@@ -60,7 +60,7 @@ pdfinfo claim.pdf | grep -q 'Tagged: *yes'; say $? "the PDF is tagged" "$(pdfinf
 pdfimages -list claim.pdf | grep -q ' 90 *60 '; say $? "the photograph is on a page" "$(pdfimages -list claim.pdf)"
 pdfdetach -save 1 -o data.json claim.pdf 2>/dev/null && /usr/bin/python3 -c 'import json; d = json.load(open("data.json")); assert d["lot"] == "M26-001.01" and len(d["extract"]["facts"]["burn"]) == 2'
 say $? "any PDF program can take the attached data out"
-cp claim.pdf first.pdf; at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf >/dev/null 2>&1; cmp -s first.pdf claim.pdf
+cp claim.pdf first.pdf; at 1793000000 case M26-001.01 --answer-by 2026-11-20 --out claim.pdf --replace >/dev/null 2>&1; cmp -s first.pdf claim.pdf
 say $? "the same book at the same moment gives the same bytes"
 [ -s claim.xlsx ] && [ "$(ls claim-*.csv | wc -l)" = 5 ] && grep -q '^M26-001.01.02,B2,whole,' claim-burns.csv
 say $? "a workbook and its CSV twins lie beside it" "$(ls)"

@@ -38,7 +38,7 @@ say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
 grep -q '^Came in, 2026-10: deliveries 5, ' out && grep -q '^Written: month.xlsx, ' out
 say $? "the command says what it counted and where it wrote" "$(cat out)"
-[ "$(find . -name 'month*' | wc -l)" = 13 ] && [ -z "$(find . -name '*.part')" ]
+[ "$(find . -name 'month*' | wc -l)" = 13 ] && [ -z "$(find . -name '.tenterbook*')" ]
 say $? "a workbook, its page, eleven CSV files and nothing else are left" "$(ls)"
 
 /usr/bin/python3 - <<'EOF'
@@ -118,7 +118,10 @@ say $? "the heading row is repeated on every page of the bolt list"
 pdftotext printed.pdf - | grep -q 'of 8 bolts burnt'; say $? "N of M bolts burnt is printed"
 
 cp month.xlsx first.xlsx; cp page.pdf first.pdf
-"$tb" sheet --month 2026-10 --market eu,us --out month.xlsx >/dev/null 2>&1; cmp -s first.xlsx month.xlsx && cmp -s first.pdf month.pdf
+"$tb" sheet --month 2026-10 --market eu,us --out month.xlsx >out 2>err; rc=$?
+[ $rc = 1 ] && [ ! -s out ] && grep -q '^tenterbook: month.pdf is there already; --replace writes over it$' err && cmp -s first.xlsx month.xlsx
+say $? "papers that are there are not written over unasked" "$rc $(cat err)"
+"$tb" sheet --month 2026-10 --market eu,us --out month.xlsx --replace >/dev/null 2>&1; cmp -s first.xlsx month.xlsx && cmp -s first.pdf month.pdf
 say $? "the same book at the same moment gives the same bytes"
 
 "$tb" sheet --month 2026-10 --market atlantis --out m.xlsx >out 2>err; rc=$?

@@ -539,6 +539,7 @@ static void days_that_make_no_sense_are_refused(void **state)
     struct scene *s = *state;
     struct tb_notice_plan plan = { .lot = "001", .day = "2026-10-04", .by = "Cy Brook" };
     struct tb_notice *n = NULL;
+    struct tb_outset files = { 0 };
     struct tb_claim_open *list;
     size_t count;
 
@@ -551,7 +552,7 @@ static void days_that_make_no_sense_are_refused(void **state)
     plan.answer_by = NULL;
     OK(tb_notice_make(&n, s->book, &plan, &err)); /* found by a bolt's number too */
     assert_string_equal(tb_notice_lot(n), "W26-001.01");
-    assert_int_equal(tb_notice_write("notice.doc", n, &err), TB_EINVAL);
+    assert_int_equal(tb_outset_end(&files, tb_notice_write(&files, "notice.doc", n, &err), &err), TB_EINVAL);
     assert_int_equal(tb_claim_open_list(&list, &count, s->book, "today", &s->mem, &err), TB_EINVAL);
     tb_notice_free(n);
 }

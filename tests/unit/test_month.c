@@ -229,10 +229,10 @@ static tb_rc write_month(struct tb_month_sums *sums, const char *name, const str
     static const char *const market[] = { "eu", "us" };
 
     strcpy(page + strlen(page) - 5, ".pdf");
-    struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2, NULL, 0
-    };
-    tb_rc rc = tb_month_write(sums, &plan, source, err);
+    struct tb_outset files = { .replace = true };
+    struct tb_month_plan plan = { &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2,
+                                  NULL,   0 };
+    tb_rc rc = tb_outset_end(&files, tb_month_write(sums, &plan, source, err), err);
 
     free(page);
     free(path);
@@ -530,12 +530,12 @@ static void a_market_that_is_none_leaves_no_file(void **state)
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
     char *path = path_of("none.xlsx");
-    struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1, NULL, 0
-    };
+    struct tb_outset files = { 0 };
+    struct tb_month_plan plan = { &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1,
+                                  NULL,   0 };
 
     (void)state;
-    assert_int_equal(tb_month_write(&s, &plan, &source, &err), TB_ENOTFOUND);
+    assert_int_equal(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err), TB_ENOTFOUND);
     assert_non_null(strstr(err.msg, "atlantis"));
     assert_int_equal(access(path, F_OK), -1);
     free(path);

@@ -136,10 +136,12 @@ static struct tb_month_sums month(const char *name, const char *from, const char
     struct tb_month_book *m = NULL;
     struct tb_month_sums s = { 0 };
     char *path = path_of(name);
-    struct tb_month_plan plan = { path, from, until, "x", "2026-04-02T08:00:00Z", NULL, NULL, 0, NULL, 0 };
+    struct tb_outset files = { .replace = true };
+    struct tb_month_plan plan = { &files, path, from, until, "x", "2026-04-02T08:00:00Z",
+                                  NULL,   NULL, 0,    NULL,  0 };
 
     OK(tb_month_from_book(&m, &source, book, from, until, &err));
-    OK(tb_month_write(&s, &plan, &source, &err));
+    OK(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err));
     tb_month_book_close(m);
     free(path);
     return s;
@@ -236,7 +238,10 @@ static void an_empty_month_is_a_workbook_too(void **state)
 static void months_are_made_with_the_markets_of_the_site_and_what_is_open(void **state)
 {
     char *path = path_of("spring.xlsx"), *page = path_of("spring.pdf"), *claims;
-    struct tb_month_request r = { .first = "2026-02", .last = "2026-03", .path = path, .page = page };
+    struct tb_outset files = { .replace = true };
+    struct tb_month_request r = {
+        .files = &files, .first = "2026-02", .last = "2026-03", .path = path, .page = page
+    };
     struct tb_month_sums s = { 0 };
     char name[TB_SPAN_NAME_LEN + 1];
 
@@ -244,7 +249,7 @@ static void months_are_made_with_the_markets_of_the_site_and_what_is_open(void *
     OK(tb_book_begin(book, "Ines", "set", &err));
     OK(tb_setting_set(book, "market", "eu, us eu", &err));
     OK(tb_book_commit(book, &err));
-    OK(tb_month_make(&s, book, &r, &err));
+    OK(tb_outset_end(&files, tb_month_make(&s, book, &r, &err), &err));
     assert_int_equal(s.lots, 3);
     assert_int_equal(s.markets, 2);
     assert_int_equal(s.claims, 2); /* two lots are held, and no supplier was told */
@@ -253,14 +258,15 @@ static void months_are_made_with_the_markets_of_the_site_and_what_is_open(void *
     free(claims);
     free(slurp("spring.pdf"));
     OK(tb_market_list_add(&r.markets, "gb", &err));
-    OK(tb_month_make(&s, book, &r, &err));
+    OK(tb_outset_end(&files, tb_month_make(&s, book, &r, &err), &err));
     assert_int_equal(s.markets, 1);
     tb_month_span_name(name, "2026-02", "2026-03");
     assert_string_equal(name, "2026-02..2026-03");
     tb_month_span_name(name, "2026-03", "2026-03");
     assert_string_equal(name, "2026-03");
     r.path = "spring.txt";
-    assert_int_equal(tb_month_make(&s, book, &r, &err), TB_EINVAL);
+    assert_int_equal(tb_outset_end(&files, tb_month_make(&s, book, &r, &err), &err), TB_EINVAL);
+    assert_string_equal(err.msg, "spring.txt: the name of what is written there ends in .xlsx");
     free(path);
     free(page);
 }

@@ -343,10 +343,11 @@ static int make_files(void **state)
         return -1;
     path = path_of("month.xlsx");
     page = path_of("month.pdf");
+    struct tb_outset files = { 0 };
     struct tb_month_plan plan = {
-        path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", page, market, 2, NULL, 0
+        &files, path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", page, market, 2, NULL, 0
     };
-    rc = tb_month_write(&sums, &plan, &source, &err);
+    rc = tb_outset_end(&files, tb_month_write(&sums, &plan, &source, &err), &err);
     if (rc != TB_OK)
         print_error("%s (%s)\n", err.msg, err.detail);
     free(path);

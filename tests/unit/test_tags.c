@@ -35,9 +35,10 @@ static char *path_of(const char *name)
 static void print(const char *name, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet)
 {
     char *path = path_of(name);
+    struct tb_outset files = { .replace = true };
     struct tb_err err = { 0 };
 
-    if (tb_tags_write(path, tag, n, sheet, MOMENT, &err) != TB_OK)
+    if (tb_outset_end(&files, tb_tags_write(&files, path, tag, n, sheet, MOMENT, &err), &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
     free(path);
 }
@@ -182,28 +183,30 @@ static void what_cannot_be_printed_is_refused_and_named(void **state)
 {
     struct tb_tag_sheet sheet, bad;
     struct tb_tag wrong = tags[0];
+    struct tb_outset files = { 0 };
     struct tb_err err = { 0 };
     char *path = path_of("no.pdf");
 
     (void)state;
     tb_tag_sheet_usual(&sheet);
-    assert_int_equal(tb_tags_write(path, tags, 0, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 0, &sheet, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "there is no swatch to print a tag for");
     wrong.number = "K\xC3\xBC";
-    assert_int_equal(tb_tags_write(path, &wrong, 1, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, &wrong, 1, &sheet, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "no code can carry the number 'K\xC3\xBC'");
     bad = sheet;
     bad.label_width = 300;
-    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "no label of 300 x 37 mm fits on a page of 210 x 297 mm");
     bad = sheet;
     bad.left = -1;
-    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "a margin or a gap is not below 0");
     bad = sheet;
     bad.skip = 24;
-    assert_int_equal(tb_tags_write(path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "a page holds 24 labels: 24 cannot be gone already");
+    assert_int_equal(tb_outset_end(&files, TB_EINVAL, &err), TB_EINVAL);
     assert_int_not_equal(access(path, F_OK), 0);
     free(path);
 }

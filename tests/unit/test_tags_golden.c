@@ -48,11 +48,14 @@ static void page_ink(struct tb_text *out, const char *pdf, int page)
 static bool prints(const char *name, const struct tb_tag_sheet *sheet, int pages)
 {
     struct tb_text path = { 0 }, t = { 0 };
+    struct tb_outset files = { .replace = true };
     struct tb_err err = { 0 };
     bool same;
 
     tb_text_addf(&path, "%s/tags.pdf", folder);
-    if (tb_tags_write(tb_text_str(&path), tags, TB_COUNT(tags), sheet, MOMENT, &err) != TB_OK)
+    if (tb_outset_end(&files,
+                      tb_tags_write(&files, tb_text_str(&path), tags, TB_COUNT(tags), sheet, MOMENT, &err),
+                      &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
     for (int page = 1; page <= pages; page++)
         page_ink(&t, tb_text_str(&path), page);

@@ -93,10 +93,14 @@ static void put_lot(struct tb_tab *s, const char *lot, double metres, int64_t bo
         fail_msg("%s (%s)", err.msg, err.detail);
 }
 
+static struct tb_outset files;
+
 static struct tb_workbook *begin(const char *name, struct tb_tab **s, const struct tb_tab_plan *plan)
 {
     char *path = path_of(name);
-    struct tb_workbook_plan p = { .path = path, .title = "March", .subject = "2026-03", .created = MOMENT };
+    struct tb_workbook_plan p = {
+        .files = &files, .path = path, .title = "March", .subject = "2026-03", .created = MOMENT
+    };
     struct tb_workbook *w = NULL;
     struct tb_err err = { 0 };
 
@@ -110,7 +114,7 @@ static void end(struct tb_workbook *w)
 {
     struct tb_err err = { 0 };
 
-    if (tb_workbook_close(w, &err) != TB_OK)
+    if (tb_outset_end(&files, tb_workbook_close(w, &err), &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
 }
 
@@ -241,12 +245,13 @@ static void a_day_that_is_none_is_named_and_nothing_is_left(void **state)
     assert_int_equal(tb_tab_row(s, &err), TB_EINVAL);
     assert_string_equal(err.msg, "sheet Lots, row 4: 2026-02-30 is not a date");
     tb_workbook_drop(w);
+    assert_int_equal(tb_outset_end(&files, TB_EINVAL, &err), TB_EINVAL);
     assert_int_not_equal(access(path, F_OK), 0);
     assert_int_not_equal(access(twin, F_OK), 0);
     d = opendir(folder);
     assert_non_null(d);
     while ((e = readdir(d)))
-        assert_null(strstr(e->d_name, ".part"));
+        assert_null(strstr(e->d_name, ".tenterbook"));
     (void)closedir(d);
     free(path);
     free(twin);
@@ -254,7 +259,7 @@ static void a_day_that_is_none_is_named_and_nothing_is_left(void **state)
 
 static void a_folder_that_is_not_there_is_refused(void **state)
 {
-    struct tb_workbook_plan p = { .path = "/tmp/no-such-folder/x.xlsx" };
+    struct tb_workbook_plan p = { .files = &files, .path = "/tmp/no-such-folder/x.xlsx" };
     struct tb_workbook *w = NULL;
     struct tb_err err = { 0 };
 
@@ -263,7 +268,7 @@ static void a_folder_that_is_not_there_is_refused(void **state)
     assert_string_equal(err.msg, "/tmp/no-such-folder/x.xlsx cannot be written: No such file or directory");
     p.path = "x.xls";
     assert_int_equal(tb_workbook_open(&w, &p, &err), TB_EINVAL);
-    assert_string_equal(err.msg, "x.xls: the name of a workbook ends in .xlsx");
+    assert_string_equal(err.msg, "x.xls: the name of what is written there ends in .xlsx");
 }
 
 static void text_of_any_bytes_and_any_length_is_taken(void **state)
@@ -319,12 +324,13 @@ static void a_title_of_any_bytes_leaves_the_file_readable(void **state)
          i += 2) /* two bytes each: a cut by bytes would halve one */
         memcpy(title + i, "\xC3\xA9", 3);
     plan.title = title;
-    assert_int_equal(
-        tb_workbook_open(&w, &(struct tb_workbook_plan){ .path = path, .title = title, .created = MOMENT },
-                         &err),
-        TB_OK);
+    assert_int_equal(tb_workbook_open(&w,
+                                      &(struct tb_workbook_plan){
+                                          .files = &files, .path = path, .title = title, .created = MOMENT },
+                                      &err),
+                     TB_OK);
     assert_int_equal(tb_tab_begin(&s, w, &plan, &err), TB_OK);
-    assert_int_equal(tb_workbook_close(w, &err), TB_OK);
+    assert_int_equal(tb_outset_end(&files, tb_workbook_close(w, &err), &err), TB_OK);
     for (size_t i = 0; i < TB_COUNT(part); i++) {
         char *xml = part_of("title.xlsx", part[i]);
 

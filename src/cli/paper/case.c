@@ -7,8 +7,7 @@
 #include <string.h>
 
 /* Two files of one name: the page and the workbook belong together in whatever folder they land. */
-static tb_rc names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx *ctx, const char *lot,
-                   struct tb_err *err)
+static void names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx *ctx, const char *lot)
 {
     const char *out = tb_opt(ctx, "out");
     size_t n = out ? strlen(out) : 0;
@@ -16,14 +15,12 @@ static tb_rc names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ct
     if (!out) {
         tb_text_addf(pdf, "case-%s.pdf", lot);
         tb_text_addf(xlsx, "case-%s.xlsx", lot);
-        return TB_OK;
+        return;
     }
-    if (n < 5 || strcmp(out + n - 4, ".pdf") != 0)
-        return tb_misuse(err, "--out: the name of a case file ends in .pdf");
+    /* another ending than .pdf is refused where the file is begun */
     tb_text_add(pdf, out);
-    tb_text_addn(xlsx, out, n - 4);
+    tb_text_addn(xlsx, out, n > 4 ? n - 4 : n);
     tb_text_add(xlsx, ".xlsx");
-    return TB_OK;
 }
 
 static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, struct tb_err *err)
@@ -46,6 +43,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                  .by = ctx->who,
                                  .asked = tb_opt(ctx, "ask"),
                                  .answer_by = tb_opt(ctx, "answer-by") };
+    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     struct tb_text pdf = { 0 }, xlsx = { 0 };
     json_t *data = NULL;
     const char *lot;
@@ -59,9 +57,10 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
     lot = json_string_value(json_object_get(data, "lot"));
-    if ((rc = names(&pdf, &xlsx, ctx, lot, err)) == TB_OK &&
-        (rc = tb_case_write(tb_text_str(&pdf), data, err)) == TB_OK &&
-        (rc = tb_case_sheets(tb_text_str(&xlsx), data, err)) == TB_OK)
+    names(&pdf, &xlsx, ctx, lot);
+    if ((rc = tb_case_write(&files, tb_text_str(&pdf), data, err)) == TB_OK)
+        rc = tb_case_sheets(&files, tb_text_str(&xlsx), data, err);
+    if ((rc = tb_outset_end(&files, rc, err)) == TB_OK)
         rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), err);
     tb_text_free(&pdf);
     tb_text_free(&xlsx);
@@ -73,6 +72,7 @@ static const struct tb_opt opts[] = {
     { "ask", "TEXT", "what the supplier is asked; without it, records and a joint sample", false },
     { "answer-by", "DAY", "day by which an answer is asked", false },
     { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
+    { "replace", NULL, "write over papers that are there already", false },
     { "notice", NULL, "instead, the one-page notice to the supplier, as PDF and as text", false },
     { "on", "DAY", "--notice: the day on it; today", false },
     { NULL, NULL, NULL, false },

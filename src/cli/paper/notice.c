@@ -36,6 +36,7 @@ tb_rc tb_case_notice(struct tb_ctx *ctx, struct tb_err *err)
                                    .by = ctx->who,
                                    .asked = tb_opt(ctx, "ask"),
                                    .answer_by = tb_opt(ctx, "answer-by") };
+    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     struct tb_text path = { 0 };
     struct tb_notice *n = NULL;
     tb_rc rc;
@@ -48,7 +49,8 @@ tb_rc tb_case_notice(struct tb_ctx *ctx, struct tb_err *err)
         tb_text_add(&path, tb_opt(ctx, "out"));
     else
         tb_text_addf(&path, "notice-%s.pdf", tb_notice_lot(n));
-    if ((rc = tb_notice_write(path.s, n, err)) == TB_OK)
+    rc = tb_notice_write(&files, path.s, n, err);
+    if ((rc = tb_outset_end(&files, rc, err)) == TB_OK)
         rc = print(ctx, n, path.s, err);
     tb_text_free(&path);
     tb_notice_free(n);

@@ -97,13 +97,17 @@ static void name_files(struct tb_text *path, struct tb_text *page, const struct 
 
 static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *span, struct tb_err *err)
 {
+    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     struct tb_month_sums sums = { 0 };
     const char *words;
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; rc == TB_OK && (words = tb_opt_nth(ctx, "market", i)) != NULL; i++)
         rc = tb_market_list_add(&r->markets, words, err);
-    if (rc != TB_OK || (rc = tb_month_make(&sums, ctx->book, r, err)) != TB_OK)
+    r->files = &files;
+    if (rc == TB_OK)
+        rc = tb_outset_end(&files, tb_month_make(&sums, ctx->book, r, err), err);
+    if (rc != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, as_json(r, span, &sums), err);
@@ -139,6 +143,7 @@ static const struct tb_opt opts[] = {
     { "market", "M", "a market the cloth is sold to (us, eu, gb, ...); without it, the setting market",
       true },
     { "out", "FILE.xlsx", "where to write; without it, cloth-YYYY-MM.xlsx here", false },
+    { "replace", NULL, "write over papers that are there already", false },
     { NULL, NULL, NULL, false },
 };
 
@@ -151,7 +156,8 @@ const struct tb_cmd tb_cmd_sheet = {
              "XLSX workbook with charts, each of its sheets as a CSV file beside it, and a page of the same "
              "to print (PDF).\n\n"
              "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
-             "many bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.",
+             "many bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.\n\n"
+             "All files are written, or none. Where one is there already, nothing is: --replace writes over it.",
     .example = "tenterbook sheet --month 2026-03\n"
                "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx",
     .opts = opts,

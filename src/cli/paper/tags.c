@@ -63,6 +63,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const cha
 static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb_tag_sheet *sheet,
                    struct tb_err *err)
 {
+    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     const char *path = tb_opt(ctx, "out") ? tb_opt(ctx, "out") : "tags.pdf";
     tb_rc rc = TB_OK;
 
@@ -71,7 +72,8 @@ static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb
     if (rc == TB_OK && tb_opt_on(ctx, "known"))
         rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
     if (rc == TB_OK)
-        rc = tb_tags_write(path, list->tag, list->n, sheet, NULL, err);
+        rc = tb_tags_write(&files, path, list->tag, list->n, sheet, NULL, err);
+    rc = tb_outset_end(&files, rc, err);
     return rc == TB_OK ? print(ctx, list, path, err) : rc;
 }
 
@@ -97,6 +99,7 @@ static const struct tb_opt opts[] = {
     { "gap", "XxY", "between labels in mm; 0x0", false },
     { "skip", "N", "labels of the first sheet that are gone already", false },
     { "out", "FILE.pdf", "where to write; tags.pdf", false },
+    { "replace", NULL, "write over a paper that is there already", false },
     { NULL, NULL, NULL, false },
 };
 

@@ -18,7 +18,7 @@ static tb_rc without_book(struct tb_ctx *ctx, struct tb_err *err)
     if (!tb_opt_on(ctx, "burned"))
         return tb_opt_on(ctx, "found") ? tb_misuse(err, "--found needs --burned")
                                        : draw_plan_of_number(ctx, err);
-    rc = unheard(ctx, "false aql level inspection share every seed curve",
+    rc = unheard(ctx, "false aql level inspection share every seed curve replace",
                  N_("--%s belongs to a plan, not to what burns prove"), err);
     return rc == TB_OK ? draw_proof_of_number(ctx, err) : rc;
 }
@@ -50,7 +50,8 @@ static const struct tb_opt opts[] = {
     { "share", "F", "cut this part of the bolts, 0.1 for a tenth", false },
     { "every", NULL, "cut every bolt", false },
     { "seed", "TEXT", "draw again with the seed of an earlier draw", false },
-    { "curve", "FILE", "write the operating characteristic as SVG", false },
+    { "curve", "FILE.svg", "write the operating characteristic as SVG", false },
+    { "replace", NULL, "write the curve over one that is there already", false },
     { "burned", "N", "with --bolts: N were burned; say what that proves", false },
     { "found", "K", "with --burned: K of them were shown false", false },
     { "proof", NULL, "what the burns of the bolts drawn so far prove", false },

@@ -15,10 +15,10 @@ tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught
 /* The plan as JSON; the caller adds places or bolts. */
 tb_rc draw_json(json_t **out, const struct tb_plan *p, const struct tb_catch *caught, struct tb_err *err);
 
-/* The file of --curve: opened before anything is recorded, so that a folder that is not there is told in time. */
-tb_rc draw_curve_open(struct tb_outfile *file, const struct tb_ctx *ctx, struct tb_err *err);
-/* The curve into it; nothing where it was not asked for. After a failure, rc, the file is dropped. Answers rc. */
-tb_rc draw_curve_close(struct tb_outfile *file, tb_rc rc, const struct tb_plan *p, struct tb_err *err);
+/* The file of --curve: begun before anything is recorded, so that a folder that is not there is told in time. */
+tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct tb_err *err);
+/* The curve into it; nothing where it was not asked for. After a failure, rc, the file is thrown away. Answers rc. */
+tb_rc draw_curve_end(struct tb_outset *files, tb_rc rc, const struct tb_plan *p, struct tb_err *err);
 
 /* Bolts that were drawn, one a line, and how to draw them again. */
 void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o);

@@ -104,20 +104,20 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
                                  .against = tb_opt(ctx, "against"),
                                  .seed = tb_opt(ctx, "seed") };
     struct tb_draw_outcome o = { 0 };
-    struct tb_outfile curve = { 0 };
+    struct tb_outset curve = { 0 };
     tb_rc rc;
 
     if (r.against && tb_opt_on(ctx, "catch"))
         return tb_misuse(err, "--catch and --against both say how well a burn shows the swap; give one");
-    /* opened first: a draw that is recorded and whose curve cannot be written would have to be made again */
+    /* begun first: a draw that is recorded and whose curve cannot be written would have to be made again */
     if ((rc = draw_options(&r.want, ctx, TB_LOT_MOST, err)) != TB_OK ||
-        (rc = draw_curve_open(&curve, ctx, err)) != TB_OK)
-        return rc;
+        (rc = draw_curve_begin(&curve, ctx, err)) != TB_OK)
+        return tb_outset_end(&curve, rc, err);
     if (tb_opt_on(ctx, "dry-run"))
         rc = tb_draw_try(&o, ctx->book, &r, &ctx->mem, err);
     else
         rc = tb_act_draw(&o, &ctx->actor, &r, &ctx->mem, err);
-    if ((rc = draw_curve_close(&curve, rc, &o.plan, err)) != TB_OK)
+    if ((rc = draw_curve_end(&curve, rc, &o.plan, err)) != TB_OK)
         return rc;
     return ctx->json ? print_json(ctx, &o, err) : print_draw(ctx, &o, err);
 }

@@ -131,7 +131,7 @@ tb_rc draw_plan_of_number(struct tb_ctx *ctx, struct tb_err *err)
     const char *seed = tb_opt(ctx, "seed");
     struct tb_plan p = { 0 };
     struct tb_catch caught;
-    struct tb_outfile curve = { 0 };
+    struct tb_outset curve = { 0 };
     long *place = NULL;
     tb_rc rc = read_number(&p, &caught, ctx, err);
 
@@ -140,8 +140,8 @@ tb_rc draw_plan_of_number(struct tb_ctx *ctx, struct tb_err *err)
     if (rc == TB_OK)
         rc = places(&place, &p, seed, err);
     if (rc == TB_OK)
-        rc = draw_curve_open(&curve, ctx, err);
-    rc = draw_curve_close(&curve, rc, &p, err);
+        rc = draw_curve_begin(&curve, ctx, err);
+    rc = draw_curve_end(&curve, rc, &p, err);
     if (rc == TB_OK)
         rc = print_plan(ctx, &p, &caught, place, seed, err);
     free(place);

@@ -125,17 +125,18 @@ tb_rc draw_json(json_t **out, const struct tb_plan *p, const struct tb_catch *ca
     return TB_OK;
 }
 
-tb_rc draw_curve_open(struct tb_outfile *file, const struct tb_ctx *ctx, struct tb_err *err)
+tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *path = tb_opt(ctx, "curve");
+    struct tb_outfile *file;
 
-    return path ? tb_outfile_open(file, path, err) : TB_OK;
+    files->replace = tb_opt_on(ctx, "replace");
+    return path ? tb_outset_add(&file, files, path, ".svg", err) : TB_OK;
 }
 
-tb_rc draw_curve_close(struct tb_outfile *file, tb_rc rc, const struct tb_plan *p, struct tb_err *err)
+tb_rc draw_curve_end(struct tb_outset *files, tb_rc rc, const struct tb_plan *p, struct tb_err *err)
 {
-    if (rc == TB_OK && file->f && (rc = tb_plan_curve_svg(file->f, p, err)) == TB_OK)
-        return tb_outfile_commit(file, err);
-    tb_outfile_drop(file);
-    return rc;
+    if (rc == TB_OK && files->n)
+        rc = tb_plan_curve_svg(files->file[0]->f, p, err);
+    return tb_outset_end(files, rc, err);
 }

@@ -80,14 +80,13 @@ tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_case_write(const char *path, const json_t *data, struct tb_err *err)
+tb_rc tb_case_write(struct tb_outset *files, const char *path, const json_t *data, struct tb_err *err)
 {
     struct tb_text pdf = { 0 };
-    struct tb_outfile out = { 0 };
     tb_rc rc = tb_case_pdf(&pdf, data, err);
 
-    if (rc == TB_OK && (rc = tb_paper_put(&out, path, &pdf, err)) == TB_OK)
-        rc = tb_outfile_commit(&out, err);
+    if (rc == TB_OK)
+        rc = tb_paper_put(files, path, ".pdf", &pdf, err);
     tb_text_free(&pdf);
     return rc;
 }

@@ -237,9 +237,9 @@ static tb_rc fill(struct tb_workbook *w, struct story *s, const char *title, str
 }
 
 /* From the data, not from the book: the workbook says what the pages say. */
-tb_rc tb_case_sheets(const char *path, const json_t *data, struct tb_err *err)
+tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *data, struct tb_err *err)
 {
-    struct tb_workbook_plan plan = { .path = path };
+    struct tb_workbook_plan plan = { .files = files, .path = path };
     struct tb_workbook *w = NULL;
     struct tb_text title = { 0 };
     struct story s;

@@ -57,17 +57,18 @@ tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing d
     return tb_paper_end(s, tb_paper_draw(s, draw, arg, err), err);
 }
 
-tb_rc tb_paper_put(struct tb_outfile *out, const char *path, const struct tb_text *bytes, struct tb_err *err)
+tb_rc tb_paper_fill(struct tb_outfile *out, const struct tb_text *bytes, struct tb_err *err)
 {
-    tb_rc rc = tb_outfile_open(out, path, err);
-
-    if (rc != TB_OK)
-        return rc;
     if (fwrite(bytes->s, 1, bytes->n, out->f) != bytes->n)
-        rc = tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", path);
-    if (rc == TB_OK)
-        rc = tb_outfile_settle(out, err);
-    if (rc != TB_OK)
-        tb_outfile_drop(out);
-    return rc;
+        return tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", out->path);
+    return tb_outfile_settle(out, err);
+}
+
+tb_rc tb_paper_put(struct tb_outset *files, const char *path, const char *suffix, const struct tb_text *bytes,
+                   struct tb_err *err)
+{
+    struct tb_outfile *out;
+    tb_rc rc = tb_outset_add(&out, files, path, suffix, err);
+
+    return rc == TB_OK ? tb_paper_fill(out, bytes, err) : rc;
 }

@@ -31,11 +31,15 @@ tb_rc tb_paper_end(cairo_surface_t *s, tb_rc rc, struct tb_err *err);
 /* For cairo's streams: adds the bytes to a struct tb_text, or to nothing where it is NULL. */
 cairo_status_t tb_paper_keep(void *text, const unsigned char *p, unsigned n);
 
+/* tb_paper_fill - the bytes into a file of a set; on the disk, but without its name until the set ends. Fails with TB_EIO. */
+tb_rc tb_paper_fill(struct tb_outfile *out, const struct tb_text *bytes, struct tb_err *err);
+
 /*
- * tb_paper_put - the bytes into a part file, on the disk but without its name yet: the caller commits.
+ * tb_paper_put - one more file of a set, with these bytes.
  *
- *   fails   TB_EIO; `out` is empty then
+ *   fails   as tb_outset_add and tb_paper_fill
  */
-tb_rc tb_paper_put(struct tb_outfile *out, const char *path, const struct tb_text *bytes, struct tb_err *err);
+tb_rc tb_paper_put(struct tb_outset *files, const char *path, const char *suffix, const struct tb_text *bytes,
+                   struct tb_err *err);
 
 #endif

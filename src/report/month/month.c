@@ -1,8 +1,6 @@
 /* month.c - the month's workbook: its sheets, begun and filled in the order of their tabs. */
 #include "report/month/month_impl.h"
 
-#include "tenterbook/outfile.h"
-
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -148,38 +146,35 @@ static void clean(struct month *m)
     tb_text_free(&m->stood);
 }
 
-/* The page is on the disk before the workbook takes its name, and takes its own right after. */
-static tb_rc finish(struct month *m, struct tb_err *err)
+/* The page is begun first: a name that cannot be had is told before a million rows are written. */
+static tb_rc begin(struct month *m, const struct tb_workbook_plan *w, struct tb_err *err)
 {
-    struct tb_outfile page = { 0 };
-    tb_rc rc = m->plan->page ? tb_month_page(&page, m, err) : TB_OK;
+    const struct tb_month_plan *plan = m->plan;
+    tb_rc rc = plan->page ? tb_outset_add(&m->page, plan->files, plan->page, ".pdf", err) : TB_OK;
 
-    if (rc != TB_OK) {
-        tb_workbook_drop(m->book);
-        return rc;
-    }
-    if ((rc = tb_workbook_close(m->book, err)) == TB_OK && m->plan->page)
-        return tb_outfile_commit(&page, err);
-    tb_outfile_drop(&page);
-    return rc;
+    return rc == TB_OK ? tb_workbook_open(&m->book, w, err) : rc;
 }
 
-/* The sums are handed over only once all files have their names. */
+/* The sums are handed over only once all files are on the disk. */
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err)
 {
     struct month m = { .plan = plan, .source = source };
-    struct tb_workbook_plan w = { .path = plan->path, .subject = plan->name, .created = plan->now };
+    struct tb_workbook_plan w = {
+        .files = plan->files, .path = plan->path, .subject = plan->name, .created = plan->now
+    };
     tb_rc rc;
 
     say_title(&m);
     say_stood(&m);
     (void)snprintf(m.today, sizeof m.today, "%.*s", TB_DAY_LEN, plan->now);
     w.title = tb_text_str(&m.title);
-    if ((rc = tb_workbook_open(&m.book, &w, err)) == TB_OK) {
-        if ((rc = fill(&m, err)) != TB_OK)
+    if ((rc = begin(&m, &w, err)) == TB_OK) {
+        if ((rc = fill(&m, err)) == TB_OK && m.page)
+            rc = tb_month_page(&m, err);
+        if (rc != TB_OK)
             tb_workbook_drop(m.book);
-        else if ((rc = finish(&m, err)) == TB_OK)
+        else if ((rc = tb_workbook_close(m.book, err)) == TB_OK)
             *out = m.sums;
     }
     clean(&m);

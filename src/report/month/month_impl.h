@@ -75,6 +75,7 @@ struct month {
     struct tb_month_sums sums;
     struct rate rate; /* of the whole span */
     struct tb_workbook *book;
+    struct tb_outfile *page; /* NULL: none was asked for */
     struct tb_tab *tab[MONTH_TABS];
     struct tb_text title,
         stood; /* "Cloth received, 2026-10 - Mill Lane"; which deliveries, which state of the book */
@@ -158,8 +159,7 @@ void tb_month_pair(struct month *m, const char *declared, const char *found);
  */
 void tb_month_matrix(struct month *m);
 
-/* The page: begun with all its words on disk but without its name, so that page and workbook appear together. */
-struct tb_outfile;
-tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err);
+/* The page, into its file of the set. */
+tb_rc tb_month_page(struct month *m, struct tb_err *err);
 
 #endif

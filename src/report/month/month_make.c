@@ -34,9 +34,13 @@ tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct t
     char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1], other[TB_DAY_LEN + 1];
     char name[TB_SPAN_NAME_LEN + 1], now[TB_MOMENT_LEN + 1];
     struct tb_market_list markets = request->markets;
-    struct tb_month_plan plan = {
-        .path = request->path, .page = request->page, .from = from, .until = until, .name = name, .now = now
-    };
+    struct tb_month_plan plan = { .files = request->files,
+                                  .path = request->path,
+                                  .page = request->page,
+                                  .from = from,
+                                  .until = until,
+                                  .name = name,
+                                  .now = now };
     struct tb_month_source source;
     struct tb_month_book *month = NULL;
     struct tb_arena mem = { 0 };

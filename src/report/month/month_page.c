@@ -232,7 +232,7 @@ static void draw_page(cairo_t *c, void *arg)
     tb_text_free(&t);
 }
 
-tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err)
+tb_rc tb_month_page(struct month *m, struct tb_err *err)
 {
     struct tb_text title = { 0 }, pdf = { 0 };
     struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = m->plan->now };
@@ -240,7 +240,7 @@ tb_rc tb_month_page(struct tb_outfile *out, struct month *m, struct tb_err *err)
 
     how.title = tb_page_say(&title, _("Cloth received, %s"), m->plan->name);
     rc = tb_paper_pdf(&pdf, &how, draw_page, m, err);
-    rc = rc == TB_OK ? tb_paper_put(out, m->plan->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
+    rc = rc == TB_OK ? tb_paper_fill(m->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
     tb_text_free(&title);
     tb_text_free(&pdf);
     return rc;

@@ -119,28 +119,19 @@ tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err
     return rc == TB_OK ? draw(out, &pages, n, err) : rc;
 }
 
-/* The text is named before the page: where the second fails, no page claims a text that is not there. */
-tb_rc tb_notice_write(const char *path, struct tb_notice *n, struct tb_err *err)
+/* Another ending is refused by the set, before anything is cut off it. */
+tb_rc tb_notice_write(struct tb_outset *files, const char *path, struct tb_notice *n, struct tb_err *err)
 {
     struct tb_text pdf = { 0 }, text = { 0 }, beside = { 0 };
-    struct tb_outfile a = { 0 }, b = { 0 };
-    size_t len = strlen(path);
-    tb_rc rc;
+    tb_rc rc = tb_notice_pdf(&pdf, n, err);
 
-    if (len < 5 || strcmp(path + len - 4, ".pdf") != 0)
-        return tb_fail(err, TB_EINVAL, "%s: the name of a notice ends in .pdf", path);
-    tb_text_addn(&beside, path, len - 4);
-    tb_text_add(&beside, ".txt");
     /* the page first: it decides how much both say */
-    if ((rc = tb_notice_pdf(&pdf, n, err)) == TB_OK) {
+    if (rc == TB_OK && (rc = tb_paper_put(files, path, ".pdf", &pdf, err)) == TB_OK) {
         tb_notice_text(&text, n);
-        if ((rc = tb_paper_put(&a, path, &pdf, err)) == TB_OK &&
-            (rc = tb_paper_put(&b, beside.s, &text, err)) == TB_OK &&
-            (rc = tb_outfile_commit(&b, err)) == TB_OK)
-            rc = tb_outfile_commit(&a, err);
+        tb_text_addn(&beside, path, strlen(path) - strlen(".pdf"));
+        tb_text_add(&beside, ".txt");
+        rc = tb_paper_put(files, beside.s, ".txt", &text, err);
     }
-    tb_outfile_drop(&a);
-    tb_outfile_drop(&b);
     tb_text_free(&pdf);
     tb_text_free(&text);
     tb_text_free(&beside);

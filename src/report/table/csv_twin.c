@@ -58,11 +58,11 @@ void tb_csv_heading(struct tb_tab *s)
 {
     bool form = s->plan.layout == TB_LAYOUT_FORM;
 
-    if (!s->csv.f)
+    if (!s->csv)
         return;
     if (form)
-        tb_csv_text(s->csv.f, true, "section");
+        tb_csv_text(s->csv, true, "section");
     for (size_t i = 0; i < s->plan.columns; i++)
-        tb_csv_text(s->csv.f, i == 0 && !form, s->col[i].plan.key);
-    tb_csv_line(s->csv.f);
+        tb_csv_text(s->csv, i == 0 && !form, s->col[i].plan.key);
+    tb_csv_line(s->csv);
 }

@@ -1,4 +1,4 @@
-/* workbook.c - the file itself: opened beside its name, closed, checked, synced, named. */
+/* workbook.c - the file itself: begun, closed, looked at, pushed to the disk; the set gives it its name. */
 #include "report/table/workbook_impl.h"
 
 #include "tenterbook/date.h"
@@ -7,8 +7,6 @@
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
-
-#include <zip.h>
 
 tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path)
 {
@@ -78,30 +76,27 @@ tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *
 {
     lxw_workbook_options options = { .constant_memory = LXW_TRUE };
     struct tb_workbook *w;
-    size_t n = strlen(plan->path);
+    struct tb_outfile *file;
     lxw_error e;
-    tb_rc rc;
+    tb_rc rc = tb_outset_add(&file, plan->files, plan->path, ".xlsx", err);
 
-    if (n < 6 || strcmp(plan->path + n - 5, ".xlsx") != 0)
-        return tb_fail(err, TB_EINVAL, "%s: the name of a workbook ends in .xlsx", plan->path);
+    if (rc != TB_OK || (rc = tb_outfile_lend(file, err)) != TB_OK)
+        return rc;
     w = tb_new(struct tb_workbook);
+    w->file = file;
     w->plan = *plan;
     w->title = tb_caption_words(plan->title ? plan->title : "", TB_TITLE_MOST);
     w->subject = tb_caption_words(plan->subject ? plan->subject : "", TB_TITLE_MOST);
     set_names(w, plan->path);
-    if ((rc = tb_outfile_open(&w->file, plan->path, err)) != TB_OK ||
-        (rc = tb_outfile_lend(&w->file, err)) != TB_OK)
-        goto out;
     options.tmpdir = w->folder;
-    w->lxw = workbook_new_opt(w->file.part, &options);
+    w->lxw = workbook_new_opt(w->file->part, &options);
     e = w->lxw ? set_properties(w, plan->created) : LXW_ERROR_MEMORY_MALLOC_FAILED;
-    if ((rc = tb_lxw(err, e, plan->path)) != TB_OK)
-        goto out;
+    if ((rc = tb_lxw(err, e, plan->path)) != TB_OK) {
+        tb_workbook_drop(w);
+        return rc;
+    }
     *out = w;
     return TB_OK;
-out:
-    tb_workbook_drop(w);
-    return rc;
 }
 
 /* STEM-lots.csv beside STEM.xlsx. */
@@ -111,7 +106,9 @@ static tb_rc open_twin(struct tb_tab *s, struct tb_err *err)
     tb_rc rc;
 
     tb_text_addf(&path, "%s-%s.csv", s->w->stem, s->plan.key);
-    rc = tb_outfile_open(&s->csv, tb_text_str(&path), err);
+    rc = tb_outset_add(&s->twin, s->w->plan.files, tb_text_str(&path), ".csv", err);
+    if (rc == TB_OK)
+        s->csv = s->twin->f;
     tb_text_free(&path);
     return rc;
 }
@@ -143,37 +140,7 @@ tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_t
     return TB_OK;
 }
 
-/*
- * The library does not look whether the disk took its temporary files, so the finished archive is opened
- * again: its directory must be sound and every worksheet at least as long as the rows that went into it.
- */
-static tb_rc inspect(struct tb_workbook *w, struct tb_err *err)
-{
-    int why = 0;
-    zip_t *z = zip_open(w->file.part, ZIP_RDONLY | ZIP_CHECKCONS, &why);
-    bool good = z != NULL;
-
-    if (good) {
-        double have = 0, want = 0;
-
-        for (zip_int64_t i = 0; i < zip_get_num_entries(z, 0); i++) {
-            zip_stat_t st;
-
-            if (zip_stat_index(z, (zip_uint64_t)i, 0, &st) == 0 && (st.valid & ZIP_STAT_SIZE) &&
-                strncmp(st.name, "xl/worksheets/sheet", 19) == 0)
-                have += (double)st.size;
-        }
-        for (size_t i = 0; i < w->expects; i++)
-            want += w->expect[i];
-        good = have >= want;
-    }
-    if (z)
-        zip_discard(z);
-    return good ? TB_OK
-                : tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", w->file.path);
-}
-
-/* Everything that can fail, before any file takes its name. */
+/* Everything of it that can fail. */
 static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
 {
     lxw_workbook *lxw;
@@ -182,14 +149,15 @@ static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
     for (size_t i = 0; i < w->sheets; i++)
         if ((rc = tb_tab_end(w->sheet[i], err)) != TB_OK)
             return rc;
+    if ((rc = tb_workbook_account(w, err)) != TB_OK)
+        return rc;
     lxw = w->lxw;
     w->lxw = NULL; /* freed by the call, whatever it answers */
-    if ((rc = tb_lxw(err, workbook_close(lxw), w->file.path)) != TB_OK)
-        return rc;
-    if ((rc = inspect(w, err)) != TB_OK || (rc = tb_outfile_settle(&w->file, err)) != TB_OK)
+    if ((rc = tb_lxw(err, workbook_close(lxw), w->file->path)) != TB_OK ||
+        (rc = tb_workbook_inspect(w, err)) != TB_OK || (rc = tb_outfile_settle(w->file, err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < w->sheets; i++)
-        if (w->sheet[i]->csv.f && (rc = tb_outfile_settle(&w->sheet[i]->csv, err)) != TB_OK)
+        if (w->sheet[i]->twin && (rc = tb_outfile_settle(w->sheet[i]->twin, err)) != TB_OK)
             return rc;
     return TB_OK;
 }
@@ -198,12 +166,6 @@ tb_rc tb_workbook_close(struct tb_workbook *w, struct tb_err *err)
 {
     tb_rc rc = finish(w, err);
 
-    /* everything is on the disk by now: only names are missing, the workbook's own last */
-    for (size_t i = 0; i < w->sheets && rc == TB_OK; i++)
-        if (w->sheet[i]->csv.part)
-            rc = tb_outfile_commit(&w->sheet[i]->csv, err);
-    if (rc == TB_OK)
-        rc = tb_outfile_commit(&w->file, err);
     tb_workbook_drop(w);
     return rc;
 }
@@ -216,7 +178,6 @@ void tb_workbook_drop(struct tb_workbook *w)
         tb_tab_free(w->sheet[i]);
     if (w->lxw)
         lxw_workbook_free(w->lxw);
-    tb_outfile_drop(&w->file);
     free(w->sheet);
     free(w->format);
     free(w->expect);

@@ -62,7 +62,7 @@ void tb_put_none(struct tb_tab *s)
 
     tb_tab_take(s, worksheet_write_blank(tb_tab_here(s)->ws, s->row, (lxw_col_t)s->at,
                                          tb_cell_look(s, c, c->plan.type)));
-    if (s->csv.f)
-        tb_csv_plain(s->csv.f, tb_cell_first(s), "");
+    if (s->csv)
+        tb_csv_plain(s->csv, tb_cell_first(s), "");
     tb_cell_done(s);
 }

@@ -158,5 +158,5 @@ tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb
         e = worksheet_insert_chart_opt(on->piece[0].ws, on->row, 0, c, &place);
     }
     tb_text_free(&words);
-    return tb_lxw(err, e, on->w->file.path);
+    return tb_lxw(err, e, on->w->file->path);
 }

@@ -62,8 +62,8 @@ static void put_figure(struct tb_tab *s, double x, enum tb_column_type type, con
     c->sum += x;
     tb_tab_take(
         s, worksheet_write_number(tb_tab_here(s)->ws, s->row, (lxw_col_t)s->at, x, tb_cell_look(s, c, type)));
-    if (s->csv.f)
-        tb_csv_plain(s->csv.f, tb_cell_first(s), csv);
+    if (s->csv)
+        tb_csv_plain(s->csv, tb_cell_first(s), csv);
     tb_cell_done(s);
 }
 
@@ -152,8 +152,8 @@ void tb_put_formula(struct tb_tab *s, double x, enum tb_column_type as, const ch
     } else {
         tb_tab_take(s, worksheet_write_formula_str(ws, s->row, at, tb_text_str(&formula), look, ""));
     }
-    if (s->csv.f)
-        tb_csv_plain(s->csv.f, tb_cell_first(s), csv);
+    if (s->csv)
+        tb_csv_plain(s->csv, tb_cell_first(s), csv);
     tb_text_free(&formula);
     tb_cell_done(s);
 }

@@ -49,25 +49,32 @@ struct tb_tab {
     struct column *col;
     struct piece *piece;
     size_t pieces, piece_cap;
-    lxw_row_t row;     /* next row to write */
-    size_t at;         /* next cell of it */
-    size_t rows;       /* ended so far, on all worksheets */
-    enum tb_tone tone; /* of the next cell */
-    int decimals;      /* likewise, or DECIMALS_OF_COLUMN */
-    size_t lines;      /* the row needs as many */
-    char *section;     /* forms: heading over the items */
-    struct tb_outfile csv;
+    lxw_row_t row;           /* next row to write */
+    size_t at;               /* next cell of it */
+    size_t rows;             /* ended so far, on all worksheets */
+    enum tb_tone tone;       /* of the next cell */
+    int decimals;            /* likewise, or DECIMALS_OF_COLUMN */
+    size_t lines;            /* the row needs as many */
+    char *section;           /* forms: heading over the items */
+    FILE *csv;               /* the twin, NULL: it has none */
+    struct tb_outfile *twin; /* belongs to the set of the workbook */
     struct tb_text scratch;
     struct tb_err fault; /* the first trouble of this row */
     tb_rc rc;
     bool ended;
 };
 
+/* Bytes that the rows of a worksheet take. */
+struct expected {
+    long worksheet; /* 1: xl/worksheets/sheet1.xml */
+    off_t bytes;
+};
+
 struct tb_workbook {
     lxw_workbook *lxw; /* NULL once closed */
     struct tb_workbook_plan plan;
     char *title, *subject, *folder, *stem;
-    struct tb_outfile file;
+    struct tb_outfile *file; /* likewise */
     struct tb_tab **sheet;
     size_t sheets, sheet_cap;
     struct {
@@ -75,7 +82,7 @@ struct tb_workbook {
         lxw_format *format;
     } * format;
     size_t formats, format_cap;
-    double *expect; /* bytes the rows of each worksheet took: the finished file must hold at least these */
+    struct expected *expect; /* of each worksheet: the finished file must hold as much */
     size_t expects, expect_cap;
 };
 
@@ -126,7 +133,15 @@ void tb_csv_text(FILE *f, bool first, const char *text);
 void tb_csv_plain(FILE *f, bool first, const char *figures);
 void tb_csv_line(FILE *f);
 
-/* Free a sheet; its twin goes with it unless it has its name already. */
+/*
+ * How many bytes the rows of each worksheet take, before the library puts them together: it does not tell whether the disk
+ * took them. Fails with TB_EIO.
+ */
+tb_rc tb_workbook_account(struct tb_workbook *w, struct tb_err *err);
+/* The finished archive is opened again: nothing of it may be missing. Fails with TB_EIO. */
+tb_rc tb_workbook_inspect(struct tb_workbook *w, struct tb_err *err);
+
+/* Free a sheet; its twin stays with the set. */
 void tb_tab_free(struct tb_tab *s);
 
 #endif

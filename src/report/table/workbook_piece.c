@@ -122,7 +122,7 @@ tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
     lxw_error e = LXW_NO_ERROR;
 
     if (!ws) {
-        tb_rc rc = tb_fail(err, TB_EIO, "sheet %s cannot be begun in %s", tab, s->w->file.path);
+        tb_rc rc = tb_fail(err, TB_EIO, "sheet %s cannot be begun in %s", tab, s->w->file->path);
 
         free(tab);
         return rc;
@@ -140,7 +140,7 @@ tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
     if (!e && is_list(s))
         e = headings(s, ws);
     s->row = first;
-    return tb_lxw(err, e, s->w->file.path);
+    return tb_lxw(err, e, s->w->file->path);
 }
 
 /* SUBTOTAL 109 adds the rows a filter leaves: the totals follow what is looked at. */
@@ -201,20 +201,6 @@ static lxw_error print_area(struct tb_tab *s, struct piece *p)
                            : LXW_NO_ERROR;
 }
 
-/* What the library has written of the rows so far; the disk may have filled up without its telling. */
-static tb_rc account(struct tb_tab *s, struct piece *p, struct tb_err *err)
-{
-    struct tb_workbook *w = s->w;
-    FILE *f = p->ws->optimize_tmpfile;
-    off_t bytes = 0;
-
-    if (f && (fflush(f) != 0 || ferror(f) || (bytes = ftello(f)) < 0))
-        return tb_fail(err, TB_EIO, "%s cannot be written: the disk is full or failed", w->file.path);
-    TB_PUSH_ROOM(w->expect, w->expects, w->expect_cap);
-    w->expect[w->expects++] = (double)bytes;
-    return TB_OK;
-}
-
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
 {
     struct piece *p = &s->piece[s->pieces - 1];
@@ -239,5 +225,5 @@ tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
     }
     if (!e)
         e = print_area(s, p);
-    return e ? tb_lxw(err, e, s->w->file.path) : account(s, p, err);
+    return tb_lxw(err, e, s->w->file->path);
 }

@@ -23,7 +23,7 @@ void tb_tab_note(struct tb_tab *s, tb_rc rc)
 void tb_tab_take(struct tb_tab *s, lxw_error e)
 {
     if (e && s->rc == TB_OK)
-        tb_tab_note(s, tb_lxw(&s->fault, e, s->w->file.path));
+        tb_tab_note(s, tb_lxw(&s->fault, e, s->w->file->path));
 }
 
 struct piece *tb_tab_here(struct tb_tab *s)
@@ -54,8 +54,8 @@ void tb_tab_row_begin(struct tb_tab *s)
             rc = tb_piece_begin(s, &s->fault);
         tb_tab_note(s, rc);
     }
-    if (s->plan.layout == TB_LAYOUT_FORM && s->csv.f)
-        tb_csv_text(s->csv.f, true, s->section ? s->section : "");
+    if (s->plan.layout == TB_LAYOUT_FORM && s->csv)
+        tb_csv_text(s->csv, true, s->section ? s->section : "");
 }
 
 /*
@@ -68,8 +68,8 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
     while (s->at < s->plan.columns)
         tb_put_none(s);
     s->at = 0;
-    if (s->csv.f)
-        tb_csv_line(s->csv.f);
+    if (s->csv)
+        tb_csv_line(s->csv);
     p = tb_tab_here(s);
     if (s->lines > 1)
         tb_tab_take(s, worksheet_set_row(
@@ -80,7 +80,7 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err)
     s->rows++;
     if (s->rc == TB_OK && p->ws->optimize_tmpfile && ferror(p->ws->optimize_tmpfile))
         tb_tab_note(s, tb_fail(&s->fault, TB_EIO, "the disk is full or failed"));
-    if (s->rc == TB_OK && s->csv.f && ferror(s->csv.f))
+    if (s->rc == TB_OK && s->csv && ferror(s->csv))
         tb_tab_note(s, tb_fail(&s->fault, TB_EIO, "the disk is full or failed"));
     if (s->rc == TB_OK)
         return TB_OK;
@@ -103,7 +103,7 @@ tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err)
         e = i == 0 ? worksheet_write_string(ws, s->row, 0, s->section, tb_look(s->w, &l))
                    : worksheet_write_blank(ws, s->row, (lxw_col_t)i, tb_look(s->w, &l));
     s->row++;
-    return tb_lxw(err, e, s->w->file.path);
+    return tb_lxw(err, e, s->w->file->path);
 }
 
 tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err)
@@ -121,7 +121,6 @@ void tb_tab_free(struct tb_tab *s)
         return;
     for (size_t i = 0; i < s->pieces; i++)
         free(s->piece[i].tab);
-    tb_outfile_drop(&s->csv);
     tb_text_free(&s->scratch);
     free(s->piece);
     free(s->section);

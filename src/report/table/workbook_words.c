@@ -98,8 +98,8 @@ void tb_put_text(struct tb_tab *s, const char *text)
     }
     c = tb_cell_next(s, TB_COL_TEXT);
     text = tb_tab_clean(s, text);
-    if (s->csv.f)
-        tb_csv_text(s->csv.f, tb_cell_first(s), text);
+    if (s->csv)
+        tb_csv_text(s->csv, tb_cell_first(s), text);
     n = strlen(text);
     if (n > CELL_MOST || strstr(text, "_x")) {
         fit_cell(&fitted, text, n);

@@ -225,12 +225,11 @@ static void draw_sheets(cairo_t *c, void *arg)
     cairo_show_page(c);
 }
 
-tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const struct tb_tag_sheet *sheet,
-                    const char *created, struct tb_err *err)
+tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_tag *tag, size_t n,
+                    const struct tb_tag_sheet *sheet, const char *created, struct tb_err *err)
 {
     struct sheets a = { tag, n, sheet, 0, true };
     struct paper how = { .title = _("Swatch tags") };
-    struct tb_outfile out = { 0 };
     struct tb_text pdf = { 0 };
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
@@ -244,10 +243,7 @@ tb_rc tb_tags_write(const char *path, const struct tb_tag *tag, size_t n, const 
     rc = tb_paper_pdf(&pdf, &how, draw_sheets, &a, err);
     if (rc == TB_OK && !a.good)
         rc = tb_fail(err, TB_EIO, "a QR code cannot be made");
-    if (rc != TB_OK)
-        rc = tb_within(err, rc, "%s", path);
-    else if ((rc = tb_paper_put(&out, path, &pdf, err)) == TB_OK)
-        rc = tb_outfile_commit(&out, err);
+    rc = rc == TB_OK ? tb_paper_put(files, path, ".pdf", &pdf, err) : tb_within(err, rc, "%s", path);
     tb_text_free(&pdf);
     return rc;
 }

@@ -1,0 +1,41 @@
+/* outfile_impl.h - what the files about papers share: places, names, leftovers. Not for anyone else. */
+#ifndef TENTERBOOK_BASE_OUTFILE_IMPL_H
+#define TENTERBOOK_BASE_OUTFILE_IMPL_H
+
+#include "tenterbook/outfile.h"
+
+/* All that a set makes in a folder begins like this; the number of the process and a key follow. */
+#define TB_LEFT_PREFIX ".tenterbook-"
+#define TB_LEFT_LIST ".set"
+#define TB_LEFT_PART ".part"
+#define TB_LEFT_OLD ".old"
+
+/* TB_EIO with the system's reason (errno). */
+tb_rc tb_out_trouble(struct tb_err *err, const char *what, const char *path);
+/* Push a file, or with O_DIRECTORY a folder, to the disk; `path` is named in the sentence. */
+tb_rc tb_out_sync(const char *name, const char *path, int flags, struct tb_err *err);
+/* FOLDER/NAME; yours to free. */
+char *tb_out_in(const char *folder, const char *name);
+/* The folder of a path, "." where it names none; yours to free. */
+char *tb_out_folder(const char *path);
+
+/* May a paper take this place? *over: one is there and will go. Fails as tb_outset_add. */
+tb_rc tb_out_place(bool *over, const char *path, const char *suffix, bool replace, struct tb_err *err);
+
+/* A file of the set, with the names that its place in the set gives it. */
+struct tb_outfile *tb_out_file(struct tb_outset *set, const char *path);
+
+/*
+ * Give the files of a set their names, all of them or none; those that are named already stay so. The list is on the disk
+ * before. *stuck: what was done could not be undone; parts and list have to stay for the next program.
+ */
+tb_rc tb_out_name_all(struct tb_outset *set, bool *stuck, struct tb_err *err);
+/* Second names of files that were replaced, part files, and last the list. */
+void tb_out_clear(struct tb_outset *set);
+/* Close and free everything; removes no file. */
+void tb_out_free(struct tb_outset *set);
+
+/* What killed programs left in a folder: sets that were half named are brought to their end, the rest goes. */
+tb_rc tb_out_clear_left(const char *folder, struct tb_err *err);
+
+#endif
