@@ -10,18 +10,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-const struct exclusion_name tb_law_exclusions[] = { { "ornamentation", EXCLUDES_ORNAMENT },
-                                                    { "decoration", EXCLUDES_DECORATION },
-                                                    { "elastic", EXCLUDES_ELASTIC },
-                                                    { "trimming", EXCLUDES_TRIMMING },
-                                                    { "reinforcement", EXCLUDES_REINFORCEMENT },
-                                                    { NULL, 0 } };
+const char *const tb_law_exclusions[] = { "ornamentation", "decoration",    "elastic",
+                                          "trimming",      "reinforcement", NULL };
 
-static unsigned bit_of(const char *what)
+unsigned tb_law_exclusion(const char *what)
 {
-    for (const struct exclusion_name *e = tb_law_exclusions; e->what; e++)
-        if (strcmp(e->what, what) == 0)
-            return e->bit;
+    for (unsigned i = 0; tb_law_exclusions[i]; i++)
+        if (strcmp(tb_law_exclusions[i], what) == 0)
+            return 1u << i;
     return 0;
 }
 
@@ -121,7 +117,7 @@ static void say_allowed(struct at_work *w, const struct tb_ref_law_rule *r, bool
  */
 void tb_law_check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & bit_of(r->arg);
+    bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & tb_law_exclusion(r->arg);
     double amount = left_out(w, area);
     char *limit;
 

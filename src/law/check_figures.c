@@ -7,7 +7,6 @@
 #include "law/checks.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 /* --- percentages that are missing -------------------------------------------------------------------------------- */
 
@@ -16,7 +15,7 @@ static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, cons
                         const struct share *s)
 {
     bool alone = !isnan(r->number); /* one fibre without a figure claims all of it, but for so much */
-    char *said;
+    const char *said;
 
     if (!isnan(s->percent) || s->pure || !tb_law_group_has(w->market, r->arg, s->fibre))
         return;
@@ -26,19 +25,13 @@ static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, cons
                           said, r->arg);
     else if (p->n > 1 || !alone || w->cmp.extraneous > r->number + PERCENT_NEAR)
         tb_law_finding(w, r, "'%s' stands without its percentage", said);
-    free(said);
 }
 
 static void check_each(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
                        const struct share *s)
 {
-    char *said;
-
-    if (p->n < 2 || p->elastic || !isnan(s->percent))
-        return;
-    said = tb_law_share_text(w, s);
-    tb_law_finding(w, r, "'%s' stands without a percentage", said);
-    free(said);
+    if (p->n >= 2 && !p->elastic && isnan(s->percent))
+        tb_law_finding(w, r, "'%s' stands without a percentage", tb_law_share_text(w, s));
 }
 
 /*
@@ -76,15 +69,11 @@ void tb_law_check_sum(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    for (size_t i = 0; i < w->label->words.n; i++) {
-        const struct token *t = &w->label->words.token[i];
-        char *said;
+    for (size_t i = 0; i < w->label->tokens; i++) {
+        const struct token *t = &w->label->token[i];
 
-        if (t->kind != TOKEN_PERCENT || !isnan(t->value))
-            continue;
-        said = tb_label_quote(&w->label->words, t);
-        tb_law_finding(w, r, "'%s' is not a percentage", said);
-        free(said);
+        if (t->kind == TOKEN_PERCENT && isnan(t->value))
+            tb_law_finding(w, r, "'%s' is not a percentage", tb_law_quote(w, t));
     }
 }
 
@@ -120,14 +109,10 @@ void tb_law_check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s)
-            if ((s->pure || s->percent >= 100) && p->n > 1) {
-                char *said = tb_law_share_text(w, s);
-
+            if ((s->pure || s->percent >= 100) && p->n > 1)
                 tb_law_finding(w, r,
                                "'pure', 'all' or 100 %% is said of %s, and another fibre is named beside it",
-                               said);
-                free(said);
-            }
+                               tb_law_share_text(w, s));
 }
 
 /* kind "inequality": "85 % or more" may stand only above `number`, for below it it would say little. */
@@ -172,7 +157,7 @@ void tb_law_check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
  */
 void tb_law_check_form(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    size_t n = w->label->words.hidden;
+    size_t n = w->label->hidden;
 
     if (n)
         tb_law_finding(

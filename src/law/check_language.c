@@ -12,10 +12,9 @@
 /* A share named by a code or a trade word alone is a matter of names, not of language. */
 static bool has_name(const struct at_work *w, const struct share *s)
 {
-    for (size_t i = 0; i < s->words; i++)
-        if (!tb_label_entry(&w->label->words.token[s->word[i]], LEX_CLASS) ||
-            tb_label_entry(&w->label->words.token[s->word[i]], LEX_NAME))
-            return true;
+    EACH_WORD(w->label, s, t)
+    if (!tb_label_entry(t, LEX_CLASS) || tb_label_entry(t, LEX_NAME))
+        return true;
     return false;
 }
 
@@ -27,13 +26,10 @@ static bool wrong_name(const struct at_work *w, const struct share *s)
 
     if (s->fibre < 0 || tb_law_share_named(w, s, NULL, &status))
         return false;
-    for (size_t i = 0; i < s->words; i++) {
-        const struct token *t = &w->label->words.token[s->word[i]];
-
-        for (size_t k = 0; k < t->lexes; k++)
-            own |= t->lex[k].kind == LEX_NAME &&
-                   (!t->lex[k].lang[0] || tb_law_list_has(w->market->langs, t->lex[k].lang));
-    }
+    EACH_WORD(w->label, s, t)
+    for (size_t k = 0; k < t->lexes; k++)
+        own |= t->lex[k]->kind == LEX_NAME &&
+               (!t->lex[k]->lang[0] || tb_law_list_has(w->market->langs, t->lex[k]->lang));
     return own;
 }
 

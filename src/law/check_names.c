@@ -6,7 +6,6 @@
  */
 #include "law/checks.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #define STRAYS_SHOWN 5 /* a text that is no label at all would be named back word by word */
@@ -22,10 +21,15 @@ static bool unknown_accepted(const struct at_work *w)
 }
 
 /* A word of a class that a rule of the market calls a fault: the name of the fibre is no second finding. */
-static bool left_to_words(const struct at_work *w, const struct token *t)
+static bool left_to_words(const struct at_work *w, const struct share *s)
 {
-    const struct lex *l = t && !tb_label_entry(t, LEX_NAME) ? tb_label_entry(t, LEX_CLASS) : NULL;
+    const struct lex *l = NULL;
 
+    EACH_WORD(w->label, s, t)
+    { /* the first of them */
+        l = tb_label_entry(t, LEX_NAME) ? NULL : tb_label_entry(t, LEX_CLASS);
+        break;
+    }
     for (size_t i = 0; l && i < w->rules; i++)
         if (strcmp(w->rule[i]->kind, "words") == 0 && strcmp(w->rule[i]->arg, l->what) == 0 &&
             tb_law_severity(w->rule[i]) == TB_SEVERITY_FAULT)
@@ -46,13 +50,12 @@ static void say_wrong_name(struct at_work *w, const struct tb_ref_law_rule *r, c
 
 static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
 {
-    const char *status;
-    char *said;
+    const char *status, *said;
 
     if (s->fibre == TB_FIBRE_OTHER || s->fibre == SHARE_COMPOSITE ||
         tb_law_group_has(w->market, "animal_part",
                          s->fibre) || /* a rule on parts of animals speaks of them */
-        left_to_words(w, s->words ? &w->label->words.token[s->word[0]] : NULL))
+        left_to_words(w, s))
         return;
     said = tb_law_share_text(w, s);
     if (s->fibre == TB_FIBRE_UNKNOWN) {
@@ -67,7 +70,6 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
         tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' is taken as a name from memory: nobody looked it up",
                           said);
     }
-    free(said);
 }
 
 /*
@@ -84,10 +86,7 @@ void tb_law_check_names(struct at_work *w, const struct tb_ref_law_rule *r)
         EACH_SHARE (p, s)
             if (listed || s->fibre == SHARE_NO_FIBRE)
                 name_share(w, r, s);
-    for (size_t i = 0; i < w->label->strays && i < STRAYS_SHOWN; i++) {
-        char *said = tb_label_quote(&w->label->words, &w->label->words.token[w->label->stray[i]]);
-
-        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' was not understood and is not read as a fibre", said);
-        free(said);
-    }
+    for (size_t i = 0; i < w->label->strays && i < STRAYS_SHOWN; i++)
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' was not understood and is not read as a fibre",
+                          tb_law_quote(w, &w->label->token[w->label->stray[i]]));
 }

@@ -6,7 +6,6 @@
 #include "law/checks.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 static bool counted_in_order(const struct share *s)
@@ -17,12 +16,9 @@ static bool counted_in_order(const struct share *s)
 static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *larger,
                       const struct share *before)
 {
-    char *a = tb_law_share_text(w, larger), *b = tb_law_share_text(w, before);
-
-    tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first", a,
-                   larger->percent, b, before->percent);
-    free(a);
-    free(b);
+    tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first",
+                   tb_law_share_text(w, larger), larger->percent, tb_law_share_text(w, before),
+                   before->percent);
 }
 
 /* kind "order": no share with a figure stands behind a smaller one of its part. Equal shares may stand in any order. */
@@ -85,17 +81,13 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            char *said;
-
             if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, s->percent) || s->percent <= 0 ||
                 tb_law_named_when_small(w, s->fibre))
                 continue;
-            said = tb_law_share_text(w, s);
             tb_law_finding(
                 w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",
-                said, s->percent, r->number, tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
-                tb_fibre_at(s->fibre)->key);
-            free(said);
+                tb_law_share_text(w, s), s->percent, r->number,
+                tb_law_phrase_text(w->market, "other_fibre", "other fibre"), tb_fibre_at(s->fibre)->key);
         }
 }
 
@@ -103,15 +95,9 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 void tb_law_check_functional(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
-        EACH_SHARE (p, s) {
-            char *said;
-
-            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, s->percent))
-                continue;
-            if (!tb_law_group_has(w->market, r->arg, s->fibre) && !is_functional(w, s->fibre))
-                continue;
-            said = tb_law_share_text(w, s);
-            tb_law_finding(w, r, "%s may be named at %g %%: it serves a purpose", said, s->percent);
-            free(said);
-        }
+        EACH_SHARE (p, s)
+            if (s->fibre >= 0 && !isnan(s->percent) && tb_law_allows(r, s->percent) &&
+                (tb_law_group_has(w->market, r->arg, s->fibre) || is_functional(w, s->fibre)))
+                tb_law_finding(w, r, "%s may be named at %g %%: it serves a purpose", tb_law_share_text(w, s),
+                               s->percent);
 }

@@ -82,15 +82,12 @@ static void check_own_language(struct at_work *w, const struct tb_ref_law_rule *
 {
     bool own = false, foreign = false;
 
-    for (size_t i = 0; i < s->words; i++) {
-        const struct token *t = &w->label->words.token[s->word[i]];
-
-        for (size_t k = 0; k < t->lexes; k++)
-            if (is_virgin_wool(&t->lex[k])) {
-                own |= tb_law_list_has(w->market->langs, t->lex[k].lang);
-                foreign |= !tb_law_list_has(w->market->langs, t->lex[k].lang);
-            }
-    }
+    EACH_WORD(w->label, s, t)
+    for (size_t k = 0; k < t->lexes; k++)
+        if (is_virgin_wool(t->lex[k])) {
+            own |= tb_law_list_has(w->market->langs, t->lex[k]->lang);
+            foreign |= !tb_law_list_has(w->market->langs, t->lex[k]->lang);
+        }
     if (foreign && !own)
         say_foreign(w, r);
 }
@@ -99,7 +96,7 @@ static void check_own_language(struct at_work *w, const struct tb_ref_law_rule *
 static bool says_virgin_wool(const struct at_work *w, const struct token *t)
 {
     for (size_t k = 0; k < t->lexes; k++)
-        if (is_virgin_wool(&t->lex[k]) && strcmp(t->lex[k].phrase->market, w->market->names) == 0)
+        if (is_virgin_wool(t->lex[k]) && strcmp(t->lex[k]->phrase->market, w->market->names) == 0)
             return true;
     return false;
 }
@@ -110,8 +107,8 @@ static void check_name(struct at_work *w, const struct tb_ref_law_rule *r, const
     const struct tb_ref_label_phrase *name = tb_law_phrase(w->market, "virgin_wool", tb_law_lang(w));
     bool named = s->fibre != tb_fibre_by_key("wool") || !name;
 
-    for (size_t i = 0; i < s->words; i++)
-        named = named || says_virgin_wool(w, &w->label->words.token[s->word[i]]);
+    EACH_WORD(w->label, s, t)
+    named = named || says_virgin_wool(w, t);
     if (!named)
         tb_law_finding(w, r, "'virgin' or 'new' is said and the name of the law is not used: say '%s'",
                        name->text);

@@ -6,15 +6,14 @@
  */
 #include "law/checks.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* --- what makes a word good -------------------------------------------------------------------------------------- */
 
 /* Does a name stand next to token i, in this direction, with descriptive words (and a figure) at most between? */
-static bool name_on_side(const struct words *all, size_t i, int step, int fibre, bool over_figure)
+static bool name_on_side(const struct label *all, size_t i, int step, int fibre, bool over_figure)
 {
-    for (size_t k = i + (size_t)step; k < all->n; k += (size_t)step) {
+    for (size_t k = i + (size_t)step; k < all->tokens; k += (size_t)step) {
         const struct token *t = &all->token[k];
         const struct lex *name = tb_label_entry(t, LEX_NAME);
         bool joins = t->kind == TOKEN_WORD || (t->kind == TOKEN_PERCENT && over_figure) ||
@@ -31,8 +30,8 @@ static bool name_on_side(const struct words *all, size_t i, int step, int fibre,
 /* fibre -1: any. */
 static bool beside_name(const struct at_work *w, size_t i, int fibre, bool over_figure)
 {
-    return name_on_side(&w->label->words, i, -1, fibre, over_figure) ||
-           name_on_side(&w->label->words, i, 1, fibre, over_figure);
+    return name_on_side(w->label, i, -1, fibre, over_figure) ||
+           name_on_side(w->label, i, 1, fibre, over_figure);
 }
 
 static bool label_has_fibre(const struct at_work *w, int fibre)
@@ -51,8 +50,8 @@ static bool label_has_fibre(const struct at_work *w, int fibre)
  */
 static bool excused(const struct at_work *w, const char *cls, size_t i)
 {
-    const struct token *t = &w->label->words.token[i];
-    const struct token *before = i ? t - 1 : NULL, *after = i + 1 < w->label->words.n ? t + 1 : NULL;
+    const struct token *t = &w->label->token[i];
+    const struct token *before = i ? t - 1 : NULL, *after = i + 1 < w->label->tokens ? t + 1 : NULL;
     const struct lex *l = tb_label_entry(t, LEX_CLASS);
 
     if (strcmp(cls, "bamboo") == 0)
@@ -98,7 +97,7 @@ static void say_word(struct at_work *w, const struct tb_ref_law_rule *r, const s
 {
     const struct lex *l = tb_label_entry(t, LEX_CLASS);
     const char *instead = l->word ? tb_law_say(w, l->word) : NULL;
-    char *said = tb_label_quote(&w->label->words, t);
+    const char *said = tb_law_quote(w, t);
 
     if (strcmp(r->arg, "descriptor") == 0)
         tb_law_finding(w, r, "'%s' describes the fibre and may stand beside its name if it is true", said);
@@ -108,7 +107,6 @@ static void say_word(struct at_work *w, const struct tb_ref_law_rule *r, const s
         say_instead(w, r, said, l->word, instead);
     else
         say_no_name(w, r, said, l->fibre);
-    free(said);
 }
 
 /* A star that sends the reader elsewhere, or a registered sign: words that are signs. */
@@ -116,8 +114,8 @@ static void check_signs(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool footnote = strcmp(r->arg, "footnote") == 0;
 
-    for (size_t i = 0; i < w->label->words.n; i++) {
-        const struct token *t = &w->label->words.token[i];
+    for (size_t i = 0; i < w->label->tokens; i++) {
+        const struct token *t = &w->label->token[i];
 
         if (t->kind != TOKEN_MARK || t->mark != (footnote ? '*' : 'R'))
             continue;
@@ -150,11 +148,10 @@ static const char *animal_phrase(const struct at_work *w)
                : tb_law_phrase_text(w->market, "animal_parts", "contains parts of animals");
 }
 
-static void say_animal_part(struct at_work *w, const struct tb_ref_law_rule *r, char *said)
+static void say_animal_part(struct at_work *w, const struct tb_ref_law_rule *r, const char *said)
 {
     tb_law_finding(w, r, "'%s' is a part of an animal that is not a textile: say '%s'", said,
                    animal_phrase(w));
-    free(said);
 }
 
 /* Down and feathers carry a figure like a fibre, and are parts of animals where the market's group says so. */
@@ -170,7 +167,7 @@ static void check_animal_shares(struct at_work *w, const struct tb_ref_law_rule 
 
 static void check_token(struct at_work *w, const struct tb_ref_law_rule *r, size_t i)
 {
-    const struct token *t = &w->label->words.token[i];
+    const struct token *t = &w->label->token[i];
 
     if (strcmp(r->arg, "old_recycled") == 0 && tb_label_is(t, "recycled_old"))
         tb_law_finding(w, r, "'reprocessed' and 'reused' are words of the past: say '%s'",
@@ -178,7 +175,7 @@ static void check_token(struct at_work *w, const struct tb_ref_law_rule *r, size
     if (!tb_label_is_class(t, r->arg) || excused(w, r->arg, i))
         return;
     if (strcmp(r->arg, "animal_part") == 0)
-        say_animal_part(w, r, tb_label_quote(&w->label->words, t));
+        say_animal_part(w, r, tb_law_quote(w, t));
     else
         say_word(w, r, t);
 }
@@ -196,6 +193,6 @@ void tb_law_check_words(struct at_work *w, const struct tb_ref_law_rule *r)
         check_recycled_words(w, r);
     if (strcmp(r->arg, "animal_part") == 0)
         check_animal_shares(w, r);
-    for (size_t i = 0; i < w->label->words.n; i++)
+    for (size_t i = 0; i < w->label->tokens; i++)
         check_token(w, r, i);
 }

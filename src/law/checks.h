@@ -46,6 +46,8 @@ struct at_work {
     struct compared
         cmp;        /* the part of the label and of the cloth that are held against each other just now */
     char named[96]; /* the fibre the message at hand speaks of */
+    char said[2][QUOTED_MOST]; /* the words it quotes */
+    unsigned quotes;
     struct tb_law_answer *answer;
 };
 
@@ -111,8 +113,9 @@ void tb_law_sort_findings(struct tb_law_answer *a);
 /* Is a rule of this kind (and, where begin is not NULL, with an arg that begins so) broken? */
 bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin);
 
-/* The first word of a share for a message; yours to free. */
-char *tb_law_share_text(const struct at_work *w, const struct share *s);
+/* A word of the label for a message; the first word of a share. Good until the second call after it. */
+const char *tb_law_quote(struct at_work *w, const struct token *t);
+const char *tb_law_share_text(struct at_work *w, const struct share *s);
 /* The fibre for a message, with the part where the label has several: "cotton (lining)". Good until the next call. */
 const char *tb_law_fibre_text(struct at_work *w, int fibre);
 
@@ -131,13 +134,6 @@ double tb_law_found_for(const struct at_work *w, size_t share);
 bool tb_law_virgin_said(const struct at_work *w);
 /* Do all conditions of the row hold for a share of the compared part (NULL: for the part)? */
 bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s);
-
-/* What "exclusive of ..." may leave out: the words of the rules and phrases, and the bit. Ends with NULL. */
-struct exclusion_name {
-    const char *what; /* "elastic" */
-    unsigned bit;     /* enum exclusion */
-};
-extern const struct exclusion_name tb_law_exclusions[];
 
 /* --- kinds of check ---------------------------------------------------------------------------------------------- */
 

@@ -107,10 +107,19 @@ bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin)
 
 /* --- what a message speaks of ------------------------------------------------------------------------------------ */
 
-char *tb_law_share_text(const struct at_work *w, const struct share *s)
+const char *tb_law_quote(struct at_work *w, const struct token *t)
 {
-    return s->words ? tb_label_quote(&w->label->words, &w->label->words.token[s->word[0]])
-                    : tb_strdup(_("a fibre"));
+    char *out = w->said[w->quotes++ % TB_COUNT(w->said)];
+
+    tb_label_quote(out, w->label, t);
+    return out;
+}
+
+const char *tb_law_share_text(struct at_work *w, const struct share *s)
+{
+    EACH_WORD(w->label, s, t)
+    return tb_law_quote(w, t);
+    return _("a fibre");
 }
 
 /* The part is named only where there are several: a label of one part needs no "(shell)" after each fibre. */

@@ -65,31 +65,18 @@ enum token_kind { TOKEN_WORD, TOKEN_PERCENT, TOKEN_NUMBER, TOKEN_MARK };
 
 struct token {
     enum token_kind kind;
-    size_t at, len;        /* bytes of the text */
-    double value;          /* of a percentage or number; NAN when it is malformed */
-    char mark;             /* , ; : / ( ) - * & . " R (registered sign) _ (blank to fill in) \n */
-    const struct lex *lex; /* entries it matches; NULL: none */
-    size_t lexes;
-    size_t in; /* the part it is in: as tb_cut.of */
-    int part;  /* of a word for a part: which; else -1 */
-};
-
-struct words {
-    const char *text;
-    struct token *token;
-    size_t n, cap;
-    struct lex *lex; /* the entries of all tokens, one after the other */
+    size_t at, len; /* bytes of the text */
+    double value;   /* of a percentage or number; NAN when it is malformed */
+    char mark;      /* , ; : / ( ) - * & . " R (registered sign) _ (blank to fill in) \n; '\0': no sign */
+    const struct lex **lex; /* entries it matches */
     size_t lexes, lex_cap;
-    struct tb_cut cut; /* where the parts lie */
-    size_t hidden;     /* characters nobody sees: controls, direction marks, broken UTF-8 */
+    size_t in;    /* the part it is in: as tb_cut.of */
+    int part;     /* of a word for a part: which; else -1 */
+    size_t share; /* id of the share it names, in whatever language; 0: none */
 };
-void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
-void tb_law_words_free(struct words *w);
 bool tb_label_is(const struct token *t, const char *phrase_key); /* a phrase with this key */
 bool tb_label_is_class(const struct token *t, const char *word_class);
 const struct lex *tb_label_entry(const struct token *t, enum lex_kind kind); /* first of the kind, or NULL */
-/* The words of the text, for a message: yours to free. */
-char *tb_label_quote(const struct words *w, const struct token *t);
 
 /* --- the label ------------------------------------------------------------------------------------------- */
 
@@ -99,13 +86,11 @@ char *tb_label_quote(const struct words *w, const struct token *t);
 
 #define PERCENT_NEAR 1e-9 /* two percentages this near are one figure */
 
-#define SHARE_WORDS_MOST 8
 struct share {
     int fibre;
-    double percent; /* NAN: not said */
-    unsigned marks; /* enum tb_mark */
-    size_t word[SHARE_WORDS_MOST];
-    size_t words;    /* tokens that name it, in any language */
+    double percent;  /* NAN: not said */
+    unsigned marks;  /* enum tb_mark */
+    size_t id;       /* from 1; that of the tokens that name it */
     bool more, less; /* "85 % or more", "less than 15 %" */
     bool plural;     /* "other fibers", not "other fiber" */
     bool aggregate;  /* "man-made fibers: ..." */
@@ -119,21 +104,23 @@ struct part {
     size_t n, cap;
 };
 
-enum exclusion {
-    EXCLUDES_ORNAMENT = 1,
-    EXCLUDES_DECORATION = 2,
-    EXCLUDES_ELASTIC = 4,
-    EXCLUDES_TRIMMING = 8,
-    EXCLUDES_REINFORCEMENT = 16,
-    EXCLUDES_UNSAID = 32
-};
+/* What "exclusive of ..." may leave out, in the words of rules and phrases: "elastic". Ends with NULL. */
+extern const char *const tb_law_exclusions[];
+/* The bit of such a word, by its place; 0: it is none of them. */
+unsigned tb_law_exclusion(const char *what);
+#define EXCLUDES_UNSAID (1u << 31) /* it is not said what is left out */
 
 struct label {
-    struct words words;
+    const char *text;
+    struct token *token;
+    size_t tokens, token_cap;
+    struct tb_cut cut; /* where the parts lie */
+    size_t hidden;     /* characters nobody sees: controls, direction marks, broken UTF-8 */
     struct part *part;
     size_t n, cap;
+    size_t ids;                  /* shares made so far */
     struct part inner;           /* constituents of a composite fibre */
-    unsigned excludes;           /* enum exclusion */
+    unsigned excludes;           /* bits of tb_law_exclusion() */
     double except;               /* % of "except N % X added to ..."; NAN: no such words */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */
@@ -143,6 +130,15 @@ struct label {
     size_t *stray;  /* tokens that were not understood and stand in no fibre's place */
     size_t strays, stray_cap;
 };
+/* Every token that names the share. */
+#define EACH_WORD(l, s, t)                                                                                   \
+    for (struct token *t = (l)->token, *t##_end = t + (l)->tokens; t != t##_end; t++)                        \
+        if (t->share == (s)->id)
+#define QUOTED_MOST 80
+/* The words of the text, for a message: at most QUOTED_MOST bytes. */
+void tb_label_quote(char out[QUOTED_MOST], const struct label *l, const struct token *t);
+/* The text cut into tokens, each word with all that the law of a market with these languages makes of it. */
+void tb_label_cut(struct label *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
 void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
                        size_t n);
 /* Where no figure was read: what the reader of declarations makes of the text, if it has no doubt that blocks. */

@@ -5,47 +5,38 @@
 #include "law/label.h"
 
 #include <math.h>
+#include <stdlib.h>
+
+#define SUM_NEAR 0.01 /* shares as printed on labels add up to 100 this nearly */
 
 const struct token *tb_label_at(const struct parser *p, size_t i)
 {
     static const struct token none = { .kind = TOKEN_MARK, .mark = '\0' };
 
-    return i < p->l->words.n ? &p->l->words.token[i] : &none;
-}
-
-bool tb_label_is_sign(const struct token *t, char mark)
-{
-    return t->kind == TOKEN_MARK && t->mark == mark;
-}
-
-struct part *tb_label_part(const struct parser *p)
-{
-    return &p->l->part[p->part];
+    return i < p->l->tokens ? &p->l->token[i] : &none;
 }
 
 struct share *tb_label_last(const struct parser *p)
 {
-    const struct part *now = tb_label_part(p);
-
-    return now->n ? &now->share[now->n - 1] : NULL;
+    return p->now->n ? &p->now->share[p->now->n - 1] : NULL;
 }
 
-void tb_label_name(struct share *s, size_t token)
+void tb_label_name(const struct parser *p, const struct share *s, size_t token)
 {
-    if (s->words < SHARE_WORDS_MOST)
-        s->word[s->words++] = token;
+    p->l->token[token].share = s->id;
 }
 
 struct share *tb_label_add(struct parser *p, int fibre, size_t token)
 {
-    struct part *part = tb_label_part(p);
+    struct part *part = p->now;
     struct share *s;
 
     TB_PUSH_ROOM(part->share, part->n, part->cap);
     s = &part->share[part->n++];
     *s = p->next;
     s->fibre = fibre;
-    tb_label_name(s, token);
+    s->id = ++p->l->ids;
+    tb_label_name(p, s, token);
     p->next = (struct share){ .percent = NAN };
     return s;
 }
@@ -53,7 +44,7 @@ struct share *tb_label_add(struct parser *p, int fibre, size_t token)
 /* Signs that stand between two names of one thing: "Wool / Laine", "Tencel(R) lyocell". */
 static bool joins(const struct token *t)
 {
-    return tb_label_is_sign(t, '/') || tb_label_is_sign(t, '-') || tb_label_is_sign(t, 'R');
+    return t->mark == '/' || t->mark == '-' || t->mark == 'R';
 }
 
 bool tb_label_touches(const struct parser *p, const struct share *s)
@@ -62,7 +53,7 @@ bool tb_label_touches(const struct parser *p, const struct share *s)
 
     while (before && joins(tb_label_at(p, before - 1)))
         before--;
-    return before && s->words && s->word[s->words - 1] == before - 1;
+    return before && tb_label_at(p, before - 1)->share == s->id;
 }
 
 bool tb_label_again(struct parser *p, int fibre)
@@ -73,7 +64,7 @@ bool tb_label_again(struct parser *p, int fibre)
         return false;
     if (!tb_label_touches(p, s) && !p->next.marks)
         return false;
-    tb_label_name(s, p->i);
+    tb_label_name(p, s, p->i);
     s->marks |= p->next.marks; /* "all wool / toute laine" */
     p->next.marks = 0;
     return true;
@@ -137,7 +128,7 @@ static void on_percent(struct parser *p, const struct token *t)
 /* Words of the tables that name no fibre: in a fibre's place they take it, elsewhere they are remembered. */
 static void on_class(struct parser *p, const struct lex *l)
 {
-    const struct token *next = tb_label_at(p, p->i + 1 + tb_label_is_sign(tb_label_at(p, p->i + 1), 'R'));
+    const struct token *next = tb_label_at(p, p->i + 1 + (tb_label_at(p, p->i + 1)->mark == 'R'));
     struct share *last = tb_label_last(p);
     bool waits = !isnan(p->next.percent);
     bool hangs = waits && !tb_label_entry(next, LEX_NAME) && !tb_label_is(next, "virgin_wool");
@@ -147,7 +138,7 @@ static void on_class(struct parser *p, const struct lex *l)
         return;
     if (!hangs && !number_follows) {
         if (last && l->fibre >= 0 && last->fibre == l->fibre && !waits && tb_label_touches(p, last))
-            tb_label_name(last, p->i); /* "lyocell Tencel / lyocell Tencel" is one share */
+            tb_label_name(p, last, p->i); /* "lyocell Tencel / lyocell Tencel" is one share */
     } else if (tb_law_list_has("abbreviation|variety|trade_mark|animal", l->what) && l->fibre >= 0) {
         tb_label_fibre(p, l->fibre, 0);
     } else if (next->kind != TOKEN_WORD || !tb_label_entry(next, LEX_CLASS)) {
@@ -183,7 +174,7 @@ static void read_constituents(struct parser *p)
     struct part *in = &p->l->inner;
     double percent = NAN;
 
-    for (; p->i + 1 < p->l->words.n && !tb_label_is_sign(tb_label_at(p, p->i), ')'); p->i++) {
+    for (; p->i + 1 < p->l->tokens && tb_label_at(p, p->i)->mark != ')'; p->i++) {
         const struct token *t = tb_label_at(p, p->i);
         const struct lex *name = tb_label_entry(t, LEX_NAME);
 
@@ -192,8 +183,7 @@ static void read_constituents(struct parser *p)
         if (!name)
             continue;
         TB_PUSH_ROOM(in->share, in->n, in->cap);
-        in->share[in->n] = (struct share){ .fibre = name->fibre, .percent = percent };
-        tb_label_name(&in->share[in->n++], p->i);
+        in->share[in->n++] = (struct share){ .fibre = name->fibre, .percent = percent };
         percent = NAN;
     }
 }
@@ -206,12 +196,12 @@ static void on_mark(struct parser *p, char mark)
         read_constituents(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_settle(p);
-    } else if (mark == '%' && !tb_label_is_sign(tb_label_at(p, p->i - 1), '_')) {
+    } else if (mark == '%' && tb_label_at(p, p->i - 1)->mark != '_') {
         p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (mark == '_') {
         p->l->blanks = true;
         if (s && isnan(s->percent))
-            tb_label_part(p)->n--; /* a line of the printed list left blank */
+            p->now->n--; /* a line of the printed list left blank */
     }
 }
 
@@ -227,7 +217,7 @@ static void on_ratio(struct parser *p, const struct token *t)
 /* "elastic: 80 % nylon": the rules spare a part that stretches. */
 static void on_name(struct parser *p, const struct token *t)
 {
-    const struct tb_cut *cut = &p->l->words.cut;
+    const struct tb_cut *cut = &p->l->cut;
 
     for (size_t i = 0; i < cut->n; i++)
         if (cut->part[i].named && cut->part[i].at <= t->at && t->at < cut->part[i].at + cut->part[i].len)
@@ -237,21 +227,80 @@ static void on_name(struct parser *p, const struct token *t)
 /* "100 % cotton, recycled; lining: 100 % silk": marks that wait belong to the only share of their part, or to none. */
 static void end_part(struct parser *p)
 {
-    struct part *part = tb_label_part(p);
-
     tb_label_settle(p);
-    if (part->n == 1)
-        part->share->marks |= p->next.marks;
+    if (p->now->n == 1)
+        p->now->share->marks |= p->next.marks;
     p->next.marks = 0;
     p->styled = false;
+}
+
+/* The same share among the first n of the part; NULL: there is none. */
+static struct share *same_share(struct part *part, size_t n, const struct share *as)
+{
+    for (size_t i = 0; i < n; i++)
+        if (part->share[i].fibre == as->fibre && fabs(part->share[i].percent - as->percent) < PERCENT_NEAR)
+            return &part->share[i];
+    return NULL;
+}
+
+/*
+ * "60 % cotton 40 % polyester / 60 % coton 40 % polyester": where the first shares make 100 and every later one is one
+ * of them, the second list only names the first again, in the other language a market asks for.
+ */
+static void join_second_list(struct label *l, struct part *part)
+{
+    size_t first = 0;
+    double sum = 0;
+
+    for (; first < part->n && fabs(sum - 100) > SUM_NEAR; first++)
+        sum += isnan(part->share[first].percent) ? 0 : part->share[first].percent;
+    for (size_t i = first; i < part->n; i++)
+        if (!same_share(part, first, &part->share[i]))
+            return;
+    for (size_t i = first; i < part->n; i++) {
+        struct share *s = same_share(part, first, &part->share[i]);
+
+        EACH_WORD(l, &part->share[i], t)
+        t->share = s->id;
+        s->marks |= part->share[i].marks;
+    }
+    part->n = first;
+}
+
+/* "All wool", "pure cotton": the one fibre of the part makes up the whole of it. */
+static void complete(struct part *part)
+{
+    for (size_t i = 0; i < part->n; i++)
+        part->share[i].pure = part->share[i].marks & TB_MARK_PURE;
+    if (part->n != 1) /* "pure" beside another fibre is a finding, and completes nothing */
+        return;
+    if (isnan(part->share->percent) && part->share->pure)
+        part->share->percent = 100;
+    part->share->pure |= part->share->percent >= 100;
+}
+
+/* A part may be empty: a word for a lining that is only announced, or a heading nobody knows. */
+static void finish(struct label *l)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < l->n; i++) {
+        join_second_list(l, &l->part[i]);
+        complete(&l->part[i]);
+        if (l->part[i].n)
+            l->part[kept++] = l->part[i];
+        else
+            free(l->part[i].share);
+    }
+    l->n = kept;
 }
 
 /* With a new part begins a new statement. A sign or a word set aside belongs to no part and changes nothing. */
 static void on_token(struct parser *p, const struct token *t)
 {
-    if (t->in != p->part && t->in < p->l->n) {
+    if (t->in < p->l->n && &p->l->part[t->in] != p->now) {
         end_part(p);
-        p->part = t->in;
+        p->now = &p->l->part[t->in];
     }
     if (t->kind == TOKEN_MARK)
         on_mark(p, t->mark);
@@ -269,18 +318,17 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
                        size_t n)
 {
     struct parser p = { .l = out, .next.percent = NAN, .ratio = TB_PART_KINDS };
-    const struct tb_cut *cut = &out->words.cut;
 
     *out = (struct label){ .except = NAN };
     for (size_t i = 0; i < TB_PART_KINDS; i++)
         out->ratio[i] = NAN;
-    tb_law_words(&out->words, law, langs, text, n);
-    out->part = tb_array(struct part, cut->n);
-    out->n = out->cap = cut->n;
-    for (size_t i = 0; i < cut->n; i++)
-        out->part[i].kind = cut->part[i].kind;
-    for (; p.i < out->words.n; p.i++)
-        on_token(&p, tb_label_at(&p, p.i));
+    tb_label_cut(out, law, langs, text, n);
+    p.now = out->part = tb_array(struct part, out->cut.n);
+    out->n = out->cap = out->cut.n;
+    for (size_t i = 0; i < out->n; i++)
+        out->part[i].kind = out->cut.part[i].kind;
+    for (; p.i < out->tokens; p.i++)
+        on_token(&p, &out->token[p.i]);
     end_part(&p);
-    tb_label_finish(out);
+    finish(out);
 }

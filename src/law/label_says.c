@@ -12,18 +12,15 @@
 #define ORIGIN_MOST 60 /* bytes of a country's name */
 #define SUPER_MOST 1000
 
-/* What a phrase leaves out (how: "without:") or is a word for ("what:"): enum exclusion; 0: nothing. */
+/* What a phrase leaves out (how: "without:") or is a word for ("what:"): bits of tb_law_exclusion(); 0: nothing. */
 static unsigned leaves_out(const struct token *t, const char *how)
 {
-    /* in the order of the bits of enum exclusion */
-    static const char *const what[] = { "ornamentation", "decoration", "elastic", "trimming",
-                                        "reinforcement" };
+    size_t n = strlen(how);
 
     for (size_t i = 0; i < t->lexes; i++)
-        for (unsigned k = 0; k < TB_COUNT(what) && t->lex[i].kind == LEX_PHRASE; k++)
-            if (strncmp(t->lex[i].what, how, strlen(how)) == 0 &&
-                strcmp(t->lex[i].what + strlen(how), what[k]) == 0)
-                return 1u << k;
+        if (t->lex[i]->kind == LEX_PHRASE && strncmp(t->lex[i]->what, how, n) == 0 &&
+            tb_law_exclusion(t->lex[i]->what + n))
+            return tb_law_exclusion(t->lex[i]->what + n);
     return 0;
 }
 
@@ -33,7 +30,7 @@ static bool ends_a_clause(const struct token *t)
 }
 
 /* "exclusive of [4 % metallic] ornamentation": up to the word that says what, or the end of the sentence. */
-static void on_exclusive(struct parser *p, unsigned unsaid)
+static void on_exclusive(struct parser *p)
 {
     size_t i = p->i + 1;
     unsigned what = 0;
@@ -43,13 +40,12 @@ static void on_exclusive(struct parser *p, unsigned unsaid)
         what = leaves_out(tb_label_at(p, i), "what:");
     if (what)
         p->i = i - 1;
-    p->l->excludes |= what ? what : unsaid;
+    p->l->excludes |= what ? what : p->what;
 }
 
 /* "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. */
-static void on_except(struct parser *p, unsigned what)
+static void on_except(struct parser *p)
 {
-    (void)what;
     tb_label_settle(p);
     while (!ends_a_clause(tb_label_at(p, p->i + 1)))
         if (tb_label_at(p, ++p->i)->kind == TOKEN_PERCENT)
@@ -57,104 +53,99 @@ static void on_except(struct parser *p, unsigned what)
 }
 
 /* The words behind "made in", up to a sign or a figure: no list of countries would hold all spellings. */
-static void on_origin(struct parser *p, unsigned what)
+static void on_origin(struct parser *p)
 {
     struct tb_text t = { 0 };
 
-    (void)what;
     while (tb_label_at(p, p->i + 1)->kind == TOKEN_WORD && t.n < ORIGIN_MOST) {
-        char *word = tb_label_quote(&p->l->words, tb_label_at(p, ++p->i));
+        char word[QUOTED_MOST];
 
+        tb_label_quote(word, p->l, tb_label_at(p, ++p->i));
         tb_text_addf(&t, "%s%s", t.n ? " " : "", word);
-        free(word);
     }
     free(p->l->origin);
     p->l->origin = t.n ? tb_text_take(&t) : NULL;
     tb_text_free(&t);
 }
 
-/* A fact about the whole label; `where` in struct label it is noted. */
-static void on_fact(struct parser *p, unsigned where)
+/* A fact about the whole label, noted at that place of struct label. */
+static void on_fact(struct parser *p)
 {
-    *(bool *)((char *)p->l + where) = true;
+    *(bool *)((char *)p->l + p->what) = true;
 }
 
 /* "Super 120's": the grade stands behind the word. */
-static void on_super(struct parser *p, unsigned what)
+static void on_super(struct parser *p)
 {
     const struct token *grade = tb_label_at(p, p->i + 1);
 
-    (void)what;
     if (grade->kind == TOKEN_NUMBER && grade->value > 0 && grade->value < SUPER_MOST)
         p->l->super = (int)grade->value;
 }
 
-static void on_virgin_wool(struct parser *p, unsigned marks)
+static void on_virgin_wool(struct parser *p)
 {
-    tb_label_fibre(p, tb_fibre_by_key("wool"), marks);
+    tb_label_fibre(p, tb_fibre_by_key("wool"), p->what);
 }
 
-static void on_other(struct parser *p, unsigned plural)
+static void on_other(struct parser *p)
 {
     if (!tb_label_again(p, TB_FIBRE_OTHER))
         (void)tb_label_add(p, TB_FIBRE_OTHER, p->i);
-    tb_label_last(p)->plural |= plural;
+    tb_label_last(p)->plural |= p->what;
 }
 
-static void on_unknown(struct parser *p, unsigned mixed)
+static void on_unknown(struct parser *p)
 {
     const struct share *s = tb_label_last(p);
 
-    p->l->mixed |= mixed;
+    p->l->mixed |= p->what;
     if (!s || s->fibre != TB_FIBRE_UNKNOWN ||
         !isnan(p->next.percent)) /* "second-hand, fiber content unknown" */
         (void)tb_label_add(p, TB_FIBRE_UNKNOWN, p->i);
 }
 
 /* "40 % man-made fibers: rayon, acetate": one share, whatever is named behind it. */
-static void on_manmade(struct parser *p, unsigned what)
+static void on_manmade(struct parser *p)
 {
-    (void)what;
     tb_label_add(p, TB_FIBRE_OTHER, p->i)->aggregate = true;
 }
 
 /* "40 % biconstituent fiber", or "40 % polyester/nylon composite fiber", which makes one share of the two. */
-static void on_composite(struct parser *p, unsigned what)
+static void on_composite(struct parser *p)
 {
-    struct part *now = tb_label_part(p);
+    struct share waiting = p->next, *two = p->now->n >= 2 ? tb_label_last(p) - 1 : NULL;
 
-    (void)what;
     if (!isnan(p->next.percent)) {
         (void)tb_label_add(p, SHARE_COMPOSITE, p->i);
-    } else if (now->n >= 2 && isnan(now->share[now->n - 1].percent) &&
-               !isnan(now->share[now->n - 2].percent)) {
-        now->n--;
-        now->share[now->n - 1].fibre = SHARE_COMPOSITE;
-        now->share[now->n - 1].words = 0;
-        tb_label_name(&now->share[now->n - 1], p->i);
+    } else if (two && isnan(two[1].percent) && !isnan(two->percent)) {
+        p->next = *two;
+        p->now->n -= 2;
+        (void)tb_label_add(p, SHARE_COMPOSITE, p->i);
+        p->next = waiting;
     }
 }
 
 /* Marks before the name, or (French, and "100 % wool, recycled") after it. "Pure" and "all" only stand before. */
-static void on_state(struct parser *p, unsigned mark)
+static void on_state(struct parser *p)
 {
     struct share *s = tb_label_last(p);
 
-    if (s && s->fibre >= 0 && isnan(p->next.percent) && mark != TB_MARK_PURE && tb_label_touches(p, s) &&
+    if (s && s->fibre >= 0 && isnan(p->next.percent) && p->what != TB_MARK_PURE && tb_label_touches(p, s) &&
         !tb_label_entry(tb_label_at(p, p->i + 1), LEX_NAME)) {
-        s->marks |= mark;
-        tb_label_name(s, p->i);
+        s->marks |= p->what;
+        tb_label_name(p, s, p->i);
     } else {
-        p->next.marks |= mark;
+        p->next.marks |= p->what;
     }
 }
 
 /* "85 % or more", "wool 85 % or more": of the share that has the figure, which may not have its name yet. */
-static void on_amount(struct parser *p, unsigned more)
+static void on_amount(struct parser *p)
 {
     struct share *s = tb_label_last(p);
 
-    if (!more)
+    if (!p->what)
         p->next.less = true;
     else if (s && p->after && isnan(p->next.percent) && tb_label_at(p, p->i - 1)->kind == TOKEN_PERCENT)
         s->more = true;
@@ -163,22 +154,21 @@ static void on_amount(struct parser *p, unsigned more)
 }
 
 /* "viscose (made) from bamboo": the source after the name. */
-static void on_from(struct parser *p, unsigned what)
+static void on_from(struct parser *p)
 {
     struct share *s = tb_label_last(p);
     const struct token *next = tb_label_at(p, p->i + 1);
 
-    (void)what;
     /* "rayon from bamboo / rayonne de bambou": noted as a word of the share, so that the second name touches it */
     if (s && (tb_label_is_class(next, "bamboo") || tb_label_is_class(next, "misnomer")))
-        tb_label_name(s, ++p->i);
+        tb_label_name(p, s, ++p->i);
 }
 
 /* The first row that a word has decides. */
 static const struct {
     const char *key;
-    void (*take)(struct parser *p, unsigned what);
-    unsigned what;
+    void (*take)(struct parser *p);
+    unsigned what; /* parser.what for it */
 } sayings[] = {
     { "exclusive", on_exclusive, EXCLUDES_UNSAID },
     { "except", on_except, 0 },
@@ -217,7 +207,8 @@ bool tb_label_says(struct parser *p, const struct token *t)
     }
     for (size_t i = 0; i < TB_COUNT(sayings); i++)
         if (tb_label_is(t, sayings[i].key)) {
-            sayings[i].take(p, sayings[i].what);
+            p->what = sayings[i].what;
+            sayings[i].take(p);
             return true;
         }
     return false;

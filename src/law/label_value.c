@@ -16,10 +16,13 @@ static void free_parts(struct label *l)
 void tb_law_label_free(struct label *l)
 {
     free_parts(l);
+    for (size_t i = 0; i < l->tokens; i++)
+        free(l->token[i].lex);
+    free(l->token);
+    tb_cut_free(&l->cut);
     free(l->inner.share);
     free(l->stray);
     free(l->origin);
-    tb_law_words_free(&l->words);
     *l = (struct label){ 0 };
 }
 
@@ -63,35 +66,32 @@ static bool has_figures(const struct label *l)
     return l->united || l->inner.n || l->orphans;
 }
 
-/* The two cut words differently, so a word of the declaration may be several tokens of the label, or half of one. */
-static void name_by(struct share *s, const struct label *l, const struct tb_word *w)
+static void take_part(struct label *l, const struct tb_part *from)
 {
-    for (size_t i = 0; i < l->words.n; i++) {
-        const struct token *t = &l->words.token[i];
-
-        if (t->at < w->at + w->len && w->at < t->at + t->len && s->words < SHARE_WORDS_MOST)
-            s->word[s->words++] = i;
-    }
-}
-
-static void take_part(struct label *l, const struct tb_declaration *d, size_t part)
-{
-    const struct tb_part *from = &d->comp.part[part];
     struct part *to;
 
     TB_PUSH_ROOM(l->part, l->n, l->cap);
     to = &l->part[l->n++];
     *to = (struct part){ .kind = from->kind };
     for (size_t k = 0; k < from->n; k++) {
+        const struct tb_share *s = &from->share[k];
+
         TB_PUSH_ROOM(to->share, to->n, to->cap);
-        to->share[to->n++] = (struct share){ .fibre = from->share[k].fibre,
-                                             .percent = from->share[k].percent,
-                                             .marks = from->share[k].marks,
-                                             .plural = true };
+        to->share[to->n++] = (struct share){
+            .fibre = s->fibre, .percent = s->percent, .marks = s->marks, .plural = true, .id = ++l->ids
+        };
     }
-    for (size_t i = 0; i < d->words; i++)
-        if (d->word[i].part == part && d->word[i].share < to->n)
-            name_by(&to->share[d->word[i].share], l, &d->word[i]);
+}
+
+/* The two cut words differently, so a word of the declaration may be several tokens of the label, or half of one. */
+static void name_by(struct label *l, const struct tb_word *w)
+{
+    for (size_t i = 0; i < l->tokens; i++) {
+        struct token *t = &l->token[i];
+
+        if (t->at < w->at + w->len && w->at < t->at + t->len)
+            t->share = l->part[w->part].share[w->share].id;
+    }
 }
 
 /*
@@ -109,7 +109,10 @@ void tb_law_label_read_freely(struct label *l, const char *text, size_t n)
         free_parts(l);
         l->strays = 0;
         for (size_t i = 0; i < d.comp.n; i++)
-            take_part(l, &d, i);
+            take_part(l, &d.comp.part[i]);
+        for (size_t i = 0; i < d.words; i++)
+            if (d.word[i].share != TB_NOWHERE)
+                name_by(l, &d.word[i]);
     }
     tb_declaration_free(&d);
 }

@@ -149,22 +149,19 @@ bool tb_law_share_named(const struct at_work *w, const struct share *s, const ch
     bool in = false;
 
     *status = NULL;
-    for (size_t i = 0; i < s->words; i++) {
-        const struct token *t = &w->label->words.token[s->word[i]];
+    EACH_WORD(w->label, s, t)
+    for (size_t k = 0; k < t->lexes; k++) {
+        const struct lex *l = t->lex[k];
+        bool virgin = l->kind == LEX_PHRASE && strcmp(l->what, "virgin_wool") == 0 && s->fibre >= 0 &&
+                      (lang ? strcmp(l->lang, lang) == 0 : tb_law_list_has(w->market->langs, l->lang));
 
-        for (size_t k = 0; k < t->lexes; k++) {
-            const struct lex *l = &t->lex[k];
-            bool virgin = l->kind == LEX_PHRASE && strcmp(l->what, "virgin_wool") == 0 && s->fibre >= 0 &&
-                          (lang ? strcmp(l->lang, lang) == 0 : tb_law_list_has(w->market->langs, l->lang));
-
-            if (!virgin && !phrase_in(s, l, lang) && !accepted(w->market, l, lang))
-                continue;
-            in = true;
-            if (l->name && better(l->name->status, *status))
-                *status = l->name->status;
-            else if (l->phrase && better(l->phrase->status, *status))
-                *status = l->phrase->status;
-        }
+        if (!virgin && !phrase_in(s, l, lang) && !accepted(w->market, l, lang))
+            continue;
+        in = true;
+        if (l->name && better(l->name->status, *status))
+            *status = l->name->status;
+        else if (l->phrase && better(l->phrase->status, *status))
+            *status = l->phrase->status;
     }
     if (!*status)
         *status = "seen";

@@ -121,9 +121,9 @@ static tb_rc exclusions(const struct wording *w)
     if (!excludes || a->wordings == 0 || tb_law_rule(w->at, "omission", NULL))
         return TB_OK;
     tb_text_add(&t, a->wording[a->wordings - 1]);
-    for (const struct exclusion_name *e = tb_law_exclusions; e->what && rc == TB_OK; e++)
-        if (excludes & e->bit)
-            rc = add_exclusion(w, &t, e->what);
+    for (size_t i = 0; tb_law_exclusions[i] && rc == TB_OK; i++)
+        if (excludes & 1u << i)
+            rc = add_exclusion(w, &t, tb_law_exclusions[i]);
     free(a->wording[a->wordings - 1]);
     a->wording[a->wordings - 1] = tb_text_take(&t);
     return rc;
@@ -131,10 +131,8 @@ static tb_rc exclusions(const struct wording *w)
 
 static bool says_animal_parts(const struct at_work *at)
 {
-    const struct words *said = &at->label->words;
-
-    for (size_t i = 0; i < said->n; i++)
-        if (tb_label_is_class(&said->token[i], "animal_part"))
+    for (size_t i = 0; i < at->label->tokens; i++)
+        if (tb_label_is_class(&at->label->token[i], "animal_part"))
             return true;
     return at->label->animal_parts;
 }

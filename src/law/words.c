@@ -8,12 +8,12 @@
 #include "tenterbook/utf8.h"
 
 #include <math.h>
-#include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 #include <unictype.h>
 
 #define SHORT_MOST 3   /* bytes of a word so short that it may mean something else in another language */
-#define QUOTED_MOST 60 /* bytes of the text that a message quotes */
+#define QUOTED_FROM 60 /* bytes from which a message quotes no more of a word */
 
 /* Characters that nobody sees: controls, marks of direction and other signs of format, broken bytes. */
 static bool is_unseen(unsigned cp)
@@ -56,30 +56,29 @@ static bool knows(const void *who, size_t row, const char *written, size_t len)
            !is_short(written, len) || tb_law_list_has(r->langs, l->lang);
 }
 
-/* The list moves when it grows, so a token is told where its entries are only when all are there. */
-static void add_lex(struct words *w, const struct lex *l)
+static void add_entry(struct token *t, const struct lex *l)
 {
-    TB_PUSH_ROOM(w->lex, w->lexes, w->lex_cap);
-    w->lex[w->lexes++] = *l;
+    TB_PUSH_ROOM(t->lex, t->lexes, t->lex_cap);
+    t->lex[t->lexes++] = l;
 }
 
-/* The law's own entries for a word come before those of the table of names. Answers how many there are. */
-static size_t add_entries(struct words *w, const struct tb_token *t, const struct tb_vocabulary *v)
+/* The law's own entries for a word come before those of the table of names. */
+static void add_entries(struct token *out, const struct tb_token *t, const char *text,
+                        const struct tb_vocabulary *v)
 {
     const struct reader *r = v->who;
-    size_t before = w->lexes;
 
     for (size_t i = 0; i < t->phrases; i++)
-        add_lex(w, &r->law->own[v->phrases->item[t->phrase + i].row]);
-    for (int row = t->row; row >= 0; row = tb_token_next_row(t, row, w->text, v))
-        add_lex(w, &r->law->name[row]);
-    return w->lexes - before;
+        add_entry(out, &r->law->own[v->phrases->item[t->phrase + i].row]);
+    for (int row = t->row; row >= 0; row = tb_token_next_row(t, row, text, v))
+        add_entry(out, &r->law->name[row]);
 }
 
 /* "-5 %" at the beginning or after a space is a figure below zero; in "cotton-5 %" the dash only joins. */
-static bool is_negative(const struct tb_token *t, const char *text)
+static bool is_negative(const struct tb_token *dash, const struct tb_token *t, const char *text)
 {
-    return t->sign == '-' && (t->at == 0 || strchr(" \t\n(", text[t->at - 1]));
+    return t->kind == TB_TOKEN_NUMBER && dash->sign == '-' && dash->at + dash->len == t->at &&
+           (dash->at == 0 || strchr(" \t\n(", text[dash->at - 1]));
 }
 
 /* Every sign is a mark to a label, the quiet ones too: a star, brackets, a line to fill in. */
@@ -88,8 +87,9 @@ static struct token token_of(const struct tb_token *t)
     bool number = t->kind == TB_TOKEN_NUMBER || t->kind == TB_TOKEN_MEASURE;
 
     return (struct token){ .kind = t->kind == TB_TOKEN_WORD ? TOKEN_WORD
-                                   : number                 ? t->percent ? TOKEN_PERCENT : TOKEN_NUMBER
-                                                            : TOKEN_MARK,
+                                   : !number                ? TOKEN_MARK
+                                   : t->percent             ? TOKEN_PERCENT
+                                                            : TOKEN_NUMBER,
                            .at = t->at,
                            .len = t->len,
                            .value = isnan(t->to) ? t->value : NAN, /* a range is no figure */
@@ -97,40 +97,13 @@ static struct token token_of(const struct tb_token *t)
                            .part = t->part };
 }
 
-static void take(struct words *w, const struct tb_tokens *all, const struct tb_vocabulary *v)
-{
-    size_t lexes = 0;
-
-    for (size_t i = 0; i < all->n; i++) {
-        const struct tb_token *t = &all->item[i], *before = i ? t - 1 : NULL;
-        struct token token = token_of(t);
-
-        token.in = w->cut.of[i];
-        if (t->kind == TB_TOKEN_NUMBER && before && before->at + before->len == t->at &&
-            is_negative(before, w->text)) {
-            w->n--; /* the dash is part of the figure */
-            token.value = -token.value;
-            token.at--;
-            token.len++;
-        }
-        if (t->kind == TB_TOKEN_WORD)
-            token.lexes = add_entries(w, t, v);
-        TB_PUSH_ROOM(w->token, w->n, w->cap);
-        w->token[w->n++] = token;
-    }
-    for (size_t i = 0; i < w->n; i++) { /* once the list of entries has stopped moving */
-        w->token[i].lex = w->token[i].lexes ? w->lex + lexes : NULL;
-        lexes += w->token[i].lexes;
-    }
-}
-
-void tb_law_words(struct words *out, const struct tb_law *law, const char *langs, const char *text, size_t n)
+void tb_label_cut(struct label *out, const struct tb_law *law, const char *langs, const char *text, size_t n)
 {
     struct reader r = { law, langs };
     struct tb_vocabulary v = { &law->phrases, knows, &r };
     struct tb_tokens all;
 
-    *out = (struct words){ .text = text };
+    out->text = text;
     for (size_t at = 0; at < n;) {
         unsigned cp;
 
@@ -139,22 +112,29 @@ void tb_law_words(struct words *out, const struct tb_law *law, const char *langs
     }
     tb_tokens_read(&all, text, n, &v);
     tb_tokens_cut(&out->cut, &all);
-    take(out, &all, &v);
-    tb_tokens_free(&all);
-}
+    for (size_t i = 0; i < all.n; i++) {
+        const struct tb_token *t = &all.item[i];
+        struct token token = token_of(t);
 
-void tb_law_words_free(struct words *w)
-{
-    free(w->token);
-    free(w->lex);
-    tb_cut_free(&w->cut);
-    *w = (struct words){ 0 };
+        token.in = out->cut.of[i];
+        if (i && is_negative(t - 1, t, text)) { /* the dash is part of the figure */
+            out->tokens--;
+            token.value = -token.value;
+            token.at--;
+            token.len++;
+        }
+        if (t->kind == TB_TOKEN_WORD)
+            add_entries(&token, t, text, &v);
+        TB_PUSH_ROOM(out->token, out->tokens, out->token_cap);
+        out->token[out->tokens++] = token;
+    }
+    tb_tokens_free(&all);
 }
 
 bool tb_label_is(const struct token *t, const char *phrase_key)
 {
     for (size_t i = 0; i < t->lexes; i++)
-        if (t->lex[i].kind == LEX_PHRASE && strcmp(t->lex[i].what, phrase_key) == 0)
+        if (t->lex[i]->kind == LEX_PHRASE && strcmp(t->lex[i]->what, phrase_key) == 0)
             return true;
     return false;
 }
@@ -172,24 +152,22 @@ bool tb_label_is_class(const struct token *t, const char *word_class)
 const struct lex *tb_label_entry(const struct token *t, enum lex_kind kind)
 {
     for (size_t i = 0; i < t->lexes; i++)
-        if (t->lex[i].kind == kind)
-            return &t->lex[i];
+        if (t->lex[i]->kind == kind)
+            return t->lex[i];
     return NULL;
 }
 
-char *tb_label_quote(const struct words *w, const struct token *t)
+void tb_label_quote(char out[QUOTED_MOST], const struct label *l, const struct token *t)
 {
-    struct tb_text out = { 0 };
+    size_t used = 0;
 
-    for (size_t i = 0; i < t->len && out.n < QUOTED_MOST;) {
+    for (size_t i = 0; i < t->len && used < QUOTED_FROM;) {
         unsigned cp;
-        size_t len = tb_utf8_next(w->text + t->at + i, t->len - i, &cp);
+        size_t len = tb_utf8_next(l->text + t->at + i, t->len - i, &cp);
 
         if (!is_unseen(cp))
-            tb_text_addn(&out, w->text + t->at + i, len);
+            used += (size_t)snprintf(out + used, QUOTED_MOST - used, "%.*s", (int)len, l->text + t->at + i);
         i += len;
     }
-    if (out.n >= QUOTED_MOST)
-        tb_text_add(&out, "...");
-    return tb_text_take(&out);
+    (void)snprintf(out + used, QUOTED_MOST - used, "%s", used < QUOTED_FROM ? "" : "...");
 }
