@@ -12,11 +12,18 @@ BUILD ?= build
 CC ?= cc
 CFLAGS ?= -O2 -g
 WARN := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wstrict-prototypes -Wmissing-prototypes -Wvla
+# What makes a fault in memory hard to use: for every build but those that look for such faults themselves.
+GUARD_OF_x86_64 := -fcf-protection=full
+GUARD_OF_aarch64 := -mbranch-protection=standard
+HARDEN ?= -fPIE -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fstack-clash-protection $(GUARD_OF_$(shell uname -m))
+HARDEN_LINK ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack
+PLAIN = $(or $(findstring -fsanitize,$(CFLAGS)),$(findstring -O0,$(CFLAGS)))
 PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \
-	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS)
+	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS) $(if $(PLAIN),,$(HARDEN))
+LINK = $(CC) $(CFLAGS) $(LDFLAGS) $(if $(PLAIN),,$(HARDEN_LINK))
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
 MODULES := base fibre evidence law lab sampling book intake work tell report
 
@@ -43,7 +50,7 @@ all: $(BUILD)/tenterbook
 
 $(BUILD)/tenterbook: $(CLI_O) $(LIB) | $(BUILD)/reference.ok
 	@echo "  link $@"
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $(CLI_O) $(LIB) $(LIBS)
+	$(Q)$(LINK) -o $@ $(CLI_O) $(LIB) $(LIBS)
 
 $(LIB): $(LIB_O)
 	$(Q)rm -f $@ && $(AR) rcs $@ $(LIB_O)
@@ -101,7 +108,7 @@ $(BUILD)/market/gen/fibre_index.c: $(BUILD)/market/gen/fibregen
 
 $(BUILD)/market/tenterbook: $(CLI_O) $(MARKET_O) $(BUILD)/market/gen/fibre_index.o $(LIB) | $(BUILD)/market/reference.ok
 	@echo "  link $@"
-	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(Q)$(LINK) -o $@ $^ $(LIBS)
 
 $(BUILD)/gen/sql.c $(BUILD)/gen/sql.h &: $(SQL) $(BUILD)/gen/sqlgen
 	$(Q)$(BUILD)/gen/sqlgen $(BUILD)/gen/sql.h $(BUILD)/gen/sql.c $(SQL)

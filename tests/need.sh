@@ -17,6 +17,7 @@ need() {
 		libreoffice) package=libreoffice-calc-nogui ;;
 		xgettext | msgfmt) package=gettext ;;
 		col) package=bsdextrautils ;;
+		readelf | objdump) package=binutils ;;
 		*) package=$tool ;;
 		esac
 		echo "not ok - ${0##*/} needs $tool, which the Debian package $package brings"

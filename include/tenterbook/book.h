@@ -58,6 +58,8 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
  *   fails          TB_ENOTFOUND no such file; TB_EINVAL a folder; TB_EFORMAT not a book, or of a newer program
  */
 tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy, struct tb_err *err);
+/* tb_sqlite_version - of the library that is loaded, as "3.40.1"; never freed. */
+const char *tb_sqlite_version(void);
 /* tb_book_close - close it; what was begun and not committed never was. NULL: nothing happens. */
 void tb_book_close(struct tb_book *b);
 /* tb_book_site - the place it is of; borrowed from the book. */

@@ -100,6 +100,8 @@ const struct tb_cmd *tb_cmd_find(const char *name);
 void tb_help_command(FILE *out, const struct tb_cmd *cmd);
 /* The list of all of them. */
 void tb_help_all(FILE *out);
+/* The version; with `all` the libraries it runs on as well. */
+void tb_version_say(FILE *out, bool all);
 /* The manual page, in roff. */
 void tb_help_man(FILE *out);
 

@@ -203,7 +203,11 @@ static tb_rc dispatch(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *
     if ((rc = check_words(_("the name of who writes"), ctx->who, err)) != TB_OK)
         return rc;
     if (strcmp(argv[at], "--version") == 0) {
-        (void)fprintf(ctx->out, "tenterbook %s\n", TB_VERSION);
+        bool all = at + 1 < argc && strcmp(argv[at + 1], "--verbose") == 0;
+
+        if (at + 1 + all < argc)
+            return tb_misuse(err, "--version does not know what to do with '%s'", argv[at + 1 + all]);
+        tb_version_say(ctx->out, all);
         return TB_OK;
     }
     if (strcmp(argv[at], "--help") == 0) {

@@ -6,6 +6,11 @@
 #include <time.h>
 #include <unistd.h>
 
+const char *tb_sqlite_version(void)
+{
+    return sqlite3_libversion();
+}
+
 /* --- waiting for another writer --------------------------------------------------------------------------------- */
 
 #define SAY_WAIT_MS 400 /* a shorter wait is not worth a word */

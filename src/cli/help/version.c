@@ -1,0 +1,57 @@
+/* What this program is made of: its version, and every library it runs on, so that a known weakness can be looked for. */
+#include "cli/cmd.h"
+#include "tenterbook/book.h"
+
+#include <cairo.h>
+#include <csv.h>
+#include <expat.h>
+#include <fontconfig/fontconfig.h>
+#include <gsl/gsl_version.h>
+#include <jansson.h>
+#include <limits.h>
+#include <link.h>
+#include <pango/pango.h>
+#include <qrencode.h>
+#include <sodium.h>
+#include <stdlib.h>
+#include <unistring/version.h>
+#include <xlsxwriter.h>
+#include <zip.h>
+#include <zlib.h>
+
+static void called(FILE *out)
+{
+    const int font = FcGetVersion(), words = _libunistring_version;
+
+    (void)fprintf(out, "  SQLite %s\n", tb_sqlite_version());
+    (void)fprintf(out, "  cairo %s\n  pango %s\n", cairo_version_string(), pango_version_string());
+    (void)fprintf(out, "  fontconfig %d.%d.%d\n", font / 10000, font / 100 % 100, font % 100);
+    (void)fprintf(out, "  libcsv %d.%d.%d\n", CSV_MAJOR, CSV_MINOR, CSV_RELEASE);
+    (void)fprintf(out, "  libxlsxwriter %s\n  libzip %s\n", lxw_version(), zip_libzip_version());
+    (void)fprintf(out, "  zlib %s\n  expat %s\n", zlibVersion(), XML_ExpatVersion() + sizeof("expat_") - 1);
+    (void)fprintf(out, "  GSL %s\n  libsodium %s\n", gsl_version, sodium_version_string());
+    (void)fprintf(out, "  jansson %s\n  libqrencode %s\n", jansson_version_str(), QRcode_APIVersionString());
+    (void)fprintf(out, "  libunistring %d.%d.%d\n", words >> 16, words >> 8 & 0xff, words & 0xff);
+}
+
+/* The file behind a name carries the version of what was really loaded: libz.so.1 is libz.so.1.2.13. */
+static int loaded(struct dl_phdr_info *info, size_t size, void *out)
+{
+    char file[PATH_MAX];
+
+    (void)size;
+    if (info->dlpi_name && *info->dlpi_name)
+        (void)fprintf(out, "  %s\n", realpath(info->dlpi_name, file) ? file : info->dlpi_name);
+    return 0;
+}
+
+void tb_version_say(FILE *out, bool all)
+{
+    (void)fprintf(out, "tenterbook %s\n", TB_VERSION);
+    if (!all)
+        return;
+    (void)fputs(_("Libraries it calls, with their versions:\n"), out);
+    called(out);
+    (void)fputs(_("Files the system loaded for it, those of their own libraries too:\n"), out);
+    (void)dl_iterate_phdr(loaded, out);
+}
