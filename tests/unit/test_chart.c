@@ -118,7 +118,7 @@ static char *words_on_paper(const struct tb_chart *k)
     (void)snprintf(command, sizeof command, "pdftotext -raw %s -", path);
     f = popen(command, "r");
     assert_non_null(f);
-    (void)fread(words, 1, 4095, f);
+    assert_true(fread(words, 1, 4095, f) > 0);
     assert_int_equal(pclose(f), 0);
     assert_int_equal(unlink(path), 0);
     return words;

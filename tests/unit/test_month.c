@@ -446,7 +446,7 @@ static char *words_of_page(const char *name)
     (void)snprintf(command, sizeof command, "pdftotext -layout '%s' -", path);
     f = popen(command, "r");
     assert_non_null(f);
-    (void)fread(s, 1, 65535, f);
+    assert_true(fread(s, 1, 65535, f) > 0);
     assert_int_equal(pclose(f), 0);
     free(path);
     return s;

@@ -62,7 +62,7 @@ static char *manual(void)
     (void)snprintf(path, sizeof path, "%s/docs/law.md", TB_SOURCE_DIR);
     f = fopen(path, "rb");
     assert_non_null(f);
-    (void)fread(text, 1, (1 << 20) - 1, f);
+    assert_true(fread(text, 1, (1 << 20) - 1, f) > 0);
     (void)fclose(f);
     return text;
 }
