@@ -40,6 +40,8 @@ struct tb_rejudged {
     bool judged;   /* v holds a verdict */
     bool recorded; /* it differs from the last one, and was recorded */
     bool held;     /* it contradicts, and the lot is held by it */
+    bool kept;     /* it contradicts, and the lot stays as a person settled it after the same evidence */
+    struct tb_settled before; /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
 };
 void tb_rejudged_free(struct tb_rejudged *r); /* what is in an arena stays */
 
@@ -189,6 +191,7 @@ struct tb_changed_lot {
 struct tb_judge_all_outcome {
     size_t lots, kind[TB_VERDICT_KINDS]; /* lots weighed; by enum tb_verdict_kind */
     size_t held;
+    size_t kept; /* contradict, and stay as a person settled them after the same evidence */
     struct tb_changed_lot *changed; /* those recorded */
     size_t recorded;
 };

@@ -176,6 +176,16 @@ struct tb_standing {
 };
 /* tb_standing_add - record one: fills id; settled_at becomes now where it is NULL. TB_EINVAL: TB_STANDING_NONE. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* What was decided of a lot last. */
+struct tb_settled {
+    enum tb_standing_kind standing;
+    const char *settled_at; /* moment */
+    const char *settled_by; /* name */
+    bool fresh;             /* a burn, a test or other words of the lot were recorded after it */
+};
+/* tb_settled_latest - of a lot; TB_ENOTFOUND, without a sentence, when nothing was decided yet. */
+tb_rc tb_settled_latest(struct tb_settled *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                        struct tb_err *err);
 /* tb_standing_list - the whole history of a lot. */
 tb_rc tb_standing_list(struct tb_standing **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);

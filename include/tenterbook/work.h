@@ -80,8 +80,9 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
 
 /*
  * tb_bench_record - write the verdict where it differs from the last one, and hold the lot where it contradicts.
- * Between tb_book_begin and tb_book_commit. A lot that waits or was released is held by itself; what a person
- * relabelled or returned is left alone, and only a person ends a hold.
+ * Between tb_book_begin and tb_book_commit. A lot that waits or was released is held by itself, unless a person settled
+ * it so after the same burns, tests and words; what a person relabelled or returned is left alone, and only a person
+ * ends a hold.
  *   recorded, held   may be NULL; whether a verdict, a hold was written
  */
 tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,

@@ -4,6 +4,7 @@
 --       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text
+-- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
 -- in:   $1 id text, $2 lot text, $3 verdict verdict, $4 log_ratio number, $5 bolts_burnt whole, $6 bolts whole,
@@ -41,6 +42,22 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
 -- fact: standing
 INSERT INTO standing (id, lot, standing, why, old_words, new_words, goods_of, settled_at, settled_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
+
+-- What was decided of a lot last, and whether anything that a verdict rests on was recorded after it.
+-- name: settled_last
+-- in:   $1 lot text
+-- out:  settled
+-- find: settled_latest
+SELECT t.standing, t.settled_at, p.name AS settled_by,
+       CASE WHEN EXISTS (SELECT 1 FROM burn b JOIN swatch w ON w.id = b.swatch
+                          WHERE w.lot = t.lot AND b.entry > t.entry)
+              OR EXISTS (SELECT 1 FROM bench_test x JOIN swatch w ON w.id = x.swatch
+                          WHERE w.lot = t.lot AND x.entry > t.entry)
+              OR EXISTS (SELECT 1 FROM declaration c WHERE c.lot = t.lot AND c.entry > t.entry)
+            THEN 1 ELSE 0 END AS fresh
+  FROM standing t JOIN person p ON p.id = t.settled_by
+ WHERE t.lot = $1
+ ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
 -- name: standing_of_lot
 -- in:   $1 lot text

@@ -16,6 +16,8 @@ tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, s
 
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
+/* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
+void tb_print_hold(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* tb_early_words as a line "Note: ..." on the output, or the key "note" of the JSON. */
 void tb_print_early(struct tb_ctx *ctx, json_t *json, const char *moment, const struct tb_lot *lot);
 /* The cautions, one a line, under a heading. */

@@ -43,11 +43,12 @@ static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
     for (size_t i = 0; i < w->n; i++) {
         struct tb_weighed *o = &w->one[i];
         struct tb_due due;
-        tb_rc rc = tb_verdict_due(&due, j->b, &o->lot, &o->v, j->err);
+        tb_rc rc = tb_verdict_due(&due, j->b, &o->lot, &o->v, j->mem, j->err);
 
         if (rc != TB_OK)
             return rc;
         out->kind[o->v.verdict.kind]++;
+        out->kept += due.keep;
         if (!due.record) {
             tb_lot_verdict_free(&o->v);
         } else if (i != w->due) {

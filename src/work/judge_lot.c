@@ -18,9 +18,13 @@ static tb_rc plan(struct tb_job *j)
     struct tb_due due;
     tb_rc rc = tb_rejudge_plan(j, r->lot, NULL, r->want);
 
-    if (rc == TB_OK && (rc = tb_verdict_due(&due, j->b, &j->judged->lot, &j->judged->v, j->err)) == TB_OK)
-        j->idle = !due.record;
-    return rc;
+    if (rc != TB_OK ||
+        (rc = tb_verdict_due(&due, j->b, &j->judged->lot, &j->judged->v, j->mem, j->err)) != TB_OK)
+        return rc;
+    j->idle = !due.record;
+    if (j->idle)
+        tb_rejudged_note(j->judged, &due);
+    return TB_OK;
 }
 
 tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,

@@ -36,22 +36,31 @@ static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_v
     return rc;
 }
 
-tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
-                     const struct tb_lot_verdict *v, struct tb_err *err)
+/* A person who released the lot, or opened it again, knew what had been seen by then: only what is new overrules that. */
+static tb_rc weigh_decision(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                            struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
+    bool open = lot->standing == TB_WAITING || lot->standing == TB_RELEASED;
+    tb_rc rc = tb_settled_latest(&due->before, b, lot->id, mem, err);
+
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    due->keep = open && rc == TB_OK && !due->before.fresh;
+    due->hold = open && !due->keep && due->record;
+    return TB_OK;
+}
+
+tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                     const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err)
+{
     struct tb_judged last = { 0 };
-    tb_rc rc = tb_judged_latest(&last, b, lot->id, &mem, err);
+    tb_rc rc = tb_judged_latest(&last, b, lot->id, mem, err);
 
     *due = (struct tb_due){ 0 };
-    if (rc == TB_OK)
-        due->record = !same(&last, &v->verdict, lot);
-    else if (rc == TB_ENOTFOUND)
-        due->record = v->observations > 0;
-    due->hold = due->record && v->verdict.kind == TB_CONTRADICTS &&
-                (lot->standing == TB_WAITING || lot->standing == TB_RELEASED);
-    tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    due->record = rc == TB_OK ? !same(&last, &v->verdict, lot) : v->observations > 0;
+    return v->verdict.kind == TB_CONTRADICTS ? weigh_decision(due, b, lot, mem, err) : TB_OK;
 }
 
 static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const struct tb_lot_verdict *v,
@@ -76,23 +85,37 @@ static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const st
     return rc;
 }
 
+static tb_rc record_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                        const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_verdict_due(due, b, lot, v, mem, err);
+
+    if (rc == TB_OK && due->record)
+        rc = write_verdict(b, lot, v, mem, err);
+    return rc == TB_OK && due->hold ? hold(b, lot, &v->verdict, mem, err) : rc;
+}
+
 tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
                       const struct tb_lot_verdict *v, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_due due;
-    tb_rc rc = tb_verdict_due(&due, b, lot, v, err);
+    tb_rc rc = record_due(&due, b, lot, v, &mem, err);
 
-    if (rc == TB_OK && due.record)
-        rc = write_verdict(b, lot, v, &mem, err);
-    if (rc == TB_OK && due.hold)
-        rc = hold(b, lot, &v->verdict, &mem, err);
     if (rc == TB_OK && recorded)
         *recorded = due.record;
     if (rc == TB_OK && held)
         *held = due.hold;
     tb_arena_free(&mem);
     return rc;
+}
+
+void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due)
+{
+    r->recorded = due->record;
+    r->held = due->hold;
+    r->kept = due->keep;
+    r->before = due->before;
 }
 
 tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pending *pending, unsigned want)
@@ -117,8 +140,12 @@ tb_rc tb_rejudge_write(struct tb_job *j)
     struct tb_rejudged *out = j->judged;
     tb_rc rc = j->lot ? tb_job_lot(&out->lot, j, j->lot) : TB_OK; /* as it is with what was just recorded */
 
-    if (rc == TB_OK && out->judged)
-        rc = tb_bench_record(&out->recorded, &out->held, j->b, &out->lot, &out->v, j->err);
+    if (rc == TB_OK && out->judged) {
+        struct tb_due due;
+
+        if ((rc = record_due(&due, j->b, &out->lot, &out->v, j->mem, j->err)) == TB_OK)
+            tb_rejudged_note(out, &due);
+    }
     return rc == TB_OK && out->recorded ? tb_job_lot(&out->lot, j, j->lot) : rc;
 }
 

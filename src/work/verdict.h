@@ -9,10 +9,14 @@
 /* What a verdict on a lot asks for. */
 struct tb_due {
     bool record; /* it differs from the last one */
-    bool hold;   /* and it contradicts, while the lot waits or was released */
+    bool
+        hold; /* and it contradicts, while the lot waits or was released, and nobody decided so knowing as much */
+    bool
+        keep; /* it contradicts, and the lot waits or is released since a person decided so knowing as much */
+    struct tb_settled before; /* what was decided last; text in mem */
 };
 tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
-                     const struct tb_lot_verdict *v, struct tb_err *err);
+                     const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err);
 
 /*
  * The two halves of judging a lot within an act, into job->judged. The first reads the lot and weighs it with what the
@@ -23,6 +27,9 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
 tb_rc tb_rejudge_plan(struct tb_job *job, const char *lot_ref, const struct tb_pending *pending,
                       unsigned want);
 tb_rc tb_rejudge_write(struct tb_job *job);
+
+/* What became of the verdict, for whoever tells it. */
+void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due);
 
 /*
  * Whether what a journal row covers can change the verdict on a lot: a record of that lot can, one of another lot or a

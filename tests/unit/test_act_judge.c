@@ -105,6 +105,91 @@ static void all_burnt_lots_are_judged_again_and_what_changed_is_told(void **stat
     scene_free(s);
 }
 
+static struct tb_rejudged judged_now(struct scene *s)
+{
+    struct tb_rejudged out;
+
+    OK(tb_act_judge(&out, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    return out;
+}
+
+static void settle_as(struct scene *s, enum tb_standing_kind as)
+{
+    struct tb_settle_outcome out;
+
+    OK(tb_act_settle(
+        &out, &s->actor,
+        &(struct tb_settle_request){ .lot = s->lot.ref, .as = as, .why = "the laboratory says so" }, &s->mem,
+        &err));
+    tb_rejudged_free(&out.judged);
+}
+
+/* Settings that change the figures, and known cloth, are nothing new about the lot itself. */
+static void weighing_again_takes_back_no_release_and_no_opening(void **state)
+{
+    static const enum tb_standing_kind decided[] = { TB_RELEASED, TB_WAITING };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(decided); i++) {
+        struct scene *s = scene_make("100% cotton", 1);
+        struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_POLYESTER);
+        struct tb_judge_all_outcome all;
+        struct tb_rejudged out;
+
+        assert_true(burnt.judged.held && burnt.judged.before.standing == TB_STANDING_NONE);
+        settle_as(s, decided[i]);
+        set_to(s, "contradicts_below", "0.04");
+        set_to(s, "site_weight", "2");
+        out = judged_now(s);
+        assert_int_equal(out.v.verdict.kind, TB_CONTRADICTS);
+        assert_false(out.held);
+        assert_true(out.kept);
+        assert_int_equal(out.before.standing, decided[i]);
+        assert_string_equal(out.before.settled_by, "Ada Fell");
+        assert_int_equal(scene_lot(s).standing, decided[i]);
+        OK(tb_act_judge_all(&all, &s->actor, &s->mem, &err));
+        assert_int_equal(all.held, 0);
+        assert_int_equal(all.kept, 1);
+        assert_int_equal(scene_lot(s).standing, decided[i]);
+        tb_rejudged_free(&out);
+        tb_rejudged_free(&burnt.judged);
+        scene_free(s);
+    }
+}
+
+static void a_new_burn_after_a_release_holds_the_lot_again(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_burn_outcome first = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_POLYESTER), second;
+
+    (void)state;
+    settle_as(s, TB_RELEASED);
+    second = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), AS_POLYESTER);
+    assert_true(second.judged.held);
+    assert_false(second.judged.kept);
+    assert_int_equal(second.judged.before.standing, TB_RELEASED);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    tb_rejudged_free(&first.judged);
+    tb_rejudged_free(&second.judged);
+    scene_free(s);
+}
+
+static void other_words_after_a_release_hold_the_lot_again(void **state)
+{
+    struct scene *s = scene_make("PE", 1);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
+    struct tb_rejudged out;
+
+    (void)state;
+    settle_as(s, TB_RELEASED);
+    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% polyester", &s->mem, &err));
+    assert_true(out.held);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    tb_rejudged_free(&out);
+    tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -112,6 +197,9 @@ int main(void)
         cmocka_unit_test(nothing_is_recorded_of_a_lot_nobody_burned),
         cmocka_unit_test(an_old_verdict_is_computed_again_as_it_was),
         cmocka_unit_test(all_burnt_lots_are_judged_again_and_what_changed_is_told),
+        cmocka_unit_test(weighing_again_takes_back_no_release_and_no_opening),
+        cmocka_unit_test(a_new_burn_after_a_release_holds_the_lot_again),
+        cmocka_unit_test(other_words_after_a_release_hold_the_lot_again),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -28,10 +28,10 @@ static json_t *as_json(const struct tb_judge_all_outcome *j)
                                      tb_json_some(tb_verdict_key(c->was)), "verdict", tb_verdict_key(c->now),
                                      "held", c->held));
     }
-    return json_pack("{s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",
+    return json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",
                      (json_int_t)j->kind[TB_FITS], "contradicts", (json_int_t)j->kind[TB_CONTRADICTS],
-                     "undecided", (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held, "recorded",
-                     list);
+                     "undecided", (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held, "kept",
+                     (json_int_t)j->kept, "recorded", list);
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, struct tb_err *err)
@@ -48,6 +48,15 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, str
            "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
            "changed: %zu; now held: %zu.\n",
            j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
+    if (j->kept)
+        (void)fprintf(
+            ctx->out,
+            _n("%zu lot contradicts and stays as somebody settled it: nothing of it was burned, tested or "
+               "declared since.\n",
+               "%zu lots contradict and stay as somebody settled them: nothing of them was burned, tested or "
+               "declared since.\n",
+               j->kept),
+            j->kept);
     return TB_OK;
 }
 

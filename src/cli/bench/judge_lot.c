@@ -11,9 +11,10 @@ static json_t *as_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
     return j;
 }
 
-static tb_rc print(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_lot_verdict *v, bool held,
-                   struct tb_err *err)
+static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
 {
+    const struct tb_lot *lot = &r->lot;
+    const struct tb_lot_verdict *v = &r->v;
     struct tb_text t = { 0 };
     tb_rc rc = TB_OK;
 
@@ -25,12 +26,10 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
-    if (held)
-        tb_text_addf(
-            &t, _("The lot is now held until somebody settles it: tenterbook settle %s --as ... --why ...\n"),
-            lot->ref);
     if (fputs(t.s, ctx->out) == EOF)
         rc = tb_fail(err, TB_EIO, "the output could not be written");
+    else
+        tb_print_hold(ctx, r);
     tb_text_free(&t);
     return rc;
 }
@@ -44,7 +43,7 @@ tb_rc tb_judge_lot(struct tb_ctx *ctx, struct tb_err *err)
     if (rc == TB_OK && (rc = tb_opt_whole(&row, ctx, "as-of", 1, 1000000000, err)) == TB_OK &&
         (rc = row ? tb_judge_as_of(&r, ctx->book, ctx->argv[0], row, &ctx->mem, err)
                   : tb_act_judge(&r, &ctx->actor, ctx->argv[0], TB_WANT_ALL, &ctx->mem, err)) == TB_OK)
-        rc = print(ctx, &r.lot, &r.v, r.held, err);
+        rc = print(ctx, &r, err);
     tb_rejudged_free(&r);
     return rc;
 }
