@@ -20,7 +20,8 @@ typedef enum {
     TB_EBUSY,     /* somebody else is writing; the bounded wait ran out */
     TB_EFORMAT,   /* a file is damaged or not what it claims to be */
     TB_EIO,       /* the disk, the system or the database failed */
-    TB_EUSAGE     /* the command line itself is wrong (exit 2) */
+    TB_EUSAGE,    /* the command line itself is wrong (exit 2) */
+    TB_EAFTER     /* what was asked for is done, and something after it failed (exit 3) */
 } tb_rc;
 
 /* The caller owns it; whoever returns a failure has filled it. Zero-initialise before first use. */

@@ -88,6 +88,12 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
 void tb_book_subject(struct tb_book *b, const char *subject);
 /* tb_book_commit - record all of it; TB_OK means that it has reached the disk. After a failure none of it is recorded. */
 tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err);
+/* What was recorded through this open book so far; text is borrowed until the next commit. */
+struct tb_recorded {
+    int64_t rows, number;       /* journal rows; the last of them */
+    const char *verb, *subject; /* of the last; NULL: there is none */
+};
+void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b);
 /* tb_book_rollback - record none of it. Does nothing when nothing was begun. */
 void tb_book_rollback(struct tb_book *b);
 /* tb_book_person - the id of the person writing now; borrowed until the next tb_book_begin. */

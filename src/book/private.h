@@ -33,6 +33,10 @@ struct tb_book {
     char now[TB_MOMENT_LEN + 1];
     char person[TB_ID_LEN + 1], key[TB_ID_LEN + 1];
     char *who, *verb, *subject;
+    /* what was committed since the book was opened: how many rows, and the last of them */
+    int64_t done;
+    int64_t done_entry;
+    char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX];
 };
 

@@ -154,6 +154,22 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
+/* For whoever has to say, after a failure, that it is there all the same. */
+static void note_done(struct tb_book *b)
+{
+    free(b->done_verb);
+    free(b->done_subject);
+    b->done++;
+    b->done_entry = b->entry;
+    b->done_verb = tb_strdup(b->verb);
+    b->done_subject = tb_strdup(b->subject);
+}
+
+void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
+{
+    *out = (struct tb_recorded){ b->done, b->done_entry, b->done_verb, b->done_subject };
+}
+
 tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
 {
     tb_rc rc;
@@ -162,9 +178,11 @@ tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
         return tb_fail(err, TB_EIO, "nothing was begun");
     if ((rc = close_journal(b, err)) == TB_OK)
         rc = tb_db_commit(b->db, err);
-    if (rc != TB_OK)
+    if (rc != TB_OK) {
         tb_book_rollback(b);
-    else
-        forget(b);
+        return rc;
+    }
+    note_done(b);
+    forget(b);
     return rc;
 }

@@ -52,6 +52,7 @@ struct tb_ctx {
     struct tb_arena mem;   /* for what lives as long as the command; freed after it */
     bool json;             /* --json */
     FILE *out;             /* standard output */
+    bool done;             /* files that were asked for are there: what fails from here on does not undo it */
     size_t argc;           /* arguments left after the options */
     char **argv;
     /* options given, in order */

@@ -1,4 +1,4 @@
-#include "cli/cmd.h"
+#include "cli/end.h"
 #include "cli/screen.h"
 #include "tenterbook/utf8.h"
 
@@ -234,7 +234,9 @@ int main(int argc, char **argv)
     FILE *screen = ctx.out;
     struct tb_err err = { 0 };
     tb_rc rc;
+    int code;
 
+    tb_streams_ready();
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file sizes is a write that fails, to be cleaned up after */
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */
     (void)setlocale(LC_MESSAGES, "");
@@ -246,17 +248,11 @@ int main(int argc, char **argv)
         return 1;
     }
     rc = dispatch(&ctx, argc, argv, &err);
-    if (tb_screen_close(screen) != 0 && rc == TB_OK)
-        rc = tb_fail(&err, TB_EIO, "the output could not be written");
-    if (rc != TB_OK) {
-        (void)fprintf(stderr, "tenterbook: %s\n", err.msg);
-        if (err.detail[0] && getenv("TENTERBOOK_DEBUG"))
-            (void)fprintf(stderr, "  (%s)\n", err.detail);
-        if (rc == TB_EUSAGE)
-            usage(ctx.cmd);
-    }
+    code = tb_end(&ctx, rc, screen, &err);
+    if (rc == TB_EUSAGE)
+        usage(ctx.cmd);
     tb_ctx_close(&ctx);
     tb_arena_free(&ctx.mem);
     free(ctx.given);
-    return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : 1;
+    return code;
 }

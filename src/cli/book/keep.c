@@ -8,6 +8,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
+    ctx->done = true;
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:s}", "copy", ctx->argv[0]), err);
     tb_say(ctx->out, "Copied the book to %s.\n", ctx->argv[0]);

@@ -10,6 +10,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
+    ctx->done = true;
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:s, s:s}", "book", ctx->book_path, "code", code ? code : "W"),
                              err);

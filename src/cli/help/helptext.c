@@ -156,7 +156,8 @@ void tb_help_man(FILE *out)
                 ".It Ev TENTERBOOK_BOOK\nthe book, where\n.Fl Fl book\nis not given\n"
                 ".It Ev TENTERBOOK_WHO\nthe person who acts, where\n.Fl Fl as-person\nis not given\n"
                 ".It Ev SOURCE_DATE_EPOCH\na fixed clock, in seconds, for reproducible files\n.El\n"
-                ".Sh EXIT STATUS\n0 done; 1 refused, with one sentence on standard error; 2 misuse.\n"
+                ".Sh EXIT STATUS\n0 done; 1 refused, with one sentence on standard error; 2 misuse;\n"
+                "3 done and recorded, but what came after it failed, such as printing the answer.\n"
                 ".Sh SECURITY CONSIDERATIONS\nFlame, fumes and solvents hurt people.\n"
                 "The local fire code, the employer's rules and licensed practice come first.\n"
                 "Nothing printed here is legal advice.\n",

@@ -60,7 +60,9 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     names(&pdf, &xlsx, ctx, lot);
     if ((rc = tb_case_write(&files, tb_text_str(&pdf), data, err)) == TB_OK)
         rc = tb_case_sheets(&files, tb_text_str(&xlsx), data, err);
-    if ((rc = tb_outset_end(&files, rc, err)) == TB_OK)
+    rc = tb_outset_end(&files, rc, err);
+    ctx->done = rc == TB_OK;
+    if (rc == TB_OK)
         rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), err);
     tb_text_free(&pdf);
     tb_text_free(&xlsx);

@@ -50,7 +50,9 @@ tb_rc tb_case_notice(struct tb_ctx *ctx, struct tb_err *err)
     else
         tb_text_addf(&path, "notice-%s.pdf", tb_notice_lot(n));
     rc = tb_notice_write(&files, path.s, n, err);
-    if ((rc = tb_outset_end(&files, rc, err)) == TB_OK)
+    rc = tb_outset_end(&files, rc, err);
+    ctx->done = rc == TB_OK;
+    if (rc == TB_OK)
         rc = print(ctx, n, path.s, err);
     tb_text_free(&path);
     tb_notice_free(n);

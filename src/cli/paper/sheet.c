@@ -109,6 +109,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
         rc = tb_outset_end(&files, tb_month_make(&sums, ctx->book, r, err), err);
     if (rc != TB_OK)
         return rc;
+    ctx->done = true;
     if (ctx->json)
         return tb_print_json(ctx, as_json(r, span, &sums), err);
     say_counts(ctx->out, span, &sums);
@@ -151,13 +152,14 @@ const struct tb_cmd tb_cmd_sheet = {
     .name = "sheet",
     .args = "[--month YYYY-MM] [--market M] [--out FILE.xlsx]",
     .brief = "write the month's conformity workbook",
-    .about = "Writes what came in during a month, what was judged, what contradicts its declaration, which "
-             "supplier, how sure, what a label may say in each market, and what is still held or open: an "
-             "XLSX workbook with charts, each of its sheets as a CSV file beside it, and a page of the same "
-             "to print (PDF).\n\n"
-             "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
-             "many bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.\n\n"
-             "All files are written, or none. Where one is there already, nothing is: --replace writes over it.",
+    .about =
+        "Writes what came in during a month, what was judged, what contradicts its declaration, which "
+        "supplier, how sure, what a label may say in each market, and what is still held or open: an "
+        "XLSX workbook with charts, each of its sheets as a CSV file beside it, and a page of the same "
+        "to print (PDF).\n\n"
+        "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
+        "many bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.\n\n"
+        "All files are written, or none. Where one is there already, nothing is: --replace writes over it.",
     .example = "tenterbook sheet --month 2026-03\n"
                "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx",
     .opts = opts,

@@ -74,6 +74,7 @@ static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb
     if (rc == TB_OK)
         rc = tb_tags_write(&files, path, list->tag, list->n, sheet, NULL, err);
     rc = tb_outset_end(&files, rc, err);
+    ctx->done = rc == TB_OK;
     return rc == TB_OK ? print(ctx, list, path, err) : rc;
 }
 

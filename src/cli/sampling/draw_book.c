@@ -117,8 +117,10 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
         rc = tb_draw_try(&o, ctx->book, &r, &ctx->mem, err);
     else
         rc = tb_act_draw(&o, &ctx->actor, &r, &ctx->mem, err);
-    if ((rc = draw_curve_end(&curve, rc, &o.plan, err)) != TB_OK)
-        return rc;
+    if (rc != TB_OK)
+        return tb_outset_end(&curve, rc, err);
+    if (draw_curve_end(&curve, rc, &o.plan, err) != TB_OK)
+        return o.recorded ? TB_EAFTER : TB_EIO;
     return ctx->json ? print_json(ctx, &o, err) : print_draw(ctx, &o, err);
 }
 

@@ -142,6 +142,7 @@ tb_rc draw_plan_of_number(struct tb_ctx *ctx, struct tb_err *err)
     if (rc == TB_OK)
         rc = draw_curve_begin(&curve, ctx, err);
     rc = draw_curve_end(&curve, rc, &p, err);
+    ctx->done = rc == TB_OK && tb_opt_on(ctx, "curve");
     if (rc == TB_OK)
         rc = print_plan(ctx, &p, &caught, place, seed, err);
     free(place);

@@ -129,9 +129,11 @@ tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct
 {
     const char *path = tb_opt(ctx, "curve");
     struct tb_outfile *file;
+    tb_rc rc;
 
     files->replace = tb_opt_on(ctx, "replace");
-    return path ? tb_outset_add(&file, files, path, ".svg", err) : TB_OK;
+    rc = path ? tb_outset_add(&file, files, path, ".svg", err) : TB_OK;
+    return rc == TB_EEXISTS ? TB_EREFUSED : rc; /* what is there twice in a draw is a lot, and a misuse */
 }
 
 tb_rc draw_curve_end(struct tb_outset *files, tb_rc rc, const struct tb_plan *p, struct tb_err *err)

@@ -1,0 +1,82 @@
+/* end.c - how a run ends: what was done is never hidden behind output that failed, and the exit code says which it was. */
+#include "cli/end.h"
+
+#include "cli/screen.h"
+#include "tenterbook/book.h"
+
+#include <fcntl.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+/* A file opened later must never take the number of a stream that is closed: what is printed would go into it. */
+void tb_streams_ready(void)
+{
+    for (int fd = 0; fd <= 2; fd++)
+        if (fcntl(fd, F_GETFD) < 0 && open("/dev/null", fd == 2 ? O_WRONLY : O_RDONLY) < 0)
+            exit(EXIT_FAILURE);
+    /* a reader that went away must not end an act between its commit and its answer */
+    (void)signal(SIGPIPE, SIG_IGN);
+}
+
+/* Whoever reads has gone, as in `lots | head`: nobody is left to be told. */
+static bool reader_gone(void)
+{
+    struct pollfd out = { .fd = STDOUT_FILENO };
+
+    return poll(&out, 1, 0) == 1 && (out.revents & POLLERR);
+}
+
+/* What failed came after the act: whoever makes it again would make it twice. */
+static void say_done(const struct tb_ctx *ctx, const char *failure)
+{
+    struct tb_recorded done = { 0 };
+
+    if (ctx->book)
+        tb_book_recorded(&done, ctx->book);
+    if (done.rows == 0)
+        tb_say(stderr, "tenterbook: %s; what was asked for is done all the same\n", failure);
+    else if (done.rows == 1)
+        tb_say(stderr, "tenterbook: %s; it is recorded all the same: journal row %lld, %s %s\n", failure,
+               (long long)done.number, done.verb, done.subject);
+    else
+        tb_say(
+            stderr,
+            "tenterbook: %s; %lld records were made all the same, the last of them journal row %lld, %s %s\n",
+            failure, (long long)done.rows, (long long)done.number, done.verb, done.subject);
+}
+
+static bool is_done(const struct tb_ctx *ctx)
+{
+    struct tb_recorded done = { 0 };
+
+    if (ctx->book)
+        tb_book_recorded(&done, ctx->book);
+    return ctx->done || done.rows > 0;
+}
+
+int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
+{
+    bool failed = ferror(screen) != 0;
+
+    failed = tb_screen_close(screen) != 0 || failed;
+    /* JSON tells that it could not be written; other words do not */
+    if (failed && (rc == TB_OK || rc == TB_EIO)) {
+        if (rc == TB_OK)
+            rc = tb_fail(err, TB_EIO, "the output could not be written");
+        if (is_done(ctx))
+            rc = TB_EAFTER;
+        else if (reader_gone()) {
+            (void)signal(SIGPIPE, SIG_DFL);
+            (void)raise(SIGPIPE);
+        }
+    }
+    if (rc == TB_EAFTER)
+        say_done(ctx, err->msg);
+    else if (rc != TB_OK)
+        (void)fprintf(stderr, "tenterbook: %s\n", err->msg);
+    if (rc != TB_OK && err->detail[0] && getenv("TENTERBOOK_DEBUG"))
+        (void)fprintf(stderr, "  (%s)\n", err->detail);
+    return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : rc == TB_EAFTER ? 3 : 1;
+}

@@ -1,0 +1,15 @@
+/* end.h - the streams of a run: made ready before anything is opened, closed and answered for at its end. */
+#ifndef TENTERBOOK_CLI_END_H
+#define TENTERBOOK_CLI_END_H
+
+#include "cli/cmd.h"
+
+/* Standard streams that are closed are opened to nowhere; a reader that goes away is a failure like any other. */
+void tb_streams_ready(void);
+/*
+ * Close the output and say what failed, on standard error. The answer is the exit code: 0 done; 1 refused or failed; 2 a
+ * misuse; 3 done, but what came after it failed. Ends with SIGPIPE where nothing was done and the reader has gone.
+ */
+int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err);
+
+#endif
