@@ -113,13 +113,23 @@ void tb_book_look_away(struct tb_book *b);
 /* ---- journal ------------------------------------------------------------------------------------------- */
 
 struct tb_proof {
-    int64_t rows;      /* journal rows walked */
-    int64_t facts;     /* rows of fact tables checked */
-    int64_t first_bad; /* number of the first journal row that does not fit; 0: all fit */
-    char digest[65];   /* digest of the last row: kept elsewhere, it shows a shortened journal */
-    char why[400];     /* what does not fit, in one sentence; empty when all fits */
+    bool fits;    /* nothing was found */
+    int64_t rows; /* journal rows walked */
+    int64_t
+        by_table; /* of these under the rule of older programs, one digest for each table; the rest by trees */
+    int64_t facts; /* rows of fact tables checked */
+    int64_t
+        first_bad; /* number of the first journal row that does not fit; 0: all do, whatever else does not fit */
+    char digest[65]; /* digest of the last row: kept elsewhere, it shows a shortened journal */
+    char why[400];   /* what does not fit, in one sentence; empty when all fits */
 };
-/* tb_book_prove - walk the journal and compute every digest again from the facts. TB_OK also when something does not fit. */
+/*
+ * tb_book_prove - see that nothing was changed behind the program's back: the shape of the file against the migrations, every
+ * journal row and every fact against its digests, the structure of the file and its references.
+ *
+ *   out    filled also when something does not fit: that is an answer (TB_OK)
+ *   fails  TB_EFORMAT or TB_EIO: the file is so damaged that it cannot be read
+ */
 tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err);
 /* tb_book_head - number and digest of the last journal row; 0 and 64 zeros where there is none. */
 tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err);
@@ -129,8 +139,10 @@ struct tb_journal_row {
     int64_t number;                 /* 1, 2, 3 ... without gaps */
     const char *at, *person, *verb; /* moment, name, word: who did what when */
     const char *subject;            /* to what: a reference number */
-    const char *content;            /* JSON: for each table the rows written and their digest */
+    const char *content;            /* JSON: for each table the rows written and their digest or root */
     const char *before, *digest;    /* of the row before; of this one */
+    int64_t rule;                   /* of its digests: 1 one for each table, 2 a tree for each table */
+    const char *salt; /* 64 hex digits from which the nonces of its facts follow; "" under rule 1 */
 };
 /* tb_journal_list - the rows whose subject begins with this text, "" all of them, in order. */
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,

@@ -1,9 +1,10 @@
 /*
  * extract.h - all the book holds about one lot, taken out so that a stranger can check it without the book.
  *
- * An extract is JSON: "facts", for each table the rows as they were written, and "journal", the rows of the journal
- * that cover them with all rows between (docs/reports.md, "The attached data"). From it the part of the book can be
- * built again in memory, its digests computed, its verdict judged.
+ * An extract is JSON: "facts", for each table the rows as they were written; "trees", what is needed beside them to compute
+ * the digests of the journal rows that recorded them; "journal", from the first row to the last, in full where it recorded
+ * one of the facts; "head", where it ended (docs/reports.md, "The attached data"). It holds nothing of other lots. From it the
+ * part of the book can be built again in memory, its digests computed, its verdict judged.
  */
 #ifndef TENTERBOOK_EXTRACT_H
 #define TENTERBOOK_EXTRACT_H
@@ -12,14 +13,12 @@
 
 #include <jansson.h>
 
-/* More journal rows than this lie between the lot's own: those of other lots are given by number and digest only. */
-#define TB_EXTRACT_BETWEEN_MOST 5000
-
 /*
  * tb_extract_lot - take out what the book holds of a lot, in one state of the book.
  *
  *   out     a new reference, yours to json_decref
- *   fails   TB_ENOTFOUND: no such lot; what reading the book answers
+ *   fails   TB_ENOTFOUND: no such lot; TB_EFORMAT: the book does not prove, of which nothing is taken out; what reading the
+ *           book answers
  */
 tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err);
 
@@ -33,11 +32,13 @@ tb_rc tb_extract_book(struct tb_book **out, const json_t *extract, struct tb_err
 
 struct tb_extract_proof {
     int64_t journal; /* journal rows whose digest was computed again */
-    int64_t named;   /* given by number and digest only */
+    int64_t named;   /* given by their digest only: older programs leave no more to check */
     int64_t facts;   /* rows of facts covered by a digest computed again */
-    int64_t partly;  /* rows of facts recorded together with those of other lots: covered only by the book */
-    int64_t last;    /* number of the last journal row */
-    char digest[65]; /* and its digest */
+    int64_t
+        partly; /* rows of facts that an older program recorded together with those of other lots: not covered */
+    int64_t compared;     /* rows of facts compared with those of a book */
+    int64_t last;         /* number of the last journal row */
+    char digest[65];      /* and its digest */
     struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
 };
 /*
@@ -52,7 +53,8 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
 void tb_extract_proof_free(struct tb_extract_proof *p);
 
 /*
- * tb_extract_against - compare with the journal of a book; adds to p->wrong.
+ * tb_extract_against - compare every journal row and every fact with a book; adds to p->wrong. What the book holds of the lot
+ * up to the extract's last row must be in the extract.
  *
  *   p       of the same extract, from tb_extract_prove
  *   later   rows the book has after the extract's last

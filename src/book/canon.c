@@ -1,7 +1,7 @@
 /*
  * The canonical form of values, the input of every digest in the journal. It is part of the file format:
  * text T<bytes>:<text>, whole numbers I<decimal>; real numbers R<16 hex digits of the IEEE 754 bits>; bytes
- * B<bytes>:<bytes>, nothing N. Each ends with a semicolon.
+ * B<bytes>:<bytes> or S<bytes>:<SHA-256 as 64 hex digits>, nothing N. Each ends with a semicolon.
  */
 #include "book/private.h"
 
@@ -21,29 +21,39 @@ static void add_decimal(struct tb_text *t, uint64_t v)
     tb_text_addn(t, digit + n, sizeof digit - n);
 }
 
-void tb_canon_bytes(struct tb_text *t, const void *p, size_t n)
+static void add_counted(struct tb_text *t, char kind, size_t n, const void *p, size_t size)
 {
-    tb_text_addc(t, 'B');
+    tb_text_addc(t, kind);
     add_decimal(t, n);
     tb_text_addc(t, ':');
-    tb_text_addn(t, p, n);
+    tb_text_addn(t, p, size);
     tb_text_addc(t, ';');
+}
+
+/* By their digest a fact can be checked where its photograph did not come along. */
+void tb_canon_bytes(struct tb_text *t, const void *p, size_t n, int64_t rule)
+{
+    char hex[TB_DIGEST_HEX];
+
+    if (rule == TB_RULE_TABLES) {
+        add_counted(t, 'B', n, p, n);
+    } else {
+        tb_digest_of(hex, p, n);
+        add_counted(t, 'S', n, hex, sizeof hex - 1);
+    }
+}
+
+void tb_canon_textn(struct tb_text *t, const char *s, size_t n)
+{
+    add_counted(t, 'T', n, s, n);
 }
 
 void tb_canon_text(struct tb_text *t, const char *s)
 {
-    size_t n;
-
-    if (!s) {
+    if (s)
+        tb_canon_textn(t, s, strlen(s));
+    else
         tb_text_addn(t, "N;", 2);
-        return;
-    }
-    n = strlen(s);
-    tb_text_addc(t, 'T');
-    add_decimal(t, n);
-    tb_text_addc(t, ':');
-    tb_text_addn(t, s, n);
-    tb_text_addc(t, ';');
 }
 
 void tb_canon_whole(struct tb_text *t, int64_t v)
@@ -74,11 +84,11 @@ void tb_canon_number(struct tb_text *t, double v)
     tb_text_addc(t, ';');
 }
 
-void tb_canon_value(struct tb_text *t, const struct tb_value *v)
+void tb_canon_value(struct tb_text *t, const struct tb_value *v, int64_t rule)
 {
     switch (v->kind) {
     case TB_VALUE_TEXT:
-        tb_canon_text(t, v->text);
+        tb_canon_textn(t, v->text, v->size); /* all of it: a NUL may hide what stands behind it */
         break;
     case TB_VALUE_WHOLE:
         tb_canon_whole(t, v->whole);
@@ -87,7 +97,7 @@ void tb_canon_value(struct tb_text *t, const struct tb_value *v)
         tb_canon_number(t, v->number);
         break;
     case TB_VALUE_BYTES:
-        tb_canon_bytes(t, v->bytes, v->size);
+        tb_canon_bytes(t, v->bytes, v->size, rule);
         break;
     case TB_VALUE_NOTHING:
         tb_canon_text(t, NULL);

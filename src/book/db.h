@@ -48,6 +48,16 @@ tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err);
  *   fails  TB_EEXISTS something is at path; nothing is left behind on failure
  */
 tb_rc tb_db_copy(struct tb_db *s, const char *path, struct tb_err *err);
+/*
+ * tb_db_shape - does it hold the tables, columns, views, indexes that the migrations make, and nothing else?
+ *   wrong  one sentence is added, with the way out, where it does not
+ */
+tb_rc tb_db_shape(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
+/*
+ * tb_db_pages - is the file whole, every index complete and every reference to something that is there?
+ *   wrong  one sentence is added where that is not so; in a large book this takes as long as reading all of it
+ */
+tb_rc tb_db_pages(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
 /* Called once when somebody else is writing and the wait begins; seconds is the most it will take. */
 void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *arg);
 

@@ -1,50 +1,55 @@
-/* The journal rows of an extract: in themselves, one after the other, and against those of a book. */
+/*
+ * The journal of an extract: is each row what its digest says, and does each follow the one before?
+ *
+ * It goes from the first row of the book to the last. Rows whose facts the extract holds are told in full, the rest by 32
+ * bytes each: under the rule of trees the digest of what they say, so that the chain can be followed over them; under the
+ * rule of tables their own digest, which cannot be computed again from so little.
+ */
 #include "book/extract_impl.h"
 
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 
 void tb_extract_wrong(struct tb_extract_proof *p, const char *fmt, ...)
 {
     va_list ap;
 
+    if (!p)
+        return;
     va_start(ap, fmt);
     tb_text_vsay(&p->wrong, fmt, ap);
     va_end(ap);
     tb_text_addc(&p->wrong, '\n');
 }
 
-/* --- rows of a journal ------------------------------------------------------------------------------------------ */
+/* --- rows ------------------------------------------------------------------------------------------------------- */
 
-const char *tb_row_text(const json_t *row, const char *key)
+struct tb_told_row *tb_told_add(struct tb_told *j, size_t *cap, int64_t number, int64_t rule,
+                                const json_t *full)
 {
-    const char *s = json_string_value(json_object_get(row, key));
-
-    return s ? s : "";
+    TB_PUSH_ROOM(j->row, j->n, *cap);
+    j->row[j->n] = (struct tb_told_row){ .number = number, .rule = rule, .full = full };
+    return &j->row[j->n++];
 }
 
-int64_t tb_row_number(const json_t *row)
+void tb_told_free(struct tb_told *j)
 {
-    return json_integer_value(json_object_get(row, "number"));
-}
-
-bool tb_row_is_full(const json_t *row)
-{
-    return json_is_string(json_object_get(row, "content"));
+    free(j->row);
+    *j = (struct tb_told){ 0 };
 }
 
 /* By halving: a case file may hold thousands of journal rows, and each is asked for. */
-const json_t *tb_row_at(const json_t *journal, int64_t number)
+const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number)
 {
-    size_t low = 0, high = json_array_size(journal);
+    size_t low = 0, high = j->n;
 
     while (low < high) {
         size_t mid = (low + high) / 2;
-        const json_t *row = json_array_get(journal, mid);
 
-        if (tb_row_number(row) == number)
-            return row;
-        if (tb_row_number(row) < number)
+        if (j->row[mid].number == number)
+            return &j->row[mid];
+        if (j->row[mid].number < number)
             low = mid + 1;
         else
             high = mid;
@@ -52,93 +57,143 @@ const json_t *tb_row_at(const json_t *journal, int64_t number)
     return NULL;
 }
 
-/* --- in themselves ---------------------------------------------------------------------------------------------- */
-
-static void check_digest(struct tb_extract_proof *p, const json_t *row)
+struct tb_journal_row tb_told_record(const json_t *row)
 {
-    struct tb_journal_row j = { tb_row_number(row),          tb_row_text(row, "at"),
-                                tb_row_text(row, "person"),  tb_row_text(row, "verb"),
-                                tb_row_text(row, "subject"), tb_row_text(row, "content"),
-                                tb_row_text(row, "before"),  tb_row_text(row, "digest") };
-    char digest[TB_DIGEST_HEX];
-
-    tb_journal_digest(digest, &j);
-    if (strcmp(digest, j.digest) != 0)
-        tb_extract_wrong(p, "journal row %lld (%s %s by %s, %s) itself was changed", (long long)j.number,
-                         j.verb, j.subject, j.person, j.at);
-    p->journal++;
+    return (struct tb_journal_row){ .number = tb_row_whole(row, "number"),
+                                    .at = tb_row_text(row, "at"),
+                                    .person = tb_row_text(row, "person"),
+                                    .verb = tb_row_text(row, "verb"),
+                                    .subject = tb_row_text(row, "subject"),
+                                    .content = tb_row_text(row, "content"),
+                                    .before = tb_row_text(row, "before"),
+                                    .digest = tb_row_text(row, "digest"),
+                                    .rule = json_object_get(row, "rule") ? tb_row_whole(row, "rule")
+                                                                         : TB_RULE_TABLES,
+                                    .salt = "" };
 }
 
-/* From the lot's first row on there are no gaps: a row taken out shows. */
-void tb_extract_check_chain(struct tb_extract_proof *p, const json_t *journal, int64_t since)
+/* --- the chain -------------------------------------------------------------------------------------------------- */
+
+#define NUMBER_MOST                                                                                          \
+    (INT64_MAX / 2) /* the file is anybody's: counting on from its numbers must not overflow */
+
+/* The chain as far as it was followed. */
+struct following {
+    struct tb_told *told;
+    size_t cap;
+    struct tb_extract_proof *p; /* NULL: nobody wants to know */
+    unsigned char last[TB_HASH];
+    int64_t number, rule;
+};
+
+/* The next row has this number and this rule: is that so? */
+static struct tb_told_row *step(struct following *f, int64_t number, int64_t rule, const json_t *full)
 {
-    const json_t *row, *before = NULL;
+    if (number > f->number + 1)
+        tb_extract_wrong(f->p, "the journal rows between %lld and %lld are missing", (long long)f->number,
+                         (long long)number);
+    else if (number != f->number + 1)
+        tb_extract_wrong(f->p, "journal row %lld stands after row %lld", (long long)number,
+                         (long long)f->number);
+    if (rule < f->rule || rule > TB_RULE_TREES)
+        tb_extract_wrong(
+            f->p, "journal row %lld says that it keeps rule %lld, and the row before it keeps rule %lld",
+            (long long)number, (long long)rule, (long long)f->rule);
+    f->number = number > 0 && number < NUMBER_MOST ? number : f->number;
+    f->rule = rule;
+    return tb_told_add(f->told, &f->cap, number, rule, full);
+}
+
+/* A row told in full. The chain goes on from the digest it should have, so that it is named and not those behind it. */
+static void follow_full(struct following *f, const json_t *item)
+{
+    struct tb_journal_row j = tb_told_record(item);
+    struct tb_told_row *row = step(f, j.number, j.rule, item);
+    unsigned char nonce[TB_HASH], header[TB_HASH];
+    char before[TB_DIGEST_HEX], digest[TB_DIGEST_HEX] = "";
+
+    if (f->p)
+        f->p->journal++;
+    if (j.rule == TB_RULE_TABLES) {
+        tb_hash_hex(before, f->last);
+        if (strcmp(j.before, before) != 0)
+            tb_extract_wrong(f->p, "journal row %lld does not follow the row before it: the chain is broken",
+                             (long long)j.number);
+        tb_journal_digest(digest, &j);
+    } else if (tb_hash_of_hex(nonce, tb_row_text(item, "nonce"))) {
+        tb_journal_header(header, &j, nonce);
+        tb_journal_link(row->digest, f->last, header);
+        tb_hash_hex(digest, row->digest);
+    }
+    if (strcmp(j.digest, digest) != 0 || !tb_hash_of_hex(row->digest, j.digest))
+        tb_extract_wrong(f->p, "journal row %lld (%s %s by %s, %s) itself was changed", (long long)j.number,
+                         j.verb, j.subject, j.person, j.at);
+    memcpy(f->last, row->digest, TB_HASH);
+}
+
+/* Rows of others: 32 bytes each. */
+static void follow_run(struct following *f, const json_t *item)
+{
+    int64_t number = tb_row_whole(item, "number");
+    const json_t *digests = json_object_get(item, "digests"), *headers = json_object_get(item, "headers");
+    struct tb_text bytes = { 0 };
+
+    if (number < 1 || number > NUMBER_MOST || !tb_base64_of_json(&bytes, digests ? digests : headers) ||
+        !bytes.n || bytes.n % TB_HASH)
+        tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
+    else
+        for (size_t i = 0; i < bytes.n; i += TB_HASH, number++) {
+            const unsigned char *hash = (const unsigned char *)bytes.s + i;
+            struct tb_told_row *row = step(f, number, digests ? TB_RULE_TABLES : TB_RULE_TREES, NULL);
+
+            if (digests)
+                memcpy(row->digest, hash, TB_HASH);
+            else
+                tb_journal_link(row->digest, f->last, hash);
+            if (f->p && digests)
+                f->p->named++;
+            else if (f->p)
+                f->p->journal++;
+            memcpy(f->last, row->digest, TB_HASH);
+        }
+    tb_text_free(&bytes);
+}
+
+static void check_head(struct following *f, const json_t *head)
+{
+    char hex[TB_DIGEST_HEX];
+
+    tb_hash_hex(hex, f->last);
+    if (tb_row_whole(head, "number") != f->number || strcmp(tb_row_text(head, "digest"), hex) != 0)
+        tb_extract_wrong(
+            f->p,
+            "the journal does not end in row %lld with the digest that the file names: a row of it was "
+            "changed, added or taken out",
+            (long long)tb_row_whole(head, "number"));
+    if (f->p) {
+        f->p->last = f->number;
+        (void)snprintf(f->p->digest, sizeof f->p->digest, "%s", hex);
+    }
+}
+
+void tb_told_read(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract)
+{
+    const json_t *journal = json_object_get(extract, "journal"), *head = json_object_get(extract, "head"),
+                 *item;
+    struct following f = { .told = out, .p = p, .rule = TB_RULE_TABLES };
     size_t i;
 
-    json_array_foreach(journal, i, row)
+    *out = (struct tb_told){ 0 };
+    if (!head) {
+        tb_told_read_old(out, p, extract);
+        return;
+    }
+    json_array_foreach(journal, i, item)
     {
-        int64_t n = tb_row_number(row), m = before ? tb_row_number(before) : 0;
-
-        if (tb_row_is_full(row))
-            check_digest(p, row);
+        if (json_is_string(json_object_get(item, "content")))
+            follow_full(&f, item);
         else
-            p->named++;
-        if (before && n <= m)
-            tb_extract_wrong(p, "journal row %lld stands after row %lld", (long long)n, (long long)m);
-        else if (before && m >= since && n != m + 1)
-            tb_extract_wrong(p, "the journal rows between %lld and %lld are missing", (long long)m,
-                             (long long)n);
-        else if (before && n == m + 1 && tb_row_is_full(row) &&
-                 strcmp(tb_row_text(row, "before"), tb_row_text(before, "digest")) != 0)
-            tb_extract_wrong(p, "journal row %lld does not follow the row before it: the chain is broken",
-                             (long long)n);
-        before = row;
+            follow_run(&f, item);
     }
-    p->last = before ? tb_row_number(before) : 0;
-    (void)snprintf(p->digest, sizeof p->digest, "%s", before ? tb_row_text(before, "digest") : "");
-}
-
-/* --- against a book --------------------------------------------------------------------------------------------- */
-
-/* One journal row of the book beside the extract. */
-static void against_row(struct tb_extract_proof *p, size_t *met, const json_t *journal, const char *lot_ref,
-                        const char *made, const struct tb_journal_row *j)
-{
-    const json_t *row = tb_row_at(journal, j->number);
-
-    if (row) {
-        ++*met;
-        if (strcmp(j->digest, tb_row_text(row, "digest")) != 0)
-            tb_extract_wrong(p, "journal row %lld is another one in the book", (long long)j->number);
-    } else if (tb_extract_about(j->subject, lot_ref) && strcmp(j->at, made) < 0) {
-        tb_extract_wrong(
-            p,
-            "journal row %lld of the book (%s %s by %s, %s) was written before the case was made, and is "
-            "not in it",
-            (long long)j->number, j->verb, j->subject, j->person, j->at);
-    }
-}
-
-tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract,
-                         const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
-{
-    json_t *journal = json_object_get(extract, "journal");
-    struct tb_stmt *q = tb_sql_journal_all(b);
-    struct tb_journal_row j;
-    struct tb_arena mem = { 0 };
-    size_t met = 0;
-    tb_rc rc;
-
-    *later = 0;
-    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
-        *later += j.number > p->last;
-        against_row(p, &met, journal, lot_ref, made, &j);
-        tb_arena_free(&mem);
-    }
-    tb_done(q);
-    tb_arena_free(&mem);
-    if (rc == TB_ENOTFOUND && met < json_array_size(journal))
-        tb_extract_wrong(p, "%lld journal rows of the file are not in the book",
-                         (long long)(json_array_size(journal) - met));
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    check_head(&f, head);
 }

@@ -5,6 +5,8 @@
 #include "book/private.h"
 #include "tenterbook/extract.h"
 
+/* ---- values ---------------------------------------------------------------------------------------------- */
+
 /* A value as JSON, bytes as {"base64": "..."}. A new reference; NULL when a text is not UTF-8. */
 json_t *tb_value_json(const struct tb_value *v);
 /*
@@ -13,20 +15,57 @@ json_t *tb_value_json(const struct tb_value *v);
  *   result  false, *out nothing: neither text, number, nothing nor bytes that can be decoded
  */
 bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *room);
+/* Bytes as base64; a new reference. */
+json_t *tb_base64_json(const void *p, size_t n);
+/* And back; false, *out empty, where it is not such a text. */
+bool tb_base64_of_json(struct tb_text *out, const json_t *v);
 
 /* The statement facts_TABLE, whose columns are those of the table in order; NULL when there is no such table. */
 const struct tb_sql_text *tb_facts_of(const char *table);
+/* The canonical form of a row, by the columns of the contract: members that a file has besides count for nothing. */
+void tb_row_canon(struct tb_text *out, const json_t *row, const struct tb_sql_text *facts, int64_t rule,
+                  struct tb_text *room);
 
 /* A text member of a row; "" when it has none. */
 const char *tb_row_text(const json_t *row, const char *key);
-int64_t tb_row_number(const json_t *row); /* of a journal row */
-bool tb_row_is_full(const json_t *row);   /* a journal row that is not given by number and digest only */
-/* The row of a journal, which rises by number, with this number; NULL when it is not there. */
-const json_t *tb_row_at(const json_t *journal, int64_t number);
+int64_t tb_row_whole(const json_t *row, const char *key);
 
-/* One more sentence about what does not fit. */
+/* ---- taking out ------------------------------------------------------------------------------------------- */
+
+/* The rows of every table about a lot, as they are stored: {"lot": [...], ...}. Nothing is proved here. */
+tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err);
+/* The trees over these facts, for a book that proves; TB_EFORMAT where it does not. */
+tb_rc tb_extract_trees(json_t **out, struct tb_book *b, const json_t *facts, struct tb_err *err);
+
+/* ---- the journal of an extract ------------------------------------------------------------------------------ */
+
+/* A journal row as an extract tells it. */
+struct tb_told_row {
+    int64_t number, rule;
+    const json_t *full;            /* what it says; NULL: only its digest is known */
+    unsigned char digest[TB_HASH]; /* computed where it can be, else as told */
+};
+struct tb_told {
+    struct tb_told_row *row; /* rising by number */
+    size_t n;
+};
+/*
+ * tb_told_read - the rows of an extract, and whether they are whole and follow each other.
+ *   out   borrows from the extract; free it with tb_told_free
+ *   p     sentences, counts and the last row are noted; NULL: nobody wants to know
+ */
+void tb_told_read(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract);
+void tb_told_free(struct tb_told *j);
+/* The row with this number; NULL when it is not there. */
+const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number);
+/* As the program made extracts before there were trees: rows with gaps before the lot came in, told one by one. */
+void tb_told_read_old(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract);
+struct tb_told_row *tb_told_add(struct tb_told *j, size_t *cap, int64_t number, int64_t rule,
+                                const json_t *full);
+
+/* One more sentence about what does not fit; p NULL: nobody wants to know. */
 void tb_extract_wrong(struct tb_extract_proof *p, const char *fmt, ...) TB_PRINTF(2, 3);
-/* See that the journal rows of an extract are whole and follow each other without gaps from number `since` on. */
-void tb_extract_check_chain(struct tb_extract_proof *p, const json_t *journal, int64_t since);
+/* The members of a full row as a record; digest and salt are "" where it has none. */
+struct tb_journal_row tb_told_record(const json_t *row);
 
 #endif

@@ -51,17 +51,29 @@ static tb_rc put_table(struct tb_book *b, const char *table, const json_t *rows,
     return TB_OK;
 }
 
-static tb_rc put_journal(struct tb_book *b, const json_t *rows, struct tb_text *room, struct tb_err *err)
+/* Rows that are told in full, with the digest that follows; the salt stayed with the book. */
+static tb_rc put_journal(struct tb_book *b, const json_t *extract, struct tb_text *room, struct tb_err *err)
 {
-    const json_t *row;
-    size_t i;
+    struct tb_told told;
+    tb_rc rc = TB_OK;
 
-    json_array_foreach(rows, i, row)
-    {
-        if (json_object_get(row, "content") && !put(b, TB_SQL_JOURNAL_ADD, row, room, err))
-            return tb_fail(err, TB_EFORMAT, "the data hold a journal row that cannot be read");
+    tb_told_read(&told, NULL, extract);
+    for (size_t i = 0; i < told.n && rc == TB_OK; i++) {
+        char hex[TB_DIGEST_HEX];
+        json_t *row;
+
+        if (!told.row[i].full)
+            continue;
+        tb_hash_hex(hex, told.row[i].digest);
+        row = json_pack("{s:s, s:I, s:s, s:s}", "before", "", "rule", (json_int_t)told.row[i].rule, "salt",
+                        "", "digest", hex);
+        (void)json_object_update_missing(row, (json_t *)told.row[i].full);
+        if (!put(b, TB_SQL_JOURNAL_ADD, row, room, err))
+            rc = tb_fail(err, TB_EFORMAT, "the data hold a journal row that cannot be read");
+        json_decref(row);
     }
-    return TB_OK;
+    tb_told_free(&told);
+    return rc;
 }
 
 static tb_rc fill(struct tb_book *b, const json_t *extract, struct tb_err *err)
@@ -79,7 +91,7 @@ static tb_rc fill(struct tb_book *b, const json_t *extract, struct tb_err *err)
             rc = put_table(b, table, rows, &room, err);
     }
     if (rc == TB_OK)
-        rc = put_journal(b, journal, &room, err);
+        rc = put_journal(b, extract, &room, err);
     tb_text_free(&room);
     return rc;
 }

@@ -12,26 +12,8 @@ static bool is_extract(int sql)
     return strncmp(tb_sql_table[sql].name, PREFIX, strlen(PREFIX)) == 0;
 }
 
-struct entries {
-    int64_t *number;
-    size_t n, cap;
-};
-
-static int by_number(const void *a, const void *b)
-{
-    int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
-
-    return (x > y) - (x < y);
-}
-
-static bool has(const struct entries *e, int64_t number)
-{
-    return e->n && bsearch(&number, e->number, e->n, sizeof number, by_number) != NULL;
-}
-
 /* Rows as they are stored, member by member: the digests must come out the same from them. */
-static tb_rc table_rows(json_t *facts, struct entries *seen, struct tb_book *b, int sql, const char *lot_id,
-                        struct tb_err *err)
+static tb_rc table_rows(json_t *facts, struct tb_book *b, int sql, const char *lot_id, struct tb_err *err)
 {
     const struct tb_sql_text *text = &tb_sql_table[sql];
     const char *table = text->name + strlen(PREFIX);
@@ -50,8 +32,6 @@ static tb_rc table_rows(json_t *facts, struct entries *seen, struct tb_book *b, 
             if (json_object_set_new(row, text->out[c].name, tb_value_json(&v)) != 0)
                 rc = tb_fail(err, TB_EFORMAT, "a record of table %s holds text that is not UTF-8", table);
         }
-        TB_PUSH_ROOM(seen->number, seen->n, seen->cap);
-        seen->number[seen->n++] = json_integer_value(json_object_get(row, "entry"));
         (void)json_array_append_new(rows, row);
         if (rc != TB_OK)
             break;
@@ -61,12 +41,22 @@ static tb_rc table_rows(json_t *facts, struct entries *seen, struct tb_book *b, 
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-static json_t *journal_json(const struct tb_journal_row *j)
+tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err)
 {
-    return json_pack("{s:I, s:s, s:s, s:s, s:s, s:s, s:s, s:s}", "number", (json_int_t)j->number, "at", j->at,
-                     "person", j->person, "verb", j->verb, "subject", j->subject, "content", j->content,
-                     "before", j->before, "digest", j->digest);
+    json_t *facts = json_object();
+    tb_rc rc = TB_OK;
+
+    for (int i = 0; i < TB_SQL_COUNT && rc == TB_OK; i++)
+        if (is_extract(i))
+            rc = table_rows(facts, b, i, lot_id, err);
+    if (rc == TB_OK)
+        *out = facts;
+    else
+        json_decref(facts);
+    return rc;
 }
+
+/* --- what a subject is about ------------------------------------------------------------------------------------ */
 
 size_t tb_subject_lot(const char *subject)
 {
@@ -96,73 +86,144 @@ bool tb_extract_about(const char *subject, const char *lot_ref)
     return n > 0 && n == strlen(lot_ref) && strncmp(subject, lot_ref, n) == 0;
 }
 
-/* The last journal row that is about the lot, whatever it recorded: nothing about it may be left out behind. */
-static tb_rc last_about(int64_t *last, struct tb_book *b, const char *lot_ref, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    struct tb_journal_row *row;
-    size_t n;
-    tb_rc rc = tb_journal_list(&row, &n, b, lot_ref, &mem, err);
+/* --- the journal over them -------------------------------------------------------------------------------------- */
 
-    for (size_t i = 0; rc == TB_OK && i < n; i++)
-        if (tb_extract_about(row[i].subject, lot_ref) && row[i].number > *last)
-            *last = row[i].number;
-    tb_arena_free(&mem);
-    return rc;
+struct entries {
+    int64_t *number;
+    size_t n, cap;
+};
+
+static int by_number(const void *a, const void *b)
+{
+    int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
+
+    return (x > y) - (x < y);
 }
 
-/* Rows about the lot in full; from the day it came in, also all rows between, in full while they are not many. */
-static tb_rc journal_rows(json_t **out, const struct entries *seen, int64_t since, int64_t last,
-                          struct tb_book *b, const char *lot_ref, struct tb_err *err)
+/* The journal rows that the facts name. */
+static struct entries named_by(const json_t *facts)
+{
+    struct entries e = { 0 };
+    const char *table;
+    json_t *rows;
+
+    json_object_foreach((json_t *)facts, table, rows)
+    {
+        const json_t *row;
+        size_t i;
+
+        json_array_foreach(rows, i, row)
+        {
+            TB_PUSH_ROOM(e.number, e.n, e.cap);
+            e.number[e.n++] = tb_row_whole(row, "entry");
+        }
+    }
+    if (e.n)
+        qsort(e.number, e.n, sizeof *e.number, by_number);
+    return e;
+}
+
+/* A run of rows that are told by 32 bytes each. */
+struct run {
+    int64_t first, rule;
+    struct tb_text bytes;
+};
+
+static void end_run(json_t *journal, struct run *r)
+{
+    if (r->bytes.n)
+        (void)json_array_append_new(journal, json_pack("{s:I, s:o}", "number", (json_int_t)r->first,
+                                                       r->rule == TB_RULE_TABLES ? "digests" : "headers",
+                                                       tb_base64_json(r->bytes.s, r->bytes.n)));
+    tb_text_clear(&r->bytes);
+}
+
+static void add_to_run(json_t *journal, struct run *r, const struct tb_journal_row *j)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH], hash[TB_HASH];
+
+    if (r->bytes.n && r->rule != j->rule)
+        end_run(journal, r);
+    if (!r->bytes.n) {
+        r->first = j->number;
+        r->rule = j->rule;
+    }
+    /* that both are digits was seen when the book was proved */
+    if (j->rule == TB_RULE_TABLES) {
+        (void)tb_hash_of_hex(hash, j->digest);
+    } else {
+        (void)tb_hash_of_hex(salt, j->salt);
+        tb_journal_nonce(nonce, salt);
+        tb_journal_header(hash, j, nonce);
+    }
+    tb_text_addn(&r->bytes, (const char *)hash, TB_HASH);
+}
+
+/* Without the salt: from it, facts that stay behind could be guessed at. */
+static json_t *full_row(const struct tb_journal_row *j)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH];
+    char hex[TB_DIGEST_HEX];
+    json_t *row = json_pack("{s:I, s:I, s:s, s:s, s:s, s:s, s:s, s:s}", "number", (json_int_t)j->number,
+                            "rule", (json_int_t)j->rule, "at", j->at, "person", j->person, "verb", j->verb,
+                            "subject", j->subject, "content", j->content, "digest", j->digest);
+
+    if (j->rule == TB_RULE_TABLES) {
+        (void)json_object_set_new(row, "before", json_string(j->before));
+    } else if (tb_hash_of_hex(salt, j->salt)) {
+        tb_journal_nonce(nonce, salt);
+        tb_hash_hex(hex, nonce);
+        (void)json_object_set_new(row, "nonce", json_string(hex));
+    }
+    return row;
+}
+
+/* Rows whose facts the extract holds in full; of all others, from the first to the last, as little as keeps the chain. */
+static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, struct tb_book *b,
+                          struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_journal_all(b);
+    struct entries ours = named_by(facts);
+    struct run run = { 0 };
     struct tb_journal_row j;
-    bool many = last - since > TB_EXTRACT_BETWEEN_MOST;
     struct tb_arena mem = { 0 };
     tb_rc rc;
 
-    *out = json_array();
-    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK && j.number <= last) {
-        bool ours = has(seen, j.number);
-
-        if (ours || j.number >= since) {
-            bool whole = !many || ours || tb_extract_about(j.subject, lot_ref);
-
-            (void)json_array_append_new(
-                *out, whole ? journal_json(&j)
-                            : json_pack("{s:I, s:s}", "number", (json_int_t)j.number, "digest", j.digest));
+    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
+        if (ours.n && bsearch(&j.number, ours.number, ours.n, sizeof j.number, by_number)) {
+            end_run(journal, &run);
+            (void)json_array_append_new(journal, full_row(&j));
+        } else {
+            add_to_run(journal, &run, &j);
         }
+        json_decref(*head);
+        *head = json_pack("{s:I, s:s}", "number", (json_int_t)j.number, "digest", j.digest);
         tb_arena_free(&mem);
     }
+    end_run(journal, &run);
     tb_done(q);
     tb_arena_free(&mem);
+    tb_text_free(&run.bytes);
+    free(ours.number);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-/* Facts first: the journal rows that go with them are those they name. */
+/* --- all of it -------------------------------------------------------------------------------------------------- */
+
 static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
-    json_t *facts = json_object(), *journal = NULL;
-    struct entries seen = { 0 };
-    int64_t since, last;
-    tb_rc rc = TB_OK;
+    json_t *facts = NULL, *trees = NULL, *journal = json_array(), *head = NULL;
+    tb_rc rc = tb_extract_facts(&facts, b, lot->id, err);
 
-    for (int i = 0; i < TB_SQL_COUNT && rc == TB_OK; i++)
-        if (is_extract(i))
-            rc = table_rows(facts, &seen, b, i, lot->id, err);
-    if (seen.n)
-        qsort(seen.number, seen.n, sizeof *seen.number, by_number);
-    since = json_integer_value(json_object_get(json_array_get(json_object_get(facts, "lot"), 0), "entry"));
-    last = seen.n ? seen.number[seen.n - 1] : 0;
-    if (rc == TB_OK && (rc = last_about(&last, b, lot->ref, err)) == TB_OK)
-        rc = journal_rows(&journal, &seen, since, last, b, lot->ref, err);
-    free(seen.number);
+    if (rc == TB_OK && (rc = tb_extract_trees(&trees, b, facts, err)) == TB_OK)
+        rc = journal_rows(journal, &head, facts, b, err);
     if (rc == TB_OK)
-        *out = json_pack("{s:o, s:o}", "facts", facts, "journal", journal);
-    else {
-        json_decref(facts);
-        json_decref(journal);
-    }
+        *out = json_pack("{s:O, s:O, s:O, s:O}", "facts", facts, "trees", trees, "journal", journal, "head",
+                         head);
+    json_decref(facts);
+    json_decref(trees);
+    json_decref(journal);
+    json_decref(head);
     return rc;
 }
 

@@ -1,13 +1,25 @@
 /* The proof of an extract: digests of its facts computed again, against what its journal rows say of them. */
 #include "book/extract_impl.h"
 
+#include <stdlib.h>
 #include <string.h>
 
-/* One table under one journal row. */
+/* The facts of one table under one journal row: rows[first .. first + count) of the extract. */
 struct group {
     const char *table;
-    int64_t entry, rows;
-    crypto_hash_sha256_state hash;
+    const struct tb_sql_text *columns;
+    const json_t *rows;
+    size_t first, count;
+    int64_t entry;
+};
+
+/* What all groups are held against. */
+struct proving {
+    struct tb_extract_proof *p;
+    struct tb_told told;
+    const json_t *trees;
+    const char *lot_ref;
+    struct tb_text record, room;
 };
 
 static bool about(const json_t *row, const char *lot_ref)
@@ -15,78 +27,147 @@ static bool about(const json_t *row, const char *lot_ref)
     return tb_extract_about(tb_row_text(row, "subject"), lot_ref);
 }
 
-static void end_group(struct tb_extract_proof *p, struct group *g, const json_t *journal, const char *lot_ref)
+/* --- facts that do not add up ------------------------------------------------------------------------------------- */
+
+static void not_recorded(struct proving *w, const struct group *g, const json_t *j)
 {
-    const json_t *j = tb_row_at(journal, g->entry);
-    json_t *content = j && tb_row_is_full(j) ? json_loads(tb_row_text(j, "content"), 0, NULL) : NULL;
-    const json_t *said = json_object_get(content, g->table);
-    int64_t want = json_integer_value(json_object_get(said, "rows"));
+    tb_extract_wrong(w->p, "journal row %lld (%s %s by %s, %s): a row of table %s is not what was recorded",
+                     (long long)g->entry, tb_row_text(j, "verb"), tb_row_text(j, "subject"),
+                     tb_row_text(j, "person"), tb_row_text(j, "at"), g->table);
+}
+
+static void other_count(struct proving *w, const char *table, int64_t want, size_t have, const json_t *j)
+{
+    tb_extract_wrong(w->p,
+                     "journal row %lld (%s %s by %s, %s): %lld rows of table %s were recorded, %lld are here",
+                     (long long)tb_row_whole(j, "number"), tb_row_text(j, "verb"), tb_row_text(j, "subject"),
+                     tb_row_text(j, "person"), tb_row_text(j, "at"), (long long)want, table, (long long)have);
+}
+
+/* --- the rule of tables ------------------------------------------------------------------------------------------- */
+
+/* One digest over all rows of the table: it cannot be computed where some belong to other lots. */
+static void by_table(struct proving *w, const struct group *g, const json_t *j, const json_t *said)
+{
+    int64_t want = tb_row_whole(said, "rows");
+    crypto_hash_sha256_state hash;
     char hex[TB_DIGEST_HEX];
 
-    tb_digest_end(hex, &g->hash);
-    if (!content)
-        tb_extract_wrong(p, "table %s holds %lld rows of journal row %lld, which is not there", g->table,
-                         (long long)g->rows, (long long)g->entry);
-    else if (g->rows == want && strcmp(tb_row_text(said, "sha256"), hex) == 0)
-        p->facts += g->rows;
-    else if (g->rows == want)
-        tb_extract_wrong(p, "journal row %lld (%s %s by %s, %s): a row of table %s is not what was recorded",
-                         (long long)g->entry, tb_row_text(j, "verb"), tb_row_text(j, "subject"),
-                         tb_row_text(j, "person"), tb_row_text(j, "at"), g->table);
-    else if (g->rows > want || about(j, lot_ref))
-        tb_extract_wrong(
-            p, "journal row %lld (%s %s by %s, %s): %lld rows of table %s were recorded, %lld are here",
-            (long long)g->entry, tb_row_text(j, "verb"), tb_row_text(j, "subject"), tb_row_text(j, "person"),
-            tb_row_text(j, "at"), (long long)want, g->table, (long long)g->rows);
+    (void)crypto_hash_sha256_init(&hash);
+    for (size_t i = 0; i < g->count; i++) {
+        tb_row_canon(&w->record, json_array_get(g->rows, g->first + i), g->columns, TB_RULE_TABLES, &w->room);
+        (void)crypto_hash_sha256_update(&hash, (const unsigned char *)w->record.s, w->record.n);
+    }
+    tb_digest_end(hex, &hash);
+    if ((int64_t)g->count == want && strcmp(tb_row_text(said, "sha256"), hex) == 0)
+        w->p->facts += want;
+    else if ((int64_t)g->count == want)
+        not_recorded(w, g, j);
+    else if ((int64_t)g->count > want || about(j, w->lot_ref))
+        other_count(w, g->table, want, g->count, j);
     else
-        p->partly += g->rows;
+        w->p->partly += (int64_t)g->count;
+}
+
+/* --- the rule of trees -------------------------------------------------------------------------------------------- */
+
+static const json_t *tree_of(const struct proving *w, const struct group *g)
+{
+    const json_t *tree;
+    size_t i;
+
+    json_array_foreach(w->trees, i, tree)
+    {
+        if (tb_row_whole(tree, "row") == g->entry && strcmp(tb_row_text(tree, "table"), g->table) == 0)
+            return tree;
+    }
+    return NULL;
+}
+
+/* The root from the facts shown; false where the tree cannot be read or does not go with them. */
+static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct group *g, const json_t *tree,
+                    uint64_t of)
+{
+    const json_t *places = json_object_get(tree, "at");
+    struct tb_text nonces = { 0 }, beside = { 0 };
+    unsigned char *leaf = tb_alloc(g->count, TB_HASH);
+    uint64_t *at = tb_alloc(g->count, sizeof *at);
+    bool good = json_array_size(places) == g->count &&
+                tb_base64_of_json(&nonces, json_object_get(tree, "nonces")) &&
+                nonces.n == g->count * TB_HASH && tb_base64_of_json(&beside, json_object_get(tree, "beside"));
+
+    for (size_t i = 0; good && i < g->count; i++) {
+        const json_t *place = json_array_get(places, i);
+
+        good = json_is_integer(place) && json_integer_value(place) >= 0;
+        at[i] = (uint64_t)json_integer_value(place);
+        tb_row_canon(&w->record, json_array_get(g->rows, g->first + i), g->columns, TB_RULE_TREES, &w->room);
+        tb_leaf(leaf + i * TB_HASH, (const unsigned char *)nonces.s + i * TB_HASH, w->record.s, w->record.n);
+    }
+    good = good && tb_tree_from(root, of, leaf, at, g->count, tb_text_str(&beside), beside.n);
+    free(leaf);
+    free(at);
+    tb_text_free(&nonces);
+    tb_text_free(&beside);
+    return good;
+}
+
+static void by_tree(struct proving *w, const struct group *g, const json_t *j, const json_t *said)
+{
+    int64_t want = tb_row_whole(said, "rows");
+    unsigned char root[TB_HASH];
+    char hex[TB_DIGEST_HEX] = "";
+
+    if (want > 0 && root_of(root, w, g, tree_of(w, g), (uint64_t)want))
+        tb_hash_hex(hex, root);
+    if ((int64_t)g->count > want || ((int64_t)g->count < want && about(j, w->lot_ref)))
+        other_count(w, g->table, want, g->count, j);
+    else if (!*hex || strcmp(tb_row_text(said, "root"), hex) != 0)
+        not_recorded(w, g, j);
+    else
+        w->p->facts += (int64_t)g->count;
+}
+
+/* --- all of them -------------------------------------------------------------------------------------------------- */
+
+static void check_group(struct proving *w, const struct group *g)
+{
+    const struct tb_told_row *row = tb_told_at(&w->told, g->entry);
+    json_t *content = row && row->full ? json_loads(tb_row_text(row->full, "content"), 0, NULL) : NULL;
+    const json_t *said = json_object_get(content, g->table);
+
+    if (!content)
+        tb_extract_wrong(w->p, "table %s holds %lld rows of journal row %lld, which is not there", g->table,
+                         (long long)g->count, (long long)g->entry);
+    else if (row->rule == TB_RULE_TABLES)
+        by_table(w, g, row->full, said);
+    else
+        by_tree(w, g, row->full, said);
     json_decref(content);
 }
 
-/* Canonical form by the columns of the contract: members that a file has besides count for nothing. */
-static void canon_row(struct tb_text *t, const json_t *row, const struct tb_sql_text *table,
-                      struct tb_text *room)
+static tb_rc check_table(struct proving *w, const char *table, const json_t *rows, struct tb_err *err)
 {
-    struct tb_value v;
-
-    tb_text_clear(t);
-    for (int c = 0; c < table->outs; c++) {
-        (void)tb_value_of_json(&v, json_object_get(row, table->out[c].name),
-                               room); /* what cannot be read is nothing */
-        tb_canon_value(t, &v);
-    }
-}
-
-static tb_rc check_table(struct tb_extract_proof *p, const char *table, const json_t *rows,
-                         const json_t *journal, const char *lot_ref, struct tb_err *err)
-{
-    const struct tb_sql_text *columns = tb_facts_of(table);
-    struct group g = { .table = table };
-    struct tb_text t = { 0 }, room = { 0 };
+    struct group g = { .table = table, .columns = tb_facts_of(table), .rows = rows };
     const json_t *row;
     size_t i;
 
-    if (!columns)
+    if (!g.columns)
         return tb_fail(err, TB_EFORMAT, "the data hold a table '%s' that this program does not know", table);
     json_array_foreach(rows, i, row)
     {
-        int64_t entry = json_integer_value(json_object_get(row, "entry"));
+        int64_t entry = tb_row_whole(row, "entry");
 
-        if (g.rows && entry != g.entry) {
-            end_group(p, &g, journal, lot_ref);
-            g.rows = 0;
+        if (g.count && entry != g.entry) {
+            check_group(w, &g);
+            g.first = i;
+            g.count = 0;
         }
-        if (!g.rows)
-            (void)crypto_hash_sha256_init(&g.hash);
         g.entry = entry;
-        g.rows++;
-        canon_row(&t, row, columns, &room);
-        (void)crypto_hash_sha256_update(&g.hash, (const unsigned char *)t.s, t.n);
+        g.count++;
     }
-    if (g.rows)
-        end_group(p, &g, journal, lot_ref);
-    tb_text_free(&t);
-    tb_text_free(&room);
+    if (g.count)
+        check_group(w, &g);
     return TB_OK;
 }
 
@@ -98,42 +179,34 @@ static bool any_of(const json_t *rows, int64_t entry)
 
     json_array_foreach(rows, i, row)
     {
-        if (json_integer_value(json_object_get(row, "entry")) == entry)
+        if (tb_row_whole(row, "entry") == entry)
             return true;
     }
     return false;
 }
 
 /* A journal row about the lot whose facts are gone altogether. */
-static void check_gone(struct tb_extract_proof *p, const json_t *facts, const json_t *journal,
-                       const char *lot_ref)
+static void check_gone(struct proving *w, const json_t *facts)
 {
-    const json_t *row;
-    size_t i;
-
-    json_array_foreach(journal, i, row)
-    {
-        json_t *content = about(row, lot_ref) ? json_loads(tb_row_text(row, "content"), 0, NULL) : NULL,
+    for (size_t i = 0; i < w->told.n; i++) {
+        const json_t *row = w->told.row[i].full, *rows;
+        json_t *content = about(row, w->lot_ref) ? json_loads(tb_row_text(row, "content"), 0, NULL) : NULL,
                *said;
         const char *table;
 
         json_object_foreach(content, table, said)
         {
-            if (json_object_get(facts, table) && !any_of(json_object_get(facts, table), tb_row_number(row)))
-                tb_extract_wrong(
-                    p, "journal row %lld (%s %s by %s, %s): %lld rows of table %s were recorded, 0 are here",
-                    (long long)tb_row_number(row), tb_row_text(row, "verb"), tb_row_text(row, "subject"),
-                    tb_row_text(row, "person"), tb_row_text(row, "at"),
-                    (long long)json_integer_value(json_object_get(said, "rows")), table);
+            rows = json_object_get(facts, table);
+            if (rows && !any_of(rows, w->told.row[i].number))
+                other_count(w, table, tb_row_whole(said, "rows"), 0, row);
         }
         json_decref(content);
     }
 }
 
 /* A photograph's own digest is a fact beside its bytes: they must agree, whoever computed the rest. */
-static void check_attachments(struct tb_extract_proof *p, const json_t *rows)
+static void check_attachments(struct proving *w, const json_t *rows)
 {
-    struct tb_text room = { 0 };
     const json_t *row;
     size_t i;
 
@@ -142,32 +215,34 @@ static void check_attachments(struct tb_extract_proof *p, const json_t *rows)
         char hex[TB_DIGEST_HEX];
         struct tb_value v;
 
-        (void)tb_value_of_json(&v, json_object_get(row, "bytes"), &room);
+        (void)tb_value_of_json(&v, json_object_get(row, "bytes"), &w->room);
         tb_digest_of(hex, v.kind == TB_VALUE_BYTES ? v.bytes : "", v.kind == TB_VALUE_BYTES ? v.size : 0);
         if (strcmp(hex, tb_row_text(row, "sha256")) != 0)
-            tb_extract_wrong(p, "the photograph or paper %s is not the one that was recorded",
+            tb_extract_wrong(w->p, "the photograph or paper %s is not the one that was recorded",
                              tb_row_text(row, "name"));
     }
-    tb_text_free(&room);
 }
 
 tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
                        struct tb_err *err)
 {
-    json_t *facts = json_object_get(extract, "facts"), *journal = json_object_get(extract, "journal"), *rows;
-    const json_t *lot = json_array_get(json_object_get(facts, "lot"), 0);
+    json_t *facts = json_object_get(extract, "facts"), *rows;
+    struct proving w = { .p = out, .trees = json_object_get(extract, "trees"), .lot_ref = lot_ref };
     const char *table;
     tb_rc rc = TB_OK;
 
     *out = (struct tb_extract_proof){ 0 };
-    tb_extract_check_chain(out, journal, json_integer_value(json_object_get(lot, "entry")));
+    tb_told_read(&w.told, out, extract);
     json_object_foreach(facts, table, rows)
     {
         if (rc == TB_OK)
-            rc = check_table(out, table, rows, journal, lot_ref, err);
+            rc = check_table(&w, table, rows, err);
     }
-    check_gone(out, facts, journal, lot_ref);
-    check_attachments(out, json_object_get(facts, "attachment"));
+    check_gone(&w, facts);
+    check_attachments(&w, json_object_get(facts, "attachment"));
+    tb_told_free(&w.told);
+    tb_text_free(&w.record);
+    tb_text_free(&w.room);
     return rc;
 }
 

@@ -4,14 +4,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-static json_t *bytes_json(const void *p, size_t n)
+json_t *tb_base64_json(const void *p, size_t n)
 {
     size_t most = sodium_base64_encoded_len(n, sodium_base64_VARIANT_ORIGINAL);
     char *text = tb_alloc(most, 1);
     json_t *j;
 
     (void)sodium_bin2base64(text, most, p, n, sodium_base64_VARIANT_ORIGINAL);
-    j = json_pack("{s:s}", "base64", text);
+    j = json_string(text);
     free(text);
     return j;
 }
@@ -26,27 +26,31 @@ json_t *tb_value_json(const struct tb_value *v)
     case TB_VALUE_NUMBER:
         return json_real(v->number);
     case TB_VALUE_BYTES:
-        return bytes_json(v->bytes, v->size);
+        return json_pack("{s:o}", "base64", tb_base64_json(v->bytes, v->size));
     default:
         return json_null();
     }
 }
 
-static bool bytes_of(struct tb_value *out, const char *text, struct tb_text *room)
+bool tb_base64_of_json(struct tb_text *out, const json_t *v)
 {
-    tb_text_clear(room);
-    tb_text_add(room, text); /* never shorter than what it stands for */
-    if (sodium_base642bin((unsigned char *)room->s, room->cap, text, strlen(text), NULL, &out->size, NULL,
-                          sodium_base64_VARIANT_ORIGINAL) != 0)
+    const char *text = json_string_value(v);
+    size_t n = 0;
+
+    tb_text_clear(out);
+    if (!text)
         return false;
-    out->kind = TB_VALUE_BYTES;
-    out->bytes = room->s;
-    return true;
+    tb_text_add(out, text); /* never shorter than what it stands for */
+    if (out->n && sodium_base642bin((unsigned char *)out->s, out->cap, text, strlen(text), NULL, &n, NULL,
+                                    sodium_base64_VARIANT_ORIGINAL) != 0)
+        n = 0;
+    out->n = n;
+    return n > 0 || !*text;
 }
 
 bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *room)
 {
-    const char *base64 = json_string_value(json_object_get(v, "base64"));
+    const json_t *base64 = json_object_get(v, "base64");
 
     *out = (struct tb_value){ .kind = TB_VALUE_NOTHING };
     if (json_is_string(v))
@@ -57,8 +61,8 @@ bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *roo
         *out = (struct tb_value){ .kind = TB_VALUE_WHOLE, .whole = json_integer_value(v) };
     else if (json_is_real(v))
         *out = (struct tb_value){ .kind = TB_VALUE_NUMBER, .number = json_real_value(v) };
-    else if (base64)
-        return bytes_of(out, base64, room);
+    else if (base64 && tb_base64_of_json(room, base64))
+        *out = (struct tb_value){ .kind = TB_VALUE_BYTES, .bytes = room->s, .size = room->n };
     else
         return json_is_null(v);
     return true;
@@ -70,4 +74,29 @@ const struct tb_sql_text *tb_facts_of(const char *table)
         if (strncmp(tb_sql_table[i].name, "facts_", 6) == 0 && strcmp(tb_sql_table[i].name + 6, table) == 0)
             return &tb_sql_table[i];
     return NULL;
+}
+
+void tb_row_canon(struct tb_text *out, const json_t *row, const struct tb_sql_text *facts, int64_t rule,
+                  struct tb_text *room)
+{
+    struct tb_value v;
+
+    tb_text_clear(out);
+    for (int c = 0; c < facts->outs; c++) {
+        /* what cannot be read is nothing */
+        (void)tb_value_of_json(&v, json_object_get(row, facts->out[c].name), room);
+        tb_canon_value(out, &v, rule);
+    }
+}
+
+const char *tb_row_text(const json_t *row, const char *key)
+{
+    const char *s = json_string_value(json_object_get(row, key));
+
+    return s ? s : "";
+}
+
+int64_t tb_row_whole(const json_t *row, const char *key)
+{
+    return json_integer_value(json_object_get(row, key));
 }

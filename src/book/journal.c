@@ -40,8 +40,23 @@ void tb_digest_of(char out[TB_DIGEST_HEX], const void *bytes, size_t n)
     tb_digest_end(out, &hash);
 }
 
-/* Every column but the digest itself, in the order of the table: part of the file format, never to be changed. */
-void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
+void tb_hash_hex(char out[TB_DIGEST_HEX], const unsigned char hash[TB_HASH])
+{
+    (void)sodium_bin2hex(out, TB_DIGEST_HEX, hash, TB_HASH);
+}
+
+bool tb_hash_of_hex(unsigned char out[TB_HASH], const char *hex)
+{
+    size_t n = 0;
+
+    return strlen(hex) == 2 * TB_HASH &&
+           sodium_hex2bin(out, TB_HASH, hex, 2 * TB_HASH, NULL, &n, NULL) == 0 && n == TB_HASH;
+}
+
+/* --- digests of rows: part of the file format, never to be changed ------------------------------------------------ */
+
+/* Every column but the digest itself, in the order of the first shape's table. */
+static void digest_tables(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
 {
     const char *const text[] = { row->at, row->person, row->verb, row->subject, row->content, row->before };
     struct tb_text t = { 0 };
@@ -51,4 +66,64 @@ void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row
         tb_canon_text(&t, text[i]);
     tb_digest_of(out, t.s, t.n);
     tb_text_free(&t);
+}
+
+void tb_fact_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH], const char *table,
+                   uint64_t at)
+{
+    crypto_hash_sha256_state hash;
+    unsigned char number[8];
+
+    for (int i = 7; i >= 0; i--, at >>= 8)
+        number[i] = (unsigned char)at;
+    (void)crypto_hash_sha256_init(&hash);
+    (void)crypto_hash_sha256_update(&hash, salt, TB_HASH);
+    (void)crypto_hash_sha256_update(&hash, (const unsigned char *)table, strlen(table));
+    (void)crypto_hash_sha256_update(&hash, number, sizeof number);
+    (void)crypto_hash_sha256_final(&hash, out);
+}
+
+void tb_journal_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH])
+{
+    tb_fact_nonce(out, salt, "journal", 0);
+}
+
+void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *row,
+                       const unsigned char nonce[TB_HASH])
+{
+    const char *const text[] = { row->at, row->person, row->verb, row->subject, row->content };
+    struct tb_text t = { 0 };
+
+    tb_canon_bytes(&t, nonce, TB_HASH, TB_RULE_TABLES);
+    tb_canon_whole(&t, row->number);
+    for (size_t i = 0; i < TB_COUNT(text); i++)
+        tb_canon_text(&t, text[i]);
+    (void)crypto_hash_sha256(out, (const unsigned char *)t.s, t.n);
+    tb_text_free(&t);
+}
+
+void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
+                     const unsigned char header[TB_HASH])
+{
+    unsigned char both[1 + 2 * TB_HASH] = { 2 };
+
+    memcpy(both + 1, before, TB_HASH);
+    memcpy(both + 1 + TB_HASH, header, TB_HASH);
+    (void)crypto_hash_sha256(out, both, sizeof both);
+}
+
+void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH], before[TB_HASH], header[TB_HASH], link[TB_HASH];
+
+    out[0] = '\0';
+    if (row->rule == TB_RULE_TABLES && !*row->salt) {
+        digest_tables(out, row);
+    } else if (row->rule == TB_RULE_TREES && tb_hash_of_hex(salt, row->salt) &&
+               tb_hash_of_hex(before, row->before)) {
+        tb_journal_nonce(nonce, salt);
+        tb_journal_header(header, row, nonce);
+        tb_journal_link(link, before, header);
+        tb_hash_hex(out, link);
+    }
 }

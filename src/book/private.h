@@ -4,18 +4,21 @@
 
 #include "book/db.h"
 #include "book/stmt.h"
+#include "book/tree.h"
 
 #include <sodium.h>
 
 #define TB_DIGEST_HEX 65
+/* How a journal row covers its facts (docs/book.md, "Digests"): by one digest for each table, by a tree for each table. */
+#define TB_RULE_TABLES 1
+#define TB_RULE_TREES 2
 #define TB_FACT_TABLES_MOST 64
 
 /* One fact table: how it is read back for proof, and what was written to it in this transaction. */
 struct tb_fact_table {
     const char *name;
     enum tb_sql read; /* statement facts_NAME */
-    crypto_hash_sha256_state hash;
-    int64_t rows;
+    struct tb_tree tree;
     char last_id[TB_ID_LEN + 1];
 };
 
@@ -38,6 +41,7 @@ struct tb_book {
     int64_t done_entry;
     char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX];
+    unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
 };
 
 /* A book over a database, which it owns from here on. `path` is what people call it by. */
@@ -48,16 +52,34 @@ tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err);
 tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
 /* The fact table of this name; NULL when there is none. */
 struct tb_fact_table *tb_fact_table(struct tb_book *b, const char *name);
+/* One more fact was written to a table, in canonical form: it goes into the table's tree. */
+void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record);
 
 /* Canonical form of values, for digests: a letter for the kind, then the value. docs/book.md states it. */
-void tb_canon_text(struct tb_text *t, const char *s); /* NULL: nothing */
+void tb_canon_text(struct tb_text *t, const char *s);            /* up to its NUL; NULL: nothing */
+void tb_canon_textn(struct tb_text *t, const char *s, size_t n); /* n bytes, whatever they are */
 void tb_canon_whole(struct tb_text *t, int64_t v);
 void tb_canon_number(struct tb_text *t, double v); /* NAN: nothing */
-void tb_canon_bytes(struct tb_text *t, const void *p, size_t n);
-void tb_canon_value(struct tb_text *t, const struct tb_value *v);
+/* Bytes: themselves under the rule of tables, their SHA-256 under that of trees. */
+void tb_canon_bytes(struct tb_text *t, const void *p, size_t n, int64_t rule);
+void tb_canon_value(struct tb_text *t, const struct tb_value *v, int64_t rule);
 
-/* Digest of a journal row from all its other columns. */
+/* The nonce of fact number `at` (from 0) that a journal row with this salt recorded in a table. */
+void tb_fact_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH], const char *table,
+                   uint64_t at);
+/* The nonce of the journal row itself. */
+void tb_journal_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH]);
+/* SHA-256 of what a journal row says under the rule of trees, and from it and the row before, the digest of the row. */
+void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *row,
+                       const unsigned char nonce[TB_HASH]);
+void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
+                     const unsigned char header[TB_HASH]);
+/* Digest of a journal row from all its other columns, by its rule; "" where salt or the digest before are no 64 digits. */
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row);
+
+/* A hash as 64 hexadecimal digits, and back: false where the text is anything else. */
+void tb_hash_hex(char out[TB_DIGEST_HEX], const unsigned char hash[TB_HASH]);
+bool tb_hash_of_hex(unsigned char out[TB_HASH], const char *hex);
 
 /* A SHA-256 being taken of facts, and its end as hexadecimal digits. */
 void tb_digest_end(char out[TB_DIGEST_HEX], crypto_hash_sha256_state *hash);

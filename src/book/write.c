@@ -11,18 +11,23 @@
  */
 static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
 {
+    char salt[TB_DIGEST_HEX];
     struct tb_journal_row row = { .at = b->now,
                                   .person = b->who,
                                   .verb = b->verb,
                                   .subject = "",
                                   .content = "",
                                   .before = b->before,
-                                  .digest = "" };
+                                  .digest = "",
+                                  .rule = TB_RULE_TREES,
+                                  .salt = salt };
     tb_rc rc = tb_book_head(&b->entry, b->before, b, err);
 
     if (rc != TB_OK)
         return rc;
     row.number = ++b->entry;
+    randombytes_buf(b->salt, sizeof b->salt);
+    tb_hash_hex(salt, b->salt);
     return tb_run(tb_sql_journal_add(b, &row), err);
 }
 
@@ -51,7 +56,7 @@ static void forget(struct tb_book *b)
     b->who = b->verb = b->subject = NULL;
     b->writing = b->index_dropped = false;
     for (size_t i = 0; i < b->tables; i++) {
-        b->table[i].rows = 0;
+        b->table[i].tree.n = 0;
         b->table[i].last_id[0] = '\0';
     }
 }
@@ -113,6 +118,15 @@ int64_t tb_entry(const struct tb_book *b)
     return b->entry;
 }
 
+void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record)
+{
+    unsigned char nonce[TB_HASH], leaf[TB_HASH];
+
+    tb_fact_nonce(nonce, b->salt, t->name, t->tree.n);
+    tb_leaf(leaf, nonce, record->s, record->n);
+    tb_tree_add(&t->tree, leaf);
+}
+
 /* The content column: JSON of the tables written, by name. Yours to free. */
 static char *content_of(struct tb_book *b)
 {
@@ -121,13 +135,15 @@ static char *content_of(struct tb_book *b)
 
     for (size_t i = 0; i < b->tables; i++) {
         struct tb_fact_table *t = &b->table[i];
-        char digest[TB_DIGEST_HEX];
+        unsigned char root[TB_HASH];
+        char hex[TB_DIGEST_HEX];
 
-        if (t->rows == 0)
+        if (t->tree.n == 0)
             continue;
-        tb_digest_end(digest, &t->hash);
+        tb_tree_root(root, &t->tree);
+        tb_hash_hex(hex, root);
         (void)json_object_set_new(all, t->name,
-                                  json_pack("{s:I, s:s}", "rows", (json_int_t)t->rows, "sha256", digest));
+                                  json_pack("{s:I, s:s}", "rows", (json_int_t)t->tree.n, "root", hex));
     }
     text = json_dumps(all, JSON_COMPACT | JSON_SORT_KEYS);
     json_decref(all);
@@ -137,7 +153,7 @@ static char *content_of(struct tb_book *b)
 /* Only now is it known what was written: the row that was opened gets its content and its digest. */
 static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
-    char *content = content_of(b), digest[TB_DIGEST_HEX];
+    char *content = content_of(b), digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
     struct tb_journal_row row = { .number = b->entry,
                                   .at = b->now,
                                   .person = b->who,
@@ -145,9 +161,12 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
                                   .subject = b->subject,
                                   .content = content,
                                   .before = b->before,
-                                  .digest = digest };
+                                  .digest = digest,
+                                  .rule = TB_RULE_TREES,
+                                  .salt = salt };
     tb_rc rc;
 
+    tb_hash_hex(salt, b->salt);
     tb_journal_digest(digest, &row);
     rc = tb_run(tb_sql_journal_close(b, &row), err);
     free(content);

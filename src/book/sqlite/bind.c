@@ -69,7 +69,7 @@ void tb_bind_bytes(struct tb_stmt *q, int n, const void *p, size_t size)
         return;
     (void)sqlite3_bind_blob64(q->st, q->slot[n], p, size, SQLITE_STATIC);
     if (q->table)
-        tb_canon_bytes(&q->record, p, size);
+        tb_canon_bytes(&q->record, p, size, TB_RULE_TREES);
 }
 
 void tb_bind_value(struct tb_stmt *q, int n, const struct tb_value *v)

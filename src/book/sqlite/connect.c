@@ -109,20 +109,25 @@ tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
     return TB_OK;
 }
 
-/* References are not checked: what is put in is a part of a book, and names things that stayed behind. */
-tb_rc tb_db_in_memory(struct tb_db **out, struct tb_err *err)
+tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err)
 {
     struct tb_db *s = NULL;
     tb_rc rc = tb_sqlite_connect(&s, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, err);
 
-    if (rc == TB_OK)
-        rc = tb_sqlite_migrate(s, err);
+    if (rc == TB_OK && (rc = tb_sqlite_migrate(s, version, err)) == TB_OK)
+        s->version = version;
     if (rc != TB_OK) {
         tb_db_close(s);
         return rc;
     }
     *out = s;
     return TB_OK;
+}
+
+/* References are not checked: what is put in is a part of a book, and names things that stayed behind. */
+tb_rc tb_db_in_memory(struct tb_db **out, struct tb_err *err)
+{
+    return tb_sqlite_made(out, (int64_t)tb_migration_n, err);
 }
 
 static tb_rc fill(struct tb_db *s, struct tb_err *err)
@@ -132,8 +137,10 @@ static tb_rc fill(struct tb_db *s, struct tb_err *err)
 
     (void)snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", TB_APPLICATION_ID);
     if ((rc = set_up(s, err)) != TB_OK || (rc = tb_sqlite_exec(s, pragma, err)) != TB_OK ||
-        (rc = tb_db_write(s, err)) != TB_OK || (rc = tb_sqlite_migrate(s, err)) != TB_OK)
+        (rc = tb_db_write(s, err)) != TB_OK ||
+        (rc = tb_sqlite_migrate(s, (int64_t)tb_migration_n, err)) != TB_OK)
         return rc;
+    s->version = (int64_t)tb_migration_n;
     return tb_db_commit(s, err);
 }
 

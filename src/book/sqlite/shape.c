@@ -15,6 +15,20 @@ static tb_rc pragma_whole(int64_t *out, struct tb_db *s, const char *sql, struct
     return code == SQLITE_ROW ? TB_OK : tb_sqlite_failed(err, s->db, code);
 }
 
+/* A view or a trigger that somebody added could make every list say something else: such a file is not read at all. */
+static tb_rc refuse_other_shape(struct tb_db *s, struct tb_err *err)
+{
+    struct tb_text wrong = { 0 };
+    tb_rc rc = tb_db_shape(&wrong, s, err);
+
+    if (rc != TB_OK)
+        rc = tb_within(err, rc, "%s", s->path);
+    else if (wrong.n)
+        rc = tb_fail(err, TB_EFORMAT, "%s", wrong.s);
+    tb_text_free(&wrong);
+    return rc;
+}
+
 tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
 {
     int64_t kind = 0;
@@ -31,20 +45,20 @@ tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
             err, TB_EFORMAT,
             "%s was written by a newer Tenterbook (shape %lld, this program knows %zu); use that one",
             s->path, (long long)s->version, tb_migration_n);
-    return TB_OK;
+    return refuse_other_shape(s, err);
 }
 
 /* The version is written in the same transaction as the tables: a shape is never half reached. */
-tb_rc tb_sqlite_migrate(struct tb_db *s, struct tb_err *err)
+tb_rc tb_sqlite_migrate(struct tb_db *s, int64_t version, struct tb_err *err)
 {
     char pragma[64];
     tb_rc rc = TB_OK;
 
-    for (size_t i = (size_t)s->version; i < tb_migration_n && rc == TB_OK; i++)
+    for (int64_t i = s->version; i < version && rc == TB_OK; i++)
         if ((rc = tb_sqlite_exec(s, tb_migration_table[i].text, err)) != TB_OK)
             rc = tb_within(err, rc, "%s", tb_migration_table[i].name);
     if (rc == TB_OK) {
-        (void)snprintf(pragma, sizeof pragma, "PRAGMA user_version = %zu", tb_migration_n);
+        (void)snprintf(pragma, sizeof pragma, "PRAGMA user_version = %lld", (long long)version);
         rc = tb_sqlite_exec(s, pragma, err);
     }
     return rc;
@@ -61,7 +75,8 @@ tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err)
     tb_rc rc = tb_db_write(s, err);
 
     if (rc == TB_OK) {
-        if ((rc = tb_sqlite_check(s, err)) == TB_OK && (rc = tb_sqlite_migrate(s, err)) == TB_OK)
+        if ((rc = tb_sqlite_check(s, err)) == TB_OK &&
+            (rc = tb_sqlite_migrate(s, (int64_t)tb_migration_n, err)) == TB_OK)
             rc = tb_db_commit(s, err);
         if (rc == TB_OK)
             s->version = (int64_t)tb_migration_n;

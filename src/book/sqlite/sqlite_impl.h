@@ -39,8 +39,10 @@ tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct 
 
 /* What the file says of itself, into s->version: TB_EFORMAT when it is no book, or of a later shape. */
 tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err);
-/* Run the migrations that its shape lacks, in the transaction that is open. */
-tb_rc tb_sqlite_migrate(struct tb_db *s, struct tb_err *err);
+/* Run the migrations that its shape lacks, up to `version`, in the transaction that is open. */
+tb_rc tb_sqlite_migrate(struct tb_db *s, int64_t version, struct tb_err *err);
+/* An empty one in memory, of an older shape too. */
+tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err);
 
 /*
  * A file takes its name only when whole: a half-made one is never found, and none is ever replaced.

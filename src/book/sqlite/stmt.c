@@ -1,4 +1,4 @@
-/* Statements: prepared once for a connection, carried out, and what a fact leaves in the digest of its table. */
+/* Statements: prepared once for a connection, carried out, and what a fact leaves in the tree of its table. */
 #include "book/sqlite/sqlite_impl.h"
 
 #include <assert.h>
@@ -75,7 +75,7 @@ void tb_done(struct tb_stmt *q)
     q->busy = false;
 }
 
-/* What was written goes into the digest of its table; keys must rise, so that reading by key gives the same. */
+/* What was written goes into the tree of its table; keys must rise, so that reading by key gives the same. */
 static void count_fact(struct tb_stmt *q)
 {
     struct tb_fact_table *t = q->table;
@@ -83,10 +83,8 @@ static void count_fact(struct tb_stmt *q)
 
     assert(q->book->writing);
     assert(strncmp(q->record.s, "T26:", 4) == 0 && strncmp(t->last_id, id, TB_ID_LEN) < 0);
-    if (t->rows++ == 0)
-        (void)crypto_hash_sha256_init(&t->hash);
     memcpy(t->last_id, id, TB_ID_LEN);
-    (void)crypto_hash_sha256_update(&t->hash, (const unsigned char *)q->record.s, q->record.n);
+    tb_fact_written(q->book, t, &q->record);
 }
 
 /* A fact is for good, and whoever reads it later (the case, the workbook) could not write such a text. */

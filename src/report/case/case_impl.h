@@ -10,7 +10,7 @@
 #include "tenterbook/dispute.h"
 #include "tenterbook/stored_verdict.h"
 
-#define TB_CASE_FORM 1 /* of the data; a reader refuses a later one */
+#define TB_CASE_FORM 2 /* of the data; a reader refuses a later one. 1: without trees, as older programs made it */
 
 struct story {
     struct tb_arena mem;

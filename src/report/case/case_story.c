@@ -106,8 +106,8 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
 {
     struct tb_members m = { &s->mem, err, TB_OK };
     const json_t *verdict = json_object_get(s->data, "verdict");
-    const json_t *journal = json_object_get(json_object_get(s->data, "extract"), "journal");
-    const json_t *last = json_array_get(journal, json_array_size(journal) - 1);
+    const json_t *extract = json_object_get(s->data, "extract"), *last = json_object_get(extract, "head");
+    const json_t *journal = json_object_get(extract, "journal");
 
     *ref = text(&m, s->data, "lot");
     s->made = text(&m, s->data, "made");
@@ -116,6 +116,8 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     s->drawn_with = text(&m, s->data, "drawn_with");
     s->asked = text(&m, s->data, "asked");
     s->answer_by = text(&m, s->data, "answer_by");
+    if (!last) /* before there were trees */
+        last = json_array_get(journal, json_array_size(journal) - 1);
     s->last_row = tb_member_whole(&m, last, "number");
     s->last_digest = text(&m, last, "digest");
     if (m.rc != TB_OK)
@@ -138,6 +140,9 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     if (form > TB_CASE_FORM)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
+    /* a file must not choose the weaker rule of the older form and call itself a new one, nor the other way about */
+    if ((form == TB_CASE_FORM) != json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
+        return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");
     free(text);
