@@ -52,18 +52,25 @@ def tidy(text):
 
 
 at("2026-10-05T08:00:00Z")
-for line in open(sys.argv[1], encoding="utf-8"):
-    if line.startswith("#:"):
+
+
+def main():
+    for line in open(sys.argv[1], encoding="utf-8"):
+        if line.startswith("#:"):
+            print(line, end="")
+        if not line.startswith("$ "):
+            continue
         print(line, end="")
-    if not line.startswith("$ "):
-        continue
-    print(line, end="")
-    command = line[2:].strip()
-    if command.startswith("at "):
-        at(command[3:])
-        continue
-    p = subprocess.run(["sh", "-c", command], env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-    said = tidy(p.stdout.decode(errors="replace")) + tidy(p.stderr.decode(errors="replace"))
-    print(said, end="" if said.endswith("\n") or not said else "\n")
-    if p.returncode:
-        print(f"[exit code {p.returncode}]")
+        command = line[2:].strip()
+        if command.startswith("at "):
+            at(command[3:])
+            continue
+        p = subprocess.run(["sh", "-c", command], env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        said = tidy(p.stdout.decode(errors="replace")) + tidy(p.stderr.decode(errors="replace"))
+        print(said, end="" if said.endswith("\n") or not said else "\n")
+        if p.returncode:
+            print(f"[exit code {p.returncode}]")
+
+
+if __name__ == "__main__":
+    main()
