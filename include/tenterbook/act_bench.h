@@ -203,7 +203,7 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 
 /*
  * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
- * where something of it was burnt.
+ * where something of it was burnt or tested.
  *   out    free with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words
  */
@@ -223,7 +223,7 @@ struct tb_settle_request {
 };
 struct tb_settle_outcome {
     struct tb_standing standing;
-    struct tb_rejudged judged;  /* judged.judged: the new words were judged against the burns */
+    struct tb_rejudged judged;  /* judged.judged: the new words were judged against what was seen */
     const char *dispute_opened; /* day on which the dispute that is still open was opened; NULL: none is */
 };
 /*

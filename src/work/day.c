@@ -120,7 +120,7 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
     long burns;
     tb_rc rc;
 
-    if (lot->burns > 0 || lot->bolts < 1)
+    if (lot->burns > 0 || lot->verdict != TB_UNJUDGED || lot->bolts < 1)
         return TB_OK;
     /* a lot without a price has no money either: it is told as left out */
     if (isnan(lot->unit_price)) {

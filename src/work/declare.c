@@ -1,4 +1,4 @@
-/* A declaration made plain: the words that count from now on, judged against what was burnt. */
+/* A declaration made plain: the words that count from now on, judged against what was seen. */
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -17,7 +17,7 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(j->judged);
     if (!r->text || !*r->text)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || lot->burns == 0)
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK)
         return rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }

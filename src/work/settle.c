@@ -57,8 +57,8 @@ static tb_rc plan(struct tb_job *j)
                               .new_words = r->new_words,
                               .goods_of = r->goods_of,
                               .settled_at = r->settled_at };
-    /* judged again only where there is something to judge; a hold never undoes what is settled here */
-    if (!r->new_words || lot->burns == 0)
+    /* a hold never undoes what is settled here */
+    if (!r->new_words)
         return TB_OK;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }

@@ -126,9 +126,13 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
     tb_rc rc;
 
     tb_rejudged_free(out);
-    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK &&
-        (rc = tb_job_lot(&out->lot, j, lot_ref)) == TB_OK &&
-        (rc = tb_bench_read_with(&burns, j->b, &out->lot, pending, TB_BOOK_NOW, j->mem, j->err)) == TB_OK)
+    if ((rc = tb_job_lot(&out->lot, j, lot_ref)) != TB_OK ||
+        (rc = tb_bench_read_with(&burns, j->b, &out->lot, pending, TB_BOOK_NOW, j->mem, j->err)) != TB_OK)
+        return rc;
+    /* words alone are no evidence: nothing was burnt and nothing tested */
+    if (pending && burns.n == 0)
+        return TB_OK;
+    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK)
         rc = tb_bench_weigh(&out->v, &burns, ev, want, j->err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;

@@ -21,7 +21,7 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
 /*
  * The two halves of judging a lot within an act, into job->judged. The first reads the lot and weighs it with what the
  * act is about to record; the second, after the act has recorded that, reads the lot anew, and writes the verdict and the
- * hold where they are due.
+ * hold where they are due. Words of which nothing was burnt or tested yet get no verdict.
  * Where nothing was planned, only the lot is read anew, where there is one.
  */
 tb_rc tb_rejudge_plan(struct tb_job *job, const char *lot_ref, const struct tb_pending *pending,

@@ -11,7 +11,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_er
            *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
     if (*r->lot.doubts)
         tb_say(ctx->out, "Doubts:\n%s\n", r->lot.doubts);
-    if (r->lot.burns > 0)
+    if (r->judged)
         tb_print_rejudged(ctx, r);
     return TB_OK;
 }

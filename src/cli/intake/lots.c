@@ -35,7 +35,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
     struct tb_text ratio = { 0 };
     bool judged = lot->verdict != TB_UNJUDGED;
 
-    if (judged && lot->burns > 0)
+    if (judged)
         tb_ratio_words(&ratio, lot->log_ratio);
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
