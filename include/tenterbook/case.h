@@ -29,7 +29,7 @@ struct tb_case_plan {
  *
  *   out     a new reference, yours to json_decref; untouched on failure
  *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, what is asked is not UTF-8, the lot
- *           cannot be judged; what reading the book answers
+ *           cannot be judged; TB_EFORMAT: the book does not prove; what reading the book answers
  *   memory  plan is borrowed for the call
  */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err);
@@ -57,12 +57,13 @@ tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *da
 /* What tb_case_prove found. Counts are those of struct tb_extract_proof (extract.h). */
 struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
-    int64_t journal, facts, partly, last,
-        later;              /* later: rows a book has beyond the file; 0 without a book */
+    int64_t journal, named, facts, partly, absent, compared, last;
+    int64_t later;          /* rows a book has beyond the file; 0 without a book */
     char digest[65];        /* of the last journal row */
     char data[65];          /* SHA-256 of the attached data */
     bool pages;             /* the pages are those the data give */
-    bool judged;            /* the verdict could be computed again here */
+    bool judged;            /* the verdict was computed again here */
+    bool unjudged;          /* there is one, and it could not be computed again here */
     double ratio, recorded; /* natural logarithm of the evidence ratio, now and as told; NAN: not judged */
     struct tb_text wrong;   /* what does not agree, one sentence a line; empty: all agrees */
     struct tb_text notes;   /* what could not be checked here, likewise */

@@ -13,6 +13,9 @@
 
 #include <jansson.h>
 
+/* So many bytes of photographs and papers go into an extract; the rest of them are told by size and digest. */
+#define TB_EXTRACT_BYTES_MOST (48u << 20)
+
 /*
  * tb_extract_lot - take out what the book holds of a lot, in one state of the book.
  *
@@ -36,6 +39,7 @@ struct tb_extract_proof {
     int64_t facts;   /* rows of facts covered by a digest computed again */
     int64_t
         partly; /* rows of facts that an older program recorded together with those of other lots: not covered */
+    int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
     int64_t compared;     /* rows of facts compared with those of a book */
     int64_t last;         /* number of the last journal row */
     char digest[65];      /* and its digest */

@@ -39,8 +39,13 @@ void tb_canon_bytes(struct tb_text *t, const void *p, size_t n, int64_t rule)
         add_counted(t, 'B', n, p, n);
     } else {
         tb_digest_of(hex, p, n);
-        add_counted(t, 'S', n, hex, sizeof hex - 1);
+        tb_canon_digest(t, n, hex);
     }
+}
+
+void tb_canon_digest(struct tb_text *t, size_t n, const char *hex)
+{
+    add_counted(t, 'S', n, hex, strlen(hex));
 }
 
 void tb_canon_textn(struct tb_text *t, const char *s, size_t n)

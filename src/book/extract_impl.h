@@ -15,6 +15,8 @@ json_t *tb_value_json(const struct tb_value *v);
  *   result  false, *out nothing: neither text, number, nothing nor bytes that can be decoded
  */
 bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *room);
+/* Bytes that were left out, {"left_out": size}? They are read as no bytes. */
+bool tb_left_out(const json_t *v);
 /* Bytes as base64; a new reference. */
 json_t *tb_base64_json(const void *p, size_t n);
 /* And back; false, *out empty, where it is not such a text. */

@@ -12,8 +12,21 @@ static bool is_extract(int sql)
     return strncmp(tb_sql_table[sql].name, PREFIX, strlen(PREFIX)) == 0;
 }
 
+/* A value as it is told: photographs beyond the room for them by their size alone, which with their digest is enough to prove
+ * the record. */
+static json_t *told(size_t *room, const struct tb_value *v)
+{
+    if (v->kind != TB_VALUE_BYTES)
+        return tb_value_json(v);
+    if (v->size > *room)
+        return json_pack("{s:I}", "left_out", (json_int_t)v->size);
+    *room -= v->size;
+    return tb_value_json(v);
+}
+
 /* Rows as they are stored, member by member: the digests must come out the same from them. */
-static tb_rc table_rows(json_t *facts, struct tb_book *b, int sql, const char *lot_id, struct tb_err *err)
+static tb_rc table_rows(json_t *facts, size_t *room, struct tb_book *b, int sql, const char *lot_id,
+                        struct tb_err *err)
 {
     const struct tb_sql_text *text = &tb_sql_table[sql];
     const char *table = text->name + strlen(PREFIX);
@@ -29,7 +42,7 @@ static tb_rc table_rows(json_t *facts, struct tb_book *b, int sql, const char *l
             struct tb_value v;
 
             tb_col_value(&v, q, c);
-            if (json_object_set_new(row, text->out[c].name, tb_value_json(&v)) != 0)
+            if (json_object_set_new(row, text->out[c].name, told(room, &v)) != 0)
                 rc = tb_fail(err, TB_EFORMAT, "a record of table %s holds text that is not UTF-8", table);
         }
         (void)json_array_append_new(rows, row);
@@ -44,11 +57,12 @@ static tb_rc table_rows(json_t *facts, struct tb_book *b, int sql, const char *l
 tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err)
 {
     json_t *facts = json_object();
+    size_t room = TB_EXTRACT_BYTES_MOST;
     tb_rc rc = TB_OK;
 
     for (int i = 0; i < TB_SQL_COUNT && rc == TB_OK; i++)
         if (is_extract(i))
-            rc = table_rows(facts, b, i, lot_id, err);
+            rc = table_rows(facts, &room, b, i, lot_id, err);
     if (rc == TB_OK)
         *out = facts;
     else

@@ -48,6 +48,11 @@ bool tb_base64_of_json(struct tb_text *out, const json_t *v)
     return n > 0 || !*text;
 }
 
+bool tb_left_out(const json_t *v)
+{
+    return json_is_integer(json_object_get(v, "left_out"));
+}
+
 bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *room)
 {
     const json_t *base64 = json_object_get(v, "base64");
@@ -63,6 +68,8 @@ bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *roo
         *out = (struct tb_value){ .kind = TB_VALUE_NUMBER, .number = json_real_value(v) };
     else if (base64 && tb_base64_of_json(room, base64))
         *out = (struct tb_value){ .kind = TB_VALUE_BYTES, .bytes = room->s, .size = room->n };
+    else if (tb_left_out(v))
+        *out = (struct tb_value){ .kind = TB_VALUE_BYTES, .bytes = "", .size = 0 };
     else
         return json_is_null(v);
     return true;
@@ -76,6 +83,12 @@ const struct tb_sql_text *tb_facts_of(const char *table)
     return NULL;
 }
 
+/* Of bytes that were left out the record holds the digest in another column. */
+static void canon_left_out(struct tb_text *out, const json_t *row, const json_t *v)
+{
+    tb_canon_digest(out, (size_t)tb_row_whole(v, "left_out"), tb_row_text(row, "sha256"));
+}
+
 void tb_row_canon(struct tb_text *out, const json_t *row, const struct tb_sql_text *facts, int64_t rule,
                   struct tb_text *room)
 {
@@ -83,9 +96,13 @@ void tb_row_canon(struct tb_text *out, const json_t *row, const struct tb_sql_te
 
     tb_text_clear(out);
     for (int c = 0; c < facts->outs; c++) {
-        /* what cannot be read is nothing */
-        (void)tb_value_of_json(&v, json_object_get(row, facts->out[c].name), room);
-        tb_canon_value(out, &v, rule);
+        const json_t *told = json_object_get(row, facts->out[c].name);
+
+        (void)tb_value_of_json(&v, told, room); /* what cannot be read is nothing */
+        if (rule == TB_RULE_TREES && tb_left_out(told))
+            canon_left_out(out, row, told);
+        else
+            tb_canon_value(out, &v, rule);
     }
 }
 

@@ -62,6 +62,8 @@ void tb_canon_whole(struct tb_text *t, int64_t v);
 void tb_canon_number(struct tb_text *t, double v); /* NAN: nothing */
 /* Bytes: themselves under the rule of tables, their SHA-256 under that of trees. */
 void tb_canon_bytes(struct tb_text *t, const void *p, size_t n, int64_t rule);
+void tb_canon_digest(struct tb_text *t, size_t n,
+                     const char *hex); /* n bytes under the rule of trees, by their digest */
 void tb_canon_value(struct tb_text *t, const struct tb_value *v, int64_t rule);
 
 /* The nonce of fact number `at` (from 0) that a journal row with this salt recorded in a table. */

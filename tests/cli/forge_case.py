@@ -1,8 +1,10 @@
 #!/usr/bin/python3
 """Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
 
-usage: forge_case.py IN.pdf OUT.pdf WHAT    WHAT: word, burn, photo, journal, verdict, asked, faces, page
+usage: forge_case.py IN.pdf OUT.pdf WHAT    
+WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, asked, faces, page; many, huge: no case at all
 """
+import base64
 import json
 import re
 import sys
@@ -20,7 +22,8 @@ def parts(pdf):
 def build(base, update, m, data):
     packed = zlib.compress(data, 9)
     old = int(m.group(1))
-    head = update[:m.start()] + b"/Length %d /Params << /Size %d >> >>\nstream\n" % (len(packed), len(data))
+    size = len(data) if sys.argv[3] != "huge" else 1 << 30
+    head = update[:m.start()] + b"/Length %d /Params << /Size %d >> >>\nstream\n" % (len(packed), size)
     body = head + packed + update[m.end() + old:]
     body = body[:body.rindex(b"xref\n", 0, body.rindex(b"startxref"))]
     place = {int(n): len(base) + body.index(b"%d 0 obj\n" % int(n)) for n in re.findall(rb"(?m)^(\d+) 0 obj$", body)}
@@ -45,6 +48,20 @@ def forge(data, what):
         facts["attachment"][0]["bytes"]["base64"] = "iVBORw0KGgo="
     elif what == "journal":
         journal.pop(-2)
+    elif what == "hidden":  # another row behind the 32 bytes of one that is told in no more
+        run = next(j for j in journal if "headers" in j)
+        old = base64.b64decode(run["headers"])
+        run["headers"] = base64.b64encode(bytes([old[0] ^ 1]) + old[1:]).decode()
+    elif what == "row":
+        next(j for j in journal if j.get("verb") == "burn")["person"] = "Somebody else"
+    elif what == "weight":
+        d["verdict"]["cues"][0]["weight_db"] = -1.0
+    elif what == "infinite":
+        d["verdict"]["log_ratio"] = 1e308
+    elif what == "silent":
+        d["verdict"] = None
+    elif what == "many":
+        return b'{"tenterbook_case": 2, "more": [' + b"0," * 60000000 + b"0]}"
     elif what == "verdict":
         d["verdict"]["log_ratio"] = 5.0
     elif what == "faces":

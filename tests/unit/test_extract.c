@@ -282,6 +282,112 @@ static void a_swapped_photograph_is_named(void **state)
     json_decref(j);
 }
 
+/* As where the photographs of a lot are too many for a file: the record of each is proved by size and digest. */
+static void a_photograph_left_out_is_proved_by_its_digest_and_counted(void **state)
+{
+    json_t *j = extract(), *photo = json_array_get(rows(j, "attachment"), 0);
+    struct tb_extract_proof p;
+    struct tb_book *b = NULL;
+    char *wrong;
+
+    (void)state;
+    (void)json_object_set_new(photo, "bytes", json_pack("{s:i}", "left_out", (int)strlen("smoke:black")));
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    assert_int_equal(p.absent, 1);
+    tb_extract_proof_free(&p);
+    OK(tb_extract_book(&b, j, &err));
+    tb_book_close(b);
+    (void)json_object_set_new(photo, "bytes",
+                              json_pack("{s:i}", "left_out", 7)); /* as if it had been another one */
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "a row of table attachment is not what was recorded"));
+    free(wrong);
+    json_decref(j);
+}
+
+static json_t *tree(json_t *j, const char *table)
+{
+    json_t *t;
+    size_t i;
+
+    json_array_foreach(json_object_get(j, "trees"), i, t)
+    {
+        if (strcmp(json_string_value(json_object_get(t, "table")), table) == 0)
+            return t;
+    }
+    fail_msg("no tree over table %s", table);
+    return NULL;
+}
+
+/* Each of these would let a forger show facts that were not recorded so, or say that fewer were. */
+static void a_tree_that_was_tampered_with_is_named(void **state)
+{
+    static const char *const members[] = { "at", "nonces", "beside", "row", "table" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(members); i++) {
+        json_t *j = extract(), *t = tree(j, "bolt");
+        char *wrong;
+
+        assert_int_equal(json_object_del(t, members[i]), 0);
+        wrong = proved(j);
+        if (!strstr(wrong, "a row of table bolt is not what was recorded"))
+            fail_msg("without %s: %s", members[i], wrong);
+        free(wrong);
+        json_decref(j);
+    }
+    {
+        json_t *j = extract(), *t = tree(j, "bolt");
+        char *wrong;
+
+        assert_int_equal(json_integer_value(json_array_get(json_object_get(t, "at"), 0)), 0);
+        (void)json_array_set_new(json_object_get(t, "at"), 0, json_integer(-1));
+        wrong = proved(j);
+        assert_non_null(strstr(wrong, "a row of table bolt is not what was recorded"));
+        free(wrong);
+        json_decref(j);
+    }
+}
+
+/* Two lots came in one delivery: of the other one not a word is in the extract, only digests that nobody can guess from. */
+static void nothing_of_another_lot_is_in_an_extract(void **state)
+{
+    json_t *j = extract();
+    char *text = json_dumps(j, 0);
+
+    (void)state;
+    assert_non_null(strstr(text, "60% cotton 40% polyester"));
+    assert_null(strstr(text, "100% silk"));
+    assert_null(strstr(text, other_ref));
+    assert_null(strstr(text, "salt"));
+    assert_int_equal(json_array_size(rows(j, "lot")), 1);
+    assert_non_null(strstr(text, "\"headers\""));
+    free(text);
+    json_decref(j);
+}
+
+static void a_fact_that_only_the_book_or_only_the_file_has_is_named(void **state)
+{
+    json_t *j = extract();
+    struct tb_extract_proof p;
+    int64_t later;
+
+    (void)state;
+    (void)json_object_set_new(json_array_get(rows(j, "bolt"), 0), "id",
+                              json_string("zzzzzzzzzzzzzzzzzzzzzzzzzz"));
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    tb_text_clear(&p.wrong);
+    OK(tb_extract_against(&p, &later, j, lot_ref, "2999-01-01T00:00:00Z", book, &err));
+    assert_non_null(
+        strstr(tb_text_str(&p.wrong), "recorded a row of table bolt about this lot that is not in the file"));
+    assert_non_null(strstr(tb_text_str(&p.wrong),
+                           "a row of table bolt of the file, said to be of journal row 2, is not "
+                           "in the book"));
+    tb_extract_proof_free(&p);
+    json_decref(j);
+}
+
 static void what_is_no_extract_is_refused(void **state)
 {
     static const char *const bad[] = { "{}", "[]", "{\"facts\":{\"nothing\":[]},\"journal\":[]}",
@@ -455,6 +561,10 @@ int main(void)
         cmocka_unit_test(last_burns_left_out_whole_show_against_the_book),
         cmocka_unit_test(a_changed_journal_row_is_named),
         cmocka_unit_test(a_swapped_photograph_is_named),
+        cmocka_unit_test(a_photograph_left_out_is_proved_by_its_digest_and_counted),
+        cmocka_unit_test(a_tree_that_was_tampered_with_is_named),
+        cmocka_unit_test(nothing_of_another_lot_is_in_an_extract),
+        cmocka_unit_test(a_fact_that_only_the_book_or_only_the_file_has_is_named),
         cmocka_unit_test(what_is_no_extract_is_refused),
         cmocka_unit_test(whoever_first_wrote_about_the_lot_is_in_its_extract),
         cmocka_unit_test(only_documents_of_the_lots_own_dispute_are_in_its_extract),

@@ -71,7 +71,10 @@ const struct tb_cmd tb_cmd_prove = {
         "Whoever can write the file can write a whole other journal, which proves too: keep the last digest "
         "elsewhere.\n\n"
         "With --case, a case file is checked: its digests are computed again from the records attached to "
-        "it, its verdict is judged again and its pages are drawn again; what does not agree is named.",
+        "it, its verdict is judged again and its pages are drawn again; what does not agree is named, and "
+        "what "
+        "could not be checked is counted in the last line. With --against, every record is compared with a "
+        "book too.",
     .example = "tenterbook prove\ntenterbook prove --case case-M26-003.02.pdf",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,

@@ -15,8 +15,7 @@ static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *l
     struct tb_lot_verdict v;
     tb_rc rc = tb_bench_model(&ev, b, err);
 
-    if (rc == TB_OK &&
-        (rc = tb_bench_judge(&v, b, lot, ev, TB_WANT_CUES | TB_WANT_POWER, TB_BOOK_NOW, err)) == TB_OK) {
+    if (rc == TB_OK && (rc = tb_bench_judge(&v, b, lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
         *out = v.observations ? tb_lot_verdict_json(&v, lot) : json_null();
         tb_lot_verdict_free(&v);
     }

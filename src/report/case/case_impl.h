@@ -10,12 +10,14 @@
 #include "tenterbook/dispute.h"
 #include "tenterbook/stored_verdict.h"
 
-#define TB_CASE_FORM 2 /* of the data; a reader refuses a later one. 1: without trees, as older programs made it */
+#define TB_CASE_FORM                                                                                         \
+    2 /* of the data; a reader refuses a later one. 1: without trees, as older programs made it */
 
 struct story {
     struct tb_arena mem;
     struct tb_book *book; /* in memory */
     const json_t *data;
+    json_int_t form; /* of the data */
     char sha256[65]; /* of the data as attached */
     /* what the data say besides the records; "" where nothing is said */
     const char *made, *by, *program, *drawn_with, *asked, *answer_by;
@@ -47,6 +49,16 @@ struct story {
  */
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err);
 void tb_story_close(struct story *s);
+
+/* tb_case_read - the bytes of a case file; refused where there are more than any case has. */
+tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err);
+/* tb_case_attached - the data attached to it; a new reference. Refused likewise. */
+tb_rc tb_case_attached(json_t **out, const struct tb_text *pdf, struct tb_err *err);
+
+/* What the verdict of a case holds beside the word and the ratio. */
+#define TB_CASE_WANTS (TB_WANT_CUES | TB_WANT_POWER)
+/* tb_case_judge_again - judge the lot from the records of the file; adds to out->wrong or out->notes. */
+tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, struct tb_err *err);
 
 /* The data as the text that is attached; yours to free. */
 char *tb_case_text(const json_t *data);

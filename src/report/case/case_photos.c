@@ -6,7 +6,7 @@
 
 #define WIDTH_MOST 300.0 /* points */
 #define HEIGHT_MOST 210.0
-#define PIXELS_MOST 1e8
+#define PIXELS_MOST 4e7 /* of a picture that is unpacked: a file of a few bytes may say any number */
 
 struct reader {
     const unsigned char *p;
@@ -24,6 +24,18 @@ static cairo_status_t read_bytes(void *arg, unsigned char *out, unsigned n)
     r->p += n;
     r->left -= n;
     return CAIRO_STATUS_SUCCESS;
+}
+
+/* Width and height of a PNG, from the chunk that is always its first; 0 when it has none. */
+static void png_size(double *w, double *h, const unsigned char *p, size_t n)
+{
+    *w = *h = 0;
+    if (n < 24 || memcmp(p + 12, "IHDR", 4) != 0)
+        return;
+    for (int i = 16; i < 20; i++) {
+        *w = *w * 256 + p[i];
+        *h = *h * 256 + p[i + 4];
+    }
 }
 
 /* Width and height of a JPEG, from its frame header; 0 when it has none. */
@@ -53,7 +65,11 @@ static cairo_surface_t *picture(const struct tb_attachment *a)
 
     if (strcmp(a->media, "image/png") == 0) {
         struct reader r = { a->bytes, a->size };
+        double wide, high;
 
+        png_size(&wide, &high, a->bytes, a->size);
+        if (wide <= 0 || high <= 0 || wide * high > PIXELS_MOST)
+            return NULL;
         s = cairo_image_surface_create_from_png_stream(read_bytes, &r);
     } else if (strcmp(a->media, "image/jpeg") == 0) {
         jpeg_size(&w, &h, a->bytes, a->size);
@@ -106,6 +122,9 @@ void tb_case_photos(struct case_page *c)
 
         if (s)
             draw_picture(p, s);
+        else if (a->size == 0)
+            tb_page_text(p, tb_page_say(t, _("%s (%s) was left out for its size; its digest is below."),
+                                        a->name, a->media));
         else
             tb_page_text(p, tb_page_say(t, _("%s (%s) is in the attached data; it cannot be shown here."),
                                         a->name, a->media));

@@ -135,7 +135,7 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     char *text;
     tb_rc rc;
 
-    *s = (struct story){ .data = data };
+    *s = (struct story){ .data = data, .form = form };
     if (form < 1)
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     if (form > TB_CASE_FORM)

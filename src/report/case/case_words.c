@@ -57,10 +57,12 @@ void tb_case_check(struct case_page *c)
     tb_page_heading(p, _("How to check this file"));
     tb_page_text(
         p,
-        _("The data of this file are attached to it: the records as they were written, and the journal rows "
-          "over them. \"tenterbook prove --case FILE.pdf\" computes every digest again, draws these pages "
-          "again from the data and compares them; with \"--against BOOK\" it also compares the journal with "
-          "the book it came from. Keep the digests below elsewhere: they show any later change."));
+        _("The data of this file are attached to it: the records as they were written, the rows of the "
+          "journal over "
+          "them, and 32 bytes of each other row. \"tenterbook prove --case FILE.pdf\" computes every digest "
+          "again, draws these pages again from the data and compares them; with \"--against BOOK\" it also "
+          "compares every record with the book it came from. Keep the digests below elsewhere: they show any "
+          "later change."));
     tb_page_pair(p, _("Data, SHA-256"), s->sha256);
     tb_page_pair(p, _("Last journal row"),
                  tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));

@@ -4,7 +4,7 @@
 
 #include "tenterbook/base.h"
 
-#define TB_PDF_ATTACHED_MOST (256u << 20) /* bytes of an attachment that is read back */
+#define TB_PDF_ATTACHED_MOST (128u << 20) /* bytes of an attachment that is read back */
 
 /*
  * tb_pdf_attach - append an attachment to a PDF in memory.

@@ -1,0 +1,178 @@
+/*
+ * case_again.c - the verdict of a case file computed again from its own records, and held against what the file says.
+ *
+ * Every member counts, not the ratio alone: pages print the weight of each cue and what a burn can show, and somebody who
+ * can change the data can draw pages that go with them.
+ */
+#include "report/case/case_impl.h"
+
+#include "tenterbook/work.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SLACK 1e-9 /* what another processor may round otherwise */
+
+/* The place of a member, for a sentence: "by_bolt[3].log_ratio". */
+struct place {
+    const struct place *in;
+    const char *key; /* NULL: an element of a list */
+    size_t at;
+};
+
+static void say_place(struct tb_text *out, const struct place *p)
+{
+    if (!p)
+        return;
+    say_place(out, p->in);
+    if (p->key)
+        tb_text_addf(out, out->n ? ".%s" : "%s", p->key);
+    else
+        tb_text_addf(out, "[%zu]", p->at + 1);
+}
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) <= SLACK * fmax(1, fmax(fabs(a), fabs(b)));
+}
+
+static bool same(struct tb_text *where, const json_t *a, const json_t *b, const struct place *p);
+
+static bool same_members(struct tb_text *where, const json_t *a, const json_t *b, const struct place *p)
+{
+    const char *key;
+    json_t *v;
+
+    json_object_foreach((json_t *)a, key, v)
+    {
+        struct place here = { p, key, 0 };
+
+        if (!same(where, v, json_object_get(b, key), &here))
+            return false;
+    }
+    json_object_foreach((json_t *)b, key, v)
+    {
+        struct place here = { p, key, 0 };
+
+        if (!json_object_get(a, key))
+            return same(where, NULL, v, &here);
+    }
+    return true;
+}
+
+static bool same_elements(struct tb_text *where, const json_t *a, const json_t *b, const struct place *p)
+{
+    size_t n = json_array_size(a) > json_array_size(b) ? json_array_size(a) : json_array_size(b);
+
+    for (size_t i = 0; i < n; i++) {
+        struct place here = { p, NULL, i };
+
+        if (!same(where, json_array_get(a, i), json_array_get(b, i), &here))
+            return false;
+    }
+    return true;
+}
+
+/* Do two values say the same? Where not, `where` gets the place of the first difference. NULL says nothing. */
+static bool same(struct tb_text *where, const json_t *a, const json_t *b, const struct place *p)
+{
+    bool good;
+
+    if (json_is_object(a) && json_is_object(b))
+        return same_members(where, a, b, p);
+    if (json_is_array(a) && json_is_array(b))
+        return same_elements(where, a, b, p);
+    if (json_is_number(a) && json_is_number(b))
+        good = near(json_number_value(a), json_number_value(b));
+    else
+        good = a && b && json_equal((json_t *)a, (json_t *)b);
+    if (!good)
+        say_place(where, p);
+    return good;
+}
+
+/* --- beside what the file says ------------------------------------------------------------------------------------ */
+
+static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
+{
+    va_list ap;
+
+    va_start(ap, fmt);
+    tb_text_vaddf(t, fmt, ap);
+    va_end(ap);
+    tb_text_addc(t, '\n');
+}
+
+/* The first thing that is not as it was computed: the word, the ratio, or any other member. */
+static void compare(struct tb_case_proof *out, const json_t *again, const json_t *told,
+                    const struct tb_verdict *v, const struct tb_stored_verdict *said)
+{
+    struct tb_text where = { 0 };
+
+    out->judged = true;
+    if (said->kind != v->kind)
+        line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"),
+             tb_verdict_key(said->kind), tb_verdict_key(v->kind));
+    else if (!isfinite(out->ratio))
+        line(&out->wrong,
+             _("the file says the verdict is '%s'; from its burns no evidence ratio can be computed"),
+             tb_verdict_key(said->kind));
+    else if (!isfinite(out->recorded) || !near(out->ratio, out->recorded))
+        line(&out->wrong, _("the file says the evidence ratio is %.6g; from its burns it is %.6g"),
+             exp(out->recorded), exp(out->ratio));
+    else if (!same(&where, again, told, NULL))
+        line(&out->wrong, _("the verdict of the file says something else at '%s' than its burns give"),
+             tb_text_str(&where));
+    tb_text_free(&where);
+}
+
+/*
+ * A verdict can be computed again only with the figures it was computed with: their digest is its reference. With others
+ * nothing is said against the file.
+ */
+static void hold_against(struct tb_case_proof *out, const struct story *s, const struct tb_lot_verdict *v)
+{
+    const json_t *told = json_object_get(s->data, "verdict");
+    json_t *again;
+
+    out->ratio = v->verdict.log_ratio;
+    out->recorded = s->judged_now ? s->verdict.log_ratio : NAN;
+    if (!s->judged_now) {
+        if (v->observations)
+            line(&out->wrong, _("the file says nothing of a verdict; from its burns there is one"));
+    } else if (!v->observations) {
+        line(&out->wrong, _("the file says the verdict is '%s', and holds no burn that it could come from"),
+             tb_verdict_key(s->verdict.kind));
+    } else if (strcmp(s->verdict.reference, v->verdict.digest) != 0) {
+        out->unjudged = true;
+        line(&out->notes,
+             _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
+               "again here"),
+             s->verdict.reference, v->verdict.digest);
+    } else {
+        again = tb_lot_verdict_json(v, &s->lot);
+        compare(out, again, told, &v->verdict, &s->verdict);
+        json_decref(again);
+    }
+}
+
+/* Judged from the book that was built of the data, as any lot is judged. */
+tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, struct tb_err *err)
+{
+    struct tb_evidence *ev = NULL;
+    struct tb_lot_verdict v;
+    tb_rc rc = tb_bench_model(&ev, s->book, err);
+
+    if (rc == TB_OK &&
+        (rc = tb_bench_judge(&v, s->book, &s->lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
+        hold_against(out, s, &v);
+        tb_lot_verdict_free(&v);
+    }
+    tb_evidence_free(ev);
+    if (rc == TB_EINVAL) {
+        /* a cue or test this program does not know: the data are of another version, or forged */
+        line(&out->wrong, _("the verdict cannot be computed again: %s"), err->msg);
+        rc = TB_OK;
+    }
+    return rc;
+}
