@@ -23,4 +23,13 @@ bool tb_word_find(int *kind, const struct tb_words *w, const char *text);
 /* The same, where the word is given by a person or a file: TB_EINVAL with the sentence of the set, for "" too. */
 tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct tb_err *err);
 
+/*
+ * TB_WORDS - define a set: TB_WORDS(tb_step_words, TB_CLOSED + 1, "'%s' is not a step; ...", "", "opened", ...); there are as
+ * many words as kinds, in the order of the enumerators, and the sentence is found by translators.
+ */
+#define TB_WORDS(name, kinds, wrong, ...)                                                                    \
+    static const char *const name##_in_order[] = { __VA_ARGS__ };                                            \
+    _Static_assert(TB_COUNT(name##_in_order) == (kinds), "a word is missing, or one too many");              \
+    const struct tb_words name = { name##_in_order, TB_COUNT(name##_in_order), wrong }
+
 #endif

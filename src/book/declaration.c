@@ -4,13 +4,9 @@
 
 #include <string.h>
 
-static const char *const origins[] = { "row", "title", "option", "answer", "relabel" };
-const struct tb_words tb_origin_words = {
-    origins, TB_COUNT(origins),
-    "'%s' does not say where a declaration comes from; it is row, title, option, answer or relabel"
-};
-
-_Static_assert(TB_COUNT(origins) == TB_ORIGIN_RELABEL + 1, "an origin has no word");
+TB_WORDS(tb_origin_words, TB_ORIGIN_RELABEL + 1,
+         "'%s' does not say where a declaration comes from; it is row, title, option, answer or relabel",
+         "row", "title", "option", "answer", "relabel");
 
 tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, enum tb_origin_kind origin,
                          const char *replaces, struct tb_err *err)

@@ -10,18 +10,12 @@ static const char *or_empty(const char *s)
     return s ? s : "";
 }
 
-static const char *const steps[] = { "", "opened", "notified", "answered", "agreed", "closed" };
-const struct tb_words tb_step_words = {
-    steps, TB_COUNT(steps),
-    "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, closed"
-};
-_Static_assert(TB_COUNT(steps) == TB_CLOSED + 1, "a step has no word");
-
-static const char *const remedies[] = { "", "credit", "return", "relabel", "replacement" };
-const struct tb_words tb_remedy_words = {
-    remedies, TB_COUNT(remedies), "'%s' is not a remedy; agreed are credit, return, relabel or replacement"
-};
-_Static_assert(TB_COUNT(remedies) == TB_REPLACEMENT + 1, "a remedy has no word");
+TB_WORDS(tb_step_words, TB_CLOSED + 1,
+         "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, closed", "",
+         "opened", "notified", "answered", "agreed", "closed");
+TB_WORDS(tb_remedy_words, TB_REPLACEMENT + 1,
+         "'%s' is not a remedy; agreed are credit, return, relabel or replacement", "", "credit", "return",
+         "relabel", "replacement");
 
 const char *tb_step_key(enum tb_step_kind s)
 {

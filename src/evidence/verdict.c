@@ -4,12 +4,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const verdicts[] = { "", "fits", "contradicts", "undecided" };
-const struct tb_words tb_verdict_words = {
-    verdicts, TB_COUNT(verdicts), "'%s' is not a verdict; the evidence fits, contradicts or is undecided"
-};
-
-_Static_assert(TB_COUNT(verdicts) == TB_VERDICT_KINDS, "a verdict has no word");
+TB_WORDS(tb_verdict_words, TB_VERDICT_KINDS,
+         "'%s' is not a verdict; the evidence fits, contradicts or is undecided", "", "fits", "contradicts",
+         "undecided");
 
 const char *tb_verdict_key(enum tb_verdict_kind kind)
 {

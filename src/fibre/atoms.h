@@ -5,7 +5,6 @@
 #define TENTERBOOK_FIBRE_ATOMS_H
 
 #include "fibre/reader.h"
-#include "fibre/stand.h"
 
 /* A figure, or a fibre in it. */
 struct tb_atom {

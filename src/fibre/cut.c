@@ -5,7 +5,7 @@
  */
 #include "fibre/cut.h"
 
-#include "fibre/stand.h"
+#include "fibre/reader.h"
 
 #include <math.h>
 #include <stdlib.h>

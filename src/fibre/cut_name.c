@@ -1,6 +1,6 @@
 /* The names of parts in a text, and on which side of a name stands what the part is made of. */
 #include "fibre/cut.h"
-#include "fibre/stand.h"
+#include "fibre/reader.h"
 
 #include <string.h>
 

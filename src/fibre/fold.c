@@ -17,64 +17,31 @@
 /* Letters with a stroke or a hook are no accented letters to Unicode, but keyboards without them leave it out. */
 static const char *plain(unsigned cp)
 {
-    switch (cp) {
-    case 0x142: /* l with stroke */
-    case 0x141:
-        return "l";
-    case 0xF8: /* o with stroke */
-    case 0xD8:
-        return "o";
-    case 0x111: /* d with stroke */
-    case 0x110:
-        return "d";
-    case 0xE6: /* ae */
-    case 0xC6:
-        return "ae";
-    case 0x131: /* dotless i */
-        return "i";
-    case 0x2010: /* hyphens, dashes, minus */
-    case 0x2011:
-    case 0x2012:
-    case 0x2013:
-    case 0x2014:
-    case 0x2015:
-    case 0x2212:
-    case 0xAD:
-        return "-";
-    case 0x2018: /* quotation marks */
-    case 0x2019:
-    case 0xB4:
-        return "'";
-    case 0x201C:
-    case 0x201D:
-    case 0x201E:
-    case 0xAB:
-    case 0xBB:
-        return "\"";
-    case 0xB1:
-        return "\x02"; /* plus-minus: one byte of our own */
-    case 0x201A:       /* low quotation mark, which stands for a comma in some files */
-    case 0x3001:       /* ideographic comma and full stop, as separators */
-        return ",";
-    case 0x3002:
-        return ";";
-    case 0x2044: /* fraction slash, division slash */
-    case 0x2215:
-        return "/";
-    case 0x2022: /* bullets separate what they stand between */
-    case 0xB7:
-        return ",";
-    case 0xAE: /* signs of a trade mark, degree: say nothing of the fibre */
-    case 0x2122:
-    case 0xA9:
-    case 0xB0:
-        return " ";
-    case 0x301C: /* wave dash */
-    case 0x223C:
-        return "~";
-    default:
-        return NULL;
-    }
+    static const struct {
+        const char *as;
+        unsigned cp[9]; /* 0 ends them */
+    } said[] = {
+        { "l", { 0x142, 0x141 } }, /* with stroke */
+        { "o", { 0xF8, 0xD8 } },
+        { "d", { 0x111, 0x110 } },
+        { "ae", { 0xE6, 0xC6 } },
+        { "i", { 0x131 } },                                                        /* dotless */
+        { "-", { 0x2010, 0x2011, 0x2012, 0x2013, 0x2014, 0x2015, 0x2212, 0xAD } }, /* dashes, minus */
+        { "'", { 0x2018, 0x2019, 0xB4 } },                                         /* quotation marks */
+        { "\"", { 0x201C, 0x201D, 0x201E, 0xAB, 0xBB } },
+        { "\x02", { 0xB1 } },                      /* plus-minus: one byte of our own */
+        { ",", { 0x201A, 0x3001, 0x2022, 0xB7 } }, /* low quote, ideographic comma, bullets: they separate */
+        { ";", { 0x3002 } },                       /* ideographic full stop */
+        { "/", { 0x2044, 0x2215 } },               /* fraction slash, division slash */
+        { " ", { 0xAE, 0x2122, 0xA9, 0xB0 } }, /* signs of a trade mark, degree: say nothing of the fibre */
+        { "~", { 0x301C, 0x223C } },           /* wave dash */
+    };
+
+    for (size_t i = 0; i < TB_COUNT(said); i++)
+        for (const unsigned *c = said[i].cp; *c; c++)
+            if (*c == cp)
+                return said[i].as;
+    return NULL;
 }
 
 /* By the rules of Unicode: compatibility forms apart, case folded, combining marks dropped. */

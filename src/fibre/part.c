@@ -1,13 +1,11 @@
 /* The parts of a cloth by their words. */
 #include "tenterbook/fibre.h"
 
-static const char *const parts[] = { "whole", "warp",    "weft",  "pile",   "ground",  "face",
-                                     "back",  "coating", "shell", "lining", "filling", "other" };
-const struct tb_words tb_part_words = { parts, TB_COUNT(parts),
-                                        "'%s' is not a part of a cloth; parts are whole, warp, weft, pile, "
-                                        "ground, face, back, coating, shell, lining, filling" };
-
-_Static_assert(TB_COUNT(parts) == TB_PART_KINDS, "a part has no word");
+TB_WORDS(tb_part_words, TB_PART_KINDS,
+         "'%s' is not a part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating, "
+         "shell, lining, filling",
+         "whole", "warp", "weft", "pile", "ground", "face", "back", "coating", "shell", "lining", "filling",
+         "other");
 
 const char *tb_part_key(enum tb_part_kind kind)
 {

@@ -2,9 +2,8 @@
  * The words and phrases that a reader knows besides the table of names: added, sorted, looked up. The law brings some
  * eight hundred; they change with the tables of the law and so are no part of the index of names.
  */
-#include "fibre/phrases.h"
-
 #include "fibre/fold.h"
+#include "fibre/scan.h"
 
 #include <stdlib.h>
 #include <string.h>

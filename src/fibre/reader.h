@@ -16,4 +16,11 @@ void tb_doubt_add(struct tb_declaration *d, enum tb_doubt_kind kind, size_t at, 
 /* What the table itself says against a word: code, trade word, misnomer, ambiguous, unknown. */
 void tb_doubt_word(struct tb_declaration *d, const struct tb_token *t);
 
+/* The row of the table that decides what a word is; NULL for a word that is in no row. */
+const struct tb_name *tb_row_of(const struct tb_token *t);
+/* Does the word stand for a fibre, known or open? */
+bool tb_names_fibre(const struct tb_token *t);
+/* Is it a figure, a fibre, or a word nobody knows, which may be one? */
+bool tb_is_atom(const struct tb_token *t);
+
 #endif

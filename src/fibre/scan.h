@@ -60,4 +60,7 @@ void tb_scan_number(struct scan *s, bool percent);
 /* Does a word for "per cent" begin here? Then *end is where it ends. */
 bool tb_scan_percent_word(struct scan *s, size_t at, size_t *end);
 
+/* How many phrases of a sorted list are exactly the n bytes at `folded`; *first is where the first of them is. */
+size_t tb_phrases_find(const struct tb_phrases *list, const char *folded, size_t n, size_t *first);
+
 #endif

@@ -1,7 +1,6 @@
 /* A word cut out of the text: the longest phrase that some list has, else the letters up to the next known word. */
 #include "fibre/fold.h"
 #include "fibre/index.h"
-#include "fibre/phrases.h"
 #include "fibre/scan.h"
 
 #include <string.h>

@@ -1,7 +1,5 @@
 /* What a token stands for: a fibre, a figure, or something beside them. */
-#include "fibre/stand.h"
-
-#include "fibre/index.h"
+#include "fibre/reader.h"
 
 #include <string.h>
 

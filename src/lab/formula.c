@@ -1,13 +1,6 @@
 /* formula.c - the formulas of Regulation (EU) 1007/2011, Annex VIII, over complex numbers. */
 #include "lab/inside.h"
 
-/* Chapter 2, I.8.1: what stays is r, with what it lost put back by d. */
-static void dissolve(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
-{
-    p[0] = 100 * in[1] * d[0] / in[0];
-    p[1] = 100 - p[0];
-}
-
 /* II.9: parts over their sum; the last is the rest. */
 static void by_hand(tb_lab_z *p, size_t fibres, const tb_lab_z *in)
 {
@@ -33,45 +26,13 @@ static void variant_1(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
     p[2] = 100 - (p[0] + p[1]);
 }
 
-/* The second residue is c alone, with a and b gone. */
-static void variant_2(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
-{
-    p[2] = 100 * d[3] * in[3] / in[2];
-    p[1] = 100 * d[0] * in[1] / in[0] - d[0] / d[1] * p[2];
-    p[0] = 100 - (p[1] + p[2]);
-}
-
-/* Each specimen leaves one fibre, the first c and the second a. */
-static void variant_3(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
-{
-    p[2] = 100 * d[1] * in[1] / in[0];
-    p[0] = 100 * d[2] * in[3] / in[2];
-    p[1] = 100 - (p[0] + p[2]);
-}
-
-/* One specimen; here d3 is c in both reagents, one after the other. */
-static void variant_4(tb_lab_z *p, const tb_lab_z *d, const tb_lab_z *in)
-{
-    p[2] = 100 * d[2] * in[2] / in[0];
-    p[1] = 100 * d[0] * in[1] / in[0] - d[0] / d[1] * p[2];
-    p[0] = 100 - (p[1] + p[2]);
-}
-
-/* Method 12: where the nitrogen found lies between that of jute and that of animal fibre. */
-static void nitrogen(tb_lab_z *p, const tb_lab_z *in)
-{
-    tb_lab_z found = TB_LAB_N_FACTOR * (in[1] - in[2]) * in[3] / in[0];
-
-    p[0] = 100 * (found - TB_LAB_N_JUTE) / (TB_LAB_N_ANIMAL - TB_LAB_N_JUTE);
-    p[1] = 100 - p[0];
-}
-
 void tb_lab_dry_z(tb_lab_z *dry, enum tb_lab_route route, size_t fibres, const tb_lab_z *d,
                   const tb_lab_z *in)
 {
     switch (route) {
-    case TB_LAB_DISSOLVE:
-        dissolve(dry, d, in);
+    case TB_LAB_DISSOLVE: /* chapter 2, I.8.1: what stays is r, with what it lost put back by d */
+        dry[0] = 100 * in[1] * d[0] / in[0];
+        dry[1] = 100 - dry[0];
         break;
     case TB_LAB_HAND:
         by_hand(dry, fibres, in);
@@ -79,17 +40,25 @@ void tb_lab_dry_z(tb_lab_z *dry, enum tb_lab_route route, size_t fibres, const t
     case TB_LAB_VARIANT_1:
         variant_1(dry, d, in);
         break;
-    case TB_LAB_VARIANT_2:
-        variant_2(dry, d, in);
+    case TB_LAB_VARIANT_2: /* the second residue is c alone, with a and b gone */
+        dry[2] = 100 * d[3] * in[3] / in[2];
+        dry[1] = 100 * d[0] * in[1] / in[0] - d[0] / d[1] * dry[2];
+        dry[0] = 100 - (dry[1] + dry[2]);
         break;
-    case TB_LAB_VARIANT_3:
-        variant_3(dry, d, in);
+    case TB_LAB_VARIANT_3: /* each specimen leaves one fibre, the first c and the second a */
+        dry[2] = 100 * d[1] * in[1] / in[0];
+        dry[0] = 100 * d[2] * in[3] / in[2];
+        dry[1] = 100 - (dry[0] + dry[2]);
         break;
-    case TB_LAB_VARIANT_4:
-        variant_4(dry, d, in);
+    case TB_LAB_VARIANT_4: /* one specimen; here d3 is c in both reagents, one after the other */
+        dry[2] = 100 * d[2] * in[2] / in[0];
+        dry[1] = 100 * d[0] * in[1] / in[0] - d[0] / d[1] * dry[2];
+        dry[0] = 100 - (dry[1] + dry[2]);
         break;
-    case TB_LAB_NITROGEN:
-        nitrogen(dry, in);
+    case TB_LAB_NITROGEN: /* method 12: where the nitrogen found lies between that of jute and of animal fibre */
+        dry[0] = 100 * (TB_LAB_N_FACTOR * (in[1] - in[2]) * in[3] / in[0] - TB_LAB_N_JUTE) /
+                 (TB_LAB_N_ANIMAL - TB_LAB_N_JUTE);
+        dry[1] = 100 - dry[0];
         break;
     case TB_LAB_ROUTES:
         break;

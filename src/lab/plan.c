@@ -1,8 +1,7 @@
 /* plan.c - which methods separate the fibres of a mixture, best first. */
-#include "lab/ways.h"
+#include "lab/tables.h"
 
 #include "gen/ref_lab_method.h"
-#include "lab/tables.h"
 
 #include <math.h>
 

@@ -108,29 +108,18 @@ tb_rc tb_lab_check(enum tb_lab_route route, size_t fibres, const struct tb_lab_d
 {
     const double *in = det->in;
     tb_rc rc = readings_positive(route, in, tb_lab_inputs(route, fibres), err);
+    bool second =
+        route >= TB_LAB_VARIANT_1 && route <= TB_LAB_VARIANT_4; /* another residue, of what it was left of */
 
     if (rc != TB_OK)
         return rc;
-    switch (route) {
-    case TB_LAB_DISSOLVE:
-        return not_above(route, in, 1, 0, err);
-    case TB_LAB_VARIANT_1:
-    case TB_LAB_VARIANT_2:
-    case TB_LAB_VARIANT_3:
-        rc = not_above(route, in, 1, 0, err);
-        return rc == TB_OK ? not_above(route, in, 3, 2, err) : rc;
-    case TB_LAB_VARIANT_4:
-        rc = not_above(route, in, 1, 0, err);
-        return rc == TB_OK ? not_above(route, in, 2, 1, err) : rc;
-    case TB_LAB_NITROGEN:
-        if (in[2] >= in[1])
-            return tb_fail(err, TB_EINVAL,
-                           "the blank took %g ml of acid, the specimen %g ml: no nitrogen was found", in[2],
-                           in[1]);
+    if (route == TB_LAB_NITROGEN && in[2] >= in[1])
+        return tb_fail(err, TB_EINVAL,
+                       "the blank took %g ml of acid, the specimen %g ml: no nitrogen was found", in[2],
+                       in[1]);
+    if ((route == TB_LAB_DISSOLVE || second) && (rc = not_above(route, in, 1, 0, err)) != TB_OK)
+        return rc;
+    if (!second)
         return TB_OK;
-    case TB_LAB_HAND:
-    case TB_LAB_ROUTES:
-        break;
-    }
-    return TB_OK;
+    return route == TB_LAB_VARIANT_4 ? not_above(route, in, 2, 1, err) : not_above(route, in, 3, 2, err);
 }

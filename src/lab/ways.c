@@ -1,10 +1,9 @@
 /* ways.c - every way the tables offer to separate the fibres of a mixture. */
-#include "lab/ways.h"
+#include "lab/tables.h"
 
 #include "gen/ref_lab_method.h"
 #include "gen/ref_lab_restriction.h"
 #include "gen/ref_lab_ternary.h"
-#include "lab/tables.h"
 
 #include <math.h>
 #include <stdio.h>

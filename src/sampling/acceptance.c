@@ -1,11 +1,9 @@
 /* acceptance.c - acceptance sampling by attributes: the plans of the standard, and what any plan does. */
 #include "gen/ref_sampling_code.h"
 #include "gen/ref_sampling_plan.h"
-#include "sampling/check.h"
-#include "sampling/discovery.h"
 #include "sampling/dist.h"
+#include "sampling/inside.h"
 #include "tenterbook/interval.h"
-#include "tenterbook/sampling.h"
 
 #include <math.h>
 #include <string.h>
@@ -51,22 +49,7 @@ static const char *code_of(long lot, enum tb_level level)
     for (size_t i = 0; i < tb_ref_sampling_code_n; i++)
         if (lot >= tb_ref_sampling_code[i].lot_min)
             r = &tb_ref_sampling_code[i];
-    switch (level) {
-    case TB_LEVEL_S1:
-        return r->s1;
-    case TB_LEVEL_S2:
-        return r->s2;
-    case TB_LEVEL_S3:
-        return r->s3;
-    case TB_LEVEL_S4:
-        return r->s4;
-    case TB_LEVEL_I:
-        return r->i;
-    case TB_LEVEL_II:
-        return r->ii;
-    default:
-        return r->iii;
-    }
+    return (const char *const[]){ r->s1, r->s2, r->s3, r->s4, r->i, r->ii, r->iii }[level];
 }
 
 #define AQL_SLACK 1e-9 /* 0.065 typed and 0.065 read may differ in the last digit */
@@ -129,15 +112,11 @@ tb_rc tb_acceptance_plan(struct tb_acceptance *out, long lot, enum tb_level leve
 tb_rc tb_accept_lot(double *chance, long lot, long bad, long drawn, long accept, double catch_chance,
                     struct tb_err *err)
 {
-    tb_rc rc = tb_check_lot(lot, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_false(bad, lot, err);
-    if (rc == TB_OK)
-        rc = tb_check_cut(drawn, lot, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    if (rc == TB_OK)
-        *chance = tb_discovery_at_most(accept, lot, bad, drawn, catch_chance);
-    return rc;
+    if ((rc = tb_check_lot(lot, err)) != TB_OK || (rc = tb_check_false(bad, lot, err)) != TB_OK ||
+        (rc = tb_check_cut(drawn, lot, err)) != TB_OK || (rc = tb_check_catch(catch_chance, err)) != TB_OK)
+        return rc;
+    *chance = tb_discovery_at_most(accept, lot, bad, drawn, catch_chance);
+    return TB_OK;
 }

@@ -1,7 +1,7 @@
 /* check.c - the refusals that the functions of the module share. */
-#include "sampling/check.h"
+#include "sampling/inside.h"
 
-#include "tenterbook/sampling.h"
+#include "base/say.h"
 
 tb_rc tb_check_lot(long lot, struct tb_err *err)
 {
@@ -13,30 +13,26 @@ tb_rc tb_check_lot(long lot, struct tb_err *err)
     return TB_OK;
 }
 
+static tb_rc of_bolts(const char *wrong, long n, long bolts, struct tb_err *err)
+{
+    return n >= 0 && n <= bolts ? TB_OK : tb_fail(err, TB_EINVAL, wrong, n, bolts, bolts);
+}
+
 tb_rc tb_check_false(long n, long bolts, struct tb_err *err)
 {
-    return n >= 0 && n <= bolts
-               ? TB_OK
-               : tb_fail(err, TB_EINVAL,
-                         "%ld false bolts of %ld is not possible; it is a number from 0 to %ld", n, bolts,
-                         bolts);
+    return of_bolts(N_("%ld false bolts of %ld is not possible; it is a number from 0 to %ld"), n, bolts,
+                    err);
 }
 
 tb_rc tb_check_cut(long n, long bolts, struct tb_err *err)
 {
-    return n >= 0 && n <= bolts
-               ? TB_OK
-               : tb_fail(err, TB_EINVAL, "%ld cut bolts of %ld is not possible; it is a number from 0 to %ld",
-                         n, bolts, bolts);
+    return of_bolts(N_("%ld cut bolts of %ld is not possible; it is a number from 0 to %ld"), n, bolts, err);
 }
 
 tb_rc tb_check_burned(long n, long bolts, struct tb_err *err)
 {
-    return n >= 0 && n <= bolts
-               ? TB_OK
-               : tb_fail(err, TB_EINVAL,
-                         "%ld burned bolts of %ld is not possible; it is a number from 0 to %ld", n, bolts,
-                         bolts);
+    return of_bolts(N_("%ld burned bolts of %ld is not possible; it is a number from 0 to %ld"), n, bolts,
+                    err);
 }
 
 tb_rc tb_check_sure(double sure, struct tb_err *err)

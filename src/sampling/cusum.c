@@ -1,7 +1,6 @@
 /* cusum.c - cumulative sums: how long they run when nothing has changed, and when something has. */
-#include "sampling/check.h"
 #include "sampling/dist.h"
-#include "tenterbook/sampling.h"
+#include "sampling/inside.h"
 
 #include <gsl/gsl_linalg.h>
 #include <math.h>

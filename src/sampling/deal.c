@@ -30,13 +30,9 @@ tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct t
     return rc;
 }
 
-static const char *const holders[] = { "", "supplier", "laboratory", "own" };
-const struct tb_words tb_holder_words = {
-    holders, TB_COUNT(holders),
-    "'%s' does not hold joint samples; the supplier, a laboratory and we ourselves do"
-};
-
-_Static_assert(TB_COUNT(holders) == TB_HOLDER_OWN + 1, "a holder has no word");
+TB_WORDS(tb_holder_words, TB_HOLDER_OWN + 1,
+         "'%s' does not hold joint samples; the supplier, a laboratory and we ourselves do", "", "supplier",
+         "laboratory", "own");
 
 /* Draw `each` of the things left for one holder, and take them out: `left` keeps their places, *n of them. */
 static tb_rc deal_to(enum tb_holder_kind *holder, size_t *left, size_t *n, const char *kind,

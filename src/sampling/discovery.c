@@ -1,9 +1,7 @@
 /* discovery.c - the chance to see at least one false bolt, and how many to cut for it. */
-#include "sampling/discovery.h"
+#include "sampling/inside.h"
 
-#include "sampling/check.h"
 #include "sampling/dist.h"
-#include "tenterbook/sampling.h"
 
 #include <math.h>
 
@@ -119,13 +117,11 @@ double tb_discovery_at_most(long most, long lot, long bad, long drawn, double ca
 
 static tb_rc check(long lot, long bad, double catch_chance, struct tb_err *err)
 {
-    tb_rc rc = tb_check_lot(lot, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_false(bad, lot, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    return rc;
+    if ((rc = tb_check_lot(lot, err)) != TB_OK || (rc = tb_check_false(bad, lot, err)) != TB_OK)
+        return rc;
+    return tb_check_catch(catch_chance, err);
 }
 
 tb_rc tb_discovery_chance(double *chance, double *miss, long lot, long bad, long drawn, double catch_chance,

@@ -1,6 +1,5 @@
 /* kappa.c - agreement of testers with each other and with known swatches. */
-#include "sampling/check.h"
-#include "tenterbook/sampling.h"
+#include "sampling/inside.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>

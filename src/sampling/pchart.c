@@ -1,45 +1,45 @@
 /* pchart.c - limits of a chart of counts, exact, and the exact test behind it. */
-#include "sampling/check.h"
-#include "sampling/discovery.h"
 #include "sampling/dist.h"
-#include "tenterbook/sampling.h"
+#include "sampling/inside.h"
 
 #include <math.h>
 
-/* By bisection on exact tails: they are monotone in the count. */
-tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, struct tb_err *err)
-{
-    long least, most;
-    tb_rc rc = tb_check_share(p, err);
+/* A chance that falls or rises with the count, and what is called rare. */
+struct tail {
+    double (*chance)(long count, long n, double p);
+    long n;
+    double p, rare;
+};
 
-    if (rc == TB_OK)
-        rc = tb_check_lot(n, err);
-    if (rc == TB_OK && !(alpha > 0 && alpha < 0.5))
-        rc = tb_fail(err, TB_EINVAL,
-                     "a false signal in %g of the cases is not possible; it lies above 0 and below 0.5",
-                     alpha);
-    if (rc != TB_OK)
-        return rc;
-    least = 0, most = n + 1; /* first count whose upper tail is rare */
+/* By bisection: the first count from least to most that is rare, or the first that is not; most where none is. */
+static long first(const struct tail *t, bool rare, long least, long most)
+{
     while (least < most) {
         long c = least + (most - least) / 2;
 
-        if (tb_dist_binomial_at_least(c, n, p) <= alpha * TB_TIE)
+        if ((t->chance(c, t->n, t->p) <= t->rare) == rare)
             most = c;
         else
             least = c + 1;
     }
-    *high = least;
-    least = -1, most = n; /* last count whose lower tail is rare */
-    while (least < most) {
-        long c = least + (most - least + 1) / 2;
+    return least;
+}
 
-        if (tb_dist_binomial_at_most(c, n, p) <= alpha * TB_TIE)
-            least = c;
-        else
-            most = c - 1;
-    }
-    *low = least;
+/* The first count whose upper tail is rare, and the last whose lower tail is. */
+tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, struct tb_err *err)
+{
+    const struct tail above = { tb_dist_binomial_at_least, n, p, alpha * TB_TIE };
+    const struct tail below = { tb_dist_binomial_at_most, n, p, alpha * TB_TIE };
+    tb_rc rc;
+
+    if ((rc = tb_check_share(p, err)) != TB_OK || (rc = tb_check_lot(n, err)) != TB_OK)
+        return rc;
+    if (!(alpha > 0 && alpha < 0.5))
+        return tb_fail(err, TB_EINVAL,
+                       "a false signal in %g of the cases is not possible; it lies above 0 and below 0.5",
+                       alpha);
+    *high = first(&above, true, 0, n + 1);
+    *low = first(&below, false, 0, n + 1) - 1;
     return TB_OK;
 }
 
@@ -49,31 +49,12 @@ tb_rc tb_pchart_limits(long *low, long *high, double p, long n, double alpha, st
 /* Outcomes on the other side of the mean that are no more likely than k; the masses fall away from the mode. */
 static double other_tail(long k, long n, double p)
 {
-    double limit = tb_dist_binomial_pmf(k, n, p) * (1 + TIE_WIDE), mean = (double)n * p;
-    long least, most;
+    double mean = (double)n * p;
+    const struct tail t = { tb_dist_binomial_pmf, n, p, tb_dist_binomial_pmf(k, n, p) * (1 + TIE_WIDE) };
 
-    if ((double)k < mean) {
-        least = (long)ceil(mean), most = n + 1;
-        while (least < most) {
-            long c = least + (most - least) / 2;
-
-            if (tb_dist_binomial_pmf(c, n, p) <= limit)
-                most = c;
-            else
-                least = c + 1;
-        }
-        return tb_dist_binomial_at_least(least, n, p);
-    }
-    least = -1, most = (long)floor(mean);
-    while (least < most) {
-        long c = least + (most - least + 1) / 2;
-
-        if (tb_dist_binomial_pmf(c, n, p) <= limit)
-            least = c;
-        else
-            most = c - 1;
-    }
-    return tb_dist_binomial_at_most(least, n, p);
+    if ((double)k < mean)
+        return tb_dist_binomial_at_least(first(&t, true, (long)ceil(mean), n + 1), n, p);
+    return tb_dist_binomial_at_most(first(&t, false, 0, (long)floor(mean) + 1) - 1, n, p);
 }
 
 /* The mean itself is the likeliest outcome; its two-sided chance is 1 by definition. */

@@ -1,6 +1,5 @@
 /* pick.c - which bolts: places drawn from SHA-256 in counter mode, so that anybody can draw them again. */
-#include "sampling/check.h"
-#include "tenterbook/sampling.h"
+#include "sampling/inside.h"
 
 #include <sodium.h>
 #include <stdint.h>

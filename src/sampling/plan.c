@@ -1,8 +1,7 @@
 /* plan.c - a draw planned: the defaults, the number of bolts to cut, and what that shows. */
 #include "tenterbook/plan.h"
 
-#include "sampling/check.h"
-#include "sampling/discovery.h"
+#include "sampling/inside.h"
 
 #include <math.h>
 
@@ -93,21 +92,17 @@ static tb_rc cut_of(struct tb_plan *p, struct tb_err *err)
 
 tb_rc tb_plan_work_out(struct tb_plan *p, struct tb_err *err)
 {
-    tb_rc rc = tb_check_lot(p->bolts, err);
+    tb_rc rc;
 
     fill_defaults(p);
     p->cut = p->accept = 0;
-    if (rc == TB_OK)
-        rc = tb_check_sure(p->want.sure, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(p->want.catch_one, err);
-    if (rc == TB_OK)
-        rc = tb_check_false(p->want.bad, p->bolts, err);
-    if (rc == TB_OK)
-        rc = cut_of(p, err);
-    if (rc == TB_OK && p->want.bad == 0)
-        rc = least_shown(&p->want.bad, p, err);
-    return rc == TB_OK ? tb_plan_shows(&p->chance, p, p->want.bad, err) : rc;
+    if ((rc = tb_check_lot(p->bolts, err)) != TB_OK || (rc = tb_check_sure(p->want.sure, err)) != TB_OK ||
+        (rc = tb_check_catch(p->want.catch_one, err)) != TB_OK ||
+        (rc = tb_check_false(p->want.bad, p->bolts, err)) != TB_OK || (rc = cut_of(p, err)) != TB_OK)
+        return rc;
+    if (p->want.bad == 0 && (rc = least_shown(&p->want.bad, p, err)) != TB_OK)
+        return rc;
+    return tb_plan_shows(&p->chance, p, p->want.bad, err);
 }
 
 /* The number of false bolts above which nearly every draw shows it: a curve has nothing to tell there. */

@@ -1,8 +1,6 @@
 /* proof.c - what the burns prove: bounds on the false bolts of the lot and on the metres they hold. */
-#include "sampling/check.h"
-#include "sampling/discovery.h"
 #include "sampling/dist.h"
-#include "tenterbook/sampling.h"
+#include "sampling/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

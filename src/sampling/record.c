@@ -1,5 +1,5 @@
 /* record.c - a supplier's record: what to believe of its lots, with strength borrowed across suppliers. */
-#include "sampling/record.h"
+#include "sampling/inside.h"
 
 #include "gen/ref_base_rate.h"
 #include "tenterbook/interval.h"

@@ -1,5 +1,5 @@
 /* record_fit.c - how the share of wrong lots differs between suppliers: beta-binomial by maximum likelihood. */
-#include "sampling/record.h"
+#include "sampling/inside.h"
 
 #include <gsl/gsl_sf_gamma.h>
 #include <gsl/gsl_sf_psi.h>

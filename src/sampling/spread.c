@@ -1,8 +1,5 @@
 /* spread.c - draws spread over dye lots: how many from each. */
-#include "sampling/strata.h"
-
-#include "sampling/check.h"
-#include "sampling/discovery.h"
+#include "sampling/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,8 +1,6 @@
 /* worst.c - what a draw spread over dye lots shows and proves, wherever the false bolts are. */
-#include "sampling/strata.h"
+#include "sampling/inside.h"
 
-#include "sampling/check.h"
-#include "sampling/discovery.h"
 #include "sampling/dist.h"
 
 #include <math.h>
@@ -102,16 +100,14 @@ tb_rc tb_spread_chance(double *chance, double *miss, const struct tb_stratum *st
 {
     long bolts;
     double m;
-    tb_rc rc = tb_check_strata(&bolts, strata, n, err);
+    tb_rc rc;
 
-    if (rc == TB_OK)
-        rc = tb_check_false(bad, bolts, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    for (size_t i = 0; rc == TB_OK && i < n; i++)
-        rc = tb_check_cut(strata[i].cut, strata[i].bolts, err);
-    if (rc != TB_OK)
+    if ((rc = tb_check_strata(&bolts, strata, n, err)) != TB_OK ||
+        (rc = tb_check_false(bad, bolts, err)) != TB_OK || (rc = tb_check_catch(catch_chance, err)) != TB_OK)
         return rc;
+    for (size_t i = 0; i < n; i++)
+        if ((rc = tb_check_cut(strata[i].cut, strata[i].bolts, err)) != TB_OK)
+            return rc;
     m = n == 1 ? tb_discovery_miss(bolts, bad, strata[0].cut, catch_chance)
                : spread_miss(strata, n, bad, catch_chance);
     if (miss)
@@ -152,13 +148,8 @@ tb_rc tb_proof_most_spread(long *most, const struct tb_stratum *strata, size_t n
         drawn += strata[i].cut;
         least_share = fmin(least_share, (double)strata[i].cut / (double)strata[i].bolts);
     }
-    if (rc == TB_OK)
-        rc = tb_check_false(found, drawn, err);
-    if (rc == TB_OK)
-        rc = tb_check_catch(catch_chance, err);
-    if (rc == TB_OK)
-        rc = tb_check_sure(conf, err);
-    if (rc != TB_OK)
+    if (rc != TB_OK || (rc = tb_check_false(found, drawn, err)) != TB_OK ||
+        (rc = tb_check_catch(catch_chance, err)) != TB_OK || (rc = tb_check_sure(conf, err)) != TB_OK)
         return rc;
     if (n == 1)
         return tb_proof_most(most, bolts, drawn, found, catch_chance, conf, err);
