@@ -2,7 +2,6 @@
 #include "tenterbook/date.h"
 
 #include <ctype.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>

@@ -1,11 +1,8 @@
 /* sheet.c - rows out of a file: which reader it needs. */
 #include "base/sheet_in.h"
 
-#include "tenterbook/utf8.h"
-
 #include <errno.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 

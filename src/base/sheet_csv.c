@@ -3,7 +3,6 @@
 
 #include <csv.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 

@@ -1,8 +1,8 @@
 /* xlsx_rows.c - the cells of one worksheet. */
+#include "base/say.h"
 #include "base/xlsx_in.h"
 
 #include <ctype.h>
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -20,26 +20,14 @@ struct rows {
     bool in_cell, phonetic, inline_text;
 };
 
-enum damage { NO_ADDRESS, NOT_A_NUMBER, NO_SUCH_TEXT };
-
-static void damaged(struct tb_xml *m, enum damage what)
+/* The sentence names the cell: its column and its row. */
+static void damaged(struct tb_xml *m, const char *sentence)
 {
     const struct rows *r = m->arg;
     char cell[8];
 
     tb_column_letters(cell, r->column);
-    if (what == NO_ADDRESS)
-        m->rc =
-            tb_fail(m->x->err, TB_EFORMAT,
-                    "cell %s%zu has an address that cannot be read; the workbook is damaged", cell, r->line);
-    else if (what == NOT_A_NUMBER)
-        m->rc =
-            tb_fail(m->x->err, TB_EFORMAT,
-                    "cell %s%zu holds a number that cannot be read; the workbook is damaged", cell, r->line);
-    else
-        m->rc =
-            tb_fail(m->x->err, TB_EFORMAT,
-                    "cell %s%zu points to a text that is not there; the workbook is damaged", cell, r->line);
+    m->rc = tb_fail(m->x->err, TB_EFORMAT, sentence, cell, r->line);
 }
 
 /* "C5" is column 2; SIZE_MAX when it is not a reference. */
@@ -81,7 +69,7 @@ static void start_cell(struct tb_xml *m, const char **attr)
     r->column = r->next_column;
     if (ref && (r->column = column_of(ref)) == SIZE_MAX) {
         r->column = r->next_column;
-        damaged(m, NO_ADDRESS);
+        damaged(m, N_("cell %s%zu has an address that cannot be read; the workbook is damaged"));
         return;
     }
     r->next_column = r->column + 1;
@@ -155,7 +143,7 @@ static void end_number(struct tb_xml *m, const char *text)
     double v = strtod(text, &end);
 
     if (*end || !isfinite(v)) {
-        damaged(m, NOT_A_NUMBER);
+        damaged(m, N_("cell %s%zu holds a number that cannot be read; the workbook is damaged"));
         return;
     }
     if (style == TB_STYLE_DAY && day_of_serial(day, v, m->x->epoch1904)) {
@@ -176,7 +164,7 @@ static void end_shared(struct tb_xml *m, const char *text)
     unsigned long index = strtoul(text, &end, 10);
 
     if (!isdigit((unsigned char)*text) || *end || index >= m->x->strings)
-        damaged(m, NO_SUCH_TEXT);
+        damaged(m, N_("cell %s%zu points to a text that is not there; the workbook is damaged"));
     else
         (void)put(m->arg, TB_CELL_TEXT, m->x->text + m->x->at[index], NAN);
 }

@@ -8,9 +8,11 @@
 #define FORMATS_MOST 10000
 
 struct formats {
-    unsigned *id;
-    unsigned char *style;
-    size_t n, id_cap, style_cap;
+    struct format {
+        unsigned id;
+        unsigned char style;
+    } * format;
+    size_t n, cap;
     bool in_cell_formats;
 };
 
@@ -55,19 +57,14 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
     if (strcmp(name, "cellXfs") == 0) {
         f->in_cell_formats = true;
     } else if (strcmp(name, "numFmt") == 0 && id && code && f->n < FORMATS_MOST) {
-        TB_PUSH_ROOM(f->id, f->n, f->id_cap);
-        if (f->n == f->style_cap) {
-            f->style_cap = f->style_cap ? f->style_cap * 2 : 8;
-            f->style = tb_realloc(f->style, f->style_cap, 1);
-        }
-        f->id[f->n] = number;
-        f->style[f->n++] = custom_style(code);
+        TB_PUSH_ROOM(f->format, f->n, f->cap);
+        f->format[f->n++] = (struct format){ number, custom_style(code) };
     } else if (strcmp(name, "xf") == 0 && f->in_cell_formats && x->styles < STYLES_MOST) {
         unsigned char style = builtin_day(number) ? TB_STYLE_DAY : TB_STYLE_NUMBER;
 
         for (size_t i = 0; i < f->n; i++)
-            if (f->id[i] == number)
-                style = f->style[i];
+            if (f->format[i].id == number)
+                style = f->format[i].style;
         TB_PUSH_ROOM(x->style, x->styles, x->style_cap);
         x->style[x->styles++] = style;
     }
@@ -86,7 +83,6 @@ tb_rc tb_xlsx_styles(struct tb_xlsx *x)
     struct tb_xml m = { .start = style_start, .end = style_end, .arg = &f };
     tb_rc rc = x->styles_part ? tb_xml_part(x, &m, x->styles_part) : TB_OK;
 
-    free(f.id);
-    free(f.style);
+    free(f.format);
     return rc == TB_ENOTFOUND ? TB_OK : rc; /* a workbook without styles shows no days */
 }

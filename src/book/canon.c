@@ -5,7 +5,6 @@
  */
 #include "book/private.h"
 
-#include <inttypes.h>
 #include <math.h>
 #include <string.h>
 

@@ -4,7 +4,6 @@
 #include "base/say.h"
 
 #include <stdarg.h>
-#include <stdlib.h>
 #include <string.h>
 
 void tb_misfit(struct tb_proof *p, int64_t number, const char *fmt, ...)

@@ -47,12 +47,18 @@ tb_rc tb_all(void **rows, size_t *n, size_t size, tb_row_fn *read, struct tb_stm
 
 /* --- one column ------------------------------------------------------------------------------------------------- */
 
-tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err)
+/* TB_ENOTFOUND where there is no row or nothing in it. */
+static tb_rc ask(struct tb_stmt *q, struct tb_err *err)
 {
     tb_rc rc = tb_row(q, err);
 
-    if (rc == TB_OK && tb_col_null(q, 0))
-        rc = TB_ENOTFOUND;
+    return rc == TB_OK && tb_col_null(q, 0) ? TB_ENOTFOUND : rc;
+}
+
+tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err)
+{
+    tb_rc rc = ask(q, err);
+
     if (rc == TB_OK)
         *out = tb_col_whole(q, 0);
     tb_done(q);
@@ -61,10 +67,8 @@ tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err)
 
 tb_rc tb_ask_text(const char **out, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_row(q, err);
+    tb_rc rc = ask(q, err);
 
-    if (rc == TB_OK && tb_col_null(q, 0))
-        rc = TB_ENOTFOUND;
     if (rc == TB_OK)
         *out = tb_col_text(q, 0, mem);
     tb_done(q);

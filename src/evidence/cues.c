@@ -11,6 +11,7 @@
 #include "gen/ref_cue.h"
 
 #define NEAREST_MOST 4
+#define EDITS_MOST 8 /* a word that is further away is another word */
 
 size_t tb_channel_count(void)
 {
@@ -117,13 +118,6 @@ struct near {
     size_t far;
 };
 
-/* 9 is one more than the edits that are counted, so nothing has been kept yet. */
-static void forget(struct near *best)
-{
-    for (size_t i = 0; i < NEAREST_MOST; i++)
-        best[i] = (struct near){ NULL, 9 };
-}
-
 /* Keep the nearest few, in order. */
 static void keep(struct near *best, const char *key, size_t far)
 {
@@ -137,27 +131,25 @@ static void keep(struct near *best, const char *key, size_t far)
     best[at] = (struct near){ key, far };
 }
 
-/* Only those nearly as near as the nearest: a far one would look like a suggestion. */
-static void say_near(struct tb_text *t, const struct near *best)
+/*
+ * The keys nearest to a word, in order, and only those nearly as near as the nearest: a far one would look like a
+ * suggestion. A word without a channel is compared with the cues without theirs, or the channel would be the difference.
+ */
+static void nearest(struct tb_text *t, const char *word, bool cue)
 {
+    struct near best[NEAREST_MOST];
+
+    for (size_t i = 0; i < NEAREST_MOST; i++)
+        best[i] = (struct near){ NULL, EDITS_MOST + 1 };
+    for (size_t i = 0; i < (cue ? tb_ref_cue_n : tb_ref_channel_n); i++) {
+        const char *key = cue ? tb_ref_cue[i].key : tb_ref_channel[i].key;
+
+        keep(best, key,
+             tb_edit_distance(word, cue && !strchr(word, ':') ? strchr(key, ':') + 1 : key, EDITS_MOST));
+    }
     for (size_t i = 0; i < NEAREST_MOST; i++)
         if (best[i].key && best[i].far <= best[0].far + 2)
             tb_text_addf(t, "%s%s", t->n ? ", " : "", best[i].key);
-}
-
-/* A word without a channel is compared with the cues without theirs, or the channel would be the difference. */
-static void nearest_cues(struct tb_text *t, const char *word)
-{
-    struct near best[NEAREST_MOST];
-    bool with_channel = strchr(word, ':') != NULL;
-
-    forget(best);
-    for (size_t i = 0; i < tb_ref_cue_n; i++) {
-        const char *key = tb_ref_cue[i].key;
-
-        keep(best, key, tb_edit_distance(word, with_channel ? key : strchr(key, ':') + 1, 8));
-    }
-    say_near(t, best);
 }
 
 /* The cues that carry this name in any channel. */
@@ -185,7 +177,7 @@ tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err)
     if (one < 0 && !strchr(key, ':') && bare_matches(&t, &one, key) > 1)
         rc = tb_fail(err, TB_EINVAL, "'%s' may be any of %s: say which", word, tb_text_str(&t));
     if (rc == TB_OK && one < 0) {
-        nearest_cues(&t, key);
+        nearest(&t, key, true);
         rc = t.n ? tb_fail(err, TB_EINVAL, "there is no cue '%s'; the nearest: %s", word, tb_text_str(&t))
                  : tb_fail(err, TB_EINVAL, "there is no cue '%s'", word);
     }
@@ -200,19 +192,16 @@ tb_rc tb_channel_find(int *out, const char *word, struct tb_err *err)
 {
     char *key = tidy(word);
     int one = tb_channel_by_key(key);
-    struct near best[NEAREST_MOST];
     struct tb_text t = { 0 };
     tb_rc rc = TB_OK;
 
-    forget(best);
-    for (size_t i = 0; i < tb_ref_channel_n; i++)
-        keep(best, tb_ref_channel[i].key, tb_edit_distance(key, tb_ref_channel[i].key, 8));
-    say_near(&t, best);
-    if (one >= 0)
-        *out = one;
-    else
+    if (one < 0) {
+        nearest(&t, key, false);
         rc = t.n ? tb_fail(err, TB_EINVAL, "there is no channel '%s'; the nearest: %s", word, tb_text_str(&t))
                  : tb_fail(err, TB_EINVAL, "there is no channel '%s'", word);
+    } else {
+        *out = one;
+    }
     tb_text_free(&t);
     free(key);
     return rc;

@@ -3,7 +3,6 @@
 #include "evidence/sums.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /*

@@ -3,7 +3,6 @@
 
 #include "base/say.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>

@@ -133,17 +133,9 @@ static unsigned hazards_of(const char *list)
 {
     unsigned bits = 0;
 
-    for (const char *word = list; *word;) {
-        size_t n = strcspn(word, ";");
-
-        for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1) {
-            const char *key = tb_hazard_key((enum tb_hazard)b);
-
-            if (strlen(key) == n && strncmp(key, word, n) == 0)
-                bits |= b;
-        }
-        word += n + (word[n] == ';');
-    }
+    for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1)
+        if (tb_word_listed(list, tb_hazard_key((enum tb_hazard)b), ";"))
+            bits |= b;
     return bits;
 }
 

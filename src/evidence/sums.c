@@ -2,7 +2,6 @@
 #include "evidence/sums.h"
 
 #include <assert.h>
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 

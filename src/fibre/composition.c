@@ -1,7 +1,6 @@
 /* Compositions as values: made, asked, added up, freed. */
 #include "tenterbook/fibre.h"
 
-#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

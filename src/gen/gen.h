@@ -6,7 +6,6 @@
 #ifndef TENTERBOOK_GEN_GEN_H
 #define TENTERBOOK_GEN_GEN_H
 
-#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
 

@@ -49,10 +49,11 @@ static void check_ramps(const struct ref_table *t)
     }
 }
 
-static const struct csv_row *market_row(const struct ref_table *t, const char *key)
+/* The first row with this value in the column; NULL: there is none. */
+static const struct csv_row *row_with(const struct ref_table *t, const char *column, const char *value)
 {
-    for (size_t i = 0; *key && i < t->rows; i++)
-        if (strcmp(t->row[i].cell[0], key) == 0)
+    for (size_t i = 0; *value && i < t->rows; i++)
+        if (strcmp(ref_cell(t, &t->row[i], column), value) == 0)
             return &t->row[i];
     return NULL;
 }
@@ -67,18 +68,8 @@ static bool has_kind(const struct ref_table *markets, const struct csv_row *m, c
             if (strcmp(ref_cell(t, &t->row[i], "market"), m->cell[0]) == 0 &&
                 strcmp(ref_cell(t, &t->row[i], "kind"), kind) == 0)
                 return true;
-        m = market_row(markets, ref_cell(markets, m, "based_on"));
+        m = row_with(markets, "key", ref_cell(markets, m, "based_on"));
     }
-    return false;
-}
-
-static bool has_names(const char *names)
-{
-    const struct ref_table *t = ref_table("law_name");
-
-    for (size_t i = 0; i < t->rows; i++)
-        if (strcmp(ref_cell(t, &t->row[i], "market"), names) == 0)
-            return true;
     return false;
 }
 
@@ -95,20 +86,17 @@ static void check_market(const struct ref_table *t, const struct csv_row *r)
                 "based_on a market that has them, such as common",
                 needed[i]);
     if (strcmp(ref_cell(t, r, "coverage"), "full") == 0 &&
-        (!*ref_cell(t, r, "langs") || !has_names(ref_cell(t, r, "names"))))
+        (!*ref_cell(t, r, "langs") || !row_with(ref_table("law_name"), "market", ref_cell(t, r, "names"))))
         ref_wrong(r, "a full market has langs, and in names a market with names of fibres in law_name.csv");
 }
 
 /* "named:viscose" and "cover:wool" speak of a fibre; any other group has a name of its own. */
 static void check_group(const struct ref_table *t, const struct csv_row *r)
 {
-    const struct ref_table *fibres = ref_table("fibre");
     const char *key = ref_cell(t, r, "group_key"), *colon = strchr(key, ':');
-    bool good = !colon;
 
-    for (size_t i = 0; !good && i < fibres->rows; i++)
-        good = strcmp(fibres->row[i].cell[0], colon + 1) == 0;
-    if (!good || (colon && strncmp(key, "named:", 6) != 0 && strncmp(key, "cover:", 6) != 0))
+    if (colon && (!row_with(ref_table("fibre"), "key", colon + 1) ||
+                  (strncmp(key, "named:", 6) != 0 && strncmp(key, "cover:", 6) != 0)))
         ref_wrong(r, "group_key is '%s'; with a colon it may be named: or cover: and a key of fibre.csv",
                   key);
 }

@@ -8,6 +8,8 @@
 
 #include "gen/gen.h"
 
+#include <stdbool.h>
+
 /* One word of a comment: a name, a number, one of , : and what stands between ( and ). */
 struct token {
     char *text;

@@ -1,7 +1,6 @@
 /* What a person could get wrong in a file of statements, found while building. */
 #include "gen/sqlgen.h"
 
-#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 

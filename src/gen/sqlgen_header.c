@@ -149,7 +149,8 @@ static void write_row(FILE *f, const struct row *row)
     (void)fprintf(
         f,
         "static inline tb_rc tb_each_%s(struct tb_stmt *q,\n"
-        "    tb_rc (*fn)(void *arg, const struct tb_%s *row, struct tb_err *err), void *arg, struct tb_err *err)\n"
+        "    tb_rc (*fn)(void *arg, const struct tb_%s *row, struct tb_err *err), void *arg, struct tb_err "
+        "*err)\n"
         "{\n    struct tb_arena mem = { 0 };\n"
         "    struct tb_%s row;\n    tb_rc rc;\n\n"
         "    while ((rc = tb_next_%s(&row, q, &mem, err)) == TB_OK && (rc = fn(arg, &row, err)) == TB_OK)\n"

@@ -24,8 +24,7 @@ static bool is_range(const struct tb_list_reader *r, const struct tb_row *row, c
 }
 
 /* What stands in for several bolts is refused: the book would hold a bolt that does not exist. */
-static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt,
-                        struct tb_text *spare)
+static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
     const char *number = tb_cell_at(row, c)->text, *why = NULL;
@@ -43,12 +42,9 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
         tb_row_bad_why(r, row, c, why);
         return false;
     }
-    if (r->opts->number_by_lot && *dye_lot) {
-        tb_text_clear(spare);
-        tb_text_addf(spare, "%s/%s", dye_lot, number);
-        number = spare->s;
-    }
-    bolt->number = number;
+    bolt->number = r->opts->number_by_lot && *dye_lot
+                       ? tb_store_internf(r->list->store, "%s/%s", dye_lot, number)
+                       : number;
     return true;
 }
 
@@ -116,7 +112,6 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
     struct tb_list_bolt bolt = {
         .line = (uint32_t)row->line, .sheet = r->rows->sheet_index, .parts = 1, .said = ""
     };
-    struct tb_text spare = { 0 };
     bool good;
     tb_rc rc;
 
@@ -132,12 +127,11 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
         add_sums(r->rows, bolt.metres);
     good = tb_take_width_mass(r, row, &bolt) && good;
     if (r->list->lots > bolt.lot)
-        good = take_number(r, row, &bolt, &spare) && good;
+        good = take_number(r, row, &bolt) && good;
     if (good)
         add_bolt(r, row, &bolt);
     r->rows->block_start = false;
     memset(r->rows->fresh, 0, sizeof r->rows->fresh);
     r->rows->article_in_row = tb_cell_filled(row, r->now->of[TB_FIELD_ARTICLE]);
-    tb_text_free(&spare);
     return TB_OK;
 }

@@ -5,7 +5,6 @@
 #include "tenterbook/utf8.h"
 
 #include <ctype.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 

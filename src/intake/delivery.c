@@ -55,13 +55,10 @@ static bool listed(const char *orders, const char *order)
 void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d)
 {
     const char *order = r->opts->order ? r->opts->order : tb_group_text(r, row, TB_FIELD_ORDER);
-    struct tb_text t = { 0 };
 
     if (!order || order == d->order || listed(d->order, order) || strlen(d->order) + strlen(order) > 200)
         return;
-    tb_text_addf(&t, "%s%s%s", d->order, *d->order ? ", " : "", order);
-    d->order = tb_store_intern(r->list->store, t.s, t.n);
-    tb_text_free(&t);
+    d->order = tb_store_internf(r->list->store, "%s%s%s", d->order, *d->order ? ", " : "", order);
 }
 
 static void bad_day(struct tb_list_reader *r, const struct tb_row *row, const char *text)

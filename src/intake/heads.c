@@ -6,7 +6,6 @@
 
 #include "intake/days.h"
 
-#include <ctype.h>
 #include <string.h>
 
 /* What names or describes a delivery; a bolt or a length above a table is a heading. */

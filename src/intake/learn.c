@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* Days that have one reading only narrow the orders; the first doubtful one is kept to be asked about. */

@@ -74,15 +74,11 @@ static const char *length_said(struct tb_list_reader *r, const struct tb_cell *c
 {
     size_t n = strlen(cell->text);
     bool bare = cell->text[n - 1] >= '0' && cell->text[n - 1] <= '9';
-    struct tb_text t = { 0 };
-    const char *said;
 
     if (unit == TB_UNIT_M && parts == 1)
         return "";
-    tb_text_addf(&t, "%s%s%s", cell->text, bare ? " " : "", bare ? tb_unit_key(unit) : "");
-    said = tb_store_intern(r->list->store, t.s, t.n);
-    tb_text_free(&t);
-    return said;
+    return tb_store_internf(r->list->store, "%s%s%s", cell->text, bare ? " " : "",
+                            bare ? tb_unit_key(unit) : "");
 }
 
 /* What is not a small whole number is a remark and changes nothing. */

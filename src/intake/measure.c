@@ -133,13 +133,9 @@ bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, stru
         m = &s->title_mass;
     bolt->width_cm = w->text ? (float)w->value : NAN;
     bolt->mass_gsm = m->text ? (float)m->value : NAN;
-    if (w->text && w->said) {
-        struct tb_text t = { 0 };
-
-        tb_text_addf(&t, "%s%swidth %s", bolt->said, *bolt->said ? ", " : "", w->said);
-        bolt->said = tb_store_intern(r->list->store, t.s, t.n);
-        tb_text_free(&t);
-    }
+    if (w->text && w->said)
+        bolt->said =
+            tb_store_internf(r->list->store, "%s%swidth %s", bolt->said, *bolt->said ? ", " : "", w->said);
     return true;
 }
 

@@ -1,7 +1,6 @@
 /* rows.c - the second pass: every row under a header becomes a bolt, a heading, a total, or a bad row. */
 #include "intake/rows.h"
 
-#include <libintl.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

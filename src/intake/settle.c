@@ -6,7 +6,6 @@
 
 #include "base/say.h"
 
-#include <stdio.h>
 #include <string.h>
 
 /* In any table: a file may name the article in one and the composition in another. */

@@ -4,13 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define BLOCK (1u << 20)
-
-struct tb_store_block {
-    struct tb_store_block *before;
-    char bytes[];
-};
-
 struct tb_list_store *tb_store_new(void)
 {
     return tb_new(struct tb_list_store);
@@ -20,35 +13,30 @@ void tb_store_free(struct tb_list_store *s)
 {
     if (!s)
         return;
-    for (struct tb_store_block *b = s->block, *before; b; b = before) {
-        before = b->before;
-        free(b);
-    }
+    tb_arena_free(&s->mem);
     free(s->text);
     free(s->lot);
     free(s->bolt);
     free(s);
 }
 
-/* Blocks are never freed one by one, so a text stays where it is as long as the list. */
 const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n)
 {
-    char *copy;
+    return tb_arena_strndup(&s->mem, text, n);
+}
 
-    if (n + 1 > s->room - s->used || !s->block) {
-        size_t room = n + 1 > BLOCK ? n + 1 : BLOCK;
-        struct tb_store_block *b = tb_realloc(NULL, sizeof *b + room, 1);
+const char *tb_store_internf(struct tb_list_store *s, const char *fmt, ...)
+{
+    struct tb_text t = { 0 };
+    const char *kept;
+    va_list ap;
 
-        b->before = s->block;
-        s->block = b;
-        s->used = 0;
-        s->room = room;
-    }
-    copy = s->block->bytes + s->used;
-    memcpy(copy, text, n);
-    copy[n] = '\0';
-    s->used += n + 1;
-    return copy;
+    va_start(ap, fmt);
+    tb_text_vaddf(&t, fmt, ap);
+    va_end(ap);
+    kept = tb_store_intern(s, tb_text_str(&t), t.n);
+    tb_text_free(&t);
+    return kept;
 }
 
 uint64_t tb_store_hash(const char *s, size_t n, uint64_t seed)

@@ -4,10 +4,8 @@
 
 #include "tenterbook/intake.h"
 
-struct tb_store_block;
 struct tb_list_store {
-    struct tb_store_block *block;
-    size_t used, room; /* of the current block */
+    struct tb_arena mem; /* a text stays where it is as long as the list */
     /* interned texts, open addressing */
     const char **text;
     size_t texts, text_slots;
@@ -25,6 +23,8 @@ void tb_store_free(struct tb_list_store *s);
 const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n);
 /* The one copy of a text: equal texts have equal pointers. */
 const char *tb_store_intern(struct tb_list_store *s, const char *text, size_t n);
+/* The same of what printf would print. */
+const char *tb_store_internf(struct tb_list_store *s, const char *fmt, ...) TB_PRINTF(2, 3);
 /* At most 60 characters of a text, never half of one: for sentences. */
 const char *tb_store_brief(struct tb_list_store *s, const char *text);
 /* A hash of n bytes (FNV-1a, its bits mixed once more), different for each seed. */

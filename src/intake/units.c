@@ -10,77 +10,55 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const unit_key[TB_UNITS] = { "",     "m",      "yd",    "ft",  "cm",    "mm", "in",
-                                                "g/m2", "oz/yd2", "momme", "g/m", "oz/yd", "oz", "kg" };
+/* What a unit measures. A kilogram is let through for lengths and masses, to be refused with a sentence of its own. */
+enum { LENGTH = 1, WIDTH = 2, MASS = 4 };
+
+static const struct {
+    const char *key;
+    double metres;     /* in one; 0: it is not a length */
+    unsigned measures; /* bits */
+    const char *words; /* folded, without spaces and full stops; spaces between them */
+} units[TB_UNITS] = {
+    [TB_UNIT_NONE] = { "", 0, 0, "" },
+    [TB_UNIT_M] = { "m", 1, LENGTH | WIDTH,
+                    "m mt mts mtr mtrs meter meters metre metres metri metro metros ms lm lfm ml mtr/roll "
+                    "mtul laufmeter 米 公尺" },
+    [TB_UNIT_YD] = { "yd", 0.9144, LENGTH, "y yd yds yard yards yarda yardas 码" },
+    [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot" },
+    [TB_UNIT_CM] = { "cm", 0.01, WIDTH, "cm cms 厘米 公分" },
+    [TB_UNIT_MM] = { "mm", 0.001, WIDTH, "mm 毫米" },
+    [TB_UNIT_IN] = { "in", 0.0254, WIDTH,
+                     "in ins inch inches zoll pouces pulgadas pollici \" '' \u201d \u2032\u2032 英寸 寸" },
+    [TB_UNIT_GSM] = { "g/m2", 0, MASS,
+                      "g/m2 gsm gr/m2 gm/m2 gms/m2 gr/mq g/mq g/qm gr/qm g/sqm g/m^2 gm2 gramm/quadratmeter "
+                      "克/平方米 克/m2 grams/m2" },
+    [TB_UNIT_OZ_YD2] = { "oz/yd2", 0, MASS, "oz/yd2 oz/sqyd oz/y2 oz/yd^2 osy" },
+    [TB_UNIT_MOMME] = { "momme", 0, MASS, "momme mommes mm m/m mom 姆米" },
+    [TB_UNIT_G_PER_M] = { "g/m", 0, MASS, "g/m g/lm g/lfm g/ml gr/ml gr/lfm glm gr/mtul 克/米" },
+    [TB_UNIT_OZ_PER_YD] = { "oz/yd", 0, MASS, "oz/yd oz/linyd oz/lyd" },
+    [TB_UNIT_OZ] = { "oz", 0, MASS, "oz" },
+    [TB_UNIT_KG] = { "kg", 0, LENGTH | MASS, "kg kgs 公斤" },
+};
 
 const char *tb_unit_key(enum tb_unit unit)
 {
-    return unit < TB_UNITS ? unit_key[unit] : "";
+    return unit < TB_UNITS ? units[unit].key : "";
 }
 
 int tb_unit_by_key(const char *key)
 {
     for (int u = 1; u < TB_UNITS; u++)
-        if (strcmp(unit_key[u], key) == 0)
+        if (strcmp(units[u].key, key) == 0)
             return u;
     return -1;
 }
 
-/* Folded, without spaces and full stops. Names of lengths serve widths too. */
-static const struct {
-    const char *word;
-    enum tb_unit unit;
-} length_word[] = {
-    { "m", TB_UNIT_M },         { "mt", TB_UNIT_M },       { "mts", TB_UNIT_M },     { "mtr", TB_UNIT_M },
-    { "mtrs", TB_UNIT_M },      { "meter", TB_UNIT_M },    { "meters", TB_UNIT_M },  { "metre", TB_UNIT_M },
-    { "metres", TB_UNIT_M },    { "metri", TB_UNIT_M },    { "metro", TB_UNIT_M },   { "metros", TB_UNIT_M },
-    { "ms", TB_UNIT_M },        { "lm", TB_UNIT_M },       { "lfm", TB_UNIT_M },     { "ml", TB_UNIT_M },
-    { "mtr/roll", TB_UNIT_M },  { "mtul", TB_UNIT_M },     { "laufmeter", TB_UNIT_M }, { "米", TB_UNIT_M },
-    { "公尺", TB_UNIT_M },      { "y", TB_UNIT_YD },       { "yd", TB_UNIT_YD },     { "yds", TB_UNIT_YD },
-    { "yard", TB_UNIT_YD },     { "yards", TB_UNIT_YD },   { "yarda", TB_UNIT_YD },  { "yardas", TB_UNIT_YD },
-    { "码", TB_UNIT_YD },       { "ft", TB_UNIT_FT },      { "feet", TB_UNIT_FT },   { "foot", TB_UNIT_FT },
-    { "cm", TB_UNIT_CM },       { "cms", TB_UNIT_CM },     { "厘米", TB_UNIT_CM },   { "公分", TB_UNIT_CM },
-    { "mm", TB_UNIT_MM },       { "毫米", TB_UNIT_MM },    { "in", TB_UNIT_IN },     { "ins", TB_UNIT_IN },
-    { "inch", TB_UNIT_IN },     { "inches", TB_UNIT_IN },  { "zoll", TB_UNIT_IN },   { "pouces", TB_UNIT_IN },
-    { "pulgadas", TB_UNIT_IN }, { "pollici", TB_UNIT_IN }, { "\"", TB_UNIT_IN },     { "''", TB_UNIT_IN },
-    { "\u201d", TB_UNIT_IN },   { "\u2032\u2032", TB_UNIT_IN }, { "英寸", TB_UNIT_IN }, { "寸", TB_UNIT_IN },
-    { "kg", TB_UNIT_KG },       { "kgs", TB_UNIT_KG },     { "公斤", TB_UNIT_KG },
-}, mass_word[] = {
-    { "g/m2", TB_UNIT_GSM },    { "gsm", TB_UNIT_GSM },    { "gr/m2", TB_UNIT_GSM }, { "gm/m2", TB_UNIT_GSM },
-    { "gms/m2", TB_UNIT_GSM },  { "gr/mq", TB_UNIT_GSM },  { "g/mq", TB_UNIT_GSM },  { "g/qm", TB_UNIT_GSM },
-    { "gr/qm", TB_UNIT_GSM },   { "g/sqm", TB_UNIT_GSM },  { "g/m^2", TB_UNIT_GSM }, { "gm2", TB_UNIT_GSM },
-    { "gramm/quadratmeter", TB_UNIT_GSM }, { "克/平方米", TB_UNIT_GSM }, { "克/m2", TB_UNIT_GSM },
-    { "grams/m2", TB_UNIT_GSM }, { "oz/yd2", TB_UNIT_OZ_YD2 }, { "oz/sqyd", TB_UNIT_OZ_YD2 },
-    { "oz/y2", TB_UNIT_OZ_YD2 }, { "oz/yd^2", TB_UNIT_OZ_YD2 }, { "osy", TB_UNIT_OZ_YD2 },
-    { "momme", TB_UNIT_MOMME }, { "mommes", TB_UNIT_MOMME }, { "mm", TB_UNIT_MOMME }, { "m/m", TB_UNIT_MOMME },
-    { "mom", TB_UNIT_MOMME },   { "姆米", TB_UNIT_MOMME }, { "g/m", TB_UNIT_G_PER_M }, { "g/lm", TB_UNIT_G_PER_M },
-    { "g/lfm", TB_UNIT_G_PER_M }, { "g/ml", TB_UNIT_G_PER_M }, { "gr/ml", TB_UNIT_G_PER_M },
-    { "gr/lfm", TB_UNIT_G_PER_M }, { "glm", TB_UNIT_G_PER_M }, { "gr/mtul", TB_UNIT_G_PER_M },
-    { "克/米", TB_UNIT_G_PER_M }, { "oz/yd", TB_UNIT_OZ_PER_YD }, { "oz/linyd", TB_UNIT_OZ_PER_YD },
-    { "oz/lyd", TB_UNIT_OZ_PER_YD }, { "oz", TB_UNIT_OZ }, { "kg", TB_UNIT_KG }, { "kgs", TB_UNIT_KG },
-};
-
-static bool is_mass(enum tb_field field)
+static unsigned measured_in(enum tb_field field)
 {
-    return field == TB_FIELD_MASS || field == TB_FIELD_MASS_LINEAR;
-}
-
-/* A kilogram is let through for lengths and masses, to be refused with a sentence of its own. */
-static bool unit_fits(enum tb_field field, enum tb_unit unit)
-{
-    switch (field) {
-    case TB_FIELD_LENGTH:
-    case TB_FIELD_PRICE:
-        return unit == TB_UNIT_M || unit == TB_UNIT_YD || unit == TB_UNIT_FT || unit == TB_UNIT_KG;
-    case TB_FIELD_WIDTH:
-    case TB_FIELD_WIDTH_USABLE:
-        return unit == TB_UNIT_M || unit == TB_UNIT_CM || unit == TB_UNIT_MM || unit == TB_UNIT_IN;
-    case TB_FIELD_MASS:
-    case TB_FIELD_MASS_LINEAR:
-        return unit >= TB_UNIT_GSM && unit <= TB_UNIT_KG;
-    default:
-        return false;
-    }
+    return field == TB_FIELD_LENGTH || field == TB_FIELD_PRICE         ? LENGTH
+           : field == TB_FIELD_WIDTH || field == TB_FIELD_WIDTH_USABLE ? WIDTH
+           : field == TB_FIELD_MASS || field == TB_FIELD_MASS_LINEAR   ? MASS
+                                                                       : 0;
 }
 
 /* Compared without spaces and stops: "g / m 2" and "g/m2." are one unit. */
@@ -88,7 +66,6 @@ enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n)
 {
     char *folded, small[32];
     size_t k = 0;
-    enum tb_unit found = TB_UNIT_NONE;
 
     if (n == 0 || n > 60)
         return TB_UNIT_NONE;
@@ -96,37 +73,17 @@ enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n)
     for (const char *c = folded; *c && k < sizeof small - 1; c++)
         if (*c != ' ' && *c != '.')
             small[k++] = *c;
-    small[k] = '\0';
-    if (strlen(folded) >= sizeof small)
-        small[0] = '\0';
+    small[strlen(folded) < sizeof small ? k : 0] = '\0';
     free(folded);
-    for (size_t i = 0; is_mass(field) && !found && i < TB_COUNT(mass_word); i++)
-        if (strcmp(small, mass_word[i].word) == 0)
-            found = mass_word[i].unit;
-    for (size_t i = 0; !is_mass(field) && !found && i < TB_COUNT(length_word); i++)
-        if (strcmp(small, length_word[i].word) == 0)
-            found = length_word[i].unit;
-    return unit_fits(field, found) ? found : TB_UNIT_NONE;
+    for (int u = 1; u < TB_UNITS; u++)
+        if ((units[u].measures & measured_in(field)) && tb_word_listed(units[u].words, small, " "))
+            return (enum tb_unit)u;
+    return TB_UNIT_NONE;
 }
 
 double tb_unit_metres(enum tb_unit unit)
 {
-    switch (unit) {
-    case TB_UNIT_M:
-        return 1;
-    case TB_UNIT_YD:
-        return 0.9144;
-    case TB_UNIT_FT:
-        return 0.3048;
-    case TB_UNIT_CM:
-        return 0.01;
-    case TB_UNIT_MM:
-        return 0.001;
-    case TB_UNIT_IN:
-        return 0.0254;
-    default:
-        return 0;
-    }
+    return units[unit].metres;
 }
 
 double tb_price_per_metre(const struct tb_list_lot *lot)

@@ -23,22 +23,9 @@ bool tb_lab_lists(const char *list, int number)
     return false;
 }
 
-/* Whole words: "bleached" is not said by "unbleached". */
 bool tb_lab_says(const char *conditions, const char *word)
 {
-    size_t n = strlen(word);
-
-    if (!conditions || n == 0)
-        return false;
-    while (*conditions) {
-        size_t len = strcspn(conditions, ", ");
-
-        if (len == n && strncmp(conditions, word, n) == 0)
-            return true;
-        conditions += len;
-        conditions += strspn(conditions, ", ");
-    }
-    return false;
+    return tb_word_listed(conditions, word, ", ");
 }
 
 int tb_lab_eu_of(int fibre)

@@ -11,14 +11,7 @@
 
 bool tb_law_list_has(const char *list, const char *word)
 {
-    size_t n = strlen(word);
-
-    for (const char *s = list; s && *s; s += strcspn(s, "|+ ")) {
-        s += strspn(s, "|+ ");
-        if (strcspn(s, "|+ ") == n && n && memcmp(s, word, n) == 0)
-            return true;
-    }
-    return false;
+    return tb_word_listed(list, word, "|+ ");
 }
 
 bool tb_law_next_lang(const char *langs, size_t *at, char out[8])

@@ -1,7 +1,6 @@
 /* acceptance.c - acceptance sampling by attributes: the plans of the standard, and what any plan does. */
 #include "gen/ref_sampling_code.h"
 #include "gen/ref_sampling_plan.h"
-#include "sampling/dist.h"
 #include "sampling/inside.h"
 #include "tenterbook/interval.h"
 

@@ -1,10 +1,8 @@
 /* cusum.c - cumulative sums: how long they run when nothing has changed, and when something has. */
-#include "sampling/dist.h"
 #include "sampling/inside.h"
 
 #include <gsl/gsl_linalg.h>
 #include <math.h>
-#include <stdlib.h>
 
 #define ALARM_MOST 5000
 #define SUM_SLACK 1e-12 /* chances that add up to 1 may do so but for rounding */

@@ -3,7 +3,6 @@
 
 #include <sodium.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 

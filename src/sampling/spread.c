@@ -2,7 +2,6 @@
 #include "sampling/inside.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 /* Adams' rule with a divisor d gives ceil(bolts / d) bolts to a stratum. */
 static long shared_out(struct tb_stratum *s, size_t n, double d)

@@ -1,45 +1,42 @@
 /* What SQLite answers, in words for the person at the bench. */
+#include "base/say.h"
 #include "book/sqlite/sqlite_impl.h"
+
+#define OCCUPIED N_("somebody else is still writing to this book after %d seconds; try again")
+#define CLOSED N_("the book cannot be opened for writing: look at the permissions of the file and its folder")
+#define DAMAGED N_("the file is damaged or is not a book; restore the last copy")
+
+/* The last one answers for every code that is not named before it. */
+static const struct {
+    int code;
+    tb_rc rc;
+    const char *say;
+} said[] = {
+    { SQLITE_BUSY, TB_EBUSY, OCCUPIED },
+    { SQLITE_LOCKED, TB_EBUSY, OCCUPIED },
+    { SQLITE_FULL, TB_EIO, N_("the disk is full; nothing was recorded") },
+    { SQLITE_READONLY, TB_EIO, CLOSED },
+    { SQLITE_PERM, TB_EIO, CLOSED },
+    { SQLITE_CANTOPEN, TB_EIO, CLOSED },
+    /* reading needs a little room too: readers and writers meet in a small file beside the book */
+    { SQLITE_IOERR, TB_EIO,
+      N_("the disk is full or failed: the book could not be read or written, and nothing was recorded") },
+    { SQLITE_CORRUPT, TB_EFORMAT, DAMAGED },
+    { SQLITE_NOTADB, TB_EFORMAT, DAMAGED },
+    { SQLITE_CONSTRAINT, TB_EINVAL,
+      N_("the book refuses this record: it is there already or names something that is not") },
+    { SQLITE_OK, TB_EIO, N_("the book could not be read or written") },
+};
 
 tb_rc tb_sqlite_failed(struct tb_err *err, sqlite3 *db, int code)
 {
-    tb_rc rc;
+    size_t i = 0;
 
-    switch (code & 0xFF) {
-    case SQLITE_BUSY:
-    case SQLITE_LOCKED:
-        rc = tb_fail(err, TB_EBUSY, "somebody else is still writing to this book after %d seconds; try again",
-                     TB_WAIT_SECONDS);
-        break;
-    case SQLITE_FULL:
-        rc = tb_fail(err, TB_EIO, "the disk is full; nothing was recorded");
-        break;
-    case SQLITE_READONLY:
-    case SQLITE_PERM:
-    case SQLITE_CANTOPEN:
-        rc = tb_fail(
-            err, TB_EIO,
-            "the book cannot be opened for writing: look at the permissions of the file and its folder");
-        break;
-    case SQLITE_IOERR:
-        /* reading needs a little room too: readers and writers meet in a small file beside the book */
-        rc = tb_fail(err, TB_EIO,
-                     "the disk is full or failed: the book could not be read or written, and nothing was "
-                     "recorded");
-        break;
-    case SQLITE_CORRUPT:
-    case SQLITE_NOTADB:
-        rc = tb_fail(err, TB_EFORMAT, "the file is damaged or is not a book; restore the last copy");
-        break;
-    case SQLITE_CONSTRAINT:
-        rc = tb_fail(err, TB_EINVAL,
-                     "the book refuses this record: it is there already or names something that is not");
-        break;
-    default:
-        rc = tb_fail(err, TB_EIO, "the book could not be read or written");
-    }
+    while (i + 1 < TB_COUNT(said) && said[i].code != (code & 0xFF))
+        i++;
+    (void)tb_fail(err, said[i].rc, said[i].say, TB_WAIT_SECONDS);
     tb_detail(err, "%s (%d)", db ? sqlite3_errmsg(db) : sqlite3_errstr(code), code);
-    return rc;
+    return said[i].rc;
 }
 
 tb_rc tb_sqlite_exec(struct tb_db *s, const char *sql, struct tb_err *err)

@@ -9,15 +9,18 @@
 static void say_reading(void *arg, size_t rows, bool second_pass)
 {
     (void)arg;
-    tb_say(stderr, "\r%s, %zu rows ", second_pass ? _("taking") : _("reading"), rows);
+    (void)fputc('\r', stderr);
+    tb_say(stderr, second_pass ? N_("taking, %zu rows ") : N_("reading, %zu rows "), rows);
 }
 
 /* A list that is stored within a blink needs no progress. */
 static void say_storing(void *arg, size_t bolts, size_t of)
 {
     (void)arg;
-    if (of > 50000)
-        tb_say(stderr, "\rstoring, %zu of %zu bolts ", bolts, of);
+    if (of <= 50000)
+        return;
+    (void)fputc('\r', stderr);
+    tb_say(stderr, "storing, %zu of %zu bolts ", bolts, of);
 }
 
 /* Not every unit serves every measure: a width in yards is a slip of the finger. */

@@ -32,8 +32,9 @@ void tb_case_words(struct case_page *c)
     struct page *p = &c->page;
 
     tb_page_heading(p, _("Words"));
-    tb_page_pair(p, _("lot"), _("one article and shade of a delivery, under one declaration"));
-    tb_page_pair(p, _("swatch"),
+    /* the singular of words that are counted elsewhere: a catalogue has each of them once */
+    tb_page_pair(p, _n("lot", "lots", 1), _("one article and shade of a delivery, under one declaration"));
+    tb_page_pair(p, _n("swatch", "swatches", 1),
                  _("a piece cut from a bolt, with a number of its own; half of it is kept unburnt"));
     tb_page_pair(p, _("cue"), _("one thing seen, smelt or felt when a swatch burns, written channel:cue"));
     tb_page_pair(p, _("evidence ratio"),

@@ -11,7 +11,7 @@ void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
 {
     *out = (struct told){ .lot = *lot, .value = lot->currency[0] ? lot->unit_price * lot->metres : NAN };
     (void)snprintf(out->proof, sizeof out->proof,
-                   lot->bolts == 1 ? _("%lld of %lld bolt burnt") : _("%lld of %lld bolts burnt"),
+                   _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", lot->bolts),
                    (long long)lot->bolts_burnt, (long long)lot->bolts);
 }
 
