@@ -107,13 +107,13 @@ static size_t kind_at(const struct kinds *k, unsigned long long classes)
 
 /* Seen and prior are split by the same rule, so that their quotient is the evidence of everything else. */
 static void take_kinds(struct kinds *k, const struct tb_question *q, size_t g, const struct choice *list,
-                       size_t n)
+                       size_t n, struct tb_arena *mem)
 {
     const struct tb_group *p = &q->group[g];
 
-    k->classes = tb_array(unsigned long long, n + 1);
-    k->seen = tb_array(double, n + 1);
-    k->prior = tb_array(double, n + 1);
+    k->classes = tb_arena_alloc(mem, (n + 1) * sizeof *k->classes);
+    k->seen = tb_arena_alloc(mem, (n + 1) * sizeof *k->seen);
+    k->prior = tb_arena_alloc(mem, (n + 1) * sizeof *k->prior);
     for (size_t i = 0; i < n; i++) {
         unsigned long long c = tb_declared_classes(q->ev, &p->declared, list[i].bits[g]);
 
@@ -166,7 +166,8 @@ static void sum_else(double *seen, double *prior, const struct tb_question *q, c
 /* Every way to hold the declared fibres counts the same, since nothing says which is likelier. */
 void tb_question_answer(struct tb_question *q)
 {
-    struct kinds *k = tb_array(struct kinds, q->n);
+    struct tb_arena mem = { 0 };
+    struct kinds *k = tb_arena_alloc(&mem, q->n * sizeof *k);
     struct choice *list;
     size_t n = choices(&list, q);
     double seen, prior, scale = 0;
@@ -176,17 +177,12 @@ void tb_question_answer(struct tb_question *q)
         q->log_declared = log_add(q->log_declared, log_choice(q, &list[i]));
     q->log_declared -= log((double)n);
     for (size_t g = 0; g < q->n; g++) {
-        take_kinds(&k[g], q, g, list, n);
+        take_kinds(&k[g], q, g, list, n, &mem);
         scale += q->group[g].sums.log_scale;
     }
     sum_else(&seen, &prior, q, k, list, n);
     q->log_else =
         scale + log(fmax(seen / prior, DBL_MIN)); /* so little that it is lost: then no less than this */
-    for (size_t g = 0; g < q->n; g++) {
-        free(k[g].classes);
-        free(k[g].seen);
-        free(k[g].prior);
-    }
     free(list);
-    free(k);
+    tb_arena_free(&mem);
 }

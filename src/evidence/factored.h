@@ -1,8 +1,9 @@
-/* factored.h - inside the evidence module: one observation ready for the kernel. */
+/* factored.h - inside the evidence module: one observation ready for the kernel, and its working memory. */
 #ifndef TENTERBOOK_EVIDENCE_FACTORED_H
 #define TENTERBOOK_EVIDENCE_FACTORED_H
 
 #include "evidence/likelihood.h"
+#include "evidence/strip.h"
 
 /* What a fibre brings to a row, by its share in steps. */
 struct tb_brings {
@@ -24,5 +25,22 @@ struct tb_factored {
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms);
 /* NULL is accepted. */
 void tb_factored_free(struct tb_factored *t);
+
+/* ---- working memory for one observation at one chunk (room.c) ----------------------------------------------- */
+
+/* Open with tb_room_open, free with tb_room_free; borrows the observation. One thread at a time. */
+struct tb_room {
+    const struct tb_factored *of;
+    int roles, chunk; /* the layout and chunk that `role` holds; 0 roles: none yet */
+    double *role[3];  /* [(fibre * rows + row) * TB_CHUNK + lane] */
+    double *x;        /* [row * TB_CHUNK + lane]: the fibres before the last, met */
+};
+/* Memory for one observation, which is borrowed; free with tb_room_free. */
+void tb_room_open(struct tb_room *r, const struct tb_factored *of);
+/* Free it and make it reusable. */
+void tb_room_free(struct tb_room *r);
+/* The two products of every composition of a strip. Strips are quickest in the order of tb_strip_next. */
+void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
+                  const struct tb_kernel *kernel);
 
 #endif

@@ -7,6 +7,7 @@
 
 /* Questions that ask the same of a part, such as bolts whose burns are alike, share its sums. */
 struct part_work {
+    struct tb_arena mem;        /* of everything below but the tables */
     struct tb_factored **table; /* one a reading that some burn of the part has */
     size_t tables;
     size_t *table_of; /* by reading */
@@ -21,8 +22,8 @@ struct part_work {
 static void take_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r,
                         const struct tb_evidence *ev)
 {
-    w->table = tb_array(struct tb_factored *, whole->n);
-    w->table_of = tb_array(size_t, r->n);
+    w->table = tb_arena_alloc(&w->mem, whole->n * sizeof(struct tb_factored *));
+    w->table_of = tb_arena_alloc(&w->mem, r->n * sizeof *w->table_of);
     for (size_t i = 0; i < r->n; i++)
         w->table_of[i] = whole->n;
     for (size_t i = 0; i < whole->n; i++) {
@@ -43,9 +44,9 @@ static int by_table(const void *a, const void *b)
 }
 
 /* The tables of a group, each with the power of all its burns, in order. */
-static struct tb_power_of *powers_of(size_t *n, const struct part_work *w, const struct tb_group *g)
+static struct tb_power_of *powers_of(size_t *n, struct part_work *w, const struct tb_group *g)
 {
-    struct tb_power_of *of = tb_array(struct tb_power_of, g->n);
+    struct tb_power_of *of = tb_arena_alloc(&w->mem, g->n * sizeof *of);
 
     *n = 0;
     for (size_t i = 0; i < g->n; i++) {
@@ -80,8 +81,6 @@ static void take_group(struct part_work *w, struct tb_group *g)
         at++;
     if (at == w->picks)
         w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
-    else
-        free(of);
     w->pick_of[w->questions] = at;
     w->sums[w->questions++] = &g->sums;
 }
@@ -90,10 +89,11 @@ static void take_group(struct part_work *w, struct tb_group *g)
 void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r)
 {
     const struct tb_evidence *ev = a->q.ev;
-    struct part_work w = { .pick = tb_array(struct tb_pick, n),
-                           .sums = tb_array(struct tb_sums *, n),
-                           .pick_of = tb_array(size_t, n) };
+    struct part_work w = { 0 };
 
+    w.pick = tb_arena_alloc(&w.mem, n * sizeof *w.pick);
+    w.sums = tb_arena_alloc(&w.mem, n * sizeof(struct tb_sums *));
+    w.pick_of = tb_arena_alloc(&w.mem, n * sizeof *w.pick_of);
     take_tables(&w, whole, r, ev);
     for (size_t i = 0; i < n; i++)
         for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
@@ -106,11 +106,5 @@ void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, c
             tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
     for (size_t i = 0; i < w.tables; i++)
         tb_factored_free(w.table[i]);
-    for (size_t i = 0; i < w.picks; i++)
-        free((void *)w.pick[i].of);
-    free(w.table);
-    free(w.table_of);
-    free(w.pick);
-    free(w.pick_of);
-    free(w.sums);
+    tb_arena_free(&w.mem);
 }

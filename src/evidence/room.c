@@ -1,5 +1,5 @@
 /* room.c - the products of every composition of a strip, from one observation as factors. */
-#include "evidence/room.h"
+#include "evidence/factored.h"
 
 #include <stdlib.h>
 

@@ -6,7 +6,6 @@
  * nothing needs lifting.
  */
 #include "evidence/space.h"
-#include "evidence/room.h"
 #include "evidence/sums.h"
 
 #include <math.h>

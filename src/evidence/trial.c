@@ -34,14 +34,12 @@ static void take_logs(struct tb_trial *a)
 {
     const struct tb_evidence *ev = a->ev;
     size_t cues = (size_t)ev->cues;
+    double **one_each[] = { &a->rest, &a->telling, &a->weight, &a->base_rest, &a->base_telling };
 
-    a->said = tb_array(double, a->list.n *cues);
-    a->unsaid = tb_array(double, a->list.n *cues);
-    a->rest = tb_array(double, a->list.n);
-    a->telling = tb_array(double, a->list.n);
-    a->weight = tb_array(double, a->list.n);
-    a->base_rest = tb_array(double, a->list.n);
-    a->base_telling = tb_array(double, a->list.n);
+    a->said = tb_arena_alloc(&a->mem, a->list.n * cues * sizeof *a->said);
+    a->unsaid = tb_arena_alloc(&a->mem, a->list.n * cues * sizeof *a->unsaid);
+    for (size_t i = 0; i < TB_COUNT(one_each); i++)
+        *one_each[i] = tb_arena_alloc(&a->mem, a->list.n * sizeof(double));
     for (size_t i = 0; i < a->list.n; i++)
         for (int c = 0; c < ev->cues; c++) {
             double p, w = tb_weight_of(ev, c);
@@ -93,13 +91,7 @@ void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struc
 void tb_trial_close(struct tb_trial *a)
 {
     tb_shortlist_free(&a->list);
-    free(a->said);
-    free(a->unsaid);
-    free(a->rest);
-    free(a->telling);
-    free(a->weight);
-    free(a->base_rest);
-    free(a->base_telling);
+    tb_arena_free(&a->mem);
 }
 
 /* One burn of a blend, every channel looked at. */

@@ -15,6 +15,7 @@ struct tb_trial {
     double *base_rest, *base_telling; /* every channel looked at, nothing seen */
     int pure[TB_FIBRES_MOST];         /* entry of each pure fibre, appended with no weight */
     uint64_t seed;
+    struct tb_arena mem; /* of all the figures above */
 };
 /* Free with tb_trial_close. Borrows the model. */
 void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared_blend *d);

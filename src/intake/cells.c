@@ -21,7 +21,7 @@ bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c)
 void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
                     const char *why)
 {
-    const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+    const struct tb_cell *cell = tb_cell_at(row, c);
     const struct tb_bad bad = { .sheet = r->sheet_name,
                                 .line = row->line,
                                 .column = c ? c->index : SIZE_MAX,

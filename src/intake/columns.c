@@ -1,5 +1,5 @@
 /* columns.c - which column becomes which field, and what a person must be told or asked. */
-#include "intake/guess.h"
+#include "intake/header.h"
 
 #include <stdlib.h>
 #include <string.h>

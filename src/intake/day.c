@@ -1,5 +1,5 @@
 /* day.c - days as people write them: every order that is possible, and none chosen. */
-#include "intake/days.h"
+#include "intake/written.h"
 
 #include "gen/ref_month_name.h"
 #include "tenterbook/utf8.h"

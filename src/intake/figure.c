@@ -2,7 +2,7 @@
  * figure.c - numbers as people write them: both readings of commas and points, sums of parts, ranges, what
  * stands around.
  */
-#include "intake/figure.h"
+#include "intake/written.h"
 
 #include "tenterbook/utf8.h"
 

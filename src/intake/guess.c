@@ -1,7 +1,7 @@
 /* guess.c - what each column of a header may mean, from one row or from the halves in two. */
-#include "intake/guess.h"
+#include "intake/header.h"
 
-#include "intake/units.h"
+#include "intake/written.h"
 
 #include <string.h>
 

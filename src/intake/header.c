@@ -1,8 +1,7 @@
 /* header.c - the header of a table: is this row one, or the second row of one. */
 #include "intake/header.h"
 
-#include "intake/figure.h"
-#include "intake/units.h"
+#include "intake/written.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -35,6 +35,11 @@ struct tb_table_layout {
         made_of_n[TB_FIELDS]; /* columns that join into a field */
 };
 
+/* cells.c: the cell of a column; NULL: the row has none there. */
+const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c);
+/* Does the row hold anything in that column? */
+bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
+
 /* A row kept: its texts by column, NULL where empty. */
 struct tb_texts {
     char **text;
@@ -71,5 +76,34 @@ size_t tb_header_core(const char *text);
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
                     struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
                     struct tb_err *err);
+
+/* ---- what a column may be, before the columns are compared (guess.c) ---------------------------------------- */
+
+/* One column: its readings, and which of them was taken. */
+struct tb_guess {
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t n;
+    const char *header;
+    const char *currency;
+    enum tb_field field; /* what it became */
+    enum tb_unit unit;
+};
+
+/* Column i of a header whose first row is `first`, and whose second is `second` (NULL: none). `g` is zeroed. */
+void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct tb_list_store *s,
+                     const struct tb_texts *first, const struct tb_row *second, size_t i);
+
+/* ---- labels with their values, above a table and between its blocks (heads.c) ------------------------------ */
+
+/* What was said so far, field by field. */
+struct tb_heads {
+    const char *value[TB_FIELDS]; /* interned; NULL: not said */
+    enum tb_field
+        pending[TB_COLUMNS_MOST]; /* labels of the row above, by column, waiting for values below them */
+    size_t pending_n;
+};
+/* Takes what a row says; how many values were found. */
+size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                     const struct tb_row *row);
 
 #endif

@@ -2,9 +2,9 @@
  * heads.c - what stands above a table and between its blocks: "Supplier: ...", a label with its value beside
  * or below.
  */
-#include "intake/heads.h"
+#include "intake/header.h"
 
-#include "intake/days.h"
+#include "intake/written.h"
 
 #include <string.h>
 

@@ -1,5 +1,5 @@
 /* key.c - the form in which header words are compared, whatever their spelling. */
-#include "intake/key.h"
+#include "intake/words.h"
 
 #include "tenterbook/base.h"
 #include "tenterbook/utf8.h"

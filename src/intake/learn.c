@@ -140,7 +140,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 
     for (size_t i = 0; i < l->n; i++) {
         struct tb_source_column *c = &l->column[i];
-        const struct tb_cell *cell = c->index < row->n ? &row->cell[c->index] : NULL;
+        const struct tb_cell *cell = tb_cell_at(row, c);
 
         if (!cell || cell->type == TB_CELL_EMPTY)
             continue;

@@ -13,7 +13,7 @@ static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_
                                 const struct tb_figure *f)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH], *u = r->now->of[TB_FIELD_UNIT];
-    const struct tb_cell *cell = u ? tb_cell_at(row, u) : NULL;
+    const struct tb_cell *cell = tb_cell_at(row, u);
     enum tb_unit unit = TB_UNIT_NONE;
 
     if (f && f->rest_n)
@@ -85,7 +85,7 @@ static const char *length_said(struct tb_list_reader *r, const struct tb_cell *c
 static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_PARTS];
-    const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+    const struct tb_cell *cell = tb_cell_at(row, c);
     unsigned n = 0;
     size_t digits;
 

@@ -89,7 +89,7 @@ static bool take_measure(struct tb_list_reader *r, const struct tb_row *row, enu
                          struct tb_measure *m, double cm)
 {
     struct tb_source_column *c = r->now->of[field];
-    const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+    const struct tb_cell *cell = tb_cell_at(row, c);
     struct tb_measure next = { .value = NAN };
     const char *fault;
 

@@ -2,10 +2,8 @@
 #ifndef TENTERBOOK_INTAKE_READER_H
 #define TENTERBOOK_INTAKE_READER_H
 
-#include "intake/days.h"
-#include "intake/figure.h"
-#include "intake/heads.h"
-#include "intake/units.h"
+#include "intake/header.h"
+#include "intake/written.h"
 
 /* A file while it is read: what the first pass learns, and where the second stands. */
 struct tb_list_reader {

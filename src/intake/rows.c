@@ -9,8 +9,7 @@ struct tb_list_rows *tb_rows_new(void)
 {
     struct tb_list_rows *s = tb_new(struct tb_list_rows);
 
-    s->width.value = s->mass.value = s->title_width.value = s->title_mass.value = NAN;
-    s->block_start = true;
+    tb_rows_new_sheet(s);
     return s;
 }
 

@@ -45,11 +45,7 @@ struct tb_list_rows {
     } price;
 };
 
-/* cells.c: the cell of a column; NULL: the row has none there. */
-const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c);
-/* Does the row hold anything in that column? */
-bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
-/* Text of a field with ditto marks resolved and several columns joined, interned; NULL when empty. */
+/* cells.c: text of a field with ditto marks resolved and several columns joined, interned; NULL when empty. */
 const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
 /*
  * A value that cannot be taken, in column c (NULL: the row as a whole). The format is looked up in the

@@ -66,12 +66,9 @@ static bool repeats(const struct tb_table_layout *l, const struct tb_row *row)
 
     for (size_t i = 0; i < l->n; i++) {
         const struct tb_source_column *c = &l->column[i];
-        size_t n;
 
-        if (c->index >= row->n || row->cell[c->index].type == TB_CELL_EMPTY)
-            continue;
-        n = strlen(row->cell[c->index].text);
-        same += strncmp(c->header, row->cell[c->index].text, n) == 0;
+        if (tb_cell_filled(row, c))
+            same += strncmp(c->header, tb_cell_at(row, c)->text, strlen(tb_cell_at(row, c)->text)) == 0;
     }
     return same * 2 > l->n;
 }
@@ -106,14 +103,13 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
 static bool length_is_words(const struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH], *b = r->now->of[TB_FIELD_BOLT];
+    const struct tb_cell *cell = tb_cell_at(row, c);
     struct tb_figure f;
 
-    if (c && c->index < row->n && row->cell[c->index].type == TB_CELL_TEXT)
-        return !(row->cell[c->index].text[0] >= '0' && row->cell[c->index].text[0] <= '9') &&
-               !tb_figure_scan(&f, row->cell[c->index].text);
+    if (cell && cell->type == TB_CELL_TEXT)
+        return !(cell->text[0] >= '0' && cell->text[0] <= '9') && !tb_figure_scan(&f, cell->text);
     /* a second table with other columns: neither length nor bolt stands where it stood */
-    return !(c && c->index < row->n && row->cell[c->index].type) &&
-           !(b && b->index < row->n && row->cell[b->index].type);
+    return !tb_cell_filled(row, c) && !tb_cell_filled(row, b);
 }
 
 /* A header is held until the next row is seen, which may be its second half. */

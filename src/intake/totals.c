@@ -49,7 +49,7 @@ static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row)
 
     for (size_t i = 0; i < TB_COUNT(where); i++) {
         const struct tb_source_column *c = r->now->of[where[i]];
-        const struct tb_cell *cell = c ? tb_cell_at(row, c) : NULL;
+        const struct tb_cell *cell = tb_cell_at(row, c);
         size_t n = cell && cell->type ? strspn(cell->text, "0123456789") : 0;
 
         if (n && n < 8 && (cell->text[n] == '\0' || cell->text[n] == ' '))

@@ -2,7 +2,7 @@
  * units.c - words for units and currencies, ditto marks. Exact values: 1 yd = 0.9144 m, 1 oz = 28.349523125 g
  * (1959).
  */
-#include "intake/units.h"
+#include "intake/written.h"
 
 #include "tenterbook/utf8.h"
 

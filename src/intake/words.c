@@ -1,8 +1,6 @@
 /* words.c - header words: the reference table and a site's own list. */
 #include "intake/words.h"
 
-#include "intake/key.h"
-
 #include "gen/ref_header_word.h"
 
 #include <pthread.h>

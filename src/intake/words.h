@@ -1,4 +1,4 @@
-/* words.h - inside the packing-list reader: what a header word may mean. */
+/* words.h - inside the packing-list reader: what a header word may mean, and the form in which words are compared. */
 #ifndef TENTERBOOK_INTAKE_WORDS_H
 #define TENTERBOOK_INTAKE_WORDS_H
 
@@ -16,8 +16,7 @@ struct tb_word_hit {
 /* The words of the reference table, and n of the site's own, of which the last of equals counts. */
 struct tb_header_words;
 /* Free with tb_header_words_free, which accepts NULL. */
-struct tb_header_words *tb_header_words_new(const struct tb_header_word *site,
-                                            size_t n); /* free with tb_header_words_free */
+struct tb_header_words *tb_header_words_new(const struct tb_header_word *site, size_t n);
 /* NULL is accepted. */
 void tb_header_words_free(struct tb_header_words *w);
 /*
@@ -33,5 +32,19 @@ size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, 
 bool tb_header_word_is_number(const char *text);
 /* Does it hold a word for a total: "Grand total", "Summe Partie 4", "A100 Total"? */
 bool tb_header_word_is_total(const struct tb_header_words *w, const char *text);
+
+/* ---- the form in which words are compared (key.c) --------------------------------------------------------- */
+
+#define TB_HEADER_KEY_MOST 96 /* bytes, the NUL included */
+
+/*
+ * tb_header_key - n bytes of text folded, punctuation dropped, the dotless i made plain, spaces around a slash dropped,
+ * and every word for "number" left out and remembered as a final '#'. False when nothing is left or it is too long.
+ */
+bool tb_header_key(char key[TB_HEADER_KEY_MOST], const char *text, size_t n);
+/* German umlauts written out become plain, in place: "laenge" is "lange", as folding makes of "Länge". */
+void tb_header_key_plain(char *key);
+/* With the word for "number" where it had none, or without it: "Bolt" is "Bolt no.". */
+void tb_header_key_flip(char *key);
 
 #endif

@@ -1,7 +1,7 @@
 /* words_find.c - what a header text means: the word, and beside it a unit or a second language. */
 #include "intake/words.h"
 
-#include "intake/units.h"
+#include "intake/written.h"
 
 #include <string.h>
 

@@ -13,20 +13,14 @@ void tb_lab_wish_init(struct tb_lab_wish *wish, enum tb_lab_route route, const s
     *wish = (struct tb_lab_wish){ .route = route, .mixture = mixture, .dissolved = -1 };
 }
 
-static const char *condition_of(const struct tb_lab_wish *w, int fibre)
+/* Which share of the mixture is of this fibre; as many as there are where none is. */
+static size_t share_of(const struct tb_lab_wish *w, int fibre)
 {
-    for (size_t i = 0; w->conditions && i < w->mixture->n; i++)
-        if (w->mixture->share[i].fibre == fibre)
-            return w->conditions[i];
-    return NULL;
-}
+    size_t i = 0;
 
-static bool in_mixture(const struct tb_lab_wish *w, int fibre)
-{
-    for (size_t i = 0; i < w->mixture->n; i++)
-        if (w->mixture->share[i].fibre == fibre)
-            return true;
-    return false;
+    while (i < w->mixture->n && w->mixture->share[i].fibre != fibre)
+        i++;
+    return i;
 }
 
 /* Does a planned way agree with everything that was said? */
@@ -206,7 +200,7 @@ static tb_rc check_wish(const struct tb_lab_wish *w, struct tb_err *err)
         if (w->mixture->share[i].fibre < 0)
             return tb_fail(err, TB_EINVAL,
                            "\"other\" and unknown fibres cannot be analysed: find out what they are");
-    if (w->dissolved >= 0 && !in_mixture(w, w->dissolved))
+    if (w->dissolved >= 0 && share_of(w, w->dissolved) == w->mixture->n)
         return tb_fail(err, TB_EINVAL, "%s is not one of the fibres of the mixture",
                        tb_fibre_at(w->dissolved)->name);
     for (size_t k = 0; k < 2; k++)
@@ -229,8 +223,8 @@ tb_rc tb_lab_setup_make(struct tb_lab_setup *out, const struct tb_lab_wish *wish
         wish->factors || wish->route == TB_LAB_HAND ? by_hand_given(&s, wish, err) : by_tables(&s, wish, err);
     if (rc != TB_OK)
         return rc;
-    for (size_t i = 0; i < s.task.fibres; i++)
-        s.condition[i] = condition_of(wish, s.fibre[i]);
+    for (size_t i = 0; wish->conditions && i < s.task.fibres; i++)
+        s.condition[i] = wish->conditions[share_of(wish, s.fibre[i])];
     take_limits(&s);
     take_allowances(&s);
     *out = s;

@@ -2,8 +2,7 @@
 #include "intake_helper.h"
 
 #include "gen/ref_header_word.h"
-#include "intake/days.h"
-#include "intake/figure.h"
+#include "intake/written.h"
 #include "intake/words.h"
 
 /* Options that fill what the short lists below leave out. */
