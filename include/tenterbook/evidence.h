@@ -149,6 +149,9 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
                       const struct tb_known_burn *known, size_t n_known, struct tb_err *err);
 /* NULL is accepted. */
 void tb_evidence_free(struct tb_evidence *ev);
+#define TB_STAMP 32
+/* A digest of all that a verdict rests on besides what was seen and declared: figures, counts of the site, settings. */
+void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev);
 
 /* --- the verdict --------------------------------------------------------------------------------------- */
 

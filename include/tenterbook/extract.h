@@ -68,12 +68,5 @@ void tb_extract_proof_free(struct tb_extract_proof *p);
  */
 tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_t *extract,
                          const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err);
-/*
- * tb_subject_lot - how far the reference of a lot goes in the subject of a journal row: 10 bytes in "W26-014.02" and in the tag
- * of a swatch of it, "W26-014.02.03"; 0 where the subject is anything else, such as the name of a file that begins so.
- */
-size_t tb_subject_lot(const char *subject);
-/* tb_extract_about - is a journal row with this subject about the lot, or about a swatch of it? */
-bool tb_extract_about(const char *subject, const char *lot_ref);
 
 #endif

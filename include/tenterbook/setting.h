@@ -27,6 +27,7 @@ struct tb_setting_spec {
         *choices; /* "yes|no", for TB_SETTING_CHOICE; the words of a TB_SETTING_WORDS, separated by spaces */
     double least, most;   /* for TB_SETTING_NUMBER, TB_SETTING_WHOLE */
     const char *fallback; /* the value until the site sets one */
+    bool weighs;          /* verdicts rest on it, or what may be burned */
     const char *brief;    /* what it does, one line */
 };
 

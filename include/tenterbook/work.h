@@ -78,16 +78,6 @@ void tb_lot_verdict_free(struct tb_lot_verdict *v);
 /* The verdict's object with each bolt (`by_bolt`) and the coverage. A new reference, yours to json_decref. */
 json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot);
 
-/*
- * tb_bench_record - write the verdict where it differs from the last one, and hold the lot where it contradicts.
- * Between tb_book_begin and tb_book_commit. A lot that waits or was released is held by itself, unless a person settled
- * it so after the same burns, tests and words; what a person relabelled or returned is left alone, and only a person
- * ends a hold.
- *   recorded, held   may be NULL; whether a verdict, a hold was written
- */
-tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
-                      const struct tb_lot_verdict *v, struct tb_err *err);
-
 /* "3 of 40 bolts burnt": stands beside every verdict on a lot. */
 void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts);
 

@@ -18,7 +18,7 @@ static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb
         tb_hash_hex(hex, row->digest);
         if (strcmp(j->digest, hex) != 0)
             tb_extract_wrong(p, "journal row %lld is another one in the book", (long long)j->number);
-    } else if (tb_extract_about(j->subject, lot_ref) && strcmp(j->at, made) < 0) {
+    } else if (tb_subject_is_lot(j->subject, lot_ref) && strcmp(j->at, made) < 0) {
         tb_extract_wrong(
             p,
             "journal row %lld of the book (%s %s by %s, %s) was written before the case was made, and is "

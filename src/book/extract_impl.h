@@ -4,6 +4,7 @@
 
 #include "book/private.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/journal_words.h"
 
 /* ---- values ---------------------------------------------------------------------------------------------- */
 

@@ -1,7 +1,6 @@
 /* Taking one lot out of the book as JSON. */
 #include "book/extract_impl.h"
 
-#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -68,36 +67,6 @@ tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, stru
     else
         json_decref(facts);
     return rc;
-}
-
-/* --- what a subject is about ------------------------------------------------------------------------------------ */
-
-size_t tb_subject_lot(const char *subject)
-{
-    static const char digits[] = "0123456789";
-    size_t n = 0, run;
-
-    while (isalnum((unsigned char)subject[n]))
-        n++;
-    if (n < 3 || n > 6 || subject[n] != '-') /* a site's code of 1 to 4 signs, two digits of the year */
-        return 0;
-    for (int dots = 0; dots < 2; dots++) { /* the delivery and its lot */
-        run = strspn(subject + n + 1, digits);
-        n += 1 + run;
-        if (run == 0 || (dots == 0 && subject[n] != '.'))
-            return 0;
-    }
-    if (subject[n] == '\0')
-        return n;
-    run = subject[n] == '.' ? strspn(subject + n + 1, digits) : 0; /* a swatch of it */
-    return run > 0 && subject[n + 1 + run] == '\0' ? n : 0;
-}
-
-bool tb_extract_about(const char *subject, const char *lot_ref)
-{
-    size_t n = tb_subject_lot(subject);
-
-    return n > 0 && n == strlen(lot_ref) && strncmp(subject, lot_ref, n) == 0;
 }
 
 /* --- the journal over them -------------------------------------------------------------------------------------- */

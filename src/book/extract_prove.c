@@ -24,7 +24,7 @@ struct proving {
 
 static bool about(const json_t *row, const char *lot_ref)
 {
-    return tb_extract_about(tb_row_text(row, "subject"), lot_ref);
+    return tb_subject_is_lot(tb_row_text(row, "subject"), lot_ref);
 }
 
 /* --- facts that do not add up ------------------------------------------------------------------------------------- */

@@ -62,3 +62,16 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     (void)strcpy(ev->digest, "sha256:");
     (void)strcat(ev->digest, hex);
 }
+
+void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev)
+{
+    crypto_hash_sha256_state h;
+
+    (void)crypto_hash_sha256_init(&h);
+    digest_text(&h, ev->digest);
+    digest_number(&h, ev->set.contradicts_below);
+    digest_number(&h, ev->set.fits_above);
+    digest_number(&h, ev->set.site_weight);
+    digest_number(&h, ev->set.hazards_allowed);
+    (void)crypto_hash_sha256_final(&h, out);
+}

@@ -1,15 +1,10 @@
 /* How every act runs: read and compute first, write under a short lock. */
 #include "work/act.h"
 
-#include "work/verdict.h"
+#include "tenterbook/act_bench.h"
+#include "work/concern.h"
 
 #include <string.h>
-
-/*
- * How often an act plans in vain before it plans under the lock. Where many write to one lot a second try would mostly be
- * in vain too, and only takes the processors from those who are about to finish.
- */
-#define PLANS_IN_VAIN_MOST 1
 
 static tb_rc plan_afresh(const struct tb_act *act, struct tb_job *job)
 {
@@ -37,7 +32,9 @@ static bool concerns(const struct tb_act *act, struct tb_job *job, const struct 
 {
     if (act->concerns)
         return act->concerns(job, row);
-    return !job->lot || tb_row_concerns_lot(row, job->lot);
+    if (!job->lot)
+        return true;
+    return job->judged ? tb_row_concerns_judging(row, job->lot) : tb_row_concerns_lot(row, job->lot);
 }
 
 /* Whether what others wrote after row `head` concerns the act. Under the lock: the answer stays true. */
@@ -109,7 +106,7 @@ tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_ac
     job->who = actor->who;
     job->b = actor->book;
     job->err = err;
-    for (int i = 0; stale && rc == TB_OK && i < PLANS_IN_VAIN_MOST; i++)
+    for (int i = 0; stale && rc == TB_OK && i <= act->again; i++)
         rc = attempt(&stale, act, job);
     if (stale && rc == TB_OK)
         rc = under_lock(act, job);

@@ -24,7 +24,7 @@ struct tb_job {
 /*
  * An act in stages. `plan` reads the book, `compute` does what takes long, `write` records. Nobody else has to wait
  * before `write`: the lock is taken only for that. If somebody wrote in between something that concerns the act, it
- * plans again; after a few times it plans under the lock, so that it always comes to an end.
+ * plans again, at last under the lock, so that it always comes to an end.
  */
 struct tb_act {
     const char *verb; /* the journal's word: "burn" */
@@ -33,12 +33,19 @@ struct tb_act {
     /* Between begin and commit. A failure takes everything back. */
     tb_rc (*write)(struct tb_job *job);
     /*
-     * Whether a journal row written after the plan's reading makes the plan worthless. NULL: what can change a verdict
-     * on job->lot does (tb_row_concerns_lot); without a lot every row does.
+     * Whether a journal row written after the plan's reading makes the plan worthless. NULL: what bears on job->lot does
+     * (concern.h), where it is judged again only what bears on that; without a lot every row does.
      */
     bool (*concerns)(struct tb_job *job, const struct tb_journal_row *row);
     /* After `plan`, and without a look at the book, whose log others keep short meanwhile. NULL: nothing takes long. */
     tb_rc (*compute)(struct tb_job *job);
+    /*
+     * How often a plan that others made worthless is made afresh while they can go on, before it is made under the lock.
+     * 0 where it takes milliseconds: where many write to one lot a second try would mostly be in vain too, and only takes
+     * the processors from those who are about to finish. An act that takes seconds keeps what is still true of the plan
+     * before, so that each is shorter than the last.
+     */
+    int again;
 };
 
 /*

@@ -2,6 +2,7 @@
 #include "work/burn.h"
 
 #include "work/act.h"
+#include "work/concern.h"
 #include "work/judge_all.h"
 
 #include <math.h>
@@ -30,23 +31,23 @@ struct filing {
     size_t cloths, cloths_cap;
     struct touched *lot;
     size_t lots, lots_cap;
-    struct tb_burn *burn; /* of each row */
-    size_t *of;           /* cloth of each row */
-    struct tb_weighed *weighed;
+    struct tb_burn *burn;       /* of each row */
+    size_t *of;                 /* cloth of each row */
+    struct tb_weighed *weighed; /* lots of them */
+    struct tb_weighed *before;  /* of the plan before: what still holds of it is not weighed again */
+    size_t befores;
 };
 
 static void forget(struct filing *w)
 {
-    for (size_t i = 0; i < w->lots; i++) {
+    for (size_t i = 0; i < w->lots; i++)
         free(w->lot[i].burn);
-        if (w->weighed)
-            tb_lot_verdict_free(&w->weighed[i].v);
-    }
+    tb_weighed_free(w->weighed, w->lots);
+    tb_weighed_free(w->before, w->befores);
     free(w->cloth);
     free(w->lot);
     free(w->burn);
     free(w->of);
-    free(w->weighed);
     *w = (struct filing){ .out = w->out, .mem = w->mem };
 }
 
@@ -213,6 +214,7 @@ static tb_rc weigh(struct filing *w, struct tb_job *j)
         w->lot[i].pending = (struct tb_pending){ .burn = w->lot[i].burn, .burns = w->lot[i].n };
         w->weighed[i] = (struct tb_weighed){ .ref = w->lot[i].lot.ref, .pending = &w->lot[i].pending };
     }
+    tb_weighed_carry(w->weighed, w->lots, w->before, w->befores);
     if (rc == TB_OK)
         rc = tb_weigh_lots(w->weighed, w->lots, j->b, ev, j->mem, j->err);
     tb_evidence_free(ev);
@@ -224,9 +226,14 @@ static tb_rc plan(struct tb_job *j)
 {
     const struct tb_burn_file_request *r = j->request;
     struct filing *w = j->own;
+    struct tb_weighed *before = w->weighed;
+    size_t befores = w->lots;
     tb_rc rc;
 
+    w->weighed = NULL;
     forget(w);
+    w->before = before;
+    w->befores = befores;
     w->out->early = w->out->wrongs = 0;
     w->burn = tb_array(struct tb_burn, r->n);
     w->of = tb_array(size_t, r->n);
@@ -242,7 +249,7 @@ static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
     const struct filing *w = j->own;
 
     for (size_t i = 0; i < w->lots; i++)
-        if (tb_row_concerns_lot(row, w->lot[i].lot.ref))
+        if (tb_row_concerns_judging(row, w->lot[i].lot.ref))
             return true;
     return false;
 }
@@ -268,12 +275,12 @@ static tb_rc write_verdicts(struct filing *w, struct tb_job *j)
 
     for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
         struct tb_weighed *o = &w->weighed[i];
-        bool held = false;
+        struct tb_due due = { 0 };
 
         if ((rc = tb_lot_find(&o->lot, j->b, o->ref, j->mem, j->err)) == TB_OK)
-            rc = tb_bench_record(NULL, &held, j->b, &o->lot, &o->v, j->err);
+            rc = tb_verdict_record(&due, j->b, &o->lot, &o->v, j->mem, j->err);
         w->out->kind[o->v.verdict.kind]++;
-        w->out->held += held;
+        w->out->held += due.hold;
     }
     return rc;
 }
@@ -295,7 +302,9 @@ static tb_rc write(struct tb_job *j)
 tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
                        const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "burn", plan, write, concerns, NULL };
+    static const struct tb_act act = {
+        .verb = "burn", .plan = plan, .write = write, .concerns = concerns, .again = 2
+    };
     struct filing own = { .out = out, .mem = mem };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc;

@@ -1,20 +1,30 @@
-/* Every burnt lot weighed again: after settings changed, or more known cloth was burned. */
+/* Every lot of which something was seen, weighed again: after settings changed, or more known cloth was burned. */
 #include "work/judge_all.h"
 
 #include "work/act.h"
+#include "work/concern.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-struct judging_all {
-    struct tb_arena *mem;
-    struct tb_weighed *one; /* those whose verdict is to be recorded come first */
-    size_t n, cap, due;
-    bool *moved; /* of those: somebody recorded something of the lot since it was weighed */
+/* A lot whose verdict is to be recorded. */
+struct due {
+    size_t at;  /* among those weighed */
+    bool moved; /* somebody recorded something of it since it was weighed */
+    bool keep;  /* it contradicts, and stays as a person settled it */
 };
 
-/* Lots that somebody burned something of. */
-static tb_rc take_burnt(void *arg, const struct tb_lot *lot, struct tb_err *err)
+struct judging_all {
+    struct tb_arena *mem;
+    struct tb_evidence *ev;
+    struct tb_weighed *one; /* lots of which something was seen; kept from plan to plan */
+    size_t n, cap;
+    struct due *due;
+    size_t dues, dues_cap;
+};
+
+/* Lots that somebody burned or tested something of. */
+static tb_rc take_seen(void *arg, const struct tb_lot *lot, struct tb_err *err)
 {
     struct judging_all *w = arg;
 
@@ -28,14 +38,13 @@ static tb_rc take_burnt(void *arg, const struct tb_lot *lot, struct tb_err *err)
 
 static void forget(struct judging_all *w)
 {
-    for (size_t i = 0; i < w->n; i++)
-        tb_lot_verdict_free(&w->one[i].v);
-    free(w->one);
-    w->one = NULL;
-    w->n = w->cap = w->due = 0;
+    tb_weighed_free(w->one, w->n);
+    tb_evidence_free(w->ev);
+    free(w->due);
+    *w = (struct judging_all){ .mem = w->mem };
 }
 
-/* Count all; keep those that are to be recorded in front, and let go of the rest. */
+/* Count all; note those that are to be recorded. */
 static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
 {
     struct tb_judge_all_outcome *out = j->out;
@@ -49,80 +58,91 @@ static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
             return rc;
         out->kind[o->v.verdict.kind]++;
         out->kept += due.keep;
-        if (!due.record) {
-            tb_lot_verdict_free(&o->v);
-        } else if (i != w->due) {
-            w->one[w->due++] = *o;
-            o->v = (struct tb_lot_verdict){ 0 };
-        } else {
-            w->due++;
-        }
+        if (!due.record)
+            continue;
+        TB_PUSH_ROOM(w->due, w->dues, w->dues_cap);
+        w->due[w->dues++] = (struct due){ .at = i, .keep = due.keep };
     }
     out->lots = w->n;
-    w->moved = tb_arena_alloc(j->mem, w->due + 1);
-    j->idle = w->due == 0;
+    j->idle = w->dues == 0;
     return TB_OK;
 }
 
+/* What was weighed for an earlier plan and still holds is not weighed again. */
 static tb_rc plan(struct tb_job *j)
 {
     struct judging_all *w = j->own;
+    struct judging_all before = *w;
     struct tb_judge_all_outcome *out = j->out;
-    struct tb_evidence *ev = NULL;
     tb_rc rc;
 
-    forget(w);
+    *w = (struct judging_all){ .mem = w->mem };
     *out = (struct tb_judge_all_outcome){ 0 };
     j->subject = "all lots";
-    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK &&
-        (rc = tb_lot_each(j->b, NULL, take_burnt, w, j->err)) == TB_OK &&
-        (rc = tb_weigh_lots(w->one, w->n, j->b, ev, j->mem, j->err)) == TB_OK)
-        rc = pick_due(w, j);
-    tb_evidence_free(ev);
-    return rc;
+    if ((rc = tb_bench_model(&w->ev, j->b, j->err)) == TB_OK &&
+        (rc = tb_lot_each(j->b, NULL, take_seen, w, j->err)) == TB_OK) {
+        tb_weighed_carry(w->one, w->n, before.one, before.n);
+        rc = tb_weigh_lots(w->one, w->n, j->b, w->ev, j->mem, j->err);
+    }
+    forget(&before);
+    return rc == TB_OK ? pick_due(w, j) : rc;
 }
 
-/*
- * A record of one lot does not make the work on ten thousand others worthless: who recorded it judged that lot with it,
- * and it is left alone here.
- */
+/* A record of one lot does not make the work on ten thousand others worthless: that lot alone is looked at again. */
 static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
 {
     struct judging_all *w = j->own;
 
-    if (tb_row_concerns_all_lots(row))
+    if (tb_row_concerns_all_judging(row))
         return true;
-    for (size_t i = 0; i < w->due; i++)
-        w->moved[i] |= tb_row_concerns_lot(row, w->one[i].ref);
+    for (size_t i = 0; i < w->dues; i++)
+        w->due[i].moved |= tb_row_concerns_judging(row, w->one[w->due[i].at].ref);
     return false;
+}
+
+/* Others wait meanwhile, but for no more lots than they recorded something of since the plan. */
+static tb_rc weigh_anew(struct tb_weighed *o, struct tb_job *j)
+{
+    const struct judging_all *w = j->own;
+    struct tb_judge_all_outcome *out = j->out;
+    tb_rc rc;
+
+    out->kind[o->v.verdict.kind]--;
+    if ((rc = tb_weigh_lots(o, 1, j->b, w->ev, j->mem, j->err)) != TB_OK)
+        return rc;
+    out->kind[o->v.verdict.kind]++;
+    return TB_OK;
 }
 
 static tb_rc write(struct tb_job *j)
 {
     struct judging_all *w = j->own;
     struct tb_judge_all_outcome *out = j->out;
-    tb_rc rc = TB_OK;
 
-    out->changed = tb_arena_alloc(j->mem, (w->due + 1) * sizeof *out->changed);
-    for (size_t i = 0; i < w->due && rc == TB_OK; i++) {
-        const struct tb_weighed *o = &w->one[i];
-        bool recorded = false, held = false;
+    out->changed = tb_arena_alloc(j->mem, (w->dues + 1) * sizeof *out->changed);
+    for (size_t i = 0; i < w->dues; i++) {
+        struct tb_weighed *o = &w->one[w->due[i].at];
+        struct tb_due due;
+        tb_rc rc;
 
-        if (w->moved[i])
-            continue;
-        rc = tb_bench_record(&recorded, &held, j->b, &o->lot, &o->v, j->err);
-        if (rc == TB_OK && recorded)
+        if ((w->due[i].moved && (rc = weigh_anew(o, j)) != TB_OK) ||
+            (rc = tb_verdict_record(&due, j->b, &o->lot, &o->v, j->mem, j->err)) != TB_OK)
+            return rc;
+        out->kept = out->kept - w->due[i].keep + due.keep;
+        out->held += due.hold;
+        if (due.record)
             out->changed[out->recorded++] =
-                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, held };
-        out->held += held;
+                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, due.hold };
     }
-    return rc;
+    return TB_OK;
 }
 
 tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *actor, struct tb_arena *mem,
                        struct tb_err *err)
 {
-    static const struct tb_act act = { "judge", plan, write, concerns, NULL };
+    static const struct tb_act act = {
+        .verb = "judge", .plan = plan, .write = write, .concerns = concerns, .again = 2
+    };
     struct judging_all own = { .mem = mem };
     tb_rc rc;
 

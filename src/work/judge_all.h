@@ -10,13 +10,19 @@ struct tb_weighed {
     const struct tb_pending *pending; /* NULL: nothing */
     struct tb_lot lot;
     struct tb_lot_verdict v;
-    bool weighed; /* v holds a verdict */
+    bool weighed;                  /* v holds a verdict */
+    unsigned char stamp[TB_STAMP]; /* of what it was weighed from */
 };
 /*
- * tb_weigh_lots - read n lots one after another, weigh them on all processors. Fills lot, v and weighed; ref and pending
- * are given. After a failure some may be weighed: free each with tb_lot_verdict_free.
+ * tb_weigh_lots - read n lots one after another, weigh them on all processors. Fills lot, v, weighed and stamp; ref and
+ * pending are given. A verdict that is there already is weighed again only where its lot, or the model, says something
+ * else now. After a failure some may be weighed: free all with tb_weighed_free.
  */
 tb_rc tb_weigh_lots(struct tb_weighed *one, size_t n, struct tb_book *b, const struct tb_evidence *ev,
                     struct tb_arena *mem, struct tb_err *err);
+/* The verdicts of an earlier plan, by reference, for tb_weigh_lots to see which of them still hold. Both in one order. */
+void tb_weighed_carry(struct tb_weighed *now, size_t n, struct tb_weighed *before, size_t befores);
+/* Free the verdicts and the array; NULL is accepted. */
+void tb_weighed_free(struct tb_weighed *one, size_t n);
 
 #endif

@@ -151,7 +151,9 @@ static tb_rc write(struct tb_job *j)
 tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
                      const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { "receive", plan, write, concerns, compute };
+    static const struct tb_act act = {
+        .verb = "receive", .plan = plan, .write = write, .concerns = concerns, .compute = compute, .again = 2
+    };
     struct receiving own = { 0 };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc = tb_file_digest(own.digest, request->path, err);

@@ -9,26 +9,28 @@
 #include <string.h>
 
 const struct tb_setting_spec tb_setting_specs[] = {
-    { "answer_days", TB_SETTING_WHOLE, NULL, 1, 365, "14",
+    { "answer_days", TB_SETTING_WHOLE, NULL, 1, 365, "14", false,
       "days a supplier is given to answer a notice, where no day is named" },
-    { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05",
+    { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05", true,
       "an evidence ratio below this contradicts the declaration" },
-    { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask",
+    { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask", false,
       "how dates in packing lists are meant where a file allows two readings" },
-    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "3",
+    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "3", true,
       "an evidence ratio above this fits the declaration" },
-    { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no",
+    { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no", true,
       "yes: flame work is permitted at this bench by the local fire code and the employer's rules" },
     { "hazards", TB_SETTING_WORDS, "flame|flammable|toxic|corrosive|hot|none", 0, 0, "flame flammable hot",
+      true,
       "dangers of bench tests the site is equipped for: flame, flammable, toxic, corrosive, hot, or none" },
-    { "header:", TB_SETTING_TEXT, NULL, 0, 0, "",
+    { "header:", TB_SETTING_TEXT, NULL, 0, 0, "", false,
       "header:WORD set to a field teaches packing lists a header word of your own" },
-    { "market", TB_SETTING_TEXT, NULL, 0, 0, "", "the markets the cloth is sold to, separated by spaces" },
-    { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1",
+    { "market", TB_SETTING_TEXT, NULL, 0, 0, "", false,
+      "the markets the cloth is sold to, separated by spaces" },
+    { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1", true,
       "what one known burn of this site counts against one published description" },
-    { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun",
+    { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun", false,
       "the days that are not working days where a claim term counts working days; holidays are not known" },
-    { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, NULL },
+    { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, false, NULL },
 };
 
 /* A record whose name ends in a colon stands for a family: "header:WORD". */

@@ -1,8 +1,6 @@
 /* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
 #include "work/verdict.h"
 
-#include "tenterbook/extract.h"
-
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -85,7 +83,7 @@ static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const st
     return rc;
 }
 
-static tb_rc record_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+tb_rc tb_verdict_record(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
                         const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = tb_verdict_due(due, b, lot, v, mem, err);
@@ -93,21 +91,6 @@ static tb_rc record_due(struct tb_due *due, struct tb_book *b, const struct tb_l
     if (rc == TB_OK && due->record)
         rc = write_verdict(b, lot, v, mem, err);
     return rc == TB_OK && due->hold ? hold(b, lot, &v->verdict, mem, err) : rc;
-}
-
-tb_rc tb_bench_record(bool *recorded, bool *held, struct tb_book *b, const struct tb_lot *lot,
-                      const struct tb_lot_verdict *v, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    struct tb_due due;
-    tb_rc rc = record_due(&due, b, lot, v, &mem, err);
-
-    if (rc == TB_OK && recorded)
-        *recorded = due.record;
-    if (rc == TB_OK && held)
-        *held = due.hold;
-    tb_arena_free(&mem);
-    return rc;
 }
 
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due)
@@ -147,7 +130,7 @@ tb_rc tb_rejudge_write(struct tb_job *j)
     if (rc == TB_OK && out->judged) {
         struct tb_due due;
 
-        if ((rc = record_due(&due, j->b, &out->lot, &out->v, j->mem, j->err)) == TB_OK)
+        if ((rc = tb_verdict_record(&due, j->b, &out->lot, &out->v, j->mem, j->err)) == TB_OK)
             tb_rejudged_note(out, &due);
     }
     return rc == TB_OK && out->recorded ? tb_job_lot(&out->lot, j, j->lot) : rc;
@@ -157,18 +140,4 @@ void tb_rejudged_free(struct tb_rejudged *r)
 {
     tb_lot_verdict_free(&r->v);
     *r = (struct tb_rejudged){ 0 };
-}
-
-bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
-{
-    size_t n = tb_subject_lot(row->subject);
-
-    if (strcmp(row->verb, "receive") == 0)
-        return false;
-    return n == 0 || (n == strlen(lot_ref) && strncmp(row->subject, lot_ref, n) == 0);
-}
-
-bool tb_row_concerns_all_lots(const struct tb_journal_row *row)
-{
-    return strcmp(row->verb, "receive") != 0 && tb_subject_lot(row->subject) == 0;
 }

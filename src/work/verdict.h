@@ -17,6 +17,12 @@ struct tb_due {
 };
 tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
                      const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_verdict_record - write what is due: the verdict where it differs from the last one, and the hold. Between
+ * tb_book_begin and tb_book_commit. What a person relabelled or returned is left alone, and only a person ends a hold.
+ */
+tb_rc tb_verdict_record(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
+                        const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err);
 
 /*
  * The two halves of judging a lot within an act, into job->judged. The first reads the lot and weighs it with what the
@@ -30,13 +36,5 @@ tb_rc tb_rejudge_write(struct tb_job *job);
 
 /* What became of the verdict, for whoever tells it. */
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due);
-
-/*
- * Whether what a journal row covers can change the verdict on a lot: a record of that lot can, one of another lot or a
- * new delivery cannot, and whatever is of no lot (a setting, known cloth, a file of burns) is taken to.
- */
-bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref);
-/* Whether it can change the verdicts on all lots. */
-bool tb_row_concerns_all_lots(const struct tb_journal_row *row);
 
 #endif

@@ -3,6 +3,9 @@
 #include "work/threads.h"
 
 #include <stdlib.h>
+#include <string.h>
+
+#include <sodium.h>
 
 #define BATCH 512 /* lots whose burns are in memory at a time */
 
@@ -14,12 +17,47 @@ struct batch {
     tb_rc *rc;
 };
 
+/* With its NUL, or "ab" then "c" would be "a" then "bc". */
+static void stamp_text(crypto_hash_sha256_state *h, const char *s)
+{
+    (void)crypto_hash_sha256_update(h, (const unsigned char *)s, strlen(s) + 1);
+}
+
+/* Everything the weighing reads: equal stamps give equal verdicts. */
+static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns, const struct tb_evidence *ev)
+{
+    crypto_hash_sha256_state h;
+    unsigned char model[TB_STAMP];
+
+    tb_evidence_stamp(model, ev);
+    (void)crypto_hash_sha256_init(&h);
+    (void)crypto_hash_sha256_update(&h, model, sizeof model);
+    stamp_text(&h, burns->declared);
+    for (size_t i = 0; i < burns->n; i++) {
+        const struct tb_observation *o = &burns->obs[i];
+
+        stamp_text(&h, tb_part_key(o->part));
+        stamp_text(&h, o->swatch);
+        stamp_text(&h, burns->bolt[i]);
+        (void)crypto_hash_sha256_update(&h, o->looked, sizeof o->looked);
+        (void)crypto_hash_sha256_update(&h, o->sight, sizeof o->sight);
+    }
+    (void)crypto_hash_sha256_final(&h, out);
+}
+
 static void weigh(void *arg, size_t i)
 {
     struct batch *b = arg;
+    struct tb_weighed *o = &b->one[i];
+    unsigned char now[TB_STAMP];
 
-    b->rc[i] = tb_bench_weigh(&b->one[i].v, &b->burns[i], b->ev, 0, &b->err[i]);
-    b->one[i].weighed = b->rc[i] == TB_OK;
+    stamp(now, &b->burns[i], b->ev);
+    if (o->weighed && memcmp(now, o->stamp, sizeof now) == 0)
+        return;
+    tb_lot_verdict_free(&o->v);
+    b->rc[i] = tb_bench_weigh(&o->v, &b->burns[i], b->ev, 0, &b->err[i]);
+    o->weighed = b->rc[i] == TB_OK;
+    memcpy(o->stamp, now, sizeof now);
 }
 
 static tb_rc weigh_batch(struct batch *t, size_t n, struct tb_book *b, struct tb_arena *mem,
@@ -32,6 +70,7 @@ static tb_rc weigh_batch(struct batch *t, size_t n, struct tb_book *b, struct tb
         if ((rc = tb_lot_find(&t->one[i].lot, b, t->one[i].ref, mem, err)) == TB_OK)
             rc = tb_bench_read_with(&t->burns[i], b, &t->one[i].lot, t->one[i].pending, TB_BOOK_NOW, &burns,
                                     err);
+    memset(t->rc, 0, n * sizeof *t->rc);
     if (rc == TB_OK)
         tb_in_parallel(weigh, t, n);
     for (size_t i = 0; i < n && rc == TB_OK; i++)
@@ -58,4 +97,32 @@ tb_rc tb_weigh_lots(struct tb_weighed *one, size_t n, struct tb_book *b, const s
     free(t.err);
     free(t.rc);
     return rc;
+}
+
+/* Most lots stand where they stood: the search begins behind the last one that was found. */
+void tb_weighed_carry(struct tb_weighed *now, size_t n, struct tb_weighed *before, size_t befores)
+{
+    size_t at = 0;
+
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < befores; k++) {
+            struct tb_weighed *o = &before[(at + k) % befores];
+
+            if (strcmp(o->ref, now[i].ref) != 0)
+                continue;
+            now[i].v = o->v;
+            now[i].weighed = o->weighed;
+            memcpy(now[i].stamp, o->stamp, sizeof o->stamp);
+            o->v = (struct tb_lot_verdict){ 0 };
+            o->weighed = false;
+            at = (at + k + 1) % befores;
+            break;
+        }
+}
+
+void tb_weighed_free(struct tb_weighed *one, size_t n)
+{
+    for (size_t i = 0; i < n && one; i++)
+        tb_lot_verdict_free(&one[i].v);
+    free(one);
 }

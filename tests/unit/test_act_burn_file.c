@@ -1,8 +1,8 @@
 /* The act of taking in a file of burns: all of it or nothing, every wrong row named. */
 #include "unit/bench_helper.h"
 
-#include "tenterbook/extract.h"
-#include "work/verdict.h"
+#include "tenterbook/journal_words.h"
+#include "work/concern.h"
 
 static struct tb_burn_row row_of(size_t line, const char *bolt, const char *at, const char *saw)
 {

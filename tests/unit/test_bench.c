@@ -13,6 +13,8 @@
 #include <cmocka.h>
 #include <sodium.h>
 
+#include "work/verdict.h"
+
 #define OK(call)                                                                                             \
     do {                                                                                                     \
         tb_rc rc_ = (call);                                                                                  \
@@ -114,14 +116,19 @@ static const char *burn(struct scene *s, const char *bolt_number, const char *kn
 static void judge(struct scene *s, struct tb_lot_verdict *v, bool *recorded, bool *held)
 {
     struct tb_evidence *ev = NULL;
+    struct tb_due due;
     struct tb_lot lot;
 
     OK(tb_bench_model(&ev, s->book, &err));
     OK(tb_book_begin(s->book, "Ben Ito", "judge", &err));
     OK(tb_lot_find(&lot, s->book, s->lot.ref, &s->mem, &err));
     OK(tb_bench_judge(v, s->book, &lot, ev, 0, TB_BOOK_NOW, &err));
-    OK(tb_bench_record(recorded, held, s->book, &lot, v, &err));
+    OK(tb_verdict_record(&due, s->book, &lot, v, &s->mem, &err));
     OK(tb_book_commit(s->book, &err));
+    if (recorded)
+        *recorded = due.record;
+    if (held)
+        *held = due.hold;
     tb_evidence_free(ev);
 }
 
