@@ -44,9 +44,11 @@ bool tb_db_is_old(const struct tb_db *s);
 tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err);
 /*
  * tb_db_copy - a whole copy of one moment of it at `path`, whatever others write meanwhile.
+ *   see    looks at the copy under its passing name, and fails where it must not get the other; NULL: nobody looks
  *   fails  TB_EEXISTS something is at path; nothing is left behind on failure
  */
-tb_rc tb_db_copy(struct tb_db *s, const char *path, struct tb_err *err);
+tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_rc (*see)(const char *half, struct tb_err *err),
+                 struct tb_err *err);
 /*
  * tb_db_shape - does it hold the tables, columns, views, indexes that the migrations make, and nothing else?
  *   wrong  one sentence is added, with the way out, where it does not

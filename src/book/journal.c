@@ -45,12 +45,21 @@ void tb_hash_hex(char out[TB_DIGEST_HEX], const unsigned char hash[TB_HASH])
     (void)sodium_bin2hex(out, TB_DIGEST_HEX, hash, TB_HASH);
 }
 
+/* Small letters only: there is one way to write a hash, so that nothing changes without being seen. */
 bool tb_hash_of_hex(unsigned char out[TB_HASH], const char *hex)
 {
+    unsigned char hash[TB_HASH];
+    char again[TB_DIGEST_HEX];
     size_t n = 0;
 
-    return strlen(hex) == 2 * TB_HASH &&
-           sodium_hex2bin(out, TB_HASH, hex, 2 * TB_HASH, NULL, &n, NULL) == 0 && n == TB_HASH;
+    if (strlen(hex) != 2 * TB_HASH ||
+        sodium_hex2bin(hash, sizeof hash, hex, 2 * TB_HASH, NULL, &n, NULL) != 0 || n != TB_HASH)
+        return false;
+    tb_hash_hex(again, hash);
+    if (strcmp(again, hex) != 0)
+        return false;
+    memcpy(out, hash, TB_HASH);
+    return true;
 }
 
 /* --- digests of rows: part of the file format, never to be changed ------------------------------------------------ */

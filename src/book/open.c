@@ -70,7 +70,7 @@ static tb_rc copy_before(char **name, struct tb_book *b, struct tb_err *err)
     for (int i = 0; i < 100 && rc == TB_EEXISTS; i++) {
         tb_text_clear(&t);
         tb_text_addf(&t, i ? "%s.before-%zu-%d" : "%s.before-%zu", b->path, tb_migration_n, i);
-        rc = tb_book_keep(b, tb_text_str(&t), err);
+        rc = tb_db_copy(b->db, tb_text_str(&t), NULL, err); /* of the older shape: it cannot be proved yet */
     }
     *name = tb_text_take(&t);
     return rc == TB_OK ? rc : tb_within(err, rc, "the book could not be upgraded and stays as it was");
@@ -125,9 +125,24 @@ tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err)
 
 /* --- the whole of it -------------------------------------------------------------------------------------------- */
 
+/* What was written is read again and proved: a copy that does not prove would be found out when it is needed. */
+static tb_rc see_that_it_proves(const char *half, struct tb_err *err)
+{
+    struct tb_book *copy = NULL;
+    struct tb_proof p = { 0 };
+    tb_rc rc = tb_book_open(&copy, half, NULL, err);
+
+    if (rc == TB_OK)
+        rc = tb_book_prove(&p, copy, err);
+    if (rc == TB_OK && !p.fits)
+        rc = tb_fail(err, TB_EFORMAT, "it would not fit its journal: %s", p.why);
+    tb_book_close(copy);
+    return rc;
+}
+
 tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err)
 {
-    return tb_db_copy(b->db, path, err);
+    return tb_db_copy(b->db, path, see_that_it_proves, err);
 }
 
 void tb_book_on_wait(struct tb_book *b, void (*say)(void *arg, int seconds), void *arg)

@@ -32,9 +32,10 @@ static tb_rc walk(struct tb_proving *w, struct tb_book *b, struct tb_err *err)
 
     memset(p->digest, '0', 64);
     p->digest[64] = '\0';
-    while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
-        tb_prove_stored(p, q, &tb_sql_table[TB_SQL_JOURNAL_ALL], "journal", j.number);
-        if ((rc = tb_prove_row(w, &j, err)) != TB_OK)
+    while ((rc = tb_row(q, err)) == TB_OK) {
+        /* before it is read: what is read as text is text from then on */
+        tb_prove_stored(p, q, &tb_sql_table[TB_SQL_JOURNAL_ALL], "journal", p->rows + 1);
+        if ((rc = tb_read_journal_row(&j, q, &mem, err)) != TB_OK || (rc = tb_prove_row(w, &j, err)) != TB_OK)
             break;
         (void)snprintf(p->digest, sizeof p->digest, "%s", j.digest);
         p->rows++;

@@ -438,7 +438,7 @@ tenterbook: there is no command 'looc'" ]
 
 # --- keep, prove -------------------------------------------------------------------------------------------
 run keep copy.db
-ok "a copy is written" said "Copied the book to copy.db."
+ok "a copy is written" said "Copied the book to copy.db, and proved the copy."
 run keep copy.db
 ok "never over a file" is 1
 ok "which the sentence says" grep -qx 'tenterbook: copy.db: is there already; a copy never replaces a file' err

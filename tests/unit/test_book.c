@@ -342,6 +342,58 @@ static void any_edit_with_a_shell_is_found_and_named(void **state)
     }
 }
 
+static void run_sql(const char *path, const char *sql)
+{
+    sqlite3 *db;
+    char *why = NULL;
+
+    assert_int_equal(sqlite3_open(path, &db), SQLITE_OK);
+    if (sqlite3_exec(db, sql, NULL, NULL, &why) != SQLITE_OK)
+        fail_msg("%s: %s", sql, why);
+    (void)sqlite3_close(db);
+}
+
+static void a_copy_that_would_not_prove_is_not_made(void **state)
+{
+    struct scene *s = *state;
+    char copy[128];
+
+    assert_int_equal(
+        sqlite3_exec(s->book->db->db, "UPDATE bolt SET metres = 51 WHERE number = '002'", NULL, NULL, NULL),
+        SQLITE_OK);
+    (void)snprintf(copy, sizeof copy, "%s/copy", s->dir);
+    assert_int_equal(tb_book_keep(s->book, copy, &err), TB_EFORMAT);
+    assert_non_null(strstr(err.msg, "a row of table bolt is not what was recorded"));
+    assert_int_equal(access(copy, F_OK), -1);
+}
+
+static void a_book_of_another_shape_is_refused_with_the_way_out(void **state)
+{
+    static const struct {
+        const char *sql, *why;
+    } other[] = {
+        { "CREATE VIEW more AS SELECT 1", "holds the view more, which no program of ours made" },
+        { "CREATE TRIGGER more AFTER INSERT ON burn BEGIN DELETE FROM cue_seen; END",
+          "holds the trigger more" },
+        { "DROP INDEX burn_by_swatch", "lacks the index burn_by_swatch; restore the last copy" },
+        { "DROP VIEW burn_now; CREATE VIEW burn_now AS SELECT * FROM burn", "holds another view burn_now" },
+        { "ALTER TABLE lot ADD COLUMN more TEXT", "holds another table lot" },
+    };
+    struct scene *s = *state;
+
+    for (size_t i = 0; i < TB_COUNT(other); i++) {
+        struct tb_book *b = NULL;
+        char copy[128];
+
+        (void)snprintf(copy, sizeof copy, "%s/copy-%zu", s->dir, i);
+        OK(tb_book_keep(s->book, copy, &err));
+        run_sql(copy, other[i].sql);
+        assert_int_equal(tb_book_open(&b, copy, NULL, &err), TB_EFORMAT);
+        if (!strstr(err.msg, other[i].why))
+            fail_msg("%s: %s", other[i].sql, err.msg);
+    }
+}
+
 static void what_is_not_committed_was_never_there(void **state)
 {
     struct scene *s = *state;
@@ -409,17 +461,6 @@ static void a_newer_book_is_refused_with_a_sentence(void **state)
                      SQLITE_OK);
     assert_int_equal(tb_book_open(&b, s->path, NULL, &err), TB_EFORMAT);
     assert_non_null(strstr(err.msg, "newer Tenterbook"));
-}
-
-static void run_sql(const char *path, const char *sql)
-{
-    sqlite3 *db;
-    char *why = NULL;
-
-    assert_int_equal(sqlite3_open(path, &db), SQLITE_OK);
-    if (sqlite3_exec(db, sql, NULL, NULL, &why) != SQLITE_OK)
-        fail_msg("%s: %s", sql, why);
-    (void)sqlite3_close(db);
 }
 
 /* Opened, brought up to date after a copy, proved by the rule it was written with; what comes next has the new one. */
@@ -600,6 +641,8 @@ int main(void)
         SCENE(a_corrected_burn_no_longer_counts_and_stays_in_the_book),
         SCENE(an_honest_book_is_proved),
         SCENE(any_edit_with_a_shell_is_found_and_named),
+        SCENE(a_copy_that_would_not_prove_is_not_made),
+        SCENE(a_book_of_another_shape_is_refused_with_the_way_out),
         SCENE(what_is_not_committed_was_never_there),
         SCENE(the_latest_value_of_a_setting_counts),
         SCENE(files_that_are_no_books_are_refused),

@@ -198,6 +198,7 @@ void tb_db_close(struct tb_db *s)
     (void)sqlite3_close(s->db);
     if (s->to)
         tb_half_remove(s->path);
+    tb_text_free(&s->shape);
     free(s->path);
     free(s->to);
     free(s);

@@ -93,7 +93,8 @@ static tb_rc sync_file(const char *name, const char *path, struct tb_err *err)
     return good ? TB_OK : tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(why));
 }
 
-tb_rc tb_db_copy(struct tb_db *s, const char *path, struct tb_err *err)
+tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_rc (*see)(const char *half, struct tb_err *err),
+                 struct tb_err *err)
 {
     struct tb_text half = { 0 };
     tb_rc rc;
@@ -103,6 +104,8 @@ tb_rc tb_db_copy(struct tb_db *s, const char *path, struct tb_err *err)
     if ((rc = tb_half_make(&half, path, err)) == TB_OK) {
         if ((rc = copy_into(s, half.s, err)) != TB_OK)
             rc = tb_within(err, rc, "%s", path);
+        else if (see && (rc = see(half.s, err)) != TB_OK)
+            rc = tb_within(err, rc, "no copy is made at %s", path);
         else if ((rc = sync_file(half.s, path, err)) == TB_OK)
             rc = tb_half_name(half.s, path, err);
         tb_half_remove(half.s);

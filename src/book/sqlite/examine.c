@@ -12,26 +12,53 @@
 
 #define SCHEMA "SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema ORDER BY type, name"
 
-/* One object of a schema; all borrowed from the statement. */
+/* A schema as text: type, name, table and text of each object in that order, each with its NUL. */
+static tb_rc schema_of(struct tb_text *out, struct tb_db *s, struct tb_err *err)
+{
+    sqlite3_stmt *st = NULL;
+    int code = sqlite3_prepare_v2(s->db, SCHEMA, -1, &st, NULL);
+
+    while (code == SQLITE_OK || code == SQLITE_ROW) {
+        code = sqlite3_step(st);
+        for (int i = 0; i < 4 && code == SQLITE_ROW; i++) {
+            const char *text = (const char *)sqlite3_column_text(st, i);
+
+            tb_text_addn(out, text ? text : "", strlen(text ? text : "") + 1);
+        }
+    }
+    (void)sqlite3_finalize(st);
+    return code == SQLITE_DONE ? TB_OK : tb_sqlite_failed(err, s->db, code);
+}
+
+/* The migrations take a few milliseconds: what they make is kept for the next time this connection is asked. */
+static tb_rc wanted(struct tb_db *s, struct tb_err *err)
+{
+    struct tb_db *made = NULL;
+    tb_rc rc;
+
+    if (s->shape.n)
+        return TB_OK;
+    if ((rc = tb_sqlite_made(&made, s->version, err)) == TB_OK)
+        rc = schema_of(&s->shape, made, err);
+    tb_db_close(made);
+    return rc;
+}
+
+/* One object of a schema; borrowed from its text. type NULL: there are no more. */
 struct object {
     const char *type, *name, *table, *sql;
-    bool there;
 };
 
-static tb_rc next(struct object *o, sqlite3_stmt *st, sqlite3 *db, struct tb_err *err)
+static struct object take(const char **at, const struct tb_text *schema)
 {
-    const char **const to[] = { &o->type, &o->name, &o->table, &o->sql };
-    int code = sqlite3_step(st);
+    struct object o = { 0 };
+    const char **const to[] = { &o.type, &o.name, &o.table, &o.sql };
 
-    o->there = code == SQLITE_ROW;
-    if (code != SQLITE_ROW && code != SQLITE_DONE)
-        return tb_sqlite_failed(err, db, code);
-    for (int i = 0; o->there && i < (int)TB_COUNT(to); i++) {
-        const char *s = (const char *)sqlite3_column_text(st, i);
-
-        *to[i] = s ? s : "";
+    for (size_t i = 0; i < TB_COUNT(to) && schema->n && *at < schema->s + schema->n; i++) {
+        *to[i] = *at;
+        *at += strlen(*at) + 1;
     }
-    return TB_OK;
+    return o;
 }
 
 /* Which of two objects comes first, in the order of SCHEMA. */
@@ -39,24 +66,23 @@ static int order(const struct object *a, const struct object *b)
 {
     int by;
 
-    if (!a->there || !b->there)
-        return a->there ? -1 : b->there;
+    if (!a->type || !b->type)
+        return a->type ? -1 : b->type != NULL;
     by = strcmp(a->type, b->type);
     return by ? by : strcmp(a->name, b->name);
 }
 
-/* The first difference, in one sentence. Both sides stand at their first object. */
-static tb_rc compare(struct tb_text *wrong, struct tb_db *s, sqlite3_stmt *have, struct tb_db *made,
-                     sqlite3_stmt *want, struct tb_err *err)
+/* The first difference, in one sentence. */
+static void compare(struct tb_text *wrong, const struct tb_db *s, const struct tb_text *have)
 {
-    struct object h = { 0 }, w = { 0 };
-    tb_rc rc = next(&h, have, s->db, err);
+    const char *at = have->s, *should = s->shape.s;
 
-    if (rc == TB_OK)
-        rc = next(&w, want, made->db, err);
-    while (rc == TB_OK && !wrong->n && (h.there || w.there)) {
+    while (!wrong->n) {
+        struct object h = take(&at, have), w = take(&should, &s->shape);
         int by = order(&h, &w);
 
+        if (!h.type && !w.type)
+            return;
         if (by < 0)
             tb_text_say(
                 wrong,
@@ -70,30 +96,17 @@ static tb_rc compare(struct tb_text *wrong, struct tb_db *s, sqlite3_stmt *have,
             tb_text_say(wrong,
                         "%s holds another %s %s than this program makes; restore the last copy that proves",
                         s->path, h.type, h.name);
-        else if ((rc = next(&h, have, s->db, err)) == TB_OK)
-            rc = next(&w, want, made->db, err);
     }
-    return rc;
 }
 
 tb_rc tb_db_shape(struct tb_text *wrong, struct tb_db *s, struct tb_err *err)
 {
-    struct tb_db *made = NULL;
-    sqlite3_stmt *have = NULL, *want = NULL;
-    tb_rc rc = tb_sqlite_made(&made, s->version, err);
-    int code;
+    struct tb_text have = { 0 };
+    tb_rc rc = wanted(s, err);
 
-    if (rc == TB_OK) {
-        if ((code = sqlite3_prepare_v2(s->db, SCHEMA, -1, &have, NULL)) != SQLITE_OK)
-            rc = tb_sqlite_failed(err, s->db, code);
-        else if ((code = sqlite3_prepare_v2(made->db, SCHEMA, -1, &want, NULL)) != SQLITE_OK)
-            rc = tb_sqlite_failed(err, made->db, code);
-        else
-            rc = compare(wrong, s, have, made, want, err);
-    }
-    (void)sqlite3_finalize(have);
-    (void)sqlite3_finalize(want);
-    tb_db_close(made);
+    if (rc == TB_OK && (rc = schema_of(&have, s, err)) == TB_OK)
+        compare(wrong, s, &have);
+    tb_text_free(&have);
     return rc;
 }
 

@@ -78,6 +78,7 @@ tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err)
         if ((rc = tb_sqlite_check(s, err)) == TB_OK &&
             (rc = tb_sqlite_migrate(s, (int64_t)tb_migration_n, err)) == TB_OK)
             rc = tb_db_commit(s, err);
+        tb_text_clear(&s->shape); /* it was that of the older one */
         if (rc == TB_OK)
             s->version = (int64_t)tb_migration_n;
         else

@@ -24,6 +24,8 @@ struct tb_db {
     char *path;      /* of the file that is open */
     char *to;        /* the name a new one gets when whole; NULL: it has it */
     int64_t version; /* of its shape when it was opened */
+    struct tb_text
+        shape; /* the schema that the migrations make of that version; empty until it is asked for */
     struct tb_stmt stmt[TB_SQL_COUNT];
     void (*say_wait)(void *arg, int seconds);
     void *say_arg;

@@ -11,7 +11,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     ctx->done = true;
     if (ctx->json)
         return tb_print_json(ctx, json_pack("{s:s}", "copy", ctx->argv[0]), err);
-    tb_say(ctx->out, "Copied the book to %s.\n", ctx->argv[0]);
+    tb_say(ctx->out, "Copied the book to %s, and proved the copy.\n", ctx->argv[0]);
     return TB_OK;
 }
 
@@ -19,8 +19,11 @@ const struct tb_cmd tb_cmd_keep = {
     .name = "keep",
     .args = "FILE",
     .brief = "copy the book to another file, safely while it is in use",
-    .about = "Writes a whole and consistent copy of the book. A file that is there already is never "
-             "overwritten. The copy is a book: open it with --book, check it with prove.",
+    .about =
+        "Writes a whole and consistent copy of the book, reads it again and proves it; where it does not "
+        "prove, "
+        "nothing is left behind. A file that is there already is never overwritten. The copy is a book: open "
+        "it with --book.",
     .example = "tenterbook keep /backup/shed-2026-10-31.db",
     .min = 1,
     .max = 1,
