@@ -118,6 +118,7 @@ struct tb_burn_file_request {
     const char *name;              /* of the file, for the journal */
     const struct tb_burn_row *row; /* n rows */
     size_t n;
+    bool again; /* record them although the very same rows were recorded before */
 };
 struct tb_burn_file_outcome {
     size_t burns, swatches, lots;                 /* recorded; swatches registered; lots touched */
@@ -132,7 +133,7 @@ struct tb_burn_file_outcome {
 /*
  * tb_act_burn_file - register a swatch for each lot, bolt and part of the rows, record their burns, judge their lots.
  *   All or nothing. fails   TB_EREFUSED as tb_act_burn; TB_EINVAL when a row cannot be recorded: all of them are tried,
- *   and out->wrong names them
+ *   and out->wrong names them; TB_EEXISTS the very same rows were recorded before
  */
 tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
                        const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err);

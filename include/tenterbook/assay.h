@@ -116,11 +116,11 @@ json_t *tb_assay_json(const struct tb_assay *a);
  * tb_assay_part_read - a composition of one part, as every analysis takes it.
  *
  *   d         free with tb_declaration_free, after a failure too; the part is d->comp.part[0]
- *   option    what the refusal calls it: "--mixture"
+ *   name      what a refusal is about (tb_about): "mixture"
  *   percents  whether percentages matter; without them a text may leave them out
  *   fails     TB_EINVAL: it cannot be read for certain, names no fibre, or several parts of a cloth
  */
-tb_rc tb_assay_part_read(struct tb_declaration *d, const char *option, const char *text, bool percents,
+tb_rc tb_assay_part_read(struct tb_declaration *d, const char *name, const char *text, bool percents,
                          struct tb_err *err);
 
 /*

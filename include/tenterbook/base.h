@@ -28,6 +28,8 @@ typedef enum {
 struct tb_err {
     char msg[600];    /* for the person at the bench: what is wrong, in one sentence */
     char detail[400]; /* for the log: SQL text, file:line, the library's own message; may be empty */
+    /* names of what was asked for and is missing or wrong, as options and fields are called, separated by spaces: "why" */
+    char about[64];
 };
 
 #define TB_PRINTF(fmt, first) __attribute__((format(printf, fmt, first)))
@@ -39,6 +41,11 @@ struct tb_err {
 tb_rc tb_fail(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3, 4);
 /* tb_within - put "where: " before the message that is there already; answers rc. */
 tb_rc tb_within(struct tb_err *err, tb_rc rc, const char *fmt, ...) TB_PRINTF(3, 4);
+/*
+ * tb_about - name what the failure is about, so that whoever asked can say where it is said: the option, the field of a
+ * form. The message names neither. Answers rc, as in `return tb_about(err, tb_fail(...), "new goods-of")`.
+ */
+tb_rc tb_about(struct tb_err *err, tb_rc rc, const char *names);
 /* tb_detail - what the log should know besides; keeps the message. */
 void tb_detail(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 #ifdef __clang_analyzer__

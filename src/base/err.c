@@ -30,7 +30,14 @@ tb_rc(tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     (void)vsnprintf(err->msg, sizeof err->msg, _(fmt), ap);
     va_end(ap);
     trim_partial_character(err->msg, sizeof err->msg);
-    err->detail[0] = '\0';
+    err->detail[0] = err->about[0] = '\0';
+    return rc;
+}
+
+tb_rc tb_about(struct tb_err *err, tb_rc rc, const char *names)
+{
+    if (err)
+        (void)snprintf(err->about, sizeof err->about, "%s", names);
     return rc;
 }
 

@@ -76,7 +76,7 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
     if (b->writing)
         return tb_fail(err, TB_EIO, "a record is being written already");
     if (!who || !*who)
-        return tb_fail(err, TB_EINVAL, "say who is writing: --as-person NAME");
+        return tb_about(err, tb_fail(err, TB_EINVAL, "say who is writing"), "as-person");
     if ((rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;

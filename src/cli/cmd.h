@@ -91,6 +91,8 @@ tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, boo
                     struct tb_err *err);
 /* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
+/* A failure on standard error, with the options of this command by which it can be helped. */
+void tb_print_failure(const struct tb_ctx *ctx, const struct tb_err *err);
 /* A misuse found by the command itself: exit 2 with the usage line. */
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 

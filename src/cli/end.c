@@ -75,7 +75,7 @@ int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
     if (rc == TB_EAFTER)
         say_done(ctx, err->msg);
     else if (rc != TB_OK)
-        (void)fprintf(stderr, "tenterbook: %s\n", err->msg);
+        tb_print_failure(ctx, err);
     if (rc != TB_OK && err->detail[0] && getenv("TENTERBOOK_DEBUG"))
         (void)fprintf(stderr, "  (%s)\n", err->detail);
     return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : rc == TB_EAFTER ? 3 : 1;

@@ -1,6 +1,8 @@
 /* Sentences that several commands print, and the way to print one. */
 #include "cli/show.h"
 
+#include <string.h>
+
 void tb_say(FILE *out, const char *fmt, ...)
 {
     va_list ap;
@@ -8,6 +10,32 @@ void tb_say(FILE *out, const char *fmt, ...)
     va_start(ap, fmt);
     (void)vfprintf(out, _(fmt), ap); /* NOLINT(clang-diagnostic-format-nonliteral) */
     va_end(ap);
+}
+
+/* The option of a name that a failure is about; the person stands before the command. */
+static const struct tb_opt *option_of(const struct tb_cmd *cmd, const char *name, size_t n)
+{
+    static const struct tb_opt person = { "as-person", "NAME", NULL, false };
+
+    for (const struct tb_opt *o = cmd ? cmd->opts : NULL; o && o->name; o++)
+        if (strlen(o->name) == n && strncmp(o->name, name, n) == 0)
+            return o;
+    return strlen(person.name) == n && strncmp(person.name, name, n) == 0 ? &person : NULL;
+}
+
+void tb_print_failure(const struct tb_ctx *ctx, const struct tb_err *err)
+{
+    struct tb_text how = { 0 };
+
+    for (const char *p = err->about; *p; p += strcspn(p, " "), p += strspn(p, " ")) {
+        const struct tb_opt *o = option_of(ctx->cmd, p, strcspn(p, " "));
+
+        if (o)
+            tb_text_addf(&how, "%s--%s%s%s", how.n ? " " : "", o->name, o->arg ? " " : "",
+                         o->arg ? o->arg : "");
+    }
+    (void)fprintf(stderr, how.n ? "tenterbook: %s (%s)\n" : "tenterbook: %s\n", err->msg, tb_text_str(&how));
+    tb_text_free(&how);
 }
 
 /* Before anything is lit, not after: the list stands above what is to be done. */

@@ -70,11 +70,16 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
         const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
 
         if (b->sheet == r->rows->sheet_index)
-            tb_row_bad(
-                r, row, c,
-                "this bolt number stands on line %u already; if numbers start again in every dye lot, say "
-                "--numbers-by-lot",
-                b->line);
+            tb_row_bad(r, row, c,
+                       r->opts->number_by_lot
+                           ? N_("this bolt number stands on line %u already, in the same dye lot")
+                           : N_("this bolt number stands on line %u already; if numbers start again in every "
+                                "dye lot, say --numbers-by-lot"),
+                       b->line);
+        else if (r->opts->number_by_lot)
+            tb_row_bad(r, row, c,
+                       "this bolt number stands on line %u of the sheet '%s' already, in the same dye lot",
+                       b->line, l->sheet[b->sheet]);
         else
             tb_row_bad(
                 r, row, c,

@@ -8,8 +8,11 @@ void tb_practise_words(struct tb_text *out, const struct tb_drill_tester *t)
     for (size_t i = 0; i < t->mistakes; i++) {
         const struct tb_drill_mistake *m = &t->mistake[i];
 
-        tb_text_say(out, "%s was named %s %ld times of %ld: burn known swatches of both side by side", m->was,
-                    m->named, m->times, m->of);
+        tb_text_addf(out,
+                     _n("%s was named %s %ld time of %ld: burn known swatches of both side by side",
+                        "%s was named %s %ld times of %ld: burn known swatches of both side by side",
+                        m->times),
+                     m->was, m->named, m->times, m->of);
         tb_text_add(out, "\n");
     }
     for (size_t i = 0; i < t->cues; i++) {

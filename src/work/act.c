@@ -102,7 +102,7 @@ tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_ac
     tb_rc rc = TB_OK;
 
     if (!actor->who || !*actor->who)
-        return tb_fail(err, TB_EINVAL, "say who is writing: --as-person NAME");
+        return tb_about(err, tb_fail(err, TB_EINVAL, "say who is writing"), "as-person");
     job->who = actor->who;
     job->b = actor->book;
     job->err = err;
@@ -138,7 +138,9 @@ tb_rc tb_job_lot_of(struct tb_lot *out, struct tb_job *job, const char *lot, con
     tb_rc rc = tb_job_lot(out, job, lot ? lot : bolt);
 
     if (rc == TB_OK && !lot && strcmp(out->ref, bolt) == 0)
-        return tb_fail(job->err, TB_EINVAL, "%s is a lot; name its bolts, and --lot %s", bolt, bolt);
+        return tb_about(job->err,
+                        tb_fail(job->err, TB_EINVAL, "%s is a lot; name its bolts, and the lot apart", bolt),
+                        "lot");
     return rc;
 }
 

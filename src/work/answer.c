@@ -35,8 +35,10 @@ static tb_rc find_card(struct tb_card *card, struct tb_job *j, const char *name)
     if ((rc = tb_card_find(card, j->b, drill, serial, j->mem, j->err)) != TB_OK)
         return rc;
     if (strcmp(card->tester, j->who) != 0)
-        return tb_fail(j->err, TB_EREFUSED, "card %s was dealt to %s; only they answer it (--as-person NAME)",
-                       name, card->tester);
+        return tb_about(
+            j->err,
+            tb_fail(j->err, TB_EREFUSED, "card %s was dealt to %s; only they answer it", name, card->tester),
+            "as-person");
     return TB_OK;
 }
 

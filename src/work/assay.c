@@ -2,6 +2,7 @@
 #include "work/assay.h"
 #include "tenterbook/act_lab.h"
 #include "work/act.h"
+#include "work/moment.h"
 #include "work/verdict.h"
 
 #include <math.h>
@@ -19,8 +20,11 @@ static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, enum tb_pa
         if (a->declared.comp.part[i].kind == part)
             a->claim = &a->declared.comp.part[i];
     if (!a->claim)
-        return tb_fail(err, TB_EINVAL, "lot %s declares \"%s\": there is no %s in it; say --part", lot->ref,
-                       lot->declared, tb_part_key(part));
+        return tb_about(err,
+                        tb_fail(err, TB_EINVAL,
+                                "lot %s declares \"%s\": there is no %s in it; say which part was analysed",
+                                lot->ref, lot->declared, tb_part_key(part)),
+                        "part");
     return TB_OK;
 }
 
@@ -105,18 +109,6 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
 
 /* --- the act ---------------------------------------------------------------------------------------------------- */
 
-/* A laboratory cannot have found anything on a day that is still to come. */
-static tb_rc settle_day(struct tb_analysis *x, const char *said, struct tb_arena *mem, struct tb_err *err)
-{
-    char today[TB_DAY_LEN + 1];
-
-    tb_today(today);
-    x->analysed_on = said ? said : tb_arena_strdup(mem, today);
-    return tb_day_valid(x->analysed_on) && strcmp(x->analysed_on, today) > 0
-               ? tb_fail(err, TB_EINVAL, "--on is %s, and today is %s", x->analysed_on, today)
-               : TB_OK;
-}
-
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_assay_lot_request *r = j->request;
@@ -129,7 +121,7 @@ static tb_rc plan(struct tb_job *j)
     *x = (struct tb_analysis){
         .part = r->part, .laboratory = r->laboratory, .report = r->report, .replaces = r->corrects
     };
-    if ((rc = settle_day(x, r->analysed_on, j->mem, j->err)) != TB_OK ||
+    if ((rc = tb_past_day(&x->analysed_on, r->analysed_on, j->mem, j->err)) != TB_OK ||
         (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
         (rc = take_claim(a, &out->lot, x->part, j->err)) != TB_OK ||
         (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)

@@ -10,8 +10,8 @@ tb_rc tb_assay_run(struct tb_assay *a, const struct tb_assay_request *r, struct 
 tb_rc tb_assay_set_up(struct tb_assay *a, const struct tb_assay_request *r, struct tb_err *err);
 /* assay_readings.c: a table or typed readings become a->masses; a text of numbers becomes numbers. */
 tb_rc tb_assay_take_readings(struct tb_assay *a, const struct tb_assay_request *r, struct tb_err *err);
-/* Numbers of a text separated by commas, at most `most`; `option` is what a refusal calls them. */
-tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *option, const char *text,
+/* Numbers of a text separated by commas, at most `most`; `name` is what a failure is about (tb_about). */
+tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *name, const char *text,
                        struct tb_err *err);
 /* assay_judge.c: the comparison with a->claim, market by market. */
 tb_rc tb_assay_judge(struct tb_assay *a, const struct tb_assay_request *r, struct tb_err *err);

@@ -39,19 +39,21 @@ static bool matters(const struct tb_doubt *doubt, bool percents)
     return tb_doubt_blocks(doubt->kind);
 }
 
-tb_rc tb_assay_part_read(struct tb_declaration *d, const char *option, const char *text, bool percents,
+tb_rc tb_assay_part_read(struct tb_declaration *d, const char *name, const char *text, bool percents,
                          struct tb_err *err)
 {
+    tb_rc rc = TB_OK;
+
     tb_declaration_read(d, text, strlen(text));
-    for (size_t i = 0; i < d->n; i++)
+    for (size_t i = 0; i < d->n && rc == TB_OK; i++)
         if (matters(&d->doubt[i], percents))
-            return tb_fail(err, TB_EINVAL, "%s: %s", option, d->doubt[i].say);
-    if (d->comp.n == 0 || d->comp.part[0].n == 0)
-        return tb_fail(err, TB_EINVAL, "%s: there is no fibre in it", option);
-    if (d->comp.n > 1)
-        return tb_fail(err, TB_EINVAL, "%s: it names several parts of the cloth; analyse one part at a time",
-                       option);
-    return TB_OK;
+            rc = tb_fail(err, TB_EINVAL, "'%.80s': %s", text, d->doubt[i].say);
+    if (rc == TB_OK && (d->comp.n == 0 || d->comp.part[0].n == 0))
+        rc = tb_fail(err, TB_EINVAL, "there is no fibre in '%.80s'", text);
+    if (rc == TB_OK && d->comp.n > 1)
+        rc = tb_fail(err, TB_EINVAL, "'%.80s' names several parts of the cloth; analyse one part at a time",
+                     text);
+    return rc == TB_OK ? rc : tb_about(err, rc, name);
 }
 
 enum tb_lab_basis tb_assay_main_basis(const struct tb_assay *a)
@@ -78,8 +80,10 @@ static tb_rc check_figures(const double *figure, struct tb_err *err)
         const struct tb_assay_range *r = &tb_assay_ranges[i];
 
         if (!isnan(figure[i]) && !(figure[i] >= r->least && figure[i] <= r->most))
-            return tb_fail(err, TB_EINVAL, "--%s is '%g'; it takes a number from %g to %g", r->name,
-                           figure[i], r->least, r->most);
+            return tb_about(err,
+                            tb_fail(err, TB_EINVAL, "%s is '%g'; it takes a number from %g to %g", r->name,
+                                    figure[i], r->least, r->most),
+                            r->name);
     }
     return TB_OK;
 }
@@ -92,21 +96,25 @@ static tb_rc take_reported(struct tb_assay *a, const struct tb_assay_request *r,
     tb_rc rc;
 
     if (isnan(u))
-        return tb_fail(
-            err, TB_EUSAGE,
-            "--found needs --uncertainty, the standard uncertainty of the laboratory in points: half "
-            "of an expanded one");
-    if ((rc = tb_assay_part_read(&a->mixture, "--found", r->found, true, err)) != TB_OK)
+        return tb_about(err,
+                        tb_fail(err, TB_EUSAGE,
+                                "percentages as a laboratory reports them need its standard uncertainty in "
+                                "points: half of an expanded one"),
+                        "uncertainty");
+    if ((rc = tb_assay_part_read(&a->mixture, "found", r->found, true, err)) != TB_OK)
         return rc;
     part = &a->mixture.comp.part[0];
     if (part->n > TB_LAB_FIBRES_MOST)
-        return tb_fail(err, TB_EINVAL, "--found: more than %d fibres", TB_LAB_FIBRES_MOST);
+        return tb_about(err, tb_fail(err, TB_EINVAL, "more than %d fibres were found", TB_LAB_FIBRES_MOST),
+                        "found");
     for (size_t i = 0; i < part->n; i++) {
         const struct tb_share *s = &part->share[i];
 
         if (isnan(s->percent))
-            return tb_fail(err, TB_EINVAL, "--found: %s has no percentage",
-                           s->fibre >= 0 ? tb_fibre_at(s->fibre)->name : _("other fibres"));
+            return tb_about(err,
+                            tb_fail(err, TB_EINVAL, "%s has no percentage",
+                                    s->fibre >= 0 ? tb_fibre_at(s->fibre)->name : _("other fibres")),
+                            "found");
         a->found[TB_LAB_EU][i] = (struct tb_found){ s->fibre, s->percent, u, (double)INFINITY };
     }
     a->fibres = part->n;
@@ -156,7 +164,7 @@ tb_rc tb_assay_compute(struct tb_assay *out, const struct tb_assay_request *requ
 
     *out = (struct tb_assay){ 0 };
     if (request->declared &&
-        (rc = tb_assay_part_read(&out->declared, "--declared", request->declared, true, err)) == TB_OK)
+        (rc = tb_assay_part_read(&out->declared, "declared", request->declared, true, err)) == TB_OK)
         out->claim = &out->declared.comp.part[0];
     return rc == TB_OK ? tb_assay_run(out, request, err) : rc;
 }

@@ -24,9 +24,11 @@ static tb_rc read_basis(int *basis, const struct tb_assay *a, const char *text, 
         if (strcmp(text, tb_lab_basis_key((enum tb_lab_basis)b)) == 0)
             *basis = b;
     if (text && *basis < 0)
-        return tb_fail(err, TB_EINVAL, "--basis is '%s'; it is dry, eu or us", text);
+        return tb_about(err, tb_fail(err, TB_EINVAL, "there is no basis '%s'; it is dry, eu or us", text),
+                        "basis");
     if (text && (a->reported || !tb_assay_basis_known(a, (enum tb_lab_basis) * basis)))
-        return tb_fail(err, TB_EINVAL, "the %s basis is not known for these fibres", text);
+        return tb_about(err, tb_fail(err, TB_EINVAL, "the %s basis is not known for these fibres", text),
+                        "basis");
     return TB_OK;
 }
 

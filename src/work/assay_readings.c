@@ -7,7 +7,7 @@
 static const char by_hand[] = "weights"; /* what stands for readings where fibres were separated by hand */
 
 /* Numbers separated by commas; a decimal comma is not possible here. */
-tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *option, const char *text,
+tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *name, const char *text,
                        struct tb_err *err)
 {
     char *copy = tb_strdup(text), *save = NULL;
@@ -16,14 +16,12 @@ tb_rc tb_assay_numbers(double *out, size_t *n, size_t most, const char *option, 
     *n = 0;
     for (char *w = strtok_r(copy, ",; ", &save); w && rc == TB_OK; w = strtok_r(NULL, ",; ", &save)) {
         if (*n == most)
-            rc = tb_fail(err, TB_EINVAL, "--%s: more than %zu numbers", option, most);
-        else if ((rc = tb_lab_number(&out[*n], w, err)) != TB_OK)
-            rc = tb_within(err, rc, "--%s", option);
-        else
+            rc = tb_fail(err, TB_EINVAL, "more than %zu numbers are given", most);
+        else if ((rc = tb_lab_number(&out[*n], w, err)) == TB_OK)
             ++*n;
     }
     free(copy);
-    return rc;
+    return rc == TB_OK ? rc : tb_about(err, rc, name);
 }
 
 /* The i-th value typed for a reading; NULL when there are fewer. */
@@ -60,7 +58,9 @@ static tb_rc take_weights(struct tb_lab_masses *m, const struct tb_assay_request
 
         rc = tb_assay_numbers(det.in, &n, TB_LAB_INPUTS_MOST, by_hand, text, err);
         if (rc == TB_OK && n != m->fibres)
-            rc = tb_fail(err, TB_EINVAL, "--weights: %zu masses for %zu fibres", n, m->fibres);
+            rc = tb_about(err,
+                          tb_fail(err, TB_EINVAL, "%zu fibres need as many masses, not %zu", m->fibres, n),
+                          by_hand);
         if (rc == TB_OK)
             rc = add(m, &det, err);
     }
@@ -84,13 +84,15 @@ static tb_rc take_one(struct tb_lab_det *det, bool *more, const struct tb_lab_ma
         }
         given++;
         if ((rc = tb_lab_number(&det->in[k], text, err)) != TB_OK)
-            return tb_within(err, rc, "--%s", name);
+            return tb_about(err, rc, name);
     }
     *more = given > 0;
-    return given == 0 || given == n
-               ? TB_OK
-               : tb_fail(err, TB_EINVAL, "determination %zu has no --%s; every determination needs them all",
-                         i + 1, lacking);
+    if (given == 0 || given == n)
+        return TB_OK;
+    return tb_about(err,
+                    tb_fail(err, TB_EINVAL, "determination %zu has no %s; every determination needs them all",
+                            i + 1, lacking),
+                    lacking);
 }
 
 static tb_rc take_typed(struct tb_lab_masses *m, const struct tb_assay_request *r, struct tb_err *err)
@@ -121,19 +123,27 @@ static tb_rc take_table(struct tb_lab_masses *m, const struct tb_assay_request *
     return rc == TB_OK ? rc : tb_within(err, rc, "%s", r->table);
 }
 
-/* The sentence names what this route needs: a reader who knows the method knows where to look. */
+/* What this route needs is named: a reader who knows the method knows where to look. */
 static tb_rc no_readings(const struct tb_lab_masses *m, struct tb_err *err)
 {
-    struct tb_text want = { 0 };
+    struct tb_text want = { 0 }, about = { 0 };
+    size_t n = m->route == TB_LAB_HAND ? 1 : tb_lab_inputs(m->route, m->fibres);
     tb_rc rc;
 
-    for (size_t k = 0; m->route != TB_LAB_HAND && k < tb_lab_inputs(m->route, m->fibres); k++)
-        tb_text_addf(&want, " --%s", tb_lab_input_name(m->route, k));
-    if (m->route == TB_LAB_HAND)
-        tb_text_addf(&want, " --%s", by_hand);
-    rc = tb_fail(err, TB_EUSAGE, "there are no masses: give --masses FILE, or%s once for every determination",
-                 tb_text_str(&want));
+    tb_text_add(&about, "masses");
+    for (size_t k = 0; k < n; k++) {
+        const char *name = m->route == TB_LAB_HAND ? by_hand : tb_lab_input_name(m->route, k);
+
+        tb_text_addf(&want, "%s%s", k ? ", " : "", name);
+        tb_text_addf(&about, " %s", name);
+    }
+    rc = tb_about(err,
+                  tb_fail(err, TB_EUSAGE,
+                          "there are no masses: give a table of them, or %s once for every determination",
+                          want.s),
+                  about.s);
     tb_text_free(&want);
+    tb_text_free(&about);
     return rc;
 }
 

@@ -30,8 +30,8 @@ static tb_rc take_condition(struct tb_assay *a, const struct tb_part *part, cons
     int fibre;
 
     if (!eq)
-        return tb_fail(err, TB_EUSAGE, "--condition takes FIBRE=WORD, such as cotton=unbleached, not '%s'",
-                       text);
+        return tb_fail(err, TB_EUSAGE,
+                       "'%s' is not a condition; it reads FIBRE=WORD, such as cotton=unbleached", text);
     word = tb_strndup(text, (size_t)(eq - text));
     fibre = fibre_by_word(word);
     free(word);
@@ -39,12 +39,11 @@ static tb_rc take_condition(struct tb_assay *a, const struct tb_part *part, cons
         if (part->share[i].fibre != fibre)
             continue;
         if (!tb_lab_condition_known(fibre, eq + 1))
-            return tb_fail(err, TB_EINVAL, "--condition: no table knows '%s' for %s", eq + 1,
-                           tb_fibre_at(fibre)->name);
+            return tb_fail(err, TB_EINVAL, "no table knows '%s' for %s", eq + 1, tb_fibre_at(fibre)->name);
         tb_text_addf(&a->condition[i], "%s%s", a->condition[i].n ? "," : "", eq + 1);
         return TB_OK;
     }
-    return tb_fail(err, TB_EINVAL, "--condition: '%.*s' is not one of the fibres", (int)(eq - text), text);
+    return tb_fail(err, TB_EINVAL, "'%.*s' is not one of the fibres", (int)(eq - text), text);
 }
 
 /* The list follows the fibres of the mixture, as tb_lab_wish wants it. */
@@ -54,7 +53,8 @@ static tb_rc take_conditions(const char **list, struct tb_assay *a, const struct
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; rc == TB_OK && i < r->conditions; i++)
-        rc = take_condition(a, part, r->condition[i], err);
+        if ((rc = take_condition(a, part, r->condition[i], err)) != TB_OK)
+            (void)tb_about(err, rc, "condition");
     for (size_t i = 0; i < TB_LAB_FIBRES_MOST; i++)
         list[i] = a->condition[i].n ? tb_text_str(&a->condition[i]) : NULL;
     return rc;
@@ -67,7 +67,7 @@ static tb_rc make_wish(struct tb_lab_wish *w, const struct tb_assay_request *r, 
     w->conditions = conditions;
     memcpy(w->method, r->method, sizeof w->method);
     if (r->dissolved && (w->dissolved = fibre_by_word(r->dissolved)) < 0)
-        return tb_fail(err, TB_EINVAL, "--dissolved: '%s' is not a fibre", r->dissolved);
+        return tb_about(err, tb_fail(err, TB_EINVAL, "'%s' is not a fibre", r->dissolved), "dissolved");
     return r->factors ? tb_assay_numbers(w->d, &w->factors, TB_LAB_FACTORS_MOST, "d", r->factors, err)
                       : TB_OK;
 }
@@ -81,9 +81,11 @@ tb_rc tb_assay_set_up(struct tb_assay *a, const struct tb_assay_request *r, stru
     tb_rc rc;
 
     if (!r->mixture && !mix)
-        return tb_fail(err, TB_EUSAGE, "say which fibres were separated: --mixture \"cotton / polyester\"");
+        return tb_about(
+            err, tb_fail(err, TB_EUSAGE, "say which fibres were separated, such as \"cotton / polyester\""),
+            "mixture");
     if (r->mixture) {
-        if ((rc = tb_assay_part_read(&a->mixture, "--mixture", r->mixture, false, err)) != TB_OK)
+        if ((rc = tb_assay_part_read(&a->mixture, "mixture", r->mixture, false, err)) != TB_OK)
             return rc;
         mix = &a->mixture.comp.part[0];
     }

@@ -17,7 +17,7 @@ tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err)
     return tb_fail(
         err, TB_EREFUSED,
         "flame work is not permitted at this bench; where the local fire code and the employer's rules "
-        "allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ...");
+        "allow it: tenterbook set flame yes; without a flame: tenterbook try");
 }
 
 /* Every cue said, and the channels looked at, by name: the book outlives the numbers of this program. */
@@ -58,9 +58,8 @@ static tb_rc only_burning(const struct tb_observation *o, struct tb_err *err)
         if (o->looked[i] && channel.bench)
             return tb_fail(
                 err, TB_EINVAL,
-                "'%s' is a bench test, not something seen while burning; record it with: tenterbook try "
-                "SWATCH --test %s --result ...",
-                channel.key, channel.key);
+                "'%s' is a bench test, not something seen while burning; record it as one: tenterbook try",
+                channel.key);
     }
     return TB_OK;
 }

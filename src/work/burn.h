@@ -2,8 +2,8 @@
 #ifndef TENTERBOOK_WORK_BURN_H
 #define TENTERBOOK_WORK_BURN_H
 
-#include "tenterbook/book.h"
-#include "tenterbook/evidence.h"
+#include "tenterbook/act_bench.h"
+#include "work/act.h"
 
 /*
  * What was observed as the record of a burn: fills looked, cue and cues, in mem.
@@ -11,5 +11,10 @@
  */
 tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, struct tb_arena *mem,
                       struct tb_err *err);
+
+/* Whether the rows of a file (the request of the job) were recorded before. TB_EEXISTS, unless the request knows it. */
+tb_rc tb_burn_file_check_new(struct tb_job *job);
+/* Between begin and commit: keep that they were. */
+tb_rc tb_burn_file_note(struct tb_job *job);
 
 #endif

@@ -238,7 +238,8 @@ static tb_rc plan(struct tb_job *j)
     w->burn = tb_array(struct tb_burn, r->n);
     w->of = tb_array(size_t, r->n);
     j->subject = tb_arena_printf(j->mem, "file %s", r->name);
-    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK)
+    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK ||
+        (rc = tb_burn_file_check_new(j)) != TB_OK)
         return rc;
     gather(w, r->n);
     return weigh(w, j);
@@ -291,7 +292,8 @@ static tb_rc write(struct tb_job *j)
     struct filing *w = j->own;
     tb_rc rc;
 
-    if ((rc = write_burns(w, r->n, j)) != TB_OK || (rc = write_verdicts(w, j)) != TB_OK)
+    if ((rc = write_burns(w, r->n, j)) != TB_OK || (rc = write_verdicts(w, j)) != TB_OK ||
+        (rc = tb_burn_file_note(j)) != TB_OK)
         return rc;
     w->out->burns = r->n;
     w->out->swatches = w->cloths;

@@ -30,8 +30,10 @@ static tb_rc check_known(const char *known, struct tb_err *err)
 
     tb_declaration_read(&d, known, strlen(known));
     if (!tb_declaration_clear(&d))
-        rc = tb_fail(err, TB_EINVAL, "--known '%s' cannot be read for certain: %s", known,
-                     d.n ? d.doubt[0].say : "no composition in it");
+        rc = tb_about(err,
+                      tb_fail(err, TB_EINVAL, "'%s' cannot be read for certain: %s", known,
+                              d.n ? d.doubt[0].say : "no composition in it"),
+                      "known");
     tb_declaration_free(&d);
     return rc;
 }

@@ -103,11 +103,13 @@ static tb_rc one_money(struct tb_bench_day *out, const struct tb_lot *lot, struc
                        struct tb_err *err)
 {
     if (*out->currency && strcmp(out->currency, lot->currency) != 0)
-        return tb_fail(
-            err, TB_EINVAL,
-            "lot %s is priced in %s and others in %s; values in different money cannot be compared, name "
-            "one with --currency",
-            lot->ref, lot->currency, out->currency);
+        return tb_about(
+            err,
+            tb_fail(err, TB_EINVAL,
+                    "lot %s is priced in %s and others in %s; values in different money cannot be compared, "
+                    "name one of them",
+                    lot->ref, lot->currency, out->currency),
+            "currency");
     out->currency = tb_arena_strdup(mem, lot->currency);
     return TB_OK;
 }

@@ -2,18 +2,18 @@
 #include "tenterbook/act_claim.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
+#include "work/moment.h"
 
 #include <string.h>
 
-static tb_rc check_step(const struct tb_dispute_request *r, const char *day, const char *today,
-                        struct tb_err *err)
+static tb_rc check_step(const struct tb_dispute_request *r, struct tb_err *err)
 {
     if (r->step.step == TB_STEP_NONE)
         return tb_fail(err, TB_EINVAL, tb_step_words.wrong, "");
     if (r->found_on && r->step.step != TB_OPENED)
-        return tb_fail(err, TB_EUSAGE, "--found belongs to --opened");
-    if (strcmp(day, today) > 0)
-        return tb_fail(err, TB_EINVAL, "--on is %s, and today is %s", day, today);
+        return tb_about(err,
+                        tb_fail(err, TB_EUSAGE, "the day a fault was found is told when a dispute is opened"),
+                        "found opened");
     return TB_OK;
 }
 
@@ -50,15 +50,17 @@ static tb_rc plan(struct tb_job *j)
 
     *out = (struct tb_dispute_outcome){ .step = r->step };
     tb_today(today);
-    if (!out->step.day)
-        out->step.day = tb_arena_strdup(j->mem, today);
-    if ((rc = check_step(r, out->step.day, today, j->err)) != TB_OK ||
+    if ((rc = check_step(r, j->err)) != TB_OK ||
+        (rc = tb_past_day(&out->step.day, r->step.day, j->mem, j->err)) != TB_OK ||
         (rc = tb_lot_claim_read(now, j->b, r->lot, today, j->mem, j->err)) != TB_OK)
         return rc;
     j->lot = now->lot.ref;
     if (r->step.step != TB_OPENED && !now->claim.open)
-        return tb_fail(j->err, TB_EREFUSED,
-                       "no dispute about lot %s is open; open one with --opened --words TEXT", now->lot.ref);
+        return tb_about(j->err,
+                        tb_fail(j->err, TB_EREFUSED,
+                                "no dispute about lot %s is open; open one, and say what is claimed",
+                                now->lot.ref),
+                        "opened words");
     return fill_in(j);
 }
 

@@ -77,10 +77,12 @@ static tb_rc choose_seed(struct tb_job *j, const struct tb_piles *p)
         if (strcmp(p->before[i].seed, given) == 0)
             out->seed_from = TB_SEED_EARLIER;
     if (out->seed_from == TB_SEED_GIVEN && !tb_seed_by_hand(given))
-        return tb_fail(j->err, TB_EREFUSED,
-                       "seed %s looks like one that was made for a draw, and no draw of these bolts has it; "
-                       "leave --seed out and one is made",
-                       given);
+        return tb_about(j->err,
+                        tb_fail(j->err, TB_EREFUSED,
+                                "seed %s looks like one that was made for a draw, and no draw of these bolts "
+                                "has it; leave the seed out and one is made",
+                                given),
+                        "seed");
     return TB_OK;
 }
 

@@ -159,10 +159,11 @@ static tb_rc not_drawn(const struct tb_piles *p, struct tb_err *err)
     const struct tb_draw *last = tb_piles_last_draw(p);
 
     if (last)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "bolts of %s were drawn together with others; what that draw proves: tenterbook draw %s --proof",
-            p->about, last->about);
+        return tb_about(err,
+                        tb_fail(err, TB_EREFUSED,
+                                "bolts of %s were drawn together with others; ask what the draw of %s proves",
+                                p->about, last->about),
+                        "proof");
     return tb_fail(err, TB_EREFUSED,
                    "no bolts were drawn from %s at random: bolts chosen by hand prove nothing of the others",
                    p->about);

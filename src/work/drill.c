@@ -28,9 +28,9 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_swatch_list(&known, &n, j->b, NULL, j->mem, j->err)) != TB_OK)
         return rc;
     if (n == 0)
-        return tb_fail(
-            j->err, TB_EINVAL,
-            "there are no known cloths to deal from; register some with tenterbook cut --known COMPOSITION");
+        return tb_fail(j->err, TB_EINVAL,
+                       "there are no known cloths to deal from; register swatches of known composition first "
+                       "(tenterbook cut)");
     *out =
         (struct tb_drill_outcome){ .to = r->to,
                                    .seed = r->seed ? tb_arena_strdup(j->mem, r->seed) : tb_seed_make(j->mem),

@@ -33,8 +33,10 @@ static tb_rc read_actual(struct labelling *w, const char *text, struct tb_err *e
     if (tb_declaration_clear(&w->actual) && w->actual.comp.n > 0)
         return TB_OK;
     d = worst_doubt(&w->actual);
-    return d ? tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: %s", text, d->say)
-             : tb_fail(err, TB_EINVAL, "--actual '%.80s' gives no composition: no fibre is named", text);
+    return tb_about(err,
+                    d ? tb_fail(err, TB_EINVAL, "'%.80s' gives no composition: %s", text, d->say)
+                      : tb_fail(err, TB_EINVAL, "'%.80s' gives no composition: no fibre is named", text),
+                    "actual");
 }
 
 /* What the lot says where the request says nothing. */
@@ -52,7 +54,9 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
     if (!w->q.text)
         w->q.text = lot->declared;
     if (!w->q.text[0])
-        return tb_fail(err, TB_EINVAL, "lot %s has no declaration; give the words with --text", lot->ref);
+        return tb_about(
+            err, tb_fail(err, TB_EINVAL, "lot %s has no declaration; give the words of the label", lot->ref),
+            "text");
     if (!w->q.facts.origin && lot->origin[0])
         w->q.facts.origin = lot->origin;
     if (!w->request->actual && n) {
@@ -69,9 +73,13 @@ static tb_rc ask_markets(struct labelling *w, struct tb_err *err)
     tb_rc rc = TB_OK;
 
     if (w->markets.n == 0)
-        return w->out->lot.ref ? tb_fail(err, TB_EUSAGE,
-                                         "label needs --market (us, ca, eu, gb, ...), or the setting market")
-                               : tb_fail(err, TB_EUSAGE, "label needs --market (us, ca, eu, gb, ...)");
+        return tb_about(
+            err,
+            w->out->lot.ref
+                ? tb_fail(err, TB_EUSAGE,
+                          "name the market of the label (us, ca, eu, gb, ...), or the setting market")
+                : tb_fail(err, TB_EUSAGE, "name the market of the label (us, ca, eu, gb, ...)"),
+            "market");
     law = tb_law_new();
     w->out->answer = tb_array(struct tb_law_answer, w->markets.n);
     for (size_t i = 0; i < w->markets.n && rc == TB_OK; i++) {

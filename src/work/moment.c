@@ -37,6 +37,17 @@ tb_rc tb_moment_check(const char *what, const char *moment, struct tb_err *err)
     return TB_OK;
 }
 
+tb_rc tb_past_day(const char **out, const char *day, struct tb_arena *mem, struct tb_err *err)
+{
+    char today[TB_DAY_LEN + 1];
+
+    tb_today(today);
+    *out = day ? day : tb_arena_strdup(mem, today);
+    if (tb_day_valid(*out) && strcmp(*out, today) > 0)
+        return tb_about(err, tb_fail(err, TB_EINVAL, "%s is later than today, %s", *out, today), "on");
+    return TB_OK;
+}
+
 bool tb_before_arrival(const char *moment, const struct tb_lot *lot)
 {
     return moment && lot->arrived && tb_day_number(moment) < tb_day_number(lot->arrived) - 1;

@@ -10,4 +10,7 @@
  */
 tb_rc tb_moment_check(const char *what, const char *moment, struct tb_err *err);
 
+/* A day, YYYY-MM-DD, or today where `day` is NULL. Fails TB_EINVAL, about "on": it is still to come. */
+tb_rc tb_past_day(const char **out, const char *day, struct tb_arena *mem, struct tb_err *err);
+
 #endif

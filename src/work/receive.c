@@ -3,6 +3,7 @@
 
 #include "tenterbook/setting.h"
 #include "work/act.h"
+#include "work/moment.h"
 
 #include <string.h>
 
@@ -34,7 +35,7 @@ static tb_rc gather_words(struct tb_job *j, struct tb_intake_opts *opts)
             return tb_fail(
                 j->err, TB_EINVAL,
                 "the setting %s is '%s', which is not a field of a packing list; set it to one of those that "
-                "'tenterbook receive --help' lists",
+                "'tenterbook help receive' lists",
                 setting[i].name, setting[i].value);
         all[n++] =
             (struct tb_header_word){ setting[i].name + sizeof header_prefix - 1, (enum tb_field)field };
@@ -68,9 +69,12 @@ static tb_rc check_seen(struct tb_job *j)
     tb_rc rc = r->again || !j->b ? TB_ENOTFOUND : tb_delivery_by_file(&d, j->b, w->digest, j->mem, j->err);
 
     if (rc == TB_OK)
-        return tb_fail(j->err, TB_EEXISTS,
-                       "this very file was taken in before, as %s on %.10s; --again takes it in once more",
-                       d.ref, d.received_at);
+        return tb_about(j->err,
+                        tb_fail(j->err, TB_EEXISTS,
+                                "this very file was taken in before, as %s on %.10s; say so to take it in "
+                                "again",
+                                d.ref, d.received_at),
+                        "again");
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
@@ -80,22 +84,6 @@ static const char *whole_remark(const char *said, struct tb_arena *mem)
     if (said && strcasestr(said, "examined"))
         return said;
     return tb_arena_printf(mem, "received unexamined%s%s", said && *said ? "; " : "", said ? said : "");
-}
-
-/* Every term of a claim counts from this day: one that is still to come would move them all. */
-static tb_rc settle_day(struct tb_job *j)
-{
-    const struct tb_receive_request *r = j->request;
-    struct tb_receive_outcome *out = j->out;
-    char today[TB_DAY_LEN + 1];
-
-    tb_today(today);
-    out->arrived = r->arrived ? r->arrived : tb_arena_strdup(j->mem, today);
-    if (strcmp(out->arrived, today) > 0)
-        return tb_fail(j->err, TB_EINVAL,
-                       "--on is %s, and today is %s: goods that are still to come are not received",
-                       out->arrived, today);
-    return TB_OK;
 }
 
 /* What the book says of such files. The same file again is noticed before it is read: reading a long one takes time. */
@@ -111,8 +99,10 @@ static tb_rc plan(struct tb_job *j)
     w->opts = r->list;
     w->opts.digest = w->digest;
     out->remark = whole_remark(r->remark, j->mem);
-    if ((rc = settle_day(j)) != TB_OK || (rc = gather_words(j, &w->opts)) != TB_OK ||
-        (rc = gather_dates(j, &w->opts)) != TB_OK)
+    /* every term of a claim counts from this day: one that is still to come would move them all */
+    if ((rc = tb_past_day(&out->arrived, r->arrived, j->mem, j->err)) != TB_OK)
+        return tb_within(j->err, rc, "goods that are still to come are not received");
+    if ((rc = gather_words(j, &w->opts)) != TB_OK || (rc = gather_dates(j, &w->opts)) != TB_OK)
         return rc;
     rc = check_seen(j);
     return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", r->path);

@@ -19,7 +19,7 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
         return rc;
     if (strcmp(spec->name, "header:") == 0 && *r->value && tb_field_by_key(r->value) < 0)
         return tb_fail(err, TB_EINVAL,
-                       "'%s' is not a field of a packing list; 'tenterbook receive --help' lists them",
+                       "'%s' is not a field of a packing list; 'tenterbook help receive' lists them",
                        r->value);
     return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }

@@ -12,14 +12,18 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
     if (r->as == TB_STANDING_NONE)
         return tb_fail(err, TB_EINVAL, tb_standing_words.wrong, "");
     if (!r->why || !*r->why)
-        return tb_fail(err, TB_EINVAL, "a standing needs its reason: --why TEXT");
+        return tb_about(err, tb_fail(err, TB_EINVAL, "a standing needs its reason"), "why");
     relabel = r->as == TB_RELABELLED;
     if (relabel && (!r->new_words || !*r->new_words || !r->goods_of || !*r->goods_of))
-        return tb_fail(
-            err, TB_EINVAL,
-            "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME");
+        return tb_about(
+            err, tb_fail(err, TB_EINVAL, "relabelling needs the new label's words and whose goods they are"),
+            "new goods-of");
     if (!relabel && (r->new_words || r->goods_of || r->old_words))
-        return tb_fail(err, TB_EINVAL, "--old, --new and --goods-of belong to --as relabelled");
+        return tb_about(
+            err,
+            tb_fail(err, TB_EINVAL,
+                    "a label's old and new words, and whose goods they are, belong to relabelling"),
+            "old new goods-of");
     if (lot->standing == TB_RETURNED && r->as != TB_WAITING && r->as != TB_RETURNED)
         return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
                        lot->ref);

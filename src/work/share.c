@@ -23,7 +23,7 @@ static tb_rc deal(struct tb_joint_sample *j, const struct tb_swatch *s, size_t n
         return tb_fail(
             err, TB_EREFUSED,
             "there are %zu retained swatches to deal, and it takes three of one part of the cloth; cut more "
-            "and say where they are kept (tenterbook cut BOLT --kept WHERE)",
+            "and say where they are kept (tenterbook cut)",
             n);
     j->each_one = each;
     j->swatches = (int64_t)n;

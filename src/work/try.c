@@ -40,7 +40,8 @@ static tb_rc find_test(struct tb_channel *channel, const char *test, struct tb_e
         return TB_OK;
     name_tests(&names);
     rc = test ? tb_fail(err, TB_EINVAL, "'%s' is not a bench test; bench tests are %s", test, names.s)
-              : tb_fail(err, TB_EINVAL, "--test is missing; bench tests are %s", names.s);
+              : tb_fail(err, TB_EINVAL, "say which test it was; bench tests are %s", names.s);
+    (void)tb_about(err, rc, "test");
     tb_text_free(&names);
     return rc;
 }
@@ -63,7 +64,9 @@ static tb_rc find_result(struct tb_cue *cue, const struct tb_channel *channel, c
         name_results(&t, channel);
         rc = result ? tb_fail(err, TB_EINVAL, "'%s' is not a result; results of %s are %s", result,
                               channel->key, t.s)
-                    : tb_fail(err, TB_EINVAL, "--result is missing; results of %s are %s", channel->key, t.s);
+                    : tb_fail(err, TB_EINVAL, "say what the test showed; results of %s are %s", channel->key,
+                              t.s);
+        (void)tb_about(err, rc, "result");
     }
     tb_text_free(&t);
     return rc;

@@ -39,14 +39,17 @@ static tb_rc refuse_obstacle(const struct tb_use_request *r, const char *lot, co
                              struct tb_err *err)
 {
     if (!r->anyway)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "lot %s: %s, and the right to claim usually ends with the first cut; leave it whole, or say "
-            "--anyway --why TEXT",
-            lot, what);
+        return tb_about(
+            err,
+            tb_fail(err, TB_EREFUSED,
+                    "lot %s: %s, and the right to claim usually ends with the first cut; leave it "
+                    "whole, or say why it is cut anyway",
+                    lot, what),
+            "anyway why");
     if (!r->why || !*r->why)
-        return tb_fail(err, TB_EINVAL, "lot %s: %s; cutting it all the same needs a reason: --why TEXT", lot,
-                       what);
+        return tb_about(
+            err, tb_fail(err, TB_EINVAL, "lot %s: %s; cutting it all the same needs a reason", lot, what),
+            "why");
     return TB_OK;
 }
 
@@ -62,7 +65,8 @@ static tb_rc check(struct tb_job *j)
 
     w->anyway = what && !r->back;
     if (r->back && !isnan(r->metres))
-        return tb_fail(j->err, TB_EINVAL, "--back takes a whole record back, not metres of it");
+        return tb_about(j->err, tb_fail(j->err, TB_EINVAL, "a record is taken back whole, not metres of it"),
+                        "back");
     return w->anyway ? refuse_obstacle(r, lot->ref, what, j->err) : TB_OK;
 }
 
@@ -77,11 +81,13 @@ static tb_rc check_metres(const struct tb_claim *c, const struct tb_bolt *bolt, 
             gone += c->use[i].metres;
     if (isnan(metres) || metres > bolt->metres || gone + metres <= bolt->metres + METRES_SLACK)
         return TB_OK;
-    return tb_fail(
-        err, TB_EINVAL,
-        "%g m cannot be cut from bolt %s, which had %.2f m, of which %.2f m were cut off before; --back "
-        "takes the last record back",
-        metres, bolt->number, bolt->metres, gone);
+    return tb_about(
+        err,
+        tb_fail(err, TB_EINVAL,
+                "%g m cannot be cut from bolt %s, which had %.2f m, of which %.2f m were cut off before; the "
+                "last record of it can be taken back",
+                metres, bolt->number, bolt->metres, gone),
+        "back");
 }
 
 /* The latest record of the bolt that counts. */

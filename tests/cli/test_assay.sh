@@ -106,19 +106,19 @@ ok "an unknown method is refused" refused "--method is '99'; the methods are num
 run assay --mixture cotton/polyester --method 2 --specimen 1 --residue 0.4
 ok "a method that does not serve is refused" is 1
 run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4 --specimen 1
-ok "a determination without its residue is refused" refused "determination 2 has no --residue; every determination needs them all"
+ok "a determination without its residue is refused" refused "determination 2 has no residue; every determination needs them all (--residue G)"
 run assay --mixture "acetate / cotton" --specimen 1 --residue 0.4
 ok "several possible methods are asked about" is 1
 run assay --mixture cotton/polyester --method 7 --condition cotton=blue --specimen 1 --residue 0.4
-ok "a condition no table knows is refused" refused "--condition: no table knows 'blue' for cotton"
+ok "a condition no table knows is refused" refused "no table knows 'blue' for cotton (--condition FIBRE=WORD)"
 run assay --mixture cotton/polyester --method 7 --specimen 1 --residue 0.4 --declared "60% cotton" 
 ok "a declaration that is short is refused" is 1
 run assay $two --declared "60% cotton 40% polyester" --market xx
 ok "an unknown market is refused" is 1
 run assay
-ok "assay without anything is misuse" misused 'say which fibres were separated: --mixture "cotton / polyester"'
+ok "assay without anything is misuse" misused 'say which fibres were separated, such as "cotton / polyester" (--mixture TEXT)'
 run assay --mixture cotton/polyester --method 7
-ok "no masses is misuse" misused "there are no masses: give --masses FILE, or --specimen --residue once for every determination"
+ok "no masses is misuse" misused "there are no masses: give a table of them, or specimen, residue once for every determination (--masses FILE --specimen G --residue G)"
 run assay --mixture cotton/polyester --by-hand --variant 2
 ok "two ways of parting at once is misuse" misused "--variant, --by-hand and --nitrogen exclude one another"
 run assay --found "55% cotton 45% polyester" --declared "60% cotton 40% polyester"

@@ -74,7 +74,7 @@ ok "a danger nobody knows is refused" refused "hazards is 'flame acid'; it takes
 run set market "gb zz"
 ok "a market nobody knows is refused" grep -q "^tenterbook: there is no market 'zz'; the markets are us (United States), " err
 run set header:Warenbild nonsense
-ok "a field nobody knows is refused" refused "'nonsense' is not a field of a packing list; 'tenterbook receive --help' lists them"
+ok "a field nobody knows is refused" refused "'nonsense' is not a field of a packing list; 'tenterbook help receive' lists them"
 run set header: design
 ok "a header word needs the word" refused "header: needs the word of your packing lists behind it: header:WORD"
 run set header:Warenbild design
@@ -110,7 +110,7 @@ ok "a bolt of another lot is refused" refused "lot M26-002.01: the lot has no bo
 run cut 18 --lot M26-009.01
 ok "a lot that is not there is refused" refused "there is no lot and no bolt M26-009.01 in this book"
 run cut M26-001.01
-ok "a lot is not a bolt" refused "M26-001.01 is a lot; name its bolts, and --lot M26-001.01"
+ok "a lot is not a bolt" refused "M26-001.01 is a lot; name its bolts, and the lot apart (--lot LOT)"
 run cut 18 --part hem
 ok "a part that cloth does not have is refused" refused "'hem' is not a part of a cloth; parts are whole, warp, weft, pile, ground, face, back, coating, shell, lining, filling"
 run cut 18 --at 2026-11-01T10:00
@@ -140,7 +140,7 @@ ok "known cloth has tags of its own" begins 1 "Swatch M-K01: known cloth, 100% w
 # --- burn: before and after flame work is permitted --------------------------------------------------------
 before=$(rows)
 run burn M26-001.01.01 --saw odour:burning_paper
-ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ..."
+ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try"
 run set flame yes
 ok "flame work is permitted" said "flame is now yes."
 run burn
@@ -154,7 +154,7 @@ ok "a cue without its channel that may be two is asked" refused "'black' may be 
 run burn M26-001.01.01 --saw smoke:black --looked smel
 ok "an unknown channel is answered with the nearest" grep -q "^tenterbook: there is no channel 'smel'; the nearest: " err
 run burn M26-001.01.01 --saw acetone:dissolves
-ok "a solvent is not seen in a flame" refused "'acetone' is a bench test, not something seen while burning; record it with: tenterbook try SWATCH --test acetone --result ..."
+ok "a solvent is not seen in a flame" refused "'acetone' is a bench test, not something seen while burning; record it as one: tenterbook try"
 run burn M26-001.01.01
 ok "a burn of which nothing is said is refused" refused "a burn needs at least one thing seen or looked at (saw, not, looked)"
 run burn M26-001.01.01 --saw smoke:black --not smoke:black
@@ -307,17 +307,26 @@ run burn --from good.csv
 ok "a good file is recorded in one go" said "Recorded 3 burns of 3 swatches in 2 lots: 2 fit, 0 contradict, 0 undecided; now held by these burns: 0."
 run burn --from good.csv
 ok "the same file again is noticed, row by row" [ "$code$(head -1 err)" = "1good.csv line 2: a burn of the whole of bolt 19 at 2026-10-07T09:30:00Z is in the book already" ]
+printf 'bolt,saw\n19,odour:burning_paper\n' >plain.csv
+"$t" keep again.db >/dev/null
+run --book again.db burn --from plain.csv
+ok "a file without moments is recorded" said "Recorded 1 burn of 1 swatch in 1 lot: 1 fit, 0 contradict, 0 undecided; now held by these burns: 0."
+cp plain.csv copy.csv
+run --book again.db burn --from copy.csv
+ok "and not a second time, whatever it is called" refused "these very burns were recorded before, on 2026-10-20 from plain.csv; say so to record them again (--again)"
+run --book again.db burn --from copy.csv --again
+ok "unless that is said" is 0
 run look 19
 ok "a bolt leads to its lot" begins 1 "Lot M26-001.01: delivery M26-001, arrived 2026-10-02 from Kestrel Weaving"
 ok "what was typed up on a later day is marked" grep -q 'whole of bolt 19, by Hettie Marlow at 2026-10-07T09:30:00Z (typed up later)$' out
 
 # --- try ---------------------------------------------------------------------------------------------------
 run try M26-001.01.01
-ok "without a test the names are told" refused "--test is missing; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
+ok "without a test the names are told" refused "say which test it was; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float (--test TEST)"
 run try M26-001.01.01 --test vinegar
-ok "an unknown test is refused with the names" refused "'vinegar' is not a bench test; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float"
+ok "an unknown test is refused with the names" refused "'vinegar' is not a bench test; bench tests are acetone, bleach, formic_acid, sulfuric_acid_70, hydrochloric_acid_20, sodium_hydroxide, dimethylformamide, melting, microscope, float (--test TEST)"
 run try M26-001.01.01 --test acetone --result melts
-ok "an unknown result is refused with the names" refused "'melts' is not a result; results of acetone are dissolves, partly, stays"
+ok "an unknown result is refused with the names" refused "'melts' is not a result; results of acetone are dissolves, partly, stays (--result RESULT)"
 run try M26-001.01.09 --test acetone --result stays
 ok "a test needs its swatch" refused "there is no swatch M26-001.01.09 in this book"
 run try M26-001.01.01 --test acetone --result stays
@@ -340,17 +349,17 @@ ok "settle needs a standing" misused "settle needs --as held, released, relabell
 run settle M26-002.01 --as sold --why "market day"
 ok "a standing that does not exist is refused" refused "'sold' is not a standing; a lot is waiting, held, released, relabelled or returned"
 run settle M26-002.01 --as released
-ok "a decision needs its reason" refused "a standing needs its reason: --why TEXT"
+ok "a decision needs its reason" refused "a standing needs its reason (--why TEXT)"
 run settle M26-002.01 --as released --why "   "
-ok "and blanks are none" refused "a standing needs its reason: --why TEXT"
+ok "and blanks are none" refused "a standing needs its reason (--why TEXT)"
 run settle M26-009.01 --as released --why "looks good"
 ok "a decision needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
 run settle M26-002.01 --as relabelled --why "laboratory 88"
-ok "relabelling needs the new words" refused "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME"
+ok "relabelling needs the new words" refused "relabelling needs the new label's words and whose goods they are (--new TEXT --goods-of NAME)"
 run settle M26-002.01 --as relabelled --why "laboratory 88" --new "100% acrylic"
-ok "and whose goods they are" refused "relabelling needs the new label's words and whose goods they are: --new TEXT --goods-of NAME"
+ok "and whose goods they are" refused "relabelling needs the new label's words and whose goods they are (--new TEXT --goods-of NAME)"
 run settle M26-002.01 --as held --why "laboratory 88" --new "100% acrylic"
-ok "new words belong to relabelling" refused "--old, --new and --goods-of belong to --as relabelled"
+ok "new words belong to relabelling" refused "a label's old and new words, and whose goods they are, belong to relabelling (--old TEXT --new TEXT --goods-of NAME)"
 run settle M26-001.01 --as released --why "needed for cutting"
 ok "a decision says the verdict beside it" begins 1 "Lot M26-001.01 is released: needed for cutting."
 ok "with its coverage" grep -q '^Lot M26-001.01, declared "100% cotton": fits, [0-9]* to 1 for it; 2 of 3 bolts burnt.$' out

@@ -73,7 +73,7 @@ ok "cutting a lot nobody released is recorded, with a word" has "Nobody released
 run use 001 --lot W26-001.01 --metres 60
 ok "no more than the bolt has" refused "60 m cannot be cut from bolt 001, which has 50.00 m"
 run use 001 --lot W26-001.01 --metres 38.5
-ok "nor by and by" refused "38.5 m cannot be cut from bolt 001, which had 50.00 m, of which 12.00 m were cut off before; --back takes the last record back"
+ok "nor by and by" refused "38.5 m cannot be cut from bolt 001, which had 50.00 m, of which 12.00 m were cut off before; the last record of it can be taken back (--back)"
 run use 001 --lot W26-001.01 --back --why "it was bolt 101"
 ok "a mistake is taken back" has "Bolt 001 of lot W26-001.01 is not cut into: the record is taken back."
 run use 001 --lot W26-001.01 --back
@@ -88,15 +88,15 @@ for b in 001 002 003; do run cut $b --lot W26-001.01 --kept "box 4"; done
 run burn W26-001.01.01 --saw residue_form:hard_bead,smoke:black,in_flame:melts --not odour:burning_paper
 ok "it is held" has "The lot is now held"
 run use 002 --lot W26-001.01
-ok "a held lot is not cut" refused "lot W26-001.01: it is held, and the right to claim usually ends with the first cut; leave it whole, or say --anyway --why TEXT"
+ok "a held lot is not cut" refused "lot W26-001.01: it is held, and the right to claim usually ends with the first cut; leave it whole, or say why it is cut anyway (--anyway --why TEXT)"
 run use 002 --lot W26-001.01 --anyway
-ok "not without a reason" refused "lot W26-001.01: it is held; cutting it all the same needs a reason: --why TEXT"
+ok "not without a reason" refused "lot W26-001.01: it is held; cutting it all the same needs a reason (--why TEXT)"
 run lots
 ok "an open claim is listed with its day" has "tell the supplier 2026-10-09"
 run dispute
 ok "and among the claims" has "W26-001.01  Υφαντουργία Αιγαίου  tell the supplier  2026-10-09  in 3 days"
 run dispute W26-001.01 --notified
-ok "nothing to tell before it is opened" refused "no dispute about lot W26-001.01 is open; open one with --opened --words TEXT"
+ok "nothing to tell before it is opened" refused "no dispute about lot W26-001.01 is open; open one, and say what is claimed (--opened --words TEXT)"
 run dispute W26-001.01 --opened
 ok "a claim is put in words" refused "lot W26-001.01: say in words what is claimed, what was answered, or how it ended"
 run dispute W26-001.01 --opened --words "not cotton" --amount 480
@@ -160,7 +160,7 @@ print("  own shelf: " + tags[0])
 END
 ok "as anybody can deal it again" sh -c 'sed -n 2,4p out | cmp -s - want'
 run share W26-001.01
-ok "a swatch is dealt once" refused "lot W26-001.01: there are 0 retained swatches to deal, and it takes three of one part of the cloth; cut more and say where they are kept (tenterbook cut BOLT --kept WHERE)"
+ok "a swatch is dealt once" refused "lot W26-001.01: there are 0 retained swatches to deal, and it takes three of one part of the cloth; cut more and say where they are kept (tenterbook cut)"
 run share W26-001.01 --show --json
 ok "it can be looked at again" json "len(j['joint_samples']) == 1 and sorted(p['holder'] for p in j['joint_samples'][0]['pieces']) == ['laboratory','own','supplier']"
 
@@ -172,7 +172,7 @@ ok "a remedy is agreed" has "Lot W26-001.01, Υφαντουργία Αιγαίο
 run settle W26-001.01 --as released --why "credit agreed"
 ok "whoever lets it go is told that the dispute is open" has "Note: the dispute about it, opened on 2026-10-06, is still open (tenterbook dispute W26-001.01)."
 run dispute W26-001.01 --closed --words "credit note 77" --on 2026-11-30
-ok "nothing is recorded before it happened" refused "--on is 2026-11-30, and today is 2026-10-21"
+ok "nothing is recorded before it happened" refused "2026-11-30 is later than today, 2026-10-21 (--on DAY)"
 run dispute W26-001.01 --closed --words "credit note 77"
 ok "closed, and kept by the longest rule, which says that nobody looked it up" has "The file is kept until 2032-10-21 (United Kingdom, Limitation Act 1980 s. 5; from memory, nobody looked it up)."
 run dispute

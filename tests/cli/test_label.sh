@@ -80,7 +80,7 @@ ok "not even the first" [ ! -s out ]
 run label --market us
 ok "no text and no lot is misuse" misused "label needs a LOT or --text TEXT"
 run label --text "100% cotton"
-ok "no market is misuse" misused "label needs --market (us, ca, eu, gb, ...)"
+ok "no market is misuse" misused "name the market of the label (us, ca, eu, gb, ...) (--market M,..)"
 run label --market us --text "100% cotton" --actual "zorblon"
 ok "what was found must be readable" is 1
 run label --market us --text "96% cotton 4% x" --functional zorblon
@@ -110,7 +110,7 @@ run label W26-001.02 --market gb
 ok "a code is not a name for a label" has "'CO' is not a name that a label may carry: say 'cotton'"
 ok "but the wording is known" has "a label may say: 100 % cotton"
 run label W26-001.03 --market gb
-ok "a lot without words asks for them" refused "lot W26-001.03 has no declaration; give the words with --text"
+ok "a lot without words asks for them" refused "lot W26-001.03 has no declaration; give the words of the label (--text TEXT)"
 run assay W26-001.01 --found "cotton 50; polyester 50" --uncertainty 0.5
 ok "a laboratory result is recorded" is 0
 run label W26-001.01 --market us
@@ -123,7 +123,7 @@ ok "an unknown lot is refused" is 1
 run label --market us,eu --market "us gb" --text "100% cotton" --json
 ok "markets may be named together, and each is asked once" json "[a['market'] for a in j] == ['us', 'eu', 'gb']"
 run label W26-001.02
-ok "a lot without a market asks for one" misused "label needs --market (us, ca, eu, gb, ...), or the setting market"
+ok "a lot without a market asks for one" misused "name the market of the label (us, ca, eu, gb, ...), or the setting market (--market M,..)"
 run set market "gb eu"
 run label W26-001.02 --json
 ok "the markets of the site are the lot's" json "[a['market'] for a in j] == ['gb', 'eu']"

@@ -49,7 +49,7 @@ ok "the journal proves what was received" has "Everything fits."
 
 run receive plain.csv
 ok "the same file again is refused by its digest" \
-	refused "plain.csv: this very file was taken in before, as W26-001 on 2026-11-26; --again takes it in once more"
+	refused "plain.csv: this very file was taken in before, as W26-001 on 2026-11-26; say so to take it in again (--again)"
 cp plain.csv copy.csv
 run receive copy.csv
 ok "a copy under another name is the same file" is 1
@@ -131,6 +131,11 @@ run record "Ev [31mil Mills"
 ok "one lot is one lot" grep -q '^Ev \[31mil Mills: 1 lot, 0 judged, 0 not as declared\.$' out
 run look "$lot"
 ok "one bolt is one bolt" grep -q '^  1 bolt, 50.00 m$' out
+printf 'Article,Dye lot,Roll No.,Length (m),Composition\nQ1,L1,1,10,100%% wool\nQ1,L2,1,10,100%% wool\nQ1,L1,1,20,100%% wool\n' >twice.csv
+run receive twice.csv --supplier A --note 1 --dry-run
+ok "a number that stands twice may start again in every dye lot" grep -q "line 3, column C 'Roll No.', value '1': this bolt number stands on line 2 already; if numbers start again in every dye lot, say --numbers-by-lot$" err
+run receive twice.csv --supplier A --note 1 --dry-run --numbers-by-lot
+ok "and in one dye lot it is a slip, whoever has said so" [ "$(grep -c '^twice.csv: line' err)$(grep -c "line 4, column C 'Roll No.', value '1': this bolt number stands on line 2 already, in the same dye lot$" err)" = 11 ]
 /usr/bin/python3 -c 'print("Article,Roll No.,Length (m),Composition\n" + "A" * 5000 + ",1,10,100% wool")' >long.csv
 run receive long.csv --supplier A --note 1
 ok "a value nobody would type is refused with its place" grep -q "^long.csv: line 2, column A 'Article', value 'A*': a value of more than 4000 bytes$" err

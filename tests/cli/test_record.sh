@@ -53,14 +53,14 @@ ok "what a dry run shows cannot pass for a draw's own seed" [ "${tried#try-}" !=
 run draw W26-001.01 --seed "$tried" --dry-run --json
 ok "a seed tried before is one given by hand" [ "$(json 'd["seed_from"], d["drawn_before"]')" = "('given', 1)" ]
 run draw W26-001.01 --seed 0123456789abcdef
-ok "a seed that looks made and belongs to no draw is refused" refused "seed 0123456789abcdef looks like one that was made for a draw, and no draw of these bolts has it; leave --seed out and one is made"
+ok "a seed that looks made and belongs to no draw is refused" refused "seed 0123456789abcdef looks like one that was made for a draw, and no draw of these bolts has it; leave the seed out and one is made (--seed TEXT)"
 run draw W26-001.02 --proof
 ok "no draw is told from bolts chosen by hand" refused "no bolts were drawn from W26-001.02 at random: bolts chosen by hand prove nothing of the others"
 run draw W26-001 --false 6 --sure 0.9 --catch 0.9 --json
 ok "a seed of the program's own is said to be made" [ "$(json 'd["seed_from"]')" = made ]
 cp out both
 run draw W26-001.02 --proof
-ok "a lot drawn with others is sent to that draw" refused "bolts of W26-001.02 were drawn together with others; what that draw proves: tenterbook draw W26-001 --proof"
+ok "a lot drawn with others is sent to that draw" refused "bolts of W26-001.02 were drawn together with others; ask what the draw of W26-001 proves (--proof)"
 cp both out
 ok "a delivery is drawn from over its shades" [ "$(json 'len({b["lot"] for b in d["drawn"]})')" = 2 ]
 ok "parts that burn apart are told" [ "$(json '{b["parts"] for b in d["drawn"] if b["lot"].endswith("02")}')" = "{'warp, weft'}" ]
@@ -171,7 +171,7 @@ ok "no hours are refused" refused "no hours at the bench leave nothing to plan"
 
 # --- drill ---
 run drill deal --to Wren
-ok "without known cloth nothing is dealt" refused "there are no known cloths to deal from; register some with tenterbook cut --known COMPOSITION"
+ok "without known cloth nothing is dealt" refused "there are no known cloths to deal from; register swatches of known composition first (tenterbook cut)"
 for k in "100% cotton" "100% wool" "100% polyester"; do run cut --known "$k"; done
 run drill deal --to Wren --count 6 --seed abc
 ok "cards are dealt without telling what they are" [ "$(grep -c '^card 1-0' out)" = 6 ]
@@ -180,7 +180,7 @@ run drill answer 1-01 --class cellulose --saw odour:burning_paper
 ok "only the tester answers" refused "card 1-01 was dealt to Wren; only they answer it (--as-person NAME)"
 run set flame no
 run --as-person Wren drill answer 1-01 --class cellulose --saw odour:burning_paper
-ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try SWATCH --test ..."
+ok "no burn is recorded where flame work is not permitted" refused "flame work is not permitted at this bench; where the local fire code and the employer's rules allow it: tenterbook set flame yes; without a flame: tenterbook try"
 ok "a refused answer leaves nothing behind" rows drill_answer 0
 run set flame yes
 right=0

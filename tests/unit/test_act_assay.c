@@ -91,7 +91,7 @@ static void a_part_is_compared_with_what_is_declared_of_it(void **state)
     assert_non_null(strstr(out.analysis.answers, "eu:conforms"));
     tb_assay_lot_outcome_free(&out);
     r.part = TB_PART_PILE;
-    REFUSED(s, assay(&out, s, &r), TB_EINVAL, "there is no pile in it; say --part");
+    REFUSED(s, assay(&out, s, &r), TB_EINVAL, "there is no pile in it; say which part was analysed");
     tb_assay_lot_outcome_free(&out);
     scene_free(s);
 }
@@ -162,12 +162,12 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
     REFUSED(s, assay(&out, s, &r), code, words);                                                             \
     tb_assay_lot_outcome_free(&out)
     NO(TB_ENOTFOUND, "W99-001.01", lot, "W99-001.01");
-    NO(TB_EINVAL, "--on is 2999-01-01, and today is", analysed_on, "2999-01-01");
+    NO(TB_EINVAL, "2999-01-01 is later than today", analysed_on, "2999-01-01");
     NO(TB_EINVAL, "the day of the analysis '2026-02-30'", analysed_on, "2026-02-30");
     REFUSED(s, tb_act_assay(&out, &nobody, &good, &s->mem, &err), TB_EINVAL, "say who is writing");
     tb_assay_lot_outcome_free(&out);
     found.figure[TB_ASSAY_UNCERTAINTY] = (double)NAN;
-    REFUSED(s, assay(&out, s, &good), TB_EUSAGE, "--found needs --uncertainty");
+    REFUSED(s, assay(&out, s, &good), TB_EUSAGE, "need its standard uncertainty");
     tb_assay_lot_outcome_free(&out);
     scene_free(s);
 }

@@ -113,6 +113,28 @@ static void the_same_file_twice_and_a_site_without_flame_are_refused(void **stat
     scene_free(s);
 }
 
+static void burns_without_a_moment_are_recorded_again_only_where_that_is_said(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_burn_file_outcome *out = tb_new(struct tb_burn_file_outcome);
+    struct tb_burn_row row[] = { row_of(2, "B1", "", AS_COTTON), row_of(3, "B2", "", AS_COTTON) };
+    struct tb_burn_file_request again = { .name = "more.csv", .row = row, .n = 2, .again = true };
+
+    (void)state;
+    OK(file(out, s, row, 2));
+    row[0].line = 7; /* an empty line more, or another name, makes no other burns of them */
+    REFUSED(s, file(out, s, row, 2), TB_EEXISTS,
+            "these very burns were recorded before, on 2026-11-26 from burns.csv");
+    assert_string_equal(err.about, "again");
+    assert_int_equal(scene_lot(s).burns, 2);
+    OK(tb_act_burn_file(out, &s->actor, &again, &s->mem, &err));
+    assert_int_equal(scene_lot(s).burns, 4);
+    row[1].note = "in daylight";
+    OK(file(out, s, row, 2)); /* one word more, and they are others */
+    free(out);
+    scene_free(s);
+}
+
 static void write_text(const char *path, const char *text)
 {
     FILE *f = fopen(path, "wb");
@@ -200,6 +222,7 @@ int main(void)
         cmocka_unit_test(burns_of_one_bolt_are_of_one_swatch_and_lots_are_judged),
         cmocka_unit_test(every_wrong_row_is_named_and_nothing_is_recorded),
         cmocka_unit_test(the_same_file_twice_and_a_site_without_flame_are_refused),
+        cmocka_unit_test(burns_without_a_moment_are_recorded_again_only_where_that_is_said),
         cmocka_unit_test(a_file_is_read_into_rows_by_the_names_of_its_columns),
     };
 

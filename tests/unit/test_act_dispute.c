@@ -124,7 +124,7 @@ static void what_cannot_be_opened_is_refused_and_leaves_nothing(void **state)
     (void)state;
 #define NO(code, words, ...) REFUSED(s, DISPUTE(STEP(__VA_ARGS__)), code, words)
     NO(TB_EINVAL, "'' is not a step of a dispute", .words = "not cotton");
-    NO(TB_EINVAL, "--on is 2026-10-21, and today is 2026-10-20", .step = TB_OPENED, .words = "x",
+    NO(TB_EINVAL, "2026-10-21 is later than today, 2026-10-20", .step = TB_OPENED, .words = "x",
        .day = "2026-10-21");
     NO(TB_EINVAL, "opened on 2026-10-04, but the goods arrived on 2026-10-05", .step = TB_OPENED,
        .words = "x", .day = "2026-10-04");
@@ -173,7 +173,7 @@ static void a_step_out_of_turn_is_refused_and_its_paper_is_not_kept(void **state
     NO(TB_EINVAL, "due on 2026-10-19, before the step itself", .step = TB_NOTIFIED, .due = "2026-10-19");
     r = *STEP(.step = TB_NOTIFIED);
     r.found_on = "2026-10-06";
-    REFUSED(s, DISPUTE(&r), TB_EUSAGE, "--found belongs to --opened");
+    REFUSED(s, DISPUTE(&r), TB_EUSAGE, "is told when a dispute is opened");
     r = *STEP(.step = TB_ANSWERED, .words = "we regret");
     r.document = &paper;
     REFUSED(s, DISPUTE(&r), TB_EREFUSED, "the supplier was not told yet");

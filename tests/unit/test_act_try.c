@@ -57,10 +57,10 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 #define TRY(code, words, ...)                                                                                \
     REFUSED(s, tb_act_try(&out, &s->actor, &(struct tb_try_request){ __VA_ARGS__ }, &s->mem, &err), code,    \
             words)
-    TRY(TB_EINVAL, "--test is missing; bench tests are acetone", .swatch = tag);
+    TRY(TB_EINVAL, "say which test it was; bench tests are acetone", .swatch = tag);
     TRY(TB_EINVAL, "'vinegar' is not a bench test", .swatch = tag, .test = "vinegar", .result = "dissolves");
     TRY(TB_EINVAL, "'smoke' is not a bench test", .swatch = tag, .test = "smoke", .result = "black");
-    TRY(TB_EINVAL, "--result is missing; results of acetone are", .swatch = tag, .test = "acetone");
+    TRY(TB_EINVAL, "say what the test showed; results of acetone are", .swatch = tag, .test = "acetone");
     TRY(TB_EINVAL, "'melts' is not a result", .swatch = tag, .test = "acetone", .result = "melts");
     TRY(TB_ENOTFOUND, "W99-001.01.01", .swatch = "W99-001.01.01", .test = "acetone", .result = "stays");
     TRY(TB_EINVAL, "cannot have been tested at", .swatch = tag, .test = "acetone", .result = "stays",

@@ -91,7 +91,7 @@ static void different_money_is_not_compared_until_one_is_named(void **state)
     bolt.lot = dollars.id;
     OK(tb_bolt_add(&bolt, s->actor.book, &err));
     OK(tb_book_commit(s->actor.book, &err));
-    REFUSED(s, DAY(.hours = 1, .burn_minutes = 6), TB_EINVAL, "name one with --currency");
+    REFUSED(s, DAY(.hours = 1, .burn_minutes = 6), TB_EINVAL, "name one of them");
     OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "usd"));
     assert_int_equal(day.lots, 1);
     assert_string_equal(day.pick[0].lot, dollars.ref);

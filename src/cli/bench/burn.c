@@ -116,6 +116,7 @@ static const struct tb_opt opts[] = {
     { "at", "MOMENT", "when it was burned, UTC, where that is not now", false },
     { "from", "FILE.csv", "burns written down elsewhere: columns lot,bolt,part,at,saw,not,looked,flame,note",
       false },
+    { "again", NULL, "--from: record the burns of a file although they were recorded before", false },
     { NULL, NULL, NULL, false },
 };
 
@@ -130,7 +131,7 @@ const struct tb_cmd tb_cmd_burn = {
              "looked at. Lists are separated by commas or spaces.\n\n"
              "With --from, a file of burns written down elsewhere: each row registers a swatch of the bolt "
              "and records its burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; "
-             "what is wrong is named by line.\n\n"
+             "what is wrong is named by line. A file that was recorded before is not recorded again.\n\n"
              "Refused until the setting flame is yes: the local fire code, the employer's rules and licensed "
              "practice come first.",
     .example = "tenterbook burn W26-014.02.03 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead "

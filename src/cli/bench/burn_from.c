@@ -60,7 +60,8 @@ static const char *plain_name(const char *name, struct tb_arena *mem)
 tb_rc tb_burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err)
 {
     const char *slash = strrchr(path, '/');
-    struct tb_burn_file_request request = { .name = slash ? slash + 1 : path };
+    struct tb_burn_file_request request = { .name = slash ? slash + 1 : path,
+                                            .again = tb_opt_on(ctx, "again") };
     struct tb_burn_file_outcome *done;
     struct tb_burn_row *row = NULL;
     tb_rc rc = tb_burn_rows_read(&row, &request.n, path, mem, err);

@@ -164,7 +164,7 @@ static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, 
             continue;
         rc = last;
         if (++refused && n > 1)
-            (void)fprintf(stderr, "tenterbook: %s\n", err->msg);
+            tb_print_failure(ctx, err);
     }
     if (refused && n > 1)
         return tb_fail(err, rc,

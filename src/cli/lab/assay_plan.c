@@ -210,7 +210,7 @@ tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
     tb_rc rc = tb_opt_number(&gsm, ctx, "mass-per-area", 1, 5000, err);
 
     if (rc == TB_OK)
-        rc = tb_assay_part_read(&d, "--plan", text, false, err);
+        rc = tb_assay_part_read(&d, "plan", text, false, err);
     if (rc == TB_OK)
         rc = tb_lab_plan(way, &n, &d.comp.part[0], NULL, err);
     if (rc == TB_OK && ctx->json)

@@ -59,11 +59,12 @@ static void print_chemistry(FILE *out, const struct tb_assay *a)
 
         if (!tb_lab_method_get(&m, s->method[k]))
             continue;
-        if (isnan(m.limit))
+        /* what was computed with: the method's own, or the one that was given */
+        if (isnan(s->task.limit[k]))
             tb_say(out, "  method %d: %s; limit between laboratories not known\n", m.number, m.reagent);
         else
             tb_say(out, "  method %d: %s; 95 %% limit between laboratories +-%g points\n", m.number,
-                   m.reagent, m.limit);
+                   m.reagent, s->task.limit[k]);
     }
     if (factors == 0)
         return;
