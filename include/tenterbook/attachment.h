@@ -19,4 +19,10 @@
 tb_rc tb_attachment_read(struct tb_attachment *out, const char *path, struct tb_arena *mem,
                          struct tb_err *err);
 
+/*
+ * tb_file_name - a file's own name, without folders, as the book keeps it: text, without codes a terminal obeys. A folder
+ * takes any bytes for a name. In mem.
+ */
+const char *tb_file_name(const char *path, struct tb_arena *mem);
+
 #endif

@@ -30,10 +30,6 @@ tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err 
 /* The same as it was after a journal row: settings and known burns recorded later are left out. */
 tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t upto, struct tb_err *err);
 
-/* Burns and bench tests of a lot that counted after a journal row, as the engine takes them. The array is in mem. */
-tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
-                            int64_t upto, struct tb_arena *mem, struct tb_err *err);
-
 /* What the burns of one bolt say when that bolt is judged alone. */
 struct tb_bolt_verdict {
     char *number; /* of the bolt */
@@ -57,9 +53,6 @@ struct tb_lot_burns {
     const char **bolt;          /* number of the bolt of each; "" where there is none */
     size_t n;
 };
-/* The book as it was after journal row `upto` (TB_BOOK_NOW: as it is) counts. All text and arrays are in mem. */
-tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
-                    struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.
  * Where they contradict together, that is the verdict; where a single bolt contradicts, the verdict is that

@@ -61,6 +61,8 @@ struct tb_ctx {
         const char *value;
     } * given;
     size_t givens;
+    struct tb_err *err; /* of the whole run */
+    tb_rc rc;           /* TB_OK, or the refusal of the first option that cannot be taken */
 };
 
 /* A sentence in the reader's language. */
@@ -78,17 +80,19 @@ const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
 size_t tb_opt_count(const struct tb_ctx *ctx, const char *name);
 /* All values of a repeated option, *n of them. */
 const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name);
-/* Number options: refused with the option's name and the range. Untouched when the option was not given. */
-tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
-                    struct tb_err *err);
-tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
-                   struct tb_err *err);
-/* An option that takes a word of a closed set: its enumerator; *out untouched when it was not given. */
-tb_rc tb_opt_word(int *out, const struct tb_ctx *ctx, const char *name, const struct tb_words *words,
-                  struct tb_err *err);
+/*
+ * What an option gives, `unless` where it was not given. What it cannot take is refused with the option's name and what it
+ * takes: the first such refusal is kept in ctx->rc, for a command to answer once it has read its options.
+ */
+double tb_opt_number(struct tb_ctx *ctx, const char *name, double unless, double least, double most);
+long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least, long most);
 /* A chance: above 0 and below 1, or at most 1 where a certainty is possible too. */
-tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
-                    struct tb_err *err);
+double tb_opt_chance(struct tb_ctx *ctx, const char *name, double unless, bool certain_too);
+/* An enumerator of a closed set of words. */
+int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct tb_words *words);
+/* A moment that has passed (tb_past_moment), and a day; NULL where it was not given. */
+const char *tb_opt_moment(struct tb_ctx *ctx, const char *name);
+const char *tb_opt_day(struct tb_ctx *ctx, const char *name);
 /* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
 /* A failure on standard error, with the options of this command by which it can be helped. */

@@ -1,5 +1,7 @@
 /* What a command was told: the options of this run. */
 #include "cli/cmd.h"
+#include "tenterbook/act_bench.h"
+#include "tenterbook/date.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -61,62 +63,83 @@ bool tb_opt_on(const struct tb_ctx *ctx, const char *name)
     return tb_opt(ctx, name) != NULL;
 }
 
-/* Infinity and not-a-number are numbers to strtod, but not to anybody at the bench. */
-tb_rc tb_opt_number(double *out, const struct tb_ctx *ctx, const char *name, double least, double most,
-                    struct tb_err *err)
+/* Whether an option is still to be read: after a refusal what else is wrong is not looked at. */
+static const char *open_option(const struct tb_ctx *ctx, const char *name)
 {
-    const char *text = tb_opt(ctx, name);
+    return ctx->rc == TB_OK ? tb_opt(ctx, name) : NULL;
+}
+
+/* Infinity and not-a-number are numbers to strtod, but not to anybody at the bench. */
+double tb_opt_number(struct tb_ctx *ctx, const char *name, double unless, double least, double most)
+{
+    const char *text = open_option(ctx, name);
     char *end;
     double v;
 
     if (!text)
-        return TB_OK;
+        return unless;
     v = strtod(text, &end);
     if (!*text || *end || !isfinite(v) || v < least || v > most)
-        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes a number from %g to %g", name, text, least,
-                       most);
-    *out = v;
-    return TB_OK;
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a number from %g to %g", name, text,
+                          least, most);
+    return v;
 }
 
-tb_rc tb_opt_whole(long *out, const struct tb_ctx *ctx, const char *name, long least, long most,
-                   struct tb_err *err)
+long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least, long most)
 {
-    const char *text = tb_opt(ctx, name);
+    const char *text = open_option(ctx, name);
     char *end;
     long v;
 
     if (!text)
-        return TB_OK;
+        return unless;
     v = strtol(text, &end, 10);
     if (!*text || *end || v < least || v > most)
-        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes a whole number from %ld to %ld", name, text,
-                       least, most);
-    *out = v;
-    return TB_OK;
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a whole number from %ld to %ld", name,
+                          text, least, most);
+    return v;
 }
 
-tb_rc tb_opt_word(int *out, const struct tb_ctx *ctx, const char *name, const struct tb_words *words,
-                  struct tb_err *err)
+double tb_opt_chance(struct tb_ctx *ctx, const char *name, double unless, bool certain_too)
 {
-    const char *text = tb_opt(ctx, name);
+    double v = tb_opt_number(ctx, name, unless, 0, 1);
 
-    return text ? tb_word_read(out, words, text, err) : TB_OK;
+    if (open_option(ctx, name) && (v <= 0 || (v >= 1 && !certain_too)))
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL,
+                          certain_too ? N_("--%s is %g; it takes a chance above 0, at most 1")
+                                      : N_("--%s is %g; it takes a chance above 0 and below 1"),
+                          name, v);
+    return v;
 }
 
-tb_rc tb_opt_chance(double *out, const struct tb_ctx *ctx, const char *name, bool certain_too,
-                    struct tb_err *err)
+int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct tb_words *words)
 {
-    double v = *out;
-    tb_rc rc = tb_opt_number(&v, ctx, name, 0, 1, err);
+    const char *text = open_option(ctx, name);
 
-    if (rc == TB_OK && tb_opt_on(ctx, name) && (v <= 0 || (v >= 1 && !certain_too)))
-        return tb_fail(err, TB_EINVAL,
-                       certain_too ? N_("--%s is %g; it takes a chance above 0, at most 1")
-                                   : N_("--%s is %g; it takes a chance above 0 and below 1"),
-                       name, v);
-    *out = v;
-    return rc;
+    if (text)
+        ctx->rc = tb_word_read(&unless, words, text, ctx->err);
+    return unless;
+}
+
+const char *tb_opt_moment(struct tb_ctx *ctx, const char *name)
+{
+    const char *moment = NULL;
+    char option[32];
+
+    (void)snprintf(option, sizeof option, "--%s", name);
+    if (ctx->rc == TB_OK)
+        ctx->rc = tb_past_moment(&moment, option, tb_opt(ctx, name), &ctx->mem, ctx->err);
+    return moment;
+}
+
+/* A day stays text: it is what the book keeps and compares. */
+const char *tb_opt_day(struct tb_ctx *ctx, const char *name)
+{
+    const char *text = open_option(ctx, name);
+
+    if (text && !tb_day_valid(text))
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a day like 2026-10-05", name, text);
+    return text;
 }
 
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)

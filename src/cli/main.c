@@ -236,6 +236,7 @@ int main(int argc, char **argv)
     tb_rc rc;
     int code;
 
+    ctx.err = &err;
     tb_streams_ready();
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file sizes is a write that fails, to be cleaned up after */
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */

@@ -38,6 +38,21 @@ void tb_print_failure(const struct tb_ctx *ctx, const struct tb_err *err)
     tb_text_free(&how);
 }
 
+/* Indented by one, so that a person can read it and a line can be searched. */
+tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
+{
+    int bad = json_dumpf(json, ctx->out, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+
+    json_decref(json);
+    return bad || fputc('\n', ctx->out) == EOF ? tb_fail(err, TB_EIO, "the output could not be written")
+                                               : TB_OK;
+}
+
+tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx)
+{
+    return tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), ctx->err);
+}
+
 /* Before anything is lit, not after: the list stands above what is to be done. */
 void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test)
 {

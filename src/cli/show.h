@@ -9,10 +9,8 @@
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
 
-/* An option that gives a moment (tb_past_moment) or a day; one that is not given leaves *out alone. */
-tb_rc tb_opt_moment(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_arena *mem,
-                    struct tb_err *err);
-tb_rc tb_opt_day(const char **out, const struct tb_ctx *ctx, const char *name, struct tb_err *err);
+/* What was seen, denied and looked at: --saw, --not, --looked. Fails as tb_observation_read. */
+tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);
 
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);

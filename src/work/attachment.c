@@ -42,9 +42,7 @@ static tb_rc read_bytes(struct tb_attachment *a, FILE *f, const char *path, stru
 
 tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_arena *mem, struct tb_err *err)
 {
-    const char *slash = strrchr(path, '/');
     FILE *f = fopen(path, "rb");
-    char *name;
     tb_rc rc;
 
     if (!f)
@@ -53,9 +51,26 @@ tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_ar
     (void)fclose(f);
     if (rc != TB_OK)
         return rc;
-    name = tb_utf8_mend(slash ? slash + 1 : path, strlen(slash ? slash + 1 : path));
-    a->name = tb_arena_strdup(mem, name); /* a folder takes any bytes for a name, the book does not */
-    free(name);
+    a->name = tb_file_name(path, mem);
     a->media = media_of(a->bytes, a->size);
     return a->media ? TB_OK : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", path);
+}
+
+const char *tb_file_name(const char *path, struct tb_arena *mem)
+{
+    const char *slash = strrchr(path, '/');
+    char *mended = tb_utf8_mend(slash ? slash + 1 : path, strlen(slash ? slash + 1 : path));
+    struct tb_text plain = { 0 };
+
+    for (size_t at = 0, n = strlen(mended), used; at < n; at += used) {
+        unsigned cp;
+
+        used = tb_utf8_next(mended + at, n - at, &cp);
+        if (tb_utf8_control(cp) || cp < ' ')
+            tb_text_add(&plain, "?");
+        else
+            tb_text_addn(&plain, mended + at, used);
+    }
+    free(mended);
+    return tb_arena_take(mem, &plain);
 }

@@ -44,8 +44,7 @@ static void as_records(struct tb_burn *burn, const struct tb_observation *o, str
         tb_channel_at(&channel, (int)i);
         tb_text_addf(&looked, "%s%s", looked.n ? " " : "", channel.key);
     }
-    burn->looked = tb_arena_strdup(mem, tb_text_str(&looked));
-    tb_text_free(&looked);
+    burn->looked = tb_arena_take(mem, &looked);
 }
 
 /* What burned says nothing of solvents: those are recorded as bench tests, with their own cautions. */

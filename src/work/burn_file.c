@@ -12,7 +12,6 @@
 /* The rows of one lot, bolt and part burn one swatch: the first of them registers it. */
 struct cloth {
     struct tb_swatch swatch;
-    struct tb_bolt bolt;
     size_t lot; /* which of the lots touched */
 };
 
@@ -77,7 +76,7 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
         (rc = tb_bolt_find(&bolt, b, lot.id, row->bolt, w->mem, err)) != TB_OK)
         return rc;
     for (*out = 0; *out < w->cloths; ++*out)
-        if (strcmp(w->cloth[*out].bolt.id, bolt.id) == 0 && (int)w->cloth[*out].swatch.part == part)
+        if (strcmp(w->cloth[*out].swatch.bolt, bolt.id) == 0 && (int)w->cloth[*out].swatch.part == part)
             return TB_OK;
     TB_PUSH_ROOM(w->cloth, w->cloths, w->cloths_cap);
     /* until it is registered under the lock a swatch goes by a name no tag has */
@@ -89,7 +88,6 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
                                                       .part = (enum tb_part_kind)part,
                                                       .known = "",
                                                       .cut_at = cut_at },
-                                          .bolt = bolt,
                                           .lot = touch(w, &lot) };
     w->cloths++;
     return TB_OK;
@@ -101,13 +99,13 @@ static tb_rc check_new(const struct filing *w, size_t row, const struct cloth *c
 {
     const char *at = w->burn[row].burned_at;
     int64_t n = 0;
-    tb_rc rc = at ? tb_burn_count_at(&n, b, c->bolt.id, c->swatch.part, at, err) : TB_OK;
+    tb_rc rc = at ? tb_burn_count_at(&n, b, c->swatch.bolt, c->swatch.part, at, err) : TB_OK;
 
     for (size_t i = 0; i < row && at; i++)
         n += w->burn[i].burned_at && &w->cloth[w->of[i]] == c && strcmp(w->burn[i].burned_at, at) == 0;
     return rc == TB_OK && n > 0
                ? tb_fail(err, TB_EEXISTS, "a burn of the %s of bolt %s at %s is in the book already",
-                         tb_part_key(c->swatch.part), c->bolt.number, at)
+                         tb_part_key(c->swatch.part), c->swatch.bolt_number, at)
                : rc;
 }
 
@@ -119,7 +117,7 @@ static tb_rc check_order(const struct cloth *c, const char *burned_at, struct tb
     return tb_fail(err, TB_EINVAL,
                    "the %s of bolt %s was cut by %s, as a row above says, and cannot have been burned at %s; "
                    "put the burns of a bolt in the order of time",
-                   tb_part_key(c->swatch.part), c->bolt.number, c->swatch.cut_at, burned_at);
+                   tb_part_key(c->swatch.part), c->swatch.bolt_number, c->swatch.cut_at, burned_at);
 }
 
 static void note_early(struct filing *w, const char *burned_at, const struct tb_lot *lot)
@@ -200,7 +198,7 @@ static void gather(struct filing *w, size_t n)
         *burn = w->burn[i];
         burn->tag = c->swatch.tag;
         burn->part = c->swatch.part;
-        burn->bolt_number = c->bolt.number;
+        burn->bolt_number = c->swatch.bolt_number;
     }
 }
 

@@ -21,26 +21,25 @@ static bool named(const struct tb_claim *c, const char *key)
 static void add_own(struct tb_claim *c, const struct tb_supplier_term *t, struct tb_arena *mem)
 {
     const char *whose = t->supplier ? t->supplier_name : *t->country ? t->country : _("all suppliers");
-    struct tb_text name = { 0 };
 
     if (t->open_days == TB_CLAIM_NO_TERM && t->hidden_days == TB_CLAIM_NO_TERM && !t->before_cutting)
         return;
-    tb_text_addf(&name, *t->stands_in ? _("own term with %s (%s)") : _("own term with %s"), whose,
-                 t->stands_in);
-    c->term[c->terms++] = (struct tb_claim_term){ .key = "",
-                                                  .country = t->country,
-                                                  .name = tb_arena_strdup(mem, tb_text_str(&name)),
-                                                  .open_days = t->open_days,
-                                                  .hidden_days = t->hidden_days,
-                                                  .working = t->working,
-                                                  .before_cutting = t->before_cutting,
-                                                  .last_months = TB_CLAIM_NO_TERM,
-                                                  .last_of = "",
-                                                  .last_status = "",
-                                                  .says = "",
-                                                  .source = t->stands_in,
-                                                  .status = "own" };
-    tb_text_free(&name);
+    c->term[c->terms++] = (struct tb_claim_term){
+        .key = "",
+        .country = t->country,
+        .name = tb_arena_printf(mem, *t->stands_in ? _("own term with %s (%s)") : _("own term with %s"),
+                                whose, t->stands_in),
+        .open_days = t->open_days,
+        .hidden_days = t->hidden_days,
+        .working = t->working,
+        .before_cutting = t->before_cutting,
+        .last_months = TB_CLAIM_NO_TERM,
+        .last_of = "",
+        .last_status = "",
+        .says = "",
+        .source = t->stands_in,
+        .status = "own"
+    };
 }
 
 /* The same law named by the supplier's terms and by its country's counts once. */

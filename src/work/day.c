@@ -163,9 +163,7 @@ static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err
     const struct tb_lot_filter waiting = { .standing = TB_WAITING };
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    if ((rc = read_prior(p, b, err)) == TB_OK)
+    if (rc == TB_OK && (rc = read_prior(p, b, err)) == TB_OK)
         rc = tb_lot_each(b, &waiting, take_lot, p, err);
     tb_book_look_away(b);
     return rc;

@@ -64,9 +64,8 @@ tb_rc tb_draw_again(struct tb_draw_outcome *out, struct tb_draw *record, struct 
 {
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    rc = draw_again(out, record, b, name, names, mem, err);
+    if (rc == TB_OK)
+        rc = draw_again(out, record, b, name, names, mem, err);
     tb_book_look_away(b);
     return rc;
 }

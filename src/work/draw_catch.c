@@ -38,15 +38,11 @@ static const struct tb_power *swap_at_issue(const struct tb_verdict *v, const ch
 static const char *swaps(const struct tb_verdict *v, bool blind_only, struct tb_arena *mem)
 {
     struct tb_text t = { 0 };
-    const char *list = NULL;
 
     for (size_t i = 0; i < v->n_power; i++)
         if (v->power[i].blind || !blind_only)
             tb_text_addf(&t, "%s%s", t.n ? ", " : "", v->power[i].instead);
-    if (t.n)
-        list = tb_arena_strdup(mem, t.s);
-    tb_text_free(&t);
-    return list;
+    return t.n ? tb_arena_take(mem, &t) : NULL;
 }
 
 /* Long lists of swaps are cut: the words stand in one line beside the draw, here and in the book. */

@@ -131,9 +131,9 @@ static void *kept(struct tb_arena *mem, const void *list, size_t n, size_t size)
     return copy;
 }
 
-static void settle(struct tb_piles *out, const struct gathering *g)
+static void settle(struct tb_piles *out, struct gathering *g)
 {
-    *out = (struct tb_piles){ .about = tb_arena_strdup(g->mem, tb_text_str(&g->about)),
+    *out = (struct tb_piles){ .about = tb_arena_take(g->mem, &g->about),
                               .pile = kept(g->mem, g->pile, g->n, sizeof *g->pile),
                               .strata = tb_arena_alloc(g->mem, (g->n + 1) * sizeof *out->strata),
                               .n = g->n,
@@ -199,8 +199,7 @@ static size_t parts_of(const char **out, const struct tb_lot *lot, struct tb_are
     n = d.comp.n ? d.comp.n : 1;
     for (size_t i = 0; i < d.comp.n; i++)
         tb_text_addf(&t, "%s%s", i ? ", " : "", tb_part_key(d.comp.part[i].kind));
-    *out = t.n ? tb_arena_strdup(mem, t.s) : tb_part_key(TB_PART_WHOLE);
-    tb_text_free(&t);
+    *out = t.n ? tb_arena_take(mem, &t) : tb_part_key(TB_PART_WHOLE);
     tb_declaration_free(&d);
     return n;
 }

@@ -3,7 +3,6 @@
 
 #include "tenterbook/work.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -27,65 +26,18 @@ struct count {
     size_t n_other;
 };
 
-/* Place of the bolt of a swatch in the pile; n when it is none of them. */
-static size_t place_of(const struct tb_pile *p, const struct tb_swatch *swatch, size_t swatches,
-                       const char *tag)
+/* Whether the bolt contradicts its declaration by its own burns alone. */
+static bool is_false(const struct tb_lot_verdict *v, const char *number)
 {
-    for (size_t i = 0; i < swatches; i++)
-        if (strcmp(swatch[i].tag, tag) == 0)
-            for (size_t k = 0; swatch[i].bolt && k < p->n; k++)
-                if (strcmp(p->bolt[k].id, swatch[i].bolt) == 0)
-                    return k;
-    return p->n;
+    for (size_t i = 0; i < v->bolts; i++)
+        if (strcmp(v->bolt[i].number, number) == 0)
+            return v->bolt[i].kind == TB_CONTRADICTS;
+    return false;
 }
 
-/* Each bolt a set of observations; returns how many sets, and of[s] the place of the bolt of each. */
-static size_t sets_of(size_t *set, size_t *of, const struct tb_pile *p, const struct tb_observation *obs,
-                      size_t n, const struct tb_swatch *swatch, size_t swatches)
-{
-    size_t sets = 0;
-
-    for (size_t i = 0; i < n; i++) {
-        size_t place = place_of(p, swatch, swatches, obs[i].swatch);
-
-        set[i] = 0;
-        while (set[i] < sets && of[set[i]] != place)
-            set[i]++;
-        if (set[i] == sets)
-            of[sets++] = place;
-    }
-    return sets;
-}
-
-/* Which bolts contradict their declaration by their own burns alone: places in the pile. */
-static tb_rc judge_bolts(bool *is_false, const struct tb_pile *p, const struct tb_evidence *ev,
-                         const struct tb_observation *obs, size_t n, const struct tb_swatch *swatch,
-                         size_t swatches, struct tb_err *err)
-{
-    size_t *set = tb_array(size_t, n + 1), *of = tb_array(size_t, n + 1);
-    size_t sets = sets_of(set, of, p, obs, n, swatch, swatches);
-    struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1), together = { 0 };
-    struct tb_declaration decl;
-    tb_rc rc;
-
-    tb_declaration_read(&decl, p->lot.declared, strlen(p->lot.declared));
-    rc = tb_evidence_judge_sets(&together, alone, ev, &decl, obs, n, set, sets, 0, err);
-    for (size_t s = 0; s < sets && rc == TB_OK; s++) {
-        if (of[s] < p->n)
-            is_false[of[s]] = alone[s].kind == TB_CONTRADICTS;
-        tb_verdict_free(&alone[s]);
-    }
-    tb_verdict_free(&together);
-    tb_declaration_free(&decl);
-    free(alone);
-    free(set);
-    free(of);
-    return rc;
-}
-
-/* Every bolt of a pile into the count. is_false is by place; burnt are the ids of bolts burned, rising. */
+/* Every bolt of a pile into the count. burnt are the ids of bolts burned, rising. */
 static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, const struct tb_pile *p,
-                        const bool *is_false, const char **burnt, size_t n_burnt)
+                        const struct tb_lot_verdict *v, const char **burnt, size_t n_burnt)
 {
     *cut = 0;
     for (size_t k = 0; k < p->n; k++) {
@@ -93,7 +45,7 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
         /* a bolt that was only tested without a flame was not burned, and does not count */
         bool burned = n_burnt && bsearch(&bolt->id, burnt, n_burnt, sizeof *burnt, by_text);
         bool counts = burned && c->n_drawn && bsearch(bolt, c->drawn, c->n_drawn, sizeof *c->drawn, by_id);
-        bool bad = burned && is_false[k];
+        bool bad = burned && is_false(v, bolt->number);
 
         *cut += counts;
         out->burned += counts;
@@ -111,22 +63,14 @@ static tb_rc count_pile(struct tb_draw_proof *out, struct count *c, long *cut, c
                         const struct tb_evidence *ev, struct tb_book *b, struct tb_arena *mem,
                         struct tb_err *err)
 {
-    struct tb_observation *obs = NULL;
-    struct tb_swatch *swatch = NULL;
+    struct tb_lot_verdict v = { 0 };
     const char **burnt = NULL;
-    size_t n = 0, swatches = 0, n_burnt = 0;
-    bool *is_false = tb_array(bool, p->n + 1);
-    tb_rc rc = tb_bench_observations(&obs, &n, b, p->lot.id, TB_BOOK_NOW, mem, err);
+    size_t n_burnt = 0;
+    tb_rc rc = tb_bench_judge(&v, b, &p->lot, ev, 0, TB_BOOK_NOW, err);
 
-    if (rc == TB_OK)
-        rc = tb_swatch_list(&swatch, &swatches, b, p->lot.id, mem, err);
-    if (rc == TB_OK)
-        rc = tb_bolts_burnt(&burnt, &n_burnt, b, p->lot.id, mem, err);
-    if (rc == TB_OK)
-        rc = judge_bolts(is_false, p, ev, obs, n, swatch, swatches, err);
-    if (rc == TB_OK)
-        count_bolts(out, c, cut, p, is_false, burnt, n_burnt);
-    free(is_false);
+    if (rc == TB_OK && (rc = tb_bolts_burnt(&burnt, &n_burnt, b, p->lot.id, mem, err)) == TB_OK)
+        count_bolts(out, c, cut, p, &v, burnt, n_burnt);
+    tb_lot_verdict_free(&v);
     return rc;
 }
 
@@ -217,9 +161,8 @@ tb_rc tb_draw_prove(struct tb_draw_proof *out, struct tb_book *b, const struct t
 {
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    rc = prove(out, b, request, mem, err);
+    if (rc == TB_OK)
+        rc = prove(out, b, request, mem, err);
     tb_book_look_away(b);
     return rc;
 }

@@ -128,9 +128,8 @@ tb_rc tb_drill_scores_read(struct tb_drill_scores *out, struct tb_book *b, const
 {
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    rc = read_scores(out, b, only, mem, err);
+    if (rc == TB_OK)
+        rc = read_scores(out, b, only, mem, err);
     tb_book_look_away(b);
     return rc;
 }

@@ -120,8 +120,8 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
     return rc;
 }
 
-tb_rc tb_bench_read_with(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
-                         const struct tb_pending *p, int64_t upto, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
+                    const struct tb_pending *p, int64_t upto, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc;
 
@@ -133,12 +133,6 @@ tb_rc tb_bench_read_with(struct tb_lot_burns *out, struct tb_book *b, const stru
     if (p && p->declared)
         out->declared = tb_arena_strdup(mem, p->declared);
     return TB_OK;
-}
-
-tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot, int64_t upto,
-                    struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_bench_read_with(out, b, lot, NULL, upto, mem, err);
 }
 
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
@@ -164,7 +158,7 @@ tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct
 {
     struct tb_arena mem = { 0 };
     struct tb_lot_burns burns;
-    tb_rc rc = tb_bench_read(&burns, b, lot, upto, &mem, err);
+    tb_rc rc = tb_bench_read(&burns, b, lot, NULL, upto, &mem, err);
 
     *out = (struct tb_lot_verdict){ 0 };
     if (rc == TB_OK)

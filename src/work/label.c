@@ -61,8 +61,7 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
         w->q.facts.origin = lot->origin;
     if (!w->request->actual && n) {
         tb_analysis_words(&found, x, n);
-        w->out->found = tb_arena_strdup(mem, tb_text_str(&found));
-        tb_text_free(&found);
+        w->out->found = tb_arena_take(mem, &found);
     }
     return w->markets.n ? TB_OK : tb_setting_markets(&w->markets, b, err);
 }

@@ -108,9 +108,3 @@ tb_rc tb_lot_observations(struct tb_observation **out, size_t *n, struct tb_book
         rc = add_test(*out, n, &test[i], err);
     return rc;
 }
-
-tb_rc tb_bench_observations(struct tb_observation **out, size_t *n, struct tb_book *b, const char *lot_id,
-                            int64_t upto, struct tb_arena *mem, struct tb_err *err)
-{
-    return tb_lot_observations(out, n, b, lot_id, NULL, upto, mem, err);
-}

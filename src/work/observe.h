@@ -26,9 +26,11 @@ tb_rc tb_lot_observations(struct tb_observation **out, size_t *n, struct tb_book
                           const struct tb_pending *pending, int64_t upto, struct tb_arena *mem,
                           struct tb_err *err);
 
-/* As tb_bench_read, with what is pending counted as if the book held it. */
-tb_rc tb_bench_read_with(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
-                         const struct tb_pending *pending, int64_t upto, struct tb_arena *mem,
-                         struct tb_err *err);
+/*
+ * What the book held of a lot after a journal row, and what is pending as if the book held it too (NULL: nothing). All text
+ * and arrays are in mem.
+ */
+tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
+                    const struct tb_pending *pending, int64_t upto, struct tb_arena *mem, struct tb_err *err);
 
 #endif

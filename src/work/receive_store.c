@@ -1,10 +1,8 @@
 /* A packing list that was read, written down: deliveries, then lots with their declarations, then bolts. */
-#include "tenterbook/utf8.h"
+#include "tenterbook/attachment.h"
 #include "work/receive.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 #define PROGRESS_EVERY 8192
 #define SUBJECTS_MOST 20 /* references named in the journal row; a row is no list */
@@ -18,21 +16,10 @@ struct storing {
     const char **lot_id;
 };
 
-/* The file's own name, as text: a folder takes any bytes for a name, the book does not. */
-static const char *file_name(const char *path, struct tb_arena *mem)
-{
-    const char *slash = strrchr(path, '/'), *file = slash ? slash + 1 : path;
-    char *mended = tb_utf8_mend(file, strlen(file));
-    const char *name = tb_arena_strdup(mem, mended);
-
-    free(mended);
-    return name;
-}
-
 static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
 {
     const struct tb_packing_list *list = &s->out->list;
-    const char *file = file_name(s->request->path, s->mem);
+    const char *file = tb_file_name(s->request->path, s->mem);
     struct tb_text subject = { 0 };
     tb_rc rc = TB_OK;
 

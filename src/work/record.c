@@ -83,9 +83,8 @@ tb_rc tb_tallies_read(struct tb_tallies *out, struct tb_book *b, struct tb_arena
 {
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    rc = read_tallies(out, b, mem, err);
+    if (rc == TB_OK)
+        rc = read_tallies(out, b, mem, err);
     tb_book_look_away(b);
     return rc;
 }
@@ -123,9 +122,8 @@ tb_rc tb_supplier_record_read(struct tb_supplier_record *out, struct tb_book *b,
 {
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc != TB_OK)
-        return rc;
-    rc = read_record(out, b, request, mem, err);
+    if (rc == TB_OK)
+        rc = read_record(out, b, request, mem, err);
     tb_book_look_away(b);
     return rc == TB_OK ? tb_record_work_out(&out->record, err) : rc;
 }

@@ -24,9 +24,7 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
     tb_rc rc = tb_book_look(b, err);
 
     *out = (struct tb_lot_story){ 0 };
-    if (rc != TB_OK)
-        return rc;
-    if ((rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
+    if (rc == TB_OK && (rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
         (rc = read_lists(out, b, mem, err)) == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
     tb_book_look_away(b);

@@ -22,16 +22,13 @@ static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_v
 {
     struct tb_text why = { 0 };
     struct tb_standing s = { .lot = lot->id, .standing = TB_HELD };
-    tb_rc rc;
 
     tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
                  v->ratio);
     tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts);
     tb_text_add(&why, ")");
-    s.why = why.s;
-    rc = tb_standing_add(&s, b, mem, err);
-    tb_text_free(&why);
-    return rc;
+    s.why = tb_arena_take(mem, &why);
+    return tb_standing_add(&s, b, mem, err);
 }
 
 /* A person who released the lot, or opened it again, knew what had been seen by then: only what is new overrules that. */
@@ -110,7 +107,7 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
 
     tb_rejudged_free(out);
     if ((rc = tb_job_lot(&out->lot, j, lot_ref)) != TB_OK ||
-        (rc = tb_bench_read_with(&burns, j->b, &out->lot, pending, TB_BOOK_NOW, j->mem, j->err)) != TB_OK)
+        (rc = tb_bench_read(&burns, j->b, &out->lot, pending, TB_BOOK_NOW, j->mem, j->err)) != TB_OK)
         return rc;
     /* words alone are no evidence: nothing was burnt and nothing tested */
     if (pending && burns.n == 0)

@@ -68,8 +68,7 @@ static tb_rc weigh_batch(struct batch *t, size_t n, struct tb_book *b, struct tb
 
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if ((rc = tb_lot_find(&t->one[i].lot, b, t->one[i].ref, mem, err)) == TB_OK)
-            rc = tb_bench_read_with(&t->burns[i], b, &t->one[i].lot, t->one[i].pending, TB_BOOK_NOW, &burns,
-                                    err);
+            rc = tb_bench_read(&t->burns[i], b, &t->one[i].lot, t->one[i].pending, TB_BOOK_NOW, &burns, err);
     memset(t->rc, 0, n * sizeof *t->rc);
     if (rc == TB_OK)
         tb_in_parallel(weigh, t, n);

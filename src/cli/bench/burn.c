@@ -1,6 +1,6 @@
 /* burn: what a burning swatch did, one at a time or from a file. */
-#include "cli/bench/burn.h"
 #include "cli/show.h"
+#include "tenterbook/act_bench.h"
 #include "tenterbook/attachment.h"
 
 #include <math.h>
@@ -52,24 +52,18 @@ static tb_rc read_photographs(struct tb_burn_request *r, struct tb_attachment ph
     return rc;
 }
 
-static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen, struct tb_ctx *ctx,
-                          struct tb_arena *mem, struct tb_err *err)
+static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen, struct tb_ctx *ctx)
 {
-    tb_rc rc;
-
     *r = (struct tb_burn_request){ .swatch = ctx->argv[0],
                                    .seen = seen,
                                    .flame = tb_opt(ctx, "flame"),
                                    .note = tb_opt(ctx, "note"),
                                    .at_hand = tb_opt(ctx, "at-hand"),
                                    .corrects = tb_opt(ctx, "corrects"),
-                                   .sample_mm = (double)NAN };
-    if ((rc = tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"),
-                                  err)) != TB_OK ||
-        (rc = tb_opt_number(&r->sample_mm, ctx, "sample-mm", 1, 200, err)) != TB_OK ||
-        (rc = tb_opt_moment(&r->burned_at, ctx, "at", mem, err)) != TB_OK)
-        return rc;
-    return tb_opt_moment(&r->dead_at, ctx, "dead-at", mem, err);
+                                   .sample_mm = tb_opt_number(ctx, "sample-mm", (double)NAN, 1, 200) };
+    r->burned_at = tb_opt_moment(ctx, "at");
+    r->dead_at = tb_opt_moment(ctx, "dead-at");
+    return ctx->rc == TB_OK ? tb_opt_seen(seen, ctx) : ctx->rc;
 }
 
 static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
@@ -80,12 +74,66 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
     struct tb_burn_outcome done = { 0 };
     tb_rc rc;
 
-    if ((rc = read_request(&request, &seen, ctx, mem, err)) != TB_OK ||
+    if ((rc = read_request(&request, &seen, ctx)) != TB_OK ||
         (rc = read_photographs(&request, photo, ctx, mem, err)) != TB_OK)
         return rc;
     if ((rc = tb_act_burn(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_rejudged_free(&done.judged);
+    return rc;
+}
+
+/* --- a file of burns written down elsewhere --- */
+
+static tb_rc print_file(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, struct tb_err *err)
+{
+    char burns[TB_COUNTED], swatches[TB_COUNTED], lots[TB_COUNTED];
+    struct tb_text early = { 0 };
+
+    if (ctx->json)
+        return tb_print_json(ctx,
+                             json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "burns",
+                                       (json_int_t)j->burns, "swatches", (json_int_t)j->swatches, "lots",
+                                       (json_int_t)j->lots, "fits", (json_int_t)j->kind[TB_FITS],
+                                       "contradicts", (json_int_t)j->kind[TB_CONTRADICTS], "undecided",
+                                       (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held,
+                                       "early", (json_int_t)j->early),
+                             err);
+    tb_say(ctx->out,
+           "Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n",
+           tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
+           tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
+           tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
+           j->kind[TB_UNDECIDED], j->held);
+    tb_early_words(&early, j->early_at, &j->early_lot);
+    if (early.n)
+        tb_say(ctx->out, "Note: %s\n", early.s);
+    if (j->early > 1)
+        tb_say(ctx->out, "Burns dated before their delivery arrived: %zu.\n", j->early);
+    tb_text_free(&early);
+    return TB_OK;
+}
+
+static tb_rc burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_burn_file_request request = { .name = tb_file_name(path, mem),
+                                            .again = tb_opt_on(ctx, "again") };
+    struct tb_burn_file_outcome *done;
+    struct tb_burn_row *row = NULL;
+    tb_rc rc = tb_burn_rows_read(&row, &request.n, path, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    request.row = row;
+    done = tb_new(struct tb_burn_file_outcome);
+    rc = tb_act_burn_file(done, &ctx->actor, &request, mem, err);
+    for (size_t i = 0; i < done->wrongs && i < TB_ROWS_TOLD_MOST; i++)
+        tb_say(stderr, "%s line %zu: %s\n", path, done->wrong[i].line, done->wrong[i].why);
+    if (rc == TB_OK)
+        rc = print_file(ctx, done, err);
+    else if (done->wrongs)
+        rc = tb_within(err, rc, "%s", path);
+    free(done);
     return rc;
 }
 
@@ -99,7 +147,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     /* said before anything else: whoever may not light a flame need not type the rest */
     if ((rc = tb_flame_check(ctx->book, err)) != TB_OK)
         return rc;
-    return from ? tb_burn_from(ctx, from, &ctx->mem, err) : burn_it(ctx, &ctx->mem, err);
+    return from ? burn_from(ctx, from, &ctx->mem, err) : burn_it(ctx, &ctx->mem, err);
 }
 
 static const struct tb_opt opts[] = {

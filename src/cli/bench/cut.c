@@ -42,16 +42,13 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                       .known = tb_opt(ctx, "known"),
                                       .kept = tb_opt(ctx, "kept") };
     struct tb_cut_outcome cut;
-    int part = TB_PART_WHOLE;
     tb_rc rc;
 
     if ((request.known != NULL) == (request.bolt != NULL))
         return tb_misuse(err, "cut takes a bolt, or --known COMPOSITION for known cloth");
-    if ((rc = tb_opt_word(&part, ctx, "part", &tb_part_words, err)) != TB_OK ||
-        (rc = tb_opt_moment(&request.cut_at, ctx, "at", &ctx->mem, err)) != TB_OK)
-        return rc;
-    request.part = (enum tb_part_kind)part;
-    if ((rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+    request.part = (enum tb_part_kind)tb_opt_word(ctx, "part", TB_PART_WHOLE, &tb_part_words);
+    request.cut_at = tb_opt_moment(ctx, "at");
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     return print(ctx, &cut.swatch, &cut.lot, err);
 }

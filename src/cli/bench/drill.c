@@ -36,15 +36,12 @@ static tb_rc deal(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_drill_request r = { .to = tb_opt(ctx, "to"), .seed = tb_opt(ctx, "seed") };
     struct tb_drill_outcome o;
-    long count = TB_CARDS_DEFAULT;
     tb_rc rc;
 
     if (!r.to || !*r.to)
         return tb_misuse(err, "say whom the swatches are for with --to NAME");
-    if ((rc = tb_opt_whole(&count, ctx, "count", 1, TB_CARDS_MOST, err)) != TB_OK)
-        return rc;
-    r.count = (size_t)count;
-    if ((rc = tb_act_drill(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
+    r.count = (size_t)tb_opt_whole(ctx, "count", TB_CARDS_DEFAULT, 1, TB_CARDS_MOST);
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_act_drill(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, deal_json(&o), err);
@@ -64,8 +61,7 @@ static tb_rc answer(struct tb_ctx *ctx, struct tb_err *err)
 
     if (!r.named)
         return tb_misuse(err, "say what it is with --class, unknown where you cannot tell");
-    if ((rc = tb_observation_read(&seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"),
-                                  err)) != TB_OK ||
+    if ((rc = tb_opt_seen(&seen, ctx)) != TB_OK ||
         (rc = tb_act_answer(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)

@@ -1,31 +1,20 @@
+/* judge: what a burn showed against what was declared, of words, of a lot, of every lot. */
 #include "cli/bench/judge.h"
+
+#include "cli/show.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-tb_rc tb_judge_settings(struct tb_evidence_settings *set, const struct tb_ctx *ctx, struct tb_err *err)
+tb_rc tb_judge_model(struct tb_evidence **out, struct tb_ctx *ctx, struct tb_err *err)
 {
-    long most = set->fibres_most;
-    tb_rc rc;
+    struct tb_evidence_settings set;
 
-    if ((rc = tb_opt_number(&set->contradicts_below, ctx, "contradicts", 1e-6, 0.999, err)) != TB_OK ||
-        (rc = tb_opt_number(&set->fits_above, ctx, "fits", 1.001, 1e6, err)) != TB_OK ||
-        (rc = tb_opt_whole(&most, ctx, "fibres", 1, 3, err)) != TB_OK)
-        return rc;
-    set->fibres_most = (int)most;
-    return TB_OK;
-}
-
-/* --part, --saw, --not, --looked: one burn. */
-static tb_rc one_burn(struct tb_observation *o, const struct tb_ctx *ctx, struct tb_err *err)
-{
-    int kind = TB_PART_WHOLE;
-    tb_rc rc = tb_opt_word(&kind, ctx, "part", &tb_part_words, err);
-
-    if (rc != TB_OK)
-        return rc;
-    o->part = (enum tb_part_kind)kind;
-    return tb_observation_read(o, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), err);
+    tb_evidence_defaults(&set);
+    set.contradicts_below = tb_opt_number(ctx, "contradicts", set.contradicts_below, 1e-6, 0.999);
+    set.fits_above = tb_opt_number(ctx, "fits", set.fits_above, 1.001, 1e6);
+    set.fibres_most = (int)tb_opt_whole(ctx, "fibres", set.fibres_most, 1, 3);
+    return ctx->rc == TB_OK ? tb_evidence_new(out, &set, NULL, 0, err) : ctx->rc;
 }
 
 static tb_rc print_verdict(struct tb_ctx *ctx, const struct tb_verdict *v, const struct tb_declaration *decl,
@@ -33,17 +22,8 @@ static tb_rc print_verdict(struct tb_ctx *ctx, const struct tb_verdict *v, const
 {
     struct tb_text t = { 0 };
 
-    if (ctx->json) {
-        json_t *o = tb_verdict_json(v, NULL, decl);
-        char *s = json_dumps(o, JSON_INDENT(2) | JSON_REAL_PRECISION(17));
-
-        json_decref(o);
-        if (!s)
-            return tb_fail(err, TB_EFORMAT, "the declaration holds bytes that are not text (UTF-8)");
-        (void)fprintf(ctx->out, "%s\n", s);
-        free(s);
-        return TB_OK;
-    }
+    if (ctx->json)
+        return tb_print_json(ctx, tb_verdict_json(v, NULL, decl), err);
     tb_verdict_explain(&t, v, decl);
     (void)fputs(tb_text_str(&t), ctx->out);
     tb_text_free(&t);
@@ -52,17 +32,15 @@ static tb_rc print_verdict(struct tb_ctx *ctx, const struct tb_verdict *v, const
 
 static tb_rc judge_words(struct tb_ctx *ctx, const char *words, struct tb_err *err)
 {
-    struct tb_evidence_settings set;
     struct tb_evidence *ev = NULL;
-    struct tb_observation o = { 0 };
+    struct tb_observation o = { .part = (enum tb_part_kind)tb_opt_word(ctx, "part", TB_PART_WHOLE,
+                                                                       &tb_part_words) };
     struct tb_declaration decl = { 0 };
     struct tb_verdict v = { 0 };
     tb_rc rc;
 
-    tb_evidence_defaults(&set);
     tb_declaration_read(&decl, words, strlen(words));
-    if ((rc = tb_judge_settings(&set, ctx, err)) != TB_OK || (rc = one_burn(&o, ctx, err)) != TB_OK ||
-        (rc = tb_evidence_new(&ev, &set, NULL, 0, err)) != TB_OK ||
+    if ((rc = tb_judge_model(&ev, ctx, err)) != TB_OK || (rc = tb_opt_seen(&o, ctx)) != TB_OK ||
         (rc = tb_evidence_judge(&v, ev, &decl, &o, 1, TB_WANT_ALL, err)) != TB_OK)
         goto out;
     rc = print_verdict(ctx, &v, &decl, err);
@@ -72,6 +50,125 @@ out:
     tb_evidence_free(ev);
     return rc;
 }
+
+/* --- a lot of the book --- */
+
+static json_t *lot_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
+{
+    json_t *j = tb_lot_verdict_json(v, lot);
+
+    tb_json_put(j, "standing", tb_json_text(tb_standing_key(lot->standing)));
+    return j;
+}
+
+static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
+{
+    const struct tb_lot *lot = &r->lot;
+    const struct tb_lot_verdict *v = &r->v;
+    struct tb_text t = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (ctx->json)
+        return tb_print_json(ctx, lot_json(lot, v), err);
+    tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
+    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
+    tb_text_add(&t, lot->bolts_burnt
+                        ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
+                        : _("; nothing can be said yet.\n"));
+    tb_verdict_explain(&t, &v->verdict, &v->declaration);
+    if (fputs(t.s, ctx->out) == EOF)
+        rc = tb_fail(err, TB_EIO, "the output could not be written");
+    else
+        tb_print_hold(ctx, r);
+    tb_text_free(&t);
+    return rc;
+}
+
+static tb_rc judge_lot(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_rejudged r = { 0 };
+    long row = tb_opt_whole(ctx, "as-of", 0, 1, 1000000000);
+    tb_rc rc = tb_ctx_book(ctx, err);
+
+    if (rc == TB_OK && (rc = ctx->rc) == TB_OK &&
+        (rc = row ? tb_judge_as_of(&r, ctx->book, ctx->argv[0], row, &ctx->mem, err)
+                  : tb_act_judge(&r, &ctx->actor, ctx->argv[0], TB_WANT_ALL, &ctx->mem, err)) == TB_OK)
+        rc = print_lot(ctx, &r, err);
+    tb_rejudged_free(&r);
+    return rc;
+}
+
+/* --- every burnt lot --- */
+
+static void tell(FILE *out, const struct tb_changed_lot *c)
+{
+    const char *now = tb_verdict_key(c->now);
+    bool other = c->was != TB_UNJUDGED && c->was != c->now;
+
+    if (other && c->held)
+        tb_say(out, "%s: %s, was %s; now held.\n", c->ref, now, tb_verdict_key(c->was));
+    else if (other)
+        tb_say(out, "%s: %s, was %s.\n", c->ref, now, tb_verdict_key(c->was));
+    else if (c->held)
+        tb_say(out, "%s: %s; now held.\n", c->ref, now);
+    else
+        tb_say(out, "%s: %s.\n", c->ref, now);
+}
+
+static json_t *all_json(const struct tb_judge_all_outcome *j)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < j->recorded; i++) {
+        const struct tb_changed_lot *c = &j->changed[i];
+
+        tb_json_push(list, json_pack("{s:s, s:o, s:s, s:b}", "lot", c->ref, "was",
+                                     tb_json_some(tb_verdict_key(c->was)), "verdict", tb_verdict_key(c->now),
+                                     "held", c->held));
+    }
+    return json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",
+                     (json_int_t)j->kind[TB_FITS], "contradicts", (json_int_t)j->kind[TB_CONTRADICTS],
+                     "undecided", (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held, "kept",
+                     (json_int_t)j->kept, "recorded", list);
+}
+
+static tb_rc print_all(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, struct tb_err *err)
+{
+    if (ctx->json)
+        return tb_print_json(ctx, all_json(j), err);
+    if (j->lots == 0) {
+        tb_say(ctx->out, "No lot has been burnt yet.\n");
+        return TB_OK;
+    }
+    for (size_t i = 0; i < j->recorded; i++)
+        tell(ctx->out, &j->changed[i]);
+    tb_say(ctx->out,
+           "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
+           "changed: %zu; now held: %zu.\n",
+           j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
+    if (j->kept)
+        (void)fprintf(
+            ctx->out,
+            _n("%zu lot contradicts and stays as somebody settled it: nothing of it was burned, tested or "
+               "declared since.\n",
+               "%zu lots contradict and stay as somebody settled them: nothing of them was burned, tested or "
+               "declared since.\n",
+               j->kept),
+            j->kept);
+    return TB_OK;
+}
+
+static tb_rc judge_all(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_judge_all_outcome done;
+    tb_rc rc = tb_ctx_book(ctx, err);
+
+    if (rc == TB_OK && (rc = tb_act_judge_all(&done, &ctx->actor, &ctx->mem, err)) == TB_OK)
+        rc = print_all(ctx, &done, err);
+    return rc;
+}
+
+/* --- the command --- */
 
 /* Options that would go unheard where they stand. */
 static tb_rc refuse_strays(const struct tb_ctx *ctx, bool words, struct tb_err *err)
@@ -108,7 +205,7 @@ static tb_rc judge(struct tb_ctx *ctx, struct tb_err *err)
         return judge_words(ctx, words, err);
     if (from)
         return tb_judge_table(ctx, from, err);
-    return ctx->argc == 1 ? tb_judge_lot(ctx, err) : tb_judge_all(ctx, err);
+    return ctx->argc == 1 ? judge_lot(ctx, err) : judge_all(ctx, err);
 }
 
 static const struct tb_opt opts[] = {

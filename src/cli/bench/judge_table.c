@@ -92,17 +92,14 @@ static tb_rc print_all(FILE *out, const struct judging *j, size_t n, const char 
 
 tb_rc tb_judge_table(struct tb_ctx *ctx, const char *path, struct tb_err *err)
 {
-    struct tb_evidence_settings set;
     struct tb_evidence *ev = NULL;
     struct tb_named_row *row = NULL;
     struct tb_arena mem = { 0 };
     size_t n = 0;
     tb_rc rc;
 
-    tb_evidence_defaults(&set);
-    if ((rc = tb_judge_settings(&set, ctx, err)) == TB_OK &&
-        (rc = tb_named_rows_read(&row, &n, path, columns, COLS, true, &mem, err)) == TB_OK &&
-        (rc = tb_evidence_new(&ev, &set, NULL, 0, err)) == TB_OK) {
+    if ((rc = tb_judge_model(&ev, ctx, err)) == TB_OK &&
+        (rc = tb_named_rows_read(&row, &n, path, columns, COLS, true, &mem, err)) == TB_OK) {
         struct judging j = { ev, row, tb_array(struct result, n + 1) };
 
         tb_in_parallel(judge_one, &j, n);

@@ -58,15 +58,13 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                          .new_words = tb_opt(ctx, "new"),
                                          .goods_of = tb_opt(ctx, "goods-of") };
     struct tb_settle_outcome done = { 0 };
-    int standing = TB_STANDING_NONE;
     tb_rc rc;
 
     if (!tb_opt(ctx, "as"))
         return tb_misuse(err, "settle needs --as held, released, relabelled, returned or waiting");
-    if ((rc = tb_opt_word(&standing, ctx, "as", &tb_standing_words, err)) != TB_OK)
-        return rc;
-    request.as = (enum tb_standing_kind)standing;
-    if ((rc = tb_opt_moment(&request.settled_at, ctx, "at", &ctx->mem, err)) == TB_OK &&
+    request.as = (enum tb_standing_kind)tb_opt_word(ctx, "as", TB_STANDING_NONE, &tb_standing_words);
+    request.settled_at = tb_opt_moment(ctx, "at");
+    if ((rc = ctx->rc) == TB_OK &&
         (rc = tb_act_settle(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_rejudged_free(&done.judged);

@@ -36,9 +36,10 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                       .note = tb_opt(ctx, "note"),
                                       .corrects = tb_opt(ctx, "corrects") };
     struct tb_try_outcome done = { 0 };
-    tb_rc rc = tb_opt_moment(&request.tested_at, ctx, "at", &ctx->mem, err);
+    tb_rc rc;
 
-    if (rc == TB_OK && (rc = tb_act_try(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
+    request.tested_at = tb_opt_moment(ctx, "at");
+    if ((rc = ctx->rc) == TB_OK && (rc = tb_act_try(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_rejudged_free(&done.judged);
     return rc;

@@ -56,15 +56,14 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                       .bolts = ctx->argc,
                                       .lot = tb_opt(ctx, "lot"),
                                       .back = tb_opt_on(ctx, "back"),
-                                      .metres = (double)NAN,
+                                      .metres = tb_opt_number(ctx, "metres", (double)NAN, 0, 1e6),
                                       .anyway = tb_opt_on(ctx, "anyway"),
                                       .why = tb_opt(ctx, "why") };
     struct tb_use_outcome done;
     tb_rc rc;
 
-    if ((rc = tb_opt_number(&request.metres, ctx, "metres", 0, 1e6, err)) != TB_OK ||
-        (rc = tb_opt_moment(&request.used_at, ctx, "at", &ctx->mem, err)) != TB_OK ||
-        (rc = tb_act_use(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+    request.used_at = tb_opt_moment(ctx, "at");
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_act_use(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     return print(ctx, &request, &done, err);
 }

@@ -20,9 +20,7 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
         if (s->name[strlen(s->name) - 1] != ':' &&
             (rc = tb_setting_text(&value, ctx->book, s->name, TB_BOOK_NOW, &mem, err)) != TB_OK)
             break;
-        tb_table_cell(&t, "%s", s->name);
-        tb_table_cell(&t, "%s", value);
-        tb_table_cell(&t, "%s", _(s->brief));
+        tb_table_texts(&t, s->name, value, _(s->brief));
         tb_json_put(json, s->name, tb_json_text(value));
     }
     if (rc == TB_OK && ctx->json)

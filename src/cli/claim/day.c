@@ -26,11 +26,9 @@ static void print_table(FILE *out, const struct tb_bench_day *d)
         const struct tb_bench_pick *k = &d->pick[i];
         char p[TB_PERCENT], q[TB_PERCENT];
 
-        tb_table_cell(&t, "%s", k->lot);
-        tb_table_cell(&t, "%s", k->supplier);
+        tb_table_texts(&t, k->lot, k->supplier);
         tb_table_cell(&t, "%.2f", k->task.value);
-        tb_table_cell(&t, "%s", tb_percent(p, k->task.chance));
-        tb_table_cell(&t, "%s", tb_percent(q, k->task.catch_));
+        tb_table_texts(&t, tb_percent(p, k->task.chance), tb_percent(q, k->task.catch_));
         tb_table_cell(&t, "%.0f", k->task.minutes);
         tb_table_cell(&t, "%.2f", k->gain);
     }
@@ -71,21 +69,19 @@ static tb_rc no_book_options(const struct tb_ctx *ctx, struct tb_err *err)
     return name ? tb_misuse(err, "--%s is for the lots of a book; a table says it lot by lot", name) : TB_OK;
 }
 
-static tb_rc read_request(struct tb_bench_day_request *r, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_request(struct tb_bench_day_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
-    tb_rc rc;
-
     r->table = tb_opt(ctx, "from");
     r->currency = tb_opt(ctx, "currency");
     if (!tb_opt_on(ctx, "hours"))
         return tb_misuse(err, "say how many hours there are at the bench with --hours");
-    if ((rc = tb_opt_number(&r->hours, ctx, "hours", 0, 24, err)) != TB_OK ||
-        (rc = tb_opt_number(&r->burn_minutes, ctx, "minutes", 0, 1440, err)) != TB_OK)
-        return rc;
-    if (r->table)
+    r->hours = tb_opt_number(ctx, "hours", 0, 0, 24);
+    r->burn_minutes = tb_opt_number(ctx, "minutes", r->burn_minutes, 0, 1440);
+    if (ctx->rc == TB_OK && r->table)
         return no_book_options(ctx, err);
-    rc = tb_opt_chance(&r->want.sure, ctx, "sure", false, err);
-    return rc == TB_OK ? tb_opt_chance(&r->want.catch_one, ctx, "catch", true, err) : rc;
+    r->want.sure = tb_opt_chance(ctx, "sure", r->want.sure, false);
+    r->want.catch_one = tb_opt_chance(ctx, "catch", r->want.catch_one, true);
+    return ctx->rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

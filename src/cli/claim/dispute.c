@@ -15,16 +15,12 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
 
     if (*o->due)
         tb_days_words(&left, o->left);
-    tb_table_cell(t, "%s", o->lot);
-    tb_table_cell(t, "%s", o->supplier);
-    tb_table_cell(t, "%s", tb_claim_state_words(o->state));
-    tb_table_cell(t, "%s", *o->due ? o->due : _("no day known"));
-    tb_table_cell(t, "%s%s", tb_text_str(&left), o->overdue ? _(", OVERDUE") : "");
-    tb_table_cell(t, "%s", o->opened_on ? o->opened_on : "-");
-    if (isnan(o->amount))
-        tb_table_cell(t, "-");
-    else
-        tb_table_cell(t, "%.2f %s", o->amount, o->amount_currency);
+    if (o->overdue)
+        tb_text_add(&left, _(", OVERDUE"));
+    tb_table_texts(t, o->lot, o->supplier, tb_claim_state_words(o->state),
+                   *o->due ? o->due : _("no day known"), tb_text_str(&left),
+                   o->opened_on ? o->opened_on : "-");
+    tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", o->amount, o->amount_currency);
     tb_text_free(&left);
 }
 
@@ -75,26 +71,21 @@ static tb_rc which_step(enum tb_step_kind *out, struct tb_ctx *ctx, struct tb_er
 }
 
 /* Which fields fit which step is known to the book: they are only read here. */
-static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx)
 {
     struct tb_dispute_step *s = &r->step;
-    int kind = TB_REMEDY_NONE;
-    tb_rc rc;
 
-    if ((rc = tb_opt_word(&kind, ctx, "agreed", &tb_remedy_words, err)) != TB_OK)
-        return rc;
-    s->remedy = (enum tb_remedy_kind)kind;
+    s->remedy = (enum tb_remedy_kind)tb_opt_word(ctx, "agreed", TB_REMEDY_NONE, &tb_remedy_words);
     s->words = tb_opt(ctx, "words");
     s->currency = tb_opt(ctx, "currency");
     s->channel = tb_opt(ctx, "by");
     s->proof = tb_opt(ctx, "proof");
-    s->amount = (double)NAN;
-    if ((rc = tb_opt_day(&s->day, ctx, "on", err)) != TB_OK ||
-        (rc = tb_opt_day(&s->due, ctx, "due", err)) != TB_OK ||
-        (rc = tb_opt_day(&s->keep_until, ctx, "keep-until", err)) != TB_OK ||
-        (rc = tb_opt_day(&r->found_on, ctx, "found", err)) != TB_OK)
-        return rc;
-    return tb_opt_number(&s->amount, ctx, "amount", 0, 1e12, err);
+    s->day = tb_opt_day(ctx, "on");
+    s->due = tb_opt_day(ctx, "due");
+    s->keep_until = tb_opt_day(ctx, "keep-until");
+    s->amount = tb_opt_number(ctx, "amount", (double)NAN, 0, 1e12);
+    r->found_on = tb_opt_day(ctx, "found");
+    return ctx->rc;
 }
 
 /* --- showing ---------------------------------------------------------------------------------------------------- */
@@ -145,7 +136,7 @@ static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *
     struct tb_dispute_outcome done;
     struct tb_attachment paper = { 0 };
     const char *document = tb_opt(ctx, "document");
-    tb_rc rc = read_step(&request, ctx, err);
+    tb_rc rc = read_step(&request, ctx);
 
     if (rc == TB_OK && document && (rc = tb_attachment_read(&paper, document, &ctx->mem, err)) == TB_OK)
         request.document = &paper;

@@ -108,18 +108,6 @@ static tb_rc print_supplier(struct tb_ctx *ctx, const char *name, struct tb_err 
 
 /* --- setting ---------------------------------------------------------------------------------------------------- */
 
-/* Days an option names go into `days` and are pointed to; else nothing is said of them. */
-static tb_rc read_days(const int **out, int *room, struct tb_ctx *ctx, const char *name, struct tb_err *err)
-{
-    long value = 0;
-    tb_rc rc = tb_opt_whole(&value, ctx, name, 0, TB_CLAIM_DAYS_MOST, err);
-
-    *room = (int)value;
-    if (rc == TB_OK && tb_opt(ctx, name))
-        *out = room;
-    return rc;
-}
-
 /* What no option mentions is not said, and stays. */
 static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err)
 {
@@ -131,15 +119,16 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err
                                   .before_cutting = tb_opt_on(ctx, "before-cutting"),
                                   .stands_in = tb_opt(ctx, "in") };
     struct tb_supplier_term t;
-    int open, hidden;
+    int open = (int)tb_opt_whole(ctx, "open", 0, 0, TB_CLAIM_DAYS_MOST);
+    int hidden = (int)tb_opt_whole(ctx, "hidden", 0, 0, TB_CLAIM_DAYS_MOST);
     tb_rc rc;
 
     if (working && tb_opt_on(ctx, "calendar"))
         return tb_misuse(err, "days are --working or --calendar days, not both");
     r.law = tb_opt_all(&r.laws, ctx, "law");
-    if ((rc = read_days(&r.open_days, &open, ctx, "open", err)) != TB_OK ||
-        (rc = read_days(&r.hidden_days, &hidden, ctx, "hidden", err)) != TB_OK ||
-        (rc = tb_act_terms(&t, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
+    r.open_days = tb_opt(ctx, "open") ? &open : NULL;
+    r.hidden_days = tb_opt(ctx, "hidden") ? &hidden : NULL;
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_act_terms(&t, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, tb_json_terms_set(&t), err);

@@ -85,13 +85,12 @@ static tb_rc read_filter(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], 
                          struct tb_err *err)
 {
     const char *month = tb_opt(ctx, "month"), *supplier = tb_opt(ctx, "supplier");
-    int standing = TB_STANDING_NONE;
     struct tb_supplier s;
-    tb_rc rc = TB_OK;
+    tb_rc rc;
 
-    if ((rc = tb_opt_word(&standing, ctx, "standing", &tb_standing_words, err)) != TB_OK)
+    f->standing = (enum tb_standing_kind)tb_opt_word(ctx, "standing", TB_STANDING_NONE, &tb_standing_words);
+    if ((rc = ctx->rc) != TB_OK)
         return rc;
-    f->standing = (enum tb_standing_kind)standing;
     if (month) {
         if (!tb_month_valid(month))
             return tb_fail(err, TB_EINVAL, "--month is '%s'; it takes a month like 2026-10", month);

@@ -125,8 +125,8 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
         r->list.progress = say_reading;
         r->progress = say_storing;
     }
-    if ((rc = tb_opt_day(&r->arrived, ctx, "on", err)) != TB_OK ||
-        (rc = read_units(&r->list, ctx, err)) != TB_OK)
+    r->arrived = tb_opt_day(ctx, "on");
+    if ((rc = ctx->rc) != TB_OK || (rc = read_units(&r->list, ctx, err)) != TB_OK)
         return rc;
     return read_lists(&r->list, ctx, err);
 }

@@ -102,12 +102,11 @@ static tb_rc new_result(struct tb_ctx *ctx, struct tb_err *err)
                                             .report = tb_opt(ctx, "report"),
                                             .corrects = tb_opt(ctx, "corrects"),
                                             .assay = &assay };
-    int part = TB_PART_WHOLE;
-    tb_rc rc = tb_opt_word(&part, ctx, "part", &tb_part_words, err);
+    tb_rc rc;
 
-    request.part = (enum tb_part_kind)part;
-    if (rc == TB_OK && (rc = tb_opt_day(&request.analysed_on, ctx, "on", err)) == TB_OK &&
-        (rc = assay_read(&assay, ctx, err)) == TB_OK &&
+    request.part = (enum tb_part_kind)tb_opt_word(ctx, "part", TB_PART_WHOLE, &tb_part_words);
+    request.analysed_on = tb_opt_day(ctx, "on");
+    if ((rc = assay_read(&assay, ctx, err)) == TB_OK &&
         (rc = tb_act_assay(done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = show_recorded(ctx, done, err);
     tb_assay_lot_outcome_free(done);

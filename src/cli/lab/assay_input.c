@@ -4,14 +4,13 @@
 #include <stdlib.h>
 
 /* Three ways to say it, since each is what a laboratory calls it; together they would contradict each other. */
-static tb_rc read_route(enum tb_lab_route *route, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_route(enum tb_lab_route *route, struct tb_ctx *ctx, struct tb_err *err)
 {
-    long variant = 0;
+    long variant = tb_opt_whole(ctx, "variant", 0, 1, 4);
     int said = (tb_opt(ctx, "variant") != NULL) + tb_opt_on(ctx, "by-hand") + tb_opt_on(ctx, "nitrogen");
-    tb_rc rc = tb_opt_whole(&variant, ctx, "variant", 1, 4, err);
 
-    if (rc != TB_OK)
-        return rc;
+    if (ctx->rc != TB_OK)
+        return ctx->rc;
     if (said > 1)
         return tb_misuse(err, "--variant, --by-hand and --nitrogen exclude one another");
     *route = variant                      ? (enum tb_lab_route)(TB_LAB_VARIANT_1 + variant - 1)
@@ -54,16 +53,6 @@ static void read_readings(struct tb_assay_request *r, struct tb_ctx *ctx)
     }
 }
 
-static tb_rc read_figures(double *figure, const struct tb_ctx *ctx, struct tb_err *err)
-{
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; i < TB_ASSAY_FIGURES && rc == TB_OK; i++)
-        rc = tb_opt_number(&figure[i], ctx, tb_assay_ranges[i].name, tb_assay_ranges[i].least,
-                           tb_assay_ranges[i].most, err);
-    return rc;
-}
-
 tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_assay_row *row;
@@ -82,8 +71,10 @@ tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *
     r->market = tb_opt_all(&r->markets, ctx, "market");
     r->table = tb_opt(ctx, "masses");
     read_readings(r, ctx);
-    if ((rc = read_figures(r->figure, ctx, err)) != TB_OK ||
-        (rc = read_route(&r->route, ctx, err)) != TB_OK ||
+    for (size_t i = 0; i < TB_ASSAY_FIGURES; i++)
+        r->figure[i] = tb_opt_number(ctx, tb_assay_ranges[i].name, r->figure[i], tb_assay_ranges[i].least,
+                                     tb_assay_ranges[i].most);
+    if ((rc = read_route(&r->route, ctx, err)) != TB_OK ||
         (rc = read_methods(r->method, ctx, err)) != TB_OK || !r->table || r->found)
         return rc;
     rc = tb_assay_rows_read(&row, &r->rows, r->table, &ctx->mem, err);

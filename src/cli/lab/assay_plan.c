@@ -206,8 +206,8 @@ tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
     struct tb_declaration d = { 0 };
     struct tb_lab_way *way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST);
     size_t n = 0;
-    double gsm = 0;
-    tb_rc rc = tb_opt_number(&gsm, ctx, "mass-per-area", 1, 5000, err);
+    double gsm = tb_opt_number(ctx, "mass-per-area", 0, 1, 5000);
+    tb_rc rc = ctx->rc;
 
     if (rc == TB_OK)
         rc = tb_assay_part_read(&d, "plan", text, false, err);

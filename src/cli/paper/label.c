@@ -57,25 +57,7 @@ static tb_rc read_shares(struct asked *a, const struct tb_ctx *ctx, struct tb_er
     return TB_OK;
 }
 
-static tb_rc read_figures(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
-{
-    struct tb_law_facts *f = &a->request.facts;
-    const struct {
-        const char *name;
-        double *to, most;
-    } figure[] = { { "micron", &f->micron, 1000 },
-                   { "coarse", &f->coarse, 100 },
-                   { "cv", &f->cv, 1000 },
-                   { "area-share", &f->area_share, 100 },
-                   { "left-out", &f->left_out, 100 } };
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; i < TB_COUNT(figure) && rc == TB_OK; i++)
-        rc = tb_opt_number(figure[i].to, ctx, figure[i].name, 0, figure[i].most, err);
-    return rc;
-}
-
-static tb_rc read_request(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_request(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_law_facts *f = &a->request.facts;
     const char *list;
@@ -93,7 +75,12 @@ static tb_rc read_request(struct asked *a, const struct tb_ctx *ctx, struct tb_e
     a->request.lot = ctx->argc ? ctx->argv[0] : NULL;
     a->request.text = tb_opt(ctx, "text");
     a->request.actual = tb_opt(ctx, "actual");
-    if ((rc = read_figures(a, ctx, err)) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK)
+    f->micron = tb_opt_number(ctx, "micron", f->micron, 0, 1000);
+    f->coarse = tb_opt_number(ctx, "coarse", f->coarse, 0, 100);
+    f->cv = tb_opt_number(ctx, "cv", f->cv, 0, 1000);
+    f->area_share = tb_opt_number(ctx, "area-share", f->area_share, 0, 100);
+    f->left_out = tb_opt_number(ctx, "left-out", f->left_out, 0, 100);
+    if ((rc = ctx->rc) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK)
         return rc;
     for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
         rc = tb_market_list_add(&a->request.markets, list, err);

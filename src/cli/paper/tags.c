@@ -27,7 +27,7 @@ static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const cha
 }
 
 /* Measures are checked before the book is read: a label that cannot be is a typing error. */
-static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc;
     long holds;
@@ -36,10 +36,10 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, const struct tb_ctx *ctx, struct
     if ((rc = read_pair(&s->page_width, &s->page_height, ctx, "page", err)) != TB_OK ||
         (rc = read_pair(&s->label_width, &s->label_height, ctx, "label", err)) != TB_OK ||
         (rc = read_pair(&s->left, &s->top, ctx, "edge", err)) != TB_OK ||
-        (rc = read_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK ||
-        (rc = tb_opt_whole(&s->skip, ctx, "skip", 0, 10000, err)) != TB_OK)
+        (rc = read_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK)
         return rc;
-    return tb_tag_sheet_holds(&holds, s, err);
+    s->skip = tb_opt_whole(ctx, "skip", 0, 0, 10000);
+    return ctx->rc == TB_OK ? tb_tag_sheet_holds(&holds, s, err) : ctx->rc;
 }
 
 /* A printer that fits the page to its margins moves every label off its place. */

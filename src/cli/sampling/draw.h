@@ -9,7 +9,7 @@
 #include "tenterbook/outfile.h"
 
 /* Reads the options that choose a plan; at most `bolts` of them may be false. */
-tb_rc draw_options(struct tb_plan_wish *want, const struct tb_ctx *ctx, long bolts, struct tb_err *err);
+tb_rc draw_options(struct tb_plan_wish *want, struct tb_ctx *ctx, long bolts, struct tb_err *err);
 
 tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught, struct tb_err *err);
 /* The plan as JSON; the caller adds places or bolts. */

@@ -4,12 +4,12 @@
 #include <stdlib.h>
 
 /* The lot of --bolts, and how well its burns are taken to show a false bolt. */
-static tb_rc read_number(struct tb_plan *p, struct tb_catch *caught, const struct tb_ctx *ctx,
-                         struct tb_err *err)
+static tb_rc read_number(struct tb_plan *p, struct tb_catch *caught, struct tb_ctx *ctx, struct tb_err *err)
 {
-    tb_rc rc = tb_opt_whole(&p->bolts, ctx, "bolts", 1, TB_LOT_MOST, err);
+    tb_rc rc;
 
-    if (rc != TB_OK || (rc = draw_options(&p->want, ctx, p->bolts, err)) != TB_OK)
+    p->bolts = tb_opt_whole(ctx, "bolts", 0, 1, TB_LOT_MOST);
+    if ((rc = draw_options(&p->want, ctx, p->bolts, err)) != TB_OK)
         return rc;
     if (p->want.catch_one > 0)
         tb_catch_give(caught, p->want.catch_one);
@@ -64,13 +64,14 @@ tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_catch caught;
     tb_rc rc;
 
-    if ((rc = read_number(&p, &caught, ctx, err)) != TB_OK ||
-        (rc = tb_opt_whole(&b.burned, ctx, "burned", 0, p.bolts, err)) != TB_OK ||
-        (rc = tb_opt_whole(&b.found, ctx, "found", 0, b.burned, err)) != TB_OK)
+    if ((rc = read_number(&p, &caught, ctx, err)) != TB_OK)
         return rc;
     b.bolts = p.bolts;
+    b.burned = tb_opt_whole(ctx, "burned", 0, 0, p.bolts);
+    b.found = tb_opt_whole(ctx, "found", 0, 0, b.burned);
     b.sure = p.want.sure > 0 ? p.want.sure : TB_SURE_DEFAULT;
-    if ((rc = tb_proof_most(&b.most, b.bolts, b.burned, b.found, caught.one, b.sure, err)) != TB_OK)
+    if ((rc = ctx->rc) != TB_OK ||
+        (rc = tb_proof_most(&b.most, b.bolts, b.burned, b.found, caught.one, b.sure, err)) != TB_OK)
         return rc;
     if (!ctx->json) {
         say_proof(ctx->out, &b, &caught);

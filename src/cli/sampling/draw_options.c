@@ -1,7 +1,7 @@
 /* The options of `draw` into the plan that is asked for. */
 #include "cli/sampling/draw.h"
 
-static tb_rc read_acceptance(struct tb_plan_wish *w, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_acceptance(struct tb_plan_wish *w, struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *level = tb_opt(ctx, "level"), *inspection = tb_opt(ctx, "inspection");
     int at = tb_level_by_key(level ? level : "II"), how;
@@ -15,7 +15,8 @@ static tb_rc read_acceptance(struct tb_plan_wish *w, const struct tb_ctx *ctx, s
                        inspection);
     w->level = (enum tb_level)at;
     w->inspection = (enum tb_inspection)how;
-    return tb_opt_number(&w->aql, ctx, "aql", 0.01, 1000, err);
+    w->aql = tb_opt_number(ctx, "aql", w->aql, 0.01, 1000);
+    return ctx->rc;
 }
 
 /* Two plans at once have no answer, and an option of another plan would go unheard. */
@@ -34,18 +35,18 @@ static tb_rc choose(struct tb_plan_wish *w, const struct tb_ctx *ctx, struct tb_
     return TB_OK;
 }
 
-tb_rc draw_options(struct tb_plan_wish *w, const struct tb_ctx *ctx, long bolts, struct tb_err *err)
+tb_rc draw_options(struct tb_plan_wish *w, struct tb_ctx *ctx, long bolts, struct tb_err *err)
 {
     tb_rc rc;
 
     *w = (struct tb_plan_wish){ 0 }; /* what is not given takes the defaults of plan.h */
-    if ((rc = choose(w, ctx, err)) != TB_OK ||
-        (rc = tb_opt_chance(&w->sure, ctx, "sure", false, err)) != TB_OK ||
-        (rc = tb_opt_chance(&w->catch_one, ctx, "catch", true, err)) != TB_OK)
+    if ((rc = choose(w, ctx, err)) != TB_OK)
         return rc;
-    if (w->kind == TB_PLAN_SHARE)
-        rc = tb_opt_chance(&w->share, ctx, "share", true, err);
-    else if (w->kind == TB_PLAN_ACCEPTANCE)
-        rc = read_acceptance(w, ctx, err);
-    return rc == TB_OK ? tb_opt_whole(&w->bad, ctx, "false", 1, bolts, err) : rc;
+    w->sure = tb_opt_chance(ctx, "sure", 0, false);
+    w->catch_one = tb_opt_chance(ctx, "catch", 0, true);
+    w->share = tb_opt_chance(ctx, "share", 0, true);
+    if (w->kind == TB_PLAN_ACCEPTANCE && (rc = read_acceptance(w, ctx, err)) != TB_OK)
+        return rc;
+    w->bad = tb_opt_whole(ctx, "false", 0, 1, bolts);
+    return ctx->rc;
 }

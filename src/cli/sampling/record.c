@@ -1,18 +1,12 @@
 /* record: how a supplier's lots turned out, and what that asks for. */
 #include "cli/sampling/record.h"
 
-static tb_rc read_numbers(struct tb_supplier_record_request *r, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_numbers(struct tb_supplier_record_request *r, struct tb_ctx *ctx)
 {
-    tb_rc rc = tb_opt_number(&r->conf, ctx, "confidence", 0, 1, err);
-
-    if (rc != TB_OK)
-        return rc;
-    /* 0 stands for the default where nothing is given; given, it is no confidence */
-    if (tb_opt_on(ctx, "confidence") && (r->conf <= 0 || r->conf >= 1))
-        return tb_fail(err, TB_EINVAL, "--confidence is %g; it lies above 0 and below 1", r->conf);
-    if ((rc = tb_opt_number(&r->usual, ctx, "usual", 0.0001, 0.9, err)) != TB_OK)
-        return rc;
-    return tb_opt_number(&r->run, ctx, "run", 2, 1000000, err);
+    r->conf = tb_opt_chance(ctx, "confidence", 0, false);
+    r->usual = tb_opt_number(ctx, "usual", 0, 0.0001, 0.9);
+    r->run = tb_opt_number(ctx, "run", 0, 2, 1000000);
+    return ctx->rc;
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_supplier_record *s, struct tb_err *err)
@@ -34,10 +28,9 @@ static tb_rc from_counts(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_tally *own = &s.record.own;
     tb_rc rc;
 
-    if ((rc = read_numbers(&r, ctx, err)) != TB_OK ||
-        (rc = tb_opt_whole(&own->lots, ctx, "lots", 0, 100000000, err)) != TB_OK ||
-        (rc = tb_opt_whole(&own->wrong, ctx, "wrong", 0, own->lots, err)) != TB_OK ||
-        (rc = tb_record_published(&s.record.prior, err)) != TB_OK)
+    own->lots = tb_opt_whole(ctx, "lots", 0, 0, 100000000);
+    own->wrong = tb_opt_whole(ctx, "wrong", 0, 0, own->lots);
+    if ((rc = read_numbers(&r, ctx)) != TB_OK || (rc = tb_record_published(&s.record.prior, err)) != TB_OK)
         return rc;
     s.lots = own->lots;
     s.record.conf = r.conf;
@@ -56,7 +49,7 @@ static tb_rc all(struct tb_ctx *ctx, const char *path, struct tb_err *err)
         path ? tb_tallies_from(&t, path, &ctx->mem, err) : tb_tallies_read(&t, ctx->book, &ctx->mem, err);
 
     if (rc == TB_OK)
-        rc = read_numbers(&r, ctx, err);
+        rc = read_numbers(&r, ctx);
     return rc == TB_OK ? record_print_all(ctx, &t, r.conf, err) : rc;
 }
 
@@ -64,7 +57,7 @@ static tb_rc one(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_supplier_record_request r = { .supplier = ctx->argv[0] };
     struct tb_supplier_record s;
-    tb_rc rc = read_numbers(&r, ctx, err);
+    tb_rc rc = read_numbers(&r, ctx);
 
     if (rc == TB_OK)
         rc = tb_supplier_record_read(&s, ctx->book, &r, &ctx->mem, err);
