@@ -145,6 +145,14 @@ void *tb_arena_alloc(struct tb_arena *a, size_t size);
 char *tb_arena_strdup(struct tb_arena *a, const char *s);
 /* A copy of n bytes, NUL-terminated. */
 char *tb_arena_strndup(struct tb_arena *a, const char *s, size_t n);
+/* A list with room for twice as many: its n things of this size, and *cap of them fit. What it was stays unused. */
+void *tb_arena_grow(struct tb_arena *a, const void *list, size_t n, size_t size, size_t *cap);
+/* As TB_PUSH_ROOM, for a list that lives in an arena and is not freed by itself. */
+#define TB_ARENA_ROOM(a, ptr, n, cap)                                                                        \
+    do {                                                                                                     \
+        if ((n) == (cap))                                                                                    \
+            (ptr) = tb_arena_grow((a), (ptr), (n), sizeof *(ptr), &(cap));                                   \
+    } while (0)
 /* What printf would print. */
 char *tb_arena_printf(struct tb_arena *a, const char *fmt, ...) TB_PRINTF(2, 3);
 /* A text that has grown, moved into the arena; "" when nothing was added. t is empty afterwards. */

@@ -88,6 +88,8 @@ unsigned tb_name_marks(size_t row);
  *   returns  the first of them, the one that decides its kind, with the others behind it; NULL when it has none
  */
 const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n);
+/* tb_fibre_by_word - a fibre by its key or by any name in any language; -1 when the word names none. */
+int tb_fibre_by_word(const char *word);
 
 /* Which part of the cloth a blend belongs to. */
 enum tb_part_kind {

@@ -46,6 +46,17 @@ char *tb_arena_strdup(struct tb_arena *a, const char *s)
     return s ? tb_arena_strndup(a, s, strlen(s)) : NULL;
 }
 
+void *tb_arena_grow(struct tb_arena *a, const void *list, size_t n, size_t size, size_t *cap)
+{
+    void *grown;
+
+    *cap = *cap ? *cap * 2 : 8;
+    grown = tb_arena_alloc(a, *cap * size);
+    if (n)
+        memcpy(grown, list, n * size);
+    return grown;
+}
+
 char *tb_arena_take(struct tb_arena *a, struct tb_text *t)
 {
     char *kept = tb_arena_strdup(a, tb_text_str(t));

@@ -78,3 +78,14 @@ const struct tb_name *tb_name_find(const char *word, size_t len, size_t *n)
     *n = row < 0 ? 0 : tb_name_more[row].rows;
     return row < 0 ? NULL : &tb_name_table[row];
 }
+
+int tb_fibre_by_word(const char *word)
+{
+    size_t n = 0;
+    const struct tb_name *name = tb_name_find(word, strlen(word), &n);
+    int fibre = tb_fibre_by_key(word);
+
+    for (size_t i = 0; i < n && fibre < 0; i++)
+        fibre = name[i].fibre;
+    return fibre;
+}

@@ -2,9 +2,6 @@
 #include "tenterbook/assay.h"
 #include "tenterbook/sheet.h"
 
-#include <stdlib.h>
-#include <string.h>
-
 struct taking {
     struct tb_assay_row *row;
     size_t n, cap;
@@ -19,7 +16,7 @@ static tb_rc take(void *arg, const struct tb_row *row, struct tb_err *err)
     (void)err;
     for (size_t i = 0; i < row->n; i++)
         cell[i] = tb_arena_strdup(t->mem, row->cell[i].text);
-    TB_PUSH_ROOM(t->row, t->n, t->cap);
+    TB_ARENA_ROOM(t->mem, t->row, t->n, t->cap);
     t->row[t->n++] = (struct tb_assay_row){ row->line, cell, row->n };
     return TB_OK;
 }
@@ -32,9 +29,6 @@ tb_rc tb_assay_rows_read(struct tb_assay_row **out, size_t *n, const char *path,
     tb_rc rc = tb_sheet_read(path, &sink, err);
 
     *n = t.n;
-    *out = tb_arena_alloc(mem, (t.n + 1) * sizeof **out);
-    if (t.n)
-        memcpy(*out, t.row, t.n * sizeof **out);
-    free(t.row);
+    *out = t.row;
     return rc == TB_OK ? rc : tb_within(err, rc, "%s", path);
 }

@@ -5,22 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A fibre by key or by any name in any language; -1 when the word names none. */
-static int fibre_by_word(const char *word)
-{
-    size_t n = 0;
-    const struct tb_name *name;
-    int fibre = tb_fibre_by_key(word);
-
-    if (fibre >= 0)
-        return fibre;
-    name = tb_name_find(word, strlen(word), &n);
-    for (size_t i = 0; i < n; i++)
-        if (name[i].fibre >= 0)
-            return name[i].fibre;
-    return -1;
-}
-
 /* "cotton=unbleached" is kept with the fibre of the mixture it speaks of. */
 static tb_rc take_condition(struct tb_assay *a, const struct tb_part *part, const char *text,
                             struct tb_err *err)
@@ -33,7 +17,7 @@ static tb_rc take_condition(struct tb_assay *a, const struct tb_part *part, cons
         return tb_fail(err, TB_EUSAGE,
                        "'%s' is not a condition; it reads FIBRE=WORD, such as cotton=unbleached", text);
     word = tb_strndup(text, (size_t)(eq - text));
-    fibre = fibre_by_word(word);
+    fibre = tb_fibre_by_word(word);
     free(word);
     for (size_t i = 0; fibre >= 0 && i < part->n && i < TB_LAB_FIBRES_MOST; i++) {
         if (part->share[i].fibre != fibre)
@@ -66,7 +50,7 @@ static tb_rc make_wish(struct tb_lab_wish *w, const struct tb_assay_request *r, 
     tb_lab_wish_init(w, r->route, mix);
     w->conditions = conditions;
     memcpy(w->method, r->method, sizeof w->method);
-    if (r->dissolved && (w->dissolved = fibre_by_word(r->dissolved)) < 0)
+    if (r->dissolved && (w->dissolved = tb_fibre_by_word(r->dissolved)) < 0)
         return tb_about(err, tb_fail(err, TB_EINVAL, "'%s' is not a fibre", r->dissolved), "dissolved");
     return r->factors ? tb_assay_numbers(w->d, &w->factors, TB_LAB_FACTORS_MOST, "d", r->factors, err)
                       : TB_OK;

@@ -6,7 +6,7 @@
 #include "work/judge_all.h"
 
 #include <math.h>
-#include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
 /* The rows of one lot, bolt and part burn one swatch: the first of them registers it. */
@@ -39,14 +39,8 @@ struct filing {
 
 static void forget(struct filing *w)
 {
-    for (size_t i = 0; i < w->lots; i++)
-        free(w->lot[i].burn);
     tb_weighed_free(w->weighed, w->lots);
     tb_weighed_free(w->before, w->befores);
-    free(w->cloth);
-    free(w->lot);
-    free(w->burn);
-    free(w->of);
     *w = (struct filing){ .out = w->out, .mem = w->mem };
 }
 
@@ -57,7 +51,7 @@ static size_t touch(struct filing *w, const struct tb_lot *lot)
     for (size_t i = 0; i < w->lots; i++)
         if (strcmp(w->lot[i].lot.id, lot->id) == 0)
             return i;
-    TB_PUSH_ROOM(w->lot, w->lots, w->lots_cap);
+    TB_ARENA_ROOM(w->mem, w->lot, w->lots, w->lots_cap);
     w->lot[w->lots] = (struct touched){ .lot = *lot };
     return w->lots++;
 }
@@ -78,7 +72,7 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
     for (*out = 0; *out < w->cloths; ++*out)
         if (strcmp(w->cloth[*out].swatch.bolt, bolt.id) == 0 && (int)w->cloth[*out].swatch.part == part)
             return TB_OK;
-    TB_PUSH_ROOM(w->cloth, w->cloths, w->cloths_cap);
+    TB_ARENA_ROOM(w->mem, w->cloth, w->cloths, w->cloths_cap);
     /* until it is registered under the lock a swatch goes by a name no tag has */
     w->cloth[w->cloths] = (struct cloth){ .swatch = { .tag = tb_arena_printf(w->mem, "new %zu", w->cloths),
                                                       .lot = lot.id,
@@ -193,7 +187,7 @@ static void gather(struct filing *w, size_t n)
         struct touched *t = &w->lot[c->lot];
         struct tb_burn *burn;
 
-        TB_PUSH_ROOM(t->burn, t->n, t->cap);
+        TB_ARENA_ROOM(w->mem, t->burn, t->n, t->cap);
         burn = &t->burn[t->n++];
         *burn = w->burn[i];
         burn->tag = c->swatch.tag;
@@ -233,8 +227,8 @@ static tb_rc plan(struct tb_job *j)
     w->before = before;
     w->befores = befores;
     w->out->early = w->out->wrongs = 0;
-    w->burn = tb_array(struct tb_burn, r->n);
-    w->of = tb_array(size_t, r->n);
+    w->burn = tb_arena_alloc(w->mem, r->n * sizeof *w->burn);
+    w->of = tb_arena_alloc(w->mem, r->n * sizeof *w->of);
     j->subject = tb_arena_printf(j->mem, "file %s", r->name);
     if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK ||
         (rc = tb_burn_file_check_new(j)) != TB_OK)

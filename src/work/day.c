@@ -23,7 +23,7 @@ struct planning {
 /* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
 static void add(struct planning *p, const char *lot, const char *supplier, const struct tb_task *task)
 {
-    TB_PUSH_ROOM(p->lot, p->n, p->cap);
+    TB_ARENA_ROOM(p->mem, p->lot, p->n, p->cap);
     p->lot[p->n++] = (struct tb_bench_pick){ .lot = tb_arena_strdup(p->mem, lot),
                                              .supplier = tb_arena_strdup(p->mem, supplier),
                                              .task = *task,
@@ -209,6 +209,5 @@ tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
     rc = request->table ? from_table(&p, err) : from_book(&p, b, err);
     if (rc == TB_OK)
         rc = choose(&p, err);
-    free(p.lot);
     return rc;
 }

@@ -6,15 +6,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Lists that grow while the names are gone through; they end up in the arena. */
+/* The piles while the names are gone through. */
 struct gathering {
     struct tb_book *book;
     struct tb_arena *mem;
+    struct tb_piles *out;
     struct tb_text about;
-    struct tb_pile *pile;
-    size_t n, cap;
-    struct tb_draw *before;
-    size_t befores, before_cap;
+    size_t cap, before_cap;
 };
 
 /* By bytes, not by any language's order: everybody has to come to the same order. */
@@ -29,37 +27,38 @@ static int by_number(const void *a, const void *b)
 /* A draw from several lots is found at each of them, and counts once. */
 static tb_rc add_earlier(struct gathering *g, const char *lot_id, struct tb_err *err)
 {
+    struct tb_piles *p = g->out;
     struct tb_draw *list = NULL;
-    size_t n = 0, had = g->befores;
+    size_t n = 0, had = p->befores;
     tb_rc rc = tb_draws_of_lot(&list, &n, g->book, lot_id, g->mem, err);
 
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
         bool there = false;
 
         for (size_t k = 0; k < had && !there; k++)
-            there = strcmp(g->before[k].id, list[i].id) == 0;
+            there = strcmp(p->before[k].id, list[i].id) == 0;
         if (there)
             continue;
-        TB_PUSH_ROOM(g->before, g->befores, g->before_cap);
-        g->before[g->befores++] = list[i];
+        TB_ARENA_ROOM(g->mem, p->before, p->befores, g->before_cap);
+        p->before[p->befores++] = list[i];
     }
     return rc;
 }
 
 static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
 {
+    struct tb_piles *out = g->out;
     struct tb_pile *p;
     tb_rc rc;
 
-    TB_PUSH_ROOM(g->pile, g->n, g->cap);
-    p = &g->pile[g->n];
-    memset(p, 0, sizeof *p);
+    TB_ARENA_ROOM(g->mem, out->pile, out->n, g->cap);
+    p = &out->pile[out->n];
     if ((rc = tb_lot_find(&p->lot, g->book, ref, g->mem, err)) != TB_OK)
         return rc;
-    for (size_t i = 0; i < g->n; i++)
-        if (strcmp(g->pile[i].lot.id, p->lot.id) == 0)
+    for (size_t i = 0; i < out->n; i++)
+        if (strcmp(out->pile[i].lot.id, p->lot.id) == 0)
             return tb_fail(err, TB_EEXISTS, "lot %s is named twice", p->lot.ref);
-    g->n++;
+    out->n++;
     if ((rc = tb_bolt_list(&p->bolt, &p->n, g->book, p->lot.id, g->mem, err)) != TB_OK)
         return rc;
     if (p->n == 0)
@@ -81,7 +80,7 @@ static tb_rc take_ref(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct refs *r = arg;
 
     (void)err;
-    TB_PUSH_ROOM(r->ref, r->n, r->cap);
+    TB_ARENA_ROOM(r->mem, r->ref, r->n, r->cap);
     r->ref[r->n++] = tb_arena_strdup(r->mem, lot->ref);
     return TB_OK;
 }
@@ -95,7 +94,6 @@ static tb_rc add_delivery(struct gathering *g, const struct tb_delivery *d, stru
 
     for (size_t i = 0; i < r.n && rc == TB_OK; i++)
         rc = add_lot(g, r.ref[i], err);
-    free(r.ref);
     return rc;
 }
 
@@ -112,7 +110,7 @@ static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err
         rc = add_delivery(g, &delivery, err);
     } else if (rc == TB_ENOTFOUND) {
         rc = add_lot(g, name, err);
-        ref = rc == TB_OK ? g->pile[g->n - 1].lot.ref : NULL;
+        ref = rc == TB_OK ? g->out->pile[g->out->n - 1].lot.ref : NULL;
     } else {
         *err = other;
     }
@@ -121,45 +119,23 @@ static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err
     return rc;
 }
 
-/* A list as it is in the end, in the arena. */
-static void *kept(struct tb_arena *mem, const void *list, size_t n, size_t size)
+tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                      struct tb_arena *mem, struct tb_err *err)
 {
-    void *copy = tb_arena_alloc(mem, (n + 1) * size);
+    struct gathering g = { .book = b, .mem = mem, .out = out };
+    tb_rc rc = TB_OK;
 
-    if (n)
-        memcpy(copy, list, n * size);
-    return copy;
-}
-
-static void settle(struct tb_piles *out, struct gathering *g)
-{
-    *out = (struct tb_piles){ .about = tb_arena_take(g->mem, &g->about),
-                              .pile = kept(g->mem, g->pile, g->n, sizeof *g->pile),
-                              .strata = tb_arena_alloc(g->mem, (g->n + 1) * sizeof *out->strata),
-                              .n = g->n,
-                              .before = kept(g->mem, g->before, g->befores, sizeof *g->before),
-                              .befores = g->befores };
+    *out = (struct tb_piles){ 0 };
+    for (size_t i = 0; i < names && rc == TB_OK; i++)
+        rc = add_named(&g, name[i], err);
+    out->about = tb_arena_take(mem, &g.about);
+    if (rc == TB_OK && out->n == 0)
+        rc = tb_fail(err, TB_EINVAL, "%s has no lots to draw from", out->about);
+    out->strata = tb_arena_alloc(mem, (out->n + 1) * sizeof *out->strata);
     for (size_t i = 0; i < out->n; i++) {
         out->strata[i].bolts = (long)out->pile[i].n;
         out->bolts += (long)out->pile[i].n;
     }
-}
-
-tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
-                      struct tb_arena *mem, struct tb_err *err)
-{
-    struct gathering g = { .book = b, .mem = mem };
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; i < names && rc == TB_OK; i++)
-        rc = add_named(&g, name[i], err);
-    if (rc == TB_OK && g.n == 0)
-        rc = tb_fail(err, TB_EINVAL, "%s has no lots to draw from", tb_text_str(&g.about));
-    if (rc == TB_OK)
-        settle(out, &g);
-    free(g.pile);
-    free(g.before);
-    tb_text_free(&g.about);
     return rc;
 }
 

@@ -5,71 +5,47 @@
 
 #include <string.h>
 
-/* The names of all bench tests, for a sentence. */
-static void name_tests(struct tb_text *t)
-{
-    for (size_t i = 0; i < tb_channel_count(); i++) {
-        struct tb_channel c;
-
-        tb_channel_at(&c, (int)i);
-        if (c.bench)
-            tb_text_addf(t, "%s%s", t->n ? ", " : "", c.key);
-    }
-}
-
-/* The names of all results of one test. */
-static void name_results(struct tb_text *t, const struct tb_channel *c)
-{
-    for (int i = c->first; i < c->first + c->n; i++) {
-        struct tb_cue cue;
-
-        tb_cue_at(&cue, i);
-        tb_text_addf(t, "%s%s", t->n ? ", " : "", cue.name);
-    }
-}
-
 static tb_rc find_test(struct tb_channel *channel, const char *test, struct tb_err *err)
 {
-    struct tb_text names = { 0 };
     int number = test ? tb_channel_by_key(test) : -1;
+    struct tb_text names = { 0 };
     tb_rc rc;
 
     if (number >= 0)
         tb_channel_at(channel, number);
     if (number >= 0 && channel->bench)
         return TB_OK;
-    name_tests(&names);
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        tb_channel_at(channel, (int)i);
+        if (channel->bench)
+            tb_text_addf(&names, "%s%s", names.n ? ", " : "", channel->key);
+    }
     rc = test ? tb_fail(err, TB_EINVAL, "'%s' is not a bench test; bench tests are %s", test, names.s)
               : tb_fail(err, TB_EINVAL, "say which test it was; bench tests are %s", names.s);
-    (void)tb_about(err, rc, "test");
     tb_text_free(&names);
-    return rc;
+    return tb_about(err, rc, "test");
 }
 
 static tb_rc find_result(struct tb_cue *cue, const struct tb_channel *channel, const char *result,
                          struct tb_err *err)
 {
-    struct tb_text t = { 0 };
-    int at = -1;
-    tb_rc rc = TB_OK;
+    struct tb_text names = { 0 };
+    tb_rc rc;
 
-    if (result) {
-        tb_text_addf(&t, "%s:%s", channel->key, result);
-        at = tb_cue_by_key(t.s);
+    for (int i = channel->first; i < channel->first + channel->n; i++) {
+        tb_cue_at(cue, i);
+        if (result && strcmp(cue->name, result) == 0) {
+            tb_text_free(&names);
+            return TB_OK;
+        }
+        tb_text_addf(&names, "%s%s", names.n ? ", " : "", cue->name);
     }
-    if (at >= 0) {
-        tb_cue_at(cue, at);
-    } else {
-        tb_text_clear(&t);
-        name_results(&t, channel);
-        rc = result ? tb_fail(err, TB_EINVAL, "'%s' is not a result; results of %s are %s", result,
-                              channel->key, t.s)
-                    : tb_fail(err, TB_EINVAL, "say what the test showed; results of %s are %s", channel->key,
-                              t.s);
-        (void)tb_about(err, rc, "result");
-    }
-    tb_text_free(&t);
-    return rc;
+    rc = result ? tb_fail(err, TB_EINVAL, "'%s' is not a result; results of %s are %s", result, channel->key,
+                          names.s)
+                : tb_fail(err, TB_EINVAL, "say what the test showed; results of %s are %s", channel->key,
+                          names.s);
+    tb_text_free(&names);
+    return tb_about(err, rc, "result");
 }
 
 static tb_rc read_request(struct tb_job *j)

@@ -18,12 +18,8 @@ static tb_rc read_functional(struct asked *a, const struct tb_ctx *ctx, struct t
     const char *word;
 
     for (size_t i = 0; (word = tb_opt_nth(ctx, "functional", i)) != NULL; i++) {
-        size_t n;
-        const struct tb_name *name = tb_name_find(word, strlen(word), &n);
-        int fibre = tb_fibre_by_key(word);
+        int fibre = tb_fibre_by_word(word);
 
-        for (size_t k = 0; name && fibre < 0 && k < n; k++)
-            fibre = name[k].fibre;
         if (fibre < 0)
             return tb_fail(err, TB_EINVAL, "--functional '%.40s' is not the name of a fibre", word);
         if (i == FUNCTIONAL_MOST)
