@@ -22,8 +22,8 @@ const char *tb_word(const struct tb_words *w, int kind);
 bool tb_word_find(int *kind, const struct tb_words *w, const char *text);
 /* The same, where the word is given by a person or a file: TB_EINVAL with the sentence of the set, for "" too. */
 tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct tb_err *err);
-/* Is `word` one of those in a list, "5;7;21" with ";" between? `between` are the characters that may be; NULL: no list. */
-bool tb_word_listed(const char *list, const char *word, const char *between);
+/* Are the n bytes one of the words of a list, such as "5;7;21"? `between` are the characters that separate them; NULL: no list. */
+bool tb_word_listed(const char *list, const char *word, size_t n, const char *between);
 
 /*
  * TB_WORDS - define a set: TB_WORDS(tb_step_words, TB_CLOSED + 1, "'%s' is not a step; ...", "", "opened", ...); there are as

@@ -26,10 +26,8 @@ tb_rc tb_word_read(int *kind, const struct tb_words *w, const char *text, struct
 }
 
 /* Whole words: "bleached" is not listed by "unbleached". */
-bool tb_word_listed(const char *list, const char *word, const char *between)
+bool tb_word_listed(const char *list, const char *word, size_t n, const char *between)
 {
-    size_t n = strlen(word);
-
     for (const char *s = list; s && *s; s += strcspn(s, between)) {
         s += strspn(s, between);
         if (n && strcspn(s, between) == n && memcmp(s, word, n) == 0)

@@ -133,9 +133,11 @@ static unsigned hazards_of(const char *list)
 {
     unsigned bits = 0;
 
-    for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1)
-        if (tb_word_listed(list, tb_hazard_key((enum tb_hazard)b), ";"))
-            bits |= b;
+    for (unsigned b = 1; b <= TB_HAZARD_ALL; b <<= 1) {
+        const char *key = tb_hazard_key((enum tb_hazard)b);
+
+        bits |= tb_word_listed(list, key, strlen(key), ";") ? b : 0;
+    }
     return bits;
 }
 

@@ -78,15 +78,11 @@ static size_t take_percent(struct scan *s, size_t at, bool *percent)
 /* Units that make a number something else than a percentage. "s" and "d" are yarn counts only right behind it. */
 static bool is_unit(const char *s, size_t n, bool glued)
 {
-    static const char *const any[] = { "gsm",    "g",     "gr",     "gm",    "oz",   "cm",   "mm",
-                                       "m",      "mt",    "mtr",    "mtrs",  "yd",   "yds",  "inch",
-                                       "inches", "den",   "denier", "dtex",  "tex",  "nm",   "ne",
-                                       "ply",    "momme", "kg",     "gramm", "gram", "grams" };
-
-    for (size_t i = 0; i < TB_COUNT(any); i++)
-        if (strlen(any[i]) == n && memcmp(any[i], s, n) == 0)
-            return true;
-    return glued && n == 1 && (*s == 's' || *s == 'd');
+    return tb_word_listed(
+               "gsm g gr gm oz cm mm m mt mtr mtrs yd yds inch inches den denier dtex tex nm ne ply momme kg "
+               "gramm gram grams",
+               s, n, " ") ||
+           (glued && n == 1 && (*s == 's' || *s == 'd'));
 }
 
 /* 150 gsm, 150 g/m2, 40s, 75d: answers where the unit ends, or at when there is none. */

@@ -50,8 +50,10 @@ struct csv_rows read_csv(const char *file)
     char buf[65536];
     size_t n;
 
-    if (!in || csv_init(&p, CSV_STRICT | CSV_STRICT_FINI) != 0)
+    if (!in || csv_init(&p, CSV_STRICT | CSV_STRICT_FINI) != 0) {
         stop((struct place){ .file = file }, "the file cannot be read: %s", strerror(errno));
+        return r.rows; /* for cppcheck, which does not see that stop() ends the program */
+    }
     while ((n = fread(buf, 1, sizeof buf, in)) > 0)
         if (csv_parse(&p, buf, n, on_cell, on_row, &r) != n)
             stop(r.at, "broken CSV: %s", csv_strerror(csv_error(&p)));

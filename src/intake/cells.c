@@ -78,7 +78,7 @@ static const char *column_text(struct tb_list_reader *r, const struct tb_row *ro
         return s->memo[k];
     if (r->now->column[k].field != TB_FIELD_COMPOSITION && strpbrk(cell->text, "\n\r\t"))
         return s->memo[k] = name_of(r->list->store, cell->text);
-    return s->memo[k] = tb_store_intern(r->list->store, cell->text, strlen(cell->text));
+    return s->memo[k] = tb_store_text(r->list->store, cell->text);
 }
 
 /* Joined texts are kept with what they were joined from, since most rows repeat the row above. */

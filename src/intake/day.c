@@ -62,9 +62,7 @@ static bool take_apart(const char *s, struct number num[4], size_t *n, int *mont
         } else {
             while (s[len] && !isdigit((unsigned char)s[len]) && !strchr(" .,/-'", s[len]))
                 len++;
-            if (!(len == 2 &&
-                  (strncmp(s, "de", 2) == 0 || strncmp(s, "st", 2) == 0 || strncmp(s, "nd", 2) == 0 ||
-                   strncmp(s, "rd", 2) == 0 || strncmp(s, "th", 2) == 0))) {
+            if (!tb_word_listed("de st nd rd th", s, len, " ")) {
                 if (*month || !(*month = month_at(s, len)))
                     return false;
                 *month_at_number = *n;

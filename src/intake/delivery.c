@@ -34,8 +34,8 @@ tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struc
     if (r->list->deliveries >= DELIVERIES_MOST)
         return tb_fail(err, TB_EINVAL, "line %zu: the file holds more than %d deliveries; split it",
                        row->line, DELIVERIES_MOST);
-    s->delivery = tb_list_put_delivery(r->list, tb_store_intern(r->list->store, supplier, strlen(supplier)),
-                                       tb_store_intern(r->list->store, note, strlen(note)));
+    s->delivery = tb_list_put_delivery(r->list, tb_store_text(r->list->store, supplier),
+                                       tb_store_text(r->list->store, note));
     return TB_OK;
 }
 

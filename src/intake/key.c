@@ -1,7 +1,6 @@
 /* key.c - the form in which header words are compared, whatever their spelling. */
 #include "intake/words.h"
 
-#include "tenterbook/base.h"
 #include "tenterbook/utf8.h"
 
 #include <stdint.h>
@@ -11,13 +10,7 @@
 /* Words for "number" in the languages of the table, folded. */
 static bool is_number_word(const char *s, size_t n)
 {
-    static const char *const word[] = { "no",     "n",      "nr",     "nro",    "num",
-                                        "number", "nummer", "numero", "numara", "numarasi" };
-
-    for (size_t i = 0; i < TB_COUNT(word); i++)
-        if (strlen(word[i]) == n && memcmp(word[i], s, n) == 0)
-            return true;
-    return false;
+    return tb_word_listed("no n nr nro num number nummer numero numara numarasi", s, n, " ");
 }
 
 /*

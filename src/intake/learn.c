@@ -13,14 +13,14 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
 
     if (r->last_day && strcmp(r->last_day, text) == 0)
         return;
-    r->last_day = tb_store_intern(r->list->store, text, strlen(text));
+    r->last_day = tb_store_text(r->list->store, text);
     orders = tb_day_scan(&day, text);
     if (!orders || orders == TB_DAY_ALL)
         return; /* no day at all is a bad cell of the second pass; the same in every order settles nothing */
     r->days &= orders;
     if (!r->day_text || (!r->day_open && (orders & (orders - 1)))) {
         r->day_open = (orders & (orders - 1)) != 0;
-        r->day_text = tb_store_intern(r->list->store, text, strlen(text));
+        r->day_text = tb_store_text(r->list->store, text);
         r->day_line = line;
     }
 }

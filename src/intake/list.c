@@ -151,7 +151,7 @@ uint8_t tb_list_put_sheet(struct tb_packing_list *l, const char *name)
         if (strcmp(l->sheet[i], name) == 0)
             return (uint8_t)(i < 255 ? i : 255);
     TB_PUSH_ROOM(l->sheet, l->sheets, l->store->sheet_cap);
-    l->sheet[l->sheets++] = tb_store_intern(l->store, name, strlen(name));
+    l->sheet[l->sheets++] = tb_store_text(l->store, name);
     return (uint8_t)(l->sheets - 1 < 255 ? l->sheets - 1 : 255);
 }
 

@@ -18,9 +18,7 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     struct tb_list_lot *lot;
 
     if (!article)
-        article = r->opts->article
-                      ? tb_store_intern(r->list->store, r->opts->article, strlen(r->opts->article))
-                      : NULL;
+        article = r->opts->article ? tb_store_text(r->list->store, r->opts->article) : NULL;
     if (!article) {
         tb_row_bad(r, row, r->now->of[TB_FIELD_ARTICLE],
                    "the bolt names no article, and none stands above it");
@@ -37,7 +35,7 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
                             : TB_ORIGIN_ROW;
     if (!declared)
         declared = or_empty(r->opts->declared);
-    key.declared = *declared ? tb_store_intern(r->list->store, declared, strlen(declared)) : "";
+    key.declared = *declared ? tb_store_text(r->list->store, declared) : "";
     if (!tb_take_price(r, row, &key))
         return false;
     bolt->lot = tb_list_put_lot(r->list, &key);

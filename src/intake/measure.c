@@ -107,7 +107,7 @@ static bool take_measure(struct tb_list_reader *r, const struct tb_row *row, enu
         tb_row_bad_why(r, row, c, fault);
         return false;
     }
-    next.text = tb_store_intern(r->list->store, cell->text, strlen(cell->text));
+    next.text = tb_store_text(r->list->store, cell->text);
     if (next.said)
         next.said = next.text;
     *m = next;

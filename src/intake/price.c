@@ -65,7 +65,7 @@ bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb
             currency = c->currency ? c->currency : currency_text(r->title.value[TB_FIELD_CURRENCY]);
         if (!currency)
             currency = r->opts->currency;
-        read.currency = currency ? tb_store_intern(r->list->store, currency, strlen(currency)) : "";
+        read.currency = currency ? tb_store_text(r->list->store, currency) : "";
         s->price.text = text;
         s->price.currency = column;
         s->price.lot = read;

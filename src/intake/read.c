@@ -70,7 +70,7 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     title_of_next_sheet(r);
     r->sheet = *sheet;
     r->sheet.hidden = sheet->hidden && r->opts->sheets == 0;
-    r->sheet_name = tb_store_intern(r->list->store, sheet->name, strlen(sheet->name));
+    r->sheet_name = tb_store_text(r->list->store, sheet->name);
     r->sheet_taken = wanted && !(r->sheet.hidden && r->second_pass);
     r->sheet_rows = 0;
     r->sheets_wanted += wanted && !r->second_pass;

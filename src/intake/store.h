@@ -4,6 +4,8 @@
 
 #include "tenterbook/intake.h"
 
+#include <string.h>
+
 struct tb_list_store {
     struct tb_arena mem; /* a text stays where it is as long as the list */
     /* interned texts, open addressing */
@@ -23,6 +25,11 @@ void tb_store_free(struct tb_list_store *s);
 const char *tb_store_keep(struct tb_list_store *s, const char *text, size_t n);
 /* The one copy of a text: equal texts have equal pointers. */
 const char *tb_store_intern(struct tb_list_store *s, const char *text, size_t n);
+/* The same of a whole text. */
+static inline const char *tb_store_text(struct tb_list_store *s, const char *text)
+{
+    return tb_store_intern(s, text, strlen(text));
+}
 /* The same of what printf would print. */
 const char *tb_store_internf(struct tb_list_store *s, const char *fmt, ...) TB_PRINTF(2, 3);
 /* At most 60 characters of a text, never half of one: for sentences. */

@@ -90,7 +90,7 @@ static bool has_words(struct tb_list_reader *r, const struct tb_row *row)
             continue;
         if (++looked == 1) {
             if (!s->first_cell || strcmp(s->first_cell, text) != 0) {
-                s->first_cell = tb_store_intern(r->list->store, text, strlen(text));
+                s->first_cell = tb_store_text(r->list->store, text);
                 s->first_cell_total = tb_header_word_is_total(r->words, text);
             }
             if (s->first_cell_total)

@@ -76,7 +76,8 @@ enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n)
     small[strlen(folded) < sizeof small ? k : 0] = '\0';
     free(folded);
     for (int u = 1; u < TB_UNITS; u++)
-        if ((units[u].measures & measured_in(field)) && tb_word_listed(units[u].words, small, " "))
+        if ((units[u].measures & measured_in(field)) &&
+            tb_word_listed(units[u].words, small, strlen(small), " "))
             return (enum tb_unit)u;
     return TB_UNIT_NONE;
 }
@@ -124,18 +125,12 @@ const char *tb_currency_find(const char *text, size_t n)
 /* A mark is a few bytes; longer texts are not looked at. */
 bool tb_is_ditto(const char *t)
 {
-    static const char *const word[] = { "-",      "--",     "/",    "\"",     "''",    "\u201d",
-                                        "\u3003", "\u2033", "同上", "idem",   "id.",   "dto.",
-                                        "dto",    "ditto",  "do.",  "\u201e", "\u2013" };
     char low[8];
     size_t n = strlen(t);
 
-    if (n == 0 || n >= sizeof low)
-        return false;
-    for (size_t i = 0; i <= n; i++)
+    for (size_t i = 0; n < sizeof low && i < n; i++)
         low[i] = t[i] >= 'A' && t[i] <= 'Z' ? (char)(t[i] + 32) : t[i];
-    for (size_t i = 0; i < TB_COUNT(word); i++)
-        if (strcmp(low, word[i]) == 0)
-            return true;
-    return false;
+    return n < sizeof low &&
+           tb_word_listed("- -- / \" '' \u201d \u3003 \u2033 同上 idem id. dto. dto ditto do. \u201e \u2013",
+                          low, n, " ");
 }

@@ -25,7 +25,7 @@ bool tb_lab_lists(const char *list, int number)
 
 bool tb_lab_says(const char *conditions, const char *word)
 {
-    return tb_word_listed(conditions, word, ", ");
+    return tb_word_listed(conditions, word, strlen(word), ", ");
 }
 
 int tb_lab_eu_of(int fibre)

@@ -11,7 +11,7 @@
 
 bool tb_law_list_has(const char *list, const char *word)
 {
-    return tb_word_listed(list, word, "|+ ");
+    return tb_word_listed(list, word, strlen(word), "|+ ");
 }
 
 bool tb_law_next_lang(const char *langs, size_t *at, char out[8])
