@@ -55,9 +55,15 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
  * it (FILE.before-N).
  *   out            close it with tb_book_close
  *   upgraded_copy  may be NULL; becomes the name of that copy, yours to free, or NULL
- *   fails          TB_ENOTFOUND no such file; TB_EINVAL a folder; TB_EFORMAT not a book, or of a newer program
+ *   fails          TB_ENOTFOUND no such file; TB_EINVAL no file but a folder, a pipe or a name such as ":memory:";
+ *                  TB_EFORMAT not a book, or of a newer program; TB_EREFUSED it lies where not even reading is safe
+ *
+ * A book that may not be written where it lies (write-protected, a network share) is opened for reading: what would
+ * write is TB_EREFUSED, and whoever read it asks tb_book_still before believing what was read.
  */
 tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy, struct tb_err *err);
+/* tb_book_still - TB_EBUSY when a book that is only read was written by somebody else since it was opened. */
+tb_rc tb_book_still(const struct tb_book *b, struct tb_err *err);
 /* tb_sqlite_version - of the library that is loaded, as "3.40.1"; never freed. */
 const char *tb_sqlite_version(void);
 /* tb_book_close - close it; what was begun and not committed never was. NULL: nothing happens. */

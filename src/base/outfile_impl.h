@@ -2,6 +2,7 @@
 #ifndef TENTERBOOK_BASE_OUTFILE_IMPL_H
 #define TENTERBOOK_BASE_OUTFILE_IMPL_H
 
+#include "base/folder.h"
 #include "tenterbook/outfile.h"
 
 /* All that a set makes in a folder begins like this; the number of the process and a key follow. */
@@ -9,15 +10,6 @@
 #define TB_LEFT_LIST ".set"
 #define TB_LEFT_PART ".part"
 #define TB_LEFT_OLD ".old"
-
-/* TB_EIO with the system's reason (errno). */
-tb_rc tb_out_trouble(struct tb_err *err, const char *what, const char *path);
-/* Push a file, or with O_DIRECTORY a folder, to the disk; `path` is named in the sentence. */
-tb_rc tb_out_sync(const char *name, const char *path, int flags, struct tb_err *err);
-/* FOLDER/NAME; yours to free. */
-char *tb_out_in(const char *folder, const char *name);
-/* The folder of a path, "." where it names none; yours to free. */
-char *tb_out_folder(const char *path);
 
 /* May a paper take this place? *over: one is there and will go. Fails as tb_outset_add. */
 tb_rc tb_out_place(bool *over, const char *path, const char *suffix, bool replace, struct tb_err *err);

@@ -21,7 +21,7 @@ struct tb_db;
  * tb_db_open - connect with what is kept at a path, for reading and writing.
  *   out    close it with tb_db_close
  *   fails  TB_ENOTFOUND nothing is there; TB_EINVAL a folder; TB_EFORMAT no book, or of a later shape than this program
- *          knows; TB_EIO
+ *          knows; TB_EREFUSED it lies where not even reading is safe; TB_EIO
  */
 tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err);
 /* tb_db_in_memory - one that has all tables and nothing in them, and checks no references. */
@@ -35,6 +35,11 @@ tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err);
 tb_rc tb_db_finish(struct tb_db **s, struct tb_err *err);
 /* Close it; one that is new and was not finished is gone without a trace. NULL is accepted. */
 void tb_db_close(struct tb_db *s);
+/* Whether nothing may be written where it lies; tb_db_refuses says why, as TB_EREFUSED. */
+bool tb_db_only_read(const struct tb_db *s);
+tb_rc tb_db_refuses(const struct tb_db *s, struct tb_err *err);
+/* tb_db_still - TB_EBUSY when one that is only read was written by somebody since it was opened. */
+tb_rc tb_db_still(const struct tb_db *s, struct tb_err *err);
 /* Whether its shape is older than this program's. */
 bool tb_db_is_old(const struct tb_db *s);
 /*
@@ -59,6 +64,14 @@ tb_rc tb_db_shape(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
  *   wrong  one sentence is added where that is not so; in a large book this takes as long as reading all of it
  */
 tb_rc tb_db_pages(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
+/* Does the file begin like a book? It is not opened. */
+bool tb_db_is_book(const char *path);
+/*
+ * tb_db_swap - give the whole database at `half` the name `path`. With `aside` what is there gets that name first, with its
+ * log; NULL: nothing is there.
+ *   fails  TB_EBUSY somebody has open what is there; TB_EEXISTS, TB_EIO; then both are as they were
+ */
+tb_rc tb_db_swap(const char *half, const char *path, const char *aside, struct tb_err *err);
 /* Called once when somebody else is writing and the wait begins; seconds is the most it will take. */
 void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *arg);
 

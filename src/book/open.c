@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 /* The fact tables are those that have a statement facts_NAME. */
 static void list_tables(struct tb_book *b)
@@ -79,9 +80,16 @@ static tb_rc copy_before(char **name, struct tb_book *b, struct tb_err *err)
 static tb_rc upgrade(struct tb_book *b, char **copy, struct tb_err *err)
 {
     char *name = NULL;
-    tb_rc rc = copy_before(&name, b, err);
+    tb_rc rc;
 
-    if (rc == TB_OK && (rc = tb_db_upgrade(b->db, err)) == TB_OK && copy) {
+    if (tb_db_only_read(b->db)) {
+        (void)tb_db_refuses(b->db, err);
+        return tb_within(err, TB_EREFUSED,
+                         "it is of an earlier Tenterbook and has to be brought up to date first");
+    }
+    if ((rc = copy_before(&name, b, err)) == TB_OK && (rc = tb_db_upgrade(b->db, err)) != TB_OK)
+        (void)unlink(name); /* the book is what it was: the next try makes its own copy */
+    if (rc == TB_OK && copy) {
         *copy = name;
         name = NULL;
     }
@@ -121,6 +129,11 @@ tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err)
     if (rc == TB_OK)
         *out = tb_book_of(db, "");
     return rc;
+}
+
+tb_rc tb_book_still(const struct tb_book *b, struct tb_err *err)
+{
+    return tb_db_still(b->db, err);
 }
 
 /* --- the whole of it -------------------------------------------------------------------------------------------- */

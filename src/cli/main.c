@@ -249,6 +249,8 @@ int main(int argc, char **argv)
         return 1;
     }
     rc = dispatch(&ctx, argc, argv, &err);
+    if (rc == TB_OK && ctx.book)
+        rc = tb_book_still(ctx.book, &err);
     code = tb_end(&ctx, rc, screen, &err);
     if (rc == TB_EUSAGE)
         usage(ctx.cmd);

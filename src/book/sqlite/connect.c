@@ -1,4 +1,5 @@
 /* Connections to a file, and their transactions. */
+#include "base/folder.h"
 #include "book/sqlite/sqlite_impl.h"
 
 #include <stdlib.h>
@@ -75,38 +76,50 @@ tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct 
 /* FULL: what was committed has reached the disk. */
 static tb_rc set_up(struct tb_db *s, struct tb_err *err)
 {
-    return tb_sqlite_exec(
-        s,
-        "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;"
-        "PRAGMA cell_size_check = ON; PRAGMA cache_size = -16384; PRAGMA temp_store = MEMORY;",
-        err);
-}
+    tb_rc rc = tb_sqlite_exec(s,
+                              "PRAGMA foreign_keys = ON; PRAGMA cell_size_check = ON; PRAGMA cache_size = "
+                              "-16384; PRAGMA temp_store = MEMORY;",
+                              err);
 
-static bool is_folder(const char *path)
-{
-    struct stat st;
-
-    return stat(path, &st) == 0 && S_ISDIR(st.st_mode);
+    return rc != TB_OK || s->place.only_read
+               ? rc
+               : tb_sqlite_exec(s, "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;", err);
 }
 
 tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
 {
+    struct tb_place place;
     struct tb_db *s = NULL;
-    tb_rc rc;
+    tb_rc rc = tb_place_look(&place, path, err);
 
-    if (access(path, F_OK) != 0)
-        return tb_fail(err, TB_ENOTFOUND, "there is no book at %s; make one with: tenterbook --book %s new",
-                       path, path);
-    if (is_folder(path))
-        return tb_fail(err, TB_EINVAL, "%s is a folder; a book is one file in it", path);
-    if ((rc = tb_sqlite_connect(&s, path, SQLITE_OPEN_READWRITE, err)) != TB_OK)
+    if (rc != TB_OK)
+        return rc;
+    if ((rc = tb_place_connect(&s, &place, path, err)) != TB_OK)
         return tb_within(err, rc, "%s", path);
+    free(s->path);
+    s->path = tb_strdup(path);
+    s->place = place;
     if ((rc = tb_sqlite_check(s, err)) != TB_OK || (rc = set_up(s, err)) != TB_OK) {
         tb_db_close(s);
         return rc;
     }
     *out = s;
     return TB_OK;
+}
+
+bool tb_db_only_read(const struct tb_db *s)
+{
+    return s->place.only_read;
+}
+
+tb_rc tb_db_refuses(const struct tb_db *s, struct tb_err *err)
+{
+    return tb_place_refuses(&s->place, s->path, err);
+}
+
+tb_rc tb_db_still(const struct tb_db *s, struct tb_err *err)
+{
+    return s->place.only_read && !s->place.log ? tb_place_still(&s->place, s->path, err) : TB_OK;
 }
 
 tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err)
@@ -144,15 +157,33 @@ static tb_rc fill(struct tb_db *s, struct tb_err *err)
     return tb_db_commit(s, err);
 }
 
+static const char *share_for(const char *path)
+{
+    char *folder = tb_out_folder(path);
+    const char *kind = tb_share_of(folder);
+
+    free(folder);
+    return kind;
+}
+
 tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
 {
     struct tb_text half = { 0 };
+    const char *kind = share_for(path);
     struct tb_db *s = NULL;
     tb_rc rc;
 
+    if (!tb_is_file_name(path))
+        return tb_fail(err, TB_EINVAL, "'%s' is not the name of a file; a book is kept in one", path);
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
-    if ((rc = tb_half_make(&half, path, err)) == TB_OK) {
+    if (kind)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "%s would lie on a network share (%s), where two programs that write at once can damage it; make "
+            "the book on a disk of this machine",
+            path, kind);
+    if ((rc = tb_half_make(&half, path, 0666, err)) == TB_OK) {
         rc = tb_sqlite_connect(&s, half.s, SQLITE_OPEN_READWRITE, err);
         if (!s) {
             tb_half_remove(half.s);
@@ -208,6 +239,8 @@ void tb_db_close(struct tb_db *s)
 
 tb_rc tb_db_write(struct tb_db *s, struct tb_err *err)
 {
+    if (s->place.only_read)
+        return tb_place_refuses(&s->place, s->path, err);
     s->waited_ms = 0;
     return tb_sqlite_exec(s, "BEGIN IMMEDIATE", err);
 }

@@ -1,11 +1,17 @@
 /* Files that take their name only when whole: new books and copies. */
+#include "base/folder.h"
 #include "book/sqlite/sqlite_impl.h"
 
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+
+#define HALF ".new-" /* behind the name that is wanted; the number of the process follows */
 
 /* --- a name only when whole ------------------------------------------------------------------------------------- */
 
@@ -26,15 +32,47 @@ static tb_rc refuse_old_log(const char *path, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_half_make(struct tb_text *half, const char *path, struct tb_err *err)
+/* NAME.new-NUMBER and what SQLite keeps beside it, of a process that is no more. */
+static bool is_left(const char *file, const char *name)
+{
+    size_t n = strlen(name);
+    char *end;
+    long process;
+
+    if (strncmp(file, name, n) != 0 || strncmp(file + n, HALF, sizeof HALF - 1) != 0)
+        return false;
+    process = strtol(file + n + sizeof HALF - 1, &end, 10);
+    if (process <= 0 || (*end && strcmp(end, "-wal") != 0 && strcmp(end, "-shm") != 0))
+        return false;
+    return kill((pid_t)process, 0) != 0 && errno == ESRCH;
+}
+
+/* A program that was killed while it made this book or copy left its half behind; nobody else would ever take it away. */
+static void clear_left(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    char *folder = tb_out_folder(path);
+    DIR *d = opendir(folder);
+    const struct dirent *e;
+
+    while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): the stream is this function's own */
+        if (is_left(e->d_name, slash ? slash + 1 : path))
+            (void)unlinkat(dirfd(d), e->d_name, 0);
+    if (d)
+        (void)closedir(d);
+    free(folder);
+}
+
+tb_rc tb_half_make(struct tb_text *half, const char *path, mode_t mode, struct tb_err *err)
 {
     tb_rc rc = refuse_old_log(path, err);
     int fd;
 
     if (rc != TB_OK)
         return rc;
-    tb_text_addf(half, "%s.new-%ld", path, (long)getpid());
-    if ((fd = open(half->s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0666)) < 0)
+    clear_left(path);
+    tb_text_addf(half, "%s" HALF "%ld", path, (long)getpid());
+    if ((fd = open(half->s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode)) < 0)
         return tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
     (void)close(fd);
     return TB_OK;
@@ -44,12 +82,19 @@ tb_rc tb_half_make(struct tb_text *half, const char *path, struct tb_err *err)
 tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err)
 {
     int bad = link(half, path);
+    char *folder;
+    tb_rc rc;
 
     if (bad && (errno == EPERM || errno == ENOTSUP) && access(path, F_OK) != 0)
         bad = rename(half, path); /* a memory stick knows no second name for a file */
-    return !bad ? TB_OK
-                : tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
-                          strerror(errno));
+    if (bad)
+        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
+                       strerror(errno));
+    folder = tb_out_folder(path);
+    rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY,
+                     err); /* a name that is only in memory is not safe either */
+    free(folder);
+    return rc;
 }
 
 void tb_half_remove(const char *half)
@@ -81,32 +126,38 @@ static tb_rc copy_into(struct tb_db *s, const char *half, struct tb_err *err)
     return code == SQLITE_DONE ? TB_OK : tb_sqlite_failed(err, s->db, code);
 }
 
-/* VACUUM INTO does not wait for the disk, and a copy that is still in memory is not safe. */
-static tb_rc sync_file(const char *name, const char *path, struct tb_err *err)
+/*
+ * Whoever may read the book may read its copy, and nobody else: the same mode, owner and group. Who is not root cannot
+ * give a file away; where not even the group can be the same, the copy is its maker's alone.
+ */
+static tb_rc own_alike(const char *half, const struct stat *book, const char *path, struct tb_err *err)
 {
-    int fd = open(name, O_RDONLY | O_CLOEXEC);
-    bool good = fd >= 0 && fsync(fd) == 0;
-    int why = errno;
+    mode_t mode = (book->st_mode & 0777) | S_IRUSR | S_IWUSR; /* the copy of a read-only book is a book */
 
-    if (fd >= 0)
-        (void)close(fd);
-    return good ? TB_OK : tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(why));
+    if (chown(half, book->st_uid, book->st_gid) != 0 && chown(half, (uid_t)-1, book->st_gid) != 0)
+        mode &= S_IRWXU;
+    return chmod(half, mode) == 0 ? TB_OK : tb_out_trouble(err, "chmod", path);
 }
 
 tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_rc (*see)(const char *half, struct tb_err *err),
                  struct tb_err *err)
 {
     struct tb_text half = { 0 };
+    struct stat book;
     tb_rc rc;
 
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s: is there already; a copy never replaces a file", path);
-    if ((rc = tb_half_make(&half, path, err)) == TB_OK) {
+    if (stat(s->path, &book) != 0)
+        return tb_fail(err, TB_EIO, "%s cannot be looked at: %s", s->path, strerror(errno));
+    if ((rc = tb_half_make(&half, path, S_IRUSR | S_IWUSR, err)) == TB_OK) {
         if ((rc = copy_into(s, half.s, err)) != TB_OK)
             rc = tb_within(err, rc, "%s", path);
         else if (see && (rc = see(half.s, err)) != TB_OK)
             rc = tb_within(err, rc, "no copy is made at %s", path);
-        else if ((rc = sync_file(half.s, path, err)) == TB_OK)
+        /* VACUUM INTO does not wait for the disk, and a copy that is still in memory is not safe */
+        else if ((rc = own_alike(half.s, &book, path, err)) == TB_OK &&
+                 (rc = tb_out_sync(half.s, path, O_RDONLY, err)) == TB_OK)
             rc = tb_half_name(half.s, path, err);
         tb_half_remove(half.s);
     }

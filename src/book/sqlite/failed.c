@@ -4,7 +4,6 @@
 
 #define OCCUPIED N_("somebody else is still writing to this book after %d seconds; try again")
 #define CLOSED N_("the book cannot be opened for writing: look at the permissions of the file and its folder")
-#define DAMAGED N_("the file is damaged or is not a book; restore the last copy")
 
 /* The last one answers for every code that is not named before it. */
 static const struct {
@@ -21,8 +20,9 @@ static const struct {
     /* reading needs a little room too: readers and writers meet in a small file beside the book */
     { SQLITE_IOERR, TB_EIO,
       N_("the disk is full or failed: the book could not be read or written, and nothing was recorded") },
-    { SQLITE_CORRUPT, TB_EFORMAT, DAMAGED },
-    { SQLITE_NOTADB, TB_EFORMAT, DAMAGED },
+    { SQLITE_CORRUPT, TB_EFORMAT, N_("the file is damaged; restore the last copy that proves") },
+    { SQLITE_NOTADB, TB_EFORMAT,
+      N_("this is not a book; if it once was, its beginning is damaged: restore the last copy that proves") },
     { SQLITE_CONSTRAINT, TB_EINVAL,
       N_("the book refuses this record: it is there already or names something that is not") },
     { SQLITE_OK, TB_EIO, N_("the book could not be read or written") },

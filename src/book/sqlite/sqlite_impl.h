@@ -5,6 +5,7 @@
 #include "book/private.h"
 
 #include <sqlite3.h>
+#include <sys/stat.h>
 
 #define TB_APPLICATION_ID 0x54654e42 /* "TeNB": marks the file as a book */
 
@@ -19,8 +20,17 @@ struct tb_stmt {
     struct tb_text record;       /* canonical form of the parameters of a fact */
 };
 
+/* Where a file lies and what it was like when it was opened (place.c). */
+struct tb_place {
+    const char *share; /* the kind of network share, "NFS"; NULL: it lies on this machine */
+    bool only_read;    /* nothing may be written there */
+    bool log;          /* a log lies beside it: somebody writes it, or did and was killed */
+    struct stat seen;
+};
+
 struct tb_db {
     sqlite3 *db;
+    struct tb_place place;
     char *path;      /* of the file that is open */
     char *to;        /* the name a new one gets when whole; NULL: it has it */
     int64_t version; /* of its shape when it was opened */
@@ -39,6 +49,19 @@ tb_rc tb_sqlite_exec(struct tb_db *s, const char *sql, struct tb_err *err);
 /* Open the file and set the connection up; `flags` are those of sqlite3_open_v2. */
 tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct tb_err *err);
 
+/* Can it be the name of a file, or does SQLite mean something else by it? */
+bool tb_is_file_name(const char *path);
+/* The kind of network share that a file or folder lies on; NULL: none that is known. */
+const char *tb_share_of(const char *path);
+/* tb_place_look - fails: TB_ENOTFOUND nothing is there; TB_EINVAL no file; TB_EIO it cannot be read. */
+tb_rc tb_place_look(struct tb_place *out, const char *path, struct tb_err *err);
+/* Open the file as its place allows; TB_EREFUSED where not even reading is safe. */
+tb_rc tb_place_connect(struct tb_db **out, const struct tb_place *p, const char *path, struct tb_err *err);
+/* Why nothing is written there, as TB_EREFUSED. */
+tb_rc tb_place_refuses(const struct tb_place *p, const char *path, struct tb_err *err);
+/* TB_EBUSY when somebody wrote the file since, though it was read as one that does not change. */
+tb_rc tb_place_still(const struct tb_place *p, const char *path, struct tb_err *err);
+
 /* What the file says of itself, into s->version: TB_EFORMAT when it is no book, or of a later shape. */
 tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err);
 /* Run the migrations that its shape lacks, up to `version`, in the transaction that is open. */
@@ -48,9 +71,9 @@ tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err);
 
 /*
  * A file takes its name only when whole: a half-made one is never found, and none is ever replaced.
- *   half  its passing name beside `path`; made empty
+ *   half  its passing name beside `path`; made empty, with this mode; what killed programs left of such is cleared away
  */
-tb_rc tb_half_make(struct tb_text *half, const char *path, struct tb_err *err);
+tb_rc tb_half_make(struct tb_text *half, const char *path, mode_t mode, struct tb_err *err);
 tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err);
 /* Remove it with all SQLite may have left beside it, whether or not it is there. */
 void tb_half_remove(const char *half);

@@ -1,30 +1,84 @@
-/* keep: a safe copy of the book in another file. */
+/* keep: a safe copy of the book in another file, or the next of a series of copies. */
 #include "cli/show.h"
+#include "tenterbook/copies.h"
 
-/* The copy is made by the book itself, so that it is whole while others write. */
+#define HOLD_USUAL 30
+
+static tb_rc print_json(struct tb_ctx *ctx, const struct tb_copy *c, struct tb_err *err)
+{
+    json_t *gone = json_array();
+
+    for (size_t i = 0; i < c->gone_n; i++)
+        (void)json_array_append_new(gone, tb_json_text(c->gone[i]));
+    return tb_print_json(ctx,
+                         json_pack("{s:o, s:b, s:I, s:s, s:o}", "copy", tb_json_text(c->path), "was_there",
+                                   c->was_there, "rows", (json_int_t)c->rows, "digest", c->digest, "gone",
+                                   gone),
+                         err);
+}
+
+static void say(FILE *out, const struct tb_copy *c)
+{
+    if (c->was_there)
+        tb_say(out, "%s is there already; nothing was copied.\n", c->path);
+    else
+        tb_say(out, "Copied the book to %s; the copy proves. Last row %lld, digest %s.\n", c->path,
+               (long long)c->rows, c->digest);
+    for (size_t i = 0; i < c->gone_n; i++)
+        tb_say(out, "Took the old copy %s away.\n", c->gone[i]);
+}
+
+static tb_rc make(struct tb_copy *c, struct tb_ctx *ctx, struct tb_err *err)
+{
+    long hold = HOLD_USUAL;
+    int period = 0;
+    tb_rc rc;
+
+    if (!tb_opt_on(ctx, "every"))
+        return tb_opt_on(ctx, "hold") ? tb_misuse(err, "--hold goes with --every")
+                                      : tb_copy_make(c, ctx->book, ctx->argv[0], &ctx->mem, err);
+    if ((rc = tb_opt_word(&period, ctx, "every", &tb_period_words, err)) != TB_OK ||
+        (rc = tb_opt_whole(&hold, ctx, "hold", 1, TB_HOLD_MOST, err)) != TB_OK)
+        return rc;
+    return tb_copy_every(c, ctx->book, ctx->argv[0], (enum tb_period)period, (size_t)hold, &ctx->mem, err);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    tb_rc rc = tb_book_keep(ctx->book, ctx->argv[0], err);
+    struct tb_copy c = { 0 };
+    tb_rc rc = make(&c, ctx, err);
 
     if (rc != TB_OK)
         return rc;
     ctx->done = true;
     if (ctx->json)
-        return tb_print_json(ctx, json_pack("{s:s}", "copy", ctx->argv[0]), err);
-    tb_say(ctx->out, "Copied the book to %s, and proved the copy.\n", ctx->argv[0]);
+        return print_json(ctx, &c, err);
+    say(ctx->out, &c);
     return TB_OK;
 }
 
+static const struct tb_opt opts[] = {
+    { "every", "PERIOD", "the argument is a folder: copy once an hour, day, week or month (in UTC)", false },
+    { "hold", "NUMBER", "with --every: so many copies stay, the oldest go (30)", false },
+    { NULL, NULL, NULL, false },
+};
+
 const struct tb_cmd tb_cmd_keep = {
     .name = "keep",
-    .args = "FILE",
+    .args = "FILE | --every PERIOD FOLDER",
     .brief = "copy the book to another file, safely while it is in use",
-    .about =
-        "Writes a whole and consistent copy of the book, reads it again and proves it; where it does not "
-        "prove, "
-        "nothing is left behind. A file that is there already is never overwritten. The copy is a book: open "
-        "it with --book.",
-    .example = "tenterbook keep /backup/shed-2026-10-31.db",
+    .about = "Writes a whole and consistent copy of the book, reads it again and proves it. A file that is "
+             "there already "
+             "is never overwritten. The copy is a book: open it with --book, check it with prove. It has the "
+             "mode, the "
+             "owner and the group of the book, as far as you may give them.\n\n"
+             "With --every, the copy goes into a folder under the name of the book and of the hour, day, "
+             "week or month, "
+             "and nothing happens when that one is there already: a timer may call it as often as it likes. "
+             "The oldest "
+             "copies of the series go once the new one proves.",
+    .example = "tenterbook keep /backup/shed-2026-10-31.db\ntenterbook keep --every day --hold 60 /backup",
+    .opts = opts,
     .min = 1,
     .max = 1,
     .flags = TB_BOOK,

@@ -1,0 +1,67 @@
+/* restore: a copy becomes the book again. */
+#include "cli/show.h"
+#include "tenterbook/copies.h"
+
+static tb_rc print_json(struct tb_ctx *ctx, const struct tb_restored *r, struct tb_err *err)
+{
+    return tb_print_json(
+        ctx,
+        json_pack("{s:o, s:I, s:s, s:o, s:o}", "book", tb_json_text(ctx->book_path), "rows",
+                  (json_int_t)r->rows, "digest", r->digest, "aside",
+                  r->aside ? tb_json_text(r->aside) : json_null(), "rows_aside",
+                  r->aside && r->rows_aside >= 0 ? json_integer(r->rows_aside) : json_null()),
+        err);
+}
+
+/* What the copy does not have has to be typed again: the person is told that there is something. */
+static void say_aside(FILE *out, const struct tb_restored *r)
+{
+    char rows[TB_COUNTED];
+    size_t lacks = r->rows_aside > r->rows ? (size_t)(r->rows_aside - r->rows) : 0;
+
+    tb_say(out, "The book that was there is kept as %s.\n", r->aside);
+    if (r->rows_aside < 0)
+        tb_say(out,
+               "It cannot be read: what was recorded after the copy was made has to be recorded again.\n");
+    else if (lacks)
+        tb_say(out, "It has %s that the copy lacks: record that again, or go back to it.\n",
+               tb_counted(rows, lacks, _n("journal row", "journal rows", lacks)));
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_restored r;
+    tb_rc rc = tb_copy_restore(&r, ctx->argv[0], ctx->book_path, tb_opt_on(ctx, "aside"), &ctx->mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (ctx->json)
+        return print_json(ctx, &r, err);
+    tb_say(ctx->out, "The copy proves and is the book %s now. Last row %lld, digest %s.\n", ctx->book_path,
+           (long long)r.rows, r.digest);
+    if (r.aside)
+        say_aside(ctx->out, &r);
+    return TB_OK;
+}
+
+static const struct tb_opt opts[] = {
+    { "aside", NULL, "move the book that is there out of the way; it is kept", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_restore = {
+    .name = "restore",
+    .args = "FILE [--aside]",
+    .brief = "put a copy in the place of the book",
+    .about = "Proves a copy that keep made and makes it the book, under the name that --book says. The copy "
+             "stays as it is. "
+             "A book that is there is never overwritten: with --aside it is moved out of the way, with its "
+             "log, and you "
+             "are told how many journal rows it has that the copy lacks. Nobody may have it open meanwhile.",
+    .example = "tenterbook restore /backup/shed-2026-10-31.db --aside",
+    .opts = opts,
+    .min = 1,
+    .max = 1,
+    .flags = TB_NO_BOOK,
+    .run = run,
+};

@@ -1,0 +1,167 @@
+#!/bin/sh
+# Copies, the way back, and places where a book may only be read: tests/cli/test_backup.sh BUILD
+set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3 /usr/bin/python3 setpriv
+t=$(cd "$1" && pwd)/tenterbook
+here=$(cd "$(dirname "$0")/../.." && pwd)
+dir=$(mktemp -d) && trap 'chmod -R u+w "$dir"; rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+chmod 755 "$dir"
+export SOURCE_DATE_EPOCH=1792483200 # 2026-10-20 08:00 UTC
+export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
+
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+refused() { [ "$code" = 1 ] && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
+good() { [ "$code" = 0 ] && [ ! -s err ]; }
+line() { good && grep -qE -- "$1" out; }
+mode() { stat -c '%a %u %g' "$1"; }
+
+# --- the drill of docs/backup.md, word for word ---------------------------------------------------------------
+(
+	mkdir drill && cd drill || exit 1
+	unset TENTERBOOK_BOOK
+	PATH=$(dirname "$t"):$PATH
+	sed -n '/^## The drill/,$s/^\$ //p' "$here/docs/backup.md" >commands
+	[ "$(wc -l <commands)" -ge 9 ] && sh -eux commands
+) >out 2>err
+ok "the drill of the manual can be followed to its end" [ "$?" = 0 ]
+was=$(sed -n 's/^Copied the book .*digest \([0-9a-f]*\)\.$/\1/p' out)
+ok "the book does not open before" grep -qx 'as expected, it does not open' out
+ok "and is the Monday's afterwards" grep -q "^Everything fits.* digest $was" out
+ok "what was there is kept" cmp -s -n 19 drill/tenterbook.db.aside - <<X
+damaged by the disk
+X
+
+# --- one copy ---------------------------------------------------------------------------------------------------
+run new --code M --name "Mill Lane shed" --country GB
+chmod 640 b.db && chown 65534:65534 b.db 2>/dev/null
+run keep one.db
+ok "a copy is proved, and its digest is told" line '^Copied the book to one.db; the copy proves. Last row 1, digest [0-9a-f]{64}\.$'
+ok "it has the mode and the owner of the book" [ "$(mode one.db)" = "$(mode b.db)" ]
+sleep 0 & gone=$!; wait $gone
+: >"two.db.new-$gone"; : >"two.db.new-$gone-wal"; : >"two.db.new-$$"; : >two.db.new-notes
+run keep two.db
+ok "what a killed program left of a copy is cleared away" [ ! -e "two.db.new-$gone" -a ! -e "two.db.new-$gone-wal" ]
+ok "what a living one works on, and what is not ours, stays" [ -e "two.db.new-$$" -a -e two.db.new-notes ]
+run keep --hold 3 three.db
+ok "--hold alone is misuse" [ "$code" = 2 ]
+ok "and copies nothing" [ ! -e three.db ]
+
+# --- a series ---------------------------------------------------------------------------------------------------
+mkdir series
+run keep --every day series
+ok "the copy of the day is made" line '^Copied the book to series/b-2026-10-20.db;'
+run keep --every day series
+ok "once" [ "$(cat out)" = "series/b-2026-10-20.db is there already; nothing was copied." ]
+for what in hour:b-2026-10-20T08 week:b-2026-W43 month:b-2026-10; do
+	run keep --every "${what%%:*}" series
+	ok "the copy of the ${what%%:*} has its name" [ -s "series/${what#*:}.db" ]
+done
+echo "a list of mine" >series/b-2026-10-01.db
+for day in 1 2 3; do SOURCE_DATE_EPOCH=$((1792483200 + 86400 * day)) "$t" keep --every day --hold 2 series >out 2>err; code=$?; done
+ok "the oldest goes once the new one is there" line '^Took the old copy series/b-2026-10-21.db away.$'
+ok "and so many stay, other series and files that are no books untouched" [ "$(ls series | tr '\n' ' ')" = \
+	"b-2026-10-01.db b-2026-10-20T08.db b-2026-10-22.db b-2026-10-23.db b-2026-10.db b-2026-W43.db " ]
+SOURCE_DATE_EPOCH=1577880000 "$t" keep --every day --hold 2 series >out 2>err
+ok "a clock that stands wrong does not take the newest copy away" [ -s series/b-2020-01-01.db ]
+run keep --every year series
+ok "an unknown period is refused with those there are" refused "'year' is not a period; it is hour, day, week or month"
+run keep --every day nowhere
+ok "a folder that is not there is refused" [ "$code" = 1 ]
+run keep --every day --hold 0 series
+ok "a series of no copies is refused" refused "--hold is '0'; it takes a whole number from 1 to 10000"
+
+# --- restore ----------------------------------------------------------------------------------------------------
+run set flame yes
+run restore one.db
+ok "a book is never overwritten" refused "there is a book at b.db; --aside moves it out of the way and keeps it"
+run restore one.db --aside
+ok "it is moved aside, and what the copy lacks is counted" line '^It has 1 journal row that the copy lacks: record that again, or go back to it\.$'
+run prove --json
+ok "the copy is the book" line '"rows": 1,'
+run --book b.db.aside prove --json
+ok "the one that was there is whole" line '"rows": 2,'
+rm b.db
+run restore b.db.aside
+ok "going back to it is the same command" line '^The copy proves and is the book b.db now. Last row 2,'
+run restore /etc/passwd --aside
+ok "what is no book restores nothing" [ "$code" = 1 ]
+ok "and says so" grep -q 'this is not a book' err
+cp one.db bent.db; sqlite3 bent.db "UPDATE site SET name = 'elsewhere'"
+run restore bent.db --aside
+ok "a copy that was changed is refused" [ "$code" = 1 ]
+ok "and is named" grep -q 'does not prove' err
+run prove --json
+ok "after refusals the book is what it was" line '"rows": 2,'
+ok "and nothing is left beside it" [ "$(ls b.db*)" = "b.db
+b.db.aside" ]
+/usr/bin/python3 - "$t" >out 2>err <<'P'
+import sqlite3, subprocess, sys
+c = sqlite3.connect("b.db"); c.execute("SELECT * FROM site").fetchall()
+p = subprocess.run([sys.argv[1], "restore", "one.db", "--aside"], capture_output=True, text=True)
+sys.stdout.write(p.stdout + p.stderr); sys.exit(p.returncode != 1 or "somebody has the book at b.db open" not in p.stderr)
+P
+ok "a book that somebody has open is not taken away under them" [ "$?" = 0 ]
+c=$(ls b.db.aside*)
+ok "nothing was moved either" [ "$c" = b.db.aside ]
+
+# --- places where a book is only read -----------------------------------------------------------------------------
+mkdir shelf && cp b.db shelf/b.db && chmod 444 shelf/b.db && chmod 555 shelf
+mkdir out.d && chmod 777 out.d
+as_reader() { if [ "$(id -u)" = 0 ]; then setpriv --reuid=65534 --regid=65534 --clear-groups "$@"; else "$@"; fi; }
+reads() { as_reader "$t" --book shelf/b.db "$@" >out 2>err; code=$?; }
+for command in lots prove "record" "sheet --month 2026-10 --out out.d/m.xlsx" "set"; do
+	reads $command
+	ok "write-protected: '$command' works" good
+done
+reads keep out.d/copy.db
+ok "write-protected: so does a copy to elsewhere" line '^Copied the book'
+reads set flame no
+ok "what would be recorded is refused" refused "shelf/b.db can only be read here: the file, its folder or the medium is write-protected; nothing was recorded"
+ok "and nothing was made beside it" [ "$(ls shelf)" = b.db ]
+
+cat >share.c <<'C'
+#define _GNU_SOURCE
+#include <dlfcn.h>
+#include <sys/vfs.h>
+/* Everything lies on NFS. */
+int statfs(const char *path, struct statfs *out) {
+	int rc = ((int (*)(const char *, struct statfs *))dlsym(RTLD_NEXT, "statfs"))(path, out);
+	out->f_type = 0x6969;
+	return rc;
+}
+C
+cc -shared -fPIC -o share.so share.c -ldl 2>err || { echo "not ok - the test's own library builds"; sed 's/^/# /' err; }
+shared() { LD_PRELOAD=$dir/share.so "$t" "$@" >out 2>err; code=$?; }
+shared set flame no
+ok "a book on a network share is not written" refused "b.db lies on a network share (NFS), where two programs that write at once can damage it; it is only read there: move it to a disk of this machine, and share copies made with keep"
+shared lots
+ok "but read" good
+shared --book n.db new --code N
+ok "nor is one made there" [ "$code" = 1 ]
+ok "with the way out" grep -q 'n.db would lie on a network share (NFS).*make the book on a disk of this machine' err
+: >b.db-wal
+shared lots
+ok "nor read while it is open on the other machine" [ "$code" = 1 ]
+ok "which is said" grep -q 'is open elsewhere, or was not closed there' err
+rm -f b.db-wal
+
+# --- what is no file ------------------------------------------------------------------------------------------------
+run --book :memory: lots
+ok "a name that SQLite keeps for itself is refused" refused "':memory:' is not the name of a file; a book is kept in one"
+run --book :memory: new --code X
+ok "for a new book too" refused "':memory:' is not the name of a file; a book is kept in one"
+mkfifo pipe
+run --book pipe lots
+ok "a pipe is refused at once" refused "pipe is a device or a pipe; a book is a file"
+run --book . lots
+ok "a folder is refused" refused ". is a folder; a book is one file in it"
+run --book commands.c lots
+ok "a file that is not there is said to be missing" refused "there is no book at commands.c; make one with: tenterbook --book commands.c new"
+run --book share.c lots
+ok "a file of another kind is said to be one" grep -q 'share.c: this is not a book' err
