@@ -30,17 +30,16 @@ static void say(FILE *out, const struct tb_copy *c)
 
 static tb_rc make(struct tb_copy *c, struct tb_ctx *ctx, struct tb_err *err)
 {
-    long hold = HOLD_USUAL;
-    int period = 0;
-    tb_rc rc;
+    enum tb_period period = (enum tb_period)tb_opt_word(ctx, "every", 0, &tb_period_words);
+    long hold = tb_opt_whole(ctx, "hold", HOLD_USUAL, 1, TB_HOLD_MOST);
 
-    if (!tb_opt_on(ctx, "every"))
-        return tb_opt_on(ctx, "hold") ? tb_misuse(err, "--hold goes with --every")
-                                      : tb_copy_make(c, ctx->book, ctx->argv[0], &ctx->mem, err);
-    if ((rc = tb_opt_word(&period, ctx, "every", &tb_period_words, err)) != TB_OK ||
-        (rc = tb_opt_whole(&hold, ctx, "hold", 1, TB_HOLD_MOST, err)) != TB_OK)
-        return rc;
-    return tb_copy_every(c, ctx->book, ctx->argv[0], (enum tb_period)period, (size_t)hold, &ctx->mem, err);
+    if (ctx->rc != TB_OK)
+        return ctx->rc;
+    if (tb_opt_on(ctx, "every"))
+        return tb_copy_every(c, ctx->book, ctx->argv[0], period, (size_t)hold, &ctx->mem, err);
+    if (tb_opt_on(ctx, "hold"))
+        return tb_misuse(err, "--hold goes with --every");
+    return tb_copy_make(c, ctx->book, ctx->argv[0], &ctx->mem, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
