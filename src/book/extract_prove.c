@@ -13,14 +13,61 @@ struct group {
     int64_t entry;
 };
 
+/* Something of one table and one journal row, to be found by both: a tree, or a group that was met. */
+struct keyed {
+    const char *table;
+    int64_t entry;
+    const json_t *tree;
+};
+
+struct keyeds {
+    struct keyed *item;
+    size_t n, cap;
+};
+
 /* What all groups are held against. */
 struct proving {
     struct tb_extract_proof *p;
     struct tb_told told;
-    const json_t *trees;
+    struct keyeds trees, met;
     const char *lot_ref;
     struct tb_text record, room;
 };
+
+static int by_entry(const void *a, const void *b)
+{
+    const struct keyed *x = a, *y = b;
+    int by = (x->entry > y->entry) - (x->entry < y->entry);
+
+    return by ? by : strcmp(x->table, y->table);
+}
+
+static void add_keyed(struct keyeds *list, const char *table, int64_t entry, const json_t *tree)
+{
+    TB_PUSH_ROOM(list->item, list->n, list->cap);
+    list->item[list->n++] = (struct keyed){ table, entry, tree };
+}
+
+/* By halving, in a list that is sorted: somebody else's file may have very many of both. */
+static const struct keyed *find_keyed(const struct keyeds *list, const char *table, int64_t entry)
+{
+    const struct keyed key = { table, entry, NULL };
+
+    return list->n ? bsearch(&key, list->item, list->n, sizeof key, by_entry) : NULL;
+}
+
+static void list_trees(struct proving *w, const json_t *trees)
+{
+    const json_t *tree;
+    size_t i;
+
+    json_array_foreach(trees, i, tree)
+    {
+        add_keyed(&w->trees, tb_row_text(tree, "table"), tb_row_whole(tree, "row"), tree);
+    }
+    if (w->trees.n)
+        qsort(w->trees.item, w->trees.n, sizeof *w->trees.item, by_entry);
+}
 
 static bool about(const json_t *row, const char *lot_ref)
 {
@@ -83,15 +130,9 @@ static void by_table(struct proving *w, const struct group *g, const json_t *j, 
 
 static const json_t *tree_of(const struct proving *w, const struct group *g)
 {
-    const json_t *tree;
-    size_t i;
+    const struct keyed *k = find_keyed(&w->trees, g->table, g->entry);
 
-    json_array_foreach(w->trees, i, tree)
-    {
-        if (tb_row_whole(tree, "row") == g->entry && strcmp(tb_row_text(tree, "table"), g->table) == 0)
-            return tree;
-    }
-    return NULL;
+    return k ? k->tree : NULL;
 }
 
 /* The root from the facts shown; false where the tree cannot be read or does not go with them. */
@@ -146,6 +187,7 @@ static void check_group(struct proving *w, const struct group *g)
     json_t *content = row && row->full ? json_loads(tb_row_text(row->full, "content"), 0, NULL) : NULL;
     const json_t *said = json_object_get(content, g->table);
 
+    add_keyed(&w->met, g->table, g->entry, NULL);
     if (!content)
         tb_extract_wrong(w->p, "table %s holds %lld rows of journal row %lld, which is not there", g->table,
                          (long long)g->count, (long long)g->entry);
@@ -181,33 +223,20 @@ static tb_rc check_table(struct proving *w, const char *table, const json_t *row
     return TB_OK;
 }
 
-/* Does any row of a table name this journal row? */
-static bool any_of(const json_t *rows, int64_t entry)
-{
-    const json_t *row;
-    size_t i;
-
-    json_array_foreach(rows, i, row)
-    {
-        if (tb_row_whole(row, "entry") == entry)
-            return true;
-    }
-    return false;
-}
-
 /* A journal row about the lot whose facts are gone altogether. */
 static void check_gone(struct proving *w, const json_t *facts)
 {
+    if (w->met.n)
+        qsort(w->met.item, w->met.n, sizeof *w->met.item, by_entry);
     for (size_t i = 0; i < w->told.n; i++) {
-        const json_t *row = w->told.row[i].full, *rows;
+        const json_t *row = w->told.row[i].full;
         json_t *content = about(row, w->lot_ref) ? json_loads(tb_row_text(row, "content"), 0, NULL) : NULL,
                *said;
         const char *table;
 
         json_object_foreach(content, table, said)
         {
-            rows = json_object_get(facts, table);
-            if (rows && !any_of(rows, w->told.row[i].number))
+            if (json_object_get(facts, table) && !find_keyed(&w->met, table, w->told.row[i].number))
                 other_count(w, table, tb_row_whole(said, "rows"), 0, row);
         }
         json_decref(content);
@@ -241,12 +270,13 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
                        struct tb_err *err)
 {
     json_t *facts = json_object_get(extract, "facts"), *rows;
-    struct proving w = { .p = out, .trees = json_object_get(extract, "trees"), .lot_ref = lot_ref };
+    struct proving w = { .p = out, .lot_ref = lot_ref };
     const char *table;
     tb_rc rc = TB_OK;
 
     *out = (struct tb_extract_proof){ 0 };
     tb_told_read(&w.told, out, extract);
+    list_trees(&w, json_object_get(extract, "trees"));
     json_object_foreach(facts, table, rows)
     {
         if (rc == TB_OK)
@@ -255,6 +285,8 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
     check_gone(&w, facts);
     check_attachments(&w, json_object_get(facts, "attachment"));
     tb_told_free(&w.told);
+    free(w.trees.item);
+    free(w.met.item);
     tb_text_free(&w.record);
     tb_text_free(&w.room);
     return rc;

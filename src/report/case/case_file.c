@@ -54,13 +54,13 @@ tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err)
 /* --- the data --------------------------------------------------------------------------------------------------- */
 
 /* How many values a text of JSON makes at most: one more than it has commas and opening brackets outside its texts. */
-static size_t values_in(const struct tb_text *text)
+static size_t values_in(const char *text, size_t size)
 {
     size_t n = 1;
     bool quoted = false;
 
-    for (size_t i = 0; i < text->n; i++) {
-        char c = text->s[i];
+    for (size_t i = 0; i < size; i++) {
+        char c = text[i];
 
         if (quoted && c == '\\')
             i++;
@@ -72,12 +72,24 @@ static size_t values_in(const struct tb_text *text)
     return n;
 }
 
+tb_rc tb_case_fits_a_file(const char *text, struct tb_err *err)
+{
+    size_t n = strlen(text);
+
+    return n <= TB_PDF_ATTACHED_MOST && values_in(text, n) <= VALUES_MOST
+               ? TB_OK
+               : tb_fail(
+                     err, TB_EREFUSED,
+                     "the lot has too many records for a case file, which holds %u MB and %d values at most",
+                     TB_PDF_ATTACHED_MOST >> 20, VALUES_MOST);
+}
+
 /* A member that is given twice would let two readers see two cases. */
 static tb_rc parse(json_t **out, const struct tb_text *text, struct tb_err *err)
 {
     json_error_t why;
 
-    if (values_in(text) > VALUES_MOST)
+    if (values_in(text->s, text->n) > VALUES_MOST)
         return tb_fail(err, TB_EFORMAT,
                        "the data attached to this file hold more than %d values; no case has so many",
                        VALUES_MOST);

@@ -55,6 +55,9 @@ tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err);
 /* tb_case_attached - the data attached to it; a new reference. Refused likewise. */
 tb_rc tb_case_attached(json_t **out, const struct tb_text *pdf, struct tb_err *err);
 
+/* tb_case_fits_a_file - TB_EREFUSED where the data, as text, are more than tb_case_attached reads. */
+tb_rc tb_case_fits_a_file(const char *text, struct tb_err *err);
+
 /* What the verdict of a case holds beside the word and the ratio. */
 #define TB_CASE_WANTS (TB_WANT_CUES | TB_WANT_POWER)
 /* tb_case_judge_again - judge the lot from the records of the file; adds to out->wrong or out->notes. */

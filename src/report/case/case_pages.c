@@ -53,10 +53,11 @@ static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *e
 {
     char *text = tb_case_text(s->data);
     struct tb_text name = { 0 };
-    tb_rc rc;
+    tb_rc rc = tb_case_fits_a_file(text, err);
 
     tb_text_addf(&name, "case-%s.json", s->lot.ref);
-    rc = tb_pdf_attach(out, tb_text_str(&name), "application/json", s->made, text, strlen(text), err);
+    if (rc == TB_OK)
+        rc = tb_pdf_attach(out, tb_text_str(&name), "application/json", s->made, text, strlen(text), err);
     tb_text_free(&name);
     free(text);
     return rc;
