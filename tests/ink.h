@@ -7,6 +7,15 @@
 
 #include "tenterbook/base.h"
 
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
 /* Sums in whole dots of full black, twenty to a line. */
 static inline void ink_sums(struct tb_text *out, const char *name, const unsigned char *grey, size_t lines,
                             size_t dots, size_t to_next_line, size_t to_next_dot)
@@ -27,6 +36,27 @@ static inline void ink(struct tb_text *out, const unsigned char *grey, size_t wi
 {
     ink_sums(out, "lines, from the top:", grey, height, width, width, 1);
     ink_sums(out, "columns, from the left:", grey, width, height, 1, width);
+}
+
+/* The ink of one page of a PDF at so many dots an inch; 72 are a dot for a point. */
+static inline void ink_page(struct tb_text *out, const char *pdf, int page, int dots_an_inch)
+{
+    struct tb_text command = { 0 };
+    size_t width, height, most;
+    unsigned char *grey;
+    FILE *f;
+
+    tb_text_addf(&command, "pdftoppm -r %d -f %d -l %d -gray -singlefile %s", dots_an_inch, page, page, pdf);
+    f = popen(tb_text_str(&command), "r");
+    assert_int_equal(fscanf(f, "P5 %zu %zu %zu", &width, &height, &most), 3);
+    assert_true(width < 2000 && height < 2000 && most == 255 && fgetc(f) == '\n');
+    grey = tb_alloc(width, height);
+    assert_int_equal(fread(grey, 1, width * height, f), width * height);
+    assert_int_equal(pclose(f), 0);
+    tb_text_addf(out, "page %d, %zu by %zu\n", page, width, height);
+    ink(out, grey, width, height);
+    free(grey);
+    tb_text_free(&command);
 }
 
 #endif

@@ -3,4 +3,5 @@
 shift
 out=$1
 shift
-exec "${CC:-cc}" -shared -Wl,-Bsymbolic -Wl,-soname,"$(basename "$out")" -o "$out" "$@"
+command -v ld.lld >/dev/null && quick=-fuse-ld=lld
+exec ${CC:-cc} ${quick:-} -shared -Wl,-Bsymbolic -Wl,-soname,"$(basename "$out")" -o "$out" "$@"

@@ -150,37 +150,52 @@ class Worker(threading.Thread):
     def __init__(self, tree, run):
         super().__init__(daemon=True)
         self.tree, self.run_of, self.build = tree, run, "build/plain"
-        self.tmp = os.path.join(tree, "build/tmp")
+        self.tmp, self.said = os.path.join(tree, "build/tmp"), {}
 
     def compiled(self, path):
         return os.path.join(self.tree, self.build, path[:-2] + ".o")
 
+    def commands(self, path):
+        """What compiles a source and what links it, as make says it; asked once for each source."""
+        if path not in self.said:
+            lines = make(self.tree, self.build, FLAGS, "-n", "V=1", "-W", path, "all").stdout.replace("\\\n", " ").split("\n")
+            link = " -o %s/tenterbook " % self.build if path.startswith("src/cli/") else "link.sh rcs "
+            self.said[path] = [next(l for l in lines if l.endswith("-c -o %s/%s.o %s" % (self.build, path[:-2], path))),
+                               next(l for l in lines if link in l)]
+        return self.said[path]
+
     def try_one(self, mutant):
         path, line, at, length, new = mutant
         source = os.path.join(self.tree, path)
+        compiles, links = self.commands(path)
         text = open(source, encoding="utf-8").read()
         good = open(self.compiled(path), "rb").read()
         raw = text.encode()
         byte_at = len(text[:at].encode())
         open(source, "wb").write(raw[:byte_at] + new.encode() + raw[byte_at + len(text[at:at + length].encode()):])
         try:
-            if make(self.tree, self.build, FLAGS, f"{self.build}/{path[:-2]}.o").returncode:
+            if sh(["sh", "-c", compiles], self.tree).returncode:
                 return "not compiled", ""
             if open(self.compiled(path), "rb").read() == good:
                 return "same code", ""
-            if make(self.tree, self.build, FLAGS, "all").returncode:
+            if sh(["sh", "-c", links], self.tree).returncode:
                 return "not compiled", ""
-            for name in self.run_of.order(path, line):
-                shutil.rmtree(self.tmp, ignore_errors=True)
-                os.makedirs(self.tmp)
-                ok, _, _ = run_test(self.tree, self.run_of.tests[name], 20 + 5 * self.run_of.took[name], self.tmp)
-                if not ok:
-                    self.run_of.kills[name, os.path.dirname(path)] = self.run_of.kills.get((name, os.path.dirname(path)), 0) + 1
-                    return "killed", name
-            return "SURVIVED", ""
+            return self.tested(path, line)
         finally:
             open(source, "wb").write(raw)
             open(self.compiled(path), "wb").write(good)
+            sh(["sh", "-c", links], self.tree)
+
+    def tested(self, path, line):
+        for name in self.run_of.order(path, line):
+            shutil.rmtree(self.tmp, ignore_errors=True)
+            os.makedirs(self.tmp)
+            ok, _, _ = run_test(self.tree, self.run_of.tests[name], 20 + 5 * self.run_of.took[name], self.tmp)
+            if not ok:
+                at = name, os.path.dirname(path)
+                self.run_of.kills[at] = self.run_of.kills.get(at, 0) + 1
+                return "killed", name
+        return "SURVIVED", ""
 
     def run(self):
         while True:

@@ -68,6 +68,33 @@ static void a_list_becomes_its_deliveries_lots_and_bolts(void **state)
     scene_free(s);
 }
 
+static void a_lot_whose_rows_declare_nothing_has_no_declaration(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_receive_request r = { .path = file(
+                                        s, "plain.csv",
+                                        "supplier,delivery note,date,article,bolt no,length m,composition\n"
+                                        "Alder Mill,N-1,2026-03-14,Q10,A1,100,\n"
+                                        "Alder Mill,N-1,2026-03-14,Q11,A2,50,100% silk\n"),
+                                    .arrived = "2026-03-16" };
+    struct tb_receive_outcome out;
+    struct tb_declared *words;
+    struct tb_lot lot;
+    size_t n;
+
+    (void)state;
+    OK(receive(&out, s, &r));
+    assert_int_equal(out.list.lots, 2);
+    OK(tb_lot_find(&lot, s->actor.book, out.lot[0], &s->mem, &err));
+    OK(tb_declaration_list(&words, &n, s->actor.book, lot.id, &s->mem, &err));
+    assert_int_equal(n, 0);
+    OK(tb_lot_find(&lot, s->actor.book, out.lot[1], &s->mem, &err));
+    OK(tb_declaration_list(&words, &n, s->actor.book, lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
 static void a_remark_that_speaks_of_examining_stands_alone(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -336,6 +363,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_list_becomes_its_deliveries_lots_and_bolts),
+        cmocka_unit_test(a_lot_whose_rows_declare_nothing_has_no_declaration),
         cmocka_unit_test(a_remark_that_speaks_of_examining_stands_alone),
         cmocka_unit_test(a_dry_run_reads_and_stores_nothing_with_a_book_or_without),
         cmocka_unit_test(what_the_site_teaches_is_understood_and_what_is_said_now_is_stronger),

@@ -1,4 +1,5 @@
 /* Where the book and the evidence meet: one lot has one verdict, a bolt that contradicts speaks for its lot. */
+#include "gen/ref_caution.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/work.h"
 
@@ -237,6 +238,45 @@ static void a_verdict_comes_out_again_as_it_was_then(void **state)
     drop_scene(s);
 }
 
+static bool says(const struct tb_caution *list, size_t n, const char *sentence)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(list[i].say, sentence) == 0)
+            return true;
+    return false;
+}
+
+/* caution.csv: a row is for the burn, for one bench test, or with "*" for every bench test. */
+static void a_caution_for_every_bench_test_is_said_at_each_and_not_at_a_burn(void **state)
+{
+    struct tb_declaration d;
+    const struct tb_caution *burn, *acetone, *melting;
+    struct tb_arena mem = { 0 };
+    size_t burns, acetones, meltings, rows = 0;
+
+    (void)state;
+    tb_declaration_read(&d, "100% cotton", 11);
+    tb_bench_cautions(&burn, &burns, &d.comp, "burn", &mem);
+    tb_bench_cautions(&acetone, &acetones, &d.comp, "acetone", &mem);
+    tb_bench_cautions(&melting, &meltings, &d.comp, "melting", &mem);
+    for (size_t i = 0; i < tb_ref_caution_n; i++) {
+        const struct tb_ref_caution *r = &tb_ref_caution[i];
+
+        if (strcmp(r->test, "*") == 0) {
+            rows++;
+            assert_true(says(acetone, acetones, r->say) && says(melting, meltings, r->say));
+            assert_false(says(burn, burns, r->say));
+        } else if (strcmp(r->test, "acetone") == 0) {
+            rows++;
+            assert_true(says(acetone, acetones, r->say));
+            assert_false(says(melting, meltings, r->say) || says(burn, burns, r->say));
+        }
+    }
+    assert_true(rows >= 2);
+    tb_declaration_free(&d);
+    tb_arena_free(&mem);
+}
+
 static void cautions_fit_what_is_declared(void **state)
 {
     struct tb_declaration d;
@@ -291,6 +331,7 @@ int main(void)
         cmocka_unit_test(a_verdict_that_did_not_change_is_not_written_again),
         cmocka_unit_test(a_hold_ends_only_by_a_person),
         cmocka_unit_test(a_verdict_comes_out_again_as_it_was_then),
+        cmocka_unit_test(a_caution_for_every_bench_test_is_said_at_each_and_not_at_a_burn),
         cmocka_unit_test(cautions_fit_what_is_declared),
         cmocka_unit_test(settings_refuse_what_they_do_not_take),
     };

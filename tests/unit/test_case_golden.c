@@ -4,6 +4,7 @@
  * by `make golden-review`. The data are invented, and long in every way: 60 bolts, 40 burns, four scripts.
  */
 #include "golden_compare.h"
+#include "ink.h"
 #include "report/case/conformity.h"
 #include "report/draw/fonts.h"
 #include "report/draw/pdf_attach.h"
@@ -192,6 +193,23 @@ static void the_words_of_the_pages_are_as_expected(void **state)
     nothing_differs();
 }
 
+/* Lines, boxes and charts have no words: their place is seen by the ink of each page, two points to a dot. */
+static void the_ink_of_the_pages_lies_where_it_is_expected(void **state)
+{
+    char *pdf = path_of("ink.pdf");
+    struct tb_text t = { 0 };
+    bool same;
+
+    (void)state;
+    assert_int_equal(write_case(pdf), TB_OK);
+    for (int page = 1; page <= 7; page++)
+        ink_page(&t, pdf, page, 36);
+    same = golden_near("case-ink.txt", tb_text_str(&t), 1.6);
+    tb_text_free(&t);
+    free(pdf);
+    assert_true(same);
+}
+
 static char *part_of(const char *path, const char *part, size_t *n)
 {
     zip_t *z = zip_open(path, ZIP_RDONLY, NULL);
@@ -227,10 +245,12 @@ static void the_parts_of_the_workbook_are_as_expected(void **state)
 {
     static const struct {
         const char *tab, *part, *name; /* tab: the part that holds it */
-    } expected[] = { { "Case", NULL, "case-tab-Case.xml" },
-                     { "Burns", NULL, "case-tab-Burns.xml" },
-                     { NULL, "xl/styles.xml", "case-styles.xml" },
-                     { NULL, "xl/workbook.xml", "case-workbook.xml" } };
+    } expected[] = {
+        { "Case", NULL, "case-tab-Case.xml" },           { "Bolts", NULL, "case-tab-Bolts.xml" },
+        { "Burns", NULL, "case-tab-Burns.xml" },         { "Cues", NULL, "case-tab-Cues.xml" },
+        { "Custody", NULL, "case-tab-Custody.xml" },     { NULL, "xl/styles.xml", "case-styles.xml" },
+        { NULL, "xl/workbook.xml", "case-workbook.xml" }
+    };
     struct tb_outset files = { .replace = true };
     char *path = path_of("case.xlsx"), *workbook;
     size_t all;
@@ -388,6 +408,7 @@ int main(void)
         cmocka_unit_test(the_pages_carry_no_font_but_those_the_project_names),
         cmocka_unit_test(a_missing_font_is_named_with_its_package),
         cmocka_unit_test(the_words_of_the_pages_are_as_expected),
+        cmocka_unit_test(the_ink_of_the_pages_lies_where_it_is_expected),
         cmocka_unit_test(the_parts_of_the_workbook_are_as_expected),
         cmocka_unit_test(the_csv_twins_are_as_expected),
         cmocka_unit_test(what_was_attached_is_read_back_as_it_was),

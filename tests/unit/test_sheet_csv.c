@@ -170,6 +170,13 @@ static void control_characters_are_spaces(void **state)
     EXPECT("a,b\n\"tab\tand\nline\",stay\n", ',', "UTF-8", "1:a|b\n2:tab\tand\nline|stay\n");
 }
 
+static void white_space_of_every_kind_goes_from_both_ends_of_a_cell(void **state)
+{
+    (void)state;
+    EXPECT("a,b\n\"  x \xC2\xA0 \t\",\xE3\x80\x80\xC2\xA0y z\xE3\x80\x80 \xE3\x80\x80\n\" \xC2\xA0\t\",q\n",
+           ',', "UTF-8", "1:a|b\n2:x|y z\n3:|q\n");
+}
+
 static void broken_quotes_are_refused_with_their_line(void **state)
 {
     (void)state;
@@ -242,6 +249,7 @@ int main(void)
         cmocka_unit_test(lines_are_counted_through_quoted_newlines_and_blank_lines),
         cmocka_unit_test(cells_longer_than_a_chunk_and_lines_across_chunks_are_whole),
         cmocka_unit_test(control_characters_are_spaces),
+        cmocka_unit_test(white_space_of_every_kind_goes_from_both_ends_of_a_cell),
         cmocka_unit_test(broken_quotes_are_refused_with_their_line),
         cmocka_unit_test(what_is_no_table_is_refused_by_name),
         cmocka_unit_test(a_folder_is_refused),

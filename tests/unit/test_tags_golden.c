@@ -23,28 +23,6 @@ static const struct tb_tag tags[] = {
       "2026-03-06", NULL },
 };
 
-/* The ink of one page at 72 dots an inch, a dot for a point. */
-static void page_ink(struct tb_text *out, const char *pdf, int page)
-{
-    struct tb_text command = { 0 };
-    size_t width, height, most;
-    unsigned char *grey;
-    FILE *f;
-
-    tb_text_addf(&command, "pdftoppm -r 72 -f %d -l %d -gray -singlefile %s", page, page, pdf);
-    f = popen(tb_text_str(&command), "r");
-    assert_non_null(f);
-    assert_int_equal(fscanf(f, "P5 %zu %zu %zu", &width, &height, &most), 3);
-    assert_true(width < 2000 && height < 2000 && most == 255 && fgetc(f) == '\n');
-    grey = tb_alloc(width, height);
-    assert_int_equal(fread(grey, 1, width * height, f), width * height);
-    assert_int_equal(pclose(f), 0);
-    tb_text_addf(out, "page %d, %zu by %zu\n", page, width, height);
-    ink(out, grey, width, height);
-    free(grey);
-    tb_text_free(&command);
-}
-
 static bool prints(const char *name, const struct tb_tag_sheet *sheet, int pages)
 {
     struct tb_text path = { 0 }, t = { 0 };
@@ -58,7 +36,7 @@ static bool prints(const char *name, const struct tb_tag_sheet *sheet, int pages
                       &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
     for (int page = 1; page <= pages; page++)
-        page_ink(&t, tb_text_str(&path), page);
+        ink_page(&t, tb_text_str(&path), page, 72);
     same = golden_near(name, tb_text_str(&t), 1.6);
     assert_int_equal(unlink(tb_text_str(&path)), 0);
     tb_text_free(&path);

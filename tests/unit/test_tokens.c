@@ -87,6 +87,41 @@ static void a_number_has_what_belongs_to_it(void **state)
     }
 }
 
+/* The mass of an area behind a figure belongs to it, however it is written: what follows is the next word. */
+static void a_mass_of_an_area_is_one_figure(void **state)
+{
+    static const char *const text[] = { "150 g/m2 silk", "150 g/sqm silk", "150 g/m silk", "150g/m2 silk",
+                                        "150 gsm silk" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(text); i++) {
+        struct tb_tokens t;
+
+        tb_tokens_read(&t, text[i], strlen(text[i]), NULL);
+        assert_int_equal(t.n, 2);
+        assert_int_equal(t.item[0].at, 0);
+        assert_int_equal(t.item[0].len, strcspn(text[i] + 4, " ") + 4);
+        assert_int_equal(t.item[1].at, strlen(text[i]) - 4);
+        assert_int_equal(t.item[1].len, 4);
+        tb_tokens_free(&t);
+    }
+}
+
+/* What a token covers is what a finding quotes: the spaces behind a word are not part of it, wherever it stands. */
+static void a_token_ends_before_the_spaces_behind_it(void **state)
+{
+    static const char text[] = "silk \t 60 % \t";
+    struct tb_tokens t;
+
+    (void)state;
+    tb_tokens_read(&t, text, strlen(text), NULL);
+    assert_int_equal(t.n, 2);
+    assert_int_equal(t.item[0].len, 4);
+    assert_int_equal(t.item[1].at, 7);
+    assert_int_equal(t.item[1].len, 4);
+    tb_tokens_free(&t);
+}
+
 static bool knows_no_silk(const void *who, size_t row, const char *written, size_t len)
 {
     assert_ptr_equal(who, tb_name_at(0));
@@ -201,6 +236,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_text_is_numbers_words_measures_and_signs),
         cmocka_unit_test(a_number_has_what_belongs_to_it),
+        cmocka_unit_test(a_mass_of_an_area_is_one_figure),
+        cmocka_unit_test(a_token_ends_before_the_spaces_behind_it),
         cmocka_unit_test(a_reader_brings_phrases_of_its_own_and_the_longest_wins),
         cmocka_unit_test(every_row_of_a_word_is_found_as_it_is_written),
         cmocka_unit_test(parts_are_found_before_and_behind_their_names),
