@@ -99,6 +99,59 @@ static void a_moment_is_read_in_the_forms_people_type(void **state)
         assert_false(tb_moment_read(out, wrong[i]));
 }
 
+/* ISO 8601 in the one form the book keeps: no character of it may be another, none be missing and none be too many. */
+static void no_character_of_a_day_a_month_or_a_moment_may_be_another(void **state)
+{
+    static const char moment[] = "2026-10-05T09:30:15Z";
+    static const char *const wrong[] = { "2026-10-05T24:00:00Z", "2026-10-05T23:60:00Z",
+                                         "2026-10-05T23:59:60Z", "2026-13-05T09:30:15Z",
+                                         "2026-00-05T09:30:15Z", "2026-10-00T09:30:15Z",
+                                         "1899-12-31T09:30:15Z", "3000-01-01T09:30:15Z" };
+    char text[sizeof moment + 1];
+
+    (void)state;
+    assert_true(tb_moment_valid(moment) && tb_moment_valid("2026-10-05T23:59:59Z"));
+    assert_true(tb_moment_valid("1900-01-01T00:00:00Z") && tb_moment_valid("2999-12-31T00:00:00Z"));
+    for (size_t i = 0; i < TB_COUNT(wrong); i++)
+        assert_false(tb_moment_valid(wrong[i]));
+    for (size_t i = 0; i < sizeof moment - 1; i++) {
+        memcpy(text, moment, sizeof moment);
+        text[i] = 'x';
+        assert_false(tb_moment_valid(text));
+        text[i] = '/'; /* the character before the digits */
+        assert_false(tb_moment_valid(text));
+        text[i] = '\0';
+        assert_false(tb_moment_valid(text));
+        memcpy(text, moment, sizeof moment);
+        text[i] = 'x';
+        text[TB_DAY_LEN] = '\0';
+        assert_int_equal(tb_day_valid(text), i >= TB_DAY_LEN);
+        memcpy(text, moment, sizeof moment);
+        text[i] = 'x';
+        text[7] = '\0';
+        assert_int_equal(tb_month_valid(text), i >= 7);
+    }
+    assert_false(tb_moment_valid("2026-10-05T09:30:15Z "));
+    assert_false(tb_moment_valid(NULL) || tb_day_valid(NULL) || tb_month_valid(NULL));
+    assert_false(tb_day_valid("2026-10-051") || tb_day_valid("2026-10-0") || tb_day_valid(""));
+    assert_false(tb_month_valid("2026-1") || tb_month_valid("2026-100") || tb_month_valid("2026-00"));
+}
+
+static void a_month_ends_where_the_next_begins(void **state)
+{
+    static const char *const month[][3] = { { "2026-12", "2026-12-01", "2027-01-01" },
+                                            { "2026-02", "2026-02-01", "2026-03-01" },
+                                            { "2999-11", "2999-11-01", "2999-12-01" } };
+    char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(month); i++) {
+        tb_month_span(from, until, month[i][0]);
+        assert_string_equal(from, month[i][1]);
+        assert_string_equal(until, month[i][2]);
+    }
+}
+
 static void keys_made_later_sort_later(void **state)
 {
     char last[TB_ID_LEN + 1] = "", id[TB_ID_LEN + 1];
@@ -173,6 +226,8 @@ int main(void)
         cmocka_unit_test(days_that_do_not_exist_are_refused),
         cmocka_unit_test(day_numbers_agree_with_the_unix_epoch),
         cmocka_unit_test(a_moment_is_read_in_the_forms_people_type),
+        cmocka_unit_test(no_character_of_a_day_a_month_or_a_moment_may_be_another),
+        cmocka_unit_test(a_month_ends_where_the_next_begins),
         cmocka_unit_test(keys_made_later_sort_later),
         cmocka_unit_test(folding_removes_case_accents_and_width),
         cmocka_unit_test(distance_counts_single_edits),

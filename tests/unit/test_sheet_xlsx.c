@@ -246,6 +246,89 @@ static void both_epochs_give_the_same_days(void **state)
            SHEET("<row r=\"1\"><c r=\"A1\" s=\"1\"><v>0</v></c><c r=\"B1\" s=\"1\"><v>44633</v></c></row>"));
 }
 
+/* 46300 in cells of one format after the other: which show a day, which a number, which pad with zeros. */
+static void expect_styles(const char *formats, const unsigned *id, size_t n, const char *const *shown)
+{
+    struct tb_text styles = { 0 }, sheet = { 0 }, rows = { 0 };
+
+    tb_text_addf(&styles, "<styleSheet " NS_MAIN "><numFmts>%s</numFmts><cellXfs>", formats);
+    tb_text_add(&sheet, "<worksheet " NS_MAIN "><sheetData>");
+    tb_text_add(&rows, "[List]\n");
+    for (size_t i = 0; i < n; i++) {
+        tb_text_addf(&styles, "<xf numFmtId=\"%u\"/>", id[i]);
+        tb_text_addf(&sheet, "<row r=\"%zu\"><c r=\"A%zu\" s=\"%zu\"><v>46300</v></c></row>", i + 1, i + 1,
+                     i);
+        tb_text_addf(&rows, "%zu:%s\n", i + 1, shown[i]);
+    }
+    tb_text_add(&styles, "</cellXfs></styleSheet>");
+    tb_text_add(&sheet, "</sheetData></worksheet>");
+    EXPECT(rows.s, ROOT_RELS, BOOK(ONE_SHEET),
+           BOOK_RELS(REL("s1", "worksheet", "worksheets/sheet1.xml") REL("st", "styles", "styles.xml")),
+           { "xl/styles.xml", styles.s, styles.n }, { "xl/worksheets/sheet1.xml", sheet.s, sheet.n });
+    tb_text_free(&styles);
+    tb_text_free(&sheet);
+    tb_text_free(&rows);
+}
+
+/* ECMA-376 part 1, 18.8.30: 14 to 17 and 22 are days, 18 to 21 and 45 to 47 times; 27 to 31, 36, 50 to 54, 57 and 58 are
+ * days of East Asian spreadsheets. */
+static void built_in_formats_show_the_days_that_the_standard_lists(void **state)
+{
+    unsigned id[64];
+    const char *shown[64];
+
+    (void)state;
+    for (unsigned i = 0; i < 64; i++) {
+        bool day = (i >= 14 && i <= 17) || i == 22 || (i >= 27 && i <= 31) || i == 36 ||
+                   (i >= 50 && i <= 54) || i == 57 || i == 58;
+
+        id[i] = i;
+        shown[i] = day ? "@2026-10-05" : "#46300";
+    }
+    expect_styles("", id, 64, shown);
+}
+
+/* 18.8.31: d, y and e stand for parts of a day where they are not quoted, escaped, spaced or in brackets. */
+static void formats_of_a_workbook_show_days_by_their_letters(void **state)
+{
+    static const struct {
+        const char *code, *shown;
+    } format[] = {
+        { "yyyy-mm-dd", "@2026-10-05" },
+        { "dd.mm.yy;@", "@2026-10-05" },
+        { "[$-409]d-mmm", "@2026-10-05" },
+        { "[RED]D", "@2026-10-05" },
+        { "ee", "@2026-10-05" },
+        { "\\d\\.d", "@2026-10-05" },
+        { "General", "#46300" },
+        { "0.00E+00", "#46300" },
+        { "0.0e-0", "#46300" },
+        { "[Red]0", "#46300" },
+        { "&quot;day&quot; 0", "#46300" },
+        { "\\d0", "#46300" },
+        { "0_d", "#46300" },
+        { "*d0", "#46300" },
+        { "0;d", "#46300" },
+        { "0 &quot;never closed d", "#46300" },
+        { "0 [never closed d", "#46300" },
+        { "0", "#46300" },
+        { "0000000", "#0046300" },
+        { "0000000 d", "@2026-10-05" },
+    };
+    struct tb_text formats = { 0 };
+    unsigned id[TB_COUNT(format)];
+    const char *shown[TB_COUNT(format)];
+
+    (void)state;
+    for (unsigned i = 0; i < TB_COUNT(format); i++) {
+        id[i] = 164 + i;
+        shown[i] = format[i].shown;
+        tb_text_addf(&formats, "<numFmt numFmtId=\"%u\" formatCode=\"%s\"/>", 164 + i, format[i].code);
+    }
+    expect_styles(formats.s, id, TB_COUNT(format), shown);
+    tb_text_free(&formats);
+}
+
 static void rows_and_cells_without_addresses_follow_each_other(void **state)
 {
     (void)state;
@@ -375,6 +458,8 @@ int main(void)
         cmocka_unit_test(two_hundred_thousand_cells_stream_through),
         cmocka_unit_test(a_sheet_is_found_through_the_relations_wherever_it_lies),
         cmocka_unit_test(both_epochs_give_the_same_days),
+        cmocka_unit_test(built_in_formats_show_the_days_that_the_standard_lists),
+        cmocka_unit_test(formats_of_a_workbook_show_days_by_their_letters),
         cmocka_unit_test(rows_and_cells_without_addresses_follow_each_other),
         cmocka_unit_test(a_document_type_is_refused),
         cmocka_unit_test(a_part_that_swells_is_refused_before_it_is_unpacked),
