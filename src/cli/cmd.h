@@ -72,7 +72,7 @@ void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
 const char *tb_opt(const struct tb_ctx *ctx, const char *name);
 /* Whether it was given at all. */
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
-/* The first of these names, separated by spaces, that was given as an option; NULL when none was. */
+/* The first option given that is one of these names, separated by spaces; NULL when none was. */
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names);
 /* The i-th value of a repeated option, NULL when there are fewer. */
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);

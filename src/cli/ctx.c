@@ -2,6 +2,7 @@
 #include "cli/cmd.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/date.h"
+#include "tenterbook/words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -48,13 +49,9 @@ const char *tb_opt(const struct tb_ctx *ctx, const char *name)
 
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names)
 {
-    for (const char *p = names; *p; p += strcspn(p, " "), p += strspn(p, " "))
-        for (size_t k = 0; k < ctx->givens; k++) {
-            const char *name = ctx->given[k].opt->name;
-
-            if (strcspn(p, " ") == strlen(name) && strncmp(p, name, strlen(name)) == 0)
-                return name;
-        }
+    for (size_t k = 0; k < ctx->givens; k++)
+        if (tb_word_listed(names, ctx->given[k].opt->name, strlen(ctx->given[k].opt->name), " "))
+            return ctx->given[k].opt->name;
     return NULL;
 }
 

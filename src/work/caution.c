@@ -1,6 +1,7 @@
 #include "tenterbook/work.h"
 
 #include "tenterbook/setting.h"
+#include "tenterbook/words.h"
 
 #include "gen/ref_caution.h"
 
@@ -17,17 +18,6 @@ tb_rc tb_bench_flame_permitted(bool *out, struct tb_book *b, int64_t upto, struc
     return rc;
 }
 
-/* Whether key stands in a list parted by "|". */
-static bool listed(const char *list, const char *key)
-{
-    size_t n = strlen(key);
-
-    for (const char *p = list; p; p = strchr(p, '|') ? strchr(p, '|') + 1 : NULL)
-        if (strcspn(p, "|") == n && strncmp(p, key, n) == 0)
-            return true;
-    return false;
-}
-
 static bool fits_fibres(const char *list, const struct tb_composition *c)
 {
     bool known = c->n > 0;
@@ -40,10 +30,10 @@ static bool fits_fibres(const char *list, const struct tb_composition *c)
 
             if (f < 0)
                 known = false;
-            else if (listed(list, tb_fibre_at(f)->key))
+            else if (tb_word_listed(list, tb_fibre_at(f)->key, strlen(tb_fibre_at(f)->key), "|"))
                 return true;
         }
-    return !known && listed(list, "?");
+    return !known && tb_word_listed(list, "?", 1, "|");
 }
 
 /* A test's row by name; "*" serves every bench test but not the burn, which has rows of its own. */

@@ -3,6 +3,7 @@
 
 #include "tenterbook/book.h"
 #include "tenterbook/utf8.h"
+#include "tenterbook/words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -69,20 +70,12 @@ tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, stru
     return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; 'tenterbook set' lists them", name);
 }
 
-static bool among(const char *choices, const char *value, size_t n)
-{
-    for (const char *p = choices; n && p; p = strchr(p, '|') ? strchr(p, '|') + 1 : NULL)
-        if (strcspn(p, "|") == n && strncmp(p, value, n) == 0)
-            return true;
-    return false;
-}
-
 static bool all_among(const char *choices, const char *words)
 {
     for (words += strspn(words, " ,"); *words; words += strspn(words, " ,")) {
         size_t n = strcspn(words, " ,");
 
-        if (!among(choices, words, n))
+        if (!tb_word_listed(choices, words, n, "|"))
             return false;
         words += n;
     }
@@ -121,7 +114,7 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
 {
     switch (spec->kind) {
     case TB_SETTING_CHOICE:
-        if (!among(spec->choices, value, strlen(value)))
+        if (!tb_word_listed(spec->choices, value, strlen(value), "|"))
             return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes one of %s", spec->name, value,
                            spec->choices);
         break;

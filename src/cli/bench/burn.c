@@ -17,12 +17,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
         json_t *j =
             json_pack("{s:s, s:s, s:s}", "burn", burn->id, "swatch", s->tag, "burned_at", burn->burned_at);
 
-        if (s->lot) {
-            tb_json_put(j, "lot", tb_json_lot(&r->lot));
-            tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
-            tb_json_put(j, "held", json_boolean(r->held));
-            tb_print_early(ctx, j, burn->burned_at, &r->lot);
-        }
+        if (s->lot)
+            tb_json_rejudged(ctx, j, r, burn->burned_at);
         return tb_print_json(ctx, j, err);
     }
     tb_say(ctx->out, "Recorded burn %s of swatch %s (%s%s%s).\n", burn->id, s->tag, tb_part_key(s->part),

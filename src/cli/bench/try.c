@@ -11,12 +11,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct
         json_t *j = json_pack("{s:s, s:s, s:s, s:s}", "bench_test", t->id, "swatch", s->tag, "test", t->test,
                               "result", t->result);
 
-        if (s->lot) {
-            tb_json_put(j, "lot", tb_json_lot(&r->lot));
-            tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
-            tb_json_put(j, "held", json_boolean(r->held));
-            tb_print_early(ctx, j, t->tested_at, &r->lot);
-        }
+        if (s->lot)
+            tb_json_rejudged(ctx, j, r, t->tested_at);
         return tb_print_json(ctx, j, err);
     }
     tb_say(ctx->out, "Recorded test %s of swatch %s: %s.\n", t->id, s->tag, done->meaning);

@@ -27,16 +27,14 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 static tb_rc choose_unit(enum tb_unit *out, struct tb_ctx *ctx, const char *option, const char *allowed,
                          struct tb_err *err)
 {
-    const char *text = tb_opt(ctx, option), *p = allowed;
-    size_t n = text ? strlen(text) : 0;
+    const char *text = tb_opt(ctx, option);
 
     if (!text)
         return TB_OK;
-    for (; *p; p += strcspn(p, " ") + (p[strcspn(p, " ")] != '\0'))
-        if (strcspn(p, " ") == n && strncmp(p, text, n) == 0) {
-            *out = (enum tb_unit)tb_unit_by_key(text);
-            return TB_OK;
-        }
+    if (tb_word_listed(allowed, text, strlen(text), " ")) {
+        *out = (enum tb_unit)tb_unit_by_key(text);
+        return TB_OK;
+    }
     return tb_misuse(err, "--%s is '%s'; it takes one of: %s", option, text, allowed);
 }
 
