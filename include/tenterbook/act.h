@@ -6,6 +6,9 @@
  * request holds values, no options; an outcome holds records and figures, no sentences. What was refused is said in
  * one sentence for the person, and nothing of it is in the book then.
  *
+ * Every text of a request is looked at before the act begins (said.h): one that is too long, no text, or holds what a
+ * terminal obeys is refused with TB_EINVAL, and one of nothing but blanks says nothing.
+ *
  * Text of an outcome lies in the caller's arena. Text and arrays of a request are only read during the call.
  */
 #ifndef TENTERBOOK_ACT_H

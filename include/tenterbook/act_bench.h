@@ -8,6 +8,7 @@
 
 #include "tenterbook/act.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
 
 /* ---- cut ----------------------------------------------------------------------------------------------- */
@@ -26,8 +27,8 @@ struct tb_cut_outcome {
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.
- *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL a number several lots have, known cloth
- *           whose composition cannot be read for certain, a moment to come
+ *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL a bolt and known cloth both or neither, a number several lots
+ *           have, known cloth whose composition cannot be read for certain, a moment to come
  */
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err);
@@ -63,7 +64,9 @@ bool tb_before_arrival(const char *moment, const struct tb_lot *lot);
 
 /* ---- burn ---------------------------------------------------------------------------------------------- */
 
-#define TB_PHOTOS_MOST 16 /* of one burn */
+#define TB_PHOTOS_MOST 16    /* of one burn */
+#define TB_SAMPLE_MM_LEAST 1 /* longest side of what is burned */
+#define TB_SAMPLE_MM_MOST 200
 
 struct tb_burn_request {
     const char *swatch;                 /* its tag */
@@ -71,8 +74,8 @@ struct tb_burn_request {
     const char *flame, *note, *at_hand; /* NULL: not said */
     const char *corrects;               /* id of the burn it corrects; NULL */
     const char *burned_at, *dead_at;    /* NULL: now; not said */
-    double sample_mm;                   /* longest side burned; NAN not said */
-    const struct tb_attachment *photo;  /* name, media, bytes and size of each */
+    double sample_mm; /* longest side burned, TB_SAMPLE_MM_LEAST to TB_SAMPLE_MM_MOST; NAN not said */
+    const struct tb_attachment *photo; /* name, media, bytes and size of each: tb_attachment_of */
     size_t photos;
 };
 struct tb_burn_outcome {
@@ -84,8 +87,8 @@ struct tb_burn_outcome {
  * tb_act_burn - record one burn, judge its lot again, hold the lot where the verdict contradicts.
  *   out     free out->judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails   TB_EREFUSED while flame work is not permitted at this site; TB_ENOTFOUND no such swatch or burn;
- *           TB_EINVAL nothing looked at, a bench test among the cues, a moment before the cut or after now, too many
- *           photographs, a correction of another swatch or of what was corrected already
+ *           TB_EINVAL nothing looked at, a bench test among the cues, a moment before the cut or after now, a size nobody
+ *           burns, too many photographs or one that tb_attachment_check refuses, a correction of another swatch or of what was corrected already
  */
 tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
                   const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err);
@@ -106,6 +109,9 @@ struct tb_burn_row {
  *   memory  rows and text in mem
  */
 tb_rc tb_burn_rows_read(struct tb_burn_row **out, size_t *n, const char *path, struct tb_arena *mem,
+                        struct tb_err *err);
+/* tb_burn_rows_sent - the same of a file that came as bytes. */
+tb_rc tb_burn_rows_sent(struct tb_burn_row **out, size_t *n, const struct tb_sent *sent, struct tb_arena *mem,
                         struct tb_err *err);
 
 #define TB_ROWS_TOLD_MOST 100 /* wrong rows named before the rest is counted */

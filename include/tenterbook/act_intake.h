@@ -6,11 +6,14 @@
 
 #include "tenterbook/act.h"
 #include "tenterbook/intake.h"
+#include "tenterbook/sheet.h"
 
 /* ---- receive ------------------------------------------------------------------------------------------- */
 
 struct tb_receive_request {
     const char *path; /* of the file on this machine; the book keeps its name without folders */
+    const struct tb_sent
+        *sent; /* the file itself, where it came as bytes; path is not read then. NULL: it did not */
     /* How the file is to be read. The site's own header words, and its order of dates where none is said here, come
      * by themselves; the words given here are stronger. The digest is computed. */
     struct tb_intake_opts list;

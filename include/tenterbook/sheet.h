@@ -11,6 +11,8 @@
 
 #include "tenterbook/date.h"
 
+#include <stdio.h>
+
 enum tb_cell_type {
     TB_CELL_EMPTY,
     TB_CELL_TEXT,   /* every cell of a CSV file that is not empty */
@@ -84,6 +86,29 @@ struct tb_named_row {
 tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
                          const struct tb_named_column *column, size_t columns, bool others,
                          struct tb_arena *mem, struct tb_err *err);
+
+/* A file that came as bytes, not from a disk of this machine. */
+struct tb_sent {
+    const char *name; /* what it is called; never used as a path */
+    const void *bytes;
+    size_t size;
+};
+/* tb_named_rows_sent - such a table. Fails TB_EIO where it cannot be kept for reading. */
+tb_rc tb_named_rows_sent(struct tb_named_row **out, size_t *n, const struct tb_sent *sent,
+                         const struct tb_named_column *column, size_t columns, bool others,
+                         struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * What was sent as a file, for those who read files: it lies in the system's folder for such, without a name there.
+ * Begin with all zero.
+ */
+struct tb_sent_file {
+    FILE *file;
+    char path[32]; /* where it can be read until tb_sent_file_close */
+};
+/* tb_sent_file_open - keep bytes as such a file. Fails TB_EIO; close it after a failure too. */
+tb_rc tb_sent_file_open(struct tb_sent_file *f, const struct tb_sent *sent, struct tb_err *err);
+void tb_sent_file_close(struct tb_sent_file *f);
 
 /* Limits: beyond them a file is refused with a sentence, not read in part. */
 #define TB_SHEET_COLUMNS_MOST 16384         /* what a spreadsheet can hold */

@@ -121,22 +121,43 @@ static tb_rc read_from(struct reading *r, const char *path, struct tb_err *err)
     return rc;
 }
 
+static tb_rc read_rows(struct tb_named_row **out, size_t *n, struct reading *r, const char *path,
+                       const char *name, struct tb_err *err)
+{
+    tb_rc rc = read_from(r, path, err);
+
+    if (rc == TB_OK && !r->headed)
+        rc = tb_fail(err, TB_EINVAL, "there is nothing in it");
+    if (rc == TB_OK) {
+        *out = tb_arena_alloc(r->mem, (r->n + 1) * sizeof **out);
+        if (r->n)
+            memcpy(*out, r->row, r->n * sizeof **out);
+        *n = r->n;
+    }
+    free(r->at);
+    free(r->row);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "%s", name);
+}
+
 tb_rc tb_named_rows_read(struct tb_named_row **out, size_t *n, const char *path,
                          const struct tb_named_column *column, size_t columns, bool others,
                          struct tb_arena *mem, struct tb_err *err)
 {
     struct reading r = { .column = column, .columns = columns, .others = others, .mem = mem };
-    tb_rc rc = read_from(&r, path, err);
 
-    if (rc == TB_OK && !r.headed)
-        rc = tb_fail(err, TB_EINVAL, "there is nothing in it");
-    if (rc == TB_OK) {
-        *out = tb_arena_alloc(mem, (r.n + 1) * sizeof **out);
-        if (r.n)
-            memcpy(*out, r.row, r.n * sizeof **out);
-        *n = r.n;
-    }
-    free(r.at);
-    free(r.row);
-    return rc == TB_OK ? TB_OK : tb_within(err, rc, "%s", strcmp(path, "-") == 0 ? "standard input" : path);
+    return read_rows(out, n, &r, path, strcmp(path, "-") == 0 ? "standard input" : path, err);
+}
+
+tb_rc tb_named_rows_sent(struct tb_named_row **out, size_t *n, const struct tb_sent *sent,
+                         const struct tb_named_column *column, size_t columns, bool others,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    struct reading r = { .column = column, .columns = columns, .others = others, .mem = mem };
+    struct tb_sent_file file = { 0 };
+    tb_rc rc = tb_sent_file_open(&file, sent, err);
+
+    if (rc == TB_OK)
+        rc = read_rows(out, n, &r, file.path, sent->name, err);
+    tb_sent_file_close(&file);
+    return rc;
 }

@@ -1,5 +1,6 @@
 /* Transactions: one journal row covers all that is written between begin and commit. */
 #include "book/private.h"
+#include "tenterbook/said.h"
 
 #include <jansson.h>
 #include <stdlib.h>
@@ -71,13 +72,11 @@ void tb_book_rollback(struct tb_book *b)
 
 tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct tb_err *err)
 {
-    tb_rc rc;
+    tb_rc rc = tb_said_person(who, err);
 
     if (b->writing)
         return tb_fail(err, TB_EIO, "a record is being written already");
-    if (!who || !*who)
-        return tb_about(err, tb_fail(err, TB_EINVAL, "say who is writing"), "as-person");
-    if ((rc = tb_db_write(b->db, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;
     b->who = tb_strdup(who);

@@ -1,5 +1,6 @@
 #include "cli/end.h"
 #include "cli/screen.h"
+#include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
 
 #include <getopt.h>
@@ -14,7 +15,6 @@
 #include <sodium.h>
 
 #define OPTS_MOST 64
-#define WORDS_MOST 16000 /* bytes of what an option says */
 
 static const struct tb_opt common[] = {
     { "help", NULL, "show what the command does", false },
@@ -53,32 +53,16 @@ static size_t long_options(struct option *lo, const struct tb_opt **of, const st
     return n;
 }
 
-/*
- * What people say goes into records for good and comes out on terminals and in workbooks: it is text, without codes a
- * terminal obeys, and of a length somebody wrote. The names of files are the folder's business.
- */
+/* The rule is that of records (said.h); the names of files are the folder's business. */
 static tb_rc check_words(const char *option, const char *words, struct tb_err *err)
 {
-    size_t n = strlen(words);
+    struct tb_err why = { 0 };
 
-    if (n > WORDS_MOST)
-        return tb_misuse(err, "%s has %zu bytes; it takes at most %d", option, n, WORDS_MOST);
-    if (!tb_utf8_valid(words, n))
+    if (tb_said_check(option, words, &why) == TB_OK)
+        return TB_OK;
+    if (!tb_utf8_valid(words, strlen(words)))
         return tb_misuse(err, "%s holds bytes that are not UTF-8; is the terminal set to UTF-8?", option);
-    for (size_t at = 0; at < n;) {
-        unsigned cp;
-
-        at += tb_utf8_next(words + at, n - at, &cp);
-        if (tb_utf8_control(cp))
-            return tb_misuse(err, "%s holds a control character", option);
-    }
-    return TB_OK;
-}
-
-/* An option of nothing but blanks says nothing: a reason of three spaces is none. */
-static bool is_blank(const char *words)
-{
-    return words[strspn(words, " \t\r\n")] == '\0';
+    return tb_misuse(err, "%s", why.msg);
 }
 
 static tb_rc check_option(const struct tb_opt *o, const char *value, struct tb_err *err)
@@ -116,7 +100,7 @@ static tb_rc read_options(struct tb_ctx *ctx, int argc, char **argv, bool *help,
         if ((rc = check_option(of[at], optarg, err)) != TB_OK)
             return rc;
         ctx->given[ctx->givens].opt = of[at];
-        ctx->given[ctx->givens++].value = optarg && !is_blank(optarg) ? optarg : "";
+        ctx->given[ctx->givens++].value = optarg && !tb_said_blank(optarg) ? optarg : "";
     }
     ctx->argc = (size_t)(argc - optind);
     ctx->argv = argv + optind;

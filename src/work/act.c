@@ -2,6 +2,7 @@
 #include "work/act.h"
 
 #include "tenterbook/act_bench.h"
+#include "tenterbook/said.h"
 #include "work/concern.h"
 
 #include <string.h>
@@ -95,33 +96,50 @@ static tb_rc under_lock(const struct tb_act *act, struct tb_job *job)
     return rc;
 }
 
-tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_actor *actor,
-                struct tb_err *err)
+static tb_rc plan_and_write(const struct tb_act *act, struct tb_job *job)
 {
     bool stale = true;
     tb_rc rc = TB_OK;
 
-    if (!actor->who || !*actor->who)
-        return tb_about(err, tb_fail(err, TB_EINVAL, "say who is writing"), "as-person");
+    for (int i = 0; stale && rc == TB_OK && i <= act->again; i++)
+        rc = attempt(&stale, act, job);
+    return stale && rc == TB_OK ? under_lock(act, job) : rc;
+}
+
+tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_actor *actor,
+                struct tb_err *err)
+{
+    struct tb_arena own = { 0 };
+    const void *request = job->request;
+    tb_rc rc = tb_said_person(actor->who, err);
+
+    if (rc != TB_OK)
+        return rc;
     job->who = actor->who;
     job->b = actor->book;
     job->err = err;
-    for (int i = 0; stale && rc == TB_OK && i <= act->again; i++)
-        rc = attempt(&stale, act, job);
-    if (stale && rc == TB_OK)
-        rc = under_lock(act, job);
+    rc = tb_request_read(&job->request, act, request, job->mem ? job->mem : &own, err);
+    if (rc == TB_OK)
+        rc = plan_and_write(act, job);
+    job->request = request;
     if (rc != TB_OK && job->judged)
         tb_rejudged_free(job->judged);
+    tb_arena_free(&own);
     return rc;
 }
 
 tb_rc tb_act_try_out(const struct tb_act *act, struct tb_job *job, struct tb_book *b, struct tb_err *err)
 {
+    const void *request = job->request;
     int64_t head;
+    tb_rc rc = tb_request_read(&job->request, act, request, job->mem, err);
 
     job->b = b;
     job->err = err;
-    return plan_steadily(&head, act, job);
+    if (rc == TB_OK)
+        rc = plan_steadily(&head, act, job);
+    job->request = request;
+    return rc;
 }
 
 tb_rc tb_job_lot(struct tb_lot *out, struct tb_job *job, const char *ref_or_bolt)

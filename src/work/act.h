@@ -4,11 +4,14 @@
 
 #include "tenterbook/act.h"
 
+#include <stddef.h>
+#include <stdint.h>
+
 /* One act under way: what is asked, what comes of it, and what its functions tell of it. */
 struct tb_job {
-    const void *request;        /* struct tb_X_request of the act X */
-    void *out;                  /* struct tb_X_outcome */
-    struct tb_arena *mem;       /* the caller's */
+    const void *request;  /* struct tb_X_request of the act X; during the act a copy that was looked at */
+    void *out;            /* struct tb_X_outcome */
+    struct tb_arena *mem; /* the caller's */
     struct tb_rejudged *judged; /* in *out, of an act that judges a lot again (verdict.h); NULL */
     void *own;                  /* what else the functions of this act share; NULL */
     /* set by tb_act_do */
@@ -20,6 +23,26 @@ struct tb_job {
     const char *lot;     /* reference of the lot that the plan is of; NULL: it is of more than one lot */
     const char *subject; /* of the journal row, where that is not the lot */
 };
+
+/* A text of a request, or a list of them. */
+struct tb_said {
+    const char *what; /* begins the sentence of a refusal: "the note" */
+    size_t at;        /* where in the request it stands */
+    size_t count;     /* where the number of texts of a list stands; TB_SAID_ALONE: it is one text */
+};
+#define TB_SAID_ALONE SIZE_MAX
+#define TB_SAYS(request, member, what)                                                                       \
+    {                                                                                                        \
+        what, offsetof(struct request, member), TB_SAID_ALONE                                                \
+    }
+#define TB_SAYS_ALL(request, member, n, what)                                                                \
+    {                                                                                                        \
+        what, offsetof(struct request, member), offsetof(struct request, n)                                  \
+    }
+#define TB_SAYS_NO_MORE                                                                                      \
+    {                                                                                                        \
+        NULL, 0, 0                                                                                           \
+    }
 
 /*
  * An act in stages. `plan` reads the book, `compute` does what takes long, `write` records. Nobody else has to wait
@@ -46,7 +69,19 @@ struct tb_act {
      * before, so that each is shorter than the last.
      */
     int again;
+    /* What is asked for, so that one place can look at every text of it before the act begins. */
+    size_t size;                /* of the request; 0: it holds no text */
+    const struct tb_said *said; /* ends with TB_SAYS_NO_MORE */
 };
+
+/*
+ * tb_request_read - what every request goes through before its act begins: each text is looked at (said.h), and one of
+ * nothing but blanks is "".
+ *   out    the request as the act is to see it, in mem
+ *   fails  as tb_said_check
+ */
+tb_rc tb_request_read(const void **out, const struct tb_act *act, const void *request, struct tb_arena *mem,
+                      struct tb_err *err);
 
 /*
  * tb_act_do - carry out an act: plan, compute, take the lock, see that the plan still holds, write, commit.

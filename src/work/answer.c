@@ -2,6 +2,7 @@
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_drill.h"
 
+#include "base/say.h"
 #include "work/act.h"
 #include "work/burn.h"
 
@@ -75,10 +76,19 @@ static tb_rc write(struct tb_job *j)
     return rc == TB_OK ? tb_card_answer(j->b, &out->card, out->answer, out->burn.id, j->err) : rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_answer_request, card, N_("the card")),
+    TB_SAYS(tb_answer_request, named, N_("the answer")),
+    TB_SAYS(tb_answer_request, flame, N_("the flame")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_answer(struct tb_answer_outcome *out, const struct tb_actor *actor,
                     const struct tb_answer_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "drill", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "drill", .plan = plan, .write = write, .size = sizeof(struct tb_answer_request), .said = said
+    };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -1,6 +1,8 @@
 /* An analysis of a lot: computed, compared with what the lot declares, recorded. */
 #include "work/assay.h"
+#include "base/say.h"
 #include "tenterbook/act_lab.h"
+#include "tenterbook/said.h"
 #include "work/act.h"
 #include "work/moment.h"
 #include "work/verdict.h"
@@ -109,6 +111,20 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
 
 /* --- the act ---------------------------------------------------------------------------------------------------- */
 
+/* What the laboratory's desk says stands in the record of the analysis. */
+static tb_rc check_texts(const struct tb_assay_request *r, struct tb_err *err)
+{
+    const char *const text[] = { r->mixture, r->dissolved, r->factors, r->table, r->found, r->basis };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < TB_COUNT(text) && rc == TB_OK; i++)
+        if (text[i])
+            rc = tb_said_check(_("what is said of the analysis"), text[i], err);
+    for (size_t i = 0; i < r->conditions && rc == TB_OK; i++)
+        rc = tb_said_check(_("what is said of the analysis"), r->condition[i], err);
+    return rc;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_assay_lot_request *r = j->request;
@@ -121,7 +137,8 @@ static tb_rc plan(struct tb_job *j)
     *x = (struct tb_analysis){
         .part = r->part, .laboratory = r->laboratory, .report = r->report, .replaces = r->corrects
     };
-    if ((rc = tb_past_day(&x->analysed_on, r->analysed_on, j->mem, j->err)) != TB_OK ||
+    if ((rc = check_texts(r->assay, j->err)) != TB_OK ||
+        (rc = tb_past_day(&x->analysed_on, r->analysed_on, j->mem, j->err)) != TB_OK ||
         (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
         (rc = take_claim(a, &out->lot, x->part, j->err)) != TB_OK ||
         (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
@@ -136,10 +153,23 @@ static tb_rc write(struct tb_job *j)
     return tb_analysis_add(&out->analysis, j->b, j->mem, j->err);
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_assay_lot_request, lot, N_("the lot")),
+    TB_SAYS(tb_assay_lot_request, laboratory, N_("the laboratory")),
+    TB_SAYS(tb_assay_lot_request, report, N_("the number of the report")),
+    TB_SAYS(tb_assay_lot_request, analysed_on, N_("the day of the analysis")),
+    TB_SAYS(tb_assay_lot_request, corrects, N_("the analysis to correct")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
                    const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "assay", .plan = plan, .write = write };
+    static const struct tb_act act = { .verb = "assay",
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_assay_lot_request),
+                                       .said = said };
 
     *out = (struct tb_assay_lot_outcome){ 0 };
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

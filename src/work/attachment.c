@@ -1,6 +1,8 @@
 /* Files that are kept in the book: photographs and papers, told by their first bytes. */
 #include "tenterbook/attachment.h"
 
+#include "base/say.h"
+#include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
 
 #include <errno.h>
@@ -21,39 +23,83 @@ static const char *media_of(const unsigned char *p, size_t n)
     return NULL;
 }
 
+static tb_rc check_size(const char *name, size_t bytes, struct tb_err *err)
+{
+    if (bytes == 0)
+        return tb_fail(err, TB_EINVAL, "%s is empty", name);
+    if (bytes > TB_ATTACHMENT_MOST)
+        return tb_fail(err, TB_EINVAL, "%s has %zu MB; a photograph may have %d", name, bytes >> 20,
+                       TB_ATTACHMENT_MOST >> 20);
+    return TB_OK;
+}
+
+tb_rc tb_attachment_check(const struct tb_attachment *a, struct tb_err *err)
+{
+    const char *media;
+    tb_rc rc;
+
+    if (!a->name || !*a->name)
+        return tb_fail(err, TB_EINVAL, "a photograph or paper needs the name of its file");
+    if ((rc = tb_said_check(_("the name of a file"), a->name, err)) != TB_OK ||
+        (rc = check_size(a->name, a->size, err)) != TB_OK)
+        return rc;
+    media = media_of(a->bytes, a->size);
+    if (!media)
+        return tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", a->name);
+    if (!a->media || strcmp(a->media, media) != 0)
+        return tb_fail(err, TB_EINVAL, "%s is said to be %s, and begins as %s does", a->name,
+                       a->media ? a->media : "-", media);
+    return TB_OK;
+}
+
+tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *bytes, size_t size,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_attachment a = { .name = tb_file_name(name, mem), .bytes = bytes, .size = size };
+    tb_rc rc = check_size(a.name, size, err);
+
+    if (rc != TB_OK)
+        return rc;
+    a.media = media_of(bytes, size);
+    if ((rc = a.media ? tb_attachment_check(&a, err)
+                      : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", a.name)) != TB_OK)
+        return rc;
+    out->name = a.name;
+    out->media = a.media;
+    out->bytes = bytes;
+    out->size = size;
+    return TB_OK;
+}
+
 /* Whole or not at all: a photograph that ends in the middle would be kept for good. */
-static tb_rc read_bytes(struct tb_attachment *a, FILE *f, const char *path, struct tb_arena *mem,
+static tb_rc read_bytes(void **out, size_t *size, FILE *f, const char *path, struct tb_arena *mem,
                         struct tb_err *err)
 {
     struct stat st;
-    void *bytes;
+    tb_rc rc;
 
     if (fstat(fileno(f), &st) != 0 || !S_ISREG(st.st_mode))
         return tb_fail(err, TB_EINVAL, "%s is not a plain file", path);
-    if (st.st_size > TB_ATTACHMENT_MOST)
-        return tb_fail(err, TB_EINVAL, "%s has %lld MB; a photograph may have %d", path,
-                       (long long)(st.st_size >> 20), TB_ATTACHMENT_MOST >> 20);
-    bytes = tb_arena_alloc(mem, (size_t)st.st_size + 1);
-    a->size = fread(bytes, 1, (size_t)st.st_size, f);
-    a->bytes = bytes;
-    return ferror(f) || a->size != (size_t)st.st_size ? tb_fail(err, TB_EIO, "%s could not be read", path)
-                                                      : TB_OK;
+    if ((rc = check_size(path, (size_t)st.st_size, err)) != TB_OK)
+        return rc;
+    *out = tb_arena_alloc(mem, (size_t)st.st_size + 1);
+    *size = fread(*out, 1, (size_t)st.st_size, f);
+    return ferror(f) || *size != (size_t)st.st_size ? tb_fail(err, TB_EIO, "%s could not be read", path)
+                                                    : TB_OK;
 }
 
 tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_arena *mem, struct tb_err *err)
 {
     FILE *f = fopen(path, "rb");
+    void *bytes = NULL;
+    size_t size = 0;
     tb_rc rc;
 
     if (!f)
         return tb_fail(err, TB_ENOTFOUND, "%s cannot be opened: %s", path, strerror(errno));
-    rc = read_bytes(a, f, path, mem, err);
+    rc = read_bytes(&bytes, &size, f, path, mem, err);
     (void)fclose(f);
-    if (rc != TB_OK)
-        return rc;
-    a->name = tb_file_name(path, mem);
-    a->media = media_of(a->bytes, a->size);
-    return a->media ? TB_OK : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", path);
+    return rc == TB_OK ? tb_attachment_of(a, path, bytes, size, mem, err) : rc;
 }
 
 const char *tb_file_name(const char *path, struct tb_arena *mem)

@@ -1,10 +1,13 @@
 /* A burn of a swatch: recorded, its lot judged again and held where the verdict contradicts. */
 #include "work/burn.h"
 
+#include "base/say.h"
+#include "tenterbook/attachment.h"
 #include "work/act.h"
 #include "work/moment.h"
 #include "work/verdict.h"
 
+#include <math.h>
 #include <string.h>
 
 tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err)
@@ -93,6 +96,21 @@ static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swat
     return TB_OK;
 }
 
+/* What was burned, and what was photographed of it. */
+static tb_rc check_things(const struct tb_burn_request *r, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    if (!isnan(r->sample_mm) && !(r->sample_mm >= TB_SAMPLE_MM_LEAST && r->sample_mm <= TB_SAMPLE_MM_MOST))
+        return tb_fail(err, TB_EINVAL, "a piece of %g mm was not burned at a bench; it has %d to %d mm",
+                       r->sample_mm, TB_SAMPLE_MM_LEAST, TB_SAMPLE_MM_MOST);
+    if (r->photos > TB_PHOTOS_MOST)
+        return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
+    for (size_t i = 0; i < r->photos && rc == TB_OK; i++)
+        rc = tb_attachment_check(&r->photo[i], err);
+    return rc;
+}
+
 static tb_rc read_request(struct tb_job *j)
 {
     const struct tb_burn_request *r = j->request;
@@ -116,9 +134,8 @@ static tb_rc read_request(struct tb_job *j)
                                   .bolt_number = s->bolt_number,
                                   .known = s->known,
                                   .lot = s->lot };
-    if (r->photos > TB_PHOTOS_MOST)
-        return tb_fail(j->err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
-    if ((rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
+    if ((rc = check_things(r, j->err)) != TB_OK ||
+        (rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
     return check_moments(r, s, j->err);
 }
@@ -151,10 +168,23 @@ static tb_rc write(struct tb_job *j)
     return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_burn_request, swatch, N_("the swatch")),
+    TB_SAYS(tb_burn_request, flame, N_("the flame")),
+    TB_SAYS(tb_burn_request, note, N_("the note")),
+    TB_SAYS(tb_burn_request, at_hand, N_("what stood ready")),
+    TB_SAYS(tb_burn_request, corrects, N_("the burn to correct")),
+    TB_SAYS(tb_burn_request, burned_at, N_("the moment")),
+    TB_SAYS(tb_burn_request, dead_at, N_("the moment the residue was dead")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
                   const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "burn", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "burn", .plan = plan, .write = write, .size = sizeof(struct tb_burn_request), .said = said
+    };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_burn_outcome){ 0 };

@@ -1,6 +1,8 @@
 /* A file of burns: swatches registered, burns recorded, lots judged, all of it or nothing. */
 #include "work/burn.h"
 
+#include "base/say.h"
+#include "tenterbook/said.h"
 #include "work/act.h"
 #include "work/concern.h"
 #include "work/judge_all.h"
@@ -122,6 +124,18 @@ static void note_early(struct filing *w, const char *burned_at, const struct tb_
     w->out->early_lot = *lot;
 }
 
+/* A page may send rows that no sheet was read for. */
+static tb_rc check_texts(const struct tb_burn_row *row, struct tb_err *err)
+{
+    const char *const text[] = { row->lot,      row->bolt,   row->part,  row->at,  row->saw,
+                                 row->not_seen, row->looked, row->flame, row->note };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < TB_COUNT(text) && rc == TB_OK; i++)
+        rc = tb_said_check(_("a cell"), text[i], err);
+    return rc;
+}
+
 static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_row *row, size_t i,
                       struct tb_err *err)
 {
@@ -132,7 +146,8 @@ static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_
 
     *burn = (struct tb_burn){ .flame = row->flame, .note = row->note, .sample_mm = (double)NAN };
     w->of[i] = w->cloths; /* of none, until it is found */
-    if ((rc = tb_past_moment(&burn->burned_at, "at", row->at, w->mem, err)) != TB_OK ||
+    if ((rc = check_texts(row, err)) != TB_OK ||
+        (rc = tb_past_moment(&burn->burned_at, "at", row->at, w->mem, err)) != TB_OK ||
         (rc = tb_observation_read(&seen, row->saw, row->not_seen, row->looked, err)) != TB_OK ||
         (rc = tb_burn_observe(burn, &seen, w->mem, err)) != TB_OK ||
         (rc = find_cloth(&w->of[i], w, b, row, burn->burned_at, err)) != TB_OK)
@@ -293,12 +308,21 @@ static tb_rc write(struct tb_job *j)
     return TB_OK;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_burn_file_request, name, N_("the name of the file")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
                        const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "burn", .plan = plan, .write = write, .concerns = concerns, .again = 2
-    };
+    static const struct tb_act act = { .verb = "burn",
+                                       .plan = plan,
+                                       .write = write,
+                                       .concerns = concerns,
+                                       .again = 2,
+                                       .size = sizeof(struct tb_burn_file_request),
+                                       .said = said };
     struct filing own = { .out = out, .mem = mem };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc;

@@ -1,4 +1,5 @@
 /* Cutting: a swatch of a bolt or of known cloth gets its tag. */
+#include "base/say.h"
 #include "tenterbook/act_bench.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -49,6 +50,8 @@ static tb_rc plan(struct tb_job *j)
     };
     if (rc != TB_OK)
         return rc;
+    if ((r->bolt != NULL) == (r->known != NULL))
+        return tb_fail(j->err, TB_EINVAL, "a swatch is of a bolt or of known cloth: name one of the two");
     return r->known ? check_known(r->known, j->err) : find_bolt(j);
 }
 
@@ -61,10 +64,21 @@ static tb_rc write(struct tb_job *j)
     return rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_cut_request, bolt, N_("the number of the bolt")),
+    TB_SAYS(tb_cut_request, lot, N_("the lot")),
+    TB_SAYS(tb_cut_request, known, N_("the known cloth")),
+    TB_SAYS(tb_cut_request, kept, N_("where the unburnt half lies")),
+    TB_SAYS(tb_cut_request, cut_at, N_("the moment")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "cut", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "cut", .plan = plan, .write = write, .size = sizeof(struct tb_cut_request), .said = said
+    };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -1,4 +1,5 @@
 /* A declaration made plain: the words that count from now on, judged against what was seen. */
+#include "base/say.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -31,10 +32,18 @@ static tb_rc write(struct tb_job *j)
     return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(declaring, lot, N_("the lot")),
+    TB_SAYS(declaring, text, N_("the declaration")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, const char *text,
                      struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "declare", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "declare", .plan = plan, .write = write, .size = sizeof(struct declaring), .said = said
+    };
     struct tb_job job = { .request = &(struct declaring){ lot, text }, .mem = mem, .judged = out };
 
     *out = (struct tb_rejudged){ 0 };

@@ -1,5 +1,7 @@
 /* Disputes: opened, the supplier told, answered, a remedy agreed, closed. Opening one holds the lot. */
+#include "base/say.h"
 #include "tenterbook/act_claim.h"
+#include "tenterbook/attachment.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -74,6 +76,8 @@ static tb_rc add_document(struct tb_job *j)
 
     if (!r->document)
         return TB_OK;
+    if ((rc = tb_attachment_check(r->document, j->err)) != TB_OK)
+        return rc;
     a = *r->document;
     a.about = "lot";
     a.subject = out->now.lot.id;
@@ -120,10 +124,27 @@ static tb_rc write(struct tb_job *j)
     return tb_lot_claim_read(&out->now, j->b, j->lot, today, j->mem, j->err);
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_dispute_request, lot, N_("the lot")),
+    TB_SAYS(tb_dispute_request, step.day, N_("the day")),
+    TB_SAYS(tb_dispute_request, step.words, N_("the words")),
+    TB_SAYS(tb_dispute_request, step.due, N_("the day of the answer")),
+    TB_SAYS(tb_dispute_request, step.channel, N_("how it was sent")),
+    TB_SAYS(tb_dispute_request, step.proof, N_("the proof of it")),
+    TB_SAYS(tb_dispute_request, step.currency, N_("the currency")),
+    TB_SAYS(tb_dispute_request, step.keep_until, N_("the day until which the file is kept")),
+    TB_SAYS(tb_dispute_request, found_on, N_("the day the fault was found")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_dispute(struct tb_dispute_outcome *out, const struct tb_actor *actor,
                      const struct tb_dispute_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "dispute", .plan = plan, .write = write };
+    static const struct tb_act act = { .verb = "dispute",
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_dispute_request),
+                                       .said = said };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

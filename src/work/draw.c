@@ -1,6 +1,7 @@
 /* Drawing: bolts of one or more lots at random, enough of them for what is asked, recorded with the seed. */
 #include "work/draw.h"
 
+#include "base/say.h"
 #include "work/act.h"
 #include "work/seed.h"
 #include "work/standing.h"
@@ -142,7 +143,16 @@ static tb_rc write(struct tb_job *j)
     return rc;
 }
 
-static const struct tb_act act = { .verb = "draw", .plan = plan, .write = write };
+static const struct tb_said said[] = {
+    TB_SAYS_ALL(tb_draw_request, name, names, N_("a name")),
+    TB_SAYS(tb_draw_request, against, N_("the swap at issue")),
+    TB_SAYS(tb_draw_request, seed, N_("the seed")),
+    TB_SAYS_NO_MORE,
+};
+
+static const struct tb_act act = {
+    .verb = "draw", .plan = plan, .write = write, .size = sizeof(struct tb_draw_request), .said = said
+};
 
 tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,
                   const struct tb_draw_request *request, struct tb_arena *mem, struct tb_err *err)

@@ -1,6 +1,7 @@
 /* Dealing a drill: cards of known swatches for a tester, in an order nobody chose. */
 #include "tenterbook/act_drill.h"
 
+#include "base/say.h"
 #include "work/act.h"
 #include "work/seed.h"
 
@@ -56,10 +57,18 @@ static tb_rc write(struct tb_job *j)
     return rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_drill_request, to, N_("the name of the tester")),
+    TB_SAYS(tb_drill_request, seed, N_("the seed")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_drill(struct tb_drill_outcome *out, const struct tb_actor *actor,
                    const struct tb_drill_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "drill", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "drill", .plan = plan, .write = write, .size = sizeof(struct tb_drill_request), .said = said
+    };
 
     *out = (struct tb_drill_outcome){ 0 };
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

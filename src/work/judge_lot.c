@@ -1,4 +1,5 @@
 /* The verdict on one lot: now, or as it was after a journal row. */
+#include "base/say.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -27,10 +28,17 @@ static tb_rc plan(struct tb_job *j)
     return TB_OK;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(judging, lot, N_("the lot")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "judge", .plan = plan, .write = tb_rejudge_write };
+    static const struct tb_act act = {
+        .verb = "judge", .plan = plan, .write = tb_rejudge_write, .size = sizeof(struct judging), .said = said
+    };
     struct tb_job job = { .request = &(struct judging){ lot, want }, .mem = mem, .judged = out };
 
     *out = (struct tb_rejudged){ 0 };

@@ -1,6 +1,7 @@
 /* Receiving: a supplier's packing list is read and checked while others write, then stored under a short lock. */
 #include "work/receive.h"
 
+#include "base/say.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -12,6 +13,8 @@ static const char header_prefix[] = "header:";
 struct receiving {
     struct tb_intake_opts opts; /* those of the request, and what the site adds */
     char digest[TB_DIGEST_LEN + 1];
+    struct tb_sent_file sent; /* where the file was sent as bytes */
+    const char *from;         /* where it is read */
 };
 
 /* The site's own words come first: what is said for this file comes after them and counts. */
@@ -105,7 +108,7 @@ static tb_rc plan(struct tb_job *j)
     if ((rc = gather_words(j, &w->opts)) != TB_OK || (rc = gather_dates(j, &w->opts)) != TB_OK)
         return rc;
     rc = check_seen(j);
-    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", r->path);
+    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", tb_receive_name(r));
 }
 
 static tb_rc compute(struct tb_job *j)
@@ -113,9 +116,9 @@ static tb_rc compute(struct tb_job *j)
     const struct tb_receive_request *r = j->request;
     struct tb_receive_outcome *out = j->out;
     const struct receiving *w = j->own;
-    tb_rc rc = tb_packing_list_read(&out->list, r->path, &w->opts, j->err);
+    tb_rc rc = tb_packing_list_read(&out->list, w->from, &w->opts, j->err);
 
-    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", r->path);
+    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", tb_receive_name(r));
 }
 
 /* Only what the site teaches about packing lists changes how one is read; the same file is looked for again below. */
@@ -135,26 +138,59 @@ static tb_rc write(struct tb_job *j)
 
     if (rc == TB_OK)
         rc = tb_receive_store(j->out, j->b, r, j->mem, j->err);
-    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", r->path);
+    return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", tb_receive_name(r));
 }
+
+const char *tb_receive_name(const struct tb_receive_request *r)
+{
+    return r->sent ? r->sent->name : r->path;
+}
+
+/* A digest of its bytes tells the file, however it came. */
+static tb_rc open_file(struct receiving *w, const struct tb_receive_request *r, struct tb_err *err)
+{
+    tb_rc rc = r->sent ? tb_sent_file_open(&w->sent, r->sent, err) : TB_OK;
+
+    w->from = r->sent ? w->sent.path : r->path;
+    return rc == TB_OK ? tb_file_digest(w->digest, w->from, err) : rc;
+}
+
+static const struct tb_said said[] = {
+    TB_SAYS(tb_receive_request, list.supplier, N_("the supplier")),
+    TB_SAYS(tb_receive_request, list.note, N_("the number of the note")),
+    TB_SAYS(tb_receive_request, list.order, N_("the number of the order")),
+    TB_SAYS(tb_receive_request, list.article, N_("the article")),
+    TB_SAYS(tb_receive_request, list.declared, N_("the declaration")),
+    TB_SAYS(tb_receive_request, list.currency, N_("the currency")),
+    TB_SAYS_ALL(tb_receive_request, list.sheet, list.sheets, N_("the name of a sheet")),
+    TB_SAYS(tb_receive_request, arrived, N_("the day of arrival")),
+    TB_SAYS(tb_receive_request, remark, N_("the remark")),
+    TB_SAYS_NO_MORE,
+};
 
 tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
                      const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "receive", .plan = plan, .write = write, .concerns = concerns, .compute = compute, .again = 2
-    };
+    static const struct tb_act act = { .verb = "receive",
+                                       .plan = plan,
+                                       .write = write,
+                                       .concerns = concerns,
+                                       .compute = compute,
+                                       .again = 2,
+                                       .size = sizeof(struct tb_receive_request),
+                                       .said = said };
     struct receiving own = { 0 };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
-    tb_rc rc = tb_file_digest(own.digest, request->path, err);
+    tb_rc rc;
 
     *out = (struct tb_receive_outcome){ 0 };
-    if (rc != TB_OK)
-        return tb_within(err, rc, "%s", request->path);
-    if (request->dry)
-        return tb_act_try_out(&act, &job, actor->book, err);
-    if ((rc = tb_act_do(&act, &job, actor, err)) != TB_OK)
+    if ((rc = open_file(&own, request, err)) != TB_OK)
+        rc = tb_within(err, rc, "%s", tb_receive_name(request));
+    else if (request->dry)
+        rc = tb_act_try_out(&act, &job, actor->book, err);
+    else if ((rc = tb_act_do(&act, &job, actor, err)) != TB_OK)
         out->delivery = out->lot = NULL; /* references of what was taken back */
+    tb_sent_file_close(&own.sent);
     return rc;
 }
 

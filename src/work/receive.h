@@ -4,6 +4,9 @@
 
 #include "tenterbook/act_intake.h"
 
+/* What the file is called: its path, or the name it was sent under. */
+const char *tb_receive_name(const struct tb_receive_request *request);
+
 /* Writes deliveries, lots and bolts of out->list and fills in their references. Between begin and commit. */
 tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);

@@ -19,7 +19,7 @@ struct storing {
 static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
 {
     const struct tb_packing_list *list = &s->out->list;
-    const char *file = tb_file_name(s->request->path, s->mem);
+    const char *file = tb_file_name(tb_receive_name(s->request), s->mem);
     struct tb_text subject = { 0 };
     tb_rc rc = TB_OK;
 

@@ -1,6 +1,7 @@
 /* Resuming: a supplier that the switching rules had stopped is let in again. */
 #include "tenterbook/act_draw.h"
 
+#include "base/say.h"
 #include "work/act.h"
 #include "work/standing.h"
 
@@ -52,11 +53,19 @@ static tb_rc write(struct tb_job *j)
                           tb_arena_printf(j->mem, "%s %s", out->day, r->why), j->err);
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_resume_request, supplier, N_("the supplier")),
+    TB_SAYS(tb_resume_request, why, N_("the reason")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_resume(struct tb_resume_outcome *out, const struct tb_actor *actor,
                     const struct tb_resume_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     /* Any row may have changed how a lot turned out, and with it the stop; asking again costs little. */
-    static const struct tb_act act = { .verb = "record", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "record", .plan = plan, .write = write, .size = sizeof(struct tb_resume_request), .said = said
+    };
 
     *out = (struct tb_resume_outcome){ 0 };
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

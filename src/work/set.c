@@ -1,4 +1,5 @@
 /* Setting: one value of the site's, checked against what knows its names. */
+#include "base/say.h"
 #include "tenterbook/act_site.h"
 #include "tenterbook/intake.h"
 #include "tenterbook/law.h"
@@ -40,9 +41,17 @@ static tb_rc write(struct tb_job *j)
     return tb_setting_set(j->b, r->name, r->value, j->err);
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_set_request, name, N_("the name of the setting")),
+    TB_SAYS(tb_set_request, value, N_("the value")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_set(const struct tb_actor *actor, const struct tb_set_request *request, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "set", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "set", .plan = plan, .write = write, .size = sizeof(struct tb_set_request), .said = said
+    };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request }, actor, err);
 }

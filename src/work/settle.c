@@ -1,4 +1,5 @@
 /* What becomes of a lot: a person's decision, with its reason. */
+#include "base/say.h"
 #include "work/act.h"
 #include "work/moment.h"
 #include "work/verdict.h"
@@ -79,10 +80,22 @@ static tb_rc write(struct tb_job *j)
     return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_settle_request, lot, N_("the lot")),
+    TB_SAYS(tb_settle_request, why, N_("the reason")),
+    TB_SAYS(tb_settle_request, old_words, N_("the old label")),
+    TB_SAYS(tb_settle_request, new_words, N_("the new label")),
+    TB_SAYS(tb_settle_request, goods_of, N_("whose goods they are")),
+    TB_SAYS(tb_settle_request, settled_at, N_("the moment")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
                     const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "settle", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "settle", .plan = plan, .write = write, .size = sizeof(struct tb_settle_request), .said = said
+    };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_settle_outcome){ 0 };

@@ -1,6 +1,7 @@
 /* Sharing: a joint sample dealt at random from the retained swatches of a lot. */
 #include "tenterbook/act_draw.h"
 
+#include "base/say.h"
 #include "work/act.h"
 #include "work/seed.h"
 
@@ -68,10 +69,21 @@ static tb_rc write(struct tb_job *j)
     return rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_share_request, lot, N_("the lot")),
+    TB_SAYS(tb_share_request, seed, N_("the seed")),
+    TB_SAYS(tb_share_request, laboratory, N_("the laboratory")),
+    TB_SAYS(tb_share_request, rule, N_("the rule")),
+    TB_SAYS(tb_share_request, present, N_("who was there")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_share(struct tb_share_outcome *out, const struct tb_actor *actor,
                    const struct tb_share_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "share", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "share", .plan = plan, .write = write, .size = sizeof(struct tb_share_request), .said = said
+    };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

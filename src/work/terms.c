@@ -1,4 +1,5 @@
 /* Setting terms: how long there is to tell a supplier. What nothing new is said of stays as it was. */
+#include "base/say.h"
 #include "tenterbook/act_claim.h"
 #include "work/act.h"
 
@@ -84,10 +85,20 @@ static tb_rc write(struct tb_job *j)
     return tb_supplier_term_add(j->out, j->b, j->mem, j->err);
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_terms_request, supplier, N_("the supplier")),
+    TB_SAYS(tb_terms_request, country, N_("the country")),
+    TB_SAYS_ALL(tb_terms_request, law, laws, N_("the key of a law")),
+    TB_SAYS(tb_terms_request, stands_in, N_("where the terms stand")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_terms(struct tb_supplier_term *out, const struct tb_actor *actor,
                    const struct tb_terms_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "terms", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "terms", .plan = plan, .write = write, .size = sizeof(struct tb_terms_request), .said = said
+    };
     struct tb_job job = { .request = request, .out = out, .mem = mem };
     tb_rc rc = tb_act_do(&act, &job, actor, err);
 

@@ -1,4 +1,5 @@
 /* A bench test of a swatch: recorded, its lot judged again and held where the verdict contradicts. */
+#include "base/say.h"
 #include "work/act.h"
 #include "work/moment.h"
 #include "work/verdict.h"
@@ -97,10 +98,22 @@ static tb_rc write(struct tb_job *j)
     return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS(tb_try_request, swatch, N_("the swatch")),
+    TB_SAYS(tb_try_request, test, N_("the test")),
+    TB_SAYS(tb_try_request, result, N_("the result")),
+    TB_SAYS(tb_try_request, note, N_("the note")),
+    TB_SAYS(tb_try_request, corrects, N_("the test to correct")),
+    TB_SAYS(tb_try_request, tested_at, N_("the moment")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
                  const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "try", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "try", .plan = plan, .write = write, .size = sizeof(struct tb_try_request), .said = said
+    };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_try_outcome){ 0 };

@@ -1,4 +1,5 @@
 /* Bolts that are cut into. With the first cut the right to claim usually ends. */
+#include "base/say.h"
 #include "tenterbook/lot_claim.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -152,10 +153,20 @@ static tb_rc write(struct tb_job *j)
     return rc;
 }
 
+static const struct tb_said said[] = {
+    TB_SAYS_ALL(tb_use_request, bolt, bolts, N_("the number of a bolt")),
+    TB_SAYS(tb_use_request, lot, N_("the lot")),
+    TB_SAYS(tb_use_request, why, N_("the reason")),
+    TB_SAYS(tb_use_request, used_at, N_("the moment")),
+    TB_SAYS_NO_MORE,
+};
+
 tb_rc tb_act_use(struct tb_use_outcome *out, const struct tb_actor *actor,
                  const struct tb_use_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "use", .plan = plan, .write = write };
+    static const struct tb_act act = {
+        .verb = "use", .plan = plan, .write = write, .size = sizeof(struct tb_use_request), .said = said
+    };
     struct using own = { 0 };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
 

@@ -75,7 +75,9 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
 static void known_cloth_is_burned_without_a_lot_and_keeps_its_photographs(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_attachment photo = { .name = "a.png", .media = "image/png", .bytes = "\x89PNG", .size = 4 };
+    struct tb_attachment photo = {
+        .name = "a.png", .media = "image/png", .bytes = "\x89PNG\r\n\x1a\n.", .size = 9
+    };
     struct tb_observation seen = seen_as(AS_COTTON);
     struct tb_burn_outcome out;
     struct tb_attachment *kept;

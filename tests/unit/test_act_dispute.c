@@ -80,7 +80,7 @@ static void the_paper_itself_is_kept_with_the_step(void **state)
 {
     struct scene *s = on_the_twentieth();
     struct tb_attachment paper = {
-        .name = "notice.pdf", .media = "application/pdf", .bytes = "%PDF-", .size = 5
+        .name = "notice.pdf", .media = "application/pdf", .bytes = "%PDF-1", .size = 6
     };
     struct tb_attachment *kept;
     struct tb_dispute_request r = *STEP(.step = TB_OPENED, .words = "not cotton");
@@ -157,7 +157,7 @@ static void a_step_out_of_turn_is_refused_and_its_paper_is_not_kept(void **state
 {
     struct scene *s = on_the_twentieth();
     struct tb_attachment paper = {
-        .name = "reply.pdf", .media = "application/pdf", .bytes = "%PDF-", .size = 5
+        .name = "reply.pdf", .media = "application/pdf", .bytes = "%PDF-1", .size = 6
     };
     struct tb_attachment *kept;
     struct tb_dispute_request r;

@@ -34,17 +34,17 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
     return TB_OK;
 }
 
-static tb_rc read_photographs(struct tb_burn_request *r, struct tb_attachment photo[TB_PHOTOS_MOST],
-                              struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc read_photographs(struct tb_burn_request *r, struct tb_ctx *ctx, struct tb_arena *mem,
+                              struct tb_err *err)
 {
+    size_t n = tb_opt_count(ctx, "photo");
+    struct tb_attachment *photo = tb_arena_alloc(mem, (n + 1) * sizeof *photo);
     tb_rc rc = TB_OK;
 
     r->photo = photo;
-    for (const char *path; (path = tb_opt_nth(ctx, "photo", r->photos)) && rc == TB_OK; r->photos++) {
-        if (r->photos == TB_PHOTOS_MOST)
-            return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
-        rc = tb_attachment_read(&photo[r->photos], path, mem, err);
-    }
+    /* one more than a burn takes is read, for the act to refuse them */
+    for (; r->photos < n && r->photos <= TB_PHOTOS_MOST && rc == TB_OK; r->photos++)
+        rc = tb_attachment_read(&photo[r->photos], tb_opt_nth(ctx, "photo", r->photos), mem, err);
     return rc;
 }
 
@@ -56,7 +56,8 @@ static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen
                                    .note = tb_opt(ctx, "note"),
                                    .at_hand = tb_opt(ctx, "at-hand"),
                                    .corrects = tb_opt(ctx, "corrects"),
-                                   .sample_mm = tb_opt_number(ctx, "sample-mm", (double)NAN, 1, 200) };
+                                   .sample_mm = tb_opt_number(ctx, "sample-mm", (double)NAN,
+                                                              TB_SAMPLE_MM_LEAST, TB_SAMPLE_MM_MOST) };
     r->burned_at = tb_opt_moment(ctx, "at");
     r->dead_at = tb_opt_moment(ctx, "dead-at");
     return ctx->rc == TB_OK ? tb_opt_seen(seen, ctx) : ctx->rc;
@@ -64,14 +65,13 @@ static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen
 
 static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_attachment photo[TB_PHOTOS_MOST] = { 0 };
     struct tb_observation seen = { 0 };
     struct tb_burn_request request;
     struct tb_burn_outcome done = { 0 };
     tb_rc rc;
 
     if ((rc = read_request(&request, &seen, ctx)) != TB_OK ||
-        (rc = read_photographs(&request, photo, ctx, mem, err)) != TB_OK)
+        (rc = read_photographs(&request, ctx, mem, err)) != TB_OK)
         return rc;
     if ((rc = tb_act_burn(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
