@@ -35,6 +35,12 @@ struct tb_case_plan {
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err);
 
 /*
+ * tb_case_stale - whether the verdict that was recorded last, which the pages print, is another than the data give: settings
+ * or known cloth came after it, and the lot was not judged again. tb_case_prove finds such a file.
+ */
+tb_rc tb_case_stale(bool *out, struct tb_book *b, const json_t *data, struct tb_err *err);
+
+/*
  * tb_case_pdf - draw the pages and attach the data, in memory.
  *
  *   out     the file is added; free it with tb_text_free. Same data, same bytes

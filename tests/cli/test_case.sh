@@ -165,6 +165,18 @@ at 1792910400 cut B4 --lot M26-001.02 --part warp >/dev/null 2>&1
 at 1792910500 burn M26-001.02.01 --saw odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow --not residue_form:hard_bead >/dev/null 2>log
 at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: burning found nothing against it, and never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
 say $? "a case of a lot that fits does not say that a burn confirms it" "$(cat log err)"
+cp book.db other-rule.db
+SOURCE_DATE_EPOCH=1792990000 "$tb" --book other-rule.db set fits_above 999999999 >/dev/null 2>&1
+SOURCE_DATE_EPOCH=1793000000 "$tb" --book other-rule.db case M26-001.02 --out stale.pdf >out 2>err
+grep -q '^Please note: .* tenterbook judge M26-001.02$' out && [ ! -s err ]
+say $? "a case whose last verdict is not what the book gives now says so when it is made" "$(cat out err)"
+"$tb" prove --case stale.pdf >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q "the pages say the verdict is 'fits', recorded at 2026-10-25T.*; in the attached data it is 'undecided'" out
+say $? "pages with another verdict than the attached data are found" "$rc $(cat out err)"
+SOURCE_DATE_EPOCH=1792990001 "$tb" --book other-rule.db judge M26-001.02 >/dev/null 2>&1
+SOURCE_DATE_EPOCH=1793000000 "$tb" --book other-rule.db case M26-001.02 --out again.pdf >out 2>err && ! grep -q 'Please note' out &&
+	"$tb" prove --case again.pdf >out 2>err
+say $? "once the lot is judged again the case agrees" "$(cat out err)"
 
 # Each of these people writes for the first time, about this lot: the case holds them, or its journal does not add up.
 by() { when=$1 who=$2; shift 2; at "$when" --as-person "$who" "$@" >>log 2>&1; }

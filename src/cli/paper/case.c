@@ -24,15 +24,25 @@ static void names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx
     tb_text_add(xlsx, ".xlsx");
 }
 
-static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, struct tb_err *err)
+static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
+                   struct tb_err *err)
 {
     if (ctx->json)
-        return tb_print_json(ctx, json_pack("{s:s, s:s, s:s}", "lot", lot, "file", pdf, "workbook", xlsx),
+        return tb_print_json(ctx,
+                             json_pack("{s:s, s:s, s:s, s:b}", "lot", lot, "file", pdf, "workbook", xlsx,
+                                       "judge_again", stale),
                              err);
     tb_say(ctx->out,
            "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
            "Anyone with the program can check it: tenterbook prove --case %s\n",
            pdf, xlsx, pdf);
+    if (stale)
+        tb_say(
+            ctx->out,
+            "Please note: the verdict on its pages was recorded before settings or known cloth changed, and "
+            "the attached data give another one; judge the lot again and make the case anew: tenterbook "
+            "judge %s\n",
+            lot);
     return TB_OK;
 }
 
@@ -105,6 +115,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_text pdf = { 0 }, xlsx = { 0 };
     json_t *data = NULL;
     const char *lot;
+    bool stale;
     tb_rc rc;
 
     if (tb_opt_on(ctx, "notice"))
@@ -114,14 +125,15 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     tb_now(now);
     if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
+    rc = tb_case_stale(&stale, ctx->book, data, err);
     lot = json_string_value(json_object_get(data, "lot"));
     names(&pdf, &xlsx, ctx, lot);
-    if ((rc = tb_case_write(&files, tb_text_str(&pdf), data, err)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_case_write(&files, tb_text_str(&pdf), data, err)) == TB_OK)
         rc = tb_case_sheets(&files, tb_text_str(&xlsx), data, err);
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), err);
+        rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), stale, err);
     tb_text_free(&pdf);
     tb_text_free(&xlsx);
     json_decref(data);

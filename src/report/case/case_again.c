@@ -1,5 +1,6 @@
 /*
- * case_again.c - the verdict of a case file computed again from its own records, and held against what the file says.
+ * case_again.c - the verdict of a case file computed again from its own records, and held against what the file says,
+ * on its pages and in its data.
  *
  * Every member counts, not the ratio alone: pages print the weight of each cue and what a burn can show, and somebody who
  * can change the data can draw pages that go with them.
@@ -127,6 +128,32 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
 }
 
 /*
+ * The pages print the verdict that was recorded last, with its moment and its person; the rule and the cues beside it are
+ * of the attached one. A reader takes them for one verdict, so they have to be.
+ */
+static void compare_pages(struct tb_case_proof *out, const struct story *s)
+{
+    const struct tb_judged *told = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    const struct tb_stored_verdict *attached = &s->verdict;
+
+    if (!told || !s->judged_now)
+        return;
+    if (strcmp(told->reference, attached->reference) != 0)
+        line(&out->notes,
+             _("the verdict on the pages was recorded at %s with reference %s, the attached one has %s: the "
+               "two could not be compared"),
+             told->judged_at, told->reference, attached->reference);
+    else if (told->verdict != attached->kind)
+        line(&out->wrong,
+             _("the pages say the verdict is '%s', recorded at %s; in the attached data it is '%s'"),
+             tb_verdict_key(told->verdict), told->judged_at, tb_verdict_key(attached->kind));
+    else if (!isnan(attached->log_ratio) && !near(told->log_ratio, attached->log_ratio))
+        line(&out->wrong,
+             _("the pages say the evidence ratio is %.6g, recorded at %s; in the attached data it is %.6g"),
+             exp(told->log_ratio), told->judged_at, exp(attached->log_ratio));
+}
+
+/*
  * A verdict can be computed again only with the figures it was computed with: their digest is its reference. With others
  * nothing is said against the file.
  */
@@ -166,6 +193,7 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
     if (rc == TB_OK &&
         (rc = tb_bench_judge(&v, s->book, &s->lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
         hold_against(out, s, &v);
+        compare_pages(out, s);
         tb_lot_verdict_free(&v);
     }
     tb_evidence_free(ev);

@@ -6,6 +6,7 @@
 #include "tenterbook/extract.h"
 #include "tenterbook/work.h"
 
+#include <math.h>
 #include <string.h>
 
 /* The verdict with all it rests on, as the model in force gives it now; null where there is nothing to judge. */
@@ -49,6 +50,35 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     }
     json_decref(verdict);
     tb_text_free(&maker);
+    tb_arena_free(&mem);
+    return rc;
+}
+
+static bool is_stale(const struct tb_judged *told, const json_t *now)
+{
+    const json_t *ratio = json_object_get(now, "log_ratio");
+    const char *kind = json_string_value(json_object_get(now, "verdict"));
+
+    if (!kind)
+        return false;
+    return strcmp(kind, tb_verdict_key(told->verdict)) != 0 ||
+           (json_is_number(ratio) &&
+            fabs(json_number_value(ratio) - told->log_ratio) > 1e-9 * (1 + fabs(told->log_ratio)));
+}
+
+tb_rc tb_case_stale(bool *out, struct tb_book *b, const json_t *data, struct tb_err *err)
+{
+    const char *ref = json_string_value(json_object_get(data, "lot"));
+    struct tb_arena mem = { 0 };
+    struct tb_judged told;
+    struct tb_lot lot;
+    tb_rc rc = tb_lot_find(&lot, b, ref ? ref : "", &mem, err);
+
+    *out = false;
+    if (rc == TB_OK && (rc = tb_judged_latest(&told, b, lot.id, &mem, err)) == TB_OK)
+        *out = is_stale(&told, json_object_get(data, "verdict"));
+    else if (rc == TB_ENOTFOUND)
+        rc = TB_OK;
     tb_arena_free(&mem);
     return rc;
 }
