@@ -182,6 +182,22 @@ static void a_step_out_of_turn_is_refused_and_its_paper_is_not_kept(void **state
     scene_free(s);
 }
 
+static void opening_holds_a_lot_that_was_released(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_standing released = { .lot = s->lot.id, .standing = TB_RELEASED, .why = "it fits" };
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
+    OK(tb_standing_add(&released, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(DISPUTE(STEP(.step = TB_OPENED, .words = "not cotton", .day = "2026-10-06")));
+    assert_true(out.held);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -191,6 +207,7 @@ int main(void)
         cmocka_unit_test(opening_leaves_a_lot_alone_that_somebody_settled),
         cmocka_unit_test(what_cannot_be_opened_is_refused_and_leaves_nothing),
         cmocka_unit_test(a_step_out_of_turn_is_refused_and_its_paper_is_not_kept),
+        cmocka_unit_test(opening_holds_a_lot_that_was_released),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

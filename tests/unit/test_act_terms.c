@@ -42,8 +42,11 @@ static void beginning_afresh_leaves_nothing_but_whom_they_are_for(void **state)
     struct tb_supplier_term out;
 
     (void)state;
-    OK(TERMS(.supplier = "Harrow Mill", .country = "IT", .open_days = &(int){ 5 }, .before_cutting = true));
+    OK(TERMS(.supplier = "Harrow Mill", .country = "IT", .open_days = &(int){ 5 }, .working = &(bool){ true },
+             .before_cutting = true));
+    assert_true(out.working);
     OK(TERMS(.supplier = "Harrow Mill", .afresh = true));
+    assert_false(out.working);
     assert_string_equal(out.country, "IT");
     assert_string_equal(out.laws, "");
     assert_int_equal(out.open_days, TB_CLAIM_NO_TERM);

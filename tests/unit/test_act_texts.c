@@ -247,6 +247,59 @@ static void tables_that_were_sent_as_bytes_are_read_and_called_by_their_names(vo
     scene_free(s);
 }
 
+static void what_happened_at_the_very_moment_before_it_is_taken(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    static const char moment[] = "2026-10-06T09:00:00Z";
+    struct tb_observation seen = seen_as("smoke:black");
+    struct tb_cut_outcome cut;
+    struct tb_burn_outcome burn;
+    struct tb_try_outcome tried;
+    struct tb_journal_row *row;
+    size_t n;
+
+    (void)state;
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1", .cut_at = moment }, &s->mem,
+                  &err));
+    OK(tb_journal_list(&row, &n, s->actor.book, cut.swatch.tag, &s->mem, &err));
+    assert_int_equal(n, 1); /* the row of the cut names its swatch */
+    OK(tb_act_burn(&burn, &s->actor,
+                   &(struct tb_burn_request){ .swatch = cut.swatch.tag,
+                                              .seen = &seen,
+                                              .sample_mm = TB_SAMPLE_MM_MOST,
+                                              .burned_at = moment,
+                                              .dead_at = moment },
+                   &s->mem, &err));
+    OK(tb_act_try(&tried, &s->actor,
+                  &(struct tb_try_request){
+                      .swatch = cut.swatch.tag, .test = "acetone", .result = "stays", .tested_at = moment },
+                  &s->mem, &err));
+    OK(tb_journal_list(&row, &n, s->actor.book, cut.swatch.tag, &s->mem, &err));
+    assert_int_equal(n, 3);
+    tb_rejudged_free(&burn.judged);
+    tb_rejudged_free(&tried.judged);
+    scene_free(s);
+}
+
+static void a_bolt_can_be_cut_up_to_its_last_centimetre(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1); /* 50 m */
+    static const double metres[] = { 30, 20, 0.004 };
+    const char *one[] = { "B1" };
+    struct tb_use_outcome out;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(metres); i++)
+        OK(tb_act_use(&out, &s->actor,
+                      &(struct tb_use_request){ .bolt = one, .bolts = 1, .metres = metres[i] }, &s->mem,
+                      &err));
+    REFUSED(s,
+            tb_act_use(&out, &s->actor, &(struct tb_use_request){ .bolt = one, .bolts = 1, .metres = 0.01 },
+                       &s->mem, &err),
+            TB_EINVAL, "were cut off before");
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -258,6 +311,8 @@ int main(void)
         cmocka_unit_test(figures_and_files_that_cannot_be_right_are_refused),
         cmocka_unit_test(a_photograph_that_was_sent_as_bytes_is_kept_as_one_from_the_disk),
         cmocka_unit_test(tables_that_were_sent_as_bytes_are_read_and_called_by_their_names),
+        cmocka_unit_test(a_bolt_can_be_cut_up_to_its_last_centimetre),
+        cmocka_unit_test(what_happened_at_the_very_moment_before_it_is_taken),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
