@@ -130,6 +130,7 @@ struct tb_share {
                          "pure new wool" has NAN and no doubt, and tb_part_percent takes it for 100 */
     double tolerance; /* +- points the words themselves claim ("80 +-5"); NAN: none */
     unsigned marks;   /* enum tb_mark */
+    size_t id;        /* for a reader to note its own number of it; else 0 */
 };
 /* In the place of a fibre: "other fibres"; "unknown fibres", or a word that leaves open which fibre it is. */
 #define TB_FIBRE_OTHER (-2)

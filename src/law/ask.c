@@ -51,13 +51,11 @@ static void take_rules(struct at_work *w)
 static bool holds_group(const struct at_work *w, const char *group)
 {
     EACH_PART (w, p)
-        EACH_SHARE (p, s)
-            if (tb_law_group_has(w->market, group, s->fibre))
-                return true;
+        if (tb_law_group_in(w->market, group, p))
+            return true;
     for (size_t i = 0; w->q->found && i < w->q->found->n; i++)
-        for (size_t k = 0; k < w->q->found->part[i].n; k++)
-            if (tb_law_group_has(w->market, group, w->q->found->part[i].share[k].fibre))
-                return true;
+        if (tb_law_group_in(w->market, group, &w->q->found->part[i]))
+            return true;
     return false;
 }
 
@@ -95,7 +93,7 @@ static size_t others_behind(const struct at_work *w)
     EACH_PART (w, p)
         EACH_SHARE (p, s)
             if (s->fibre == TB_FIBRE_OTHER)
-                n = s->plural ? 2 : 1;
+                n = s->marks & SAID_PLURAL ? 2 : 1;
     return n;
 }
 
@@ -131,23 +129,23 @@ static const char *beyond_wording(const struct at_work *w)
  */
 static void add_wording(struct at_work *w)
 {
-    struct tb_composition said = { 0 }, all = { 0 };
+    struct tb_composition all = { 0 };
     struct tb_err err = { 0 };
-    bool readable = tb_label_composition(&said, w->label);
-    const struct tb_composition *found = w->q->found,
-                                *c = readable && (w->answer->ok || !found) ? &said : found;
+    size_t others = others_behind(w);
+    bool readable = tb_label_settle(w->label);
+    const struct tb_composition *found = w->q->found, *said = &w->label->comp,
+                                *c = readable && (w->answer->ok || !found) ? said : found;
     const char *why = beyond_wording(w);
 
-    if (c && c == found && readable && said.n > 1 && c->n < said.n) {
-        add_unseen_parts(&all, &said, c);
+    if (c && c == found && readable && said->n > 1 && c->n < said->n) {
+        add_unseen_parts(&all, said, c);
         c = &all;
     }
     if (!why && !c)
         why = _("the words give no composition a label could be made of");
-    if (!why && tb_law_wording(w, c, others_behind(w), &err) != TB_OK)
+    if (!why && tb_law_wording(w, c, others, &err) != TB_OK)
         why = err.msg;
     w->answer->refusal = tb_strdup(why);
-    tb_composition_free(&said);
     tb_composition_free(&all);
 }
 

@@ -24,7 +24,7 @@ unsigned tb_law_exclusion(const char *what)
 /* A claim of one fibre, and a little of another in the cloth: ornamentation would have to be said. */
 static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct part *p = w->cmp.part;
+    const struct tb_part *p = w->cmp.part;
 
     if (p && p->n == 1 && !w->label->excludes && w->cmp.extraneous > PERCENT_NEAR &&
         tb_law_allows(r, w->cmp.extraneous))

@@ -11,13 +11,13 @@
 /* --- percentages that are missing -------------------------------------------------------------------------------- */
 
 /* A group that may not stand without its figure: wool, and the finer hairs that take its place. */
-static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
-                        const struct share *s)
+static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_part *p,
+                        const struct tb_share *s)
 {
     bool alone = !isnan(r->number); /* one fibre without a figure claims all of it, but for so much */
     const char *said;
 
-    if (!isnan(s->percent) || s->pure || !tb_law_group_has(w->market, r->arg, s->fibre))
+    if (!isnan(s->percent) || s->marks & TB_MARK_PURE || !tb_law_group_has(w->market, r->arg, s->fibre))
         return;
     said = tb_law_share_text(w, s);
     if (p->n == 1 && alone && !w->q->found)
@@ -27,10 +27,10 @@ static void check_group(struct at_work *w, const struct tb_ref_law_rule *r, cons
         tb_law_finding(w, r, "'%s' stands without its percentage", said);
 }
 
-static void check_each(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
-                       const struct share *s)
+static void check_each(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_part *p,
+                       const struct tb_share *s)
 {
-    if (p->n >= 2 && !p->elastic && isnan(s->percent))
+    if (p->n >= 2 && !(s->marks & SAID_ELASTIC) && isnan(s->percent))
         tb_law_finding(w, r, "'%s' stands without a percentage", tb_law_share_text(w, s));
 }
 
@@ -109,7 +109,7 @@ void tb_law_check_pure(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s)
-            if ((s->pure || s->percent >= 100) && p->n > 1)
+            if ((s->marks & TB_MARK_PURE || s->percent >= 100) && p->n > 1)
                 tb_law_finding(w, r,
                                "'pure', 'all' or 100 %% is said of %s, and another fibre is named beside it",
                                tb_law_share_text(w, s));
@@ -120,7 +120,7 @@ void tb_law_check_inequality(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s)
-            if (s->more && !tb_law_allows(r, s->percent))
+            if (s->marks & SAID_MORE && !tb_law_allows(r, s->percent))
                 tb_law_finding(w, r, "'or more' may be said of a share above %g %%, not of %g %%", r->number,
                                s->percent);
 }
@@ -137,7 +137,7 @@ void tb_law_check_except(struct at_work *w, const struct tb_ref_law_rule *r)
 /* kind "composite": constituents of a composite fibre add up to `number`, the larger first. */
 void tb_law_check_composite(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct part *in = &w->label->inner;
+    const struct tb_part *in = &w->label->inner;
     double sum = 0;
     bool falling = true;
 

@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* A share named by a code or a trade word alone is a matter of names, not of language. */
-static bool has_name(const struct at_work *w, const struct share *s)
+static bool has_name(const struct at_work *w, const struct tb_share *s)
 {
     EACH_WORD(w->label, s, t)
     if (!tb_label_entry(t, LEX_CLASS) || tb_label_entry(t, LEX_NAME))
@@ -19,7 +19,7 @@ static bool has_name(const struct at_work *w, const struct share *s)
 }
 
 /* Written in a language of the market and no name there: "rayon" in the Union. A matter of names as well. */
-static bool wrong_name(const struct at_work *w, const struct share *s)
+static bool wrong_name(const struct at_work *w, const struct tb_share *s)
 {
     const char *status;
     bool own = false;

@@ -21,7 +21,7 @@ static bool unknown_accepted(const struct at_work *w)
 }
 
 /* A word of a class that a rule of the market calls a fault: the name of the fibre is no second finding. */
-static bool left_to_words(const struct at_work *w, const struct share *s)
+static bool left_to_words(const struct at_work *w, const struct tb_share *s)
 {
     const struct lex *l = NULL;
 
@@ -37,7 +37,7 @@ static bool left_to_words(const struct at_work *w, const struct share *s)
     return false;
 }
 
-static void say_wrong_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s,
+static void say_wrong_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s,
                            const char *said)
 {
     const char *name = tb_law_name(w->law, w->market, s->fibre, tb_law_lang(w), NULL);
@@ -48,7 +48,7 @@ static void say_wrong_name(struct at_work *w, const struct tb_ref_law_rule *r, c
         tb_law_finding(w, r, "'%s' is not a name used in %s", said, w->market->in_words);
 }
 
-static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
     const char *status, *said;
 

@@ -8,13 +8,13 @@
 #include <math.h>
 #include <string.h>
 
-static bool counted_in_order(const struct share *s)
+static bool counted_in_order(const struct tb_share *s)
 {
     return s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN && !isnan(s->percent);
 }
 
-static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *larger,
-                      const struct share *before)
+static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *larger,
+                      const struct tb_share *before)
 {
     tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first",
                    tb_law_share_text(w, larger), larger->percent, tb_law_share_text(w, before),
@@ -27,7 +27,7 @@ void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
     if (w->label->blanks && tb_law_has_rule(w, "list", NULL))
         return; /* a printed list of names is in the order of the alphabet */
     EACH_PART (w, p) {
-        const struct share *before = NULL;
+        const struct tb_share *before = NULL;
 
         EACH_SHARE (p, s) {
             if (!counted_in_order(s))

@@ -11,7 +11,7 @@
 /* --- unknown fibres ---------------------------------------------------------------------------------------------- */
 
 /* "scraps": cloth scraps composed chiefly of one fibre; "all": nothing is known; "part": some of it is not. */
-static bool unknown_of_kind(const struct at_work *w, const char *kind, const struct part *p)
+static bool unknown_of_kind(const struct at_work *w, const char *kind, const struct tb_part *p)
 {
     if (strcmp(kind, "scraps") == 0)
         return w->label->chiefly;

@@ -11,8 +11,8 @@
 
 /* A share of "other fibres" and the fibres of the cloth behind it. */
 struct other {
-    const struct part *part;
-    const struct share *share;
+    const struct tb_part *part;
+    const struct tb_share *share;
     bool known;   /* its part was compared with the cloth */
     size_t kinds; /* fibres behind it; 0 where nobody looked */
 };
@@ -35,7 +35,7 @@ static void check_last(struct at_work *w, const struct tb_ref_law_rule *r, const
 
 static void check_plural(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
 {
-    if (o->kinds > 1 && !o->share->plural)
+    if (o->kinds > 1 && !(o->share->marks & SAID_PLURAL))
         tb_law_finding(w, r, "%zu fibres stand behind '%s': it is '%s'", o->kinds,
                        tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
                        tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
@@ -43,7 +43,7 @@ static void check_plural(struct at_work *w, const struct tb_ref_law_rule *r, con
 
 static void check_below(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
 {
-    if (!o->share->plural && !tb_law_allows(r, o->share->percent))
+    if (!(o->share->marks & SAID_PLURAL) && !tb_law_allows(r, o->share->percent))
         tb_law_finding(w, r, "one fibre of %g %% is behind 'other fibre': from %g %% on it is named",
                        o->share->percent, r->number);
 }
@@ -98,7 +98,7 @@ void tb_law_check_other(struct at_work *w, const struct tb_ref_law_rule *r)
             bool known = w->cmp.part == p;
             struct other o = { p, s, known, known ? kinds_behind(w) : 0 };
 
-            if (s->fibre == TB_FIBRE_OTHER && !s->aggregate && !isnan(s->percent))
+            if (s->fibre == TB_FIBRE_OTHER && !(s->marks & SAID_TOGETHER) && !isnan(s->percent))
                 check_share(w, r, &o);
         }
 }

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-static const struct part *part_with(const struct at_work *w, enum tb_part_kind kind)
+static const struct tb_part *part_with(const struct at_work *w, enum tb_part_kind kind)
 {
     EACH_PART (w, p)
         if (p->kind == kind)
@@ -17,9 +17,9 @@ static const struct part *part_with(const struct at_work *w, enum tb_part_kind k
     return NULL;
 }
 
-static const struct part *either(const struct at_work *w, enum tb_part_kind a, enum tb_part_kind b)
+static const struct tb_part *either(const struct at_work *w, enum tb_part_kind a, enum tb_part_kind b)
 {
-    const struct part *p = part_with(w, a);
+    const struct tb_part *p = part_with(w, a);
 
     return p ? p : part_with(w, b);
 }
@@ -32,8 +32,8 @@ static double part_share(const struct at_work *w, enum tb_part_kind kind)
 
 static void check_ratio(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct part *front = either(w, TB_PART_PILE, TB_PART_FACE),
-                      *back = either(w, TB_PART_BACK, TB_PART_GROUND);
+    const struct tb_part *front = either(w, TB_PART_PILE, TB_PART_FACE),
+                         *back = either(w, TB_PART_BACK, TB_PART_GROUND);
     double a, b;
 
     if (!front || !back)
@@ -50,8 +50,8 @@ static void check_ratio(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void check_backing(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct part *front = either(w, TB_PART_PILE, TB_PART_COATING),
-                      *back = either(w, TB_PART_BACK, TB_PART_GROUND);
+    const struct tb_part *front = either(w, TB_PART_PILE, TB_PART_COATING),
+                         *back = either(w, TB_PART_BACK, TB_PART_GROUND);
 
     if (front && back && front > back)
         tb_law_finding(w, r, "the %s is stated before the %s: it comes after", tb_part_key(back->kind),
@@ -63,7 +63,7 @@ static void check_small_part(struct at_work *w, const struct tb_ref_law_rule *r)
     EACH_PART (w, p) {
         double share = part_share(w, p->kind);
 
-        if (w->label->n > 1 && !isnan(share) && tb_law_allows(r, share))
+        if (w->label->comp.n > 1 && !isnan(share) && tb_law_allows(r, share))
             tb_law_finding(w, r,
                            "the %s is %g %% of the product, below %g %%: it may go without a statement "
                            "unless it is a main lining",
@@ -74,7 +74,7 @@ static void check_small_part(struct at_work *w, const struct tb_ref_law_rule *r)
 static void check_elastic(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
-        if (p->elastic)
+        if (p->n && p->share->marks & SAID_ELASTIC)
             tb_law_finding(w, r, "the elastic section may list its fibres by name alone, in their order");
 }
 

@@ -10,18 +10,19 @@
 /* --- tolerance --------------------------------------------------------------------------------------------------- */
 
 /* "85 % or more" and "less than 15 %" hold exactly. */
-static void judge_inequality(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s,
+static void judge_inequality(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s,
                              double found)
 {
-    if (s->more && found < s->percent - PERCENT_NEAR)
+    if (s->marks & SAID_MORE && found < s->percent - PERCENT_NEAR)
         tb_law_finding(w, r, "%s is said to be %g %% or more; %g %% was found",
                        tb_law_fibre_text(w, s->fibre), s->percent, found);
-    else if (s->less && found >= s->percent - PERCENT_NEAR)
+    else if (s->marks & SAID_LESS && found >= s->percent - PERCENT_NEAR)
         tb_law_finding(w, r, "%s is said to be less than %g %%; %g %% was found",
                        tb_law_fibre_text(w, s->fibre), s->percent, found);
 }
 
-static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s, double found)
+static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s,
+                    double found)
 {
     const char *fibre = tb_law_fibre_text(w, s->fibre);
 
@@ -40,10 +41,10 @@ static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const st
 
 static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size_t k)
 {
-    const struct share *s = &w->cmp.part->share[k];
+    const struct tb_share *s = &w->cmp.part->share[k];
     double found = tb_law_found_for(w, k);
 
-    if (s->more || s->less)
+    if (s->marks & (SAID_MORE | SAID_LESS))
         judge_inequality(w, r, s, found);
     else if (!tb_law_allows(r, fabs(s->percent - found)))
         say_off(w, r, s, found);
@@ -79,7 +80,7 @@ void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
     if (!w->cmp.part || w->cmp.n == 0)
         return;
     for (size_t k = 0; k < w->cmp.part->n; k++) {
-        const struct share *s = &w->cmp.part->share[k];
+        const struct tb_share *s = &w->cmp.part->share[k];
 
         if (w->cmp.judged[k] || isnan(s->percent) || s->fibre < TB_FIBRE_UNKNOWN ||
             !tb_law_holds_for(w, r, s)) {
@@ -97,7 +98,7 @@ void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
 void tb_law_check_present(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
-        const struct share *s = &w->cmp.part->share[k];
+        const struct tb_share *s = &w->cmp.part->share[k];
 
         if (s->fibre >= 0 && tb_law_holds_for(w, r, s) && !tb_law_allows(r, tb_law_found_for(w, k)))
             tb_law_finding(w, r, "%s is stated at %g %% and none was found", tb_law_fibre_text(w, s->fibre),
@@ -128,21 +129,13 @@ void tb_law_check_care(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- what could not be compared ---------------------------------------------------------------------------------- */
 
-static bool has_part(const struct label *l, enum tb_part_kind kind, size_t place)
-{
-    for (size_t i = 0; i < l->n; i++)
-        if (l->part[i].kind == kind && tb_law_place_in_kind(l, i) == place)
-            return true;
-    return false;
-}
-
 static void say_unpaired(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_part_kind kind)
 {
     if (kind == TB_PART_WHOLE)
         tb_law_finding(w, r,
                        "what was found could not be compared: the label speaks of parts, so say which it is "
                        "(--actual \"%s: ...\")",
-                       tb_part_key(w->label->part[0].kind));
+                       tb_part_key(w->label->comp.part[0].kind));
     else
         tb_law_finding(w, r, "what was found of the %s could not be compared: the label has no such part",
                        tb_part_key(kind));
@@ -154,8 +147,8 @@ static void unpaired_parts(struct at_work *w, const struct tb_ref_law_rule *r)
     const struct tb_composition *f = w->q->found;
     size_t seen[TB_PART_KINDS] = { 0 };
 
-    for (size_t k = 0; f && k < f->n && !(f->n == 1 && w->label->n == 1); k++)
-        if (!has_part(w->label, f->part[k].kind, seen[f->part[k].kind]++))
+    for (size_t k = 0; f && k < f->n && !(f->n == 1 && w->label->comp.n == 1); k++)
+        if (!tb_law_part(&w->label->comp, f->part[k].kind, seen[f->part[k].kind]++))
             say_unpaired(w, r, f->part[k].kind);
 }
 
@@ -167,7 +160,7 @@ void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool judged = tb_law_has_rule(w, "extraneous", NULL);
 
-    if (w->label->n == 0)
+    if (w->label->comp.n == 0)
         return;
     unpaired_parts(w, r);
     for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)

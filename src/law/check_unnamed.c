@@ -182,7 +182,7 @@ void tb_law_check_cumulate(struct at_work *w, const struct tb_ref_law_rule *r)
     for (size_t i = 0; i < w->cmp.n; i++)
         kin = kin && (!w->cmp.found[i].permitted || of_a_named_type(w, w->cmp.found[i].fibre));
     for (size_t k = 0; k < w->cmp.part->n && !kin; k++) {
-        const struct share *s = &w->cmp.part->share[k];
+        const struct tb_share *s = &w->cmp.part->share[k];
         double off = fabs(s->percent - found_of_all(w, k));
 
         if (!isnan(off) && !tb_law_allows(r, off))

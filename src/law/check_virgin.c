@@ -14,7 +14,7 @@
 /* --- virgin ------------------------------------------------------------------------------------------------------ */
 
 /* Was reclaimed fibre found under this share? */
-static bool reclaimed_under(const struct at_work *w, const struct share *s)
+static bool reclaimed_under(const struct at_work *w, const struct tb_share *s)
 {
     for (size_t i = 0; i < w->cmp.n; i++)
         if (w->cmp.found[i].marks & TB_MARK_RECYCLED && w->cmp.found[i].share != TB_NOWHERE &&
@@ -23,8 +23,8 @@ static bool reclaimed_under(const struct at_work *w, const struct share *s)
     return false;
 }
 
-static void check_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct part *p,
-                        const struct share *s)
+static void check_share(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_part *p,
+                        const struct tb_share *s)
 {
     bool contradiction = s->marks & TB_MARK_RECYCLED || reclaimed_under(w, s);
 
@@ -78,7 +78,7 @@ static void say_foreign(struct at_work *w, const struct tb_ref_law_rule *r)
 }
 
 /* The virgin-wool words of another language alone do not do in a market that has words of its own. */
-static void check_own_language(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+static void check_own_language(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
     bool own = false, foreign = false;
 
@@ -102,7 +102,7 @@ static bool says_virgin_wool(const struct at_work *w, const struct token *t)
 }
 
 /* "New wool" calls it virgin without the name the law has for that. */
-static void check_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
+static void check_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
     const struct tb_ref_label_phrase *name = tb_law_phrase(w->market, "virgin_wool", tb_law_lang(w));
     bool named = s->fibre != tb_fibre_by_key("wool") || !name;

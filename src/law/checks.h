@@ -26,7 +26,7 @@ struct found {
 };
 
 struct compared {
-    const struct part *part; /* of the label; NULL: nothing to compare */
+    const struct tb_part *part; /* of the label; NULL: nothing to compare */
     struct found *found;
     size_t n, cap;
     bool *judged;      /* for each share of the part: a tolerance was applied */
@@ -53,13 +53,15 @@ struct at_work {
 
 /* Every part of a label, every share of a part; an empty list has no first item to point beyond. */
 #define EACH_PART(w, p)                                                                                      \
-    for (struct part *p = (w)->label->part, *p##_end = p ? p + (w)->label->n : p; p != p##_end; p++)
-#define EACH_SHARE(p, s) for (struct share *s = (p)->share, *s##_end = s ? s + (p)->n : s; s != s##_end; s++)
+    for (struct tb_part *p = (w)->label->comp.part, *p##_end = p ? p + (w)->label->comp.n : p; p != p##_end; \
+         p++)
+#define EACH_SHARE(p, s)                                                                                     \
+    for (struct tb_share *s = (p)->share, *s##_end = s ? s + (p)->n : s; s != s##_end; s++)
 
 /* The language of the label: the one asked for, else the market's own. Messages give names in it too. */
 const char *tb_law_lang(const struct at_work *w);
 /* Is one of the share's words a name of the market in the language (NULL: any)? *status: "seen" or "memory". */
-bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang,
+bool tb_law_share_named(const struct at_work *w, const struct tb_share *s, const char *lang,
                         const char **status);
 /* What the market would have said in place of the word; NULL: nothing is known. */
 const char *tb_law_say(const struct at_work *w, const struct tb_ref_law_word *word);
@@ -74,15 +76,9 @@ bool tb_law_includes(const struct tb_ref_law_rule *r);
 /* What the conditions of a row speak of: a part, how it was made and sold, and one share of it. */
 struct held {
     const struct tb_ref_market *market;
-    const void *part;                            /* whatever fibre_at understands */
-    int (*fibre_at)(const void *part, size_t i); /* fibre of its share i */
-    size_t fibres;                               /* shares of the part */
-    enum tb_part_kind kind;
+    const struct tb_part *part;   /* NULL: nothing is compared */
+    const struct tb_share *share; /* one of its shares; NULL: the part as a whole */
     bool carded, virgin;
-    bool share; /* the next three are of one share; false: of the part as a whole */
-    int fibre;
-    double percent;
-    bool inequality; /* "or more", "less than" */
 };
 /* Are all conditions of the row's column `holds` true? */
 bool tb_law_holds(const struct tb_ref_law_rule *r, const struct held *h);
@@ -115,7 +111,7 @@ bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin)
 
 /* A word of the label for a message; the first word of a share. Good until the second call after it. */
 const char *tb_law_quote(struct at_work *w, const struct token *t);
-const char *tb_law_share_text(struct at_work *w, const struct share *s);
+const char *tb_law_share_text(struct at_work *w, const struct tb_share *s);
 /* The fibre for a message, with the part where the label has several: "cotton (lining)". Good until the next call. */
 const char *tb_law_fibre_text(struct at_work *w, int fibre);
 
@@ -124,16 +120,16 @@ const char *tb_law_fibre_text(struct at_work *w, int fibre);
 /* Pair number `pair` (0: the first) of a part of the label and the same part found, into w->cmp; false: none. */
 bool tb_law_compare(struct at_work *w, size_t pair);
 void tb_law_compared_free(struct compared *c);
-/* The place of part i of the label among those of its kind: the second "other" part answers to the second found. */
-size_t tb_law_place_in_kind(const struct label *l, size_t i);
+/* The part at a place among those of its kind: the second "other" part answers to the second found. NULL: none. */
+const struct tb_part *tb_law_part(const struct tb_composition *c, enum tb_part_kind kind, size_t place);
 /* The share of the compared part that holds what is not named, "other fibres"; NULL: there is none. */
-const struct share *tb_law_bucket(const struct at_work *w);
+const struct tb_share *tb_law_bucket(const struct at_work *w);
 /* % found for a share of the compared part, after permitted fibre was taken off. */
 double tb_law_found_for(const struct at_work *w, size_t share);
 /* Is the compared part sold under a virgin wool name? */
 bool tb_law_virgin_said(const struct at_work *w);
 /* Do all conditions of the row hold for a share of the compared part (NULL: for the part)? */
-bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s);
+bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s);
 
 /* --- kinds of check ---------------------------------------------------------------------------------------------- */
 

@@ -115,7 +115,7 @@ const char *tb_law_quote(struct at_work *w, const struct token *t)
     return out;
 }
 
-const char *tb_law_share_text(struct at_work *w, const struct share *s)
+const char *tb_law_share_text(struct at_work *w, const struct tb_share *s)
 {
     EACH_WORD(w->label, s, t)
     return tb_law_quote(w, t);
@@ -129,7 +129,7 @@ const char *tb_law_fibre_text(struct at_work *w, int fibre)
                        : fibre == TB_FIBRE_OTHER ? _("other fibre")
                                                  : _("an unknown fibre");
 
-    if (w->label->n < 2 || !w->cmp.part || w->cmp.part->kind == TB_PART_WHOLE)
+    if (w->label->comp.n < 2 || !w->cmp.part || w->cmp.part->kind == TB_PART_WHOLE)
         return name;
     (void)snprintf(w->named, sizeof w->named, "%s (%s)", name, tb_part_key(w->cmp.part->kind));
     return w->named;

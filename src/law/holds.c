@@ -23,6 +23,11 @@ static const char *after(const char *word, size_t n, const char *begin)
     return n > len && memcmp(word, begin, len) == 0 ? word + len : NULL;
 }
 
+static size_t fibres(const struct held *h)
+{
+    return h->part ? h->part->n : 0;
+}
+
 /* Is every fibre of the part of the group (`all`), or this share? */
 static bool in_group(const struct held *h, const char *group, size_t n, bool all)
 {
@@ -32,11 +37,11 @@ static bool in_group(const struct held *h, const char *group, size_t n, bool all
         return false;
     memcpy(key, group, n);
     if (!all)
-        return tb_law_group_has(h->market, key, h->fibre);
-    for (size_t i = 0; i < h->fibres; i++)
-        if (!tb_law_group_has(h->market, key, h->fibre_at(h->part, i)))
+        return tb_law_group_has(h->market, key, h->share->fibre);
+    for (size_t i = 0; i < fibres(h); i++)
+        if (!tb_law_group_has(h->market, key, h->part->share[i].fibre))
             return false;
-    return h->fibres > 0;
+    return fibres(h) > 0;
 }
 
 /* A word that is not known is not true: a row with a slip of the pen is silent, and a test says that it never speaks. */
@@ -45,19 +50,19 @@ static bool word_holds(const struct held *h, const char *word, size_t n)
     const char *value;
 
     if (word_is(word, n, "single") || word_is(word, n, "blend"))
-        return (h->fibres == 1) == (word[0] == 's') && h->fibres > 0;
+        return (fibres(h) == 1) == (word[0] == 's') && fibres(h) > 0;
     if (word_is(word, n, "carded") || word_is(word, n, "not-carded"))
         return h->carded == (word[0] == 'c');
     if (word_is(word, n, "virgin") || word_is(word, n, "not-virgin"))
         return h->virgin == (word[0] == 'v');
     if (word_is(word, n, "inequality"))
-        return h->inequality;
+        return h->share && h->share->marks & (SAID_MORE | SAID_LESS);
     if (word_is(word, n, "filling"))
-        return h->kind == TB_PART_FILLING;
+        return h->part && h->part->kind == TB_PART_FILLING;
     if ((value = after(word, n, "stated<=")))
-        return h->share && h->percent <= strtod(value, NULL) + PERCENT_NEAR;
+        return h->share && h->share->percent <= strtod(value, NULL) + PERCENT_NEAR;
     if ((value = after(word, n, "multiple=")))
-        return h->share && fabs(remainder(h->percent, strtod(value, NULL))) < PERCENT_NEAR;
+        return h->share && fabs(remainder(h->share->percent, strtod(value, NULL))) < PERCENT_NEAR;
     if ((value = after(word, n, "group=")))
         return in_group(h, value, n - (size_t)(value - word), false);
     if ((value = after(word, n, "among=")))

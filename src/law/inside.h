@@ -84,25 +84,17 @@ const struct lex *tb_label_entry(const struct token *t, enum lex_kind kind); /* 
 #define SHARE_NO_FIBRE (-4)  /* a word in a fibre's place that names none */
 #define SHARE_COMPOSITE (-5) /* a fibre of several constituents: see label.inner */
 
+/* What a label says of a share besides, in its marks beside enum tb_mark. */
+enum said_of_share {
+    SAID_MORE = 1 << 16,     /* "85 % or more" */
+    SAID_LESS = 1 << 17,     /* "less than 15 %" */
+    SAID_PLURAL = 1 << 18,   /* "other fibers", not "other fiber" */
+    SAID_TOGETHER = 1 << 19, /* "man-made fibers: ..." */
+    SAID_ELASTIC = 1 << 20   /* in an elastic section */
+};
+#define SAID_ALL (SAID_MORE | SAID_LESS | SAID_PLURAL | SAID_TOGETHER | SAID_ELASTIC)
+
 #define PERCENT_NEAR 1e-9 /* two percentages this near are one figure */
-
-struct share {
-    int fibre;
-    double percent;  /* NAN: not said */
-    unsigned marks;  /* enum tb_mark */
-    size_t id;       /* from 1; that of the tokens that name it */
-    bool more, less; /* "85 % or more", "less than 15 %" */
-    bool plural;     /* "other fibers", not "other fiber" */
-    bool aggregate;  /* "man-made fibers: ..." */
-    bool pure;       /* "all", "pure", "100 %" */
-};
-
-struct part {
-    enum tb_part_kind kind;
-    bool elastic; /* an elastic section */
-    struct share *share;
-    size_t n, cap;
-};
 
 /* What "exclusive of ..." may leave out, in the words of rules and phrases: "elastic". Ends with NULL. */
 extern const char *const tb_law_exclusions[];
@@ -114,12 +106,11 @@ struct label {
     const char *text;
     struct token *token;
     size_t tokens, token_cap;
-    struct tb_cut cut; /* where the parts lie */
-    size_t hidden;     /* characters nobody sees: controls, direction marks, broken UTF-8 */
-    struct part *part;
-    size_t n, cap;
-    size_t ids;                  /* shares made so far */
-    struct part inner;           /* constituents of a composite fibre */
+    struct tb_cut cut;           /* where the parts lie */
+    size_t hidden;               /* characters nobody sees: controls, direction marks, broken UTF-8 */
+    struct tb_composition comp;  /* the id of a share is that of the tokens that name it */
+    size_t ids;                  /* shares made so far, each with an id from 1 */
+    struct tb_part inner;        /* constituents of a composite fibre */
     unsigned excludes;           /* bits of tb_law_exclusion() */
     double except;               /* % of "except N % X added to ..."; NAN: no such words */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
@@ -146,8 +137,11 @@ void tb_law_label_read_freely(struct label *l, const char *text, size_t n);
 void tb_law_label_free(struct label *l);
 /* Shares that name something, over all parts. */
 size_t tb_label_shares(const struct label *l);
-/* A composition of it; empty when a share has no percentage or names no fibre. */
-bool tb_label_composition(struct tb_composition *out, const struct label *l);
+/*
+ * Make its composition one that can be worded: a share alone is all of its part, and what was said besides is gone. False
+ * when a share has no percentage or names no fibre. Nothing is checked after it.
+ */
+bool tb_label_settle(struct label *l);
 
 /* --- rows of the rules ---------------------------------------------------------------------------------- */
 
@@ -162,6 +156,8 @@ bool tb_law_in_force(const struct tb_ref_law_rule *r, const char *day);
 void tb_law_choose_rules(struct rule_list *out, const struct tb_ref_market *m, const char *day);
 /* Is the fibre (-1: none) of the group in the market? */
 bool tb_law_group_has(const struct tb_ref_market *m, const char *group, int fibre);
+/* Is a fibre of the part of the group? */
+bool tb_law_group_in(const struct tb_ref_market *m, const char *group, const struct tb_part *p);
 /* Does the list "a|b+c d" hold the word? */
 bool tb_law_list_has(const char *list, const char *word);
 

@@ -16,28 +16,24 @@ const struct token *tb_label_at(const struct parser *p, size_t i)
     return i < p->l->tokens ? &p->l->token[i] : &none;
 }
 
-struct share *tb_label_last(const struct parser *p)
+struct tb_share *tb_label_last(const struct parser *p)
 {
     return p->now->n ? &p->now->share[p->now->n - 1] : NULL;
 }
 
-void tb_label_name(const struct parser *p, const struct share *s, size_t token)
+void tb_label_name(const struct parser *p, const struct tb_share *s, size_t token)
 {
     p->l->token[token].share = s->id;
 }
 
-struct share *tb_label_add(struct parser *p, int fibre, size_t token)
+struct tb_share *tb_label_add(struct parser *p, int fibre, size_t token)
 {
-    struct part *part = p->now;
-    struct share *s;
+    struct tb_share *s = tb_part_add_share(p->now, fibre, p->next.percent);
 
-    TB_PUSH_ROOM(part->share, part->n, part->cap);
-    s = &part->share[part->n++];
-    *s = p->next;
-    s->fibre = fibre;
+    s->marks = p->next.marks;
     s->id = ++p->l->ids;
     tb_label_name(p, s, token);
-    p->next = (struct share){ .percent = NAN };
+    p->next = (struct tb_share){ .percent = NAN };
     return s;
 }
 
@@ -47,7 +43,7 @@ static bool joins(const struct token *t)
     return t->mark == '/' || t->mark == '-' || t->mark == 'R';
 }
 
-bool tb_label_touches(const struct parser *p, const struct share *s)
+bool tb_label_touches(const struct parser *p, const struct tb_share *s)
 {
     size_t before = p->i;
 
@@ -58,7 +54,7 @@ bool tb_label_touches(const struct parser *p, const struct share *s)
 
 bool tb_label_again(struct parser *p, int fibre)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
 
     if (!s || !isnan(p->next.percent) || s->fibre != fibre)
         return false;
@@ -72,10 +68,10 @@ bool tb_label_again(struct parser *p, int fibre)
 
 void tb_label_fibre(struct parser *p, int fibre, unsigned marks)
 {
-    const struct share *s = tb_label_last(p);
+    const struct tb_share *s = tb_label_last(p);
 
     p->next.marks |= marks;
-    if (s && s->aggregate && isnan(p->next.percent))
+    if (s && s->marks & SAID_TOGETHER && isnan(p->next.percent))
         return; /* "man-made fibers: rayon, acetate": named, not counted */
     if (!tb_label_again(p, fibre))
         (void)tb_label_add(p, fibre, p->i);
@@ -85,7 +81,7 @@ void tb_label_fibre(struct parser *p, int fibre, unsigned marks)
  * A percentage whose name never came: the strange words since then stand in the fibre's place, so that "100 % zorblon" is
  * told that zorblon is no name, not that a figure is left over.
  */
-void tb_label_settle(struct parser *p)
+void tb_label_end_share(struct parser *p)
 {
     struct label *l = p->l;
 
@@ -106,7 +102,7 @@ void tb_label_settle(struct parser *p)
  */
 static void on_percent(struct parser *p, const struct token *t)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
     bool unnamed = !isnan(p->next.percent);
 
     if (!p->styled)
@@ -114,9 +110,8 @@ static void on_percent(struct parser *p, const struct token *t)
     p->styled = true;
     if (p->after && s && isnan(s->percent)) {
         s->percent = t->value;
-        s->more |= p->next.more;
-        s->less |= p->next.less;
-        p->next.more = p->next.less = false;
+        s->marks |= p->next.marks & (SAID_MORE | SAID_LESS);
+        p->next.marks &= ~(unsigned)(SAID_MORE | SAID_LESS);
     } else {
         p->l->orphans += unnamed ? 1 : 0;
         p->next.percent = t->value;
@@ -129,7 +124,7 @@ static void on_percent(struct parser *p, const struct token *t)
 static void on_class(struct parser *p, const struct lex *l)
 {
     const struct token *next = tb_label_at(p, p->i + 1 + (tb_label_at(p, p->i + 1)->mark == 'R'));
-    struct share *last = tb_label_last(p);
+    struct tb_share *last = tb_label_last(p);
     bool waits = !isnan(p->next.percent);
     bool hangs = waits && !tb_label_entry(next, LEX_NAME) && !tb_label_is(next, "virgin_wool");
     bool number_follows = !waits && next->kind == TOKEN_PERCENT && (!p->styled || p->after);
@@ -171,7 +166,7 @@ static void on_word(struct parser *p, const struct token *t)
 /* "(65 % nylon, 35 % polyester)": the constituents of a composite fibre. */
 static void read_constituents(struct parser *p)
 {
-    struct part *in = &p->l->inner;
+    struct tb_part *in = &p->l->inner;
     double percent = NAN;
 
     for (; p->i + 1 < p->l->tokens && tb_label_at(p, p->i)->mark != ')'; p->i++) {
@@ -182,20 +177,19 @@ static void read_constituents(struct parser *p)
             percent = t->value;
         if (!name)
             continue;
-        TB_PUSH_ROOM(in->share, in->n, in->cap);
-        in->share[in->n++] = (struct share){ .fibre = name->fibre, .percent = percent };
+        (void)tb_part_add_share(in, name->fibre, percent);
         percent = NAN;
     }
 }
 
 static void on_mark(struct parser *p, char mark)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
 
     if (mark == '(' && s && s->fibre == SHARE_COMPOSITE) {
         read_constituents(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
-        tb_label_settle(p);
+        tb_label_end_share(p);
     } else if (mark == '%' && tb_label_at(p, p->i - 1)->mark != '_') {
         p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (mark == '_') {
@@ -214,20 +208,10 @@ static void on_ratio(struct parser *p, const struct token *t)
         p->l->ratio[p->ratio] = t->value;
 }
 
-/* "elastic: 80 % nylon": the rules spare a part that stretches. */
-static void on_name(struct parser *p, const struct token *t)
-{
-    const struct tb_cut *cut = &p->l->cut;
-
-    for (size_t i = 0; i < cut->n; i++)
-        if (cut->part[i].named && cut->part[i].at <= t->at && t->at < cut->part[i].at + cut->part[i].len)
-            p->l->part[i].elastic |= tb_label_is(t, "what:elastic");
-}
-
 /* "100 % cotton, recycled; lining: 100 % silk": marks that wait belong to the only share of their part, or to none. */
 static void end_part(struct parser *p)
 {
-    tb_label_settle(p);
+    tb_label_end_share(p);
     if (p->now->n == 1)
         p->now->share->marks |= p->next.marks;
     p->next.marks = 0;
@@ -235,7 +219,7 @@ static void end_part(struct parser *p)
 }
 
 /* The same share among the first n of the part; NULL: there is none. */
-static struct share *same_share(struct part *part, size_t n, const struct share *as)
+static struct tb_share *same_share(struct tb_part *part, size_t n, const struct tb_share *as)
 {
     for (size_t i = 0; i < n; i++)
         if (part->share[i].fibre == as->fibre && fabs(part->share[i].percent - as->percent) < PERCENT_NEAR)
@@ -247,7 +231,7 @@ static struct share *same_share(struct part *part, size_t n, const struct share 
  * "60 % cotton 40 % polyester / 60 % coton 40 % polyester": where the first shares make 100 and every later one is one
  * of them, the second list only names the first again, in the other language a market asks for.
  */
-static void join_second_list(struct label *l, struct part *part)
+static void join_second_list(struct label *l, struct tb_part *part)
 {
     size_t first = 0;
     double sum = 0;
@@ -258,7 +242,7 @@ static void join_second_list(struct label *l, struct part *part)
         if (!same_share(part, first, &part->share[i]))
             return;
     for (size_t i = first; i < part->n; i++) {
-        struct share *s = same_share(part, first, &part->share[i]);
+        struct tb_share *s = same_share(part, first, &part->share[i]);
 
         EACH_WORD(l, &part->share[i], t)
         t->share = s->id;
@@ -268,15 +252,21 @@ static void join_second_list(struct label *l, struct part *part)
 }
 
 /* "All wool", "pure cotton": the one fibre of the part makes up the whole of it. */
-static void complete(struct part *part)
+static void complete(struct tb_part *part)
 {
-    for (size_t i = 0; i < part->n; i++)
-        part->share[i].pure = part->share[i].marks & TB_MARK_PURE;
-    if (part->n != 1) /* "pure" beside another fibre is a finding, and completes nothing */
-        return;
-    if (isnan(part->share->percent) && part->share->pure)
+    /* "pure" beside another fibre is a finding, and completes nothing */
+    if (part->n == 1 && isnan(part->share->percent) && part->share->marks & TB_MARK_PURE)
         part->share->percent = 100;
-    part->share->pure |= part->share->percent >= 100;
+}
+
+/* "elastic: 80 % nylon": the rules spare a part that stretches. */
+static bool is_elastic(const struct label *l, const struct tb_cut_part *named)
+{
+    for (size_t i = 0; i < l->tokens && named->named; i++)
+        if (l->token[i].in == TB_CUT_NAME && named->at <= l->token[i].at &&
+            l->token[i].at < named->at + named->len && tb_label_is(&l->token[i], "what:elastic"))
+            return true;
+    return false;
 }
 
 /* A part may be empty: a word for a lining that is only announced, or a heading nobody knows. */
@@ -284,23 +274,25 @@ static void finish(struct label *l)
 {
     size_t kept = 0;
 
-    for (size_t i = 0; i < l->n; i++) {
-        join_second_list(l, &l->part[i]);
-        complete(&l->part[i]);
-        if (l->part[i].n)
-            l->part[kept++] = l->part[i];
+    for (size_t i = 0; i < l->comp.n; i++) {
+        join_second_list(l, &l->comp.part[i]);
+        complete(&l->comp.part[i]);
+        for (size_t k = 0; k < l->comp.part[i].n && is_elastic(l, &l->cut.part[i]); k++)
+            l->comp.part[i].share[k].marks |= SAID_ELASTIC;
+        if (l->comp.part[i].n)
+            l->comp.part[kept++] = l->comp.part[i];
         else
-            free(l->part[i].share);
+            free(l->comp.part[i].share);
     }
-    l->n = kept;
+    l->comp.n = kept;
 }
 
 /* With a new part begins a new statement. A sign or a word set aside belongs to no part and changes nothing. */
 static void on_token(struct parser *p, const struct token *t)
 {
-    if (t->in < p->l->n && &p->l->part[t->in] != p->now) {
+    if (t->in < p->l->comp.n && &p->l->comp.part[t->in] != p->now) {
         end_part(p);
-        p->now = &p->l->part[t->in];
+        p->now = &p->l->comp.part[t->in];
     }
     if (t->kind == TOKEN_MARK)
         on_mark(p, t->mark);
@@ -308,9 +300,7 @@ static void on_token(struct parser *p, const struct token *t)
         on_ratio(p, t);
     else if (t->kind == TOKEN_PERCENT)
         on_percent(p, t);
-    else if (t->in == TB_CUT_NAME)
-        on_name(p, t);
-    else if (t->kind == TOKEN_WORD)
+    else if (t->kind == TOKEN_WORD && t->in != TB_CUT_NAME)
         on_word(p, t);
 }
 
@@ -323,10 +313,9 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
     for (size_t i = 0; i < TB_PART_KINDS; i++)
         out->ratio[i] = NAN;
     tb_label_cut(out, law, langs, text, n);
-    p.now = out->part = tb_array(struct part, out->cut.n);
-    out->n = out->cap = out->cut.n;
-    for (size_t i = 0; i < out->n; i++)
-        out->part[i].kind = out->cut.part[i].kind;
+    for (size_t i = 0; i < out->cut.n; i++)
+        (void)tb_composition_add_part(&out->comp, out->cut.part[i].kind);
+    p.now = out->comp.part;
     for (; p.i < out->tokens; p.i++)
         on_token(&p, &out->token[p.i]);
     end_part(&p);

@@ -35,7 +35,7 @@ static void on_exclusive(struct parser *p)
     size_t i = p->i + 1;
     unsigned what = 0;
 
-    tb_label_settle(p);
+    tb_label_end_share(p);
     for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++)
         what = leaves_out(tb_label_at(p, i), "what:");
     if (what)
@@ -46,7 +46,7 @@ static void on_exclusive(struct parser *p)
 /* "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. */
 static void on_except(struct parser *p)
 {
-    tb_label_settle(p);
+    tb_label_end_share(p);
     while (!ends_a_clause(tb_label_at(p, p->i + 1)))
         if (tb_label_at(p, ++p->i)->kind == TOKEN_PERCENT)
             p->l->except = tb_label_at(p, p->i)->value;
@@ -92,12 +92,12 @@ static void on_other(struct parser *p)
 {
     if (!tb_label_again(p, TB_FIBRE_OTHER))
         (void)tb_label_add(p, TB_FIBRE_OTHER, p->i);
-    tb_label_last(p)->plural |= p->what;
+    tb_label_last(p)->marks |= p->what;
 }
 
 static void on_unknown(struct parser *p)
 {
-    const struct share *s = tb_label_last(p);
+    const struct tb_share *s = tb_label_last(p);
 
     p->l->mixed |= p->what;
     if (!s || s->fibre != TB_FIBRE_UNKNOWN ||
@@ -108,13 +108,13 @@ static void on_unknown(struct parser *p)
 /* "40 % man-made fibers: rayon, acetate": one share, whatever is named behind it. */
 static void on_manmade(struct parser *p)
 {
-    tb_label_add(p, TB_FIBRE_OTHER, p->i)->aggregate = true;
+    tb_label_add(p, TB_FIBRE_OTHER, p->i)->marks |= SAID_TOGETHER;
 }
 
 /* "40 % biconstituent fiber", or "40 % polyester/nylon composite fiber", which makes one share of the two. */
 static void on_composite(struct parser *p)
 {
-    struct share waiting = p->next, *two = p->now->n >= 2 ? tb_label_last(p) - 1 : NULL;
+    struct tb_share waiting = p->next, *two = p->now->n >= 2 ? tb_label_last(p) - 1 : NULL;
 
     if (!isnan(p->next.percent)) {
         (void)tb_label_add(p, SHARE_COMPOSITE, p->i);
@@ -129,7 +129,7 @@ static void on_composite(struct parser *p)
 /* Marks before the name, or (French, and "100 % wool, recycled") after it. "Pure" and "all" only stand before. */
 static void on_state(struct parser *p)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
 
     if (s && s->fibre >= 0 && isnan(p->next.percent) && p->what != TB_MARK_PURE && tb_label_touches(p, s) &&
         !tb_label_entry(tb_label_at(p, p->i + 1), LEX_NAME)) {
@@ -143,20 +143,19 @@ static void on_state(struct parser *p)
 /* "85 % or more", "wool 85 % or more": of the share that has the figure, which may not have its name yet. */
 static void on_amount(struct parser *p)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
 
-    if (!p->what)
-        p->next.less = true;
-    else if (s && p->after && isnan(p->next.percent) && tb_label_at(p, p->i - 1)->kind == TOKEN_PERCENT)
-        s->more = true;
+    if (p->what == SAID_MORE && s && p->after && isnan(p->next.percent) &&
+        tb_label_at(p, p->i - 1)->kind == TOKEN_PERCENT)
+        s->marks |= SAID_MORE;
     else
-        p->next.more = true;
+        p->next.marks |= p->what;
 }
 
 /* "viscose (made) from bamboo": the source after the name. */
 static void on_from(struct parser *p)
 {
-    struct share *s = tb_label_last(p);
+    struct tb_share *s = tb_label_last(p);
     const struct token *next = tb_label_at(p, p->i + 1);
 
     /* "rayon from bamboo / rayonne de bambou": noted as a word of the share, so that the second name touches it */
@@ -180,8 +179,8 @@ static const struct {
     { "chiefly", on_fact, offsetof(struct label, chiefly) },
     { "super", on_super, 0 },
     { "virgin_wool", on_virgin_wool, TB_MARK_VIRGIN },
-    { "other_fibre", on_other, false },
-    { "other_fibres", on_other, true },
+    { "other_fibre", on_other, 0 },
+    { "other_fibres", on_other, SAID_PLURAL },
     { "mixed", on_unknown, true },
     { "unknown", on_unknown, false },
     { "category", on_unknown, false },
@@ -191,8 +190,8 @@ static const struct {
     { "virgin", on_state, TB_MARK_VIRGIN },
     { "recycled", on_state, TB_MARK_RECYCLED },
     { "recycled_old", on_state, TB_MARK_RECYCLED },
-    { "more", on_amount, true },
-    { "less", on_amount, false },
+    { "more", on_amount, SAID_MORE },
+    { "less", on_amount, SAID_LESS },
     { "from", on_from, 0 },
 };
 
@@ -201,7 +200,7 @@ bool tb_label_says(struct parser *p, const struct token *t)
     unsigned without = leaves_out(t, "without:"); /* "exclusive of elastic" in one piece */
 
     if (without) {
-        tb_label_settle(p);
+        tb_label_end_share(p);
         p->l->excludes |= without;
         return true;
     }

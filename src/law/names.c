@@ -134,7 +134,7 @@ static bool better(const char *now, const char *then)
 }
 
 /* "other fibres" and "unknown fibres" have a language too. */
-static bool phrase_in(const struct share *s, const struct lex *l, const char *lang)
+static bool phrase_in(const struct tb_share *s, const struct lex *l, const char *lang)
 {
     return (s->fibre == TB_FIBRE_OTHER || s->fibre == TB_FIBRE_UNKNOWN) && l->kind == LEX_PHRASE &&
            (!lang || strcmp(l->lang, lang) == 0);
@@ -144,7 +144,8 @@ static bool phrase_in(const struct share *s, const struct lex *l, const char *la
  * One of its words is enough: "Wool / Laine" is a name in either language. Of several rows for one word the one that
  * was seen counts, for a name that somebody read is not doubtful because another table has it from memory.
  */
-bool tb_law_share_named(const struct at_work *w, const struct share *s, const char *lang, const char **status)
+bool tb_law_share_named(const struct at_work *w, const struct tb_share *s, const char *lang,
+                        const char **status)
 {
     bool in = false;
 

@@ -11,20 +11,11 @@
 
 /* --- parts ------------------------------------------------------------------------------------------------------- */
 
-size_t tb_law_place_in_kind(const struct label *l, size_t i)
+const struct tb_part *tb_law_part(const struct tb_composition *c, enum tb_part_kind kind, size_t place)
 {
-    size_t place = 0;
-
-    for (size_t k = 0; k < i; k++)
-        place += l->part[k].kind == l->part[i].kind;
-    return place;
-}
-
-static const struct tb_part *found_part(const struct tb_composition *f, enum tb_part_kind kind, size_t place)
-{
-    for (size_t k = 0; k < f->n; k++)
-        if (f->part[k].kind == kind && place-- == 0)
-            return &f->part[k];
+    for (size_t k = 0; k < c->n; k++)
+        if (c->part[k].kind == kind && place-- == 0)
+            return &c->part[k];
     return NULL;
 }
 
@@ -33,13 +24,16 @@ static const struct tb_part *choose_parts(struct at_work *w, size_t pair)
 {
     const struct tb_composition *f = w->q->found;
     const struct tb_part *p;
-    bool only = f && w->label->n == 1 && f->n == 1;
+    size_t seen[TB_PART_KINDS] = { 0 };
+    bool only = f && w->label->comp.n == 1 && f->n == 1;
 
-    for (size_t i = 0; f && i < w->label->n; i++) {
-        p = only ? &f->part[0] : found_part(f, w->label->part[i].kind, tb_law_place_in_kind(w->label, i));
+    for (size_t i = 0; f && i < w->label->comp.n; i++) {
+        enum tb_part_kind kind = w->label->comp.part[i].kind;
+
+        p = only ? &f->part[0] : tb_law_part(f, kind, seen[kind]++);
         if (!p || pair-- > 0)
             continue;
-        w->cmp.part = &w->label->part[i];
+        w->cmp.part = &w->label->comp.part[i];
         return p;
     }
     return NULL;
@@ -47,9 +41,9 @@ static const struct tb_part *choose_parts(struct at_work *w, size_t pair)
 
 /* --- shares ------------------------------------------------------------------------------------------------------ */
 
-const struct share *tb_law_bucket(const struct at_work *w)
+const struct tb_share *tb_law_bucket(const struct at_work *w)
 {
-    const struct part *p = w->cmp.part;
+    const struct tb_part *p = w->cmp.part;
 
     for (size_t i = 0; p && i < p->n; i++)
         if (p->share[i].fibre == TB_FIBRE_OTHER || p->share[i].fibre == TB_FIBRE_UNKNOWN)
@@ -75,7 +69,7 @@ static bool same_fibre(const struct at_work *w, int said, int found)
 static size_t first_share(const struct at_work *w, bool (*fits)(const struct at_work *w, int said, int found),
                           int fibre, unsigned marks, bool alike)
 {
-    const struct part *p = w->cmp.part;
+    const struct tb_part *p = w->cmp.part;
 
     for (size_t i = 0; i < p->n; i++)
         if (fits(w, p->share[i].fibre, fibre) && !(alike && (p->share[i].marks ^ marks) & TB_MARK_RECYCLED))
@@ -140,7 +134,7 @@ void tb_law_compared_free(struct compared *c)
 /* A bucket holds what answers to nothing else. */
 double tb_law_found_for(const struct at_work *w, size_t share)
 {
-    const struct share *s = &w->cmp.part->share[share];
+    const struct tb_share *s = &w->cmp.part->share[share];
     bool holds_rest = s == tb_law_bucket(w);
     double sum = 0;
 
@@ -159,25 +153,9 @@ bool tb_law_virgin_said(const struct at_work *w)
     return false;
 }
 
-static int fibre_at(const void *part, size_t i)
+bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
-    return ((const struct part *)part)->share[i].fibre;
-}
-
-bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct share *s)
-{
-    const struct part *p = w->cmp.part;
-    struct held h = { .market = w->market,
-                      .part = p,
-                      .fibre_at = fibre_at,
-                      .fibres = p ? p->n : 0,
-                      .kind = p ? p->kind : TB_PART_WHOLE,
-                      .carded = w->facts->carded,
-                      .virgin = tb_law_virgin_said(w),
-                      .share = s != NULL,
-                      .fibre = s ? s->fibre : -1,
-                      .percent = s ? s->percent : NAN,
-                      .inequality = s && (s->more || s->less) };
+    struct held h = { w->market, w->cmp.part, s, w->facts->carded, tb_law_virgin_said(w) };
 
     return tb_law_holds(r, &h);
 }

@@ -89,6 +89,14 @@ bool tb_law_group_has(const struct tb_ref_market *m, const char *group, int fibr
     return of_all && !own;
 }
 
+bool tb_law_group_in(const struct tb_ref_market *m, const char *group, const struct tb_part *p)
+{
+    for (size_t i = 0; i < p->n; i++)
+        if (tb_law_group_has(m, group, p->share[i].fibre))
+            return true;
+    return false;
+}
+
 /* --- which rules ------------------------------------------------------------------------------------------------- */
 
 /* Without a day, rules without an end are in force, those to come as well: a label is printed for the days ahead. */

@@ -11,19 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-static int fibre_at(const void *part, size_t i)
-{
-    return ((const struct tb_part *)part)->share[i].fibre;
-}
-
-static bool part_has(const struct tb_ref_market *m, const char *group, const struct tb_part *p)
-{
-    for (size_t i = 0; i < p->n; i++)
-        if (tb_law_group_has(m, group, p->share[i].fibre))
-            return true;
-    return false;
-}
-
 /* A market with several acts has rows that say which one a fibre brings: the wool act where there is wool. */
 static const char *regime_of(const struct tb_ref_market *m, const struct tb_part *p)
 {
@@ -33,7 +20,7 @@ static const char *regime_of(const struct tb_ref_market *m, const struct tb_part
         const struct tb_ref_law_rule *r = &tb_ref_law_rule[i];
 
         if (strcmp(r->kind, "regime") == 0 && strcmp(r->market, m->key) == 0 && tb_law_in_force(r, NULL) &&
-            part_has(m, r->arg, p))
+            tb_law_group_in(m, r->arg, p))
             regime = r->arg;
     }
     return regime;
@@ -53,16 +40,7 @@ static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                  const struct tb_part *declared, const struct tb_share *share,
                  const struct tb_tolerance_facts *facts)
 {
-    struct held h = { .market = tb_law_market(market),
-                      .part = declared,
-                      .fibre_at = fibre_at,
-                      .fibres = declared->n,
-                      .kind = declared->kind,
-                      .carded = facts->carded,
-                      .virgin = facts->virgin,
-                      .share = share != NULL,
-                      .fibre = share ? share->fibre : -1,
-                      .percent = share ? share->percent : NAN };
+    struct held h = { tb_law_market(market), declared, share, facts->carded, facts->virgin };
 
     for (const struct tb_ref_market *m = h.market; m; m = tb_law_market(m->based_on))
         for (size_t i = 0; i < tb_ref_law_rule_n; i++) {

@@ -24,7 +24,7 @@ static size_t shares(struct tb_share *out, const struct mix *m)
 
     for (; n < FIBRES && m->key[n]; n++)
         out[n] = (struct tb_share){ strcmp(m->key[n], "other") ? tb_fibre_by_key(m->key[n]) : TB_FIBRE_OTHER,
-                                    m->percent[n], NAN, 0 };
+                                    m->percent[n], NAN, 0, 0 };
     return n;
 }
 

@@ -123,7 +123,7 @@ static tb_rc plan(struct tb_lab_way *way, size_t *n, const char *keys, double fi
     (void)strncpy(copy, keys, sizeof copy - 1);
     copy[sizeof copy - 1] = '\0';
     for (char *k = strtok_r(copy, " ", &save); k && part.n < 5; k = strtok_r(NULL, " ", &save), part.n++)
-        share[part.n] = (struct tb_share){ fibre(k), part.n == 0 ? first : 100 - first, NAN, 0 };
+        share[part.n] = (struct tb_share){ fibre(k), part.n == 0 ? first : 100 - first, NAN, 0, 0 };
     return tb_lab_plan(way, n, &part, NULL, err);
 }
 
@@ -152,7 +152,7 @@ static void cotton_and_polyester_are_separated_by_sulphuric_acid(void **state)
 /* By hand: 60 / 1.085 and 40 / 1.015 g are dry; method 7 takes the cotton (d = 1), and 39.409 / 94.708 stays. */
 static void a_plan_forecasts_the_residue_of_what_is_declared(void **state)
 {
-    struct tb_share share[] = { { fibre("cotton"), 60, NAN, 0 }, { fibre("polyester"), 40, NAN, 0 } };
+    struct tb_share share[] = { { fibre("cotton"), 60, NAN, 0, 0 }, { fibre("polyester"), 40, NAN, 0, 0 } };
     const struct tb_part part = { .share = share, .n = 2 };
     struct tb_lab_way way[TB_LAB_WAYS_MOST];
     struct tb_lab_det det;
@@ -236,7 +236,7 @@ static void every_pair_and_triple_is_planned_or_refused_with_a_sentence(void **s
     for (int a = 0; a < all; a++)
         for (int b = a + 1; b < all; b++)
             for (int c = b; c < all; c += 11) { /* c == b stands for a pair */
-                struct tb_share share[3] = { { a, NAN, NAN, 0 }, { b, NAN, NAN, 0 }, { c, NAN, NAN, 0 } };
+                struct tb_share share[3] = { { a, NAN, NAN, 0, 0 }, { b, NAN, NAN, 0, 0 }, { c, NAN, NAN, 0, 0 } };
                 struct tb_part part = { .share = share, .n = c == b ? 2 : 3 };
                 struct tb_lab_way way[TB_LAB_WAYS_MOST];
                 size_t n = 0;

@@ -75,14 +75,15 @@ static void random_composition(struct tb_composition *c)
 }
 
 /* The share of the label a fibre of the cloth stands under: its own name, else one that takes it in. */
-static const struct share *stands_under(const struct tb_law *law, const struct tb_ref_market *m,
-                                        const char *lang, const struct part *p, const struct tb_share *of)
+static const struct tb_share *stands_under(const struct tb_law *law, const struct tb_ref_market *m,
+                                           const char *lang, const struct tb_part *p,
+                                           const struct tb_share *of)
 {
     bool marked = tb_law_phrase(m, "recycled", lang) != NULL; /* the market prints a word for it */
 
     for (int wide = 0; wide < 2 && of->fibre >= 0; wide++)
         for (size_t i = 0; i < p->n; i++) {
-            const struct share *s = &p->share[i];
+            const struct tb_share *s = &p->share[i];
 
             if (s->fibre < 0 || (marked && (s->marks ^ of->marks) & TB_MARK_RECYCLED))
                 continue;
@@ -120,25 +121,22 @@ static bool read_back(const struct tb_law *law, const char *market, const char *
     bool same;
 
     tb_law_label_read(&label, law, m->langs, text, strlen(text));
-    same = label.n == 1 && label.strays == 0 && label.orphans == 0;
-    for (size_t i = 0; same && i < label.part[0].n; i++) {
-        const struct share *s = &label.part[0].share[i];
+    same = label.comp.n == 1 && label.strays == 0 && label.orphans == 0;
+    for (size_t i = 0; same && i < label.comp.part[0].n; i++) {
+        const struct tb_share *s = &label.comp.part[0].share[i];
         double expected = 0;
 
         for (size_t k = 0; k < c->part[0].n; k++) {
-            const struct share *under = stands_under(law, m, lang, &label.part[0], &c->part[0].share[k]);
+            const struct tb_share *under =
+                stands_under(law, m, lang, &label.comp.part[0], &c->part[0].share[k]);
 
             if (under == s || (!under && s->fibre == TB_FIBRE_OTHER))
                 expected += c->part[0].share[k].percent;
         }
         same = fabs(expected - s->percent) < 0.006;
     }
-    if (same && every_fourth++ % 4 == 0) {
-        struct tb_composition said;
-
-        same = tb_label_composition(&said, &label) && read_as_declared(text, &said);
-        tb_composition_free(&said);
-    }
+    if (same && every_fourth++ % 4 == 0)
+        same = tb_label_settle(&label) && read_as_declared(text, &label.comp);
     tb_law_label_free(&label);
     return same;
 }

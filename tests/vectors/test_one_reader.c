@@ -81,7 +81,11 @@ static bool label_reads(struct tb_composition *out, const struct tb_law *law, co
     tb_law_label_read(&l, law, langs, text, strlen(text));
     tb_law_label_read_freely(&l, text, strlen(text));
     *out = (struct tb_composition){ 0 };
-    whole = l.strays == 0 && l.orphans == 0 && tb_label_composition(out, &l);
+    whole = l.strays == 0 && l.orphans == 0 && tb_label_settle(&l);
+    if (whole) {
+        *out = l.comp;
+        l.comp = (struct tb_composition){ 0 };
+    }
     tb_law_label_free(&l);
     return whole;
 }
