@@ -47,6 +47,7 @@ struct tb_chart_limit {
 struct tb_chart {
     enum tb_chart_kind kind;
     const char *title, *note; /* note: small, under the title; NULL: nothing */
+    const char *empty; /* stands in place of note and axes where there is no value to draw; NULL: they stay */
     const char *x_name, *y_name;
     bool x_share, y_share; /* axes in percent; the values are 0..1 */
     bool x_whole;          /* x counts things: no marks between whole numbers */

@@ -73,6 +73,26 @@ void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f
         tb_pen_upright(c, f->x - 36, f->y + f->h / 2, &name, k->y_name);
 }
 
+void tb_field_x_axis(cairo_t *c, const struct field *f, double step, bool share, bool grid, const char *name)
+{
+    const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
+    const double foot = f->y + f->h, below = foot + (grid ? 2 : 4);
+
+    tb_pen_ink(c, PEN_INK);
+    if (name)
+        (void)tb_pen_text(c, f->x + f->w / 2, below + 11, &small, name);
+    for (int i = (int)ceil(f->x_from / step); i <= (int)floor(f->x_to / step + TB_CHART_SLACK); i++) {
+        double x = tb_field_x(f, i * step);
+        char words[32];
+
+        tb_axis_words(words, i * step, step, share);
+        tb_pen_ink(c, grid ? PEN_THREAD : PEN_INK);
+        tb_pen_line(c, x, grid ? f->y : foot + 3, x, foot, grid ? 0.5 : 0.8);
+        tb_pen_ink(c, PEN_INK);
+        (void)tb_pen_text(c, x, below, &small, words);
+    }
+}
+
 /* A pattern of dash and dot that no series has: a limit is not taken for a line of values. */
 void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
@@ -110,12 +130,28 @@ void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright)
     }
 }
 
+static bool has_values(const struct tb_chart *k)
+{
+    for (size_t i = 0; k->n && i < k->series[0].n; i++)
+        if (isfinite(k->series[0].point[i].y))
+            return true;
+    return k->kind == TB_CHART_MATRIX && k->rows && k->columns;
+}
+
 /* Title and note take the height their words need; the values get what is left. */
 void tb_chart_draw(cairo_t *c, const struct tb_chart *k, double x, double y, double width, double height)
 {
+    static void (*const draw[])(cairo_t *, const struct tb_chart *, struct field) = {
+        [TB_CHART_BARS] = tb_chart_bars,
+        [TB_CHART_RANK] = tb_chart_rank,
+        [TB_CHART_LINE] = tb_chart_lines,
+        [TB_CHART_MATRIX] = tb_chart_matrix,
+    };
     const struct pen_words title = { .size = 11, .bold = true, .width = width - 8 },
                            note = { .size = 8, .width = width - 8 };
     struct field box = { .x = x + 4, .w = width - 8 };
+    bool empty = k->empty && !has_values(k);
+    const char *below = empty ? k->empty : k->note;
     double at = y + 4;
 
     cairo_save(c);
@@ -123,23 +159,11 @@ void tb_chart_draw(cairo_t *c, const struct tb_chart *k, double x, double y, dou
     if (k->title)
         at += tb_pen_text(c, x + 4, at, &title, k->title) + 1;
     tb_pen_ink(c, PEN_FADED);
-    if (k->note)
-        at += tb_pen_text(c, x + 4, at, &note, k->note);
+    if (below)
+        at += tb_pen_text(c, x + 4, at, &note, below);
     box.y = at + 8;
     box.h = y + height - 4 - box.y;
-    switch (k->kind) {
-    case TB_CHART_BARS:
-        tb_chart_bars(c, k, box);
-        break;
-    case TB_CHART_RANK:
-        tb_chart_rank(c, k, box);
-        break;
-    case TB_CHART_LINE:
-        tb_chart_lines(c, k, box);
-        break;
-    case TB_CHART_MATRIX:
-        tb_chart_matrix(c, k, box);
-        break;
-    }
+    if (!empty)
+        draw[k->kind](c, k, box);
     cairo_restore(c);
 }

@@ -54,27 +54,6 @@ void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
     tb_field_limits(c, k, &f);
 }
 
-/* The values of lying bars run along x, so the axis of values is the lower edge. */
-static void rank_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
-{
-    const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
-    double step = tb_nice_step(f->x_from, f->x_to, f->w > 130 ? 5 : 2);
-    int ticks = (int)floor((f->x_to - f->x_from) / step + TB_CHART_SLACK);
-
-    for (int i = 0; i <= ticks; i++) {
-        double v = f->x_from + i * step, x = tb_field_x(f, v);
-        char words[32];
-
-        tb_axis_words(words, v, step, k->y_share);
-        tb_pen_ink(c, PEN_THREAD);
-        tb_pen_line(c, x, f->y, x, f->y + f->h, 0.5);
-        tb_pen_ink(c, PEN_INK);
-        (void)tb_pen_text(c, x, f->y + f->h + 2, &small, words);
-    }
-    if (k->y_name)
-        (void)tb_pen_text(c, f->x + f->w / 2, f->y + f->h + 13, &small, k->y_name);
-}
-
 /* How wide the widest word beside the bars is, at most `most`. */
 static double widest(cairo_t *c, const struct tb_chart_series *s, double size, bool notes, double most)
 {
@@ -109,7 +88,8 @@ void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
     f.x_to = k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.02;
     slot = n ? fmin(f.h / (double)n, 24) : f.h;
     f.h = n ? slot * (double)n : f.h;
-    rank_axis(c, k, &f);
+    /* the values of lying bars run along x, so the axis of values is the lower edge */
+    tb_field_x_axis(c, &f, tb_nice_step(f.x_from, f.x_to, f.w > 130 ? 5 : 2), k->y_share, true, k->y_name);
     for (size_t i = 0; i < n; i++) {
         const struct tb_chart_point *p = &s->point[i];
         const struct pen_words label = { .size = fmin(8.5, slot * 0.6),

@@ -31,6 +31,8 @@ void tb_axis_words(char out[32], double v, double step, bool share);
 double tb_chart_top(const struct tb_chart *k);
 /* The upright axis with its grid, its figures and its name. */
 void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f);
+/* The figures of the lower edge, every `step`, under lines across the field (grid) or short marks; then its name or NULL. */
+void tb_field_x_axis(cairo_t *c, const struct field *f, double step, bool share, bool grid, const char *name);
 /* The levels across the chart that lie within the field, each with its label. */
 void tb_field_limits(cairo_t *c, const struct tb_chart *k, const struct field *f);
 /* A line from lo to hi with short ends; upright, or lying. */

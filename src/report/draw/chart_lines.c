@@ -34,27 +34,14 @@ static void x_range(const struct tb_chart *k, struct field *f)
     }
 }
 
-/* Marks only where the field has room for their figures. */
+/* Marks only where the field has room for their figures, and none between things that are counted. */
 static void x_axis(cairo_t *c, const struct tb_chart *k, const struct field *f)
 {
-    const struct pen_words small = { .size = 8, .at = PEN_CENTRE };
     double step = tb_nice_step(f->x_from, f->x_to, f->w > 260 ? 6 : 4);
-
-    if (k->x_whole && step < 1) /* there is no half of a thing that is counted */
-        step = 1;
 
     tb_pen_ink(c, PEN_INK);
     tb_pen_line(c, f->x, f->y + f->h, f->x + f->w, f->y + f->h, 1);
-    if (k->x_name)
-        (void)tb_pen_text(c, f->x + f->w / 2, f->y + f->h + 15, &small, k->x_name);
-    for (int i = (int)ceil(f->x_from / step); i <= (int)floor(f->x_to / step + TB_CHART_SLACK); i++) {
-        double v = i * step;
-        char words[32];
-
-        tb_axis_words(words, v, step, k->x_share);
-        tb_pen_line(c, tb_field_x(f, v), f->y + f->h, tb_field_x(f, v), f->y + f->h + 3, 0.8);
-        (void)tb_pen_text(c, tb_field_x(f, v), f->y + f->h + 4, &small, words);
-    }
+    tb_field_x_axis(c, f, k->x_whole ? fmax(step, 1) : step, k->x_share, false, k->x_name);
 }
 
 /*

@@ -1,7 +1,6 @@
 /* month_draw.c - the charts of the page, as the chart module draws them: the same figures as in the workbook. */
 #include "report/month/month_draw.h"
 
-#include "report/draw/pen.h"
 #include "tenterbook/chart.h"
 
 #include <math.h>
@@ -10,24 +9,11 @@
 
 #define PAGE_RANKED 8 /* suppliers there is room for */
 
-/* Drawn in a box; without anything to draw the title and a sentence, and no axes that mean nothing. */
+/* Without anything to draw a sentence, and no axes that mean nothing. */
 static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
 {
-    const struct pen_words title = { .size = 11, .bold = true, .width = box[2] - 8 },
-                           note = { .size = 8, .width = box[2] - 8 };
-    bool any = k->kind == TB_CHART_MATRIX && k->rows && k->columns;
-    double y = box[1] + 4;
-
-    for (size_t i = 0; k->n && i < k->series[0].n; i++)
-        any = any || isfinite(k->series[0].point[i].y);
-    if (any) {
-        tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
-        return;
-    }
-    tb_pen_ink(c, PEN_INK);
-    y += tb_pen_text(c, box[0] + 4, y, &title, k->title) + 1;
-    tb_pen_ink(c, PEN_FADED);
-    (void)tb_pen_text(c, box[0] + 4, y, &note, _("Nothing to draw yet."));
+    k->empty = _("Nothing to draw yet.");
+    tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
 }
 
 /* Beside every share the counts it comes from: 100 % of 1 is not 100 % of 20. */

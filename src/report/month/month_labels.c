@@ -7,12 +7,12 @@
 #include "tenterbook/fibre.h"
 #include "tenterbook/law.h"
 
+#include <glib.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* An answer already given: lots of the same words, origin and analysis get it again. */
 struct answer {
-    char *key;
     char *wording, *findings;
     int64_t faults, advice, unchecked;
     bool readable;
@@ -47,34 +47,22 @@ static const struct tb_emphasis emphasis[] = {
     { "state", "not readable", TB_TONE_DOUBT },
 };
 
-#define ANSWERS 4096 /* places; a full neighbourhood is written over */
-#define NEIGHBOURS 4
+#define ANSWERS_MOST 4096 /* kept at a time */
 
 struct labels {
     struct month *m;
     struct tb_law *law;
     const char *market;
-    struct answer *answer;
-    size_t at; /* the next one to write over */
+    GHashTable *answer; /* struct answer by what was asked */
 };
 
-/* Spreads words over the places; nothing depends on how well. */
-static size_t hash(const char *s)
+static void drop(void *arg)
 {
-    size_t h = 5381;
+    struct answer *a = arg;
 
-    for (; *s; s++)
-        h = h * 33 + (unsigned char)*s;
-    return h;
-}
-
-/* Makes the place free for another answer. */
-static void drop(struct answer *a)
-{
-    free(a->key);
     free(a->wording);
     free(a->findings);
-    *a = (struct answer){ 0 };
+    free(a);
 }
 
 /* The sentences, faults first as they come; a finding nobody looked up says so. */
@@ -147,33 +135,25 @@ static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month
 }
 
 /*
- * Asking the rules takes far longer than looking up an answer, and a month has few declarations beside many lots. What does
- * not fit is written over: a wrong guess costs time, never the answer.
+ * Asking the rules takes far longer than looking up an answer, and a month has few declarations beside many lots. Too many
+ * are forgotten all together: asking again costs time, never the answer.
  */
 static tb_rc answer_for(const struct answer **out, struct labels *l, const struct tb_month_lot *lot,
                         struct tb_err *err)
 {
     struct tb_text key = { 0 };
-    struct answer *a = NULL, *room = NULL;
-    size_t first;
+    struct answer *a;
     tb_rc rc = TB_OK;
 
     tb_text_addf(&key, "%s\x1f%s\x1f%s\x1f%s", l->market, lot->origin, lot->found ? lot->found : "",
                  words_of(lot));
-    first = hash(tb_text_str(&key));
-    for (size_t i = 0; i < NEIGHBOURS && !a; i++) {
-        struct answer *here = &l->answer[(first + i) % ANSWERS];
-
-        if (here->key && strcmp(here->key, tb_text_str(&key)) == 0)
-            a = here;
-        else if (!here->key && !room)
-            room = here;
-    }
+    a = g_hash_table_lookup(l->answer, tb_text_str(&key));
     if (!a) {
-        a = room ? room : &l->answer[(first + l->at++ % NEIGHBOURS) % ANSWERS];
-        drop(a);
-        if ((rc = ask(a, l, lot, err)) == TB_OK)
-            a->key = tb_text_take(&key);
+        if (g_hash_table_size(l->answer) >= ANSWERS_MOST)
+            g_hash_table_remove_all(l->answer);
+        a = tb_new(struct answer);
+        rc = ask(a, l, lot, err);
+        (void)g_hash_table_insert(l->answer, tb_text_take(&key), a);
     }
     tb_text_free(&key);
     *out = a;
@@ -218,7 +198,9 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 /* Market by market over the same lots, so that the rows of a market stand together. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct labels l = { .m = m, .law = tb_law_new(), .answer = tb_array(struct answer, ANSWERS) };
+    struct labels l = { .m = m,
+                        .law = tb_law_new(),
+                        .answer = g_hash_table_new_full(g_str_hash, g_str_equal, free, drop) };
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < m->plan->markets && rc == TB_OK; i++) {
@@ -227,9 +209,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
             rc = m->source->goods(m->source->from, put, NULL, &l, err);
         m->sums.markets++;
     }
-    for (size_t i = 0; i < ANSWERS; i++)
-        drop(&l.answer[i]);
-    free(l.answer);
+    g_hash_table_destroy(l.answer);
     tb_law_free(l.law);
     return rc;
 }

@@ -40,8 +40,8 @@ static double head(cairo_t *c, const struct month *m)
 
 /* --- the figures a director asks for first ------------------------------------------------------------------------ */
 
-/* Four figures stand beside each other, each as large as the box allows. */
-static void figure(cairo_t *c, int place, double y, const char *large, const char *small)
+/* Four figures stand beside each other, each as large as the box allows. Frees the words. */
+static void figure(cairo_t *c, int place, double y, struct tb_text *large, struct tb_text *small)
 {
     const double w = (ROOM - (BOXES - 1) * 8) / BOXES, x = LEFT + place * (w + 8);
     struct pen_words big = { .size = 14, .bold = true };
@@ -49,7 +49,7 @@ static void figure(cairo_t *c, int place, double y, const char *large, const cha
     double wide, high;
 
     do { /* a large figure in smaller letters rather than cut: what is cut off is its meaning */
-        tb_pen_measure(c, &wide, &high, &big, large);
+        tb_pen_measure(c, &wide, &high, &big, tb_text_str(large));
     } while (wide > w - 12 && (big.size -= 0.5) > 7);
 
     tb_pen_ink(c, PEN_CLOTH);
@@ -57,8 +57,10 @@ static void figure(cairo_t *c, int place, double y, const char *large, const cha
     cairo_fill(c);
     tb_pen_ink(c, PEN_INK);
     tb_pen_line(c, x, y, x + w, y, 1.4);
-    (void)words(c, "P", PEN_INK, x + 6, y + 4, &big, large);
-    (void)words(c, "P", PEN_INK, x + 6, y + 23, &rest, small);
+    (void)words(c, "P", PEN_INK, x + 6, y + 4, &big, tb_text_str(large));
+    (void)words(c, "P", PEN_INK, x + 6, y + 23, &rest, tb_text_str(small));
+    tb_text_free(large);
+    tb_text_free(small);
 }
 
 /* What came in: the large figure, and under it what it is made of. */
@@ -69,12 +71,11 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
 
     tb_page_say(&deliveries, _n("%lld delivery", "%lld deliveries", came), came);
     tb_page_say(&bolts, _n("%lld bolt", "%lld bolts", s->bolts), (long long)s->bolts);
-    figure(c, 0, y, tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots),
-           tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres));
-    tb_text_free(&large);
+    tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots);
+    tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres);
+    figure(c, 0, y, &large, &all);
     tb_text_free(&deliveries);
     tb_text_free(&bolts);
-    tb_text_free(&all);
 }
 
 /* The share comes with its interval, and with neither where nothing was judged. */
@@ -90,12 +91,8 @@ static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long ju
                     100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
     else
         tb_page_say(&small, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
-    figure(c, 2, y,
-           tb_page_say(&large, _n("%lld contradicts", "%lld contradict", s->contradicts),
-                       (long long)s->contradicts),
-           small.s);
-    tb_text_free(&large);
-    tb_text_free(&small);
+    tb_page_say(&large, _n("%lld contradicts", "%lld contradict", s->contradicts), (long long)s->contradicts);
+    figure(c, 2, y, &large, &small);
 }
 
 /* Metres and money: what the hold keeps from being cut or sold. */
@@ -108,9 +105,8 @@ static void held(cairo_t *c, const struct tb_month_sums *s, double y)
     for (size_t i = 0; i < s->monies; i++)
         if (s->money[i].held > 0)
             tb_text_addf(&small, ", %s\xC2\xA0%.0f", s->money[i].currency, s->money[i].held);
-    figure(c, 3, y, tb_page_say(&large, _("%lld held"), (long long)s->held.lots), small.s);
-    tb_text_free(&large);
-    tb_text_free(&small);
+    tb_page_say(&large, _("%lld held"), (long long)s->held.lots);
+    figure(c, 3, y, &large, &small);
 }
 
 /* In the order a director asks: what came in, what was looked at, what is wrong, what stands still. */
@@ -121,15 +117,14 @@ static double figures(cairo_t *c, const struct month *m, double y)
     struct tb_text large = { 0 }, small = { 0 };
 
     came_in(c, s, y);
-    figure(c, 1, y, tb_page_say(&large, _("%lld judged"), judged),
-           tb_page_say(&small,
-                       _n("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt",
-                          "%lld of %lld bolts burnt: a verdict speaks of the bolts burnt", s->bolts),
-                       (long long)s->bolts_burnt, (long long)s->bolts));
+    tb_page_say(&large, _("%lld judged"), judged);
+    tb_page_say(&small,
+                _n("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt",
+                   "%lld of %lld bolts burnt: a verdict speaks of the bolts burnt", s->bolts),
+                (long long)s->bolts_burnt, (long long)s->bolts);
+    figure(c, 1, y, &large, &small);
     contradicted(c, s, judged, y);
     held(c, s, y);
-    tb_text_free(&large);
-    tb_text_free(&small);
     return y + 56 + 10;
 }
 
