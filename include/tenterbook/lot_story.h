@@ -29,6 +29,9 @@ struct tb_lot_story {
 tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char *ref, const char *today,
                         struct tb_arena *mem, struct tb_err *err);
 
+/* tb_lot_story_lists - the lists alone, of the lot that is in s: for whoever looks at the book already, or has no claim. */
+tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+
 /* Whether a burn was recorded on another day than it was burned: typed up later, as a reader should know. */
 bool tb_burn_typed_later(const struct tb_burn *burn);
 

@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-static tb_rc read_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     const char *id = s->lot.id;
     tb_rc rc;
@@ -25,7 +25,7 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 
     *out = (struct tb_lot_story){ 0 };
     if (rc == TB_OK && (rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
-        (rc = read_lists(out, b, mem, err)) == TB_OK)
+        (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
     tb_book_look_away(b);
     return rc;

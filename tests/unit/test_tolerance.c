@@ -29,9 +29,9 @@ static void tolerances_are_those_of_the_rule_table(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        struct tb_share share[2] = { { tb_fibre_by_key(row[i].first), row[i].percent, NAN, 0 },
+        struct tb_share share[2] = { { tb_fibre_by_key(row[i].first), row[i].percent, NAN, 0, 0 },
                                      { row[i].second ? tb_fibre_by_key(row[i].second) : -1,
-                                       100 - row[i].percent, NAN, 0 } };
+                                       100 - row[i].percent, NAN, 0, 0 } };
         struct tb_part part = { .share = share, .n = row[i].second ? 2 : 1 };
         struct tb_tolerance t = { .points = -1 };
 
@@ -44,8 +44,8 @@ static void tolerances_are_those_of_the_rule_table(void **state)
 /* GB/T 29862-2013 cl. 7.2 and 7.4: a filling has wider tolerances than a cloth. */
 static void a_filling_has_tolerances_of_its_own_in_china(void **state)
 {
-    struct tb_share share[2] = { { tb_fibre_by_key("down"), 79, NAN, 0 },
-                                 { tb_fibre_by_key("feather"), 21, NAN, 0 } };
+    struct tb_share share[2] = { { tb_fibre_by_key("down"), 79, NAN, 0, 0 },
+                                 { tb_fibre_by_key("feather"), 21, NAN, 0, 0 } };
     struct tb_part part = { .kind = TB_PART_FILLING, .share = share, .n = 2 };
     struct tb_tolerance t;
 
@@ -62,8 +62,8 @@ static void a_filling_has_tolerances_of_its_own_in_china(void **state)
 /* 15 USC 68(b): the hair of the Angora rabbit is no wool, that of the Cashmere goat is. */
 static void the_wool_act_is_quoted_for_its_own_fibres_only(void **state)
 {
-    struct tb_share share[2] = { { tb_fibre_by_key("angora"), 80, NAN, 0 },
-                                 { tb_fibre_by_key("nylon"), 20, NAN, 0 } };
+    struct tb_share share[2] = { { tb_fibre_by_key("angora"), 80, NAN, 0, 0 },
+                                 { tb_fibre_by_key("nylon"), 20, NAN, 0, 0 } };
     struct tb_part part = { .share = share, .n = 2 };
     struct tb_tolerance t;
 
@@ -77,8 +77,8 @@ static void the_wool_act_is_quoted_for_its_own_fibres_only(void **state)
 
 static void undeclared_fibre_passes_by_the_european_rows_only(void **state)
 {
-    struct tb_share share[2] = { { tb_fibre_by_key("wool"), 80, NAN, 0 },
-                                 { tb_fibre_by_key("nylon"), 20, NAN, 0 } };
+    struct tb_share share[2] = { { tb_fibre_by_key("wool"), 80, NAN, 0, 0 },
+                                 { tb_fibre_by_key("nylon"), 20, NAN, 0, 0 } };
     struct tb_part blend = { .share = share, .n = 2 }, pure = { .share = share, .n = 1 };
     struct tb_tolerance_facts plain = { 0 }, carded = { .carded = true }, virgin = { .virgin = true };
     struct tb_tolerance t;

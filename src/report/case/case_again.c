@@ -177,7 +177,7 @@ static void hold_against(struct tb_case_proof *out, const struct story *s, const
                "again here"),
              s->verdict.reference, v->verdict.digest);
     } else {
-        again = tb_lot_verdict_json(v, &s->lot);
+        again = tb_lot_verdict_json(v, &s->of.lot);
         compare(out, again, told, &v->verdict, &s->verdict);
         json_decref(again);
     }
@@ -191,7 +191,7 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
     tb_rc rc = tb_bench_model(&ev, s->book, err);
 
     if (rc == TB_OK &&
-        (rc = tb_bench_judge(&v, s->book, &s->lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
+        (rc = tb_bench_judge(&v, s->book, &s->of.lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
         hold_against(out, s, &v);
         compare_pages(out, s);
         tb_lot_verdict_free(&v);

@@ -8,7 +8,7 @@ void tb_case_stake(struct case_page *c)
 {
     struct page *p = &c->page;
     struct tb_text *t = &c->text;
-    const struct tb_lot *lot = &c->story->lot;
+    const struct tb_lot *lot = &c->story->of.lot;
 
     tb_page_heading(p, _("What is at stake"));
     tb_page_pair(p, _("Bolts"), tb_page_say(t, "%lld", (long long)lot->bolts));

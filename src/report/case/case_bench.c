@@ -92,11 +92,11 @@ static void bench_tests(struct page *p, const struct story *s)
                                                  { N_("Result"), 0.26, false, false },
                                                  { N_("By"), 0.18, false, false } };
 
-    if (!s->tests)
+    if (!s->of.tests)
         return;
     tb_page_table_begin(p, column, TB_COUNT(column));
-    for (size_t i = 0; i < s->tests; i++) {
-        const struct tb_bench_test *b = &s->test[i];
+    for (size_t i = 0; i < s->of.tests; i++) {
+        const struct tb_bench_test *b = &s->of.test[i];
         char day[TB_DAY_LEN + 1];
         const char *cell[] = { day, b->tag, b->test, b->result, b->tested_by };
 
@@ -127,7 +127,7 @@ void tb_case_bench(struct case_page *c)
 {
     struct story *s = c->story;
 
-    if (!s->tests && !s->analyses)
+    if (!s->of.tests && !s->analyses)
         return;
     tb_page_heading(&c->page, _("Bench tests and laboratory"));
     bench_tests(&c->page, s);

@@ -12,9 +12,9 @@ void tb_case_claimed(struct case_page *c)
     const struct tb_delivery *d = &s->delivery;
 
     tb_page_heading(p, _("What is claimed, and by whom"));
-    tb_page_text(p, tb_page_say(t, _("%s declares of this cloth, in these words:"), s->lot.supplier_name));
-    for (size_t i = 0; i < s->declareds; i++) {
-        const struct tb_declared *one = &s->declared[i];
+    tb_page_text(p, tb_page_say(t, _("%s declares of this cloth, in these words:"), s->of.lot.supplier_name));
+    for (size_t i = 0; i < s->of.declareds; i++) {
+        const struct tb_declared *one = &s->of.declared[i];
 
         tb_page_quote(p, one->text[0] ? one->text : _("(nothing was declared)"));
         tb_page_small(
@@ -28,10 +28,11 @@ void tb_case_claimed(struct case_page *c)
     tb_page_pair(p, _("Order"), d->order_no);
     tb_page_pair(p, _("Date of the note"), d->note_day ? d->note_day : "");
     tb_page_pair(p, _("Arrived"), d->arrived);
-    tb_page_pair(p, _("Article"), s->lot.article);
+    tb_page_pair(p, _("Article"), s->of.lot.article);
     tb_page_pair(p, _("Colour, dye lot"),
-                 s->lot.dye_lot[0] ? tb_page_say(t, "%s, %s", s->lot.colour, s->lot.dye_lot) : s->lot.colour);
-    tb_page_pair(p, _("Origin as stated"), s->lot.origin);
+                 s->of.lot.dye_lot[0] ? tb_page_say(t, "%s, %s", s->of.lot.colour, s->of.lot.dye_lot)
+                                      : s->of.lot.colour);
+    tb_page_pair(p, _("Origin as stated"), s->of.lot.origin);
     tb_page_pair(p, _("Remark at the door"), d->remark);
     if (d->file_digest[0])
         tb_page_small(p, tb_page_say(t, _("The supplier's file %s was taken in unchanged; SHA-256 %s"),

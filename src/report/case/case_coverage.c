@@ -23,10 +23,10 @@ static size_t swatches_of(struct tb_text *out, const struct story *s, const char
     size_t burnt = 0;
 
     tb_text_clear(out);
-    for (size_t k = 0; k < s->burns; k++)
-        if (strcmp(s->burn[k].bolt_number, bolt) == 0) {
-            if (!strstr(tb_text_str(out), s->burn[k].tag))
-                tb_text_addf(out, "%s%s", out->n ? ", " : "", s->burn[k].tag);
+    for (size_t k = 0; k < s->of.burns; k++)
+        if (strcmp(s->of.burn[k].bolt_number, bolt) == 0) {
+            if (!strstr(tb_text_str(out), s->of.burn[k].tag))
+                tb_text_addf(out, "%s%s", out->n ? ", " : "", s->of.burn[k].tag);
             burnt++;
         }
     return burnt;
@@ -54,7 +54,7 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 static void proof(struct case_page *c)
 {
     const struct tb_stored_verdict *v = &c->story->verdict;
-    long long bolts = c->story->lot.bolts;
+    long long bolts = c->story->of.lot.bolts;
     long judged = (long)v->n_bolt, bad = (long)tb_stored_verdict_against(v), most;
     struct tb_err err = { 0 };
 
@@ -89,19 +89,19 @@ void tb_case_coverage(struct case_page *c)
 
     tb_page_heading(p, _("How much of the delivery was looked at"));
     tb_page_text(p, tb_page_say(&c->text,
-                                s->lot.bolts == 1
+                                s->of.lot.bolts == 1
                                     ? _("%lld of %lld bolt burnt, %.1f of %.1f metres. The list names "
                                         "every bolt that was burnt.")
                                     : _("%lld of %lld bolts burnt, %.1f of %.1f metres. What was seen was "
                                         "seen on these bolts; of the others it says something only as far as "
                                         "they are like these. The list names every bolt that was burnt."),
-                                (long long)s->lot.bolts_burnt, (long long)s->lot.bolts,
-                                tb_story_metres_burnt(s), s->lot.metres));
+                                (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts,
+                                tb_story_metres_burnt(s), s->of.lot.metres));
     proof(c);
-    if (!s->burns)
+    if (!s->of.burns)
         return;
     tb_page_table_begin(p, column, TB_COUNT(column));
-    for (size_t i = 0; i < s->bolts; i++)
-        bolt_row(c, &s->bolt[i]);
+    for (size_t i = 0; i < s->of.bolts; i++)
+        bolt_row(c, &s->of.bolt[i]);
     tb_page_table_end(p);
 }

@@ -44,12 +44,12 @@ void tb_case_burns(struct case_page *c)
                                                    false } };
     const struct story *s = c->story;
 
-    if (!s->burns)
+    if (!s->of.burns)
         return;
     tb_page_heading(&c->page, _("The burns, as they were recorded"));
     tb_page_table_begin(&c->page, column, TB_COUNT(column));
-    for (size_t i = 0; i < s->burns; i++)
-        burn_row(c, &s->burn[i]);
+    for (size_t i = 0; i < s->of.burns; i++)
+        burn_row(c, &s->of.burn[i]);
     tb_page_table_end(&c->page);
 }
 
@@ -80,8 +80,8 @@ void tb_case_custody(struct case_page *c)
     for (size_t i = 0; i < s->swatches; i++)
         if (s->swatch[i].kept[0])
             tb_page_pair(p, s->swatch[i].tag, tb_page_say(t, _("unburnt half kept: %s"), s->swatch[i].kept));
-    for (size_t i = 0; i < s->standings; i++)
-        tb_page_pair(p, tb_standing_key(s->standing[i].standing),
-                     tb_page_say(t, "%.*s, %s: %s", DAY(s->standing[i].settled_at), s->standing[i].settled_by,
-                                 s->standing[i].why));
+    for (size_t i = 0; i < s->of.standings; i++)
+        tb_page_pair(p, tb_standing_key(s->of.standing[i].standing),
+                     tb_page_say(t, "%.*s, %s: %s", DAY(s->of.standing[i].settled_at),
+                                 s->of.standing[i].settled_by, s->of.standing[i].why));
 }

@@ -24,15 +24,15 @@ static void add_event(struct event *e, size_t *n, const char *at, const char *wh
 /* Where each piece of a joint sample went, and what was cut into: goods and swatches left our shelf by it. */
 static void add_departures(struct event *e, size_t *k, const struct story *s)
 {
-    for (size_t i = 0; i < s->joints; i++)
-        for (size_t p = 0; p < s->joint[i].pieces; p++) {
-            enum tb_holder_kind to = s->joint[i].piece[p].holder;
+    for (size_t i = 0; i < s->of.joints; i++)
+        for (size_t p = 0; p < s->of.joint[i].pieces; p++) {
+            enum tb_holder_kind to = s->of.joint[i].piece[p].holder;
 
-            add_event(e, k, s->joint[i].dealt_at,
+            add_event(e, k, s->of.joint[i].dealt_at,
                       to == TB_HOLDER_SUPPLIER     ? _("dealt to the supplier")
                       : to == TB_HOLDER_LABORATORY ? _("dealt to the laboratory")
                                                    : _("kept of the joint sample"),
-                      s->joint[i].dealt_by, s->joint[i].piece[p].tag);
+                      s->of.joint[i].dealt_by, s->of.joint[i].piece[p].tag);
         }
     for (size_t i = 0; i < s->uses; i++)
         add_event(e, k, s->use[i].used_at, _("bolt cut into"), s->use[i].used_by, s->use[i].bolt_number);
@@ -44,26 +44,29 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
     size_t pieces = 0, most, k = 0;
     struct event *e;
 
-    for (size_t i = 0; i < s->joints; i++)
-        pieces += s->joint[i].pieces;
-    most = 1 + s->swatches + s->burns + s->tests + s->analyses + s->judgeds + s->standings + s->uses + pieces;
+    for (size_t i = 0; i < s->of.joints; i++)
+        pieces += s->of.joint[i].pieces;
+    most = 1 + s->swatches + s->of.burns + s->of.tests + s->analyses + s->of.judgeds + s->of.standings +
+           s->uses + pieces;
     e = tb_arena_alloc(&s->mem, most * sizeof *e);
     add_event(e, &k, s->delivery.received_at, _("received"), s->delivery.received_by, s->delivery.ref);
     for (size_t i = 0; i < s->swatches; i++)
         add_event(e, &k, s->swatch[i].cut_at, _("swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
-    for (size_t i = 0; i < s->burns; i++)
-        add_event(e, &k, s->burn[i].burned_at, _("swatch burnt"), s->burn[i].burned_by, s->burn[i].tag);
-    for (size_t i = 0; i < s->tests; i++)
-        add_event(e, &k, s->test[i].tested_at, _("bench test"), s->test[i].tested_by, s->test[i].tag);
+    for (size_t i = 0; i < s->of.burns; i++)
+        add_event(e, &k, s->of.burn[i].burned_at, _("swatch burnt"), s->of.burn[i].burned_by,
+                  s->of.burn[i].tag);
+    for (size_t i = 0; i < s->of.tests; i++)
+        add_event(e, &k, s->of.test[i].tested_at, _("bench test"), s->of.test[i].tested_by,
+                  s->of.test[i].tag);
     for (size_t i = 0; i < s->analyses; i++)
         add_event(e, &k, s->analysis[i].recorded_at, _("analysis recorded"), s->analysis[i].recorded_by,
                   s->analysis[i].laboratory);
-    for (size_t i = 0; i < s->judgeds; i++)
-        add_event(e, &k, s->judged[i].judged_at, tb_verdict_key(s->judged[i].verdict), s->judged[i].judged_by,
-                  _("verdict"));
-    for (size_t i = 0; i < s->standings; i++)
-        add_event(e, &k, s->standing[i].settled_at, tb_standing_key(s->standing[i].standing),
-                  s->standing[i].settled_by, _("standing"));
+    for (size_t i = 0; i < s->of.judgeds; i++)
+        add_event(e, &k, s->of.judged[i].judged_at, tb_verdict_key(s->of.judged[i].verdict),
+                  s->of.judged[i].judged_by, _("verdict"));
+    for (size_t i = 0; i < s->of.standings; i++)
+        add_event(e, &k, s->of.standing[i].settled_at, tb_standing_key(s->of.standing[i].standing),
+                  s->of.standing[i].settled_by, _("standing"));
     add_departures(e, &k, s);
     qsort(e, k, sizeof *e, by_time);
     *out = e;

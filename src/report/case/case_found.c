@@ -8,10 +8,10 @@
 /* First and last day on which a swatch was burnt. */
 static void days_burnt(const char **first, const char **last, const struct story *s)
 {
-    *first = *last = s->burns ? s->burn[0].burned_at : "";
-    for (size_t i = 1; i < s->burns; i++) {
-        *first = strcmp(s->burn[i].burned_at, *first) < 0 ? s->burn[i].burned_at : *first;
-        *last = strcmp(s->burn[i].burned_at, *last) > 0 ? s->burn[i].burned_at : *last;
+    *first = *last = s->of.burns ? s->of.burn[0].burned_at : "";
+    for (size_t i = 1; i < s->of.burns; i++) {
+        *first = strcmp(s->of.burn[i].burned_at, *first) < 0 ? s->of.burn[i].burned_at : *first;
+        *last = strcmp(s->of.burn[i].burned_at, *last) > 0 ? s->of.burn[i].burned_at : *last;
     }
 }
 
@@ -23,10 +23,10 @@ static void say_found(struct tb_text *t, const struct story *s, const struct tb_
     days_burnt(&first, &last, s);
     tb_text_clear(t);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
-        tb_text_addf(t, _n("%zu burn was recorded on %.*s.", "%zu burns were recorded on %.*s.", s->burns),
-                     s->burns, DAY(first));
+        tb_text_addf(t, _n("%zu burn was recorded on %.*s.", "%zu burns were recorded on %.*s.", s->of.burns),
+                     s->of.burns, DAY(first));
     else
-        tb_text_addf(t, _("%zu burns were recorded from %.*s to %.*s."), s->burns, DAY(first), DAY(last));
+        tb_text_addf(t, _("%zu burns were recorded from %.*s to %.*s."), s->of.burns, DAY(first), DAY(last));
     tb_text_addc(t, ' ');
     tb_text_addf(t,
                  _n("Swatches of %lld of %lld bolt were burnt.", "Swatches of %lld of %lld bolts were burnt.",
@@ -63,7 +63,7 @@ void tb_case_found(struct case_page *c)
     struct page *p = &c->page;
     struct tb_text *t = &c->text;
     const struct story *s = c->story;
-    const struct tb_judged *v = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
     char odds[TB_STORY_ODDS];
 
     tb_page_heading(p, _("What was found"));
@@ -77,13 +77,13 @@ void tb_case_found(struct case_page *c)
                      tb_page_say(t, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", v->bolts),
                                  (long long)v->bolts_burnt, (long long)v->bolts));
         tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
-        tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->lot.standing));
+        tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->of.lot.standing));
     } else {
-        tb_page_text(p,
-                     tb_page_say(t,
-                                 _n("No verdict is recorded. %lld of %lld bolt was burnt.",
-                                    "No verdict is recorded. %lld of %lld bolts were burnt.", s->lot.bolts),
-                                 (long long)s->lot.bolts_burnt, (long long)s->lot.bolts));
+        tb_page_text(
+            p, tb_page_say(t,
+                           _n("No verdict is recorded. %lld of %lld bolt was burnt.",
+                              "No verdict is recorded. %lld of %lld bolts were burnt.", s->of.lot.bolts),
+                           (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts));
     }
     if (s->judged_now)
         rule(p, &s->verdict);

@@ -7,7 +7,7 @@
 #include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
-#include "tenterbook/dispute.h"
+#include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
 
 #define TB_CASE_FORM                                                                                         \
@@ -25,21 +25,14 @@ struct story {
     const char *last_digest; /* of that row */
     bool judged_now;         /* there is a verdict with all it rests on */
     struct tb_stored_verdict verdict;
-    struct tb_lot lot;
+    struct tb_lot_story of; /* without a claim, which is the buyer's own */
     struct tb_delivery delivery;
-    struct tb_declared *declared;
-    struct tb_bolt *bolt;
     struct tb_swatch *swatch;
-    struct tb_burn *burn;
-    struct tb_bench_test *test;
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */
-    struct tb_judged *judged;
-    struct tb_standing *standing;
     struct tb_bolt_use *use;
-    struct tb_joint_sample *joint;
     struct tb_attachment *photo; /* with their bytes */
-    size_t declareds, bolts, swatches, burns, tests, analyses, judgeds, standings, uses, joints, photos;
+    size_t swatches, analyses, uses, photos;
 };
 
 /*

@@ -21,9 +21,9 @@ static void draw_all(cairo_t *cairo, void *arg)
 
     p->c = cairo;
     tb_page_begin(p);
-    tb_page_title(p, tb_page_say(&c->text, _("Case %s"), s->lot.ref));
+    tb_page_title(p, tb_page_say(&c->text, _("Case %s"), s->of.lot.ref));
     tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s at %s. Made %.*s by %s."),
-                                s->lot.supplier_name, s->lot.arrived, tb_book_site(s->book)->name,
+                                s->of.lot.supplier_name, s->of.lot.arrived, tb_book_site(s->book)->name,
                                 DAY(s->made), s->by));
     for (size_t i = 0; i < TB_COUNT(order); i++)
         order[i](c);
@@ -38,8 +38,8 @@ static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total
     struct paper how = { PAGE_WIDTH, PAGE_HEIGHT, NULL, s->made };
     tb_rc rc;
 
-    how.title = tb_page_say(&title, _("Case %s, %s"), s->lot.ref, s->lot.supplier_name);
-    c.page.foot = tb_page_say(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->lot.ref, s->sha256);
+    how.title = tb_page_say(&title, _("Case %s, %s"), s->of.lot.ref, s->of.lot.supplier_name);
+    c.page.foot = tb_page_say(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->of.lot.ref, s->sha256);
     rc = tb_paper_pdf(out, &how, draw_all, &c, err);
     *pages = c.page.number;
     tb_text_free(&c.text);
@@ -55,7 +55,7 @@ static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *e
     struct tb_text name = { 0 };
     tb_rc rc = tb_case_fits_a_file(text, err);
 
-    tb_text_addf(&name, "case-%s.json", s->lot.ref);
+    tb_text_addf(&name, "case-%s.json", s->of.lot.ref);
     if (rc == TB_OK)
         rc = tb_pdf_attach(out, tb_text_str(&name), "application/json", s->made, text, strlen(text), err);
     tb_text_free(&name);
@@ -76,7 +76,7 @@ tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
         (rc = draw_on(out, &pages, &s, pages, err)) == TB_OK)
         rc = attach(out, &s, err);
     if (rc != TB_OK)
-        rc = tb_within(err, rc, _("case of lot %s"), s.lot.ref);
+        rc = tb_within(err, rc, _("case of lot %s"), s.of.lot.ref);
     tb_story_close(&s);
     return rc;
 }

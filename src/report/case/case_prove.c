@@ -95,7 +95,7 @@ tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book 
         return rc;
     }
     if ((rc = tb_case_attached(&data, &pdf, err)) == TB_OK && (rc = tb_story_open(&s, data, err)) == TB_OK) {
-        (void)snprintf(out->lot, sizeof out->lot, "%s", s.lot.ref);
+        (void)snprintf(out->lot, sizeof out->lot, "%s", s.of.lot.ref);
         (void)snprintf(out->made, sizeof out->made, "%s", s.made);
         (void)snprintf(out->data, sizeof out->data, "%s", s.sha256);
         if ((rc = facts(out, data, against, err)) == TB_OK &&

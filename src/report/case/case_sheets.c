@@ -102,17 +102,17 @@ static tb_rc claim(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
     const struct tb_delivery *d = &s->delivery;
     const struct item delivery[] = {
-        { _("Delivery"), d->ref, NAN },        { _("Note"), d->note, NAN },
-        { _("Order"), d->order_no, NAN },      { _("Arrived"), d->arrived, NAN },
-        { _("Article"), s->lot.article, NAN }, { _("SHA-256 of the supplier's file"), d->file_digest, NAN }
+        { _("Delivery"), d->ref, NAN },           { _("Note"), d->note, NAN },
+        { _("Order"), d->order_no, NAN },         { _("Arrived"), d->arrived, NAN },
+        { _("Article"), s->of.lot.article, NAN }, { _("SHA-256 of the supplier's file"), d->file_digest, NAN }
     };
-    struct item *item = tb_array(struct item, 1 + s->declareds + TB_COUNT(delivery));
+    struct item *item = tb_array(struct item, 1 + s->of.declareds + TB_COUNT(delivery));
     size_t n = 0;
     tb_rc rc;
 
-    item[n++] = (struct item){ _("Supplier"), s->lot.supplier_name, NAN };
-    for (size_t i = 0; i < s->declareds; i++)
-        item[n++] = (struct item){ _("Declared, in the supplier's words"), s->declared[i].text, NAN };
+    item[n++] = (struct item){ _("Supplier"), s->of.lot.supplier_name, NAN };
+    for (size_t i = 0; i < s->of.declareds; i++)
+        item[n++] = (struct item){ _("Declared, in the supplier's words"), s->of.declared[i].text, NAN };
     for (size_t i = 0; i < TB_COUNT(delivery); i++)
         item[n++] = delivery[i];
     rc = put_section(t, _("What is claimed"), item, n, err);
@@ -123,14 +123,14 @@ static tb_rc claim(struct tb_tab *t, const struct story *s, struct tb_err *err)
 /* The verdict that is recorded, with the rule of the one computed for this case. */
 static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    const struct tb_judged *v = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
     struct item *item = tb_array(struct item, 4 + s->analyses);
     struct tb_text proof = { 0 };
     size_t n = 0;
     tb_rc rc;
 
-    tb_text_addf(&proof, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", s->lot.bolts),
-                 (long long)s->lot.bolts_burnt, (long long)s->lot.bolts);
+    tb_text_addf(&proof, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", s->of.lot.bolts),
+                 (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts);
     item[n++] = (struct item){ _("Verdict"), v ? tb_verdict_key(v->verdict) : _("not judged"), NAN };
     item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
     item[n++] = (struct item){ _("Evidence ratio"), NULL, v ? exp(v->log_ratio) : NAN };
@@ -145,9 +145,9 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
 
 static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    const struct item stake[] = { { _("Length, m"), NULL, s->lot.metres },
-                                  { _("Value"), NULL, s->lot.unit_price * s->lot.metres },
-                                  { _("Money"), s->lot.currency, NAN } };
+    const struct item stake[] = { { _("Length, m"), NULL, s->of.lot.metres },
+                                  { _("Value"), NULL, s->of.lot.unit_price * s->of.lot.metres },
+                                  { _("Money"), s->of.lot.currency, NAN } };
     const struct item check[] = {
         { _("SHA-256 of the data of the case file"), s->sha256, NAN },
         { _("Caution"),
@@ -183,12 +183,12 @@ static tb_rc put_list(struct tb_workbook *w, const struct list *l, struct tb_err
 /* Every bolt of the lot, burnt or not: how few were burnt is seen at a glance. */
 static struct bolt_row *bolts_of(const struct story *s)
 {
-    struct bolt_row *row = tb_array(struct bolt_row, s->bolts + 1);
+    struct bolt_row *row = tb_array(struct bolt_row, s->of.bolts + 1);
 
-    for (size_t i = 0; i < s->bolts; i++) {
-        row[i].bolt = s->bolt[i];
-        for (size_t k = 0; k < s->burns; k++)
-            row[i].burns += strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0;
+    for (size_t i = 0; i < s->of.bolts; i++) {
+        row[i].bolt = s->of.bolt[i];
+        for (size_t k = 0; k < s->of.burns; k++)
+            row[i].burns += strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0;
     }
     return row;
 }
@@ -207,8 +207,8 @@ static tb_rc lists(struct tb_workbook *w, struct story *s, struct tb_err *err)
 
     tb_story_events(&event, &events, s);
     const struct list list[] = {
-        LIST("bolts", _("Bolts"), _("Bolts"), bolt_columns, bolt, s->bolts),
-        LIST("burns", _("Burns"), _("Burns"), burn_columns, s->burn, s->burns),
+        LIST("bolts", _("Bolts"), _("Bolts"), bolt_columns, bolt, s->of.bolts),
+        LIST("burns", _("Burns"), _("Burns"), burn_columns, s->of.burn, s->of.burns),
         LIST("cues", _("Cues"), _("Cues, by weight"), cue_columns, s->verdict.cue, s->verdict.n_cue),
         LIST("custody", _("Custody"), _("Chain of custody"), event_columns, event, events),
     };
@@ -247,9 +247,9 @@ tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *da
 
     if (rc != TB_OK)
         return rc;
-    tb_text_addf(&title, _("Case %s, %s"), s.lot.ref, s.lot.supplier_name);
+    tb_text_addf(&title, _("Case %s, %s"), s.of.lot.ref, s.of.lot.supplier_name);
     plan.title = tb_text_str(&title);
-    plan.subject = s.lot.ref;
+    plan.subject = s.of.lot.ref;
     plan.created = s.made;
     if ((rc = tb_workbook_open(&w, &plan, err)) == TB_OK) {
         if ((rc = fill(w, &s, tb_text_str(&title), err)) == TB_OK)

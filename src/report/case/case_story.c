@@ -35,16 +35,16 @@ static tb_rc add_photos(struct story *s, const char *subject, size_t *cap, struc
 static tb_rc load_photos(struct story *s, struct tb_err *err)
 {
     size_t cap = 0;
-    tb_rc rc = add_photos(s, s->lot.delivery, &cap, err);
+    tb_rc rc = add_photos(s, s->of.lot.delivery, &cap, err);
 
     if (rc == TB_OK)
-        rc = add_photos(s, s->lot.id, &cap, err);
+        rc = add_photos(s, s->of.lot.id, &cap, err);
     for (size_t i = 0; i < s->swatches && rc == TB_OK; i++)
         rc = add_photos(s, s->swatch[i].id, &cap, err);
-    for (size_t i = 0; i < s->burns && rc == TB_OK; i++)
-        rc = add_photos(s, s->burn[i].id, &cap, err);
-    for (size_t i = 0; i < s->tests && rc == TB_OK; i++)
-        rc = add_photos(s, s->test[i].id, &cap, err);
+    for (size_t i = 0; i < s->of.burns && rc == TB_OK; i++)
+        rc = add_photos(s, s->of.burn[i].id, &cap, err);
+    for (size_t i = 0; i < s->of.tests && rc == TB_OK; i++)
+        rc = add_photos(s, s->of.test[i].id, &cap, err);
     return rc;
 }
 
@@ -62,23 +62,15 @@ static tb_rc read_answers(struct story *s, struct tb_err *err)
 static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
 {
     struct tb_book *b = s->book;
-    const char *id;
-    tb_rc rc;
+    struct tb_arena *mem = &s->mem;
+    tb_rc rc = tb_lot_find(&s->of.lot, b, ref, mem, err);
+    const char *id = s->of.lot.id;
 
-    if ((rc = tb_lot_find(&s->lot, b, ref, &s->mem, err)) != TB_OK)
-        return rc;
-    id = s->lot.id;
-    if ((rc = tb_delivery_find(&s->delivery, b, s->lot.delivery_ref, &s->mem, err)) != TB_OK ||
-        (rc = tb_declaration_list(&s->declared, &s->declareds, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_bolt_list(&s->bolt, &s->bolts, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_burn_list(&s->burn, &s->burns, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_bench_test_list(&s->test, &s->tests, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_standing_list(&s->standing, &s->standings, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, &s->mem, err)) != TB_OK ||
-        (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, &s->mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_lot_story_lists(&s->of, b, mem, err)) != TB_OK ||
+        (rc = tb_delivery_find(&s->delivery, b, s->of.lot.delivery_ref, mem, err)) != TB_OK ||
+        (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
+        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK)
         return rc;
     if ((rc = read_answers(s, err)) != TB_OK)
         return rc;
@@ -167,10 +159,10 @@ double tb_story_metres_burnt(const struct story *s)
 {
     double metres = 0;
 
-    for (size_t i = 0; i < s->bolts; i++)
-        for (size_t k = 0; k < s->burns; k++)
-            if (strcmp(s->burn[k].bolt_number, s->bolt[i].number) == 0) {
-                metres += s->bolt[i].metres;
+    for (size_t i = 0; i < s->of.bolts; i++)
+        for (size_t k = 0; k < s->of.burns; k++)
+            if (strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0) {
+                metres += s->of.bolt[i].metres;
                 break;
             }
     return metres;

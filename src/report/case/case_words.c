@@ -8,7 +8,7 @@
 static void cautions(struct case_page *c)
 {
     struct page *p = &c->page;
-    const char *declared = c->story->lot.declared;
+    const char *declared = c->story->of.lot.declared;
     struct tb_declaration d;
     const struct tb_caution *one = NULL;
     size_t n = 0;
@@ -67,7 +67,7 @@ void tb_case_check(struct case_page *c)
     tb_page_pair(p, _("Data, SHA-256"), s->sha256);
     tb_page_pair(p, _("Last journal row"),
                  tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));
-    if (s->judgeds)
-        tb_page_pair(p, _("Reference of the verdict"), s->judged[s->judgeds - 1].reference);
+    if (s->of.judgeds)
+        tb_page_pair(p, _("Reference of the verdict"), s->of.judged[s->of.judgeds - 1].reference);
     tb_page_pair(p, _("Made"), tb_page_say(t, _("%s by %s, program %s"), s->made, s->by, s->program));
 }

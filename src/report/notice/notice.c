@@ -29,8 +29,8 @@ static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice
 
     if (rc != TB_OK || (rc = tb_book_head(&row, digest, b, err)) != TB_OK)
         return rc;
-    n->lot = f.lot.ref;
-    n->supplier = f.lot.supplier_name;
+    n->lot = f.of.lot.ref;
+    n->supplier = f.of.lot.supplier_name;
     n->day = tb_arena_strdup(&n->mem, plan->day);
     n->state = tb_notice_put(n, _("journal row %lld, %.16s..."), (long long)row, digest);
     tb_notice_goods(n, &f, plan, tb_book_site(b));

@@ -9,35 +9,29 @@
 static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                   struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_lot_find(&f->lot, b, plan->lot, mem, err);
-    const char *id = f->lot.id;
+    tb_rc rc;
 
-    if (rc != TB_OK || (rc = tb_delivery_find(&f->delivery, b, f->lot.delivery_ref, mem, err)) != TB_OK ||
-        (rc = tb_claim_of_lot(&f->claim, b, &f->lot, plan->day, mem, err)) != TB_OK ||
-        (rc = tb_declaration_list(&f->declared, &f->declareds, b, id, mem, err)) != TB_OK ||
-        (rc = tb_bolt_list(&f->bolt, &f->bolts, b, id, mem, err)) != TB_OK ||
-        (rc = tb_burn_list(&f->burn, &f->burns, b, id, mem, err)) != TB_OK ||
-        (rc = tb_bench_test_list(&f->test, &f->tests, b, id, mem, err)) != TB_OK ||
-        (rc = tb_analysis_list(&f->analysis, &f->analyses, b, id, mem, err)) != TB_OK ||
-        (rc = tb_joint_sample_list(&f->joint, &f->joints, b, id, mem, err)) != TB_OK)
+    if ((rc = tb_lot_find(&f->of.lot, b, plan->lot, mem, err)) != TB_OK ||
+        (rc = tb_lot_story_lists(&f->of, b, mem, err)) != TB_OK ||
+        (rc = tb_claim_of_lot(&f->of.claim, b, &f->of.lot, plan->day, mem, err)) != TB_OK ||
+        (rc = tb_delivery_find(&f->delivery, b, f->of.lot.delivery_ref, mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&f->analysis, &f->analyses, b, f->of.lot.id, mem, err)) != TB_OK)
         return rc;
-    rc = tb_judged_latest(&f->judged, b, id, mem, err);
-    f->is_judged = rc == TB_OK;
-    if (rc == TB_OK) {
+    if (f->of.judgeds) {
         struct tb_stored_verdict v;
 
-        rc = tb_stored_verdict_parse(&v, f->judged.detail, mem, err);
+        f->judged = &f->of.judged[f->of.judgeds - 1];
+        rc = tb_stored_verdict_parse(&v, f->judged->detail, mem, err);
         f->alone_against = tb_stored_verdict_against(&v);
     }
-    return rc == TB_ENOTFOUND ? TB_OK
-                              : rc; /* without a verdict, or without its details, there is still a notice */
+    return rc == TB_ENOTFOUND ? TB_OK : rc; /* without the details of its verdict there is still a notice */
 }
 
 const char *tb_notice_their_words(const struct notice_facts *f)
 {
-    for (size_t i = f->declareds; i > 0; i--)
-        if (f->declared[i - 1].origin != TB_ORIGIN_RELABEL)
-            return f->declared[i - 1].text;
+    for (size_t i = f->of.declareds; i > 0; i--)
+        if (f->of.declared[i - 1].origin != TB_ORIGIN_RELABEL)
+            return f->of.declared[i - 1].text;
     return "";
 }
 
@@ -73,21 +67,21 @@ static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
 static tb_rc check_particulars(const struct notice_facts *f, const struct tb_notice_plan *plan,
                                struct tb_err *err)
 {
-    const char *ref = f->lot.ref;
+    const char *ref = f->of.lot.ref;
     bool against = tb_notice_laboratory_against(f);
 
-    if (strcmp(plan->day, f->lot.arrived) < 0)
+    if (strcmp(plan->day, f->of.lot.arrived) < 0)
         return tb_fail(err, TB_EINVAL, "a notice of %s comes before the goods of lot %s, which arrived on %s",
-                       plan->day, ref, f->lot.arrived);
+                       plan->day, ref, f->of.lot.arrived);
     if (!*tb_notice_their_words(f))
         return tb_fail(err, TB_EREFUSED,
                        "lot %s has no declaration: there is nothing the goods could differ from", ref);
-    if (!f->burns && !f->tests && !f->analyses)
+    if (!f->of.burns && !f->of.tests && !f->analyses)
         return tb_fail(
             err, TB_EREFUSED,
             "lot %s was neither burnt, tested nor analysed: a notice without particulars may count as none",
             ref);
-    if (f->is_judged && f->judged.verdict == TB_FITS && !against)
+    if (f->judged && f->judged->verdict == TB_FITS && !against)
         return tb_fail(err, TB_EREFUSED,
                        "what was seen of lot %s fits its declaration: there is nothing to give notice of",
                        ref);

@@ -36,7 +36,7 @@ static const char *lot_words(struct tb_notice *n, const struct tb_lot *l)
 /* The title claims a fault only where one was found. */
 static bool fault_shown(const struct notice_facts *f)
 {
-    return (f->is_judged && f->judged.verdict == TB_CONTRADICTS) || tb_notice_laboratory_against(f);
+    return (f->judged && f->judged->verdict == TB_CONTRADICTS) || tb_notice_laboratory_against(f);
 }
 
 /* A delivery without a note keeps its line, so that the reader sees that no number was given. */
@@ -52,7 +52,7 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const st
                      const struct tb_site *site)
 {
     const struct tb_delivery *d = &f->delivery;
-    const struct tb_lot *l = &f->lot;
+    const struct tb_lot *l = &f->of.lot;
 
     before(n, NOTICE_TITLE, NULL,
            fault_shown(f) ? _("Notice: goods not as declared")
@@ -77,12 +77,12 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const st
 /* Whole sentences one after the other. */
 static const char *state_of_goods(struct tb_notice *n, const struct notice_facts *f)
 {
-    const struct tb_bolt_use *use = f->claim.use;
-    size_t uses = f->claim.uses;
+    const struct tb_bolt_use *use = f->of.claim.use;
+    size_t uses = f->of.claim.uses;
     const char *all;
     struct tb_text t = { 0 };
 
-    tb_text_say(&t, N_("Standing of the lot: %s."), tb_standing_key(f->lot.standing));
+    tb_text_say(&t, N_("Standing of the lot: %s."), tb_standing_key(f->of.lot.standing));
     if (!uses)
         tb_text_addf(&t, " %s", _("No bolt is recorded as cut into."));
     for (size_t i = 0; i < uses && i < CUTS_NAMED; i++) {
@@ -93,9 +93,9 @@ static const char *state_of_goods(struct tb_notice *n, const struct notice_facts
         tb_text_addc(&t, ' ');
         tb_text_say(&t, N_("So were others, %zu cuts in all."), uses);
     }
-    if (f->claim.found_on) {
+    if (f->of.claim.found_on) {
         tb_text_addc(&t, ' ');
-        tb_text_say(&t, N_("The difference was found on %s."), f->claim.found_on);
+        tb_text_say(&t, N_("The difference was found on %s."), f->of.claim.found_on);
     }
     all = tb_notice_put(n, "%s", t.s);
     tb_text_free(&t);
@@ -115,8 +115,8 @@ void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f, const st
                                           "swatches are dealt at random to you, to a laboratory both sides "
                                           "name, and to our shelf."));
     after(n, NOTICE_PAIR, _("Please answer by"), plan->answer_by ? plan->answer_by : "");
-    if (f->joints) {
-        const struct tb_joint_sample *j = &f->joint[f->joints - 1];
+    if (f->of.joints) {
+        const struct tb_joint_sample *j = &f->of.joint[f->of.joints - 1];
 
         after(n, NOTICE_PAIR, _("Joint sample"),
               tb_notice_put(n, _("%lld for you, dealt %.10s by seed %s"), (long long)j->each_one, j->dealt_at,

@@ -5,24 +5,17 @@
 #include "base/say.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/evidence.h"
-#include "tenterbook/lot_claim.h"
+#include "tenterbook/lot_story.h"
 #include "tenterbook/notice.h"
 
 /* Everything of the lot that a notice draws on; text and lists are in the notice's arena. */
 struct notice_facts {
-    struct tb_lot lot;
+    struct tb_lot_story of;
     struct tb_delivery delivery;
-    struct tb_claim claim;
-    struct tb_declared *declared;
-    struct tb_bolt *bolt;
-    struct tb_burn *burn;
-    struct tb_bench_test *test;
     struct tb_analysis *analysis;
-    struct tb_judged judged;
-    struct tb_joint_sample *joint;
-    size_t declareds, bolts, burns, tests, analyses, joints;
-    bool is_judged;
-    size_t alone_against; /* bolts that contradict when judged alone */
+    size_t analyses;
+    const struct tb_judged *judged; /* the verdict that counts; NULL: none */
+    size_t alone_against;           /* bolts that contradict when judged alone */
 };
 
 enum notice_kind {

@@ -98,11 +98,11 @@ static void say_alike(struct tb_notice *n, struct alike *a)
 /* Burns alike become one sentence: forty lines of the same words hide the one that differs. */
 static void burns(struct tb_notice *n, const struct notice_facts *f)
 {
-    struct alike *a = tb_array(struct alike, f->burns + 1);
+    struct alike *a = tb_array(struct alike, f->of.burns + 1);
     size_t groups = 0;
 
-    for (size_t i = 0; i < f->burns; i++) {
-        const struct tb_burn *u = &f->burn[i];
+    for (size_t i = 0; i < f->of.burns; i++) {
+        const struct tb_burn *u = &f->of.burn[i];
         struct tb_text seen = { 0 };
         struct alike *g;
 
@@ -126,8 +126,8 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
 /* By the meaning of the result, where the table of cues has it. */
 static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
 {
-    for (size_t i = 0; i < f->tests; i++) {
-        const struct tb_bench_test *x = &f->test[i];
+    for (size_t i = 0; i < f->of.tests; i++) {
+        const struct tb_bench_test *x = &f->of.test[i];
         struct tb_cue cue = { .meaning = x->result };
         int at = tb_cue_by_key(tb_notice_put(n, "%s:%s", x->test, x->result));
 
@@ -157,18 +157,18 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
 /* Named with their lengths, so that the supplier can tell which goods were looked at. */
 static void burnt_bolts(struct tb_notice *n, const struct notice_facts *f)
 {
-    n->bolts_all = f->lot.bolts;
-    n->metres = f->lot.metres;
-    for (size_t i = 0; i < f->bolts; i++) {
+    n->bolts_all = f->of.lot.bolts;
+    n->metres = f->of.lot.metres;
+    for (size_t i = 0; i < f->of.bolts; i++) {
         bool burnt = false;
 
-        for (size_t k = 0; k < f->burns && !burnt; k++)
-            burnt = strcmp(f->burn[k].bolt_number, f->bolt[i].number) == 0;
+        for (size_t k = 0; k < f->of.burns && !burnt; k++)
+            burnt = strcmp(f->of.burn[k].bolt_number, f->of.bolt[i].number) == 0;
         if (!burnt)
             continue;
-        n->metres_burnt += f->bolt[i].metres;
+        n->metres_burnt += f->of.bolt[i].metres;
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
-        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", f->bolt[i].number, f->bolt[i].metres);
+        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", f->of.bolt[i].number, f->of.bolt[i].metres);
     }
 }
 
@@ -177,7 +177,7 @@ static void conclude(struct tb_notice *n, const struct notice_facts *f)
 {
     size_t alone = f->alone_against;
 
-    if (f->is_judged && f->judged.verdict == TB_CONTRADICTS)
+    if (f->judged && f->judged->verdict == TB_CONTRADICTS)
         n->concluded =
             alone && n->bolts > 1
                 ? tb_notice_put(
