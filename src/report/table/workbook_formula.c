@@ -26,11 +26,11 @@ static void add_range(struct tb_text *out, const struct piece *p, lxw_col_t c)
 
 /*
  * A list on several worksheets gives a sum of several functions: a reference over worksheets is not known to all programs.
+ * A condition without a column is about the one before it.
  */
-void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
-                    const char *test)
+static void add_calls(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
+                      const struct tb_where *where, size_t n)
 {
-    lxw_col_t c = tb_tab_column(s, column);
     size_t parts = 0;
 
     for (size_t i = 0; i < s->pieces; i++) {
@@ -39,37 +39,33 @@ void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *fun
         if (p->last < p->first)
             continue;
         tb_text_addf(out, "%s%s(", parts++ ? "+" : "=", function);
-        add_range(out, p, c);
-        tb_text_addf(out, test ? ",\"%s\")" : ")", test);
-    }
-    if (!parts)
-        tb_text_add(out, "=0");
-}
-
-void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
-                          const struct tb_where *where, size_t n)
-{
-    size_t parts = 0;
-
-    for (size_t i = 0; i < s->pieces; i++) {
-        const struct piece *p = &s->piece[i];
-
-        if (p->last < p->first)
-            continue;
-        tb_text_addf(out, "%s%s(", parts++ ? "+" : "=", column ? "SUMIFS" : "COUNTIFS");
         if (column)
             add_range(out, p, tb_tab_column(s, column));
         for (size_t k = 0; k < n; k++) {
-            if (k || column)
-                tb_text_addc(out, ',');
-            add_range(out, p, tb_tab_column(s, where[k].column));
-            tb_text_addf(out, where[k].test[0] == '=' ? ",%s" : ",\"%s\"",
-                         where[k].test + (where[k].test[0] == '='));
+            bool cell = where[k].test[0] == '=';
+
+            if (where[k].column) {
+                tb_text_add(out, k || column ? "," : "");
+                add_range(out, p, tb_tab_column(s, where[k].column));
+            }
+            tb_text_addf(out, cell ? ",%s" : ",\"%s\"", where[k].test + cell);
         }
         tb_text_addc(out, ')');
     }
     if (!parts)
         tb_text_add(out, "=0");
+}
+
+void tb_tab_formula(struct tb_text *out, const struct tb_tab *s, const char *function, const char *column,
+                    const char *test)
+{
+    add_calls(out, s, function, column, &(struct tb_where){ NULL, test }, test ? 1 : 0);
+}
+
+void tb_tab_formula_where(struct tb_text *out, const struct tb_tab *s, const char *column,
+                          const struct tb_where *where, size_t n)
+{
+    add_calls(out, s, column ? "SUMIFS" : "COUNTIFS", column, where, n);
 }
 
 /* The column is fixed and the row is not: the formula can be copied down. */
