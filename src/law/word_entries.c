@@ -57,13 +57,6 @@ static const struct tb_share *wider(const struct wording *w, const struct tb_par
 
 /* --- entries ----------------------------------------------------------------------------------------------------- */
 
-void tb_law_entry_free(struct entry *e)
-{
-    for (size_t i = 0; i < WORDING_LANGS_MOST; i++)
-        free(e->text[i]);
-    *e = (struct entry){ 0 };
-}
-
 static tb_rc name_entry(const struct wording *w, const struct tb_share *s, size_t fibres, struct entry *e)
 {
     tb_rc rc = TB_OK;
@@ -74,18 +67,16 @@ static tb_rc name_entry(const struct wording *w, const struct tb_share *s, size_
 }
 
 /* Two fibres under one name are one line: viscose and modal are both rayon. */
-static void put_entry(struct entry *list, size_t *n, struct entry *e)
+static void put_entry(struct entry *list, size_t *n, struct entry e)
 {
-    assert(e->text[0]); /* a label has one language at least */
+    assert(e.text[0]); /* a label has one language at least */
     for (size_t i = 0; i < *n; i++)
-        if (strcmp(list[i].text[0], e->text[0]) == 0) {
-            list[i].percent += e->percent;
-            tb_law_entry_free(e);
+        if (strcmp(list[i].text[0], e.text[0]) == 0) {
+            list[i].percent += e.percent;
             return;
         }
-    e->place = *n;
-    list[(*n)++] = *e;
-    *e = (struct entry){ 0 };
+    e.place = *n;
+    list[(*n)++] = e;
 }
 
 /* "Other fibres" last, whatever their share. */
@@ -161,8 +152,6 @@ static tb_rc add_others(const struct wording *w, const struct tb_part *p, struct
         rc = tb_law_word_others(w, several > 1, w->lang[i], &e.text[i]);
     if (rc == TB_OK)
         list[(*n)++] = e;
-    else
-        tb_law_entry_free(&e);
     return rc;
 }
 
@@ -205,8 +194,7 @@ static tb_rc add_entry(const struct wording *w, const struct tb_part *p, const s
     tb_rc rc = under ? name_entry(w, under, p->n, &e) : TB_OK;
 
     if (rc == TB_OK && under)
-        put_entry(list, n, &e);
-    tb_law_entry_free(&e);
+        put_entry(list, n, e);
     return rc;
 }
 

@@ -69,7 +69,7 @@ static tb_rc print_part_word(const struct wording *w, struct tb_text *t, enum tb
 
 tb_rc tb_law_part_line(const struct wording *w, const struct tb_part *p, bool label_it)
 {
-    struct entry list[WORDING_SHARES_MOST] = { 0 };
+    struct entry list[WORDING_SHARES_MOST];
     struct tb_text t = { 0 };
     size_t n = 0;
     tb_rc rc = tb_law_entries(w, p, list, &n);
@@ -83,8 +83,6 @@ tb_rc tb_law_part_line(const struct wording *w, const struct tb_part *p, bool la
     }
     if (rc == TB_OK)
         tb_law_add_line(w, &t);
-    for (size_t i = 0; i < WORDING_SHARES_MOST; i++)
-        tb_law_entry_free(&list[i]);
     tb_text_free(&t);
     return rc;
 }

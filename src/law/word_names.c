@@ -69,7 +69,7 @@ static tb_rc find_name(const char **name, const struct wording *w, const struct 
 }
 
 tb_rc tb_law_word_fibre(const struct wording *w, const struct tb_share *s, size_t fibres, const char *lang,
-                        char **out)
+                        const char **out)
 {
     const struct tb_ref_label_phrase *mark;
     const char *name;
@@ -78,29 +78,28 @@ tb_rc tb_law_word_fibre(const struct wording *w, const struct tb_share *s, size_
 
     if ((rc = find_name(&name, w, s, fibres, lang)) != TB_OK || (rc = find_mark(&mark, w, s, lang)) != TB_OK)
         return rc;
+    *out = name;
     if (!mark)
-        tb_text_add(&t, name);
-    else if (tb_law_stands_after(mark))
+        return TB_OK;
+    if (tb_law_stands_after(mark))
         tb_text_addf(&t, "%s %s", name, mark->text);
     else
         tb_text_addf(&t, "%s %s", mark->text, name);
-    *out = tb_text_take(&t);
+    *out = tb_arena_strdup(w->mem, tb_text_str(&t));
+    tb_text_free(&t);
     return TB_OK;
 }
 
 /* A market may have one phrase for one fibre and for several. */
-tb_rc tb_law_word_others(const struct wording *w, bool several, const char *lang, char **out)
+tb_rc tb_law_word_others(const struct wording *w, bool several, const char *lang, const char **out)
 {
     const struct tb_ref_label_phrase *p = several ? NULL : tb_law_phrase(w->m, "other_fibre", lang);
-    tb_rc rc;
 
     if (!p)
         p = tb_law_phrase(w->m, "other_fibres", lang);
     if (!p)
         return tb_fail(w->err, TB_EREFUSED, "no words for 'other fibres' on a label in %s (%s) are known",
                        w->m->in_words, lang);
-    if ((rc = tb_law_unchecked(w, p->status, p->text, lang)) != TB_OK)
-        return rc;
-    *out = tb_strdup(p->text);
-    return TB_OK;
+    *out = p->text;
+    return tb_law_unchecked(w, p->status, p->text, lang);
 }

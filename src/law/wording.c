@@ -179,7 +179,8 @@ tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, s
                      struct tb_err *err)
 {
     struct tb_law_answer *out = at->answer;
-    struct wording w = { .at = at, .m = at->market, .others = others, .err = err };
+    struct tb_arena mem = { 0 };
+    struct wording w = { .at = at, .m = at->market, .others = others, .mem = &mem, .err = err };
     tb_rc rc;
 
     choose_langs(&w);
@@ -192,5 +193,6 @@ tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, s
     if (rc != TB_OK)
         while (out->wordings)
             free(out->wording[--out->wordings]);
+    tb_arena_free(&mem);
     return rc;
 }

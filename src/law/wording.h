@@ -11,7 +11,7 @@
 
 /* A share under its names, one for each language of the label. */
 struct entry {
-    char *text[WORDING_LANGS_MOST];
+    const char *text[WORDING_LANGS_MOST];
     double percent;
     bool last;    /* "other fibres" */
     size_t place; /* of equal shares the one that was named first comes first */
@@ -23,6 +23,7 @@ struct wording {
     char lang[WORDING_LANGS_MOST][8];
     size_t langs;
     size_t others; /* how many fibres stand behind "other fibres" of the composition; 0: nobody counted */
+    struct tb_arena *mem; /* words put together live there as long as the question is at work */
     struct tb_err *err;
 };
 
@@ -37,21 +38,20 @@ tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, s
 
 /* TB_EREFUSED for a word from memory, unless the person who asks lets it pass. */
 tb_rc tb_law_unchecked(const struct wording *w, const char *status, const char *name, const char *lang);
-/* The name of a share in a language, with its mark; `fibres`: how many its part has. *out is yours to free. */
+/* The name of a share in a language, with its mark; `fibres`: how many its part has. */
 tb_rc tb_law_word_fibre(const struct wording *w, const struct tb_share *s, size_t fibres, const char *lang,
-                        char **out);
-/* The words for what is not named. *out is yours to free. */
-tb_rc tb_law_word_others(const struct wording *w, bool several, const char *lang, char **out);
+                        const char **out);
+/* The words for what is not named. */
+tb_rc tb_law_word_others(const struct wording *w, bool several, const char *lang, const char **out);
 
 /*
  * tb_law_entries - the shares of a part as they stand on the label: larger first, small ones together at the end.
  *
- *   list    room for WORDING_SHARES_MOST, zeroed; free each with tb_law_entry_free, also after a failure
+ *   list    room for WORDING_SHARES_MOST
  *   n       how many there are
  *   fails   TB_EREFUSED with the reason
  */
 tb_rc tb_law_entries(const struct wording *w, const struct tb_part *p, struct entry *list, size_t *n);
-void tb_law_entry_free(struct entry *e);
 
 /* One line of a part, with the word for it where label_it says so. */
 tb_rc tb_law_part_line(const struct wording *w, const struct tb_part *p, bool label_it);
