@@ -122,12 +122,14 @@ const char *tb_currency_find(const char *text, size_t n)
     return code;
 }
 
-/* A mark is a few bytes; longer texts are not looked at. */
+/* Every text cell of a list is asked about: a mark is a few bytes, and few letters and signs begin one. */
 bool tb_is_ditto(const char *t)
 {
     char low[8];
     size_t n = strlen(t);
 
+    if ((unsigned char)t[0] < 0x80 && !strchr("-/\"'iIdD", t[0]))
+        return false;
     for (size_t i = 0; n < sizeof low && i < n; i++)
         low[i] = t[i] >= 'A' && t[i] <= 'Z' ? (char)(t[i] + 32) : t[i];
     return n < sizeof low &&
