@@ -260,7 +260,7 @@ coverage:
 	@.ci/packages coverage
 	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage' KERNEL_FLAGS= all tests
 	@find $(BUILD)/coverage -name '*.gcda' -delete
-	@TB_FAULTS=2 tests/run.sh --commands $(BUILD)/coverage
+	@TB_FAULTS=5 tests/run.sh --commands $(BUILD)/coverage
 	@$(GCOVR) --txt $(BUILD)/coverage/report.txt --html-details $(BUILD)/coverage/report.html --json $(BUILD)/coverage/report.json \
 		$(BUILD)/coverage
 	@sed -n '/^TOTAL/p' $(BUILD)/coverage/report.txt

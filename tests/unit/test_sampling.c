@@ -430,7 +430,8 @@ static void a_seed_that_cannot_be_written_down_is_refused(void **state)
     (void)state;
     assert_int_equal(tb_pick(place, 5, 1, "", "", &err), TB_EINVAL);
     assert_int_equal(tb_pick(place, 5, 1, "a/b", "", &err), TB_EINVAL);
-    assert_string_equal(err.msg, "a seed consists of letters, digits and signs without spaces or '/'; 'a/b' does not");
+    assert_string_equal(err.msg,
+                        "a seed consists of letters, digits and signs without spaces or '/'; 'a/b' does not");
     assert_int_equal(tb_pick(place, 5, 6, "a", "", &err), TB_EINVAL);
 }
 
@@ -707,9 +708,36 @@ static void one_great_lot_is_taken_before_many_small_ones(void **state)
     assert_string_equal(err.msg, "a day of 0 minutes at the bench cannot be planned");
 }
 
+/* Where there are fewer cuts than strata the largest are looked at first, of equals the first; then the least looked at. */
+static void few_cuts_go_to_the_largest_strata(void **state)
+{
+    static const long bolts[] = { 5, 20, 10, 20 };
+    static const struct {
+        long cut, of[4];
+    } row[] = {
+        { 0, { 0, 0, 0, 0 } }, { 1, { 0, 1, 0, 0 } }, { 2, { 0, 1, 0, 1 } },
+        { 3, { 0, 1, 1, 1 } }, { 4, { 1, 1, 1, 1 } }, { 55, { 5, 20, 10, 20 } },
+    };
+
+    (void)state;
+    for (size_t r = 0; r < TB_COUNT(row); r++) {
+        struct tb_stratum s[4];
+
+        for (size_t i = 0; i < 4; i++)
+            s[i] = (struct tb_stratum){ bolts[i], 99 };
+        OK(tb_spread(s, 4, row[r].cut, &err));
+        for (size_t i = 0; i < 4; i++)
+            assert_int_equal(s[i].cut, row[r].of[i]);
+    }
+    assert_int_equal(tb_spread(&(struct tb_stratum){ 5, 0 }, 1, 6, &err), TB_EINVAL);
+    assert_int_equal(tb_spread(&(struct tb_stratum){ 5, 0 }, 1, -1, &err), TB_EINVAL);
+    assert_int_equal(tb_spread(&(struct tb_stratum){ 0, 0 }, 1, 0, &err), TB_EINVAL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(few_cuts_go_to_the_largest_strata),
         cmocka_unit_test(the_chance_to_see_one_is_that_of_counting_every_case),
         cmocka_unit_test(a_tie_counts_as_reached),
         cmocka_unit_test(the_bound_covers_as_often_as_it_says),
