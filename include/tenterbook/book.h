@@ -128,6 +128,7 @@ struct tb_proof {
     int64_t
         first_bad; /* number of the first journal row that does not fit; 0: all do, whatever else does not fit */
     char digest[65]; /* digest of the last row: kept elsewhere, it shows a shortened journal */
+    bool elsewhere;  /* it agrees with itself, but not with what was noted elsewhere (anchor.h) */
     char why[400];   /* what does not fit, in one sentence; empty when all fits */
 };
 /*

@@ -11,6 +11,11 @@
 -- out:  journal_head
 SELECT number, digest FROM journal WHERE digest <> '' ORDER BY number DESC LIMIT 1;
 
+-- name: journal_digest_of
+-- in:   $1 number whole
+-- out:  digest text
+SELECT digest FROM journal WHERE number = CAST($1 AS BIGINT) AND digest <> '';
+
 -- name: journal_add
 -- in:   $1 number whole, $2 at text, $3 person text, $4 verb text, $5 subject text, $6 content text, $7 before text,
 --       $8 digest text, $9 rule whole, $10 salt text

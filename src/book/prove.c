@@ -103,16 +103,3 @@ tb_rc tb_prove_meeting(struct tb_proof *out, struct tb_book *b, tb_met_fact_fn *
     tb_text_free(&wrong);
     return rc;
 }
-
-/* One moment of the book for all cursors, whoever writes meanwhile. */
-tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err)
-{
-    tb_rc rc = tb_book_look(b, err);
-
-    *out = (struct tb_proof){ 0 };
-    if (rc == TB_OK) {
-        rc = tb_prove_meeting(out, b, NULL, NULL, err);
-        tb_book_look_away(b);
-    }
-    return rc;
-}

@@ -447,7 +447,8 @@ tenterbook: there is no command 'looc'" ]
 
 # --- keep, prove -------------------------------------------------------------------------------------------
 run keep copy.db
-ok "a copy is written, and proves" grep -qE "^Copied the book to copy.db; the copy proves. Last row [0-9]+, digest [0-9a-f]{64}\.$" out
+ok "a copy is written, and proves" grep -qx "Copied the book to copy.db; the copy proves. Its journal ends with [0-9]*:[0-9a-f]\{64\}" out
+noted=$(sed -n 's/^.* Its journal ends with //p' out)
 run keep copy.db
 ok "never over a file" is 1
 ok "which the sentence says" grep -qx 'tenterbook: copy.db: is there already; a copy never replaces a file' err
@@ -457,7 +458,35 @@ run --book copy.db prove --json
 ok "the copy is a book and proves" [ "$(value fits)" = true ]
 last=$(value rows)
 run prove
-ok "prove says what it walked and the digest to keep elsewhere" grep -q "^Everything fits. Last row $last, digest [0-9a-f]\{64\}: kept elsewhere, it shows a shortened journal too.$" out
+ok "prove says what it walked and the digest to note elsewhere" grep -qx "Everything fits. The journal ends with $last:[0-9a-f]\{64\}" out
+ok "it is what the copy said" has "$noted"
+
+# --- prove --since -----------------------------------------------------------------------------------------
+run prove --since "$noted"
+ok "a book that holds what was noted is proved" has "Journal row $last has the digest that was noted: nothing up to it was cut off or rewritten. 0 rows came after it."
+first=$(sqlite3 b.db "SELECT number || ', ' || upper(digest) FROM journal WHERE number = 1")
+run prove --since "$noted" --since "$first"
+ok "several notes may be given, and in capitals as typed from paper" has "Journal row 1 has the digest that was noted: nothing up to it was cut off or rewritten. $((last - 1)) rows came after it."
+run prove --json --since "$noted"
+ok "programs are told which rows were held against the notes" [ "$(value differs_from_notes)" = false ]
+cp copy.db short.db
+sqlite3 -batch short.db "PRAGMA foreign_keys=OFF; $(for f in $(sqlite3 short.db "SELECT m.name FROM sqlite_master m JOIN pragma_table_info(m.name) c ON c.name = 'entry' WHERE m.type = 'table'"); do echo "DELETE FROM $f WHERE entry = $last;"; done) DELETE FROM journal WHERE number = $last;"
+run --book short.db prove
+ok "a journal that was cut off proves by itself" has "Everything fits."
+run --book short.db prove --since "$noted"
+ok "but not against what was noted" is 1
+ok "  and it is said what is missing" grep -qx "tenterbook: the book is not what was noted of it elsewhere: journal row $last was noted elsewhere and is not there: the journal ends with row $((last - 1)), and what came after it was cut off" err
+other=$(echo "$noted" | tr 0-9a-f 1-9a-f0 | sed "s/^[^:]*/$last/")
+run prove --since "$other"
+ok "another digest than the noted one is refused" is 1
+ok "  and it is said which row" grep -q "^tenterbook: the book is not what was noted of it elsewhere: journal row $last has the digest ${noted#*:}, and another one was noted elsewhere: the book was written anew up to that row, or the note is of another book$" err
+for bad in 7 "${noted#*:}" "0:${noted#*:}" "$last:${noted#*:}0" "$last:x${noted#*:?}" "-1:${noted#*:}" "$noted and more"; do
+	run prove --since "$bad"
+	ok "a note that names no row is refused: $bad" refused "--since: '$bad' does not name a journal row; it takes NUMBER:DIGEST as prove prints it, the digest in 64 hexadecimal digits"
+done
+run prove --case x.pdf --since "$noted"
+ok "a case file is not held against a note" misused "--since is about a book; --case --against BOOK holds a case file against one"
+rm -f short.db short.db-*
 
 # tampered WORDS SQL REASON: change a copy behind the program's back
 tampered() {

@@ -22,7 +22,7 @@ static void say(FILE *out, const struct tb_copy *c)
     if (c->was_there)
         tb_say(out, "%s is there already; nothing was copied.\n", c->path);
     else
-        tb_say(out, "Copied the book to %s; the copy proves. Last row %lld, digest %s.\n", c->path,
+        tb_say(out, "Copied the book to %s; the copy proves. Its journal ends with %lld:%s\n", c->path,
                (long long)c->rows, c->digest);
     for (size_t i = 0; i < c->gone_n; i++)
         tb_say(out, "Took the old copy %s away.\n", c->gone[i]);
@@ -75,7 +75,9 @@ const struct tb_cmd tb_cmd_keep = {
              "week or month, "
              "and nothing happens when that one is there already: a timer may call it as often as it likes. "
              "The oldest "
-             "copies of the series go once the new one proves.",
+             "copies of the series go once the new one proves.\n\n"
+             "Number and digest of the last journal row are printed: noted elsewhere, they show later that "
+             "nothing was cut off or rewritten (prove --since).",
     .example = "tenterbook keep /backup/shed-2026-10-31.db\ntenterbook keep --every day --hold 60 /backup",
     .opts = opts,
     .min = 1,

@@ -1,22 +1,54 @@
 /* prove: walk the journal and compute every digest again. */
 #include "cli/show.h"
+#include "tenterbook/anchor.h"
 #include "tenterbook/case.h"
 
 #include <math.h>
 #include <string.h>
 
-/* The last digest is printed because a shortened journal proves too: only who kept it elsewhere notices. */
-static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *err)
+static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb_held *held,
+                             struct tb_err *err)
+{
+    json_t *j = json_pack("{s:b, s:I, s:I, s:I, s:I, s:s, s:o}", "fits", p->fits, "rows", (json_int_t)p->rows,
+                          "rows_by_table", (json_int_t)p->by_table, "facts", (json_int_t)p->facts,
+                          "first_bad", (json_int_t)p->first_bad, "digest", p->digest, "why",
+                          p->fits ? json_null() : tb_json_text(p->why));
+
+    if (held->anchors) {
+        json_t *since = json_array();
+
+        for (size_t i = 0; i < held->anchors; i++)
+            (void)json_array_append_new(since, json_integer((json_int_t)held->anchor[i].number));
+        tb_json_put(j, "held_since", since);
+        tb_json_put(j, "differs_from_notes", json_boolean(p->elsewhere));
+    }
+    return tb_print_json(ctx, j, err);
+}
+
+static void print_held(FILE *out, const struct tb_proof *p, const struct tb_held *held)
+{
+    for (size_t i = 0; i < held->anchors; i++) {
+        int64_t n = held->anchor[i].number, after = p->rows - n;
+
+        (void)fprintf(
+            out,
+            _n("Journal row %lld has the digest that was noted: nothing up to it was cut off or rewritten. "
+               "%lld row came after it.\n",
+               "Journal row %lld has the digest that was noted: nothing up to it was cut off or rewritten. "
+               "%lld rows came after it.\n",
+               after),
+            (long long)n, (long long)after);
+    }
+}
+
+/* The last digest is printed because a shortened journal proves too: only who noted it elsewhere notices. */
+static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb_held *held,
+                   struct tb_err *err)
 {
     char rows[TB_COUNTED], facts[TB_COUNTED];
 
     if (ctx->json)
-        return tb_print_json(ctx,
-                             json_pack("{s:b, s:I, s:I, s:I, s:I, s:s, s:o}", "fits", p->fits, "rows",
-                                       (json_int_t)p->rows, "rows_by_table", (json_int_t)p->by_table, "facts",
-                                       (json_int_t)p->facts, "first_bad", (json_int_t)p->first_bad, "digest",
-                                       p->digest, "why", p->fits ? json_null() : tb_json_text(p->why)),
-                             err);
+        return print_book_json(ctx, p, held, err);
     tb_say(ctx->out, "%s and %s were walked.\n",
            tb_counted(rows, (size_t)p->rows, _n("journal row", "journal rows", p->rows)),
            tb_counted(facts, (size_t)p->facts, _n("fact", "facts", p->facts)));
@@ -30,11 +62,13 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, struct tb_err *
                          "have one for each fact.\n",
                          p->by_table),
                       (long long)p->by_table);
-    if (p->fits)
-        tb_say(
-            ctx->out,
-            "Everything fits. Last row %lld, digest %s: kept elsewhere, it shows a shortened journal too.\n",
-            (long long)p->rows, p->digest);
+    if (!p->fits)
+        return TB_OK;
+    print_held(ctx->out, p, held);
+    tb_say(ctx->out,
+           "Everything fits. The journal ends with %lld:%s\n"
+           "Noted elsewhere, this shows later that nothing was cut off or rewritten: prove --since\n",
+           (long long)p->rows, p->digest);
     return TB_OK;
 }
 
@@ -171,47 +205,80 @@ static tb_rc prove_case(struct tb_ctx *ctx, const char *path, struct tb_err *err
     return rc;
 }
 
+/* --- a book --- */
+
+static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *err)
+{
+    size_t n = tb_opt_count(ctx, "since");
+    struct tb_anchor *a = tb_arena_alloc(&ctx->mem, (n + 1) * sizeof *a);
+    tb_rc rc = TB_OK;
+
+    *out = (struct tb_held){ .anchor = a, .anchors = n };
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if ((rc = tb_anchor_read(&a[i], tb_opt_nth(ctx, "since", i), err)) != TB_OK)
+            rc = tb_within(err, rc, "--since");
+    return rc;
+}
+
+static tb_rc prove_book(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_held held;
+    struct tb_proof p;
+    tb_rc rc = read_held(&held, ctx, err);
+
+    if (rc == TB_OK && (rc = tb_ctx_book(ctx, err)) == TB_OK)
+        rc = tb_book_prove_held(&p, ctx->book, &held, err);
+    if (rc == TB_OK)
+        rc = print(ctx, &p, &held, err);
+    if (rc != TB_OK || p.fits)
+        return rc;
+    return tb_fail(err, TB_EFORMAT,
+                   p.elsewhere ? N_("the book is not what was noted of it elsewhere: %s")
+                               : N_("the book does not fit its journal: %s"),
+                   p.why);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_proof p;
-    tb_rc rc;
+    bool of_case = tb_opt_on(ctx, "case");
 
-    if (tb_opt(ctx, "case"))
-        return prove_case(ctx, tb_opt(ctx, "case"), err);
-    if (tb_opt(ctx, "against"))
+    if (of_case && tb_opt_on(ctx, "since"))
+        return tb_misuse(err, "--since is about a book; --case --against BOOK holds a case file against one");
+    if (!of_case && tb_opt_on(ctx, "against"))
         return tb_misuse(err, "--against goes with --case");
-    if ((rc = tb_ctx_book(ctx, err)) == TB_OK)
-        rc = tb_book_prove(&p, ctx->book, err);
-    if (rc == TB_OK)
-        rc = print(ctx, &p, err);
-    if (rc == TB_OK && !p.fits)
-        return tb_fail(err, TB_EFORMAT, "the book does not fit its journal: %s", p.why);
-    return rc;
+    return of_case ? prove_case(ctx, tb_opt(ctx, "case"), err) : prove_book(ctx, err);
 }
 
 static const struct tb_opt opts[] = {
     { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
     { "against", "BOOK", "compare the case file with this book too", false },
+    { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book must hold", true },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_prove = {
     .name = "prove",
-    .args = "[--case FILE.pdf [--against BOOK]]",
+    .args = "[--since NUMBER:DIGEST] | --case FILE.pdf [--against BOOK]",
     .brief = "check the journal and every fact against it",
     .about =
         "Walks the journal from its first row and computes every digest again from the facts as they stand; "
         "compares tables, views, triggers and indexes with what the program makes; checks the pages of the "
         "file "
         "and every reference. Names the first thing that does not fit and exits 1.\n\n"
-        "Whoever can write the file can write a whole other journal, which proves too: keep the last digest "
-        "elsewhere.\n\n"
+        "Whoever can write the file can write a whole other journal, or cut off its end, and that proves "
+        "too. "
+        "Against it stands what somebody else holds: number and digest of a journal row, as prove, keep and "
+        "every "
+        "case print them. With --since the book must hold that row; then it and every row before it are as "
+        "they were "
+        "when it was noted.\n\n"
         "With --case, a case file is checked: its digests are computed again from the records attached to "
         "it, its verdict is judged again and its pages are drawn again; what does not agree is named, and "
         "what "
         "could not be checked is counted in the last line. With --against, every record is compared with a "
         "book too.",
-    .example = "tenterbook prove\ntenterbook prove --case case-M26-003.02.pdf",
+    .example = "tenterbook prove\ntenterbook prove --since 7:(the 64 digits that were noted)\ntenterbook "
+               "prove --case case-M26-003.02.pdf",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,
     .run = run,

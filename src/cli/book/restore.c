@@ -37,8 +37,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     if (ctx->json)
         return print_json(ctx, &r, err);
-    tb_say(ctx->out, "The copy proves and is the book %s now. Last row %lld, digest %s.\n", ctx->book_path,
-           (long long)r.rows, r.digest);
+    tb_say(ctx->out, "The copy proves and is the book %s now. Its journal ends with %lld:%s\n",
+           ctx->book_path, (long long)r.rows, r.digest);
     if (r.aside)
         say_aside(ctx->out, &r);
     return TB_OK;
