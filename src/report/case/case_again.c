@@ -133,7 +133,7 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
  */
 static void compare_pages(struct tb_case_proof *out, const struct story *s)
 {
-    const struct tb_judged *told = s->judgeds ? &s->judged[s->judgeds - 1] : NULL;
+    const struct tb_judged *told = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
     const struct tb_stored_verdict *attached = &s->verdict;
 
     if (!told || !s->judged_now)
