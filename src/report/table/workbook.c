@@ -1,18 +1,25 @@
 /* workbook.c - the file itself: begun, closed, looked at, pushed to the disk; the set gives it its name. */
 #include "report/table/workbook_impl.h"
 
+#include "base/say.h"
 #include "tenterbook/date.h"
 #include "tenterbook/utf8.h"
 
 #include <assert.h>
+#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 tb_rc tb_lxw(struct tb_err *err, lxw_error e, const char *path)
 {
     if (e == LXW_NO_ERROR)
         return TB_OK;
-    (void)tb_fail(err, TB_EIO, "%s cannot be written", path);
+    (void)tb_fail(err, TB_EIO,
+                  e >= LXW_ERROR_CREATING_XLSX_FILE && e <= LXW_ERROR_ZIP_CLOSE
+                      ? N_("%s cannot be written: the disk is full or failed")
+                      : N_("%s cannot be written"),
+                  path);
     tb_detail(err, "xlsxwriter: %s", lxw_strerror(e));
     return TB_EIO;
 }
@@ -140,6 +147,24 @@ tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_t
     return TB_OK;
 }
 
+/* The library prints what fails on standard error; what there is to say is said in one sentence, by whoever asked. */
+static lxw_error close_quietly(lxw_workbook *lxw)
+{
+    int kept = dup(STDERR_FILENO), nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
+    lxw_error e;
+
+    if (kept >= 0 && nowhere >= 0)
+        (void)dup2(nowhere, STDERR_FILENO);
+    e = workbook_close(lxw);
+    if (kept >= 0 && nowhere >= 0)
+        (void)dup2(kept, STDERR_FILENO);
+    if (kept >= 0)
+        (void)close(kept);
+    if (nowhere >= 0)
+        (void)close(nowhere);
+    return e;
+}
+
 /* Everything of it that can fail. */
 static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
 {
@@ -153,7 +178,7 @@ static tb_rc finish(struct tb_workbook *w, struct tb_err *err)
         return rc;
     lxw = w->lxw;
     w->lxw = NULL; /* freed by the call, whatever it answers */
-    if ((rc = tb_lxw(err, workbook_close(lxw), w->file->path)) != TB_OK ||
+    if ((rc = tb_lxw(err, close_quietly(lxw), w->file->path)) != TB_OK ||
         (rc = tb_workbook_inspect(w, err)) != TB_OK || (rc = tb_outfile_settle(w->file, err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < w->sheets; i++)
