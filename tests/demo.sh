@@ -12,7 +12,7 @@ pages=$dir/cloth-2026-10.xlsx
 say() { printf '\n== %s\n' "$*"; }
 run() { "$t" --book "$book" --as-person "$who" "$@"; }
 # The clock of the demonstration stands at a moment of October 2026: day of the month, hour.
-clock() { export SOURCE_DATE_EPOCH=$((1790812800 + (${1#0} - 1) * 86400 + $2 * 3600)); }
+clock() { export TENTERBOOK_CLOCK=$((1790812800 + (${1#0} - 1) * 86400 + $2 * 3600)); }
 take() {
 	clock "$1" 7
 	run receive "$data/$2" --on "2026-10-$1"

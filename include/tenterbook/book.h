@@ -23,6 +23,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/bench.h"
+#include "tenterbook/circumstance.h"
 #include "tenterbook/date.h"
 #include "tenterbook/goods.h"
 
@@ -130,6 +131,7 @@ struct tb_proof {
     char digest[65]; /* digest of the last row: kept elsewhere, it shows a shortened journal */
     bool elsewhere;  /* it agrees with itself, but not with what was noted elsewhere (anchor.h) */
     char why[400];   /* what does not fit, in one sentence; empty when all fits */
+    struct tb_circumstances circumstances; /* of the rows walked: who wrote, what the clock did */
 };
 /*
  * tb_book_prove - see that nothing was changed behind the program's back: the shape of the file against the migrations, every

@@ -8,6 +8,8 @@
 
 #include "tenterbook/base.h"
 
+#include <stdint.h>
+
 #define TB_DAY_LEN 10
 #define TB_MOMENT_LEN 20
 
@@ -33,8 +35,17 @@ void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const 
 
 #define TB_ID_LEN 26
 
-/* The clock, in UTC. SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) stands in for it where it is set. */
+/*
+ * The clock, in UTC, by which records are dated. TENTERBOOK_CLOCK (seconds since 1970) stands in for it, for demonstrations and
+ * tests; whatever is recorded then says so.
+ */
 void tb_now(char out[TB_MOMENT_LEN + 1]);
+/* Whether TENTERBOOK_CLOCK stands in for the clock. */
+bool tb_clock_given(void);
+/* The moment that papers bear: SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) where it is set, else tb_now(). */
+void tb_paper_now(char out[TB_MOMENT_LEN + 1]);
+/* Seconds between two valid moments, below 0 where the second is earlier. */
+int64_t tb_seconds_between(const char *from, const char *to);
 /* The day of tb_now(). */
 void tb_today(char out[TB_DAY_LEN + 1]);
 

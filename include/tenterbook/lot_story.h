@@ -18,6 +18,7 @@ struct tb_lot_story {
     struct tb_joint_sample *joint;
     size_t declareds, bolts, burns, tests, judgeds, standings, joints;
     struct tb_claim claim;
+    struct tb_circumstances written; /* of the journal rows about the lot and its delivery */
 };
 /*
  * tb_lot_story_read - the whole of it.

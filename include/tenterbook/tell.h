@@ -61,6 +61,15 @@ json_t *tb_json_tester(const struct tb_drill_scores *scores, const struct tb_dri
 /* All of them. */
 json_t *tb_json_testers(const struct tb_drill_scores *scores);
 
+/* ---- who wrote, and the clock ---------------------------------------------------------------------------- */
+
+/* A sentence a line, the last one ended too: each writer with the login, then as tb_clock_words. */
+void tb_circumstances_words(struct tb_text *out, const struct tb_circumstances *c);
+/* Likewise of the clock alone; nothing where it did nothing that has to be told. */
+void tb_clock_words(struct tb_text *out, const struct tb_circumstances *c);
+/* The same as an object. */
+json_t *tb_json_circumstances(const struct tb_circumstances *c);
+
 /* ---- claims -------------------------------------------------------------------------------------------- */
 
 /* "in 8 days", "today", "4 days ago": days left, below 0 past. */

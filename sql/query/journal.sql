@@ -2,14 +2,14 @@
 
 -- row:  journal_row (tenterbook/book.h): number whole, at text, person text, verb text, subject text, content text,
 --       before text, digest text, rule whole, salt text
--- row:  journal_head: number whole, digest text
+-- row:  journal_head: number whole, digest text, at text
 
 -- A row without a digest is that of the transaction that is open: it is there first, since every fact names it, and gets
 -- what it says of them at the end.
 
 -- name: journal_head
 -- out:  journal_head
-SELECT number, digest FROM journal WHERE digest <> '' ORDER BY number DESC LIMIT 1;
+SELECT number, digest, at FROM journal WHERE digest <> '' ORDER BY number DESC LIMIT 1;
 
 -- name: journal_digest_of
 -- in:   $1 number whole

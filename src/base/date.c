@@ -136,24 +136,62 @@ void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const 
         (void)snprintf(until, TB_DAY_LEN + 1, "3000-01-01");
 }
 
-/* A fixed time makes a document the same bytes when it is made again; a text that is not a number is ignored. */
-static time_t clock_seconds(void)
+/* A time given in a variable, in seconds; a text that is not a number is ignored. */
+static bool given(time_t *out, const char *variable)
 {
-    const char *fixed = getenv("SOURCE_DATE_EPOCH");
+    const char *text = getenv(variable);
 
-    if (fixed && *fixed && digits(fixed, strlen(fixed)))
-        return (time_t)strtoll(fixed, NULL, 10);
-    return time(NULL);
+    if (!text || !*text || !digits(text, strlen(text)))
+        return false;
+    *out = (time_t)strtoll(text, NULL, 10);
+    return true;
 }
 
 /* A clock that cannot be read gives a moment nobody takes for today. */
-void tb_now(char out[TB_MOMENT_LEN + 1])
+static void write_moment(char out[TB_MOMENT_LEN + 1], time_t t)
 {
-    time_t t = clock_seconds();
     struct tm tm;
 
     if (!gmtime_r(&t, &tm) || strftime(out, TB_MOMENT_LEN + 1, "%Y-%m-%dT%H:%M:%SZ", &tm) != TB_MOMENT_LEN)
         memcpy(out, "1970-01-01T00:00:00Z", TB_MOMENT_LEN + 1);
+}
+
+bool tb_clock_given(void)
+{
+    time_t t;
+
+    return given(&t, "TENTERBOOK_CLOCK");
+}
+
+void tb_now(char out[TB_MOMENT_LEN + 1])
+{
+    time_t t;
+
+    if (!given(&t, "TENTERBOOK_CLOCK"))
+        t = time(NULL);
+    write_moment(out, t);
+}
+
+/* A fixed time makes a paper the same bytes when it is made again; what is recorded never takes it. */
+void tb_paper_now(char out[TB_MOMENT_LEN + 1])
+{
+    time_t t;
+
+    if (given(&t, "SOURCE_DATE_EPOCH"))
+        write_moment(out, t);
+    else
+        tb_now(out);
+}
+
+static int64_t seconds_of(const char *moment)
+{
+    return (int64_t)tb_day_number(moment) * 86400 + number(moment + 11, 2) * 3600 +
+           number(moment + 14, 2) * 60 + number(moment + 17, 2);
+}
+
+int64_t tb_seconds_between(const char *from, const char *to)
+{
+    return seconds_of(to) - seconds_of(from);
 }
 
 void tb_today(char out[TB_DAY_LEN + 1])

@@ -40,7 +40,7 @@ struct tb_book {
     int64_t done;
     int64_t done_entry;
     char *done_verb, *done_subject;
-    char before[TB_DIGEST_HEX];
+    char before[TB_DIGEST_HEX], before_at[TB_MOMENT_LEN + 1]; /* digest and moment of the row before */
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
 };
 

@@ -209,7 +209,7 @@ static void check_chain(struct tb_proving *w, const struct tb_journal_row *j)
 tb_rc tb_prove_row(struct tb_proving *w, const struct tb_journal_row *j, struct tb_err *err)
 {
     json_t *content = json_loads(j->content, JSON_REJECT_DUPLICATES, NULL);
-    size_t named = json_object_size(content), known = 0;
+    size_t named = json_object_size(content), known = json_object_get(content, TB_CONTENT_ACT) ? 1 : 0;
     tb_rc rc = TB_OK;
 
     check_chain(w, j);

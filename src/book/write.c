@@ -6,6 +6,21 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* The row that the new one follows. */
+static tb_rc read_end(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_journal_head end = { 0 };
+    tb_rc rc = tb_book_head(&b->entry, b->before, b, err);
+
+    b->before_at[0] = '\0';
+    if (rc == TB_OK && b->entry > 0 &&
+        (rc = tb_one_journal_head(&end, tb_sql_journal_head(b), &mem, err)) == TB_OK)
+        (void)snprintf(b->before_at, sizeof b->before_at, "%s", end.at);
+    tb_arena_free(&mem);
+    return rc;
+}
+
 /*
  * The journal row goes in first, without what it will say: a fact whose journal row is not there yet is an open promise to
  * the database, and to close the promises it would read every table from end to end when the row comes.
@@ -22,7 +37,7 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
                                   .digest = "",
                                   .rule = TB_RULE_TREES,
                                   .salt = salt };
-    tb_rc rc = tb_book_head(&b->entry, b->before, b, err);
+    tb_rc rc = read_end(b, err);
 
     if (rc != TB_OK)
         return rc;
@@ -126,7 +141,7 @@ void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb
     tb_tree_add(&t->tree, leaf);
 }
 
-/* The content column: JSON of the tables written, by name. Yours to free. */
+/* The content column: JSON of the tables written, by name, and of how it came about. Yours to free. */
 static char *content_of(struct tb_book *b)
 {
     json_t *all = json_object();
@@ -144,6 +159,7 @@ static char *content_of(struct tb_book *b)
         (void)json_object_set_new(all, t->name,
                                   json_pack("{s:I, s:s}", "rows", (json_int_t)t->tree.n, "root", hex));
     }
+    (void)json_object_set_new(all, TB_CONTENT_ACT, tb_circumstance_now(b->now, b->before_at));
     text = json_dumps(all, JSON_COMPACT | JSON_SORT_KEYS);
     json_decref(all);
     return text;

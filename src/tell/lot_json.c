@@ -73,5 +73,6 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
     tb_json_put(j, "joint_samples", joints);
     tb_json_put(j, "claim", tb_json_claim(&s->claim));
+    tb_json_put(j, "written", tb_json_circumstances(&s->written));
     return j;
 }

@@ -18,6 +18,27 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
     return tb_standing_list(&s->standing, &s->standings, b, id, mem, err);
 }
 
+/* The delivery itself, the lot, or one of its swatches. */
+static bool is_about(const char *subject, const struct tb_lot *lot)
+{
+    size_t n = strlen(lot->ref);
+
+    return strcmp(subject, lot->delivery_ref) == 0 ||
+           (strncmp(subject, lot->ref, n) == 0 && (subject[n] == '\0' || subject[n] == '.'));
+}
+
+static tb_rc read_written(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_journal_row *row;
+    size_t n;
+    tb_rc rc = tb_journal_list(&row, &n, b, s->lot.delivery_ref, mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < n; i++)
+        if (is_about(row[i].subject, &s->lot))
+            tb_circumstances_add(&s->written, row[i].number, row[i].at, row[i].person, row[i].content);
+    return rc;
+}
+
 tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char *ref, const char *today,
                         struct tb_arena *mem, struct tb_err *err)
 {
@@ -25,7 +46,8 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 
     *out = (struct tb_lot_story){ 0 };
     if (rc == TB_OK && (rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
-        (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK)
+        (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK &&
+        (rc = read_written(out, b, mem, err)) == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
     tb_book_look_away(b);
     return rc;

@@ -6,7 +6,7 @@ need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
-export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada SOURCE_DATE_EPOCH=1793664000
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada TENTERBOOK_CLOCK=1793664000
 ok() {
 	if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; cat out err 2>/dev/null | sed 's/^/# /'; fi
 }

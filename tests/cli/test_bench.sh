@@ -7,7 +7,7 @@ need sqlite3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
-export SOURCE_DATE_EPOCH=1792483200 # 2026-10-20 08:00 UTC
+export TENTERBOOK_CLOCK=1792483200 # 2026-10-20 08:00 UTC
 export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
 
 ok() {

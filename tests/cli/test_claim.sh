@@ -13,7 +13,7 @@ ok() {
 	what=$1; shift
 	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
 }
-today() { export SOURCE_DATE_EPOCH=$(date -u -d "$1T12:00:00Z" +%s); }
+today() { export TENTERBOOK_CLOCK=$(date -u -d "$1T12:00:00Z" +%s); }
 run() { "$t" "$@" >out 2>err; code=$?; }
 is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
 has() { is 0 && grep -qF -- "$1" out; }

@@ -7,7 +7,7 @@ t=$(cd "$1" && pwd)/tenterbook
 here=$(cd "$(dirname "$0")" && pwd)
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
-export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada SOURCE_DATE_EPOCH=1793664000
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada TENTERBOOK_CLOCK=1793664000
 cc -shared -fPIC -O1 -D_GNU_SOURCE -o fault.so "$here/papers.c" -ldl || { echo "not ok - the library that makes faults is built"; exit 1; }
 cat >list.csv <<'END'
 Supplier,Delivery note,Article,Roll,Length m,Composition

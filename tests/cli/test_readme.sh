@@ -10,7 +10,7 @@ here=$(cd "$(dirname "$0")/../.." && pwd)
 dir=$(mktemp -d); trap 'rm -rf "$dir"' EXIT
 ln -s "$here/sample-data" "$dir/sample-data"
 cd "$dir" || exit 1
-PATH=$build:$PATH TENTERBOOK_WHO="Ada Fell" SOURCE_DATE_EPOCH=1791190800 exec /usr/bin/python3 - "$here/README.md" <<'P'
+PATH=$build:$PATH TENTERBOOK_WHO="Ada Fell" TENTERBOOK_CLOCK=1791190800 exec /usr/bin/python3 - "$here/README.md" <<'P'
 import re, subprocess, sys
 text = open(sys.argv[1], encoding="utf-8").read()
 tour = text[text.index("## A tour"):]
@@ -21,7 +21,8 @@ for block in re.findall(r"^```\n(.*?)^```", tour, re.S | re.M):
         command, _, shown = piece.partition("\n")
         n += 1
         p = subprocess.run(command, shell=True, capture_output=True, text=True)
-        got = p.stdout.rstrip("\n").split("\n")
+        # the tour is told by a clock that is given; a reader's runs
+        got = [l for l in p.stdout.rstrip("\n").split("\n") if "dated by a clock given by hand" not in l]
         faults = []
         if p.returncode or p.stderr:
             faults.append(f"exit {p.returncode}, standard error: {p.stderr}")

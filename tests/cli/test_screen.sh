@@ -10,7 +10,7 @@ fi
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
-export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada SOURCE_DATE_EPOCH=1793664000
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada TENTERBOOK_CLOCK=1793664000
 cat >list.csv <<'END'
 Supplier,Delivery note,Article,Roll,Length m,Composition
 Υφαντουργία Αιγαίου και Υιοί,N-1,Plain 40,001,50,100% cotton

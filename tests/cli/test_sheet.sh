@@ -10,7 +10,7 @@ sample=$here/../../sample-data
 dir=$(mktemp -d) || exit 1
 trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
-export TENTERBOOK_BOOK="$dir/book.db" TENTERBOOK_WHO="Ines Okonjo" SOURCE_DATE_EPOCH=1793000000 HOME="$dir" LC_ALL=C.UTF-8
+export TENTERBOOK_BOOK="$dir/book.db" TENTERBOOK_WHO="Ines Okonjo" TENTERBOOK_CLOCK=1793000000 HOME="$dir" LC_ALL=C.UTF-8
 say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || echo "# $3"; fi; }
 office() { libreoffice --headless -env:UserInstallation="file://$dir/office" --convert-to "$1" --outdir "$2" "$3" >office.log 2>&1; }
 
@@ -31,7 +31,7 @@ say $? "names that look like formulas are received" "$(head -1 receive.log)"
 # a few burns, so that there are verdicts of each kind
 "$tb" set flame yes >/dev/null 2>&1
 grep -e '^lot' -e '^M26-001' -e '^M26-002' "$sample/burns.csv" >burns.csv
-SOURCE_DATE_EPOCH=1793300000 "$tb" burn --from burns.csv >burn.log 2>&1; say $? "burns are recorded" "$(tail -3 burn.log)"
+TENTERBOOK_CLOCK=1793300000 "$tb" burn --from burns.csv >burn.log 2>&1; say $? "burns are recorded" "$(tail -3 burn.log)"
 
 "$tb" sheet --month 2026-10 --market "eu us" --out month.xlsx >out 2>err
 say $? "a month's workbook is written" "$(cat err)"

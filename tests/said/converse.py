@@ -11,7 +11,7 @@ env.pop("TENTERBOOK_DEBUG", None)
 
 
 def at(moment):
-    env["SOURCE_DATE_EPOCH"] = str(int(datetime.datetime.fromisoformat(moment.replace("Z", "+00:00")).timestamp()))
+    env["TENTERBOOK_CLOCK"] = str(int(datetime.datetime.fromisoformat(moment.replace("Z", "+00:00")).timestamp()))
 
 
 def rounded(v):
@@ -46,6 +46,8 @@ def tidy(text):
             text = "\n".join(as_json(rounded(v))) + "\n"
     except ValueError:
         text = re.sub(r"(\d\.\d{6})\d{4,}", r"\1", text)
+    text = re.sub(r"logged in as .*\.$", "logged in as LOGIN.", text, flags=re.M)
+    text = re.sub(r'"login": "[^"]*"', '"login": "LOGIN"', text)
     text = re.sub(r"\b[0-9a-f]{64}\b", "DIGEST", text)
     text = re.sub(r"\b[0-9a-f]{16,63}\b", "HEX", text)
     return re.sub(r"\b0[0-9a-v]{25}\b", "ID", text)

@@ -64,7 +64,7 @@ static inline struct scene *scene_make(const char *declared, int bolts)
 
     (void)snprintf(s->dir, sizeof s->dir, "/tmp/tenterbook-test-XXXXXX");
     assert_non_null(mkdtemp(s->dir));
-    (void)setenv("SOURCE_DATE_EPOCH", "1795694400",
+    (void)setenv("TENTERBOOK_CLOCK", "1795694400",
                  0); /* 2026-11-26T12:00:00Z, unless the test has a day of its own */
     (void)snprintf(s->path, sizeof s->path, "%s/a.book", s->dir);
     OK(tb_book_make(s->path, "W", "Westgate shed", "GB", "Ada Fell", &err));

@@ -276,7 +276,7 @@ static int make_book(void **state)
     char *path;
 
     (void)state;
-    (void)setenv("SOURCE_DATE_EPOCH", "1774000000", 1); /* 2026-03-20T09:46:40Z */
+    (void)setenv("TENTERBOOK_CLOCK", "1774000000", 1); /* 2026-03-20T09:46:40Z */
     if (!mkdtemp(folder))
         return -1;
     path = path_of("book.db");

@@ -13,6 +13,7 @@ static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const
                           "rows_by_table", (json_int_t)p->by_table, "facts", (json_int_t)p->facts,
                           "first_bad", (json_int_t)p->first_bad, "digest", p->digest, "why",
                           p->fits ? json_null() : tb_json_text(p->why));
+    tb_json_put(j, "written", tb_json_circumstances(&p->circumstances));
 
     if (held->anchors) {
         json_t *since = json_array();
@@ -46,6 +47,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb
                    struct tb_err *err)
 {
     char rows[TB_COUNTED], facts[TB_COUNTED];
+    struct tb_text written = { 0 };
 
     if (ctx->json)
         return print_book_json(ctx, p, held, err);
@@ -62,6 +64,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb
                          "have one for each fact.\n",
                          p->by_table),
                       (long long)p->by_table);
+    tb_circumstances_words(&written, &p->circumstances);
+    (void)fputs(tb_text_str(&written), ctx->out);
+    tb_text_free(&written);
     if (!p->fits)
         return TB_OK;
     print_held(ctx->out, p, held);

@@ -92,6 +92,16 @@ static void print_claim(FILE *out, const struct tb_lot_story *s)
         tb_print_no_advice(out);
 }
 
+/* The names above are those people gave; beside them, who was logged in. */
+static void print_written(FILE *out, const struct tb_lot_story *s)
+{
+    struct tb_text t = { 0 };
+
+    tb_circumstances_words(&t, &s->written);
+    (void)fputs(tb_text_str(&t), out);
+    tb_text_free(&t);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot_story s;
@@ -108,6 +118,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     print_bench(ctx->out, &s);
     print_conclusions(ctx->out, &s);
     print_claim(ctx->out, &s);
+    print_written(ctx->out, &s);
     return TB_OK;
 }
 

@@ -122,7 +122,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
         return notice(ctx, err);
     if (tb_opt_on(ctx, "on"))
         return tb_misuse(err, "--on is the day of a --notice");
-    tb_now(now);
+    tb_paper_now(now);
     if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
     rc = tb_case_stale(&stale, ctx->book, data, err);

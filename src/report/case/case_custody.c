@@ -1,7 +1,11 @@
 /* case_custody.c - the burns as they were recorded, and who had goods and swatches when. */
 #include "report/case/case_page.h"
 
+#include "tenterbook/tell.h"
+
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b)
 {
@@ -53,6 +57,35 @@ void tb_case_burns(struct case_page *c)
     tb_page_table_end(&c->page);
 }
 
+/* The names above are those people gave. Cases of older programs say nothing of logins, and their pages stay as they are. */
+static void written(struct case_page *c)
+{
+    const struct tb_circumstances *w = &c->story->written;
+    struct tb_text *t = &c->text;
+
+    bool told = false;
+
+    for (size_t i = 0; i < w->writers; i++)
+        if (*w->writer[i].login) {
+            told = true;
+            tb_page_pair(&c->page, _("Logged in"),
+                         tb_page_say(t,
+                                     _n("%s as %s: %lld journal row", "%s as %s: %lld journal rows",
+                                        w->writer[i].rows),
+                                     w->writer[i].person, w->writer[i].login, (long long)w->writer[i].rows));
+        }
+    if (!told)
+        return;
+    tb_text_clear(t);
+    tb_clock_words(t, w);
+    for (const char *line = tb_text_str(t); *line; line += strcspn(line, "\n"), line += *line == '\n') {
+        char *sentence = tb_strndup(line, strcspn(line, "\n"));
+
+        tb_page_pair(&c->page, _("Clock"), sentence);
+        free(sentence);
+    }
+}
+
 /* After the events: where the unburnt halves are, and every decision with its reason. */
 void tb_case_custody(struct case_page *c)
 {
@@ -84,4 +117,5 @@ void tb_case_custody(struct case_page *c)
         tb_page_pair(p, tb_standing_key(s->of.standing[i].standing),
                      tb_page_say(t, "%.*s, %s: %s", DAY(s->of.standing[i].settled_at),
                                  s->of.standing[i].settled_by, s->of.standing[i].why));
+    written(c);
 }

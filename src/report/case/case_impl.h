@@ -31,7 +31,8 @@ struct story {
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */
     struct tb_bolt_use *use;
-    struct tb_attachment *photo; /* with their bytes */
+    struct tb_attachment *photo;     /* with their bytes */
+    struct tb_circumstances written; /* of the journal rows the data hold in full */
     size_t swatches, analyses, uses, photos;
 };
 

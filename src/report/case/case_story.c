@@ -93,6 +93,20 @@ static const char *text(struct tb_members *m, const json_t *o, const char *key)
     return s ? s : "";
 }
 
+/* Rows of other lots are there by their digest only. */
+static void read_written(struct story *s, const json_t *journal, struct tb_members *m)
+{
+    const json_t *row;
+    size_t i;
+
+    json_array_foreach(journal, i, row)
+    {
+        if (json_object_get(row, "content"))
+            tb_circumstances_add(&s->written, tb_member_whole(m, row, "number"), text(m, row, "at"),
+                                 text(m, row, "person"), text(m, row, "content"));
+    }
+}
+
 /* What the data say besides the records: who made the case, what is asked, the verdict, the end of the journal. */
 static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
 {
@@ -112,6 +126,7 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
         last = json_array_get(journal, json_array_size(journal) - 1);
     s->last_row = tb_member_whole(&m, last, "number");
     s->last_digest = text(&m, last, "digest");
+    read_written(s, journal, &m);
     if (m.rc != TB_OK)
         return tb_within(err, m.rc, "the data of the case are damaged");
     if (!**ref || !tb_moment_valid(s->made))

@@ -49,7 +49,7 @@ tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct t
     tb_month_span(from, other, request->first);
     tb_month_span(other, until, request->last);
     tb_month_span_name(name, request->first, request->last);
-    tb_now(now);
+    tb_paper_now(now);
     /* within one transaction: claims and goods are those of the same moment */
     if ((rc = tb_month_from_book(&month, &source, b, from, until, err)) == TB_OK &&
         (rc = fill(&plan, &markets, b, &mem, err)) == TB_OK)

@@ -38,7 +38,7 @@ static lxw_error set_properties(struct tb_workbook *w, const char *created)
     char now[TB_MOMENT_LEN + 1];
     lxw_doc_properties p = { .title = w->title, .subject = w->subject };
 
-    tb_now(now);
+    tb_paper_now(now);
     if (!created || !tb_moment_valid(created))
         created = now;
     p.created = (time_t)(tb_day_number(created) * 86400 + tb_moment_seconds(created));

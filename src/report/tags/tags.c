@@ -236,7 +236,7 @@ tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_t
 
     if ((rc = tb_tag_sheet_holds(&a.holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK)
         return rc;
-    tb_now(now);
+    tb_paper_now(now);
     how.width = sheet->page_width * MM;
     how.height = sheet->page_height * MM;
     how.created = created ? created : now;
