@@ -6,12 +6,13 @@
 #define TENTERBOOK_CIRCUMSTANCE_H
 
 #include "tenterbook/date.h"
+#include "tenterbook/limits.h"
 
 #include <jansson.h>
 
 #define TB_CONTENT_ACT "act" /* member of a row's content that is no table */
 #define TB_LOGIN_MOST 64
-#define TB_PERSON_MOST 200
+#define TB_PERSON_MOST TB_NAME_MOST
 #define TB_WRITERS_MOST 16
 /* A step of the clock forward that is told: 31 days without a record, or a clock that was set. */
 #define TB_CLOCK_AHEAD (31L * 86400)

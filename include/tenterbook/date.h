@@ -15,6 +15,8 @@
 
 /* Is it "YYYY-MM-DD" and a day that exists, years 1900 to 2999? NULL is not. */
 bool tb_day_valid(const char *day);
+/* Does the day, or the moment, lie within TB_DAY_FIRST and TB_DAY_LAST (limits.h)? It must be valid. */
+bool tb_day_recorded(const char *day);
 /* Is it "YYYY-MM", years 1900 to 2999? NULL is not. */
 bool tb_month_valid(const char *month);
 /* Is it "YYYY-MM-DDThh:mm:ssZ", of a day that exists? NULL is not. */

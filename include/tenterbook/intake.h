@@ -9,6 +9,7 @@
 #define TENTERBOOK_INTAKE_H
 
 #include "tenterbook/goods.h"
+#include "tenterbook/limits.h"
 #include "tenterbook/sheet.h"
 
 #include <stdint.h>
@@ -165,8 +166,9 @@ struct tb_bad {
     const char *why;
 };
 #define TB_SAY_MOST 100
-#define TB_INTAKE_TEXT_MOST 4000 /* bytes of a name, or of declared words: longer ones are no packing list */
-#define TB_BAD_MOST 100          /* kept; the rest are only counted */
+#define TB_INTAKE_TEXT_MOST                                                                                  \
+    TB_LISTED_MOST      /* bytes of a name, or of declared words: longer ones are no packing list */
+#define TB_BAD_MOST 100 /* kept; the rest are only counted */
 
 struct tb_packing_list {
     char digest[TB_DIGEST_LEN + 1]; /* SHA-256 of the file */

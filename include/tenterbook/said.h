@@ -6,8 +6,7 @@
 #define TENTERBOOK_SAID_H
 
 #include "tenterbook/base.h"
-
-#define TB_SAID_MOST 16000 /* bytes of one text */
+#include "tenterbook/limits.h"
 
 /*
  * tb_said_check - whether a text may be recorded, and come out again on screens and in workbooks.
@@ -17,7 +16,8 @@
 tb_rc tb_said_check(const char *what, const char *text, struct tb_err *err);
 /* Whether there is nothing in it but blanks: a reason of three spaces is none. */
 bool tb_said_blank(const char *text);
-/* Whether a name may stand in the journal for who wrote. TB_EINVAL: nobody is named, or as tb_said_check. */
+/* Whether a name may stand in the journal for who wrote. TB_EINVAL: nobody is named, more than
+ * TB_NAME_MOST bytes, or as tb_said_check. */
 tb_rc tb_said_person(const char *who, struct tb_err *err);
 
 #endif

@@ -1,5 +1,6 @@
 /* date.c - days and moments as text, computed with as numbers, and the clock. */
 #include "tenterbook/date.h"
+#include "tenterbook/limits.h"
 
 #include <ctype.h>
 #include <stdio.h>
@@ -61,6 +62,12 @@ static bool day_prefix(const char *d)
 bool tb_day_valid(const char *day)
 {
     return day_prefix(day) && day[TB_DAY_LEN] == '\0';
+}
+
+/* Text of days is in the order of time. */
+bool tb_day_recorded(const char *day)
+{
+    return strncmp(day, TB_DAY_FIRST, TB_DAY_LEN) >= 0 && strncmp(day, TB_DAY_LAST, TB_DAY_LEN) <= 0;
 }
 
 /* A month is good when its first day is. */

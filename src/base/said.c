@@ -35,5 +35,8 @@ tb_rc tb_said_person(const char *who, struct tb_err *err)
         return tb_about(err, tb_fail(err, TB_EINVAL, "say who is writing"), "as-person");
     if (strpbrk(who, "\t\r\n"))
         return tb_fail(err, TB_EINVAL, "the name of who writes goes over more than one line");
+    if (strlen(who) > TB_NAME_MOST)
+        return tb_fail(err, TB_EINVAL, "the name of who writes has %zu bytes; it takes at most %d",
+                       strlen(who), TB_NAME_MOST);
     return tb_said_check(_("the name of who writes"), who, err);
 }

@@ -1,13 +1,20 @@
 /* Bolts: one by one, and very many at once. */
 #include "book/private.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 
 tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err)
 {
-    if (!(bolt->metres > 0 && isfinite(bolt->metres)))
-        return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; a length is above 0", bolt->number,
-                       bolt->metres);
+    if (!(bolt->metres >= TB_METRES_LEAST && bolt->metres <= TB_METRES_MOST))
+        return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; it takes %g to %.0f m", bolt->number,
+                       bolt->metres, TB_METRES_LEAST, TB_METRES_MOST);
+    if (!isnan(bolt->width_cm) && !(bolt->width_cm >= TB_WIDTH_LEAST && bolt->width_cm <= TB_WIDTH_MOST))
+        return tb_fail(err, TB_EINVAL, "bolt %s is %g cm wide; it takes %g to %g cm", bolt->number,
+                       bolt->width_cm, TB_WIDTH_LEAST, TB_WIDTH_MOST);
+    if (!isnan(bolt->mass_gm2) && !(bolt->mass_gm2 >= TB_MASS_LEAST && bolt->mass_gm2 <= TB_MASS_MOST))
+        return tb_fail(err, TB_EINVAL, "bolt %s weighs %g g/m2; it takes %g to %g g/m2", bolt->number,
+                       bolt->mass_gm2, TB_MASS_LEAST, TB_MASS_MOST);
     return tb_put_bolt(bolt, b, err);
 }
 

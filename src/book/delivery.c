@@ -1,5 +1,6 @@
 /* Deliveries: what came in on one note. */
 #include "book/stmt.h"
+#include "tenterbook/limits.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -38,6 +39,11 @@ tb_rc tb_delivery_add(struct tb_delivery *d, struct tb_book *b, struct tb_arena 
     if (d->note_day && !tb_day_valid(d->note_day))
         return tb_fail(err, TB_EINVAL, "the date of the note '%s' is not a valid date (YYYY-MM-DD)",
                        d->note_day);
+    if (!tb_day_recorded(d->arrived) || (d->note_day && !tb_day_recorded(d->note_day)))
+        return tb_fail(
+            err, TB_EINVAL,
+            "the day of arrival is %s and the date of the note is %s; the book takes days from %s to %s",
+            d->arrived, d->note_day ? d->note_day : "-", TB_DAY_FIRST, TB_DAY_LAST);
     if ((rc = next_ref(d, b, mem, err)) != TB_OK)
         return rc;
     d->id = tb_new_key(mem);

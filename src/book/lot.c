@@ -1,6 +1,8 @@
 /* Lots: the goods of one article and colour in a delivery. */
 #include "book/stmt.h"
+#include "tenterbook/limits.h"
 
+#include <math.h>
 #include <stdio.h>
 
 /* The lot that has this bolt; several is a question to the person, not a choice of ours. */
@@ -53,6 +55,9 @@ tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery
 {
     char ref[48];
 
+    if (!isnan(lot->unit_price) && !(lot->unit_price >= 0 && lot->unit_price <= 2 * TB_PRICE_MOST))
+        return tb_fail(err, TB_EINVAL, "lot %lld costs %g a metre; it takes 0 to %.0f", (long long)serial,
+                       lot->unit_price, TB_PRICE_MOST);
     (void)snprintf(ref, sizeof ref, "%s.%02lld", d->ref, (long long)serial);
     lot->id = tb_new_key(mem);
     lot->ref = tb_arena_strdup(mem, ref);

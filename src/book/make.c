@@ -1,5 +1,6 @@
 /* Making a new book: its site, and the first row of its journal. */
 #include "book/private.h"
+#include "tenterbook/limits.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -12,7 +13,7 @@ static bool all_capitals_or(const char *s, int (*other)(int))
     return true;
 }
 
-static tb_rc check_code(const char *code, const char *country, struct tb_err *err)
+static tb_rc check_site(const char *code, const char *name, const char *country, struct tb_err *err)
 {
     size_t n = strlen(code), c = strlen(country);
 
@@ -22,6 +23,9 @@ static tb_rc check_code(const char *code, const char *country, struct tb_err *er
     if ((c != 0 && c != 2) || !all_capitals_or(country, NULL))
         return tb_fail(err, TB_EINVAL, "the country is '%s'; it takes two capital letters (ISO 3166-1)",
                        country);
+    if (strlen(name) > TB_NAME_MOST)
+        return tb_fail(err, TB_EINVAL, "the name of the warehouse has %zu bytes; it takes at most %d",
+                       strlen(name), TB_NAME_MOST);
     return TB_OK;
 }
 
@@ -46,7 +50,7 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
     struct tb_book *b;
     tb_rc rc;
 
-    if ((rc = check_code(code, country, err)) != TB_OK || (rc = tb_db_new(&db, path, err)) != TB_OK)
+    if ((rc = check_site(code, name, country, err)) != TB_OK || (rc = tb_db_new(&db, path, err)) != TB_OK)
         return rc;
     b = tb_book_of(db, path);
     /* without a site and a first journal row it is no book: only then does it get its name */

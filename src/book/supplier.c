@@ -1,5 +1,6 @@
 /* Suppliers, found again however their name is written. */
 #include "book/stmt.h"
+#include "tenterbook/limits.h"
 #include "tenterbook/utf8.h"
 
 #include <stdlib.h>
@@ -23,6 +24,9 @@ static tb_rc add(struct tb_supplier *out, struct tb_book *b, const char *name, c
 
     if (!*folded)
         return tb_fail(err, TB_EINVAL, "the supplier has no name");
+    if (strlen(name) > TB_NAME_MOST)
+        return tb_fail(err, TB_EINVAL, "the name of the supplier has %zu bytes; it takes at most %d",
+                       strlen(name), TB_NAME_MOST);
     if ((rc = tb_put_supplier(&f, b, err)) == TB_OK)
         *out = (struct tb_supplier){ .id = f.id, .name = tb_arena_strdup(mem, name) };
     return rc;

@@ -2,6 +2,7 @@
 #include "cli/cmd.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/date.h"
+#include "tenterbook/limits.h"
 #include "tenterbook/words.h"
 
 #include <math.h>
@@ -136,6 +137,9 @@ const char *tb_opt_day(struct tb_ctx *ctx, const char *name)
 
     if (text && !tb_day_valid(text))
         ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a day like 2026-10-05", name, text);
+    else if (text && !tb_day_recorded(text))
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a day from %s to %s", name, text,
+                          TB_DAY_FIRST, TB_DAY_LAST);
     return text;
 }
 

@@ -2,6 +2,7 @@
 #include "intake/rows.h"
 
 #include "base/say.h"
+#include "tenterbook/limits.h"
 
 #include <stdint.h>
 #include <stdlib.h>
@@ -32,7 +33,7 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
 
     if (is_range(r, row, number))
         why = _("several bolts under one length; each bolt needs a row of its own");
-    else if (strlen(number) > 80)
+    else if (strlen(number) > TB_BOLT_NUMBER_MOST)
         why = _("a bolt number of more than 80 bytes");
     else if (tb_is_ditto(number))
         why = _("a ditto mark is not a bolt number");

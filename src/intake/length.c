@@ -2,11 +2,10 @@
 #include "intake/rows.h"
 
 #include "base/say.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <string.h>
-
-#define METRES_MOST 100000.0
 
 /* The cell itself counts first, then the unit column of the row, then the header. */
 static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_row *row,
@@ -65,7 +64,9 @@ static const char *length_fault(const struct tb_list_reader *r, const struct tb_
         return _("a length below zero: goods going back are not taken in with a delivery");
     if (v == 0)
         return _("a bolt without length");
-    return *metres > METRES_MOST ? _("no bolt is longer than 100,000 m") : NULL;
+    if (*metres < TB_METRES_LEAST)
+        return _("no bolt is shorter than 0.01 m");
+    return *metres > TB_METRES_MOST ? _("no bolt is longer than 100,000 m") : NULL;
 }
 
 /* What the book keeps where it was not plain metres: the words, with the unit if the cell itself has none. */

@@ -2,6 +2,7 @@
 #include "intake/rows.h"
 
 #include "base/say.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <string.h>
@@ -79,9 +80,11 @@ static const char *measure_fault(struct tb_measure *out, enum tb_field field, co
         return _("a mass along the length can be turned into g/m2 only with the width");
     out->value = width ? width_cm(v, unit) : mass_gsm(v, unit, cm);
     out->said = f.range ? cell->text : NULL;
-    if (width && !(out->value >= 1 && out->value <= 1000))
-        return _("no cloth is that wide");
-    return !width && !(out->value >= 1 && out->value <= 5000) ? _("no cloth weighs that") : NULL;
+    if (width && !(out->value >= TB_WIDTH_LEAST && out->value <= TB_WIDTH_MOST))
+        return _("no cloth is that wide: it takes 1 to 1000 cm");
+    return !width && !(out->value >= TB_MASS_LEAST && out->value <= TB_MASS_MOST)
+               ? _("no cloth weighs that: it takes 1 to 5000 g/m2")
+               : NULL;
 }
 
 /* One measured column of the row: the cell, or what stood above it, or what the title says. */

@@ -2,6 +2,7 @@
 #include "intake/rows.h"
 
 #include "base/say.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <string.h>
@@ -29,6 +30,8 @@ static const char *price_fault(struct tb_list_lot *lot, const char **currency, c
         return tb_decimal_fault(c->decimal);
     if (lot->price < 0)
         return _("a price below zero");
+    if (lot->price > TB_PRICE_MOST)
+        return _("no cloth costs more than 1,000,000,000 a metre");
     if (!*currency && f.before_n)
         *currency = tb_currency_find(f.before, f.before_n);
     if (!*currency && f.rest_n)

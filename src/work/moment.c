@@ -2,6 +2,7 @@
 #include "work/moment.h"
 
 #include "tenterbook/date.h"
+#include "tenterbook/limits.h"
 
 #include <string.h>
 
@@ -15,6 +16,9 @@ tb_rc tb_past_moment(const char **out, const char *name, const char *text, struc
     if (!tb_moment_read(moment, text))
         return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a day and a time in UTC, like 2026-10-05T09:30",
                        name, text);
+    if (!tb_day_recorded(moment))
+        return tb_fail(err, TB_EINVAL, "%s is '%s'; the book takes moments from %s on", name, text,
+                       TB_DAY_FIRST);
     tb_now(now);
     if (strcmp(moment, now) > 0)
         return tb_fail(err, TB_EINVAL, "%s is '%s'; that is still to come (it is %s)", name, text, now);
@@ -31,6 +35,9 @@ tb_rc tb_moment_check(const char *what, const char *moment, struct tb_err *err)
     if (!tb_moment_valid(moment))
         return tb_fail(err, TB_EINVAL, "%s, '%s', is not a valid moment; it reads like 2026-10-05T09:30:00Z",
                        what, moment);
+    if (!tb_day_recorded(moment))
+        return tb_fail(err, TB_EINVAL, "%s, %s, is too early: the book takes moments from %s on", what,
+                       moment, TB_DAY_FIRST);
     tb_now(now);
     if (strcmp(moment, now) > 0)
         return tb_fail(err, TB_EINVAL, "%s, %s, is still to come (it is %s)", what, moment, now);

@@ -2,6 +2,7 @@
 #include "tenterbook/setting.h"
 
 #include "tenterbook/book.h"
+#include "tenterbook/limits.h"
 #include "tenterbook/utf8.h"
 #include "tenterbook/words.h"
 
@@ -127,6 +128,9 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
     case TB_SETTING_WHOLE:
         return check_number(spec, value, err);
     case TB_SETTING_TEXT:
+        if (strlen(value) > TB_NAME_MOST)
+            return tb_fail(err, TB_EINVAL, "the value of %s has %zu bytes; it takes at most %d", spec->name,
+                           strlen(value), TB_NAME_MOST);
         if (!is_text(value))
             return tb_fail(err, TB_EINVAL,
                            "the value of %s is not text: it holds bytes that are not UTF-8, or a "

@@ -2,6 +2,7 @@
 #include "cli/claim/claim_say.h"
 #include "tenterbook/act_claim.h"
 #include "tenterbook/attachment.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <string.h>
@@ -83,7 +84,7 @@ static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx)
     s->day = tb_opt_day(ctx, "on");
     s->due = tb_opt_day(ctx, "due");
     s->keep_until = tb_opt_day(ctx, "keep-until");
-    s->amount = tb_opt_number(ctx, "amount", (double)NAN, 0, 1e12);
+    s->amount = tb_opt_number(ctx, "amount", (double)NAN, 0, TB_AMOUNT_MOST);
     r->found_on = tb_opt_day(ctx, "found");
     return ctx->rc;
 }

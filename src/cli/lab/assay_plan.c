@@ -1,6 +1,7 @@
 /* assay --plan: which methods separate a mixture, and what to expect on the balance. */
 #include "cli/lab/assay.h"
 #include "cli/show.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -206,7 +207,7 @@ tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
     struct tb_declaration d = { 0 };
     struct tb_lab_way *way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST);
     size_t n = 0;
-    double gsm = tb_opt_number(ctx, "mass-per-area", 0, 1, 5000);
+    double gsm = tb_opt_number(ctx, "mass-per-area", 0, TB_MASS_LEAST, TB_MASS_MOST);
     tb_rc rc = ctx->rc;
 
     if (rc == TB_OK)
