@@ -8,7 +8,7 @@ here=$(cd "$(dirname "$0")/../.." && pwd)
 dir=$(mktemp -d) && trap 'chmod -R u+w "$dir"; rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 chmod 755 "$dir"
-export SOURCE_DATE_EPOCH=1792483200 # 2026-10-20 08:00 UTC
+export TENTERBOOK_CLOCK=1792483200 # 2026-10-20 08:00 UTC
 export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
 
 ok() {
@@ -63,11 +63,11 @@ for what in hour:b-2026-10-20T08 week:b-2026-W43 month:b-2026-10; do
 	ok "the copy of the ${what%%:*} has its name" [ -s "series/${what#*:}.db" ]
 done
 echo "a list of mine" >series/b-2026-10-01.db
-for day in 1 2 3; do SOURCE_DATE_EPOCH=$((1792483200 + 86400 * day)) "$t" keep --every day --hold 2 series >out 2>err; code=$?; done
+for day in 1 2 3; do TENTERBOOK_CLOCK=$((1792483200 + 86400 * day)) "$t" keep --every day --hold 2 series >out 2>err; code=$?; done
 ok "the oldest goes once the new one is there" line '^Took the old copy series/b-2026-10-21.db away.$'
 ok "and so many stay, other series and files that are no books untouched" [ "$(ls series | tr '\n' ' ')" = \
 	"b-2026-10-01.db b-2026-10-20T08.db b-2026-10-22.db b-2026-10-23.db b-2026-10.db b-2026-W43.db " ]
-SOURCE_DATE_EPOCH=1577880000 "$t" keep --every day --hold 2 series >out 2>err
+TENTERBOOK_CLOCK=1577880000 "$t" keep --every day --hold 2 series >out 2>err
 ok "a clock that stands wrong does not take the newest copy away" [ -s series/b-2020-01-01.db ]
 run keep --every year series
 ok "an unknown period is refused with those there are" refused "'year' is not a period; it is hour, day, week or month"

@@ -166,15 +166,15 @@ at 1792910500 burn M26-001.02.01 --saw odour:burning_paper,residue_form:light_fl
 at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: burning found nothing against it, and never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
 say $? "a case of a lot that fits does not say that a burn confirms it" "$(cat log err)"
 cp book.db other-rule.db
-SOURCE_DATE_EPOCH=1792990000 "$tb" --book other-rule.db set fits_above 999999999 >/dev/null 2>&1
-SOURCE_DATE_EPOCH=1793000000 "$tb" --book other-rule.db case M26-001.02 --out stale.pdf >out 2>err
+TENTERBOOK_CLOCK=1792990000 "$tb" --book other-rule.db set fits_above 999999999 >/dev/null 2>&1
+TENTERBOOK_CLOCK=1793000000 "$tb" --book other-rule.db case M26-001.02 --out stale.pdf >out 2>err
 grep -q '^Please note: .* tenterbook judge M26-001.02$' out && [ ! -s err ]
 say $? "a case whose last verdict is not what the book gives now says so when it is made" "$(cat out err)"
 "$tb" prove --case stale.pdf >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q "the pages say the verdict is 'fits', recorded at 2026-10-25T.*; in the attached data it is 'undecided'" out
 say $? "pages with another verdict than the attached data are found" "$rc $(cat out err)"
-SOURCE_DATE_EPOCH=1792990001 "$tb" --book other-rule.db judge M26-001.02 >/dev/null 2>&1
-SOURCE_DATE_EPOCH=1793000000 "$tb" --book other-rule.db case M26-001.02 --out again.pdf >out 2>err && ! grep -q 'Please note' out &&
+TENTERBOOK_CLOCK=1792990001 "$tb" --book other-rule.db judge M26-001.02 >/dev/null 2>&1
+TENTERBOOK_CLOCK=1793000000 "$tb" --book other-rule.db case M26-001.02 --out again.pdf >out 2>err && ! grep -q 'Please note' out &&
 	"$tb" prove --case again.pdf >out 2>err
 say $? "once the lot is judged again the case agrees" "$(cat out err)"
 
