@@ -100,6 +100,7 @@ tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err);
 struct tb_recorded {
     int64_t rows, number;       /* journal rows; the last of them */
     const char *verb, *subject; /* of the last; NULL: there is none */
+    int64_t step;               /* of the clock before the last (tb_clock_step) */
 };
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b);
 /* tb_book_rollback - record none of it. Does nothing when nothing was begun. */

@@ -39,6 +39,8 @@ struct tb_circumstances {
     char last_at[TB_MOMENT_LEN + 1];
 };
 
+/* How far the clock stepped from one moment to the next, in seconds; 0: it only went on, or `before` is "". */
+int64_t tb_clock_step(const char *now, const char *before);
 /* What the row of a record written now says: a new reference, yours. `before`: moment of the row before it, or "". */
 json_t *tb_circumstance_now(const char *now, const char *before);
 /* One more row. Where it does not say itself what the clock did, that follows from the row before it, if that was added. */

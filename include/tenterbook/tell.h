@@ -67,6 +67,8 @@ json_t *tb_json_testers(const struct tb_drill_scores *scores);
 void tb_circumstances_words(struct tb_text *out, const struct tb_circumstances *c);
 /* Likewise of the clock alone; nothing where it did nothing that has to be told. */
 void tb_clock_words(struct tb_text *out, const struct tb_circumstances *c);
+/* "The clock of this machine went back by 3 hours ..."; nothing where it did not step. */
+void tb_clock_step_words(struct tb_text *out, int64_t step);
 /* The same as an object. */
 json_t *tb_json_circumstances(const struct tb_circumstances *c);
 

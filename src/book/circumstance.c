@@ -10,17 +10,24 @@ static bool is_step(int64_t seconds)
     return seconds < 0 || seconds > TB_CLOCK_AHEAD;
 }
 
+int64_t tb_clock_step(const char *now, const char *before)
+{
+    int64_t step = tb_moment_valid(before) ? tb_seconds_between(before, now) : 0;
+
+    return is_step(step) ? step : 0;
+}
+
 json_t *tb_circumstance_now(const char *now, const char *before)
 {
     char login[TB_LOGIN_MOST + 1];
     json_t *act = json_object();
-    int64_t step = tb_moment_valid(before) ? tb_seconds_between(before, now) : 0;
+    int64_t step = tb_clock_step(now, before);
 
     tb_login(login);
     (void)json_object_set_new(act, "login", json_string(login));
     if (tb_clock_given())
         (void)json_object_set_new(act, "clock", json_string("given"));
-    if (is_step(step))
+    if (step)
         (void)json_object_set_new(act, "step", json_integer((json_int_t)step));
     return act;
 }

@@ -38,7 +38,7 @@ struct tb_book {
     char *who, *verb, *subject;
     /* what was committed since the book was opened: how many rows, and the last of them */
     int64_t done;
-    int64_t done_entry;
+    int64_t done_entry, done_step;
     char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX], before_at[TB_MOMENT_LEN + 1]; /* digest and moment of the row before */
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */

@@ -195,13 +195,14 @@ static void note_done(struct tb_book *b)
     free(b->done_subject);
     b->done++;
     b->done_entry = b->entry;
+    b->done_step = tb_clock_step(b->now, b->before_at);
     b->done_verb = tb_strdup(b->verb);
     b->done_subject = tb_strdup(b->subject);
 }
 
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
 {
-    *out = (struct tb_recorded){ b->done, b->done_entry, b->done_verb, b->done_subject };
+    *out = (struct tb_recorded){ b->done, b->done_entry, b->done_verb, b->done_subject, b->done_step };
 }
 
 tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)

@@ -78,6 +78,20 @@ void tb_clock_words(struct tb_text *out, const struct tb_circumstances *c)
     steps_words(out, &c->ahead, false);
 }
 
+void tb_clock_step_words(struct tb_text *out, int64_t step)
+{
+    struct tb_text span = { 0 };
+
+    if (!step)
+        return;
+    span_words(&span, step < 0 ? -step : step);
+    tb_text_addf(out,
+                 step < 0 ? _("The clock went back by %s from the record before; the journal shows it.\n")
+                          : _("The clock went on by %s from the record before; the journal shows it.\n"),
+                 tb_text_str(&span));
+    tb_text_free(&span);
+}
+
 static json_t *steps_json(const struct tb_clock_steps *s)
 {
     return json_pack("{s:I, s:I, s:I}", "times", (json_int_t)s->times, "most_s", (json_int_t)s->most, "row",

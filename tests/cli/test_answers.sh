@@ -67,9 +67,13 @@ ok $? "a command that only reads ends quietly when its reader has gone"
 "$t" draw W26-001 --seed y --curve c.svg >out 2>err; rc=$?
 [ $rc = 1 ] && [ ! -s out ] && grep -q '^tenterbook: c.svg is there already; --replace writes over it$' err && [ "$(rows)" = 10 ]
 ok $? "a draw whose curve has no place is not recorded"
+TENTERBOOK_CLOCK=1793653200 "$t" draw W26-001 --seed z >out 2>err
+grep -q '^The clock went back by 3 hours from the record before; the journal shows it.$' out && [ ! -s err ]; ok $? "a draw tells that the clock went back"
+TENTERBOOK_CLOCK=1793653200 "$t" draw W26-001 --seed z >out 2>err; ! grep -q clock out; ok $? "and says nothing of a clock that went on"
+"$t" prove >out 2>err; grep -q '^The clock went back 1 time from one record to the next: by 3 hours, before journal row 11.$' out; ok $? "prove tells it too"
 mkdir small && if mount -t tmpfs -o size=4k tmpfs small 2>/dev/null; then
 	"$t" draw W26-001 --seed y --curve small/c.svg >out 2>err; rc=$?
-	[ $rc = 3 ] && [ ! -s out ] && grep -q '^tenterbook: small/c.svg cannot be written: .*; it is recorded all the same: journal row 11, draw W26-001$' err &&
+	[ $rc = 3 ] && [ ! -s out ] && grep -q '^tenterbook: small/c.svg cannot be written: .*; it is recorded all the same: journal row 13, draw W26-001$' err &&
 		[ -z "$(ls -A small)" ]
 	ok $? "a draw whose curve finds the disk full says that the draw is recorded"
 	umount small

@@ -60,8 +60,9 @@ static void say_before(FILE *out, const struct tb_draw_outcome *o)
         tb_say(out, "The seed was given by hand: whoever tries several can choose among the bolts.\n");
 }
 
-static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, struct tb_err *err)
+static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
+    struct tb_text clock = { 0 };
     tb_rc rc = draw_say(ctx->out, &o->plan, &o->caught, err);
 
     if (rc != TB_OK)
@@ -71,6 +72,10 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, str
         draw_print_bolts(ctx->out, o);
         say_before(ctx->out, o);
     }
+    /* which draw came first is what its proof rests on */
+    tb_clock_step_words(&clock, step);
+    (void)fputs(tb_text_str(&clock), ctx->out);
+    tb_text_free(&clock);
     return TB_OK;
 }
 
@@ -79,7 +84,7 @@ TB_JSON_MEMBERS(drawn_members, DRAWN(lot_ref, "lot"), DRAWN(number, "bolt"), DRA
                 DRAWN(parts, "parts"));
 
 /* Where no number of bolts is enough, "drawn" is an empty list and "recorded" is false. */
-static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, struct tb_err *err)
+static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
     static const char *const kinds[] = { "made", "earlier draw", "given" };
     json_t *j;
@@ -92,6 +97,8 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, str
     tb_json_put(j, "seed_from", json_string(kinds[o->seed_from]));
     tb_json_put(j, "drawn_before", json_integer((json_int_t)o->befores));
     tb_json_put(j, "recorded", json_boolean(o->recorded));
+    if (step)
+        tb_json_put(j, "clock_step_s", json_integer((json_int_t)step));
     tb_json_put(j, "drawn", tb_json_all(drawn_members, o->drawn, o->n));
     return tb_print_json(ctx, j, err);
 }
@@ -105,6 +112,7 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
                                  .seed = tb_opt(ctx, "seed") };
     struct tb_draw_outcome o = { 0 };
     struct tb_outset curve = { 0 };
+    struct tb_recorded done = { 0 };
     tb_rc rc;
 
     if (r.against && tb_opt_on(ctx, "catch"))
@@ -121,7 +129,9 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
         return tb_outset_end(&curve, rc, err);
     if (draw_curve_end(&curve, rc, &o.plan, err) != TB_OK)
         return o.recorded ? TB_EAFTER : TB_EIO;
-    return ctx->json ? print_json(ctx, &o, err) : print_draw(ctx, &o, err);
+    if (o.recorded)
+        tb_book_recorded(&done, ctx->book);
+    return ctx->json ? print_json(ctx, &o, done.step, err) : print_draw(ctx, &o, done.step, err);
 }
 
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
