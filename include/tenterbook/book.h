@@ -154,6 +154,7 @@ struct tb_journal_row {
     const char *before, *digest;    /* of the row before; of this one */
     int64_t rule;                   /* of its digests: 1 one for each table, 2 a tree for each table */
     const char *salt; /* 64 hex digits from which the nonces of its facts follow; "" under rule 1 */
+    const char *about; /* keys of the lots it recorded something of, rising, a space between; "" under rule 1 */
 };
 /* tb_journal_list - the rows whose subject begins with this text, "" all of them, in order. */
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,

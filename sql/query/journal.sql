@@ -1,7 +1,7 @@
 -- The journal: one row for each time somebody wrote.
 
 -- row:  journal_row (tenterbook/book.h): number whole, at text, person text, verb text, subject text, content text,
---       before text, digest text, rule whole, salt text
+--       before text, digest text, rule whole, salt text, about text
 -- row:  journal_head: number whole, digest text, at text
 
 -- A row without a digest is that of the transaction that is open: it is there first, since every fact names it, and gets
@@ -18,26 +18,26 @@ SELECT digest FROM journal WHERE number = CAST($1 AS BIGINT) AND digest <> '';
 
 -- name: journal_add
 -- in:   $1 number whole, $2 at text, $3 person text, $4 verb text, $5 subject text, $6 content text, $7 before text,
---       $8 digest text, $9 rule whole, $10 salt text
+--       $8 digest text, $9 rule whole, $10 salt text, $11 about text
 -- from: journal_row
-INSERT INTO journal (number, at, person, verb, subject, content, before, digest, rule, salt)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
+INSERT INTO journal (number, at, person, verb, subject, content, before, digest, rule, salt, about)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
 -- name: journal_close
--- in:   $1 number whole, $2 subject text, $3 content text, $4 digest text
+-- in:   $1 number whole, $2 subject text, $3 content text, $4 digest text, $5 about text
 -- from: journal_row
-UPDATE journal SET subject = $2, content = $3, digest = $4 WHERE number = $1;
+UPDATE journal SET subject = $2, content = $3, digest = $4, about = $5 WHERE number = $1;
 
 -- name: journal_all
 -- out:  journal_row
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt FROM journal WHERE digest <> ''
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about FROM journal WHERE digest <> ''
  ORDER BY number;
 
 -- name: journal_about
 -- in:   $1 subject text (its beginning; '': all)
 -- out:  journal_row
 -- list: journal_list
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT) AND digest <> ''
  ORDER BY number;
@@ -46,7 +46,7 @@ SELECT number, at, person, verb, subject, content, before, digest, rule, salt
 -- in:   $1 since whole (number of a journal row)
 -- out:  journal_row
 -- list: journal_since
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt FROM journal
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about FROM journal
  WHERE number > CAST($1 AS BIGINT) AND digest <> '' ORDER BY number;
 
 -- All rows, with any that no transaction ever finished.
@@ -54,3 +54,10 @@ SELECT number, at, person, verb, subject, content, before, digest, rule, salt FR
 -- name: journal_count
 -- out:  rows whole
 SELECT count(*) AS rows FROM journal;
+
+-- The lot that a journal row is about, by the reference in its subject.
+
+-- name: journal_lot
+-- in:   $1 ref text
+-- out:  id text
+SELECT id FROM lot WHERE ref = $1;

@@ -69,7 +69,8 @@ struct tb_journal_row tb_told_record(const json_t *row)
                                     .digest = tb_row_text(row, "digest"),
                                     .rule = json_object_get(row, "rule") ? tb_row_whole(row, "rule")
                                                                          : TB_RULE_TABLES,
-                                    .salt = "" };
+                                    .salt = "",
+                                    .about = "" };
 }
 
 /* --- the chain -------------------------------------------------------------------------------------------------- */
@@ -84,6 +85,7 @@ struct following {
     struct tb_extract_proof *p; /* NULL: nobody wants to know */
     unsigned char last[TB_HASH];
     int64_t number, rule;
+    const char *lot; /* the key of the lot that the extract is about */
 };
 
 /* The next row has this number and this rule: is that so? */
@@ -104,12 +106,44 @@ static struct tb_told_row *step(struct following *f, int64_t number, int64_t rul
     return tb_told_add(f->told, &f->cap, number, rule, full);
 }
 
+/* What a row tells of its lots: a nonce and their tags. Their digest; and whether the lot of the extract is among them. */
+static void read_about(unsigned char out[TB_HASH], bool *ours, const struct following *f, const char *nonce,
+                       const char *tags, size_t size)
+{
+    unsigned char tag[TB_HASH];
+
+    tb_about_hash(out, tags, size);
+    *ours = false;
+    if (strlen(f->lot) != TB_ID_LEN)
+        return;
+    tb_about_tag(tag, (const unsigned char *)nonce, f->lot);
+    for (size_t i = 0; i + TB_HASH <= size; i += TB_HASH)
+        *ours = *ours || memcmp(tag, tags + i, TB_HASH) == 0;
+}
+
+/* The digest of a row told in full, by the rule of trees; "" where it lacks something. */
+static void link_full(char digest[TB_DIGEST_HEX], struct tb_told_row *row, const struct following *f,
+                      const struct tb_journal_row *j)
+{
+    unsigned char nonce[TB_HASH], about[TB_HASH], header[TB_HASH];
+    struct tb_text tags = { 0 };
+
+    if (tb_hash_of_hex(nonce, tb_row_text(row->full, "nonce")) &&
+        tb_base64_of_json(&tags, json_object_get(row->full, "about")) && tags.n >= TB_HASH &&
+        tags.n % TB_HASH == 0) {
+        read_about(about, &row->ours, f, tags.s, tags.s + TB_HASH, tags.n - TB_HASH);
+        tb_journal_header(header, j, nonce);
+        tb_journal_link(row->digest, f->last, about, header);
+        tb_hash_hex(digest, row->digest);
+    }
+    tb_text_free(&tags);
+}
+
 /* A row told in full. The chain goes on from the digest it should have, so that it is named and not those behind it. */
 static void follow_full(struct following *f, const json_t *item)
 {
     struct tb_journal_row j = tb_told_record(item);
     struct tb_told_row *row = step(f, j.number, j.rule, item);
-    unsigned char nonce[TB_HASH], header[TB_HASH];
     char before[TB_DIGEST_HEX], digest[TB_DIGEST_HEX] = "";
 
     if (f->p)
@@ -120,10 +154,8 @@ static void follow_full(struct following *f, const json_t *item)
             tb_extract_wrong(f->p, "journal row %lld does not follow the row before it: the chain is broken",
                              (long long)j.number);
         tb_journal_digest(digest, &j);
-    } else if (tb_hash_of_hex(nonce, tb_row_text(item, "nonce"))) {
-        tb_journal_header(header, &j, nonce);
-        tb_journal_link(row->digest, f->last, header);
-        tb_hash_hex(digest, row->digest);
+    } else {
+        link_full(digest, row, f, &j);
     }
     if (strcmp(j.digest, digest) != 0 || !tb_hash_of_hex(row->digest, j.digest))
         tb_extract_wrong(f->p, "journal row %lld (%s %s by %s, %s) itself was changed", (long long)j.number,
@@ -131,31 +163,63 @@ static void follow_full(struct following *f, const json_t *item)
     memcpy(f->last, row->digest, TB_HASH);
 }
 
-/* Rows of others: 32 bytes each. */
-static void follow_run(struct following *f, const json_t *item)
+/* Rows of others under the rule of tables: 32 bytes each, their digests. */
+static void follow_digests(struct following *f, const json_t *item)
 {
     int64_t number = tb_row_whole(item, "number");
-    const json_t *digests = json_object_get(item, "digests"), *headers = json_object_get(item, "headers");
     struct tb_text bytes = { 0 };
 
-    if (number < 1 || number > NUMBER_MOST || !tb_base64_of_json(&bytes, digests ? digests : headers) ||
-        !bytes.n || bytes.n % TB_HASH)
+    if (!tb_base64_of_json(&bytes, json_object_get(item, "digests")) || !bytes.n || bytes.n % TB_HASH)
         tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
     else
         for (size_t i = 0; i < bytes.n; i += TB_HASH, number++) {
-            const unsigned char *hash = (const unsigned char *)bytes.s + i;
-            struct tb_told_row *row = step(f, number, digests ? TB_RULE_TABLES : TB_RULE_TREES, NULL);
+            struct tb_told_row *row = step(f, number, TB_RULE_TABLES, NULL);
 
-            if (digests)
-                memcpy(row->digest, hash, TB_HASH);
-            else
-                tb_journal_link(row->digest, f->last, hash);
-            if (f->p && digests)
-                f->p->named++;
-            else if (f->p)
-                f->p->journal++;
+            memcpy(row->digest, bytes.s + i, TB_HASH);
             memcpy(f->last, row->digest, TB_HASH);
+            if (f->p)
+                f->p->named++;
         }
+    tb_text_free(&bytes);
+}
+
+/* One row of others: the digest of what it says, a nonce, and of each of its lots a tag, which must not be that of ours. */
+static void follow_other(struct following *f, int64_t number, const json_t *item, struct tb_text *bytes)
+{
+    struct tb_told_row *row = step(f, number, TB_RULE_TREES, NULL);
+    unsigned char about[TB_HASH];
+
+    if (!tb_base64_of_json(bytes, item) || bytes->n < 2 * TB_HASH || bytes->n % TB_HASH) {
+        tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
+        return;
+    }
+    read_about(about, &row->ours, f, bytes->s + TB_HASH, bytes->s + 2 * TB_HASH, bytes->n - 2 * TB_HASH);
+    tb_journal_link(row->digest, f->last, about, (const unsigned char *)bytes->s);
+    memcpy(f->last, row->digest, TB_HASH);
+    if (row->ours)
+        tb_extract_wrong(f->p,
+                         "journal row %lld recorded something of this lot, and the file does not tell what",
+                         (long long)number);
+    if (f->p)
+        f->p->journal++;
+}
+
+static void follow_run(struct following *f, const json_t *item)
+{
+    int64_t number = tb_row_whole(item, "number");
+    const json_t *rows = json_object_get(item, "rows"), *row;
+    struct tb_text bytes = { 0 };
+    size_t i;
+
+    if (number < 1 || number > NUMBER_MOST)
+        tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
+    else if (json_is_array(rows))
+        json_array_foreach(rows, i, row)
+        {
+            follow_other(f, number + (int64_t)i, row, &bytes);
+        }
+    else
+        follow_digests(f, item);
     tb_text_free(&bytes);
 }
 
@@ -180,7 +244,8 @@ void tb_told_read(struct tb_told *out, struct tb_extract_proof *p, const json_t 
 {
     const json_t *journal = json_object_get(extract, "journal"), *head = json_object_get(extract, "head"),
                  *item;
-    struct following f = { .told = out, .p = p, .rule = TB_RULE_TABLES };
+    const json_t *lot = json_array_get(json_object_get(json_object_get(extract, "facts"), "lot"), 0);
+    struct following f = { .told = out, .p = p, .rule = TB_RULE_TABLES, .lot = tb_row_text(lot, "id") };
     size_t i;
 
     *out = (struct tb_told){ 0 };

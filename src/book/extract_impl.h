@@ -46,6 +46,7 @@ tb_rc tb_extract_trees(json_t **out, struct tb_book *b, const json_t *facts, str
 struct tb_told_row {
     int64_t number, rule;
     const json_t *full;            /* what it says; NULL: only its digest is known */
+    bool ours;                     /* it says that it recorded something of the lot; rule of trees only */
     unsigned char digest[TB_HASH]; /* computed where it can be, else as told */
 };
 struct tb_told {

@@ -65,8 +65,8 @@ static tb_rc put_journal(struct tb_book *b, const json_t *extract, struct tb_tex
         if (!told.row[i].full)
             continue;
         tb_hash_hex(hex, told.row[i].digest);
-        row = json_pack("{s:s, s:I, s:s, s:s}", "before", "", "rule", (json_int_t)told.row[i].rule, "salt",
-                        "", "digest", hex);
+        row = json_pack("{s:s, s:s, s:I, s:s, s:s}", "about", "", "before", "", "rule",
+                        (json_int_t)told.row[i].rule, "salt", "", "digest", hex);
         (void)json_object_update_missing(row, (json_t *)told.row[i].full);
         if (!put(b, TB_SQL_JOURNAL_ADD, row, room, err))
             rc = tb_fail(err, TB_EFORMAT, "the data hold a journal row that cannot be read");

@@ -106,40 +106,68 @@ static struct entries named_by(const json_t *facts)
     return e;
 }
 
-/* A run of rows that are told by 32 bytes each. */
+/* A run of rows that are told by digests. */
 struct run {
     int64_t first, rule;
-    struct tb_text bytes;
+    struct tb_text digests; /* rule of tables */
+    json_t *rows;           /* rule of trees */
 };
 
 static void end_run(json_t *journal, struct run *r)
 {
-    if (r->bytes.n)
-        (void)json_array_append_new(journal, json_pack("{s:I, s:o}", "number", (json_int_t)r->first,
-                                                       r->rule == TB_RULE_TABLES ? "digests" : "headers",
-                                                       tb_base64_json(r->bytes.s, r->bytes.n)));
-    tb_text_clear(&r->bytes);
+    if (r->digests.n)
+        (void)json_array_append_new(journal,
+                                    json_pack("{s:I, s:o}", "number", (json_int_t)r->first, "digests",
+                                              tb_base64_json(r->digests.s, r->digests.n)));
+    if (r->rows)
+        (void)json_array_append_new(journal,
+                                    json_pack("{s:I, s:o}", "number", (json_int_t)r->first, "rows", r->rows));
+    tb_text_clear(&r->digests);
+    r->rows = NULL;
+}
+
+/* The nonce and the tags of its lots. That keys and salt are such was seen when the book was proved. */
+static void add_about(struct tb_text *out, const struct tb_journal_row *j)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH];
+
+    (void)tb_hash_of_hex(salt, j->salt);
+    tb_about_nonce(nonce, salt);
+    tb_text_addn(out, (const char *)nonce, TB_HASH);
+    (void)tb_about_tags(out, nonce, j->about);
+}
+
+static json_t *other_row(const struct tb_journal_row *j)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH], header[TB_HASH];
+    struct tb_text bytes = { 0 };
+    json_t *row;
+
+    (void)tb_hash_of_hex(salt, j->salt);
+    tb_journal_nonce(nonce, salt);
+    tb_journal_header(header, j, nonce);
+    tb_text_addn(&bytes, (const char *)header, TB_HASH);
+    add_about(&bytes, j);
+    row = tb_base64_json(bytes.s, bytes.n);
+    tb_text_free(&bytes);
+    return row;
 }
 
 static void add_to_run(json_t *journal, struct run *r, const struct tb_journal_row *j)
 {
-    unsigned char salt[TB_HASH], nonce[TB_HASH], hash[TB_HASH];
+    unsigned char hash[TB_HASH];
 
-    if (r->bytes.n && r->rule != j->rule)
+    if (r->rule != j->rule)
         end_run(journal, r);
-    if (!r->bytes.n) {
+    if (!r->digests.n && !r->rows) {
         r->first = j->number;
         r->rule = j->rule;
+        r->rows = j->rule == TB_RULE_TREES ? json_array() : NULL;
     }
-    /* that both are digits was seen when the book was proved */
-    if (j->rule == TB_RULE_TABLES) {
-        (void)tb_hash_of_hex(hash, j->digest);
-    } else {
-        (void)tb_hash_of_hex(salt, j->salt);
-        tb_journal_nonce(nonce, salt);
-        tb_journal_header(hash, j, nonce);
-    }
-    tb_text_addn(&r->bytes, (const char *)hash, TB_HASH);
+    if (j->rule == TB_RULE_TREES)
+        (void)json_array_append_new(r->rows, other_row(j));
+    else if (tb_hash_of_hex(hash, j->digest))
+        tb_text_addn(&r->digests, (const char *)hash, TB_HASH);
 }
 
 /* Without the salt: from it, facts that stay behind could be guessed at. */
@@ -147,6 +175,7 @@ static json_t *full_row(const struct tb_journal_row *j)
 {
     unsigned char salt[TB_HASH], nonce[TB_HASH];
     char hex[TB_DIGEST_HEX];
+    struct tb_text about = { 0 };
     json_t *row = json_pack("{s:I, s:I, s:s, s:s, s:s, s:s, s:s, s:s}", "number", (json_int_t)j->number,
                             "rule", (json_int_t)j->rule, "at", j->at, "person", j->person, "verb", j->verb,
                             "subject", j->subject, "content", j->content, "digest", j->digest);
@@ -157,13 +186,16 @@ static json_t *full_row(const struct tb_journal_row *j)
         tb_journal_nonce(nonce, salt);
         tb_hash_hex(hex, nonce);
         (void)json_object_set_new(row, "nonce", json_string(hex));
+        add_about(&about, j);
+        (void)json_object_set_new(row, "about", tb_base64_json(about.s, about.n));
+        tb_text_free(&about);
     }
     return row;
 }
 
-/* Rows whose facts the extract holds in full; of all others, from the first to the last, as little as keeps the chain. */
+/* Rows that recorded something of the lot in full; of all others, from the first to the last, as little as keeps the chain. */
 static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, struct tb_book *b,
-                          struct tb_err *err)
+                          const char *lot_id, struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_journal_all(b);
     struct entries ours = named_by(facts);
@@ -173,7 +205,8 @@ static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, s
     tb_rc rc;
 
     while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
-        if (ours.n && bsearch(&j.number, ours.number, ours.n, sizeof j.number, by_number)) {
+        if (strstr(j.about, lot_id) ||
+            (ours.n && bsearch(&j.number, ours.number, ours.n, sizeof j.number, by_number))) {
             end_run(journal, &run);
             (void)json_array_append_new(journal, full_row(&j));
         } else {
@@ -186,7 +219,7 @@ static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, s
     end_run(journal, &run);
     tb_done(q);
     tb_arena_free(&mem);
-    tb_text_free(&run.bytes);
+    tb_text_free(&run.digests);
     free(ours.number);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
@@ -199,7 +232,7 @@ static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot,
     tb_rc rc = tb_extract_facts(&facts, b, lot->id, err);
 
     if (rc == TB_OK && (rc = tb_extract_trees(&trees, b, facts, err)) == TB_OK)
-        rc = journal_rows(journal, &head, facts, b, err);
+        rc = journal_rows(journal, &head, facts, b, lot->id, err);
     if (rc == TB_OK)
         *out = json_pack("{s:O, s:O, s:O, s:O}", "facts", facts, "trees", trees, "journal", journal, "head",
                          head);

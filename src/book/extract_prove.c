@@ -243,6 +243,17 @@ static void check_gone(struct proving *w, const json_t *facts)
     }
 }
 
+/* Every table is there, if only empty: one that is missing would hide what was recorded in it. */
+static void check_tables(struct proving *w, const json_t *facts)
+{
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        const char *name = tb_sql_table[i].name;
+
+        if (strncmp(name, "extract_", 8) == 0 && !json_is_array(json_object_get(facts, name + 8)))
+            tb_extract_wrong(w->p, "the file does not tell what table %s holds of the lot", name + 8);
+    }
+}
+
 /* A photograph's own digest is a fact beside its bytes: they must agree, whoever computed the rest. */
 static void check_attachments(struct proving *w, const json_t *rows)
 {
@@ -283,6 +294,8 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
             rc = check_table(&w, table, rows, err);
     }
     check_gone(&w, facts);
+    if (json_object_get(extract, "head")) /* older programs left out tables that they did not know */
+        check_tables(&w, facts);
     check_attachments(&w, json_object_get(facts, "attachment"));
     tb_told_free(&w.told);
     free(w.trees.item);

@@ -112,27 +112,82 @@ void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *
 }
 
 void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
-                     const unsigned char header[TB_HASH])
+                     const unsigned char about[TB_HASH], const unsigned char header[TB_HASH])
 {
-    unsigned char both[1 + 2 * TB_HASH] = { 2 };
+    unsigned char all[1 + 3 * TB_HASH] = { 2 };
 
-    memcpy(both + 1, before, TB_HASH);
-    memcpy(both + 1 + TB_HASH, header, TB_HASH);
-    (void)crypto_hash_sha256(out, both, sizeof both);
+    memcpy(all + 1, before, TB_HASH);
+    memcpy(all + 1 + TB_HASH, about, TB_HASH);
+    memcpy(all + 1 + 2 * TB_HASH, header, TB_HASH);
+    (void)crypto_hash_sha256(out, all, sizeof all);
+}
+
+void tb_about_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH])
+{
+    tb_fact_nonce(out, salt, "about", 0);
+}
+
+void tb_about_tag(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH], const char *lot_id)
+{
+    crypto_hash_sha256_state hash;
+
+    (void)crypto_hash_sha256_init(&hash);
+    (void)crypto_hash_sha256_update(&hash, nonce, TB_HASH);
+    (void)crypto_hash_sha256_update(&hash, (const unsigned char *)lot_id, TB_ID_LEN);
+    (void)crypto_hash_sha256_final(&hash, out);
+}
+
+bool tb_about_tags(struct tb_text *out, const unsigned char nonce[TB_HASH], const char *about)
+{
+    for (size_t left = strlen(about); left; about += TB_ID_LEN + 1, left -= TB_ID_LEN + 1) {
+        unsigned char tag[TB_HASH];
+
+        if (left < TB_ID_LEN || (left > TB_ID_LEN && (about[TB_ID_LEN] != ' ' || left == TB_ID_LEN + 1)))
+            return false;
+        tb_about_tag(tag, nonce, about);
+        tb_text_addn(out, (const char *)tag, TB_HASH);
+        if (left == TB_ID_LEN)
+            break;
+    }
+    return true;
+}
+
+void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size)
+{
+    crypto_hash_sha256_state hash;
+
+    (void)crypto_hash_sha256_init(&hash);
+    (void)crypto_hash_sha256_update(&hash, (const unsigned char *)"\3", 1);
+    (void)crypto_hash_sha256_update(&hash, tags, size);
+    (void)crypto_hash_sha256_final(&hash, out);
+}
+
+/* By the rule of trees; false where salt, lots or the digest before are not what they should be. */
+static bool digest_trees(unsigned char out[TB_HASH], const struct tb_journal_row *row)
+{
+    unsigned char salt[TB_HASH], nonce[TB_HASH], before[TB_HASH], about[TB_HASH], header[TB_HASH];
+    struct tb_text tags = { 0 };
+    bool good = tb_hash_of_hex(salt, row->salt) && tb_hash_of_hex(before, row->before);
+
+    if (good) {
+        tb_about_nonce(nonce, salt);
+        good = tb_about_tags(&tags, nonce, row->about);
+        tb_about_hash(about, tb_text_str(&tags), tags.n);
+        tb_journal_nonce(nonce, salt);
+        tb_journal_header(header, row, nonce);
+        tb_journal_link(out, before, about, header);
+    }
+    tb_text_free(&tags);
+    return good;
 }
 
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row)
 {
-    unsigned char salt[TB_HASH], nonce[TB_HASH], before[TB_HASH], header[TB_HASH], link[TB_HASH];
+    unsigned char hash[TB_HASH];
 
     out[0] = '\0';
-    if (row->rule == TB_RULE_TABLES && !*row->salt) {
+    if (row->rule == TB_RULE_TABLES && !*row->salt && !*row->about)
         digest_tables(out, row);
-    } else if (row->rule == TB_RULE_TREES && tb_hash_of_hex(salt, row->salt) &&
-               tb_hash_of_hex(before, row->before)) {
-        tb_journal_nonce(nonce, salt);
-        tb_journal_header(header, row, nonce);
-        tb_journal_link(link, before, header);
-        tb_hash_hex(out, link);
-    }
+    else if (row->rule == TB_RULE_TREES && digest_trees(hash, row))
+        tb_hash_hex(out, hash);
 }

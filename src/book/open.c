@@ -41,6 +41,7 @@ void tb_book_close(struct tb_book *b)
     tb_book_rollback(b);
     tb_db_close(b->db);
     tb_arena_free(&b->mem);
+    free(b->lot);
     free(b->done_verb);
     free(b->done_subject);
     free(b->path);

@@ -22,6 +22,10 @@ struct tb_fact_table {
     char last_id[TB_ID_LEN + 1];
 };
 
+struct tb_lot_key {
+    char id[TB_ID_LEN + 1];
+};
+
 struct tb_book {
     struct tb_db *db;
     char *path;
@@ -42,6 +46,8 @@ struct tb_book {
     char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX], before_at[TB_MOMENT_LEN + 1]; /* digest and moment of the row before */
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
+    struct tb_lot_key *lot;      /* of which something is written, in the order it came */
+    size_t lots, lots_cap;
 };
 
 /* A book over a database, which it owns from here on. `path` is what people call it by. */
@@ -54,6 +60,9 @@ tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
 struct tb_fact_table *tb_fact_table(struct tb_book *b, const char *name);
 /* One more fact was written to a table, in canonical form: it goes into the table's tree. */
 void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record);
+
+/* Something is written about a lot: the journal row names it. */
+void tb_fact_of_lot(struct tb_book *b, const char *lot_id);
 
 /* Canonical form of values, for digests: a letter for the kind, then the value. docs/book.md states it. */
 void tb_canon_text(struct tb_text *t, const char *s);            /* up to its NUL; NULL: nothing */
@@ -75,7 +84,16 @@ void tb_journal_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HA
 void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *row,
                        const unsigned char nonce[TB_HASH]);
 void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
-                     const unsigned char header[TB_HASH]);
+                     const unsigned char about[TB_HASH], const unsigned char header[TB_HASH]);
+/*
+ * Which lots a row is about, for somebody who may ask that of one lot and must not learn the others: a nonce, and of each lot
+ * the tag SHA-256(nonce | key). The digest is over the tags alone.
+ */
+void tb_about_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH]);
+void tb_about_tag(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH], const char *lot_id);
+/* The tags of the keys in a journal row are added; false where they are not keys with a space between. */
+bool tb_about_tags(struct tb_text *out, const unsigned char nonce[TB_HASH], const char *about);
+void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size);
 /* Digest of a journal row from all its other columns, by its rule; "" where salt or the digest before are no 64 digits. */
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row);
 

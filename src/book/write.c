@@ -1,5 +1,6 @@
 /* Transactions: one journal row covers all that is written between begin and commit. */
 #include "book/private.h"
+#include "tenterbook/journal_words.h"
 #include "tenterbook/said.h"
 
 #include <jansson.h>
@@ -36,7 +37,8 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
                                   .before = b->before,
                                   .digest = "",
                                   .rule = TB_RULE_TREES,
-                                  .salt = salt };
+                                  .salt = salt,
+                                  .about = "" };
     tb_rc rc = read_end(b, err);
 
     if (rc != TB_OK)
@@ -71,6 +73,7 @@ static void forget(struct tb_book *b)
     free(b->subject);
     b->who = b->verb = b->subject = NULL;
     b->writing = b->index_dropped = false;
+    b->lots = 0;
     for (size_t i = 0; i < b->tables; i++) {
         b->table[i].tree.n = 0;
         b->table[i].last_id[0] = '\0';
@@ -141,6 +144,43 @@ void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb
     tb_tree_add(&t->tree, leaf);
 }
 
+/* Bolts come lot by lot: the last one is mostly the same. */
+void tb_fact_of_lot(struct tb_book *b, const char *lot_id)
+{
+    if (b->lots && strcmp(b->lot[b->lots - 1].id, lot_id) == 0)
+        return;
+    TB_PUSH_ROOM(b->lot, b->lots, b->lots_cap);
+    (void)snprintf(b->lot[b->lots++].id, sizeof b->lot->id, "%s", lot_id);
+}
+
+/* A record of a bolt or of a paper names no lot itself; the subject of its journal row does. */
+static tb_rc lot_of_subject(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    const char *id, *ref = tb_arena_strndup(&mem, b->subject, tb_subject_lot(b->subject));
+    tb_rc rc = *ref ? tb_ask_text(&id, tb_sql_journal_lot(b, ref), &mem, err) : TB_ENOTFOUND;
+
+    if (rc == TB_OK)
+        tb_fact_of_lot(b, id);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+static int by_key(const void *a, const void *b)
+{
+    return strcmp(((const struct tb_lot_key *)a)->id, ((const struct tb_lot_key *)b)->id);
+}
+
+/* The about column: each lot once. */
+static void about_of(struct tb_text *out, struct tb_book *b)
+{
+    if (b->lots)
+        qsort(b->lot, b->lots, sizeof *b->lot, by_key);
+    for (size_t i = 0; i < b->lots; i++)
+        if (i == 0 || strcmp(b->lot[i].id, b->lot[i - 1].id) != 0)
+            tb_text_addf(out, out->n ? " %s" : "%s", b->lot[i].id);
+}
+
 /* The content column: JSON of the tables written, by name, and of how it came about. Yours to free. */
 static char *content_of(struct tb_book *b)
 {
@@ -168,23 +208,31 @@ static char *content_of(struct tb_book *b)
 /* Only now is it known what was written: the row that was opened gets its content and its digest. */
 static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
-    char *content = content_of(b), digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
-    struct tb_journal_row row = { .number = b->entry,
-                                  .at = b->now,
-                                  .person = b->who,
-                                  .verb = b->verb,
-                                  .subject = b->subject,
-                                  .content = content,
-                                  .before = b->before,
-                                  .digest = digest,
-                                  .rule = TB_RULE_TREES,
-                                  .salt = salt };
-    tb_rc rc;
+    char *content, digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
+    struct tb_text about = { 0 };
+    struct tb_journal_row row;
+    tb_rc rc = lot_of_subject(b, err);
 
+    if (rc != TB_OK)
+        return rc;
+    content = content_of(b);
+    about_of(&about, b);
     tb_hash_hex(salt, b->salt);
+    row = (struct tb_journal_row){ .number = b->entry,
+                                   .at = b->now,
+                                   .person = b->who,
+                                   .verb = b->verb,
+                                   .subject = b->subject,
+                                   .content = content,
+                                   .before = b->before,
+                                   .digest = digest,
+                                   .rule = TB_RULE_TREES,
+                                   .salt = salt,
+                                   .about = tb_text_str(&about) };
     tb_journal_digest(digest, &row);
     rc = tb_run(tb_sql_journal_close(b, &row), err);
     free(content);
+    tb_text_free(&about);
     return rc;
 }
 

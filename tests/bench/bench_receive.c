@@ -129,7 +129,7 @@ static void bare_open(struct bare *b, const char *path)
     tb_id_make(supplier);
     tb_id_make(b->delivery);
     (void)snprintf(sql, sizeof sql,
-                   "BEGIN; DROP INDEX bolt_by_number; INSERT INTO journal VALUES (1,'','','','','','','',1,'');"
+                   "BEGIN; DROP INDEX bolt_by_number; INSERT INTO journal VALUES (1,'','','','','','','',1,'','');"
                    "INSERT INTO site VALUES ('%s','B','','',1); INSERT INTO person VALUES ('%s','x',1);"
                    "INSERT INTO supplier VALUES ('%s','x','x',1);"
                    "INSERT INTO delivery VALUES "

@@ -49,9 +49,9 @@ def forge(data, what):
     elif what == "journal":
         journal.pop(-2)
     elif what == "hidden":  # another row behind the 32 bytes of one that is told in no more
-        run = next(j for j in journal if "headers" in j)
-        old = base64.b64decode(run["headers"])
-        run["headers"] = base64.b64encode(bytes([old[0] ^ 1]) + old[1:]).decode()
+        run = next(j for j in journal if "rows" in j)
+        old = base64.b64decode(run["rows"][0])
+        run["rows"][0] = base64.b64encode(bytes([old[0] ^ 1]) + old[1:]).decode()
     elif what == "row":
         next(j for j in journal if j.get("verb") == "burn")["person"] = "Somebody else"
     elif what == "weight":

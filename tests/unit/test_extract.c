@@ -267,6 +267,63 @@ static void a_changed_journal_row_is_named(void **state)
     json_decref(j);
 }
 
+/* As a row of another lot would be told: the digest of what it says, and that of the lots it is about. */
+static void hide(json_t *j, size_t at)
+{
+    json_t *journal = json_object_get(j, "journal"), *row = json_array_get(journal, at);
+    struct tb_journal_row record = tb_told_record(row);
+    unsigned char nonce[TB_HASH], header[TB_HASH];
+    struct tb_text bytes = { 0 }, about = { 0 };
+
+    assert_true(tb_hash_of_hex(nonce, tb_row_text(row, "nonce")));
+    assert_true(tb_base64_of_json(&about, json_object_get(row, "about")));
+    tb_journal_header(header, &record, nonce);
+    tb_text_addn(&bytes, (const char *)header, TB_HASH);
+    tb_text_addn(&bytes, about.s, about.n);
+    (void)json_array_set_new(journal, at,
+                             json_pack("{s:I, s:[o]}", "number", (json_int_t)record.number, "rows",
+                                       tb_base64_json(bytes.s, bytes.n)));
+    tb_text_free(&bytes);
+    tb_text_free(&about);
+}
+
+/* A burn that does not suit whoever makes the case: its facts, their trees and its journal row are told no more. */
+static void a_burn_left_out_with_its_journal_row_hidden_is_named(void **state)
+{
+    json_t *j = extract(), *journal = json_object_get(j, "journal"), *list;
+    size_t at = json_array_size(journal) - 1;
+    json_int_t last = json_integer_value(json_object_get(json_array_get(journal, at), "number"));
+    const char *table;
+    char *wrong;
+
+    (void)state;
+    hide(j, at);
+    json_object_foreach(json_object_get(j, "facts"), table, list)
+    {
+        for (size_t i = json_array_size(list); i-- > 0;)
+            if (tb_row_whole(json_array_get(list, i), "entry") == last)
+                (void)json_array_remove(list, i);
+    }
+    wrong = proved(j);
+    assert_string_equal(wrong,
+                        "journal row 5 recorded something of this lot, and the file does not tell what\n");
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_table_that_is_not_told_is_named(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_object_del(json_object_get(j, "facts"), "bench_test");
+    wrong = proved(j);
+    assert_string_equal(wrong, "the file does not tell what table bench_test holds of the lot\n");
+    free(wrong);
+    json_decref(j);
+}
+
 static void a_swapped_photograph_is_named(void **state)
 {
     json_t *j = extract(), *photo;
@@ -362,7 +419,7 @@ static void nothing_of_another_lot_is_in_an_extract(void **state)
     assert_null(strstr(text, other_ref));
     assert_null(strstr(text, "salt"));
     assert_int_equal(json_array_size(rows(j, "lot")), 1);
-    assert_non_null(strstr(text, "\"headers\""));
+    assert_non_null(strstr(text, "\"rows\": [\""));
     free(text);
     json_decref(j);
 }
@@ -560,6 +617,8 @@ int main(void)
         cmocka_unit_test(a_journal_row_taken_out_is_named),
         cmocka_unit_test(last_burns_left_out_whole_show_against_the_book),
         cmocka_unit_test(a_changed_journal_row_is_named),
+        cmocka_unit_test(a_burn_left_out_with_its_journal_row_hidden_is_named),
+        cmocka_unit_test(a_table_that_is_not_told_is_named),
         cmocka_unit_test(a_swapped_photograph_is_named),
         cmocka_unit_test(a_photograph_left_out_is_proved_by_its_digest_and_counted),
         cmocka_unit_test(a_tree_that_was_tampered_with_is_named),

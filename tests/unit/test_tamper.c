@@ -139,9 +139,10 @@ static void try_journal(void)
         "UPDATE journal SET digest = '' WHERE number = 5",
         "UPDATE journal SET digest = replace(digest, substr(digest, 1, 1), 'x') WHERE number = 23",
         "INSERT INTO journal SELECT number + 1, at, person, verb, subject, content, digest, digest, rule, "
-        "salt FROM journal "
+        "salt, about FROM journal "
         "WHERE number = 23",
-        "INSERT INTO journal SELECT 24, at, person, verb, subject, '{}', before, '', rule, salt FROM journal "
+        "INSERT INTO journal SELECT 24, at, person, verb, subject, '{}', before, '', rule, salt, about FROM "
+        "journal "
         "WHERE number = 23",
         "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":2')",
         "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":1.0') WHERE number = 23",
@@ -158,6 +159,9 @@ static void try_journal(void)
         "UPDATE journal SET salt = 'x' WHERE number = 2",
         "UPDATE journal SET salt = '' WHERE number = 2 AND rule = 2",
         "UPDATE journal SET salt = upper(salt)",
+        "UPDATE journal SET about = ''",
+        "UPDATE journal SET about = (SELECT id FROM lot WHERE ref = 'M26-001.02') WHERE number = 5",
+        "UPDATE journal SET about = about || ' ' WHERE number = 5",
         "UPDATE journal SET before = upper(before)",
         "UPDATE journal SET before = printf('%064d', 0) WHERE number = 3",
         "UPDATE journal SET at = '2026-10-01T00:00:00Z' WHERE number = 4",

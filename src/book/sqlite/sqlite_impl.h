@@ -16,6 +16,7 @@ struct tb_stmt {
     int bound;                   /* the highest parameter bound so far */
     int slot[40];                /* slot[n]: SQLite's index of $n */
     struct tb_fact_table *table; /* fact table it writes; NULL: none */
+    int lot;                     /* the parameter of a fact that is the key of its lot; 0: it has none */
     bool busy, not_utf8;         /* not_utf8: a text bound to a fact was none; it is not recorded */
     struct tb_text record;       /* canonical form of the parameters of a fact */
 };

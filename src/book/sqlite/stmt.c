@@ -19,6 +19,16 @@ static void find_slots(struct tb_stmt *q)
     }
 }
 
+static int lot_parameter(const struct tb_sql_text *t)
+{
+    if (strcmp(t->fact, "lot") == 0)
+        return 1;
+    for (int i = 0; i < t->ins && t->fact[0]; i++)
+        if (strcmp(t->in[i].name, "lot") == 0)
+            return i + 1;
+    return 0;
+}
+
 /* Prepared at first use and kept: a command uses a few of them, and the million bolts of a delivery use one. */
 struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
 {
@@ -30,6 +40,7 @@ struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
         q->text = &tb_sql_table[name];
         q->table = q->text->fact[0] ? tb_fact_table(b, q->text->fact) : NULL;
         assert(!q->text->fact[0] || q->table);
+        q->lot = lot_parameter(q->text);
         if (sqlite3_prepare_v3(b->db->db, q->text->text, -1, SQLITE_PREPARE_PERSISTENT, &q->st, NULL) ==
             SQLITE_OK)
             find_slots(q);

@@ -60,7 +60,7 @@ void tb_case_check(struct case_page *c)
         p,
         _("The data of this file are attached to it: the records as they were written, the rows of the "
           "journal over "
-          "them, and 32 bytes of each other row. \"tenterbook prove --case FILE.pdf\" computes every digest "
+          "them, and digests of every other row. \"tenterbook prove --case FILE.pdf\" computes every digest "
           "again, draws these pages again from the data and compares them; with \"--against BOOK\" it also "
           "compares every record with the book it came from. Keep the digests below elsewhere: they show any "
           "later change."));
