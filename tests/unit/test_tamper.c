@@ -62,9 +62,12 @@ static void TB_PRINTF(1, 2) changed_by(const char *fmt, ...)
     tb_text_free(&sql);
 }
 
-static void on_both_books(void (*try)(void), const char *ways)
+static int columns_step; /* every column is changed, of the older book every fourth */
+
+static void on_books_from(size_t first, void (*try)(void), const char *ways)
 {
-    for (size_t i = 0; i < TB_COUNT(tamper_books); i++) {
+    for (size_t i = first; i < TB_COUNT(tamper_books); i++) {
+        columns_step = i ? 1 : 4;
         tampered_begin(&t, tamper_books[i]);
         try();
         print_message("# %s, %s: %d tried, %d found\n", tamper_books[i], ways, t.tried, t.found);
@@ -103,7 +106,7 @@ static void try_facts(void)
 
         if (!s->fact[0])
             continue;
-        for (int c = 0; c < s->ins; c++)
+        for (int c = 0; c < s->ins; c += columns_step)
             change_value(s->fact, &s->in[c]);
         change_kind(s->fact, &s->in[i % s->ins]); /* one of its columns: what is seen of one is seen of all */
         changed_by("DELETE FROM %s " ONE, s->fact, s->fact);
@@ -118,7 +121,7 @@ static void try_facts(void)
 static void every_changed_added_or_removed_fact_is_found(void **state)
 {
     (void)state;
-    on_both_books(try_facts, "facts");
+    on_books_from(0, try_facts, "facts");
 }
 
 /* --- the journal -------------------------------------------------------------------------------------------------- */
@@ -179,7 +182,7 @@ static void try_journal(void)
 static void every_change_of_the_journal_is_found(void **state)
 {
     (void)state;
-    on_both_books(try_journal, "journal");
+    on_books_from(0, try_journal, "journal");
 }
 
 /* --- the shape ---------------------------------------------------------------------------------------------------- */
@@ -288,7 +291,7 @@ static void try_shape(void)
 static void every_other_shape_is_found_or_changes_no_answer(void **state)
 {
     (void)state;
-    on_both_books(try_shape, "shape");
+    on_books_from(1, try_shape, "shape"); /* the same of both once they are open */
 }
 
 /* --- what only a digest that is known elsewhere shows --------------------------------------------------------------- */

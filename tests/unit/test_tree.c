@@ -18,7 +18,7 @@ static int make_leaves(void **state)
     (void)state;
     for (int i = 0; i < MOST; i++) {
         unsigned char nonce[TB_HASH];
-        char bytes[16];
+        char bytes[32];
 
         memset(nonce, i, sizeof nonce);
         (void)snprintf(bytes, sizeof bytes, "fact %d", i);
