@@ -104,7 +104,7 @@ tb_rc tb_burns_doubled(struct tb_doubled **out, size_t *n, struct tb_book *b, st
 
 struct tb_bench_test {
     const char *id, *swatch;   /* id of the swatch */
-    const char *test, *result; /* "solvent:acetone", "dissolves" */
+    const char *test, *result; /* "acetone", "dissolves" */
     const char *tested_at;     /* moment */
     const char *tested_by;     /* read-only: name */
     const char *note;          /* "" nothing */

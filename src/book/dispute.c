@@ -44,7 +44,7 @@ static tb_rc check_money(const struct tb_dispute_step *s, struct tb_err *err)
     bool code = strlen(c) == 3 && strspn(c, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == 3;
 
     if (isnan(s->amount))
-        return *c ? tb_fail(err, TB_EINVAL, "%s of what amount?", c) : TB_OK;
+        return *c ? tb_fail(err, TB_EINVAL, "the currency %s is named without an amount", c) : TB_OK;
     if (!(s->amount >= 0 && s->amount < 1e15))
         return tb_fail(err, TB_EINVAL, "an amount of %g is not possible", s->amount);
     return code ? TB_OK : tb_fail(err, TB_EINVAL, "an amount needs its money, three letters like EUR");

@@ -87,7 +87,7 @@ static tb_rc detail_text(const char **out, const struct tb_assay *a, struct tb_a
 
     json_decref(j);
     if (!text)
-        return tb_fail(err, TB_EIO, "a text is not valid");
+        return tb_fail(err, TB_EINVAL, "what is said of the analysis holds bytes that are not UTF-8");
     *out = tb_arena_strdup(mem, text);
     free(text);
     return TB_OK;

@@ -24,7 +24,8 @@ static const struct {
     { SQLITE_NOTADB, TB_EFORMAT,
       N_("this is not a book; if it once was, its beginning is damaged: restore the last copy that proves") },
     { SQLITE_CONSTRAINT, TB_EINVAL,
-      N_("the book refuses this record: it is there already or names something that is not") },
+      N_("the book refuses this record: it has one like it already, or the record names something that it "
+         "does not have") },
     { SQLITE_OK, TB_EIO, N_("the book could not be read or written") },
 };
 

@@ -41,10 +41,11 @@ tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
     if ((rc = pragma_whole(&s->version, s, "PRAGMA user_version", err)) != TB_OK)
         return rc;
     if (s->version > (int64_t)tb_migration_n)
-        return tb_fail(
-            err, TB_EFORMAT,
-            "%s was written by a newer Tenterbook (shape %lld, this program knows %zu); use that one",
-            s->path, (long long)s->version, tb_migration_n);
+        return tb_fail(err, TB_EFORMAT,
+                       "%s was written by a newer Tenterbook: its tables have shape %lld, and this program "
+                       "knows shapes up to "
+                       "%zu; use that one",
+                       s->path, (long long)s->version, tb_migration_n);
     return refuse_other_shape(s, err);
 }
 

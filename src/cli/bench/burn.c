@@ -21,8 +21,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
             tb_json_rejudged(ctx, j, r, burn->burned_at);
         return tb_print_json(ctx, j, err);
     }
-    tb_say(ctx->out, "Recorded burn %s of swatch %s (%s%s%s).\n", burn->id, s->tag, tb_part_key(s->part),
-           *s->bolt_number ? _(" of bolt ") : "", s->bolt_number);
+    if (*s->bolt_number)
+        tb_say(ctx->out, "Recorded burn %s of swatch %s (%s of bolt %s).\n", burn->id, s->tag,
+               tb_part_key(s->part), s->bolt_number);
+    else
+        tb_say(ctx->out, "Recorded burn %s of swatch %s (%s).\n", burn->id, s->tag, tb_part_key(s->part));
     tb_print_early(ctx, NULL, burn->burned_at, &r->lot);
     if (s->lot)
         tb_print_rejudged(ctx, r);

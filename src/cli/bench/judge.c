@@ -212,7 +212,7 @@ static const struct tb_opt opts[] = {
     { "all", NULL, "weigh every lot that was burnt again, with the settings and known cloth in force",
       false },
     { "declared", "TEXT", "the supplier's words: \"60% cotton 40% polyester\"", false },
-    { "saw", "C,..", "cues seen, channel:cue, separated by commas or blanks", false },
+    { "saw", "C,..", "cues seen, channel:cue, separated by commas or spaces", false },
     { "not", "C,..", "cues looked for and absent", false },
     { "looked", "CH,..", "channels looked at besides those of the cues given", false },
     { "part", "PART", "the part that was burned: whole (unless said), warp, weft, pile, ground ...", false },

@@ -85,7 +85,8 @@ const struct tb_cmd tb_cmd_use = {
     .about =
         "Records that bolts are taken into use. Refused while their lot is held, returned or in dispute, "
         "unless somebody says that it shall be cut all the same, and why: under nearly every term of the "
-        "trade the right to claim ends with the first cut. Cutting a swatch is no use (tenterbook cut).",
+        "trade the right to claim ends with the first cut. A swatch that is cut is not use in this sense "
+        "(tenterbook cut).",
     .example =
         "tenterbook use 00412 00413 --why \"order 88\"\ntenterbook use 00412 --back --why \"wrong bolt\"",
     .opts = opts,

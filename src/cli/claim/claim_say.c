@@ -137,8 +137,10 @@ void tb_print_disputes(FILE *out, const struct tb_claim *c)
     for (size_t i = 0; i < c->disputes; i++) {
         const struct tb_dispute *d = &c->dispute[i];
 
-        tb_say(out, "Dispute %lld%s\n", (long long)d->serial,
-               tb_dispute_last(d, TB_CLOSED) ? _(", closed") : _(", open"));
+        if (tb_dispute_last(d, TB_CLOSED))
+            tb_say(out, "Dispute %lld, closed\n", (long long)d->serial);
+        else
+            tb_say(out, "Dispute %lld, open\n", (long long)d->serial);
         for (size_t k = 0; k < d->steps; k++)
             print_step(out, &d->step[k]);
     }

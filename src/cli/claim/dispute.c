@@ -191,7 +191,7 @@ const struct tb_cmd tb_cmd_dispute = {
     .name = "dispute",
     .args = "[LOT [--opened|--notified|--answered|--agreed REMEDY|--closed] [--words TEXT]]",
     .brief = "follow a dispute with a supplier about a lot",
-    .about = "Without a lot lists every open claim, what is due first first: lots in dispute, and lots that "
+    .about = "Without a lot lists every open claim, the first that is due at the top: lots in dispute, and lots that "
              "are held and whose supplier was not told yet. With a lot shows its disputes and its clock; "
              "with a step records it: opened, supplier notified, answered, remedy agreed, closed. Opening a "
              "dispute holds the lot.\n\n"

@@ -24,15 +24,17 @@ static void print_set(FILE *out, const struct tb_supplier_term *t)
                                        .before_cutting = t->before_cutting,
                                        .last_months = TB_CLAIM_NO_TERM };
     struct tb_text who = { 0 }, term = { 0 };
+    const char *laws = *t->laws ? t->laws : "-";
 
     whose(&who, t);
-    (void)fprintf(out, "%s:", who.s);
-    if (t->open_days >= 0 || t->hidden_days >= 0 || t->before_cutting) {
+    if (t->open_days >= 0 || t->hidden_days >= 0 || t->before_cutting)
         tb_term_words(&term, &own);
-        tb_say(out, " own term %s%s%s%s;", term.s, *t->stands_in ? " (" : "", t->stands_in,
-               *t->stands_in ? ")" : "");
-    }
-    tb_say(out, " laws and customs: %s\n", *t->laws ? t->laws : "-");
+    if (!term.n)
+        tb_say(out, "%s: laws and customs: %s\n", who.s, laws);
+    else if (*t->stands_in)
+        tb_say(out, "%s: own term %s (%s); laws and customs: %s\n", who.s, term.s, t->stands_in, laws);
+    else
+        tb_say(out, "%s: own term %s; laws and customs: %s\n", who.s, term.s, laws);
     tb_text_free(&who);
     tb_text_free(&term);
 }

@@ -12,12 +12,16 @@ static void print_head(FILE *out, const struct tb_lot *l)
            l->supplier_name);
     tb_say(out, "  article %s, colour %s, dye lot %s, origin %s\n", *l->article ? l->article : "-",
            *l->colour ? l->colour : "-", *l->dye_lot ? l->dye_lot : "-", *l->origin ? l->origin : "-");
-    (void)fprintf(out, _n("  %lld bolt, %.2f m", "  %lld bolts, %.2f m", l->bolts), (long long)l->bolts,
-                  l->metres);
-    if (!isnan(l->unit_price))
-        tb_say(out, ", %.2f%s%s a metre, %.2f%s%s in all", l->unit_price, *l->currency ? " " : "",
-               l->currency, l->unit_price * l->metres, *l->currency ? " " : "", l->currency);
-    tb_say(out, "\n  standing: %s\n", tb_standing_key(l->standing));
+    if (isnan(l->unit_price))
+        (void)fprintf(out, _n("  %lld bolt, %.2f m\n", "  %lld bolts, %.2f m\n", l->bolts),
+                      (long long)l->bolts, l->metres);
+    else
+        (void)fprintf(out,
+                      _n("  %lld bolt, %.2f m, %.2f %s a metre, %.2f %s in all\n",
+                         "  %lld bolts, %.2f m, %.2f %s a metre, %.2f %s in all\n", l->bolts),
+                      (long long)l->bolts, l->metres, l->unit_price, l->currency, l->unit_price * l->metres,
+                      l->currency);
+    tb_say(out, "  standing: %s\n", tb_standing_key(l->standing));
 }
 
 /* Every declaration there was, the first one too: a dispute is about the words as they came. */

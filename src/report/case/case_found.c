@@ -22,7 +22,12 @@ static void say_found(struct tb_text *t, const struct story *s, const struct tb_
 
     days_burnt(&first, &last, s);
     tb_text_clear(t);
-    if (strncmp(first, last, TB_DAY_LEN) == 0)
+    if (!s->of.burns)
+        tb_text_addf(t,
+                     _n("Nothing was burnt; %zu test without a flame was recorded.",
+                        "Nothing was burnt; %zu tests without a flame were recorded.", s->of.tests),
+                     s->of.tests);
+    else if (strncmp(first, last, TB_DAY_LEN) == 0)
         tb_text_addf(t, _n("%zu burn was recorded on %.*s.", "%zu burns were recorded on %.*s.", s->of.burns),
                      s->of.burns, DAY(first));
     else

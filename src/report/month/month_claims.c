@@ -67,7 +67,7 @@ const struct sheet tb_month_claims = {
     .tab = N_("Claims"),
     .title = N_("Open claims"),
     .note =
-        N_("Lots held or in dispute, what is due first first, whenever they arrived. Information, not legal "
+        N_("Lots held or in dispute, the first that is due at the top, whenever they arrived. Information, not legal "
            "advice: contract, official text and local counsel decide."),
     .column = columns,
     .columns = TB_COUNT(columns),

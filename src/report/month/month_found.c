@@ -4,12 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The row or column in which the rarer kinds stand together. */
-static bool is_rest(const char *word)
-{
-    return strcmp(word, _("other kinds")) == 0;
-}
-
 /* A kind as a key of the twin: "cellulose + polyester" is found_cellulose_polyester. */
 static char *key_of(const char *word)
 {
@@ -55,7 +49,7 @@ static void put_cell(struct month *m, size_t r, size_t c)
     tb_tab_cell(cell, t, "declared_kind");
     (void)snprintf(row, sizeof row, "=%s", cell);
     tb_put_tone(t, v == 0 ? TB_TONE_QUIET : same ? TB_TONE_AGREE : undecided ? TB_TONE_DOUBT : TB_TONE_ALARM);
-    if (is_rest(m->declared[r]) || is_rest(m->seen[c]))
+    if (r == m->rest_row || c == m->rest_column)
         tb_put_count(t, (int64_t)v);
     else
         tb_month_put_over(t, m, NULL, where, 2, v, TB_COL_COUNT);

@@ -146,12 +146,13 @@ static int64_t number_of(struct month *m, const char *name)
 static tb_rc take_kinds(struct goods_row *r, struct month *m, struct tb_err *err)
 {
     struct tb_text declared = { 0 }, found = { 0 };
+    enum found_as as;
     tb_rc rc;
 
     tb_month_kind_declared(&declared, r->of.lot.declared);
-    rc = tb_month_kind_found(&found, &r->of.lot, tb_text_str(&declared), err);
+    rc = tb_month_kind_found(&found, &as, &r->of.lot, tb_text_str(&declared), err);
     if (r->of.lot.verdict != TB_UNJUDGED)
-        tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found));
+        tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found), as);
     r->declared_kind = tb_text_take(&declared);
     r->found_kind = tb_text_take(&found);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", r->of.lot.ref);

@@ -32,9 +32,13 @@ struct trend {
     bool inside; /* of the span: its lots are in this workbook */
 };
 
+/* What a finding is: kinds of fibre by name, something that differs and has no name, or nothing that decides. */
+enum found_as { FOUND_KIND, FOUND_ELSE, FOUND_UNDECIDED };
+
 /* Lots declared to be of one kind and found to be of another. */
 struct found_pair {
     char *declared, *found;
+    enum found_as as;
     int64_t n;
 };
 
@@ -91,6 +95,7 @@ struct month {
     /* the matrix of kinds: cell[row * columns + column], rows declared, columns found */
     char **declared, **seen;
     size_t rows, columns;
+    size_t rest_row, rest_column; /* where the rarer kinds stand together; SIZE_MAX: there is none */
     double *cell;
     struct tb_column *found_column; /* of the sheet of the matrix */
     struct stake stake[TB_MONTH_MONEY + 1];
@@ -150,9 +155,9 @@ void tb_month_kind_declared(struct tb_text *out, const char *declared);
  * What was found instead: as declared where it fits, the likeliest kinds where it contradicts; "" not judged.
  * TB_EFORMAT where the stored verdict is damaged.
  */
-tb_rc tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind,
-                          struct tb_err *err);
-void tb_month_pair(struct month *m, const char *declared, const char *found);
+tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
+                          const char *declared_kind, struct tb_err *err);
+void tb_month_pair(struct month *m, const char *declared, const char *found, enum found_as as);
 /*
  * Rows, columns and cells of the matrix out of the pairs: the most frequent kinds, the rest as "other kinds". A row and
  * a column of the same name hold what was found as declared, and nothing else does.

@@ -84,8 +84,8 @@ static void add_likeliest(struct kinds *k, const struct tb_stored_verdict *v)
     }
 }
 
-static tb_rc found_instead(struct tb_text *out, const char *detail, const char *declared_kind,
-                           struct tb_err *err)
+static tb_rc found_instead(struct tb_text *out, enum found_as *as, const char *detail,
+                           const char *declared_kind, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
@@ -99,14 +99,16 @@ static tb_rc found_instead(struct tb_text *out, const char *detail, const char *
     if (!k.n || strcmp(tb_text_str(out), declared_kind) == 0) {
         tb_text_clear(out);
         tb_text_add(out, _("something else"));
+        *as = FOUND_ELSE;
     }
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-tb_rc tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, const char *declared_kind,
-                          struct tb_err *err)
+tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
+                          const char *declared_kind, struct tb_err *err)
 {
+    *as = FOUND_KIND;
     switch (lot->verdict) {
     case TB_UNJUDGED:
         return TB_OK;
@@ -114,9 +116,10 @@ tb_rc tb_month_kind_found(struct tb_text *out, const struct tb_month_lot *lot, c
         tb_text_add(out, declared_kind);
         return TB_OK;
     case TB_CONTRADICTS:
-        return found_instead(out, lot->detail, declared_kind, err);
+        return found_instead(out, as, lot->detail, declared_kind, err);
     default:
         tb_text_add(out, _("undecided"));
+        *as = FOUND_UNDECIDED;
         return TB_OK;
     }
 }
