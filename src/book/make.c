@@ -1,5 +1,6 @@
 /* Making a new book: its site, and the first row of its journal. */
 #include "book/private.h"
+#include "tenterbook/journal_words.h"
 #include "tenterbook/limits.h"
 
 #include <ctype.h>
@@ -33,7 +34,7 @@ static tb_rc fill(struct tb_book *b, const char *code, const char *name, const c
                   struct tb_err *err)
 {
     struct tb_site site = { .id = tb_new_key(&b->mem), .code = code, .name = name, .country = country };
-    tb_rc rc = tb_book_begin(b, who, "new", err);
+    tb_rc rc = tb_book_begin(b, who, tb_word(&tb_verb_words, TB_VERB_NEW), err);
 
     if (rc != TB_OK)
         return rc;

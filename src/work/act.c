@@ -73,7 +73,8 @@ static tb_rc attempt(bool *stale, const struct tb_act *act, struct tb_job *job)
     tb_rc rc = plan_steadily(&head, act, job);
 
     *stale = false;
-    if (rc != TB_OK || job->idle || (rc = tb_book_begin(job->b, job->who, act->verb, job->err)) != TB_OK)
+    if (rc != TB_OK || job->idle ||
+        (rc = tb_book_begin(job->b, job->who, tb_word(&tb_verb_words, (int)act->verb), job->err)) != TB_OK)
         return rc;
     if ((rc = moved(stale, act, job, head)) == TB_OK && !*stale)
         return finish(act, job);
@@ -84,7 +85,7 @@ static tb_rc attempt(bool *stale, const struct tb_act *act, struct tb_job *job)
 /* Plan and write in one transaction: others wait, and nothing can move. */
 static tb_rc under_lock(const struct tb_act *act, struct tb_job *job)
 {
-    tb_rc rc = tb_book_begin(job->b, job->who, act->verb, job->err);
+    tb_rc rc = tb_book_begin(job->b, job->who, tb_word(&tb_verb_words, (int)act->verb), job->err);
 
     if (rc != TB_OK)
         return rc;

@@ -3,6 +3,7 @@
 #define TENTERBOOK_WORK_ACT_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/journal_words.h"
 
 #include <stddef.h>
 #include <stdint.h>
@@ -50,7 +51,7 @@ struct tb_said {
  * plans again, at last under the lock, so that it always comes to an end.
  */
 struct tb_act {
-    const char *verb; /* the journal's word: "burn" */
+    enum tb_verb verb; /* the journal's word for it */
     /* Reads one steady state of the book. May run several times, so it begins afresh each time. */
     tb_rc (*plan)(struct tb_job *job);
     /* Between begin and commit. A failure takes everything back. */

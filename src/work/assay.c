@@ -165,7 +165,7 @@ static const struct tb_said said[] = {
 tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
                    const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "assay",
+    static const struct tb_act act = { .verb = TB_VERB_ASSAY,
                                        .plan = plan,
                                        .write = write,
                                        .size = sizeof(struct tb_assay_lot_request),

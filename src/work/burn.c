@@ -182,9 +182,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_burn(struct tb_burn_outcome *out, const struct tb_actor *actor,
                   const struct tb_burn_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "burn", .plan = plan, .write = write, .size = sizeof(struct tb_burn_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_BURN,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_burn_request),
+                                       .said = said };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_burn_outcome){ 0 };

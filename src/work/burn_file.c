@@ -316,7 +316,7 @@ static const struct tb_said said[] = {
 tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *actor,
                        const struct tb_burn_file_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "burn",
+    static const struct tb_act act = { .verb = TB_VERB_BURN,
                                        .plan = plan,
                                        .write = write,
                                        .concerns = concerns,

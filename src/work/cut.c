@@ -77,7 +77,7 @@ tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "cut", .plan = plan, .write = write, .size = sizeof(struct tb_cut_request), .said = said
+        .verb = TB_VERB_CUT, .plan = plan, .write = write, .size = sizeof(struct tb_cut_request), .said = said
     };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

@@ -42,7 +42,7 @@ tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, cons
                      struct tb_arena *mem, struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "declare", .plan = plan, .write = write, .size = sizeof(struct declaring), .said = said
+        .verb = TB_VERB_DECLARE, .plan = plan, .write = write, .size = sizeof(struct declaring), .said = said
     };
     struct tb_job job = { .request = &(struct declaring){ lot, text }, .mem = mem, .judged = out };
 

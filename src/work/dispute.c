@@ -140,7 +140,7 @@ static const struct tb_said said[] = {
 tb_rc tb_act_dispute(struct tb_dispute_outcome *out, const struct tb_actor *actor,
                      const struct tb_dispute_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "dispute",
+    static const struct tb_act act = { .verb = TB_VERB_DISPUTE,
                                        .plan = plan,
                                        .write = write,
                                        .size = sizeof(struct tb_dispute_request),

@@ -151,7 +151,7 @@ static const struct tb_said said[] = {
 };
 
 static const struct tb_act act = {
-    .verb = "draw", .plan = plan, .write = write, .size = sizeof(struct tb_draw_request), .said = said
+    .verb = TB_VERB_DRAW, .plan = plan, .write = write, .size = sizeof(struct tb_draw_request), .said = said
 };
 
 tb_rc tb_act_draw(struct tb_draw_outcome *out, const struct tb_actor *actor,

@@ -66,9 +66,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_drill(struct tb_drill_outcome *out, const struct tb_actor *actor,
                    const struct tb_drill_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "drill", .plan = plan, .write = write, .size = sizeof(struct tb_drill_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_DRILL,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_drill_request),
+                                       .said = said };
 
     *out = (struct tb_drill_outcome){ 0 };
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

@@ -141,7 +141,7 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
                        struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "judge", .plan = plan, .write = write, .concerns = concerns, .again = 2
+        .verb = TB_VERB_JUDGE, .plan = plan, .write = write, .concerns = concerns, .again = 2
     };
     struct judging_all own = { .mem = mem };
     tb_rc rc;

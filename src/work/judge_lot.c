@@ -36,9 +36,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, unsigned want,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "judge", .plan = plan, .write = tb_rejudge_write, .size = sizeof(struct judging), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_JUDGE,
+                                       .plan = plan,
+                                       .write = tb_rejudge_write,
+                                       .size = sizeof(struct judging),
+                                       .said = said };
     struct tb_job job = { .request = &(struct judging){ lot, want }, .mem = mem, .judged = out };
 
     *out = (struct tb_rejudged){ 0 };

@@ -125,7 +125,7 @@ static tb_rc compute(struct tb_job *j)
 static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
 {
     (void)j;
-    return strcmp(row->verb, "set") == 0 &&
+    return tb_verb_of(row->verb) == TB_VERB_SET &&
            (strcmp(row->subject, "dates") == 0 ||
             strncmp(row->subject, header_prefix, strlen(header_prefix)) == 0);
 }
@@ -171,7 +171,7 @@ static const struct tb_said said[] = {
 tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
                      const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = { .verb = "receive",
+    static const struct tb_act act = { .verb = TB_VERB_RECEIVE,
                                        .plan = plan,
                                        .write = write,
                                        .concerns = concerns,

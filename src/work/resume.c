@@ -63,9 +63,11 @@ tb_rc tb_act_resume(struct tb_resume_outcome *out, const struct tb_actor *actor,
                     const struct tb_resume_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     /* Any row may have changed how a lot turned out, and with it the stop; asking again costs little. */
-    static const struct tb_act act = {
-        .verb = "record", .plan = plan, .write = write, .size = sizeof(struct tb_resume_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_RECORD,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_resume_request),
+                                       .said = said };
 
     *out = (struct tb_resume_outcome){ 0 };
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);

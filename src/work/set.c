@@ -50,7 +50,7 @@ static const struct tb_said said[] = {
 tb_rc tb_act_set(const struct tb_actor *actor, const struct tb_set_request *request, struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "set", .plan = plan, .write = write, .size = sizeof(struct tb_set_request), .said = said
+        .verb = TB_VERB_SET, .plan = plan, .write = write, .size = sizeof(struct tb_set_request), .said = said
     };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request }, actor, err);

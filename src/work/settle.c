@@ -93,9 +93,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
                     const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "settle", .plan = plan, .write = write, .size = sizeof(struct tb_settle_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_SETTLE,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_settle_request),
+                                       .said = said };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 
     *out = (struct tb_settle_outcome){ 0 };

@@ -81,9 +81,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_share(struct tb_share_outcome *out, const struct tb_actor *actor,
                    const struct tb_share_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "share", .plan = plan, .write = write, .size = sizeof(struct tb_share_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_SHARE,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_share_request),
+                                       .said = said };
 
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -96,9 +96,11 @@ static const struct tb_said said[] = {
 tb_rc tb_act_terms(struct tb_supplier_term *out, const struct tb_actor *actor,
                    const struct tb_terms_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = "terms", .plan = plan, .write = write, .size = sizeof(struct tb_terms_request), .said = said
-    };
+    static const struct tb_act act = { .verb = TB_VERB_TERMS,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_terms_request),
+                                       .said = said };
     struct tb_job job = { .request = request, .out = out, .mem = mem };
     tb_rc rc = tb_act_do(&act, &job, actor, err);
 

@@ -112,7 +112,7 @@ tb_rc tb_act_try(struct tb_try_outcome *out, const struct tb_actor *actor,
                  const struct tb_try_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "try", .plan = plan, .write = write, .size = sizeof(struct tb_try_request), .said = said
+        .verb = TB_VERB_TRY, .plan = plan, .write = write, .size = sizeof(struct tb_try_request), .said = said
     };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .judged = &out->judged };
 

@@ -165,7 +165,7 @@ tb_rc tb_act_use(struct tb_use_outcome *out, const struct tb_actor *actor,
                  const struct tb_use_request *request, struct tb_arena *mem, struct tb_err *err)
 {
     static const struct tb_act act = {
-        .verb = "use", .plan = plan, .write = write, .size = sizeof(struct tb_use_request), .said = said
+        .verb = TB_VERB_USE, .plan = plan, .write = write, .size = sizeof(struct tb_use_request), .said = said
     };
     struct using own = { 0 };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };

@@ -50,7 +50,9 @@ static tb_rc write_it(struct tb_job *j)
     return rc;
 }
 
-static const struct tb_act act = { .verb = "set", .plan = plan, .write = write_it, .concerns = concerns };
+static const struct tb_act act = {
+    .verb = TB_VERB_SET, .plan = plan, .write = write_it, .concerns = concerns
+};
 
 static const char *answer_days(struct scene *s)
 {
