@@ -3,6 +3,7 @@
 
 #include "gen/ref_lab_d_factor.h"
 #include "gen/ref_lab_method.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -59,7 +60,7 @@ bool tb_lab_method_get(struct tb_lab_method *out, int number)
                                    .hazard = m->hazard,
                                    .note = m->note,
                                    .iso_part = m->iso_part,
-                                   .iso_from_memory = strcmp(m->iso_status, "memory") == 0,
+                                   .iso_from_memory = tb_status_memory(m->iso_status),
                                    .limit = m->limit,
                                    .source = m->source,
                                    .status = m->status };

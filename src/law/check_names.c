@@ -5,6 +5,7 @@
  * the finding says the name that would do.
  */
 #include "law/checks.h"
+#include "tenterbook/status.h"
 
 #include <string.h>
 
@@ -66,7 +67,7 @@ static void name_share(struct at_work *w, const struct tb_ref_law_rule *r, const
         tb_law_finding(w, r, "'%s' is not the name of a fibre in %s", said, w->market->in_words);
     } else if (!tb_law_share_named(w, s, NULL, &status)) {
         say_wrong_name(w, r, s, said);
-    } else if (strcmp(status, "memory") == 0) {
+    } else if (tb_status_memory(status)) {
         tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "'%s' is taken as a name from memory: nobody looked it up",
                           said);
     }

@@ -5,6 +5,7 @@
  * classes it minds and how much. What is said in their place are rows of law_say.csv.
  */
 #include "law/checks.h"
+#include "tenterbook/status.h"
 
 #include <string.h>
 
@@ -143,7 +144,7 @@ static const char *animal_phrase(const struct at_work *w)
 {
     const struct tb_ref_label_phrase *p = tb_law_phrase(w->market, "animal_parts", tb_law_lang(w));
 
-    return p && strcmp(p->status, "memory") != 0
+    return p && !tb_status_memory(p->status)
                ? p->text
                : tb_law_phrase_text(w->market, "animal_parts", "contains parts of animals");
 }

@@ -5,6 +5,7 @@
  * of the names of the Union.
  */
 #include "law/checks.h"
+#include "tenterbook/status.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -130,7 +131,7 @@ static bool accepted(const struct tb_ref_market *m, const struct lex *l, const c
 
 static bool better(const char *now, const char *then)
 {
-    return !then || (strcmp(now, "seen") == 0 && strcmp(then, "seen") != 0);
+    return !then || (tb_status_seen(now) && !tb_status_seen(then));
 }
 
 /* "other fibres" and "unknown fibres" have a language too. */

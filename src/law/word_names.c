@@ -5,12 +5,13 @@
  * one does not read is not seen by anybody in the house.
  */
 #include "law/wording.h"
+#include "tenterbook/status.h"
 
 #include <string.h>
 
 tb_rc tb_law_unchecked(const struct wording *w, const char *status, const char *name, const char *lang)
 {
-    if (strcmp(status, "memory") != 0 || w->at->facts->unchecked)
+    if (!tb_status_memory(status) || w->at->facts->unchecked)
         return TB_OK;
     return tb_fail(w->err, TB_EREFUSED,
                    "'%s' (%s) is a word from memory that nobody looked up: it is not printed unless you say "

@@ -1,5 +1,6 @@
 /* Claims in lines of text: the clock of a lot, the steps of its disputes, joint samples. */
 #include "cli/claim/claim_say.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -15,7 +16,7 @@ void tb_print_no_advice(FILE *out)
 /* A term nobody looked up may be wrong, and a day that rests on it too. */
 static const char *unchecked(const char *status)
 {
-    return strcmp(status, "memory") == 0 ? _(" [from memory, nobody looked it up]") : "";
+    return tb_status_memory(status) ? _(" [from memory, nobody looked it up]") : "";
 }
 
 /* Notice on a holiday may reach nobody: where the last day is not a working day, the one before is told too. */

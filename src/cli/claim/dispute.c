@@ -3,6 +3,7 @@
 #include "tenterbook/act_claim.h"
 #include "tenterbook/attachment.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <string.h>
@@ -127,7 +128,7 @@ static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
         return;
     if (done->kept_by.name)
         tb_say(ctx->out, "The file is kept until %s (%s%s).\n", done->step.keep_until, done->kept_by.name,
-               strcmp(done->kept_by.status, "memory") == 0 ? _("; from memory, nobody looked it up") : "");
+               tb_status_memory(done->kept_by.status) ? _("; from memory, nobody looked it up") : "");
     tb_say(ctx->out, "Decide what becomes of the goods: tenterbook settle %s --as ...\n", lot);
 }
 
@@ -191,7 +192,8 @@ const struct tb_cmd tb_cmd_dispute = {
     .name = "dispute",
     .args = "[LOT [--opened|--notified|--answered|--agreed REMEDY|--closed] [--words TEXT]]",
     .brief = "follow a dispute with a supplier about a lot",
-    .about = "Without a lot lists every open claim, the first that is due at the top: lots in dispute, and lots that "
+    .about = "Without a lot lists every open claim, the first that is due at the top: lots in dispute, and "
+             "lots that "
              "are held and whose supplier was not told yet. With a lot shows its disputes and its clock; "
              "with a step records it: opened, supplier notified, answered, remedy agreed, closed. Opening a "
              "dispute holds the lot.\n\n"

@@ -1,5 +1,6 @@
 /* assay: the result beside the declaration, market by market, and what a reader should know of it. */
 #include "cli/lab/assay.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <string.h>
@@ -29,7 +30,7 @@ static void print_line(FILE *out, const struct tb_conform_line *l)
 static bool from_memory(const struct tb_assay *a, enum tb_lab_basis basis)
 {
     for (size_t i = 0; !a->reported && i < a->fibres; i++)
-        if (strcmp(a->setup.allowance[basis][i].status, "memory") == 0)
+        if (tb_status_memory(a->setup.allowance[basis][i].status))
             return true;
     return false;
 }
@@ -56,7 +57,7 @@ static void print_market(FILE *out, const struct tb_assay *a, size_t market)
 
         if (strcmp(r->clause, last) != 0)
             tb_say(out, "    %s: %g points%s\n", r->clause, r->points,
-                   strcmp(r->status, "memory") == 0        ? _(" (from memory, not checked)")
+                   tb_status_memory(r->status)             ? _(" (from memory, not checked)")
                    : strcmp(r->status, "second-hand") == 0 ? _(" (read second-hand)")
                                                            : "");
         last = r->clause;
@@ -127,7 +128,7 @@ static void print_allowance(FILE *out, const char *fibre, const struct tb_lab_al
         tb_clause(&t, "%s: agreed allowance %g %%, loss %g %%", fibre, eu->percent, eu->loss);
     if (!us->status[0])
         tb_clause(&t, "no US regain in the tables");
-    else if (strcmp(us->status, "memory") == 0)
+    else if (tb_status_memory(us->status))
         tb_clause(&t, "US regain %g %% (from memory, not checked)", us->percent);
     else
         tb_clause(&t, "US regain %g %% (read second-hand)", us->percent);

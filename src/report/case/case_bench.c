@@ -1,6 +1,7 @@
 /* case_bench.c - bench tests, and what a laboratory found, market by market and clause by clause. */
 #include "report/case/case_page.h"
 #include "report/case/conformity.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -42,7 +43,7 @@ static void share_row(struct page *p, const char *market, const struct conform_s
     (void)snprintf(both, sizeof both, "%s \xC2\xB1 %s", found, u);
     allowed_words(&limits, s);
     tb_text_add(&clause, s->clause);
-    if (strcmp(s->status, "seen") != 0) /* a clause nobody here has read is not shown as one that was */
+    if (!tb_status_seen(s->status)) /* a clause nobody here has read is not shown as one that was */
         tb_text_addf(&clause, " (%s)", s->status);
     {
         const char *cell[] = { market,

@@ -6,6 +6,7 @@
 
 #include "tenterbook/fibre.h"
 #include "tenterbook/law.h"
+#include "tenterbook/status.h"
 
 #include <glib.h>
 #include <stdlib.h>
@@ -72,7 +73,7 @@ static void take_findings(struct answer *a, const struct tb_law_answer *x)
 
     for (size_t i = 0; i < x->n; i++) {
         const struct tb_finding *f = &x->finding[i];
-        bool memory = strcmp(f->status, "memory") == 0;
+        bool memory = tb_status_memory(f->status);
 
         a->faults += f->severity == TB_SEVERITY_FAULT;
         a->advice += f->severity == TB_SEVERITY_ADVICE;
