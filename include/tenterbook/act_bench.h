@@ -7,6 +7,7 @@
 #define TENTERBOOK_ACT_BENCH_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/analysis.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
@@ -257,12 +258,17 @@ struct tb_use_request {
 enum tb_use_warning {
     TB_USE_FINE,
     TB_USE_ANYWAY,     /* held, returned or in dispute, and cut all the same */
-    TB_USE_UNRELEASED, /* nobody released the lot yet */
+    TB_USE_LABORATORY, /* a laboratory found what is not declared, and nobody released the lot knowing that */
+    TB_USE_UNRELEASED, /* nobody released the lot yet; lot.verdict says what is known of it */
     TB_USE_ENDS_TERM,  /* a term with this supplier ends with the first cut */
 };
 struct tb_use_outcome {
     struct tb_lot lot;
     enum tb_use_warning warning;
+    struct tb_analysis found; /* with TB_USE_LABORATORY: what, by whom */
+    struct tb_bolt_use
+        *before; /* of these bolts: what was recorded of the whole bolt already; with `back`, what stays */
+    size_t befores;
 };
 /*
  * tb_act_use - record that bolts are cut into. With the first cut the right to claim usually ends.

@@ -31,6 +31,9 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
 tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
 
+/* tb_analysis_against - whether it does not conform to what was declared, in at least one market. */
+bool tb_analysis_against(const struct tb_analysis *a);
+
 /* tb_analysis_words - the latest of each part in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n);
 

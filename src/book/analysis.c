@@ -39,6 +39,11 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
     return tb_put_analysis(a, b, err);
 }
 
+bool tb_analysis_against(const struct tb_analysis *a)
+{
+    return strstr(a->answers, ":does_not_conform") != NULL;
+}
+
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
 {
     for (size_t i = 0; i < n; i++) {

@@ -91,21 +91,61 @@ static tb_rc check_metres(const struct tb_claim *c, const struct tb_bolt *bolt, 
         "back");
 }
 
-/* The latest record of the bolt that counts. */
-static const char *last_use(const struct tb_claim *c, const char *bolt)
+/* The latest record of the bolt that counts, but for `skip` of them; NULL: there are not so many. */
+static const struct tb_bolt_use *last_use(const struct tb_claim *c, const char *bolt, size_t skip)
 {
     for (size_t i = c->uses; i > 0; i--)
-        if (strcmp(c->use[i - 1].bolt, bolt) == 0)
-            return c->use[i - 1].id;
+        if (strcmp(c->use[i - 1].bolt, bolt) == 0 && skip-- == 0)
+            return &c->use[i - 1];
     return NULL;
 }
 
-static enum tb_use_warning warning(const struct using *w, bool back, enum tb_standing_kind standing)
+/* Nothing is left of a bolt that was cut whole: one of the two records is a slip, or the metres were not said. */
+static void note_before(struct tb_use_outcome *out, const struct using *w, const char *bolt, bool back)
+{
+    const struct tb_bolt_use *before = last_use(&w->claim, bolt, back ? 1 : 0);
+
+    if (before && (back || isnan(before->metres)))
+        out->before[out->befores++] = *before;
+}
+
+/* The last finding against the words that count; who released the lot later knew it. */
+static tb_rc find_finding(bool *found, struct tb_job *j)
+{
+    struct tb_use_outcome *out = j->out;
+    struct tb_settled last = { 0 };
+    struct tb_analysis *a = NULL;
+    size_t n = 0;
+    tb_rc rc;
+
+    *found = false;
+    if ((rc = tb_analysis_list(&a, &n, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
+        return rc;
+    rc = tb_settled_latest(&last, j->b, out->lot.id, j->mem, j->err);
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    for (size_t i = 0; i < n; i++) {
+        bool same =
+            a[i].declaration && out->lot.declaration && strcmp(a[i].declaration, out->lot.declaration) == 0;
+        bool known = last.standing == TB_RELEASED && strcmp(a[i].recorded_at, last.settled_at) <= 0;
+
+        if (!same || known || !tb_analysis_against(&a[i]))
+            continue;
+        *found = true;
+        out->found = a[i];
+    }
+    return TB_OK;
+}
+
+static enum tb_use_warning warning(const struct using *w, bool back, bool found,
+                                   enum tb_standing_kind standing)
 {
     if (back)
         return TB_USE_FINE;
     if (w->anyway)
         return TB_USE_ANYWAY;
+    if (found)
+        return TB_USE_LABORATORY;
     if (standing == TB_WAITING)
         return TB_USE_UNRELEASED;
     return w->claim.clock.before_cutting && !w->claim.notified ? TB_USE_ENDS_TERM : TB_USE_FINE;
@@ -117,6 +157,7 @@ static tb_rc plan(struct tb_job *j)
     struct tb_use_outcome *out = j->out;
     struct using *w = j->own;
     char today[TB_DAY_LEN + 1];
+    bool found = false;
     tb_rc rc;
 
     tb_today(today);
@@ -125,12 +166,16 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_claim_of_lot(&w->claim, j->b, &out->lot, today, j->mem, j->err)) != TB_OK ||
         (rc = check(j)) != TB_OK)
         return rc;
+    out->befores = 0;
+    out->before = tb_arena_alloc(j->mem, r->bolts * sizeof *out->before);
     for (size_t i = 0; i < r->bolts && rc == TB_OK; i++) {
         rc = check_metres(&w->claim, &w->bolt[i], r->metres, j->err);
-        if (rc == TB_OK && r->back && !last_use(&w->claim, w->bolt[i].id))
+        if (rc == TB_OK && r->back && !last_use(&w->claim, w->bolt[i].id, 0))
             rc = tb_fail(j->err, TB_ENOTFOUND, "bolt %s was not cut into", w->bolt[i].number);
+        note_before(out, w, w->bolt[i].id, r->back);
     }
-    out->warning = warning(w, r->back, out->lot.standing);
+    if (rc == TB_OK && (rc = find_finding(&found, j)) == TB_OK)
+        out->warning = warning(w, r->back, found, out->lot.standing);
     return rc;
 }
 
@@ -146,7 +191,7 @@ static tb_rc write(struct tb_job *j)
                                  .why = r->why,
                                  .used_at = r->used_at,
                                  .anyway = w->anyway,
-                                 .replaces = r->back ? last_use(&w->claim, w->bolt[i].id) : NULL };
+                                 .replaces = r->back ? last_use(&w->claim, w->bolt[i].id, 0)->id : NULL };
 
         rc = tb_bolt_use_add(&u, j->b, &w->bolt[i], j->mem, j->err);
     }

@@ -131,6 +131,88 @@ static void a_cut_is_recorded_with_what_the_person_should_know(void **state)
     scene_free(s);
 }
 
+static enum tb_use_warning use_again(struct tb_use_outcome *out, struct scene *s)
+{
+    const char *bolt[] = { "B1" };
+
+    OK(tb_act_use(out, &s->actor, &(struct tb_use_request){ .bolt = bolt, .bolts = 1, .metres = (double)NAN },
+                  &s->mem, &err));
+    return out->warning;
+}
+
+static void settle_as(struct scene *s, enum tb_standing_kind as)
+{
+    struct tb_settle_outcome out;
+
+    OK(tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ .lot = s->lot.ref, .as = as, .why = "x" },
+                     &s->mem, &err));
+    tb_rejudged_free(&out.judged);
+}
+
+static void a_whole_bolt_that_was_cut_before_is_noticed(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_use_outcome out;
+
+    (void)state;
+    (void)use_again(&out, s);
+    assert_int_equal(out.befores, 0);
+    (void)use_again(&out, s);
+    assert_int_equal(out.befores, 1);
+    assert_string_equal(out.before[0].bolt_number, "B1");
+    assert_string_equal(out.before[0].used_by, "Ada Fell");
+    scene_free(s);
+}
+
+static void a_cut_is_told_with_what_is_known_of_the_lot(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), AS_POLYESTER);
+    struct tb_use_outcome out;
+
+    (void)state;
+    settle_as(s, TB_WAITING);
+    assert_int_equal(use_again(&out, s), TB_USE_UNRELEASED);
+    assert_int_equal(out.lot.verdict, TB_CONTRADICTS);
+    tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
+/* Recorded as an act on a laboratory's result does: tests/unit/test_act_assay.c tries that act. */
+static void analysed(struct scene *s, const char *answers)
+{
+    struct tb_lot lot = scene_lot(s);
+    struct tb_analysis a = { .lot = lot.id,
+                             .declaration = lot.declaration,
+                             .laboratory = "L",
+                             .route = "reported",
+                             .methods = "",
+                             .found = "55 % cotton 45 % polyester",
+                             .answers = answers,
+                             .detail = "{}",
+                             .analysed_on = "2026-10-06" };
+
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "assay", &err));
+    OK(tb_analysis_add(&a, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+}
+
+static void a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lot(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_use_outcome out;
+
+    (void)state;
+    analysed(s, "eu:conforms");
+    assert_int_equal(use_again(&out, s), TB_USE_UNRELEASED);
+    analysed(s, "us:conforms eu:does_not_conform");
+    assert_int_equal(use_again(&out, s), TB_USE_LABORATORY);
+    assert_string_equal(out.found.found, "55 % cotton 45 % polyester");
+    settle_as(s, TB_RELEASED);
+    assert_int_equal(use_again(&out, s), TB_USE_FINE);
+    scene_free(s);
+}
+
 static void held_goods_are_cut_only_with_a_reason(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -172,6 +254,9 @@ int main(void)
         cmocka_unit_test(a_decision_that_is_not_whole_is_refused),
         cmocka_unit_test(an_answer_becomes_the_declaration_and_is_judged),
         cmocka_unit_test(a_cut_is_recorded_with_what_the_person_should_know),
+        cmocka_unit_test(a_whole_bolt_that_was_cut_before_is_noticed),
+        cmocka_unit_test(a_cut_is_told_with_what_is_known_of_the_lot),
+        cmocka_unit_test(a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lot),
         cmocka_unit_test(held_goods_are_cut_only_with_a_reason),
     };
 

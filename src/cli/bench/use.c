@@ -4,50 +4,128 @@
 #include <math.h>
 #include <string.h>
 
-/* What the person should know, in one sentence; NULL: nothing stands against cutting. */
-static const char *warning(enum tb_use_warning w)
+/* The claim a person is about to lose is named with what is known of the lot, so that the next step is the right one. */
+static void say_unreleased(struct tb_text *t, const struct tb_lot *lot)
 {
-    switch (w) {
+    switch (lot->verdict) {
+    case TB_CONTRADICTS:
+        tb_text_addf(
+            t,
+            _("Nobody released this lot, and what was seen contradicts its declaration. The right to "
+              "claim usually ends with the first cut: decide before more is cut (tenterbook settle "
+              "%s --as ... --why ...)."),
+            lot->ref);
+        break;
+    case TB_UNDECIDED:
+        tb_text_addf(t,
+                     _("Nobody released this lot, and what was seen decides nothing yet. The right to claim "
+                       "usually ends with the first cut: test it further before more is cut (tenterbook "
+                       "judge %s)."),
+                     lot->ref);
+        break;
+    case TB_FITS:
+        tb_text_addf(t,
+                     _("Nobody released this lot yet, though what was seen fits its declaration (tenterbook "
+                       "settle %s --as released --why ...). The right to claim usually ends with the first "
+                       "cut."),
+                     lot->ref);
+        break;
+    default:
+        tb_text_add(t, _("Nobody released this lot yet. The right to claim usually ends with the first cut: "
+                         "burn and judge it before more is cut."));
+    }
+}
+
+/* What the person should know, in a few sentences; nothing where nothing stands against cutting. */
+static void say_warning(struct tb_text *t, const struct tb_use_outcome *done)
+{
+    const struct tb_analysis *a = &done->found;
+
+    switch (done->warning) {
     case TB_USE_ANYWAY:
-        return _("The lot was cut although it is held or in dispute; the reason is kept. The right to claim "
-                 "usually ends here.");
+        tb_text_add(t, _("The lot was cut although it is held or in dispute; the reason is kept. The right "
+                         "to claim usually ends here."));
+        break;
+    case TB_USE_LABORATORY:
+        tb_text_addf(t,
+                     _("A laboratory found %s in this lot (%s, %s), which does not conform to \"%s\". The "
+                       "right to claim usually ends with the first cut: decide before more is cut "
+                       "(tenterbook settle %s --as ... --why ...)."),
+                     a->found, *a->laboratory ? a->laboratory : "-", a->analysed_on, done->lot.declared,
+                     done->lot.ref);
+        break;
     case TB_USE_UNRELEASED:
-        return _("Nobody released this lot yet. The right to claim usually ends with the first cut: burn and "
-                 "judge it before more is cut.");
+        say_unreleased(t, &done->lot);
+        break;
     case TB_USE_ENDS_TERM:
-        return _("A term with this supplier ends with the first cut: a claim may be lost from here on.");
+        tb_text_add(
+            t, _("A term with this supplier ends with the first cut: a claim may be lost from here on."));
+        break;
     case TB_USE_FINE:
         break;
     }
-    return NULL;
+}
+
+/* Two records of one whole bolt: the second is a slip, or pieces were cut whose metres nobody said. */
+static void print_bolt(struct tb_ctx *ctx, const char *bolt, const struct tb_use_outcome *done, bool back)
+{
+    const struct tb_bolt_use *before = NULL;
+    const char *lot = done->lot.ref;
+
+    for (size_t i = 0; i < done->befores; i++)
+        if (strcmp(done->before[i].bolt_number, bolt) == 0)
+            before = &done->before[i];
+    if (back && before)
+        tb_say(ctx->out, "The last record of bolt %s of lot %s is taken back; that of %s by %s stays.\n",
+               bolt, lot, before->used_at, before->used_by);
+    else if (back)
+        tb_say(ctx->out, "Bolt %s of lot %s is not cut into: the record is taken back.\n", bolt, lot);
+    else
+        tb_say(ctx->out, "Bolt %s of lot %s is cut into.\n", bolt, lot);
+    if (before && !back)
+        tb_say(ctx->out,
+               "Please note: bolt %s was recorded as cut into already, at %s by %s. If this is the same cut, "
+               "take this record back: tenterbook use %s --lot %s --back --why ...\n",
+               bolt, before->used_at, before->used_by, bolt, lot);
+}
+
+static json_t *as_json(const struct tb_ctx *ctx, const struct tb_use_request *request,
+                       const struct tb_use_outcome *done, const char *warn)
+{
+    json_t *list = json_array(), *before = json_array();
+
+    for (size_t i = 0; i < ctx->argc; i++)
+        tb_json_push(list, tb_json_text(ctx->argv[i]));
+    for (size_t i = 0; i < done->befores; i++)
+        tb_json_push(before, tb_json_text(done->before[i].bolt_number));
+    return json_pack("{s:s, s:o, s:b, s:b, s:o, s:o}", "lot", done->lot.ref, "bolts", list, "used",
+                     !request->back, "anyway", done->warning == TB_USE_ANYWAY, "cut_into_before", before,
+                     "warning", *warn ? tb_json_text(warn) : json_null());
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_use_request *request,
                    const struct tb_use_outcome *done, struct tb_err *err)
 {
     const struct tb_lot *lot = &done->lot;
-    const char *warn = warning(done->warning), *used_at = request->used_at;
-    bool back = request->back, anyway = done->warning == TB_USE_ANYWAY;
-    json_t *list, *j;
+    struct tb_text warn = { 0 };
+    tb_rc rc = TB_OK;
 
+    say_warning(&warn, done);
     if (ctx->json) {
-        list = json_array();
-        for (size_t i = 0; i < ctx->argc; i++)
-            tb_json_push(list, tb_json_text(ctx->argv[i]));
-        j = json_pack("{s:s, s:o, s:b, s:b, s:o}", "lot", lot->ref, "bolts", list, "used", !back, "anyway",
-                      anyway, "warning", tb_json_text(warn));
-        tb_print_early(ctx, j, used_at, lot);
-        return tb_print_json(ctx, j, err);
+        json_t *j = as_json(ctx, request, done, tb_text_str(&warn));
+
+        tb_print_early(ctx, j, request->used_at, lot);
+        rc = tb_print_json(ctx, j, err);
+        tb_text_free(&warn);
+        return rc;
     }
     for (size_t i = 0; i < ctx->argc; i++)
-        (void)fprintf(ctx->out,
-                      back ? _("Bolt %s of lot %s is not cut into: the record is taken back.\n")
-                           : _("Bolt %s of lot %s is cut into.\n"),
-                      ctx->argv[i], lot->ref);
-    tb_print_early(ctx, NULL, used_at, lot);
-    if (warn)
-        (void)fprintf(ctx->out, "%s\n", warn);
-    return TB_OK;
+        print_bolt(ctx, ctx->argv[i], done, request->back);
+    tb_print_early(ctx, NULL, request->used_at, lot);
+    if (warn.n)
+        (void)fprintf(ctx->out, "%s\n", warn.s);
+    tb_text_free(&warn);
+    return rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

@@ -38,7 +38,7 @@ const char *tb_notice_their_words(const struct notice_facts *f)
 bool tb_notice_laboratory_against(const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->analyses; i++)
-        if (strstr(f->analysis[i].answers, ":does_not_conform"))
+        if (tb_analysis_against(&f->analysis[i]))
             return true;
     return false;
 }
