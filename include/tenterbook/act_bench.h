@@ -183,7 +183,7 @@ tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const 
                    struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_judge_as_of - the verdict that was in force after a journal row, computed again with what the book held then.
- *   out    lot.bolts_burnt is that of the verdict; free with tb_rejudged_free
+ *   out    lot.bolts_burnt and bolts_tested are those of the verdict; free with tb_rejudged_free
  *   row    number of a journal row
  *   fails  TB_ENOTFOUND no verdict by then; TB_EREFUSED other reference tables; TB_EFORMAT it comes out differently
  */
@@ -209,14 +209,20 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 
 /* ---- declare ------------------------------------------------------------------------------------------- */
 
+struct tb_declare_request {
+    const char *lot, *text;
+    const char
+        *why; /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
+};
 /*
  * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
- * where something of it was burnt or tested.
+ * where something of it was burnt or tested. All earlier words stay in the book.
  *   out    free with tb_rejudged_free; after a failure there is nothing to free
- *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words
+ *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words, or without a reason words in which no fibre can be read;
+ *          TB_EREFUSED without a reason, where the words that count were clear
  */
-tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, const char *text,
-                     struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor,
+                     const struct tb_declare_request *request, struct tb_arena *mem, struct tb_err *err);
 
 /* ---- settle -------------------------------------------------------------------------------------------- */
 
@@ -227,6 +233,7 @@ struct tb_settle_request {
     const char *old_words;  /* of the label; NULL: those declared. Relabelling only, like the next two */
     const char *new_words;  /* of the new label */
     const char *goods_of;   /* whose goods they are */
+    bool anyway;            /* although no fibre can be read in the new words */
     const char *settled_at; /* NULL: now */
 };
 struct tb_settle_outcome {
@@ -238,7 +245,7 @@ struct tb_settle_outcome {
  * tb_act_settle - decide what becomes of a lot.
  *   out    free judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no such standing, no reason, relabelling without its words or its words
- *          without relabelling; TB_EREFUSED what was returned has to be waiting first
+ *          without relabelling, new words in which no fibre can be read without `anyway`; TB_EREFUSED what was returned has to be waiting first
  */
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
                     const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err);

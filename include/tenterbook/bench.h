@@ -152,8 +152,9 @@ struct tb_judged {
     const char *detail;         /* the whole verdict as JSON (stored_verdict.h) */
     const char *judged_at;      /* moment */
     const char *judged_by;      /* read-only: name */
-    double log_ratio;           /* natural logarithm of the evidence ratio */
+    double log_ratio;           /* natural logarithm of the evidence ratio; NAN: nothing could be weighed */
     int64_t bolts_burnt, bolts; /* "N of M bolts burnt" */
+    int64_t bolts_tested;       /* read-only: burnt or tested without a flame by then */
     int64_t entry;              /* read-only: its journal row */
 };
 /* tb_judged_add - record one: fills id and judged_at. */

@@ -71,10 +71,12 @@ struct tb_lot {
     const char *declaration; /* its id; NULL none */
     enum tb_standing_kind standing;
     enum tb_verdict_kind verdict;
-    double log_ratio;    /* natural logarithm of its evidence ratio; NAN not judged */
-    int64_t bolts_burnt; /* N of "N of M bolts burnt" */
-    int64_t burns;       /* that count */
-    int64_t serial;      /* which lot of the delivery */
+    double
+        log_ratio; /* natural logarithm of its evidence ratio; NAN not judged, or nothing could be weighed */
+    int64_t bolts_burnt;  /* N of "N of M bolts burnt" */
+    int64_t bolts_tested; /* burnt, or tested without a flame */
+    int64_t burns, tests; /* that count; tests without a flame */
+    int64_t serial;       /* which lot of the delivery */
 };
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.
@@ -153,6 +155,7 @@ struct tb_declared {
     const char *replaces;    /* id of the one it corrects; NULL */
     bool clear;              /* nothing blocks a verdict */
     const char *at, *person; /* when it was recorded, and by whom */
+    const char *why;         /* why it counts in place of words that could be read; "" not said */
 };
 /*
  * tb_declaration_add - record words for a lot; the fibre module reads them.
@@ -160,6 +163,9 @@ struct tb_declared {
  */
 tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, enum tb_origin_kind origin,
                          const char *replaces, struct tb_err *err);
+/* tb_declaration_reason - why a declaration counts in place of others, for its id. Once for each. */
+tb_rc tb_declaration_reason(struct tb_book *b, const char *declaration_id, const char *why,
+                            struct tb_err *err);
 /* tb_declaration_list - all declarations of a lot. */
 tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
                           struct tb_arena *mem, struct tb_err *err);

@@ -63,9 +63,9 @@ struct tb_stored_power {
 
 struct tb_stored_bolt {
     const char *number;
-    enum tb_verdict_kind kind; /* judged alone */
-    double log_ratio;          /* NAN: not judged */
-    int64_t burns;
+    enum tb_verdict_kind kind;   /* judged alone */
+    double log_ratio;            /* NAN: not judged */
+    int64_t burns, observations; /* observations: burns, and swatches only tested without a flame */
 };
 
 struct tb_stored_verdict {
@@ -75,7 +75,7 @@ struct tb_stored_verdict {
     const char *reason; /* why it could not be judged; "" when it was */
     double log_ratio;   /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
-    int64_t burns;                   /* observations used */
+    int64_t burns, observations;     /* used; observations: burns, and swatches only tested without a flame */
     const char *rule;                /* in words; "" where it was not kept */
     const char *reference;           /* "sha256:..." of the figures it was made with; "" */
     struct tb_stored_likely *likely; /* those of one part together, the likeliest first */
@@ -92,9 +92,9 @@ struct tb_stored_verdict {
     size_t n_power;
     const char **note;
     size_t n_note;
-    struct tb_stored_bolt *bolt; /* every burnt bolt */
+    struct tb_stored_bolt *bolt; /* every bolt burnt or tested */
     size_t n_bolt;
-    int64_t bolts_burnt, bolts; /* of the lot, when it was judged */
+    int64_t bolts_burnt, bolts_tested, bolts; /* of the lot, when it was judged */
 };
 
 /*

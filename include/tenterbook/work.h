@@ -34,15 +34,16 @@ tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t u
 struct tb_bolt_verdict {
     char *number; /* of the bolt */
     enum tb_verdict_kind kind;
-    double log_ratio; /* NAN: not judged */
-    size_t observations;
+    double log_ratio;           /* NAN: not judged */
+    size_t observations, burns; /* those with a flame among them */
 };
 
 struct tb_lot_verdict {
     struct tb_declaration declaration;
     struct tb_verdict verdict;
-    size_t observations;
-    struct tb_bolt_verdict *bolt; /* every burnt bolt, by the order of its first swatch */
+    size_t observations;          /* of the lot */
+    size_t burns;                 /* with a flame, of what the verdict rests on */
+    struct tb_bolt_verdict *bolt; /* every bolt burnt or tested, by the order of its first swatch */
     size_t bolts;
 };
 /* What the book holds of one lot's burns: read by the thread that has the book, weighed by any. */
@@ -71,7 +72,11 @@ void tb_lot_verdict_free(struct tb_lot_verdict *v);
 /* The verdict's object with each bolt (`by_bolt`) and the coverage. A new reference, yours to json_decref. */
 json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot *lot);
 
-/* "3 of 40 bolts burnt": stands beside every verdict on a lot. */
-void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts);
+/*
+ * tb_bench_coverage - how much of a lot was looked at, beside every verdict on it: "3 of 40 bolts burnt", "3 of 40 bolts
+ * tested without a flame", "5 of 40 bolts tested, 3 of them burnt".
+ *   burnt, tested  bolts; tested counts those burnt too
+ */
+void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t tested, int64_t bolts);
 
 #endif

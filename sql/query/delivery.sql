@@ -7,9 +7,9 @@
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole, metres number,
 --       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
---       bolts_burnt whole, burns whole
+--       bolts_burnt whole, burns whole, bolts_tested whole, tests whole
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
---       replaces text or NULL, clear flag, at text, person text
+--       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
 --       mass_gm2 number or NULL, said text, lot_ref text
 
@@ -62,7 +62,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 -- out:  lot
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns
+       log_ratio, bolts_burnt, burns, bolts_tested, tests
   FROM lot_now WHERE ref = $1;
 
 -- name: lot_where
@@ -72,7 +72,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- out:  lot
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns
+       log_ratio, bolts_burnt, burns, bolts_tested, tests
   FROM lot_now
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))
@@ -93,6 +93,11 @@ SELECT DISTINCT l.ref FROM bolt b JOIN lot l ON l.id = b.lot WHERE b.number = $1
 INSERT INTO declaration (id, lot, text, reading, clear, doubts, origin, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 
+-- name: declaration_why_add
+-- in:   $1 id key, $2 declaration text, $3 why text, $4 entry entry
+-- fact: declaration_why
+INSERT INTO declaration_why (id, declaration, why, entry) VALUES ($1, $2, $3, $4);
+
 -- name: declaration_of_lot
 -- in:   $1 lot text, $2 upto whole (the last journal row that counts)
 -- out:  text text
@@ -104,8 +109,9 @@ SELECT text FROM declaration
 -- in:   $1 lot text
 -- out:  declared
 -- list: declaration_list
-SELECT c.id, c.text, c.reading, c.doubts, c.origin, c.replaces, c.clear, j.at, j.person
+SELECT c.id, c.text, c.reading, c.doubts, c.origin, c.replaces, c.clear, j.at, j.person, COALESCE(y.why, '') AS why
   FROM declaration c JOIN journal j ON j.number = c.entry
+  LEFT JOIN declaration_why y ON y.declaration = c.id
  WHERE c.lot = $1
  ORDER BY c.entry, c.id;
 

@@ -68,6 +68,14 @@ SELECT x.id, x.lot, x.text, x.reading, x.clear, x.doubts, x.origin, x.replaces, 
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
+-- name: extract_declaration_why
+-- in:   $1 lot text
+-- out:  fact declaration_why
+SELECT x.id, x.declaration, x.why, x.entry
+  FROM declaration_why x
+ WHERE x.declaration IN (SELECT d.id FROM declaration d WHERE d.lot = $1)
+ ORDER BY x.entry, x.id;
+
 -- name: extract_bolt
 -- in:   $1 lot text
 -- out:  fact bolt

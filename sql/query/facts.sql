@@ -32,6 +32,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- out:  fact declaration
 SELECT id, lot, text, reading, clear, doubts, origin, replaces, entry FROM declaration ORDER BY entry, id;
 
+-- name: facts_declaration_why
+-- out:  fact declaration_why
+SELECT id, declaration, why, entry FROM declaration_why ORDER BY entry, id;
+
 -- name: facts_bolt
 -- out:  fact bolt
 SELECT id, lot, number, metres, width_cm, mass_gm2, said, entry FROM bolt ORDER BY entry, id;

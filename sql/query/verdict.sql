@@ -1,7 +1,8 @@
 -- Verdicts and standings of lots.
 
--- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number, bolts_burnt whole,
---       bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole
+-- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number or NULL,
+--       bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole,
+--       bolts_tested whole
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
@@ -14,13 +15,18 @@
 INSERT INTO verdict (id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
+-- Where nothing could be weighed a ratio of exactly 0 is stored, which no weighing gives: it is read as none.
 -- Latest by journal row, not by clock; clocks go wrong and the journal does not.
 -- name: verdict_latest
 -- in:   $1 lot text
 -- out:  judged
 -- find: judged_latest
-SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
-       p.name AS judged_by, v.entry
+SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail,
+       v.judged_at, p.name AS judged_by, v.entry,
+       (SELECT COUNT(DISTINCT w.bolt) FROM swatch w
+         WHERE w.lot = v.lot
+           AND (EXISTS (SELECT 1 FROM burn b WHERE b.swatch = w.id AND b.entry <= v.entry)
+             OR EXISTS (SELECT 1 FROM bench_test x WHERE x.swatch = w.id AND x.entry <= v.entry))) AS bolts_tested
   FROM verdict v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry DESC, v.id DESC LIMIT 1;
@@ -29,8 +35,12 @@ SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference,
 -- in:   $1 lot text
 -- out:  judged
 -- list: judged_list
-SELECT v.id, v.lot, v.verdict, v.log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail, v.judged_at,
-       p.name AS judged_by, v.entry
+SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_burnt, v.bolts, v.reference, v.detail,
+       v.judged_at, p.name AS judged_by, v.entry,
+       (SELECT COUNT(DISTINCT w.bolt) FROM swatch w
+         WHERE w.lot = v.lot
+           AND (EXISTS (SELECT 1 FROM burn b WHERE b.swatch = w.id AND b.entry <= v.entry)
+             OR EXISTS (SELECT 1 FROM bench_test x WHERE x.swatch = w.id AND x.entry <= v.entry))) AS bolts_tested
   FROM verdict v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry, v.id;

@@ -35,6 +35,13 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
     return rc;
 }
 
+tb_rc tb_declaration_reason(struct tb_book *b, const char *declaration_id, const char *why,
+                            struct tb_err *err)
+{
+    return tb_put_declaration_why(
+        &(struct tb_declaration_why_fact){ .declaration = declaration_id, .why = why }, b, err);
+}
+
 tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
                           struct tb_arena *mem, struct tb_err *err)
 {

@@ -7,8 +7,9 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 LOT(supplier_name, "supplier"), LOT(article, "article"), LOT(colour, "colour"),
                 LOT(dye_lot, "dye_lot"), LOT(origin, "origin"), LOT(unit_price, "unit_price"),
                 LOT(currency, "currency"), LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"),
-                LOT(burns, "burns"), LOT(metres, "metres"), LOT(declared, "declared"),
-                LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
+                LOT(bolts_tested, "bolts_tested"), LOT(burns, "burns"), LOT(tests, "tests"),
+                LOT(metres, "metres"), LOT(declared, "declared"), LOT(reading, "reading"),
+                LOT(clear, "clear"), LOT(doubts, "doubts"),
                 TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
                 TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words));
@@ -22,7 +23,7 @@ json_t *tb_json_lot(const struct tb_lot *lot)
 TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "reading"),
                 DECLARED(doubts, "doubts"),
                 TB_JSON_WORD_AS(struct tb_declared, origin, "origin", &tb_origin_words), DECLARED(at, "at"),
-                DECLARED(person, "person"));
+                DECLARED(person, "person"), DECLARED(why, "why"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
 TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"));
 #define CUE(member, key) TB_JSON_AS(struct tb_cue_seen, member, key)
@@ -37,8 +38,9 @@ TB_JSON_MEMBERS(test_members, TEST(id, "id"), TEST(tag, "swatch"), TEST(test, "t
                 TEST(tested_at, "tested_at"));
 #define JUDGED(member, key) TB_JSON_AS(struct tb_judged, member, key)
 TB_JSON_MEMBERS(judged_members, TB_JSON_WORD_AS(struct tb_judged, verdict, "verdict", &tb_verdict_words),
-                JUDGED(log_ratio, "log_ratio"), JUDGED(bolts_burnt, "bolts_burnt"), JUDGED(bolts, "bolts"),
-                JUDGED(reference, "reference"), JUDGED(judged_at, "judged_at"), JUDGED(entry, "journal_row"));
+                JUDGED(log_ratio, "log_ratio"), JUDGED(bolts_burnt, "bolts_burnt"),
+                JUDGED(bolts_tested, "bolts_tested"), JUDGED(bolts, "bolts"), JUDGED(reference, "reference"),
+                JUDGED(judged_at, "judged_at"), JUDGED(entry, "journal_row"));
 #define STANDING(member, key) TB_JSON_AS(struct tb_standing, member, key)
 TB_JSON_MEMBERS(standing_members,
                 TB_JSON_WORD_AS(struct tb_standing, standing, "standing", &tb_standing_words),

@@ -1,5 +1,6 @@
 #include "tenterbook/work.h"
 
+#include "base/say.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/words.h"
 
@@ -54,7 +55,20 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
     *out = list;
 }
 
-void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t bolts)
+void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t tested, int64_t bolts)
 {
-    tb_text_addf(out, "%lld of %lld bolt%s burnt", (long long)burnt, (long long)bolts, bolts == 1 ? "" : "s");
+    long long b = burnt, t = tested, all = bolts;
+
+    if (t <= b)
+        tb_text_addf(out, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", all), b, all);
+    else if (b == 0)
+        tb_text_addf(
+            out,
+            _n("%lld of %lld bolt tested without a flame", "%lld of %lld bolts tested without a flame", all),
+            t, all);
+    else
+        tb_text_addf(out,
+                     _n("%lld of %lld bolt tested, %lld of them burnt",
+                        "%lld of %lld bolts tested, %lld of them burnt", all),
+                     t, all, b);
 }

@@ -1,16 +1,53 @@
 /* A declaration made plain: the words that count from now on, judged against what was seen. */
+#include "work/declare.h"
+
 #include "base/say.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
-/* What a person asks for. */
-struct declaring {
-    const char *lot, *text;
-};
+#include <string.h>
+
+static bool names_a_fibre(const struct tb_declaration *d)
+{
+    for (size_t i = 0; i < d->comp.n; i++)
+        if (d->comp.part[i].n > 0)
+            return true;
+    return false;
+}
+
+tb_rc tb_words_check(const char *text, const char *way, struct tb_err *err)
+{
+    struct tb_declaration d = { 0 };
+    tb_rc rc = TB_OK;
+
+    tb_declaration_read(&d, text, strlen(text));
+    if (!names_a_fibre(&d))
+        rc = tb_fail(err, TB_EINVAL,
+                     "no fibre can be read in \"%s\" (%s); write it like \"65%% polyester 35%% cotton\", or, "
+                     "where these are the words all the same, say %s",
+                     text, d.n ? d.doubt[0].say : "no word is known", way);
+    tb_declaration_free(&d);
+    return rc;
+}
+
+/* An answer settles a doubt. Where there was none it may turn what was contradicted into what fits: that has a reason. */
+static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot, struct tb_err *err)
+{
+    if (r->why && *r->why)
+        return TB_OK;
+    if (lot->clear)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "lot %s is declared \"%s\", which can be read without a doubt; where the supplier says "
+            "otherwise now, say why it counts: --why TEXT (both stay in the book); a new label is "
+            "tenterbook settle %s --as relabelled",
+            lot->ref, lot->declared, lot->ref);
+    return tb_words_check(r->text, "--why TEXT", err);
+}
 
 static tb_rc plan(struct tb_job *j)
 {
-    const struct declaring *r = j->request;
+    const struct tb_declare_request *r = j->request;
     struct tb_lot *lot = &j->judged->lot;
     struct tb_pending pending = { .declared = r->text };
     tb_rc rc;
@@ -18,33 +55,40 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(j->judged);
     if (!r->text || !*r->text)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK)
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK)
         return rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }
 
 static tb_rc write(struct tb_job *j)
 {
-    const struct declaring *r = j->request;
+    const struct tb_declare_request *r = j->request;
     const struct tb_lot *lot = &j->judged->lot;
     tb_rc rc = tb_declaration_add(j->b, lot->id, r->text, TB_ORIGIN_ANSWER, lot->declaration, j->err);
 
-    return rc == TB_OK ? tb_rejudge_write(j) : rc;
+    if (rc == TB_OK)
+        rc = tb_rejudge_write(j); /* it reads the lot again, with its new declaration */
+    return rc == TB_OK && r->why && *r->why
+               ? tb_declaration_reason(j->b, j->judged->lot.declaration, r->why, j->err)
+               : rc;
 }
 
 static const struct tb_said said[] = {
-    TB_SAYS(declaring, lot, N_("the lot")),
-    TB_SAYS(declaring, text, N_("the declaration")),
+    TB_SAYS(tb_declare_request, lot, N_("the lot")),
+    TB_SAYS(tb_declare_request, text, N_("the declaration")),
+    TB_SAYS(tb_declare_request, why, N_("the reason")),
     TB_SAYS_NO_MORE,
 };
 
-tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor, const char *lot, const char *text,
-                     struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor,
+                     const struct tb_declare_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = TB_VERB_DECLARE, .plan = plan, .write = write, .size = sizeof(struct declaring), .said = said
-    };
-    struct tb_job job = { .request = &(struct declaring){ lot, text }, .mem = mem, .judged = out };
+    static const struct tb_act act = { .verb = TB_VERB_DECLARE,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_declare_request),
+                                       .said = said };
+    struct tb_job job = { .request = request, .mem = mem, .judged = out };
 
     *out = (struct tb_rejudged){ 0 };
     return tb_act_do(&act, &job, actor, err);

@@ -47,9 +47,28 @@ static size_t sets_of(size_t *set, size_t *of, const struct tb_lot_burns *burns)
     return sets;
 }
 
-static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_verdict *v)
+/* A bench test that joined no burn is an observation without a flame. */
+static bool is_burn(const struct tb_observation *o)
 {
-    out->bolt[out->bolts++] = (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, v->burns };
+    struct tb_channel channel;
+
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        tb_channel_at(&channel, (int)i);
+        if (o->looked[i] && !channel.bench)
+            return true;
+    }
+    return false;
+}
+
+static void note_bolt(struct tb_lot_verdict *out, const char *number, const struct tb_lot_burns *burns,
+                      const struct tb_verdict *v)
+{
+    struct tb_bolt_verdict *b = &out->bolt[out->bolts++];
+
+    *b = (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->log_ratio, v->burns, 0 };
+    for (size_t i = 0; i < burns->n; i++)
+        b->burns += strcmp(burns->bolt[i], number) == 0 && is_burn(&burns->obs[i]);
+    out->burns += b->burns;
 }
 
 /* The observations of one set, judged again with all that is wanted. */
@@ -70,8 +89,9 @@ static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, const
 }
 
 /* The verdict of the bolt that contradicts most takes the place of that of all together. */
-static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, const char *number)
+static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, size_t which)
 {
+    const char *number = out->bolt[which].number;
     struct tb_text note = { 0 };
     size_t bad = 0;
 
@@ -84,6 +104,7 @@ static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, cons
         number, bad, out->bolts);
     tb_verdict_free(&out->verdict);
     out->verdict = *worst;
+    out->burns = out->bolt[which].burns;
     *worst = (struct tb_verdict){ 0 };
     TB_PUSH(out->verdict.note, out->verdict.n_note, tb_text_take(&note));
 }
@@ -102,7 +123,7 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
     for (size_t s = 0; s < sets && rc == TB_OK; s++) {
         const struct tb_verdict *v = apart ? &alone[s] : &out->verdict;
 
-        note_bolt(out, burns->bolt[of[s]], v);
+        note_bolt(out, burns->bolt[of[s]], burns, v);
         if (v->kind == TB_CONTRADICTS && (worst == sets || v->log_ratio < alone[worst].log_ratio))
             worst = s;
     }
@@ -112,7 +133,7 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
             rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
         }
         if (rc == TB_OK)
-            take_bolt(out, &alone[worst], burns->bolt[of[worst]]);
+            take_bolt(out, &alone[worst], worst);
     }
     for (size_t s = 0; s < sets; s++)
         tb_verdict_free(&alone[s]);
@@ -181,14 +202,20 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
 {
     json_t *j = tb_verdict_json(&v->verdict, lot->ref, &v->declaration), *list = json_array();
 
-    for (size_t i = 0; i < v->bolts; i++)
+    for (size_t i = 0; i < v->bolts; i++) {
+        const struct tb_bolt_verdict *b = &v->bolt[i];
+
         (void)json_array_append_new(
-            list, json_pack("{s:s, s:s, s:o, s:I}", "bolt", v->bolt[i].number, "verdict",
-                            tb_verdict_key(v->bolt[i].kind), "log_ratio",
-                            isnan(v->bolt[i].log_ratio) ? json_null() : json_real(v->bolt[i].log_ratio),
-                            "burns", (json_int_t)v->bolt[i].observations));
+            list,
+            json_pack("{s:s, s:s, s:o, s:I, s:I}", "bolt", b->number, "verdict", tb_verdict_key(b->kind),
+                      "log_ratio", isnan(b->log_ratio) ? json_null() : json_real(b->log_ratio), "burns",
+                      (json_int_t)b->burns, "observations", (json_int_t)b->observations));
+    }
     (void)json_object_set_new(j, "by_bolt", list);
+    (void)json_object_set_new(j, "burns", json_integer((json_int_t)v->burns));
+    (void)json_object_set_new(j, "observations", json_integer((json_int_t)v->verdict.burns));
     (void)json_object_set_new(j, "bolts_burnt", json_integer(lot->bolts_burnt));
+    (void)json_object_set_new(j, "bolts_tested", json_integer(lot->bolts_tested));
     (void)json_object_set_new(j, "bolts", json_integer(lot->bolts));
     return j;
 }

@@ -72,7 +72,7 @@ static tb_rc compare(const struct tb_verdict *now, const struct tb_judged *then,
                        "the verdict of journal row %lld was computed with other reference tables (%s, here "
                        "%s); the program of that time computes it again",
                        (long long)then->entry, then->reference, now->digest);
-    if (!isnan(now->log_ratio) &&
+    if (isnan(now->log_ratio) != isnan(then->log_ratio) ||
         fabs(now->log_ratio - then->log_ratio) > SAME_RATIO * (1 + fabs(then->log_ratio)))
         return tb_fail(err, TB_EFORMAT,
                        "journal row %lld recorded a log ratio of %.12g; computed again it is %.12g",
@@ -95,6 +95,7 @@ static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char 
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     out->lot.bolts_burnt = then.bolts_burnt;
+    out->lot.bolts_tested = then.bolts_tested;
     return rc == TB_OK ? compare(&out->v.verdict, &then, err) : rc;
 }
 

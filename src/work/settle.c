@@ -1,6 +1,7 @@
 /* What becomes of a lot: a person's decision, with its reason. */
 #include "base/say.h"
 #include "work/act.h"
+#include "work/declare.h"
 #include "work/moment.h"
 #include "work/verdict.h"
 
@@ -28,6 +29,12 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
     if (lot->standing == TB_RETURNED && r->as != TB_WAITING && r->as != TB_RETURNED)
         return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
                        lot->ref);
+    if (relabel && !r->anyway) {
+        tb_rc rc = tb_words_check(r->new_words, "--anyway", err);
+
+        if (rc != TB_OK)
+            return rc;
+    }
     return tb_moment_check("the moment of the decision", r->settled_at, err);
 }
 

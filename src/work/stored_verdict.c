@@ -154,9 +154,11 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
         v->bolt[i] = (struct tb_stored_bolt){ .number = text(m, one, "bolt"),
                                               .kind = verdict(m, one),
                                               .log_ratio = tb_member_number(m, one, "log_ratio"),
-                                              .burns = tb_member_whole(m, one, "burns") };
+                                              .burns = tb_member_whole(m, one, "burns"),
+                                              .observations = tb_member_whole(m, one, "observations") };
     }
     v->bolts_burnt = tb_member_whole(m, o, "bolts_burnt");
+    v->bolts_tested = tb_member_whole(m, o, "bolts_tested");
     v->bolts = tb_member_whole(m, o, "bolts");
 }
 
@@ -177,6 +179,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.log_declared = tb_member_number(&m, o, "log_declared");
     v.log_else = tb_member_number(&m, o, "log_else");
     v.burns = tb_member_whole(&m, o, "burns");
+    v.observations = tb_member_whole(&m, o, "observations");
     v.rule = text(&m, o, "rule");
     v.reference = text(&m, o, "reference");
     v.note = tb_member_words(&m, json_object_get(o, "notes"), "notes", &v.n_note);

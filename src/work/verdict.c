@@ -13,19 +13,20 @@ static double stored_ratio(const struct tb_verdict *v)
 
 static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
 {
-    return last->verdict == v->kind && fabs(last->log_ratio - stored_ratio(v)) < 1e-12 &&
-           strcmp(last->reference, v->digest) == 0 && last->bolts_burnt == lot->bolts_burnt;
+    bool ratio = isnan(v->log_ratio) ? isnan(last->log_ratio) : fabs(last->log_ratio - v->log_ratio) < 1e-12;
+
+    return last->verdict == v->kind && ratio && strcmp(last->reference, v->digest) == 0 &&
+           last->bolts_burnt == lot->bolts_burnt;
 }
 
-static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, const struct tb_verdict *v,
-                  struct tb_arena *mem, struct tb_err *err)
+/* How strongly stands in the verdict: said here too, it could be told otherwise than there. */
+static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_text why = { 0 };
     struct tb_standing s = { .lot = lot->id, .standing = TB_HELD };
 
-    tb_text_addf(&why, "held by itself: what was seen contradicts the declaration (evidence ratio %.3g; ",
-                 v->ratio);
-    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts);
+    tb_text_add(&why, "held by itself: what was seen contradicts the declaration (");
+    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     tb_text_add(&why, ")");
     s.why = tb_arena_take(mem, &why);
     return tb_standing_add(&s, b, mem, err);
@@ -87,7 +88,7 @@ tb_rc tb_verdict_record(struct tb_due *due, struct tb_book *b, const struct tb_l
 
     if (rc == TB_OK && due->record)
         rc = write_verdict(b, lot, v, mem, err);
-    return rc == TB_OK && due->hold ? hold(b, lot, &v->verdict, mem, err) : rc;
+    return rc == TB_OK && due->hold ? hold(b, lot, mem, err) : rc;
 }
 
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due)

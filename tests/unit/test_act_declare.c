@@ -23,7 +23,10 @@ static void words_that_a_bench_test_contradicts_hold_the_lot(void **state)
     (void)state;
     dissolve_in_acetone(s);
     assert_int_equal(scene_lot(s).verdict, TB_FITS);
-    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% cotton", &s->mem, &err));
+    OK(tb_act_declare(
+        &out, &s->actor,
+        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% cotton", .why = "their letter" },
+        &s->mem, &err));
     assert_true(out.judged && out.recorded && out.held);
     assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
@@ -59,7 +62,8 @@ static void words_of_which_nothing_was_seen_get_no_verdict(void **state)
 
     (void)state;
     (void)cut_one(s, "B1", TB_PART_WHOLE); /* a swatch that lies untouched is no evidence */
-    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% silk", &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor, &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% silk" },
+                      &s->mem, &err));
     assert_false(out.judged);
     assert_int_equal(scene_lot(s).verdict, TB_UNJUDGED);
     tb_rejudged_free(&out);

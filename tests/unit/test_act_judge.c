@@ -182,7 +182,9 @@ static void other_words_after_a_release_hold_the_lot_again(void **state)
 
     (void)state;
     settle_as(s, TB_RELEASED);
-    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% polyester", &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% polyester" }, &s->mem,
+                      &err));
     assert_true(out.held);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     tb_rejudged_free(&out);

@@ -83,20 +83,79 @@ static void an_answer_becomes_the_declaration_and_is_judged(void **state)
     struct tb_burn_outcome burnt;
 
     (void)state;
-    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% silk", &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor, &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% silk" },
+                      &s->mem, &err));
     assert_false(out.judged); /* nothing was burnt yet */
     assert_string_equal(out.lot.declared, "100% silk");
     tb_rejudged_free(&out);
     burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
     assert_true(burnt.judged.held);
-    OK(tb_act_declare(&out, &s->actor, s->lot.ref, "100% cotton", &s->mem, &err));
+    OK(tb_act_declare(
+        &out, &s->actor,
+        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% cotton", .why = "silk was a slip" },
+        &s->mem, &err));
     assert_true(out.judged && out.recorded && !out.held);
     assert_int_equal(out.v.verdict.kind, TB_FITS);
     assert_int_equal(out.lot.standing, TB_HELD); /* only a person ends a hold */
     tb_rejudged_free(&out);
-    REFUSED(s, tb_act_declare(&out, &s->actor, s->lot.ref, "", &s->mem, &err), TB_EINVAL, "needs its words");
-    REFUSED(s, tb_act_declare(&out, &s->actor, "B7", "100% cotton", &s->mem, &err), TB_ENOTFOUND, "B7");
+    REFUSED(s,
+            tb_act_declare(&out, &s->actor, &(struct tb_declare_request){ .lot = s->lot.ref, .text = "" },
+                           &s->mem, &err),
+            TB_EINVAL, "needs its words");
+    REFUSED(s,
+            tb_act_declare(&out, &s->actor,
+                           &(struct tb_declare_request){ .lot = "B7", .text = "100% cotton" }, &s->mem, &err),
+            TB_ENOTFOUND, "B7");
     tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
+static void clear_words_are_replaced_only_with_a_reason_which_is_kept(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% polyester" };
+    struct tb_declared *list;
+    struct tb_rejudged out;
+    size_t n = 0;
+
+    (void)state;
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "--why TEXT");
+    r.why = "";
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "\"100% cotton\"");
+    r.why = "letter of 6 October";
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    OK(tb_declaration_list(&list, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 2);
+    assert_string_equal(list[0].text, "100% cotton");
+    assert_string_equal(list[0].why, "");
+    assert_string_equal(list[1].text, "100% polyester");
+    assert_string_equal(list[1].why, "letter of 6 October");
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+static void words_that_name_no_fibre_are_taken_only_knowingly(void **state)
+{
+    struct scene *s = scene_make("PE 100%", 1);
+    struct tb_declare_request d = { .lot = s->lot.ref, .text = "rubbish" };
+    struct tb_settle_request r = {
+        .lot = s->lot.ref, .as = TB_RELABELLED, .why = "lab", .new_words = "rubbish", .goods_of = "own"
+    };
+    struct tb_settle_outcome settled;
+    struct tb_rejudged out;
+
+    (void)state;
+    REFUSED(s, tb_act_declare(&out, &s->actor, &d, &s->mem, &err), TB_EINVAL,
+            "no fibre can be read in \"rubbish\"");
+    REFUSED(s, tb_act_settle(&settled, &s->actor, &r, &s->mem, &err), TB_EINVAL, "say --anyway");
+    d.why = "so says the note";
+    OK(tb_act_declare(&out, &s->actor, &d, &s->mem, &err));
+    assert_string_equal(out.lot.declared, "rubbish");
+    assert_false(out.lot.clear);
+    tb_rejudged_free(&out);
+    r.anyway = true;
+    OK(tb_act_settle(&settled, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
     scene_free(s);
 }
 
@@ -253,6 +312,8 @@ int main(void)
         cmocka_unit_test(relabelling_keeps_both_words_and_judges_the_new_ones),
         cmocka_unit_test(a_decision_that_is_not_whole_is_refused),
         cmocka_unit_test(an_answer_becomes_the_declaration_and_is_judged),
+        cmocka_unit_test(clear_words_are_replaced_only_with_a_reason_which_is_kept),
+        cmocka_unit_test(words_that_name_no_fibre_are_taken_only_knowingly),
         cmocka_unit_test(a_cut_is_recorded_with_what_the_person_should_know),
         cmocka_unit_test(a_whole_bolt_that_was_cut_before_is_noticed),
         cmocka_unit_test(a_cut_is_told_with_what_is_known_of_the_lot),

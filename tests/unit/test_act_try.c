@@ -78,12 +78,83 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
     scene_free(s);
 }
 
+static struct tb_try_outcome try_scales(struct scene *s, const char *bolt)
+{
+    struct tb_try_outcome out;
+
+    OK(tb_act_try(&out, &s->actor,
+                  &(struct tb_try_request){
+                      .swatch = cut_one(s, bolt, TB_PART_WHOLE), .test = "microscope", .result = "scales" },
+                  &s->mem, &err));
+    return out;
+}
+
+static void a_bolt_tested_without_a_flame_is_counted_but_not_as_burnt(void **state)
+{
+    struct scene *s = scene_make("100% wool", 3);
+    struct tb_try_outcome out = try_scales(s, "B1");
+    struct tb_burn_outcome burnt;
+    struct tb_judged judged;
+    struct tb_text words = { 0 };
+
+    (void)state;
+    assert_int_equal(out.judged.lot.bolts_burnt, 0);
+    assert_int_equal(out.judged.lot.bolts_tested, 1);
+    assert_int_equal(out.judged.lot.tests, 1);
+    assert_int_equal(out.judged.v.verdict.kind, TB_FITS);
+    assert_int_equal(out.judged.v.burns, 0);
+    assert_int_equal(out.judged.v.bolt[0].burns, 0);
+    OK(tb_judged_latest(&judged, s->actor.book, s->lot.id, &s->mem, &err));
+    tb_bench_coverage(&words, judged.bolts_burnt, judged.bolts_tested, judged.bolts);
+    assert_string_equal(words.s, "1 of 3 bolts tested without a flame");
+    burnt = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), "odour:burning_hair");
+    assert_int_equal(burnt.judged.v.burns, 1);
+    OK(tb_judged_latest(&judged, s->actor.book, s->lot.id, &s->mem, &err));
+    tb_text_clear(&words);
+    tb_bench_coverage(&words, judged.bolts_burnt, judged.bolts_tested, judged.bolts);
+    assert_string_equal(words.s, "2 of 3 bolts tested, 1 of them burnt");
+    tb_text_clear(&words);
+    tb_bench_coverage(&words, 1, 1, 3);
+    assert_string_equal(words.s, "1 of 3 bolts burnt");
+    tb_text_free(&words);
+    tb_rejudged_free(&out.judged);
+    tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
+/* Nobody can read the words: no ratio, not one that is even. */
+static void where_nothing_can_be_weighed_no_ratio_is_told_and_nothing_is_recorded_twice(void **state)
+{
+    struct scene *s = scene_make("PE", 1);
+    struct tb_try_outcome out = try_scales(s, "B1");
+    int64_t head = scene_head(s);
+    struct tb_rejudged again;
+    struct tb_judged judged;
+
+    (void)state;
+    assert_true(isnan(out.judged.v.verdict.log_ratio));
+    assert_true(isnan(scene_lot(s).log_ratio));
+    OK(tb_judged_latest(&judged, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_true(isnan(judged.log_ratio));
+    OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_false(again.recorded);
+    assert_int_equal(scene_head(s), head);
+    tb_rejudged_free(&again);
+    OK(tb_judge_as_of(&again, s->actor.book, s->lot.ref, head, &s->mem, &err));
+    assert_int_equal(again.lot.bolts_tested, 1);
+    tb_rejudged_free(&again);
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_test_joins_the_burn_of_its_swatch_and_the_lot_is_judged),
         cmocka_unit_test(a_correction_replaces_the_result_in_the_verdict),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
+        cmocka_unit_test(a_bolt_tested_without_a_flame_is_counted_but_not_as_burnt),
+        cmocka_unit_test(where_nothing_can_be_weighed_no_ratio_is_told_and_nothing_is_recorded_twice),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -16,7 +16,7 @@ static struct tb_evidence *model;
 static struct tb_lot_verdict judged, open; /* open: one burn, and still worth a test */
 static struct tb_arena mem;
 static struct tb_err err;
-static const struct tb_lot lot = { .ref = "W26-014.02", .bolts_burnt = 2, .bolts = 40 };
+static const struct tb_lot lot = { .ref = "W26-014.02", .bolts_burnt = 2, .bolts_tested = 3, .bolts = 40 };
 
 /* Silk in the warp, wool in the weft; one bolt burns as it should, the other melts. */
 static int judge(void **state)
@@ -161,7 +161,9 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
     same_number(s.log_ratio, v->log_ratio);
     same_number(s.log_declared, v->log_declared);
     same_number(s.log_else, v->log_else);
-    assert_int_equal(s.burns, v->burns);
+    assert_int_equal(s.burns, judged.burns);
+    assert_int_equal(s.burns, 1); /* of the bolt that contradicts */
+    assert_int_equal(s.observations, v->burns);
     assert_string_equal(s.rule, rule);
     assert_string_equal(s.reference, v->digest);
     assert_true(v->n_likely && v->n_present && v->n_twins && v->n_cue && v->n_power);
@@ -172,9 +174,11 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
         assert_string_equal(s.bolt[i].number, judged.bolt[i].number);
         assert_int_equal(s.bolt[i].kind, judged.bolt[i].kind);
         same_number(s.bolt[i].log_ratio, judged.bolt[i].log_ratio);
-        assert_int_equal(s.bolt[i].burns, judged.bolt[i].observations);
+        assert_int_equal(s.bolt[i].burns, judged.bolt[i].burns);
+        assert_int_equal(s.bolt[i].observations, judged.bolt[i].observations);
     }
     assert_int_equal(s.bolts_burnt, 2);
+    assert_int_equal(s.bolts_tested, 3);
     assert_int_equal(s.bolts, 40);
     assert_int_equal(tb_stored_verdict_against(&s), 1); /* the bolt that melts */
     free(text);
@@ -197,9 +201,10 @@ static void tests_worth_making_are_read_back(void **state)
 static void every_member_that_is_stored_has_a_field(void **state)
 {
     static const char *const known[] = {
-        "id",       "declared", "verdict", "reason",    "evidence_ratio", "log_ratio",   "log_declared",
-        "log_else", "burns",    "rule",    "likeliest", "present",        "twins",       "cues",
-        "next",     "power",    "notes",   "reference", "by_bolt",        "bolts_burnt", "bolts"
+        "id",           "declared",    "verdict", "reason",       "evidence_ratio", "log_ratio",
+        "log_declared", "log_else",    "burns",   "rule",         "likeliest",      "present",
+        "twins",        "cues",        "next",    "power",        "notes",          "reference",
+        "by_bolt",      "bolts_burnt", "bolts",   "bolts_tested", "observations"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 

@@ -71,8 +71,8 @@ static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct t
     if (ctx->json)
         return tb_print_json(ctx, lot_json(lot, v), err);
     tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
-    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
-    tb_text_add(&t, lot->bolts_burnt
+    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    tb_text_add(&t, lot->bolts_tested
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
     tb_verdict_explain(&t, &v->verdict, &v->declaration);

@@ -37,7 +37,7 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r)
         tb_ratio_words(&t, v->log_ratio);
     }
     tb_text_add(&t, "; ");
-    tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts);
+    tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);
     (void)fprintf(ctx->out, "%s.\n", t.s);
     tb_print_hold(ctx, r);
     tb_text_free(&t);

@@ -15,7 +15,7 @@ static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
     }
     tb_ratio_words(&t, lot->log_ratio);
     tb_text_add(&t, "; ");
-    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts);
+    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     tb_say(ctx->out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
            tb_verdict_key(lot->verdict), t.s);
     tb_text_free(&t);
@@ -56,7 +56,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                          .why = tb_opt(ctx, "why"),
                                          .old_words = tb_opt(ctx, "old"),
                                          .new_words = tb_opt(ctx, "new"),
-                                         .goods_of = tb_opt(ctx, "goods-of") };
+                                         .goods_of = tb_opt(ctx, "goods-of"),
+                                         .anyway = tb_opt_on(ctx, "anyway") };
     struct tb_settle_outcome done = { 0 };
     tb_rc rc;
 
@@ -77,6 +78,7 @@ static const struct tb_opt opts[] = {
     { "old", "TEXT", "relabelled: the old label's words, where they are not the declaration's", false },
     { "new", "TEXT", "relabelled: the new label's words", false },
     { "goods-of", "NAME", "relabelled: whose goods they were", false },
+    { "anyway", NULL, "relabelled: although no fibre can be read in the new words", false },
     { "at", "MOMENT", "when it was decided, UTC, where that is not now", false },
     { NULL, NULL, NULL, false },
 };

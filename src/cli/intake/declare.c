@@ -18,13 +18,15 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_er
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *text = tb_opt(ctx, "text");
+    const struct tb_declare_request request = { .lot = ctx->argv[0],
+                                                .text = tb_opt(ctx, "text"),
+                                                .why = tb_opt(ctx, "why") };
     struct tb_rejudged r = { 0 };
     tb_rc rc;
 
-    if (!text || !*text)
+    if (!request.text || !*request.text)
         return tb_misuse(err, "declare needs --text with the composition");
-    if ((rc = tb_act_declare(&r, &ctx->actor, ctx->argv[0], text, &ctx->mem, err)) == TB_OK)
+    if ((rc = tb_act_declare(&r, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &r, err);
     tb_rejudged_free(&r);
     return rc;
@@ -32,16 +34,20 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "text", "TEXT", "the composition, as the supplier answered", false },
+    { "why", "TEXT", "why it counts, where the words so far were clear or no fibre can be read in it",
+      false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_declare = {
     .name = "declare",
-    .args = "LOT --text TEXT",
+    .args = "LOT --text TEXT [--why TEXT]",
     .brief = "record the supplier's answer to a doubtful declaration",
     .about =
         "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "
-        "the supplier answered. The words as received stay in the book; the answer counts from now on.",
+        "the supplier answered. The words as received stay in the book; the answer counts from now on. Words "
+        "that were clear are replaced only with a reason, since what contradicted them may fit the new ones; "
+        "words in which no fibre can be read need one too.",
     .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
     .opts = opts,
     .min = 1,

@@ -1,6 +1,7 @@
 /* Everything the book holds about one lot. */
 #include "cli/claim/claim_say.h"
 #include "tenterbook/lot_story.h"
+#include "tenterbook/stored_verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -32,6 +33,8 @@ static void print_declared(FILE *out, const struct tb_lot_story *s)
 
         tb_say(out, "Declared (%s, %s, %s): \"%s\"\n  read as: %s\n", tb_declared_origin_words(d->origin),
                d->at, d->person, d->text, *d->reading ? d->reading : "-");
+        if (*d->why)
+            tb_say(out, "  why: %s\n", d->why);
         for (const char *p = d->doubts; *p; p += strcspn(p, "\n"), p += *p == '\n')
             tb_say(out, "  doubt: %.*s\n", (int)strcspn(p, "\n"), p);
     }
@@ -61,19 +64,29 @@ static void print_bench(FILE *out, const struct tb_lot_story *s)
                s->test[i].test, s->test[i].result, s->test[i].tested_by, s->test[i].tested_at);
 }
 
-/* Verdicts and decisions stay apart: what was seen never changes by what somebody decided. */
-static void print_conclusions(FILE *out, const struct tb_lot_story *s)
+/* How strongly, or why nothing could be weighed, and by how much of the lot. */
+static void print_judged(FILE *out, const struct tb_judged *v, struct tb_arena *mem)
 {
-    for (size_t i = 0; i < s->judgeds; i++) {
-        const struct tb_judged *v = &s->judged[i];
-        struct tb_text t = { 0 };
+    struct tb_stored_verdict stored = { 0 };
+    struct tb_text how = { 0 }, rests_on = { 0 };
+    struct tb_err unread; /* what cannot be read any more has no reason, and a verdict all the same */
 
-        tb_ratio_words(&t, v->log_ratio);
-        tb_text_add(&t, "; ");
-        tb_bench_coverage(&t, v->bolts_burnt, v->bolts);
-        tb_say(out, "Verdict %s: %s, %s (%s)\n", v->judged_at, tb_verdict_key(v->verdict), t.s, v->judged_by);
-        tb_text_free(&t);
-    }
+    if (isnan(v->log_ratio) && tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
+        tb_text_add(&how, stored.reason);
+    if (!how.n)
+        tb_ratio_words(&how, v->log_ratio);
+    tb_bench_coverage(&rests_on, v->bolts_burnt, v->bolts_tested, v->bolts);
+    tb_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_verdict_key(v->verdict), how.s, rests_on.s,
+           v->judged_by);
+    tb_text_free(&how);
+    tb_text_free(&rests_on);
+}
+
+/* Verdicts and decisions stay apart: what was seen never changes by what somebody decided. */
+static void print_conclusions(FILE *out, const struct tb_lot_story *s, struct tb_arena *mem)
+{
+    for (size_t i = 0; i < s->judgeds; i++)
+        print_judged(out, &s->judged[i], mem);
     for (size_t i = 0; i < s->standings; i++) {
         const struct tb_standing *t = &s->standing[i];
 
@@ -120,7 +133,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     print_head(ctx->out, &s.lot);
     print_declared(ctx->out, &s);
     print_bench(ctx->out, &s);
-    print_conclusions(ctx->out, &s);
+    print_conclusions(ctx->out, &s, &ctx->mem);
     print_claim(ctx->out, &s);
     print_written(ctx->out, &s);
     return TB_OK;

@@ -1,6 +1,7 @@
 /* lots: the lots there are, with their verdicts, standings and open claims. */
 #include "cli/claim/claim_say.h"
 
+#include <math.h>
 #include <string.h>
 
 struct listing {
@@ -35,11 +36,13 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
     struct tb_text ratio = { 0 };
     bool judged = lot->verdict != TB_UNJUDGED;
 
-    if (judged)
+    if (judged && !isnan(lot->log_ratio))
         tb_ratio_words(&ratio, lot->log_ratio);
+    else if (judged && !lot->clear)
+        tb_text_add(&ratio, _("doubtful words"));
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
-    tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_burnt, (long long)lot->bolts);
+    tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
     tb_table_texts(t,
                    judged       ? tb_verdict_key(lot->verdict)
                    : lot->clear ? "-"
@@ -71,8 +74,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
 /* Without an open claim the column would be empty in every row. */
 static void heading(struct tb_table *t, bool claims)
 {
-    const char *const head[] = { _("LOT"),         _("ARRIVED"), _("SUPPLIER"), _("DECLARED"),
-                                 _("BOLTS BURNT"), _("VERDICT"), _("EVIDENCE") };
+    const char *const head[] = { _("LOT"),          _("ARRIVED"), _("SUPPLIER"), _("DECLARED"),
+                                 _("BOLTS TESTED"), _("VERDICT"), _("EVIDENCE") };
 
     tb_table_begin(t, TB_COUNT(head) + 1 + claims);
     tb_table_add(t, head, TB_COUNT(head));
