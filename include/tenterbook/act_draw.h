@@ -59,6 +59,11 @@ struct tb_inspected {
     enum tb_inspection now;
     const char *why; /* the rule of the last change, static text; NULL: none yet */
 };
+/* A lot that was named and not drawn from: its burns show too little for what is asked. */
+struct tb_left_out {
+    const char *lot, *declared; /* reference, words */
+    struct tb_catch caught;
+};
 enum tb_seed_from {
     TB_SEED_MADE,    /* by the program, for this draw */
     TB_SEED_EARLIER, /* that of an earlier draw of these lots */
@@ -68,6 +73,8 @@ struct tb_draw_outcome {
     const char *about; /* what was drawn from: references, separated by spaces */
     struct tb_plan plan;
     struct tb_catch caught;
+    struct tb_left_out *left; /* of several lots, those left out so that the others reach what is asked */
+    size_t lefts;
     struct tb_drawn *drawn; /* by lot, then by number; none where plan.cut is -1 */
     size_t n;
     size_t swatches;                /* to be burned: one for each part of each drawn bolt */
@@ -84,7 +91,8 @@ struct tb_draw_outcome {
 /*
  * tb_act_draw - draw bolts of one or more lots at random and record the draw with its seed.
  *
- * Where not even every bolt is enough nothing is drawn and nothing is recorded. Two draws of the same bolts at one time
+ * Where not even every bolt is enough, the lots whose burns show least are left out, if the others reach what is asked
+ * without them, and the draw is about those; else nothing is drawn and nothing is recorded. Two draws of the same bolts at one time
  * come one after the other, and the later one tells of the earlier.
  *   fails   TB_ENOTFOUND no such lot; TB_EEXISTS a lot named twice; TB_EREFUSED a seed that passes itself off as made,
  *           or a swap that burns like what is declared; TB_EINVAL what cannot be: see tb_plan_work_out and tb_pick

@@ -97,10 +97,14 @@ tb_rc tb_plan_work_out(struct tb_plan *p, struct tb_err *err)
     fill_defaults(p);
     p->cut = p->accept = 0;
     if ((rc = tb_check_lot(p->bolts, err)) != TB_OK || (rc = tb_check_sure(p->want.sure, err)) != TB_OK ||
-        (rc = tb_check_catch(p->want.catch_one, err)) != TB_OK ||
-        (rc = tb_check_false(p->want.bad, p->bolts, err)) != TB_OK || (rc = cut_of(p, err)) != TB_OK)
+        (rc = tb_check_catch(p->want.catch_one, err)) != TB_OK)
         return rc;
-    if (p->want.bad == 0 && (rc = least_shown(&p->want.bad, p, err)) != TB_OK)
+    /* 0 was the default, and stands for a number by now */
+    if (p->want.bad < 0 || p->want.bad > p->bolts)
+        return tb_fail(err, TB_EINVAL, "%ld false bolts of %ld is not possible; it is a number from 1 to %ld",
+                       p->want.bad, p->bolts, p->bolts);
+    if ((rc = cut_of(p, err)) != TB_OK ||
+        (p->want.bad == 0 && (rc = least_shown(&p->want.bad, p, err)) != TB_OK))
         return rc;
     return tb_plan_shows(&p->chance, p, p->want.bad, err);
 }

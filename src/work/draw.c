@@ -41,8 +41,8 @@ static tb_rc inspection_by_history(struct tb_job *j, struct tb_plan_wish *want, 
     return TB_OK;
 }
 
-/* What is asked, with the chance to catch and the inspection that the book knows of; then the plan. */
-static tb_rc work_out(struct tb_job *j, const struct tb_piles *p)
+/* What is asked, with the inspection that the book knows of; then the plan. */
+static tb_rc plan_for(struct tb_job *j, const struct tb_piles *p)
 {
     const struct tb_draw_request *r = j->request;
     struct tb_draw_outcome *out = j->out;
@@ -50,15 +50,59 @@ static tb_rc work_out(struct tb_job *j, const struct tb_piles *p)
     tb_rc rc = TB_OK;
 
     *plan = (struct tb_plan){ .want = r->want, .bolts = p->bolts, .strata = p->strata, .n_strata = p->n };
-    /* the model's figure takes a simulation: it is made only where nobody gave one */
-    if (r->want.catch_one > 0)
-        tb_catch_give(&out->caught, r->want.catch_one);
-    else
-        rc = tb_catch_least(&out->caught, p, r->against, j->b, j->mem, j->err);
     plan->want.catch_one = out->caught.one;
-    if (rc == TB_OK && r->want.kind == TB_PLAN_ACCEPTANCE && !r->inspection_chosen)
+    if (r->want.kind == TB_PLAN_ACCEPTANCE && !r->inspection_chosen)
         rc = inspection_by_history(j, &plan->want, p);
     return rc == TB_OK ? tb_plan_work_out(plan, j->err) : rc;
+}
+
+/*
+ * One lot whose burns show next to nothing must not keep the others from being drawn from: lots are left out, those that
+ * show least first, until the rest reaches what is asked. Where none does, everything stays as it was.
+ */
+static tb_rc leave_out(struct tb_job *j, struct tb_piles *p)
+{
+    const struct tb_draw_request *r = j->request;
+    struct tb_draw_outcome *out = j->out, all = *out;
+    struct tb_piles from = *p, rest;
+    struct tb_left_out *left = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *left);
+    size_t lefts = 0;
+    tb_rc rc;
+
+    while (out->plan.cut < 0) {
+        if ((rc = tb_piles_without_least(&rest, left, &lefts, &from, j->b, j->mem, j->err)) != TB_OK)
+            return rc;
+        if (rest.n == 0 || r->want.bad > rest.bolts) {
+            *out = all;
+            return TB_OK;
+        }
+        out->caught = *tb_catch_least(&rest);
+        if ((rc = plan_for(j, &rest)) != TB_OK)
+            return rc;
+        from = rest;
+    }
+    *p = from;
+    out->left = left;
+    out->lefts = lefts;
+    return TB_OK;
+}
+
+/* The chance to catch is a person's, or the model's; that takes a simulation, made only where nobody gave one. */
+static tb_rc work_out(struct tb_job *j, struct tb_piles *p)
+{
+    const struct tb_draw_request *r = j->request;
+    struct tb_draw_outcome *out = j->out;
+    bool given = r->want.catch_one > 0;
+    tb_rc rc = given ? TB_OK : tb_catch_each(p, r->against, j->b, j->mem, j->err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (given)
+        tb_catch_give(&out->caught, r->want.catch_one);
+    else
+        out->caught = *tb_catch_least(p);
+    rc = plan_for(j, p);
+    return rc == TB_OK && out->plan.cut < 0 && !given ? leave_out(j, p) : rc;
 }
 
 /*
@@ -100,12 +144,12 @@ static tb_rc plan(struct tb_job *j)
                        "a chance to catch and the swap at issue both say how well a burn shows it; give one");
     if ((rc = tb_piles_gather(&p, j->b, r->name, r->names, j->mem, j->err)) != TB_OK)
         return rc;
+    if ((rc = work_out(j, &p)) != TB_OK || (rc = choose_seed(j, &p)) != TB_OK)
+        return rc;
     out->about = j->subject = p.about;
     out->before = p.before;
     out->befores = p.befores;
     out->last = tb_piles_last_draw(&p);
-    if ((rc = work_out(j, &p)) != TB_OK || (rc = choose_seed(j, &p)) != TB_OK)
-        return rc;
     j->idle = out->plan.cut < 0; /* a draw that cannot show what is asked is told, and is none */
     if (!j->idle && (rc = tb_piles_pick(&p, out->seed, j->mem, j->err)) == TB_OK)
         tb_piles_drawn(out, &p, j->mem);

@@ -10,7 +10,8 @@ struct tb_pile {
     struct tb_lot lot;
     struct tb_bolt *bolt;
     size_t n;
-    long *place; /* drawn ones, from 1, rising; as many as its stratum says are cut */
+    struct tb_catch caught; /* tb_catch_each: how well a burn shows a false bolt of it */
+    long *place;            /* drawn ones, from 1, rising; as many as its stratum says are cut */
 };
 /* Lots that are drawn from together. Everything lies in the caller's arena. */
 struct tb_piles {
@@ -32,8 +33,17 @@ tb_rc tb_piles_pick(struct tb_piles *p, const char *seed, struct tb_arena *mem, 
 /* The drawn bolts into an outcome: drawn, n and swatches. */
 void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struct tb_arena *mem);
 
+/* How well a burn shows a false bolt, by the evidence model, for each of the lots. */
+tb_rc tb_catch_each(struct tb_piles *p, const char *against, struct tb_book *b, struct tb_arena *mem,
+                    struct tb_err *err);
 /* Of all the lots that one whose burns show least counts: the false bolts may all be there. */
-tb_rc tb_catch_least(struct tb_catch *out, const struct tb_piles *p, const char *against, struct tb_book *b,
-                     struct tb_arena *mem, struct tb_err *err);
+const struct tb_catch *tb_catch_least(const struct tb_piles *p);
+/*
+ * The lots without those whose burns show least, to draw from the others; `out` has none left where all show as little.
+ * Fails as tb_piles_gather.
+ */
+tb_rc tb_piles_without_least(struct tb_piles *out, struct tb_left_out *left, size_t *lefts,
+                             const struct tb_piles *p, struct tb_book *b, struct tb_arena *mem,
+                             struct tb_err *err);
 
 #endif

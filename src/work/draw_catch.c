@@ -119,27 +119,36 @@ static tb_rc of_lot(struct tb_catch *out, const struct tb_evidence *ev, const st
     return rc;
 }
 
-tb_rc tb_catch_least(struct tb_catch *out, const struct tb_piles *p, const char *against, struct tb_book *b,
-                     struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_catch_each(struct tb_piles *p, const char *against, struct tb_book *b, struct tb_arena *mem,
+                    struct tb_err *err)
 {
     struct tb_evidence *ev = NULL;
     tb_rc rc = tb_bench_model(&ev, b, err);
 
     for (size_t i = 0; i < p->n && rc == TB_OK; i++) {
         const struct tb_lot *lot = &p->pile[i].lot;
-        struct tb_catch one;
-        bool done = false;
+        size_t k = 0;
 
-        for (size_t k = 0; k < i && !done; k++)
-            done = strcmp(p->pile[k].lot.declared, lot->declared) == 0;
-        if (done)
+        while (k < i && strcmp(p->pile[k].lot.declared, lot->declared) != 0)
+            k++;
+        if (k < i) { /* the simulation is made once for the same words */
+            p->pile[i].caught = p->pile[k].caught;
             continue;
-        rc = of_lot(&one, ev, lot, against, mem, err);
+        }
+        rc = of_lot(&p->pile[i].caught, ev, lot, against, mem, err);
         if (rc != TB_OK && p->n > 1)
             rc = tb_within(err, rc, "lot %s", lot->ref);
-        if (i == 0 || one.one < out->one)
-            *out = one;
     }
     tb_evidence_free(ev);
     return rc;
+}
+
+const struct tb_catch *tb_catch_least(const struct tb_piles *p)
+{
+    const struct tb_catch *least = &p->pile[0].caught;
+
+    for (size_t i = 1; i < p->n; i++)
+        if (p->pile[i].caught.one < least->one)
+            least = &p->pile[i].caught;
+    return least;
 }

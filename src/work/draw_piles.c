@@ -139,6 +139,35 @@ tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const
     return rc;
 }
 
+tb_rc tb_piles_without_least(struct tb_piles *out, struct tb_left_out *left, size_t *lefts,
+                             const struct tb_piles *p, struct tb_book *b, struct tb_arena *mem,
+                             struct tb_err *err)
+{
+    const char **ref = tb_arena_alloc(mem, (p->n + 1) * sizeof *ref);
+    double least = tb_catch_least(p)->one;
+    size_t n = 0, kept = 0;
+    tb_rc rc;
+
+    *out = (struct tb_piles){ 0 };
+    for (size_t i = 0; i < p->n; i++)
+        if (p->pile[i].caught.one > least)
+            ref[n++] = p->pile[i].lot.ref;
+    if (n == 0)
+        return TB_OK;
+    /* found anew by their references: the draw is about them, and tells of their earlier draws only */
+    if ((rc = tb_piles_gather(out, b, ref, n, mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < p->n; i++) {
+        const struct tb_pile *pile = &p->pile[i];
+
+        if (pile->caught.one > least)
+            out->pile[kept++].caught = pile->caught;
+        else
+            left[(*lefts)++] = (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught };
+    }
+    return TB_OK;
+}
+
 const struct tb_draw *tb_piles_last_draw(const struct tb_piles *p)
 {
     const struct tb_draw *last = NULL;

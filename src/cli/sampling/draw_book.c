@@ -60,6 +60,26 @@ static void say_before(FILE *out, const struct tb_draw_outcome *o)
         tb_say(out, "The seed was given by hand: whoever tries several can choose among the bolts.\n");
 }
 
+/* Lots of which a burn shows too little, and what else can be done with them. */
+static void say_left(FILE *out, const struct tb_draw_outcome *o)
+{
+    char chance[TB_PERCENT];
+
+    for (size_t i = 0; i < o->lefts; i++)
+        tb_say(
+            out,
+            "Lot %s, declared \"%s\", is left out: a burn shows a false bolt of it with a chance of only %s "
+            "(%s), and with it the draw could not reach what is asked.\n",
+            o->left[i].lot, o->left[i].declared, tb_percent(chance, o->left[i].caught.one),
+            o->left[i].caught.words);
+    if (o->lefts)
+        tb_say(out,
+               "Its bolts are drawn by themselves: tenterbook draw %s --every, or --share F; --against FIBRE "
+               "names another swap, --catch P says what your burns and tests show. Where burning shows too "
+               "little, a bench test or a laboratory shows more.\n",
+               o->left[0].lot);
+}
+
 static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
     struct tb_text clock = { 0 };
@@ -68,6 +88,7 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
     if (rc != TB_OK)
         return rc;
     say_history(ctx->out, o);
+    say_left(ctx->out, o);
     if (o->plan.cut >= 0) {
         draw_print_bolts(ctx->out, o);
         say_before(ctx->out, o);
@@ -76,12 +97,34 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
     tb_clock_step_words(&clock, step);
     (void)fputs(tb_text_str(&clock), ctx->out);
     tb_text_free(&clock);
+    if (o->lefts)
+        tb_say(ctx->out, "What its burns prove: tenterbook draw %s --proof\n", o->about);
     return TB_OK;
+}
+
+/* Nothing was drawn: whoever does not read the sentence above must not take it for done. */
+static tb_rc refuse_empty(const struct tb_draw_outcome *o, struct tb_err *err)
+{
+    char chance[TB_PERCENT];
+
+    if (o->plan.cut >= 0)
+        return TB_OK;
+    return tb_fail(
+        err, TB_EREFUSED,
+        "nothing was drawn from %s and nothing is recorded: a burn shows a false bolt with a chance "
+        "of only %s (%s). --every cuts all bolts and --share F a part of them, without that "
+        "promise; --false D asks for less, --against FIBRE names another swap, --catch P says what "
+        "your burns and tests show",
+        o->about, tb_percent(chance, o->caught.one), o->caught.words);
 }
 
 #define DRAWN(member, key) TB_JSON_AS(struct tb_drawn, member, key)
 TB_JSON_MEMBERS(drawn_members, DRAWN(lot_ref, "lot"), DRAWN(number, "bolt"), DRAWN(metres, "metres"),
                 DRAWN(parts, "parts"));
+
+#define LEFT(member, key) TB_JSON_AS(struct tb_left_out, member, key)
+TB_JSON_MEMBERS(left_members, LEFT(lot, "lot"), LEFT(declared, "declared"), LEFT(caught.one, "catch"),
+                LEFT(caught.words, "catch_from"));
 
 /* Where no number of bolts is enough, "drawn" is an empty list and "recorded" is false. */
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
@@ -100,6 +143,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
     if (step)
         tb_json_put(j, "clock_step_s", json_integer((json_int_t)step));
     tb_json_put(j, "drawn", tb_json_all(drawn_members, o->drawn, o->n));
+    tb_json_put(j, "left_out", tb_json_all(left_members, o->left, o->lefts));
     return tb_print_json(ctx, j, err);
 }
 
@@ -131,7 +175,8 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
         return o.recorded ? TB_EAFTER : TB_EIO;
     if (o.recorded)
         tb_book_recorded(&done, ctx->book);
-    return ctx->json ? print_json(ctx, &o, done.step, err) : print_draw(ctx, &o, done.step, err);
+    rc = ctx->json ? print_json(ctx, &o, done.step, err) : print_draw(ctx, &o, done.step, err);
+    return rc == TB_OK ? refuse_empty(&o, err) : rc;
 }
 
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
