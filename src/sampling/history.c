@@ -58,7 +58,10 @@ const char *tb_advice_key(enum tb_advice advice)
     return keys[advice];
 }
 
-/* The sum begins again after each alarm; the last one counts. */
+/*
+ * The sum begins again after each alarm; the last one counts. An alarm whose sum never stood at 0 since the one before is
+ * that one going on: the change is dated, and was noticed, by the first.
+ */
 static void alarms(struct tb_record *r, const bool *wrong)
 {
     size_t from = 0;
@@ -69,8 +72,10 @@ static void alarms(struct tb_record *r, const bool *wrong)
         tb_cusum_run(&at, &since, &r->cusum, wrong + from, r->n - from);
         if (from + at >= r->n)
             return;
-        r->alarm_at = from + at;
-        r->since = from + since;
+        if (from == 0 || since > 0) {
+            r->alarm_at = from + at;
+            r->since = from + since;
+        }
         from += at + 1;
     }
 }

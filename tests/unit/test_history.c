@@ -99,6 +99,25 @@ static void a_resumption_ends_the_stop_of_its_day_and_no_later_one(void **state)
     assert_int_equal(after("wwwwwwwrrrrr|", "2026-10-08").now, TB_NORMAL);
 }
 
+/* The sum begins again after its first alarm, of the third lot at 5 % usual; the change did not. */
+static void a_change_that_goes_on_is_dated_by_its_beginning(void **state)
+{
+    static const struct tb_record usual = { .prior = { 1, 19 }, .usual = 0.05 };
+    struct story s;
+    struct tb_record r = worked_out(told(&s, "wwwwwwwwwwwwwwwwww"), &usual);
+    size_t noticed = r.alarm_at;
+
+    (void)state;
+    assert_int_equal(r.since, 0);
+    assert_true(noticed < 17);
+    r = worked_out(told(&s, "rrrrwwwwwwwwwwwwwwww"), &usual);
+    assert_int_equal(r.since, 4);
+    assert_int_equal(r.alarm_at, 4 + noticed);
+    /* right lots brought the sum down to 0: what came after is another change */
+    r = worked_out(told(&s, "wwwwrrrrrrrrrrrrrrrrrrrwwww"), &usual);
+    assert_true(r.since > 4);
+}
+
 static void without_a_lot_the_prior_is_all_there_is(void **state)
 {
     struct story s = { .n = 0 };
@@ -282,6 +301,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(wrong_lots_tighten_the_inspection_and_then_stop_the_supplier),
         cmocka_unit_test(a_resumption_ends_the_stop_of_its_day_and_no_later_one),
+        cmocka_unit_test(a_change_that_goes_on_is_dated_by_its_beginning),
         cmocka_unit_test(without_a_lot_the_prior_is_all_there_is),
         cmocka_unit_test(a_tally_alone_gives_its_share_and_intervals),
         cmocka_unit_test(the_strictest_rule_is_the_advice),
