@@ -13,7 +13,7 @@
  *
  *   out     name (without folders, as text), media, bytes and size are filled, and borrow the bytes; the rest is left alone
  *   fails   TB_EINVAL: nothing, more than TB_ATTACHMENT_MOST, neither JPEG, PNG nor PDF (told by its first bytes,
- *           whatever its name), a name that is not text
+ *           whatever its name), one that ends before its end, a name that is not text
  */
 tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *bytes, size_t size,
                        struct tb_arena *mem, struct tb_err *err);

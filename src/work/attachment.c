@@ -4,6 +4,7 @@
 #include "base/say.h"
 #include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
+#include "work/media.h"
 
 #include <errno.h>
 #include <stdio.h>
@@ -64,6 +65,9 @@ tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *
     if ((rc = a.media ? tb_attachment_check(&a, err)
                       : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", a.name)) != TB_OK)
         return rc;
+    if (!tb_media_whole(a.media, bytes, size))
+        return tb_fail(err, TB_EINVAL, "%s ends before its end: it is a part of a file; copy it again",
+                       a.name);
     out->name = a.name;
     out->media = a.media;
     out->bytes = bytes;

@@ -80,16 +80,25 @@ tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, s
     return TB_OK;
 }
 
+#define TO_THE_MINUTE 16 /* "2026-10-05T09:30": moments are mostly typed so, and the clock goes by seconds */
+
 static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swatch *s, struct tb_err *err)
 {
+    char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
 
+    tb_now(now);
     if ((rc = tb_moment_check("the moment of the burn", r->burned_at, err)) != TB_OK ||
         (rc = tb_moment_check("the moment the residue was dead", r->dead_at, err)) != TB_OK)
         return rc;
     if (r->burned_at && r->dead_at && strcmp(r->dead_at, r->burned_at) < 0)
         return tb_fail(err, TB_EINVAL, "the residue cannot be dead (%s) before the burn (%s)", r->dead_at,
                        r->burned_at);
+    if (!r->burned_at && r->dead_at && strncmp(r->dead_at, now, TO_THE_MINUTE) < 0)
+        return tb_fail(err, TB_EINVAL,
+                       "the residue cannot be dead (%s) before the burn, which is now (%s) where nobody says "
+                       "when it was: --at MOMENT",
+                       r->dead_at, now);
     if (r->burned_at && strcmp(r->burned_at, s->cut_at) < 0)
         return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been burned at %s", s->tag,
                        s->cut_at, r->burned_at);

@@ -126,6 +126,8 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
     BURN(TB_EINVAL, "cannot be dead", .swatch = early.swatch.tag, .seen = &seen,
          .burned_at = "2026-10-06T09:00:00Z", .dead_at = "2026-10-06T08:30:00Z");
     BURN(TB_EINVAL, "still to come", .swatch = tag, .seen = &seen, .burned_at = "2099-01-01T00:00:00Z");
+    BURN(TB_EINVAL, "before the burn, which is now", .swatch = tag, .seen = &seen,
+         .dead_at = "2020-11-10T00:00:00Z");
     BURN(TB_EINVAL, "is not a valid moment", .swatch = tag, .seen = &seen, .dead_at = "noon");
     BURN(TB_ENOTFOUND, "burn", .swatch = tag, .seen = &seen, .corrects = "no such burn");
     BURN(TB_EINVAL, "at most 16 photographs", .swatch = tag, .seen = &seen, .photo = photo,

@@ -3,6 +3,15 @@
 
 #include "tenterbook/attachment.h"
 
+/* The least that is whole; by hand from ISO/IEC 10918-1 annex B, ISO/IEC 15948, 5.3, and ISO 32000-1, 7.5. */
+#define JPEG_PREVIEW "\xff\xe1\x00\x06\xff\xd8\xff\xd9" /* a segment that holds a picture of its own */
+#define JPEG_START "\xff\xd8" JPEG_PREVIEW "\xff\xda\x00\x03\x01picture"
+#define JPEG JPEG_START "\xff\xd9"
+#define PNG_START "\x89PNG\r\n\x1a\n\x00\x00\x00\x04IDATdataCRC1"
+#define PNG PNG_START "\x00\x00\x00\x00IEND\xae\x42\x60\x82"
+#define PDF_START "%PDF-1.7 paper\n"
+#define PDF PDF_START "%%EOF\n"
+
 static const char *file(struct scene *s, const char *name, const char *bytes, size_t n)
 {
     struct tb_text path = { 0 };
@@ -25,9 +34,9 @@ static void a_file_is_what_its_first_bytes_say_whatever_its_name(void **state)
         const char *bytes, *media;
         size_t n;
     } known[] = {
-        { "\xff\xd8\xff\xe0 photograph", "image/jpeg", 15 }, /* ISO/IEC 10918-1, SOI and a marker */
-        { "\x89PNG\r\n\x1a\n picture", "image/png", 16 },    /* ISO/IEC 15948, 5.2 */
-        { "%PDF-1.7 paper", "application/pdf", 14 },         /* ISO 32000-1, 7.5.2 */
+        { JPEG, "image/jpeg", sizeof JPEG - 1 },
+        { PNG, "image/png", sizeof PNG - 1 },
+        { PDF, "application/pdf", sizeof PDF - 1 },
     };
     struct scene *s = scene_make("100% cotton", 1);
 
@@ -51,8 +60,29 @@ static void a_name_that_is_not_text_is_mended(void **state)
     struct tb_attachment a = { 0 };
 
     (void)state;
-    OK(tb_attachment_read(&a, file(s, "K\xf6per.pdf", "%PDF-1.7", 8), &s->mem, &err));
+    OK(tb_attachment_read(&a, file(s, "K\xf6per.pdf", PDF, sizeof PDF - 1), &s->mem, &err));
     assert_string_equal(a.name, "K\xef\xbf\xbdper.pdf");
+    scene_free(s);
+}
+
+/* Cut anywhere, a photograph or a paper is a part of one, even where a preview in it is whole. */
+static void a_file_that_ends_before_its_end_is_refused(void **state)
+{
+    static const struct {
+        const char *bytes;
+        size_t least, n; /* shorter it is not told by its first bytes */
+    } whole[] = { { JPEG, 4, sizeof JPEG - 1 }, { PNG, 9, sizeof PNG - 1 }, { PDF, 6, sizeof PDF - 1 - 1 } };
+    struct scene *s = scene_make("100% cotton", 1);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(whole); i++)
+        for (size_t n = whole[i].least; n < whole[i].n; n++) {
+            struct tb_attachment a = { 0 };
+
+            if (tb_attachment_read(&a, file(s, "part", whole[i].bytes, n), &s->mem, &err) != TB_EINVAL ||
+                !strstr(err.msg, "ends before its end"))
+                fail_msg("file %zu of %zu bytes: %s", i, n, err.msg);
+        }
     scene_free(s);
 }
 
@@ -81,6 +111,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_file_is_what_its_first_bytes_say_whatever_its_name),
         cmocka_unit_test(a_name_that_is_not_text_is_mended),
+        cmocka_unit_test(a_file_that_ends_before_its_end_is_refused),
         cmocka_unit_test(what_the_book_does_not_keep_is_refused),
     };
 

@@ -138,11 +138,16 @@ static tb_rc burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *me
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *from = tb_opt(ctx, "from");
+    const char *from = tb_opt(ctx, "from"), *stray;
     tb_rc rc;
 
     if ((from != NULL) == (ctx->argc == 1))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
+    /* what would go unheard is evidence that somebody believes to be recorded */
+    stray = from ? tb_opt_among(ctx, "saw not looked flame sample-mm at-hand dead-at note photo corrects at")
+                 : NULL;
+    if (stray)
+        return tb_misuse(err, "--%s goes with a swatch; a file says such things in its rows", stray);
     /* said before anything else: whoever may not light a flame need not type the rest */
     if ((rc = tb_flame_check(ctx->book, err)) != TB_OK)
         return rc;
