@@ -88,6 +88,9 @@ char *tb_strndup(const char *s, size_t n);
 /* One more element at the end of a list too short to be worth keeping room for: TB_PUSH(list, n, value). */
 #define TB_PUSH(ptr, n, ...)                                                                                 \
     ((ptr) = tb_realloc((ptr), (n) + 1, sizeof *(ptr)), (void)((ptr)[(n)++] = __VA_ARGS__))
+/* tb_country_valid - whether these are the two letters of a country: ISO 3166-1 alpha-2, or XK for Kosovo. */
+bool tb_country_valid(const char *code);
+
 #define TB_COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 /* Text that grows. `s` is always NUL-terminated once something was added; NULL before. */

@@ -6,23 +6,24 @@
 #include <ctype.h>
 #include <string.h>
 
-static bool all_capitals_or(const char *s, int (*other)(int))
+static bool capitals_and_digits(const char *s)
 {
     for (; *s; s++)
-        if (!isupper((unsigned char)*s) && !(other && other((unsigned char)*s)))
+        if (!isupper((unsigned char)*s) && !isdigit((unsigned char)*s))
             return false;
     return true;
 }
 
 static tb_rc check_site(const char *code, const char *name, const char *country, struct tb_err *err)
 {
-    size_t n = strlen(code), c = strlen(country);
+    size_t n = strlen(code);
 
-    if (n < 1 || n > 4 || !all_capitals_or(code, isdigit))
+    if (n < 1 || n > 4 || !capitals_and_digits(code))
         return tb_fail(err, TB_EINVAL, "the site code is '%s'; it takes 1 to 4 capital letters or digits",
                        code);
-    if ((c != 0 && c != 2) || !all_capitals_or(country, NULL))
-        return tb_fail(err, TB_EINVAL, "the country is '%s'; it takes two capital letters (ISO 3166-1)",
+    if (*country && !tb_country_valid(country))
+        return tb_fail(err, TB_EINVAL,
+                       "the country is '%s'; it takes the two capital letters of one, like GB (ISO 3166-1)",
                        country);
     if (strlen(name) > TB_NAME_MOST)
         return tb_fail(err, TB_EINVAL, "the name of the warehouse has %zu bytes; it takes at most %d",

@@ -5,11 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool country_code(const char *s)
-{
-    return strlen(s) == 2 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'A' && s[1] <= 'Z';
-}
-
 static tb_rc check_laws(const char *laws, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -33,7 +28,7 @@ static bool days_possible(int days)
 
 static tb_rc check_term(const struct tb_supplier_term *t, struct tb_err *err)
 {
-    if (t->country && *t->country && !country_code(t->country))
+    if (t->country && *t->country && !tb_country_valid(t->country))
         return tb_fail(err, TB_EINVAL, "'%s' is not a country code; it takes two letters like IT",
                        t->country);
     if (!days_possible(t->open_days))

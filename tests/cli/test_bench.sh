@@ -32,7 +32,9 @@ ok "without a book a command says how to make one" refused "there is no book at 
 run new --code shed1
 ok "a site code of small letters is refused" refused "the site code is 'shed1'; it takes 1 to 4 capital letters or digits"
 run new --country England
-ok "a country by name is refused" refused "the country is 'England'; it takes two capital letters (ISO 3166-1)"
+ok "a country by name is refused" refused "the country is 'England'; it takes the two capital letters of one, like GB (ISO 3166-1)"
+run new --country ZZ
+ok "letters that no country has are refused" refused "the country is 'ZZ'; it takes the two capital letters of one, like GB (ISO 3166-1)"
 ok "and no file is left behind" [ ! -e b.db ]
 run new b.db
 ok "new takes no file name" misused "new does not know what to do with 'b.db'"
@@ -172,7 +174,7 @@ ok "a photograph that is not there is refused" refused "nowhere.jpg cannot be op
 echo text >photo.jpg
 run burn M26-001.01.01 --saw smoke:black --photo photo.jpg
 ok "a file that is no picture is refused" refused "photo.jpg is neither JPEG, PNG nor PDF"
-printf '\377\330\377 a picture' >"$(printf 'f\366to.jpg')"
+printf '\377\330\377\332\000\003\001picture\377\331' >"$(printf 'f\366to.jpg')"
 run --book b.db keep photo.db
 run --book photo.db burn M26-001.01.01 --saw smoke:black --photo "$(printf 'f\366to.jpg')"
 ok "a photograph is kept whatever the bytes of its name" is 0
@@ -425,7 +427,7 @@ ok "and the lots come back to what they were" [ "$(value fits)" = 3 ]
 run judge M26-001.01 --as-of "$then"
 ok "a verdict of before the known cloth is computed again without it" grep -q '^The burn fits the declaration' out
 run lots --month 2026-13
-ok "a month that is none is refused" refused "--month is '2026-13'; it takes a month like 2026-10"
+ok "a month that is none is a misuse" misused "--month: '2026-13' is not a month; write it like 2026-03"
 run lots --standing lost
 ok "a standing that does not exist is refused by lots" refused "'lost' is not a standing; a lot is waiting, held, released, relabelled or returned"
 run lots --supplier Nobody

@@ -132,7 +132,7 @@ ok "the supplier is told, with proof and an answer due" has "2026-10-06 supplier
 ok "the very document is kept by its digest" has "document notice-W26-001.01.pdf, SHA-256 $(sha256sum notice-W26-001.01.pdf | cut -d' ' -f1)"
 today 2026-10-20
 run dispute --overdue
-ok "on the last day it is not overdue" has "No claims are open."
+ok "on the last day it is open and not overdue" has "1 claim is open, and it is not overdue."
 today 2026-10-21
 run dispute --overdue --json
 ok "a day later it is" json "[(x['lot'], x['state'], x['days_left'], x['overdue']) for x in j] == [('W26-001.01','answer',-1,True)]"

@@ -31,6 +31,11 @@ for c in $commands; do "$tb" "$c" --help; done >"$dir/all" 2>/dev/null
 ! grep -n ' $' "$dir/all" >"$dir/one"; ok $? "no line of the help ends in a blank"
 ! sed -n '/^examples:$/,/^usage:/p' "$dir/all" | grep -v '^examples:$\|^usage:\|^$' | grep -qv '^  tenterbook '
 ok $? "an example stays on one line, so that it can be copied"
+for m in $("$tb" label --market nowhere --text x 2>&1 | grep -o '[a-z][a-z] (' | cut -c1-2); do
+	"$tb" help label | tr '\n' ' ' | grep -q "Markets:.* $m (" && "$tb" help assay | tr '\n' ' ' | grep -q "without --market.*[ ,]$m[,.]\|Without --market.* $m[,.]" || echo "$m"
+done >"$dir/err"
+[ ! -s "$dir/err" ]; ok $? "the help of label and of assay names every market: $(tr '\n' ' ' <"$dir/err")"
+"$tb" help label | grep -q 'Markets: us (United States)'; ok $? "and there are markets"
 "$tb" smelt >"$dir/one" 2>"$dir/err"; [ $? = 2 ]; ok $? "an unknown command is misuse"
 "$tb" sette >/dev/null 2>"$dir/err"; grep -q "did you mean 'settle'" "$dir/err"; ok $? "and the nearest is offered"
 "$tb" --version >"$dir/one"; grep -q '^tenterbook [0-9]' "$dir/one"; ok $? "the version is told"

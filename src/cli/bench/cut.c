@@ -5,19 +5,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
-                   struct tb_err *err)
+/* Those of a flame, as they are printed: whoever shows the answer elsewhere shows them too. */
+static json_t *cautions(struct tb_ctx *ctx, const struct tb_composition *c)
 {
-    struct tb_declaration d;
+    const struct tb_caution *list;
+    json_t *j = json_array();
+    size_t n;
 
-    if (ctx->json) {
-        json_t *j =
-            json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", tb_part_key(s->part), "lot",
-                      tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
+    tb_bench_cautions(&list, &n, c, "burn", &ctx->mem);
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(j, tb_json_text(list[i].say));
+    return j;
+}
 
-        tb_print_early(ctx, j, s->cut_at, lot);
-        return tb_print_json(ctx, j, err);
-    }
+static void say(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
+                const struct tb_composition *c)
+{
     if (lot->ref)
         tb_say(ctx->out, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
                ctx->argv[0], lot->ref, lot->declared);
@@ -25,14 +28,34 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct t
         tb_say(ctx->out, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
     tb_print_early(ctx, NULL, s->cut_at, lot);
     tb_say(ctx->out, "Write the number on the swatch, and keep an unburnt half.\n");
-    tb_declaration_read(&d, lot->ref ? lot->declared : s->known, strlen(lot->ref ? lot->declared : s->known));
-    tb_print_cautions(ctx, &d.comp, "burn");
-    tb_declaration_free(&d);
+    tb_print_cautions(ctx, c, "burn");
     tb_say(ctx->out,
            "Without a flame: microscope, float test, a drop of solvent where the site allows it (tenterbook "
            "try %s --test ...), or a laboratory.\n",
            s->tag);
-    return TB_OK;
+}
+
+static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
+                   struct tb_err *err)
+{
+    const char *words = lot->ref ? lot->declared : s->known;
+    struct tb_declaration d;
+    tb_rc rc = TB_OK;
+
+    tb_declaration_read(&d, words, strlen(words));
+    if (ctx->json) {
+        json_t *j =
+            json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", tb_part_key(s->part), "lot",
+                      tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
+
+        tb_print_early(ctx, j, s->cut_at, lot);
+        tb_json_put(j, "cautions", cautions(ctx, &d.comp));
+        rc = tb_print_json(ctx, j, err);
+    } else {
+        say(ctx, s, lot, &d.comp);
+    }
+    tb_declaration_free(&d);
+    return rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

@@ -238,6 +238,9 @@ const struct tb_cmd tb_cmd_judge = {
         "the next test worth making. A cue that was looked for and not seen counts; a channel nobody looked "
         "at does not.\n\n"
         "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
+        "A lot, and all lots, are judged by the settings of the book and by the burns in it: --saw, --not, "
+        "--looked and --part go with --declared only, --fibres, --contradicts and --fits with --declared and "
+        "--from.\n\n"
         "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
         "of the file, working on all processors. A row that cannot be used gives an object with its id, line "
         "and reason, the others are judged all the same, and the command ends with exit code 1.",

@@ -19,6 +19,10 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
            "Burns can be recorded once flame work is permitted at this bench by the local fire code and the "
            "employer's rules:\n  tenterbook --book %s set flame yes\n",
            ctx->book_path, ctx->book_path);
+    if (!name || !*name)
+        tb_say(ctx->out,
+               "The warehouse has no name: papers will not say where the goods were received. Its name "
+               "is given when the book is made (--name TEXT).\n");
     return TB_OK;
 }
 

@@ -5,31 +5,61 @@
 
 #include <string.h>
 
-/* Families such as header:WORD have no value of their own, only their description. */
-static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
+struct listing {
+    struct tb_ctx *ctx;
+    struct tb_table table;
+    json_t *json;
+};
+
+static void list_one(struct listing *l, const char *name, const char *value, const char *brief)
 {
-    struct tb_arena mem = { 0 };
-    struct tb_table t;
-    json_t *json = json_object();
+    tb_table_texts(&l->table, name, value, brief);
+    tb_json_put(l->json, name, tb_json_text(value));
+}
+
+/* Families such as header:WORD have no value of their own: those that were set, each by its own name. */
+static tb_rc list_family(struct listing *l, const struct tb_setting_spec *s, struct tb_err *err)
+{
+    struct tb_setting *set = NULL;
+    size_t n = 0;
+    tb_rc rc = tb_setting_list(&set, &n, l->ctx->book, s->name, &l->ctx->mem, err);
+
+    list_one(l, s->name, "", _(s->brief));
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (*set[i].value) /* set to nothing: forgotten again */
+            list_one(l, set[i].name, set[i].value, _("taught here"));
+    return rc;
+}
+
+static tb_rc list_settings(struct listing *l, struct tb_err *err)
+{
     tb_rc rc = TB_OK;
 
-    tb_table_begin(&t, 3);
     for (const struct tb_setting_spec *s = tb_setting_specs; s->name && rc == TB_OK; s++) {
         const char *value = "";
 
-        if (s->name[strlen(s->name) - 1] != ':' &&
-            (rc = tb_setting_text(&value, ctx->book, s->name, TB_BOOK_NOW, &mem, err)) != TB_OK)
-            break;
-        tb_table_texts(&t, s->name, value, _(s->brief));
-        tb_json_put(json, s->name, tb_json_text(value));
+        if (s->name[strlen(s->name) - 1] == ':')
+            rc = list_family(l, s, err);
+        else if ((rc = tb_setting_text(&value, l->ctx->book, s->name, TB_BOOK_NOW, &l->ctx->mem, err)) ==
+                 TB_OK)
+            list_one(l, s->name, value, _(s->brief));
     }
+    return rc;
+}
+
+static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct listing l = { .ctx = ctx, .json = json_object() };
+    tb_rc rc;
+
+    tb_table_begin(&l.table, 3);
+    rc = list_settings(&l, err);
     if (rc == TB_OK && ctx->json)
-        rc = tb_print_json(ctx, json_incref(json), err);
+        rc = tb_print_json(ctx, json_incref(l.json), err);
     else if (rc == TB_OK)
-        tb_table_print(&t, ctx->out, "lll", 100);
-    tb_table_drop(&t);
-    json_decref(json);
-    tb_arena_free(&mem);
+        tb_table_print(&l.table, ctx->out, "lll", 100);
+    tb_table_drop(&l.table);
+    json_decref(l.json);
     return rc;
 }
 

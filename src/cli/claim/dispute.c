@@ -50,6 +50,11 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
         rc = tb_print_json(ctx, json_incref(json), err);
     else if (json_array_size(json))
         tb_table_print(&t, ctx->out, "lllllrr", 40);
+    else if (n)
+        (void)fprintf(ctx->out,
+                      _n("%zu claim is open, and it is not overdue.\n",
+                         "%zu claims are open, and none of them is overdue.\n", n),
+                      n);
     else
         tb_say(ctx->out, "No claims are open.\n");
     tb_table_drop(&t);

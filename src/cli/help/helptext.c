@@ -63,6 +63,14 @@ void tb_help_command(FILE *out, const struct tb_cmd *cmd)
 {
     (void)fprintf(out, _("usage: tenterbook [--book FILE] %s %s\n\n"), cmd->name, cmd->args);
     wrapped(out, _(cmd->about), 0);
+    if (cmd->also) {
+        struct tb_text also = { 0 };
+
+        cmd->also(&also);
+        (void)fputc('\n', out);
+        wrapped(out, tb_text_str(&also), 0);
+        tb_text_free(&also);
+    }
     if (cmd->opts) {
         (void)fputs(_("\noptions:\n"), out);
         option_lines(out, cmd->opts);
@@ -122,6 +130,14 @@ static void man_command(FILE *out, const struct tb_cmd *cmd)
     man_text(out, cmd->args);
     (void)fputs(".Pp\n", out);
     man_text(out, cmd->about);
+    if (cmd->also) {
+        struct tb_text also = { 0 };
+
+        cmd->also(&also);
+        (void)fputs(".Pp\n", out);
+        man_text(out, tb_text_str(&also));
+        tb_text_free(&also);
+    }
     if (cmd->opts) {
         (void)fputs(".Bl -tag -width 24n -compact\n", out);
         for (const struct tb_opt *o = cmd->opts; o->name; o++) {

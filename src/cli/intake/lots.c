@@ -96,7 +96,7 @@ static tb_rc read_filter(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], 
         return rc;
     if (month) {
         if (!tb_month_valid(month))
-            return tb_fail(err, TB_EINVAL, "--month is '%s'; it takes a month like 2026-10", month);
+            return tb_misuse(err, "--month: '%s' is not a month; write it like 2026-03", month);
         tb_month_span(span[0], span[1], month);
         f->from = span[0];
         f->until = span[1];

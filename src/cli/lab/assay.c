@@ -1,6 +1,8 @@
 /* assay - laboratory masses to percentages, their uncertainty, and what they say of a declaration. */
 #include "cli/lab/assay.h"
 
+#include "tenterbook/law.h"
+
 #include <stdlib.h>
 
 /* Without a lot nothing is recorded, and no book is needed. */
@@ -75,6 +77,24 @@ static const struct tb_opt opts[] = {
     { NULL, NULL, NULL, false },
 };
 
+static void name_markets(struct tb_text *out)
+{
+    struct tb_text full = { 0 }, rest = { 0 };
+
+    for (size_t i = 0; i < tb_market_count(); i++) {
+        struct tb_market m = tb_market_at(i);
+        struct tb_text *list = m.coverage == TB_COVERAGE_FULL ? &full : &rest;
+
+        tb_text_addf(list, "%s%s", list->n ? ", " : "", m.key);
+    }
+    tb_text_addf(out,
+                 _("Without --market the result is compared in the markets whose rules are known in full: "
+                   "%s. Others, known in part: %s."),
+                 tb_text_str(&full), tb_text_str(&rest));
+    tb_text_free(&full);
+    tb_text_free(&rest);
+}
+
 const struct tb_cmd tb_cmd_assay = {
     .name = "assay",
     .args = "[LOT] --mixture TEXT --method N --masses FILE | --plan TEXT",
@@ -90,6 +110,7 @@ const struct tb_cmd tb_cmd_assay = {
              "table.\n\n"
              "The reagents are dangerous: licensed laboratories only, local rules first. Information, not "
              "legal advice.",
+    .also = name_markets,
     .example = "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
                "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
                "--residue 0.403 --specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"

@@ -150,9 +150,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "market", "M,..",
-      "keys of markets (us, eu, ...; one that is not known lists them all); with a LOT unless said: the "
-      "setting market",
-      true },
+      "keys of markets, as they are listed above; with a LOT unless said: the setting market", true },
     { "lang", "L", "language of the label: en, fr, de, ...", false },
     { "text", "TEXT", "the words of the label or invoice", false },
     { "actual", "TEXT", "what the cloth was found to be: \"cotton 97; rayon 3\"", false },
@@ -174,6 +172,17 @@ static const struct tb_opt opts[] = {
     { NULL, NULL, NULL, false },
 };
 
+static void name_markets(struct tb_text *out)
+{
+    tb_text_add(out, _("Markets: "));
+    for (size_t i = 0; i < tb_market_count(); i++) {
+        struct tb_market m = tb_market_at(i);
+
+        tb_text_addf(out, "%s%s (%s)", i ? ", " : "", m.key, m.name);
+    }
+    tb_text_addc(out, '.');
+}
+
 const struct tb_cmd tb_cmd_label = {
     .name = "label",
     .args = "[LOT] --market M [--text TEXT]",
@@ -185,6 +194,7 @@ const struct tb_cmd tb_cmd_label = {
              "the origin is the lot's, and what a laboratory found is the latest analysis on record.\n\n"
              "What a text cannot tell comes by option. Information, not legal advice: the official text and "
              "local counsel decide.",
+    .also = name_markets,
     .example = "tenterbook label --market us --market eu --text \"60% cotton 40% polyester\"\n"
                "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"\n"
                "tenterbook label W26-014.02 --market gb",

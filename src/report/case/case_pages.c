@@ -22,9 +22,13 @@ static void draw_all(cairo_t *cairo, void *arg)
     p->c = cairo;
     tb_page_begin(p);
     tb_page_title(p, tb_page_say(&c->text, _("Case %s"), s->of.lot.ref));
-    tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s at %s. Made %.*s by %s."),
-                                s->of.lot.supplier_name, s->of.lot.arrived, tb_book_site(s->book)->name,
-                                DAY(s->made), s->by));
+    if (tb_book_site(s->book)->name[0])
+        tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s at %s. Made %.*s by %s."),
+                                    s->of.lot.supplier_name, s->of.lot.arrived, tb_book_site(s->book)->name,
+                                    DAY(s->made), s->by));
+    else
+        tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s. Made %.*s by %s."),
+                                    s->of.lot.supplier_name, s->of.lot.arrived, DAY(s->made), s->by));
     for (size_t i = 0; i < TB_COUNT(order); i++)
         order[i](c);
     tb_page_end(p);
