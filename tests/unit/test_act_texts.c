@@ -120,8 +120,10 @@ static void a_reason_of_blanks_is_no_reason(void **state)
                           &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "   " },
                           &s->mem, &err),
             TB_EINVAL, "a standing needs its reason");
-    REFUSED(s, tb_act_declare(&declared, &s->actor, s->lot.ref, " \t", &s->mem, &err), TB_EINVAL,
-            "a declaration needs its words");
+    REFUSED(s,
+            tb_act_declare(&declared, &s->actor,
+                           &(struct tb_declare_request){ .lot = s->lot.ref, .text = " \t" }, &s->mem, &err),
+            TB_EINVAL, "a declaration needs its words");
     scene_free(s);
 }
 
