@@ -95,10 +95,13 @@ static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swat
         return tb_fail(err, TB_EINVAL, "the residue cannot be dead (%s) before the burn (%s)", r->dead_at,
                        r->burned_at);
     if (!r->burned_at && r->dead_at && strncmp(r->dead_at, now, TO_THE_MINUTE) < 0)
-        return tb_fail(err, TB_EINVAL,
-                       "the residue cannot be dead (%s) before the burn, which is now (%s) where nobody says "
-                       "when it was: --at MOMENT",
-                       r->dead_at, now);
+        return tb_about(
+            err,
+            tb_fail(err, TB_EINVAL,
+                    "the residue cannot be dead (%s) before the burn, which is now (%s) where nobody says "
+                    "when it was",
+                    r->dead_at, now),
+            "at");
     if (r->burned_at && strcmp(r->burned_at, s->cut_at) < 0)
         return tb_fail(err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been burned at %s", s->tag,
                        s->cut_at, r->burned_at);

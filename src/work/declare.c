@@ -22,10 +22,13 @@ tb_rc tb_words_check(const char *text, const char *way, struct tb_err *err)
 
     tb_declaration_read(&d, text, strlen(text));
     if (!names_a_fibre(&d))
-        rc = tb_fail(err, TB_EINVAL,
-                     "no fibre can be read in \"%s\" (%s); write it like \"65%% polyester 35%% cotton\", or, "
-                     "where these are the words all the same, say %s",
-                     text, d.n ? d.doubt[0].say : "no word is known", way);
+        rc = tb_about(err,
+                      tb_fail(err, TB_EINVAL,
+                              "no fibre can be read in \"%s\" (%s); write it like \"65%% polyester 35%% "
+                              "cotton\", or say that "
+                              "these are the words all the same",
+                              text, d.n ? d.doubt[0].say : _("no word is known")),
+                      way);
     tb_declaration_free(&d);
     return rc;
 }
@@ -36,13 +39,17 @@ static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot,
     if (r->why && *r->why)
         return TB_OK;
     if (lot->clear)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "lot %s is declared \"%s\", which can be read without a doubt; where the supplier says "
-            "otherwise now, say why it counts: --why TEXT (both stay in the book); a new label is "
-            "tenterbook settle %s --as relabelled",
-            lot->ref, lot->declared, lot->ref);
-    return tb_words_check(r->text, "--why TEXT", err);
+        return tb_about(
+            err,
+            tb_fail(
+                err, TB_EREFUSED,
+                "lot %s is declared \"%s\", which can be read without a doubt; where the supplier says "
+                "otherwise "
+                "now, say why it counts (both stay in the book); goods that get a new label are settled as "
+                "relabelled",
+                lot->ref, lot->declared),
+            "why");
+    return tb_words_check(r->text, "why", err);
 }
 
 static tb_rc plan(struct tb_job *j)

@@ -7,8 +7,8 @@
 /*
  * tb_words_check - that at least one fibre can be read in the words: with others nothing can be weighed, worded or
  * compared any more.
- *   way    what the person may say to record them all the same: "--why TEXT"
- *   fails  TB_EINVAL, with the first doubt and the way
+ *   way    the field with which they are recorded all the same: "why", "anyway" (tb_about)
+ *   fails  TB_EINVAL, with the first doubt
  */
 tb_rc tb_words_check(const char *text, const char *way, struct tb_err *err);
 

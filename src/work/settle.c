@@ -30,7 +30,7 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
         return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
                        lot->ref);
     if (relabel && !r->anyway) {
-        tb_rc rc = tb_words_check(r->new_words, "--anyway", err);
+        tb_rc rc = tb_words_check(r->new_words, "anyway", err);
 
         if (rc != TB_OK)
             return rc;

@@ -119,7 +119,7 @@ static void clear_words_are_replaced_only_with_a_reason_which_is_kept(void **sta
     size_t n = 0;
 
     (void)state;
-    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "--why TEXT");
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "say why it counts");
     r.why = "";
     REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "\"100% cotton\"");
     r.why = "letter of 6 October";
@@ -147,7 +147,7 @@ static void words_that_name_no_fibre_are_taken_only_knowingly(void **state)
     (void)state;
     REFUSED(s, tb_act_declare(&out, &s->actor, &d, &s->mem, &err), TB_EINVAL,
             "no fibre can be read in \"rubbish\"");
-    REFUSED(s, tb_act_settle(&settled, &s->actor, &r, &s->mem, &err), TB_EINVAL, "say --anyway");
+    REFUSED(s, tb_act_settle(&settled, &s->actor, &r, &s->mem, &err), TB_EINVAL, "these are the words all the same");
     d.why = "so says the note";
     OK(tb_act_declare(&out, &s->actor, &d, &s->mem, &err));
     assert_string_equal(out.lot.declared, "rubbish");

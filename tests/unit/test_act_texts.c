@@ -201,12 +201,13 @@ static void a_photograph_that_was_sent_as_bytes_is_kept_as_one_from_the_disk(voi
     struct tb_burn_request r = {
         .swatch = cut_one(s, "B1", TB_PART_WHOLE), .seen = &seen, .sample_mm = 20, .photos = 1
     };
+    static const char png[] = "\x89PNG\r\n\x1a\n picture\x00\x00\x00\x00IEND\xae\x42\x60\x82";
     struct tb_attachment photo = { 0 }, *list;
     struct tb_burn_outcome out;
     size_t n;
 
     (void)state;
-    OK(tb_attachment_of(&photo, "C:/phone/a.png", "\x89PNG\r\n\x1a\n picture", 16, &s->mem, &err));
+    OK(tb_attachment_of(&photo, "C:/phone/a.png", png, sizeof png - 1, &s->mem, &err));
     r.photo = &photo;
     OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
     OK(tb_attachment_list(&list, &n, s->actor.book, out.burn.id, &s->mem, &err));
