@@ -26,13 +26,52 @@ tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err
 struct tb_held {
     const struct tb_anchor *anchor; /* rows that were noted; borrowed */
     size_t anchors;
+    const char *key; /* the public key that must have signed it, 64 hexadecimal digits; NULL: none is known */
 };
 
 /*
- * tb_book_prove_held - tb_book_prove, and see that every noted row is there with the digest that was noted.
+ * tb_book_prove_held - tb_book_prove, and see that every noted row is there with the digest that was noted, and that the last
+ * row is signed by the known key or by one that it vouched for, over however many others.
  *   out  `elsewhere` is set where that is what does not fit
  */
 tb_rc tb_book_prove_held(struct tb_proof *out, struct tb_book *b, const struct tb_held *held,
                          struct tb_err *err);
+
+/* ---- signing keys -------------------------------------------------------------------------------------- */
+
+/* A key the book was signed with, as it holds it. */
+struct tb_signing_key {
+    const char *public;   /* Ed25519, 64 hexadecimal digits */
+    const char *handover; /* the signature of the key before it, "" where that one was not at hand */
+    int64_t entry;        /* journal row from which on it counts */
+};
+/* tb_signing_key_list - all of them, in the order in which they counted. */
+tb_rc tb_signing_key_list(struct tb_signing_key **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                          struct tb_err *err);
+
+/* The key that counts now, and the file with its secret half: TENTERBOOK_KEY, else BOOK.key beside the book. */
+struct tb_key_state {
+    const char *public; /* "" the book has none yet: the next record makes it */
+    const char *file;
+    const char *held; /* public half of the key in the file; "" there is none */
+    const char *why;  /* why the file gives none, a sentence; "" it gives one */
+    bool at_hand;     /* the file holds the book's key: what is recorded is signed */
+};
+/* tb_key_state_of - look for it, without telling anybody what is secret. */
+tb_rc tb_key_state_of(struct tb_key_state *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_key_public - the public key that a text is, or that the key file of that name holds.
+ *   out    64 hexadecimal digits
+ *   fails  TB_ENOTFOUND, TB_EIO, TB_EFORMAT: neither
+ */
+tb_rc tb_key_public(char out[65], const char *text_or_file, struct tb_err *err);
+/* tb_key_make - a new key in a file of mode 0600. Fails: TB_EEXISTS something is there; TB_EIO. */
+tb_rc tb_key_make(const char *file, struct tb_err *err);
+/*
+ * tb_key_take - record that the key in the file `from` counts from here on; it signs that row itself.
+ *   vouched  becomes true where the key before it was at hand and signed the new one
+ *   fails    TB_EREFUSED it counts already; the file as tb_key_public; the rest as tb_book_begin
+ */
+tb_rc tb_key_take(bool *vouched, struct tb_book *b, const char *who, const char *from, struct tb_err *err);
 
 #endif

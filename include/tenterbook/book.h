@@ -131,7 +131,9 @@ struct tb_proof {
         first_bad; /* number of the first journal row that does not fit; 0: all do, whatever else does not fit */
     char digest[65]; /* digest of the last row: kept elsewhere, it shows a shortened journal */
     bool elsewhere;  /* it agrees with itself, but not with what was noted elsewhere (anchor.h) */
-    char why[400];   /* what does not fit, in one sentence; empty when all fits */
+    int64_t signed_rows, last_signed;      /* journal rows that are signed; the last of them, 0: none */
+    char key[65];                          /* the book's signing key now, 64 hex digits; "" it has none yet */
+    char why[400];                         /* what does not fit, in one sentence; empty when all fits */
     struct tb_circumstances circumstances; /* of the rows walked: who wrote, what the clock did */
 };
 /*
@@ -154,7 +156,8 @@ struct tb_journal_row {
     const char *before, *digest;    /* of the row before; of this one */
     int64_t rule;                   /* of its digests: 1 one for each table, 2 a tree for each table */
     const char *salt; /* 64 hex digits from which the nonces of its facts follow; "" under rule 1 */
-    const char *about; /* keys of the lots it recorded something of, rising, a space between; "" under rule 1 */
+    const char
+        *about; /* keys of the lots it recorded something of, rising, a space between; "" under rule 1 */
 };
 /* tb_journal_list - the rows whose subject begins with this text, "" all of them, in order. */
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,

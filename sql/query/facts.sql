@@ -127,3 +127,7 @@ SELECT id, lot, serial, found_on, entry FROM dispute ORDER BY entry, id;
 SELECT id, dispute, step, day, words, due, remedy, amount, currency, channel, proof, document, keep_until,
        recorded_at, recorded_by, entry
   FROM dispute_step ORDER BY entry, id;
+
+-- name: facts_signing_key
+-- out:  fact signing_key
+SELECT id, public, handover, entry FROM signing_key ORDER BY entry, id;

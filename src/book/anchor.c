@@ -1,5 +1,6 @@
 /* A book held against what somebody noted of it elsewhere (anchor.h). */
 #include "tenterbook/anchor.h"
+#include "book/key.h"
 #include "book/prove_impl.h"
 
 #include <ctype.h>
@@ -94,7 +95,8 @@ tb_rc tb_book_prove_held(struct tb_proof *out, struct tb_book *b, const struct t
     *out = (struct tb_proof){ 0 };
     if (rc != TB_OK)
         return rc;
-    rc = tb_prove_meeting(out, b, NULL, NULL, err);
+    if ((rc = tb_prove_meeting(out, b, NULL, NULL, err)) == TB_OK && out->fits)
+        rc = tb_prove_signatures(out, b, held, err);
     for (size_t i = 0; i < held->anchors && rc == TB_OK && out->fits; i++)
         rc = check(out, b, &held->anchor[i], err);
     tb_book_look_away(b);

@@ -9,7 +9,6 @@
 
 #include "tenterbook/base.h"
 
-
 #define TB_WAIT_SECONDS 10 /* so long a writer waits for another one */
 
 struct tb_book;

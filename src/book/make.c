@@ -1,10 +1,12 @@
 /* Making a new book: its site, and the first row of its journal. */
-#include "book/private.h"
+#include "book/key.h"
 #include "tenterbook/journal_words.h"
 #include "tenterbook/limits.h"
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static bool capitals_and_digits(const char *s)
 {
@@ -45,6 +47,16 @@ static tb_rc fill(struct tb_book *b, const char *code, const char *name, const c
     return rc;
 }
 
+/* The key of a book that was not made signs nothing. */
+static void remove_key(const struct tb_book *b)
+{
+    char *file = tb_key_file(b->path);
+
+    if (b->key_made)
+        (void)unlink(file);
+    free(file);
+}
+
 tb_rc tb_book_make(const char *path, const char *code, const char *name, const char *country, const char *who,
                    struct tb_err *err)
 {
@@ -58,6 +70,8 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
     /* without a site and a first journal row it is no book: only then does it get its name */
     if ((rc = fill(b, code, name, country, who, err)) == TB_OK)
         rc = tb_db_finish(&b->db, err);
+    if (rc != TB_OK)
+        remove_key(b);
     tb_book_close(b);
     return rc;
 }

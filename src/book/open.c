@@ -42,6 +42,7 @@ void tb_book_close(struct tb_book *b)
     tb_db_close(b->db);
     tb_arena_free(&b->mem);
     free(b->lot);
+    sodium_memzero(&b->signer, sizeof b->signer);
     free(b->done_verb);
     free(b->done_subject);
     free(b->path);

@@ -5,6 +5,7 @@
 #include "book/db.h"
 #include "book/stmt.h"
 #include "book/tree.h"
+#include "tenterbook/anchor.h"
 
 #include <sodium.h>
 
@@ -13,6 +14,12 @@
 #define TB_RULE_TABLES 1
 #define TB_RULE_TREES 2
 #define TB_FACT_TABLES_MOST 64
+
+/* A signing key: its public half as 64 hexadecimal digits, "" where there is none; both halves as libsodium keeps them. */
+struct tb_key {
+    char public[TB_DIGEST_HEX];
+    unsigned char secret[crypto_sign_SECRETKEYBYTES];
+};
 
 /* One fact table: how it is read back for proof, and what was written to it in this transaction. */
 struct tb_fact_table {
@@ -48,6 +55,9 @@ struct tb_book {
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
     struct tb_lot_key *lot;      /* of which something is written, in the order it came */
     size_t lots, lots_cap;
+    struct tb_key signer;        /* what the key file holds, from the first record on */
+    char key_now[TB_DIGEST_HEX]; /* the public key that counts; "" there is none yet */
+    bool key_made;               /* its file was made by this program */
 };
 
 /* A book over a database, which it owns from here on. `path` is what people call it by. */

@@ -1,5 +1,5 @@
 /* Transactions: one journal row covers all that is written between begin and commit. */
-#include "book/private.h"
+#include "book/key.h"
 #include "tenterbook/journal_words.h"
 #include "tenterbook/said.h"
 
@@ -103,6 +103,8 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
     tb_now(b->now);
     if ((rc = open_journal(b, err)) == TB_OK)
         rc = ensure_person(b, err);
+    if (rc == TB_OK)
+        rc = tb_sign_begin(b, err);
     if (rc != TB_OK)
         tb_book_rollback(b);
     return rc;
@@ -230,7 +232,8 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
                                    .salt = salt,
                                    .about = tb_text_str(&about) };
     tb_journal_digest(digest, &row);
-    rc = tb_run(tb_sql_journal_close(b, &row), err);
+    if ((rc = tb_run(tb_sql_journal_close(b, &row), err)) == TB_OK)
+        rc = tb_sign_head(b, digest, err);
     free(content);
     tb_text_free(&about);
     return rc;

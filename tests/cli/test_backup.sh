@@ -99,7 +99,8 @@ ok "and is named" grep -q 'does not prove' err
 run prove --json
 ok "after refusals the book is what it was" line '"rows": 2,'
 ok "and nothing is left beside it" [ "$(ls b.db*)" = "b.db
-b.db.aside" ]
+b.db.aside
+b.db.key" ]
 /usr/bin/python3 - "$t" >out 2>err <<'P'
 import sqlite3, subprocess, sys
 c = sqlite3.connect("b.db"); c.execute("SELECT * FROM site").fetchall()

@@ -472,7 +472,7 @@ ok "several notes may be given, and in capitals as typed from paper" has "Journa
 run prove --json --since "$noted"
 ok "programs are told which rows were held against the notes" [ "$(value differs_from_notes)" = false ]
 cp copy.db short.db
-sqlite3 -batch short.db "PRAGMA foreign_keys=OFF; $(for f in $(sqlite3 short.db "SELECT m.name FROM sqlite_master m JOIN pragma_table_info(m.name) c ON c.name = 'entry' WHERE m.type = 'table'"); do echo "DELETE FROM $f WHERE entry = $last;"; done) DELETE FROM journal WHERE number = $last;"
+sqlite3 -batch short.db "PRAGMA foreign_keys=OFF; $(for f in $(sqlite3 short.db "SELECT m.name FROM sqlite_master m JOIN pragma_table_info(m.name) c ON c.name = 'entry' WHERE m.type = 'table'"); do echo "DELETE FROM $f WHERE entry = $last;"; done) DELETE FROM signature WHERE number = $last; DELETE FROM journal WHERE number = $last;"
 run --book short.db prove
 ok "a journal that was cut off proves by itself" has "Everything fits."
 run --book short.db prove --since "$noted"

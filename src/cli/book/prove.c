@@ -15,14 +15,18 @@ static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const
                           p->fits ? json_null() : tb_json_text(p->why));
     tb_json_put(j, "written", tb_json_circumstances(&p->circumstances));
 
+    tb_json_put(j, "signed_rows", json_integer((json_int_t)p->signed_rows));
+    tb_json_put(j, "last_signed", json_integer((json_int_t)p->last_signed));
+    tb_json_put(j, "key", tb_json_text(p->key));
     if (held->anchors) {
         json_t *since = json_array();
 
         for (size_t i = 0; i < held->anchors; i++)
             (void)json_array_append_new(since, json_integer((json_int_t)held->anchor[i].number));
         tb_json_put(j, "held_since", since);
-        tb_json_put(j, "differs_from_notes", json_boolean(p->elsewhere));
     }
+    if (held->anchors || held->key)
+        tb_json_put(j, "differs_from_notes", json_boolean(p->elsewhere));
     return tb_print_json(ctx, j, err);
 }
 
@@ -40,6 +44,20 @@ static void print_held(FILE *out, const struct tb_proof *p, const struct tb_held
                after),
             (long long)n, (long long)after);
     }
+}
+
+/* One signature covers all rows before it; what counts is whether the end is signed. */
+static void print_signed(FILE *out, const struct tb_proof *p, const struct tb_held *held)
+{
+    if (!p->key[0])
+        tb_say(out, "No row is signed: the book has no signing key yet.\n");
+    else if (p->last_signed < p->rows)
+        tb_say(out, "From row %lld on no row is signed: the key %s was not at hand.\n",
+               (long long)p->last_signed + 1, p->key);
+    else
+        tb_say(out, "The last row is signed, and with it every row before it: key %s\n", p->key);
+    if (held->key)
+        tb_say(out, "The key that is known signed it, or vouched for the one that did.\n");
 }
 
 /* The last digest is printed because a shortened journal proves too: only who noted it elsewhere notices. */
@@ -69,6 +87,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb
     tb_text_free(&written);
     if (!p->fits)
         return TB_OK;
+    print_signed(ctx->out, p, held);
     print_held(ctx->out, p, held);
     tb_say(ctx->out,
            "Everything fits. The journal ends with %lld:%s\n"
@@ -216,9 +235,12 @@ static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *e
 {
     size_t n = tb_opt_count(ctx, "since");
     struct tb_anchor *a = tb_arena_alloc(&ctx->mem, (n + 1) * sizeof *a);
+    char *key = tb_arena_alloc(&ctx->mem, 65);
     tb_rc rc = TB_OK;
 
-    *out = (struct tb_held){ .anchor = a, .anchors = n };
+    *out = (struct tb_held){ .anchor = a, .anchors = n, .key = tb_opt_on(ctx, "signed-by") ? key : NULL };
+    if (out->key && (rc = tb_key_public(key, tb_opt(ctx, "signed-by"), err)) != TB_OK)
+        return tb_within(err, rc, "--signed-by");
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if ((rc = tb_anchor_read(&a[i], tb_opt_nth(ctx, "since", i), err)) != TB_OK)
             rc = tb_within(err, rc, "--since");
@@ -247,8 +269,9 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     bool of_case = tb_opt_on(ctx, "case");
 
-    if (of_case && tb_opt_on(ctx, "since"))
-        return tb_misuse(err, "--since is about a book; --case --against BOOK holds a case file against one");
+    if (of_case && tb_opt_among(ctx, "since signed-by"))
+        return tb_misuse(err, "--%s is about a book; --case --against BOOK holds a case file against one",
+                         tb_opt_among(ctx, "since signed-by"));
     if (!of_case && tb_opt_on(ctx, "against"))
         return tb_misuse(err, "--against goes with --case");
     return of_case ? prove_case(ctx, tb_opt(ctx, "case"), err) : prove_book(ctx, err);
@@ -258,12 +281,13 @@ static const struct tb_opt opts[] = {
     { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
     { "against", "BOOK", "compare the case file with this book too", false },
     { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book must hold", true },
+    { "signed-by", "KEY", "the public key, or the file of a key, that must have signed the last row", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_prove = {
     .name = "prove",
-    .args = "[--since NUMBER:DIGEST] | --case FILE.pdf [--against BOOK]",
+    .args = "[--since NUMBER:DIGEST] [--signed-by KEY] | --case FILE.pdf [--against BOOK]",
     .brief = "check the journal and every fact against it",
     .about =
         "Walks the journal from its first row and computes every digest again from the facts as they stand; "
@@ -276,7 +300,9 @@ const struct tb_cmd tb_cmd_prove = {
         "every "
         "case print them. With --since the book must hold that row; then it and every row before it are as "
         "they were "
-        "when it was noted.\n\n"
+        "when it was noted. With --signed-by the last row must be signed by that key, or by one that it "
+        "vouched for: "
+        "that holds against whoever has the file and not the key. Every signature is checked in any case.\n\n"
         "With --case, a case file is checked: its digests are computed again from the records attached to "
         "it, its verdict is judged again and its pages are drawn again; what does not agree is named, and "
         "what "

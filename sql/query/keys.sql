@@ -1,0 +1,26 @@
+-- Keys that sign the journal, and their signatures.
+
+-- row:  signing_key (tenterbook/anchor.h): public text, handover text, entry whole
+-- row:  signature: number whole, digest text, signature text
+
+-- name: signing_key_all
+-- out:  signing_key
+-- list: signing_key_list
+SELECT public, handover, entry FROM signing_key ORDER BY entry, id;
+
+-- name: signing_key_latest
+-- out:  public text
+SELECT public FROM signing_key ORDER BY entry DESC, id DESC LIMIT 1;
+
+-- name: signing_key_add
+-- in:   $1 id key, $2 public text, $3 handover text, $4 entry entry
+-- fact: signing_key
+INSERT INTO signing_key (id, public, handover, entry) VALUES ($1, $2, $3, $4);
+
+-- name: signature_all
+-- out:  signature
+SELECT s.number, j.digest, s.signature FROM signature s JOIN journal j ON j.number = s.number ORDER BY s.number;
+
+-- name: signature_add
+-- in:   $1 number whole, $2 signature text
+INSERT INTO signature (number, signature) VALUES ($1, $2);

@@ -1,0 +1,182 @@
+/* The signing key: the file it is kept in, and what is signed with it (key.h). */
+#include "book/key.h"
+#include "base/folder.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#define FIRST_LINE "tenterbook signing key 1\n"
+#define FILE_MOST 1000
+
+/* --- the file --------------------------------------------------------------------------------------------------- */
+
+/* One site may sign all its books with one key, and keep it where books are not. */
+char *tb_key_file(const char *book)
+{
+    const char *named = getenv("TENTERBOOK_KEY");
+    struct tb_text t = { 0 };
+
+    if (named && *named)
+        return tb_strdup(named);
+    tb_text_addf(&t, "%s.key", book);
+    return tb_text_take(&t);
+}
+
+void tb_key_draw(struct tb_key *out)
+{
+    unsigned char public[crypto_sign_PUBLICKEYBYTES];
+
+    (void)crypto_sign_keypair(public, out->secret);
+    tb_hash_hex(out->public, public);
+}
+
+static bool put(int fd, const char *s, size_t n)
+{
+    while (n > 0) {
+        ssize_t got = write(fd, s, n);
+
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got <= 0)
+            return false;
+        s += got;
+        n -= (size_t)got;
+    }
+    return fsync(fd) == 0;
+}
+
+/* A second name is given and the first taken away: unlike renaming, that never replaces a key. */
+static tb_rc give_name(const char *half, const char *file, struct tb_err *err)
+{
+    char *folder;
+    tb_rc rc;
+
+    if (link(half, file) != 0 &&
+        !((errno == EPERM || errno == ENOTSUP) && access(file, F_OK) != 0 && rename(half, file) == 0))
+        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "the key %s cannot be made: %s", file,
+                       strerror(errno));
+    folder = tb_out_folder(file);
+    rc = tb_out_sync(folder, file, O_RDONLY | O_DIRECTORY, err);
+    free(folder);
+    return rc;
+}
+
+tb_rc tb_key_write(const char *file, const struct tb_key *key, struct tb_err *err)
+{
+    struct tb_text half = { 0 };
+    char text[FILE_MOST], seed[TB_DIGEST_HEX];
+    tb_rc rc = TB_OK;
+    int fd;
+
+    tb_hash_hex(seed, key->secret); /* the first 32 bytes of a secret key are its seed, and say all of it */
+    (void)snprintf(text, sizeof text, FIRST_LINE "public %s\nsecret %s\n", key->public, seed);
+    tb_text_addf(&half, "%s.new-%ld", file, (long)getpid());
+    fd = open(half.s, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
+    if (fd < 0 || !put(fd, text, strlen(text)))
+        rc = tb_fail(err, TB_EIO, "the key %s cannot be made: %s", file, strerror(errno));
+    if (fd >= 0) {
+        (void)close(fd); /* it is on the disk already */
+        if (rc == TB_OK)
+            rc = give_name(half.s, file, err);
+        (void)unlink(half.s);
+    }
+    sodium_memzero(text, sizeof text);
+    sodium_memzero(seed, sizeof seed);
+    tb_text_free(&half);
+    return rc;
+}
+
+static bool parse(struct tb_key *out, char *text)
+{
+    unsigned char seed[TB_HASH], public[TB_HASH];
+    char said[TB_DIGEST_HEX], secret[TB_DIGEST_HEX];
+    int end = 0;
+    bool good = strncmp(text, FIRST_LINE, sizeof FIRST_LINE - 1) == 0 &&
+                sscanf(text + sizeof FIRST_LINE - 1, "public %64[0-9a-f] secret %64[0-9a-f]%n", said, secret,
+                       &end) == 2 &&
+                tb_hash_of_hex(seed, secret);
+
+    if (good) {
+        (void)crypto_sign_seed_keypair(public, out->secret, seed);
+        tb_hash_hex(out->public, public);
+        good = strcmp(out->public, said) == 0;
+    }
+    sodium_memzero(seed, sizeof seed);
+    sodium_memzero(secret, sizeof secret);
+    return good;
+}
+
+tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err)
+{
+    char text[FILE_MOST + 1] = "";
+    int fd = open(file, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+    ssize_t n = fd < 0 ? -1 : read(fd, text, FILE_MOST);
+    tb_rc rc = TB_OK;
+
+    if (n < 0)
+        rc = tb_fail(err, errno == ENOENT ? TB_ENOTFOUND : TB_EIO, "the key %s cannot be read: %s", file,
+                     strerror(errno));
+    else if (!parse(out, text))
+        rc = tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
+    if (fd >= 0)
+        (void)close(fd);
+    sodium_memzero(text, sizeof text);
+    return rc;
+}
+
+/* --- signatures: what they are over is part of the file format ---------------------------------------------------- */
+
+bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest)
+{
+    memcpy(out, "tenterbook-head-1", 17);
+    for (int i = 0; i < 8; i++)
+        out[17 + i] = (unsigned char)((uint64_t)number >> (56 - 8 * i));
+    return tb_hash_of_hex(out + 25, digest);
+}
+
+bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to)
+{
+    memcpy(out, "tenterbook-key-1", 16);
+    return tb_hash_of_hex(out + 16, from) && tb_hash_of_hex(out + 16 + TB_HASH, to);
+}
+
+void tb_key_sign(char out[TB_SIGNATURE_HEX], const struct tb_key *key, const void *bytes, size_t n)
+{
+    unsigned char signature[crypto_sign_BYTES];
+
+    (void)crypto_sign_detached(signature, NULL, bytes, n, key->secret);
+    (void)sodium_bin2hex(out, TB_SIGNATURE_HEX, signature, sizeof signature);
+}
+
+/* Small letters only: there is one way to write a signature, so that nothing changes without being seen. */
+bool tb_key_signed(const char *signature, const char *public, const void *bytes, size_t n)
+{
+    unsigned char key[TB_HASH], s[crypto_sign_BYTES];
+    size_t got = 0;
+
+    return strlen(signature) == TB_SIGNATURE_HEX - 1 &&
+           strspn(signature, "0123456789abcdef") == TB_SIGNATURE_HEX - 1 &&
+           sodium_hex2bin(s, sizeof s, signature, TB_SIGNATURE_HEX - 1, NULL, &got, NULL) == 0 &&
+           got == sizeof s && tb_hash_of_hex(key, public) &&
+           crypto_sign_verify_detached(s, bytes, n, key) == 0;
+}
+
+/* 64 digits are a key and never a file that somebody meant. */
+tb_rc tb_key_public(char out[TB_DIGEST_HEX], const char *text_or_file, struct tb_err *err)
+{
+    unsigned char bytes[TB_HASH];
+    struct tb_key key = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (tb_hash_of_hex(bytes, text_or_file)) {
+        (void)snprintf(out, TB_DIGEST_HEX, "%s", text_or_file);
+        return TB_OK;
+    }
+    if ((rc = tb_key_read(&key, text_or_file, err)) == TB_OK)
+        (void)snprintf(out, TB_DIGEST_HEX, "%s", key.public);
+    sodium_memzero(&key, sizeof key);
+    return rc;
+}

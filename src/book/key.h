@@ -1,0 +1,40 @@
+/* key.h - the signing key of a book: its file, and what is signed with it (docs/proof.md). Private to src/book. */
+#ifndef TENTERBOOK_BOOK_KEY_H
+#define TENTERBOOK_BOOK_KEY_H
+
+#include "book/private.h"
+
+/* What a head is signed over: a word, the number of the journal row, its digest. Part of the file format. */
+#define TB_HEAD_BYTES (17 + 8 + TB_HASH)
+/* What a key is vouched for by the one before it: a word, the old key, the new one. */
+#define TB_HANDOVER_BYTES (16 + 2 * crypto_sign_PUBLICKEYBYTES)
+#define TB_SIGNATURE_HEX (2 * crypto_sign_BYTES + 1)
+
+/* The file with the key of a book: the one TENTERBOOK_KEY names, else BOOK.key beside it. Yours to free. */
+char *tb_key_file(const char *book);
+/* A new key, from the system's random numbers. */
+void tb_key_draw(struct tb_key *out);
+/*
+ * Write a key to a file that only its owner may read; it gets its name when it is whole.
+ * Fails: TB_EEXISTS something is there; TB_EIO.
+ */
+tb_rc tb_key_write(const char *file, const struct tb_key *key, struct tb_err *err);
+/* Read it. Fails: TB_ENOTFOUND no such file; TB_EIO not to be read; TB_EFORMAT it holds no key. */
+tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err);
+
+/* Signatures as hexadecimal digits, and whether one is by a key; false also where a text is no digits. */
+void tb_key_sign(char out[TB_SIGNATURE_HEX], const struct tb_key *key, const void *bytes, size_t n);
+bool tb_key_signed(const char *signature, const char *public, const void *bytes, size_t n);
+/* The bytes that are signed; false where a digest or a key is not 64 digits. */
+bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest);
+bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to);
+
+/* Called as a transaction begins: find the key, and make the book's first one where there is none. */
+tb_rc tb_sign_begin(struct tb_book *b, struct tb_err *err);
+/* Sign the journal row that is about to be committed, where the key is at hand. */
+tb_rc tb_sign_head(struct tb_book *b, const char *digest, struct tb_err *err);
+/* Check every signature of the book, and against held->key where there is one; in a look. */
+tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb_held *held,
+                          struct tb_err *err);
+
+#endif

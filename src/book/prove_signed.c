@@ -1,0 +1,121 @@
+/* Signatures of a book that is proved: each by the key that counted then, and the last by one that somebody knows. */
+#include "book/key.h"
+#include "book/prove_impl.h"
+
+#include <string.h>
+
+struct keys {
+    const struct tb_signing_key *key;
+    size_t n;
+};
+
+/* The key that counted for a row: the latest one recorded by then. NULL: there was none yet. */
+static const struct tb_signing_key *key_at(const struct keys *k, int64_t number)
+{
+    const struct tb_signing_key *out = NULL;
+
+    for (size_t i = 0; i < k->n && k->key[i].entry <= number; i++)
+        out = &k->key[i];
+    return out;
+}
+
+static bool is_signed(const struct tb_signature *s, const struct tb_signing_key *key)
+{
+    unsigned char bytes[TB_HEAD_BYTES];
+
+    return key && tb_head_bytes(bytes, s->number, s->digest) &&
+           tb_key_signed(s->signature, key->public, bytes, sizeof bytes);
+}
+
+static bool is_vouched(const struct tb_signing_key *from, const struct tb_signing_key *to)
+{
+    unsigned char bytes[TB_HANDOVER_BYTES];
+
+    return tb_handover_bytes(bytes, from->public, to->public) &&
+           tb_key_signed(to->handover, from->public, bytes, sizeof bytes);
+}
+
+/* A handover that is not by the key before would only seem to say something. */
+static void check_handovers(struct tb_proof *p, const struct keys *k)
+{
+    for (size_t i = 0; i < k->n; i++)
+        if (*k->key[i].handover && (i == 0 || !is_vouched(&k->key[i - 1], &k->key[i])))
+            tb_misfit(
+                p, k->key[i].entry,
+                "journal row %lld takes another signing key, and the key before it did not vouch for it",
+                (long long)k->key[i].entry);
+}
+
+/* Numbers rise, so that the key is sought from where the last one was found. */
+static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct keys *k, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_sql_signature_all(b);
+    struct tb_arena mem = { 0 };
+    struct tb_signature s;
+    tb_rc rc;
+
+    while ((rc = tb_next_signature(&s, q, &mem, err)) == TB_OK) {
+        if (!is_signed(&s, key_at(k, s.number)))
+            tb_misfit(
+                p, s.number,
+                "the signature of journal row %lld does not fit: it is of another row, or by another key",
+                (long long)s.number);
+        p->signed_rows++;
+        p->last_signed = s.number;
+        tb_arena_free(&mem);
+    }
+    tb_done(q);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+/*
+ * From the first row at which the known key counted it is trusted, and each key after it that the one before vouched for.
+ * One signature at the end covers every row before it, signed or not, since each digest covers the one before.
+ */
+static void check_known(struct tb_proof *p, const struct keys *k, const char *known)
+{
+    bool met = false, trusted = false;
+
+    for (size_t i = 0; i < k->n; i++) {
+        bool itself = strcmp(k->key[i].public, known) == 0;
+
+        trusted = itself || (trusted && is_vouched(&k->key[i - 1], &k->key[i]));
+        met = met || itself;
+        if (met && !trusted && p->fits) {
+            p->elsewhere = true;
+            tb_misfit(p, k->key[i].entry,
+                      "from journal row %lld on another key signs, and the known one did not vouch for it",
+                      (long long)k->key[i].entry);
+        }
+    }
+    if (p->fits && (!met || p->last_signed < p->rows)) {
+        p->elsewhere = true;
+        if (!met)
+            tb_misfit(p, 0, "the known key never was a key of this book");
+        else
+            tb_misfit(p, p->last_signed + 1,
+                      "the journal ends with row %lld, and the last one that is signed is row %lld",
+                      (long long)p->rows, (long long)p->last_signed);
+    }
+}
+
+tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb_held *held,
+                          struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_signing_key *key = NULL;
+    struct keys k = { 0 };
+    tb_rc rc = tb_signing_key_list(&key, &k.n, b, &mem, err);
+
+    k.key = key;
+    if (rc == TB_OK && (rc = check_each(p, b, &k, err)) == TB_OK) {
+        check_handovers(p, &k);
+        if (held->key)
+            check_known(p, &k, held->key);
+        if (k.n)
+            (void)snprintf(p->key, sizeof p->key, "%s", k.key[k.n - 1].public);
+    }
+    tb_arena_free(&mem);
+    return rc;
+}

@@ -1,0 +1,165 @@
+#!/bin/sh
+# The signing key on the command line: made with a book, signing its rows, lost, changed, and what prove says of it.
+# usage: tests/cli/test_key.sh BUILD
+set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3
+build=$(cd "${1:?BUILD}" && pwd)
+books=$(cd "$(dirname "$0")/../books" && pwd)
+t=$build/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export LC_ALL=C.UTF-8 TENTERBOOK_WHO="Ada Fell" TENTERBOOK_BOOK=b.db
+unset TENTERBOOK_KEY TENTERBOOK_DEBUG
+
+ok() {
+	said_=$1; shift
+	if "$@"; then echo "ok - $said_"; else echo "not ok - $said_"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ]; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ "$(cat err)" = "tenterbook: $1" ]; }
+misused() { is 2 && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+# edit a copy of the book behind the program's back
+bent() {
+	rm -f bent.db*; cp b.db bent.db
+	sqlite3 -batch bent.db "PRAGMA foreign_keys=OFF; $1" || exit 1
+}
+
+# --- made with the book --------------------------------------------------------------------------------------
+run new
+ok "a new book has a key beside it" test -f b.db.key
+ok "that only its owner may read" [ "$(stat -c %a b.db.key)" = 600 ]
+ok "and nothing else lies there" [ "$(ls)" = "b.db
+b.db.key
+err
+out" ]
+run key
+key=$(sed -n 's/^Signing key \([0-9a-f]\{64\}\)$/\1/p' out)
+ok "the public key is told" [ -n "$key" ]
+ok "with where the secret one is" has "It is in b.db.key: what is recorded is signed."
+secret=$(sed -n 's/^secret //p' b.db.key)
+ok "the secret is not in the book" sh -c "! sqlite3 b.db .dump | grep -qi '$secret'"
+run set flame yes
+run prove
+ok "rows are signed as they are written" has "The last row is signed, and with it every row before it: key $key"
+ok "each of them" [ "$(sqlite3 b.db 'SELECT count(*) FROM signature')" = 2 ]
+run prove --signed-by "$key"
+ok "who knows the public key is told that it signed" has "The key that is known signed it, or vouched for the one that did."
+run prove --signed-by b.db.key
+ok "the file of the key names it too" has "The key that is known signed it"
+run prove --json --signed-by "$key"
+ok "programs are told what is signed" has '"last_signed": 2'
+
+# --- what is refused -----------------------------------------------------------------------------------------
+other=$(echo "$key" | tr 0-9a-f 1-9a-f0)
+run prove --signed-by "$other"
+ok "another key than the known one is refused" refused "the book is not what was noted of it elsewhere: the known key never was a key of this book"
+run prove --signed-by "${key}0"
+ok "a text that is no key is looked for as a file" refused "--signed-by: the key ${key}0 cannot be read: No such file or directory"
+run prove --signed-by out
+ok "a file that holds no key is refused" refused "--signed-by: out does not hold a signing key"
+run prove --case x.pdf --signed-by "$key"
+ok "a case file is not held against a key" misused "--signed-by is about a book; --case --against BOOK holds a case file against one"
+bent "UPDATE signature SET signature = (SELECT signature FROM signature WHERE number = 1) WHERE number = 2"
+run --book bent.db prove
+ok "the signature of another row does not fit" refused "the book does not fit its journal: the signature of journal row 2 does not fit: it is of another row, or by another key"
+bent "UPDATE signature SET signature = upper(signature) WHERE number = 2"
+run --book bent.db prove
+ok "nor does one that is written otherwise" is 1
+bent "DELETE FROM signature WHERE number = 2"
+run --book bent.db prove
+ok "a signature taken away is told" has "From row 2 on no row is signed"
+run --book bent.db prove --signed-by "$key"
+ok "and refused where the key is known" refused "the book is not what was noted of it elsewhere: the journal ends with row 2, and the last one that is signed is row 1"
+bent "DELETE FROM signature WHERE number = 1"
+run --book bent.db prove --signed-by "$key"
+ok "a signature at the end covers rows that have none" is 0
+
+# --- without the key -----------------------------------------------------------------------------------------
+mv b.db.key away
+run set flame no
+ok "without its key a book is written all the same" is 0
+ok "and no other key is made in its place" [ ! -e b.db.key ]
+run key
+ok "it is said that the key is missing" has "It is not at hand, and what is recorded is not signed: the key b.db.key cannot be read: No such file or directory."
+run prove
+ok "prove says from which row on none is signed" has "From row 3 on no row is signed: the key $key was not at hand."
+run prove --signed-by "$key"
+ok "and who knows the key refuses it" refused "the book is not what was noted of it elsewhere: the journal ends with row 3, and the last one that is signed is row 2"
+TENTERBOOK_KEY=away run set flame yes
+run prove --signed-by "$key"
+ok "TENTERBOOK_KEY names it elsewhere, and the next signature covers all" is 0
+echo "not a key" >b.db.key
+run set flame no
+ok "a file that is no key stops nobody" is 0
+run key
+ok "but is told" has "It is not at hand, and what is recorded is not signed: b.db.key does not hold a signing key."
+sed 's/^public ..../public 0000/' away >b.db.key
+run key
+ok "a key whose halves do not belong together is none" has "b.db.key does not hold a signing key"
+rm b.db.key
+TENTERBOOK_KEY=out run --book n.db new
+ok "a new book is not made where its key cannot be" refused "out does not hold a signing key"
+ok "and nothing is left of it" [ "$(ls | grep -c '^n')" = 0 ]
+TENTERBOOK_KEY=no/where run --book n.db new
+ok "nor in a folder that is not there" refused "the key no/where cannot be made: No such file or directory"
+ok "and nothing is left of it either" [ "$(ls | grep -c '^n')" = 0 ]
+TENTERBOOK_KEY=away run --book two.db new
+run --book two.db prove --signed-by "$key"
+ok "one key may sign all books of a site" is 0
+
+# --- another key ---------------------------------------------------------------------------------------------
+run key --make next.key
+next=$(sed -n 's/^Made the signing key \([0-9a-f]\{64\}\) in next.key\. .*/\1/p' out)
+ok "another key is made" [ -n "$next" ]
+run key --make next.key
+ok "never over a file" refused "the key next.key cannot be made: File exists"
+run key --make a --take b
+ok "one after the other" misused "--make comes first, then --take the file it made"
+run key --take nothing.key
+ok "a key that is not there is not taken" refused "the key nothing.key cannot be read: No such file or directory"
+cp away b.db.key
+run key --take b.db.key
+ok "nor the one that counts already" refused "b.db.key holds the key that the book has already"
+cp b.db plain.db
+run key --take next.key
+ok "the one before vouches for the next" has "The book is signed with $next from here on; the key before it vouched for it."
+run prove --signed-by "$key"
+ok "who knows the first trusts the next" is 0
+run prove --signed-by "$next"
+ok "who knows the next does too" is 0
+bent "UPDATE signing_key SET handover = '' WHERE handover <> ''"
+run --book bent.db prove
+ok "what it vouched for is a fact" is 1
+run set flame yes
+run key
+ok "the old file is another one now" has "what is recorded is not signed: b.db.key holds another one."
+mv next.key b.db.key
+run set flame no
+run prove --signed-by "$key"
+ok "in its place the new one signs" is 0
+run --book plain.db key --take b.db.key
+ok "without the one before nobody vouches" has "from here on. The key before it was not at hand and did not vouch for it"
+run --book plain.db prove
+ok "which proves" is 0
+run --book plain.db prove --signed-by "$key"
+ok "but not to who knows the first" refused "the book is not what was noted of it elsewhere: from journal row 6 on another key signs, and the known one did not vouch for it"
+
+# --- copies and older books ----------------------------------------------------------------------------------
+run keep copy.db
+ok "the key is not copied with the book" [ ! -e copy.db.key ]
+run --book copy.db prove --signed-by "$next"
+ok "what was signed is" is 0
+for shape in 4 5; do
+	cp "$books/shape-$shape.db" old.db
+	run --book old.db prove
+	ok "a book of shape $shape has no key" has "No row is signed: the book has no signing key yet."
+	run --book old.db key
+	ok "  which is told" has "The book has no signing key yet: the next record makes one in old.db.key."
+	run --book old.db set flame yes
+	run --book old.db prove --signed-by old.db.key
+	ok "  until somebody writes: then all of it is signed" has "The last row is signed"
+	rm -f old.db*
+done
