@@ -9,16 +9,25 @@
 
 #include "tenterbook/book.h"
 
-/* One journal row as it was noted elsewhere. */
+/* One journal row as it was noted elsewhere. Members that were not noted are "". */
 struct tb_anchor {
-    int64_t number;  /* of the row, from 1 */
-    char digest[65]; /* 64 hexadecimal digits, small letters */
+    char site[5];        /* code of the site the book is of */
+    int64_t number;      /* of the row, from 1 */
+    char digest[65];     /* 64 hexadecimal digits, small letters */
+    char key[65];        /* the public key that signed it */
+    char signature[129]; /* 128 hexadecimal digits */
 };
 
+/* tb_anchor_now - the last row of the book, with its signature where it is signed. */
+tb_rc tb_anchor_now(struct tb_anchor *out, struct tb_book *b, struct tb_err *err);
+/* tb_anchor_line - all of it: "SITE:NUMBER:DIGEST:KEY:SIGNATURE", without the last two where it is not signed. */
+void tb_anchor_line(struct tb_text *out, const struct tb_anchor *a);
+/* tb_anchor_spell - "NUMBER: DIGEST", the digest in groups of four, to be read out or written down. */
+void tb_anchor_spell(struct tb_text *out, const struct tb_anchor *a);
 /*
- * tb_anchor_read - "NUMBER:DIGEST"; blanks or a comma may stand for the colon, and capitals for small letters, since it may have
- * been typed from paper.
- *   fails  TB_EINVAL anything else
+ * tb_anchor_read - what those two write, or "NUMBER:DIGEST"; blanks are passed over, a comma may stand for a colon and capitals
+ * for small letters, since it may have been typed from paper.
+ *   fails  TB_EINVAL anything else, or a signature that is not of this row by this key
  */
 tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err);
 

@@ -24,3 +24,8 @@ SELECT s.number, j.digest, s.signature FROM signature s JOIN journal j ON j.numb
 -- name: signature_add
 -- in:   $1 number whole, $2 signature text
 INSERT INTO signature (number, signature) VALUES ($1, $2);
+
+-- name: signature_of
+-- in:   $1 number whole
+-- out:  signature text
+SELECT signature FROM signature WHERE number = CAST($1 AS BIGINT);

@@ -3,62 +3,28 @@
 #include "book/key.h"
 #include "book/prove_impl.h"
 
-#include <ctype.h>
-#include <stdlib.h>
 #include <string.h>
 
-#define BETWEEN " \t,:"
-
-/* --- reading ---------------------------------------------------------------------------------------------------- */
-
-static bool take_number(int64_t *out, const char **at)
+/* The key that counted for a row is the latest one by then. */
+static tb_rc check_key(struct tb_proof *p, struct tb_book *b, const struct tb_anchor *a, struct tb_err *err)
 {
-    size_t n = strspn(*at, "0123456789");
+    struct tb_arena mem = { 0 };
+    struct tb_signing_key *key = NULL;
+    const char *then = "";
+    size_t n = 0;
+    tb_rc rc = tb_signing_key_list(&key, &n, b, &mem, err);
 
-    if (n < 1 || n > 18)
-        return false;
-    *out = strtoll(*at, NULL, 10);
-    *at += n;
-    return *out > 0;
+    for (size_t i = 0; i < n && key[i].entry <= a->number; i++)
+        then = key[i].public;
+    if (rc == TB_OK && strcmp(then, a->key) != 0) {
+        p->elsewhere = true;
+        tb_misfit(p, a->number,
+                  "journal row %lld was signed by the key %s, which did not count in this book then",
+                  (long long)a->number, a->key);
+    }
+    tb_arena_free(&mem);
+    return rc;
 }
-
-/* Capitals are typed from paper; the book writes small letters. */
-static bool take_hash(char out[TB_DIGEST_HEX], const char **at)
-{
-    unsigned char hash[TB_HASH];
-
-    if (strcspn(*at, BETWEEN) != TB_DIGEST_HEX - 1)
-        return false;
-    for (int i = 0; i < TB_DIGEST_HEX - 1; i++)
-        out[i] = (char)tolower((unsigned char)(*at)[i]);
-    out[TB_DIGEST_HEX - 1] = '\0';
-    *at += TB_DIGEST_HEX - 1;
-    return tb_hash_of_hex(hash, out);
-}
-
-static bool take_between(const char **at)
-{
-    size_t n = strspn(*at, BETWEEN);
-
-    *at += n;
-    return n > 0;
-}
-
-tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err)
-{
-    const char *at = text + strspn(text, " \t");
-
-    if (take_number(&out->number, &at) && take_between(&at) && take_hash(out->digest, &at) &&
-        at[strspn(at, " \t")] == '\0')
-        return TB_OK;
-    return tb_fail(
-        err, TB_EINVAL,
-        "'%s' does not name a journal row; it takes NUMBER:DIGEST as prove prints it, the digest in 64 "
-        "hexadecimal digits",
-        text);
-}
-
-/* --- the proof -------------------------------------------------------------------------------------------------- */
 
 static tb_rc check(struct tb_proof *p, struct tb_book *b, const struct tb_anchor *a, struct tb_err *err)
 {
@@ -82,6 +48,13 @@ static tb_rc check(struct tb_proof *p, struct tb_book *b, const struct tb_anchor
             "anew up to that row, or the note is of another book",
             (long long)a->number, digest);
     }
+    if (rc == TB_OK && p->fits && *a->site && strcmp(a->site, b->site.code) != 0) {
+        p->elsewhere = true;
+        tb_misfit(p, a->number, "the note is of a book of site %s, and this one is of site %s", a->site,
+                  b->site.code);
+    }
+    if (rc == TB_OK && p->fits && *a->key)
+        rc = check_key(p, b, a, err);
     tb_arena_free(&mem);
     return rc;
 }

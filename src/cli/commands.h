@@ -1,4 +1,5 @@
 /* The table of commands, sorted: one line each. */
+TB_CMD(anchor)
 TB_CMD(assay)
 TB_CMD(burn)
 TB_CMD(case)

@@ -52,6 +52,40 @@ ok "the file of the key names it too" has "The key that is known signed it"
 run prove --json --signed-by "$key"
 ok "programs are told what is signed" has '"last_signed": 2'
 
+# --- a line for others -----------------------------------------------------------------------------------------
+run anchor
+line=$(cat out)
+ok "the end of the journal is one line: site, row, digest, key, signature" grep -qx "W:2:[0-9a-f]\{64\}:$key:[0-9a-f]\{128\}" out
+run prove --since "$line"
+ok "prove takes it" has "Journal row 2 has the digest that was noted"
+run prove --since "$(echo "$line" | tr a-f A-F)"
+ok "in capitals too" is 0
+run anchor --spell
+ok "number and digest can be read out" grep -qxE "2:( [0-9a-f]{4}){16}" out
+run prove --since "$(cat out)"
+ok "and are taken with their blanks" has "Journal row 2 has the digest that was noted"
+run anchor --json
+ok "programs get its parts" has '"number": 2'
+run prove --since "$(echo "$line" | sed 's/^W/X/')"
+ok "a line of another site is refused" refused "the book is not what was noted of it elsewhere: the note is of a book of site X, and this one is of site W"
+run prove --since "$(echo "$line" | sed 's/^W:2/W:1/')"
+ok "a line that was changed is not believed" refused "--since: the note of journal row 1 does not fit its own signature: it was changed, or a digit is wrong"
+for bad in "$line:" "W:$line" "$(echo "$line" | sed 's/:[^:]*$//')" "w:$(echo "$line" | sed 's/^W://')" "WWWWW:$(echo "$line" | sed 's/^W://')"; do
+	run prove --since "$bad"
+	ok "a line with other parts is refused" sh -c 'grep -q "does not name a journal row" err'
+done
+"$t" --book w.db new && "$t" --book w.db set flame yes
+run --book w.db prove --since "$line"
+ok "the line of another book is refused" sh -c 'grep -q "journal row 2 has the digest [0-9a-f]*, and another one was noted elsewhere" err'
+rm -f w.db*
+cp b.db.key k; rm b.db.key; cp b.db unsigned.db
+"$t" --book unsigned.db set flame no
+run --book unsigned.db anchor
+ok "a row that is not signed gives a shorter line" grep -qx "W:3:[0-9a-f]\{64\}" out
+run --book unsigned.db prove --since "$(cat out)"
+ok "which is taken too" is 0
+mv k b.db.key; rm -f unsigned.db*
+
 # --- what is refused -----------------------------------------------------------------------------------------
 other=$(echo "$key" | tr 0-9a-f 1-9a-f0)
 run prove --signed-by "$other"
