@@ -109,8 +109,9 @@ struct tb_bench_test {
     const char *tested_by;     /* read-only: name */
     const char *note;          /* "" nothing */
     const char *replaces;      /* id of the test it corrects; NULL */
-    const char *tag;           /* read-only, of the swatch */
-    enum tb_part_kind part;    /* read-only, of the swatch */
+    const char *tag;           /* read-only, of the swatch, as are the next two */
+    const char *bolt_number;   /* "" of no bolt */
+    enum tb_part_kind part;
 };
 /* tb_bench_test_add - record one: fills id; tested_at becomes now where it is NULL. Fails as tb_burn_add. */
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);

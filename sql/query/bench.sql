@@ -7,7 +7,7 @@
 --       part part, bolt_number text, known text, lot text or NULL, sample_mm number or NULL
 -- row:  cue_seen (tenterbook/bench.h): cue text, seen flag
 -- row:  bench_test (tenterbook/bench.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
---       note text, replaces text or NULL, tag text, part part
+--       note text, replaces text or NULL, tag text, part part, bolt_number text
 -- row:  test_corrected: swatch text, tag text, corrections whole
 -- row:  attachment (tenterbook/bench.h): id text, about text, subject text, name text, media text, sha256 text,
 --       size size
@@ -116,8 +116,10 @@ SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test r WHERE r.replaces = t.
 -- in:   $1 lot text or NULL (NULL: known cloth), $2 upto whole (the last journal row that counts)
 -- out:  bench_test
 -- list: bench_test_list_upto
-SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part
+SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part,
+       COALESCE(o.number, '') AS bolt_number
   FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
+  LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
    AND t.entry <= CAST($2 AS BIGINT)
    AND NOT EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id AND r.entry <= CAST($2 AS BIGINT))

@@ -96,10 +96,10 @@ static void new_words_are_judged_against_the_burn_that_came_meanwhile(void **sta
 
     (void)state;
     others_burn(&m, s, theirs, AS_COTTON);
-    OK(tb_act_declare(
-        &out, &s->actor,
-        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% polyester", .why = "their letter" },
-        &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){
+                          .lot = s->lot.ref, .text = "100% polyester", .why = "the mill wrote again" },
+                      &s->mem, &err));
     meanwhile_end(&m);
     assert_true(out.judged && out.held);
     the_verdict_is_of_everything(s, 1);

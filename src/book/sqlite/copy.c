@@ -42,7 +42,8 @@ static bool is_left(const char *file, const char *name)
     if (strncmp(file, name, n) != 0 || strncmp(file + n, HALF, sizeof HALF - 1) != 0)
         return false;
     process = strtol(file + n + sizeof HALF - 1, &end, 10);
-    if (process <= 0 || (*end && strcmp(end, "-wal") != 0 && strcmp(end, "-shm") != 0))
+    if (process <= 0 ||
+        (*end && strcmp(end, "-wal") != 0 && strcmp(end, "-shm") != 0 && strcmp(end, "-journal") != 0))
         return false;
     return kill((pid_t)process, 0) != 0 && errno == ESRCH;
 }
@@ -99,7 +100,7 @@ tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err)
 
 void tb_half_remove(const char *half)
 {
-    static const char *const tail[] = { "", "-wal", "-shm" };
+    static const char *const tail[] = { "", "-wal", "-shm", "-journal" };
 
     for (size_t i = 0; i < TB_COUNT(tail); i++) {
         struct tb_text t = { 0 };

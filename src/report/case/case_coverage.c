@@ -1,6 +1,7 @@
 /* case_coverage.c - how much of the delivery was looked at, and how many bolts that says something of. */
 #include "report/case/case_page.h"
 #include "tenterbook/sampling.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -17,37 +18,52 @@ static const struct tb_stored_bolt *alone(const struct tb_stored_verdict *v, con
     return NULL;
 }
 
-/* Its swatches, each once; answers how often it was burnt. */
-static size_t swatches_of(struct tb_text *out, const struct story *s, const char *bolt)
+static void add_tag(struct tb_text *out, const char *tag)
 {
-    size_t burnt = 0;
+    if (!strstr(tb_text_str(out), tag))
+        tb_text_addf(out, "%s%s", out->n ? ", " : "", tag);
+}
 
+/* Its swatches, each once, and how often it was burnt, and tested without a flame. */
+static void swatches_of(struct tb_text *out, size_t *burnt, size_t *tested, const struct story *s,
+                        const char *bolt)
+{
+    *burnt = *tested = 0;
     tb_text_clear(out);
     for (size_t k = 0; k < s->of.burns; k++)
         if (strcmp(s->of.burn[k].bolt_number, bolt) == 0) {
-            if (!strstr(tb_text_str(out), s->of.burn[k].tag))
-                tb_text_addf(out, "%s%s", out->n ? ", " : "", s->of.burn[k].tag);
-            burnt++;
+            add_tag(out, s->of.burn[k].tag);
+            ++*burnt;
         }
-    return burnt;
+    for (size_t k = 0; k < s->of.tests; k++)
+        if (strcmp(s->of.test[k].bolt_number, bolt) == 0) {
+            add_tag(out, s->of.test[k].tag);
+            ++*tested;
+        }
 }
 
-/* Only bolts that were burnt: each with its own verdict, since one false bolt says nothing of the next. */
+/* Only bolts that were looked at: each with its own verdict, since one false bolt says nothing of the next. */
 static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 {
     const struct tb_stored_bolt *one = alone(&c->story->verdict, bolt->number);
-    char metres[32], burns[32], odds[TB_STORY_ODDS] = "";
-    size_t burnt = swatches_of(&c->text, c->story, bolt->number);
-    const char *cell[] = { bolt->number,         metres, burns, one ? tb_verdict_key(one->kind) : "", odds,
-                           tb_text_str(&c->text) };
+    char metres[32], burns[32], tests[32], odds[TB_STORY_ODDS] = "";
+    const char *verdict = one ? tb_verdict_key(one->kind) : "";
+    size_t burnt, tested;
 
-    if (!burnt)
+    swatches_of(&c->text, &burnt, &tested, c->story, bolt->number);
+    if (burnt + tested == 0)
         return;
     (void)snprintf(metres, sizeof metres, "%.1f", bolt->metres);
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
+    (void)snprintf(tests, sizeof tests, "%zu", tested);
     if (one && !isnan(one->log_ratio))
         tb_story_odds(odds, one->log_ratio, 3);
-    tb_page_row(&c->page, cell);
+    {
+        const char *all[] = { bolt->number, metres, burns, tests, verdict, odds, tb_text_str(&c->text) };
+        const char *burnt_only[] = { bolt->number, metres, burns, verdict, odds, tb_text_str(&c->text) };
+
+        tb_page_row(&c->page, c->story->of.tests ? all : burnt_only);
+    }
 }
 
 /* How many bolts can be false, from those that contradict alone: for all of them only if they were drawn at random. */
@@ -63,44 +79,70 @@ static void proof(struct case_page *c)
         return;
     tb_page_text(
         &c->page,
-        tb_page_say(&c->text,
-                    bolts == 1
-                        ? _("%ld of the %ld burnt bolt contradicts when judged alone. If those %ld are "
-                            "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken "
-                            "that a burn shows a false bolt with a chance of %.0f %%: assumed, no burn "
-                            "test has a published rate.)")
-                        : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
-                            "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
-                            "false, with 95 %% confidence. (Taken that a burn shows a false bolt with a "
-                            "chance of %.0f %%: assumed, no burn test has a published rate.)"),
-                    bad, judged, bad, most, bolts, 100 * TB_CATCH_DEFAULT));
+        tb_page_say(
+            &c->text,
+            c->story->of.tests
+                ? bolts == 1
+                      ? _("%ld of the %ld bolt looked at contradicts when judged alone. If those %ld are "
+                          "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken that a "
+                          "burn "
+                          "or a test shows a false bolt with a chance of %.0f %%: assumed, neither has a "
+                          "published rate.)")
+                      : _("%ld of the %ld bolts looked at contradict when each is judged alone. If those %ld "
+                          "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
+                          "false, with 95 %% confidence. (Taken that a burn or a test shows a false bolt "
+                          "with "
+                          "a chance of %.0f %%: assumed, neither has a published rate.)")
+            : bolts == 1 ? _("%ld of the %ld burnt bolt contradicts when judged alone. If those %ld are "
+                             "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken "
+                             "that a burn shows a false bolt with a chance of %.0f %%: assumed, no burn "
+                             "test has a published rate.)")
+                         : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
+                             "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
+                             "false, with 95 %% confidence. (Taken that a burn shows a false bolt with a "
+                             "chance of %.0f %%: assumed, no burn test has a published rate.)"),
+            bad, judged, bad, most, bolts, 100 * TB_CATCH_DEFAULT));
 }
 
 /* How little was looked at is said before anything is concluded from it. */
 void tb_case_coverage(struct case_page *c)
 {
-    static const struct page_column column[] = {
+    static const struct page_column burnt[] = {
         { N_("Bolt"), 0.18, false, true },  { N_("Length, m"), 0.12, true, false },
         { N_("Burns"), 0.09, true, false }, { N_("Judged alone"), 0.16, false, false },
         { N_("Ratio"), 0.12, true, false }, { N_("Swatches"), 0.33, false, true },
     };
+    static const struct page_column tested[] = {
+        { N_("Bolt"), 0.18, false, true },          { N_("Length, m"), 0.12, true, false },
+        { N_("Burns"), 0.09, true, false },         { N_("Tests"), 0.08, true, false },
+        { N_("Judged alone"), 0.16, false, false }, { N_("Ratio"), 0.12, true, false },
+        { N_("Swatches"), 0.25, false, true },
+    };
     struct page *p = &c->page;
     const struct story *s = c->story;
+    struct tb_text bolts = { 0 };
+    bool more = s->of.lot.bolts_tested > s->of.lot.bolts_burnt;
 
+    tb_bench_coverage(&bolts, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
     tb_page_heading(p, _("How much of the delivery was looked at"));
-    tb_page_text(p, tb_page_say(&c->text,
-                                s->of.lot.bolts == 1
-                                    ? _("%lld of %lld bolt burnt, %.1f of %.1f metres. The list names "
-                                        "every bolt that was burnt.")
-                                    : _("%lld of %lld bolts burnt, %.1f of %.1f metres. What was seen was "
-                                        "seen on these bolts; of the others it says something only as far as "
-                                        "they are like these. The list names every bolt that was burnt."),
-                                (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts,
-                                tb_story_metres_burnt(s), s->of.lot.metres));
+    tb_page_text(
+        p, tb_page_say(
+               &c->text,
+               s->of.lot.bolts == 1
+                   ? more ? _("%s, %.1f of %.1f metres. The list names every bolt that was looked at.")
+                          : _("%s, %.1f of %.1f metres. The list names every bolt that was burnt.")
+               : more ? _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "
+                          "says something "
+                          "only as far as they are like these. The list names every bolt that was looked at.")
+                      : _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "
+                          "says something "
+                          "only as far as they are like these. The list names every bolt that was burnt."),
+               bolts.s, tb_story_metres_looked_at(s), s->of.lot.metres));
+    tb_text_free(&bolts);
     proof(c);
-    if (!s->of.burns)
+    if (s->of.burns + s->of.tests == 0)
         return;
-    tb_page_table_begin(p, column, TB_COUNT(column));
+    tb_page_table_begin(p, s->of.tests ? tested : burnt, s->of.tests ? TB_COUNT(tested) : TB_COUNT(burnt));
     for (size_t i = 0; i < s->of.bolts; i++)
         bolt_row(c, &s->of.bolt[i]);
     tb_page_table_end(p);

@@ -1,48 +1,99 @@
 /* case_found.c - what was found: the verdict, the rule it was made by, and the cues for and against. */
 #include "report/case/case_page.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-/* First and last day on which a swatch was burnt. */
-static void days_burnt(const char **first, const char **last, const struct story *s)
+/* First and last day of what was done; moments that lie `size` bytes apart. */
+static void days_of(const char **first, const char **last, const char *const *at, size_t n, size_t size)
 {
-    *first = *last = s->of.burns ? s->of.burn[0].burned_at : "";
-    for (size_t i = 1; i < s->of.burns; i++) {
-        *first = strcmp(s->of.burn[i].burned_at, *first) < 0 ? s->of.burn[i].burned_at : *first;
-        *last = strcmp(s->of.burn[i].burned_at, *last) > 0 ? s->of.burn[i].burned_at : *last;
+    *first = *last = *at;
+    for (size_t i = 1; i < n; i++) {
+        const char *moment = *(const char *const *)(const void *)((const char *)at + i * size);
+
+        *first = strcmp(moment, *first) < 0 ? moment : *first;
+        *last = strcmp(moment, *last) > 0 ? moment : *last;
     }
 }
 
-/* What was done and what came of it, each in a sentence of its own. */
-static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
+static void say_burns(struct tb_text *t, const struct story *s)
 {
     const char *first, *last;
 
-    days_burnt(&first, &last, s);
-    tb_text_clear(t);
     if (!s->of.burns)
-        tb_text_addf(t,
-                     _n("Nothing was burnt; %zu test without a flame was recorded.",
-                        "Nothing was burnt; %zu tests without a flame were recorded.", s->of.tests),
-                     s->of.tests);
-    else if (strncmp(first, last, TB_DAY_LEN) == 0)
+        return;
+    days_of(&first, &last, &s->of.burn->burned_at, s->of.burns, sizeof *s->of.burn);
+    if (strncmp(first, last, TB_DAY_LEN) == 0)
         tb_text_addf(t, _n("%zu burn was recorded on %.*s.", "%zu burns were recorded on %.*s.", s->of.burns),
                      s->of.burns, DAY(first));
     else
         tb_text_addf(t, _("%zu burns were recorded from %.*s to %.*s."), s->of.burns, DAY(first), DAY(last));
     tb_text_addc(t, ' ');
-    tb_text_addf(t,
-                 _n("Swatches of %lld of %lld bolt were burnt.", "Swatches of %lld of %lld bolts were burnt.",
-                    v->bolts),
-                 (long long)v->bolts_burnt, (long long)v->bolts);
+}
+
+static void say_tests(struct tb_text *t, const struct story *s)
+{
+    const char *first, *last;
+
+    if (!s->of.tests)
+        return;
+    days_of(&first, &last, &s->of.test->tested_at, s->of.tests, sizeof *s->of.test);
+    if (strncmp(first, last, TB_DAY_LEN) == 0)
+        tb_text_addf(t,
+                     _n("%zu test without a flame was recorded on %.*s.",
+                        "%zu tests without a flame were recorded on %.*s.", s->of.tests),
+                     s->of.tests, DAY(first));
+    else
+        tb_text_addf(t, _("%zu tests without a flame were recorded from %.*s to %.*s."), s->of.tests,
+                     DAY(first), DAY(last));
     tb_text_addc(t, ' ');
-    tb_text_add(t, v->verdict == TB_CONTRADICTS ? _("What was seen contradicts the declaration.")
-                   : v->verdict == TB_FITS
-                       ? _("What was seen fits the declaration: burning found nothing against it, and never "
-                           "confirms it.")
-                       : _("What was seen decides neither for nor against the declaration."));
+}
+
+static void say_coverage(struct tb_text *t, const struct tb_judged *v)
+{
+    long long burnt = v->bolts_burnt, tested = v->bolts_tested, bolts = v->bolts;
+
+    if (tested <= burnt)
+        tb_text_addf(t,
+                     _n("Swatches of %lld of %lld bolt were burnt.",
+                        "Swatches of %lld of %lld bolts were burnt.", bolts),
+                     burnt, bolts);
+    else if (burnt == 0)
+        tb_text_addf(t,
+                     _n("Swatches of %lld of %lld bolt were tested; none was burnt.",
+                        "Swatches of %lld of %lld bolts were tested; none was burnt.", bolts),
+                     tested, bolts);
+    else
+        tb_text_addf(t,
+                     _n("Swatches of %lld of %lld bolt were burnt or tested, of %lld burnt.",
+                        "Swatches of %lld of %lld bolts were burnt or tested, of %lld burnt.", bolts),
+                     tested, bolts, burnt);
+    tb_text_addc(t, ' ');
+}
+
+static const char *conclusion(const struct story *s, const struct tb_judged *v)
+{
+    if (v->verdict == TB_CONTRADICTS)
+        return _("What was seen contradicts the declaration.");
+    if (v->verdict != TB_FITS)
+        return _("What was seen decides neither for nor against the declaration.");
+    return s->of.burns
+               ? _("What was seen fits the declaration: burning found nothing against it, and never confirms "
+                   "it.")
+               : _("What was seen fits the declaration: the tests found nothing against it, and never "
+                   "confirm it.");
+}
+
+/* What was done and what came of it, each in a sentence of its own. */
+static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    tb_text_clear(t);
+    say_burns(t, s);
+    say_tests(t, s);
+    say_coverage(t, v);
+    tb_text_add(t, conclusion(s, v));
     tb_text_addc(t, ' ');
     tb_story_ratio(t, v->log_ratio);
 }
@@ -78,17 +129,17 @@ void tb_case_found(struct case_page *c)
         tb_story_odds(odds, v->log_ratio, 4);
         tb_page_pair(p, _("Verdict"), tb_verdict_key(v->verdict));
         tb_page_pair(p, _("Evidence ratio"), odds);
-        tb_page_pair(p, _("Rests on"),
-                     tb_page_say(t, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", v->bolts),
-                                 (long long)v->bolts_burnt, (long long)v->bolts));
+        tb_text_clear(t);
+        tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
+        tb_page_pair(p, _("Rests on"), tb_text_str(t));
         tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
         tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->of.lot.standing));
     } else {
-        tb_page_text(
-            p, tb_page_say(t,
-                           _n("No verdict is recorded. %lld of %lld bolt was burnt.",
-                              "No verdict is recorded. %lld of %lld bolts were burnt.", s->of.lot.bolts),
-                           (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts));
+        struct tb_text rests_on = { 0 };
+
+        tb_bench_coverage(&rests_on, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
+        tb_page_text(p, tb_page_say(t, _("No verdict is recorded: %s."), rests_on.s));
+        tb_text_free(&rests_on);
     }
     if (s->judged_now)
         rule(p, &s->verdict);

@@ -60,8 +60,8 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
 /* The data as the text that is attached; yours to free. */
 char *tb_case_text(const json_t *data);
 
-/* Metres of the bolts that were burnt. */
-double tb_story_metres_burnt(const struct story *s);
+/* Metres of the bolts that were burnt or tested. */
+double tb_story_metres_looked_at(const struct story *s);
 
 /* Add a log ratio in plain words: "What was observed is 260 times likelier if ..." */
 void tb_story_ratio(struct tb_text *out, double log_ratio);

@@ -20,7 +20,9 @@ void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures)
 {
     double times = exp(fabs(log_ratio));
 
-    if (times > RATIO_MOST)
+    if (isnan(log_ratio))
+        (void)snprintf(out, TB_STORY_ODDS, "-");
+    else if (times > RATIO_MOST)
         (void)snprintf(out, TB_STORY_ODDS, log_ratio > 0 ? _("above %.0f") : _("below 1/%.0f"), RATIO_MOST);
     else if (times >= 1e4)
         (void)snprintf(out, TB_STORY_ODDS, log_ratio > 0 ? "%.0f" : "1/%.0f", three_figures(times));
@@ -35,7 +37,9 @@ void tb_story_ratio(struct tb_text *out, double log_ratio)
     char figure[32];
 
     (void)snprintf(figure, sizeof figure, times < 999.5 ? "%.3g" : "%.0f", three_figures(times));
-    if (times < RATIO_EVEN)
+    if (isnan(log_ratio))
+        tb_text_add(out, _("How strongly could not be weighed."));
+    else if (times < RATIO_EVEN)
         tb_text_add(out,
                     _("What was observed is about as likely whether the declared fibres are there or not."));
     else if (times > RATIO_MOST)

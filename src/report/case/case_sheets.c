@@ -1,6 +1,7 @@
 /* case_sheets.c - the case as a workbook: for those who would rather sort and count. */
 #include "report/case/case_impl.h"
 
+#include "tenterbook/work.h"
 #include "tenterbook/workbook.h"
 
 #include <math.h>
@@ -13,7 +14,7 @@ static const struct tb_column overview_columns[] = {
 };
 struct bolt_row {
     struct tb_bolt bolt;
-    int64_t burns;
+    int64_t burns, tests;
 };
 #define BOLT(member) TB_FROM(struct bolt_row, member)
 static const struct tb_column bolt_columns[] = {
@@ -22,6 +23,7 @@ static const struct tb_column bolt_columns[] = {
     { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 10, false, false, BOLT(bolt.width_cm) },
     { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false, BOLT(bolt.mass_gm2) },
     { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(burns) },
+    { "tests", N_("Tests"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(tests) },
 };
 static void put_cues(struct tb_tab *t, const void *burn)
 {
@@ -125,15 +127,17 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
 {
     const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
     struct item *item = tb_array(struct item, 4 + s->analyses);
+    char odds[TB_STORY_ODDS] = "";
     struct tb_text proof = { 0 };
     size_t n = 0;
     tb_rc rc;
 
-    tb_text_addf(&proof, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", s->of.lot.bolts),
-                 (long long)s->of.lot.bolts_burnt, (long long)s->of.lot.bolts);
+    tb_bench_coverage(&proof, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
+    if (v)
+        tb_story_odds(odds, v->log_ratio, 4);
     item[n++] = (struct item){ _("Verdict"), v ? tb_verdict_key(v->verdict) : _("not judged"), NAN };
     item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
-    item[n++] = (struct item){ _("Evidence ratio"), NULL, v ? exp(v->log_ratio) : NAN };
+    item[n++] = (struct item){ _("Evidence ratio"), odds, NAN }; /* as on the pages */
     item[n++] = (struct item){ _("Rule"), s->judged_now ? s->verdict.rule : NULL, NAN };
     for (size_t i = 0; i < s->analyses; i++)
         item[n++] = (struct item){ _("Laboratory"), s->analysis[i].found, NAN };
@@ -189,6 +193,8 @@ static struct bolt_row *bolts_of(const struct story *s)
         row[i].bolt = s->of.bolt[i];
         for (size_t k = 0; k < s->of.burns; k++)
             row[i].burns += strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0;
+        for (size_t k = 0; k < s->of.tests; k++)
+            row[i].tests += strcmp(s->of.test[k].bolt_number, s->of.bolt[i].number) == 0;
     }
     return row;
 }

@@ -169,16 +169,24 @@ void tb_story_close(struct story *s)
     *s = (struct story){ 0 };
 }
 
-/* A bolt counts once, however often it was burnt. */
-double tb_story_metres_burnt(const struct story *s)
+static bool looked_at(const struct story *s, const char *bolt)
+{
+    for (size_t k = 0; k < s->of.burns; k++)
+        if (strcmp(s->of.burn[k].bolt_number, bolt) == 0)
+            return true;
+    for (size_t k = 0; k < s->of.tests; k++)
+        if (strcmp(s->of.test[k].bolt_number, bolt) == 0)
+            return true;
+    return false;
+}
+
+/* A bolt counts once, however often it was burnt or tested. */
+double tb_story_metres_looked_at(const struct story *s)
 {
     double metres = 0;
 
     for (size_t i = 0; i < s->of.bolts; i++)
-        for (size_t k = 0; k < s->of.burns; k++)
-            if (strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0) {
-                metres += s->of.bolt[i].metres;
-                break;
-            }
+        if (looked_at(s, s->of.bolt[i].number))
+            metres += s->of.bolt[i].metres;
     return metres;
 }

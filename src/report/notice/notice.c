@@ -81,8 +81,8 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
 
     if (!n->bolts) {
         tb_text_addf(out,
-                     _n("No swatch was burnt; the lot has %lld bolt, %.2f m.",
-                        "No swatch was burnt; the lot has %lld bolts, %.2f m.", n->bolts_all),
+                     _n("No swatch was burnt or tested; the lot has %lld bolt, %.2f m.",
+                        "No swatch was burnt or tested; the lot has %lld bolts, %.2f m.", n->bolts_all),
                      n->bolts_all, n->metres);
         return;
     }
@@ -91,18 +91,21 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
     if (n->bolts_shown < n->bolts)
         tb_text_addf(
             out,
-            _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt: %s and %zu more, each in the case "
-               "file.",
-               "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s and %zu more, each in the case "
-               "file.",
-               n->bolts_all),
-            n->bolts, n->bolts_all, n->metres_burnt, n->metres, tb_text_str(&list),
-            n->bolts - n->bolts_shown);
+            n->unburnt ? _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt or tested: %s and %zu "
+                           "more, each in the case file.")
+                       : _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s and %zu more, "
+                           "each in the case file."),
+            n->bolts, n->bolts_all, n->metres_seen, n->metres, tb_text_str(&list),
+            n->bolts - n->bolts_shown); /* more than one: some are named and some are not */
     else
         tb_text_addf(out,
-                     _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt: %s.",
-                        "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s.", n->bolts_all),
-                     n->bolts, n->bolts_all, n->metres_burnt, n->metres, tb_text_str(&list));
+                     n->unburnt
+                         ? _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt or tested: %s.",
+                              "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt or tested: %s.",
+                              n->bolts_all)
+                         : _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt: %s.",
+                              "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s.", n->bolts_all),
+                     n->bolts, n->bolts_all, n->metres_seen, n->metres, tb_text_str(&list));
     tb_text_free(&list);
 }
 

@@ -49,8 +49,9 @@ struct tb_notice {
     size_t seens, seen_cap;
     const char **bolt; /* "001 (50.00 m)" */
     size_t bolts, bolt_cap;
-    long long bolts_all;         /* of the lot */
-    double metres_burnt, metres; /* of the bolts burnt, of the lot */
+    long long bolts_all;        /* of the lot */
+    size_t unburnt;             /* of the bolts: tested without a flame only */
+    double metres_seen, metres; /* of the bolts burnt or tested, of the lot */
     const char *concluded;
     size_t seen_shown, bolts_shown; /* as many as fit on the page */
 };

@@ -123,19 +123,22 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
     free(a);
 }
 
-/* By the meaning of the result, where the table of cues has it. */
+/* By the name of the test and the meaning of its result, where the table of cues has them. */
 static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->of.tests; i++) {
         const struct tb_bench_test *x = &f->of.test[i];
         struct tb_cue cue = { .meaning = x->result };
+        struct tb_channel test = { .name = x->test };
         int at = tb_cue_by_key(tb_notice_put(n, "%s:%s", x->test, x->result));
 
-        if (at >= 0)
+        if (at >= 0) {
             tb_cue_at(&cue, at);
+            tb_channel_at(&test, cue.channel);
+        }
         see(n,
-            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s, %s."), x->tag, tb_part_key(x->part),
-                          x->tested_at, x->tested_by, x->test, cue.meaning),
+            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s: %s."), x->tag, tb_part_key(x->part),
+                          x->tested_at, x->tested_by, test.name, cue.meaning),
             1);
     }
 }
@@ -154,21 +157,37 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
     }
 }
 
+static bool bolt_burnt(const struct notice_facts *f, const char *bolt)
+{
+    for (size_t k = 0; k < f->of.burns; k++)
+        if (strcmp(f->of.burn[k].bolt_number, bolt) == 0)
+            return true;
+    return false;
+}
+
+static bool bolt_tested(const struct notice_facts *f, const char *bolt)
+{
+    for (size_t k = 0; k < f->of.tests; k++)
+        if (strcmp(f->of.test[k].bolt_number, bolt) == 0)
+            return true;
+    return false;
+}
+
 /* Named with their lengths, so that the supplier can tell which goods were looked at. */
-static void burnt_bolts(struct tb_notice *n, const struct notice_facts *f)
+static void bolts_looked_at(struct tb_notice *n, const struct notice_facts *f)
 {
     n->bolts_all = f->of.lot.bolts;
     n->metres = f->of.lot.metres;
     for (size_t i = 0; i < f->of.bolts; i++) {
-        bool burnt = false;
+        const struct tb_bolt *bolt = &f->of.bolt[i];
+        bool burnt = bolt_burnt(f, bolt->number);
 
-        for (size_t k = 0; k < f->of.burns && !burnt; k++)
-            burnt = strcmp(f->of.burn[k].bolt_number, f->of.bolt[i].number) == 0;
-        if (!burnt)
+        if (!burnt && !bolt_tested(f, bolt->number))
             continue;
-        n->metres_burnt += f->of.bolt[i].metres;
+        n->unburnt += !burnt;
+        n->metres_seen += bolt->metres;
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
-        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", f->of.bolt[i].number, f->of.bolt[i].metres);
+        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", bolt->number, bolt->metres);
     }
 }
 
@@ -178,17 +197,24 @@ static void conclude(struct tb_notice *n, const struct notice_facts *f)
     size_t alone = f->alone_against;
 
     if (f->judged && f->judged->verdict == TB_CONTRADICTS)
-        n->concluded =
-            alone && n->bolts > 1
-                ? tb_notice_put(
-                      n,
-                      _n("What was seen does not fit the declaration; judged alone, %zu of the %zu bolts "
-                         "burnt does not fit it.",
-                         "What was seen does not fit the declaration; judged alone, %zu of the %zu bolts "
-                         "burnt do not fit it.",
-                         alone),
-                      alone, n->bolts)
-                : _("What was seen does not fit the declaration.");
+        n->concluded = alone && n->bolts > 1
+                           ? tb_notice_put(n,
+                                           n->unburnt ? _n("What was seen does not fit the declaration; "
+                                                           "judged alone, %zu of the %zu bolts "
+                                                           "burnt or tested does not fit it.",
+                                                           "What was seen does not fit the declaration; "
+                                                           "judged alone, %zu of the %zu bolts "
+                                                           "burnt or tested do not fit it.",
+                                                           alone)
+                                                      : _n("What was seen does not fit the declaration; "
+                                                           "judged alone, %zu of the %zu bolts "
+                                                           "burnt does not fit it.",
+                                                           "What was seen does not fit the declaration; "
+                                                           "judged alone, %zu of the %zu bolts "
+                                                           "burnt do not fit it.",
+                                                           alone),
+                                           alone, n->bolts)
+                           : _("What was seen does not fit the declaration.");
     else if (tb_notice_laboratory_against(f))
         n->concluded = _("What the laboratory found does not conform to the declaration.");
     else
@@ -197,7 +223,7 @@ static void conclude(struct tb_notice *n, const struct notice_facts *f)
 
 void tb_notice_seen(struct tb_notice *n, const struct notice_facts *f)
 {
-    burnt_bolts(n, f);
+    bolts_looked_at(n, f);
     conclude(n, f);
     laboratory(n, f); /* first: it proves more than a burn */
     burns(n, f);
