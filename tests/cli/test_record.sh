@@ -233,9 +233,10 @@ ok "where no number of bolts is enough none is drawn" [ "$(json 'd["cut"], d["dr
 weak=$(json 'd["catch"]')
 ok "the burns of a blend show less" [ "$(json 'd["catch"] < 0.9')" = True ]
 run draw X26-001.01 X26-001.02 --dry-run --json
-ok "of several lots the one whose burns show least counts" [ "$(json 'd["catch"]')" = "$weak" ]
+ok "of several lots the one whose burns show too little is left out, and named" [ "$(json '[l["lot"] for l in d["left_out"]]')" = "['X26-001.02']" ]
+ok "with what they show" [ "$(json 'd["left_out"][0]["catch"]')" = "$weak" ]
 run draw X26-001.02 X26-001.01 --dry-run --json
-ok "in whatever order they are named" [ "$(json 'd["catch"]')" = "$weak" ]
+ok "in whatever order they are named" [ "$(json '[l["lot"] for l in d["left_out"]]')" = "['X26-001.02']" ]
 run draw X26-001.01 --share 0.5 --catch 1 --json
 drawn=$(json '" ".join(b["bolt"] for b in d["drawn"])')
 # cut before the first contradiction holds the lot
