@@ -603,6 +603,8 @@ static int remove_book(void **state)
     tb_book_close(book);
     tb_text_addf(&path, "%s/book.db", folder);
     (void)unlink(path.s);
+    tb_text_add(&path, ".key");
+    (void)unlink(path.s);
     tb_text_free(&path);
     return rmdir(folder);
 }
