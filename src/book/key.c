@@ -64,15 +64,32 @@ static tb_rc give_name(const char *half, const char *file, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_key_write(const char *file, const struct tb_key *key, struct tb_err *err)
+/* The first 32 bytes of a secret key are its seed, and say all of it. */
+static tb_rc text_of(char text[FILE_MOST], const struct tb_key *key, const char *pass, struct tb_err *err)
+{
+    char locked[TB_LOCKED_HEX], seed[TB_DIGEST_HEX];
+    tb_rc rc = TB_OK;
+
+    if (pass) {
+        if ((rc = tb_key_lock(locked, key->secret, pass, err)) == TB_OK)
+            (void)snprintf(text, FILE_MOST, FIRST_LINE "public %s\nlocked %s\n", key->public, locked);
+    } else {
+        tb_hash_hex(seed, key->secret);
+        (void)snprintf(text, FILE_MOST, FIRST_LINE "public %s\nsecret %s\n", key->public, seed);
+        sodium_memzero(seed, sizeof seed);
+    }
+    return rc;
+}
+
+tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass, struct tb_err *err)
 {
     struct tb_text half = { 0 };
-    char text[FILE_MOST], seed[TB_DIGEST_HEX];
-    tb_rc rc = TB_OK;
+    char text[FILE_MOST];
+    tb_rc rc = text_of(text, key, pass, err);
     int fd;
 
-    tb_hash_hex(seed, key->secret); /* the first 32 bytes of a secret key are its seed, and say all of it */
-    (void)snprintf(text, sizeof text, FIRST_LINE "public %s\nsecret %s\n", key->public, seed);
+    if (rc != TB_OK)
+        return rc;
     tb_text_addf(&half, "%s.new-%ld", file, (long)getpid());
     fd = open(half.s, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
     if (fd < 0 || !put(fd, text, strlen(text)))
@@ -84,46 +101,59 @@ tb_rc tb_key_write(const char *file, const struct tb_key *key, struct tb_err *er
         (void)unlink(half.s);
     }
     sodium_memzero(text, sizeof text);
-    sodium_memzero(seed, sizeof seed);
     tb_text_free(&half);
     return rc;
 }
 
-static bool parse(struct tb_key *out, char *text)
-{
-    unsigned char seed[TB_HASH], public[TB_HASH];
-    char said[TB_DIGEST_HEX], secret[TB_DIGEST_HEX];
-    int end = 0;
-    bool good = strncmp(text, FIRST_LINE, sizeof FIRST_LINE - 1) == 0 &&
-                sscanf(text + sizeof FIRST_LINE - 1, "public %64[0-9a-f] secret %64[0-9a-f]%n", said, secret,
-                       &end) == 2 &&
-                tb_hash_of_hex(seed, secret);
+/* What a key file says; the secret half is in clear or locked. */
+struct said {
+    char text[FILE_MOST + 1];
+    char public[TB_DIGEST_HEX], how[8], secret[TB_LOCKED_HEX];
+};
 
-    if (good) {
-        (void)crypto_sign_seed_keypair(public, out->secret, seed);
-        tb_hash_hex(out->public, public);
-        good = strcmp(out->public, said) == 0;
-    }
-    sodium_memzero(seed, sizeof seed);
-    sodium_memzero(secret, sizeof secret);
-    return good;
+static tb_rc read_said(struct said *out, const char *file, struct tb_err *err)
+{
+    int fd = open(file, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+    ssize_t n;
+    tb_rc rc = TB_OK;
+
+    memset(out, 0, sizeof *out);
+    n = fd < 0 ? -1 : read(fd, out->text, FILE_MOST);
+    if (n < 0)
+        rc = tb_fail(err, errno == ENOENT ? TB_ENOTFOUND : TB_EIO, "the key %s cannot be read: %s", file,
+                     strerror(errno));
+    else if (strncmp(out->text, FIRST_LINE, sizeof FIRST_LINE - 1) != 0 ||
+             sscanf(out->text + sizeof FIRST_LINE - 1, "public %64[0-9a-f] %7[a-z] %176[0-9a-f]", out->public,
+                    out->how, out->secret) != 3)
+        rc = tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
+    if (fd >= 0)
+        (void)close(fd);
+    return rc;
+}
+
+static tb_rc seed_of(unsigned char seed[TB_HASH], const struct said *s, const char *file, struct tb_err *err)
+{
+    if (strcmp(s->how, "locked") == 0)
+        return tb_key_unlock(seed, s->secret, file, err);
+    return strcmp(s->how, "secret") == 0 && tb_hash_of_hex(seed, s->secret)
+               ? TB_OK
+               : tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
 }
 
 tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err)
 {
-    char text[FILE_MOST + 1] = "";
-    int fd = open(file, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    ssize_t n = fd < 0 ? -1 : read(fd, text, FILE_MOST);
-    tb_rc rc = TB_OK;
+    unsigned char seed[TB_HASH], public[TB_HASH];
+    struct said s;
+    tb_rc rc = read_said(&s, file, err);
 
-    if (n < 0)
-        rc = tb_fail(err, errno == ENOENT ? TB_ENOTFOUND : TB_EIO, "the key %s cannot be read: %s", file,
-                     strerror(errno));
-    else if (!parse(out, text))
-        rc = tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
-    if (fd >= 0)
-        (void)close(fd);
-    sodium_memzero(text, sizeof text);
+    if (rc == TB_OK && (rc = seed_of(seed, &s, file, err)) == TB_OK) {
+        (void)crypto_sign_seed_keypair(public, out->secret, seed);
+        tb_hash_hex(out->public, public);
+        if (strcmp(out->public, s.public) != 0)
+            rc = tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
+    }
+    sodium_memzero(seed, sizeof seed);
+    sodium_memzero(&s, sizeof s);
     return rc;
 }
 
@@ -131,7 +161,8 @@ tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err)
 
 bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest)
 {
-    memcpy(out, "tenterbook-head-1", 17);
+    for (int i = 0; i < 17; i++)
+        out[i] = (unsigned char)"tenterbook-head-1"[i];
     for (int i = 0; i < 8; i++)
         out[17 + i] = (unsigned char)((uint64_t)number >> (56 - 8 * i));
     return tb_hash_of_hex(out + 25, digest);
@@ -139,7 +170,8 @@ bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char 
 
 bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to)
 {
-    memcpy(out, "tenterbook-key-1", 16);
+    for (int i = 0; i < 16; i++)
+        out[i] = (unsigned char)"tenterbook-key-1"[i];
     return tb_hash_of_hex(out + 16, from) && tb_hash_of_hex(out + 16 + TB_HASH, to);
 }
 
@@ -164,19 +196,19 @@ bool tb_key_signed(const char *signature, const char *public, const void *bytes,
            crypto_sign_verify_detached(s, bytes, n, key) == 0;
 }
 
-/* 64 digits are a key and never a file that somebody meant. */
+/* 64 digits are a key and never a file that somebody meant. No pass phrase is needed for what is public. */
 tb_rc tb_key_public(char out[TB_DIGEST_HEX], const char *text_or_file, struct tb_err *err)
 {
     unsigned char bytes[TB_HASH];
-    struct tb_key key = { 0 };
+    struct said s;
     tb_rc rc = TB_OK;
 
     if (tb_hash_of_hex(bytes, text_or_file)) {
         (void)snprintf(out, TB_DIGEST_HEX, "%s", text_or_file);
         return TB_OK;
     }
-    if ((rc = tb_key_read(&key, text_or_file, err)) == TB_OK)
-        (void)snprintf(out, TB_DIGEST_HEX, "%s", key.public);
-    sodium_memzero(&key, sizeof key);
+    if ((rc = read_said(&s, text_or_file, err)) == TB_OK)
+        (void)snprintf(out, TB_DIGEST_HEX, "%s", s.public);
+    sodium_memzero(&s, sizeof s);
     return rc;
 }

@@ -14,12 +14,22 @@
 char *tb_key_file(const char *book);
 /* A new key, from the system's random numbers. */
 void tb_key_draw(struct tb_key *out);
+/* What a pass phrase makes of the seed of a key: salt, nonce, box. */
+#define TB_LOCKED_BYTES                                                                                      \
+    (crypto_pwhash_SALTBYTES + crypto_secretbox_NONCEBYTES + crypto_secretbox_MACBYTES +                     \
+     crypto_sign_SEEDBYTES)
+#define TB_LOCKED_HEX (2 * TB_LOCKED_BYTES + 1)
+tb_rc tb_key_lock(char out[TB_LOCKED_HEX], const unsigned char seed[crypto_sign_SEEDBYTES], const char *pass,
+                  struct tb_err *err);
+/* Back, with the pass phrase that is asked for. Fails: TB_EREFUSED another pass phrase; TB_EIO nobody gave one. */
+tb_rc tb_key_unlock(unsigned char seed[crypto_sign_SEEDBYTES], const char *locked, const char *file,
+                    struct tb_err *err);
 /*
- * Write a key to a file that only its owner may read; it gets its name when it is whole.
+ * Write a key to a file that only its owner may read; it gets its name when it is whole. pass NULL: it is not locked.
  * Fails: TB_EEXISTS something is there; TB_EIO.
  */
-tb_rc tb_key_write(const char *file, const struct tb_key *key, struct tb_err *err);
-/* Read it. Fails: TB_ENOTFOUND no such file; TB_EIO not to be read; TB_EFORMAT it holds no key. */
+tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass, struct tb_err *err);
+/* Read it. Fails: TB_ENOTFOUND no such file; TB_EIO not to be read; TB_EFORMAT it holds no key; as tb_key_unlock. */
 tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err);
 
 /* Signatures as hexadecimal digits, and whether one is by a key; false also where a text is no digits. */
@@ -29,6 +39,8 @@ bool tb_key_signed(const char *signature, const char *public, const void *bytes,
 bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest);
 bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to);
 
+/* Called before a transaction begins, so that nobody waits for a person who types. Fails: TB_EREFUSED a wrong pass phrase. */
+tb_rc tb_sign_prepare(struct tb_book *b, struct tb_err *err);
 /* Called as a transaction begins: find the key, and make the book's first one where there is none. */
 tb_rc tb_sign_begin(struct tb_book *b, struct tb_err *err);
 /* Sign the journal row that is about to be committed, where the key is at hand. */

@@ -26,7 +26,7 @@ static tb_rc find(struct tb_book *b, struct tb_err *err)
     char *file;
     tb_rc rc;
 
-    if (b->signer.public[0] && strcmp(b->signer.public, b->key_now) == 0)
+    if (b->signer.public[0] && (!b->key_now[0] || strcmp(b->signer.public, b->key_now) == 0))
         return TB_OK;
     file = tb_key_file(b->path);
     rc = tb_key_read(&b->signer, file, err);
@@ -42,7 +42,7 @@ static tb_rc make_file(struct tb_book *b, struct tb_err *err)
     tb_rc rc;
 
     tb_key_draw(&b->signer);
-    rc = tb_key_write(file, &b->signer, err);
+    rc = tb_key_write(file, &b->signer, NULL, err);
     b->key_made = rc == TB_OK;
     if (rc != TB_OK)
         sodium_memzero(&b->signer, sizeof b->signer);
@@ -66,6 +66,18 @@ static tb_rc first_key(struct tb_book *b, struct tb_err *err)
     (void)snprintf(b->key_now, sizeof b->key_now, "%s", b->signer.public);
     return tb_put_signing_key(&(struct tb_signing_key_fact){ .public = b->signer.public, .handover = "" }, b,
                               err);
+}
+
+/* A pass phrase that was typed wrongly is told before anything is recorded; all else is no reason not to record. */
+tb_rc tb_sign_prepare(struct tb_book *b, struct tb_err *err)
+{
+    struct tb_err why = { 0 };
+    tb_rc rc = *b->path ? latest(b->key_now, b, err) : TB_OK;
+
+    if (rc != TB_OK || !*b->path || find(b, &why) != TB_EREFUSED)
+        return rc;
+    *err = why;
+    return TB_EREFUSED;
 }
 
 tb_rc tb_sign_begin(struct tb_book *b, struct tb_err *err)
@@ -162,13 +174,13 @@ tb_rc tb_key_take(bool *vouched, struct tb_book *b, const char *who, const char 
     return rc;
 }
 
-tb_rc tb_key_make(const char *file, struct tb_err *err)
+tb_rc tb_key_make(const char *file, const char *pass, struct tb_err *err)
 {
     struct tb_key key;
     tb_rc rc;
 
     tb_key_draw(&key);
-    rc = tb_key_write(file, &key, err);
+    rc = tb_key_write(file, &key, pass, err);
     sodium_memzero(&key, sizeof key);
     return rc;
 }

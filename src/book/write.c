@@ -94,7 +94,7 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
 
     if (b->writing)
         return tb_fail(err, TB_EIO, "a record is being written already");
-    if (rc != TB_OK || (rc = tb_db_write(b->db, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_sign_prepare(b, err)) != TB_OK || (rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;
     b->who = tb_strdup(who);

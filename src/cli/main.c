@@ -1,6 +1,8 @@
 #include "cli/end.h"
+#include "cli/pass.h"
 #include "cli/screen.h"
 #include "tenterbook/said.h"
+#include "tenterbook/anchor.h"
 #include "tenterbook/utf8.h"
 
 #include <getopt.h>
@@ -232,6 +234,7 @@ int main(int argc, char **argv)
         (void)fputs("tenterbook: the system gives no random numbers\n", stderr);
         return 1;
     }
+    tb_key_on_pass(tb_pass_ask, NULL);
     rc = dispatch(&ctx, argc, argv, &err);
     if (rc == TB_OK && ctx.book)
         rc = tb_book_still(ctx.book, &err);

@@ -181,6 +181,48 @@ ok "which proves" is 0
 run --book plain.db prove --signed-by "$key"
 ok "but not to who knows the first" refused "the book is not what was noted of it elsewhere: from journal row 6 on another key signs, and the known one did not vouch for it"
 
+# --- under a pass phrase -------------------------------------------------------------------------------------
+with() { echo "$1" >words; shift; TENTERBOOK_PASS_FD=0 "$t" "$@" <words >out 2>err; code=$?; }
+cp b.db.key open.key
+with "nine grey bolts" key --make locked.key --locked
+ok "a key is made under a pass phrase" grep -q "^Made the signing key [0-9a-f]\{64\} in locked.key" out
+ok "its file holds no secret in clear" sh -c "! grep -q '^secret' locked.key && grep -qE '^locked [0-9a-f]{176}$' locked.key"
+run key --make no.key --locked </dev/null
+ok "without a pass phrase no key is made" refused "no pass phrase was given; no key is made"
+ok "and no file" [ ! -e no.key ]
+run key --locked
+ok "only a key that is made is locked" misused "--locked goes with --make"
+with "eight grey bolts" key --take locked.key
+ok "another pass phrase does not take it" refused "the pass phrase does not open the key locked.key"
+with "nine grey bolts" key --take locked.key
+ok "its own does" has "from here on; the key before it vouched for it."
+mv locked.key b.db.key
+rows=$(sqlite3 b.db 'SELECT count(*) FROM journal')
+with "nine grey bolts" set flame yes
+ok "with it a record is made" is 0
+run prove --signed-by b.db.key
+ok "and signed, which is checked without it" is 0
+with "eight grey bolts" set flame no
+ok "with another nothing is recorded" refused "the pass phrase does not open the key b.db.key"
+ok "not a row" [ "$(sqlite3 b.db 'SELECT count(*) FROM journal')" = $((rows + 1)) ]
+run set flame no </dev/null
+ok "where nobody gives one, it is recorded" is 0
+run prove
+ok "and not signed" has "From row $((rows + 2)) on no row is signed"
+run key </dev/null
+ok "which is told" has "what is recorded is not signed: the key b.db.key is locked, and nobody gave its pass phrase."
+with "nine grey bolts" set flame yes
+run prove --signed-by b.db.key
+ok "the next signature covers it" is 0
+TENTERBOOK_KEY=b.db.key with "nine grey bolts" --book three.db new
+ok "a book is made with a locked key" is 0
+run --book three.db prove --signed-by b.db.key
+ok "and signed with it" is 0
+sed -i 's/^locked ./locked g/' b.db.key
+with "nine grey bolts" key
+ok "a box with other signs in it is no key" has "b.db.key does not hold a signing key"
+next=$(sed -n 's/^public //p' b.db.key)
+
 # --- copies and older books ----------------------------------------------------------------------------------
 run keep copy.db
 ok "the key is not copied with the book" [ ! -e copy.db.key ]

@@ -1,6 +1,9 @@
 /* key: the key that signs the journal: which one counts, whether it is at hand, and another one in its place. */
+#include "cli/pass.h"
 #include "cli/show.h"
 #include "tenterbook/anchor.h"
+
+#include <sodium.h>
 
 static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -33,9 +36,14 @@ static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
 
 static tb_rc make(struct tb_ctx *ctx, const char *file, struct tb_err *err)
 {
-    char public[65];
-    tb_rc rc = tb_key_make(file, err);
+    char public[65], pass[TB_PASS_MOST + 1];
+    bool locked = tb_opt_on(ctx, "locked");
+    tb_rc rc;
 
+    if (locked && !tb_pass_new(pass, sizeof pass, file))
+        return tb_fail(err, TB_EINVAL, "no pass phrase was given; no key is made");
+    rc = tb_key_make(file, locked ? pass : NULL, err);
+    sodium_memzero(pass, sizeof pass);
     if (rc == TB_OK)
         rc = tb_key_public(public, file, err);
     if (rc != TB_OK)
@@ -75,6 +83,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     if (tb_opt_on(ctx, "make") && tb_opt_on(ctx, "take"))
         return tb_misuse(err, "--make comes first, then --take the file it made");
+    if (tb_opt_on(ctx, "locked") && !tb_opt_on(ctx, "make"))
+        return tb_misuse(err, "--locked goes with --make");
     if (tb_opt_on(ctx, "make"))
         return make(ctx, tb_opt(ctx, "make"), err);
     return tb_opt_on(ctx, "take") ? take(ctx, tb_opt(ctx, "take"), err) : show(ctx, err);
@@ -82,6 +92,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "make", "FILE", "make another key in this file; no book is needed", false },
+    { "locked", NULL, "--make: under a pass phrase, which each record then asks for", false },
     { "take", "FILE", "from here on the key in this file signs; the one before vouches for it if at hand",
       false },
     { NULL, NULL, NULL, false },
@@ -89,7 +100,7 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_key = {
     .name = "key",
-    .args = "[--make FILE | --take FILE]",
+    .args = "[--make FILE [--locked] | --take FILE]",
     .brief = "the key that signs the journal: show it, make another, take it",
     .about =
         "Each book has a signing key (Ed25519). Its secret half is made with the book, in BOOK.key beside "
@@ -104,7 +115,11 @@ const struct tb_cmd tb_cmd_key = {
         "know who can read it, and follow the local rules on keeping keys.\n\n"
         "Where a key was lost or read by others: --make another, --take it, and put its file in the place of "
         "the "
-        "old one.",
+        "old one.\n\n"
+        "With --locked a pass phrase is asked for at the terminal; a program gives it as a line on the file "
+        "descriptor that TENTERBOOK_PASS_FD names (0 is standard input). Where nobody gives it, what is "
+        "recorded "
+        "is not signed; a wrong one is refused.",
     .example = "tenterbook key\ntenterbook key --make next.key\ntenterbook key --take next.key",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,
