@@ -161,6 +161,7 @@ tb_rc tb_out_clear_left(const char *folder, struct tb_err *err)
     struct dirent *e;
     tb_rc rc = TB_OK;
 
+    /* cppcheck-suppress readdirCalled ; each stream is read by one thread, and glibc keeps them apart */
     while (d && rc == TB_OK && (e = readdir(d)) != NULL) {
         long process;
         const char *tail = read_name(&process, e->d_name);

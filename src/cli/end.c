@@ -14,8 +14,12 @@
 void tb_streams_ready(void)
 {
     for (int fd = 0; fd <= 2; fd++)
-        if (fcntl(fd, F_GETFD) < 0 && open("/dev/null", fd == 2 ? O_WRONLY : O_RDONLY) < 0)
-            exit(EXIT_FAILURE);
+        if (fcntl(fd, F_GETFD) < 0) {
+            int taken = open("/dev/null", fd == 2 ? O_WRONLY : O_RDONLY);
+
+            if (taken != fd) /* the lowest number that is free is the one that was closed */
+                exit(EXIT_FAILURE);
+        }
     /* a reader that went away must not end an act between its commit and its answer */
     (void)signal(SIGPIPE, SIG_IGN);
 }

@@ -150,6 +150,12 @@ at 1793000000 case M26-009.01 >out 2>err; rc=$?
 [ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && [ ! -e case-M26-009.01.pdf ]; say $? "a lot that is not there is refused" "$rc $(cat err)"
 at 1793000000 case M26-001.02 >out 2>err && pdftotext case-M26-001.02.pdf - | grep -q 'No verdict is recorded' && "$tb" prove --case case-M26-001.02.pdf >/dev/null 2>err
 say $? "a lot that was never burnt has a case too" "$(cat err)"
+cp book.db tested.db
+tried() { SOURCE_DATE_EPOCH=$1; export SOURCE_DATE_EPOCH; shift; "$tb" --book tested.db "$@"; }
+tried 1792990000 cut B4 --lot M26-001.02 --part warp >/dev/null 2>&1
+tried 1792990100 try M26-001.02.01 --test acetone --result stays >/dev/null 2>log
+tried 1793000000 case M26-001.02 --out tested.pdf >/dev/null 2>err && pdftotext -layout tested.pdf - | tr -s '\n ' ' ' | grep -q 'Nothing was burnt; 1 test without a flame was recorded.' && "$tb" prove --case tested.pdf >/dev/null 2>>err
+say $? "a case of a lot that was only tested says so" "$(cat log err)"
 
 at 1793000000 tags M26-001.01 --out tags.pdf >out 2>err && grep -q 'with 2 tags' out && pdftoppm -r 300 -gray -H 800 -png -singlefile tags.pdf page &&
 	[ "$(zbarimg -q --raw -Sdisable -Sqrcode.enable page.png 2>/dev/null | sort | tr '\n' ' ')" = "M26-001.01.01 M26-001.01.02 " ]

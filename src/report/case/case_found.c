@@ -39,6 +39,14 @@ static void say_tests(struct tb_text *t, const struct story *s)
 
     if (!s->of.tests)
         return;
+    if (!s->of.burns) {
+        tb_text_addf(t,
+                     _n("Nothing was burnt; %zu test without a flame was recorded.",
+                        "Nothing was burnt; %zu tests without a flame were recorded.", s->of.tests),
+                     s->of.tests);
+        tb_text_addc(t, ' ');
+        return;
+    }
     days_of(&first, &last, &s->of.test->tested_at, s->of.tests, sizeof *s->of.test);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
         tb_text_addf(t,
