@@ -172,7 +172,7 @@ static void figures_and_files_that_cannot_be_right_are_refused(void **state)
                 tb_act_use(&use, &s->actor,
                            &(struct tb_use_request){ .bolt = one, .bolts = 1, .metres = metres[i] }, &s->mem,
                            &err),
-                TB_EINVAL, "");
+                TB_EINVAL, "cannot be cut from bolt B1");
     r.sample_mm = (double)NAN;
     r.photo = &photo;
     r.photos = 1;
