@@ -30,6 +30,9 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
 /* tb_analysis_list - the analyses of a lot that count: corrected ones are left out. */
 tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
+/* tb_analysis_corrected_list - those of a lot that no longer count, because another record corrects them. */
+tb_rc tb_analysis_corrected_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
+                                 struct tb_arena *mem, struct tb_err *err);
 
 /* tb_analysis_against - whether it does not conform to what was declared, in at least one market. */
 bool tb_analysis_against(const struct tb_analysis *a);

@@ -83,6 +83,9 @@ tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const cha
 /* tb_burn_list_upto - those that counted after journal row `upto`. */
 tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
                         struct tb_arena *mem, struct tb_err *err);
+/* tb_burn_corrected_list - those that no longer count, because another record corrects them; in the order of recording. */
+tb_rc tb_burn_corrected_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                             struct tb_arena *mem, struct tb_err *err);
 /* tb_burn_count_at - how many burns of a part of a bolt at this moment count: a file that is read twice shows here. */
 tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
                        const char *burned_at, struct tb_err *err);
@@ -121,6 +124,9 @@ tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *
 /* tb_bench_test_list_upto - those that counted after journal row `upto`. */
 tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
                               int64_t upto, struct tb_arena *mem, struct tb_err *err);
+/* tb_bench_test_corrected_list - those that no longer count, because another record corrects them. */
+tb_rc tb_bench_test_corrected_list(struct tb_bench_test **out, size_t *n, struct tb_book *b,
+                                   const char *lot_id, struct tb_arena *mem, struct tb_err *err);
 
 /* ---- photographs and papers ------------------------------------------------------------------------------ */
 

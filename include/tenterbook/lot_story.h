@@ -1,10 +1,18 @@
 /*
- * lot_story.h - everything the book holds about one lot, read as one steady state of the book.
+ * lot_story.h - everything the book holds about one lot, or one swatch, read as one steady state of the book.
  */
 #ifndef TENTERBOOK_LOT_STORY_H
 #define TENTERBOOK_LOT_STORY_H
 
+#include "tenterbook/analysis.h"
 #include "tenterbook/lot_claim.h"
+
+/* What was done with swatches. */
+struct tb_bench_records {
+    struct tb_burn *burn;
+    struct tb_bench_test *test;
+    size_t burns, tests;
+};
 
 /* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
 struct tb_lot_story {
@@ -19,6 +27,11 @@ struct tb_lot_story {
     size_t declareds, bolts, burns, tests, judgeds, standings, joints;
     struct tb_claim claim;
     struct tb_circumstances written; /* of the journal rows about the lot and its delivery */
+    /* what follows is read by tb_lot_story_read alone */
+    struct tb_swatch *swatch;
+    struct tb_analysis *analysis, *analysis_before; /* those that count; those that were corrected */
+    struct tb_bench_records before;                 /* burns and tests that were corrected */
+    size_t swatches, analyses, analyses_before;
 };
 /*
  * tb_lot_story_read - the whole of it.
@@ -32,6 +45,19 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 
 /* tb_lot_story_lists - the lists alone, of the lot that is in s: for whoever looks at the book already, or has no claim. */
 tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+
+/* A swatch, of a lot or of known cloth, with what was done with it: what counts, and what was corrected. */
+struct tb_swatch_story {
+    struct tb_swatch swatch;
+    struct tb_bench_records now, before;
+};
+/*
+ * tb_swatch_story_read - all about a swatch by its tag, as a scanner reads it.
+ *   fails   TB_ENOTFOUND there is none
+ *   memory  all in mem
+ */
+tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const char *tag,
+                           struct tb_arena *mem, struct tb_err *err);
 
 /* Whether a burn was recorded on another day than it was burned: typed up later, as a reader should know. */
 bool tb_burn_typed_later(const struct tb_burn *burn);

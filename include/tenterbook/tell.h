@@ -33,6 +33,20 @@ const char *tb_declared_origin_words(enum tb_origin_kind origin);
 json_t *tb_json_lot(const struct tb_lot *lot);
 /* The lot with lists of everything the book holds about it. */
 json_t *tb_json_story(const struct tb_lot_story *story);
+/* What was done with swatches, a sentence a line, the last one ended too: each record, below it those it corrects. */
+void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
+                    const struct tb_bench_records *before);
+/* The swatch, who cut it and when, where its unburnt half is kept; lines as above. */
+void tb_swatch_words(struct tb_text *out, const struct tb_swatch *swatch);
+/* The swatches of a lot that were neither burnt nor tested. */
+void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *story);
+/* A swatch, and what was done with it. */
+void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *story);
+json_t *tb_json_swatch_story(const struct tb_swatch_story *story);
+/* Swatches as a list. */
+json_t *tb_json_swatches(const struct tb_swatch *swatch, size_t n);
+/* The lists of burns and tests into the object j, with those that were corrected and by what. */
+void tb_json_put_bench(json_t *j, const struct tb_bench_records *now, const struct tb_bench_records *before);
 /* A packing list that was read, stored or not: deliveries, lots, columns, notes, values that were not taken. */
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken);
 
@@ -42,6 +56,12 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 const char *tb_fibre_words(int fibre);
 /* On what percentages are counted: "EU agreed allowances". */
 const char *tb_basis_words(enum tb_lab_basis basis);
+/* What laboratories found of the lot, the uncertainty, whether it conforms; lines as tb_bench_words. */
+void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *story);
+/* One of them; its detail as the object it was, null where that cannot be read. */
+json_t *tb_json_analysis(const struct tb_analysis *analysis);
+/* The lists of analyses into the object j, with those that were corrected and by what. */
+void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);
 /* "conforms", "does not conform", "cannot be said". */
 const char *tb_answer_words(enum tb_lab_answer answer);
 

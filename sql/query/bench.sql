@@ -78,6 +78,17 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
    AND NOT EXISTS (SELECT 1 FROM burn r WHERE r.replaces = b.id AND r.entry <= CAST($2 AS BIGINT))
  ORDER BY b.entry, b.id;
 
+-- name: burn_corrected
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  burn
+SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
+       b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
+  FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
+  LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND EXISTS (SELECT 1 FROM burn r WHERE r.replaces = b.id)
+ ORDER BY b.entry, b.id;
+
 -- name: burn_by_id
 -- in:   $1 id text
 -- out:  burn
@@ -123,6 +134,18 @@ SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.not
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
    AND t.entry <= CAST($2 AS BIGINT)
    AND NOT EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id AND r.entry <= CAST($2 AS BIGINT))
+ ORDER BY t.entry, t.id;
+
+-- name: bench_test_corrected
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  bench_test
+-- list: bench_test_corrected_list
+SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part,
+       COALESCE(o.number, '') AS bolt_number
+  FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
+  LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id)
  ORDER BY t.entry, t.id;
 
 -- name: attachment_add

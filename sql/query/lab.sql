@@ -27,6 +27,17 @@ SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.me
  WHERE a.lot = $1
  ORDER BY a.entry, a.id;
 
+-- name: analysis_corrected_of_lot
+-- in:   $1 lot text
+-- out:  analysis
+-- list: analysis_corrected_list
+SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.methods, a.found, a.u, a.answers,
+       a.detail, a.analysed_on, a.recorded_at, p.name AS recorded_by, a.replaces, COALESCE(d.text, '') AS declared
+  FROM analysis a JOIN person p ON p.id = a.recorded_by
+  LEFT JOIN declaration d ON d.id = a.declaration
+ WHERE a.lot = $1 AND EXISTS (SELECT 1 FROM analysis r WHERE r.replaces = a.id)
+ ORDER BY a.entry, a.id;
+
 -- name: analysis_lot_of
 -- in:   $1 id text
 -- out:  analysis_corrected

@@ -11,14 +11,26 @@ static tb_rc load_cues(struct tb_burn *u, struct tb_book *b, struct tb_arena *me
     return tb_all_cue_seen(&u->cue, &u->cues, tb_sql_cue_seen_of_burn(b, u->id), mem, err);
 }
 
-tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
-                        struct tb_arena *mem, struct tb_err *err)
+static tb_rc load(struct tb_burn **out, size_t *n, struct tb_stmt *q, struct tb_book *b, struct tb_arena *mem,
+                  struct tb_err *err)
 {
-    tb_rc rc = tb_all_burn(out, n, tb_sql_burn_of_lot(b, lot_id, upto), mem, err);
+    tb_rc rc = tb_all_burn(out, n, q, mem, err);
 
     for (size_t i = 0; rc == TB_OK && i < *n; i++)
         rc = load_cues(&(*out)[i], b, mem, err);
     return rc;
+}
+
+tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    return load(out, n, tb_sql_burn_of_lot(b, lot_id, upto), b, mem, err);
+}
+
+tb_rc tb_burn_corrected_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                             struct tb_arena *mem, struct tb_err *err)
+{
+    return load(out, n, tb_sql_burn_corrected(b, lot_id), b, mem, err);
 }
 
 tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,

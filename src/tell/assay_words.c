@@ -2,6 +2,8 @@
 #include "base/say.h"
 #include "tenterbook/tell.h"
 
+#include <string.h>
+
 const char *tb_basis_words(enum tb_lab_basis basis)
 {
     switch (basis) {
@@ -33,4 +35,57 @@ const char *tb_answer_words(enum tb_lab_answer answer)
         break;
     }
     return _("cannot be said");
+}
+
+/* "eu: does not conform, us: conforms", of keys as the book has them: "eu:does_not_conform us:conforms". */
+static void answers_words(struct tb_text *out, const char *answers)
+{
+    while (*answers) {
+        size_t n = strcspn(answers, " "), market = strcspn(answers, ": ");
+        const char *key = answers + market + (market < n);
+        enum tb_lab_answer said = TB_LAB_UNSAID;
+
+        for (enum tb_lab_answer a = TB_LAB_UNSAID; a <= TB_LAB_FAILS; a++)
+            if (strncmp(key, tb_lab_answer_key(a), n - (size_t)(key - answers)) == 0)
+                said = a;
+        tb_part(out, "%.*s: %s", (int)market, answers, tb_answer_words(said));
+        answers += n + (answers[n] == ' ');
+    }
+}
+
+static void analysis_words(struct tb_text *out, const struct tb_analysis *a)
+{
+    const char *by = *a->laboratory ? a->laboratory : _("a laboratory not named");
+    struct tb_text answers = { 0 };
+
+    tb_text_addf(out,
+                 _("Analysis %s: %s of the lot, %s, by %s: %s (largest standard uncertainty %.2g points)\n"),
+                 a->id, tb_part_key(a->part), a->analysed_on, by, a->found, a->u);
+    answers_words(&answers, a->answers);
+    if (answers.n)
+        tb_text_addf(out, _("  compared with \"%s\": %s\n"), a->declared, tb_text_str(&answers));
+    else
+        tb_text_add(out, _("  compared with no declaration\n"));
+    if (*a->report)
+        tb_text_addf(out, _("  report %s\n"), a->report);
+    tb_text_addf(out, _("  recorded by %s at %s\n"), a->recorded_by, a->recorded_at);
+    tb_text_free(&answers);
+}
+
+void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *s)
+{
+    for (size_t i = 0; i < s->analyses; i++) {
+        const struct tb_analysis *by = &s->analysis[i];
+
+        analysis_words(out, by);
+        for (size_t k = s->analyses_before; by->replaces && k-- > 0;) {
+            const struct tb_analysis *a = &s->analysis_before[k];
+
+            if (strcmp(a->id, by->replaces) != 0)
+                continue;
+            analysis_words(out, a);
+            tb_text_addf(out, _("  corrected: analysis %s stands in its place\n"), by->id);
+            by = a;
+        }
+    }
 }

@@ -26,16 +26,6 @@ TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "rea
                 DECLARED(person, "person"), DECLARED(why, "why"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
 TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"));
-#define CUE(member, key) TB_JSON_AS(struct tb_cue_seen, member, key)
-TB_JSON_MEMBERS(cue_members, CUE(cue, "cue"), CUE(seen, "seen"));
-#define BURN(member, key) TB_JSON_AS(struct tb_burn, member, key)
-TB_JSON_MEMBERS(burn_members, BURN(id, "burn"), BURN(tag, "swatch"),
-                TB_JSON_WORD_AS(struct tb_burn, part, "part", &tb_part_words), BURN(looked, "looked"),
-                BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"), BURN(burned_by, "burned_by"));
-TB_JSON_MEMBERS(more_of_burn, BURN(bolt_number, "bolt"), BURN(note, "note"), BURN(replaces, "corrects"));
-#define TEST(member, key) TB_JSON_AS(struct tb_bench_test, member, key)
-TB_JSON_MEMBERS(test_members, TEST(id, "id"), TEST(tag, "swatch"), TEST(test, "test"), TEST(result, "result"),
-                TEST(tested_at, "tested_at"));
 #define JUDGED(member, key) TB_JSON_AS(struct tb_judged, member, key)
 TB_JSON_MEMBERS(judged_members, TB_JSON_WORD_AS(struct tb_judged, verdict, "verdict", &tb_verdict_words),
                 JUDGED(log_ratio, "log_ratio"), JUDGED(bolts_burnt, "bolts_burnt"),
@@ -48,29 +38,19 @@ TB_JSON_MEMBERS(standing_members,
                 STANDING(old_words, "old_words"), STANDING(new_words, "new_words"),
                 STANDING(goods_of, "goods_of"));
 
-static json_t *burn_json(const struct tb_burn *u)
-{
-    json_t *j = tb_json_of(burn_members, u);
-
-    tb_json_put(j, "cues", tb_json_all(cue_members, u->cue, u->cues));
-    tb_json_put(j, "typed_later", json_boolean(tb_burn_typed_later(u)));
-    tb_json_add(j, more_of_burn, TB_COUNT(more_of_burn), u);
-    return j;
-}
-
 /* The keys of the lot itself come first, as everywhere; its lists follow in the order things happen. */
 json_t *tb_json_story(const struct tb_lot_story *s)
 {
-    json_t *j = tb_json_lot(&s->lot), *burns = json_array(), *joints = json_array();
+    json_t *j = tb_json_lot(&s->lot), *joints = json_array();
+    struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
-    for (size_t i = 0; i < s->burns; i++)
-        tb_json_push(burns, burn_json(&s->burn[i]));
     for (size_t i = 0; i < s->joints; i++)
         tb_json_push(joints, tb_json_joint(&s->joint[i]));
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_all(bolt_members, s->bolt, s->bolts));
-    tb_json_put(j, "burn_list", burns);
-    tb_json_put(j, "test_list", tb_json_all(test_members, s->test, s->tests));
+    tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));
+    tb_json_put_bench(j, &now, &s->before);
+    tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", tb_json_all(judged_members, s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
     tb_json_put(j, "joint_samples", joints);

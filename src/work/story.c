@@ -1,4 +1,4 @@
-/* Everything the book holds about one lot. */
+/* Everything the book holds about one lot, or about one swatch. */
 #include "tenterbook/lot_story.h"
 
 #include <string.h>
@@ -16,6 +16,27 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
         (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, mem, err)) != TB_OK)
         return rc;
     return tb_standing_list(&s->standing, &s->standings, b, id, mem, err);
+}
+
+static tb_rc read_corrected(struct tb_bench_records *out, struct tb_book *b, const char *lot_id,
+                            struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_burn_corrected_list(&out->burn, &out->burns, b, lot_id, mem, err);
+
+    return rc == TB_OK ? tb_bench_test_corrected_list(&out->test, &out->tests, b, lot_id, mem, err) : rc;
+}
+
+/* What a reader of the whole lot wants beside the lists of what counts. */
+static tb_rc read_rest(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    const char *id = s->lot.id;
+    tb_rc rc;
+
+    if ((rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
+        (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
+        (rc = tb_analysis_corrected_list(&s->analysis_before, &s->analyses_before, b, id, mem, err)) != TB_OK)
+        return rc;
+    return read_corrected(&s->before, b, id, mem, err);
 }
 
 /* The delivery itself, the lot, or one of its swatches. */
@@ -46,10 +67,44 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 
     *out = (struct tb_lot_story){ 0 };
     if (rc == TB_OK && (rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
-        (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK &&
+        (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK && (rc = read_rest(out, b, mem, err)) == TB_OK &&
         (rc = read_written(out, b, mem, err)) == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
     tb_book_look_away(b);
+    return rc;
+}
+
+/* A lot has a handful of records: those of its other swatches are passed over. */
+static void keep_of(struct tb_bench_records *r, const char *tag)
+{
+    size_t burns = 0, tests = 0;
+
+    for (size_t i = 0; i < r->burns; i++)
+        if (strcmp(r->burn[i].tag, tag) == 0)
+            r->burn[burns++] = r->burn[i];
+    for (size_t i = 0; i < r->tests; i++)
+        if (strcmp(r->test[i].tag, tag) == 0)
+            r->test[tests++] = r->test[i];
+    r->burns = burns;
+    r->tests = tests;
+}
+
+tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const char *tag,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_bench_records *now = &out->now;
+    tb_rc rc = tb_book_look(b, err);
+
+    *out = (struct tb_swatch_story){ 0 };
+    if (rc == TB_OK && (rc = tb_swatch_find(&out->swatch, b, tag, mem, err)) == TB_OK &&
+        (rc = tb_burn_list(&now->burn, &now->burns, b, out->swatch.lot, mem, err)) == TB_OK &&
+        (rc = tb_bench_test_list(&now->test, &now->tests, b, out->swatch.lot, mem, err)) == TB_OK)
+        rc = read_corrected(&out->before, b, out->swatch.lot, mem, err);
+    tb_book_look_away(b);
+    if (rc == TB_OK) {
+        keep_of(now, out->swatch.tag);
+        keep_of(&out->before, out->swatch.tag);
+    }
     return rc;
 }
 

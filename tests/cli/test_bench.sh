@@ -23,6 +23,7 @@ has() { is 0 && grep -qF -- "$1" out; }
 lacks() { is 0 && ! grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ] && grep -q '^usage: tenterbook ' err; }
+json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 value() { sed -n "s/^ *\"$1\": \"\{0,1\}\([^\",]*\)\"\{0,1\},\{0,1\}$/\1/p" out | head -1; }
 rows() { "$t" prove --json | sed -n 's/^ *"rows": \([0-9]*\),$/\1/p'; }
 
@@ -138,6 +139,14 @@ run cut 20 --part weft
 ok "and the weft" begins 1 "Swatch M26-001.02.02: weft of bolt 20, lot M26-001.02, declared \"warp cotton, weft linen\"."
 run cut --known "100% wool"
 ok "known cloth has tags of its own" begins 1 "Swatch M-K01: known cloth, 100% wool."
+run look M-K01
+ok "and is found by them" said "Swatch M-K01: known cloth, 100% wool, cut by Hettie Marlow at 2026-10-20T08:00:00Z
+  not burnt and not tested yet"
+run look --known
+ok "known cloths are listed" said "SWATCH  KNOWN CLOTH  CUT         BY             KEPT
+M-K01   100% wool    2026-10-20  Hettie Marlow"
+run look --known --json
+ok "and as JSON" json "[(x['swatch'], x['known']) for x in j] == [('M-K01', '100% wool')]"
 
 # --- burn: before and after flame work is permitted --------------------------------------------------------
 before=$(rows)
@@ -256,7 +265,14 @@ ok "a slip of the pen is in the book" has "odour:burning_hair"
 run burn M26-001.01.01 --saw odour:burning_paper --corrects "$wrong"
 ok "a correction is recorded" grep -q '^Recorded burn [0-9a-v]* of swatch M26-001.01.01 (whole of bolt 18).$' out
 run look M26-001.01
-ok "what it corrects no longer counts" lacks "odour:burning_hair"
+ok "what it corrects stays in the book, marked" [ "$(grep -A2 "^Burn $wrong: " out | tail -2 | sed 's/burn [0-9a-v]* /burn ID /')" = "  odour:burning_hair; looked at: odour
+  corrected: burn ID stands in its place" ]
+run look M26-001.01 --json
+ok "and no longer counts" json "'$wrong' not in [b['burn'] for b in j['burn_list']] and [b['burn'] for b in j['corrected_burns']] == ['$wrong']"
+run look M26-001.01.01
+ok "a tag leads to its swatch" begins 1 "Swatch M26-001.01.01: whole of bolt 18, lot M26-001.01, cut by Hettie Marlow at 2026-10-06T09:00:00Z"
+ok "with the corrected burn" has "Burn $wrong: "
+ok "and to its lot" has "All about its lot: tenterbook look M26-001.01"
 run burn M26-001.01.01 --saw odour:burning_paper --corrects "$wrong"
 ok "a record is corrected once" refused "burn $wrong was corrected already; correct the later record"
 run burn M26-002.01.01 --saw odour:burning_paper --corrects "$wrong"
@@ -439,9 +455,11 @@ ok "lots are listed as JSON" [ "$(grep -c '"lot": "M26-' out)" = 4 ]
 run lots extra
 ok "lots takes no argument" misused "lots does not know what to do with 'extra'"
 run look
-ok "look needs a lot" misused "look needs LOT"
+ok "look needs something to show" misused "look takes a lot, a bolt or a swatch, or --known"
+run look 17 --known
+ok "and not two things" misused "look takes a lot, a bolt or a swatch, or --known"
 run look nothere
-ok "look needs one that is there" refused "there is no lot and no bolt nothere in this book"
+ok "look needs one that is there" refused "there is no lot, no bolt and no swatch nothere in this book"
 run looc 17
 ok "a command that is none is a misuse, with those it may have been" [ "$code$(cat out)$(head -3 err)" = "2did you mean 'look'?
 did you mean 'lots'?

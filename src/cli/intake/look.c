@@ -1,4 +1,4 @@
-/* Everything the book holds about one lot. */
+/* Everything the book holds about one lot, or one swatch. */
 #include "cli/claim/claim_say.h"
 #include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
@@ -40,28 +40,17 @@ static void print_declared(FILE *out, const struct tb_lot_story *s)
     }
 }
 
-/* The channels that were looked at are told apart from what was seen: nothing seen there is a finding too. */
-static void print_burn(FILE *out, const struct tb_burn *u)
-{
-    struct tb_text cues = { 0 };
-
-    tb_say(out, "Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n", u->id, u->tag, tb_part_key(u->part),
-           u->bolt_number, u->burned_by, u->burned_at, tb_burn_typed_later(u) ? _(" (typed up later)") : "");
-    for (size_t k = 0; k < u->cues; k++)
-        tb_part(&cues, u->cue[k].seen ? "%s" : N_("not %s"), u->cue[k].cue);
-    tb_say(out, "  %s%slooked at: %s\n", tb_text_str(&cues), u->cues ? "; " : "", u->looked);
-    if (*u->note)
-        (void)fprintf(out, "  %s\n", u->note);
-    tb_text_free(&cues);
-}
-
+/* What was cut, burnt and tested, and what laboratories found. */
 static void print_bench(FILE *out, const struct tb_lot_story *s)
 {
-    for (size_t i = 0; i < s->burns; i++)
-        print_burn(out, &s->burn[i]);
-    for (size_t i = 0; i < s->tests; i++)
-        tb_say(out, "Test %s: swatch %s, %s: %s, by %s at %s\n", s->test[i].id, s->test[i].tag,
-               s->test[i].test, s->test[i].result, s->test[i].tested_by, s->test[i].tested_at);
+    struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
+    struct tb_text t = { 0 };
+
+    tb_swatches_waiting_words(&t, s);
+    tb_bench_words(&t, &now, &s->before);
+    tb_analyses_words(&t, s);
+    (void)fputs(tb_text_str(&t), out);
+    tb_text_free(&t);
 }
 
 /* How strongly, or why nothing could be weighed, and by how much of the lot. */
@@ -119,14 +108,14 @@ static void print_written(FILE *out, const struct tb_lot_story *s)
     tb_text_free(&t);
 }
 
-static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc show_lot(struct tb_ctx *ctx, const char *ref, struct tb_err *err)
 {
     struct tb_lot_story s;
     char today[TB_DAY_LEN + 1];
     tb_rc rc;
 
     tb_today(today);
-    if ((rc = tb_lot_story_read(&s, ctx->book, ctx->argv[0], today, &ctx->mem, err)) != TB_OK)
+    if ((rc = tb_lot_story_read(&s, ctx->book, ref, today, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, tb_json_story(&s), err);
@@ -139,16 +128,88 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     return TB_OK;
 }
 
+static tb_rc show_swatch(struct tb_ctx *ctx, const char *tag, struct tb_err *err)
+{
+    struct tb_swatch_story s;
+    struct tb_text t = { 0 };
+    tb_rc rc = tb_swatch_story_read(&s, ctx->book, tag, &ctx->mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "there is no lot, no bolt and no swatch %s in this book", tag);
+    if (rc != TB_OK)
+        return rc;
+    if (ctx->json)
+        return tb_print_json(ctx, tb_json_swatch_story(&s), err);
+    tb_swatch_story_words(&t, &s);
+    (void)fputs(tb_text_str(&t), ctx->out);
+    tb_text_free(&t);
+    return TB_OK;
+}
+
+static tb_rc list_known(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *const head[] = { _("SWATCH"), _("KNOWN CLOTH"), _("CUT"), _("BY"), _("KEPT") };
+    struct tb_swatch *s;
+    struct tb_table t;
+    size_t n;
+    tb_rc rc = tb_swatch_list(&s, &n, ctx->book, NULL, &ctx->mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (ctx->json)
+        return tb_print_json(ctx, tb_json_swatches(s, n), err);
+    if (!n) {
+        tb_say(ctx->out, "There is no known cloth in this book.\n");
+        return TB_OK;
+    }
+    tb_table_head(&t, head, TB_COUNT(head));
+    for (size_t i = 0; i < n; i++) {
+        tb_table_texts(&t, s[i].tag, s[i].known);
+        tb_table_cell(&t, "%.*s", TB_DAY_LEN, s[i].cut_at);
+        tb_table_texts(&t, s[i].cut_by, s[i].kept);
+    }
+    tb_table_print(&t, ctx->out, "lllll", 44);
+    return TB_OK;
+}
+
+/* The number of a bolt may look like a tag: lots and bolts come first, as they always did. */
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *what = ctx->argc ? ctx->argv[0] : NULL;
+    bool known = tb_opt_on(ctx, "known");
+    struct tb_lot lot;
+    tb_rc rc;
+
+    if (known == (what != NULL))
+        return tb_misuse(err, "look takes a lot, a bolt or a swatch, or --known");
+    if (known)
+        return list_known(ctx, err);
+    rc = tb_lot_find(&lot, ctx->book, what, &ctx->mem, err);
+    if (rc == TB_ENOTFOUND)
+        return show_swatch(ctx, what, err);
+    return rc == TB_OK ? show_lot(ctx, what, err) : rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "known", NULL, "list the swatches of known cloth", false },
+    { NULL, NULL, NULL, false },
+};
+
 const struct tb_cmd tb_cmd_look = {
     .name = "look",
-    .args = "LOT",
-    .brief = "show everything the book holds about a lot",
+    .args = "LOT | BOLT | SWATCH | --known",
+    .brief = "show everything the book holds about a lot or a swatch",
     .about = "Shows a lot, found by its reference or by the number of one of its bolts: what was declared "
-             "and how it was read, every burn and bench test, the verdicts, the standings, joint samples and "
-             "disputes, each with its moment and person, and by when the supplier must be told that the "
-             "goods are not as declared.",
-    .example = "tenterbook look W26-014.02\ntenterbook look 00412",
-    .min = 1,
+             "and how it was read, swatches that were cut and neither burnt nor tested, every burn and bench "
+             "test, what laboratories found, the verdicts, the standings, joint samples and disputes, each "
+             "with its moment and person, and by when the supplier must be told that the goods are not as "
+             "declared. A record that was corrected follows the one that stands in its place.\n\n"
+             "A swatch is found by the number on its tag: where it was cut, and what was done with it. "
+             "--known lists the swatches of known cloth.",
+    .example = "tenterbook look W26-014.02\ntenterbook look 00412\ntenterbook look W26-014.02.01\n"
+               "tenterbook look --known",
+    .opts = opts,
+    .min = 0,
     .max = 1,
     .flags = TB_BOOK,
     .run = run,

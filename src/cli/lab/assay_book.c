@@ -5,26 +5,13 @@
 
 /* --- what is on record ---------------------------------------------------------------------------------------- */
 
-#define RECORD(member, key) TB_JSON_AS(struct tb_analysis, member, key)
-TB_JSON_MEMBERS(record_members, RECORD(id, "id"),
-                TB_JSON_WORD_AS(struct tb_analysis, part, "part", &tb_part_words),
-                RECORD(laboratory, "laboratory"), RECORD(report, "report"), RECORD(route, "route"),
-                RECORD(methods, "methods"), RECORD(found, "found"), RECORD(u, "u"),
-                RECORD(answers, "answers"), RECORD(analysed_on, "analysed_on"),
-                RECORD(recorded_at, "recorded_at"), RECORD(recorded_by, "recorded_by"));
-
-/* The detail is kept as text and comes out as the object it was; an old one that cannot be read is null. */
 static tb_rc list_json(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_analysis *x, size_t n,
                        struct tb_err *err)
 {
     json_t *list = json_array();
 
-    for (size_t i = 0; i < n; i++) {
-        json_t *j = tb_json_of(record_members, &x[i]), *detail = json_loads(x[i].detail, 0, NULL);
-
-        tb_json_put(j, "detail", detail ? detail : json_null());
-        tb_json_push(list, j);
-    }
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, tb_json_analysis(&x[i]));
     return tb_print_json(ctx, json_pack("{s:s, s:o}", "lot", lot->ref, "analyses", list), err);
 }
 

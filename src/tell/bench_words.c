@@ -1,0 +1,121 @@
+/* bench_words.c - swatches, burns and tests in words, with those that were corrected. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <string.h>
+
+static const char *later_words(const struct tb_burn *u)
+{
+    return tb_burn_typed_later(u) ? _(" (typed up later)") : "";
+}
+
+/* The channels that were looked at are told apart from what was seen: nothing seen there is a finding too. */
+static void burn_words(struct tb_text *out, const struct tb_burn *u)
+{
+    struct tb_text cues = { 0 };
+
+    if (*u->bolt_number)
+        tb_text_addf(out, _("Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n"), u->id, u->tag,
+                     tb_part_key(u->part), u->bolt_number, u->burned_by, u->burned_at, later_words(u));
+    else
+        tb_text_addf(out, _("Burn %s: swatch %s, by %s at %s%s\n"), u->id, u->tag, u->burned_by, u->burned_at,
+                     later_words(u));
+    for (size_t k = 0; k < u->cues; k++)
+        tb_part(&cues, u->cue[k].seen ? "%s" : N_("not %s"), u->cue[k].cue);
+    tb_text_addf(out, _("  %s%slooked at: %s\n"), tb_text_str(&cues), u->cues ? "; " : "", u->looked);
+    if (*u->note)
+        tb_text_addf(out, "  %s\n", u->note);
+    tb_text_free(&cues);
+}
+
+static void test_words(struct tb_text *out, const struct tb_bench_test *t)
+{
+    tb_text_addf(out, _("Test %s: swatch %s, %s: %s, by %s at %s\n"), t->id, t->tag, t->test, t->result,
+                 t->tested_by, t->tested_at);
+}
+
+/* Every chain of corrections ends in a record that counts, so that none is left out. */
+static void corrected_burns(struct tb_text *out, const struct tb_burn *by,
+                            const struct tb_bench_records *before)
+{
+    for (size_t i = before->burns; by->replaces && i-- > 0;) {
+        const struct tb_burn *u = &before->burn[i];
+
+        if (strcmp(u->id, by->replaces) != 0)
+            continue;
+        burn_words(out, u);
+        tb_text_addf(out, _("  corrected: burn %s stands in its place\n"), by->id);
+        by = u;
+    }
+}
+
+static void corrected_tests(struct tb_text *out, const struct tb_bench_test *by,
+                            const struct tb_bench_records *before)
+{
+    for (size_t i = before->tests; by->replaces && i-- > 0;) {
+        const struct tb_bench_test *t = &before->test[i];
+
+        if (strcmp(t->id, by->replaces) != 0)
+            continue;
+        test_words(out, t);
+        tb_text_addf(out, _("  corrected: test %s stands in its place\n"), by->id);
+        by = t;
+    }
+}
+
+void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
+                    const struct tb_bench_records *before)
+{
+    for (size_t i = 0; i < now->burns; i++) {
+        burn_words(out, &now->burn[i]);
+        corrected_burns(out, &now->burn[i], before);
+    }
+    for (size_t i = 0; i < now->tests; i++) {
+        test_words(out, &now->test[i]);
+        corrected_tests(out, &now->test[i], before);
+    }
+}
+
+void tb_swatch_words(struct tb_text *out, const struct tb_swatch *s)
+{
+    if (s->lot)
+        tb_text_addf(out, _("Swatch %s: %s of bolt %s, lot %s, cut by %s at %s\n"), s->tag,
+                     tb_part_key(s->part), s->bolt_number, s->lot_ref, s->cut_by, s->cut_at);
+    else
+        tb_text_addf(out, _("Swatch %s: known cloth, %s, cut by %s at %s\n"), s->tag, s->known, s->cut_by,
+                     s->cut_at);
+    if (*s->kept)
+        tb_text_addf(out, _("  the unburnt half is kept: %s\n"), s->kept);
+}
+
+static void waiting_words(struct tb_text *out)
+{
+    tb_text_add(out, _("  not burnt and not tested yet\n"));
+}
+
+void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s)
+{
+    for (size_t i = 0; i < s->swatches; i++) {
+        const char *id = s->swatch[i].id;
+        bool used = false;
+
+        for (size_t k = 0; k < s->burns && !used; k++)
+            used = strcmp(s->burn[k].swatch, id) == 0;
+        for (size_t k = 0; k < s->tests && !used; k++)
+            used = strcmp(s->test[k].swatch, id) == 0;
+        if (used)
+            continue;
+        tb_swatch_words(out, &s->swatch[i]);
+        waiting_words(out);
+    }
+}
+
+void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
+{
+    tb_swatch_words(out, &s->swatch);
+    if (!s->now.burns && !s->now.tests)
+        waiting_words(out);
+    tb_bench_words(out, &s->now, &s->before);
+    if (s->swatch.lot)
+        tb_text_addf(out, _("All about its lot: tenterbook look %s\n"), s->swatch.lot_ref);
+}
