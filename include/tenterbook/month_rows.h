@@ -34,6 +34,7 @@ struct tb_month_lot {
     const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
     const char *id;     /* of the lot in the book; NULL: from elsewhere */
     int64_t analyses;   /* how many a laboratory made of it */
+    int64_t bolts_tested, tests; /* bolts burnt or tested without a flame; tests without a flame */
 };
 
 struct tb_month_bolt {
@@ -41,6 +42,7 @@ struct tb_month_bolt {
     double metres, width_cm, mass_gm2; /* NAN not given */
     int64_t burns;
     const char *id; /* in the book; NULL: from elsewhere */
+    int64_t tests;  /* of this bolt, burns among them */
 };
 
 /* A supplier's lots of the span, counted. */

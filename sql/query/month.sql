@@ -7,10 +7,10 @@
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
 --       bolts_burnt whole, burns whole, metres number, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
---       words text
+--       words text, bolts_tested whole, tests whole
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number, width_cm number or NULL,
 --       mass_gm2 number or NULL
--- row:  month_burnt: bolt text, burns whole
+-- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
 --       fits whole, contradicts whole, undecided whole, held whole
 -- row:  month_tally (tenterbook/month.h): month text, lots whole, fits whole, contradicts whole, undecided whole,
@@ -23,10 +23,11 @@
 -- out:  month_lot
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
-       l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, v.log_ratio, l.standing,
+       l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why,
        CASE WHEN v.verdict = 'contradicts' THEN v.detail ELSE '' END AS detail,
-       (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words
+       (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
+       l.bolts_tested, l.tests
   FROM delivery d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN declaration c
@@ -51,13 +52,14 @@ SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
  WHERE b.lot = $1
  ORDER BY b.id;
 
--- name: month_burnt
+-- name: month_tested
 -- in:   $1 lot text
--- out:  month_burnt
--- The few bolts of a lot that were burnt, in the order of month_bolts: the two are read side by side, so that the
--- many others cost nothing.
-SELECT w.bolt, COUNT(*) AS burns
-  FROM swatch w JOIN burn_now n ON n.swatch = w.id
+-- out:  month_tested
+-- The few bolts of a lot that were burnt or tested without a flame, in the order of month_bolts: the two are read side
+-- by side, so that the many others cost nothing.
+SELECT w.bolt, CAST(SUM((SELECT COUNT(*) FROM burn_now n WHERE n.swatch = w.id)) AS BIGINT) AS burns,
+       CAST(SUM((SELECT COUNT(*) FROM bench_test_now x WHERE x.swatch = w.id)) AS BIGINT) AS tests
+  FROM swatch w
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
  GROUP BY w.bolt
  ORDER BY w.bolt;
@@ -108,7 +110,8 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
-       '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words
+       '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words,
+       l.bolts_tested, l.tests
   FROM delivery d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN standing t

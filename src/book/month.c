@@ -32,16 +32,16 @@ static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_are
     return rc;
 }
 
-/* The burnt bolts of a lot, read side by side with all of them: both come by key. */
-struct burnt {
-    struct tb_stmt *q; /* NULL: no bolt of the lot was burnt */
+/* The tested bolts of a lot, read side by side with all of them: both come by key. */
+struct tested {
+    struct tb_stmt *q; /* NULL: no bolt of the lot was tested */
     struct tb_arena mem;
-    struct tb_month_burnt row; /* bolt NULL: no more */
+    struct tb_month_tested row; /* bolt NULL: no more */
 };
 
-static tb_rc burnt_next(struct burnt *b, struct tb_err *err)
+static tb_rc tested_next(struct tested *b, struct tb_err *err)
 {
-    tb_rc rc = b->q ? tb_next_month_burnt(&b->row, b->q, &b->mem, err) : TB_ENOTFOUND;
+    tb_rc rc = b->q ? tb_next_month_tested(&b->row, b->q, &b->mem, err) : TB_ENOTFOUND;
 
     if (rc == TB_OK)
         return rc;
@@ -49,14 +49,16 @@ static tb_rc burnt_next(struct burnt *b, struct tb_err *err)
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-static tb_rc burns_of(struct tb_month_bolt *bolt, struct burnt *b, struct tb_err *err)
+static tb_rc tests_of(struct tb_month_bolt *bolt, struct tested *b, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
     while (rc == TB_OK && b->row.bolt && strcmp(b->row.bolt, bolt->id) < 0)
-        rc = burnt_next(b, err);
-    if (rc == TB_OK && b->row.bolt && strcmp(b->row.bolt, bolt->id) == 0)
+        rc = tested_next(b, err);
+    if (rc == TB_OK && b->row.bolt && strcmp(b->row.bolt, bolt->id) == 0) {
         bolt->burns = b->row.burns;
+        bolt->tests = b->row.burns + b->row.tests;
+    }
     return rc;
 }
 
@@ -64,22 +66,22 @@ static tb_rc bolts_of(struct tb_book *b, const struct tb_month_lot *lot, tb_mont
                       struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_month_bolts(b, lot->id);
-    struct burnt burnt = { .q = lot->burns ? tb_sql_month_burnt(b, lot->id) : NULL };
+    struct tested tested = { .q = lot->bolts_tested ? tb_sql_month_tested(b, lot->id) : NULL };
     struct tb_arena mem = { 0 };
     struct tb_month_bolt bolt;
     size_t kept = 0;
-    tb_rc rc = burnt_next(&burnt, err);
+    tb_rc rc = tested_next(&tested, err);
 
     while (rc == TB_OK && (rc = tb_next_month_bolt(&bolt, q, &mem, err)) == TB_OK) {
-        if ((rc = burns_of(&bolt, &burnt, err)) != TB_OK || (rc = fn(arg, lot, &bolt, err)) != TB_OK)
+        if ((rc = tests_of(&bolt, &tested, err)) != TB_OK || (rc = fn(arg, lot, &bolt, err)) != TB_OK)
             break;
         if (++kept % KEEP_ROWS == 0)
             tb_arena_free(&mem);
     }
     tb_done(q);
-    tb_done(burnt.q);
+    tb_done(tested.q);
     tb_arena_free(&mem);
-    tb_arena_free(&burnt.mem);
+    tb_arena_free(&tested.mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 

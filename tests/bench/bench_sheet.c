@@ -81,6 +81,8 @@ static struct tb_month_lot lot_number(int64_t i, struct words *w)
                                   NULL,
                                   NULL,
                                   NULL,
+                                  0,
+                                  2,
                                   0 };
 }
 
@@ -96,7 +98,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         rc = lot(arg, &l, err);
         for (int b = 0; bolt && b < BOLTS_A_LOT && rc == TB_OK; b++) {
             char number[32];
-            struct tb_month_bolt one = { number, 40 + b * 0.5, 150, 180, b < 2, NULL };
+            struct tb_month_bolt one = { number, 40 + b * 0.5, 150, 180, b < 2, NULL, b < 2 };
 
             (void)snprintf(number, sizeof number, "%07lld", (long long)(i * BOLTS_A_LOT + b));
             rc = bolt(arg, &l, &one, err);

@@ -52,7 +52,7 @@ say = lambda good, what: print(("ok" if good else "not ok") + " - " + what)
 say(judged > 4 and all(int(summary["Judged", i]) == v for i, v in
     (("Lots judged", judged), ("fit", n("fits")), ("contradict", k), ("undecided", n("undecided")))),
     "the summary counts the verdicts of the lots")
-share = "Not conforming, by burning"
+share = "Not conforming, by burning and testing"
 at_least = lambda k, p: sum(comb(judged, i) * p ** i * (1 - p) ** (judged - i) for i in range(k, judged + 1))
 def root(k, want):  # the share at which k or more would be seen with this chance: rising in p
     a, b = 0.0, 1.0
@@ -104,7 +104,7 @@ cp month.pdf page.pdf
 pdfinfo page.pdf | grep -q 'Pages: *1$' && pdfinfo page.pdf | grep -q 'Tagged: *yes' && ! pdffonts page.pdf | tail -n +3 | grep -v ' yes yes yes '
 say $? "the summary is one tagged page with its fonts in it" "$(pdffonts page.pdf)"
 pdftotext page.pdf - | tr -s '\n' ' ' >page.txt
-grep -q 'Cloth received, 2026-10' page.txt && grep -q ' of [0-9]* bolts burnt: a verdict speaks of the bolts burnt' page.txt && grep -q 'not legal advice' page.txt && grep -q 'Labels: [0-9]* looked at, one for each lot in each of 2 markets' page.txt
+grep -q 'Cloth received, 2026-10' page.txt && grep -q ' of [0-9]* bolts tested: a verdict speaks of the bolts tested' page.txt && grep -q 'not legal advice' page.txt && grep -q 'Labels: [0-9]* looked at, one for each lot in each of 2 markets' page.txt
 say $? "its text can be taken out: figures, bolts burnt, labels, cautions" "$(cat page.txt)"
 unzip -l month.xlsx >parts.txt; [ "$(grep -c 'xl/charts/chart' parts.txt)" -ge 2 ] && ! unzip -p month.xlsx 'xl/charts/*.xml' | grep -q 'solidFill><a:srgbClr val="FF0000"'
 say $? "the workbook has charts of its own"

@@ -49,6 +49,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       NULL,
       NULL,
+      0,
+      2,
       0 },
     { "W26-001.02",
       "W26-001",
@@ -77,6 +79,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       NULL,
       NULL,
+      0,
+      3,
       0 },
     { "W26-002.01",
       "W26-002",
@@ -105,6 +109,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       NULL,
       NULL,
+      0,
+      1,
       0 },
     { "W26-003.01",
       "W26-003",
@@ -132,6 +138,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       NULL,
       NULL,
+      0,
+      0,
       0 },
 };
 
@@ -146,8 +154,10 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         rc = lot(arg, l, err);
         for (int64_t b = 0; bolt && b < l->bolts && rc == TB_OK; b++) {
             char number[32];
-            struct tb_month_bolt one = { number,        l->metres / (double)l->bolts, 150,
-                                         b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,   NULL };
+            struct tb_month_bolt one = {
+                number, l->metres / (double)l->bolts, 150, b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,
+                NULL,   b < l->bolts_tested
+            };
 
             (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);
             rc = bolt(arg, l, &one, err);
@@ -465,7 +475,7 @@ static void large_figures_keep_their_words_on_the_page(void **state)
     (void)state;
     for (size_t i = 0; i < LOTS; i++) {
         lot[i] = march[1];
-        lot[i].bolts = lot[i].bolts_burnt = 1;
+        lot[i].bolts = lot[i].bolts_burnt = lot[i].bolts_tested = 1;
         lot[i].supplier =
             "Nordwind Spinning, Weaving, Dyeing and Finishing Company of the Northern Districts";
     }

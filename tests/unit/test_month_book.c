@@ -192,8 +192,8 @@ static void the_lists_say_how_many_bolts_a_verdict_rests_on(void **state)
     assert_non_null(strstr(lots, ",60% cotton 40% polyester,3,150,fits,2 of 3 bolts burnt,"));
     assert_non_null(strstr(lots, ",100% silk,3,150,contradicts,1 of 3 bolts burnt,"));
     assert_non_null(strstr(bolts, "B1,"));
-    assert_non_null(strstr(bolts, ",50,150,,2,fits,2 of 3 bolts burnt,released"));
-    assert_non_null(strstr(bolts, ",50,150,,0,fits,2 of 3 bolts burnt,released"));
+    assert_non_null(strstr(bolts, ",50,150,,2,2,fits,2 of 3 bolts burnt,released"));
+    assert_non_null(strstr(bolts, ",50,150,,0,0,fits,2 of 3 bolts burnt,released"));
     free(lots);
     free(bolts);
 }
@@ -271,6 +271,61 @@ static void months_are_made_with_the_markets_of_the_site_and_what_is_open(void *
     free(page);
 }
 
+/* A lot of January: one bolt burnt, another tested without a flame; the third only cut. And one that nobody can read. */
+static void a_bolt_tested_without_a_flame_counts_as_tested(void **state)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_lot tried, unread;
+    struct tb_bolt bolt;
+    struct tb_swatch s = { .part = TB_PART_WHOLE, .known = "", .kept = "" };
+    struct tb_bench_test t = { .test = "microscope", .result = "scales", .note = "" };
+    struct tb_month_sums sums;
+    char *lots, *bolts, *summary, *open;
+
+    (void)state;
+    OK(tb_book_begin(book, "Ines", "receive", &err));
+    tried = receive("Vane Mill", "2026-01-15", "100% wool", 4, &mem);
+    unread = receive("Vane Mill", "2026-01-16", "rubbish", 4, &mem);
+    burn(&tried, "B1", &mem);
+    s.lot = tried.id;
+    s.lot_ref = tried.ref;
+    for (int i = 2; i <= 3; i++) {
+        OK(tb_bolt_find(&bolt, book, tried.id, i == 2 ? "B2" : "B3", &mem, &err));
+        s.bolt = bolt.id;
+        OK(tb_swatch_add(&s, book, &mem, &err));
+        t.swatch = s.id;
+        if (i == 2)
+            OK(tb_bench_test_add(&t, book, &mem, &err));
+    }
+    judge(&tried, TB_FITS, 2, 1, &mem);
+    judge(&unread, TB_UNDECIDED, 0, 0,
+          &mem); /* a ratio of exactly 0 was stored where nothing could be weighed */
+    OK(tb_book_commit(book, &err));
+    sums = month("january.xlsx", "2026-01-01", "2026-02-01");
+    assert_int_equal(sums.bolts_tested, 2);
+    assert_int_equal(sums.bolts_burnt, 1);
+    lots = slurp("january-lots.csv");
+    bolts = slurp("january-bolts.csv");
+    summary = slurp("january-summary.csv");
+    open = slurp("january-open.csv");
+    assert_non_null(strstr(lots, ",100% wool,3,150,fits,\"2 of 3 bolts tested, 1 of them burnt\","));
+    assert_non_null(strstr(lots, ",7.38905609893065,1,1,")); /* e^2, then a burn and a test without a flame */
+    assert_non_null(strstr(lots, ",rubbish,3,150,undecided,0 of 3 bolts burnt,"));
+    assert_null(strstr(lots, ",1,0,0,")); /* no ratio of 1 where nothing was weighed */
+    assert_non_null(strstr(lots, ",,0,0,"));
+    assert_non_null(strstr(bolts, ",50,150,,1,1,fits,"));
+    assert_non_null(strstr(bolts, ",50,150,,0,1,fits,"));
+    assert_non_null(strstr(bolts, ",50,150,,0,0,fits,"));
+    assert_non_null(strstr(summary, "Bolts tested,2,"));
+    assert_non_null(strstr(summary, "Bolts burnt,1,"));
+    assert_non_null(strstr(open, "\"2 of 3 bolts tested, 1 of them burnt\""));
+    free(lots);
+    free(bolts);
+    free(summary);
+    free(open);
+    tb_arena_free(&mem);
+}
+
 static int make_book(void **state)
 {
     char *path;
@@ -315,6 +370,7 @@ int main(void)
         cmocka_unit_test(what_is_open_from_earlier_months_is_not_forgotten),
         cmocka_unit_test(an_empty_month_is_a_workbook_too),
         cmocka_unit_test(months_are_made_with_the_markets_of_the_site_and_what_is_open),
+        cmocka_unit_test(a_bolt_tested_without_a_flame_counts_as_tested),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);

@@ -152,7 +152,7 @@ const struct tb_cmd tb_cmd_lots = {
     .name = "lots",
     .args = "[--month YYYY-MM] [--supplier NAME] [--standing STANDING]",
     .brief = "list lots with their verdicts and standings",
-    .about = "Lists lots in the order they arrived: what is declared, how many of the bolts were burnt, the "
+    .about = "Lists lots in the order they arrived: what is declared, how many of the bolts were tested, the "
              "verdict with its evidence, and the standing; where a claim is open, what is next and by when.",
     .example = "tenterbook lots --month 2026-10\ntenterbook lots --standing held",
     .opts = opts,

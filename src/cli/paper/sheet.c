@@ -44,11 +44,11 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
            (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
     tb_say(out,
            "Lots judged: %lld (fit %lld, contradict %lld, undecided %lld); not judged yet: %lld. Bolts "
-           "burnt: %lld of %lld.\n",
+           "tested: %lld of %lld.\n",
            (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->undecided,
-           (long long)s->unjudged, (long long)s->bolts_burnt, (long long)s->bolts);
+           (long long)s->unjudged, (long long)s->bolts_tested, (long long)s->bolts);
     if (s->fits)
-        tb_say(out, "\"fit\" means that burning found nothing against the words; it never confirms them.\n");
+        tb_say(out, "\"fit\" means that nothing was found against the words; it never confirms them.\n");
     if (judged)
         tb_say(out,
                "Share of judged lots that contradict: %.1f %% (95 %% interval %.1f to %.1f %%, if they were "
@@ -60,11 +60,11 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
 
 #define SUM(member, key) TB_JSON_AS(struct tb_month_sums, member, key)
 TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots"), SUM(bolts, "bolts"),
-                SUM(bolts_burnt, "bolts_burnt"), SUM(metres, "metres"), SUM(fits, "fits"),
-                SUM(contradicts, "contradicts"), SUM(undecided, "undecided"), SUM(unjudged, "not_judged"),
-                SUM(low, "share_low"), SUM(high, "share_high"), SUM(held.lots, "held_lots"),
-                SUM(held.metres, "held_metres"), SUM(markets, "markets"), SUM(labels, "labels"),
-                SUM(label_faults, "label_faults"));
+                SUM(bolts_burnt, "bolts_burnt"), SUM(bolts_tested, "bolts_tested"), SUM(metres, "metres"),
+                SUM(fits, "fits"), SUM(contradicts, "contradicts"), SUM(undecided, "undecided"),
+                SUM(unjudged, "not_judged"), SUM(low, "share_low"), SUM(high, "share_high"),
+                SUM(held.lots, "held_lots"), SUM(held.metres, "held_metres"), SUM(markets, "markets"),
+                SUM(labels, "labels"), SUM(label_faults, "label_faults"));
 
 /* The names of the CSV files follow that of the workbook, one for each of its sheets. */
 static json_t *as_json(const struct tb_month_request *r, const char *span, const struct tb_month_sums *s)
@@ -158,7 +158,7 @@ const struct tb_cmd tb_cmd_sheet = {
         "XLSX workbook with charts, each of its sheets as a CSV file beside it, and a page of the same "
         "to print (PDF).\n\n"
         "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
-        "many bolts of the lot were burnt. The last sheet says what a burn test can and cannot show.\n\n"
+        "many bolts of the lot were tested. The last sheet says what a burn test can and cannot show.\n\n"
         "All files are written, or none. Where one is there already, nothing is: --replace writes over it.",
     .example = "tenterbook sheet --month 2026-03\n"
                "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx",

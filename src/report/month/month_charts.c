@@ -105,11 +105,11 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     tb_text_addf(
         &words,
         s->bolts == 1
-            ? _("%lld of %lld bolt burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+            ? _("%lld of %lld bolt tested. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
                 "lots only if the judged ones were drawn at random.")
-            : _("%lld of %lld bolts burnt. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
+            : _("%lld of %lld bolts tested. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
                 "lots only if the judged ones were drawn at random."),
-        (long long)s->bolts_burnt, (long long)s->bolts);
+        (long long)s->bolts_tested, (long long)s->bolts);
     tb_put_text(m->tab[TAB_CHARTS],
                 s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
     tb_text_free(&words);

@@ -55,6 +55,7 @@ static const struct tb_column lot_columns[] = {
     { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false,
       ROW(ratio) },
     { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(burns) },
+    { "tests", N_("Tests without a flame"), NULL, TB_COL_COUNT, 0, 8, false, true, LOT(tests) },
     { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(declared_kind) },
     { "found_kind", N_("Kinds found"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(found_kind) },
     { "laboratory", N_("A laboratory found"), NULL, TB_COL_TEXT, 0, 28, true, false, LOT(found) },
@@ -71,6 +72,8 @@ static const struct tb_column bolt_columns[] = {
     { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 9, false, false, ROW(bolt.width_cm) },
     { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 9, false, false, ROW(bolt.mass_gm2) },
     { "burns", N_("Burns of this bolt"), NULL, TB_COL_COUNT, 0, 10, false, true, ROW(bolt.burns) },
+    { "all_tests", N_("Tests of this bolt, burns included"), NULL, TB_COL_COUNT, 0, 11, false, true,
+      ROW(bolt.tests) },
     { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, STANDING },
@@ -117,6 +120,7 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
     s->lots++;
     s->bolts += lot->bolts;
     s->bolts_burnt += lot->bolts_burnt;
+    s->bolts_tested += lot->bolts_tested;
     s->metres += lot->metres;
     st->lots++;
     st->metres += lot->metres;
@@ -204,7 +208,7 @@ const struct sheet tb_month_lots = {
     .tab = N_("Lots"),
     .title = N_("Lots"),
     .note = N_("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
-               "bolts that were burnt, not on the lot."),
+               "bolts that were tested, not on the lot."),
     .column = lot_columns,
     .columns = TB_COUNT(lot_columns),
     .printed = LOT_PRINTED,
@@ -214,7 +218,7 @@ const struct sheet tb_month_bolts = {
     .key = "bolts",
     .tab = N_("Bolts"),
     .title = N_("Bolts"),
-    .note = N_("Every bolt of those lots. A bolt with 0 burns was not tested itself."),
+    .note = N_("Every bolt of those lots. A bolt with 0 tests was not tested itself."),
     .column = bolt_columns,
     .columns = TB_COUNT(bolt_columns),
     .fill = fill,

@@ -126,7 +126,7 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
 /* A lot as several sheets tell it. */
 struct told {
     struct tb_month_lot lot;
-    char proof[64]; /* "2 of 7 bolts burnt": stands beside every verdict */
+    char proof[96]; /* "2 of 7 bolts burnt", or tested: stands beside every verdict */
     double value;   /* price a metre times length; NAN without a price */
 };
 void tb_month_tell(struct told *out, const struct tb_month_lot *lot);

@@ -22,14 +22,16 @@ static const struct {
     { N_("Twins"),
       N_("Cotton, flax, viscose and other cellulose burn alike, so do wool and other hair. Which of them "
          "it is needs a microscope, a solvent or a laboratory.") },
-    { N_("The whole lot"),
-      N_("What was seen was seen on the bolts that were burnt, and \"N of M bolts burnt\" stands beside "
-         "every verdict. The other bolts are as declared only as far as they are like those.") },
+    { N_("The whole lot"), N_("What was seen was seen on the bolts that were tested, and how many of them, "
+                              "burnt or tested without "
+                              "a flame, stands beside every verdict. The other bolts are as declared only as "
+                              "far as they are like those.") },
     { N_("Certainty"),
       N_("A verdict weighs evidence; how often it errs was worked out from published descriptions, not "
          "measured in trials. Before money or law depends on it, let a laboratory analyse the cloth.") },
     { N_("Words of the verdict"), NULL },
-    { N_("fits"), N_("Burning found nothing against the words; it never confirms them. What was seen is more "
+    { N_("fits"), N_("Burning and testing found nothing against the words; they never confirm them. What was "
+                     "seen is more "
                      "than 3 times as likely if the declared fibres are there as if anything else is that "
                      "burns differently (unless the site set other limits).") },
     { N_("contradicts"),

@@ -2,6 +2,7 @@
 #include "report/month/month_impl.h"
 
 #include "tenterbook/interval.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -9,10 +10,12 @@
 /* Without a currency a price is a figure nobody can add up. */
 void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
 {
+    struct tb_text proof = { 0 };
+
     *out = (struct told){ .lot = *lot, .value = lot->currency[0] ? lot->unit_price * lot->metres : NAN };
-    (void)snprintf(out->proof, sizeof out->proof,
-                   _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", lot->bolts),
-                   (long long)lot->bolts_burnt, (long long)lot->bolts);
+    tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
+    tb_text_free(&proof);
 }
 
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as)

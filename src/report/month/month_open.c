@@ -51,7 +51,7 @@ static const char *matter_of(const struct tb_month_lot *lot)
         return _("held: decide");
     if (lot->verdict == TB_FITS)
         return _("release it");
-    return lot->burns ? _("burnt, not judged yet") : _("nothing burnt yet");
+    return lot->burns || lot->tests ? _("tested, not judged yet") : _("nothing tested yet");
 }
 
 /* The first few for the page: what contradicts or is held before the others, each by age, as they come. */

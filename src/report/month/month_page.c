@@ -119,9 +119,9 @@ static double figures(cairo_t *c, const struct month *m, double y)
     came_in(c, s, y);
     tb_page_say(&large, _("%lld judged"), judged);
     tb_page_say(&small,
-                _n("%lld of %lld bolt burnt: a verdict speaks of the bolts burnt",
-                   "%lld of %lld bolts burnt: a verdict speaks of the bolts burnt", s->bolts),
-                (long long)s->bolts_burnt, (long long)s->bolts);
+                _n("%lld of %lld bolt tested: a verdict speaks of the bolts tested",
+                   "%lld of %lld bolts tested: a verdict speaks of the bolts tested", s->bolts),
+                (long long)s->bolts_tested, (long long)s->bolts);
     figure(c, 1, y, &large, &small);
     contradicted(c, s, judged, y);
     held(c, s, y);
@@ -197,7 +197,7 @@ static void cautions(cairo_t *c)
     const char *text = _(
         "A burn tells kinds of fibre apart, not percentages, and not twins such as cotton and viscose or "
         "wool and hair; \"fit\" means that nothing was seen against the words and never confirms them; what "
-        "was seen was seen on the bolts that were burnt. Intervals are exact (Clopper-Pearson) and hold for "
+        "was seen was seen on the bolts that were tested. Intervals are exact (Clopper-Pearson) and hold for "
         "all lots only if the judged ones were drawn at random. Before money or law depends on it, let a "
         "laboratory analyse the cloth. Burn tests belong where flame work is permitted, with trained people; "
         "local fire code and the employer's rules come first. Information, not legal advice: official texts "

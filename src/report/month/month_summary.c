@@ -36,8 +36,8 @@ static const char *say_bolts(char out[96], const struct month *m, size_t at)
 {
     (void)at;
     (void)snprintf(out, 96,
-                   _n("of %lld bolt that came in: a verdict speaks of the bolts burnt",
-                      "of %lld bolts that came in: a verdict speaks of the bolts burnt", m->sums.bolts),
+                   _n("of %lld bolt that came in: a verdict speaks of the bolts tested",
+                      "of %lld bolts that came in: a verdict speaks of the bolts tested", m->sums.bolts),
                    (long long)m->sums.bolts);
     return out;
 }
@@ -95,17 +95,20 @@ static const struct line lines[] = {
       .at = offsetof(struct month, rate.judged),
       .as = TB_COL_COUNT,
       .over = { TAB_LOTS, "COUNTIF", "verdict", "?*" },
-      .note = N_("lots with a verdict: at least one swatch was burnt") },
+      .note = N_("lots with a verdict: at least one swatch was burnt or tested") },
     COUNT(N_("fit"), fits, .over = { TAB_LOTS, "COUNTIF", "verdict", "fits" },
-          .note = N_("nothing was seen against the words; a burn never confirms them")),
+          .note = N_("nothing was seen against the words; that never confirms them")),
     COUNT(N_("contradict"), contradicts, .over = { TAB_LOTS, "COUNTIF", "verdict", "contradicts" },
           .tone = TB_TONE_ALARM, .note = N_("what was seen is hard to explain by the declared fibres")),
     COUNT(N_("undecided"), undecided, .over = { TAB_LOTS, "COUNTIF", "verdict", "undecided" },
           .tone = TB_TONE_DOUBT, .note = N_("another test or a laboratory is needed")),
     COUNT(N_("Lots waiting for a verdict"), unjudged, .over = { TAB_LOTS, "COUNTBLANK", "verdict", NULL },
-          .note = N_("nothing burnt, or not judged yet")),
-    COUNT(N_("Bolts burnt"), bolts_burnt, .over = { TAB_BOLTS, "COUNTIF", "burns", ">0" }, .say = say_bolts),
-    SECTION(N_("Not conforming, by burning")),
+          .note = N_("nothing tested, or not judged yet")),
+    COUNT(N_("Bolts tested"), bolts_tested, .over = { TAB_BOLTS, "COUNTIF", "all_tests", ">0" },
+          .say = say_bolts),
+    COUNT(N_("Bolts burnt"), bolts_burnt, .over = { TAB_BOLTS, "COUNTIF", "burns", ">0" },
+          .note = N_("the others of the bolts tested were tested without a flame")),
+    SECTION(N_("Not conforming, by burning and testing")),
     SHARE(N_("Share of judged lots that contradict"), share, .say = say_share),
     SHARE(N_("  at least, with 95 % confidence"), low,
           .note = N_(
