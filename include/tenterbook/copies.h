@@ -38,7 +38,8 @@ tb_rc tb_copy_make(struct tb_copy *out, struct tb_book *b, const char *path, str
  * tb_copy_every - the copy of this hour, day, week (ISO 8601) or month in a folder, in UTC, where it is not there yet: what a
  * timer calls as often as it likes. Named NAME-2026-10-31.db after the book.
  *   hold   so many copies of this series stay, 1 to TB_HOLD_MOST; only files that are books are taken away
- *   fails  as tb_copy_make; TB_ENOTFOUND there is no such folder; TB_EINVAL hold is out of range
+ *   fails  as tb_copy_make; TB_EEXISTS the copy's name is taken by something else; TB_ENOTFOUND there is no such folder;
+ *          TB_EINVAL hold is out of range
  */
 tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, enum tb_period period,
                     size_t hold, struct tb_arena *a, struct tb_err *err);

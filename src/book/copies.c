@@ -98,17 +98,33 @@ static tb_rc list(struct series *s, struct tb_err *err)
     return TB_OK;
 }
 
+/* Is the file a copy of this book, of whatever shape? Two books of one name may be copied into one folder. */
+static bool is_copy_of(const char *path, const struct tb_book *b)
+{
+    struct tb_err ignored = { 0 };
+    struct tb_db *db = NULL;
+    struct tb_book *copy;
+    bool is;
+
+    if (!tb_db_is_book(path) || tb_db_open(&db, path, &ignored) != TB_OK)
+        return false;
+    copy = tb_book_of(db, path);
+    is = tb_book_load_site(copy, &ignored) == TB_OK && strcmp(copy->site.id, b->site.id) == 0;
+    tb_book_close(copy);
+    return is;
+}
+
 /*
  * Take the oldest away until `hold` are left. A file of that name that is not a book is somebody else's and stays; and the
  * newest stays even where a clock that was wrong makes it look old.
  */
-static void thin(struct tb_copy *out, const struct series *s, size_t hold)
+static void thin(struct tb_copy *out, const struct series *s, const struct tb_book *b, size_t hold)
 {
     size_t spare = s->n > hold ? s->n - hold : 0;
 
     out->gone = tb_arena_alloc(s->a, (spare + 1) * sizeof *out->gone);
     for (size_t i = 0; i < spare; i++)
-        if (strcmp(s->name[i], out->path) != 0 && tb_db_is_book(s->name[i]) && unlink(s->name[i]) == 0)
+        if (strcmp(s->name[i], out->path) != 0 && is_copy_of(s->name[i], b) && unlink(s->name[i]) == 0)
             out->gone[out->gone_n++] = s->name[i];
 }
 
@@ -124,9 +140,17 @@ tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, 
     begin(&s, b->path, period);
     tb_text_addf(&path, "%s/%s-%s.db", folder, s.stem, s.now);
     *out = (struct tb_copy){ .path = tb_arena_strdup(a, path.s), .was_there = access(path.s, F_OK) == 0 };
-    rc = out->was_there ? TB_OK : tb_copy_make(out, b, path.s, a, err);
+    if (!out->was_there)
+        rc = tb_copy_make(out, b, path.s, a, err);
+    else
+        rc = is_copy_of(path.s, b)
+                 ? TB_OK
+                 : tb_fail(err, TB_EEXISTS,
+                           "%s is there and is not a copy of this book; nothing was copied: give "
+                           "each book a folder of its own",
+                           path.s);
     if (rc == TB_OK && (rc = list(&s, err)) == TB_OK)
-        thin(out, &s, hold);
+        thin(out, &s, b, hold);
     free(s.name);
     tb_text_free(&path);
     return rc;
@@ -193,10 +217,17 @@ static tb_rc bring(struct tb_proof *p, const char *copy, const char *half, struc
     return rc == TB_OK ? rc : tb_within(err, rc, "nothing was put back");
 }
 
+static bool is_same_file(const char *a, const char *b)
+{
+    struct stat x, y;
+
+    return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
 tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside,
                       struct tb_arena *a, struct tb_err *err)
 {
-    const char *half = tb_arena_printf(a, "%s.back", path);
+    const char *half = tb_arena_printf(a, "%s.new-%ld", path, (long)getpid());
     bool there = access(path, F_OK) == 0;
     struct tb_proof p = { 0 };
     tb_rc rc;
@@ -205,7 +236,8 @@ tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *pat
     if (there && !aside)
         return tb_fail(err, TB_EEXISTS, "there is a book at %s; --aside moves it out of the way and keeps it",
                        path);
-    (void)unlink(half); /* of a program that was killed */
+    if (there && is_same_file(copy, path))
+        return tb_fail(err, TB_EINVAL, "%s is the book itself and no copy of it", copy);
     if ((rc = bring(&p, copy, half, err)) != TB_OK)
         return rc;
     if (there) {

@@ -129,7 +129,7 @@ static tb_rc take_facts(struct tb_proving *w, struct digest *d, struct tb_prove_
 {
     tb_rc rc = TB_OK;
 
-    while (rc == TB_OK && waiting_entry(c) == entry) {
+    while (rc == TB_OK && c->row && waiting_entry(c) == entry) {
         tb_prove_stored(w->proof, c->q, &tb_sql_table[c->table->read], c->table->name, entry);
         canon_row(&w->record, c, d->rule);
         if (d->rule == TB_RULE_TABLES)
@@ -174,7 +174,7 @@ tb_rc tb_prove_strays(struct tb_proving *w, struct tb_prove_cursor *c, int64_t b
 {
     tb_rc rc = TB_OK;
 
-    while (rc == TB_OK && c->row && waiting_entry(c) < below) {
+    while (rc == TB_OK && c->row && (waiting_entry(c) < below || below == INT64_MAX)) {
         tb_misfit(w->proof, waiting_entry(c) > 0 ? waiting_entry(c) : 1,
                   "table %s holds a row that names journal row %lld, which does not exist", c->table->name,
                   (long long)waiting_entry(c));

@@ -33,9 +33,9 @@ enum tb_cmd_flags {
 
 struct tb_cmd {
     const char *name;
-    const char *args;          /* "LOT --as STANDING --why TEXT" for the usage line */
-    const char *brief;         /* one line: the list of commands */
-    const char *about;         /* paragraphs for --help and the manual, separated by \n\n */
+    const char *args;  /* "LOT --as STANDING --why TEXT" for the usage line */
+    const char *brief; /* one line: the list of commands */
+    const char *about; /* paragraphs for --help and the manual, separated by \n\n */
     /* what the tables of reference say besides, a paragraph added to out; NULL: nothing */
     void (*also)(struct tb_text *out);
     const char *example;       /* lines a reader may type, separated by \n; NULL: none */

@@ -1,8 +1,8 @@
 #include "cli/end.h"
 #include "cli/pass.h"
 #include "cli/screen.h"
-#include "tenterbook/said.h"
 #include "tenterbook/anchor.h"
+#include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
 
 #include <getopt.h>

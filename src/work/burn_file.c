@@ -199,7 +199,8 @@ static void gather(struct filing *w, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         const struct cloth *c = &w->cloth[w->of[i]];
-        struct touched *t = &w->lot[c->lot];
+        struct touched *t =
+            &w->lot[c->lot]; /* NOLINT(clang-analyzer-core.NullDereference): each burn has its cloth */
         struct tb_burn *burn;
 
         TB_ARENA_ROOM(w->mem, t->burn, t->n, t->cap);

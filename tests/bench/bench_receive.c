@@ -128,13 +128,14 @@ static void bare_open(struct bare *b, const char *path)
     tb_id_make(person);
     tb_id_make(supplier);
     tb_id_make(b->delivery);
-    (void)snprintf(sql, sizeof sql,
-                   "BEGIN; DROP INDEX bolt_by_number; INSERT INTO journal VALUES (1,'','','','','','','',1,'','');"
-                   "INSERT INTO site VALUES ('%s','B','','',1); INSERT INTO person VALUES ('%s','x',1);"
-                   "INSERT INTO supplier VALUES ('%s','x','x',1);"
-                   "INSERT INTO delivery VALUES "
-                   "('%s','B26-001','%s',2026,1,'%s','','',NULL,'2026-10-02','','%s','','','',1)",
-                   site, person, supplier, b->delivery, site, supplier, person);
+    (void)snprintf(
+        sql, sizeof sql,
+        "BEGIN; DROP INDEX bolt_by_number; INSERT INTO journal VALUES (1,'','','','','','','',1,'','');"
+        "INSERT INTO site VALUES ('%s','B','','',1); INSERT INTO person VALUES ('%s','x',1);"
+        "INSERT INTO supplier VALUES ('%s','x','x',1);"
+        "INSERT INTO delivery VALUES "
+        "('%s','B26-001','%s',2026,1,'%s','','',NULL,'2026-10-02','','%s','','','',1)",
+        site, person, supplier, b->delivery, site, supplier, person);
     must(b, sqlite3_exec(b->db, sql, NULL, NULL, NULL));
     must(b, sqlite3_prepare_v2(b->db, "INSERT INTO lot VALUES (?,?,?,?,?,?,?,?,NULL,'',?,?,1)", -1, &b->lot,
                                NULL));

@@ -116,8 +116,9 @@ ssize_t write(int fd, const void *p, size_t n)
 
 ssize_t pwrite64(int fd, const void *p, size_t n, off_t at)
 {
-    return is_marked(fd) && fails(ENOSPC) ? -1
-                                          : REAL(ssize_t, "pwrite64", int, const void *, size_t, off_t)(fd, p, n, at);
+    return is_marked(fd) && fails(ENOSPC)
+               ? -1
+               : REAL(ssize_t, "pwrite64", int, const void *, size_t, off_t)(fd, p, n, at);
 }
 
 ssize_t pwrite(int fd, const void *p, size_t n, off_t at)
@@ -169,9 +170,9 @@ int rename(const char *from, const char *to)
 
 int renameat2(int at, const char *from, int there, const char *to, unsigned flags)
 {
-    return is_under(to) && fails(EIO)
-               ? -1
-               : REAL(int, "renameat2", int, const char *, int, const char *, unsigned)(at, from, there, to, flags);
+    return is_under(to) && fails(EIO) ? -1
+                                      : REAL(int, "renameat2", int, const char *, int, const char *,
+                                             unsigned)(at, from, there, to, flags);
 }
 
 int link(const char *from, const char *to)
@@ -232,7 +233,11 @@ FILE *fopen(const char *path, const char *mode)
 
     if (!is_under(path))
         return REAL(FILE *, "fopen", const char *, const char *)(path, mode);
-    fd = open_it(path, flags | (*mode == 'w' ? O_CREAT | O_TRUNC : *mode == 'a' ? O_CREAT | O_APPEND : 0), 0666);
+    fd = open_it(path,
+                 flags | (*mode == 'w'   ? O_CREAT | O_TRUNC
+                          : *mode == 'a' ? O_CREAT | O_APPEND
+                                         : 0),
+                 0666);
     return fd < 0 ? NULL : fdopen(fd, mode);
 }
 

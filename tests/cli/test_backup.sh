@@ -166,3 +166,28 @@ run --book commands.c lots
 ok "a file that is not there is said to be missing" refused "there is no book at commands.c; make one with: tenterbook --book commands.c new"
 run --book share.c lots
 ok "a file of another kind is said to be one" grep -q 'share.c: this is not a book' err
+
+# --- copies under names that are in the way ---------------------------------------------------------------------------
+"$t" --book b.db keep b.db.back >out 2>err
+run restore b.db.back --aside
+ok "a copy may have any name" [ "$code" = 0 ]
+ok "and stays as it is" [ -s b.db.back ]
+run restore b.db --aside
+ok "the book is no copy of itself" refused "b.db is the book itself and no copy of it"
+mkdir mixed other && : >mixed/b-2026-10-20.db && cp one.db mixed/b-2026-10-01.db
+run keep --every day --hold 1 mixed
+ok "a file that is no copy does not count as the copy of the day" [ "$code" = 1 ]
+ok "and no good copy is taken away for it" [ -s mixed/b-2026-10-01.db ]
+run --book other/b.db new --code O --name "Other shed"
+run --book other/b.db keep --every month series
+ok "a copy of another book is not taken for one of this" [ "$code" = 1 ]
+ok "which is said" grep -q 'is not a copy of this book; nothing was copied' err
+
+# --- a journal row of a number that no book reaches ------------------------------------------------------------------
+run keep far.db
+sqlite3 far.db "PRAGMA foreign_keys = OFF; UPDATE journal SET number = 9223372036854775807 WHERE number = (SELECT max(number) FROM journal)"
+timeout 20 "$t" --book far.db prove >out 2>err; code=$?
+ok "a last row with the largest number there is does not prove, and ends" [ "$code" = 1 ]
+sqlite3 one.db "PRAGMA foreign_keys = OFF; UPDATE site SET entry = 9223372036854775807" 2>/dev/null
+timeout 20 "$t" --book one.db prove >out 2>err; code=$?
+ok "nor does a record that names it" [ "$code" = 1 ]

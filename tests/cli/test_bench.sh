@@ -3,7 +3,7 @@
 # Exit code, output and errors; refusals as often as successes.
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3
+need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1

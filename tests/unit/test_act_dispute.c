@@ -129,7 +129,8 @@ static void what_cannot_be_opened_is_refused_and_leaves_nothing(void **state)
     NO(TB_EINVAL, "opened on 2026-10-04, but the goods arrived on 2026-10-05", .step = TB_OPENED,
        .words = "x", .day = "2026-10-04");
     NO(TB_EINVAL, "say in words what is claimed", .step = TB_OPENED);
-    NO(TB_EINVAL, "the currency EUR is named without an amount", .step = TB_OPENED, .words = "x", .currency = "EUR");
+    NO(TB_EINVAL, "the currency EUR is named without an amount", .step = TB_OPENED, .words = "x",
+       .currency = "EUR");
     NO(TB_EREFUSED, "no dispute about lot", .step = TB_NOTIFIED);
     NO(TB_EREFUSED, "no dispute about lot", .step = TB_CLOSED, .words = "x");
     REFUSED(s, tb_act_dispute(&out, &nobody, STEP(.step = TB_OPENED, .words = "x"), &s->mem, &err), TB_EINVAL,

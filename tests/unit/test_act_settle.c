@@ -147,7 +147,8 @@ static void words_that_name_no_fibre_are_taken_only_knowingly(void **state)
     (void)state;
     REFUSED(s, tb_act_declare(&out, &s->actor, &d, &s->mem, &err), TB_EINVAL,
             "no fibre can be read in \"rubbish\"");
-    REFUSED(s, tb_act_settle(&settled, &s->actor, &r, &s->mem, &err), TB_EINVAL, "these are the words all the same");
+    REFUSED(s, tb_act_settle(&settled, &s->actor, &r, &s->mem, &err), TB_EINVAL,
+            "these are the words all the same");
     d.why = "so says the note";
     OK(tb_act_declare(&out, &s->actor, &d, &s->mem, &err));
     assert_string_equal(out.lot.declared, "rubbish");

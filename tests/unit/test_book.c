@@ -295,7 +295,8 @@ static void an_honest_book_is_proved(void **state)
     assert_int_equal(p.first_bad, 0);
     assert_int_equal(p.rows, 3);
     assert_int_equal(
-        p.facts, 3 + 6 + 4); /* site, person, key; supplier, delivery, lot, 3 bolts; person, swatch, burn, cue */
+        p.facts,
+        3 + 6 + 4); /* site, person, key; supplier, delivery, lot, 3 bolts; person, swatch, burn, cue */
 }
 
 /* What a person with the sqlite3 shell could do, and where it shows. */

@@ -2,8 +2,8 @@
 #include "intake_helper.h"
 
 #include "gen/ref_header_word.h"
-#include "intake/written.h"
 #include "intake/words.h"
+#include "intake/written.h"
 
 /* Options that fill what the short lists below leave out. */
 #define BASE .supplier = "Mill", .note = "1", .article = "A", .declared = "100% cotton"

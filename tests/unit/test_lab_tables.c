@@ -236,7 +236,9 @@ static void every_pair_and_triple_is_planned_or_refused_with_a_sentence(void **s
     for (int a = 0; a < all; a++)
         for (int b = a + 1; b < all; b++)
             for (int c = b; c < all; c += 11) { /* c == b stands for a pair */
-                struct tb_share share[3] = { { a, NAN, NAN, 0, 0 }, { b, NAN, NAN, 0, 0 }, { c, NAN, NAN, 0, 0 } };
+                struct tb_share share[3] = { { a, NAN, NAN, 0, 0 },
+                                             { b, NAN, NAN, 0, 0 },
+                                             { c, NAN, NAN, 0, 0 } };
                 struct tb_part part = { .share = share, .n = c == b ? 2 : 3 };
                 struct tb_lab_way way[TB_LAB_WAYS_MOST];
                 size_t n = 0;

@@ -127,12 +127,13 @@ tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err)
     struct tb_db *s = NULL;
     tb_rc rc = tb_sqlite_connect(&s, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, err);
 
-    if (rc == TB_OK && (rc = tb_sqlite_migrate(s, version, err)) == TB_OK)
-        s->version = version;
-    if (rc != TB_OK) {
+    if (rc != TB_OK || !s)
+        return rc;
+    if ((rc = tb_sqlite_migrate(s, version, err)) != TB_OK) {
         tb_db_close(s);
         return rc;
     }
+    s->version = version;
     *out = s;
     return TB_OK;
 }

@@ -29,9 +29,9 @@ static tb_rc refuse_other_shape(struct tb_db *s, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
+static tb_rc check_one_state(struct tb_db *s, struct tb_err *err)
 {
-    int64_t kind = 0;
+    int64_t kind = 0, before = s->version;
     tb_rc rc;
 
     if ((rc = pragma_whole(&kind, s, "PRAGMA application_id", err)) != TB_OK)
@@ -40,6 +40,8 @@ tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
         return tb_fail(err, TB_EFORMAT, "%s is not a book of Tenterbook", s->path);
     if ((rc = pragma_whole(&s->version, s, "PRAGMA user_version", err)) != TB_OK)
         return rc;
+    if (s->version != before)
+        tb_text_clear(&s->shape); /* somebody brought the file up to date: another one is wanted */
     if (s->version > (int64_t)tb_migration_n)
         return tb_fail(err, TB_EFORMAT,
                        "%s was written by a newer Tenterbook: its tables have shape %lld, and this program "
@@ -47,6 +49,19 @@ tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
                        "%zu; use that one",
                        s->path, (long long)s->version, tb_migration_n);
     return refuse_other_shape(s, err);
+}
+
+/* Version and tables are read of one state: another program may be bringing the file up to date. */
+tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err)
+{
+    bool alone = !tb_db_is_busy(s);
+    tb_rc rc = alone ? tb_db_read(s, err) : TB_OK;
+
+    if (rc == TB_OK)
+        rc = check_one_state(s, err);
+    if (alone)
+        tb_db_undo(s); /* nothing was written */
+    return rc;
 }
 
 /* The version is written in the same transaction as the tables: a shape is never half reached. */

@@ -37,9 +37,15 @@ static tb_rc close_log(const char *path, struct tb_err *err)
     struct tb_err why = { 0 };
     struct tb_db *s = NULL;
     int code;
+    tb_rc rc;
 
     if (tb_db_open(&s, path, &why) != TB_OK)
         return TB_OK;
+    if (s->place.only_read) {
+        rc = tb_place_refuses(&s->place, path, err);
+        tb_db_close(s);
+        return rc;
+    }
     (void)sqlite3_busy_handler(s->db, NULL, NULL);
     code = sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
     tb_db_close(s);
@@ -86,9 +92,17 @@ static tb_rc replace(const char *half, const char *path, const char *aside, stru
 
 tb_rc tb_db_swap(const char *half, const char *path, const char *aside, struct tb_err *err)
 {
-    char *folder;
+    char *folder = tb_out_folder(path);
+    const char *share = tb_share_of(folder);
     tb_rc rc;
 
+    free(folder);
+    if (share)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "%s would lie on a network share (%s), where two programs that write at once can damage it; put "
+            "it on a disk of this machine",
+            path, share);
     if (!aside) {
         if ((rc = tb_half_name(half, path, err)) == TB_OK)
             (void)unlink(half);

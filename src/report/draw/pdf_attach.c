@@ -187,7 +187,8 @@ tb_rc tb_pdf_attach(struct tb_text *pdf, const char *name, const char *media, co
     return good ? TB_OK : other(err, "the catalogue has attachments already");
 }
 
-#define DEFLATE_MOST 1032 /* of one packed byte no more are ever unpacked (RFC 1951, 258 bytes for two bits) */
+#define DEFLATE_MOST                                                                                         \
+    1032 /* of one packed byte no more are ever unpacked (RFC 1951, 258 bytes for two bits) */
 
 /* The size was written by whoever made the file: it is bounded before memory is taken. */
 static tb_rc unpack(struct tb_text *out, const char *packed, size_t n, size_t size, struct tb_err *err)
@@ -195,7 +196,8 @@ static tb_rc unpack(struct tb_text *out, const char *packed, size_t n, size_t si
     uLongf got = size;
 
     if (size > TB_PDF_ATTACHED_MOST)
-        return tb_fail(err, TB_EFORMAT, "the data attached to this file have more than %u MB; no case has so many",
+        return tb_fail(err, TB_EFORMAT,
+                       "the data attached to this file have more than %u MB; no case has so many",
                        TB_PDF_ATTACHED_MOST >> 20);
     if (size == 0 || size / DEFLATE_MOST > n)
         return other(err, "size of the attachment");

@@ -66,9 +66,9 @@ const struct sheet tb_month_claims = {
     .key = "claims",
     .tab = N_("Claims"),
     .title = N_("Open claims"),
-    .note =
-        N_("Lots held or in dispute, the first that is due at the top, whenever they arrived. Information, not legal "
-           "advice: contract, official text and local counsel decide."),
+    .note = N_("Lots held or in dispute, the first that is due at the top, whenever they arrived. "
+               "Information, not legal "
+               "advice: contract, official text and local counsel decide."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .emphasis = emphasis,
