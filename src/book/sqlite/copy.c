@@ -56,7 +56,8 @@ static void clear_left(const char *path)
     DIR *d = opendir(folder);
     const struct dirent *e;
 
-    while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): the stream is this function's own */
+    /* cppcheck-suppress readdirCalled ; the stream is this function's own */
+    while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): as above */
         if (is_left(e->d_name, slash ? slash + 1 : path))
             (void)unlinkat(dirfd(d), e->d_name, 0);
     if (d)

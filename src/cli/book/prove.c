@@ -250,7 +250,7 @@ static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *e
 static tb_rc prove_book(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_held held;
-    struct tb_proof p;
+    struct tb_proof p = { 0 };
     tb_rc rc = read_held(&held, ctx, err);
 
     if (rc == TB_OK && (rc = tb_ctx_book(ctx, err)) == TB_OK)

@@ -107,6 +107,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
     r->files = &files;
     if (rc == TB_OK)
         rc = tb_outset_end(&files, tb_month_make(&sums, ctx->book, r, err), err);
+    r->files = NULL;
     if (rc != TB_OK)
         return rc;
     ctx->done = true;
