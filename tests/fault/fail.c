@@ -225,9 +225,11 @@ int close(int fd)
     return bad ? -1 : answer;
 }
 
+/* What was only read is whole, whether or not it can be closed: that failing is of no matter to anybody. */
 int fclose(FILE *f)
 {
-    bool bad = fd_fails("fclose", fileno(f), ENOSPC);
+    bool written = (fcntl(fileno(f), F_GETFL) & O_ACCMODE) != O_RDONLY;
+    bool bad = written && fd_fails("fclose", fileno(f), ENOSPC);
     int answer = REAL(fclose)(f);
 
     if (bad)
