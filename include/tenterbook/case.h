@@ -15,6 +15,7 @@
 #include <jansson.h>
 
 struct tb_book;
+struct tb_held;
 
 struct tb_case_plan {
     const char *lot;       /* reference, or number of a bolt */
@@ -65,6 +66,7 @@ struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
     int64_t journal, named, facts, partly, absent, compared, last;
     int64_t later;          /* rows a book has beyond the file; 0 without a book */
+    int64_t beyond;         /* rows noted elsewhere that the file does not reach */
     char digest[65];        /* of the last journal row */
     char data[65];          /* SHA-256 of the attached data */
     bool pages;             /* the pages are those the data give */
@@ -80,9 +82,11 @@ struct tb_case_proof {
  *   out      filled also when something does not agree: that is an answer (TB_OK). Free it with tb_case_proof_free,
  *            whatever the answer
  *   against  the book it is said to come from; NULL: without one
+ *   held     what was noted of the book elsewhere; { 0 }: nothing (anchor.h)
  *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew by another program; TB_EIO
  */
-tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against, struct tb_err *err);
+tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against,
+                    const struct tb_held *held, struct tb_err *err);
 /* tb_case_proof_free - free the texts; does nothing to a zeroed struct. */
 void tb_case_proof_free(struct tb_case_proof *p);
 

@@ -9,7 +9,7 @@
 #ifndef TENTERBOOK_EXTRACT_H
 #define TENTERBOOK_EXTRACT_H
 
-#include "tenterbook/book.h"
+#include "tenterbook/anchor.h"
 
 #include <jansson.h>
 
@@ -41,6 +41,7 @@ struct tb_extract_proof {
         partly; /* rows of facts that an older program recorded together with those of other lots: not covered */
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
     int64_t compared;     /* rows of facts compared with those of a book */
+    int64_t beyond;       /* noted rows that the extract does not tell: it cannot be held against them */
     int64_t last;         /* number of the last journal row */
     char digest[65];      /* and its digest */
     struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
@@ -55,6 +56,16 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
                        struct tb_err *err);
 /* tb_extract_proof_free - free the text; does nothing to a zeroed struct. */
 void tb_extract_proof_free(struct tb_extract_proof *p);
+
+/*
+ * tb_extract_held - hold it against what was noted of the book elsewhere; adds to p->wrong and p->beyond. The signature that the
+ * extract brings of its last row is checked in any case.
+ *
+ *   p     of the same extract, from tb_extract_prove
+ *   held  anchors: the row with that number must have that digest; one that the extract does not reach counts in p->beyond.
+ *         key: the last row must be signed by it or by one it vouched for
+ */
+void tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held);
 
 /*
  * tb_extract_against - compare every journal row and every fact with a book; adds to p->wrong. What the book holds of the lot

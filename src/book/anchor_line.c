@@ -73,7 +73,6 @@ static bool take(struct tb_anchor *out, char **field, size_t n)
 
 tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err)
 {
-    unsigned char bytes[TB_HEAD_BYTES];
     char *copy = tb_strdup(text), *field[FIELDS];
     bool good = take(out, field, split(field, copy));
 
@@ -84,8 +83,7 @@ tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err
             "'%s' does not name a journal row; it takes NUMBER:DIGEST as prove prints it, the digest in 64 "
             "hexadecimal digits",
             text);
-    if (*out->key && !(tb_head_bytes(bytes, out->number, out->digest) &&
-                       tb_key_signed(out->signature, out->key, bytes, sizeof bytes)))
+    if (*out->key && !tb_head_signed(out->signature, out->key, out->number, out->digest))
         return tb_fail(
             err, TB_EINVAL,
             "the note of journal row %lld does not fit its own signature: it was changed, or a digit is "

@@ -224,6 +224,27 @@ static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, s
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* The signature of the last row, and the keys that a reader who knows one of them goes along to the one that made it. */
+static tb_rc signed_head(json_t *head, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_signing_key *key = NULL;
+    json_t *keys = json_array();
+    const char *signature = "";
+    size_t n = 0;
+    tb_rc rc = tb_ask_text(&signature, tb_sql_signature_of(b, tb_row_whole(head, "number")), &mem, err);
+
+    if (rc == TB_OK || rc == TB_ENOTFOUND)
+        rc = tb_signing_key_list(&key, &n, b, &mem, err);
+    for (size_t i = 0; i < n; i++)
+        (void)json_array_append_new(keys, json_pack("{s:s, s:s, s:I}", "public", key[i].public, "handover",
+                                                    key[i].handover, "entry", (json_int_t)key[i].entry));
+    (void)json_object_set_new(head, "signature", json_string(signature));
+    (void)json_object_set_new(head, "keys", keys);
+    tb_arena_free(&mem);
+    return rc;
+}
+
 /* --- all of it -------------------------------------------------------------------------------------------------- */
 
 static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
@@ -233,6 +254,8 @@ static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot,
 
     if (rc == TB_OK && (rc = tb_extract_trees(&trees, b, facts, err)) == TB_OK)
         rc = journal_rows(journal, &head, facts, b, lot->id, err);
+    if (rc == TB_OK)
+        rc = signed_head(head, b, err);
     if (rc == TB_OK)
         *out = json_pack("{s:O, s:O, s:O, s:O}", "facts", facts, "trees", trees, "journal", journal, "head",
                          head);

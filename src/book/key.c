@@ -196,6 +196,20 @@ bool tb_key_signed(const char *signature, const char *public, const void *bytes,
            crypto_sign_verify_detached(s, bytes, n, key) == 0;
 }
 
+bool tb_head_signed(const char *signature, const char *public, int64_t number, const char *digest)
+{
+    unsigned char bytes[TB_HEAD_BYTES];
+
+    return tb_head_bytes(bytes, number, digest) && tb_key_signed(signature, public, bytes, sizeof bytes);
+}
+
+bool tb_key_vouched(const char *handover, const char *from, const char *to)
+{
+    unsigned char bytes[TB_HANDOVER_BYTES];
+
+    return tb_handover_bytes(bytes, from, to) && tb_key_signed(handover, from, bytes, sizeof bytes);
+}
+
 /* 64 digits are a key and never a file that somebody meant. No pass phrase is needed for what is public. */
 tb_rc tb_key_public(char out[TB_DIGEST_HEX], const char *text_or_file, struct tb_err *err)
 {

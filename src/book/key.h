@@ -38,6 +38,9 @@ bool tb_key_signed(const char *signature, const char *public, const void *bytes,
 /* The bytes that are signed; false where a digest or a key is not 64 digits. */
 bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest);
 bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to);
+/* Is this the signature of the head by this key; and did the key `from` vouch for `to`? */
+bool tb_head_signed(const char *signature, const char *public, int64_t number, const char *digest);
+bool tb_key_vouched(const char *handover, const char *from, const char *to);
 
 /* Called before a transaction begins, so that nobody waits for a person who types. Fails: TB_EREFUSED a wrong pass phrase. */
 tb_rc tb_sign_prepare(struct tb_book *b, struct tb_err *err);

@@ -21,18 +21,12 @@ static const struct tb_signing_key *key_at(const struct keys *k, int64_t number)
 
 static bool is_signed(const struct tb_signature *s, const struct tb_signing_key *key)
 {
-    unsigned char bytes[TB_HEAD_BYTES];
-
-    return key && tb_head_bytes(bytes, s->number, s->digest) &&
-           tb_key_signed(s->signature, key->public, bytes, sizeof bytes);
+    return key && tb_head_signed(s->signature, key->public, s->number, s->digest);
 }
 
 static bool is_vouched(const struct tb_signing_key *from, const struct tb_signing_key *to)
 {
-    unsigned char bytes[TB_HANDOVER_BYTES];
-
-    return tb_handover_bytes(bytes, from->public, to->public) &&
-           tb_key_signed(to->handover, from->public, bytes, sizeof bytes);
+    return tb_key_vouched(to->handover, from->public, to->public);
 }
 
 /* A handover that is not by the key before would only seem to say something. */

@@ -2,7 +2,7 @@
 """Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
-WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, asked, faces, page; many, huge: no case at all
+WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page; many, huge: no case at all
 """
 import base64
 import json
@@ -56,6 +56,9 @@ def forge(data, what):
         next(j for j in journal if j.get("verb") == "burn")["person"] = "Somebody else"
     elif what == "weight":
         d["verdict"]["cues"][0]["weight_db"] = -1.0
+    elif what == "signature":
+        s = d["extract"]["head"]["signature"]
+        d["extract"]["head"]["signature"] = s[:-1] + ("1" if s[-1] == "0" else "0")
     elif what == "infinite":
         d["verdict"]["log_ratio"] = 1e308
     elif what == "silent":

@@ -122,6 +122,47 @@ cp book.db more.db
 "$tb" prove --case claim.pdf --against more.db >out 2>err; rc=$?
 [ $rc = 0 ] && grep -q 'which has 1 journal row after' out
 say $? "what the book recorded later is counted and no difference" "$rc $(cat out err)"
+
+# What was noted elsewhere shows of a case what it shows of a book, as far as the case goes.
+held() { "$tb" prove --case "$@" >out 2>err; rc=$?; }
+key=$("$tb" --book book.db key | sed -n 's/^Signing key //p')
+line=$("$tb" --book book.db anchor)
+rows=${line#*:}; rows=${rows%%:*}
+cp book.db gone.db; cp book.db.key gone.db.key; "$tb" --book gone.db cut B3 --lot M26-001.01 --part whole >/dev/null 2>&1
+held claim.pdf --since "$line" --signed-by "$key"
+[ $rc = 0 ] && [ ! -s err ] && grep -q "^Journal row $rows has the digest that was noted: what the case tells .* It tells 0 rows after it\.$" out &&
+	grep -q '^The key that is known signed the last row of the case' out && tail -1 out | grep -q '^Everything that was checked agrees'
+say $? "a case is held against a noted row and a key, without the book" "$rc $(cat out err)"
+held claim.pdf --since "3:$(sqlite3 book.db 'SELECT digest FROM journal WHERE number = 3')"
+[ $rc = 0 ] && grep -q "It tells $((rows - 3)) rows after it\.$" out
+say $? "an earlier note holds too, and what it says nothing of is counted" "$rc $(cat out err)"
+held claim.pdf --since "3:$(sqlite3 book.db 'SELECT digest FROM journal WHERE number = 4')"
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q 'journal row 3 has the digest .* in the file, and another one was noted elsewhere' err
+say $? "a case of a book that was written anew is refused by who noted a row" "$rc $(cat out err)"
+held claim.pdf --since "$("$tb" --book gone.db anchor)"
+[ $rc = 0 ] && grep -q "^Not checked: 1 noted row came after the last row of the case, which is $rows$" out && [ "$(tail -1 out)" = "What was checked agrees; 1 thing could not be checked here." ]
+say $? "a note of a later row is counted as not checked" "$rc $(cat out err)"
+held claim.pdf --against gone.db --since "$("$tb" --book gone.db anchor)" --signed-by "$key"
+[ $rc = 0 ] && ! grep -q 'Not checked' out
+say $? "the book it is held against answers for that row" "$rc $(cat out err)"
+held claim.pdf --against book.db --since "$("$tb" --book gone.db anchor)"
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q 'what came after it was cut off' err
+say $? "a book from which that row was cut off does not" "$rc $(cat out err)"
+held claim.pdf --signed-by "$(echo "$key" | tr 0-9a-f 1-9a-f0)"
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "the last row is signed by the key $key, and the known key did not vouch for it" err
+say $? "a case that another key signed is refused" "$rc $(cat out err)"
+"$tb" key --make next.key >/dev/null 2>&1 && "$tb" --book gone.db key --take next.key >/dev/null 2>&1 && "$tb" --book gone.db case M26-001.01 --out next.pdf >/dev/null 2>log
+held next.pdf --signed-by "$key"
+[ $rc = 0 ] && grep -q 'The key that is known signed' out; say $? "who knows the key before trusts what the next signed" "$rc $(cat log out err)"
+held next.pdf --since "$("$tb" --book gone.db anchor)" --json
+[ $rc = 0 ] && /usr/bin/python3 -c 'import json; d = json.load(open("out")); assert d["agrees"] and len(d["held_since"]) == 1 and d["unchecked"]["noted_rows"] == 0'
+say $? "programs are told which rows it was held against" "$rc $(cat out err)"
+mv gone.db.key away.key 2>/dev/null
+TENTERBOOK_KEY=away.key "$tb" --book gone.db set flame no >/dev/null 2>&1; TENTERBOOK_KEY=none.key "$tb" --book gone.db case M26-001.01 --out unsigned.pdf >/dev/null 2>log
+held unsigned.pdf --signed-by "$key"
+[ $rc = 1 ] && grep -qE 'journal row [0-9]+, the last of the file, is not signed' err; say $? "a case whose last row is not signed is refused where the key is known" "$rc $(cat log out err)"
+forged signature "a changed signature of the last row is found" 'the signature of journal row .*, the last of the file, does not fit'
+
 "$tb" prove --case "$here/../books/shape-4-case.pdf" >out 2>err; rc=$?
 [ $rc = 0 ] && [ ! -s err ] && grep -q '^46 records are covered' out && grep -q '^Not checked: 5 records were recorded by an older program' out &&
 	tail -1 out | grep -q '^What was checked agrees; [56] things could not be checked here.$'

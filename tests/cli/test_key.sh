@@ -94,8 +94,6 @@ run prove --signed-by "${key}0"
 ok "a text that is no key is looked for as a file" refused "--signed-by: the key ${key}0 cannot be read: No such file or directory"
 run prove --signed-by out
 ok "a file that holds no key is refused" refused "--signed-by: out does not hold a signing key"
-run prove --case x.pdf --signed-by "$key"
-ok "a case file is not held against a key" misused "--signed-by is about a book; --case --against BOOK holds a case file against one"
 bent "UPDATE signature SET signature = (SELECT signature FROM signature WHERE number = 1) WHERE number = 2"
 run --book bent.db prove
 ok "the signature of another row does not fit" refused "the book does not fit its journal: the signature of journal row 2 does not fit: it is of another row, or by another key"

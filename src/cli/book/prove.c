@@ -1,10 +1,14 @@
 /* prove: walk the journal and compute every digest again. */
-#include "cli/show.h"
-#include "tenterbook/anchor.h"
-#include "tenterbook/case.h"
+#include "cli/book/prove.h"
 
-#include <math.h>
-#include <string.h>
+void tb_json_held(json_t *j, const struct tb_held *held)
+{
+    json_t *since = json_array();
+
+    for (size_t i = 0; i < held->anchors; i++)
+        (void)json_array_append_new(since, json_integer((json_int_t)held->anchor[i].number));
+    tb_json_put(j, "held_since", since);
+}
 
 static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb_held *held,
                              struct tb_err *err)
@@ -18,13 +22,8 @@ static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const
     tb_json_put(j, "signed_rows", json_integer((json_int_t)p->signed_rows));
     tb_json_put(j, "last_signed", json_integer((json_int_t)p->last_signed));
     tb_json_put(j, "key", tb_json_text(p->key));
-    if (held->anchors) {
-        json_t *since = json_array();
-
-        for (size_t i = 0; i < held->anchors; i++)
-            (void)json_array_append_new(since, json_integer((json_int_t)held->anchor[i].number));
-        tb_json_put(j, "held_since", since);
-    }
+    if (held->anchors)
+        tb_json_held(j, held);
     if (held->anchors || held->key)
         tb_json_put(j, "differs_from_notes", json_boolean(p->elsewhere));
     return tb_print_json(ctx, j, err);
@@ -96,139 +95,6 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb
     return TB_OK;
 }
 
-/* --- a case file: does it agree with itself, and with the book it came from --- */
-
-/* Things of the file that could be checked by nothing that is here. */
-static int64_t unchecked(const struct tb_case_proof *p)
-{
-    return p->named + p->partly + p->absent + p->unjudged + !p->pages;
-}
-
-static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against, struct tb_err *err)
-{
-    json_t *j =
-        json_pack("{s:b, s:s, s:s, s:s, s:I, s:I, s:I, s:s, s:b, s:b, s:o, s:o}", "agrees", !p->wrong.n,
-                  "lot", p->lot, "made", p->made, "data_sha256", p->data, "journal_rows",
-                  (json_int_t)p->journal, "facts", (json_int_t)p->facts, "last_row", (json_int_t)p->last,
-                  "last_digest", p->digest, "pages", p->pages, "verdict_computed", p->judged, "wrong",
-                  tb_json_lines(tb_text_str(&p->wrong)), "notes", tb_json_lines(tb_text_str(&p->notes)));
-
-    tb_json_put(j, "facts_with_others", json_integer((json_int_t)p->partly));
-    tb_json_put(j, "unchecked",
-                json_pack("{s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named, "facts",
-                          (json_int_t)p->partly, "attachments_left_out", (json_int_t)p->absent, "verdict",
-                          p->unjudged, "pages", !p->pages));
-    if (against) {
-        tb_json_put(j, "facts_compared", json_integer((json_int_t)p->compared));
-        tb_json_put(j, "later_rows", json_integer((json_int_t)p->later));
-    }
-    return tb_print_json(ctx, j, err);
-}
-
-/* What was checked, before what does not agree. */
-static void print_checked(FILE *out, const struct tb_case_proof *p, bool against)
-{
-    tb_say(out, "Case %s, made %s; data SHA-256 %s\n", p->lot, p->made, p->data);
-    (void)fprintf(out,
-                  _n("%lld journal row computed again, the last is %lld, %s\n",
-                     "%lld journal rows computed again, the last is %lld, %s\n", p->journal),
-                  (long long)p->journal, (long long)p->last, p->digest);
-    (void)fprintf(out,
-                  _n("%lld record is covered by digests computed again\n",
-                     "%lld records are covered by digests computed again\n", p->facts),
-                  (long long)p->facts);
-    if (p->judged)
-        tb_say(out, "verdict computed again: evidence ratio %.6g, the file says %.6g\n", exp(p->ratio),
-               exp(p->recorded));
-    if (p->pages)
-        tb_say(out, "the pages are those that the data give\n");
-    if (against) {
-        (void)fprintf(
-            out,
-            _n("%lld record compared with the book\n", "%lld records compared with the book\n", p->compared),
-            (long long)p->compared);
-        (void)fprintf(out,
-                      _n("compared with the book, which has %lld journal row after these\n",
-                         "compared with the book, which has %lld journal rows after these\n", p->later),
-                      (long long)p->later);
-    }
-}
-
-/* Each kind of thing that was not checked, with the reason; the last line of all counts them. */
-static void print_unchecked(FILE *out, const struct tb_case_proof *p)
-{
-    if (p->named)
-        (void)fprintf(
-            out,
-            _n("Not checked: %lld journal row of an older program stands here by its digest alone\n",
-               "Not checked: %lld journal rows of an older program stand here by their digests alone\n",
-               p->named),
-            (long long)p->named);
-    if (p->partly)
-        (void)fprintf(
-            out,
-            _n("Not checked: %lld record was recorded by an older program together with other lots'\n",
-               "Not checked: %lld records were recorded by an older program together with other lots'\n",
-               p->partly),
-            (long long)p->partly);
-    if (p->absent)
-        (void)fprintf(out,
-                      _n("Not checked: %lld photograph or paper was left out for its size\n",
-                         "Not checked: %lld photographs or papers were left out for their size\n", p->absent),
-                      (long long)p->absent);
-    if (p->notes.n)
-        tb_say(out, "Not checked: %s", tb_text_str(&p->notes));
-}
-
-static void print_words(FILE *out, const struct tb_case_proof *p, bool against)
-{
-    print_checked(out, p, against);
-    print_unchecked(out, p);
-    if (p->wrong.n)
-        tb_say(out, "Does not agree:\n%s", tb_text_str(&p->wrong));
-    else if (unchecked(p))
-        (void)fprintf(out,
-                      _n("What was checked agrees; %lld thing could not be checked here.\n",
-                         "What was checked agrees; %lld things could not be checked here.\n", unchecked(p)),
-                      (long long)unchecked(p));
-    else if (against)
-        tb_say(out, "Everything that was checked agrees, and the book holds nothing else of this lot.\n");
-    else
-        tb_say(out,
-               "Everything that was checked agrees. Whether records were left out whole, only the book can "
-               "show: --against BOOK\n");
-}
-
-/* The command fails with the first difference in its sentence, so that a script sees it. */
-static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)
-{
-    const char *s = tb_text_str(&p->wrong);
-
-    return *s ? tb_fail(err, TB_EFORMAT, "the case file does not agree with itself or with the book: %.*s",
-                        (int)strcspn(s, "\n"), s)
-              : TB_OK;
-}
-
-static tb_rc prove_case(struct tb_ctx *ctx, const char *path, struct tb_err *err)
-{
-    const char *book = tb_opt(ctx, "against");
-    struct tb_book *against = NULL;
-    struct tb_case_proof p = { 0 };
-    tb_rc rc = book ? tb_book_open(&against, book, NULL, err) : TB_OK;
-
-    if (rc == TB_OK)
-        rc = tb_case_prove(&p, path, against, err);
-    if (rc == TB_OK && ctx->json)
-        rc = print_json(ctx, &p, against != NULL, err);
-    else if (rc == TB_OK)
-        print_words(ctx->out, &p, against != NULL);
-    if (rc == TB_OK)
-        rc = first_wrong(&p, err);
-    tb_case_proof_free(&p);
-    tb_book_close(against);
-    return rc;
-}
-
 /* --- a book --- */
 
 static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *err)
@@ -247,47 +113,58 @@ static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *e
     return rc;
 }
 
-static tb_rc prove_book(struct tb_ctx *ctx, struct tb_err *err)
+tb_rc tb_prove_a_book(struct tb_proof *out, struct tb_book *b, const struct tb_held *held, struct tb_err *err)
 {
-    struct tb_held held;
-    struct tb_proof p = { 0 };
-    tb_rc rc = read_held(&held, ctx, err);
+    tb_rc rc = tb_book_prove_held(out, b, held, err);
 
-    if (rc == TB_OK && (rc = tb_ctx_book(ctx, err)) == TB_OK)
-        rc = tb_book_prove_held(&p, ctx->book, &held, err);
-    if (rc == TB_OK)
-        rc = print(ctx, &p, &held, err);
-    if (rc != TB_OK || p.fits)
+    if (rc != TB_OK || out->fits)
         return rc;
     return tb_fail(err, TB_EFORMAT,
-                   p.elsewhere ? N_("the book is not what was noted of it elsewhere: %s")
-                               : N_("the book does not fit its journal: %s"),
-                   p.why);
+                   out->elsewhere ? N_("the book is not what was noted of it elsewhere: %s")
+                                  : N_("the book does not fit its journal: %s"),
+                   out->why);
+}
+
+/* What was walked is told also where something does not fit. */
+static tb_rc prove_book(struct tb_ctx *ctx, const struct tb_held *held, struct tb_err *err)
+{
+    struct tb_err later = { 0 };
+    struct tb_proof p = { 0 };
+    tb_rc rc = tb_ctx_book(ctx, err), told;
+
+    if (rc != TB_OK)
+        return rc;
+    rc = tb_prove_a_book(&p, ctx->book, held, err);
+    if (rc != TB_OK && p.fits)
+        return rc;
+    told = print(ctx, &p, held, rc == TB_OK ? err : &later);
+    return rc == TB_OK ? told : rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     bool of_case = tb_opt_on(ctx, "case");
+    struct tb_held held;
+    tb_rc rc;
 
-    if (of_case && tb_opt_among(ctx, "since signed-by"))
-        return tb_misuse(err, "--%s is about a book; --case --against BOOK holds a case file against one",
-                         tb_opt_among(ctx, "since signed-by"));
     if (!of_case && tb_opt_on(ctx, "against"))
         return tb_misuse(err, "--against goes with --case");
-    return of_case ? prove_case(ctx, tb_opt(ctx, "case"), err) : prove_book(ctx, err);
+    if ((rc = read_held(&held, ctx, err)) != TB_OK)
+        return rc;
+    return of_case ? tb_prove_a_case(ctx, tb_opt(ctx, "case"), &held, err) : prove_book(ctx, &held, err);
 }
 
 static const struct tb_opt opts[] = {
     { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
     { "against", "BOOK", "compare the case file with this book too", false },
-    { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book must hold", true },
+    { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book or case must hold", true },
     { "signed-by", "KEY", "the public key, or the file of a key, that must have signed the last row", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_prove = {
     .name = "prove",
-    .args = "[--since NUMBER:DIGEST] [--signed-by KEY] | --case FILE.pdf [--against BOOK]",
+    .args = "[--case FILE.pdf [--against BOOK]] [--since NUMBER:DIGEST] [--signed-by KEY]",
     .brief = "check the journal and every fact against it",
     .about =
         "Walks the journal from its first row and computes every digest again from the facts as they stand; "
@@ -307,7 +184,8 @@ const struct tb_cmd tb_cmd_prove = {
         "it, its verdict is judged again and its pages are drawn again; what does not agree is named, and "
         "what "
         "could not be checked is counted in the last line. With --against, every record is compared with a "
-        "book too.",
+        "book too. A case tells the whole chain of the journal up to the moment it was made, so --since and "
+        "--signed-by hold it against a noted row or a key without the book.",
     .example = "tenterbook prove\ntenterbook prove --since 7:(the 64 digits that were noted)\ntenterbook "
                "prove --case case-M26-003.02.pdf",
     .opts = opts,

@@ -24,7 +24,8 @@ static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
 }
 
 /* The digest of the data in their usual form: the one printed on the pages. */
-static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book *against, struct tb_err *err)
+static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book *against,
+                   const struct tb_held *held, struct tb_err *err)
 {
     struct tb_extract_proof p;
     const json_t *extract = json_object_get(data, "extract");
@@ -32,6 +33,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
 
     if (rc == TB_OK && against)
         rc = tb_extract_against(&p, &out->later, extract, out->lot, out->made, against, err);
+    tb_extract_held(&p, extract, held);
     tb_text_add(&out->wrong, tb_text_str(&p.wrong));
     out->journal = p.journal;
     out->facts = p.facts;
@@ -39,6 +41,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->named = p.named;
     out->absent = p.absent;
     out->compared = p.compared;
+    out->beyond = p.beyond;
     out->last = p.last;
     (void)snprintf(out->digest, sizeof out->digest, "%s", p.digest);
     tb_extract_proof_free(&p);
@@ -82,7 +85,8 @@ static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struc
 }
 
 /* The cheap checks first; pages are drawn last, and only where they can come out alike. */
-tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against, struct tb_err *err)
+tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against,
+                    const struct tb_held *held, struct tb_err *err)
 {
     struct tb_text pdf = { 0 };
     struct story s;
@@ -98,7 +102,7 @@ tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book 
         (void)snprintf(out->lot, sizeof out->lot, "%s", s.of.lot.ref);
         (void)snprintf(out->made, sizeof out->made, "%s", s.made);
         (void)snprintf(out->data, sizeof out->data, "%s", s.sha256);
-        if ((rc = facts(out, data, against, err)) == TB_OK &&
+        if ((rc = facts(out, data, against, held, err)) == TB_OK &&
             (rc = tb_case_judge_again(out, &s, err)) == TB_OK)
             rc = pages(out, &s, &pdf, err);
         tb_story_close(&s);

@@ -1,0 +1,183 @@
+/* prove --case: does a case file agree with itself, with the book it came from, and with what was noted of that book. */
+#include "cli/book/prove.h"
+#include "tenterbook/case.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Things of the file that could be checked by nothing that is here. */
+static int64_t unchecked(const struct tb_case_proof *p)
+{
+    return p->named + p->partly + p->absent + p->unjudged + p->beyond + !p->pages;
+}
+
+static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against,
+                        const struct tb_held *held, struct tb_err *err)
+{
+    json_t *j =
+        json_pack("{s:b, s:s, s:s, s:s, s:I, s:I, s:I, s:s, s:b, s:b, s:o, s:o}", "agrees", !p->wrong.n,
+                  "lot", p->lot, "made", p->made, "data_sha256", p->data, "journal_rows",
+                  (json_int_t)p->journal, "facts", (json_int_t)p->facts, "last_row", (json_int_t)p->last,
+                  "last_digest", p->digest, "pages", p->pages, "verdict_computed", p->judged, "wrong",
+                  tb_json_lines(tb_text_str(&p->wrong)), "notes", tb_json_lines(tb_text_str(&p->notes)));
+
+    tb_json_put(j, "facts_with_others", json_integer((json_int_t)p->partly));
+    tb_json_put(j, "unchecked",
+                json_pack("{s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named, "facts",
+                          (json_int_t)p->partly, "attachments_left_out", (json_int_t)p->absent, "noted_rows",
+                          (json_int_t)p->beyond, "verdict", p->unjudged, "pages", !p->pages));
+    if (held->anchors)
+        tb_json_held(j, held);
+    if (against) {
+        tb_json_put(j, "facts_compared", json_integer((json_int_t)p->compared));
+        tb_json_put(j, "later_rows", json_integer((json_int_t)p->later));
+    }
+    return tb_print_json(ctx, j, err);
+}
+
+/* What was checked, before what does not agree. */
+static void print_checked(FILE *out, const struct tb_case_proof *p, bool against)
+{
+    tb_say(out, "Case %s, made %s; data SHA-256 %s\n", p->lot, p->made, p->data);
+    (void)fprintf(out,
+                  _n("%lld journal row computed again, the last is %lld, %s\n",
+                     "%lld journal rows computed again, the last is %lld, %s\n", p->journal),
+                  (long long)p->journal, (long long)p->last, p->digest);
+    (void)fprintf(out,
+                  _n("%lld record is covered by digests computed again\n",
+                     "%lld records are covered by digests computed again\n", p->facts),
+                  (long long)p->facts);
+    if (p->judged)
+        tb_say(out, "verdict computed again: evidence ratio %.6g, the file says %.6g\n", exp(p->ratio),
+               exp(p->recorded));
+    if (p->pages)
+        tb_say(out, "the pages are those that the data give\n");
+    if (against) {
+        (void)fprintf(
+            out,
+            _n("%lld record compared with the book\n", "%lld records compared with the book\n", p->compared),
+            (long long)p->compared);
+        (void)fprintf(out,
+                      _n("compared with the book, which has %lld journal row after these\n",
+                         "compared with the book, which has %lld journal rows after these\n", p->later),
+                      (long long)p->later);
+    }
+}
+
+/* What a note or a key shows of a case, and what it does not. */
+static void print_held(FILE *out, const struct tb_case_proof *p, const struct tb_held *held)
+{
+    for (size_t i = 0; i < held->anchors; i++) {
+        int64_t n = held->anchor[i].number, after = p->last - n;
+
+        if (after >= 0)
+            (void)fprintf(
+                out,
+                _n("Journal row %lld has the digest that was noted: what the case tells of it and of "
+                   "every row before is what stood in the book then. It tells %lld row after it.\n",
+                   "Journal row %lld has the digest that was noted: what the case tells of it and of "
+                   "every row before is what stood in the book then. It tells %lld rows after it.\n",
+                   after),
+                (long long)n, (long long)after);
+    }
+    if (held->key)
+        tb_say(
+            out,
+            "The key that is known signed the last row of the case, or vouched for the one that did. It does "
+            "not show whether the book went on after that row.\n");
+}
+
+/* Each kind of thing that was not checked, with the reason; the last line of all counts them. */
+static void print_unchecked(FILE *out, const struct tb_case_proof *p)
+{
+    if (p->named)
+        (void)fprintf(
+            out,
+            _n("Not checked: %lld journal row of an older program stands here by its digest alone\n",
+               "Not checked: %lld journal rows of an older program stand here by their digests alone\n",
+               p->named),
+            (long long)p->named);
+    if (p->partly)
+        (void)fprintf(
+            out,
+            _n("Not checked: %lld record was recorded by an older program together with other lots'\n",
+               "Not checked: %lld records were recorded by an older program together with other lots'\n",
+               p->partly),
+            (long long)p->partly);
+    if (p->absent)
+        (void)fprintf(out,
+                      _n("Not checked: %lld photograph or paper was left out for its size\n",
+                         "Not checked: %lld photographs or papers were left out for their size\n", p->absent),
+                      (long long)p->absent);
+    if (p->beyond)
+        (void)fprintf(out,
+                      _n("Not checked: %lld noted row came after the last row of the case, which is %lld\n",
+                         "Not checked: %lld noted rows came after the last row of the case, which is %lld\n",
+                         p->beyond),
+                      (long long)p->beyond, (long long)p->last);
+    if (p->notes.n)
+        tb_say(out, "Not checked: %s", tb_text_str(&p->notes));
+}
+
+static void print_words(FILE *out, const struct tb_case_proof *p, bool against, const struct tb_held *held)
+{
+    print_checked(out, p, against);
+    if (!p->wrong.n)
+        print_held(out, p, held);
+    print_unchecked(out, p);
+    if (p->wrong.n)
+        tb_say(out, "Does not agree:\n%s", tb_text_str(&p->wrong));
+    else if (unchecked(p))
+        (void)fprintf(out,
+                      _n("What was checked agrees; %lld thing could not be checked here.\n",
+                         "What was checked agrees; %lld things could not be checked here.\n", unchecked(p)),
+                      (long long)unchecked(p));
+    else if (against)
+        tb_say(out, "Everything that was checked agrees, and the book holds nothing else of this lot.\n");
+    else
+        tb_say(out,
+               "Everything that was checked agrees. Whether records were left out whole, only the book can "
+               "show: --against BOOK\n");
+}
+
+/* The command fails with the first difference in its sentence, so that a script sees it. */
+static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)
+{
+    const char *s = tb_text_str(&p->wrong);
+
+    return *s ? tb_fail(err, TB_EFORMAT, "the case file does not agree with itself or with the book: %.*s",
+                        (int)strcspn(s, "\n"), s)
+              : TB_OK;
+}
+
+/* A book that goes on after the case can be held against rows that the case does not reach. */
+static tb_rc prove_against(struct tb_case_proof *p, struct tb_book *against, const struct tb_held *held,
+                           struct tb_err *err)
+{
+    struct tb_proof book;
+
+    if (!against || !(held->anchors || held->key))
+        return TB_OK;
+    p->beyond = 0;
+    return tb_prove_a_book(&book, against, held, err);
+}
+
+tb_rc tb_prove_a_case(struct tb_ctx *ctx, const char *path, const struct tb_held *held, struct tb_err *err)
+{
+    const char *book = tb_opt(ctx, "against");
+    struct tb_book *against = NULL;
+    struct tb_case_proof p = { 0 };
+    tb_rc rc = book ? tb_book_open(&against, book, NULL, err) : TB_OK;
+
+    if (rc == TB_OK && (rc = tb_case_prove(&p, path, against, held, err)) == TB_OK)
+        rc = prove_against(&p, against, held, err);
+    if (rc == TB_OK && ctx->json)
+        rc = print_json(ctx, &p, against != NULL, held, err);
+    else if (rc == TB_OK)
+        print_words(ctx->out, &p, against != NULL, held);
+    if (rc == TB_OK)
+        rc = first_wrong(&p, err);
+    tb_case_proof_free(&p);
+    tb_book_close(against);
+    return rc;
+}
