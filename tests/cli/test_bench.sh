@@ -247,6 +247,15 @@ ok "nor is a folder" refused ". is a folder; a book is one file in it"
 (ulimit -f 8; "$t" --book small.db new) >out 2>err; code=$?
 ok "a limit on file sizes is said, not died of" refused "the disk is full or failed: the book could not be read or written, and nothing was recorded"
 ok "and nothing is left behind" [ -z "$(find . -name 'small.db*')" ]
+for c in prove lots anchor; do
+	run $c
+	cp out full; mv err full.err
+	(ulimit -f 0; exec "$t" $c 2>&1) | cat >out
+	ok "a disk without any room takes nothing away from $c" cmp out full
+done
+(ulimit -f 0; "$t" set weekend sun 2>&1; echo "exit $?") | cat >out
+ok "where nothing can be recorded, that is said" [ "$(cat out)" = "tenterbook: the disk is full or failed: the book could not be read or written, and nothing was recorded
+exit 1" ]
 
 # --- a log that lost its book --------------------------------------------------------------------------------
 echo log >lost.db-wal

@@ -86,6 +86,25 @@ static tb_rc set_up(struct tb_db *s, struct tb_err *err)
                : tb_sqlite_exec(s, "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;", err);
 }
 
+static tb_rc begin(struct tb_db **s, const struct tb_place *place, const char *path, const char *first,
+                   struct tb_err *err)
+{
+    tb_rc rc = tb_place_connect(s, place, path, err);
+
+    if (rc != TB_OK)
+        return tb_within(err, rc, "%s", path);
+    free((*s)->path);
+    (*s)->path = tb_strdup(path);
+    (*s)->place = *place;
+    if ((rc = tb_sqlite_exec(*s, first, err)) == TB_OK && (rc = tb_sqlite_check(*s, err)) == TB_OK)
+        rc = set_up(*s, err);
+    return rc;
+}
+
+/*
+ * On a full disk there is no room for the small file beside the book by which readers and writers find each other. Whoever is
+ * alone needs none: SQLite then keeps it in memory, and anybody else waits.
+ */
 tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
 {
     struct tb_place place;
@@ -94,17 +113,17 @@ tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
-    if ((rc = tb_place_connect(&s, &place, path, err)) != TB_OK)
-        return tb_within(err, rc, "%s", path);
-    free(s->path);
-    s->path = tb_strdup(path);
-    s->place = place;
-    if ((rc = tb_sqlite_check(s, err)) != TB_OK || (rc = set_up(s, err)) != TB_OK) {
+    rc = begin(&s, &place, path, "", err);
+    if (s && rc == TB_EIO && !place.only_read) {
         tb_db_close(s);
-        return rc;
+        s = NULL;
+        rc = begin(&s, &place, path, "PRAGMA locking_mode = EXCLUSIVE", err);
     }
-    *out = s;
-    return TB_OK;
+    if (rc == TB_OK)
+        *out = s;
+    else
+        tb_db_close(s);
+    return rc;
 }
 
 bool tb_db_only_read(const struct tb_db *s)

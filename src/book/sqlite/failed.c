@@ -17,7 +17,6 @@ static const struct {
     { SQLITE_READONLY, TB_EIO, CLOSED },
     { SQLITE_PERM, TB_EIO, CLOSED },
     { SQLITE_CANTOPEN, TB_EIO, CLOSED },
-    /* reading needs a little room too: readers and writers meet in a small file beside the book */
     { SQLITE_IOERR, TB_EIO,
       N_("the disk is full or failed: the book could not be read or written, and nothing was recorded") },
     { SQLITE_CORRUPT, TB_EFORMAT, N_("the file is damaged; restore the last copy that proves") },
