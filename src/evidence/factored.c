@@ -168,6 +168,7 @@ static void take_pure(struct tb_factored *t, const struct tb_evidence *ev, const
         t->pure_telling[f] = exp(telling - telling_scale);
         t->pure_rest[f] = exp(rest - rest_scale);
         t->odd += ev->odd[f] * t->pure_rest[f];
+        t->any += ev->odd[f] * t->pure_rest[f] * t->pure_telling[f];
     }
 }
 

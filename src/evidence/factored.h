@@ -19,6 +19,7 @@ struct tb_factored {
     struct tb_factors rest, telling;
     double log_scale; /* of telling times rest */
     double odd;       /* on the scale of rest */
+    double any;       /* on the scale of both: another cloth altogether */
     double pure_telling[TB_FIBRES_MOST], pure_rest[TB_FIBRES_MOST];
 };
 /* Yours to free with tb_factored_free, which accepts NULL. */

@@ -44,8 +44,11 @@ typedef void tb_meet_fn(double *x, const double *u, const double *v, const struc
 /* out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. */
 typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
                         size_t stride, size_t n);
-/* out = telling * ((1 - pi) rest + pi odd), n chunks: likelihoods, padding included. */
-typedef void tb_join_fn(double *out, const double *telling, const double *rest, double pi, double odd,
+/* out = any + telling * (own rest + odd), n chunks: likelihoods, padding included. */
+struct tb_joint {
+    double own, odd, any;
+};
+typedef void tb_join_fn(double *out, const double *telling, const double *rest, const struct tb_joint *joint,
                         size_t n);
 /* The sum of each of n chunks. */
 typedef void tb_sum_fn(double *sum, const double *x, size_t n);

@@ -132,12 +132,14 @@ KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, size_t n)
     }
 }
 
-KERNEL_TARGET static void KERNEL(join)(double *out, const double *telling, const double *rest, double pi,
-                                       double odd, size_t n)
+KERNEL_TARGET static void KERNEL(join)(double *out, const double *telling, const double *rest,
+                                       const struct tb_joint *joint, size_t n)
 {
+    const double own = joint->own, odd = joint->odd, any = joint->any;
+
     for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE)
         *(KERNEL(vec) *)(out + l) =
-            *(const KERNEL(vec) *)(telling + l) * ((1 - pi) * *(const KERNEL(vec) *)(rest + l) + pi * odd);
+            any + *(const KERNEL(vec) *)(telling + l) * (own * *(const KERNEL(vec) *)(rest + l) + odd);
 }
 
 /* A comparison of vectors gives all bits where it is so: the factor is LIFT there and 1 elsewhere. */

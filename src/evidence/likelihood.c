@@ -57,29 +57,38 @@ void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, 
     tb_chance_logs(telling, rest, ev, chances, terms);
 }
 
-/* Of a mixture over all pure fibres; the largest term is taken out before the sum. */
-double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms)
+/* log(exp(a) + exp(b)); the larger is taken out, so that nothing overflows. */
+static double log_add(double a, double b)
 {
-    double r[TB_FIBRES_MOST], most = -INFINITY, sum = 0, telling;
+    double most = a > b ? a : b;
 
-    for (int f = 0; f < ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-
-        tb_blend_logs(&telling, &r[f], ev, &pure, terms);
-        r[f] += log(ev->odd[f]);
-        most = r[f] > most ? r[f] : most;
-    }
-    for (int f = 0; f < ev->fibres; f++)
-        sum += exp(r[f] - most);
-    assert(sum > 0); /* a model has fibres */
-    return most + log(sum);
+    return most == -INFINITY ? most : most + log(exp(a - most) + exp(b - most));
 }
 
-/* A burn is as its blend says, or now and then odd: a sum of two, so that one surprise is not the end of it. */
-double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest, double odd)
+/* Mixtures over all pure fibres, by how often each comes. */
+void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms)
 {
-    double pi = fibres > 1 ? ev->fig.odd_blend : ev->fig.odd_pure;
-    double a = log1p(-pi) + rest, b = log(pi) + odd, most = a > b ? a : b;
+    *out = (struct tb_strange){ -INFINITY, -INFINITY };
+    for (int f = 0; f < ev->fibres; f++) {
+        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        double telling, rest;
 
-    return telling + most + log(exp(a - most) + exp(b - most));
+        tb_blend_logs(&telling, &rest, ev, &pure, terms);
+        out->odd = log_add(out->odd, log(ev->odd[f]) + rest);
+        out->any = log_add(out->any, log(ev->odd[f]) + rest + telling);
+    }
+    assert(out->odd > -INFINITY); /* a model has fibres */
+}
+
+/*
+ * A burn is as its blend says, or now and then odd; and now and then it is not of this cloth at all. A sum of three, so
+ * that one surprise is not the end of it.
+ */
+double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest,
+                    const struct tb_strange *strange)
+{
+    double pi = fibres > 1 ? ev->fig.odd_blend : ev->fig.odd_pure, e = ev->fig.bench_error;
+    double own = telling + log_add(log1p(-pi) + rest, log(pi) + strange->odd);
+
+    return log_add(log1p(-e) + own, log(e) + strange->any);
 }

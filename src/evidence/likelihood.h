@@ -46,9 +46,15 @@ void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev,
 /* The same from a blend. */
 void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms);
-/* log of what the rest would be for an odd burn. */
-double tb_odd_log(const struct tb_evidence *ev, const struct tb_terms *terms);
-/* log P(seen | blend) from the three. */
-double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest, double odd);
+/* What an observation would be if it were not of the blend at hand, as logarithms. */
+struct tb_strange {
+    double odd; /* of the rest: an odd burn */
+    double any; /* of the whole: another cloth altogether, by a mistake at the bench */
+};
+/* Both from the mixture over all pure fibres. */
+void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms);
+/* log P(seen | blend) from all of them. */
+double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest,
+                    const struct tb_strange *strange);
 
 #endif

@@ -44,6 +44,7 @@ static void take_figures(struct tb_figures *f)
         .three_fibres = figure("three_fibres"),
         .memory_weight = figure("memory_weight"),
         .repeat = figure("repeat"),
+        .bench_error = figure("bench_error"),
         .bench_weight = figure("bench_weight"),
         .bench_slip = figure("bench_slip"),
     };

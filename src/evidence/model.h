@@ -26,6 +26,7 @@ struct tb_figures {
     double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
     double repeat;        /* what each further burn of one swatch adds, 0..1 */
+    double bench_error;   /* chance that what is recorded is of another cloth, or ticked by mistake, 0..1 */
 };
 
 struct tb_cue_model {

@@ -38,16 +38,16 @@ static size_t reading_of(struct tb_readings *r, const struct tb_evidence *ev, co
         if (same_terms(&r->terms[i], terms))
             return i;
     r->terms[r->n] = *terms;
-    r->odd[r->n] = tb_odd_log(ev, terms);
+    tb_strange_logs(&r->strange[r->n], ev, terms);
     return r->n++;
 }
 
-/* One pass over the observations for all questions, since the odd burn of a reading is dear to compute. */
+/* One pass over the observations for all questions, since the strange burns of a reading are dear to compute. */
 void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, const struct tb_observation *obs,
                       size_t n)
 {
     *out = (struct tb_readings){ .terms = tb_realloc(NULL, n, sizeof *out->terms),
-                                 .odd = tb_array(double, n),
+                                 .strange = tb_array(struct tb_strange, n),
                                  .of = tb_array(size_t, n),
                                  .power = tb_array(double, n) };
     for (size_t i = 0; i < n; i++) {
@@ -62,7 +62,7 @@ void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, con
 void tb_readings_free(struct tb_readings *r)
 {
     free(r->terms);
-    free(r->odd);
+    free(r->strange);
     free(r->of);
     free(r->power);
     *r = (struct tb_readings){ 0 };
@@ -80,7 +80,7 @@ void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_reading
         }
     *list = tb_realloc(*list, *n + 1, sizeof **list);
     (*list)[(*n)++] = (struct tb_pattern){ .terms = &r->terms[reading],
-                                           .odd = r->odd[reading],
+                                           .strange = r->strange[reading],
                                            .power = r->power[obs],
                                            .times = 1,
                                            .reading = reading };

@@ -14,7 +14,7 @@
 /* The distinct readings of some observations. */
 struct tb_readings {
     struct tb_terms *terms;
-    double *odd; /* log of what an odd burn makes of the reading */
+    struct tb_strange *strange; /* of each reading */
     size_t n;
     size_t *of;    /* of each observation; TB_READ_NOTHING: nothing looked at, or a test without a result */
     double *power; /* of each observation: 1; less for repeats of one swatch */
@@ -27,7 +27,8 @@ void tb_readings_free(struct tb_readings *r);
 
 struct tb_pattern {
     const struct tb_terms *terms; /* borrowed from the readings */
-    double odd, power;            /* of one observation */
+    struct tb_strange strange;    /* of one observation */
+    double power;                 /* the same */
     size_t times;                 /* so many observations */
     size_t reading;
 };

@@ -118,7 +118,8 @@ static void weigh(struct tb_shortlist *s)
             struct tb_entry *e = &s->entry[i];
 
             tb_chance_logs(&telling, &rest, s->ev, s->chance + i * p->terms->n, p->terms);
-            e->log_weight += tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, telling, rest, p->odd);
+            e->log_weight +=
+                tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, telling, rest, &p->strange);
         }
     }
 }

@@ -37,15 +37,24 @@ struct work {
     size_t **at; /* [pick][i]: the number of its i-th power */
 };
 
+/* What the likelihood of one observation is made of, for cloths of which the share pi burns oddly. */
+static struct tb_joint joint_of(const struct tb_evidence *ev, const struct tb_factored *t, double pi)
+{
+    double e = ev->fig.bench_error;
+
+    return (struct tb_joint){ (1 - e) * (1 - pi), (1 - e) * pi * t->odd, e * t->any };
+}
+
 /* log of the joint likelihood of a pure fibre, on the scale of the tables. */
 static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
 {
-    double pi = k->ev->fig.odd_pure, sum = 0;
+    double sum = 0;
 
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_factored *t = k->room[p->of[i].table].of;
+        struct tb_joint j = joint_of(k->ev, t, k->ev->fig.odd_pure);
 
-        sum += p->of[i].power * log(t->pure_telling[fibre] * ((1 - pi) * t->pure_rest[fibre] + pi * t->odd));
+        sum += p->of[i].power * log(j.any + t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd));
     }
     return sum;
 }
@@ -155,13 +164,16 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
 {
     double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
 
-    for (size_t t = 0; t < k->tables; t++)
+    for (size_t t = 0; t < k->tables; t++) {
+        struct tb_joint j = joint_of(k->ev, k->room[t].of, k->ev->fig.odd_blend);
+
         for (k->here = 0; k->here < strips; k->here++) {
             size_t n = (size_t)s[k->here].n;
 
             tb_room_fill(telling, rest, &k->room[t], &s[k->here], k->kernel);
-            k->kernel->join(like_of(k, t), telling, rest, k->ev->fig.odd_blend, k->room[t].of->odd, n);
+            k->kernel->join(like_of(k, t), telling, rest, &j, n);
         }
+    }
 }
 
 static void do_block(struct work *k, const struct tb_strip *s, size_t strips, strip_fn *fn)

@@ -94,25 +94,48 @@ void tb_trial_close(struct tb_trial *a)
     tb_arena_free(&a->mem);
 }
 
-/* One burn of a blend, every channel looked at. */
+/* A pure cloth, as often as each comes. */
+static struct tb_blend any_cloth(struct tb_trial *a)
+{
+    double r = draw(a);
+    int f = 0;
+
+    while (f + 1 < a->ev->fibres && (r -= a->ev->odd[f]) > 0)
+        f++;
+    return (struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } };
+}
+
+/* One burn of a blend, every channel looked at; now and then an odd one, and now and then of another cloth. */
 static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct tb_blend *b)
 {
     const struct tb_evidence *ev = a->ev;
-    struct tb_blend as = *b;
+    struct tb_blend as = *b, firm = *b;
 
-    if (draw(a) < (b->n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure)) {
-        double r = draw(a);
-        int f = 0;
-
-        while (f + 1 < ev->fibres && (r -= ev->odd[f]) > 0)
-            f++;
-        as = (struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } };
-    }
+    if (draw(a) < ev->fig.bench_error)
+        as = firm = any_cloth(a);
+    else if (draw(a) < (b->n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure))
+        as = any_cloth(a);
     for (int c = 0; c < ev->cues; c++) {
         o->sight[c] = TB_SIGHT_NONE;
-        if (burn_cue(ev, c) && draw(a) < tb_cue_chance(ev, ev->cue[c].telling ? b : &as, c))
+        if (burn_cue(ev, c) && draw(a) < tb_cue_chance(ev, ev->cue[c].telling ? &firm : &as, c))
             o->sight[c] = TB_SIGHT_SEEN;
     }
+}
+
+/* From the logarithms of the pure fibres that are worked out already. */
+static void take_strange(struct tb_strange *out, const struct tb_trial *a)
+{
+    double odd = 0, any = 0, most_odd = -INFINITY, most_any = -INFINITY;
+
+    for (int f = 0; f < a->ev->fibres; f++) {
+        most_odd = fmax(most_odd, a->rest[a->pure[f]]);
+        most_any = fmax(most_any, a->rest[a->pure[f]] + a->telling[a->pure[f]]);
+    }
+    for (int f = 0; f < a->ev->fibres; f++) {
+        odd += a->ev->odd[f] * exp(a->rest[a->pure[f]] - most_odd);
+        any += a->ev->odd[f] * exp(a->rest[a->pure[f]] + a->telling[a->pure[f]] - most_any);
+    }
+    *out = (struct tb_strange){ most_odd + log(odd), most_any + log(any) };
 }
 
 /* Add log P(this burn | every entry) to the weights. */
@@ -122,7 +145,7 @@ static void weigh_burn(struct tb_trial *a, const struct tb_observation *o)
     size_t cues = (size_t)ev->cues;
     signed char say[TB_CUES_MOST] = { 0 }; /* 1: seen; -1: open, its absence says nothing after all */
     struct tb_terms t;
-    double odd[TB_FIBRES_MOST], most = -INFINITY, sum = 0;
+    struct tb_strange strange;
 
     for (int c = 0; c < ev->cues; c++)
         say[c] = burn_cue(ev, c) ? -1 : 0;
@@ -141,15 +164,9 @@ static void weigh_burn(struct tb_trial *a, const struct tb_observation *o)
             to[i] += (say[c] > 0 ? a->said[i * cues + (size_t)c] : 0) -
                      (counted ? a->unsaid[i * cues + (size_t)c] : 0);
     }
-    for (int f = 0; f < ev->fibres; f++) {
-        odd[f] = log(ev->odd[f]) + a->rest[a->pure[f]];
-        most = odd[f] > most ? odd[f] : most;
-    }
-    for (int f = 0; f < ev->fibres; f++)
-        sum += exp(odd[f] - most);
+    take_strange(&strange, a);
     for (size_t i = 0; i < a->list.n; i++)
-        a->weight[i] +=
-            tb_join_logs(ev, a->list.entry[i].blend.n, a->telling[i], a->rest[i], most + log(sum));
+        a->weight[i] += tb_join_logs(ev, a->list.entry[i].blend.n, a->telling[i], a->rest[i], &strange);
 }
 
 /* One result of an exclusive test on a blend, and what it says of every entry. */

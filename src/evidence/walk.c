@@ -132,7 +132,7 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
         double telling, rest;
 
         tb_blend_logs(&telling, &rest, w->ev, b, p->terms);
-        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, telling, rest, p->odd);
+        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, telling, rest, &p->strange);
     }
     if (log_like > w->most) {
         w->sum = w->sum * exp(w->most - log_like) + 1;

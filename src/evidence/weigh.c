@@ -15,46 +15,50 @@
 /*
  * One observation of a pattern with its terms apart, all of it relative to what was observed: `undo` is what the
  * likelihood is multiplied by when a term is taken out of its product, `rest` the product of the terms that are
- * not firm, over that of an odd burn; `weight` adds up to 1 on either side.
+ * not firm, over that of an odd burn, `mistaken` the share of the likelihood that comes from a mistake at the bench;
+ * `weight` adds up to 1 on either side.
  */
 struct apart {
     const struct tb_shortlist *s;
     const struct tb_terms *terms;
     double *undo; /* [entry * terms + term]; in the shortlist's chances */
     const double *weight;
-    double *rest;
-    double *odd_undo; /* [term]: the same of an odd burn */
+    double *rest, *mistaken;
+    double *odd_undo, *any_undo; /* [term]: the same of an odd burn, and of another cloth altogether */
     double power;
 };
 
 /*
- * From the chance of every term to 1 over it, to the power of its channel's weight, in place; returns the log of
- * the product of the terms that are not firm.
+ * From the chance of every term to 1 over it, to the power of its channel's weight, in place; and the logs of the
+ * products of the terms that are firm, and of the rest.
  */
-static double undo_chances(double *undo, const struct tb_evidence *ev, const struct tb_terms *terms)
+static void undo_chances(double *telling, double *rest, double *undo, const struct tb_evidence *ev,
+                         const struct tb_terms *terms)
 {
-    double telling, rest;
-
-    tb_chance_logs(&telling, &rest, ev, undo, terms);
+    tb_chance_logs(telling, rest, ev, undo, terms);
     for (size_t t = 0; t < terms->n; t++)
         undo[t] = 1 / tb_quarters(undo[t], ev->cue[terms->term[t].cue].group + 1);
-    return rest;
 }
 
-/* What the odd burn makes of an observation without a term, as a share of what it makes of all of it. */
-static void take_odd(struct apart *a, double odd)
+/* What strange burns make of an observation without a term, as a share of what they make of all of it. */
+static void take_strange(struct apart *a, const struct tb_strange *strange)
 {
     const struct tb_evidence *ev = a->s->ev;
 
     a->odd_undo = tb_array(double, a->terms->n);
+    a->any_undo = tb_array(double, a->terms->n);
     for (int f = 0; f < ev->fibres; f++) {
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double undo[TB_CUES_MOST], share;
+        double undo[TB_CUES_MOST], telling, rest, odd, any;
 
         tb_blend_chances(undo, ev, &pure, a->terms);
-        share = ev->odd[f] * exp(undo_chances(undo, ev, a->terms) - odd);
-        for (size_t t = 0; t < a->terms->n; t++)
-            a->odd_undo[t] += share * undo[t];
+        undo_chances(&telling, &rest, undo, ev, a->terms);
+        odd = ev->odd[f] * exp(rest - strange->odd);
+        any = ev->odd[f] * exp(telling + rest - strange->any);
+        for (size_t t = 0; t < a->terms->n; t++) {
+            a->odd_undo[t] += odd * undo[t];
+            a->any_undo[t] += any * undo[t];
+        }
     }
 }
 
@@ -64,25 +68,31 @@ static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, 
     const struct tb_evidence *ev = s->ev;
     const struct tb_pattern *p = &s->group->pattern[pattern];
     const struct tb_terms *terms = p->terms;
-    double odd = p->odd;
+    const struct tb_strange *strange = &p->strange;
 
     if (s->group->n > 1) /* of a single one they are there still */
         tb_shortlist_chances(s, pattern);
     *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
     a->power = p->power;
     a->rest = tb_array(double, s->n);
+    a->mistaken = tb_array(double, s->n);
     for (size_t i = 0; i < s->n; i++) {
-        double rest = undo_chances(a->undo + i * terms->n, ev, terms);
+        double telling, rest;
 
-        a->rest[i] = exp(fmin(rest - odd, 600)); /* beyond that the odd burn is nothing beside it */
+        undo_chances(&telling, &rest, a->undo + i * terms->n, ev, terms);
+        a->rest[i] = exp(fmin(rest - strange->odd, 600)); /* beyond that the odd burn is nothing beside it */
+        a->mistaken[i] = ev->fig.bench_error *
+                         exp(strange->any - tb_join_logs(ev, s->entry[i].blend.n, telling, rest, strange));
     }
-    take_odd(a, odd);
+    take_strange(a, strange);
 }
 
 static void free_apart(struct apart *a)
 {
     free(a->rest);
+    free(a->mistaken);
     free(a->odd_undo);
+    free(a->any_undo);
 }
 
 /* Sums over the entries of either side, term by term: without the term, and of the term alone. */
@@ -103,6 +113,7 @@ static void add_entry(struct sides *to, const struct apart *a, const bool *firm,
     for (size_t t = 0; t < a->terms->n; t++) {
         double times = firm[t] ? undo[t] : own * undo[t] + strange * a->odd_undo[t];
 
+        times += a->mistaken[i] * (a->any_undo[t] - times);
         to->without[side][t] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
         to->alone[side][t] += a->weight[i] / undo[t];
     }

@@ -140,7 +140,9 @@ def score(P, families=None):
                 continue
             pick = lambda keep: yes[:, [j for j in seen if TELL[j] == keep]].sum(1) + no[:, [j for j in unseen if TELL[j] == keep]].sum(1)
             T, R = pick(True), pick(False)
-            like = lp0 + T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + LSE(odd_prior + R[:F]))
+            own = T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + LSE(odd_prior + R[:F]))
+            e = P["bench_error"]
+            like = lp0 + np.logaddexp(np.log1p(-e) + own, np.log(e) + LSE(odd_prior + T[:F] + R[:F]))
             for d in DECLARED:
                 own, other, z0, z1 = side[d]
                 bf = LSE(like[own]) - z0 - LSE(like[other]) + z1

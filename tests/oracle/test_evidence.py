@@ -162,16 +162,19 @@ SPACE = {n: space(n) for n in (1, 2, 3)}
 SHOWN = {n: [np.bitwise_or.reduce(np.where(s >= 0.0999, CLASS_BIT[f], 0), axis=1) for f, s, _ in SPACE[n]] for n in SPACE}
 
 
-def likelihood(t, odd, fibres, shares):
+def likelihood(t, strange, fibres, shares):
     T, R = log_T_R(t, fibres, shares)
+    odd, any_cloth = strange
     pi = FIG["odd_pure"] if fibres.shape[1] == 1 else FIG["odd_blend"]
-    return T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + odd)
+    own = T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + odd)
+    return np.logaddexp(np.log1p(-FIG["bench_error"]) + own, np.log(FIG["bench_error"]) + any_cloth)
 
 
 def judge(declared, seen, denied, looked, most):
     """declared: [(model fibre, percent)]. Returns log P(seen | declared), log P(seen | else)."""
     t = terms(seen, denied, looked)
-    odd = lse(np.log(ODD) + log_T_R(t, *SINGLE)[1])
+    T, R = log_T_R(t, *SINGLE)
+    strange = lse(np.log(ODD) + R), lse(np.log(ODD) + T + R)
     shown = [f for f, p in declared if p >= 10]
     minor = [f for f, p in declared if p < 10]
     exact = np.array([[f for f, _ in declared]]), np.array([[p / 100 for _, p in declared]])
@@ -183,9 +186,9 @@ def judge(declared, seen, denied, looked, most):
             n = len(shown) + r
             grid = [k for k in itertools.product(range(1, 21), repeat=n) if sum(k) == 20 and all(x <= 2 for x in k[len(shown):])]
             fibres = np.tile(np.array(shown + list(extra)), (len(grid), 1))
-            like = likelihood(t, odd, fibres, np.array(grid) / 20)
+            like = likelihood(t, strange, fibres, np.array(grid) / 20)
             values.append(lse(like) - np.log(len(grid)))
-    known = likelihood(t, odd, *exact)[0]
+    known = likelihood(t, strange, *exact)[0]
     dec = known if not values else np.logaddexp(known, lse(values) - np.log(len(values))) - np.log(2)
     must = 0
     for f in shown:
@@ -196,7 +199,7 @@ def judge(declared, seen, denied, looked, most):
     top, bottom = [], []
     for (fibres, shares, prior), mask in zip(SPACE[most], SHOWN[most]):
         other = ~(((mask & must) == must) & ((mask & ~may) == 0))
-        like = likelihood(t, odd, fibres[other], shares[other])
+        like = likelihood(t, strange, fibres[other], shares[other])
         top.append(lse(like + prior[other]))
         bottom.append(lse(prior[other]))
     return dec, lse(top) - lse(bottom)

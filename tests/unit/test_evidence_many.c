@@ -78,6 +78,7 @@ static void free_lot(struct lot *l)
 /* The same questions with every burn by itself: [0] of all burns, [1 + b] of bolt b. */
 struct apart {
     struct tb_terms terms[BURNS];
+    struct tb_strange strange;
     struct tb_pattern pattern[BURNS];
     struct tb_factored *table[BURNS];
     struct tb_power_of power[BURNS];
@@ -93,8 +94,9 @@ static void take_burns(struct apart *a, const struct lot *l)
         double power = twin ? (1 + model->fig.repeat) / 2 : 1;
 
         tb_terms_of(&a->terms[i], model, &l->obs[i]);
+        tb_strange_logs(&a->strange, model, &a->terms[i]);
         a->pattern[i] = (struct tb_pattern){ .terms = &a->terms[i],
-                                             .odd = tb_odd_log(model, &a->terms[i]),
+                                             .strange = a->strange,
                                              .power = power,
                                              .times = 1,
                                              .reading = i };
