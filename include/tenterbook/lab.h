@@ -9,6 +9,7 @@
 #define TENTERBOOK_LAB_H
 
 #include "tenterbook/fibre.h"
+#include "tenterbook/lab_standard.h"
 
 #define TB_LAB_FIBRES_MOST 6  /* fibres of one analysis (by hand; the chemical routes take 2 or 3) */
 #define TB_LAB_INPUTS_MOST 6  /* readings of one determination */
@@ -222,9 +223,9 @@ struct tb_lab_method {
     int number;
     const char *dissolves; /* words */
     const char *reagent, *conditions, *hazard, *note;
-    const char *iso_part;
-    bool iso_from_memory; /* the number of the part was not checked */
-    double limit;         /* 95 % limit, points; NAN: not known */
+    const char *effort;              /* "a laboratory order" */
+    struct tb_lab_standard standard; /* the published one that it is like; its status is of its number */
+    double limit;                    /* 95 % limit, points; NAN: not known */
     const char *source, *status;
 };
 /* How many methods there are; they are numbered from 1. */

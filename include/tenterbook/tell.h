@@ -54,6 +54,10 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 
 /* "cotton"; "other fibres" below 0. */
 const char *tb_fibre_words(int fibre);
+/* "ISO 1833-22:2020"; what was not read at its source is said to be so, and a number from memory never stands as a fact. */
+void tb_standard_words(struct tb_text *out, const struct tb_lab_standard *standard);
+/* All that is known of it; its number null where that is only remembered, and then under number_from_memory. */
+json_t *tb_json_standard(const struct tb_lab_standard *standard);
 /* On what percentages are counted: "EU agreed allowances". */
 const char *tb_basis_words(enum tb_lab_basis basis);
 /* What laboratories found of the lot, the uncertainty, whether it conforms; lines as tb_bench_words. */

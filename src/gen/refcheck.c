@@ -80,11 +80,21 @@ static const struct rule {
     { .in = "burn_fibre.burn_key", .may = "@fibre.burn_key", .with = "fibre=key" },
     { .in = "bench_result.cue", .may = "@cue.key" },
     { .in = "bench_result.fibre", .may = "@burn_fibre.fibre" },
+    { .in = "lab_standard.covers lab_standard.hazard lab_standard.effort lab_standard.tells "
+            "lab_standard.series lab_standard.number "
+            "lab_standard.source lab_method.hazard lab_method.effort",
+      .may = "<text>" },
+    { .in = "lab_standard.means", .may = "hand|chemistry|ternary|microscope|proteins|spectrum|identify" },
+    { .in = "lab_standard.takes lab_standard.takes_some lab_standard.leaves lab_standard.not_with",
+      .may = "|@fibre.key|@fibre.burn_key",
+      .at = ";" },
+    { .in = "lab_standard.status", .may = "seen|second-hand|memory" },
+    { .in = "lab_method.standard", .may = "@lab_standard.key" },
 };
 
 /* The first column names a row to other tables, or to people: no two rows may have it. */
-static const char *const once[] = { "market", "language", "law_rule",   "fibre",
-                                    "cue",    "channel",  "burn_fibre", "burn_source" };
+static const char *const once[] = { "market",  "language",   "law_rule",    "fibre",       "cue",
+                                    "channel", "burn_fibre", "burn_source", "lab_standard" };
 
 static bool is_number(const char *word)
 {

@@ -3,7 +3,6 @@
 
 #include "gen/ref_lab_d_factor.h"
 #include "gen/ref_lab_method.h"
-#include "tenterbook/status.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -59,8 +58,8 @@ bool tb_lab_method_get(struct tb_lab_method *out, int number)
                                    .conditions = m->conditions,
                                    .hazard = m->hazard,
                                    .note = m->note,
-                                   .iso_part = m->iso_part,
-                                   .iso_from_memory = tb_status_memory(m->iso_status),
+                                   .effort = m->effort,
+                                   .standard = tb_lab_standard_at(tb_lab_standard_by_key(m->standard)),
                                    .limit = m->limit,
                                    .source = m->source,
                                    .status = m->status };
@@ -113,4 +112,23 @@ tb_rc tb_lab_factor(double *d, int method, int fibre, const char *conditions, st
                        tb_fibre_at(fibre)->name);
     *d = f->d;
     return TB_OK;
+}
+
+/* A method that takes only some kinds of the fibre serves too: the standard says no more. */
+bool tb_lab_method_serves(size_t standard, int gone, const int *stay, size_t stays)
+{
+    for (size_t i = 0; i < tb_ref_lab_method_n; i++) {
+        int method = tb_ref_lab_method[i].number;
+        enum tb_lab_role role = tb_lab_method_role(method, gone);
+        size_t left = 0;
+
+        if (tb_lab_standard_by_key(tb_ref_lab_method[i].standard) != standard ||
+            (role != TB_LAB_ROLE_DISSOLVED && role != TB_LAB_ROLE_SOME))
+            continue;
+        while (left < stays && tb_lab_method_role(method, stay[left]) == TB_LAB_ROLE_RESIDUE)
+            left++;
+        if (left == stays)
+            return true;
+    }
+    return false;
 }

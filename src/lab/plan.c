@@ -51,7 +51,7 @@ static void sort(struct tb_lab_ways *p)
 }
 
 /* What cannot be planned is refused with what to do about it. */
-static tb_rc check_part(const struct tb_part *part, struct tb_err *err)
+tb_rc tb_lab_check_mixture(const struct tb_part *part, struct tb_err *err)
 {
     if (part->n < 2)
         return tb_fail(err, TB_EINVAL, "one fibre needs no separating; name two or three");
@@ -82,12 +82,12 @@ static tb_rc no_way(const struct tb_part *part, struct tb_err *err)
         return tb_fail(
             err, TB_ENOTFOUND,
             "no method in the tables separates %s from %s: where yarns or plies differ, separate them by "
-            "hand; a laboratory may know more (counting under the microscope for hair and bast fibres)",
+            "hand; a laboratory may know more",
             name[0], name[1]);
     return tb_fail(
         err, TB_ENOTFOUND,
         "no method in the tables separates %s, %s and %s: where yarns or plies differ, separate them by "
-        "hand; a laboratory may know more (counting under the microscope for hair and bast fibres)",
+        "hand; a laboratory may know more",
         name[0], name[1], name[2]);
 }
 
@@ -95,7 +95,7 @@ tb_rc tb_lab_plan(struct tb_lab_way *out, size_t *n, const struct tb_part *part,
                   const char *const *conditions, struct tb_err *err)
 {
     struct tb_lab_ways p = { .way = out, .part = part, .conditions = conditions };
-    tb_rc rc = check_part(part, err);
+    tb_rc rc = tb_lab_check_mixture(part, err);
 
     if (rc != TB_OK)
         return rc;

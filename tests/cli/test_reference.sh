@@ -70,6 +70,10 @@ slip "a group that is named after no fibre is refused" law_group us group_key na
 slip "a law of mixing that is none is refused" cue odour:burning_hair law al "law is 'al'; it may be any, all, share, partly"
 slip "a cue that belongs to another channel is refused" cue odour:burning_hair channel smoke \
 	"the key of a cue is its channel, a colon and a name: 'smoke:...'"
+slip "a standard that dissolves no fibre is refused" lab_standard iso_1833_22 leaves linen \
+	"leaves is 'linen'; it may be empty, a key of fibre.csv, a burn_key of fibre.csv"
+slip "a standard that goes about it in no known way is refused" lab_standard iso_1833_22 means chemical "means is 'chemical'; it may be hand, chemistry,"
+slip "a method like a standard there is not is refused" lab_method 3 standard iso_1833_66 "standard is 'iso_1833_66'; it may be a key of lab_standard.csv"
 slip "a ramp that falls is refused" cue odour:burning_hair shows_from 0.9 \
 	"shows_from and shows_to are shares of the mass, 0 <= shows_from < shows_to <= 1"
 

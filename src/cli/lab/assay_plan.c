@@ -2,6 +2,7 @@
 #include "cli/lab/assay.h"
 #include "cli/show.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/status.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -27,6 +28,7 @@ static struct shown show(const struct tb_lab_way *way, const struct tb_part *par
 static void print_method(FILE *out, int number)
 {
     struct tb_lab_method m;
+    struct tb_text number_words = { 0 };
 
     if (!tb_lab_method_get(&m, number))
         return;
@@ -34,8 +36,10 @@ static void print_method(FILE *out, int number)
     tb_say(out, "       hazard: %s\n", m.hazard);
     if (m.note[0])
         tb_say(out, "       note: %s\n", m.note);
-    (void)fprintf(out, "       %s%s; %s (%s)\n", m.iso_part, m.iso_from_memory ? _(" (from memory)") : "",
-                  m.source, m.status);
+    tb_standard_words(&number_words, &m.standard);
+    tb_say(out, "       effort: %s\n       %s; %s (%s)\n", m.effort, tb_text_str(&number_words), m.source,
+           m.status);
+    tb_text_free(&number_words);
 }
 
 static void print_route(FILE *out, const struct shown *s)
@@ -126,16 +130,25 @@ static void print_way(FILE *out, size_t number, const struct shown *s)
 #define METHOD(member, key) TB_JSON_AS(struct tb_lab_method, member, key)
 TB_JSON_MEMBERS(method_members, METHOD(number, "number"), METHOD(reagent, "reagent"),
                 METHOD(conditions, "conditions"), METHOD(hazard, "hazard"), METHOD(note, "note"),
-                METHOD(iso_part, "iso_part"), METHOD(iso_from_memory, "iso_from_memory"),
-                METHOD(limit, "limit"), METHOD(source, "source"), METHOD(status, "status"));
+                METHOD(effort, "effort"), METHOD(limit, "limit"), METHOD(source, "source"),
+                METHOD(status, "status"));
 
 static json_t *method_json(int method)
 {
     struct tb_lab_method m;
 
+    struct tb_text number = { 0 };
+    json_t *j;
+
     if (!tb_lab_method_get(&m, method))
         return json_null();
-    return tb_json_of(method_members, &m);
+    j = tb_json_of(method_members, &m);
+    tb_standard_words(&number, &m.standard);
+    tb_json_put(j, "iso_part", tb_json_text(tb_text_str(&number)));
+    tb_json_put(j, "iso_from_memory", json_boolean(tb_status_memory(m.standard.status)));
+    tb_json_put(j, "standard", tb_json_standard(&m.standard));
+    tb_text_free(&number);
+    return j;
 }
 
 /* What is not known is null: an expected residue without its factor would be a guess. */
@@ -162,34 +175,68 @@ static json_t *way_json(const struct shown *s)
                      w->caution);
 }
 
-static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct tb_lab_way *way, size_t n,
+/* Both kinds of ways for one mixture. */
+struct plan {
+    struct tb_lab_way *way; /* by the methods of the Regulation */
+    size_t ways;
+    struct tb_lab_path *path; /* by published standards */
+    size_t paths;
+};
+
+static tb_rc say_json(struct tb_ctx *ctx, const char *text, const struct plan *plan,
                       const struct tb_part *part, struct tb_err *err)
 {
+    struct tb_lab_standard hand = tb_lab_standard_at(tb_lab_standard_of(TB_LAB_MEANS_HAND));
     json_t *list = json_array();
 
-    for (size_t i = 0; i < n; i++) {
-        struct shown s = show(&way[i], part);
+    for (size_t i = 0; i < plan->ways; i++) {
+        struct shown s = show(&plan->way[i], part);
 
         tb_json_push(list, way_json(&s));
     }
-    return tb_print_json(ctx, json_pack("{s:o, s:o}", "mixture", tb_json_text(text), "ways", list), err);
+    return tb_print_json(ctx,
+                         json_pack("{s:o, s:o, s:o, s:o}", "mixture", tb_json_text(text), "ways", list,
+                                   "standards", assay_paths_json(plan->path, plan->paths), "by_hand",
+                                   tb_json_standard(&hand)),
+                         err);
 }
 
-static void say_text(FILE *out, const struct tb_lab_way *way, size_t n, const struct tb_part *part)
+static bool has_reagent(const struct plan *plan)
 {
+    bool has = plan->ways > 0;
+
+    for (size_t i = 0; i < plan->paths; i++)
+        has = has || plan->path[i].step[0].dissolves;
+    return has;
+}
+
+static void say_text(FILE *out, const struct plan *plan, const struct tb_part *part)
+{
+    struct tb_lab_standard hand = tb_lab_standard_at(tb_lab_standard_of(TB_LAB_MEANS_HAND));
+    struct tb_text number = { 0 };
+
+    tb_standard_words(&number, &hand);
     tb_say(
         out,
-        "Where yarns, plies or warp and weft differ, separate them by hand and weigh: it is better than any "
-        "reagent.\nWays by chemistry: %zu, best first.\n",
-        n);
-    for (size_t i = 0; i < n; i++) {
-        struct shown s = show(&way[i], part);
+        "Where yarns, plies or warp and weft differ, separate them by hand and weigh (%s): it is better than "
+        "any reagent.\n",
+        tb_text_str(&number));
+    if (plan->ways)
+        tb_say(out, "Ways by the methods of the Regulation: %zu, best first.\n", plan->ways);
+    else
+        tb_say(out, "The methods of the Regulation do not separate these fibres.\n");
+    for (size_t i = 0; i < plan->ways; i++) {
+        struct shown s = show(&plan->way[i], part);
 
         print_way(out, i + 1, &s);
     }
-    tb_say(out, "\nAt least two determinations. Identify the fibres first. These reagents burn, poison or "
-                "catch fire: a licensed laboratory with a hood; its rules, the safety data sheets and the "
-                "local rules come first.\n");
+    assay_print_paths(out, plan->path, plan->paths, plan->ways + 1);
+    tb_text_free(&number);
+    tb_say(out, "\nAt least two determinations. Identify the fibres first.\n");
+    if (has_reagent(plan))
+        tb_say(out,
+               "These reagents burn, poison or catch fire: a licensed laboratory with a hood; its rules, the "
+               "safety data sheets and the local rules come first.\n");
 }
 
 /* How much cloth a specimen takes, where the mass per area was given. */
@@ -202,25 +249,37 @@ static void say_cloth(FILE *out, double gsm)
                tb_lab_cloth_cm2(1, gsm));
 }
 
+/* A mixture that no method of the Regulation separates is refused only where no standard serves either. */
+static tb_rc make_plan(struct plan *plan, const struct tb_part *part, struct tb_err *err)
+{
+    tb_rc rc = tb_lab_paths(plan->path, &plan->paths, part, err);
+
+    if (rc != TB_OK)
+        return rc;
+    rc = tb_lab_plan(plan->way, &plan->ways, part, NULL, err);
+    return rc == TB_ENOTFOUND && plan->paths ? TB_OK : rc;
+}
+
 tb_rc assay_plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
 {
     struct tb_declaration d = { 0 };
-    struct tb_lab_way *way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST);
-    size_t n = 0;
+    struct plan plan = { .way = tb_array(struct tb_lab_way, TB_LAB_WAYS_MOST),
+                         .path = tb_array(struct tb_lab_path, TB_LAB_PATHS_MOST) };
     double gsm = tb_opt_number(ctx, "mass-per-area", 0, TB_MASS_LEAST, TB_MASS_MOST);
     tb_rc rc = ctx->rc;
 
     if (rc == TB_OK)
         rc = tb_assay_part_read(&d, "plan", text, false, err);
     if (rc == TB_OK)
-        rc = tb_lab_plan(way, &n, &d.comp.part[0], NULL, err);
+        rc = make_plan(&plan, &d.comp.part[0], err);
     if (rc == TB_OK && ctx->json)
-        rc = say_json(ctx, d.text, way, n, &d.comp.part[0], err);
+        rc = say_json(ctx, d.text, &plan, &d.comp.part[0], err);
     else if (rc == TB_OK) {
-        say_text(ctx->out, way, n, &d.comp.part[0]);
+        say_text(ctx->out, &plan, &d.comp.part[0]);
         say_cloth(ctx->out, gsm);
     }
     tb_declaration_free(&d);
-    free(way);
+    free(plan.way);
+    free(plan.path);
     return rc;
 }
