@@ -32,6 +32,7 @@ enum tb_json_kind {
     TB_JSON_DOUBLE,
     TB_JSON_BOOL,
     TB_JSON_INT,
+    TB_JSON_COUNT, /* int, null below 0 */
     TB_JSON_UNSIGNED,
     TB_JSON_LONG, /* int64_t too */
     TB_JSON_SIZE,
@@ -52,24 +53,17 @@ struct tb_json_member {
 #define TB_JSON_KIND(address) _Generic((address), const char **: TB_JSON_TEXT, char **: TB_JSON_TEXT, \
     double *: TB_JSON_DOUBLE, bool *: TB_JSON_BOOL, int *: TB_JSON_INT, unsigned *: TB_JSON_UNSIGNED, \
     long *: TB_JSON_LONG, size_t *: TB_JSON_SIZE, default: TB_JSON_CHARS)
+#define TB_JSON_MEMBER(record, member, key, kind, words) { key, kind, offsetof(record, member), words }
 /* clang-format on */
 #define TB_JSON_AS(record, member, key)                                                                      \
-    {                                                                                                        \
-        key, TB_JSON_KIND(&((record *)0)->member), offsetof(record, member), NULL                            \
-    }
-#define TB_JSON_SOME_AS(record, member, key)                                                                 \
-    {                                                                                                        \
-        key, TB_JSON_SOME, offsetof(record, member), NULL                                                    \
-    }
+    TB_JSON_MEMBER(record, member, key, TB_JSON_KIND(&((record *)0)->member), NULL)
+#define TB_JSON_SOME_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_SOME, NULL)
+/* A whole number (int) that is null below 0: not known, or none. */
+#define TB_JSON_COUNT_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_COUNT, NULL)
 /* A member of a closed set of words. */
-#define TB_JSON_WORD_AS(record, member, key, words)                                                          \
-    {                                                                                                        \
-        key, TB_JSON_WORD, offsetof(record, member), words                                                   \
-    }
+#define TB_JSON_WORD_AS(record, member, key, words) TB_JSON_MEMBER(record, member, key, TB_JSON_WORD, words)
 #define TB_JSON_SOME_WORD_AS(record, member, key, words)                                                     \
-    {                                                                                                        \
-        key, TB_JSON_SOME_WORD, offsetof(record, member), words                                              \
-    }
+    TB_JSON_MEMBER(record, member, key, TB_JSON_SOME_WORD, words)
 #define TB_JSON_MEMBERS(name, ...) static const struct tb_json_member name[] = { __VA_ARGS__ }
 
 /* Adds n members of a record to an object, in the order of the list. */

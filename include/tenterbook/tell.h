@@ -31,7 +31,8 @@ void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot
 const char *tb_declared_origin_words(enum tb_origin_kind origin);
 /* What a list says of a lot: 21 keys from "lot" to "standing". */
 json_t *tb_json_lot(const struct tb_lot *lot);
-/* The lot with lists of everything the book holds about it. */
+/* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
+void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);
 json_t *tb_json_story(const struct tb_lot_story *story);
 /* What was done with swatches, a sentence a line, the last one ended too: each record, below it those it corrects. */
 void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
@@ -98,26 +99,39 @@ json_t *tb_json_circumstances(const struct tb_circumstances *c);
 
 /* ---- claims -------------------------------------------------------------------------------------------- */
 
-/* "in 8 days", "today", "4 days ago": days left, below 0 past. */
-void tb_days_words(struct tb_text *out, long left);
-/* "Tuesday 2026-10-13". */
-void tb_day_words(struct tb_text *out, const char *day);
+/* "in 8 days", "today", "4 days ago": days left, below 0 past. Returns out, or static text. */
+const char *tb_days_words(char out[TB_COUNTED], long left);
+/* "Tuesday 2026-10-13". Returns out. */
+const char *tb_day_words(char out[TB_COUNTED], const char *day);
 /* Whose turn it is: "tell the supplier". */
 const char *tb_claim_state_words(enum tb_claim_state state);
 /* What happened: "supplier told". */
 const char *tb_dispute_step_words(enum tb_step_kind step);
+/* "Information, not legal advice: ...", a line that ends. */
+const char *tb_no_advice_words(void);
 /* A term in force or on offer: "8 days from arrival, 8 days from discovery if hidden". */
 void tb_term_words(struct tb_text *out, const struct tb_claim_term *term);
 
-/* By when notice is due and who says so, the bolts that were cut into, every dispute with its steps. */
+/* By when notice is due and who says so, then the cuts into bolts; lines as tb_bench_words, and so are the next ones. */
+void tb_claim_words(struct tb_text *out, const struct tb_claim *claim, const struct tb_lot *lot);
 json_t *tb_json_claim(const struct tb_claim *claim);
+/* Every dispute with its steps. */
+void tb_disputes_words(struct tb_text *out, const struct tb_claim *claim);
+/* What is next for a lot, its disputes, its clock. */
+void tb_lot_claim_words(struct tb_text *out, const struct tb_lot_claim *now);
+json_t *tb_json_lot_claim(const struct tb_lot_claim *now);
 /* One line of a list of open claims. */
 json_t *tb_json_claim_open(const struct tb_claim_open *open);
-/* A joint sample with who holds which swatch. */
-json_t *tb_json_joint(const struct tb_joint_sample *sample);
-/* A term on offer, with its source; days it does not name are null. */
-json_t *tb_json_term(const struct tb_claim_term *term);
+/* A joint sample: who holds which swatch. */
+void tb_joint_words(struct tb_text *out, const struct tb_joint_sample *sample);
+json_t *tb_json_joint_list(const struct tb_joint_sample *sample, size_t n);
+/* Those of a lot. */
+json_t *tb_json_joints(const struct tb_lot *lot, const struct tb_joint_sample *sample, size_t n);
+/* A term on offer with its source; as JSON all there are, where days that a term does not name are null. */
+void tb_offer_words(struct tb_text *out, const struct tb_claim_term *term);
+json_t *tb_json_terms_offer(void);
 /* Terms a site set for a supplier, a country or everybody. */
+void tb_terms_set_words(struct tb_text *out, const struct tb_supplier_term *terms);
 json_t *tb_json_terms_set(const struct tb_supplier_term *terms);
 
 #endif

@@ -72,6 +72,9 @@ static json_t *value_of(const struct tb_json_member *m, const void *record)
         return json_boolean(*(const bool *)(const void *)at);
     case TB_JSON_INT:
         return json_integer(*(const int *)(const void *)at);
+    case TB_JSON_COUNT:
+        return *(const int *)(const void *)at < 0 ? json_null()
+                                                  : json_integer(*(const int *)(const void *)at);
     case TB_JSON_UNSIGNED:
         return json_integer(*(const unsigned *)(const void *)at);
     case TB_JSON_LONG:

@@ -48,6 +48,23 @@ tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
                                                : TB_OK;
 }
 
+void tb_print_words(struct tb_ctx *ctx, struct tb_text *words)
+{
+    (void)fputs(tb_text_str(words), ctx->out);
+    tb_text_free(words);
+}
+
+tb_rc tb_print(struct tb_ctx *ctx, json_t *json, struct tb_text *words, struct tb_err *err)
+{
+    if (!ctx->json) {
+        json_decref(json);
+        tb_print_words(ctx, words);
+        return TB_OK;
+    }
+    tb_text_free(words);
+    return tb_print_json(ctx, json, err);
+}
+
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx)
 {
     return tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), ctx->err);

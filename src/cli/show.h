@@ -8,6 +8,10 @@
 
 /* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
+/* An answer: the JSON for programs where it was asked for, else the words for a person. Releases both. */
+tb_rc tb_print(struct tb_ctx *ctx, json_t *json, struct tb_text *words, struct tb_err *err);
+/* Print and release. */
+void tb_print_words(struct tb_ctx *ctx, struct tb_text *words);
 
 /* What was seen, denied and looked at: --saw, --not, --looked. Fails as tb_observation_read. */
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);

@@ -1,16 +1,23 @@
 /* Claims as JSON: the clock of a lot, its disputes, joint samples, terms. */
 #include "tenterbook/tell.h"
 
+#define DUE(member, key) TB_JSON_AS(struct tb_claim_due, member, key)
+TB_JSON_MEMBERS(due_members, DUE(day, "day"), DUE(work_by, "work_by"), DUE(left, "days_left"),
+                DUE(work_left, "working_days_left"));
+#define BY(member, key) TB_JSON_AS(struct tb_claim_term, member, key)
+TB_JSON_MEMBERS(by_members, BY(name, "term"), BY(key, "key"), BY(source, "source"), BY(status, "status"));
+
 static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
 {
     const struct tb_claim_term *t = &c->term[d->by];
 
+    json_t *j;
+
     if (!d->day[0])
         return json_null();
-    return json_pack("{s:s, s:s, s:I, s:I, s:o, s:s, s:o, s:s}", "day", d->day, "work_by", d->work_by,
-                     "days_left", (json_int_t)d->left, "working_days_left", (json_int_t)d->work_left, "term",
-                     tb_json_text(t->name), "key", t->key, "source", tb_json_text(t->source), "status",
-                     t->status);
+    j = tb_json_of(due_members, d);
+    tb_json_add(j, by_members, TB_COUNT(by_members), t);
+    return j;
 }
 
 /* A step with every field, also those that are empty: a program reads the same keys of each. */
@@ -73,6 +80,14 @@ json_t *tb_json_claim_open(const struct tb_claim_open *o)
     return j;
 }
 
+json_t *tb_json_lot_claim(const struct tb_lot_claim *now)
+{
+    json_t *j = tb_json_claim_open(&now->open);
+
+    tb_json_put(j, "claim", tb_json_claim(&now->claim));
+    return j;
+}
+
 #define JOINT(member, key) TB_JSON_AS(struct tb_joint_sample, member, key)
 TB_JSON_MEMBERS(joint_members, JOINT(serial, "joint_sample"), JOINT(swatches, "swatches"),
                 JOINT(each_one, "each"), JOINT(seed, "seed"), JOINT(laboratory, "laboratory"),
@@ -84,35 +99,54 @@ TB_JSON_MEMBERS(piece_members, PIECE(tag, "swatch"),
                 PIECE(bolt_number, "bolt"),
                 TB_JSON_WORD_AS(struct tb_joint_piece, part, "part", &tb_part_words));
 
-json_t *tb_json_joint(const struct tb_joint_sample *j)
+json_t *tb_json_joint_list(const struct tb_joint_sample *j, size_t n)
 {
-    json_t *out = tb_json_of(joint_members, j);
+    json_t *list = json_array();
 
-    tb_json_put(out, "pieces", tb_json_all(piece_members, j->piece, j->pieces));
-    return out;
+    for (size_t i = 0; i < n; i++) {
+        json_t *one = tb_json_of(joint_members, &j[i]);
+
+        tb_json_put(one, "pieces", tb_json_all(piece_members, j[i].piece, j[i].pieces));
+        tb_json_push(list, one);
+    }
+    return list;
 }
 
-/* No number of days is null. */
-static json_t *days(int n)
+json_t *tb_json_joints(const struct tb_lot *lot, const struct tb_joint_sample *j, size_t n)
 {
-    return n < 0 ? json_null() : json_integer(n);
+    return json_pack("{s:s, s:o}", "lot", lot->ref, "joint_samples", tb_json_joint_list(j, n));
 }
 
-json_t *tb_json_term(const struct tb_claim_term *t)
+#define TERM(member) TB_JSON_AS(struct tb_claim_term, member, #member)
+#define TERM_DAYS(member) TB_JSON_COUNT_AS(struct tb_claim_term, member, #member)
+TB_JSON_MEMBERS(term_head, TERM(key), TERM(country), TERM(name), TERM_DAYS(open_days),
+                TERM_DAYS(hidden_days));
+TB_JSON_MEMBERS(term_rest, TERM(working), TERM(before_cutting), TERM_DAYS(last_months), TERM(last_of),
+                TERM(last_status), TERM(says), TERM(source), TERM(status));
+
+json_t *tb_json_terms_offer(void)
 {
-    return json_pack(
-        "{s:s, s:s, s:o, s:o, s:o, s:s, s:b, s:b, s:o, s:s, s:s, s:s, s:s, s:s}", "key", t->key, "country",
-        t->country, "name", tb_json_text(t->name), "open_days", days(t->open_days), "hidden_days",
-        days(t->hidden_days), "hidden_from", t->hidden_from_arrival ? "arrival" : "discovery", "working",
-        t->working, "before_cutting", t->before_cutting, "last_months", days(t->last_months), "last_of",
-        t->last_of, "last_status", t->last_status, "says", t->says, "source", t->source, "status", t->status);
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < tb_claim_law_count(); i++) {
+        struct tb_claim_term t = tb_claim_law_at(i);
+        json_t *j = tb_json_of(term_head, &t);
+
+        tb_json_put(j, "hidden_from", json_string(t.hidden_from_arrival ? "arrival" : "discovery"));
+        tb_json_add(j, term_rest, TB_COUNT(term_rest), &t);
+        tb_json_push(list, j);
+    }
+    return list;
 }
+
+#define SET(member, key) TB_JSON_AS(struct tb_supplier_term, member, key)
+#define SET_DAYS(member) TB_JSON_COUNT_AS(struct tb_supplier_term, member, #member)
+TB_JSON_MEMBERS(set_members, SET(supplier_name, "supplier"), SET(country, "country"), SET(laws, "laws"),
+                SET_DAYS(open_days), SET_DAYS(hidden_days), SET(working, "working"),
+                SET(before_cutting, "before_cutting"), SET(stands_in, "stands_in"), SET(set_at, "set_at"),
+                SET(set_by, "set_by"));
 
 json_t *tb_json_terms_set(const struct tb_supplier_term *t)
 {
-    return json_pack(
-        "{s:o, s:o, s:o, s:o, s:o, s:b, s:b, s:o, s:s, s:o}", "supplier", tb_json_text(t->supplier_name),
-        "country", tb_json_text(t->country), "laws", tb_json_text(t->laws), "open_days", days(t->open_days),
-        "hidden_days", days(t->hidden_days), "working", t->working, "before_cutting", t->before_cutting,
-        "stands_in", tb_json_text(t->stands_in), "set_at", t->set_at, "set_by", tb_json_text(t->set_by));
+    return tb_json_of(set_members, t);
 }

@@ -41,11 +41,9 @@ TB_JSON_MEMBERS(standing_members,
 /* The keys of the lot itself come first, as everywhere; its lists follow in the order things happen. */
 json_t *tb_json_story(const struct tb_lot_story *s)
 {
-    json_t *j = tb_json_lot(&s->lot), *joints = json_array();
+    json_t *j = tb_json_lot(&s->lot);
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
-    for (size_t i = 0; i < s->joints; i++)
-        tb_json_push(joints, tb_json_joint(&s->joint[i]));
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_all(bolt_members, s->bolt, s->bolts));
     tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));
@@ -53,7 +51,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", tb_json_all(judged_members, s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
-    tb_json_put(j, "joint_samples", joints);
+    tb_json_put(j, "joint_samples", tb_json_joint_list(s->joint, s->joints));
     tb_json_put(j, "claim", tb_json_claim(&s->claim));
     tb_json_put(j, "written", tb_json_circumstances(&s->written));
     return j;

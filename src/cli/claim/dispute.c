@@ -1,5 +1,5 @@
 /* dispute: opened, the supplier told, answered, a remedy agreed, closed. */
-#include "cli/claim/claim_say.h"
+#include "cli/show.h"
 #include "tenterbook/act_claim.h"
 #include "tenterbook/attachment.h"
 #include "tenterbook/limits.h"
@@ -13,17 +13,13 @@
 /* A claim without a day due still has its row: no day known is not the same as nothing to do. */
 static void list_row(struct tb_table *t, const struct tb_claim_open *o)
 {
-    struct tb_text left = { 0 };
+    char left[TB_COUNTED];
 
-    if (*o->due)
-        tb_days_words(&left, o->left);
-    if (o->overdue)
-        tb_text_add(&left, _(", OVERDUE"));
     tb_table_texts(t, o->lot, o->supplier, tb_claim_state_words(o->state),
-                   *o->due ? o->due : _("no day known"), tb_text_str(&left),
-                   o->opened_on ? o->opened_on : "-");
+                   *o->due ? o->due : _("no day known"));
+    tb_table_cell(t, "%s%s", *o->due ? tb_days_words(left, o->left) : "", o->overdue ? _(", OVERDUE") : "");
+    tb_table_texts(t, o->opened_on ? o->opened_on : "-");
     tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", o->amount, o->amount_currency);
-    tb_text_free(&left);
 }
 
 static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
@@ -97,44 +93,27 @@ static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx)
 
 /* --- showing ---------------------------------------------------------------------------------------------------- */
 
-/* The same after a step as when it is only looked at: what is next stands first. */
-static tb_rc show(struct tb_ctx *ctx, const struct tb_lot_claim *now, struct tb_err *err)
-{
-    const struct tb_claim_open *o = &now->open;
-    struct tb_text left = { 0 };
-
-    if (ctx->json) {
-        json_t *j = tb_json_claim_open(o);
-
-        tb_json_put(j, "claim", tb_json_claim(&now->claim));
-        return tb_print_json(ctx, j, err);
-    }
-    tb_say(ctx->out, "Lot %s, %s: %s", o->lot, o->supplier, tb_claim_state_words(o->state));
-    if (*o->due) {
-        tb_days_words(&left, o->left);
-        tb_say(ctx->out, ", due %s, %s%s", o->due, left.s, o->overdue ? _(", OVERDUE") : "");
-    }
-    (void)fputc('\n', ctx->out);
-    tb_text_free(&left);
-    tb_print_disputes(ctx->out, &now->claim);
-    tb_print_claim(ctx->out, &now->claim, &now->lot);
-    tb_print_no_advice(ctx->out);
-    return TB_OK;
-}
-
 /* What the step did besides being recorded. */
-static void say_done(struct tb_ctx *ctx, const struct tb_dispute_outcome *done)
+static void done_words(struct tb_text *out, const struct tb_dispute_outcome *done)
 {
     const char *lot = done->now.lot.ref;
 
     if (done->held)
-        tb_say(ctx->out, "Lot %s is held now: goods in dispute stay whole.\n", lot);
+        tb_text_say(out, "Lot %s is held now: goods in dispute stay whole.\n", lot);
     if (done->step.step != TB_CLOSED)
         return;
     if (done->kept_by.name)
-        tb_say(ctx->out, "The file is kept until %s (%s%s).\n", done->step.keep_until, done->kept_by.name,
-               tb_status_memory(done->kept_by.status) ? _("; from memory, nobody looked it up") : "");
-    tb_say(ctx->out, "Decide what becomes of the goods: tenterbook settle %s --as ...\n", lot);
+        tb_text_say(out, "The file is kept until %s (%s%s).\n", done->step.keep_until, done->kept_by.name,
+                    tb_status_memory(done->kept_by.status) ? _("; from memory, nobody looked it up") : "");
+    tb_text_say(out, "Decide what becomes of the goods: tenterbook settle %s --as ...\n", lot);
+}
+
+/* The same after a step as when it is only looked at. */
+static tb_rc show(struct tb_ctx *ctx, struct tb_text *words, const struct tb_lot_claim *now,
+                  struct tb_err *err)
+{
+    tb_lot_claim_words(words, now);
+    return tb_print(ctx, tb_json_lot_claim(now), words, err);
 }
 
 static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *err)
@@ -142,6 +121,7 @@ static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *
     struct tb_dispute_request request = { .lot = ctx->argv[0], .step.step = step };
     struct tb_dispute_outcome done;
     struct tb_attachment paper = { 0 };
+    struct tb_text t = { 0 };
     const char *document = tb_opt(ctx, "document");
     tb_rc rc = read_step(&request, ctx);
 
@@ -149,14 +129,14 @@ static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *
         request.document = &paper;
     if (rc != TB_OK || (rc = tb_act_dispute(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (!ctx->json)
-        say_done(ctx, &done);
-    return show(ctx, &done.now, err);
+    done_words(&t, &done);
+    return show(ctx, &t, &done.now, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot_claim now;
+    struct tb_text t = { 0 };
     char today[TB_DAY_LEN + 1];
     enum tb_step_kind step;
     tb_rc rc = which_step(&step, ctx, err);
@@ -169,7 +149,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (step != TB_STEP_NONE)
         return step_on(ctx, step, err);
     rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, &ctx->mem, err);
-    return rc == TB_OK ? show(ctx, &now, err) : rc;
+    return rc == TB_OK ? show(ctx, &t, &now, err) : rc;
 }
 
 static const struct tb_opt opts[] = {

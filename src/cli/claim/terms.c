@@ -1,111 +1,66 @@
 /* terms: how long there is to tell a supplier, as the site set it, and what statutes and customs offer. */
-#include "cli/claim/claim_say.h"
+#include "cli/show.h"
 #include "tenterbook/act_claim.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
 
-/* Terms without a supplier are for a country, without a country for everybody. */
-static void whose(struct tb_text *out, const struct tb_supplier_term *t)
-{
-    if (t->supplier)
-        tb_text_addf(out, *t->country ? "%s (%s)" : "%s", t->supplier_name, t->country);
-    else
-        tb_text_addf(out, *t->country ? _("all suppliers in %s") : _("all suppliers"), t->country);
-}
-
-static void print_set(FILE *out, const struct tb_supplier_term *t)
-{
-    const struct tb_claim_term own = { .open_days = t->open_days,
-                                       .hidden_days = t->hidden_days,
-                                       .working = t->working,
-                                       .before_cutting = t->before_cutting,
-                                       .last_months = TB_CLAIM_NO_TERM };
-    struct tb_text who = { 0 }, term = { 0 };
-    const char *laws = *t->laws ? t->laws : "-";
-
-    whose(&who, t);
-    if (t->open_days >= 0 || t->hidden_days >= 0 || t->before_cutting)
-        tb_term_words(&term, &own);
-    if (!term.n)
-        tb_say(out, "%s: laws and customs: %s\n", who.s, laws);
-    else if (*t->stands_in)
-        tb_say(out, "%s: own term %s (%s); laws and customs: %s\n", who.s, term.s, t->stands_in, laws);
-    else
-        tb_say(out, "%s: own term %s; laws and customs: %s\n", who.s, term.s, laws);
-    tb_text_free(&who);
-    tb_text_free(&term);
-}
-
-/* Rows of other countries would only be in the way, unless all of them are asked for. */
-static void print_rows(FILE *out, const char *country, const char *site, bool all)
+/* Rows of other countries would only be in the way, unless all of them are asked for (NULL). */
+static void offers(struct tb_text *out, const char *country, const char *site)
 {
     for (size_t i = 0; i < tb_claim_law_count(); i++) {
         struct tb_claim_term t = tb_claim_law_at(i);
-        struct tb_text term = { 0 };
 
-        if (!all && *t.country && strcmp(t.country, country) != 0 && strcmp(t.country, site) != 0)
-            continue;
-        tb_term_words(&term, &t);
-        (void)fprintf(out, "%-16s %s: %s\n%17s%s\n%17s[%s; %s]\n", t.key, t.name, term.s, "", t.says, "",
-                      t.status, t.source);
-        tb_text_free(&term);
+        if (!country || !*t.country || strcmp(t.country, country) == 0 || strcmp(t.country, site) == 0)
+            tb_offer_words(out, &t);
     }
+    tb_text_add(out, tb_no_advice_words());
 }
 
-static tb_rc print_list(struct tb_ctx *ctx, const struct tb_supplier_term *set, size_t n, struct tb_err *err)
+static void say_set(struct tb_text *out, json_t *list, const struct tb_supplier_term *set, size_t n)
 {
-    json_t *list = json_array();
-
-    for (size_t i = 0; i < n; i++)
+    for (size_t i = 0; i < n; i++) {
         tb_json_push(list, tb_json_terms_set(&set[i]));
-    if (ctx->json)
-        return tb_print_json(ctx, list, err);
-    json_decref(list);
-    for (size_t i = 0; i < n; i++)
-        print_set(ctx->out, &set[i]);
+        tb_terms_set_words(out, &set[i]);
+    }
     if (!n)
-        tb_say(ctx->out, "No terms are set.\n");
-    return TB_OK;
+        tb_text_say(out, "No terms are set.\n");
 }
 
 static tb_rc print_offer(struct tb_ctx *ctx, struct tb_err *err)
 {
-    json_t *list;
+    struct tb_text t = { 0 };
 
-    if (!ctx->json) {
-        print_rows(ctx->out, "", "", true);
-        tb_print_no_advice(ctx->out);
-        return TB_OK;
-    }
-    list = json_array();
-    for (size_t i = 0; i < tb_claim_law_count(); i++) {
-        struct tb_claim_term t = tb_claim_law_at(i);
-
-        tb_json_push(list, tb_json_term(&t));
-    }
-    return tb_print_json(ctx, list, err);
+    offers(&t, NULL, NULL);
+    return tb_print(ctx, tb_json_terms_offer(), &t, err);
 }
 
-/* Nothing to change: what is in force for one supplier, and what its country and ours offer. */
-static tb_rc print_supplier(struct tb_ctx *ctx, const char *name, struct tb_err *err)
+/* Nothing to change: what is in force for one supplier, and what its country and ours offer; NULL: what is set for all. */
+static tb_rc print_set(struct tb_ctx *ctx, const char *name, struct tb_err *err)
 {
-    const char *site = tb_book_site(ctx->book)->country;
-    struct tb_supplier_term *set;
+    json_t *list = json_array();
+    struct tb_supplier_term *set = NULL;
     struct tb_supplier s;
-    size_t n;
-    tb_rc rc;
+    struct tb_text t = { 0 };
+    size_t n = 0;
+    tb_rc rc = TB_OK;
 
-    if ((rc = tb_supplier_find(&s, ctx->book, name, &ctx->mem, err)) != TB_OK ||
-        (rc = tb_supplier_terms(&set, &n, ctx->book, s.id, &ctx->mem, err)) != TB_OK ||
-        (rc = print_list(ctx, set, n, err)) != TB_OK || ctx->json)
-        return rc;
-    tb_say(ctx->out, "\nOn offer for %s, chosen with --law KEY:\n", s.name);
-    print_rows(ctx->out, n && set[0].supplier ? set[0].country : "", site, false);
-    tb_print_no_advice(ctx->out);
-    return TB_OK;
+    if (!name)
+        rc = tb_supplier_term_list(&set, &n, ctx->book, &ctx->mem, err);
+    else if ((rc = tb_supplier_find(&s, ctx->book, name, &ctx->mem, err)) == TB_OK)
+        rc = tb_supplier_terms(&set, &n, ctx->book, s.id, &ctx->mem, err);
+    if (rc != TB_OK)
+        goto out;
+    say_set(&t, list, set, n);
+    if (name) {
+        tb_text_say(&t, "\nOn offer for %s, chosen with --law KEY:\n", s.name);
+        offers(&t, n && set[0].supplier ? set[0].country : "", tb_book_site(ctx->book)->country);
+    }
+    rc = tb_print(ctx, json_incref(list), &t, err);
+out:
+    json_decref(list);
+    return rc;
 }
 
 /* --- setting ---------------------------------------------------------------------------------------------------- */
@@ -121,6 +76,7 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err
                                   .before_cutting = tb_opt_on(ctx, "before-cutting"),
                                   .stands_in = tb_opt(ctx, "in") };
     struct tb_supplier_term t;
+    struct tb_text words = { 0 };
     int open = (int)tb_opt_whole(ctx, "open", 0, 0, TB_CLAIM_DAYS_MOST);
     int hidden = (int)tb_opt_whole(ctx, "hidden", 0, 0, TB_CLAIM_DAYS_MOST);
     tb_rc rc;
@@ -132,11 +88,9 @@ static tb_rc change(struct tb_ctx *ctx, const char *supplier, struct tb_err *err
     r.hidden_days = tb_opt(ctx, "hidden") ? &hidden : NULL;
     if ((rc = ctx->rc) != TB_OK || (rc = tb_act_terms(&t, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (ctx->json)
-        return tb_print_json(ctx, tb_json_terms_set(&t), err);
-    print_set(ctx->out, &t);
-    tb_print_no_advice(ctx->out);
-    return TB_OK;
+    tb_terms_set_words(&words, &t);
+    tb_text_add(&words, tb_no_advice_words());
+    return tb_print(ctx, tb_json_terms_set(&t), &words, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -144,22 +98,18 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     bool all = tb_opt_on(ctx, "all"), country = tb_opt_on(ctx, "country");
     bool changes = tb_opt_among(ctx, "law open hidden working calendar before-cutting in none") != NULL;
     const char *supplier = ctx->argc ? ctx->argv[0] : NULL;
-    struct tb_supplier_term *set;
-    size_t n;
-    tb_rc rc;
 
     if (tb_opt_on(ctx, "offer"))
         return print_offer(ctx, err);
     if (all && (supplier || country))
         return tb_misuse(err, "--all is for every supplier; name neither a supplier nor a country");
     if (supplier)
-        return changes || country ? change(ctx, supplier, err) : print_supplier(ctx, supplier, err);
+        return changes || country ? change(ctx, supplier, err) : print_set(ctx, supplier, err);
     if ((all || country) && changes)
         return change(ctx, NULL, err);
     if (changes || all || country)
         return tb_misuse(err, "name a supplier, --country XX or --all, and what to set for them");
-    rc = tb_supplier_term_list(&set, &n, ctx->book, &ctx->mem, err);
-    return rc == TB_OK ? print_list(ctx, set, n, err) : rc;
+    return print_set(ctx, NULL, err);
 }
 
 static const struct tb_opt opts[] = {

@@ -1,5 +1,6 @@
 /* lots: the lots there are, with their verdicts, standings and open claims. */
-#include "cli/claim/claim_say.h"
+#include "cli/show.h"
+#include "tenterbook/lot_claim.h"
 
 #include <math.h>
 #include <string.h>

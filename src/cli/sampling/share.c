@@ -1,35 +1,23 @@
 /* share: a joint sample, dealt at random from the retained swatches of a lot. */
-#include "cli/claim/claim_say.h"
 #include "cli/show.h"
 #include "tenterbook/act_draw.h"
-
-static tb_rc print_json(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_joint_sample *j,
-                        size_t n, struct tb_err *err)
-{
-    json_t *list = json_array();
-
-    for (size_t i = 0; i < n; i++)
-        tb_json_push(list, tb_json_joint(&j[i]));
-    return tb_print_json(ctx, json_pack("{s:s, s:o}", "lot", lot->ref, "joint_samples", list), err);
-}
 
 /* --show: deal nothing, show what was dealt. */
 static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_joint_sample *j = NULL;
+    struct tb_text t = { 0 };
     struct tb_lot lot;
     size_t n = 0;
     tb_rc rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &ctx->mem, err);
 
     if (rc != TB_OK || (rc = tb_joint_sample_list(&j, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (ctx->json)
-        return print_json(ctx, &lot, j, n, err);
     for (size_t i = 0; i < n; i++)
-        tb_print_joint(ctx->out, &j[i]);
+        tb_joint_words(&t, &j[i]);
     if (!n)
-        tb_say(ctx->out, "No joint sample of lot %s was dealt.\n", lot.ref);
-    return TB_OK;
+        tb_text_say(&t, "No joint sample of lot %s was dealt.\n", lot.ref);
+    return tb_print(ctx, tb_json_joints(&lot, j, n), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -40,18 +28,17 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                         .rule = tb_opt(ctx, "rule"),
                                         .present = tb_opt(ctx, "present") };
     struct tb_share_outcome o;
+    struct tb_text t = { 0 };
     tb_rc rc;
 
     if (tb_opt_on(ctx, "show"))
         return show(ctx, err);
     if ((rc = tb_act_share(&o, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (ctx->json)
-        return print_json(ctx, &o.lot, &o.sample, 1, err);
-    tb_print_joint(ctx->out, &o.sample);
-    tb_say(ctx->out, "Seal each share in its own bag, write lot, tags and seed on it, and let both sides "
-                     "sign; what method and rule decide is agreed before anybody looks.\n");
-    return TB_OK;
+    tb_joint_words(&t, &o.sample);
+    tb_text_say(&t, "Seal each share in its own bag, write lot, tags and seed on it, and let both sides "
+                    "sign; what method and rule decide is agreed before anybody looks.\n");
+    return tb_print(ctx, tb_json_joints(&o.lot, &o.sample, 1), &t, err);
 }
 
 static const struct tb_opt opts[] = {

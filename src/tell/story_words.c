@@ -1,0 +1,114 @@
+/* Everything the book holds about one lot, in words. */
+#include "base/say.h"
+#include "tenterbook/stored_verdict.h"
+#include "tenterbook/tell.h"
+#include "tenterbook/work.h"
+
+#include <math.h>
+#include <string.h>
+
+const char *tb_declared_origin_words(enum tb_origin_kind origin)
+{
+    switch (origin) {
+    case TB_ORIGIN_ROW:
+        return _("in the packing list");
+    case TB_ORIGIN_TITLE:
+        return _("above the table of the packing list");
+    case TB_ORIGIN_OPTION:
+        return _("said at the door");
+    case TB_ORIGIN_ANSWER:
+        return _("answered by the supplier");
+    default:
+        return _("the new label");
+    }
+}
+
+static const char *or_dash(const char *s)
+{
+    return *s ? s : "-";
+}
+
+/* What the packing list left out is a dash: a missing origin is worth seeing. */
+static void head_words(struct tb_text *out, const struct tb_lot *l)
+{
+    tb_text_say(out, "Lot %s: delivery %s, arrived %s from %s\n", l->ref, l->delivery_ref, l->arrived,
+                l->supplier_name);
+    tb_text_say(out, "  article %s, colour %s, dye lot %s, origin %s\n", or_dash(l->article),
+                or_dash(l->colour), or_dash(l->dye_lot), or_dash(l->origin));
+    if (isnan(l->unit_price))
+        tb_text_addf(out, _n("  %lld bolt, %.2f m\n", "  %lld bolts, %.2f m\n", l->bolts),
+                     (long long)l->bolts, l->metres);
+    else
+        tb_text_addf(out,
+                     _n("  %lld bolt, %.2f m, %.2f %s a metre, %.2f %s in all\n",
+                        "  %lld bolts, %.2f m, %.2f %s a metre, %.2f %s in all\n", l->bolts),
+                     (long long)l->bolts, l->metres, l->unit_price, l->currency, l->unit_price * l->metres,
+                     l->currency);
+    tb_text_say(out, "  standing: %s\n", tb_standing_key(l->standing));
+}
+
+/* Every declaration there was, the first one too: a dispute is about the words as they came. */
+static void declared_words(struct tb_text *out, const struct tb_declared *d)
+{
+    tb_text_say(out, "Declared (%s, %s, %s): \"%s\"\n  read as: %s\n", tb_declared_origin_words(d->origin),
+                d->at, d->person, d->text, or_dash(d->reading));
+    if (*d->why)
+        tb_text_say(out, "  why: %s\n", d->why);
+    for (const char *p = d->doubts; *p; p += strcspn(p, "\n"), p += *p == '\n')
+        tb_text_say(out, "  doubt: %.*s\n", (int)strcspn(p, "\n"), p);
+}
+
+/* How strongly, or why nothing could be weighed, and by how much of the lot. */
+static void judged_words(struct tb_text *out, const struct tb_judged *v, struct tb_arena *mem)
+{
+    struct tb_stored_verdict stored = { 0 };
+    struct tb_text how = { 0 }, rests_on = { 0 };
+    struct tb_err unread; /* what cannot be read any more has no reason, and a verdict all the same */
+
+    if (isnan(v->log_ratio) && tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
+        tb_text_add(&how, stored.reason);
+    if (!how.n)
+        tb_ratio_words(&how, v->log_ratio);
+    tb_bench_coverage(&rests_on, v->bolts_burnt, v->bolts_tested, v->bolts);
+    tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_verdict_key(v->verdict), how.s,
+                rests_on.s, v->judged_by);
+    tb_text_free(&how);
+    tb_text_free(&rests_on);
+}
+
+static void standing_words(struct tb_text *out, const struct tb_standing *t)
+{
+    tb_text_say(out, "Standing %s: %s by %s: %s\n", t->settled_at, tb_standing_key(t->standing),
+                t->settled_by, t->why);
+    if (*t->new_words)
+        tb_text_say(out, "  label was \"%s\", is \"%s\", goods of %s\n", t->old_words, t->new_words,
+                    t->goods_of);
+}
+
+/*
+ * Verdicts and decisions stay apart: what was seen never changes by what somebody decided. The sentence about advice
+ * stands only where there are terms, from which a reader might conclude something. The names are those people gave;
+ * who was logged in comes last.
+ */
+void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb_arena *mem)
+{
+    struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
+
+    head_words(out, &s->lot);
+    for (size_t i = 0; i < s->declareds; i++)
+        declared_words(out, &s->declared[i]);
+    tb_swatches_waiting_words(out, s);
+    tb_bench_words(out, &now, &s->before);
+    tb_analyses_words(out, s);
+    for (size_t i = 0; i < s->judgeds; i++)
+        judged_words(out, &s->judged[i], mem);
+    for (size_t i = 0; i < s->standings; i++)
+        standing_words(out, &s->standing[i]);
+    for (size_t i = 0; i < s->joints; i++)
+        tb_joint_words(out, &s->joint[i]);
+    tb_disputes_words(out, &s->claim);
+    tb_claim_words(out, &s->claim, &s->lot);
+    if (s->claim.terms)
+        tb_text_add(out, tb_no_advice_words());
+    tb_circumstances_words(out, &s->written);
+}
