@@ -18,7 +18,7 @@ GUARD_OF_aarch64 := -mbranch-protection=standard
 HARDEN ?= -fPIE -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fstack-clash-protection $(GUARD_OF_$(shell uname -m))
 HARDEN_LINK ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack
 PLAIN = $(or $(findstring -fsanitize,$(CFLAGS)),$(findstring -O0,$(CFLAGS)))
-PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode
+PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode libseccomp
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \
@@ -184,7 +184,7 @@ golden-review: all tests
 # `make check` tries the same inputs each time (tests/fuzz/run.sh); `make fuzz` searches at random.
 FUZZ_C := $(sort $(wildcard tests/fuzz/fuzz_*.c))
 FUZZ_BUILD := $(BUILD)/fuzz
-FUZZ_FLAGS := -O1 -g -fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all
+FUZZ_FLAGS := -DFUZZING_BUILD_MODE_UNSAFE_FOR_PRODUCTION -O1 -g -fsanitize=address,undefined,fuzzer-no-link -fno-sanitize-recover=all
 TB_FUZZ_SECONDS ?= 60
 
 fuzzers:
@@ -260,7 +260,7 @@ GCOVR := gcovr --root . --filter 'src/' --exclude 'src/gen/' --exclude 'src/evid
 
 coverage:
 	@.ci/packages coverage
-	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage' all tests
+	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/coverage CFLAGS='-O0 -g --coverage -DTB_COVERAGE' all tests
 	@find $(BUILD)/coverage -name '*.gcda' -delete
 	@TB_FAULTS=5 tests/run.sh --commands $(BUILD)/coverage
 	@$(GCOVR) --txt $(BUILD)/coverage/report.txt --html-details $(BUILD)/coverage/report.html --json $(BUILD)/coverage/report.json \

@@ -13,7 +13,8 @@
  *
  *   out     name (without folders, as text), media, bytes and size are filled, and borrow the bytes; the rest is left alone
  *   fails   TB_EINVAL: nothing, more than TB_ATTACHMENT_MOST, neither JPEG, PNG nor PDF (told by its first bytes,
- *           whatever its name), one that ends before its end, a name that is not text
+ *           whatever its name), one that ends before its end, a name that is not text; TB_EFORMAT, TB_EIO: it cannot be
+ *           looked through
  */
 tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *bytes, size_t size,
                        struct tb_arena *mem, struct tb_err *err);
@@ -23,7 +24,7 @@ tb_rc tb_attachment_check(const struct tb_attachment *a, struct tb_err *err);
  * tb_attachment_read - read a file whole.
  *
  *   out     name (without folders, as text), media, bytes and size are filled; the rest is left alone
- *   fails   TB_ENOTFOUND it cannot be opened; TB_EINVAL it is not a plain file, and as tb_attachment_of; TB_EIO it cannot
+ *   fails   TB_ENOTFOUND it is not there; TB_EINVAL it is not an ordinary file, and as tb_attachment_of; TB_EIO it cannot
  *           be read
  *   memory  all in mem
  */

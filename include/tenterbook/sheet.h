@@ -59,8 +59,9 @@ struct tb_sheet_sink {
  * tb_sheet_read - stream every row of a file through the sink.
  *
  *   path    a regular file; its beginning, not its name, says whether it is CSV or XLSX
- *   fails   TB_EFORMAT damaged, hostile or over a limit below; TB_EIO unreadable; what the sink answered.
- *           The sentence names the line or the part, not the file
+ *   fails   TB_EFORMAT damaged, hostile or over a limit below; TB_ENOTFOUND nothing is there; TB_EINVAL not an ordinary file,
+ *           or too large a one; TB_EIO unreadable; what the sink answered. The sentence names the line or the part, not the
+ *           file
  *   memory  one row; for XLSX also the table of shared strings, for CSV one field
  */
 tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
@@ -111,6 +112,7 @@ tb_rc tb_sent_file_open(struct tb_sent_file *f, const struct tb_sent *sent, stru
 void tb_sent_file_close(struct tb_sent_file *f);
 
 /* Limits: beyond them a file is refused with a sentence, not read in part. */
+#define TB_SHEET_FILE_MOST (1ull << 30)     /* bytes of the file: ten million bolts as CSV */
 #define TB_SHEET_COLUMNS_MOST 16384         /* what a spreadsheet can hold */
 #define TB_SHEET_ROWS_MOST 1048576          /* XLSX: what a spreadsheet can hold */
 #define TB_SHEET_FIELD_MOST (1u << 20)      /* bytes of one cell */
@@ -123,8 +125,7 @@ void tb_column_letters(char out[8], size_t column);
 
 #define TB_DIGEST_LEN 64
 /*
- * SHA-256 of a file's bytes as 64 hexadecimal digits. Fails with TB_EIO, and TB_EINVAL where it is not a
- * regular file.
+ * SHA-256 of a file's bytes as 64 hexadecimal digits. Fails as tb_sheet_read where it cannot be opened, and with TB_EIO.
  */
 tb_rc tb_file_digest(char out[TB_DIGEST_LEN + 1], const char *path, struct tb_err *err);
 

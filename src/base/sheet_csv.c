@@ -167,28 +167,24 @@ static tb_rc begin(struct csv_in *in, struct tb_decoder *d, const char *text, si
     return in->sink->sheet ? in->sink->sheet(in->sink->arg, &sheet, skip, in->err) : TB_OK;
 }
 
-tb_rc tb_csv_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err)
+tb_rc tb_csv_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     struct csv_in in = { .sink = sink, .err = err, .line = 1, .row_line = 1, .between = true };
-    struct tb_decoder *d = NULL;
+    struct tb_decoder *d;
     const char *text;
     size_t n;
     bool skip = false;
-    tb_rc rc = tb_decoder_open(&d, path, err);
+    tb_rc rc;
 
-    if (rc != TB_OK)
-        return rc;
-    if (csv_init(&in.parser, CSV_STRICT | CSV_STRICT_FINI) != 0) {
-        rc = tb_fail(err, TB_EIO, "the CSV reader cannot start");
-        goto out;
-    }
+    if (csv_init(&in.parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
+        return tb_fail(err, TB_EIO, "the CSV reader cannot start");
+    d = tb_decoder_new(f);
     tb_row_begin(&in.row);
     if ((rc = tb_decoder_next(d, &text, &n, err)) == TB_OK)
         rc = begin(&in, d, text, n, &skip);
     if (rc == TB_OK && !skip)
         rc = read_all(&in, d, text, n);
     csv_free(&in.parser);
-out:
     tb_row_free(&in.row);
     tb_decoder_close(d);
     return rc;

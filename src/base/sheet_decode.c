@@ -91,18 +91,13 @@ static void choose(struct tb_decoder *d)
     (void)fseek(d->f, start, SEEK_SET);
 }
 
-tb_rc tb_decoder_open(struct tb_decoder **out, const char *path, struct tb_err *err)
+struct tb_decoder *tb_decoder_new(FILE *f)
 {
-    struct tb_decoder *d;
-    FILE *f = fopen(path, "rb");
+    struct tb_decoder *d = tb_new(struct tb_decoder);
 
-    if (!f)
-        return tb_fail(err, TB_EIO, "the file cannot be opened: %s", strerror(errno));
-    d = tb_new(struct tb_decoder);
     d->f = f;
     choose(d);
-    *out = d;
-    return TB_OK;
+    return d;
 }
 
 /* What cannot be written as UTF-8 adds nothing; lone surrogates are refused before they come here. */
@@ -190,7 +185,6 @@ void tb_decoder_close(struct tb_decoder *d)
 {
     if (!d)
         return;
-    (void)fclose(d->f);
     tb_text_free(&d->text);
     free(d);
 }

@@ -23,15 +23,21 @@ tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink 
 /* Free it and make it reusable. */
 void tb_row_free(struct tb_row_buf *b);
 
-/* The reader of CSV files behind tb_sheet_read. */
-tb_rc tb_csv_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
-/* The reader of workbooks behind tb_sheet_read. */
-tb_rc tb_xlsx_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
+/* A reader behind tb_sheet_read: the rows of an open file, from its beginning, into the sink. Does not close it. */
+typedef tb_rc tb_sheet_reader(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err);
+tb_sheet_reader tb_csv_read;
+tb_sheet_reader tb_xlsx_read;
+/*
+ * tb_sheet_apart - a reader of a packed or compound kind of file, run in a process of its own (base/apart.h). What comes back
+ * is checked, cell by cell, before the sink has it.
+ *   fails  as the reader and the sink; TB_EFORMAT where the process was stopped or broke off
+ */
+tb_rc tb_sheet_apart(FILE *f, tb_sheet_reader *read, const struct tb_sheet_sink *sink, struct tb_err *err);
 
 /* Bytes of a text file, decoded to UTF-8 chunk by chunk. */
 struct tb_decoder;
-/* Open a file and find its encoding; free with tb_decoder_close. Fails with TB_EIO. */
-tb_rc tb_decoder_open(struct tb_decoder **out, const char *path, struct tb_err *err);
+/* Find the encoding of a file, which stays the caller's; free with tb_decoder_close. */
+struct tb_decoder *tb_decoder_new(FILE *f);
 /* The next chunk, n = 0 at the end; borrowed until the next call. */
 tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct tb_err *err);
 /* "UTF-8", "UTF-16LE", "UTF-16BE" or "Windows-1252": static. */

@@ -1,12 +1,11 @@
 /* sheet_named.c - tables that name their columns in the first row, read whole. */
+#include "base/infile.h"
 #include "tenterbook/sheet.h"
 
-#include <errno.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 struct reading {
     const struct tb_named_column *column;
@@ -84,40 +83,21 @@ static tb_rc take_row(void *arg, const struct tb_row *row, struct tb_err *err)
     return TB_OK;
 }
 
-/*
- * A table is looked at twice, for its encoding and for its rows: what comes through a pipe is put into a file
- * first.
- */
-static tb_rc spool(FILE **out, struct tb_err *err)
-{
-    char buf[65536];
-    size_t n;
-
-    if (!(*out = tmpfile()))
-        return tb_fail(err, TB_EIO, "standard input cannot be kept for reading: %s", strerror(errno));
-    while ((n = fread(buf, 1, sizeof buf, stdin)) > 0)
-        if (fwrite(buf, 1, n, *out) != n)
-            break;
-    if (ferror(stdin) || ferror(*out) || fflush(*out) != 0)
-        return tb_fail(err, TB_EIO, "standard input could not be read: %s", strerror(errno));
-    return TB_OK;
-}
-
+/* A table is looked at twice, for its encoding and for its rows: what comes through a pipe is put into a file first. */
 static tb_rc read_from(struct reading *r, const char *path, struct tb_err *err)
 {
     const struct tb_sheet_sink sink = { .row = take_row, .arg = r };
     char spooled[32];
-    FILE *file = NULL;
-    tb_rc rc = TB_OK;
+    FILE *file;
+    tb_rc rc;
 
     if (strcmp(path, "-") != 0)
         return tb_sheet_read(path, &sink, err);
-    if ((rc = spool(&file, err)) == TB_OK) {
-        (void)snprintf(spooled, sizeof spooled, "/proc/self/fd/%d", fileno(file));
-        rc = tb_sheet_read(spooled, &sink, err);
-    }
-    if (file)
-        (void)fclose(file);
+    if ((rc = tb_in_standard(&file, TB_SHEET_FILE_MOST, err)) != TB_OK)
+        return rc;
+    (void)snprintf(spooled, sizeof spooled, "/proc/self/fd/%d", fileno(file));
+    rc = tb_sheet_read(spooled, &sink, err);
+    (void)fclose(file);
     return rc;
 }
 

@@ -2,6 +2,7 @@
 #include "base/xlsx_in.h"
 
 #include <stdlib.h>
+#include <unistd.h>
 
 #define PARTS_MOST 20000
 
@@ -24,15 +25,17 @@ static void clear(struct tb_xlsx *x)
         zip_discard(x->zip);
 }
 
-/* The number of parts is bounded before any is read. */
-static tb_rc open_archive(struct tb_xlsx *x, const char *path)
+/* The library takes over a number of its own for the file. The number of parts is bounded before any is read. */
+static tb_rc open_archive(struct tb_xlsx *x, FILE *f)
 {
-    int code = 0;
+    int code = ZIP_ER_READ, fd = dup(fileno(f));
 
-    x->zip = zip_open(path, ZIP_RDONLY, &code);
+    x->zip = fd < 0 ? NULL : zip_fdopen(fd, 0, &code);
     if (!x->zip) {
         zip_error_t e;
 
+        if (fd >= 0)
+            (void)close(fd);
         zip_error_init_with_code(&e, code);
         (void)tb_fail(x->err, TB_EFORMAT, "the workbook cannot be unpacked (%s); was it cut short?",
                       zip_error_strerror(&e));
@@ -73,11 +76,11 @@ static tb_rc read_sheets(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
 }
 
 /* The archive stays open from sheet to sheet, since its directory is read once. */
-tb_rc tb_xlsx_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err)
+tb_rc tb_xlsx_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     struct tb_err spare = { 0 };
     struct tb_xlsx x = { .err = err ? err : &spare };
-    tb_rc rc = open_archive(&x, path);
+    tb_rc rc = open_archive(&x, f);
 
     if (rc == TB_OK)
         rc = tb_xlsx_workbook(&x);

@@ -1,16 +1,14 @@
 /* Files that are kept in the book: photographs and papers, told by their first bytes. */
 #include "tenterbook/attachment.h"
 
+#include "base/infile.h"
 #include "base/say.h"
 #include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
 #include "work/media.h"
 
-#include <errno.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 /* The first bytes tell: a name may say anything, and what the book keeps must open in ten years. */
 static const char *media_of(const unsigned char *p, size_t n)
@@ -57,6 +55,7 @@ tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *
                        struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_attachment a = { .name = tb_file_name(name, mem), .bytes = bytes, .size = size };
+    bool whole = false;
     tb_rc rc = check_size(a.name, size, err);
 
     if (rc != TB_OK)
@@ -65,7 +64,9 @@ tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *
     if ((rc = a.media ? tb_attachment_check(&a, err)
                       : tb_fail(err, TB_EINVAL, "%s is neither JPEG, PNG nor PDF", a.name)) != TB_OK)
         return rc;
-    if (!tb_media_whole(a.media, bytes, size))
+    if ((rc = tb_media_whole(&whole, a.media, bytes, size, err)) != TB_OK)
+        return tb_within(err, rc, "%s", a.name);
+    if (!whole)
         return tb_fail(err, TB_EINVAL, "%s ends before its end: it is a part of a file; copy it again",
                        a.name);
     out->name = a.name;
@@ -75,35 +76,19 @@ tb_rc tb_attachment_of(struct tb_attachment *out, const char *name, const void *
     return TB_OK;
 }
 
-/* Whole or not at all: a photograph that ends in the middle would be kept for good. */
-static tb_rc read_bytes(void **out, size_t *size, FILE *f, const char *path, struct tb_arena *mem,
-                        struct tb_err *err)
-{
-    struct stat st;
-    tb_rc rc;
-
-    if (fstat(fileno(f), &st) != 0 || !S_ISREG(st.st_mode))
-        return tb_fail(err, TB_EINVAL, "%s is not a plain file", path);
-    if ((rc = check_size(path, (size_t)st.st_size, err)) != TB_OK)
-        return rc;
-    *out = tb_arena_alloc(mem, (size_t)st.st_size + 1);
-    *size = fread(*out, 1, (size_t)st.st_size, f);
-    return ferror(f) || *size != (size_t)st.st_size ? tb_fail(err, TB_EIO, "%s could not be read", path)
-                                                    : TB_OK;
-}
-
 tb_rc tb_attachment_read(struct tb_attachment *a, const char *path, struct tb_arena *mem, struct tb_err *err)
 {
-    FILE *f = fopen(path, "rb");
-    void *bytes = NULL;
-    size_t size = 0;
-    tb_rc rc;
+    struct tb_text whole = { 0 };
+    tb_rc rc = tb_in_whole(&whole, path, TB_ATTACHMENT_MOST, err);
+    void *bytes;
 
-    if (!f)
-        return tb_fail(err, TB_ENOTFOUND, "%s cannot be opened: %s", path, strerror(errno));
-    rc = read_bytes(&bytes, &size, f, path, mem, err);
-    (void)fclose(f);
-    return rc == TB_OK ? tb_attachment_of(a, path, bytes, size, mem, err) : rc;
+    if (rc != TB_OK)
+        return tb_within(err, rc, "%s", path);
+    bytes = tb_arena_alloc(mem, whole.n + 1);
+    memcpy(bytes, whole.s, whole.n);
+    rc = tb_attachment_of(a, path, bytes, whole.n, mem, err);
+    tb_text_free(&whole);
+    return rc;
 }
 
 const char *tb_file_name(const char *path, struct tb_arena *mem)

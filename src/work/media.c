@@ -1,6 +1,8 @@
 /* Whether a photograph or a paper is all there: its parts are walked to the one that ends it. */
 #include "work/media.h"
 
+#include "base/apart.h"
+
 #include <string.h>
 
 #define PNG_SIGNATURE 8
@@ -72,11 +74,44 @@ static bool pdf_whole(const unsigned char *p, size_t n)
     return false;
 }
 
-bool tb_media_whole(const char *media, const void *bytes, size_t n)
+struct walk {
+    const char *media;
+    const void *bytes;
+    size_t n;
+    bool whole;
+};
+
+static tb_rc walk(struct tb_apart *to, void *arg, struct tb_err *err)
 {
-    if (strcmp(media, "image/png") == 0)
-        return n > PNG_SIGNATURE && png_whole(bytes, n);
-    if (strcmp(media, "image/jpeg") == 0)
-        return n > 2 && jpeg_whole(bytes, n);
-    return pdf_whole(bytes, n);
+    const struct walk *w = arg;
+    bool whole;
+
+    (void)err;
+    if (strcmp(w->media, "image/png") == 0)
+        whole = w->n > PNG_SIGNATURE && png_whole(w->bytes, w->n);
+    else if (strcmp(w->media, "image/jpeg") == 0)
+        whole = w->n > 2 && jpeg_whole(w->bytes, w->n);
+    else
+        whole = pdf_whole(w->bytes, w->n);
+    tb_apart_send(to, whole ? "y" : "n", 1);
+    return TB_OK;
+}
+
+static tb_rc hear(void *arg, const unsigned char *part, size_t n, bool *yes, struct tb_err *err)
+{
+    (void)yes;
+    (void)err;
+    ((struct walk *)arg)->whole = n == 1 && *part == 'y';
+    return TB_OK;
+}
+
+tb_rc tb_media_whole(bool *whole, const char *media, const void *bytes, size_t n, struct tb_err *err)
+{
+    struct walk w = { media, bytes, n, false };
+    const struct tb_apart_job job = { .read = walk, .take = hear, .arg = &w, .file = -1 };
+    tb_rc rc = tb_apart(&job, err);
+
+    if (rc == TB_OK)
+        *whole = w.whole;
+    return rc;
 }

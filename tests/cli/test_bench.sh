@@ -179,7 +179,7 @@ ok "the residue is not dead before the burn" refused "the residue cannot be dead
 run burn M26-001.01.01 --saw smoke:black --sample-mm 900
 ok "a swatch of a metre is not burned" refused "--sample-mm is '900'; it takes a number from 1 to 200"
 run burn M26-001.01.01 --saw smoke:black --photo nowhere.jpg
-ok "a photograph that is not there is refused" refused "nowhere.jpg cannot be opened: No such file or directory"
+ok "a photograph that is not there is refused" refused "nowhere.jpg: the file cannot be opened: No such file or directory"
 echo text >photo.jpg
 run burn M26-001.01.01 --saw smoke:black --photo photo.jpg
 ok "a file that is no picture is refused" refused "photo.jpg is neither JPEG, PNG nor PDF"

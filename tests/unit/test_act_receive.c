@@ -222,7 +222,7 @@ static void what_cannot_be_received_is_refused_and_leaves_nothing(void **state)
     assert_string_equal(out.list.bad[0].value, "many");
     tb_receive_outcome_free(&out);
     r.path = "/nowhere/list.csv";
-    REFUSED(s, receive(&out, s, &r), TB_EIO, "/nowhere/list.csv: the file cannot be opened");
+    REFUSED(s, receive(&out, s, &r), TB_ENOTFOUND, "/nowhere/list.csv: the file cannot be opened");
     tb_receive_outcome_free(&out);
     r.path = file(s, "plain.csv", PLAIN);
     r.arrived = "2999-01-01";

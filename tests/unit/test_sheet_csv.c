@@ -202,7 +202,7 @@ static void a_folder_is_refused(void **state)
 
     (void)state;
     assert_int_equal(tb_sheet_read("/tmp", &sink, &err), TB_EINVAL);
-    assert_int_equal(tb_sheet_read("/tmp/no such file", &sink, &err), TB_EIO);
+    assert_int_equal(tb_sheet_read("/tmp/no such file", &sink, &err), TB_ENOTFOUND);
 }
 
 static void columns_are_lettered_as_spreadsheets_do(void **state)

@@ -1,4 +1,5 @@
 /* What this program is made of: its version, and every library it runs on, so that a known weakness can be looked for. */
+#include "base/apart.h"
 #include "cli/cmd.h"
 #include "tenterbook/book.h"
 
@@ -12,6 +13,7 @@
 #include <link.h>
 #include <pango/pango.h>
 #include <qrencode.h>
+#include <seccomp.h>
 #include <sodium.h>
 #include <stdlib.h>
 #include <unistring/version.h>
@@ -21,6 +23,7 @@
 
 static void called(FILE *out)
 {
+    const struct scmp_version *seccomp = seccomp_version();
     const int font = FcGetVersion(), words = _libunistring_version;
 
     (void)fprintf(out, "  SQLite %s\n", tb_sqlite_version());
@@ -31,6 +34,7 @@ static void called(FILE *out)
     (void)fprintf(out, "  zlib %s\n  expat %s\n", zlibVersion(), XML_ExpatVersion() + sizeof("expat_") - 1);
     (void)fprintf(out, "  GSL %s\n  libsodium %s\n", gsl_version, sodium_version_string());
     (void)fprintf(out, "  jansson %s\n  libqrencode %s\n", jansson_version_str(), QRcode_APIVersionString());
+    (void)fprintf(out, "  libseccomp %u.%u.%u\n", seccomp->major, seccomp->minor, seccomp->micro);
     (void)fprintf(out, "  libunistring %d.%d.%d\n", words >> 16, words >> 8 & 0xff, words & 0xff);
 }
 
@@ -54,4 +58,13 @@ void tb_version_say(FILE *out, bool all)
     called(out);
     (void)fputs(_("Files the system loaded for it, those of their own libraries too:\n"), out);
     (void)dl_iterate_phdr(loaded, out);
+    (void)fputs(
+        tb_apart_guarded()
+            ? _("Workbooks, photographs and case files are read by a process of their own, which has an end "
+                "to its "
+                "memory, its time and its calls of the system.\n")
+            : _("Workbooks, photographs and case files are read by a process of their own, which has an end "
+                "to its "
+                "memory and its time; this system or this build does not limit its calls (seccomp).\n"),
+        out);
 }

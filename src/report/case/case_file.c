@@ -6,49 +6,21 @@
  */
 #include "report/case/case_impl.h"
 
+#include "base/apart.h"
+#include "base/infile.h"
 #include "report/draw/pdf_attach.h"
 
-#include <errno.h>
-#include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #define FILE_MOST (256u << 20) /* bytes */
+#define PIECE (1u << 20)       /* bytes that come out of it at a time */
 #define VALUES_MOST 2000000    /* texts, numbers, lists and objects: a lot of 100,000 bolts has 900,000 */
-
-static tb_rc too_large(const char *path, struct tb_err *err)
-{
-    return tb_fail(err, TB_EFORMAT, "%s is too large for a case file: it has more than %u MB", path,
-                   FILE_MOST >> 20);
-}
-
-/* A pipe has no size before it was read: it is bounded too. */
-static tb_rc read_all(struct tb_text *out, FILE *f, const char *path, struct tb_err *err)
-{
-    char buffer[65536];
-    struct stat st;
-    size_t n;
-
-    if (fstat(fileno(f), &st) == 0 && S_ISREG(st.st_mode) && st.st_size > FILE_MOST)
-        return too_large(path, err);
-    while (out->n <= FILE_MOST && (n = fread(buffer, 1, sizeof buffer, f)) > 0)
-        tb_text_addn(out, buffer, n);
-    if (ferror(f))
-        return tb_fail(err, TB_EIO, "%s cannot be read", path);
-    return out->n > FILE_MOST ? too_large(path, err) : TB_OK;
-}
 
 tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err)
 {
-    FILE *f = fopen(path, "rb");
-    tb_rc rc;
+    tb_rc rc = tb_in_whole(out, path, FILE_MOST, err);
 
-    if (!f)
-        return tb_fail(err, errno == ENOENT ? TB_ENOTFOUND : TB_EIO, "%s cannot be read: %s", path,
-                       strerror(errno));
-    rc = read_all(out, f, path, err);
-    (void)fclose(f);
-    return rc;
+    return rc == TB_OK ? rc : tb_within(err, rc, "%s", path);
 }
 
 /* --- the data --------------------------------------------------------------------------------------------------- */
@@ -101,13 +73,45 @@ static tb_rc parse(json_t **out, const struct tb_text *text, struct tb_err *err)
     return TB_EFORMAT;
 }
 
+/* The PDF is taken to pieces in a process apart; the text that was attached comes back. */
+struct attached {
+    const struct tb_text *pdf;
+    struct tb_text text;
+};
+
+static tb_rc unpack(struct tb_apart *to, void *arg, struct tb_err *err)
+{
+    const struct attached *a = arg;
+    struct tb_text text = { 0 };
+    tb_rc rc = tb_pdf_attached(&text, tb_text_str(a->pdf), a->pdf->n, err);
+
+    for (size_t at = 0, n; at < text.n; at += n) {
+        n = text.n - at < PIECE ? text.n - at : PIECE;
+        tb_apart_send(to, text.s + at, n);
+    }
+    tb_text_free(&text);
+    return rc;
+}
+
+static tb_rc put_together(void *arg, const unsigned char *part, size_t n, bool *yes, struct tb_err *err)
+{
+    struct attached *a = arg;
+
+    (void)yes;
+    if (a->text.n + n > TB_PDF_ATTACHED_MOST)
+        return tb_fail(err, TB_EFORMAT, "the data attached to this file are damaged");
+    tb_piece_add(&a->text, part, n);
+    return TB_OK;
+}
+
 tb_rc tb_case_attached(json_t **out, const struct tb_text *pdf, struct tb_err *err)
 {
-    struct tb_text text = { 0 };
-    tb_rc rc = tb_pdf_attached(&text, tb_text_str(pdf), pdf->n, err);
+    struct attached a = { .pdf = pdf };
+    const struct tb_apart_job job = { .read = unpack, .take = put_together, .arg = &a, .file = -1 };
+    tb_rc rc = tb_apart(&job, err);
 
     if (rc == TB_OK)
-        rc = parse(out, &text, err);
-    tb_text_free(&text);
+        rc = parse(out, &a.text, err);
+    tb_text_free(&a.text);
     return rc;
 }
