@@ -42,23 +42,35 @@ static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
  * general cue was said; all else of a channel that was looked at is unsaid. */
 static void count_known(struct tb_counts *n, const struct tb_evidence *ev, const struct tb_known_burn *known)
 {
-    const struct tb_observation *o = &known->seen;
+    struct tb_observation as_known, *o = &as_known;
     int f = tb_model_fibre(ev, known->fibre);
     double w = known->weight * ev->set.site_weight;
 
     if (f < 0)
         return;
+    tb_observation_known(&as_known, ev, &known->seen);
     for (int c = 0; c < ev->cues; c++) {
         int general = ev->cue[c].general;
         bool seen = o->sight[c] == TB_SIGHT_SEEN || tb_kind_seen(ev, o, c);
 
-        if (!o->looked[ev->cue[c].channel])
+        if (!o->looked[ev->cue[c].channel] || ev->cue[c].counts_as >= 0)
             continue;
         if (!seen && general >= 0 && o->sight[general] == TB_SIGHT_SEEN && !tb_kind_seen(ev, o, general) &&
             o->sight[c] != TB_SIGHT_DENIED)
             continue;
         (seen ? n->said : n->unsaid)[f][c] += w;
     }
+}
+
+/*
+ * What the families that did not say a cue count together. That one of two passed it over tells little; that sixty did,
+ * a good deal. A bench test is no story: what it did not give it does not give.
+ */
+static double silence(const struct tb_figures *g, const struct tb_channel *ch, double said, double unsaid)
+{
+    double n = said + unsaid;
+
+    return ch->bench ? unsaid : n > 0 ? unsaid * n / (n + g->thin) : 0;
 }
 
 /* Base rate over all fibres, the class's rate drawn to it, the fibre's drawn to its class's. */
@@ -74,12 +86,10 @@ static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, in
         said += n->said[f][c];
         unsaid += n->unsaid[f][c];
     }
-    if (ch->exclusive)
-        m->base = 1.0 / ch->n;
-    else if (m->telling || ch->bench)
-        m->base = g->base_telling;
-    else
-        m->base = (said + g->base_weight * g->base_rate) / (said + unsaid + g->base_weight);
+    m->base = ch->exclusive ? 1.0 / ch->n
+              : m->telling || ch->bench
+                  ? g->base_telling
+                  : (said + g->base_weight * g->base_rate) / (said + unsaid + g->base_weight);
     for (int f = 0; f < ev->fibres; f++) {
         double s = 0, u = 0, mean, q;
 
@@ -88,8 +98,9 @@ static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, in
                 s += n->said[k][c];
                 u += n->unsaid[k][c];
             }
-        mean = (s + of_class * m->base) / (s + u + of_class);
-        q = (n->said[f][c] + of_fibre * mean) / (n->said[f][c] + n->unsaid[f][c] + of_fibre);
+        mean = (s + of_class * m->base) / (s + silence(g, ch, s, u) + of_class);
+        s = n->said[f][c];
+        q = (s + of_fibre * mean) / (s + silence(g, ch, s, n->unsaid[f][c]) + of_fibre);
         ev->q[f][c] = q > g->q_most ? g->q_most : q;
     }
 }

@@ -44,6 +44,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_text(&h, tb_ref_cue[c].key);
         digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
         digest_number(&h, ev->cue[c].general);
+        digest_number(&h, ev->cue[c].counts_as);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].to);
     }

@@ -22,6 +22,9 @@ double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
 bool tb_cue_general(const struct tb_evidence *ev, int cue);
 /* True when some kind of this general cue was seen. */
 bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
+/* The observation in the words that descriptions are counted in: each finer word as the general cue it counts as. */
+void tb_observation_known(struct tb_observation *out, const struct tb_evidence *ev,
+                          const struct tb_observation *o);
 /* What this observation says under the model. */
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);
 

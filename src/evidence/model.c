@@ -28,6 +28,7 @@ static void take_figures(struct tb_figures *f)
         .base_telling = figure("base_telling"),
         .class_weight = figure("class_weight"),
         .fibre_weight = figure("fibre_weight"),
+        .thin = figure("thin"),
         .q_most = figure("q_most"),
         .leak_pure = figure("leak_pure"),
         .leak_blend = figure("leak_blend"),
@@ -125,6 +126,8 @@ static void take_cues(struct tb_evidence *ev)
     for (int i = 0; i < ev->channels; i++)
         tb_channel_at(&ev->channel[i], i);
     for (int c = 0; c < ev->cues; c++) {
+        int kind_of = *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1;
+        bool as_general = tb_ref_cue[c].as_general == 1;
         struct tb_cue cue;
 
         tb_cue_at(&cue, c);
@@ -135,8 +138,8 @@ static void take_cues(struct tb_evidence *ev)
                                    .telling = tb_ref_cue[c].telling == 1,
                                    .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
                                    .ramp = ramp_of(ev, tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to),
-                                   .general =
-                                       *tb_ref_cue[c].kind_of ? tb_cue_by_key(tb_ref_cue[c].kind_of) : -1 };
+                                   .general = as_general ? -1 : kind_of,
+                                   .counts_as = as_general ? kind_of : -1 };
     }
 }
 

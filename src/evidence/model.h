@@ -17,6 +17,7 @@
 struct tb_figures {
     double base_weight, base_rate, base_telling; /* base rate of a cue over all fibres */
     double class_weight, fibre_weight; /* how much a class borrows from all, a fibre from its class */
+    double thin;                       /* families whose silence counts by half */
     double q_most;
     double leak_pure, leak_blend, leak_floor, leak_telling;
     double noise_pure, noise_blend;             /* laws all and share: pull towards the base rate */
@@ -33,9 +34,10 @@ struct tb_cue_model {
     enum tb_cue_law law;
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
-    int ramp;    /* which of the model's ramps */
-    bool firm;   /* telling, or a bench test: an odd burn does not change it */
-    int general; /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
+    int ramp;      /* which of the model's ramps */
+    bool firm;     /* telling, or a bench test: an odd burn does not change it */
+    int general;   /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
+    int counts_as; /* the general cue this finer word counts as, since nobody published it apart; -1: itself */
     double base;
 };
 

@@ -60,9 +60,25 @@ static void add_exclusive(struct tb_terms *out, const struct tb_observation *o, 
             out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
 }
 
-/* In the order of the table, so that equal observations have equal terms. */
-void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o)
+/* A finer word that nobody published apart says what its general cue says; that it was denied says nothing. */
+void tb_observation_known(struct tb_observation *out, const struct tb_evidence *ev,
+                          const struct tb_observation *o)
 {
+    *out = *o;
+    for (int c = 0; c < ev->cues; c++)
+        if (ev->cue[c].counts_as >= 0) {
+            if (seen(o, c))
+                out->sight[ev->cue[c].counts_as] = TB_SIGHT_SEEN;
+            out->sight[c] = TB_SIGHT_NONE;
+        }
+}
+
+/* In the order of the table, so that equal observations have equal terms. */
+void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *as_seen)
+{
+    struct tb_observation known, *o = &known;
+
+    tb_observation_known(&known, ev, as_seen);
     out->n = 0;
     for (int i = 0; i < ev->channels; i++) {
         const struct tb_channel *ch = &ev->channel[i];
@@ -74,7 +90,7 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
             continue;
         }
         for (int c = ch->first; c < ch->first + ch->n; c++)
-            if (says_something(ev, o, c))
+            if (ev->cue[c].counts_as < 0 && says_something(ev, o, c))
                 out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
     }
 }

@@ -76,7 +76,7 @@ static const struct rule {
     { .in = "cue.channel", .may = "@channel.key" },
     { .in = "cue.law", .may = "any|all|share|partly" },
     { .in = "cue.kind_of", .may = "|@cue.key", .with = "channel=channel" },
-    { .in = "cue.telling cue.nothing", .may = "0|1" },
+    { .in = "cue.telling cue.nothing cue.as_general", .may = "0|1" },
     { .in = "burn_fibre.burn_key", .may = "@fibre.burn_key", .with = "fibre=key" },
     { .in = "bench_result.cue", .may = "@cue.key" },
     { .in = "bench_result.fibre", .may = "@burn_fibre.fibre" },

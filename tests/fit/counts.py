@@ -12,9 +12,10 @@ REF = os.path.join(os.path.dirname(os.path.abspath(__file__)), "../../sql/refere
 read = lambda name: list(csv.DictReader(open(os.path.join(REF, name + ".csv"), encoding="utf-8")))
 cues, fibres = read("cue"), read("burn_fibre")
 channels = [r["key"] for r in read("channel") if r["kind"] == "burn"]
+as_general = {c["key"]: c["kind_of"] for c in cues if c["as_general:integer"] == "1"}
 kinds = {}
 for c in cues:
-    if c["kind_of"]:
+    if c["kind_of"] and c["key"] not in as_general:
         kinds.setdefault(c["kind_of"], []).append(c["key"])
 
 
@@ -49,7 +50,11 @@ def accounts():
         for ch in channels:
             for t in words(r[ch]):
                 described.add(ch)
-                (denied if t[0] == "!" else said).add(ch + ":" + t.lstrip("!"))
+                key = ch + ":" + t.lstrip("!")
+                if key not in as_general:
+                    (denied if t[0] == "!" else said).add(key)
+                elif t[0] != "!":
+                    said.add(as_general[key])
     return out
 
 
@@ -58,7 +63,7 @@ def burn_counts():
     for (_, fibre), (said, denied, described) in accounts().items():
         for c in cues:
             key, sub, general = c["key"], kinds.get(c["key"], []), c["kind_of"]
-            if c["channel"] not in described:
+            if c["channel"] not in described or key in as_general:
                 continue
             cell = n.setdefault((fibre, key), [0, 0])
             if key in said or any(s in said for s in sub):
@@ -91,7 +96,7 @@ wrong = check_profiles()
 if wrong:
     sys.exit("counts.py: " + "\ncounts.py: ".join(wrong))
 spoken = {c for said, denied, _ in accounts().values() for c in said | denied}
-silent = [c["key"] for c in cues if c["channel"] in channels and c["key"] not in spoken]
+silent = [c["key"] for c in cues if c["channel"] in channels and c["key"] not in spoken and c["key"] not in as_general]
 if silent:
     print("no profile speaks of " + ", ".join(silent))
 stale = []

@@ -17,7 +17,8 @@ read = lambda name: list(csv.DictReader(open(os.path.join(REF, name + ".csv"), e
 FIG = {r["key"]: float(r["value:number"]) for r in read("burn_figure")}
 CH = [r["key"] for r in read("channel") if r["kind"] == "burn"]
 FIG["weights"] = [int(r["quarters:integer"]) for r in read("channel") if r["kind"] == "burn"]
-CUE = [r for r in read("cue") if r["channel"] in CH]
+CUE = [r for r in read("cue") if r["channel"] in CH and r["as_general:integer"] == "0"]
+AS_GENERAL = {r["key"]: r["kind_of"] for r in read("cue") if r["as_general:integer"] == "1"}
 AT = {r["key"]: i for i, r in enumerate(CUE)}
 OF = np.array([CH.index(r["channel"]) for r in CUE])
 LAW = np.array([["any", "all", "share"].index(r["law"]) for r in CUE])
@@ -41,7 +42,11 @@ for r in read("burn_profile"):
         for h in CH:
             for t in filter(None, (t.strip() for t in r[h].split(";"))):
                 looked.add(CH.index(h))
-                (denied if t[0] == "!" else said).add(AT[h + ":" + t.lstrip("!")])
+                key = h + ":" + t.lstrip("!")
+                if key not in AS_GENERAL:
+                    (denied if t[0] == "!" else said).add(AT[key])
+                elif t[0] != "!":
+                    said.add(AT[AS_GENERAL[key]])
 
 
 def split(said, denied, looked):
@@ -106,9 +111,11 @@ def prior(P):
 
 
 def chances(s, u, P):
+    heard = lambda n: n / (n + P["thin"])  # what the silence of n families counts
     b = np.where(TELL, P["base_telling"], (s.sum(0) + P["base_weight"] * P["base_rate"]) / ((s + u).sum(0) + P["base_weight"]))
-    mean = (SAME @ s + P["class_weight"] * b) / (SAME @ (s + u) + P["class_weight"])
-    q = np.minimum(P["q_most"], (s + P["fibre_weight"] * mean) / (s + u + P["fibre_weight"]))
+    cs, cu = SAME @ s, SAME @ u
+    mean = (cs + P["class_weight"] * b) / (cs + heard(cs + cu) * cu + P["class_weight"])
+    q = np.minimum(P["q_most"], (s + P["fibre_weight"] * mean) / (s + heard(s + u) * u + P["fibre_weight"]))
     a, c, w, one = q[H[:, 0]], q[H[:, 1]], W[:, None], ONE[:, None]
     ramp = lambda x: np.clip((x - FROM) / (TO - FROM), 0, 1)
     da, dc = np.where(one, 1, ramp(w)), np.where(one, 0, ramp(1 - w))
@@ -158,10 +165,10 @@ def score(P, families=None):
 
 
 CHOICE = dict(leak_pure=[0.01, 0.02, 0.05, 0.1], leak_floor=[0.001, 0.003, 0.01], noise_pure=[0.01, 0.02, 0.03, 0.05, 0.1],
-              class_weight=[0.5, 1, 2, 4], fibre_weight=[1, 2, 3, 4, 5, 8], base_weight=[2, 6, 12], base_rate=[0.03, 0.05, 0.1],
+              class_weight=[0.5, 1, 2, 4], fibre_weight=[1, 2, 3, 4, 5, 8], thin=[1, 2, 5, 8, 12], base_weight=[2, 6, 12], base_rate=[0.03, 0.05, 0.1],
               share_power=[0.2, 0.3, 0.33, 0.35, 0.4, 0.5], odd_power=[0.3, 0.5, 0.7], odd_pure=[0.0005, 0.001, 0.002, 0.005])
 # Where a walk starts that must not know the answer: round numbers, every channel at full weight.
-PLAIN = dict(leak_pure=0.05, leak_floor=0.003, noise_pure=0.05, class_weight=2, fibre_weight=3, base_weight=6, base_rate=0.05,
+PLAIN = dict(leak_pure=0.05, leak_floor=0.003, noise_pure=0.05, class_weight=2, fibre_weight=3, thin=4, base_weight=6, base_rate=0.05,
              share_power=0.5, odd_power=0.5, odd_pure=0.001, weights=[4] * len(CH))
 
 

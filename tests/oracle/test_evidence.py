@@ -23,7 +23,8 @@ CH = {c["key"]: c for c in CHANNEL}
 V = np.array([int(CH[w]["quarters:integer"]) / 4 for w in WHERE])
 LAW = [c["law"] for c in CUE]
 TELL = np.array([c["telling:integer"] == "1" for c in CUE])
-GENERAL = [AT[c["kind_of"]] if c["kind_of"] else -1 for c in CUE]
+COUNTS_AS = {AT[c["key"]]: AT[c["kind_of"]] for c in CUE if c["as_general:integer"] == "1"}
+GENERAL = [AT[c["kind_of"]] if c["kind_of"] and AT[c["key"]] not in COUNTS_AS else -1 for c in CUE]
 KINDS = {g: [i for i, x in enumerate(GENERAL) if x == g] for g in set(GENERAL) if g >= 0}
 NOTHING = {j for j, c in enumerate(CUE) if c["nothing:integer"] == "1"}  # refused beside another cue of its channel
 EXCLUSIVE = {c["key"] for c in CHANNEL if c["exclusive:integer"] == "1"}
@@ -51,9 +52,10 @@ def chances():
     of_class = np.where(bench, FIG["bench_weight"], FIG["class_weight"])
     of_fibre = np.where(bench, FIG["bench_weight"], FIG["fibre_weight"])
     same = np.array([[a == b for b in CLASS] for a in CLASS], float)
-    cs, cn = same @ s, same @ (s + u)
-    mean = (cs + of_class * base) / (cn + of_class)
-    q = np.minimum(FIG["q_most"], (s + of_fibre * mean) / (s + u + of_fibre))
+    heard = lambda n: np.where(bench, 1, n / (n + FIG["thin"]))
+    cs, cu = same @ s, same @ u
+    mean = (cs + of_class * base) / (cs + heard(cs + cu) * cu + of_class)
+    q = np.minimum(FIG["q_most"], (s + of_fibre * mean) / (s + heard(s + u) * u + of_fibre))
     for ch in EXCLUSIVE:
         j = [i for i in range(C) if WHERE[i] == ch]
         q[:, j] /= q[:, j].sum(1, keepdims=True)
@@ -89,6 +91,8 @@ def cue_chance(c, fibres, shares):
 
 def terms(seen, denied, looked):
     out = []
+    seen = {COUNTS_AS.get(i, i) for i in seen}
+    denied = {i for i in denied if i not in COUNTS_AS and i not in seen}
     for ch in looked:
         cues = [i for i in range(C) if WHERE[i] == ch]
         if ch in EXCLUSIVE:
@@ -96,6 +100,8 @@ def terms(seen, denied, looked):
             out += [(i, True) for i in got] if got else [(i, False) for i in cues if i in denied]
             continue
         for i in cues:
+            if i in COUNTS_AS:
+                continue
             kinds, g = KINDS.get(i, []), GENERAL[i]
             if kinds:
                 if any(k in seen for k in kinds):

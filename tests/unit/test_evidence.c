@@ -426,7 +426,7 @@ static void velvet(struct tb_verdict *v, struct tb_declaration *decl)
 
     tb_declaration_read(decl, words, sizeof words - 1);
     assert_int_equal(
-        tb_observation_read(&o[0], "in_flame:melts smoke:black residue_form:hard_bead", NULL, NULL, &err),
+        tb_observation_read(&o[0], "in_flame:melts smoke:black smoke:sooty residue_form:hard_bead", NULL, NULL, &err),
         TB_OK);
     assert_int_equal(
         tb_observation_read(&o[1], "smoke:black residue_form:bead odour:sweet", NULL, NULL, &err), TB_OK);
