@@ -159,13 +159,16 @@ $(BUILD)/tests/%: tests/%.c $(LIB) | $(GEN_H)
 	@echo "  test $@"
 	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -MMD -MP -MF $@.d -o $@ $< $(LIB) -lcmocka $(LIBS)
 
-# Preloaded before the program by tests/fault/walk.py; the program itself knows nothing of it.
-$(BUILD)/tests/fault/fail.so: tests/fault/fail.c
+# Preloaded before the program by tests/fault; the program itself knows nothing of them.
+FAULTS := fail vfs memory
+$(BUILD)/tests/fault/vfs.so: tests/fault/loss.c tests/fault/loss.h
+
+$(BUILD)/tests/fault/%.so: tests/fault/%.c
 	@mkdir -p $(@D)
 	@echo "  test $@"
-	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -shared -fPIC -o $@ $< -lsqlite3 -ldl
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -shared -fPIC -o $@ $(filter %.c,$^) -lsqlite3 -ldl -lpthread
 
-tests: $(TEST_BIN) $(BUILD)/market/tenterbook $(BUILD)/tests/fault/fail.so
+tests: $(TEST_BIN) $(BUILD)/market/tenterbook $(FAULTS:%=$(BUILD)/tests/fault/%.so)
 
 # What several tests would make at the same time is made before they start.
 check-run:

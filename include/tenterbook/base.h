@@ -60,6 +60,11 @@ void tb_noted(struct tb_err *err, ...);
 
 /* Memory. Running out of it ends the program with a sentence: there is nothing sensible to do at the bench.
  * All of these answer zeroed memory and never NULL. Free with free(). */
+/* tb_no_memory - what they do then, and what a caller does whose library had none: last words, and exit code 1. */
+_Noreturn void tb_no_memory(void);
+/* tb_on_no_memory - what is said in place of the usual words. It ends the program itself and asks for no memory; NULL: the usual. */
+typedef void tb_no_memory_fn(void);
+void tb_on_no_memory(tb_no_memory_fn *say);
 void *tb_alloc(size_t count, size_t size);
 /* Like realloc for count things of this size; the grown part is not zeroed. */
 void *tb_realloc(void *old, size_t count, size_t size);

@@ -2,15 +2,28 @@
 #include "tenterbook/base.h"
 
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
-/* Ends at once and by abort: cleaning up would need memory too, and what was written is whole or not there. */
-static void out_of_memory(void)
+static tb_no_memory_fn *last_words;
+
+void tb_on_no_memory(tb_no_memory_fn *say)
 {
-    (void)fputs("tenterbook: this machine has no memory left; nothing was half-written\n", stderr);
-    abort();
+    last_words = say;
+}
+
+/* Once: who says it may find no memory either. Nothing is cleared up, which could need memory: the next run does that. */
+void tb_no_memory(void)
+{
+    static const char plain[] = "tenterbook: this machine has no memory left; nothing was half-written\n";
+    tb_no_memory_fn *say = last_words;
+
+    last_words = NULL;
+    if (say)
+        say();
+    (void)!write(STDERR_FILENO, plain, sizeof plain - 1);
+    _exit(EXIT_FAILURE);
 }
 
 /* Nothing is asked for as one byte, so that the answer is never NULL and can always be freed. */
@@ -19,7 +32,7 @@ void *tb_alloc(size_t count, size_t size)
     void *p = calloc(count ? count : 1, size ? size : 1);
 
     if (!p)
-        out_of_memory();
+        tb_no_memory();
     return p;
 }
 
@@ -29,10 +42,10 @@ void *tb_realloc(void *old, size_t count, size_t size)
     void *p;
 
     if (size && count > SIZE_MAX / size)
-        out_of_memory();
+        tb_no_memory();
     p = realloc(old, count && size ? count * size : 1);
     if (!p)
-        out_of_memory();
+        tb_no_memory();
     return p;
 }
 

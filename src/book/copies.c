@@ -239,6 +239,7 @@ tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *pat
                        path);
     if (there && is_same_file(copy, path))
         return tb_fail(err, TB_EINVAL, "%s is the book itself and no copy of it", copy);
+    tb_half_clear(path);
     if ((rc = bring(&p, copy, half, err)) != TB_OK)
         return rc;
     if (there) {

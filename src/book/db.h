@@ -65,6 +65,8 @@ tb_rc tb_db_shape(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
 tb_rc tb_db_pages(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
 /* Does the file begin like a book? It is not opened. */
 bool tb_db_is_book(const char *path);
+/* Clear away what killed programs left of a file of this name that they were making: NAME.new-NUMBER and what belongs to it. */
+void tb_half_clear(const char *path);
 /*
  * tb_db_swap - give the whole database at `half` the name `path`. With `aside` what is there gets that name first, with its
  * log; NULL: nothing is there.

@@ -60,6 +60,25 @@ static bool is_done(const struct tb_ctx *ctx)
     return ctx->done || done.rows > 0;
 }
 
+/* The whole run's, for words that nothing can be handed to. */
+static const struct tb_ctx *running;
+
+/* What is recorded stays recorded; what is not said of it any more can be looked up. */
+static void say_no_memory(void)
+{
+    if (!is_done(running))
+        tb_say(stderr, "tenterbook: this machine has no memory left; nothing was recorded\n");
+    else
+        say_done(running, _("this machine has no memory left"));
+    _exit(is_done(running) ? 3 : 1);
+}
+
+void tb_end_without_memory(const struct tb_ctx *ctx)
+{
+    running = ctx;
+    tb_on_no_memory(say_no_memory);
+}
+
 int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
 {
     bool failed = ferror(screen) != 0;

@@ -12,4 +12,7 @@ void tb_streams_ready(void);
  */
 int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err);
 
+/* From here on a run that finds no memory says what it has recorded, and ends with 3 then, otherwise with 1. */
+void tb_end_without_memory(const struct tb_ctx *ctx);
+
 #endif

@@ -223,6 +223,7 @@ int main(int argc, char **argv)
     int code;
 
     ctx.err = &err;
+    tb_end_without_memory(&ctx);
     tb_streams_ready();
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file sizes is a write that fails, to be cleaned up after */
     (void)setlocale(LC_CTYPE, "C.UTF-8"); /* numbers stay with the point: never LC_NUMERIC */

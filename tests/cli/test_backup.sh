@@ -86,8 +86,14 @@ run prove --json
 ok "the copy is the book" line '"rows": 1,'
 run --book b.db.aside prove --json
 ok "the one that was there is whole" line '"rows": 2,'
+for left in "" -wal .new-$gone .new-$gone-journal .before-7 .before-7-1; do : >"b.db.new-$gone$left"; done
+: >"b.db.new-$gone.mine"; : >"next.key.new-$gone"
+run key --make next.key
+ok "what a killed program left of a key is cleared away" [ "$(ls next.key*)" = next.key ]
 rm b.db
 run restore b.db.aside
+ok "so is what it left of putting a copy back, and nothing else" [ "$(ls b.db.new-*)" = "b.db.new-$gone.mine" ]
+rm "b.db.new-$gone.mine"
 ok "going back to it is the same command" line '^The copy proves and is the book b.db now. Its journal ends with 2:'
 run restore /etc/passwd --aside
 ok "what is no book restores nothing" [ "$code" = 1 ]

@@ -32,24 +32,43 @@ static tb_rc refuse_old_log(const char *path, struct tb_err *err)
     return rc;
 }
 
-/* NAME.new-NUMBER and what SQLite keeps beside it, of a process that is no more. */
+/* Behind a word the digits that must follow it; 0: it is not there. */
+static size_t word_and_digits(const char *s, const char *word)
+{
+    size_t n = strlen(word), digits = strncmp(s, word, n) == 0 ? strspn(s + n, "0123456789") : 0;
+
+    return digits ? n + digits : 0;
+}
+
+/* What may stand behind a passing name: what SQLite keeps beside it, a passing copy of it, a copy before its upgrade. */
+static bool is_tail(const char *s)
+{
+    static const char *const end[] = { "", "-wal", "-shm", "-journal" };
+    size_t n;
+
+    for (size_t i = 0; i < TB_COUNT(end); i++)
+        if (strcmp(s, end[i]) == 0)
+            return true;
+    if ((n = word_and_digits(s, HALF)) == 0 && (n = word_and_digits(s, ".before-")) != 0)
+        n += word_and_digits(s + n, "-");
+    return n && is_tail(s + n);
+}
+
+/* NAME.new-NUMBER and what belongs to it, of a process that is no more, or was before this one and had its number. */
 static bool is_left(const char *file, const char *name)
 {
-    size_t n = strlen(name);
-    char *end;
+    size_t n = strlen(name), passing;
     long process;
 
-    if (strncmp(file, name, n) != 0 || strncmp(file + n, HALF, sizeof HALF - 1) != 0)
+    if (strncmp(file, name, n) != 0 || (passing = word_and_digits(file + n, HALF)) == 0 ||
+        !is_tail(file + n + passing))
         return false;
-    process = strtol(file + n + sizeof HALF - 1, &end, 10);
-    if (process <= 0 ||
-        (*end && strcmp(end, "-wal") != 0 && strcmp(end, "-shm") != 0 && strcmp(end, "-journal") != 0))
-        return false;
-    return kill((pid_t)process, 0) != 0 && errno == ESRCH;
+    process = strtol(file + n + sizeof HALF - 1, NULL, 10);
+    return process == getpid() || (process > 0 && kill((pid_t)process, 0) != 0 && errno == ESRCH);
 }
 
 /* A program that was killed while it made this book or copy left its half behind; nobody else would ever take it away. */
-static void clear_left(const char *path)
+void tb_half_clear(const char *path)
 {
     const char *slash = strrchr(path, '/');
     char *folder = tb_out_folder(path);
@@ -72,7 +91,7 @@ tb_rc tb_half_make(struct tb_text *half, const char *path, mode_t mode, struct t
 
     if (rc != TB_OK)
         return rc;
-    clear_left(path);
+    tb_half_clear(path);
     tb_text_addf(half, "%s" HALF "%ld", path, (long)getpid());
     if ((fd = open(half->s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode)) < 0)
         return tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));

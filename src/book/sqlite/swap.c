@@ -71,20 +71,31 @@ static tb_rc move_log(const char *from, const char *to, struct tb_err *err)
     return rc;
 }
 
+/* A second name for the book, so that there is one at every moment; a memory stick that knows no second names moves it. */
+static bool set_aside(const char *path, const char *aside, bool *moved)
+{
+    *moved = false;
+    if (link(path, aside) == 0)
+        return true;
+    *moved = errno == EPERM || errno == ENOTSUP;
+    return *moved && rename(path, aside) == 0;
+}
+
 /* The log goes first: a log beside a book it does not belong to would be read into it. */
 static tb_rc replace(const char *half, const char *path, const char *aside, struct tb_err *err)
 {
     struct tb_err ignored = { 0 };
     tb_rc rc = close_log(path, err);
+    bool moved;
 
     if (rc != TB_OK || (rc = move_log(path, aside, err)) != TB_OK)
         return rc;
-    if (rename(path, aside) != 0) {
-        rc = tb_out_trouble(err, "rename", aside);
+    if (!set_aside(path, aside, &moved)) {
+        rc = tb_out_trouble(err, "link", aside);
         (void)move_log(aside, path, &ignored);
     } else if (rename(half, path) != 0) {
         rc = tb_out_trouble(err, "rename", path);
-        (void)rename(aside, path);
+        (void)(moved ? rename(aside, path) : unlink(aside));
         (void)move_log(aside, path, &ignored);
     }
     return rc;
