@@ -1,6 +1,6 @@
 /*
- * plan_curve.h - what a draw would show, in one sentence and as a picture: the chance that false bolts show, by their
- * number (the operating characteristic).
+ * plan_curve.h - what a draw would show, as a picture: the chance that false bolts show, by their number (the operating
+ * characteristic).
  */
 #ifndef TENTERBOOK_PLAN_CURVE_H
 #define TENTERBOOK_PLAN_CURVE_H
@@ -8,14 +8,6 @@
 #include "tenterbook/plan.h"
 
 #include <stdio.h>
-
-/*
- * tb_plan_statement - one sentence: how many false bolts the plan would show, with what chance.
- *
- *   plan    worked out
- *   memory  yours to free
- */
-char *tb_plan_statement(const struct tb_plan *plan);
 
 /*
  * tb_plan_curve_svg - write the picture as SVG: shapes and words, nothing to fetch, readable aloud.

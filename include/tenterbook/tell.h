@@ -70,15 +70,46 @@ void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);
 /* "conforms", "does not conform", "cannot be said". */
 const char *tb_answer_words(enum tb_lab_answer answer);
 
+/* ---- draws --------------------------------------------------------------------------------------------- */
+
+/* One sentence: how many false bolts a plan that was worked out would show, with what chance. */
+void tb_plan_shows_words(struct tb_text *out, const struct tb_plan *plan);
+/* The plan, how well a burn shows a false bolt, and the operating characteristic. Both fail as tb_plan_curve. */
+tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *plan, const struct tb_catch *caught,
+                    struct tb_err *err);
+tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_catch *caught,
+                   struct tb_err *err);
+/* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */
+bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
+void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* A draw with its plan; step: of the clock, in seconds, while it was recorded. Fails as tb_json_plan. */
+tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *draw, int64_t step, struct tb_err *err);
+/* What a reader has to know of a recorded draw before he trusts it: how many there are, a seed given by hand. */
+void tb_draw_caveat_words(struct tb_text *out, const struct tb_draw *record, size_t draws);
+/* It was drawn again, and the same bolts came of it. */
+json_t *tb_json_draw_again(const struct tb_draw *record);
+/* What the burns of a draw prove so far. */
+void tb_proof_words(struct tb_text *out, const struct tb_draw_proof *proof);
+json_t *tb_json_proof(const struct tb_draw_proof *proof);
+/* The same of a lot that is only a number: bolts, burned, found, sure, caught and most_false are read. */
+void tb_bound_words(struct tb_text *out, const struct tb_draw_proof *proof);
+json_t *tb_json_bound(const struct tb_draw_proof *proof);
+
 /* ---- suppliers and testers ----------------------------------------------------------------------------- */
 
 /* Why the advice of a record is what it is. Yours to free. */
 char *tb_record_why(const struct tb_record *record);
+/* All of it besides its months: a sentence a line, the last one ended too; the tally alone where there is no name. */
+void tb_supplier_record_words(struct tb_text *out, const struct tb_supplier_record *s);
 /*
  * tb_json_supplier_record - all of a record; where only a tally is known (supplier.name NULL) without its history.
  *   fails  as tb_record_months
  */
 tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, struct tb_err *err);
+/* Every supplier with the share that borrowed strength gives it: n posteriors, prior and own as tb_record_all gives them. */
+json_t *tb_json_suppliers(const struct tb_tallies *tallies, const struct tb_posterior *posterior,
+                          const struct tb_beta *prior, bool own);
 /* What a tester should practise: a sentence a line, the last one ended too; nothing where nothing stands out. */
 void tb_practise_words(struct tb_text *out, const struct tb_drill_tester *tester);
 /* One of the testers of the scores. */

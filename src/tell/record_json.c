@@ -1,30 +1,7 @@
-/* A supplier's record: why the advice is what it is, and all of it as JSON. */
-#include "base/say.h"
+/* Suppliers' records as JSON. */
 #include "tenterbook/tell.h"
 
 #include <stdlib.h>
-
-char *tb_record_why(const struct tb_record *r)
-{
-    struct tb_text t = { 0 };
-
-    switch (r->ground) {
-    case TB_GROUND_RULE:
-        tb_text_add(&t, _(r->state.why));
-        break;
-    case TB_GROUND_CHANGE:
-        tb_text_addf(&t, _("more lots were wrong than usual, noticed with lot %s on %s"),
-                     r->lot[r->alarm_at].ref, r->lot[r->alarm_at].arrived);
-        break;
-    case TB_GROUND_NOT_JUDGED:
-        tb_text_add(&t, _("no lot of theirs was judged yet"));
-        break;
-    case TB_GROUND_NOTHING:
-        tb_text_add(&t, _("nothing in the record asks for a change"));
-        break;
-    }
-    return tb_text_take(&t);
-}
 
 /* An interval; null where no lot was judged: "0 to 1" would look like a finding. */
 static json_t *pair(const struct tb_tally *own, const double limit[2])
@@ -32,12 +9,16 @@ static json_t *pair(const struct tb_tally *own, const double limit[2])
     return own->lots ? json_pack("{s:f, s:f}", "lo", limit[0], "hi", limit[1]) : json_null();
 }
 
+#define RECORD(member, key) TB_JSON_AS(struct tb_record, member, key)
+TB_JSON_MEMBERS(change_members, RECORD(cusum.p0, "usual"), RECORD(cusum.p1, "tuned_to"),
+                RECORD(run, "run_asked"), RECORD(cusum.up, "up"), RECORD(cusum.alarm, "alarm"),
+                RECORD(cusum.run_usual, "run_usual"), RECORD(cusum.run_found, "run_found"));
+TB_JSON_MEMBERS(own_members, RECORD(own.lots, "judged"), RECORD(own.wrong, "wrong"),
+                RECORD(conf, "confidence"));
+
 static json_t *change(const struct tb_record *r)
 {
-    json_t *o =
-        json_pack("{s:f, s:f, s:f, s:I, s:I, s:f, s:f}", "usual", r->cusum.p0, "tuned_to", r->cusum.p1,
-                  "run_asked", r->run, "up", (json_int_t)r->cusum.up, "alarm", (json_int_t)r->cusum.alarm,
-                  "run_usual", r->cusum.run_usual, "run_found", r->cusum.run_found);
+    json_t *o = tb_json_of(change_members, r);
 
     if (r->alarm_at < r->n) {
         tb_json_put(o, "noticed_with", tb_json_text(r->lot[r->alarm_at].ref));
@@ -72,12 +53,12 @@ tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, 
 {
     const struct tb_record *r = &s->record;
     double weight = r->prior.a + r->prior.b;
-    json_t *o = json_pack("{s:o, s:I, s:I, s:I, s:f}", "supplier", tb_json_text(s->supplier.name), "lots",
-                          (json_int_t)s->lots, "judged", (json_int_t)r->own.lots, "wrong",
-                          (json_int_t)r->own.wrong, "confidence", r->conf);
+    json_t *o =
+        json_pack("{s:o, s:I}", "supplier", tb_json_text(s->supplier.name), "lots", (json_int_t)s->lots);
     char *why;
     tb_rc rc = TB_OK;
 
+    tb_json_add(o, own_members, TB_COUNT(own_members), r);
     tb_json_put(o, "posterior", tb_json_of(post_members, &r->post));
     tb_json_put(o, "prior",
                 json_pack("{s:f, s:f, s:f, s:f, s:s}", "a", r->prior.a, "b", r->prior.b, "mean",
@@ -99,4 +80,24 @@ tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, 
     else
         *out = o;
     return rc;
+}
+
+#define SHARE(member) TB_JSON_AS(struct tb_posterior, member, #member)
+TB_JSON_MEMBERS(share_members, SHARE(mean), SHARE(lo), SHARE(hi));
+#define TALLY(member, key) TB_JSON_AS(struct tb_tally, member, key)
+TB_JSON_MEMBERS(tally_members, TALLY(lots, "judged"), TALLY(wrong, "wrong"));
+
+json_t *tb_json_suppliers(const struct tb_tallies *t, const struct tb_posterior *p,
+                          const struct tb_beta *prior, bool own)
+{
+    json_t *list = json_array(), *one;
+
+    for (size_t i = 0; i < t->n; i++) {
+        one = json_pack("{s:o}", "supplier", tb_json_text(t->name[i]));
+        tb_json_add(one, tally_members, TB_COUNT(tally_members), &t->tally[i]);
+        tb_json_add(one, share_members, TB_COUNT(share_members), &p[i]);
+        tb_json_push(list, one);
+    }
+    return json_pack("{s:{s:f, s:f, s:s}, s:o}", "prior", "a", prior->a, "b", prior->b, "from",
+                     own ? "site" : "published", "suppliers", list);
 }

@@ -1,5 +1,5 @@
 /*
- * draw.h - what the files of the command `draw` share: the plan asked for by options, and a plan said in words and JSON.
+ * draw.h - what the files of the command `draw` share: the plan asked for by options, its curve, and bolts on a screen.
  */
 #ifndef TENTERBOOK_CLI_DRAW_H
 #define TENTERBOOK_CLI_DRAW_H
@@ -10,10 +10,6 @@
 
 /* Reads the options that choose a plan; at most `bolts` of them may be false. */
 tb_rc draw_options(struct tb_plan_wish *want, struct tb_ctx *ctx, long bolts, struct tb_err *err);
-
-tb_rc draw_say(FILE *out, const struct tb_plan *p, const struct tb_catch *caught, struct tb_err *err);
-/* The plan as JSON; the caller adds places or bolts. */
-tb_rc draw_json(json_t **out, const struct tb_plan *p, const struct tb_catch *caught, struct tb_err *err);
 
 /* The file of --curve: begun before anything is recorded, so that a folder that is not there is told in time. */
 tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct tb_err *err);

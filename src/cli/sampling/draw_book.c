@@ -24,81 +24,46 @@ void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o)
         tb_say(out, "Not recorded.\n");
 }
 
-/* What inspection the suppliers' history asks for. */
-static void say_history(FILE *out, const struct tb_draw_outcome *o)
-{
-    bool reduced = o->suppliers > 0;
-
-    for (size_t i = 0; i < o->suppliers; i++) {
-        const struct tb_inspected *s = &o->inspected[i];
-
-        reduced = reduced && s->now == TB_REDUCED;
-        if (s->now == TB_REDUCED)
-            tb_say(out, "%s's history allows reduced inspection: %s.\n", s->supplier, _(s->why));
-        else if (s->why)
-            tb_say(out, "%s inspection after %s's history: %s.\n", tb_inspection_key(s->now), s->supplier,
-                   _(s->why));
-    }
-    if (reduced)
-        tb_say(out, "This plan is the normal one; --inspection reduced takes the other.\n");
-}
-
-/* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
-static void say_before(FILE *out, const struct tb_draw_outcome *o)
-{
-    const struct tb_draw *last = o->last;
-
-    if (last)
-        tb_say(out,
-               _n("They were drawn from before: %zu draw, by %s on %.10s with seed %s. Every draw is in the "
-                  "journal.\n",
-                  "They were drawn from before: %zu draws, the last by %s on %.10s with seed %s. Every draw "
-                  "is in the journal.\n",
-                  o->befores),
-               o->befores, last->drawn_by, last->drawn_at, last->seed);
-    if (o->seed_from == TB_SEED_GIVEN)
-        tb_say(out, "The seed was given by hand: whoever tries several can choose among the bolts.\n");
-}
-
 /* Lots of which a burn shows too little, and what else can be done with them. */
-static void say_left(FILE *out, const struct tb_draw_outcome *o)
+static void left_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     char chance[TB_PERCENT];
 
     for (size_t i = 0; i < o->lefts; i++)
-        tb_say(
+        tb_text_say(
             out,
             "Lot %s, declared \"%s\", is left out: a burn shows a false bolt of it with a chance of only %s "
             "(%s), and with it the draw could not reach what is asked.\n",
             o->left[i].lot, o->left[i].declared, tb_percent(chance, o->left[i].caught.one),
             o->left[i].caught.words);
     if (o->lefts)
-        tb_say(out,
-               "Its bolts are drawn by themselves: tenterbook draw %s --every, or --share F; --against FIBRE "
-               "names another swap, --catch P says what your burns and tests show. Where burning shows too "
-               "little, a bench test or a laboratory shows more.\n",
-               o->left[0].lot);
+        tb_text_say(
+            out,
+            "Its bolts are drawn by themselves: tenterbook draw %s --every, or --share F; --against FIBRE "
+            "names another swap, --catch P says what your burns and tests show. Where burning shows too "
+            "little, a bench test or a laboratory shows more.\n",
+            o->left[0].lot);
 }
 
 static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
-    struct tb_text clock = { 0 };
-    tb_rc rc = draw_say(ctx->out, &o->plan, &o->caught, err);
+    struct tb_text t = { 0 };
+    tb_rc rc = tb_plan_words(&t, &o->plan, &o->caught, err);
 
     if (rc != TB_OK)
         return rc;
-    say_history(ctx->out, o);
-    say_left(ctx->out, o);
+    if (tb_history_words(&t, o))
+        tb_text_say(&t, "This plan is the normal one; --inspection reduced takes the other.\n");
+    left_words(&t, o);
+    tb_print_words(ctx, &t);
     if (o->plan.cut >= 0) {
         draw_print_bolts(ctx->out, o);
-        say_before(ctx->out, o);
+        tb_draws_before_words(&t, o);
     }
-    /* which draw came first is what its proof rests on */
-    tb_clock_step_words(&clock, step);
-    (void)fputs(tb_text_str(&clock), ctx->out);
-    tb_text_free(&clock);
+    tb_clock_step_words(&t, step); /* which draw came first is what its proof rests on */
     if (o->lefts)
-        tb_say(ctx->out, "What its burns prove: tenterbook draw %s --proof\n", o->about);
+        tb_text_say(&t, "What its burns prove: tenterbook draw %s --proof\n", o->about);
+    tb_print_words(ctx, &t);
     return TB_OK;
 }
 
@@ -118,33 +83,12 @@ static tb_rc refuse_empty(const struct tb_draw_outcome *o, struct tb_err *err)
         o->about, tb_percent(chance, o->caught.one), o->caught.words);
 }
 
-#define DRAWN(member, key) TB_JSON_AS(struct tb_drawn, member, key)
-TB_JSON_MEMBERS(drawn_members, DRAWN(lot_ref, "lot"), DRAWN(number, "bolt"), DRAWN(metres, "metres"),
-                DRAWN(parts, "parts"));
-
-#define LEFT(member, key) TB_JSON_AS(struct tb_left_out, member, key)
-TB_JSON_MEMBERS(left_members, LEFT(lot, "lot"), LEFT(declared, "declared"), LEFT(caught.one, "catch"),
-                LEFT(caught.words, "catch_from"));
-
-/* Where no number of bolts is enough, "drawn" is an empty list and "recorded" is false. */
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
-    static const char *const kinds[] = { "made", "earlier draw", "given" };
     json_t *j;
-    tb_rc rc = draw_json(&j, &o->plan, &o->caught, err);
+    tb_rc rc = tb_json_draw(&j, o, step, err);
 
-    if (rc != TB_OK)
-        return rc;
-    tb_json_put(j, "about", tb_json_text(o->about));
-    tb_json_put(j, "seed", json_string(o->seed));
-    tb_json_put(j, "seed_from", json_string(kinds[o->seed_from]));
-    tb_json_put(j, "drawn_before", json_integer((json_int_t)o->befores));
-    tb_json_put(j, "recorded", json_boolean(o->recorded));
-    if (step)
-        tb_json_put(j, "clock_step_s", json_integer((json_int_t)step));
-    tb_json_put(j, "drawn", tb_json_all(drawn_members, o->drawn, o->n));
-    tb_json_put(j, "left_out", tb_json_all(left_members, o->left, o->lefts));
-    return tb_print_json(ctx, j, err);
+    return rc == TB_OK ? tb_print_json(ctx, j, err) : rc;
 }
 
 static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)

@@ -1,5 +1,7 @@
-/* The options of `draw` into the plan that is asked for. */
+/* The options of `draw`: the plan that is asked for, and the file of its curve. */
 #include "cli/sampling/draw.h"
+
+#include "tenterbook/plan_curve.h"
 
 static tb_rc read_acceptance(struct tb_plan_wish *w, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -49,4 +51,22 @@ tb_rc draw_options(struct tb_plan_wish *w, struct tb_ctx *ctx, long bolts, struc
         return rc;
     w->bad = tb_opt_whole(ctx, "false", 0, 1, bolts);
     return ctx->rc;
+}
+
+tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *path = tb_opt(ctx, "curve");
+    struct tb_outfile *file;
+    tb_rc rc;
+
+    files->replace = tb_opt_on(ctx, "replace");
+    rc = path ? tb_outset_add(&file, files, path, ".svg", err) : TB_OK;
+    return rc == TB_EEXISTS ? TB_EREFUSED : rc; /* what is there twice in a draw is a lot, and a misuse */
+}
+
+tb_rc draw_curve_end(struct tb_outset *files, tb_rc rc, const struct tb_plan *p, struct tb_err *err)
+{
+    if (rc == TB_OK && files->n)
+        rc = tb_plan_curve_svg(files->file[0]->f, p, err);
+    return tb_outset_end(files, rc, err);
 }

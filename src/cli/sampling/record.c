@@ -1,5 +1,7 @@
 /* record: how a supplier's lots turned out, and what that asks for. */
-#include "cli/sampling/record.h"
+#include "cli/show.h"
+
+#include <stdlib.h>
 
 static tb_rc read_numbers(struct tb_supplier_record_request *r, struct tb_ctx *ctx)
 {
@@ -9,15 +11,51 @@ static tb_rc read_numbers(struct tb_supplier_record_request *r, struct tb_ctx *c
     return ctx->rc;
 }
 
+/* Too few lots in a month can never be an alarm, and the row says so. */
+static void month_row(struct tb_table *t, const struct tb_record_month *m)
+{
+    tb_table_texts(t, m->month);
+    tb_table_cell(t, "%ld", m->lots);
+    tb_table_cell(t, "%ld", m->wrong);
+    if (m->high <= m->lots)
+        tb_table_cell(t, "%ld", m->high);
+    else
+        tb_table_texts(t, _("too few lots"));
+    tb_table_texts(t, m->wrong >= m->high  ? _("more than chance explains")
+                      : m->wrong <= m->low ? _("fewer than chance explains")
+                                           : "");
+}
+
+static tb_rc say_months(FILE *out, const struct tb_record *r, struct tb_err *err)
+{
+    const char *const head[] = { _("MONTH"), _("JUDGED"), _("NOT AS DECLARED"), _("ALARM AT"), "" };
+    struct tb_record_month *m = tb_array(struct tb_record_month, r->n + 1);
+    struct tb_table t;
+    size_t n = 0;
+    tb_rc rc = tb_record_months(m, &n, r, err);
+
+    if (rc == TB_OK && n > 0) {
+        tb_table_head(&t, head, TB_COUNT(head));
+        for (size_t i = 0; i < n; i++)
+            month_row(&t, &m[i]);
+        (void)fputc('\n', out);
+        tb_table_print(&t, out, "lrrrl", 40);
+    }
+    free(m);
+    return rc;
+}
+
 static tb_rc print(struct tb_ctx *ctx, const struct tb_supplier_record *s, struct tb_err *err)
 {
+    struct tb_text t = { 0 };
     json_t *j;
-    tb_rc rc;
+    tb_rc rc = TB_OK;
 
-    if (!ctx->json)
-        return record_say(ctx->out, s, err);
-    rc = tb_json_supplier_record(&j, s, err);
-    return rc == TB_OK ? tb_print_json(ctx, j, err) : rc;
+    if (ctx->json)
+        return (rc = tb_json_supplier_record(&j, s, err)) == TB_OK ? tb_print_json(ctx, j, err) : rc;
+    tb_supplier_record_words(&t, s);
+    tb_print_words(ctx, &t);
+    return s->supplier.name ? say_months(ctx->out, &s->record, err) : TB_OK;
 }
 
 /* Without a book: so many wrong of so many. */
@@ -40,6 +78,43 @@ static tb_rc from_counts(struct tb_ctx *ctx, struct tb_err *err)
     return rc == TB_OK ? print(ctx, &s, err) : rc;
 }
 
+static void say_all(FILE *out, const struct tb_tallies *t, const struct tb_posterior *p, bool own)
+{
+    const char *const head[] = { _("SUPPLIER"), _("JUDGED"), _("WRONG"), _("SHARE"), _("BETWEEN") };
+    struct tb_table table;
+
+    tb_say(out, own ? N_("Strength is borrowed across these suppliers.\n")
+                    : N_("Too few suppliers and judged lots for a record of their own: published rates of "
+                         "market samples take its place, an upper guide.\n"));
+    tb_table_head(&table, head, TB_COUNT(head));
+    for (size_t i = 0; i < t->n; i++) {
+        char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT];
+
+        tb_table_texts(&table, t->name[i]);
+        tb_table_cell(&table, "%ld", t->tally[i].lots);
+        tb_table_cell(&table, "%ld", t->tally[i].wrong);
+        tb_table_texts(&table, tb_percent(mean, p[i].mean));
+        tb_table_cell(&table, _("%s and %s"), tb_percent(lo, p[i].lo), tb_percent(hi, p[i].hi));
+    }
+    tb_table_print(&table, out, "lrrrl", 40);
+}
+
+/* Every supplier with the share that borrowed strength gives it. */
+static tb_rc print_all(struct tb_ctx *ctx, const struct tb_tallies *t, double conf, struct tb_err *err)
+{
+    struct tb_posterior *p = tb_array(struct tb_posterior, t->n + 1);
+    struct tb_beta prior;
+    bool own = false;
+    tb_rc rc = tb_record_all(p, &prior, &own, t->tally, t->n, conf, err);
+
+    if (rc == TB_OK && ctx->json)
+        rc = tb_print_json(ctx, tb_json_suppliers(t, p, &prior, own), err);
+    else if (rc == TB_OK)
+        say_all(ctx->out, t, p, own);
+    free(p);
+    return rc;
+}
+
 /* A table of suppliers, or all those of the book. */
 static tb_rc all(struct tb_ctx *ctx, const char *path, struct tb_err *err)
 {
@@ -50,7 +125,7 @@ static tb_rc all(struct tb_ctx *ctx, const char *path, struct tb_err *err)
 
     if (rc == TB_OK)
         rc = read_numbers(&r, ctx);
-    return rc == TB_OK ? record_print_all(ctx, &t, r.conf, err) : rc;
+    return rc == TB_OK ? print_all(ctx, &t, r.conf, err) : rc;
 }
 
 static tb_rc one(struct tb_ctx *ctx, struct tb_err *err)
