@@ -4,20 +4,28 @@
 #include <stdio.h>
 #include <string.h>
 
+/* The row before the first one has 64 zeros for a digest. */
+tb_rc tb_book_end(struct tb_journal_head *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_one_journal_head(out, tb_sql_journal_head(b), mem, err);
+
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    *out = (struct tb_journal_head){ .digest =
+                                         "0000000000000000000000000000000000000000000000000000000000000000",
+                                     .at = "" };
+    return TB_OK;
+}
+
 tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_journal_head head;
-    tb_rc rc = tb_one_journal_head(&head, tb_sql_journal_head(b), &mem, err);
+    tb_rc rc = tb_book_end(&head, b, &mem, err);
 
     if (rc == TB_OK) {
         *number = head.number;
         (void)snprintf(digest, TB_DIGEST_HEX, "%s", head.digest);
-    } else if (rc == TB_ENOTFOUND) {
-        *number = 0;
-        memset(digest, '0', TB_DIGEST_HEX - 1);
-        digest[TB_DIGEST_HEX - 1] = '\0';
-        rc = TB_OK;
     }
     tb_arena_free(&mem);
     return rc;

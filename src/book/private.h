@@ -104,6 +104,8 @@ void tb_about_tag(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH]
 /* The tags of the keys in a journal row are added; false where they are not keys with a space between. */
 bool tb_about_tags(struct tb_text *out, const unsigned char nonce[TB_HASH], const char *about);
 void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size);
+/* The last journal row, in mem; as it stands before the first: number 0, 64 zeros, no moment. */
+tb_rc tb_book_end(struct tb_journal_head *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* Digest of a journal row from all its other columns, by its rule; "" where salt or the digest before are no 64 digits. */
 void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row);
 

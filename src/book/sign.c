@@ -68,13 +68,21 @@ static tb_rc first_key(struct tb_book *b, struct tb_err *err)
                               err);
 }
 
+static bool at_hand(const struct tb_book *b)
+{
+    return b->signer.public[0] && strcmp(b->signer.public, b->key_now) == 0;
+}
+
 /* A pass phrase that was typed wrongly is told before anything is recorded; all else is no reason not to record. */
 tb_rc tb_sign_prepare(struct tb_book *b, struct tb_err *err)
 {
     struct tb_err why = { 0 };
-    tb_rc rc = *b->path ? latest(b->key_now, b, err) : TB_OK;
+    tb_rc rc;
 
-    if (rc != TB_OK || !*b->path || find(b, &why) != TB_EREFUSED)
+    if (!*b->path || at_hand(b)) /* that it still counts is seen under the lock */
+        return TB_OK;
+    rc = latest(b->key_now, b, err);
+    if (rc != TB_OK || find(b, &why) != TB_EREFUSED)
         return rc;
     *err = why;
     return TB_EREFUSED;
@@ -91,11 +99,6 @@ tb_rc tb_sign_begin(struct tb_book *b, struct tb_err *err)
         return first_key(b, err);
     (void)find(b, &why); /* without it the act is recorded all the same, and prove says so */
     return TB_OK;
-}
-
-static bool at_hand(const struct tb_book *b)
-{
-    return b->signer.public[0] && strcmp(b->signer.public, b->key_now) == 0;
 }
 
 tb_rc tb_sign_head(struct tb_book *b, const char *digest, struct tb_err *err)

@@ -12,12 +12,13 @@ static tb_rc read_end(struct tb_book *b, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_journal_head end = { 0 };
-    tb_rc rc = tb_book_head(&b->entry, b->before, b, err);
+    tb_rc rc = tb_book_end(&end, b, &mem, err);
 
-    b->before_at[0] = '\0';
-    if (rc == TB_OK && b->entry > 0 &&
-        (rc = tb_one_journal_head(&end, tb_sql_journal_head(b), &mem, err)) == TB_OK)
+    if (rc == TB_OK) {
+        b->entry = end.number;
+        (void)snprintf(b->before, sizeof b->before, "%s", end.digest);
         (void)snprintf(b->before_at, sizeof b->before_at, "%s", end.at);
+    }
     tb_arena_free(&mem);
     return rc;
 }
