@@ -39,6 +39,8 @@ struct tb_extract_proof {
     int64_t facts;   /* rows of facts covered by a digest computed again */
     int64_t
         partly; /* rows of facts that an older program recorded together with those of other lots: not covered */
+    int64_t
+        shared; /* journal rows of several lots, by older programs: they do not show that all facts of this one are here */
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
     int64_t compared;     /* rows of facts compared with those of a book */
     int64_t beyond;       /* noted rows that the extract does not tell: it cannot be held against them */

@@ -61,3 +61,24 @@ SELECT count(*) AS rows FROM journal;
 -- in:   $1 ref text
 -- out:  id text
 SELECT id FROM lot WHERE ref = $1;
+
+-- The lot of a fact that other facts name. Keys are of one table only.
+
+-- name: owner_of
+-- in:   $1 id text
+-- out:  lot text
+SELECT l.id AS lot FROM lot l WHERE l.id = $1
+UNION ALL
+SELECT b.lot FROM bolt b WHERE b.id = $1
+UNION ALL
+SELECT w.lot FROM swatch w WHERE w.id = $1
+UNION ALL
+SELECT w.lot FROM burn b JOIN swatch w ON w.id = b.swatch WHERE b.id = $1
+UNION ALL
+SELECT w.lot FROM bench_test t JOIN swatch w ON w.id = t.swatch WHERE t.id = $1
+UNION ALL
+SELECT d.lot FROM declaration d WHERE d.id = $1
+UNION ALL
+SELECT s.lot FROM standing s WHERE s.id = $1
+UNION ALL
+SELECT j.lot FROM joint_sample j WHERE j.id = $1;

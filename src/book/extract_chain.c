@@ -97,7 +97,7 @@ static struct tb_told_row *step(struct following *f, int64_t number, int64_t rul
     else if (number != f->number + 1)
         tb_extract_wrong(f->p, "journal row %lld stands after row %lld", (long long)number,
                          (long long)f->number);
-    if (rule < f->rule || rule > TB_RULE_TREES)
+    if (rule < f->rule || rule > TB_RULE_SHARES)
         tb_extract_wrong(
             f->p, "journal row %lld says that it keeps rule %lld, and the row before it keeps rule %lld",
             (long long)number, (long long)rule, (long long)f->rule);
@@ -107,33 +107,38 @@ static struct tb_told_row *step(struct following *f, int64_t number, int64_t rul
 }
 
 /* What a row tells of its lots: a nonce and their tags. Their digest; and whether the lot of the extract is among them. */
-static void read_about(unsigned char out[TB_HASH], bool *ours, const struct following *f, const char *nonce,
-                       const char *tags, size_t size)
+static void read_about(unsigned char out[TB_HASH], struct tb_told_row *row, const struct following *f,
+                       const char *nonce, const char *tags, size_t size)
 {
     unsigned char tag[TB_HASH];
 
     tb_about_hash(out, tags, size);
-    *ours = false;
+    row->lots = size / TB_HASH;
     if (strlen(f->lot) != TB_ID_LEN)
         return;
     tb_about_tag(tag, (const unsigned char *)nonce, f->lot);
-    for (size_t i = 0; i + TB_HASH <= size; i += TB_HASH)
-        *ours = *ours || memcmp(tag, tags + i, TB_HASH) == 0;
+    for (uint64_t i = 0; i < row->lots; i++)
+        if (memcmp(tag, tags + i * TB_HASH, TB_HASH) == 0) {
+            row->ours = true;
+            row->lot_at = i;
+        }
 }
 
-/* The digest of a row told in full, by the rule of trees; "" where it lacks something. */
+/* The digest of a row told in full, by the rules of trees and shares; "" where it lacks something. */
 static void link_full(char digest[TB_DIGEST_HEX], struct tb_told_row *row, const struct following *f,
                       const struct tb_journal_row *j)
 {
     unsigned char nonce[TB_HASH], about[TB_HASH], header[TB_HASH];
+    bool by_share = j->rule == TB_RULE_SHARES;
     struct tb_text tags = { 0 };
 
     if (tb_hash_of_hex(nonce, tb_row_text(row->full, "nonce")) &&
+        (!by_share || tb_hash_of_hex(row->shares, tb_row_text(row->full, "shares"))) &&
         tb_base64_of_json(&tags, json_object_get(row->full, "about")) && tags.n >= TB_HASH &&
         tags.n % TB_HASH == 0) {
-        read_about(about, &row->ours, f, tags.s, tags.s + TB_HASH, tags.n - TB_HASH);
+        read_about(about, row, f, tags.s, tags.s + TB_HASH, tags.n - TB_HASH);
         tb_journal_header(header, j, nonce);
-        tb_journal_link(row->digest, f->last, about, header);
+        tb_journal_link(row->digest, f->last, about, by_share ? row->shares : NULL, header);
         tb_hash_hex(digest, row->digest);
     }
     tb_text_free(&tags);
@@ -184,17 +189,21 @@ static void follow_digests(struct following *f, const json_t *item)
 }
 
 /* One row of others: the digest of what it says, a nonce, and of each of its lots a tag, which must not be that of ours. */
-static void follow_other(struct following *f, int64_t number, const json_t *item, struct tb_text *bytes)
+static void follow_other(struct following *f, int64_t number, int64_t rule, const json_t *item,
+                         struct tb_text *bytes)
 {
-    struct tb_told_row *row = step(f, number, TB_RULE_TREES, NULL);
+    struct tb_told_row *row = step(f, number, rule, NULL);
+    size_t before = rule == TB_RULE_SHARES ? 2 * TB_HASH : TB_HASH; /* the tags' nonce */
     unsigned char about[TB_HASH];
 
-    if (!tb_base64_of_json(bytes, item) || bytes->n < 2 * TB_HASH || bytes->n % TB_HASH) {
+    if (!tb_base64_of_json(bytes, item) || bytes->n < before + TB_HASH || bytes->n % TB_HASH) {
         tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
         return;
     }
-    read_about(about, &row->ours, f, bytes->s + TB_HASH, bytes->s + 2 * TB_HASH, bytes->n - 2 * TB_HASH);
-    tb_journal_link(row->digest, f->last, about, (const unsigned char *)bytes->s);
+    read_about(about, row, f, bytes->s + before, bytes->s + before + TB_HASH, bytes->n - before - TB_HASH);
+    tb_journal_link(row->digest, f->last, about,
+                    rule == TB_RULE_SHARES ? (const unsigned char *)bytes->s + TB_HASH : NULL,
+                    (const unsigned char *)bytes->s);
     memcpy(f->last, row->digest, TB_HASH);
     if (row->ours)
         tb_extract_wrong(f->p,
@@ -207,16 +216,17 @@ static void follow_other(struct following *f, int64_t number, const json_t *item
 static void follow_run(struct following *f, const json_t *item)
 {
     int64_t number = tb_row_whole(item, "number");
+    int64_t rule = json_object_get(item, "rule") ? tb_row_whole(item, "rule") : TB_RULE_TREES;
     const json_t *rows = json_object_get(item, "rows"), *row;
     struct tb_text bytes = { 0 };
     size_t i;
 
-    if (number < 1 || number > NUMBER_MOST)
+    if (number < 1 || number > NUMBER_MOST || rule < TB_RULE_TREES)
         tb_extract_wrong(f->p, "the journal rows from %lld on cannot be read", (long long)number);
     else if (json_is_array(rows))
         json_array_foreach(rows, i, row)
         {
-            follow_other(f, number + (int64_t)i, row, &bytes);
+            follow_other(f, number + (int64_t)i, rule, row, &bytes);
         }
     else
         follow_digests(f, item);

@@ -45,8 +45,10 @@ tb_rc tb_extract_trees(json_t **out, struct tb_book *b, const json_t *facts, str
 /* A journal row as an extract tells it. */
 struct tb_told_row {
     int64_t number, rule;
-    const json_t *full;            /* what it says; NULL: only its digest is known */
-    bool ours;                     /* it says that it recorded something of the lot; rule of trees only */
+    const json_t *full;    /* what it says; NULL: only its digest is known */
+    bool ours;             /* it says that it recorded something of the lot; rules of trees and shares only */
+    uint64_t lots, lot_at; /* then: how many lots it is about, and which of them it is */
+    unsigned char shares[TB_HASH]; /* root over what it recorded of each; rule of shares, told in full */
     unsigned char digest[TB_HASH]; /* computed where it can be, else as told */
 };
 struct tb_told {
@@ -66,6 +68,28 @@ const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number);
 void tb_told_read_old(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract);
 struct tb_told_row *tb_told_add(struct tb_told *j, size_t *cap, int64_t number, int64_t rule,
                                 const json_t *full);
+
+/* ---- all facts of the lot, and no other's ------------------------------------------------------------------- */
+
+/* A fact of the extract that a tree covers. */
+struct tb_owned {
+    int64_t entry;
+    const char *table;
+    const json_t *row;
+    size_t seq; /* in which order they were met */
+    unsigned char leaf[TB_HASH];
+};
+struct tb_owneds {
+    struct tb_owned *item;
+    size_t n, cap;
+};
+/*
+ * tb_extract_whole - does each journal row about the lot have all its facts here, and none of another lot?
+ *   owned  all facts that trees cover; sorted by this
+ * What rows of older rules cannot show is counted in p->shared. Fails: TB_EIO.
+ */
+tb_rc tb_extract_whole(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told,
+                       struct tb_owneds *owned, const char *lot_ref, struct tb_err *err);
 
 /* One more sentence about what does not fit; p NULL: nobody wants to know. */
 void tb_extract_wrong(struct tb_extract_proof *p, const char *fmt, ...) TB_PRINTF(2, 3);

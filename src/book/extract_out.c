@@ -110,7 +110,7 @@ static struct entries named_by(const json_t *facts)
 struct run {
     int64_t first, rule;
     struct tb_text digests; /* rule of tables */
-    json_t *rows;           /* rule of trees */
+    json_t *rows;           /* rules of trees and shares */
 };
 
 static void end_run(json_t *journal, struct run *r)
@@ -120,36 +120,55 @@ static void end_run(json_t *journal, struct run *r)
                                     json_pack("{s:I, s:o}", "number", (json_int_t)r->first, "digests",
                                               tb_base64_json(r->digests.s, r->digests.n)));
     if (r->rows)
-        (void)json_array_append_new(journal,
-                                    json_pack("{s:I, s:o}", "number", (json_int_t)r->first, "rows", r->rows));
+        (void)json_array_append_new(journal, json_pack("{s:I, s:I, s:o}", "number", (json_int_t)r->first,
+                                                       "rule", (json_int_t)r->rule, "rows", r->rows));
     tb_text_clear(&r->digests);
     r->rows = NULL;
 }
 
-/* The nonce and the tags of its lots. That keys and salt are such was seen when the book was proved. */
-static void add_about(struct tb_text *out, const struct tb_journal_row *j)
+/* What a row says of its lots: a nonce and their tags, and their shares where its rule has them. */
+struct about {
+    struct tb_text tags, shares; /* tags: with the nonce before them */
+    unsigned char root[TB_HASH];
+};
+
+/* That keys and salt are such was seen when the book was proved. */
+static void read_about(struct about *out, const struct tb_journal_row *j)
 {
     unsigned char salt[TB_HASH], nonce[TB_HASH];
 
+    *out = (struct about){ 0 };
     (void)tb_hash_of_hex(salt, j->salt);
     tb_about_nonce(nonce, salt);
-    tb_text_addn(out, (const char *)nonce, TB_HASH);
-    (void)tb_about_tags(out, nonce, j->about);
+    tb_text_addn(&out->tags, (const char *)nonce, TB_HASH);
+    (void)tb_about_tags(&out->tags, j->rule == TB_RULE_SHARES ? &out->shares : NULL, nonce, j->about);
+    tb_shares_root(out->root, tb_text_str(&out->shares), out->shares.n);
+}
+
+static void free_about(struct about *a)
+{
+    tb_text_free(&a->tags);
+    tb_text_free(&a->shares);
 }
 
 static json_t *other_row(const struct tb_journal_row *j)
 {
     unsigned char salt[TB_HASH], nonce[TB_HASH], header[TB_HASH];
     struct tb_text bytes = { 0 };
+    struct about about;
     json_t *row;
 
     (void)tb_hash_of_hex(salt, j->salt);
     tb_journal_nonce(nonce, salt);
     tb_journal_header(header, j, nonce);
     tb_text_addn(&bytes, (const char *)header, TB_HASH);
-    add_about(&bytes, j);
+    read_about(&about, j);
+    if (j->rule == TB_RULE_SHARES)
+        tb_text_addn(&bytes, (const char *)about.root, TB_HASH);
+    tb_text_addn(&bytes, about.tags.s, about.tags.n);
     row = tb_base64_json(bytes.s, bytes.n);
     tb_text_free(&bytes);
+    free_about(&about);
     return row;
 }
 
@@ -162,20 +181,38 @@ static void add_to_run(json_t *journal, struct run *r, const struct tb_journal_r
     if (!r->digests.n && !r->rows) {
         r->first = j->number;
         r->rule = j->rule;
-        r->rows = j->rule == TB_RULE_TREES ? json_array() : NULL;
+        r->rows = j->rule >= TB_RULE_TREES ? json_array() : NULL;
     }
-    if (j->rule == TB_RULE_TREES)
+    if (j->rule >= TB_RULE_TREES)
         (void)json_array_append_new(r->rows, other_row(j));
     else if (tb_hash_of_hex(hash, j->digest))
         tb_text_addn(&r->digests, (const char *)hash, TB_HASH);
 }
 
+/* The root over the shares; of the share of this lot, which follows from the facts, what stands beside it in their tree. */
+static void add_shares(json_t *row, const struct about *a, const struct tb_journal_row *j, const char *lot_id)
+{
+    const char *ours = strstr(j->about, lot_id);
+    struct tb_text beside = { 0 };
+    char hex[TB_DIGEST_HEX];
+    uint64_t at;
+
+    tb_hash_hex(hex, a->root);
+    (void)json_object_set_new(row, "shares", json_string(hex));
+    if (!ours)
+        return;
+    at = (uint64_t)(ours - j->about) / (TB_ID_LEN + TB_DIGEST_HEX + 1);
+    tb_tree_beside(&beside, (const unsigned char *)a->shares.s, a->shares.n / TB_HASH, &at, 1);
+    (void)json_object_set_new(row, "beside", tb_base64_json(tb_text_str(&beside), beside.n));
+    tb_text_free(&beside);
+}
+
 /* Without the salt: from it, facts that stay behind could be guessed at. */
-static json_t *full_row(const struct tb_journal_row *j)
+static json_t *full_row(const struct tb_journal_row *j, const char *lot_id)
 {
     unsigned char salt[TB_HASH], nonce[TB_HASH];
     char hex[TB_DIGEST_HEX];
-    struct tb_text about = { 0 };
+    struct about about;
     json_t *row = json_pack("{s:I, s:I, s:s, s:s, s:s, s:s, s:s, s:s}", "number", (json_int_t)j->number,
                             "rule", (json_int_t)j->rule, "at", j->at, "person", j->person, "verb", j->verb,
                             "subject", j->subject, "content", j->content, "digest", j->digest);
@@ -186,9 +223,11 @@ static json_t *full_row(const struct tb_journal_row *j)
         tb_journal_nonce(nonce, salt);
         tb_hash_hex(hex, nonce);
         (void)json_object_set_new(row, "nonce", json_string(hex));
-        add_about(&about, j);
-        (void)json_object_set_new(row, "about", tb_base64_json(about.s, about.n));
-        tb_text_free(&about);
+        read_about(&about, j);
+        (void)json_object_set_new(row, "about", tb_base64_json(about.tags.s, about.tags.n));
+        if (j->rule == TB_RULE_SHARES)
+            add_shares(row, &about, j, lot_id);
+        free_about(&about);
     }
     return row;
 }
@@ -208,7 +247,7 @@ static tb_rc journal_rows(json_t *journal, json_t **head, const json_t *facts, s
         if (strstr(j.about, lot_id) ||
             (ours.n && bsearch(&j.number, ours.number, ours.n, sizeof j.number, by_number))) {
             end_run(journal, &run);
-            (void)json_array_append_new(journal, full_row(&j));
+            (void)json_array_append_new(journal, full_row(&j, lot_id));
         } else {
             add_to_run(journal, &run, &j);
         }

@@ -30,6 +30,7 @@ struct proving {
     struct tb_extract_proof *p;
     struct tb_told told;
     struct keyeds trees, met;
+    struct tb_owneds owned;
     const char *lot_ref;
     struct tb_text record, room;
 };
@@ -135,6 +136,16 @@ static const json_t *tree_of(const struct proving *w, const struct group *g)
     return k ? k->tree : NULL;
 }
 
+static void add_owned(struct proving *w, const struct group *g, size_t i, const unsigned char leaf[TB_HASH])
+{
+    struct tb_owneds *o = &w->owned;
+
+    TB_PUSH_ROOM(o->item, o->n, o->cap);
+    o->item[o->n] =
+        (struct tb_owned){ g->entry, g->table, json_array_get(g->rows, g->first + i), o->n, { 0 } };
+    memcpy(o->item[o->n++].leaf, leaf, TB_HASH);
+}
+
 /* The root from the facts shown; false where the tree cannot be read or does not go with them. */
 static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct group *g, const json_t *tree,
                     uint64_t of)
@@ -154,6 +165,7 @@ static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct
         at[i] = (uint64_t)json_integer_value(place);
         tb_row_canon(&w->record, json_array_get(g->rows, g->first + i), g->columns, TB_RULE_TREES, &w->room);
         tb_leaf(leaf + i * TB_HASH, (const unsigned char *)nonces.s + i * TB_HASH, w->record.s, w->record.n);
+        add_owned(w, g, i, leaf + i * TB_HASH);
     }
     good = good && tb_tree_from(root, of, leaf, at, g->count, tb_text_str(&beside), beside.n);
     free(leaf);
@@ -297,6 +309,9 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
     if (json_object_get(extract, "head")) /* older programs left out tables that they did not know */
         check_tables(&w, facts);
     check_attachments(&w, json_object_get(facts, "attachment"));
+    if (rc == TB_OK)
+        rc = tb_extract_whole(out, extract, &w.told, &w.owned, lot_ref, err);
+    free(w.owned.item);
     tb_told_free(&w.told);
     free(w.trees.item);
     free(w.met.item);

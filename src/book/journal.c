@@ -120,14 +120,19 @@ void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *
 }
 
 void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
-                     const unsigned char about[TB_HASH], const unsigned char header[TB_HASH])
+                     const unsigned char about[TB_HASH], const unsigned char *shares,
+                     const unsigned char header[TB_HASH])
 {
-    unsigned char all[1 + 3 * TB_HASH] = { 2 };
+    const unsigned char *const part[] = { before, about, shares, header };
+    unsigned char all[1 + TB_COUNT(part) * TB_HASH] = { shares ? 4 : 2 };
+    size_t n = 1;
 
-    memcpy(all + 1, before, TB_HASH);
-    memcpy(all + 1 + TB_HASH, about, TB_HASH);
-    memcpy(all + 1 + 2 * TB_HASH, header, TB_HASH);
-    (void)crypto_hash_sha256(out, all, sizeof all);
+    for (size_t i = 0; i < TB_COUNT(part); i++)
+        if (part[i]) {
+            memcpy(all + n, part[i], TB_HASH);
+            n += TB_HASH;
+        }
+    (void)crypto_hash_sha256(out, all, n);
 }
 
 void tb_about_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH])
@@ -145,19 +150,47 @@ void tb_about_tag(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH]
     (void)crypto_hash_sha256_final(&hash, out);
 }
 
-bool tb_about_tags(struct tb_text *out, const unsigned char nonce[TB_HASH], const char *about)
+/* One key of `about`, with the share behind it where the rule has one; answers its length, 0 where it is none. */
+static size_t take_about(struct tb_text *tags, struct tb_text *shares, const unsigned char *nonce,
+                         const char *about)
 {
-    for (size_t left = strlen(about); left; about += TB_ID_LEN + 1, left -= TB_ID_LEN + 1) {
-        unsigned char tag[TB_HASH];
+    unsigned char tag[TB_HASH], share[TB_HASH];
+    size_t n = strcspn(about, " ");
+    char hex[TB_DIGEST_HEX];
 
-        if (left < TB_ID_LEN || (left > TB_ID_LEN && (about[TB_ID_LEN] != ' ' || left == TB_ID_LEN + 1)))
+    if (n != (shares ? TB_ID_LEN + TB_DIGEST_HEX : TB_ID_LEN))
+        return 0;
+    tb_about_tag(tag, nonce, about);
+    tb_text_addn(tags, (const char *)tag, TB_HASH);
+    if (!shares)
+        return n;
+    (void)snprintf(hex, sizeof hex, "%s", about + TB_ID_LEN + 1);
+    if (about[TB_ID_LEN] != ':' || !tb_hash_of_hex(share, hex))
+        return 0;
+    tb_text_addn(shares, (const char *)share, TB_HASH);
+    return n;
+}
+
+bool tb_about_tags(struct tb_text *tags, struct tb_text *shares, const unsigned char nonce[TB_HASH],
+                   const char *about)
+{
+    while (*about) {
+        size_t n = take_about(tags, shares, nonce, about);
+
+        if (!n || (about[n] == ' ' && !about[n + 1]))
             return false;
-        tb_about_tag(tag, nonce, about);
-        tb_text_addn(out, (const char *)tag, TB_HASH);
-        if (left == TB_ID_LEN)
-            break;
+        about += n + (about[n] == ' ');
     }
     return true;
+}
+
+void tb_shares_root(unsigned char out[TB_HASH], const void *shares, size_t size)
+{
+    struct tb_tree t = { 0 };
+
+    for (size_t i = 0; i + TB_HASH <= size; i += TB_HASH)
+        tb_tree_add(&t, (const unsigned char *)shares + i);
+    tb_tree_root(out, &t);
 }
 
 void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size)
@@ -170,22 +203,26 @@ void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size)
     (void)crypto_hash_sha256_final(&hash, out);
 }
 
-/* By the rule of trees; false where salt, lots or the digest before are not what they should be. */
+/* By the rule of trees or of shares; false where salt, lots or the digest before are not what they should be. */
 static bool digest_trees(unsigned char out[TB_HASH], const struct tb_journal_row *row)
 {
-    unsigned char salt[TB_HASH], nonce[TB_HASH], before[TB_HASH], about[TB_HASH], header[TB_HASH];
-    struct tb_text tags = { 0 };
+    unsigned char salt[TB_HASH], nonce[TB_HASH], before[TB_HASH], about[TB_HASH], header[TB_HASH],
+        root[TB_HASH];
+    bool by_share = row->rule == TB_RULE_SHARES;
+    struct tb_text tags = { 0 }, shares = { 0 };
     bool good = tb_hash_of_hex(salt, row->salt) && tb_hash_of_hex(before, row->before);
 
     if (good) {
         tb_about_nonce(nonce, salt);
-        good = tb_about_tags(&tags, nonce, row->about);
+        good = tb_about_tags(&tags, by_share ? &shares : NULL, nonce, row->about);
         tb_about_hash(about, tb_text_str(&tags), tags.n);
+        tb_shares_root(root, tb_text_str(&shares), shares.n);
         tb_journal_nonce(nonce, salt);
         tb_journal_header(header, row, nonce);
-        tb_journal_link(out, before, about, header);
+        tb_journal_link(out, before, about, by_share ? root : NULL, header);
     }
     tb_text_free(&tags);
+    tb_text_free(&shares);
     return good;
 }
 
@@ -196,6 +233,6 @@ void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row
     out[0] = '\0';
     if (row->rule == TB_RULE_TABLES && !*row->salt && !*row->about)
         digest_tables(out, row);
-    else if (row->rule == TB_RULE_TREES && digest_trees(hash, row))
+    else if ((row->rule == TB_RULE_TREES || row->rule == TB_RULE_SHARES) && digest_trees(hash, row))
         tb_hash_hex(out, hash);
 }

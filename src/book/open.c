@@ -41,7 +41,7 @@ void tb_book_close(struct tb_book *b)
     tb_book_rollback(b);
     tb_db_close(b->db);
     tb_arena_free(&b->mem);
-    free(b->lot);
+    tb_shares_free(&b->shares);
     sodium_memzero(&b->signer, sizeof b->signer);
     free(b->done_verb);
     free(b->done_subject);

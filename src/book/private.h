@@ -3,6 +3,7 @@
 #define TENTERBOOK_BOOK_PRIVATE_H
 
 #include "book/db.h"
+#include "book/share.h"
 #include "book/stmt.h"
 #include "book/tree.h"
 #include "tenterbook/anchor.h"
@@ -10,9 +11,11 @@
 #include <sodium.h>
 
 #define TB_DIGEST_HEX 65
-/* How a journal row covers its facts (docs/book.md, "Digests"): by one digest for each table, by a tree for each table. */
+/* How a journal row covers its facts (docs/book.md, "Digests"): by one digest for each table; by a tree for each table; by that
+ * and the share of each lot. */
 #define TB_RULE_TABLES 1
 #define TB_RULE_TREES 2
+#define TB_RULE_SHARES 3
 #define TB_FACT_TABLES_MOST 64
 
 /* A signing key: its public half as 64 hexadecimal digits, "" where there is none; both halves as libsodium keeps them. */
@@ -27,10 +30,6 @@ struct tb_fact_table {
     enum tb_sql read; /* statement facts_NAME */
     struct tb_tree tree;
     char last_id[TB_ID_LEN + 1];
-};
-
-struct tb_lot_key {
-    char id[TB_ID_LEN + 1];
 };
 
 struct tb_book {
@@ -53,11 +52,11 @@ struct tb_book {
     char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX], before_at[TB_MOMENT_LEN + 1]; /* digest and moment of the row before */
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
-    struct tb_lot_key *lot;      /* of which something is written, in the order it came */
-    size_t lots, lots_cap;
-    struct tb_key signer;        /* what the key file holds, from the first record on */
-    char key_now[TB_DIGEST_HEX]; /* the public key that counts; "" there is none yet */
-    bool key_made;               /* its file was made by this program */
+    struct tb_shares shares;     /* of which lots something is written, and what */
+    char owned[TB_ID_LEN + 1], owner[TB_ID_LEN + 1]; /* the fact whose lot was asked for last, and its lot */
+    struct tb_key signer;                            /* what the key file holds, from the first record on */
+    char key_now[TB_DIGEST_HEX];                     /* the public key that counts; "" there is none yet */
+    bool key_made;                                   /* its file was made by this program */
 };
 
 /* A book over a database, which it owns from here on. `path` is what people call it by. */
@@ -68,11 +67,17 @@ tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err);
 tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
 /* The fact table of this name; NULL when there is none. */
 struct tb_fact_table *tb_fact_table(struct tb_book *b, const char *name);
-/* One more fact was written to a table, in canonical form: it goes into the table's tree. */
-void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record);
-
-/* Something is written about a lot: the journal row names it. */
-void tb_fact_of_lot(struct tb_book *b, const char *lot_id);
+/*
+ * tb_fact_written - one more fact was written to a table, in canonical form: it goes into the table's tree and the share of its lot.
+ *   owner  what the column that says whose it is holds (tb_owner_of); NULL: nothing
+ */
+tb_rc tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record,
+                      const char *owner, struct tb_err *err);
+/* tb_shares_subject - the row is about the lot that its subject names, if it names one. */
+tb_rc tb_shares_subject(struct tb_shares *s, struct tb_book *b, const char *subject, struct tb_err *err);
+/* tb_lot_of_owner - the key of the lot that an owner column names; "" it names none. It stays until the next is asked for. */
+tb_rc tb_lot_of_owner(const char **lot, struct tb_book *b, const struct tb_owner *o, const char *owner,
+                      struct tb_err *err);
 
 /* Canonical form of values, for digests: a letter for the kind, then the value. docs/book.md states it. */
 void tb_canon_text(struct tb_text *t, const char *s);            /* up to its NUL; NULL: nothing */
@@ -90,19 +95,27 @@ void tb_fact_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH]
                    uint64_t at);
 /* The nonce of the journal row itself. */
 void tb_journal_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH]);
-/* SHA-256 of what a journal row says under the rule of trees, and from it and the row before, the digest of the row. */
+/* SHA-256 of what a journal row says under the rules of trees and shares, and from it and the row before, the digest of the row. */
 void tb_journal_header(unsigned char out[TB_HASH], const struct tb_journal_row *row,
                        const unsigned char nonce[TB_HASH]);
+/* shares: the root over the shares of its lots; NULL under the rule of trees, which has none. */
 void tb_journal_link(unsigned char out[TB_HASH], const unsigned char before[TB_HASH],
-                     const unsigned char about[TB_HASH], const unsigned char header[TB_HASH]);
+                     const unsigned char about[TB_HASH], const unsigned char *shares,
+                     const unsigned char header[TB_HASH]);
 /*
  * Which lots a row is about, for somebody who may ask that of one lot and must not learn the others: a nonce, and of each lot
  * the tag SHA-256(nonce | key). The digest is over the tags alone.
  */
 void tb_about_nonce(unsigned char out[TB_HASH], const unsigned char salt[TB_HASH]);
 void tb_about_tag(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH], const char *lot_id);
-/* The tags of the keys in a journal row are added; false where they are not keys with a space between. */
-bool tb_about_tags(struct tb_text *out, const unsigned char nonce[TB_HASH], const char *about);
+/*
+ * The tags of the keys in a journal row are added, and the share that stands behind each key; shares NULL: the rule has none.
+ * False where the text is not keys with a space between.
+ */
+bool tb_about_tags(struct tb_text *tags, struct tb_text *shares, const unsigned char nonce[TB_HASH],
+                   const char *about);
+/* The root over shares, `size` bytes of them in the order of the tags. */
+void tb_shares_root(unsigned char out[TB_HASH], const void *shares, size_t size);
 void tb_about_hash(unsigned char out[TB_HASH], const void *tags, size_t size);
 /* The last journal row, in mem; as it stands before the first: number 0, 64 zeros, no moment. */
 tb_rc tb_book_end(struct tb_journal_head *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);

@@ -61,6 +61,16 @@ static tb_rc unfinished(struct tb_proof *p, struct tb_book *b, struct tb_err *er
     return rc;
 }
 
+static int owner_column(const struct tb_fact_table *t)
+{
+    const struct tb_owner *o = tb_owner_of(t->name);
+    int i = o ? tb_sql_table[t->read].outs - 1 : -1;
+
+    while (i >= 0 && strcmp(tb_sql_table[t->read].out[i].name, o->column) != 0)
+        i--;
+    return i;
+}
+
 static tb_rc facts(struct tb_proving *w, struct tb_book *b, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -70,6 +80,7 @@ static tb_rc facts(struct tb_proving *w, struct tb_book *b, struct tb_err *err)
 
         c->table = &b->table[i];
         c->columns = tb_sql_table[b->table[i].read].outs;
+        c->owner = owner_column(&b->table[i]);
         c->q = tb_query(b, b->table[i].read);
         rc = tb_prove_advance(c, err);
     }
@@ -86,7 +97,7 @@ static tb_rc facts(struct tb_proving *w, struct tb_book *b, struct tb_err *err)
 tb_rc tb_prove_meeting(struct tb_proof *out, struct tb_book *b, tb_met_fact_fn *met, void *arg,
                        struct tb_err *err)
 {
-    struct tb_proving w = { .proof = out, .rule = TB_RULE_TABLES, .met = met, .arg = arg };
+    struct tb_proving w = { .proof = out, .book = b, .rule = TB_RULE_TABLES, .met = met, .arg = arg };
     struct tb_text wrong = { 0 };
     tb_rc rc;
 
@@ -101,6 +112,7 @@ tb_rc tb_prove_meeting(struct tb_proof *out, struct tb_book *b, tb_met_fact_fn *
         (void)snprintf(out->why, sizeof out->why, "%s", wrong.s);
     }
     tb_text_free(&w.record);
+    tb_shares_free(&w.shares);
     tb_text_free(&wrong);
     return rc;
 }

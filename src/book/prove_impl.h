@@ -19,13 +19,15 @@ typedef void tb_met_fact_fn(void *arg, const struct tb_met_fact *fact);
 struct tb_prove_cursor {
     const struct tb_fact_table *table;
     struct tb_stmt *q;
-    int columns;
-    bool row; /* a row is waiting */
+    int columns, owner; /* owner: the column that says which lot a fact is of; -1: none does */
+    bool row;           /* a row is waiting */
 };
 
 /* A proof that is under way. */
 struct tb_proving {
     struct tb_proof *proof;
+    struct tb_book *book;
+    struct tb_shares shares; /* of the journal row under proof */
     struct tb_prove_cursor cursor[TB_FACT_TABLES_MOST];
     size_t tables;
     int64_t rule; /* of the row before: it never goes back */

@@ -102,8 +102,27 @@ static void end(char hex[TB_DIGEST_HEX], struct digest *d)
     }
 }
 
-static void add_leaf(struct tb_proving *w, struct digest *d, const struct tb_prove_cursor *c, int64_t entry,
-                     int64_t want)
+/* The fact goes into the share of its lot, as it did when it was written. */
+static tb_rc share(struct tb_proving *w, const struct tb_prove_cursor *c, const unsigned char leaf[TB_HASH],
+                   struct tb_err *err)
+{
+    const struct tb_owner *o = c->owner >= 0 ? tb_owner_of(c->table->name) : NULL;
+    struct tb_value v = { .kind = TB_VALUE_NOTHING };
+    const char *lot = "";
+    tb_rc rc = TB_OK;
+
+    if (o)
+        tb_col_value(&v, c->q, c->owner);
+    if (v.kind == TB_VALUE_TEXT)
+        rc = tb_lot_of_owner(&lot, w->book, o, v.text, err);
+    tb_shares_lot(&w->shares, lot);
+    if (o && o->told)
+        tb_shares_fact(&w->shares, lot, c->table->name, leaf);
+    return rc;
+}
+
+static tb_rc add_leaf(struct tb_proving *w, struct digest *d, const struct tb_prove_cursor *c, int64_t entry,
+                      int64_t want, struct tb_err *err)
 {
     unsigned char nonce[TB_HASH], leaf[TB_HASH];
     struct tb_value id;
@@ -121,6 +140,7 @@ static void add_leaf(struct tb_proving *w, struct digest *d, const struct tb_pro
                                               .leaf = leaf });
     }
     tb_tree_add(&d->tree, leaf);
+    return d->rule == TB_RULE_SHARES ? share(w, c, leaf, err) : TB_OK;
 }
 
 /* All facts of the table that name this row, into its digest. */
@@ -135,9 +155,10 @@ static tb_rc take_facts(struct tb_proving *w, struct digest *d, struct tb_prove_
         if (d->rule == TB_RULE_TABLES)
             (void)crypto_hash_sha256_update(&d->hash, (const unsigned char *)w->record.s, w->record.n);
         else
-            add_leaf(w, d, c, entry, want);
+            rc = add_leaf(w, d, c, entry, want, err);
         d->rows++;
-        rc = tb_prove_advance(c, err);
+        if (rc == TB_OK)
+            rc = tb_prove_advance(c, err);
     }
     w->proof->facts += d->rows;
     return rc;
@@ -195,7 +216,7 @@ static void check_chain(struct tb_proving *w, const struct tb_journal_row *j)
     if (strcmp(j->before, p->digest) != 0)
         tb_misfit(p, j->number, "journal row %lld does not follow the row before it: the chain is broken",
                   (long long)j->number);
-    if (j->rule < w->rule || j->rule > TB_RULE_TREES)
+    if (j->rule < w->rule || j->rule > TB_RULE_SHARES)
         tb_misfit(p, j->number,
                   "journal row %lld says that it keeps rule %lld, and the row before it keeps rule %lld",
                   (long long)j->number, (long long)j->rule, (long long)w->rule);
@@ -206,6 +227,27 @@ static void check_chain(struct tb_proving *w, const struct tb_journal_row *j)
     w->rule = j->rule;
 }
 
+/* A row is about the lots of its facts, and about that of its subject. */
+static tb_rc check_shares(struct tb_proving *w, const struct tb_journal_row *j, struct tb_err *err)
+{
+    struct tb_text about = { 0 };
+    tb_rc rc;
+
+    if (j->rule != TB_RULE_SHARES)
+        return TB_OK;
+    if ((rc = tb_shares_subject(&w->shares, w->book, j->subject, err)) == TB_OK) {
+        tb_shares_about(&about, &w->shares);
+        if (strcmp(tb_text_str(&about), j->about) != 0)
+            tb_misfit(
+                w->proof, j->number,
+                "journal row %lld (%s %s by %s, %s) names other lots or other shares of them than its facts "
+                "give",
+                (long long)j->number, j->verb, j->subject, j->person, j->at);
+    }
+    tb_text_free(&about);
+    return rc;
+}
+
 tb_rc tb_prove_row(struct tb_proving *w, const struct tb_journal_row *j, struct tb_err *err)
 {
     json_t *content = json_loads(j->content, JSON_REJECT_DUPLICATES, NULL);
@@ -213,6 +255,7 @@ tb_rc tb_prove_row(struct tb_proving *w, const struct tb_journal_row *j, struct 
     tb_rc rc = TB_OK;
 
     check_chain(w, j);
+    tb_shares_clear(&w->shares);
     for (size_t i = 0; rc == TB_OK && i < w->tables; i++) {
         struct tb_prove_cursor *c = &w->cursor[i];
         const json_t *said = json_object_get(content, c->table->name);
@@ -221,6 +264,8 @@ tb_rc tb_prove_row(struct tb_proving *w, const struct tb_journal_row *j, struct 
         if ((rc = tb_prove_strays(w, c, j->number, err)) == TB_OK)
             rc = check_table(w, c, j, said, err);
     }
+    if (rc == TB_OK)
+        rc = check_shares(w, j, err);
     /* a table of a later program would hold facts that this one cannot check: that is said, not passed over */
     if (rc == TB_OK && named != known)
         tb_misfit(w->proof, j->number, "journal row %lld names a table that this program does not know",

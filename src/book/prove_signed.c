@@ -48,7 +48,10 @@ static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct keys
     struct tb_signature s;
     tb_rc rc;
 
-    while ((rc = tb_next_signature(&s, q, &mem, err)) == TB_OK) {
+    while ((rc = tb_row(q, err)) == TB_OK) {
+        tb_prove_stored(p, q, &tb_sql_table[TB_SQL_SIGNATURE_ALL], "signature", p->last_signed + 1);
+        if ((rc = tb_read_signature(&s, q, &mem, err)) != TB_OK)
+            break;
         if (!is_signed(&s, key_at(k, s.number)))
             tb_misfit(
                 p, s.number,

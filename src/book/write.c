@@ -37,7 +37,7 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
                                   .content = "",
                                   .before = b->before,
                                   .digest = "",
-                                  .rule = TB_RULE_TREES,
+                                  .rule = TB_RULE_SHARES,
                                   .salt = salt,
                                   .about = "" };
     tb_rc rc = read_end(b, err);
@@ -74,7 +74,8 @@ static void forget(struct tb_book *b)
     free(b->subject);
     b->who = b->verb = b->subject = NULL;
     b->writing = b->index_dropped = false;
-    b->lots = 0;
+    tb_shares_clear(&b->shares);
+    b->owned[0] = '\0';
     for (size_t i = 0; i < b->tables; i++) {
         b->table[i].tree.n = 0;
         b->table[i].last_id[0] = '\0';
@@ -138,50 +139,56 @@ int64_t tb_entry(const struct tb_book *b)
     return b->entry;
 }
 
-void tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record)
+/* Facts about one another come together: the last answer is mostly the next one too. */
+tb_rc tb_lot_of_owner(const char **lot, struct tb_book *b, const struct tb_owner *o, const char *owner,
+                      struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    const char *id = "";
+    tb_rc rc = TB_OK;
+
+    if (o->direct) {
+        *lot = owner;
+        return TB_OK;
+    }
+    if (strlen(owner) != TB_ID_LEN || strcmp(b->owned, owner) != 0) {
+        rc = tb_ask_text(&id, tb_sql_owner_of(b, owner), &mem, err);
+        (void)snprintf(b->owned, sizeof b->owned, "%s", owner);
+        (void)snprintf(b->owner, sizeof b->owner, "%s", id);
+        tb_arena_free(&mem);
+    }
+    *lot = b->owner;
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+tb_rc tb_fact_written(struct tb_book *b, struct tb_fact_table *t, const struct tb_text *record,
+                      const char *owner, struct tb_err *err)
 {
     unsigned char nonce[TB_HASH], leaf[TB_HASH];
+    const struct tb_owner *o = owner ? tb_owner_of(t->name) : NULL;
+    const char *lot = "";
+    tb_rc rc = o ? tb_lot_of_owner(&lot, b, o, owner, err) : TB_OK;
 
     tb_fact_nonce(nonce, b->salt, t->name, t->tree.n);
     tb_leaf(leaf, nonce, record->s, record->n);
     tb_tree_add(&t->tree, leaf);
+    tb_shares_lot(&b->shares, lot);
+    if (o && o->told)
+        tb_shares_fact(&b->shares, lot, t->name, leaf);
+    return rc;
 }
 
-/* Bolts come lot by lot: the last one is mostly the same. */
-void tb_fact_of_lot(struct tb_book *b, const char *lot_id)
-{
-    if (b->lots && strcmp(b->lot[b->lots - 1].id, lot_id) == 0)
-        return;
-    TB_PUSH_ROOM(b->lot, b->lots, b->lots_cap);
-    (void)snprintf(b->lot[b->lots++].id, sizeof b->lot->id, "%s", lot_id);
-}
-
-/* A record of a bolt or of a paper names no lot itself; the subject of its journal row does. */
-static tb_rc lot_of_subject(struct tb_book *b, struct tb_err *err)
+/* What a case leaves out is about a lot all the same, if the subject of its journal row is. */
+tb_rc tb_shares_subject(struct tb_shares *s, struct tb_book *b, const char *subject, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
-    const char *id, *ref = tb_arena_strndup(&mem, b->subject, tb_subject_lot(b->subject));
+    const char *id, *ref = tb_arena_strndup(&mem, subject, tb_subject_lot(subject));
     tb_rc rc = *ref ? tb_ask_text(&id, tb_sql_journal_lot(b, ref), &mem, err) : TB_ENOTFOUND;
 
     if (rc == TB_OK)
-        tb_fact_of_lot(b, id);
+        tb_shares_lot(s, id);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
-}
-
-static int by_key(const void *a, const void *b)
-{
-    return strcmp(((const struct tb_lot_key *)a)->id, ((const struct tb_lot_key *)b)->id);
-}
-
-/* The about column: each lot once. */
-static void about_of(struct tb_text *out, struct tb_book *b)
-{
-    if (b->lots)
-        qsort(b->lot, b->lots, sizeof *b->lot, by_key);
-    for (size_t i = 0; i < b->lots; i++)
-        if (i == 0 || strcmp(b->lot[i].id, b->lot[i - 1].id) != 0)
-            tb_text_addf(out, out->n ? " %s" : "%s", b->lot[i].id);
 }
 
 /* The content column: JSON of the tables written, by name, and of how it came about. Yours to free. */
@@ -214,12 +221,12 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
     char *content, digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
     struct tb_text about = { 0 };
     struct tb_journal_row row;
-    tb_rc rc = lot_of_subject(b, err);
+    tb_rc rc = tb_shares_subject(&b->shares, b, b->subject, err);
 
     if (rc != TB_OK)
         return rc;
     content = content_of(b);
-    about_of(&about, b);
+    tb_shares_about(&about, &b->shares);
     tb_hash_hex(salt, b->salt);
     row = (struct tb_journal_row){ .number = b->entry,
                                    .at = b->now,
@@ -229,7 +236,7 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
                                    .content = content,
                                    .before = b->before,
                                    .digest = digest,
-                                   .rule = TB_RULE_TREES,
+                                   .rule = TB_RULE_SHARES,
                                    .salt = salt,
                                    .about = tb_text_str(&about) };
     tb_journal_digest(digest, &row);

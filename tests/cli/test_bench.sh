@@ -513,8 +513,6 @@ for bad in 7 "${noted#*:}" "0:${noted#*:}" "$last:${noted#*:}0" "$last:x${noted#
 	run prove --since "$bad"
 	ok "a note that names no row is refused: $bad" refused "--since: '$bad' does not name a journal row; it takes NUMBER:DIGEST as prove prints it, the digest in 64 hexadecimal digits"
 done
-run prove --case x.pdf --since "$noted"
-ok "a case file is not held against a note" misused "--since is about a book; --case --against BOOK holds a case file against one"
 rm -f short.db short.db-*
 
 # tampered WORDS SQL REASON: change a copy behind the program's back

@@ -100,6 +100,12 @@ ok "the signature of another row does not fit" refused "the book does not fit it
 bent "UPDATE signature SET signature = upper(signature) WHERE number = 2"
 run --book bent.db prove
 ok "nor does one that is written otherwise" is 1
+bent "UPDATE signature SET signature = signature || char(0) || 'and more' WHERE number = 2"
+run --book bent.db prove
+ok "nor one that goes on behind its end" refused "the book does not fit its journal: journal row 2: a text in column signature of table signature goes on behind its end"
+bent "UPDATE signature SET signature = CAST(signature AS BLOB) WHERE number = 2"
+run --book bent.db prove
+ok "nor one that is no text" refused "the book does not fit its journal: journal row 2: column signature of table signature does not hold what such a column holds"
 bent "DELETE FROM signature WHERE number = 2"
 run --book bent.db prove
 ok "a signature taken away is told" has "From row 2 on no row is signed"

@@ -272,17 +272,19 @@ static void hide(json_t *j, size_t at)
 {
     json_t *journal = json_object_get(j, "journal"), *row = json_array_get(journal, at);
     struct tb_journal_row record = tb_told_record(row);
-    unsigned char nonce[TB_HASH], header[TB_HASH];
+    unsigned char nonce[TB_HASH], header[TB_HASH], shares[TB_HASH];
     struct tb_text bytes = { 0 }, about = { 0 };
 
     assert_true(tb_hash_of_hex(nonce, tb_row_text(row, "nonce")));
+    assert_true(tb_hash_of_hex(shares, tb_row_text(row, "shares")));
     assert_true(tb_base64_of_json(&about, json_object_get(row, "about")));
     tb_journal_header(header, &record, nonce);
     tb_text_addn(&bytes, (const char *)header, TB_HASH);
+    tb_text_addn(&bytes, (const char *)shares, TB_HASH);
     tb_text_addn(&bytes, about.s, about.n);
     (void)json_array_set_new(journal, at,
-                             json_pack("{s:I, s:[o]}", "number", (json_int_t)record.number, "rows",
-                                       tb_base64_json(bytes.s, bytes.n)));
+                             json_pack("{s:I, s:I, s:[o]}", "number", (json_int_t)record.number, "rule",
+                                       (json_int_t)record.rule, "rows", tb_base64_json(bytes.s, bytes.n)));
     tb_text_free(&bytes);
     tb_text_free(&about);
 }
@@ -309,6 +311,142 @@ static void a_burn_left_out_with_its_journal_row_hidden_is_named(void **state)
                         "journal row 5 recorded something of this lot, and the file does not tell what\n");
     free(wrong);
     json_decref(j);
+}
+
+/* What a forger who has the book does: the trees are made anew for the facts that are told, and fit them. */
+static void make_trees_anew(json_t *j)
+{
+    json_t *trees = NULL;
+
+    OK(tb_extract_trees(&trees, book, json_object_get(j, "facts"), &err));
+    (void)json_object_set_new(j, "trees", trees);
+}
+
+/* The lots came in one journal row, which is about both: it shows no less of each than a row about one lot alone. */
+static void no_fact_can_be_left_out(void **state)
+{
+    json_t *whole = extract(), *list;
+    const char *table;
+    int tried = 0;
+
+    (void)state;
+    json_object_foreach(json_object_get(whole, "facts"), table, list)
+    {
+        for (size_t i = 0; i < json_array_size(list); i++, tried++) {
+            json_t *j = json_deep_copy(whole);
+            char *wrong;
+
+            (void)json_array_remove(rows(j, table), i);
+            make_trees_anew(j);
+            wrong = proved(j);
+            if (!*wrong)
+                fail_msg("row %zu of table %s left out: proves", i, table);
+            free(wrong);
+            json_decref(j);
+        }
+    }
+    assert_true(tried >= 18);
+    json_decref(whole);
+}
+
+static void a_bolt_left_out_of_a_delivery_is_told_in_one_sentence(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_array_remove(rows(j, "bolt"), 1);
+    (void)json_object_set_new(json_array_get(rows(j, "lot"), 0), "bolts", json_integer(1));
+    make_trees_anew(j);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "by Ines, "));
+    assert_non_null(strstr(
+        wrong, "what it recorded of this lot is not what is here: a fact was left out, added or changed\n"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void a_lot_of_another_program_with_a_bolt_left_out_is_named_by_its_count(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_array_remove(rows(j, "bolt"), 0);
+    make_trees_anew(j);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "the lot came with 2 bolts, and the file tells 1 of them\n"));
+    free(wrong);
+    json_decref(j);
+}
+
+/* A true bolt, of the same journal row, with its true place in the tree; only it is of the other lot. */
+static void a_fact_of_another_lot_in_its_place_is_named(void **state)
+{
+    json_t *j = extract(), *other = NULL;
+    char *wrong;
+
+    (void)state;
+    OK(tb_extract_lot(&other, book, other_ref, &err));
+    (void)json_array_remove(rows(j, "bolt"), 1);
+    (void)json_array_append(rows(j, "bolt"), json_array_get(rows(other, "bolt"), 1));
+    make_trees_anew(j);
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "the file holds a row of table bolt that is of another lot"));
+    assert_non_null(strstr(wrong, "what it recorded of this lot is not what is here"));
+    free(wrong);
+    json_decref(other);
+    json_decref(j);
+}
+
+static void a_fact_told_twice_is_named(void **state)
+{
+    json_t *j = extract();
+    char *wrong;
+
+    (void)state;
+    (void)json_array_append(rows(j, "declaration"), json_array_get(rows(j, "declaration"), 0));
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "the file holds a row of table declaration twice"));
+    free(wrong);
+    json_decref(j);
+}
+
+/* Under the rule before nothing was said of shares; a row cannot be told as one of that rule. */
+static void a_row_told_under_an_older_rule_is_named(void **state)
+{
+    json_t *j = extract(), *journal = json_object_get(j, "journal"), *row;
+    char *wrong;
+    size_t i;
+
+    (void)state;
+    json_array_foreach(journal, i, row)
+    {
+        if (json_object_get(row, "shares"))
+            (void)json_object_set_new(row, "rule", json_integer(TB_RULE_TREES));
+    }
+    wrong = proved(j);
+    assert_non_null(strstr(wrong, "itself was changed"));
+    free(wrong);
+    json_decref(j);
+}
+
+static void shares_that_are_not_those_of_the_row_are_named(void **state)
+{
+    static const char *const members[] = { "shares", "beside", "about" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(members); i++) {
+        json_t *j = extract(), *row = json_array_get(json_object_get(j, "journal"), 1);
+        char *wrong;
+
+        assert_int_equal(json_object_del(row, members[i]), 0);
+        wrong = proved(j);
+        if (!strstr(wrong, "a fact was left out, added or changed") && !strstr(wrong, "itself was changed"))
+            fail_msg("without %s: %s", members[i], wrong);
+        free(wrong);
+        json_decref(j);
+    }
 }
 
 static void a_table_that_is_not_told_is_named(void **state)
@@ -620,6 +758,13 @@ int main(void)
         cmocka_unit_test(last_burns_left_out_whole_show_against_the_book),
         cmocka_unit_test(a_changed_journal_row_is_named),
         cmocka_unit_test(a_burn_left_out_with_its_journal_row_hidden_is_named),
+        cmocka_unit_test(no_fact_can_be_left_out),
+        cmocka_unit_test(a_bolt_left_out_of_a_delivery_is_told_in_one_sentence),
+        cmocka_unit_test(a_lot_of_another_program_with_a_bolt_left_out_is_named_by_its_count),
+        cmocka_unit_test(a_fact_of_another_lot_in_its_place_is_named),
+        cmocka_unit_test(a_fact_told_twice_is_named),
+        cmocka_unit_test(a_row_told_under_an_older_rule_is_named),
+        cmocka_unit_test(shares_that_are_not_those_of_the_row_are_named),
         cmocka_unit_test(a_table_that_is_not_told_is_named),
         cmocka_unit_test(a_swapped_photograph_is_named),
         cmocka_unit_test(a_photograph_left_out_is_proved_by_its_digest_and_counted),

@@ -29,8 +29,8 @@ void tb_bind_text(struct tb_stmt *q, int n, const char *s)
         (void)sqlite3_bind_null(q->st, q->slot[n]);
     if (q->table) {
         tb_canon_text(&q->record, s);
-        if (n == q->lot && s && q->book->writing)
-            tb_fact_of_lot(q->book, s);
+        if (n == q->owner)
+            q->owner_key = s;
         q->not_utf8 = q->not_utf8 || (s && !tb_utf8_valid(s, strlen(s)));
     }
 }

@@ -16,7 +16,8 @@ struct tb_stmt {
     int bound;                   /* the highest parameter bound so far */
     int slot[40];                /* slot[n]: SQLite's index of $n */
     struct tb_fact_table *table; /* fact table it writes; NULL: none */
-    int lot;                     /* the parameter of a fact that is the key of its lot; 0: it has none */
+    int owner;                   /* the parameter of a fact that says which lot it is of; 0: none does */
+    const char *owner_key;       /* what was bound to it; borrowed until the statement is carried out */
     bool busy, not_utf8;         /* not_utf8: a text bound to a fact was none; it is not recorded */
     struct tb_text record;       /* canonical form of the parameters of a fact */
 };

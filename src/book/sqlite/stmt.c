@@ -19,12 +19,13 @@ static void find_slots(struct tb_stmt *q)
     }
 }
 
-static int lot_parameter(const struct tb_sql_text *t)
+/* The parameter of a fact that says which lot it is of; 0: none does. */
+static int owner_parameter(const struct tb_sql_text *t)
 {
-    if (strcmp(t->fact, "lot") == 0)
-        return 1;
-    for (int i = 0; i < t->ins && t->fact[0]; i++)
-        if (strcmp(t->in[i].name, "lot") == 0)
+    const struct tb_owner *o = t->fact[0] ? tb_owner_of(t->fact) : NULL;
+
+    for (int i = 0; o && i < t->ins; i++)
+        if (strcmp(t->in[i].name, o->column) == 0)
             return i + 1;
     return 0;
 }
@@ -40,7 +41,7 @@ struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
         q->text = &tb_sql_table[name];
         q->table = q->text->fact[0] ? tb_fact_table(b, q->text->fact) : NULL;
         assert(!q->text->fact[0] || q->table);
-        q->lot = lot_parameter(q->text);
+        q->owner = owner_parameter(q->text);
         if (sqlite3_prepare_v3(b->db->db, q->text->text, -1, SQLITE_PREPARE_PERSISTENT, &q->st, NULL) ==
             SQLITE_OK)
             find_slots(q);
@@ -48,6 +49,7 @@ struct tb_stmt *tb_query(struct tb_book *b, enum tb_sql name)
     q->busy = true;
     q->bound = 0;
     q->not_utf8 = false;
+    q->owner_key = NULL;
     tb_text_clear(&q->record);
     return q;
 }
@@ -87,7 +89,7 @@ void tb_done(struct tb_stmt *q)
 }
 
 /* What was written goes into the tree of its table; keys must rise, so that reading by key gives the same. */
-static void count_fact(struct tb_stmt *q)
+static tb_rc count_fact(struct tb_stmt *q, struct tb_err *err)
 {
     struct tb_fact_table *t = q->table;
     const char *id = q->record.s + 4; /* "T26:" and the key */
@@ -95,7 +97,7 @@ static void count_fact(struct tb_stmt *q)
     assert(q->book->writing);
     assert(strncmp(q->record.s, "T26:", 4) == 0 && strncmp(t->last_id, id, TB_ID_LEN) < 0);
     memcpy(t->last_id, id, TB_ID_LEN);
-    tb_fact_written(q->book, t, &q->record);
+    return tb_fact_written(q->book, t, &q->record, q->owner_key, err);
 }
 
 /* A fact is for good, and whoever reads it later (the case, the workbook) could not write such a text. */
@@ -116,11 +118,8 @@ tb_rc tb_run(struct tb_stmt *q, struct tb_err *err)
     if (q->not_utf8)
         return refuse_bytes(q, err);
     rc = tb_row(q, err);
-    if (rc == TB_ENOTFOUND) {
-        if (q->table)
-            count_fact(q);
-        rc = TB_OK;
-    }
+    if (rc == TB_ENOTFOUND)
+        rc = q->table ? count_fact(q, err) : TB_OK;
     tb_done(q);
     return rc;
 }

@@ -5,10 +5,14 @@
 #include <math.h>
 #include <string.h>
 
-/* Things of the file that could be checked by nothing that is here. */
+/* Things of the file that could be checked by nothing that is here; pages and verdict have a note each. */
 static int64_t unchecked(const struct tb_case_proof *p)
 {
-    return p->named + p->partly + p->absent + p->unjudged + p->beyond + !p->pages;
+    int64_t n = p->named + p->partly + p->shared + p->absent + p->beyond;
+
+    for (const char *s = tb_text_str(&p->notes); *s; s++)
+        n += *s == '\n';
+    return n;
 }
 
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against,
@@ -23,9 +27,10 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
 
     tb_json_put(j, "facts_with_others", json_integer((json_int_t)p->partly));
     tb_json_put(j, "unchecked",
-                json_pack("{s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named, "facts",
-                          (json_int_t)p->partly, "attachments_left_out", (json_int_t)p->absent, "noted_rows",
-                          (json_int_t)p->beyond, "verdict", p->unjudged, "pages", !p->pages));
+                json_pack("{s:I, s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named,
+                          "facts", (json_int_t)p->partly, "rows_of_several_lots", (json_int_t)p->shared,
+                          "attachments_left_out", (json_int_t)p->absent, "noted_rows", (json_int_t)p->beyond,
+                          "verdict", p->unjudged, "pages", !p->pages));
     if (held->anchors)
         tb_json_held(j, held);
     if (against) {
@@ -104,6 +109,16 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p)
                "Not checked: %lld records were recorded by an older program together with other lots'\n",
                p->partly),
             (long long)p->partly);
+    if (p->shared)
+        (void)fprintf(out,
+                      _n("Not checked: %lld journal row of an older program recorded several lots, and does "
+                         "not show whether "
+                         "all it recorded of this one is here\n",
+                         "Not checked: %lld journal rows of an older program recorded several lots, and do "
+                         "not show whether "
+                         "all they recorded of this one is here\n",
+                         p->shared),
+                      (long long)p->shared);
     if (p->absent)
         (void)fprintf(out,
                       _n("Not checked: %lld photograph or paper was left out for its size\n",
@@ -115,8 +130,8 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p)
                          "Not checked: %lld noted rows came after the last row of the case, which is %lld\n",
                          p->beyond),
                       (long long)p->beyond, (long long)p->last);
-    if (p->notes.n)
-        tb_say(out, "Not checked: %s", tb_text_str(&p->notes));
+    for (const char *s = tb_text_str(&p->notes); *s; s += strcspn(s, "\n") + 1)
+        tb_say(out, "Not checked: %.*s\n", (int)strcspn(s, "\n"), s);
 }
 
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against, const struct tb_held *held)

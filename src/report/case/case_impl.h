@@ -10,8 +10,9 @@
 #include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
 
-#define TB_CASE_FORM                                                                                         \
-    2 /* of the data; a reader refuses a later one. 1: without trees, as older programs made it */
+/* Of the data; a reader refuses a later one. Older programs made 1, without trees, and 2, without shares of lots. */
+#define TB_CASE_FORM 3
+#define TB_CASE_FORM_TREES 2
 
 struct story {
     struct tb_arena mem;

@@ -38,6 +38,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->journal = p.journal;
     out->facts = p.facts;
     out->partly = p.partly;
+    out->shared = p.shared;
     out->named = p.named;
     out->absent = p.absent;
     out->compared = p.compared;

@@ -148,7 +148,7 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     if (form > TB_CASE_FORM)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
     /* a file must not choose the weaker rule of the older form and call itself a new one, nor the other way about */
-    if ((form == TB_CASE_FORM) != json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
+    if ((form >= TB_CASE_FORM_TREES) != json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");

@@ -1,0 +1,137 @@
+/* What a journal row recorded of each lot (share.h). */
+#include "book/share.h"
+
+#include "book/private.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* People, suppliers, deliveries, settings and known cloth are of no lot; what a case leaves out is in no share. */
+static const struct tb_owner owners[] = {
+    { "analysis", "lot", true, true },
+    { "attachment", "subject", false, true },
+    { "bench_test", "swatch", false, true },
+    { "bolt", "lot", true, true },
+    { "bolt_use", "bolt", false, true },
+    { "burn", "swatch", false, true },
+    { "cue_seen", "burn", false, true },
+    { "declaration", "lot", true, true },
+    { "declaration_why", "declaration", false, true },
+    { "dispute", "lot", true, false },
+    { "joint_piece", "sample", false, true },
+    { "joint_sample", "lot", true, true },
+    { "lot", "id", true, true },
+    { "standing", "lot", true, true },
+    { "swatch", "lot", true, true },
+    { "verdict", "lot", true, true },
+};
+
+const struct tb_owner *tb_owner_of(const char *table)
+{
+    for (size_t i = 0; i < TB_COUNT(owners); i++)
+        if (strcmp(owners[i].table, table) == 0)
+            return &owners[i];
+    return NULL;
+}
+
+static int order(const struct tb_lot_share *s, const char *lot, const char *table)
+{
+    int by = strcmp(s->lot, lot);
+
+    return by ? by : strcmp(s->table, table);
+}
+
+/* Facts come lot by lot and table by table: mostly it is the one before, or a new one at the end. */
+static struct tb_lot_share *find(struct tb_shares *s, const char *lot, const char *table)
+{
+    size_t low = 0, high = s->n;
+
+    if (s->n && order(&s->share[s->last], lot, table) == 0)
+        return &s->share[s->last];
+    while (low < high) {
+        size_t mid = (low + high) / 2;
+
+        if (order(&s->share[mid], lot, table) < 0)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    if (low == s->n || order(&s->share[low], lot, table) != 0) {
+        TB_PUSH_ROOM(s->share, s->n, s->cap);
+        memmove(s->share + low + 1, s->share + low, (s->n - low) * sizeof *s->share);
+        s->n++;
+        s->share[low] = (struct tb_lot_share){ .table = table };
+        (void)snprintf(s->share[low].lot, sizeof s->share[low].lot, "%s", lot);
+        (void)crypto_hash_sha256_init(&s->share[low].hash);
+    }
+    s->last = low;
+    return &s->share[low];
+}
+
+void tb_shares_lot(struct tb_shares *s, const char *lot)
+{
+    if (strlen(lot) == TB_ID_LEN)
+        (void)find(s, lot, "");
+}
+
+void tb_shares_fact(struct tb_shares *s, const char *lot, const char *table,
+                    const unsigned char leaf[TB_HASH])
+{
+    if (strlen(lot) == TB_ID_LEN)
+        (void)crypto_hash_sha256_update(&find(s, lot, table)->hash, leaf, TB_HASH);
+}
+
+/* From the first share of a lot on; answers the first one behind them. */
+static size_t digest(unsigned char out[TB_HASH], const struct tb_shares *s, size_t first)
+{
+    crypto_hash_sha256_state all, one;
+    unsigned char leaves[TB_HASH];
+    struct tb_text name = { 0 };
+    size_t i = first;
+
+    (void)crypto_hash_sha256_init(&all);
+    (void)crypto_hash_sha256_update(&all, (const unsigned char *)"\5", 1);
+    for (; i < s->n && strcmp(s->share[i].lot, s->share[first].lot) == 0; i++) {
+        if (i == first)
+            (void)crypto_hash_sha256_update(&all, (const unsigned char *)s->share[i].lot, TB_ID_LEN);
+        if (!*s->share[i].table)
+            continue;
+        one = s->share[i].hash;
+        (void)crypto_hash_sha256_final(&one, leaves);
+        tb_text_clear(&name);
+        tb_canon_text(&name, s->share[i].table);
+        (void)crypto_hash_sha256_update(&all, (const unsigned char *)name.s, name.n);
+        (void)crypto_hash_sha256_update(&all, leaves, TB_HASH);
+    }
+    (void)crypto_hash_sha256_final(&all, out);
+    tb_text_free(&name);
+    return i;
+}
+
+void tb_shares_about(struct tb_text *out, const struct tb_shares *s)
+{
+    unsigned char hash[TB_HASH];
+    char hex[TB_DIGEST_HEX];
+
+    for (size_t i = 0, next; i < s->n; i = next) {
+        next = digest(hash, s, i);
+        tb_hash_hex(hex, hash);
+        tb_text_addf(out, "%s%s:%s", i ? " " : "", s->share[i].lot, hex);
+    }
+}
+
+void tb_shares_one(unsigned char out[TB_HASH], const struct tb_shares *s)
+{
+    (void)digest(out, s, 0);
+}
+
+void tb_shares_clear(struct tb_shares *s)
+{
+    s->n = s->last = 0;
+}
+
+void tb_shares_free(struct tb_shares *s)
+{
+    free(s->share);
+    *s = (struct tb_shares){ 0 };
+}
