@@ -20,6 +20,8 @@ struct tb_anchor {
 
 /* tb_anchor_now - the last row of the book, with its signature where it is signed. */
 tb_rc tb_anchor_now(struct tb_anchor *out, struct tb_book *b, struct tb_err *err);
+/* tb_anchor_of_look - the same for a caller that looks at one state of the book already: the row its papers speak of. */
+tb_rc tb_anchor_of_look(struct tb_anchor *out, struct tb_book *b, struct tb_err *err);
 /* tb_anchor_line - all of it: "SITE:NUMBER:DIGEST:KEY:SIGNATURE", without the last two where it is not signed. */
 void tb_anchor_line(struct tb_text *out, const struct tb_anchor *a);
 /* tb_anchor_spell - "NUMBER: DIGEST", the digest in groups of four, to be read out or written down. */

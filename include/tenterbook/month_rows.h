@@ -83,8 +83,9 @@ struct tb_month_source {
     tb_rc (*open)(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err);
     tb_rc (*work)(struct tb_month_work *out, void *from, struct tb_err *err);
     void *from;
-    const char *site;  /* name of the place, for the title */
-    const char *state; /* which state of the book this is: "journal row 812, 3f9a..."; "" not said */
+    const char *site;   /* name of the place, for the title */
+    const char *state;  /* which state of the book this is: "journal row 812, 3f9a..."; "" not said */
+    const char *anchor; /* of that state, as prove --since takes it (anchor.h); NULL, "": there is none */
     /* Months with arrivals from the day `first` to the end of the span, oldest first. NULL: nobody knows. */
     tb_rc (*months)(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err);
 };

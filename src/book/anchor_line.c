@@ -95,33 +95,32 @@ tb_rc tb_anchor_read(struct tb_anchor *out, const char *text, struct tb_err *err
 /* --- writing ---------------------------------------------------------------------------------------------------- */
 
 /* The row is the last one of one moment of the book, and its signature and key are of that moment too. */
-static tb_rc last_row(struct tb_anchor *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_anchor_of_look(struct tb_anchor *out, struct tb_book *b, struct tb_err *err)
 {
+    struct tb_arena mem = { 0 };
     const char *public, *signature;
-    tb_rc rc = tb_book_head(&out->number, out->digest, b, err);
+    tb_rc rc;
 
-    if (rc != TB_OK)
-        return rc;
-    (void)snprintf(out->site, sizeof out->site, "%s", b->site.code);
-    if ((rc = tb_ask_text(&signature, tb_sql_signature_of(b, out->number), mem, err)) == TB_OK &&
-        (rc = tb_ask_text(&public, tb_sql_signing_key_latest(b), mem, err)) == TB_OK) {
+    *out = (struct tb_anchor){ 0 };
+    if ((rc = tb_book_head(&out->number, out->digest, b, err)) == TB_OK &&
+        (rc = tb_ask_text(&signature, tb_sql_signature_of(b, out->number), &mem, err)) == TB_OK &&
+        (rc = tb_ask_text(&public, tb_sql_signing_key_latest(b), &mem, err)) == TB_OK) {
         (void)snprintf(out->key, sizeof out->key, "%s", public);
         (void)snprintf(out->signature, sizeof out->signature, "%s", signature);
     }
+    (void)snprintf(out->site, sizeof out->site, "%s", b->site.code);
+    tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
 tb_rc tb_anchor_now(struct tb_anchor *out, struct tb_book *b, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
     tb_rc rc = tb_book_look(b, err);
 
-    *out = (struct tb_anchor){ 0 };
     if (rc == TB_OK) {
-        rc = last_row(out, b, &mem, err);
+        rc = tb_anchor_of_look(out, b, err);
         tb_book_look_away(b);
     }
-    tb_arena_free(&mem);
     return rc;
 }
 

@@ -1,6 +1,7 @@
 /* The book as a source of rows for the month's sheets: one state of it, read from cursors. */
 #include "book/stmt.h"
 #include "tenterbook/analysis.h"
+#include "tenterbook/anchor.h"
 #include "tenterbook/month_rows.h"
 
 #include <stdio.h>
@@ -13,6 +14,7 @@ struct tb_month_book {
     struct tb_book *book;
     char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
     char state[64];
+    struct tb_text anchor;
 };
 
 /* What laboratories found, as words. */
@@ -144,13 +146,12 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
                          const char *from, const char *until, struct tb_err *err)
 {
     struct tb_month_book *m;
-    char digest[65];
-    int64_t number;
+    struct tb_anchor a;
     tb_rc rc = tb_book_look(b, err);
 
     if (rc != TB_OK)
         return rc;
-    if ((rc = tb_book_head(&number, digest, b, err)) != TB_OK) {
+    if ((rc = tb_anchor_of_look(&a, b, err)) != TB_OK) {
         tb_book_look_away(b);
         return rc;
     }
@@ -158,10 +159,12 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
     m->book = b;
     (void)snprintf(m->from, sizeof m->from, "%s", from);
     (void)snprintf(m->until, sizeof m->until, "%s", until);
-    (void)snprintf(m->state, sizeof m->state, "journal %lld, %.16s", (long long)number, digest);
+    (void)snprintf(m->state, sizeof m->state, "journal %lld, %.16s", (long long)a.number, a.digest);
+    tb_anchor_line(&m->anchor, &a);
     *source = (struct tb_month_source){ .from = m,
                                         .site = tb_book_site(b)->name,
                                         .state = m->state,
+                                        .anchor = tb_text_str(&m->anchor),
                                         .goods = goods,
                                         .suppliers = suppliers,
                                         .open = open_lots,
@@ -176,5 +179,6 @@ void tb_month_book_close(struct tb_month_book *m)
     if (!m)
         return;
     tb_book_look_away(m->book);
+    tb_text_free(&m->anchor);
     free(m);
 }

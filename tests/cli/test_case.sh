@@ -133,6 +133,16 @@ held claim.pdf --since "$line" --signed-by "$key"
 [ $rc = 0 ] && [ ! -s err ] && grep -q "^Journal row $rows has the digest that was noted: what the case tells .* It tells 0 rows after it\.$" out &&
 	grep -q '^The key that is known signed the last row of the case' out && tail -1 out | grep -q '^Everything that was checked agrees'
 say $? "a case is held against a noted row and a key, without the book" "$rc $(cat out err)"
+# What a scanner reads on a paper: one code among its pages.
+scanned() { rm -f scan-*.png; pdftoppm -r 200 -gray -png "$1" scan && zbarimg -q --raw -Sdisable -Sqrcode.enable scan-*.png 2>/dev/null; }
+code=$(scanned claim.pdf)
+[ "$code" = "$line" ]; say $? "the code on its pages is the anchor of the book, letter by letter" "$code"
+"$tb" --book book.db prove --since "$code" >out 2>err && grep -q "^Journal row $rows has the digest that was noted" out && grep -qF "$line" claim-case.csv
+say $? "prove --since takes what is read, and the workbook says the same" "$(cat out err)"
+at 1793000000 --book book.db case M26-001.01 --notice --on 2026-10-26 --out letter.pdf >out 2>err
+[ "$(scanned letter.pdf)" = "$line" ] && grep -qxF "$line" letter.txt; say $? "the notice has the code, and its text the line" "$(cat out err; tail -3 letter.txt)"
+TENTERBOOK_CLOCK=1793000000 "$tb" --book book.db sheet --month 2026-10 --out month.xlsx >out 2>err
+[ "$(scanned month.pdf)" = "$line" ] && grep -qF "$line" month-summary.csv; say $? "so has the page of the month, and its summary the line" "$(cat out err; tail -2 month-summary.csv)"
 held claim.pdf --since "3:$(sqlite3 book.db 'SELECT digest FROM journal WHERE number = 3')"
 [ $rc = 0 ] && grep -q "It tells $((rows - 3)) rows after it\.$" out
 say $? "an earlier note holds too, and what it says nothing of is counted" "$rc $(cat out err)"

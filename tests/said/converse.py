@@ -48,6 +48,7 @@ def tidy(text):
         text = re.sub(r"(\d\.\d{6})\d{4,}", r"\1", text)
     text = re.sub(r"logged in as .*\.$", "logged in as LOGIN.", text, flags=re.M)
     text = re.sub(r'"login": "[^"]*"', '"login": "LOGIN"', text)
+    text = re.sub(r"\b[0-9a-f]{128}\b", "SIGNATURE", text)
     text = re.sub(r"\b[0-9a-f]{64}\b", "DIGEST", text)
     text = re.sub(r"\b[0-9a-f]{16,63}\b", "HEX", text)
     return re.sub(r"\b0[0-9a-v]{25}\b", "ID", text)

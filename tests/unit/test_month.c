@@ -228,7 +228,8 @@ static char *path_of(const char *name)
 static struct tb_month_source source_of(struct trade *t)
 {
     return (struct tb_month_source){ goods, suppliers,           open_lots,         work,
-                                     t,     "Weir Street store", "journal row 812", months };
+                                     t,     "Weir Street store", "journal row 812", "",
+                                     months };
 }
 
 static tb_rc write_month(struct tb_month_sums *sums, const char *name, const struct tb_month_source *source,

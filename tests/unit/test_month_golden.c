@@ -335,8 +335,13 @@ static void the_words_of_the_page_are_as_expected(void **state)
 
 static int make_files(void **state)
 {
-    struct tb_month_source source = { goods, suppliers,           open_lots,     work,
-                                      NULL,  "Weir Street store", "journal 812", months };
+    struct tb_month_source source = {
+        goods,         suppliers,
+        open_lots,     work,
+        NULL,          "Weir Street store",
+        "journal 812", "W:812:3ee580377b151ece72de424a495f8bd9fbb20a4e5e3ac74f3668619ae42938f2",
+        months
+    };
     static const char *const market[] = { "eu", "us" };
     struct tb_month_sums sums;
     struct tb_err err = { 0 };

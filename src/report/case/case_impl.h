@@ -5,6 +5,7 @@
 #include "base/say.h"
 #include "report/case/conformity.h"
 #include "tenterbook/analysis.h"
+#include "tenterbook/anchor.h"
 #include "tenterbook/book.h"
 #include "tenterbook/case.h"
 #include "tenterbook/lot_story.h"
@@ -60,6 +61,9 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
 
 /* The data as the text that is attached; yours to free. */
 char *tb_case_text(const json_t *data);
+
+/* The anchor of the book in the state the case was made from, as one line; nothing where the journal has no row. */
+void tb_story_anchor(struct tb_text *out, const struct story *s);
 
 /* Metres of the bolts that were burnt or tested. */
 double tb_story_metres_looked_at(const struct story *s);

@@ -44,7 +44,8 @@ static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total
 
     how.title = tb_page_say(&title, _("Case %s, %s"), s->of.lot.ref, s->of.lot.supplier_name);
     c.page.foot = tb_page_say(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->of.lot.ref, s->sha256);
-    rc = tb_paper_pdf(out, &how, draw_all, &c, err);
+    if ((rc = tb_paper_pdf(out, &how, draw_all, &c, err)) == TB_OK)
+        rc = tb_page_coded(&c.page, err);
     *pages = c.page.number;
     tb_text_free(&c.text);
     tb_text_free(&title);

@@ -148,7 +148,8 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     if (form > TB_CASE_FORM)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
     /* a file must not choose the weaker rule of the older form and call itself a new one, nor the other way about */
-    if ((form >= TB_CASE_FORM_TREES) != json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
+    if ((form >= TB_CASE_FORM_TREES) !=
+        json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");
@@ -189,4 +190,25 @@ double tb_story_metres_looked_at(const struct story *s)
         if (looked_at(s, s->of.bolt[i].number))
             metres += s->of.bolt[i].metres;
     return metres;
+}
+
+/* The key that counted for the last row is the latest the data tell; older programs told neither key nor signature. */
+void tb_story_anchor(struct tb_text *out, const struct story *s)
+{
+    const json_t *head = json_object_get(json_object_get(s->data, "extract"), "head");
+    const json_t *keys = json_object_get(head, "keys"),
+                 *key = json_array_get(keys, json_array_size(keys) - 1);
+    const char *signature = json_string_value(json_object_get(head, "signature")),
+               *public = json_string_value(json_object_get(key, "public"));
+    struct tb_anchor a = { .number = s->last_row };
+
+    if (s->last_row < 1)
+        return;
+    (void)snprintf(a.site, sizeof a.site, "%s", tb_book_site(s->book)->code);
+    (void)snprintf(a.digest, sizeof a.digest, "%s", s->last_digest);
+    if (signature && *signature && public) {
+        (void)snprintf(a.key, sizeof a.key, "%s", public);
+        (void)snprintf(a.signature, sizeof a.signature, "%s", signature);
+    }
+    tb_anchor_line(out, &a);
 }

@@ -55,6 +55,7 @@ void tb_case_check(struct case_page *c)
     struct tb_text *t = &c->text;
     const struct story *s = c->story;
 
+    tb_page_need(p, 160); /* heading, words and code stand together */
     tb_page_heading(p, _("How to check this file"));
     tb_page_text(
         p,
@@ -64,6 +65,10 @@ void tb_case_check(struct case_page *c)
           "again, draws these pages again from the data and compares them; with \"--against BOOK\" it also "
           "compares every record with the book it came from. Keep the digests below elsewhere: they show any "
           "later change."));
+    tb_text_clear(t);
+    tb_story_anchor(t, s);
+    tb_page_anchor(p, tb_text_str(t));
+    tb_page_gap(p, 4);
     tb_page_pair(p, _("Data, SHA-256"), s->sha256);
     tb_page_pair(p, _("Last journal row"),
                  tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));

@@ -1,6 +1,7 @@
 /* page.c - the flow of a document over its pages. */
 #include "report/draw/page.h"
 #include "base/say.h"
+#include "report/draw/qr.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -162,6 +163,30 @@ void tb_page_pair(struct page *p, const char *label, const char *value)
     (void)tb_pen_text(p->c, PAGE_LEFT + 138, p->y, &right, value);
     untag(p, "P");
     p->y += h + 1.5;
+}
+
+/* Code and words together, or on the next page. */
+void tb_page_anchor(struct page *p, const char *anchor)
+{
+    const struct pen_words how = { .size = 8, .width = PAGE_ROOM - TB_QR_ANCHOR - 8 };
+    const char *words = _(TB_ANCHOR_WORDS);
+    double y;
+
+    if (!*anchor)
+        return;
+    tb_page_need(p, TB_QR_ANCHOR);
+    y = p->y + fmax(0, (TB_QR_ANCHOR - height_of(p, &how, words)) / 2);
+    p->uncoded = p->uncoded || !tb_qr(p->c, PAGE_LEFT, p->y, TB_QR_ANCHOR, anchor);
+    tag(p, "P");
+    tb_pen_ink(p->c, PEN_FADED);
+    (void)tb_pen_text(p->c, PAGE_LEFT + TB_QR_ANCHOR + 8, y, &how, words);
+    untag(p, "P");
+    p->y += TB_QR_ANCHOR;
+}
+
+tb_rc tb_page_coded(const struct page *p, struct tb_err *err)
+{
+    return p->uncoded ? tb_fail(err, TB_EIO, "a QR code cannot be made") : TB_OK;
 }
 
 /* --- tables --------------------------------------------------------------------------------------------------- */

@@ -25,7 +25,7 @@ struct page {
     double y;
     int number, total; /* total 0: not known yet */
     const char *foot;
-    bool tagged;
+    bool tagged, uncoded;             /* uncoded: a code could not be drawn */
     const struct page_column *column; /* of the table being drawn */
     size_t columns;
 };
@@ -51,6 +51,13 @@ void tb_page_quote(struct page *p, const char *text); /* somebody's own words, w
 void tb_page_small(struct page *p, const char *text);
 /* tb_page_pair - a label and its value beside it; without a value (NULL, "") neither is drawn. */
 void tb_page_pair(struct page *p, const char *label, const char *value);
+
+/*
+ * tb_page_anchor - the anchor of the book as a QR code, and beside it what it is for; nothing where it is "". Where the code cannot
+ * be made p->uncoded is set: tb_page_coded fails with TB_EIO then, once the drawing is done.
+ */
+void tb_page_anchor(struct page *p, const char *anchor);
+tb_rc tb_page_coded(const struct page *p, struct tb_err *err);
 
 /*
  * tb_page_table_begin, _row, _end - a table, filled row by row with as many cells as columns. A row is not torn; on a

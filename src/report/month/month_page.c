@@ -1,6 +1,7 @@
 /* month_page.c - the span on one page: figures, the charts, what waits longest, cautions. Tagged PDF, fonts embedded. */
 #include "report/draw/page.h"
 #include "report/draw/paper.h"
+#include "report/draw/qr.h"
 #include "report/month/month_draw.h"
 
 #include <math.h>
@@ -27,15 +28,31 @@ static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, dou
     return h;
 }
 
-/* Which deliveries, and which state of the book: two prints of one month may differ, and both be right. */
-static double head(cairo_t *c, const struct month *m)
+/* Drawn once; whether its code could be made is known after that. */
+struct drawing {
+    const struct month *month;
+    bool good;
+};
+
+/* Which deliveries, and which state of the book, also as a code: two prints of one month may differ, and both be right. */
+static double head(cairo_t *c, struct drawing *d)
 {
-    const struct pen_words title = { .size = 17, .bold = true, .width = ROOM, .lines = 1 },
-                           note = { .size = 8, .width = ROOM, .lines = 2 };
+    const struct month *m = d->month;
+    const char *anchor = m->source->anchor;
+    bool coded = anchor && *anchor;
+    const double room = ROOM - (coded ? TB_QR_ANCHOR + 8 : 0);
+    const struct pen_words title = { .size = 17, .bold = true, .width = room, .lines = 1 },
+                           note = { .size = 8, .width = room, .lines = 2 },
+                           hint = { .size = 7, .width = room };
     double y = 34;
 
     y += words(c, "H1", PEN_MADDER, LEFT, y, &title, m->title.s) + 2;
-    return y + words(c, "P", PEN_FADED, LEFT, y, &note, m->stood.s) + 8;
+    y += words(c, "P", PEN_FADED, LEFT, y, &note, m->stood.s) + 2;
+    if (!coded)
+        return y + 6;
+    d->good = tb_qr(c, LEFT + ROOM - TB_QR_ANCHOR, 22, TB_QR_ANCHOR, anchor);
+    y += words(c, "P", PEN_FADED, LEFT, y, &hint, _(TB_ANCHOR_WORDS)) + 2;
+    return fmax(y, 22 + TB_QR_ANCHOR) + 3;
 }
 
 /* --- the figures a director asks for first ------------------------------------------------------------------------ */
@@ -133,7 +150,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
 /* Trend and suppliers above, what was found and what is held below. */
 static double charts(cairo_t *c, const struct month *m, double y)
 {
-    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 268;
+    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 250;
     const struct {
         void (*draw)(cairo_t *c, const struct month *m, const double box[4]);
         double box[4];
@@ -212,12 +229,13 @@ static void cautions(cairo_t *c)
 
 static void draw_page(cairo_t *c, void *arg)
 {
-    const struct month *m = arg;
+    struct drawing *d = arg;
+    const struct month *m = d->month;
     struct tb_text t = { 0 };
     double y;
 
     cairo_tag_begin(c, "Document", NULL);
-    y = head(c, m);
+    y = head(c, d);
     y = figures(c, m, y);
     y = charts(c, m, y);
     (void)waiting(c, m, y, &t);
@@ -230,11 +248,14 @@ static void draw_page(cairo_t *c, void *arg)
 tb_rc tb_month_page(struct month *m, struct tb_err *err)
 {
     struct tb_text title = { 0 }, pdf = { 0 };
+    struct drawing d = { m, true };
     struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = m->plan->now };
     tb_rc rc;
 
     how.title = tb_page_say(&title, _("Cloth received, %s"), m->plan->name);
-    rc = tb_paper_pdf(&pdf, &how, draw_page, m, err);
+    rc = tb_paper_pdf(&pdf, &how, draw_page, &d, err);
+    if (rc == TB_OK && !d.good)
+        rc = tb_fail(err, TB_EIO, "a QR code cannot be made");
     rc = rc == TB_OK ? tb_paper_fill(m->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
     tb_text_free(&title);
     tb_text_free(&pdf);

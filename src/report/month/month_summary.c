@@ -181,6 +181,23 @@ static tb_rc put_money(struct month *m, const struct line *l, struct tb_err *err
     return rc;
 }
 
+/* On paper it is a code that a scanner reads; here it is the same as text. */
+static tb_rc put_anchor(struct month *m, struct tb_err *err)
+{
+    struct tb_tab *t = m->tab[TAB_SUMMARY];
+    tb_rc rc;
+
+    if (!m->source->anchor || !*m->source->anchor)
+        return TB_OK;
+    if ((rc = tb_tab_section(t, _("State of the book"), err)) != TB_OK)
+        return rc;
+    tb_put_text(t, _("Anchor: prove --since takes it"));
+    tb_put_text(t, NULL);
+    tb_put_text(t, NULL);
+    tb_put_text(t, m->source->anchor);
+    return tb_tab_row(t, err);
+}
+
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -189,7 +206,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)
              : lines[i].as == TB_COL_ANY ? put_money(m, &lines[i], err)
                                          : put(m, &lines[i], err);
-    return rc;
+    return rc == TB_OK ? put_anchor(m, err) : rc;
 }
 
 static void prepare(struct month *m, struct tb_tab_plan *plan)

@@ -1,6 +1,8 @@
 /* notice.c - a notice put together from the book, and its blocks in order. */
 #include "report/notice/notice_impl.h"
 
+#include "tenterbook/anchor.h"
+
 #include <stdlib.h>
 
 /* Sentences live as long as the notice, and are freed with it. */
@@ -23,16 +25,19 @@ static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice
                   struct tb_err *err)
 {
     struct notice_facts f = { 0 };
-    char digest[65];
-    int64_t row;
+    struct tb_anchor a;
+    struct tb_text line = { 0 };
     tb_rc rc = tb_notice_read(&f, b, plan, &n->mem, err);
 
-    if (rc != TB_OK || (rc = tb_book_head(&row, digest, b, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_anchor_of_look(&a, b, err)) != TB_OK)
         return rc;
     n->lot = f.of.lot.ref;
     n->supplier = f.of.lot.supplier_name;
     n->day = tb_arena_strdup(&n->mem, plan->day);
-    n->state = tb_notice_put(n, _("journal row %lld, %.16s..."), (long long)row, digest);
+    n->state = tb_notice_put(n, _("journal row %lld, %.16s..."), (long long)a.number, a.digest);
+    tb_anchor_line(&line, &a);
+    n->anchor = tb_arena_strdup(&n->mem, tb_text_str(&line));
+    tb_text_free(&line);
     tb_notice_goods(n, &f, plan, tb_book_site(b));
     tb_notice_seen(n, &f);
     tb_notice_asked(n, &f, plan);

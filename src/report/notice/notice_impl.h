@@ -42,8 +42,8 @@ struct notice_item {
 
 struct tb_notice {
     struct tb_arena mem;
-    const char *lot, *day, *supplier, *state; /* state: journal row and digest */
-    struct notice_block *head, *tail;         /* before and after what was seen */
+    const char *lot, *day, *supplier, *state, *anchor; /* state: journal row and digest */
+    struct notice_block *head, *tail;                  /* before and after what was seen */
     size_t heads, head_cap, tails, tail_cap;
     struct notice_item *seen;
     size_t seens, seen_cap;

@@ -54,6 +54,7 @@ static void draw_notice(cairo_t *c, void *arg)
     d->page.c = c;
     tb_page_begin(&d->page);
     tb_notice_walk(d->notice, as_page, &d->page);
+    tb_page_anchor(&d->page, d->notice->anchor);
     tb_page_end(&d->page);
 }
 
@@ -71,7 +72,8 @@ static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, st
     how.title = title.s;
     how.created = made.s;
     d.page.foot = foot.s;
-    rc = tb_paper_pdf(out, &how, draw_notice, &d, err);
+    if ((rc = tb_paper_pdf(out, &how, draw_notice, &d, err)) == TB_OK)
+        rc = tb_page_coded(&d.page, err);
     *pages = d.page.number;
     tb_text_free(&title);
     tb_text_free(&foot);

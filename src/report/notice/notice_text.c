@@ -74,5 +74,6 @@ static void as_text(void *arg, const struct notice_block *b)
 void tb_notice_text(struct tb_text *out, const struct tb_notice *n)
 {
     tb_notice_walk(n, as_text, out);
-    tb_text_addf(out, _("\nLot %s, %s\n"), n->lot, n->state);
+    tb_text_addf(out, _("\nLot %s, %s\nAnchor, for tenterbook prove --since:\n%s\n"), n->lot, n->state,
+                 n->anchor);
 }

@@ -5,17 +5,16 @@
 #include "report/draw/code128.h"
 #include "report/draw/paper.h"
 #include "report/draw/pen.h"
+#include "report/draw/qr.h"
 #include "tenterbook/date.h"
 
 #include <math.h>
-#include <qrencode.h>
 #include <string.h>
 
 #define MM (72 / 25.4)
 #define MODULE_LEAST (0.19 * MM) /* thinner bars do not survive an office printer */
 #define QUIET 10                 /* modules left white beside a bar code */
-#define QR_QUIET 4
-#define GRACE 0.01 /* millimetres: stock is described in rounded measures */
+#define GRACE 0.01               /* millimetres: stock is described in rounded measures */
 
 void tb_tag_sheet_usual(struct tb_tag_sheet *out)
 {
@@ -53,26 +52,6 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err 
 }
 
 /* --- one tag -------------------------------------------------------------------------------------------------- */
-
-/* Gives the side it took, 0 when the code cannot be made. */
-static bool draw_qr(cairo_t *c, double x, double y, double side, const char *text)
-{
-    QRcode *q = QRcode_encodeString8bit(text, 0, QR_ECLEVEL_M);
-    double module;
-
-    if (!q)
-        return false;
-    module = side / (q->width + 2 * QR_QUIET);
-    for (int row = 0; row < q->width; row++)
-        for (int col = 0; col < q->width; col++)
-            if (q->data[row * q->width + col] & 1)
-                cairo_rectangle(c, x + module * (col + QR_QUIET), y + module * (row + QR_QUIET), module,
-                                module);
-    cairo_set_source_rgb(c, 0, 0, 0);
-    cairo_fill(c);
-    QRcode_free(q);
-    return true;
-}
 
 /* Left out where the label is too narrow for bars a scanner can read: the QR code says the same. */
 static void draw_bars(cairo_t *c, double x, double y, double width, double height, const char *text)
@@ -171,7 +150,7 @@ static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const s
     const double pad = 2 * MM;
     double bars = fmin(h * 0.24, 9 * MM), upper = h - 2 * pad - bars, qr = fmin(upper, w * 0.36);
 
-    if (!draw_qr(c, x + pad / 2, y + pad / 2, qr + pad / 2, t->number))
+    if (!tb_qr(c, x + pad / 2, y + pad / 2, qr + pad / 2, t->number))
         return false;
     draw_words(c, x + pad + qr + pad / 2, y + pad, w - 2 * pad - qr - pad / 2, upper, t);
     draw_bars(c, x, y + h - pad * 0.8 - bars, w, bars - 1, t->number);
