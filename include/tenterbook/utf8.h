@@ -21,6 +21,17 @@ size_t tb_utf8_next(const char *s, size_t n, unsigned *cp);
 bool tb_utf8_control(unsigned cp);
 /* The text with U+FFFD where bytes are not UTF-8. Yours to free. */
 char *tb_utf8_mend(const char *s, size_t n);
+/*
+ * A character that is not seen itself and changes what stands around it, or where the line ends: every control character, marks
+ * of direction and other format characters (Unicode categories Cc, Cf, Zl, Zp). A file can be named so that its name gives a
+ * terminal orders, or reads as another.
+ */
+bool tb_utf8_unseen(unsigned cp);
+/*
+ * tb_utf8_shown - a text as it may be shown: U+FFFD for each character that is not seen, but for those of `keep` (ASCII: "\n\t"),
+ * and for each byte that is not UTF-8. NULL when the text has none of them and may be shown as it is. Yours to free.
+ */
+char *tb_utf8_shown(const char *s, size_t n, const char *keep);
 /* Columns on a terminal: 2 for wide East Asian, 0 for combining marks. */
 size_t tb_utf8_columns(const char *s);
 /*

@@ -2,8 +2,10 @@
 #include "tenterbook/base.h"
 
 #include "base/say.h"
+#include "tenterbook/utf8.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* A cut message must not end in half a character. */
@@ -19,6 +21,17 @@ static void trim_partial_character(char *s, size_t room)
         s[n - 1] = '\0';
 }
 
+/* A sentence often names what came from elsewhere: a file, a word of a command line, a cell of a table. */
+static void show(char *s, size_t room)
+{
+    char *shown = tb_utf8_shown(s, strlen(s), "");
+
+    if (shown)
+        (void)snprintf(s, room, "%s", shown);
+    free(shown);
+    trim_partial_character(s, room);
+}
+
 tb_rc(tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
 {
     va_list ap;
@@ -30,6 +43,7 @@ tb_rc(tb_fail)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     (void)vsnprintf(err->msg, sizeof err->msg, _(fmt), ap);
     va_end(ap);
     trim_partial_character(err->msg, sizeof err->msg);
+    show(err->msg, sizeof err->msg);
     err->detail[0] = err->about[0] = '\0';
     return rc;
 }
@@ -57,7 +71,7 @@ tb_rc(tb_within)(struct tb_err *err, tb_rc rc, const char *fmt, ...)
     inner[340] = '\0';
     trim_partial_character(inner, 341);
     (void)snprintf(err->msg, sizeof err->msg, "%.250s: %.340s", where, inner);
-    trim_partial_character(err->msg, sizeof err->msg);
+    show(err->msg, sizeof err->msg);
     return rc;
 }
 
@@ -71,4 +85,5 @@ void tb_detail(struct tb_err *err, const char *fmt, ...)
     (void)vsnprintf(err->detail, sizeof err->detail, fmt, ap);
     va_end(ap);
     trim_partial_character(err->detail, sizeof err->detail);
+    show(err->detail, sizeof err->detail);
 }

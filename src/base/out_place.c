@@ -20,7 +20,7 @@ static tb_rc check_name(const char *path, const char *suffix, struct tb_err *err
         unsigned cp;
 
         at += tb_utf8_next(path + at, n - at, &cp);
-        if (tb_utf8_control(cp))
+        if (tb_utf8_control(cp) || cp < ' ')
             return tb_fail(err, TB_EINVAL, "the name of a file holds a control character");
     }
     if (n <= tail || strcmp(path + n - tail, suffix) != 0 || path[n - tail - 1] == '/')

@@ -53,6 +53,51 @@ bool tb_utf8_control(unsigned cp)
     return (cp < ' ' && cp != '\t' && cp != '\n' && cp != '\r') || (cp >= 0x7F && cp <= 0x9F);
 }
 
+bool tb_utf8_unseen(unsigned cp)
+{
+    if (cp >= ' ' && cp < 0x7F) /* most of all text */
+        return false;
+    return uc_is_general_category_withtable(cp, UC_CATEGORY_MASK_Cc | UC_CATEGORY_MASK_Cf |
+                                                    UC_CATEGORY_MASK_Zl | UC_CATEGORY_MASK_Zp);
+}
+
+/* The bytes that may be shown from here on. */
+static size_t seen(const char *s, size_t n, const char *keep)
+{
+    size_t at = 0;
+
+    while (at < n) {
+        unsigned cp;
+        size_t used = tb_utf8_next(s + at, n - at, &cp);
+
+        if ((tb_utf8_unseen(cp) && !(cp && cp < 0x80 && strchr(keep, (int)cp))) ||
+            (cp == 0xFFFD && used == 1))
+            break;
+        at += used;
+    }
+    return at;
+}
+
+char *tb_utf8_shown(const char *s, size_t n, const char *keep)
+{
+    struct tb_text t = { 0 };
+    size_t at = seen(s, n, keep);
+
+    if (at == n)
+        return NULL;
+    tb_text_addn(&t, s, at);
+    while (at < n) {
+        size_t fine;
+
+        tb_text_add(&t, "\xEF\xBF\xBD");
+        at += tb_utf8_next(s + at, n - at, NULL);
+        fine = seen(s + at, n - at, keep);
+        tb_text_addn(&t, s + at, fine);
+        at += fine;
+    }
+    return tb_text_take(&t);
+}
+
 /* Character by character, so that what is whole stays as it came. */
 char *tb_utf8_mend(const char *s, size_t n)
 {

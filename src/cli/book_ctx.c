@@ -27,7 +27,7 @@ tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err)
         tb_book_on_wait(ctx->book, say_wait, NULL);
     }
     if (copy)
-        tb_say(stderr, "the book was brought up to date; the old one is kept as %s\n", copy);
+        tb_say(stderr, "the book was brought up to date; the old one is kept as %s\n", tb_shown(ctx, copy));
     free(copy);
     return rc;
 }

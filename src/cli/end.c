@@ -100,6 +100,6 @@ int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
     else if (rc != TB_OK)
         tb_print_failure(ctx, err);
     if (rc != TB_OK && err->detail[0] && getenv("TENTERBOOK_DEBUG"))
-        (void)fprintf(stderr, "  (%s)\n", err->detail);
+        tb_say(stderr, "  (%s)\n", err->detail);
     return rc == TB_OK ? 0 : rc == TB_EUSAGE ? 2 : rc == TB_EAFTER ? 3 : 1;
 }

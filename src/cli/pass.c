@@ -1,5 +1,6 @@
 /* Pass phrases: from a file descriptor that the caller names, or from a terminal that does not show them; never from a word. */
 #include "cli/pass.h"
+#include "tenterbook/utf8.h"
 
 #include <fcntl.h>
 #include <stdlib.h>
@@ -25,6 +26,7 @@ static bool read_line(int fd, char *out, size_t size)
 static bool from_terminal(char *out, size_t size, const char *words, const char *file)
 {
     int fd = open("/dev/tty", O_RDWR | O_CLOEXEC);
+    char *named = tb_utf8_shown(file, strlen(file), "");
     struct termios shown, hidden;
     bool good = false;
 
@@ -32,7 +34,7 @@ static bool from_terminal(char *out, size_t size, const char *words, const char 
         hidden = shown;
         hidden.c_lflag &= (tcflag_t)~ECHO;
         /* NOLINTNEXTLINE(clang-diagnostic-format-nonliteral): the catalogue keeps the conversions (msgfmt -c) */
-        (void)dprintf(fd, _(words), file);
+        (void)dprintf(fd, _(words), named ? named : file);
         (void)tcsetattr(fd, TCSAFLUSH, &hidden);
         good = read_line(fd, out, size);
         (void)tcsetattr(fd, TCSAFLUSH, &shown);
@@ -40,6 +42,7 @@ static bool from_terminal(char *out, size_t size, const char *words, const char 
     }
     if (fd >= 0)
         (void)close(fd);
+    free(named);
     return good;
 }
 

@@ -1,14 +1,38 @@
 /* Sentences that several commands print, and the way to print one. */
 #include "cli/show.h"
 
+#include "tenterbook/utf8.h"
+
+#include <stdlib.h>
 #include <string.h>
+
+void tb_vsay(FILE *out, const char *fmt, va_list ap)
+{
+    struct tb_text t = { 0 };
+    char *shown;
+
+    tb_text_vsay(&t, fmt, ap);
+    shown = tb_utf8_shown(tb_text_str(&t), t.n, "\n\t");
+    (void)fputs(shown ? shown : tb_text_str(&t), out);
+    free(shown);
+    tb_text_free(&t);
+}
+
+const char *tb_shown(struct tb_ctx *ctx, const char *name)
+{
+    char *shown = tb_utf8_shown(name, strlen(name), "");
+    const char *kept = shown ? tb_arena_strdup(&ctx->mem, shown) : name;
+
+    free(shown);
+    return kept;
+}
 
 void tb_say(FILE *out, const char *fmt, ...)
 {
     va_list ap;
 
     va_start(ap, fmt);
-    (void)vfprintf(out, _(fmt), ap); /* NOLINT(clang-diagnostic-format-nonliteral) */
+    tb_vsay(out, fmt, ap);
     va_end(ap);
 }
 
@@ -34,16 +58,39 @@ void tb_print_failure(const struct tb_ctx *ctx, const struct tb_err *err)
             tb_text_addf(&how, "%s--%s%s%s", how.n ? " " : "", o->name, o->arg ? " " : "",
                          o->arg ? o->arg : "");
     }
-    (void)fprintf(stderr, how.n ? "tenterbook: %s (%s)\n" : "tenterbook: %s\n", err->msg, tb_text_str(&how));
+    tb_say(stderr, how.n ? "tenterbook: %s (%s)\n" : "tenterbook: %s\n", err->msg, tb_text_str(&how));
     tb_text_free(&how);
+}
+
+/* In JSON only texts hold such characters, and there an escape says the same. */
+static void put_escaped(FILE *out, const char *s)
+{
+    for (size_t n = strlen(s), at = 0, used; at < n; at += used) {
+        unsigned cp;
+
+        used = tb_utf8_next(s + at, n - at, &cp);
+        if (!tb_utf8_unseen(cp) || cp == '\n')
+            (void)fwrite(s + at, 1, used, out);
+        else if (cp < 0x10000)
+            (void)fprintf(out, "\\u%04x", cp);
+        else
+            (void)fprintf(out, "\\u%04x\\u%04x", 0xD800 + ((cp - 0x10000) >> 10),
+                          0xDC00 + ((cp - 0x10000) & 0x3FF));
+    }
 }
 
 /* Indented by one, so that a person can read it and a line can be searched. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
 {
-    int bad = json_dumpf(json, ctx->out, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+    char *text = json_dumps(json, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+    bool bad;
 
     json_decref(json);
+    if (!text)
+        return tb_fail(err, TB_EIO, "the output could not be written");
+    put_escaped(ctx->out, text);
+    free(text);
+    bad = ferror(ctx->out) != 0;
     return bad || fputc('\n', ctx->out) == EOF ? tb_fail(err, TB_EIO, "the output could not be written")
                                                : TB_OK;
 }

@@ -57,9 +57,16 @@ static size_t fitting(const char *s, size_t columns)
 
 static void write_line(const char *line, size_t columns)
 {
-    size_t hang = hang_of(line), n;
+    size_t hang, n;
+    char *shown = tb_utf8_shown(line, strlen(line), "\t");
 
-    if (stays_whole(line) || hang + TEXT_LEAST > columns || tb_utf8_columns(line) <= columns) {
+    if (shown) {
+        write_line(shown, columns);
+        free(shown);
+        return;
+    }
+    hang = hang_of(line);
+    if (!columns || stays_whole(line) || hang + TEXT_LEAST > columns || tb_utf8_columns(line) <= columns) {
         (void)fprintf(stdout, "%s\n", line);
         return;
     }
@@ -80,6 +87,8 @@ static ssize_t take(void *cookie, const char *p, size_t n)
             tb_text_addc(&s->line, p[i]);
             continue;
         }
+        if (s->line.n && s->line.s[s->line.n - 1] == '\r')
+            s->line.s[--s->line.n] = '\0';
         write_line(tb_text_str(&s->line), s->columns);
         tb_text_clear(&s->line);
     }
@@ -90,7 +99,12 @@ static int end(void *cookie)
 {
     struct screen *s = cookie;
 
-    (void)fputs(tb_text_str(&s->line), stdout);
+    if (s->line.n) { /* a line without an end */
+        char *shown = tb_utf8_shown(s->line.s, s->line.n, "\t");
+
+        (void)fputs(shown ? shown : s->line.s, stdout);
+        free(shown);
+    }
     tb_text_free(&s->line);
     free(s);
     return 0;
@@ -98,14 +112,10 @@ static int end(void *cookie)
 
 FILE *tb_screen(void)
 {
-    size_t columns = tb_screen_columns();
-    struct screen *s;
+    struct screen *s = tb_new(struct screen);
     FILE *f;
 
-    if (!columns)
-        return stdout;
-    s = tb_new(struct screen);
-    s->columns = columns;
+    s->columns = tb_screen_columns();
     f = fopencookie(s, "w", (cookie_io_functions_t){ .write = take, .close = end });
     if (!f) {
         free(s);

@@ -1,4 +1,7 @@
-/* screen.h - what is written to a terminal fits it: lines break between words, tables fold. A file gets it as it is. */
+/*
+ * screen.h - what is written to a terminal fits it: lines break between words, tables fold. What gives a terminal orders is shown
+ * as U+FFFD (tb_utf8_shown), in a file too, for somebody will look at it.
+ */
 #ifndef TENTERBOOK_CLI_SCREEN_H
 #define TENTERBOOK_CLI_SCREEN_H
 
@@ -8,7 +11,7 @@
  * tb_screen - a stream to standard output that breaks long lines between words, under the first word of the line.
  *
  * Lines that are there to be copied or read by a program stay whole: commands, and what begins with { or [.
- * Standard output itself when it is no terminal. Close it with tb_screen_close, which leaves stdout open; gives 0, or
+ * A file gets its lines whole. Close it with tb_screen_close, which leaves stdout open; gives 0, or
  * EOF when something could not be written.
  */
 FILE *tb_screen(void);

@@ -20,7 +20,7 @@ NOT_AFTER_ALL = "nothing was recorded", "nothing was half-written", "stays as it
 
 def ends(code, said, told, good):
     """How it ended: 'same' as in fair weather, 'failed' with a sentence, 'after' the act with one, 'killed', or what is wrong."""
-    if code == -9:
+    if code in (-9, 99):  # 99: a library fell over (memory.c), which is as good as a kill
         return "killed"
     if code == good[0] and tidy(said) == tidy(good[1]) and tidy(told) == tidy(good[2]):
         return "same"

@@ -36,6 +36,52 @@ static void a_message_is_never_cut_within_a_character(void **state)
     assert_true(tb_utf8_valid(err.msg, strlen(err.msg)));
 }
 
+/* Unicode categories Cc, Cf, Zl and Zp (UnicodeData.txt): none of them is seen, each changes what is. */
+static void what_is_not_seen_is_shown_as_missing(void **state)
+{
+    static const struct {
+        const char *text, *shown;
+    } given[] = {
+        { "plain, \xC3\xA9 and \xE4\xB8\xAD", NULL },
+        { "a\033[31mb", "a\xEF\xBF\xBD[31mb" }, /* ESC */
+        { "a\xC2\x9B", "a\xEF\xBF\xBD" },       /* CSI, U+009B */
+        { "a\xE2\x80\xAE"
+          "b\xE2\x80\x8B",
+          "a\xEF\xBF\xBD"
+          "b\xEF\xBF\xBD" },            /* U+202E, U+200B */
+        { "a\n\r", "a\n\xEF\xBF\xBD" }, /* the line end is asked for */
+        { "\xFF"
+          "a\xC3",
+          "\xEF\xBF\xBD"
+          "a\xEF\xBF\xBD" },      /* no UTF-8 */
+        { "\xEF\xBF\xBD", NULL }, /* U+FFFD itself */
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(given); i++) {
+        char *shown = tb_utf8_shown(given[i].text, strlen(given[i].text), "\n");
+
+        if (given[i].shown)
+            assert_string_equal(shown, given[i].shown);
+        else
+            assert_null(shown);
+        free(shown);
+    }
+}
+
+static void a_failure_is_one_line_that_gives_no_orders(void **state)
+{
+    struct tb_err err = { 0 };
+
+    (void)state;
+    tb_fail(&err, TB_EIO, "%s cannot be read", "a\033]0;x\007\nb");
+    assert_string_equal(err.msg, "a\xEF\xBF\xBD]0;x\xEF\xBF\xBD\xEF\xBF\xBD"
+                                 "b cannot be read");
+    tb_within(&err, TB_EIO, "%s", "\xE2\x80\xAE.csv");
+    assert_string_equal(err.msg, "\xEF\xBF\xBD.csv: a\xEF\xBF\xBD]0;x\xEF\xBF\xBD\xEF\xBF\xBD"
+                                 "b cannot be read");
+}
+
 static void text_grows_and_is_handed_over(void **state)
 {
     struct tb_text t = { 0 };
@@ -222,6 +268,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_failure_names_where_it_happened),
         cmocka_unit_test(a_message_is_never_cut_within_a_character),
+        cmocka_unit_test(what_is_not_seen_is_shown_as_missing),
+        cmocka_unit_test(a_failure_is_one_line_that_gives_no_orders),
         cmocka_unit_test(text_grows_and_is_handed_over),
         cmocka_unit_test(days_that_do_not_exist_are_refused),
         cmocka_unit_test(day_numbers_agree_with_the_unix_epoch),

@@ -127,7 +127,8 @@ static tb_rc burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *me
     done = tb_new(struct tb_burn_file_outcome);
     rc = tb_act_burn_file(done, &ctx->actor, &request, mem, err);
     for (size_t i = 0; i < done->wrongs && i < TB_ROWS_TOLD_MOST; i++)
-        tb_say(stderr, "%s line %zu: %s\n", path, done->wrong[i].line, done->wrong[i].why);
+        tb_say(stderr, "%s line %zu: %s\n", tb_shown(ctx, path), done->wrong[i].line,
+               tb_shown(ctx, done->wrong[i].why));
     if (rc == TB_OK)
         rc = print_file(ctx, done, err);
     else if (done->wrongs)

@@ -17,15 +17,17 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_copy *c, struct tb_e
                          err);
 }
 
-static void say(FILE *out, const struct tb_copy *c)
+static void say(struct tb_ctx *ctx, const struct tb_copy *c)
 {
+    const char *path = tb_shown(ctx, c->path);
+
     if (c->was_there)
-        tb_say(out, "%s is there already; nothing was copied.\n", c->path);
+        tb_say(ctx->out, "%s is there already; nothing was copied.\n", path);
     else
-        tb_say(out, "Copied the book to %s; the copy proves. Its journal ends with %lld:%s\n", c->path,
+        tb_say(ctx->out, "Copied the book to %s; the copy proves. Its journal ends with %lld:%s\n", path,
                (long long)c->rows, c->digest);
     for (size_t i = 0; i < c->gone_n; i++)
-        tb_say(out, "Took the old copy %s away.\n", c->gone[i]);
+        tb_say(ctx->out, "Took the old copy %s away.\n", tb_shown(ctx, c->gone[i]));
 }
 
 static tb_rc make(struct tb_copy *c, struct tb_ctx *ctx, struct tb_err *err)
@@ -52,7 +54,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     ctx->done = true;
     if (ctx->json)
         return print_json(ctx, &c, err);
-    say(ctx->out, &c);
+    say(ctx, &c);
     return TB_OK;
 }
 

@@ -20,17 +20,19 @@ static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
             json_pack("{s:s, s:o, s:b}", "key", k.public, "file", tb_json_text(k.file), "at_hand", k.at_hand),
             err);
     if (!*k.public)
-        tb_say(ctx->out, "The book has no signing key yet: the next record makes one in %s.\n", k.file);
+        tb_say(ctx->out, "The book has no signing key yet: the next record makes one in %s.\n",
+               tb_shown(ctx, k.file));
     else if (k.at_hand)
-        tb_say(ctx->out, "Signing key %s\nIt is in %s: what is recorded is signed.\n", k.public, k.file);
+        tb_say(ctx->out, "Signing key %s\nIt is in %s: what is recorded is signed.\n", k.public,
+               tb_shown(ctx, k.file));
     else if (*k.why)
         tb_say(ctx->out, "Signing key %s\nIt is not at hand, and what is recorded is not signed: %s.\n",
-               k.public, k.why);
+               k.public, tb_shown(ctx, k.why));
     else
         tb_say(
             ctx->out,
             "Signing key %s\nIt is not at hand, and what is recorded is not signed: %s holds another one.\n",
-            k.public, k.file);
+            k.public, tb_shown(ctx, k.file));
     return TB_OK;
 }
 
@@ -53,7 +55,7 @@ static tb_rc make(struct tb_ctx *ctx, const char *file, struct tb_err *err)
         return tb_print_json(ctx, json_pack("{s:s, s:o}", "key", public, "file", tb_json_text(file)), err);
     tb_say(ctx->out,
            "Made the signing key %s in %s. No book is signed with it before it takes it (--take).\n", public,
-           file);
+           tb_shown(ctx, file));
     return TB_OK;
 }
 
@@ -75,7 +77,8 @@ static tb_rc take(struct tb_ctx *ctx, const char *file, struct tb_err *err)
                : N_("The book is signed with %s from here on. The key before it was not at hand and did not "
                     "vouch for it: tell those who know that one.\n"),
            k.public);
-    tb_say(ctx->out, "The program looks for it in %s: put %s there.\n", k.file, file);
+    tb_say(ctx->out, "The program looks for it in %s: put %s there.\n", tb_shown(ctx, k.file),
+           tb_shown(ctx, file));
     return TB_OK;
 }
 

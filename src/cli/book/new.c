@@ -12,13 +12,14 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     ctx->done = true;
     if (ctx->json)
-        return tb_print_json(ctx, json_pack("{s:s, s:s}", "book", ctx->book_path, "code", code ? code : "W"),
-                             err);
+        return tb_print_json(
+            ctx, json_pack("{s:o, s:s}", "book", tb_json_text(ctx->book_path), "code", code ? code : "W"),
+            err);
     tb_say(ctx->out,
            "Made the book %s.\n"
            "Burns can be recorded once flame work is permitted at this bench by the local fire code and the "
            "employer's rules:\n  tenterbook --book %s set flame yes\n",
-           ctx->book_path, ctx->book_path);
+           tb_shown(ctx, ctx->book_path), tb_shown(ctx, ctx->book_path));
     if (!name || !*name)
         tb_say(ctx->out,
                "The warehouse has no name: papers will not say where the goods were received. Its name "

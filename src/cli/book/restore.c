@@ -14,17 +14,17 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_restored *r, struct 
 }
 
 /* What the copy does not have has to be typed again: the person is told that there is something. */
-static void say_aside(FILE *out, const struct tb_restored *r)
+static void say_aside(struct tb_ctx *ctx, const struct tb_restored *r)
 {
     char rows[TB_COUNTED];
     size_t lacks = r->rows_aside > r->rows ? (size_t)(r->rows_aside - r->rows) : 0;
 
-    tb_say(out, "The book that was there is kept as %s.\n", r->aside);
+    tb_say(ctx->out, "The book that was there is kept as %s.\n", tb_shown(ctx, r->aside));
     if (r->rows_aside < 0)
-        tb_say(out,
+        tb_say(ctx->out,
                "It cannot be read: what was recorded after the copy was made has to be recorded again.\n");
     else if (lacks)
-        tb_say(out, "It has %s that the copy lacks: record that again, or go back to it.\n",
+        tb_say(ctx->out, "It has %s that the copy lacks: record that again, or go back to it.\n",
                tb_counted(rows, lacks, _n("journal row", "journal rows", lacks)));
 }
 
@@ -38,9 +38,9 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->json)
         return print_json(ctx, &r, err);
     tb_say(ctx->out, "The copy proves and is the book %s now. Its journal ends with %lld:%s\n",
-           ctx->book_path, (long long)r.rows, r.digest);
+           tb_shown(ctx, ctx->book_path), (long long)r.rows, r.digest);
     if (r.aside)
-        say_aside(ctx->out, &r);
+        say_aside(ctx, &r);
     return TB_OK;
 }
 

@@ -145,7 +145,7 @@ static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, c
     else if (!ctx->json && rc == TB_OK)
         tb_receipt_print(ctx->out, &out);
     else if (!ctx->json)
-        tb_receipt_bad(path, &out.list);
+        tb_receipt_bad(ctx, path, &out.list);
     tb_receive_outcome_free(&out);
     return rc;
 }

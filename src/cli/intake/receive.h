@@ -8,6 +8,6 @@
 /* What was taken in, or would be: columns (of a dry run), deliveries, lots, doubts and notes. */
 void tb_receipt_print(FILE *out, const struct tb_receive_outcome *taken);
 /* Every value that cannot be taken, one a line, on standard error. */
-void tb_receipt_bad(const char *path, const struct tb_packing_list *list);
+void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *list);
 
 #endif

@@ -176,7 +176,7 @@ void tb_receipt_print(FILE *out, const struct tb_receive_outcome *r)
         tb_say(out, "Nothing was stored.\n");
 }
 
-void tb_receipt_bad(const char *path, const struct tb_packing_list *l)
+void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *l)
 {
     for (size_t i = 0; i < l->bads; i++) {
         const struct tb_bad *b = &l->bad[i];
@@ -192,9 +192,9 @@ void tb_receipt_bad(const char *path, const struct tb_packing_list *l)
         }
         if (*b->value)
             tb_part(&at, "value '%s'", b->value);
-        (void)fprintf(stderr, "%s: %s: %s\n", path, at.s, b->why);
+        tb_say(stderr, "%s: %s: %s\n", tb_shown(ctx, path), tb_shown(ctx, at.s), tb_shown(ctx, b->why));
         tb_text_free(&at);
     }
     if (l->bad_count > l->bads)
-        tb_say(stderr, "%s: and %zu more\n", path, l->bad_count - l->bads);
+        tb_say(stderr, "%s: and %zu more\n", tb_shown(ctx, path), l->bad_count - l->bads);
 }

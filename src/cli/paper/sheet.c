@@ -114,8 +114,8 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
     if (ctx->json)
         return tb_print_json(ctx, as_json(r, span, &sums), err);
     say_counts(ctx->out, span, &sums);
-    tb_say(ctx->out, "Written: %s, each of its sheets as CSV beside it, and the page %s.\n", r->path,
-           r->page);
+    tb_say(ctx->out, "Written: %s, each of its sheets as CSV beside it, and the page %s.\n",
+           tb_shown(ctx, r->path), r->page);
     return TB_OK;
 }
 
