@@ -123,6 +123,21 @@ json_t *tb_assay_json(const struct tb_assay *a);
 tb_rc tb_assay_part_read(struct tb_declaration *d, const char *name, const char *text, bool percents,
                          struct tb_err *err);
 
+/* Which methods separate a mixture, best first. */
+struct tb_assay_plan {
+    struct tb_declaration mixture; /* as read: one part */
+    struct tb_lab_way *way;        /* by the methods of the Regulation */
+    struct tb_lab_path *path;      /* by published standards, where those do not reach */
+    size_t ways, paths;
+};
+/*
+ * tb_assay_plan_make - plan the analysis of a mixture.
+ *   out    free with tb_assay_plan_free, after a failure too
+ *   fails  as tb_assay_part_read and tb_lab_plan; TB_ENOTFOUND only where no standard serves either
+ */
+tb_rc tb_assay_plan_make(struct tb_assay_plan *out, const char *text, struct tb_err *err);
+void tb_assay_plan_free(struct tb_assay_plan *plan);
+
 /*
  * tb_assay_rows_read - the rows of a table of masses, CSV or XLSX.
  *   out    n rows in mem

@@ -58,6 +58,8 @@ struct tb_lab_path {
     struct tb_lab_step step[2];
     size_t steps;
 };
+/* Whether two fibres are taken out one after the other: the standard for three fibres says how the two are joined. */
+bool tb_lab_path_joined(const struct tb_lab_path *path);
 #define TB_LAB_PATHS_MOST 48
 /*
  * tb_lab_paths - ways by standards that the methods of the Regulation do not give, the mildest first.

@@ -11,7 +11,7 @@
 #include "tenterbook/act_draw.h"
 #include "tenterbook/act_drill.h"
 #include "tenterbook/act_intake.h"
-#include "tenterbook/assay.h"
+#include "tenterbook/act_lab.h"
 #include "tenterbook/json.h"
 #include "tenterbook/lot_story.h"
 
@@ -56,15 +56,30 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 /* "cotton"; "other fibres" below 0. */
 const char *tb_fibre_words(int fibre);
 /* "ISO 1833-22:2020"; what was not read at its source is said to be so, and a number from memory never stands as a fact. */
-void tb_standard_words(struct tb_text *out, const struct tb_lab_standard *standard);
+#define TB_STANDARD 160
+const char *tb_standard_words(char out[TB_STANDARD], const struct tb_lab_standard *standard);
 /* All that is known of it; its number null where that is only remembered, and then under number_from_memory. */
 json_t *tb_json_standard(const struct tb_lab_standard *standard);
+/* Which methods separate a mixture, with hazards, and what to expect on the balance; lines as tb_bench_words. */
+void tb_assay_plan_words(struct tb_text *out, const struct tb_assay_plan *plan);
+json_t *tb_json_assay_plan(const struct tb_assay_plan *plan);
+/*
+ * The result of an analysis, what it rests on, and what a reader should know of it; lines as tb_bench_words.
+ *   condition   how a person says the condition of a fibre: the name of an option, or of a field
+ */
+void tb_assay_words(struct tb_text *out, const struct tb_assay *assay, const char *condition);
+/* Of these, what stands beside the declaration, market by market. */
+void tb_assay_conform_words(struct tb_text *out, const struct tb_assay *assay);
+/* The same for programs is tb_assay_json; here with the lot it was recorded for. */
+json_t *tb_json_assay_recorded(const struct tb_assay_lot_outcome *done);
 /* On what percentages are counted: "EU agreed allowances". */
 const char *tb_basis_words(enum tb_lab_basis basis);
 /* What laboratories found of the lot, the uncertainty, whether it conforms; lines as tb_bench_words. */
 void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *story);
-/* One of them; its detail as the object it was, null where that cannot be read. */
-json_t *tb_json_analysis(const struct tb_analysis *analysis);
+/* A list of those of a lot, shorter; its detail as the object it was, null where that cannot be read. */
+void tb_analysis_list_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_analysis *analysis,
+                            size_t n);
+json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis *analysis, size_t n);
 /* The lists of analyses into the object j, with those that were corrected and by what. */
 void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);
 /* "conforms", "does not conform", "cannot be said". */

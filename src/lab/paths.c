@@ -218,3 +218,8 @@ tb_rc tb_lab_paths(struct tb_lab_path *out, size_t *n, const struct tb_part *par
     *n = g.n;
     return TB_OK;
 }
+
+bool tb_lab_path_joined(const struct tb_lab_path *p)
+{
+    return p->steps == 2 && p->step[0].dissolves && p->step[1].dissolves;
+}

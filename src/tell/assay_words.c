@@ -89,3 +89,22 @@ void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *s)
         }
     }
 }
+
+void tb_analysis_list_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_analysis *x,
+                            size_t n)
+{
+    tb_text_say(
+        out, n ? N_("Lot %s, declared \"%s\":\n") : N_("Lot %s, declared \"%s\": no analysis is recorded.\n"),
+        lot->ref, lot->declared);
+    for (size_t i = 0; i < n; i++) {
+        tb_text_say(out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part),
+                    x[i].u);
+        if (x[i].laboratory[0])
+            tb_text_say(out, ", by %s", x[i].laboratory);
+        if (x[i].report[0])
+            tb_text_say(out, ", report %s", x[i].report);
+        if (x[i].answers[0])
+            tb_text_addf(out, "; %s", x[i].answers);
+        tb_text_say(out, "; recorded by %s as %s\n", x[i].recorded_by, x[i].id);
+    }
+}

@@ -87,7 +87,7 @@ json_t *tb_json_swatch_story(const struct tb_swatch_story *s)
     return j;
 }
 
-json_t *tb_json_analysis(const struct tb_analysis *a)
+static json_t *analysis_json(const struct tb_analysis *a)
 {
     json_t *j = tb_json_of(analysis_members, a), *detail = json_loads(a->detail, 0, NULL);
 
@@ -95,14 +95,35 @@ json_t *tb_json_analysis(const struct tb_analysis *a)
     return j;
 }
 
+static json_t *analyses_json(const struct tb_analysis *x, size_t n)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, analysis_json(&x[i]));
+    return list;
+}
+
+json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis *x, size_t n)
+{
+    return json_pack("{s:s, s:o}", "lot", lot->ref, "analyses", analyses_json(x, n));
+}
+
+json_t *tb_json_assay_recorded(const struct tb_assay_lot_outcome *done)
+{
+    json_t *j = tb_assay_json(&done->assay);
+
+    tb_json_put(j, "lot", json_string(done->lot.ref));
+    tb_json_put(j, "analysis", json_string(done->analysis.id));
+    return j;
+}
+
 void tb_json_put_analyses(json_t *j, const struct tb_lot_story *s)
 {
-    json_t *now = json_array(), *before = json_array();
+    json_t *before = json_array();
 
-    for (size_t i = 0; i < s->analyses; i++)
-        tb_json_push(now, tb_json_analysis(&s->analysis[i]));
     for (size_t i = 0; i < s->analyses_before; i++) {
-        json_t *one = tb_json_analysis(&s->analysis_before[i]);
+        json_t *one = analysis_json(&s->analysis_before[i]);
         const char *by = NULL;
 
         CORRECTED_BY(by, s->analysis, s->analyses, s->analysis_before[i].id);
@@ -110,6 +131,6 @@ void tb_json_put_analyses(json_t *j, const struct tb_lot_story *s)
         tb_json_put(one, "corrected_by", tb_json_text(by));
         tb_json_push(before, one);
     }
-    tb_json_put(j, "analyses", now);
+    tb_json_put(j, "analyses", analyses_json(s->analysis, s->analyses));
     tb_json_put(j, "corrected_analyses", before);
 }

@@ -10,14 +10,13 @@ static tb_rc compute(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_assay *a = tb_new(struct tb_assay);
     struct tb_assay_request request;
+    struct tb_text t = { 0 };
     tb_rc rc = assay_read(&request, ctx, err);
 
-    if (rc == TB_OK)
-        rc = tb_assay_compute(a, &request, err);
-    if (rc == TB_OK && ctx->json)
-        rc = tb_print_json(ctx, tb_assay_json(a), err);
-    else if (rc == TB_OK)
-        assay_print(ctx->out, a);
+    if (rc == TB_OK && (rc = tb_assay_compute(a, &request, err)) == TB_OK) {
+        tb_assay_words(&t, a, ASSAY_CONDITION);
+        rc = tb_print(ctx, tb_assay_json(a), &t, err);
+    }
     tb_assay_free(a);
     free(a);
     return rc;

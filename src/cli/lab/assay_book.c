@@ -5,49 +5,19 @@
 
 /* --- what is on record ---------------------------------------------------------------------------------------- */
 
-static tb_rc list_json(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_analysis *x, size_t n,
-                       struct tb_err *err)
-{
-    json_t *list = json_array();
-
-    for (size_t i = 0; i < n; i++)
-        tb_json_push(list, tb_json_analysis(&x[i]));
-    return tb_print_json(ctx, json_pack("{s:s, s:o}", "lot", lot->ref, "analyses", list), err);
-}
-
-static void list_text(struct tb_ctx *ctx, const struct tb_lot *lot, const struct tb_analysis *x, size_t n)
-{
-    (void)fprintf(ctx->out,
-                  n ? _("Lot %s, declared \"%s\":\n")
-                    : _("Lot %s, declared \"%s\": no analysis is recorded.\n"),
-                  lot->ref, lot->declared);
-    for (size_t i = 0; i < n; i++) {
-        tb_say(ctx->out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part),
-               x[i].u);
-        if (x[i].laboratory[0])
-            tb_say(ctx->out, ", by %s", x[i].laboratory);
-        if (x[i].report[0])
-            tb_say(ctx->out, ", report %s", x[i].report);
-        if (x[i].answers[0])
-            (void)fprintf(ctx->out, "; %s", x[i].answers);
-        tb_say(ctx->out, "; recorded by %s as %s\n", x[i].recorded_by, x[i].id);
-    }
-}
-
 static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot lot;
     struct tb_analysis *x;
+    struct tb_text t = { 0 };
     size_t n;
     tb_rc rc;
 
     if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &ctx->mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&x, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (ctx->json)
-        return list_json(ctx, &lot, x, n, err);
-    list_text(ctx, &lot, x, n);
-    return TB_OK;
+    tb_analysis_list_words(&t, &lot, x, n);
+    return tb_print(ctx, tb_json_analysis_list(&lot, x, n), &t, err);
 }
 
 /* --- a new result --------------------------------------------------------------------------------------------- */
@@ -57,27 +27,21 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
 {
     const struct tb_assay *a = &done->assay;
     const char *lot = done->lot.ref;
+    struct tb_text t = { 0 };
     bool fails = false;
 
-    if (ctx->json) {
-        json_t *j = tb_assay_json(a);
-
-        tb_json_put(j, "lot", json_string(lot));
-        tb_json_put(j, "analysis", json_string(done->analysis.id));
-        return tb_print_json(ctx, j, err);
-    }
-    assay_print(ctx->out, a);
+    tb_assay_words(&t, a, ASSAY_CONDITION);
     for (size_t i = 0; i < a->markets; i++)
         fails = fails || a->conform[i].answer == TB_LAB_FAILS;
     if (!a->claim)
-        tb_say(ctx->out,
-               "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
-               lot, done->lot.declared);
+        tb_text_say(
+            &t, "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
+            lot, done->lot.declared);
     if (fails)
-        tb_say(ctx->out, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
-               lot);
-    tb_say(ctx->out, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
-    return TB_OK;
+        tb_text_say(&t, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
+                    lot);
+    tb_text_say(&t, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
+    return tb_print(ctx, tb_json_assay_recorded(done), &t, err);
 }
 
 static tb_rc new_result(struct tb_ctx *ctx, struct tb_err *err)
