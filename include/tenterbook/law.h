@@ -68,6 +68,7 @@ enum tb_severity {
     TB_SEVERITY_NOTE
 };
 /* "fault", "advice", "note": the words of law_rule.csv and of JSON. Static. */
+extern const struct tb_words tb_severity_words;
 const char *tb_severity_key(enum tb_severity s);
 
 /* One clause and what it says of this text. */
@@ -150,10 +151,5 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
                    struct tb_err *err);
 /* Frees what the answer holds, not the answer; it is empty afterwards and may be freed again. */
 void tb_law_answer_free(struct tb_law_answer *a);
-
-/* Append the answer as plain text: "clause: sentence" lines, the wording or why there is none, and the caution. */
-void tb_law_print(struct tb_text *out, const struct tb_law_answer *a);
-/* The answer as one JSON object; keys as in docs/law.md, "What you can ask". Yours to free. */
-char *tb_law_json(const struct tb_law_answer *a);
 
 #endif

@@ -13,6 +13,7 @@
 #include "tenterbook/act_intake.h"
 #include "tenterbook/act_lab.h"
 #include "tenterbook/json.h"
+#include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
 
 /* ---- figures ------------------------------------------------------------------------------------------- */
@@ -84,6 +85,15 @@ json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis
 void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);
 /* "conforms", "does not conform", "cannot be said". */
 const char *tb_answer_words(enum tb_lab_answer answer);
+
+/* ---- labels -------------------------------------------------------------------------------------------- */
+
+/* An answer as lines "clause: sentence", the wording or why there is none, and the caution; keys as in docs/law.md. */
+void tb_law_words(struct tb_text *out, const struct tb_law_answer *answer);
+json_t *tb_json_law(const struct tb_law_answer *answer);
+/* All answers, with the lot beside them; as JSON one object for one market, a list for several. */
+void tb_label_words(struct tb_text *out, const struct tb_label_outcome *label);
+json_t *tb_json_label(const struct tb_label_outcome *label);
 
 /* ---- draws --------------------------------------------------------------------------------------------- */
 

@@ -8,14 +8,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const severities[] = { "fault", "advice", "note" };
-static const struct tb_words words = { severities, TB_COUNT(severities), "'%s' is not a severity of a rule" };
-
-_Static_assert(TB_COUNT(severities) == TB_SEVERITY_NOTE + 1, "a severity has no word");
+TB_WORDS(tb_severity_words, TB_SEVERITY_NOTE + 1, "'%s' is not a severity of a rule", "fault", "advice",
+         "note");
 
 const char *tb_severity_key(enum tb_severity s)
 {
-    return tb_word(&words, (int)s);
+    return tb_word(&tb_severity_words, (int)s);
 }
 
 /* Several rows may stand for one clause, such as the same duty under two acts: the reader sees it once. */
@@ -52,7 +50,7 @@ enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r)
 {
     int s = TB_SEVERITY_NOTE;
 
-    (void)tb_word_find(&s, &words, r->severity); /* a test walks the rows: each is known */
+    (void)tb_word_find(&s, &tb_severity_words, r->severity); /* a test walks the rows: each is known */
     return (enum tb_severity)s;
 }
 

@@ -3,7 +3,7 @@
  * follows the zero is what was found. Reading, checking, wording and both renderers run; what a label may say is
  * read again.
  */
-#include "tenterbook/law.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -73,8 +73,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         q.found = &found.comp;
     }
     if (tb_law_check(&a, law, &q, &err) == TB_OK) {
-        tb_law_print(&t, &a);
-        free(tb_law_json(&a));
+        tb_law_words(&t, &a);
+        json_decref(tb_json_law(&a));
         read_again(law, &q, &a);
         tb_law_answer_free(&a);
     }

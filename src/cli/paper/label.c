@@ -1,6 +1,5 @@
 /* label: what each market's law says of a label's words, and what a label may say. */
 #include "cli/show.h"
-#include "tenterbook/label_lot.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -83,67 +82,21 @@ static tb_rc read_request(struct asked *a, struct tb_ctx *ctx, struct tb_err *er
     return rc == TB_OK ? read_shares(a, ctx, err) : rc;
 }
 
-/* One object for one market, a list for several; with a lot its number beside the answer. */
-static tb_rc print_json(struct tb_ctx *ctx, const struct tb_label_outcome *out, struct tb_err *err)
-{
-    json_t *all = json_array(), *one = NULL;
-
-    for (size_t i = 0; i < out->n; i++) {
-        char *text = tb_law_json(&out->answer[i]);
-
-        one = text ? json_loads(text, 0, NULL) : NULL;
-        free(text);
-        if (!one) {
-            json_decref(all);
-            return tb_fail(err, TB_EIO, "the answer could not be written as JSON");
-        }
-        if (out->lot.ref) {
-            tb_json_put(one, "lot", json_string(out->lot.ref));
-            tb_json_put(one, "text", tb_json_text(out->text));
-            tb_json_put(one, "actual", tb_json_text(out->found));
-        }
-        tb_json_push(all, one);
-    }
-    if (out->n == 1) {
-        (void)json_incref(one);
-        json_decref(all);
-        all = one;
-    }
-    return tb_print_json(ctx, all, err);
-}
-
-static tb_rc print(struct tb_ctx *ctx, const struct tb_label_outcome *out, struct tb_err *err)
-{
-    if (ctx->json)
-        return print_json(ctx, out, err);
-    if (out->lot.ref)
-        tb_say(ctx->out, "Lot %s: \"%s\"\n", out->lot.ref, out->text);
-    if (out->found)
-        tb_say(ctx->out, "A laboratory found: %s\n", out->found);
-    if (out->lot.ref)
-        (void)fputc('\n', ctx->out);
-    for (size_t i = 0; i < out->n; i++) {
-        struct tb_text t = { 0 };
-
-        tb_law_print(&t, &out->answer[i]);
-        (void)fprintf(ctx->out, "%s%s", i ? "\n" : "", tb_text_str(&t));
-        tb_text_free(&t);
-    }
-    return TB_OK;
-}
-
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct asked a = { 0 };
     struct tb_label_outcome out = { 0 };
+    struct tb_text t = { 0 };
     tb_rc rc;
 
     if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
     if ((rc = read_request(&a, ctx, err)) == TB_OK && ctx->argc)
         rc = tb_ctx_book(ctx, err);
-    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &a.request, &ctx->mem, err)) == TB_OK)
-        rc = print(ctx, &out, err);
+    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &a.request, &ctx->mem, err)) == TB_OK) {
+        tb_label_words(&t, &out);
+        rc = tb_print(ctx, tb_json_label(&out), &t, err);
+    }
     tb_label_outcome_free(&out);
     return rc;
 }

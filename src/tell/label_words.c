@@ -1,13 +1,7 @@
-/*
- * render.c - an answer as plain text and as JSON.
- *
- * Keys of JSON and the words "fault", "advice", "note" are for programs and stay as they are in every language.
- */
-#include "tenterbook/law.h"
-
+/* What the law of each market says of a label, in words and as JSON. */
 #include "base/say.h"
+#include "tenterbook/tell.h"
 
-#include <jansson.h>
 #include <string.h>
 
 static const char *caution(void)
@@ -58,7 +52,7 @@ static void wording_print(struct tb_text *out, const struct tb_law_answer *a)
         tb_text_addf(out, _("  no wording: %s\n"), a->refusal);
 }
 
-void tb_law_print(struct tb_text *out, const struct tb_law_answer *a)
+void tb_law_words(struct tb_text *out, const struct tb_law_answer *a)
 {
     market_print(out, a);
     tb_text_addf(out, ": %s\n",
@@ -74,27 +68,53 @@ void tb_law_print(struct tb_text *out, const struct tb_law_answer *a)
                  caution());
 }
 
-static json_t *finding_json(const struct tb_finding *f)
+void tb_label_words(struct tb_text *out, const struct tb_label_outcome *o)
 {
-    return json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:s}", "clause", f->clause, "severity",
-                     tb_severity_key(f->severity), "message", f->message, "rule", f->rule, "says", f->says,
-                     "source", f->source, "status", f->status);
+    if (o->lot.ref)
+        tb_text_say(out, "Lot %s: \"%s\"\n", o->lot.ref, o->text);
+    if (o->found)
+        tb_text_say(out, "A laboratory found: %s\n", o->found);
+    for (size_t i = 0; i < o->n; i++) {
+        if (i || o->lot.ref)
+            tb_text_addc(out, '\n');
+        tb_law_words(out, &o->answer[i]);
+    }
 }
 
-char *tb_law_json(const struct tb_law_answer *a)
-{
-    json_t *findings = json_array(), *wording = json_array(), *all;
-    char *text;
+#define FINDING(member) TB_JSON_AS(struct tb_finding, member, #member)
+TB_JSON_MEMBERS(finding_members, FINDING(clause),
+                TB_JSON_WORD_AS(struct tb_finding, severity, "severity", &tb_severity_words),
+                FINDING(message), FINDING(rule), FINDING(says), FINDING(source), FINDING(status));
 
-    for (size_t i = 0; i < a->n; i++)
-        (void)json_array_append_new(findings, finding_json(&a->finding[i]));
+json_t *tb_json_law(const struct tb_law_answer *a)
+{
+    json_t *wording = json_array();
+
     for (size_t i = 0; i < a->wordings; i++)
-        (void)json_array_append_new(wording, json_string(a->wording[i]));
-    all = json_pack("{s:s, s:b, s:i, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key, "ok",
-                    a->ok, "rules", (int)a->rules, "findings", findings, "wording", wording, "no_wording",
-                    a->refusal, "regime", a->regime, "coverage", tb_coverage_key(a->market.coverage),
-                    "rules_as_of", a->market.as_of, "law", a->market.law, "caution", caution());
-    text = json_dumps(all, JSON_COMPACT);
+        tb_json_push(wording, json_string(a->wording[i]));
+    return json_pack("{s:s, s:b, s:i, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key,
+                     "ok", a->ok, "rules", (int)a->rules, "findings",
+                     tb_json_all(finding_members, a->finding, a->n), "wording", wording, "no_wording",
+                     a->refusal, "regime", a->regime, "coverage", tb_coverage_key(a->market.coverage),
+                     "rules_as_of", a->market.as_of, "law", a->market.law, "caution", caution());
+}
+
+json_t *tb_json_label(const struct tb_label_outcome *o)
+{
+    json_t *all = json_array(), *one = NULL;
+
+    for (size_t i = 0; i < o->n; i++) {
+        one = tb_json_law(&o->answer[i]);
+        if (o->lot.ref) {
+            tb_json_put(one, "lot", json_string(o->lot.ref));
+            tb_json_put(one, "text", tb_json_text(o->text));
+            tb_json_put(one, "actual", tb_json_text(o->found));
+        }
+        tb_json_push(all, one);
+    }
+    if (o->n != 1)
+        return all;
+    (void)json_incref(one);
     json_decref(all);
-    return text;
+    return one;
 }
