@@ -89,6 +89,13 @@ struct tb_header_word {
     enum tb_field field;
 };
 
+/* A row that a person has looked at: is it a total, or a bolt? */
+struct tb_line_is {
+    const char *sheet; /* its name; "" for any */
+    size_t line;
+    bool total;
+};
+
 /* What settles doubts. All zero: nothing is settled. Everything is borrowed for the call. */
 struct tb_intake_opts {
     const char *supplier; /* replaces what the file says; NULL: the file says it */
@@ -107,6 +114,8 @@ struct tb_intake_opts {
     size_t sheets;
     const struct tb_header_word *word; /* stronger than the reference table */
     size_t words;
+    const struct tb_line_is *line; /* rows that could be two things, n of them */
+    size_t lines;
     void (*progress)(void *arg, size_t rows, bool second_pass); /* every few thousand rows; may be NULL */
     void *progress_arg;
 };
@@ -165,6 +174,24 @@ struct tb_bad {
     const char *value;  /* as received, cut at 60 characters */
     const char *why;
 };
+
+/* ---- what a file leaves open ------------------------------------------------------------------------------ */
+
+/* One way to settle a question: an option of `receive`, as tb_intake_answer takes it. All borrowed from the list. */
+struct tb_answer {
+    const char *option; /* without the dashes: "dates" */
+    const char *value;  /* "dmy"; "" where it is the empty text */
+};
+#define TB_ANSWERS_MOST 4
+struct tb_question {
+    size_t line;                              /* where it arises; 0: the file as a whole */
+    const char *ask;                          /* a whole sentence, options included */
+    struct tb_answer answer[TB_ANSWERS_MOST]; /* the likely one first */
+    size_t answers;                           /* 1 or more */
+    bool proposed;                            /* the first is only a proposal: any other text does as well */
+};
+#define TB_ASK_MOST 100 /* kept; the rest are only counted */
+
 #define TB_SAY_MOST 100
 #define TB_INTAKE_TEXT_MOST                                                                                  \
     TB_LISTED_MOST      /* bytes of a name, or of declared words: longer ones are no packing list */
@@ -183,12 +210,27 @@ struct tb_packing_list {
     const char **say;           /* what a person should know: sums that differ, numbers typed as dates, ... */
     size_t says, says_left_out; /* kept, and beyond TB_SAY_MOST */
     struct tb_bad *bad;
-    size_t bads;                 /* kept */
-    size_t bad_count;            /* all */
-    size_t rows;                 /* rows of the file, of any kind */
-    size_t totals;               /* total rows that agreed with the bolts above them */
-    struct tb_list_store *store; /* memory behind all of it */
+    struct tb_question *question; /* everything that is left open, in the order of the file */
+    size_t questions;             /* kept */
+    size_t question_count;        /* all */
+    size_t bads;                  /* kept */
+    size_t bad_count;             /* all */
+    size_t rows;                  /* rows of the file, of any kind */
+    size_t totals;                /* total rows that agreed with the bolts above them */
+    struct tb_list_store *store;  /* memory behind all of it */
 };
+
+/*
+ * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
+ *
+ *   option  without the dashes: supplier, note, order, article, declared, currency, dates, decimal, unit, width-unit,
+ *           mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
+ *   value   its value; "" for those that take none
+ *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes
+ *   memory  copies live in mem; arrays of opts are copied before they grow, so they may be borrowed
+ */
+tb_rc tb_intake_answer(struct tb_intake_opts *opts, const char *option, const char *value,
+                       struct tb_arena *mem, struct tb_err *err);
 
 /*
  * tb_packing_list_read - read a whole packing list.

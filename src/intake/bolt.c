@@ -49,17 +49,6 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
     return true;
 }
 
-/* For the totals of the block, the sheet and the file, any of which a total row may state. */
-static void add_sums(struct tb_list_rows *s, double metres)
-{
-    struct tb_list_sum *sum[] = { &s->block, &s->sheet, &s->file };
-
-    for (size_t i = 0; i < TB_COUNT(sum); i++) {
-        sum[i]->metres += metres;
-        sum[i]->bolts++;
-    }
-}
-
 /* The same number twice is one bolt typed twice, or numbers that start again in every dye lot. */
 static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_bolt *bolt)
 {
@@ -130,7 +119,7 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
     good = tb_take_lot(r, row, &bolt) && good; /* all faults of a row are listed, not only the first */
     good = tb_take_length(r, row, &bolt) && good;
     if (bolt.metres > 0)
-        add_sums(r->rows, bolt.metres);
+        tb_sum_add(r->rows, bolt.lot, bolt.metres);
     good = tb_take_width_mass(r, row, &bolt) && good;
     if (r->list->lots > bolt.lot)
         good = take_number(r, row, &bolt) && good;

@@ -22,6 +22,17 @@ struct tb_source_column {
     size_t typed_number, typed_day, typed_line; /* bolt numbers the spreadsheet keeps as something else */
     char last[24];                              /* figure looked at last: most repeat */
     size_t filled;                              /* empty cells that took the value above (second pass) */
+    size_t with_bolt; /* rows with a bolt number and a length that fill it (first pass) */
+};
+/* How a table numbers its bolts: seen in the first pass, so that the second can tell what is unlike them. */
+#define TB_SHAPES_MOST 8
+struct tb_bolt_habit {
+    size_t rows, digits; /* rows with a bolt number and a length, and those whose number holds a digit */
+    struct {
+        char text[16]; /* how a number is built: "R-9" of "R-0815" */
+        size_t n;
+    } shape[TB_SHAPES_MOST];
+    char first[16]; /* shape of the first: nothing stands above it that it could be the total of */
 };
 #define TB_MADE_OF_MOST 4
 struct tb_table_layout {
@@ -31,6 +42,7 @@ struct tb_table_layout {
     struct tb_source_column column[TB_COLUMNS_MOST];
     size_t n;
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
+    struct tb_bolt_habit habit;
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],
         made_of_n[TB_FIELDS]; /* columns that join into a field */
 };

@@ -102,7 +102,7 @@ static bool counts_bolts(const struct tb_list_reader *r, const struct tb_row *ro
 {
     for (size_t i = 0; i < row->n; i++)
         if (row->cell[i].type == TB_CELL_TEXT)
-            return tb_header_word_is_total(r->words, row->cell[i].text);
+            return tb_header_word_total(r->words, row->cell[i].text) != TB_TOTAL_NOT;
     return false;
 }
 
@@ -168,6 +168,8 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
             break;
         }
     }
+    if (bolt && length)
+        tb_habit_learn(l, row);
     if (!length && (!bolt || tb_row_alone(row)))
         learn_heading(r, row);
 }

@@ -122,6 +122,13 @@ static size_t bolt_slot(const struct tb_packing_list *l, uint32_t delivery, cons
     return at;
 }
 
+size_t tb_list_find_bolt(const struct tb_packing_list *l, uint32_t delivery, const char *number)
+{
+    uint32_t i = l->bolts ? l->store->bolt[bolt_slot(l, delivery, number)] : NONE;
+
+    return i == NONE ? SIZE_MAX : i;
+}
+
 /* The number is copied only when the bolt is new. */
 size_t tb_list_put_bolt(struct tb_packing_list *l, uint32_t delivery, const struct tb_list_bolt *b)
 {
@@ -172,6 +179,7 @@ void tb_packing_list_free(struct tb_packing_list *l)
     free(l->column);
     free(l->say);
     free(l->bad);
+    free(l->question);
     tb_store_free(l->store);
     *l = (struct tb_packing_list){ 0 };
 }

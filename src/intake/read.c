@@ -159,11 +159,25 @@ static tb_rc check_texts(const struct tb_packing_list *l, struct tb_err *err)
     return rc;
 }
 
+/* All questions stand in the list; one alone is the sentence of the refusal. */
+static tb_rc check_questions(const struct tb_packing_list *l, struct tb_err *err)
+{
+    if (l->question_count == 0)
+        return TB_OK;
+    if (l->question_count == 1)
+        return tb_fail(err, TB_EINVAL, "%s", l->question[0].ask);
+    return tb_fail(err, TB_EINVAL, "%zu things are left open; nothing of this file is stored",
+                   l->question_count);
+}
+
 /* Any bad value refuses the whole file: half a delivery would look like a whole one. */
 static tb_rc check_result(struct tb_list_reader *r, struct tb_err *err)
 {
     const struct tb_packing_list *l = r->list;
+    tb_rc rc = check_questions(l, err);
 
+    if (rc != TB_OK)
+        return rc;
     if (l->bad_count == 1)
         return tb_fail(err, TB_EINVAL, "one value cannot be taken; nothing of this file is stored");
     if (l->bad_count)

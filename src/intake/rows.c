@@ -21,7 +21,11 @@ void tb_rows_free(struct tb_list_rows *s)
 /* Between sheets the file's sum stays; everything that runs down a column ends. */
 void tb_rows_new_sheet(struct tb_list_rows *s)
 {
-    struct tb_list_rows fresh = { .file = s->file, .prices_differ = s->prices_differ, .block_start = true };
+    struct tb_list_rows fresh = { .file = s->file,
+                                  .prices_differ = s->prices_differ,
+                                  .block_start = true,
+                                  .delivery = s->delivery,
+                                  .last_lot = UINT32_MAX };
 
     fresh.width.value = fresh.mass.value = fresh.title_width.value = fresh.title_mass.value = NAN;
     *s = fresh;
@@ -71,11 +75,14 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
 
     if (!bolt && !length && !row->n)
         return TB_OK;
-    if (is_header_again(r, row))
+    if (is_header_again(r, row)) {
+        tb_sum_mark(r->rows);
         return TB_OK;
+    }
     if (tb_take_total(r, row))
         return TB_OK;
     if (!bolt && !length) {
+        tb_sum_mark(r->rows);
         tb_take_heading(r, row);
         return TB_OK;
     }

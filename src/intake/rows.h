@@ -17,6 +17,9 @@ struct tb_list_sum {
     size_t bolts;
 };
 
+#define TB_MARKS_MOST 64
+#define TB_WORD_KEPT 40 /* bytes of a cell remembered with what its words are */
+
 /* What runs down the rows. */
 struct tb_list_rows {
     const char
@@ -26,11 +29,17 @@ struct tb_list_rows {
     bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
     const char *in[TB_FIELDS][TB_MADE_OF_MOST]; /* texts a joined field was made of, and ... */
     const char *joined[TB_FIELDS];              /* ... what they made */
-    const char *first_cell;                     /* first text of the row above: a total row shows a new one */
-    bool first_cell_total;
+    struct {
+        char text[TB_WORD_KEPT];
+        enum tb_total_word is;
+    } word[TB_COLUMNS_MOST]; /* the cell above, and whether it holds a word for a total */
     struct tb_measure width, mass;
     struct tb_measure title_width, title_mass;
-    struct tb_list_sum block, sheet, file; /* since the last total, in the sheet, in the file */
+    struct tb_list_sum block, sheet, file;  /* since the last total, in the sheet, in the file */
+    struct tb_list_sum mark[TB_MARKS_MOST]; /* the file's sum where groups of bolts began, the latest last */
+    size_t marks;
+    uint32_t last_lot;
+    double longest; /* metres of the longest bolt so far */
     bool block_start;
     bool article_in_row; /* the last bolt named its article itself */
     uint32_t delivery;
@@ -83,7 +92,41 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
 /* A row with a bolt number and a length. Fails where the file as a whole cannot be taken. */
 tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 
-/* totals.c: true when the row is a total and was dealt with. */
+/* sums.c: the bolts so far, and the groups they form. */
+void tb_sum_add(struct tb_list_rows *s, uint32_t lot, double metres);
+/* A group of bolts begins here. */
+void tb_sum_mark(struct tb_list_rows *s);
+/* A total was stated: the block ends. */
+void tb_sum_close(struct tb_list_rows *s);
+/*
+ * The nearest group that adds up to `metres`; one of `count` bolts first, where count is not 0. None: 0 bolts.
+ */
+struct tb_list_sum tb_sum_of(const struct tb_list_rows *s, double metres, size_t count);
+/* Is there a group of so many bolts? */
+bool tb_sum_counts(const struct tb_list_rows *s, size_t count);
+/* Does a lot, or an article, colour or dye lot that the row names, add up to this? A summary at the foot of a list. */
+struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_row *row, double metres);
+
+/* alike.c: how the number in a row compares with the numbers of the other bolts. */
+enum tb_number_like {
+    TB_NUMBER_NONE,    /* there is none */
+    TB_NUMBER_STRANGE, /* words where the others have figures: never a number of this list */
+    TB_NUMBER_ODD,     /* built otherwise than the others: "12A" */
+    TB_NUMBER_PLAIN    /* like the others */
+};
+enum tb_number_like tb_number_like(const struct tb_bolt_habit *h, const char *number);
+/* Are two texts built alike: "L01" and "L12"? */
+bool tb_number_same_shape(const char *a, const char *b);
+/* First pass: one more bolt. */
+void tb_habit_learn(struct tb_table_layout *l, const struct tb_row *row);
+/*
+ * Does the row fill at least half of what the bolts of its table mostly fill, besides number and length? *steady: how many
+ * columns that are, *missing: how many of them are empty.
+ */
+bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_layout *l,
+                       const struct tb_row *row);
+
+/* totals.c: true when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 
 /* length.c, measure.c, price.c. False: the row is bad and was listed. */

@@ -41,12 +41,23 @@ uint64_t tb_store_hash(const char *bytes, size_t n, uint64_t seed);
 void tb_list_say(struct tb_packing_list *l, const char *fmt, ...) TB_PRINTF(2, 3);
 /* A bad value: sheet, line, column, header and value of `where`, and the sentence `why`, which is copied. */
 void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, const char *why);
+/*
+ * ask.c: something the file leaves open. The sentence is looked up in the catalogue; answers, the likely one first, are
+ * added with tb_list_answer. NULL: there are too many already, and the question is only counted.
+ */
+struct tb_question *tb_list_ask(struct tb_packing_list *l, size_t line, const char *fmt, ...) TB_PRINTF(3, 4);
+/* One more answer of a question; NULL is accepted. The texts are copied. */
+void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value);
+/* Was it asked already, with this first answer? */
+bool tb_list_asked(const struct tb_packing_list *l, const char *option, const char *value);
 /* Numbers of what is found or made; supplier, note and the texts of a lot are interned. */
 uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, const char *note);
 /* The lot that agrees in delivery, article, shade, dye lot and declared words. */
 uint32_t tb_list_put_lot(struct tb_packing_list *l, const struct tb_list_lot *key);
 /* SIZE_MAX when the number is new in its delivery, and the bolt is taken; else the bolt that has it. */
 size_t tb_list_put_bolt(struct tb_packing_list *l, uint32_t delivery, const struct tb_list_bolt *b);
+/* The bolt of that number in its delivery; SIZE_MAX: there is none. */
+size_t tb_list_find_bolt(const struct tb_packing_list *l, uint32_t delivery, const char *number);
 /* The number of a sheet by its name, at most 255. */
 uint8_t tb_list_put_sheet(struct tb_packing_list *l, const char *name);
 /* One more column as it was understood. */

@@ -153,23 +153,46 @@ static bool is_total(const struct tb_header_words *w, const char *s, size_t n)
     return false;
 }
 
+static bool letters_in(const char *s, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if ((unsigned char)s[i] >= 0x80 || (s[i] >= 'a' && s[i] <= 'z') || (s[i] >= 'A' && s[i] <= 'Z'))
+            return true;
+    return false;
+}
+
+/* A word may end here: a space, a colon, or where a figure begins or ends. */
+static bool word_ends(const char *s, size_t at)
+{
+    bool before = s[at - 1] >= '0' && s[at - 1] <= '9', here = s[at] >= '0' && s[at] <= '9';
+
+    return s[at] == ' ' || s[at] == ':' || s[at] == '(' || before != here;
+}
+
 /* The word may stand at either end: "Total Partie 4", "Partie 4 Total". */
-bool tb_header_word_is_total(const struct tb_header_words *w, const char *text)
+enum tb_total_word tb_header_word_total(const struct tb_header_words *w, const char *text)
 {
     size_t n = strlen(text);
     bool plain = true, digits = false; /* "R0001": a number of something, by far the commonest case */
+    enum tb_total_word found = TB_TOTAL_NOT;
 
     for (size_t i = 0; i < n && plain; i++) {
         plain = (unsigned char)text[i] < 0x80 && text[i] != ' ' && text[i] != ':';
         digits = digits || (text[i] >= '0' && text[i] <= '9');
     }
     if (n == 0 || n > 80 || (plain && digits))
-        return false;
+        return TB_TOTAL_NOT;
     if (is_total(w, text, n))
-        return true;
-    for (size_t at = 1; at < n; at++)
-        if ((text[at] == ' ' || text[at] == ':') &&
-            (is_total(w, text, at) || is_total(w, text + at + 1, n - at - 1)))
-            return true;
-    return false;
+        return TB_TOTAL_ALONE;
+    for (size_t at = 1; at < n && found < TB_TOTAL_ALONE; at++) {
+        const char *rest = text + at;
+
+        if (!word_ends(text, at))
+            continue;
+        if (is_total(w, text, at))
+            found = letters_in(rest, n - at) ? TB_TOTAL_IN : TB_TOTAL_ALONE;
+        else if (is_total(w, rest, n - at))
+            found = letters_in(text, at) ? TB_TOTAL_IN : TB_TOTAL_ALONE;
+    }
+    return found;
 }

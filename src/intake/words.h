@@ -30,8 +30,13 @@ size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, 
                              struct tb_word_hit hit[TB_HITS_MOST]);
 /* Is it a word for "number" alone: "No.", "Nr", "#"? */
 bool tb_header_word_is_number(const char *text);
-/* Does it hold a word for a total: "Grand total", "Summe Partie 4", "A100 Total"? */
-bool tb_header_word_is_total(const struct tb_header_words *w, const char *text);
+enum tb_total_word {
+    TB_TOTAL_NOT,
+    TB_TOTAL_IN,   /* among other words: "Summe Partie 4", "A100 Total", and "Total Eclipse" as well */
+    TB_TOTAL_ALONE /* nothing else but figures and signs: "Grand total:", "Total 4" */
+};
+/* Does it hold a word for a total? */
+enum tb_total_word tb_header_word_total(const struct tb_header_words *w, const char *text);
 
 /* ---- the form in which words are compared (key.c) --------------------------------------------------------- */
 

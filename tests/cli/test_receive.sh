@@ -104,6 +104,21 @@ run set header:nummer bolt
 run receive columns.csv --supplier A --note 1 --declared "100% wool" --dry-run
 ok "a word the site has taught is understood" has "1 bolt, 30.00 m"
 
+# --- totals ---------------------------------------------------------------------------------------------------
+printf 'article;lot;bolt;length m;TKG\nQ1;L1;101;10;100 CO\nQ1;L1;102;20;100 CO\nQ1;L1;Skupaj;31;\n' >wrong.csv
+run receive wrong.csv --supplier A --note 1
+ok "a word where the numbers stand, with a length that is no sum, is asked about" \
+	refused "wrong.csv: line 4: 'Skupaj' with 31.00 m is unlike the other bolts, and not the sum of those above; say --total-line 4 if it is a total, --bolt-line 4 if it is a bolt"
+run receive wrong.csv --supplier A --note 1 --dry-run --total-line 4
+ok "said to be a total, it is none of the bolts" has "2 bolts, 30.00 m"
+ok "and its difference is said" has "line 4: the total says 31.00 m, the 2 bolts above it add up to 30.00 m: a difference of +1.00 m"
+run receive wrong.csv --supplier A --note 1 --dry-run --map Skupaj=total
+ok "its word can be taught instead" has "2 bolts, 30.00 m"
+run receive wrong.csv --supplier A --note 1 --dry-run --bolt-line 4
+ok "said to be a bolt, it is one" has "3 bolts, 61.00 m"
+run receive wrong.csv --supplier A --note 1 --total-line four
+ok "a line is a number" misused "--total-line is 'four'; it takes the number of a line, or SHEET:LINE"
+
 run receive
 ok "no file is misuse" is 2
 run receive plain.csv --unit furlong
@@ -131,7 +146,7 @@ run record "Ev [31mil Mills"
 ok "one lot is one lot" grep -q '^Ev \[31mil Mills: 1 lot, 0 judged, 0 not as declared\.$' out
 run look "$lot"
 ok "one bolt is one bolt" grep -q '^  1 bolt, 50.00 m$' out
-printf 'Article,Dye lot,Roll No.,Length (m),Composition\nQ1,L1,1,10,100%% wool\nQ1,L2,1,10,100%% wool\nQ1,L1,1,20,100%% wool\n' >twice.csv
+printf 'Article,Dye lot,Roll No.,Length (m),Composition\nQ1,L1,1,10,100%% wool\nQ1,L2,1,10,100%% wool\nQ1,L1,1,21,100%% wool\n' >twice.csv
 run receive twice.csv --supplier A --note 1 --dry-run
 ok "a number that stands twice may start again in every dye lot" grep -q "line 3, column C 'Roll No.', value '1': this bolt number stands on line 2 already; if numbers start again in every dye lot, say --numbers-by-lot$" err
 run receive twice.csv --supplier A --note 1 --dry-run --numbers-by-lot

@@ -534,7 +534,8 @@ static void a_total_without_words_is_known_by_its_sum(void **state)
     assert_int_equal(s.list.bolts, 4);
     assert_int_equal(s.list.totals, 3);
     seen_free(&s);
-    bad("roll,m\n1,10\n2,20\n,31\n", &base, "X 4 A '': a length without a bolt number");
+    asked("roll,m\n1,10\n2,20\n,31\n", &base,
+          "line 4: 31.00 m without a bolt number are not the sum of the bolts above");
 }
 
 static void headers_that_repeat_on_every_page_are_passed_over(void **state)

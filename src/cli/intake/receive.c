@@ -23,110 +23,37 @@ static void say_storing(void *arg, size_t bolts, size_t of)
     tb_say(stderr, "storing, %zu of %zu bolts ", bolts, of);
 }
 
-/* Not every unit serves every measure: a width in yards is a slip of the finger. */
-static tb_rc choose_unit(enum tb_unit *out, struct tb_ctx *ctx, const char *option, const char *allowed,
-                         struct tb_err *err)
+/* Options that say how a list is read: the same words answer what a list leaves open. */
+static const char *const reading[] = { "supplier",  "note",  "order",   "article",    "declared",
+                                       "currency",  "dates", "decimal", "unit",       "width-unit",
+                                       "mass-unit", "map",   "sheet",   "total-line", "bolt-line" };
+
+static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *text = tb_opt(ctx, option);
+    tb_rc rc = TB_OK;
 
-    if (!text)
-        return TB_OK;
-    if (tb_word_listed(allowed, text, strlen(text), " ")) {
-        *out = (enum tb_unit)tb_unit_by_key(text);
-        return TB_OK;
-    }
-    return tb_misuse(err, "--%s is '%s'; it takes one of: %s", option, text, allowed);
-}
+    for (size_t i = 0; i < TB_COUNT(reading); i++)
+        for (size_t k = 0; rc == TB_OK && k < tb_opt_count(ctx, reading[i]); k++) {
+            const char *value = tb_opt_nth(ctx, reading[i], k);
 
-static tb_rc choose_letter(char *out, struct tb_ctx *ctx, const char *option, const char *const *word,
-                           const char *letters, struct tb_err *err)
-{
-    const char *text = tb_opt(ctx, option);
-
-    if (!text)
-        return TB_OK;
-    for (size_t i = 0; word[i]; i++)
-        if (strcmp(word[i], text) == 0) {
-            *out = letters[i];
-            return TB_OK;
+            rc = tb_intake_answer(o, reading[i], value ? value : "", &ctx->mem, err);
         }
-    return tb_misuse(err, "--%s is '%s'; it takes %s, %s%s%s", option, text, word[0], word[1],
-                     word[2] ? ", " : "", word[2] ? word[2] : "");
-}
-
-static tb_rc read_units(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
-{
-    static const char *const dates[] = { "dmy", "mdy", "ymd", NULL }, *const decimal[] = { "comma", "point",
-                                                                                           NULL };
-    tb_rc rc;
-
-    if ((rc = choose_unit(&o->length_unit, ctx, "unit", "m yd ft", err)) != TB_OK ||
-        (rc = choose_unit(&o->width_unit, ctx, "width-unit", "m cm mm in", err)) != TB_OK ||
-        (rc = choose_unit(&o->mass_unit, ctx, "mass-unit", "g/m2 oz/yd2 momme g/m oz/yd kg", err)) != TB_OK ||
-        (rc = choose_letter(&o->dates, ctx, "dates", dates, "dmy", err)) != TB_OK)
-        return rc;
-    return choose_letter(&o->decimal, ctx, "decimal", decimal, ",.", err);
-}
-
-/* The last "=" separates header and field: headers hold anything, fields never hold one. */
-static tb_rc one_map(struct tb_header_word *out, const char *text, struct tb_arena *mem, struct tb_err *err)
-{
-    const char *equals = strrchr(text, '=');
-    struct tb_text keys = { 0 };
-    int field = equals ? tb_field_by_key(equals + 1) : -1;
-    tb_rc rc = TB_OK;
-
-    if (!equals || equals == text)
-        return tb_misuse(err, "--map is '%s'; it takes HEADER=FIELD", text);
-    if (field < 0 || field == TB_FIELD_TOTAL) {
-        for (int f = TB_FIELD_NONE + 1; f <= TB_FIELD_PARTS; f++)
-            tb_text_addf(&keys, "%s, ", tb_field_key((enum tb_field)f));
-        rc = tb_misuse(err, "--map knows no field '%s'; it knows %signore", equals + 1, tb_text_str(&keys));
-    }
-    tb_text_free(&keys);
-    if (rc == TB_OK)
-        *out = (struct tb_header_word){ tb_arena_strndup(mem, text, (size_t)(equals - text)),
-                                        (enum tb_field)field };
-    return rc;
-}
-
-static tb_rc read_lists(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
-{
-    size_t maps = tb_opt_count(ctx, "map");
-    struct tb_header_word *word = tb_arena_alloc(&ctx->mem, (maps + 1) * sizeof *word);
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; rc == TB_OK && i < maps; i++)
-        rc = one_map(&word[i], tb_opt_nth(ctx, "map", i), &ctx->mem, err);
-    o->word = word;
-    o->words = maps;
-    o->sheet = tb_opt_all(&o->sheets, ctx, "sheet");
-    return rc;
+    return rc == TB_EINVAL ? tb_misuse(err, "%s", tb_arena_strdup(&ctx->mem, err->msg)) : rc;
 }
 
 /* What the options say, the same for every file. */
 static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
-    tb_rc rc;
-
     r->dry = tb_opt_on(ctx, "dry-run");
     r->again = tb_opt_on(ctx, "again");
     r->remark = tb_opt(ctx, "remark");
-    r->list = (struct tb_intake_opts){ .supplier = tb_opt(ctx, "supplier"),
-                                       .note = tb_opt(ctx, "note"),
-                                       .order = tb_opt(ctx, "order"),
-                                       .article = tb_opt(ctx, "article"),
-                                       .declared = tb_opt(ctx, "declared"),
-                                       .currency = tb_opt(ctx, "currency"),
-                                       .number_by_lot = tb_opt_on(ctx, "numbers-by-lot") };
+    r->list.number_by_lot = tb_opt_on(ctx, "numbers-by-lot");
     if (isatty(STDERR_FILENO)) {
         r->list.progress = say_reading;
         r->progress = say_storing;
     }
     r->arrived = tb_opt_day(ctx, "on");
-    if ((rc = ctx->rc) != TB_OK || (rc = read_units(&r->list, ctx, err)) != TB_OK)
-        return rc;
-    return read_lists(&r->list, ctx, err);
+    return ctx->rc == TB_OK ? read_reading(&r->list, ctx, err) : ctx->rc;
 }
 
 /* Values that were not taken are listed even where nothing was stored: they are what has to be mended. */
@@ -211,6 +138,8 @@ static const struct tb_opt opts[] = {
     { "mass-unit", "UNIT", "g/m2, oz/yd2, momme, g/m, oz/yd, or kg for the weight of a bolt", false },
     { "map", "HEADER=FIELD", "what a column header means", true },
     { "sheet", "NAME", "only this sheet of a workbook", true },
+    { "total-line", "LINE", "that line is a total, not a bolt (in a workbook SHEET:LINE)", true },
+    { "bolt-line", "LINE", "that line is a bolt, not a total", true },
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
     { "again", NULL, "take a file in although it was taken in before", false },
     { NULL, NULL, NULL, false },
@@ -229,7 +158,7 @@ const struct tb_cmd tb_cmd_receive = {
              "yards) is asked for, never guessed.\n\n"
              "Fields for --map: supplier, note, day, order, article, design, colour, lot, shade_group, bolt, "
              "length, unit, width, width_usable, mass, mass_linear, composition, origin, price, currency, "
-             "parts, and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
+             "parts, total and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
     .example = "tenterbook receive list.xlsx --dry-run\n"
                "tenterbook receive list.csv --supplier \"Kestrel Mill\" --note 4711 --dates dmy",
     .opts = opts,

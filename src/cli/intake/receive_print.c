@@ -195,6 +195,8 @@ void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packin
         tb_say(stderr, "%s: %s: %s\n", tb_shown(ctx, path), tb_shown(ctx, at.s), tb_shown(ctx, b->why));
         tb_text_free(&at);
     }
+    for (size_t i = 0; l->question_count > 1 && i < l->questions; i++)
+        (void)fprintf(stderr, "%s: %s\n", path, l->question[i].ask);
     if (l->bad_count > l->bads)
         tb_say(stderr, "%s: and %zu more\n", tb_shown(ctx, path), l->bad_count - l->bads);
 }
