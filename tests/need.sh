@@ -17,7 +17,7 @@ need() {
 		libreoffice) package=libreoffice-calc-nogui ;;
 		xgettext | msgfmt) package=gettext ;;
 		col) package=bsdextrautils ;;
-		setpriv) package=util-linux ;;
+		setpriv | flock) package=util-linux ;;
 		readelf | objdump) package=binutils ;;
 		*) package=$tool ;;
 		esac

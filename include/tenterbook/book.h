@@ -78,10 +78,12 @@ const struct tb_site *tb_book_site(const struct tb_book *b);
 void tb_book_on_wait(struct tb_book *b, void (*say)(void *arg, int seconds), void *arg);
 /*
  * tb_book_keep - a copy of one moment of the whole book in another file, whatever others write meanwhile.
+ *   out    its proof: how many rows it has, and the last digest
  *   fails  TB_EEXISTS something is at path; TB_EREFUSED as tb_book_make; TB_EFORMAT the copy does not prove. Nothing is
  *          left behind on failure
  */
-tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err);
+struct tb_proof;
+tb_rc tb_book_keep(struct tb_proof *out, struct tb_book *b, const char *path, struct tb_err *err);
 
 /* ---- writing ------------------------------------------------------------------------------------------- */
 

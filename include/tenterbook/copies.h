@@ -50,15 +50,19 @@ struct tb_restored {
     char digest[65];    /* of the last one */
     const char *aside;  /* the new name of the book that was there; NULL: there was none */
     int64_t rows_aside; /* its journal rows; -1: it cannot be read */
+    int64_t lacks;      /* how many of these the copy does not have */
 };
 
 /*
  * tb_copy_restore - put a copy in the book's place, once it proves. The copy stays as it is.
- *   aside  move what is at `path` out of the way first, with its log, to PATH.aside or PATH.aside-2, ...
- *   fails  TB_EEXISTS something is at path and `aside` is false; TB_EFORMAT the copy does not prove;
- *          TB_EBUSY somebody is writing the book that is there; then everything is as it was
+ *   aside  move what is at `path` out of the way first, with its log, to PATH.aside or PATH.aside-2, ...; the copy gets its
+ *          mode, owner and group
+ *   lacks  exactly so many journal rows of the book that is there may be missing in the copy
+ *   fails  TB_EEXISTS something is at path and `aside` is false; TB_EFORMAT the copy does not prove; TB_EREFUSED it is of
+ *          another book, or lacks another number of rows than was said; TB_EBUSY somebody is writing the book that is
+ *          there; then everything is as it was
  */
-tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside,
+tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside, int64_t lacks,
                       struct tb_arena *a, struct tb_err *err);
 
 #endif

@@ -44,6 +44,8 @@ void tb_month_span(char from[TB_DAY_LEN + 1], char until[TB_DAY_LEN + 1], const 
 void tb_now(char out[TB_MOMENT_LEN + 1]);
 /* Whether TENTERBOOK_CLOCK stands in for the clock. */
 bool tb_clock_given(void);
+/* Whether it is seconds since 1970, or not set at all. */
+bool tb_clock_sensible(void);
 /* The moment that papers bear: SOURCE_DATE_EPOCH (seconds, reproducible-builds.org) where it is set, else tb_now(). */
 void tb_paper_now(char out[TB_MOMENT_LEN + 1]);
 /* Seconds between two valid moments, below 0 where the second is earlier. */

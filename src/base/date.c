@@ -170,6 +170,14 @@ bool tb_clock_given(void)
     return given(&t, "TENTERBOOK_CLOCK");
 }
 
+bool tb_clock_sensible(void)
+{
+    const char *text = getenv("TENTERBOOK_CLOCK");
+    time_t t;
+
+    return !text || !*text || given(&t, "TENTERBOOK_CLOCK");
+}
+
 void tb_now(char out[TB_MOMENT_LEN + 1])
 {
     time_t t;

@@ -13,4 +13,23 @@ char *tb_out_in(const char *folder, const char *name);
 /* The folder of a path, "." where it names none; yours to free. */
 char *tb_out_folder(const char *path);
 
+/*
+ * tb_left_take - a file that a program made under a passing name, taken over where nobody works on it any more.
+ *   process  the number in its name
+ *   returns  its descriptor, locked: whoever else looks leaves it alone until it is closed; -1: it is not to be touched
+ */
+int tb_left_take(const char *path, long process);
+/*
+ * tb_left_clear - remove what killed programs left of a file that was to get this name: PATH.new-NUMBER, and what SQLite keeps
+ * beside it. Who makes such a file holds it locked (flock) until it has its name.
+ */
+void tb_left_clear(const char *path);
+#define TB_HALF ".new-" /* behind the name that is wanted; the number of the process follows */
+
+/* How every SQLite file begins (sqlite.org/fileformat2.html, 1.3.1), a book of ours like any other. */
+#define TB_SQLITE_HEAD 100 /* bytes of its header */
+/* The first bytes of a file into head, which is all zero behind them; false: it cannot be read (errno). Never waits. */
+bool tb_head_read(unsigned char head[TB_SQLITE_HEAD], const char *path);
+bool tb_head_is_sqlite(const unsigned char head[TB_SQLITE_HEAD]);
+
 #endif

@@ -34,11 +34,12 @@ static bool is_gone(long process)
     return kill((pid_t)process, 0) != 0 && errno == ESRCH;
 }
 
-/* Opened, locked, and still there under its name: nobody else is at it. -1: leave it alone. */
-static int take_list(const char *path, long process)
+/* Opened, locked, and still there under its name: nobody else is at it. */
+int tb_left_take(const char *path, long process)
 {
-    int fd = open(path, O_RDWR | O_NOFOLLOW | O_CLOEXEC | O_NONBLOCK), locked;
+    int fd = process == getpid() ? -1 : open(path, O_RDWR | O_NOFOLLOW | O_CLOEXEC | O_NONBLOCK);
     struct stat mine, now;
+    int locked;
 
     if (fd < 0)
         return -1;
@@ -119,7 +120,7 @@ static tb_rc finish_set(const char *folder, const char *name, long process, stru
     bool stuck = false;
     tb_rc rc = TB_OK;
 
-    if ((set.list = take_list(path, process)) >= 0) {
+    if ((set.list = tb_left_take(path, process)) >= 0) {
         set.folder = tb_strdup(folder);
         set.stem = tb_strndup(path, strlen(path) - strlen(TB_LEFT_LIST));
         if (read_list(&set))
@@ -152,6 +153,63 @@ static void remove_stray(const char *folder, const char *name, const char *tail,
         (void)unlink(path);
     tb_text_free(&list);
     free(path);
+}
+
+/* --- what was to become one file -------------------------------------------------------------------------------- */
+
+/* NAME.new-NUMBER and "", "-wal", "-shm" or "-journal" behind it; NULL: not a name of ours. */
+static const char *read_half(long *process, const char *file, const char *name)
+{
+    static const char *const tail[] = { "", "-wal", "-shm", "-journal" };
+    size_t n = strlen(name);
+    char *end;
+
+    if (strncmp(file, name, n) != 0 || strncmp(file + n, TB_HALF, sizeof TB_HALF - 1) != 0)
+        return NULL;
+    *process = strtol(file + n + sizeof TB_HALF - 1, &end, 10);
+    for (size_t i = 0; *process > 0 && i < TB_COUNT(tail); i++)
+        if (strcmp(end, tail[i]) == 0)
+            return end;
+    return NULL;
+}
+
+/* What SQLite keeps beside it goes with it, or after it where it is gone already. */
+static void clear_half(const char *folder, const char *file, const char *tail, long process)
+{
+    char *path = tb_out_in(folder, file);
+    int fd = -1;
+
+    if (*tail)
+        path[strlen(path) - strlen(tail)] = '\0';
+    if (!*tail && (fd = tb_left_take(path, process)) >= 0)
+        (void)unlink(path);
+    if (*tail && is_gone(process) && access(path, F_OK) != 0) {
+        path[strlen(path)] = *tail;
+        (void)unlink(path);
+    }
+    if (fd >= 0)
+        (void)close(fd);
+    free(path);
+}
+
+void tb_left_clear(const char *path)
+{
+    const char *slash = strrchr(path, '/'), *tail, *const name = slash ? slash + 1 : path;
+    char *folder = tb_out_folder(path);
+
+    for (int beside = 0; beside < 2; beside++) { /* first the files themselves, then what lies beside them */
+        DIR *d = opendir(folder);
+        const struct dirent *e;
+        long process;
+
+        /* cppcheck-suppress readdirCalled ; the stream is this function's own */
+        while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): as above */
+            if ((tail = read_half(&process, e->d_name, name)) && (*tail != 0) == beside)
+                clear_half(folder, e->d_name, tail, process);
+        if (d)
+            (void)closedir(d);
+    }
+    free(folder);
 }
 
 /* A folder that cannot be listed may still be written: then nothing of it is cleared. */

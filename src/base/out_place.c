@@ -8,8 +8,25 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* How every SQLite file begins (sqlite.org/fileformat2.html, 1.3.1), a book of ours like any other. */
-static const char database[16] = "SQLite format 3";
+bool tb_head_read(unsigned char head[TB_SQLITE_HEAD], const char *path)
+{
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK), why;
+    ssize_t n;
+
+    memset(head, 0, TB_SQLITE_HEAD);
+    if (fd < 0)
+        return false;
+    n = read(fd, head, TB_SQLITE_HEAD);
+    why = errno;
+    (void)close(fd);
+    errno = why;
+    return n >= 0;
+}
+
+bool tb_head_is_sqlite(const unsigned char head[TB_SQLITE_HEAD])
+{
+    return memcmp(head, "SQLite format 3", 16) == 0;
+}
 
 /* A name is printed and kept in the list of its set, one a line. */
 static tb_rc check_name(const char *path, const char *suffix, struct tb_err *err)
@@ -31,19 +48,13 @@ static tb_rc check_name(const char *path, const char *suffix, struct tb_err *err
 /* Also under another name: what a file is stands in its first bytes, not in what it is called. */
 static tb_rc check_content(const char *path, struct tb_err *err)
 {
-    char head[sizeof database] = "";
-    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    ssize_t n;
+    unsigned char head[TB_SQLITE_HEAD];
 
-    if (fd < 0)
+    if (!tb_head_read(head, path))
         return tb_fail(err, TB_EREFUSED,
                        "%s cannot be read, so it may be a book; nothing is written over it (%s)", path,
                        strerror(errno));
-    n = read(fd, head, sizeof head);
-    (void)close(fd);
-    if (n < 0)
-        return tb_out_trouble(err, "read", path);
-    if (n == sizeof head && memcmp(head, database, sizeof head) == 0)
+    if (tb_head_is_sqlite(head))
         return tb_fail(err, TB_EREFUSED, "%s is a book or another database; nothing is written over it",
                        path);
     return TB_OK;

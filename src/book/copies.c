@@ -8,7 +8,6 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -24,13 +23,12 @@ static const char *const stamp[] = { "%Y-%m-%dT%H", "%Y-%m-%d", "%G-W%V", "%Y-%m
 tb_rc tb_copy_make(struct tb_copy *out, struct tb_book *b, const char *path, struct tb_arena *a,
                    struct tb_err *err)
 {
-    struct tb_book *copy = NULL;
-    tb_rc rc = tb_book_keep(b, path, err);
+    struct tb_proof p;
+    tb_rc rc = tb_book_keep(&p, b, path, err);
 
-    if (rc == TB_OK && (rc = tb_book_open(&copy, path, NULL, err)) == TB_OK) {
-        *out = (struct tb_copy){ .path = tb_arena_strdup(a, path) };
-        rc = tb_book_head(&out->rows, out->digest, copy, err);
-        tb_book_close(copy);
+    if (rc == TB_OK) {
+        *out = (struct tb_copy){ .path = tb_arena_strdup(a, path), .rows = p.rows };
+        memcpy(out->digest, p.digest, sizeof out->digest);
     }
     return rc;
 }
@@ -155,102 +153,4 @@ tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, 
     free(s.name);
     tb_text_free(&path);
     return rc;
-}
-
-/* --- the way back ----------------------------------------------------------------------------------------------- */
-
-/* The journal rows of a book as it lies there, of whatever shape; -1 when it cannot be read. */
-static int64_t rows_of(const char *path)
-{
-    struct tb_err ignored = { 0 };
-    struct tb_journal_head head = { 0 };
-    struct tb_arena a = { 0 };
-    struct tb_db *db = NULL;
-    struct tb_book *b;
-    tb_rc rc;
-
-    if (tb_db_open(&db, path, &ignored) != TB_OK)
-        return -1;
-    b = tb_book_of(db, path);
-    rc = tb_one_journal_head(&head, tb_sql_journal_head(b), &a, &ignored);
-    tb_book_close(b);
-    tb_arena_free(&a);
-    return rc == TB_OK ? head.number : -1;
-}
-
-static const char *free_name(const char *path, struct tb_arena *a)
-{
-    const char *name = tb_arena_printf(a, "%s.aside", path);
-
-    for (int i = 2; access(name, F_OK) == 0; i++)
-        name = tb_arena_printf(a, "%s.aside-%d", path, i);
-    return name;
-}
-
-static tb_rc prove_file(struct tb_proof *p, const char *path, struct tb_err *err)
-{
-    struct tb_book *b = NULL;
-    char *upgraded = NULL;
-    tb_rc rc = tb_book_open(&b, path, &upgraded, err);
-
-    if (rc == TB_OK)
-        rc = tb_book_prove(p, b, err);
-    if (rc == TB_OK && !p->fits)
-        rc = tb_fail(err, TB_EFORMAT, "%s does not prove: %s", path, p->why);
-    tb_book_close(b);
-    if (upgraded)
-        (void)unlink(upgraded); /* the copy that is being made is not what anyone goes back to */
-    free(upgraded);
-    return rc;
-}
-
-/* A copy of the copy, whole and proved under a name beside the book's. */
-static tb_rc bring(struct tb_proof *p, const char *copy, const char *half, struct tb_err *err)
-{
-    struct tb_db *db = NULL;
-    tb_rc rc = tb_db_open(&db, copy, err);
-
-    if (rc == TB_OK)
-        rc = tb_db_copy(db, half, NULL, err);
-    tb_db_close(db);
-    if (rc == TB_OK && (rc = prove_file(p, half, err)) != TB_OK)
-        (void)unlink(half);
-    return rc == TB_OK ? rc : tb_within(err, rc, "nothing was put back");
-}
-
-static bool is_same_file(const char *a, const char *b)
-{
-    struct stat x, y;
-
-    return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
-}
-
-tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside,
-                      struct tb_arena *a, struct tb_err *err)
-{
-    const char *half = tb_arena_printf(a, "%s.new-%ld", path, (long)getpid());
-    bool there = access(path, F_OK) == 0;
-    struct tb_proof p = { 0 };
-    tb_rc rc;
-
-    *out = (struct tb_restored){ .rows_aside = -1 };
-    if (there && !aside)
-        return tb_fail(err, TB_EEXISTS, "there is a book at %s; --aside moves it out of the way and keeps it",
-                       path);
-    if (there && is_same_file(copy, path))
-        return tb_fail(err, TB_EINVAL, "%s is the book itself and no copy of it", copy);
-    tb_half_clear(path);
-    if ((rc = bring(&p, copy, half, err)) != TB_OK)
-        return rc;
-    if (there) {
-        out->rows_aside = rows_of(path);
-        out->aside = free_name(path, a);
-    }
-    if ((rc = tb_db_swap(half, path, out->aside, err)) != TB_OK) {
-        (void)unlink(half);
-        return rc;
-    }
-    out->rows = p.rows;
-    memcpy(out->digest, p.digest, sizeof out->digest);
-    return TB_OK;
 }

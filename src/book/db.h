@@ -46,13 +46,23 @@ bool tb_db_is_old(const struct tb_db *s);
  *   fails  as the database fails; then it stays as it was
  */
 tb_rc tb_db_upgrade(struct tb_db *s, struct tb_err *err);
+/* Looks at a copy under its passing name, and fails where it must not get the other. */
+typedef tb_rc tb_see_fn(void *arg, const char *half, struct tb_err *err);
 /*
- * tb_db_copy - a whole copy of one moment of it at `path`, whatever others write meanwhile.
- *   see    looks at the copy under its passing name, and fails where it must not get the other; NULL: nobody looks
- *   fails  TB_EEXISTS something is at path; nothing is left behind on failure
+ * tb_db_copy - a whole copy of one moment of it at `path`, whatever others write meanwhile, with its mode, owner and group.
+ *   fails  TB_EEXISTS something is at path; as `see`; nothing is left behind on failure
  */
-tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_rc (*see)(const char *half, struct tb_err *err),
-                 struct tb_err *err);
+tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_see_fn *see, void *arg, struct tb_err *err);
+/*
+ * tb_db_restore - the same in the place of a book. With `aside` what is at `path` gets that name, with its log, and gives the
+ * copy its mode, owner and group; NULL: nothing is there.
+ *   fails  TB_EBUSY somebody has open what is there; TB_EREFUSED no book may lie there; TB_EEXISTS, TB_EIO; as `see`; then
+ *          everything is as it was
+ */
+tb_rc tb_db_restore(struct tb_db *s, const char *path, const char *aside, tb_see_fn *see, void *arg,
+                    struct tb_err *err);
+/* tb_db_image - a copy for this program alone, brought up to date; nothing is written where the other lies. */
+tb_rc tb_db_image(struct tb_db **out, struct tb_db *s, struct tb_err *err);
 /*
  * tb_db_shape - does it hold the tables, columns, views, indexes that the migrations make, and nothing else?
  *   wrong  one sentence is added, with the way out, where it does not
@@ -65,14 +75,6 @@ tb_rc tb_db_shape(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
 tb_rc tb_db_pages(struct tb_text *wrong, struct tb_db *s, struct tb_err *err);
 /* Does the file begin like a book? It is not opened. */
 bool tb_db_is_book(const char *path);
-/* Clear away what killed programs left of a file of this name that they were making: NAME.new-NUMBER and what belongs to it. */
-void tb_half_clear(const char *path);
-/*
- * tb_db_swap - give the whole database at `half` the name `path`. With `aside` what is there gets that name first, with its
- * log; NULL: nothing is there.
- *   fails  TB_EBUSY somebody has open what is there; TB_EEXISTS, TB_EIO; then both are as they were
- */
-tb_rc tb_db_swap(const char *half, const char *path, const char *aside, struct tb_err *err);
 /* Called once when somebody else is writing and the wait begins; seconds is the most it will take. */
 void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *arg);
 

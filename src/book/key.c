@@ -90,8 +90,8 @@ tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass,
 
     if (rc != TB_OK)
         return rc;
-    tb_half_clear(file);
-    tb_text_addf(&half, "%s.new-%ld", file, (long)getpid());
+    tb_left_clear(file);
+    tb_text_addf(&half, "%s" TB_HALF "%ld", file, (long)getpid());
     fd = open(half.s, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
     if (fd < 0 || !put(fd, text, strlen(text)))
         rc = tb_fail(err, TB_EIO, "the key %s cannot be made: %s", file, strerror(errno));

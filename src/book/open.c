@@ -64,6 +64,30 @@ tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err)
 
 /* --- opening ---------------------------------------------------------------------------------------------------- */
 
+/*
+ * Its copy is as good as the book: it proves, or what does not fit is what does not fit in the book either. A damaged book is
+ * brought up to date all the same, since only then this program can read what is whole in it.
+ */
+static tb_rc see_it_is_as_good(void *arg, const char *half, struct tb_err *err)
+{
+    const struct tb_book *b = arg;
+    struct tb_proof copy, own;
+    struct tb_db *image = NULL;
+    struct tb_book *now;
+    tb_rc rc = tb_prove_file(&copy, half, err);
+
+    if (rc != TB_OK || copy.fits)
+        return rc;
+    if ((rc = tb_db_image(&image, b->db, err)) != TB_OK)
+        return rc;
+    now = tb_book_of(image, b->path);
+    rc = tb_book_prove(&own, now, err);
+    tb_book_close(now);
+    if (rc == TB_OK && (own.fits || own.first_bad != copy.first_bad || own.rows != copy.rows))
+        rc = tb_fail(err, TB_EFORMAT, "its copy does not prove: %s", copy.why);
+    return rc;
+}
+
 /* Copy the book beside itself under a name that says which shape it is about to get. */
 static tb_rc copy_before(char **name, struct tb_book *b, struct tb_err *err)
 {
@@ -73,7 +97,7 @@ static tb_rc copy_before(char **name, struct tb_book *b, struct tb_err *err)
     for (int i = 0; i < 100 && rc == TB_EEXISTS; i++) {
         tb_text_clear(&t);
         tb_text_addf(&t, i ? "%s.before-%zu-%d" : "%s.before-%zu", b->path, tb_migration_n, i);
-        rc = tb_db_copy(b->db, tb_text_str(&t), NULL, err); /* of the older shape: it cannot be proved yet */
+        rc = tb_db_copy(b->db, tb_text_str(&t), see_it_is_as_good, b, err);
     }
     *name = tb_text_take(&t);
     return rc == TB_OK ? rc : tb_within(err, rc, "the book could not be upgraded and stays as it was");
@@ -140,24 +164,39 @@ tb_rc tb_book_still(const struct tb_book *b, struct tb_err *err)
 
 /* --- the whole of it -------------------------------------------------------------------------------------------- */
 
-/* What was written is read again and proved: a copy that does not prove would be found out when it is needed. */
-static tb_rc see_that_it_proves(const char *half, struct tb_err *err)
+tb_rc tb_prove_file(struct tb_proof *out, const char *path, struct tb_err *err)
 {
-    struct tb_book *copy = NULL;
-    struct tb_proof p = { 0 };
-    tb_rc rc = tb_book_open(&copy, half, NULL, err);
+    struct tb_db *db = NULL, *image = NULL;
+    struct tb_book *b;
+    tb_rc rc = tb_db_open(&db, path, err);
 
-    if (rc == TB_OK)
-        rc = tb_book_prove(&p, copy, err);
-    if (rc == TB_OK && !p.fits)
-        rc = tb_fail(err, TB_EFORMAT, "it would not fit its journal: %s", p.why);
-    tb_book_close(copy);
+    if (rc == TB_OK && tb_db_is_old(db)) {
+        rc = tb_db_image(&image, db, err);
+        tb_db_close(db);
+        db = image;
+    }
+    if (rc != TB_OK)
+        return rc;
+    b = tb_book_of(db, path);
+    rc = tb_book_prove(out, b, err);
+    tb_book_close(b);
     return rc;
 }
 
-tb_rc tb_book_keep(struct tb_book *b, const char *path, struct tb_err *err)
+/* What was written is read again and proved: a copy that does not prove would be found out when it is needed. */
+static tb_rc see_that_it_proves(void *proof, const char *half, struct tb_err *err)
 {
-    return tb_db_copy(b->db, path, see_that_it_proves, err);
+    struct tb_proof *p = proof;
+    tb_rc rc = tb_prove_file(p, half, err);
+
+    if (rc == TB_OK && !p->fits)
+        rc = tb_fail(err, TB_EFORMAT, "it does not prove: %s", p->why);
+    return rc == TB_OK ? rc : tb_within(err, rc, "no copy is made");
+}
+
+tb_rc tb_book_keep(struct tb_proof *out, struct tb_book *b, const char *path, struct tb_err *err)
+{
+    return tb_db_copy(b->db, path, see_that_it_proves, out, err);
 }
 
 void tb_book_on_wait(struct tb_book *b, void (*say)(void *arg, int seconds), void *arg)

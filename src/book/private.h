@@ -63,6 +63,8 @@ struct tb_book {
 struct tb_book *tb_book_of(struct tb_db *db, const char *path);
 /* A book in memory that has all tables and nothing in them; references are not checked. Close it with tb_book_close. */
 tb_rc tb_book_in_memory(struct tb_book **out, struct tb_err *err);
+/* As tb_book_prove, of a file as it lies there; one of an older shape is brought up to date in an image of it, not there. */
+tb_rc tb_prove_file(struct tb_proof *out, const char *path, struct tb_err *err);
 /* Read the book's site, once there is one; TB_EFORMAT when there is none. */
 tb_rc tb_book_load_site(struct tb_book *b, struct tb_err *err);
 /* The fact table of this name; NULL when there is none. */

@@ -1,6 +1,7 @@
 /* Transactions: one journal row covers all that is written between begin and commit. */
 #include "book/key.h"
 #include "tenterbook/journal_words.h"
+#include "tenterbook/limits.h"
 #include "tenterbook/said.h"
 
 #include <jansson.h>
@@ -90,13 +91,30 @@ void tb_book_rollback(struct tb_book *b)
     forget(b);
 }
 
+/* A day beyond the limits is a battery that is empty or a slip: every term of a claim would count from it. */
+static tb_rc read_clock(struct tb_book *b, struct tb_err *err)
+{
+    if (!tb_clock_sensible())
+        return tb_fail(err, TB_EINVAL, "TENTERBOOK_CLOCK is '%s'; it takes seconds since 1970, in digits",
+                       getenv("TENTERBOOK_CLOCK"));
+    tb_now(b->now);
+    if (strncmp(b->now, TB_DAY_FIRST, TB_DAY_LEN) < 0 || strncmp(b->now, TB_DAY_LAST, TB_DAY_LEN) > 0)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "the clock says %.10s, and a record is dated %s to %s: set the clock of this machine, or "
+            "TENTERBOOK_CLOCK where that is given; nothing was recorded",
+            b->now, TB_DAY_FIRST, TB_DAY_LAST);
+    return TB_OK;
+}
+
 tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct tb_err *err)
 {
     tb_rc rc = tb_said_person(who, err);
 
     if (b->writing)
         return tb_fail(err, TB_EIO, "a record is being written already");
-    if (rc != TB_OK || (rc = tb_sign_prepare(b, err)) != TB_OK || (rc = tb_db_write(b->db, err)) != TB_OK)
+    if (rc != TB_OK || (rc = read_clock(b, err)) != TB_OK || (rc = tb_sign_prepare(b, err)) != TB_OK ||
+        (rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;
     b->who = tb_strdup(who);

@@ -2,7 +2,7 @@
 # Copies, the way back, and places where a book may only be read: tests/cli/test_backup.sh BUILD
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3 /usr/bin/python3 setpriv
+need sqlite3 /usr/bin/python3 setpriv flock
 t=$(cd "$1" && pwd)/tenterbook
 here=$(cd "$(dirname "$0")/../.." && pwd)
 dir=$(mktemp -d) && trap 'chmod -R u+w "$dir"; rm -rf "$dir"' EXIT
@@ -81,16 +81,36 @@ run set flame yes
 run restore one.db
 ok "a book is never overwritten" refused "there is a book at b.db; --aside moves it out of the way and keeps it"
 run restore one.db --aside
-ok "it is moved aside, and what the copy lacks is counted" line '^It has 1 journal row that the copy lacks: record that again, or go back to it\.$'
+ok "a copy that is behind takes no book's place unasked, and what it lacks is counted" refused "nothing was put back: the copy ends with journal row 1, and the book at b.db has 1 more; to go back to it all the same: --lacks 1"
+run restore one.db --aside --lacks 2
+ok "nor with another number" [ "$code" = 1 ]
+run restore one.db --lacks 1
+ok "--lacks alone is misuse" [ "$code" = 2 ]
+chmod 600 one.db && chown 0:0 one.db 2>/dev/null
+was=$(mode b.db)
+run restore one.db --aside --lacks 1
+ok "it is moved aside, and the copy is the book" line '^It has 1 journal row that the copy lacks: record that again, or go back to it\.$'
+ok "with the mode and the owner of the book, not of the copy" [ "$(mode b.db)" = "$was" ]
 run prove --json
-ok "the copy is the book" line '"rows": 1,'
+ok "it has what the copy has" line '"rows": 1,'
 run --book b.db.aside prove --json
 ok "the one that was there is whole" line '"rows": 2,'
-for left in "" -wal .new-$gone .new-$gone-journal .before-7 .before-7-1; do : >"b.db.new-$gone$left"; done
+run set flame no
+run restore b.db.aside --aside
+ok "two that went apart are told as such" refused "nothing was put back: the copy and the book at b.db went apart after journal row 1: the copy has 1 of its own and lacks 1 of the book; to go back to it all the same: --lacks 1"
+run --book else.db new --code E --name "Elsewhere"
+run restore else.db --aside --lacks 2
+ok "a copy of another book takes no book's place" refused "nothing was put back: this is a copy of another book, of the site E Elsewhere, and not of the one at b.db; move that one away first"
+rm else.db else.db.key
+for left in "" -wal; do : >"b.db.new-$gone$left"; done
 : >"b.db.new-$gone.mine"; : >"next.key.new-$gone"
 run key --make next.key
 ok "what a killed program left of a key is cleared away" [ "$(ls next.key*)" = next.key ]
 rm b.db
+: >b.db-wal; echo x >b.db-wal
+run restore b.db.aside
+ok "nor does one where the log of another lies" [ "$code" = 1 ]
+rm b.db-wal
 run restore b.db.aside
 ok "so is what it left of putting a copy back, and nothing else" [ "$(ls b.db.new-*)" = "b.db.new-$gone.mine" ]
 rm "b.db.new-$gone.mine"
@@ -107,10 +127,18 @@ ok "after refusals the book is what it was" line '"rows": 2,'
 ok "and nothing is left beside it" [ "$(ls b.db*)" = "b.db
 b.db.aside
 b.db.key" ]
+: >"b.db.new-$gone"; : >"b.db.new-$gone-journal"; : >"b.db.key.new-$gone"; : >"b.db.new-$$"
+run lots
+ok "what a killed restore left is cleared away by the next command" [ ! -e "b.db.new-$gone" -a ! -e "b.db.new-$gone-journal" -a -e "b.db.new-$$" ]
+rm -f "b.db.new-$$" b.db.key.new-*
+touch -d '2 hours ago' "b.db.new-1" && flock b.db.new-1 sh -c "'$t' lots >out 2>err" && [ -e b.db.new-1 ]
+ok "one that is locked has somebody who works on it, wherever that is" [ "$?" = 0 ]
+run lots
+ok "and one that is not is left over, though a process has its number" [ ! -e b.db.new-1 ]
 /usr/bin/python3 - "$t" >out 2>err <<'P'
 import sqlite3, subprocess, sys
 c = sqlite3.connect("b.db"); c.execute("SELECT * FROM site").fetchall()
-p = subprocess.run([sys.argv[1], "restore", "one.db", "--aside"], capture_output=True, text=True)
+p = subprocess.run([sys.argv[1], "restore", "one.db", "--aside", "--lacks", "1"], capture_output=True, text=True)
 sys.stdout.write(p.stdout + p.stderr); sys.exit(p.returncode != 1 or "somebody has the book at b.db open" not in p.stderr)
 P
 ok "a book that somebody has open is not taken away under them" [ "$?" = 0 ]
@@ -151,7 +179,7 @@ shared lots
 ok "but read" good
 shared --book n.db new --code N
 ok "nor is one made there" [ "$code" = 1 ]
-ok "with the way out" grep -q 'n.db would lie on a network share (NFS).*make the book on a disk of this machine' err
+ok "with the way out" grep -q 'n.db would lie on a network share (NFS).*keep the book on a disk of this machine' err
 : >b.db-wal
 shared lots
 ok "nor read while it is open on the other machine" [ "$code" = 1 ]
@@ -188,6 +216,32 @@ run --book other/b.db new --code O --name "Other shed"
 run --book other/b.db keep --every month series
 ok "a copy of another book is not taken for one of this" [ "$code" = 1 ]
 ok "which is said" grep -q 'is not a copy of this book; nothing was copied' err
+
+# --- copies of an older program ---------------------------------------------------------------------------------------
+cp "$here/tests/books/shape-4.db" old.db
+run --book back.db restore old.db
+ok "a copy of an older shape is proved and put back as it is" good
+ok "itself untouched" cmp -s old.db "$here/tests/books/shape-4.db"
+run --book back.db lots
+ok "the next command brings it up to date, with a copy that proves" [ "$code" = 0 -a -s "$(ls back.db.before-* | head -1)" ]
+run --book back.db prove
+ok "it proves then" [ "$code" = 0 ]
+ok "and nothing else is left" [ "$(ls back.db* | wc -l)" = 2 ]
+cp old.db bad.db; sqlite3 bad.db "UPDATE lot SET article = article || 'x'"
+run --book bad2.db restore bad.db
+ok "one that was changed is refused" grep -q 'nothing was put back: the copy does not prove' err
+run --book bad.db lots
+ok "a book that was changed is brought up to date all the same" [ "$code" = 0 ]
+run --book bad.db prove
+ok "and says what does not fit" [ "$code" = 1 ]
+
+# --- the clock ---------------------------------------------------------------------------------------------------------
+for clock in 0 631151999 7258118400 99999999999999999; do
+	TENTERBOOK_CLOCK=$clock "$t" set flame yes >out 2>err; code=$?
+	ok "a clock that says $clock records nothing" grep -qE '^tenterbook: the clock says [0-9]{4}-[0-9-]*, and a record is dated 1990-01-01 to 2199-12-31' err
+done
+TENTERBOOK_CLOCK=2026-10-20 "$t" set flame yes >out 2>err; code=$?
+ok "nor does one that is no number" refused "TENTERBOOK_CLOCK is '2026-10-20'; it takes seconds since 1970, in digits"
 
 # --- a journal row of a number that no book reaches ------------------------------------------------------------------
 run keep far.db

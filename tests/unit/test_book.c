@@ -327,13 +327,13 @@ static void any_edit_with_a_shell_is_found_and_named(void **state)
 
     add_burn(s, "smoke:black", NULL);
     for (size_t i = 0; i < TB_COUNT(edit); i++) {
-        struct tb_proof p;
+        struct tb_proof p, kept;
 
         char copy[128];
         struct tb_book *other = NULL;
 
         (void)snprintf(copy, sizeof copy, "%s/copy-%zu", s->dir, i);
-        OK(tb_book_keep(s->book, copy, &err));
+        OK(tb_book_keep(&kept, s->book, copy, &err));
         OK(tb_book_open(&other, copy, NULL, &err));
         assert_int_equal(sqlite3_exec(other->db->db, edit[i].sql, NULL, NULL, NULL), SQLITE_OK);
         OK(tb_book_prove(&p, other, &err));
@@ -357,13 +357,14 @@ static void run_sql(const char *path, const char *sql)
 static void a_copy_that_would_not_prove_is_not_made(void **state)
 {
     struct scene *s = *state;
+    struct tb_proof kept;
     char copy[128];
 
     assert_int_equal(
         sqlite3_exec(s->book->db->db, "UPDATE bolt SET metres = 51 WHERE number = '002'", NULL, NULL, NULL),
         SQLITE_OK);
     (void)snprintf(copy, sizeof copy, "%s/copy", s->dir);
-    assert_int_equal(tb_book_keep(s->book, copy, &err), TB_EFORMAT);
+    assert_int_equal(tb_book_keep(&kept, s->book, copy, &err), TB_EFORMAT);
     assert_non_null(strstr(err.msg, "a row of table bolt is not what was recorded"));
     assert_int_equal(access(copy, F_OK), -1);
 }
@@ -383,11 +384,12 @@ static void a_book_of_another_shape_is_refused_with_the_way_out(void **state)
     struct scene *s = *state;
 
     for (size_t i = 0; i < TB_COUNT(other); i++) {
+        struct tb_proof kept;
         struct tb_book *b = NULL;
         char copy[128];
 
         (void)snprintf(copy, sizeof copy, "%s/copy-%zu", s->dir, i);
-        OK(tb_book_keep(s->book, copy, &err));
+        OK(tb_book_keep(&kept, s->book, copy, &err));
         run_sql(copy, other[i].sql);
         assert_int_equal(tb_book_open(&b, copy, NULL, &err), TB_EFORMAT);
         if (!strstr(err.msg, other[i].why))

@@ -119,6 +119,8 @@ tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
+    if (!place.only_read)
+        tb_left_clear(path); /* of a copy that was to take its place, and of whoever made it */
     rc = begin(&s, &place, path, "", err);
     if (s && rc == TB_EIO && !place.only_read) {
         tb_db_close(s);
@@ -183,19 +185,9 @@ static tb_rc fill(struct tb_db *s, struct tb_err *err)
     return tb_db_commit(s, err);
 }
 
-static const char *share_for(const char *path)
-{
-    char *folder = tb_out_folder(path);
-    const char *kind = tb_share_of(folder);
-
-    free(folder);
-    return kind;
-}
-
 tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
 {
-    struct tb_text half = { 0 };
-    const char *kind = share_for(path);
+    struct tb_half half = { 0 };
     struct tb_db *s = NULL;
     tb_rc rc;
 
@@ -203,23 +195,17 @@ tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
         return tb_fail(err, TB_EINVAL, "'%s' is not the name of a file; a book is kept in one", path);
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s is there already; a book is never overwritten", path);
-    if (kind)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "%s would lie on a network share (%s), where two programs that write at once can damage it; make "
-            "the book on a disk of this machine",
-            path, kind);
-    if ((rc = tb_half_make(&half, path, 0666, err)) == TB_OK) {
-        rc = tb_sqlite_connect(&s, half.s, SQLITE_OPEN_READWRITE, err);
-        if (!s) {
-            tb_half_remove(half.s);
-        } else {
-            s->to = tb_strdup(path); /* from here on closing it removes the file */
-            rc = fill(s, err);
-        }
+    if ((rc = tb_place_takes(path, err)) != TB_OK || (rc = tb_refuse_old_log(path, err)) != TB_OK ||
+        (rc = tb_half_make(&half, path, 0666, err)) != TB_OK)
+        return rc;
+    rc = tb_sqlite_connect(&s, half.name.s, SQLITE_OPEN_READWRITE, err);
+    if (!s) {
+        tb_half_remove(&half);
+        return rc;
     }
-    tb_text_free(&half);
-    if (rc == TB_OK)
+    s->half = half; /* from here on closing it removes the file */
+    s->to = tb_strdup(path);
+    if ((rc = fill(s, err)) == TB_OK)
         *out = s;
     else
         tb_db_close(s);
@@ -229,17 +215,17 @@ tb_rc tb_db_new(struct tb_db **out, const char *path, struct tb_err *err)
 /* The name is given after the file is closed: two names of an open file would have two logs. */
 tb_rc tb_db_finish(struct tb_db **s, struct tb_err *err)
 {
-    char *half = tb_strdup((*s)->path), *path = tb_strdup((*s)->to);
+    struct tb_half half = (*s)->half;
+    char *path = (*s)->to;
     tb_rc rc = tb_sqlite_exec(*s, "PRAGMA wal_checkpoint(TRUNCATE)", err); /* the log goes into the file */
 
-    free((*s)->to);
+    (*s)->half = (struct tb_half){ 0 };
     (*s)->to = NULL;
     tb_db_close(*s);
     *s = NULL;
     if (rc == TB_OK)
-        rc = tb_half_name(half, path, err);
-    tb_half_remove(half);
-    free(half);
+        rc = tb_half_name(half.name.s, path, err);
+    tb_half_remove(&half);
     free(path);
     return rc;
 }
@@ -253,8 +239,7 @@ void tb_db_close(struct tb_db *s)
         tb_text_free(&s->stmt[i].record);
     }
     (void)sqlite3_close(s->db);
-    if (s->to)
-        tb_half_remove(s->path);
+    tb_half_remove(&s->half);
     tb_text_free(&s->shape);
     free(s->path);
     free(s->to);

@@ -2,21 +2,18 @@
 #include "base/folder.h"
 #include "book/sqlite/sqlite_impl.h"
 
-#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-#define HALF ".new-" /* behind the name that is wanted; the number of the process follows */
 
 /* --- a name only when whole ------------------------------------------------------------------------------------- */
 
 /* A log whose book was taken away would be read into whatever book gets its name: pages of two books in one file. */
-static tb_rc refuse_old_log(const char *path, struct tb_err *err)
+tb_rc tb_refuse_old_log(const char *path, struct tb_err *err)
 {
     struct tb_text t = { 0 };
     struct stat st;
@@ -32,70 +29,16 @@ static tb_rc refuse_old_log(const char *path, struct tb_err *err)
     return rc;
 }
 
-/* Behind a word the digits that must follow it; 0: it is not there. */
-static size_t word_and_digits(const char *s, const char *word)
+/* Locked for as long as it has the passing name: another program leaves it alone. */
+tb_rc tb_half_make(struct tb_half *half, const char *path, mode_t mode, struct tb_err *err)
 {
-    size_t n = strlen(word), digits = strncmp(s, word, n) == 0 ? strspn(s + n, "0123456789") : 0;
-
-    return digits ? n + digits : 0;
-}
-
-/* What may stand behind a passing name: what SQLite keeps beside it, a passing copy of it, a copy before its upgrade. */
-static bool is_tail(const char *s)
-{
-    static const char *const end[] = { "", "-wal", "-shm", "-journal" };
-    size_t n;
-
-    for (size_t i = 0; i < TB_COUNT(end); i++)
-        if (strcmp(s, end[i]) == 0)
-            return true;
-    if ((n = word_and_digits(s, HALF)) == 0 && (n = word_and_digits(s, ".before-")) != 0)
-        n += word_and_digits(s + n, "-");
-    return n && is_tail(s + n);
-}
-
-/* NAME.new-NUMBER and what belongs to it, of a process that is no more, or was before this one and had its number. */
-static bool is_left(const char *file, const char *name)
-{
-    size_t n = strlen(name), passing;
-    long process;
-
-    if (strncmp(file, name, n) != 0 || (passing = word_and_digits(file + n, HALF)) == 0 ||
-        !is_tail(file + n + passing))
-        return false;
-    process = strtol(file + n + sizeof HALF - 1, NULL, 10);
-    return process == getpid() || (process > 0 && kill((pid_t)process, 0) != 0 && errno == ESRCH);
-}
-
-/* A program that was killed while it made this book or copy left its half behind; nobody else would ever take it away. */
-void tb_half_clear(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    char *folder = tb_out_folder(path);
-    DIR *d = opendir(folder);
-    const struct dirent *e;
-
-    /* cppcheck-suppress readdirCalled ; the stream is this function's own */
-    while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): as above */
-        if (is_left(e->d_name, slash ? slash + 1 : path))
-            (void)unlinkat(dirfd(d), e->d_name, 0);
-    if (d)
-        (void)closedir(d);
-    free(folder);
-}
-
-tb_rc tb_half_make(struct tb_text *half, const char *path, mode_t mode, struct tb_err *err)
-{
-    tb_rc rc = refuse_old_log(path, err);
-    int fd;
-
-    if (rc != TB_OK)
-        return rc;
-    tb_half_clear(path);
-    tb_text_addf(half, "%s" HALF "%ld", path, (long)getpid());
-    if ((fd = open(half->s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode)) < 0)
+    tb_left_clear(path);
+    tb_text_addf(&half->name, "%s" TB_HALF "%ld", path, (long)getpid());
+    if ((half->lock = open(half->name.s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode)) < 0) {
+        tb_text_free(&half->name);
         return tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
-    (void)close(fd);
+    }
+    (void)flock(half->lock, LOCK_EX | LOCK_NB);
     return TB_OK;
 }
 
@@ -118,17 +61,22 @@ tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err)
     return rc;
 }
 
-void tb_half_remove(const char *half)
+/* The lock goes last, after SQLite has closed the file: closing any descriptor of a file gives up SQLite's locks on it. */
+void tb_half_remove(struct tb_half *half)
 {
     static const char *const tail[] = { "", "-wal", "-shm", "-journal" };
 
+    if (!half->name.s)
+        return;
     for (size_t i = 0; i < TB_COUNT(tail); i++) {
         struct tb_text t = { 0 };
 
-        tb_text_addf(&t, "%s%s", half, tail[i]);
+        tb_text_addf(&t, "%s%s", half->name.s, tail[i]);
         (void)unlink(t.s);
         tb_text_free(&t);
     }
+    (void)close(half->lock);
+    tb_text_free(&half->name);
 }
 
 /* --- copies ----------------------------------------------------------------------------------------------------- */
@@ -160,28 +108,77 @@ static tb_rc own_alike(const char *half, const struct stat *book, const char *pa
     return chmod(half, mode) == 0 ? TB_OK : tb_out_trouble(err, "chmod", path);
 }
 
-tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_rc (*see)(const char *half, struct tb_err *err),
-                 struct tb_err *err)
+/*
+ * The copy takes its name where nothing has it, or the place of the book there, which is called `aside` from then on. VACUUM
+ * INTO does not wait for the disk, and a copy that is still in memory is not safe.
+ */
+static tb_rc copy_as(struct tb_db *s, const char *path, const char *aside, tb_see_fn *see, void *arg,
+                     struct tb_err *err)
 {
-    struct tb_text half = { 0 };
+    const char *like = aside ? path : s->path;
+    struct tb_half half = { 0 };
     struct stat book;
+    tb_rc rc;
+
+    if (stat(like, &book) != 0)
+        return tb_fail(err, TB_EIO, "%s cannot be looked at: %s", like, strerror(errno));
+    if ((rc = tb_half_make(&half, path, S_IRUSR | S_IWUSR, err)) != TB_OK)
+        return rc;
+    if ((rc = copy_into(s, half.name.s, err)) != TB_OK)
+        rc = tb_within(err, rc, "%s", path);
+    else if ((rc = see(arg, half.name.s, err)) == TB_OK &&
+             (rc = own_alike(half.name.s, &book, path, err)) == TB_OK &&
+             (rc = tb_out_sync(half.name.s, path, O_RDONLY, err)) == TB_OK)
+        rc = aside ? tb_swap(half.name.s, path, aside, err) : tb_half_name(half.name.s, path, err);
+    tb_half_remove(&half);
+    return rc;
+}
+
+tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_see_fn *see, void *arg, struct tb_err *err)
+{
     tb_rc rc;
 
     if (access(path, F_OK) == 0)
         return tb_fail(err, TB_EEXISTS, "%s: is there already; a copy never replaces a file", path);
-    if (stat(s->path, &book) != 0)
-        return tb_fail(err, TB_EIO, "%s cannot be looked at: %s", s->path, strerror(errno));
-    if ((rc = tb_half_make(&half, path, S_IRUSR | S_IWUSR, err)) == TB_OK) {
-        if ((rc = copy_into(s, half.s, err)) != TB_OK)
-            rc = tb_within(err, rc, "%s", path);
-        else if (see && (rc = see(half.s, err)) != TB_OK)
-            rc = tb_within(err, rc, "no copy is made at %s", path);
-        /* VACUUM INTO does not wait for the disk, and a copy that is still in memory is not safe */
-        else if ((rc = own_alike(half.s, &book, path, err)) == TB_OK &&
-                 (rc = tb_out_sync(half.s, path, O_RDONLY, err)) == TB_OK)
-            rc = tb_half_name(half.s, path, err);
-        tb_half_remove(half.s);
+    rc = tb_refuse_old_log(path, err);
+    return rc == TB_OK ? copy_as(s, path, NULL, see, arg, err) : rc;
+}
+
+tb_rc tb_db_restore(struct tb_db *s, const char *path, const char *aside, tb_see_fn *see, void *arg,
+                    struct tb_err *err)
+{
+    tb_rc rc = tb_place_takes(path, err);
+
+    if (rc == TB_OK && !aside)
+        rc = tb_refuse_old_log(path, err);
+    return rc == TB_OK ? copy_as(s, path, aside, see, arg, err) : rc;
+}
+
+/* A database of no name, which SQLite removes when it is closed. */
+tb_rc tb_db_image(struct tb_db **out, struct tb_db *s, struct tb_err *err)
+{
+    struct tb_db *image = NULL;
+    sqlite3_backup *b;
+    int code;
+    tb_rc rc = tb_sqlite_connect(&image, "", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, err);
+
+    if (rc != TB_OK || !image)
+        return rc;
+    b = sqlite3_backup_init(image->db, "main", s->db, "main");
+    code = b ? sqlite3_backup_step(b, -1) : SQLITE_ERROR;
+    if (b && code == SQLITE_DONE)
+        code = sqlite3_backup_finish(b);
+    else
+        (void)sqlite3_backup_finish(b);
+    free(image->path);
+    image->path = tb_strdup(s->path); /* sentences name the file it is of */
+    rc = code == SQLITE_OK ? tb_sqlite_check(image, err) : tb_sqlite_failed(err, image->db, code);
+    if (rc == TB_OK && tb_db_is_old(image))
+        rc = tb_db_upgrade(image, err);
+    if (rc != TB_OK) {
+        tb_db_close(image);
+        return rc;
     }
-    tb_text_free(&half);
-    return rc;
+    *out = image;
+    return TB_OK;
 }

@@ -24,7 +24,7 @@ static const struct {
     { V9FS_MAGIC, "9P" },
 };
 
-const char *tb_share_of(const char *path)
+static const char *share_of(const char *path)
 {
     struct statfs fs;
 
@@ -33,6 +33,21 @@ const char *tb_share_of(const char *path)
             if (((unsigned long)fs.f_type & 0xffffffffUL) == share[i].kind)
                 return share[i].name;
     return NULL;
+}
+
+tb_rc tb_place_takes(const char *path, struct tb_err *err)
+{
+    char *folder = tb_out_folder(path);
+    const char *kind = share_of(folder);
+
+    free(folder);
+    return kind
+               ? tb_fail(
+                     err, TB_EREFUSED,
+                     "%s would lie on a network share (%s), where two programs that write at once can damage "
+                     "it; keep the book on a disk of this machine",
+                     path, kind)
+               : TB_OK;
 }
 
 bool tb_is_file_name(const char *path)
@@ -79,7 +94,7 @@ tb_rc tb_place_look(struct tb_place *out, const char *path, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
-    *out = (struct tb_place){ .share = tb_share_of(path) };
+    *out = (struct tb_place){ .share = share_of(path) };
     out->only_read = out->share || !writable(path);
     tb_text_addf(&log, "%s-wal", path);
     out->log = access(log.s, F_OK) == 0;

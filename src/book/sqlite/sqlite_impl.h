@@ -30,12 +30,19 @@ struct tb_place {
     struct stat seen;
 };
 
+/* A file under a passing name, and the lock that says that somebody works on it. */
+struct tb_half {
+    struct tb_text name;
+    int lock;
+};
+
 struct tb_db {
     sqlite3 *db;
     struct tb_place place;
-    char *path;      /* of the file that is open */
-    char *to;        /* the name a new one gets when whole; NULL: it has it */
-    int64_t version; /* of its shape when it was opened */
+    char *path;          /* of the file that is open */
+    char *to;            /* the name a new one gets when whole; NULL: it has it */
+    struct tb_half half; /* a new one until then */
+    int64_t version;     /* of its shape when it was opened */
     struct tb_text
         shape; /* the schema that the migrations make of that version; empty until it is asked for */
     struct tb_stmt stmt[TB_SQL_COUNT];
@@ -53,8 +60,8 @@ tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct 
 
 /* Can it be the name of a file, or does SQLite mean something else by it? */
 bool tb_is_file_name(const char *path);
-/* The kind of network share that a file or folder lies on; NULL: none that is known. */
-const char *tb_share_of(const char *path);
+/* TB_EREFUSED where a book of that name would lie on a network share. */
+tb_rc tb_place_takes(const char *path, struct tb_err *err);
 /* tb_place_look - fails: TB_ENOTFOUND nothing is there; TB_EINVAL no file; TB_EIO it cannot be read. */
 tb_rc tb_place_look(struct tb_place *out, const char *path, struct tb_err *err);
 /* Open the file as its place allows; TB_EREFUSED where not even reading is safe. */
@@ -73,11 +80,15 @@ tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err);
 
 /*
  * A file takes its name only when whole: a half-made one is never found, and none is ever replaced.
- *   half  its passing name beside `path`; made empty, with this mode; what killed programs left of such is cleared away
+ *   half  all zero before; made empty beside `path`, with this mode; what killed programs left of such is cleared away
  */
-tb_rc tb_half_make(struct tb_text *half, const char *path, mode_t mode, struct tb_err *err);
+tb_rc tb_half_make(struct tb_half *half, const char *path, mode_t mode, struct tb_err *err);
 tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err);
-/* Remove it with all SQLite may have left beside it, whether or not it is there. */
-void tb_half_remove(const char *half);
+/* Remove it with all SQLite may have left beside it, whether or not it is there. All zero is accepted. */
+void tb_half_remove(struct tb_half *half);
+/* TB_EREFUSED where the log of an earlier book of that name lies beside it. */
+tb_rc tb_refuse_old_log(const char *path, struct tb_err *err);
+/* The file at `path` gets the name `aside`, with its log, and the one at `half` the name `path` (swap.c). */
+tb_rc tb_swap(const char *half, const char *path, const char *aside, struct tb_err *err);
 
 #endif

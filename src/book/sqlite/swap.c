@@ -13,19 +13,11 @@
 
 bool tb_db_is_book(const char *path)
 {
-    static const char sqlite[16] = "SQLite format 3";
-    unsigned char head[MARK_AT + 4];
-    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    ssize_t n = fd < 0 ? -1 : read(fd, head, sizeof head);
-    uint32_t mark;
+    unsigned char head[TB_SQLITE_HEAD];
 
-    if (fd >= 0)
-        (void)close(fd);
-    if (n != (ssize_t)sizeof head || memcmp(head, sqlite, sizeof sqlite) != 0)
-        return false;
-    mark = (uint32_t)head[MARK_AT] << 24 | (uint32_t)head[MARK_AT + 1] << 16 |
-           (uint32_t)head[MARK_AT + 2] << 8 | head[MARK_AT + 3];
-    return mark == TB_APPLICATION_ID;
+    return tb_head_read(head, path) && tb_head_is_sqlite(head) &&
+           ((uint32_t)head[MARK_AT] << 24 | (uint32_t)head[MARK_AT + 1] << 16 |
+            (uint32_t)head[MARK_AT + 2] << 8 | head[MARK_AT + 3]) == TB_APPLICATION_ID;
 }
 
 /*
@@ -101,25 +93,12 @@ static tb_rc replace(const char *half, const char *path, const char *aside, stru
     return rc;
 }
 
-tb_rc tb_db_swap(const char *half, const char *path, const char *aside, struct tb_err *err)
+tb_rc tb_swap(const char *half, const char *path, const char *aside, struct tb_err *err)
 {
-    char *folder = tb_out_folder(path);
-    const char *share = tb_share_of(folder);
-    tb_rc rc;
+    tb_rc rc = replace(half, path, aside, err);
+    char *folder;
 
-    free(folder);
-    if (share)
-        return tb_fail(
-            err, TB_EREFUSED,
-            "%s would lie on a network share (%s), where two programs that write at once can damage it; put "
-            "it on a disk of this machine",
-            path, share);
-    if (!aside) {
-        if ((rc = tb_half_name(half, path, err)) == TB_OK)
-            (void)unlink(half);
-        return rc;
-    }
-    if ((rc = replace(half, path, aside, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
     folder = tb_out_folder(path);
     rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY, err);
