@@ -182,18 +182,31 @@ struct tb_cue_weight {
     double alone_db;     /* the same of the cue by itself: from the declared against what else it could be */
 };
 
-/* A test worth making, best first. */
+/* A test worth making, best first; behind them what can always be done: a control burn, a laboratory. */
 struct tb_next {
     enum tb_part_kind part;
-    const char *test; /* "burn:odour", "acetone": static key */
+    const char *test; /* "burn:odour", "acetone", "control", "laboratory": static key */
     const char *name; /* static; a sentence's object: "burn again and look at the odour" */
-    int channel;
-    double gain_bits; /* expected information about "is this part as declared" at even prior odds, 0..1 */
-    double cost;      /* material, in the unit of the reference table (euro, order of size); 0: nothing */
+    int channel;      /* -1: none, such as of a laboratory */
+    double
+        gain_bits; /* expected information about "is this part as declared", 0..1, at even prior odds and by the
+                         bounded ratio; NAN: not worked out */
+    double settles; /* the same as a share of what is open by that ratio, 0..1; NAN */
+    double cost; /* material or order, in the unit of the reference table (euro, order of size); 0: nothing */
     double minutes;
+    const char *effort; /* static: "minutes at the bench", "a laboratory order" */
     unsigned hazards;
     const char *caution; /* static */
     bool memory;         /* its figures are from memory */
+};
+
+/* What one result of the confirming test would do. */
+struct tb_outcome {
+    const char
+        *result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published */
+    const char *meaning;       /* static; in words: "acetone leaves it as it was" */
+    enum tb_verdict_kind kind; /* the verdict with it ... */
+    double log_ratio;          /* ... and its ratio */
 };
 
 /* What a burn can catch: one common false composition in place of the declared one. */
@@ -224,6 +237,10 @@ struct tb_verdict {
     size_t n_cue;
     struct tb_next *next; /* falling gain */
     size_t n_next;
+    struct tb_next
+        confirm; /* the test that would confirm the verdict or lift it; test NULL: not worked out, or none */
+    struct tb_outcome *outcome; /* of that test */
+    size_t n_outcome;
     struct tb_power *power;
     size_t n_power;
     char **note; /* plain sentences: judged as a twin, too small to show, repeats discounted ... */
@@ -238,8 +255,10 @@ enum tb_judge_want {
     TB_WANT_CUES = 1 << 0, /* weight of every cue */
     TB_WANT_NEXT = 1 << 1,
     TB_WANT_POWER = 1 << 2, /* by simulation: the slow one (some tens of milliseconds a kind of swap) */
+    TB_WANT_OUTCOMES =
+        1 << 3, /* with TB_WANT_NEXT: what the confirming test would do; a judgement a result */
 };
-#define TB_WANT_ALL 7u
+#define TB_WANT_ALL 15u
 
 /*
  * tb_evidence_judge - weigh what was observed against what was declared.
@@ -277,6 +296,11 @@ char *tb_verdict_rule(const struct tb_verdict *v);
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl);
 /* The same as an expert's note, in plain words. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl);
+/*
+ * The test that would confirm a verdict or lift it, its effort and its caution, and below it, a line a verdict, which
+ * results lead to it. Nothing where TB_WANT_OUTCOMES was not asked for, or after a burn that fits.
+ */
+void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v);
 /*
  * The weightiest cues for (side > 0) or against (side < 0) as one phrase: "black smoke (smoke:black), 9 to 1; ..." Where
  * no cue weighs anything while the others stand, since any two of them say enough, each is weighed by itself.

@@ -45,11 +45,17 @@ struct tb_stored_cue {
 
 struct tb_stored_next {
     enum tb_part_kind part;
-    const char *test, *name, *caution; /* "" where it was not kept */
-    double gain_bits, cost, minutes;
+    const char *test, *name, *effort, *caution; /* "" where it was not kept */
+    double gain_bits, settles, cost, minutes;
     const char **hazard; /* keys */
     size_t hazards;
     bool memory;
+};
+
+struct tb_stored_outcome {
+    const char *result, *meaning; /* "acetone:stays"; in words */
+    enum tb_verdict_kind kind;    /* the verdict with it */
+    double log_ratio;
 };
 
 struct tb_stored_power {
@@ -88,6 +94,9 @@ struct tb_stored_verdict {
     size_t n_cue;
     struct tb_stored_next *next; /* falling gain */
     size_t n_next;
+    struct tb_stored_next confirm; /* test "": not worked out, or none */
+    struct tb_stored_outcome *outcome;
+    size_t n_outcome;
     struct tb_stored_power *power;
     size_t n_power;
     const char **note;

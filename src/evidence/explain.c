@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,6 +12,7 @@
 #define LIKELY_SAID 4
 #define LIKELY_LEAST 0.005
 #define TWINS_SAID 6
+#define NEXT_SAID 3
 
 char *tb_verdict_rule(const struct tb_verdict *v)
 {
@@ -138,27 +140,88 @@ static void say_twins(struct tb_text *out, const struct tb_verdict *v)
     }
 }
 
-/* Three are enough to choose from; the rest is in the JSON. */
+/* "warp: try a drop of acetone" */
+static void name_test(struct tb_text *out, const struct tb_next *n)
+{
+    if (n->part != TB_PART_WHOLE)
+        tb_text_addf(out, "%s: ", tb_part_key(n->part));
+    tb_text_add(out, _(n->name));
+}
+
+static void say_test(struct tb_text *out, const struct tb_next *n)
+{
+    struct tb_text name = { 0 };
+
+    name_test(&name, n);
+    if (isnan(n->settles))
+        tb_text_say(out, "  - %s; %s", name.s, n->effort);
+    else
+        tb_text_say(out, "  - %s: expected to settle %.0f %% of what is open; %s, about %.0f min", name.s,
+                    100 * n->settles, n->effort, n->minutes);
+    if (*n->caution)
+        tb_text_addf(out, ". %s", n->caution);
+    if (n->memory)
+        tb_text_say(out, " (its figures are from memory)");
+    tb_text_addc(out, '\n');
+    tb_text_free(&name);
+}
+
+static bool flame_free(const struct tb_next *n)
+{
+    return !(n->hazards & TB_HAZARD_FLAME);
+}
+
+/* Three are enough to choose from, one of them without a flame where there is one; the rest is in the JSON. */
 static void say_next(struct tb_text *out, const struct tb_verdict *v)
 {
+    bool free = false;
+    size_t said = 0;
+
     if (v->n_next)
         tb_text_say(out, "Next test worth making:\n");
-    for (size_t i = 0; i < v->n_next && i < 3; i++) {
+    for (size_t i = 0; i < v->n_next; i++) {
         const struct tb_next *n = &v->next[i];
-        struct tb_text name = { 0 };
+        bool offer = n->channel < 0;
 
-        if (n->part != TB_PART_WHOLE)
-            tb_text_addf(&name, "%s: ", tb_part_key(n->part));
-        tb_text_add(&name, n->name);
-        tb_text_say(out, "  - %s: expected to settle %.0f %% of the question, about %.0f min", name.s,
-                    100 * n->gain_bits, n->minutes);
-        if (*n->caution)
-            tb_text_addf(out, ". %s", n->caution);
-        if (n->memory)
-            tb_text_say(out, " (its figures are from memory)");
-        tb_text_addc(out, '\n');
-        tb_text_free(&name);
+        if (!offer && said >= NEXT_SAID && (free || !flame_free(n)))
+            continue;
+        say_test(out, n);
+        said += !offer;
+        free = free || (!offer && flame_free(n));
     }
+}
+
+/* The results that would lead to this verdict, as one line; nothing where there are none. */
+static void say_outcomes(struct tb_text *out, const struct tb_verdict *v, enum tb_verdict_kind kind)
+{
+    struct tb_text list = { 0 };
+
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (v->outcome[i].kind == kind)
+            tb_clause(&list, "%s", _(v->outcome[i].meaning));
+    if (list.n)
+        tb_text_say(out, "  - %s, if: %s.\n", tb_verdict_key(kind), list.s);
+    tb_text_free(&list);
+}
+
+void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
+{
+    const struct tb_next *n = &v->confirm;
+    struct tb_text name = { 0 };
+
+    if (!n->test || v->kind == TB_FITS)
+        return;
+    name_test(&name, n);
+    if (v->kind == TB_CONTRADICTS)
+        tb_text_say(out, "The confirming test: %s (%s).", name.s, n->effort);
+    else
+        tb_text_say(out, "The test to make next: %s (%s).", name.s, n->effort);
+    tb_text_free(&name);
+    if (*n->caution)
+        tb_text_addf(out, " %s", n->caution);
+    tb_text_addc(out, '\n');
+    for (enum tb_verdict_kind k = TB_FITS; k < TB_VERDICT_KINDS; k++)
+        say_outcomes(out, v, k);
 }
 
 static void say_power(struct tb_text *out, const struct tb_verdict *v)
@@ -202,6 +265,7 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
         tb_text_say(out, "Note: %s\n", v->note[i]);
     say_power(out, v);
     say_next(out, v);
+    tb_verdict_confirm(out, v);
     tb_text_say(
         out,
         "A burn shows kinds of fibre, not percentages, and no verdict here confirms a label: where money or "

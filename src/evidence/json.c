@@ -125,22 +125,43 @@ static json_t *hazards(unsigned bits)
     return list;
 }
 
-static json_t *next(const struct tb_verdict *v)
+static json_t *one_next(const struct tb_next *n)
 {
     TB_JSON_MEMBERS(worth, TB_JSON_WORD_AS(struct tb_next, part, "part", &tb_part_words), NEXT(test, "test"),
-                    NEXT(name, "name"), NEXT(gain_bits, "gain_bits"), NEXT(cost, "cost"),
-                    NEXT(minutes, "minutes"));
+                    NEXT(name, "name"), NEXT(gain_bits, "gain_bits"), NEXT(settles, "settles"),
+                    NEXT(cost, "cost"), NEXT(minutes, "minutes"), NEXT(effort, "effort"));
     TB_JSON_MEMBERS(beware, NEXT(caution, "hazard"), NEXT(memory, "memory"));
+    json_t *one = tb_json_of(worth, n);
+
+    tb_json_put(one, "hazards", hazards(n->hazards));
+    tb_json_add(one, beware, TB_COUNT(beware), n);
+    return one;
+}
+
+static json_t *next(const struct tb_verdict *v)
+{
     json_t *list = json_array();
 
-    for (size_t i = 0; i < v->n_next; i++) {
-        json_t *one = tb_json_of(worth, &v->next[i]);
-
-        tb_json_put(one, "hazards", hazards(v->next[i].hazards));
-        tb_json_add(one, beware, TB_COUNT(beware), &v->next[i]);
-        tb_json_push(list, one);
-    }
+    for (size_t i = 0; i < v->n_next; i++)
+        tb_json_push(list, one_next(&v->next[i]));
     return list;
+}
+
+#define OUTCOME(member, key) TB_JSON_AS(struct tb_outcome, member, key)
+
+/* Null where it was not asked for, or nothing can be said. */
+static json_t *confirm(const struct tb_verdict *v)
+{
+    TB_JSON_MEMBERS(outcome, OUTCOME(result, "result"), OUTCOME(meaning, "meaning"),
+                    TB_JSON_WORD_AS(struct tb_outcome, kind, "verdict", &tb_verdict_words),
+                    OUTCOME(log_ratio, "log_ratio"));
+    json_t *one;
+
+    if (!v->confirm.test)
+        return json_null();
+    one = one_next(&v->confirm);
+    tb_json_put(one, "outcomes", tb_json_all(outcome, v->outcome, v->n_outcome));
+    return one;
 }
 
 /* Members go out in this order every time, so that two verdicts can be compared line by line. */
@@ -167,6 +188,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
     tb_json_put(o, "twins", twins(v));
     tb_json_put(o, "cues", cues(v));
     tb_json_put(o, "next", next(v));
+    tb_json_put(o, "confirm", confirm(v));
     tb_json_put(o, "power", tb_json_all(power, v->power, v->n_power));
     for (size_t i = 0; i < v->n_note; i++)
         tb_json_push(notes, tb_json_text(v->note[i]));

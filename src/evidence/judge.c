@@ -32,6 +32,8 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
         look_closer(v, q, g, want);
     if (want & TB_WANT_POWER)
         tb_power_table(v, q);
+    if (want & TB_WANT_NEXT)
+        tb_next_offers(v, q->ev);
 }
 
 /* a[0] asks of all observations, a[1 + s] of those of set s. */
@@ -50,6 +52,8 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
             settle(&a[i].v, &a[i].q, i == 0 ? want : 0);
+        } else if (i == 0 && want & TB_WANT_NEXT) {
+            tb_next_offers(&a[i].v, s->ev);
         }
     return TB_OK;
 }
@@ -65,6 +69,8 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
 
     tb_readings_make(&s.readings, ev, obs, n);
     rc = answer(a, &s, sets, want, err);
+    if (rc == TB_OK && a[0].ok && want & TB_WANT_OUTCOMES)
+        rc = tb_outcomes_take(&a[0].v, &a[0].q, &s, sets, err);
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
         *(i == 0 ? together : &alone[i - 1]) = a[i].v;
         a[i].v = (struct tb_verdict){ 0 }; /* handed to the caller */

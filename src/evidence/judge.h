@@ -68,6 +68,17 @@ struct tb_shortlist;
 void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);
 /* Needs v->log_ratio; `alone`: the part is all that was burned. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone);
+/* What can always be done, behind the tests: a control burn, a laboratory. Nothing after a burn that fits. */
+void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev);
+/*
+ * tb_outcomes_take - which test would confirm the verdict of a question that is answered, and what each result of it would
+ * do: all of the subject is judged again with the result added. Needs v->next.
+ *
+ *   sets  how many sets the subject has
+ *   fails as tb_evidence_judge_sets
+ */
+tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
+                       size_t sets, struct tb_err *err);
 /* What one careful burn would catch: needs v->next. */
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
 /* The likeliest compositions, the fibres present and the twins of each part. */

@@ -48,6 +48,7 @@ void tb_verdict_free(struct tb_verdict *v)
     free(v->twins);
     free(v->cue);
     free(v->next);
+    free(v->outcome);
     free(v->power);
     free(v->note);
     *v = (struct tb_verdict){ 0 };

@@ -82,8 +82,11 @@ static const struct rule {
     { .in = "bench_result.fibre", .may = "@burn_fibre.fibre" },
     { .in = "lab_standard.covers lab_standard.hazard lab_standard.effort lab_standard.tells "
             "lab_standard.series lab_standard.number "
-            "lab_standard.source lab_method.hazard lab_method.effort",
+            "lab_standard.source lab_method.hazard lab_method.effort channel.effort channel.caution "
+            "channel.proposal "
+            "offer.effort offer.proposal",
       .may = "<text>" },
+    { .in = "channel.hazards offer.hazards", .may = "|flame|flammable|toxic|corrosive|hot", .at = ";" },
     { .in = "lab_standard.means", .may = "hand|chemistry|ternary|microscope|proteins|spectrum|identify" },
     { .in = "lab_standard.takes lab_standard.takes_some lab_standard.leaves lab_standard.not_with",
       .may = "|@fibre.key|@fibre.burn_key",
@@ -93,8 +96,8 @@ static const struct rule {
 };
 
 /* The first column names a row to other tables, or to people: no two rows may have it. */
-static const char *const once[] = { "market",  "language",   "law_rule",    "fibre",       "cue",
-                                    "channel", "burn_fibre", "burn_source", "lab_standard" };
+static const char *const once[] = { "market",  "language",   "law_rule",    "fibre",        "cue",
+                                    "channel", "burn_fibre", "burn_source", "lab_standard", "offer" };
 
 static bool is_number(const char *word)
 {

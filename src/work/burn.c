@@ -160,7 +160,7 @@ static tb_rc plan(struct tb_job *j)
 
     if (rc != TB_OK || !out->swatch.lot)
         return rc;
-    return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES);
+    return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }
 
 static tb_rc write(struct tb_job *j)

@@ -103,24 +103,37 @@ static void read_cues(struct tb_stored_verdict *v, struct tb_members *m, const j
     }
 }
 
+static struct tb_stored_next one_next(struct tb_members *m, const json_t *one)
+{
+    struct tb_stored_next x = { .part = part(m, one),
+                                .test = text(m, one, "test"),
+                                .name = text(m, one, "name"),
+                                .effort = text(m, one, "effort"),
+                                .caution = text(m, one, "hazard"),
+                                .gain_bits = tb_member_number(m, one, "gain_bits"),
+                                .settles = tb_member_number(m, one, "settles"),
+                                .cost = tb_member_number(m, one, "cost"),
+                                .minutes = tb_member_number(m, one, "minutes"),
+                                .memory = tb_member_flag(m, one, "memory") };
+
+    x.hazard = tb_member_words(m, json_object_get(one, "hazards"), "hazards", &x.hazards);
+    return x;
+}
+
 static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
-    const json_t *each;
+    const json_t *each, *confirm = tb_member_object(m, o, "confirm");
 
     v->next = tb_member_list(m, o, "next", sizeof *v->next, &v->n_next, &each);
-    for (size_t i = 0; i < v->n_next; i++) {
+    for (size_t i = 0; i < v->n_next; i++)
+        v->next[i] = one_next(m, json_array_get(each, i));
+    v->confirm = one_next(m, confirm);
+    v->outcome = tb_member_list(m, confirm, "outcomes", sizeof *v->outcome, &v->n_outcome, &each);
+    for (size_t i = 0; i < v->n_outcome; i++) {
         const json_t *one = json_array_get(each, i);
-        struct tb_stored_next *x = &v->next[i];
 
-        *x = (struct tb_stored_next){ .part = part(m, one),
-                                      .test = text(m, one, "test"),
-                                      .name = text(m, one, "name"),
-                                      .caution = text(m, one, "hazard"),
-                                      .gain_bits = tb_member_number(m, one, "gain_bits"),
-                                      .cost = tb_member_number(m, one, "cost"),
-                                      .minutes = tb_member_number(m, one, "minutes"),
-                                      .memory = tb_member_flag(m, one, "memory") };
-        x->hazard = tb_member_words(m, json_object_get(one, "hazards"), "hazards", &x->hazards);
+        v->outcome[i] = (struct tb_stored_outcome){ text(m, one, "result"), text(m, one, "meaning"),
+                                                    verdict(m, one), tb_member_number(m, one, "log_ratio") };
     }
 }
 

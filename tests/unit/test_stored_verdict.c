@@ -100,6 +100,25 @@ static void same_lists(const struct tb_stored_verdict *s, const struct tb_verdic
         assert_string_equal(s->note[i], v->note[i]);
 }
 
+static void same_next(const struct tb_stored_next *s, const struct tb_next *n)
+{
+    size_t hazards = 0;
+
+    for (unsigned bit = 1; bit <= TB_HAZARD_ALL; bit <<= 1)
+        hazards += (n->hazards & bit) != 0;
+    assert_int_equal(s->part, n->part);
+    assert_string_equal(s->test, n->test);
+    assert_string_equal(s->name, n->name);
+    assert_string_equal(s->effort, n->effort);
+    assert_string_equal(s->caution, n->caution);
+    same_number(s->gain_bits, n->gain_bits);
+    same_number(s->settles, n->settles);
+    same_number(s->cost, n->cost);
+    same_number(s->minutes, n->minutes);
+    assert_int_equal(s->hazards, hazards);
+    assert_int_equal(s->memory, n->memory);
+}
+
 static void same_tables(const struct tb_stored_verdict *s, const struct tb_verdict *v)
 {
     assert_int_equal(s->n_cue, v->n_cue);
@@ -115,20 +134,17 @@ static void same_tables(const struct tb_stored_verdict *s, const struct tb_verdi
         assert_int_equal(s->cue[i].memory, cue.memory);
     }
     assert_int_equal(s->n_next, v->n_next);
-    for (size_t i = 0; i < v->n_next; i++) {
-        size_t hazards = 0;
-
-        for (unsigned bit = 1; bit <= TB_HAZARD_ALL; bit <<= 1)
-            hazards += (v->next[i].hazards & bit) != 0;
-        assert_int_equal(s->next[i].part, v->next[i].part);
-        assert_string_equal(s->next[i].test, v->next[i].test);
-        assert_string_equal(s->next[i].name, v->next[i].name);
-        assert_string_equal(s->next[i].caution, v->next[i].caution);
-        same_number(s->next[i].gain_bits, v->next[i].gain_bits);
-        same_number(s->next[i].cost, v->next[i].cost);
-        same_number(s->next[i].minutes, v->next[i].minutes);
-        assert_int_equal(s->next[i].hazards, hazards);
-        assert_int_equal(s->next[i].memory, v->next[i].memory);
+    for (size_t i = 0; i < v->n_next; i++)
+        same_next(&s->next[i], &v->next[i]);
+    assert_int_equal(v->confirm.test != NULL, s->confirm.test[0] != '\0');
+    if (v->confirm.test)
+        same_next(&s->confirm, &v->confirm);
+    assert_int_equal(s->n_outcome, v->n_outcome);
+    for (size_t i = 0; i < v->n_outcome; i++) {
+        assert_string_equal(s->outcome[i].result, v->outcome[i].result);
+        assert_string_equal(s->outcome[i].meaning, v->outcome[i].meaning);
+        assert_int_equal(s->outcome[i].kind, v->outcome[i].kind);
+        same_number(s->outcome[i].log_ratio, v->outcome[i].log_ratio);
     }
     assert_int_equal(s->n_power, v->n_power);
     for (size_t i = 0; i < v->n_power; i++) {
@@ -204,7 +220,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
         "id",           "declared",    "verdict", "reason",       "evidence_ratio", "log_ratio",
         "log_declared", "log_else",    "burns",   "rule",         "likeliest",      "present",
         "twins",        "cues",        "next",    "power",        "notes",          "reference",
-        "by_bolt",      "bolts_burnt", "bolts",   "bolts_tested", "observations"
+        "by_bolt",      "bolts_burnt", "bolts",   "bolts_tested", "observations",   "confirm"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 

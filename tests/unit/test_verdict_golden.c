@@ -33,7 +33,8 @@ struct made_up {
     int twin[2][8];
     struct tb_twins twins[2];
     struct tb_cue_weight cue[4];
-    struct tb_next next[2];
+    struct tb_next next[3];
+    struct tb_outcome outcome[2];
     struct tb_power power[3];
     char *note[2];
     struct tb_verdict v;
@@ -82,30 +83,48 @@ static void propose(struct made_up *m)
 {
     static char instead[2][20] = { "100 % viscose", "100 % polyester" };
 
-    m->next[0] = (struct tb_next){ TB_PART_WARP,
-                                   "acetone",
-                                   "a drop of acetone",
-                                   3,
-                                   0.5,
-                                   0.25,
-                                   7,
-                                   TB_HAZARD_FLAMMABLE | TB_HAZARD_TOXIC,
-                                   "no flame near it",
-                                   true };
-    m->next[1] = (struct tb_next){ TB_PART_WEFT,
-                                   "burn:odour",
-                                   "burn again and look at the odour",
-                                   2,
-                                   0.125,
-                                   0.5,
-                                   3,
-                                   TB_HAZARD_FLAME | TB_HAZARD_HOT,
-                                   "",
-                                   false };
+    m->next[0] = (struct tb_next){ .part = TB_PART_WARP,
+                                   .test = "acetone",
+                                   .name = "a drop of acetone",
+                                   .channel = 3,
+                                   .gain_bits = 0.5,
+                                   .settles = 0.75,
+                                   .cost = 0.25,
+                                   .minutes = 7,
+                                   .effort = "minutes at the bench",
+                                   .hazards = TB_HAZARD_FLAMMABLE | TB_HAZARD_TOXIC,
+                                   .caution = "no flame near it",
+                                   .memory = true };
+    m->next[1] = (struct tb_next){ .part = TB_PART_WEFT,
+                                   .test = "burn:odour",
+                                   .name = "burn again and look at the odour",
+                                   .channel = 2,
+                                   .gain_bits = 0.125,
+                                   .settles = 0.25,
+                                   .cost = 0.5,
+                                   .minutes = 3,
+                                   .effort = "a few minutes",
+                                   .hazards = TB_HAZARD_FLAME | TB_HAZARD_HOT,
+                                   .caution = "" };
+    m->next[2] = (struct tb_next){ .test = "laboratory",
+                                   .name = "send it away",
+                                   .channel = -1,
+                                   .gain_bits = NAN,
+                                   .settles = NAN,
+                                   .cost = 100,
+                                   .minutes = 15,
+                                   .effort = "a laboratory order",
+                                   .caution = "" };
+    m->v.confirm = m->next[0];
+    m->outcome[0] =
+        (struct tb_outcome){ "acetone:stays", "acetone leaves it as it was", TB_CONTRADICTS, -4.5 };
+    m->outcome[1] = (struct tb_outcome){ "acetone:dissolves", "all of it dissolves", TB_FITS, 1.5 };
+    m->v.outcome = m->outcome;
+    m->v.n_outcome = 2;
     m->power[0] = (struct tb_power){ TB_PART_WARP, instead[0], true, NAN, NAN, NAN, NULL, 400 };
     m->power[1] = (struct tb_power){ TB_PART_WEFT, instead[1], false, 0.75, 0.875, 0.96, "acetone", 401 };
     m->v.next = m->next;
-    m->v.n_next = 2;
+    m->v.n_next = 3;
     m->v.power = m->power;
     m->v.n_power = 2;
 }

@@ -40,6 +40,9 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);
     (void)fprintf(ctx->out, "%s.\n", t.s);
     tb_print_hold(ctx, r);
+    tb_text_clear(&t);
+    tb_verdict_confirm(&t, v); /* whoever holds cloth up should know what would end it */
+    (void)fputs(tb_text_str(&t), ctx->out);
     tb_text_free(&t);
 }
 

@@ -1,0 +1,124 @@
+/*
+ * gain.c - what a test is expected to tell of "declared or not".
+ *
+ * The gain of a test is how much its result is expected to lower the entropy of that question, in bits. Results of a
+ * solvent, melting or float test exclude each other; of a burn's channel and of the microscope the most telling few cues
+ * are imagined together.
+ */
+#include "evidence/next.h"
+
+#include <math.h>
+
+#define IMAGINED_MOST 6 /* cues of one channel imagined together: 64 results */
+#define RESULTS_MOST 32 /* of one exclusive test */
+
+/* Of a yes-or-no question, in bits. */
+double tb_open_bits(double p)
+{
+    return p <= 0 || p >= 1 ? 0 : -(p * log2(p) + (1 - p) * log2(1 - p));
+}
+
+double tb_gain_bits(double chance, const double *declared, const double *other, int results)
+{
+    double rest = 0;
+
+    for (int r = 0; r < results; r++) {
+        double both = chance * declared[r] + (1 - chance) * other[r];
+
+        rest += both > 0 ? both * tb_open_bits(chance * declared[r] / both) : 0;
+    }
+    return tb_open_bits(chance) - rest;
+}
+
+/* The results are all there can be, so their chances are made to add up to 1. */
+static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *ch)
+{
+    double all[2] = { 0, 0 }, p[2][RESULTS_MOST] = { { 0 } };
+    int n = ch->n < RESULTS_MOST ? ch->n : RESULTS_MOST;
+
+    for (int c = 0; c < n; c++)
+        for (size_t i = 0; i < m->s->n; i++) {
+            const struct tb_entry *e = &m->s->entry[i];
+            double chance = m->weight[i] * tb_cue_chance(m->s->ev, &e->blend, ch->first + c);
+
+            p[e->declared ? 0 : 1][c] += chance;
+            all[e->declared ? 0 : 1] += chance;
+        }
+    for (int c = 0; c < n; c++) {
+        p[0][c] /= all[0];
+        p[1][c] /= all[1];
+    }
+    return tb_gain_bits(m->declared, p[0], p[1], n);
+}
+
+/* A single cue has two results, seen and not seen. */
+static double gain_one(const struct tb_mind *m, int cue)
+{
+    double p[2][2] = { { 0 } };
+
+    for (size_t i = 0; i < m->s->n; i++)
+        p[m->s->entry[i].declared ? 0 : 1][0] +=
+            m->weight[i] * tb_cue_chance(m->s->ev, &m->s->entry[i].blend, cue);
+    p[0][1] = 1 - p[0][0];
+    p[1][1] = 1 - p[1][0];
+    return tb_gain_bits(m->declared, p[0], p[1], 2);
+}
+
+/* The cues of a channel that say most, each for itself. */
+static int telling_most(int out[IMAGINED_MOST], const struct tb_mind *m, const struct tb_channel *ch)
+{
+    double gain[IMAGINED_MOST];
+    int n = 0;
+
+    for (int c = ch->first; c < ch->first + ch->n; c++) {
+        double g = gain_one(m, c);
+        int at = n;
+
+        while (at > 0 && gain[at - 1] < g)
+            at--;
+        if (at == IMAGINED_MOST)
+            continue;
+        n += n < IMAGINED_MOST;
+        for (int i = n - 1; i > at; i--) {
+            gain[i] = gain[i - 1];
+            out[i] = out[i - 1];
+        }
+        gain[at] = g;
+        out[at] = c;
+    }
+    return n;
+}
+
+/* The cues of a channel are looked at in one burn, so their results come together: 64 of them at most. */
+static double gain_together(const struct tb_mind *m, const struct tb_channel *ch)
+{
+    int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
+    double p[2][1 << IMAGINED_MOST] = { { 0 } };
+
+    for (size_t i = 0; i < m->s->n; i++) {
+        const struct tb_entry *e = &m->s->entry[i];
+        double w[1 << IMAGINED_MOST] = { m->weight[i] }, *to = p[e->declared ? 0 : 1];
+
+        for (int c = 0; c < n; c++) { /* every result so far goes on with this cue seen, and without it */
+            double chance = tb_cue_chance(m->s->ev, &e->blend, cue[c]);
+
+            for (int r = 0; r < 1 << c; r++) {
+                w[r + (1 << c)] = w[r] * chance;
+                w[r] -= w[r + (1 << c)];
+            }
+        }
+        for (int r = 0; r < 1 << n; r++)
+            to[r] += w[r];
+    }
+    return tb_gain_bits(m->declared, p[0], p[1], 1 << n);
+}
+
+/* A look at the same channel in one more burn says less, as repeats do. */
+double tb_gain_of(const struct tb_mind *m, int channel, bool again)
+{
+    const struct tb_channel *ch = &m->s->ev->channel[channel];
+    double g = ch->exclusive ? gain_exclusive(m, ch) : gain_together(m, ch);
+
+    g *= tb_weight_of(m->s->ev, ch->first);
+    return again ? g * m->s->ev->fig.repeat : g;
+}

@@ -1,0 +1,18 @@
+/* next.h - inside the evidence module: what a next test is expected to tell, and what its results would do. */
+#ifndef TENTERBOOK_EVIDENCE_NEXT_H
+#define TENTERBOOK_EVIDENCE_NEXT_H
+
+#include "evidence/shortlist.h"
+
+/* What is thought of one part before a test. */
+struct tb_mind {
+    const struct tb_shortlist *s;
+    double *weight;  /* of each entry within its side, adding up to 1 a side */
+    double declared; /* chance that the part is as declared, at even prior odds and by the bounded ratio */
+};
+/* What is open of a yes-or-no question that is so with chance p, in bits: 0..1. */
+double tb_open_bits(double p);
+/* Expected information of a test of that channel, in bits; `again`: the channel was looked at in a burn already. */
+double tb_gain_of(const struct tb_mind *m, int channel, bool again);
+
+#endif

@@ -1,0 +1,196 @@
+/*
+ * outcome.c - what the confirming test would do: everything judged again with each of its results.
+ *
+ * Nothing is approximated: the result joins what was observed as the bench would record it, and the same judgement is made.
+ */
+#include "evidence/judge.h"
+
+#include "base/say.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define TRIED_MOST 3    /* tests, so that a verdict stays quick */
+#define SHOWN_LEAST 0.5 /* chance from which a published cue is taken to be what the declared cloth shows */
+
+/* What is judged again: all that was observed, with room for one more. */
+struct again {
+    struct tb_observation *obs; /* n, and room for one */
+    size_t *set;
+    size_t n;
+};
+
+static struct again again_of(const struct tb_subject *s)
+{
+    struct again a = { .obs = tb_array(struct tb_observation, s->n + 1),
+                       .set = tb_array(size_t, s->n + 1),
+                       .n = s->n };
+
+    if (s->n)
+        memcpy(a.obs, s->obs, s->n * sizeof *a.obs);
+    if (s->n && s->set)
+        memcpy(a.set, s->set, s->n * sizeof *a.set);
+    return a;
+}
+
+static void free_again(struct again *a)
+{
+    free(a->obs);
+    free(a->set);
+}
+
+/* The last burn of that part that is free for the channel; n: there is none. */
+static size_t last_of(const struct again *a, enum tb_part_kind part, int channel)
+{
+    for (size_t i = a->n; i-- > 0;)
+        if (a->obs[i].part == part && (channel < 0 || !a->obs[i].looked[channel]))
+            return i;
+    return a->n;
+}
+
+/* A burn of another swatch of the last bolt. */
+static struct tb_observation *one_more(struct again *a, enum tb_part_kind part)
+{
+    size_t last = last_of(a, part, -1);
+    struct tb_observation *o = &a->obs[a->n];
+
+    *o = (struct tb_observation){ .part = part };
+    a->set[a->n] = last < a->n ? a->set[last] : 0;
+    a->n++;
+    return o;
+}
+
+static tb_rc judge_again(struct tb_outcome *out, const struct again *a, const struct tb_subject *s,
+                         size_t sets, struct tb_err *err)
+{
+    struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
+    tb_rc rc =
+        tb_evidence_judge_sets(&v, alone, s->ev, s->decl, a->obs, a->n, s->set ? a->set : NULL, sets, 0, err);
+
+    out->kind = v.kind;
+    out->log_ratio = v.log_ratio;
+    for (size_t i = 0; i < sets && rc == TB_OK; i++)
+        tb_verdict_free(&alone[i]);
+    tb_verdict_free(&v);
+    free(alone);
+    return rc;
+}
+
+/* A bench test is of a swatch that was burned, if there is one: src/work/observe.c joins them the same way. */
+static tb_rc by_result(struct tb_verdict *v, int cue, const struct tb_subject *s, size_t sets,
+                       struct tb_err *err)
+{
+    struct again a = again_of(s);
+    struct tb_cue c;
+    struct tb_outcome o;
+    size_t at;
+    tb_rc rc;
+
+    tb_cue_at(&c, cue);
+    at = last_of(&a, v->confirm.part, c.channel);
+    tb_observation_see(at < a.n ? &a.obs[at] : one_more(&a, v->confirm.part), cue);
+    o = (struct tb_outcome){ .result = c.key, .meaning = c.meaning };
+    if ((rc = judge_again(&o, &a, s, sets, err)) == TB_OK)
+        TB_PUSH(v->outcome, v->n_outcome, o);
+    free_again(&a);
+    return rc;
+}
+
+/* Every channel of a burn looked at, and what the published descriptions of the declared cloth mostly say. */
+static void as_published(struct tb_observation *o, const struct tb_evidence *ev,
+                         const struct tb_blend *declared)
+{
+    for (int c = 0; c < ev->channels; c++)
+        if (!ev->channel[c].bench)
+            tb_observation_look(o, c);
+    for (int c = 0; c < ev->cues; c++)
+        if (!ev->channel[ev->cue[c].channel].bench && tb_cue_chance(ev, declared, c) >= SHOWN_LEAST)
+            tb_observation_see(o, c);
+}
+
+static tb_rc by_burn(struct tb_verdict *v, const struct tb_question *q, bool same, const struct tb_subject *s,
+                     size_t sets, struct tb_err *err)
+{
+    struct again a = again_of(s);
+    struct tb_outcome o =
+        same ? (struct tb_outcome){ .result = "again", .meaning = N_("another swatch burns the same") }
+             : (struct tb_outcome){ .result = "as_declared",
+                                    .meaning =
+                                        N_("another swatch burns as is published of what is declared") };
+    size_t g = 0, last = last_of(&a, v->confirm.part, -1);
+    struct tb_observation *more = one_more(&a, v->confirm.part);
+    tb_rc rc;
+
+    while (g + 1 < q->n && q->group[g].part != v->confirm.part)
+        g++;
+    if (same && last < s->n) {
+        *more = s->obs[last];
+        more->swatch = NULL;
+    } else {
+        as_published(more, s->ev, &q->group[g].declared.blend);
+    }
+    if ((rc = judge_again(&o, &a, s, sets, err)) == TB_OK)
+        TB_PUSH(v->outcome, v->n_outcome, o);
+    free_again(&a);
+    return rc;
+}
+
+/* A bench test by each of its results; a burn by the two that matter. */
+static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struct tb_question *q,
+                      const struct tb_subject *s, size_t sets, struct tb_err *err)
+{
+    const struct tb_channel *ch = &s->ev->channel[n->channel];
+    tb_rc rc = TB_OK;
+
+    v->confirm = *n;
+    v->n_outcome = 0;
+    if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
+        v->confirm.name = N_("burn another swatch, of another bolt if there is one, and look at everything");
+    for (int c = ch->first; c < ch->first + ch->n && ch->bench && rc == TB_OK; c++)
+        rc = by_result(v, c, s, sets, err);
+    for (int same = 1; same >= 0 && !ch->bench && rc == TB_OK; same--)
+        rc = by_burn(v, q, same, s, sets, err);
+    return rc;
+}
+
+static bool changes(const struct tb_verdict *v)
+{
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (v->outcome[i].kind != v->kind)
+            return true;
+    return false;
+}
+
+/*
+ * The two best bench tests come first: they see something else than a burn does, and a second burn repeats the first
+ * one's mistake. Then the best burn. NULL: there is no such test.
+ */
+static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth)
+{
+    bool bench = nth + 1 < TRIED_MOST;
+
+    for (size_t i = 0; i < v->n_next; i++)
+        if (v->next[i].channel >= 0 && ev->channel[v->next[i].channel].bench == bench &&
+            (!bench || nth-- == 0))
+            return &v->next[i];
+    return NULL;
+}
+
+/* The first of a few that would change the verdict by some result; else the first of them. */
+tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
+                       size_t sets, struct tb_err *err)
+{
+    const struct tb_next *first = NULL;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; v->kind != TB_FITS && i < TRIED_MOST && rc == TB_OK && !changes(v); i++) {
+        const struct tb_next *n = candidate(v, s->ev, i);
+
+        if (n)
+            rc = try_test(v, n, q, s, sets, err);
+        first = first ? first : n;
+    }
+    if (rc == TB_OK && first && !changes(v) && v->confirm.channel != first->channel)
+        rc = try_test(v, first, q, s, sets, err);
+    return rc;
+}

@@ -1,0 +1,309 @@
+/* What to do next: a test for every verdict that leaves something open, and what its results would do. */
+#include "unit/bench_helper.h"
+
+#include "gen/ref_burn_profile.h"
+#include "gen/ref_channel.h"
+#include "gen/ref_offer.h"
+
+#include <stdlib.h>
+
+static struct tb_evidence *model;
+
+/* Up to two fibres: what is tested here does not hang on mixtures of three, and every published burn is judged. */
+static int make_model(void **state)
+{
+    struct tb_evidence_settings set;
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    return tb_evidence_new(&model, &set, NULL, 0, &err) == TB_OK ? 0 : -1;
+}
+
+static int free_model(void **state)
+{
+    (void)state;
+    tb_evidence_free(model);
+    return 0;
+}
+
+static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
+{
+    char *copy = tb_strdup(cell), *save = NULL;
+
+    for (char *w = strtok_r(copy, ";", &save); w; w = strtok_r(NULL, ";", &save)) {
+        char key[80];
+        int cue;
+
+        (void)snprintf(key, sizeof key, "%s:%s", channel, w[0] == '!' ? w + 1 : w);
+        if ((cue = tb_cue_by_key(key)) < 0)
+            continue;
+        if (w[0] != '!')
+            tb_observation_see(o, cue);
+        else if (o->sight[cue] != TB_SIGHT_SEEN)
+            tb_observation_deny(o, cue);
+    }
+    free(copy);
+}
+
+/* A burn as one published description has it. */
+static struct tb_observation published(const struct tb_ref_burn_profile *r)
+{
+    struct tb_observation o = { 0 };
+
+    take_cell(&o, "approach", r->approach);
+    take_cell(&o, "in_flame", r->in_flame);
+    take_cell(&o, "removed", r->removed);
+    take_cell(&o, "flame_colour", r->flame_colour);
+    take_cell(&o, "smoke", r->smoke);
+    take_cell(&o, "odour", r->odour);
+    take_cell(&o, "residue_form", r->residue_form);
+    take_cell(&o, "residue_colour", r->residue_colour);
+    return o;
+}
+
+static void judge(struct tb_verdict *v, const struct tb_evidence *ev, const char *words,
+                  const struct tb_observation *o, unsigned want)
+{
+    struct tb_declaration decl = { 0 };
+
+    tb_declaration_read(&decl, words, strlen(words));
+    OK(tb_evidence_judge(v, ev, &decl, o, 1, want, &err));
+    tb_declaration_free(&decl);
+}
+
+static bool proposes(const struct tb_verdict *v, const char *test)
+{
+    for (size_t i = 0; i < v->n_next; i++)
+        if (strcmp(v->next[i].test, test) == 0)
+            return true;
+    return false;
+}
+
+/* At least one test of the model's own, one without a flame, and what can always be done; all with hazard and cost. */
+static void has_what_to_do(const struct tb_verdict *v)
+{
+    size_t tests = 0, flameless = 0;
+
+    for (size_t i = 0; i < v->n_next; i++) {
+        const struct tb_next *n = &v->next[i];
+
+        assert_true(n->effort[0] && n->name[0] && n->minutes >= 0 && n->cost >= 0);
+        assert_true(n->caution[0] || n->hazards == 0);
+        if (n->channel < 0)
+            continue;
+        tests++;
+        flameless += !(n->hazards & TB_HAZARD_FLAME);
+        assert_true(n->gain_bits > 0 && n->gain_bits <= 1 && n->settles > 0 && n->settles <= 1 + 1e-9);
+    }
+    assert_true(tests > 0);
+    assert_true(flameless > 0);
+    assert_true(proposes(v, "control") && proposes(v, "laboratory"));
+}
+
+static void no_published_burn_is_left_without_a_next_test(void **state)
+{
+    static const char *const declared[] = {
+        "100% cotton",
+        "100% wool",
+        "100% silk",
+        "100% polyester",
+        "100% nylon",
+        "100% acrylic",
+        "100% viscose",
+        "100% acetate",
+        "65% polyester 35% cotton",
+        "80% wool 20% nylon",
+        "55% linen 45% viscose",
+        "95% cotton 5% elastane",
+        "100% polypropylene",
+    };
+    size_t contradicted = 0, undecided = 0;
+
+    (void)state;
+    for (size_t i = 0; i < tb_ref_burn_profile_n; i++) {
+        struct tb_observation o = published(&tb_ref_burn_profile[i]);
+
+        for (size_t k = 0; k < 3 && !tb_observation_empty(&o); k++) {
+            struct tb_verdict v = { 0 };
+
+            judge(&v, model, declared[(i + 5 * k) % TB_COUNT(declared)], &o, TB_WANT_NEXT);
+            contradicted += v.kind == TB_CONTRADICTS;
+            undecided += v.kind == TB_UNDECIDED;
+            if (v.kind != TB_FITS)
+                has_what_to_do(&v);
+            tb_verdict_free(&v);
+        }
+    }
+    assert_true(contradicted > 200 && undecided > 50); /* the tables hold hundreds of either */
+}
+
+static void a_burn_that_fits_is_sent_nowhere(void **state)
+{
+    struct tb_observation o = seen_as(AS_COTTON);
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge(&v, model, "100% cotton", &o, TB_WANT_NEXT | TB_WANT_OUTCOMES);
+    assert_int_equal(v.kind, TB_FITS);
+    assert_false(proposes(&v, "control") || proposes(&v, "laboratory"));
+    assert_null(v.confirm.test);
+    assert_int_equal(v.n_outcome, 0);
+    tb_verdict_free(&v);
+}
+
+static void what_cannot_be_judged_can_still_go_to_a_laboratory(void **state)
+{
+    struct tb_observation nothing = { 0 };
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge(&v, model, "100% silk", &nothing, TB_WANT_NEXT | TB_WANT_OUTCOMES);
+    assert_non_null(v.reason);
+    assert_true(proposes(&v, "laboratory"));
+    tb_verdict_free(&v);
+}
+
+static void a_house_without_flame_is_offered_no_flame(void **state)
+{
+    struct tb_observation o = seen_as(AS_COTTON);
+    struct tb_evidence_settings set;
+    struct tb_evidence *ev = NULL;
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    set.hazards_allowed = TB_HAZARD_ALL & ~(unsigned)TB_HAZARD_FLAME;
+    OK(tb_evidence_new(&ev, &set, NULL, 0, &err));
+    judge(&v, ev, "100% silk", &o, TB_WANT_NEXT | TB_WANT_OUTCOMES);
+    assert_true(v.n_next > 1 && proposes(&v, "laboratory"));
+    for (size_t i = 0; i < v.n_next; i++)
+        assert_false(v.next[i].hazards & TB_HAZARD_FLAME);
+    assert_non_null(v.confirm.test);
+    assert_false(v.confirm.hazards & TB_HAZARD_FLAME);
+    tb_verdict_free(&v);
+    tb_evidence_free(ev);
+}
+
+/* Both a burn and a bench test may be named; each outcome is what judging with it gives. */
+static void an_outcome_is_what_judging_again_would_say(void **state)
+{
+    static const struct {
+        const char *declared, *saw;
+    } row[] = { { "100% silk", "smoke:black" },       { "100% silk", AS_COTTON },
+                { "100% acetate", "in_flame:melts" }, { "65% polyester 35% cotton", "odour:burning_hair" },
+                { "100% polyester", AS_COTTON },      { "100% wool", AS_POLYESTER } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_observation o = seen_as(row[i].saw);
+        struct tb_verdict v = { 0 };
+
+        judge(&v, model, row[i].declared, &o, TB_WANT_NEXT | TB_WANT_OUTCOMES);
+        assert_true(v.kind != TB_FITS && v.confirm.test && v.n_outcome >= 2);
+        for (size_t k = 0; k < v.n_outcome; k++) {
+            struct tb_observation with = o;
+            struct tb_verdict then = { 0 };
+            int cue = tb_cue_by_key(v.outcome[k].result);
+
+            if (cue < 0) { /* another swatch burned */
+                assert_true(v.confirm.hazards & TB_HAZARD_FLAME);
+                continue;
+            }
+            tb_observation_see(&with, cue);
+            judge(&then, model, row[i].declared, &with, 0);
+            assert_int_equal(then.kind, v.outcome[k].kind);
+            assert_true(fabs(then.log_ratio - v.outcome[k].log_ratio) < 1e-9);
+            tb_verdict_free(&then);
+        }
+        tb_verdict_free(&v);
+    }
+}
+
+static void a_held_lot_names_its_confirming_test_and_what_it_would_do(void **state)
+{
+    struct scene *s = scene_make("100% silk", 1);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_burn_outcome burnt = burn_one(s, tag, AS_COTTON);
+    const struct tb_verdict *v = &burnt.judged.v.verdict;
+    struct tb_text words = { 0 };
+    size_t compared = 0;
+
+    (void)state;
+    assert_int_equal(v->kind, TB_CONTRADICTS);
+    assert_true(burnt.judged.held);
+    assert_non_null(v->confirm.test);
+    tb_verdict_confirm(&words, v);
+    assert_non_null(strstr(words.s, "The confirming test: "));
+    assert_non_null(strstr(words.s, v->confirm.effort));
+    assert_non_null(strstr(words.s, "  - contradicts, if: "));
+    for (size_t i = 0; i < v->n_outcome && !compared; i++) {
+        const char *colon = strchr(v->outcome[i].result, ':');
+        struct tb_try_outcome tried;
+        char test[40];
+
+        if (!colon)
+            continue;
+        (void)snprintf(test, sizeof test, "%.*s", (int)(colon - v->outcome[i].result), v->outcome[i].result);
+        OK(tb_act_try(&tried, &s->actor,
+                      &(struct tb_try_request){ .swatch = tag, .test = test, .result = colon + 1 }, &s->mem,
+                      &err));
+        assert_int_equal(tried.judged.v.verdict.kind, v->outcome[i].kind);
+        assert_true(fabs(tried.judged.v.verdict.log_ratio - v->outcome[i].log_ratio) < 1e-9);
+        compared++;
+        tb_rejudged_free(&tried.judged);
+    }
+    tb_text_free(&words);
+    tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
+/* Known silk, burned beside the unknown, that does what the unknown did: this silk may be weighted, or the nose is wrong. */
+static void a_control_burn_of_known_cloth_counts(void **state)
+{
+    struct tb_observation o = seen_as("odour:burning_paper residue_form:crushable_bead");
+    struct tb_known_burn known = { .fibre = tb_fibre_by_key("silk"), .seen = o, .weight = 1 };
+    struct tb_evidence_settings set;
+    struct tb_evidence *taught = NULL;
+    struct tb_verdict before = { 0 }, after = { 0 };
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    OK(tb_evidence_new(&taught, &set, &known, 1, &err));
+    judge(&before, model, "100% silk", &o, TB_WANT_NEXT);
+    judge(&after, taught, "100% silk", &o, 0);
+    assert_true(before.kind != TB_FITS && proposes(&before, "control"));
+    assert_true(after.log_ratio > before.log_ratio);
+    tb_verdict_free(&before);
+    tb_verdict_free(&after);
+    tb_evidence_free(taught);
+}
+
+static void every_test_of_the_tables_has_its_effort_and_its_caution(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < tb_ref_channel_n; i++)
+        assert_true(tb_ref_channel[i].effort[0] && tb_ref_channel[i].caution[0]);
+    for (size_t i = 0; i < tb_ref_offer_n; i++) {
+        assert_true(tb_ref_offer[i].effort[0]);
+        assert_true(tb_ref_offer[i].caution[0] || !tb_ref_offer[i].hazards[0]);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_published_burn_is_left_without_a_next_test),
+        cmocka_unit_test(a_burn_that_fits_is_sent_nowhere),
+        cmocka_unit_test(what_cannot_be_judged_can_still_go_to_a_laboratory),
+        cmocka_unit_test(a_house_without_flame_is_offered_no_flame),
+        cmocka_unit_test(an_outcome_is_what_judging_again_would_say),
+        cmocka_unit_test(a_held_lot_names_its_confirming_test_and_what_it_would_do),
+        cmocka_unit_test(a_control_burn_of_known_cloth_counts),
+        cmocka_unit_test(every_test_of_the_tables_has_its_effort_and_its_caution),
+    };
+
+    return cmocka_run_group_tests(tests, make_model, free_model);
+}
