@@ -281,6 +281,28 @@ static void a_control_burn_of_known_cloth_counts(void **state)
     tb_evidence_free(taught);
 }
 
+/* The same at the bench: cut, burned, and the lot judged anew. */
+static void a_lot_is_judged_by_the_known_cloth_burned_beside_it(void **state)
+{
+    static const char *const saw = "odour:burning_paper residue_form:crushable_bead";
+    struct scene *s = scene_make("100% silk", 1);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_burn_outcome unknown = burn_one(s, tag, saw), control;
+    struct tb_cut_outcome known;
+    struct tb_rejudged now;
+
+    (void)state;
+    OK(tb_act_cut(&known, &s->actor, &(struct tb_cut_request){ .known = "100% silk" }, &s->mem, &err));
+    control = burn_one(s, known.swatch.tag, saw);
+    OK(tb_act_judge(&now, &s->actor, s->lot.ref, TB_WANT_NEXT, &s->mem, &err));
+    assert_true(now.v.verdict.log_ratio > unknown.judged.v.verdict.log_ratio);
+    assert_true(proposes(&now.v.verdict, "control"));
+    tb_rejudged_free(&now);
+    tb_rejudged_free(&control.judged);
+    tb_rejudged_free(&unknown.judged);
+    scene_free(s);
+}
+
 static void every_test_of_the_tables_has_its_effort_and_its_caution(void **state)
 {
     (void)state;
@@ -302,6 +324,7 @@ int main(void)
         cmocka_unit_test(an_outcome_is_what_judging_again_would_say),
         cmocka_unit_test(a_held_lot_names_its_confirming_test_and_what_it_would_do),
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
+        cmocka_unit_test(a_lot_is_judged_by_the_known_cloth_burned_beside_it),
         cmocka_unit_test(every_test_of_the_tables_has_its_effort_and_its_caution),
     };
 
