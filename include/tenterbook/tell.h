@@ -12,6 +12,7 @@
 #include "tenterbook/act_drill.h"
 #include "tenterbook/act_intake.h"
 #include "tenterbook/act_lab.h"
+#include "tenterbook/bench_day.h"
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
@@ -23,8 +24,19 @@ void tb_ratio_words(struct tb_text *out, double log_ratio);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
 #define TB_COUNTED 64
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
-/* What to say of a moment before the lot's delivery arrived; nothing where tb_before_arrival says no. */
+/* A line "Note: ..." on a moment before the lot's delivery arrived, or the key "note"; nothing where it is not before. */
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
+void tb_json_put_early(json_t *j, const char *moment, const struct tb_lot *lot);
+
+/* ---- acts at the bench --------------------------------------------------------------------------------- */
+
+/* The cautions of a test ("burn", "acetone") for such cloth, a line each below a heading; nothing where there are none. */
+void tb_cautions_words(struct tb_text *out, const struct tb_composition *composition, const char *test);
+/* A swatch that was cut, with the cautions of a flame for its cloth: whoever shows the answer elsewhere shows them too. */
+json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_composition *composition);
+/* Bolts cut into, or taken back; warning: what a person is told, NULL nothing. */
+json_t *tb_json_use(const struct tb_use_request *request, const struct tb_use_outcome *done,
+                    const char *warning);
 
 /* ---- lots ---------------------------------------------------------------------------------------------- */
 
@@ -120,6 +132,8 @@ json_t *tb_json_proof(const struct tb_draw_proof *proof);
 /* The same of a lot that is only a number: bolts, burned, found, sure, caught and most_false are read. */
 void tb_bound_words(struct tb_text *out, const struct tb_draw_proof *proof);
 json_t *tb_json_bound(const struct tb_draw_proof *proof);
+/* Which lots to burn first in the hours there are. */
+json_t *tb_json_day(const struct tb_bench_day *day);
 
 /* ---- suppliers and testers ----------------------------------------------------------------------------- */
 
@@ -135,11 +149,21 @@ tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, 
 /* Every supplier with the share that borrowed strength gives it: n posteriors, prior and own as tb_record_all gives them. */
 json_t *tb_json_suppliers(const struct tb_tallies *tallies, const struct tb_posterior *posterior,
                           const struct tb_beta *prior, bool own);
+
+/* A card that was dealt, i from 0: "3-07". Returns out. */
+#define TB_CARD_NAME 32
+const char *tb_card_words(char out[TB_CARD_NAME], const struct tb_drill_outcome *drill, size_t i);
+/* The cards of a drill; an answer to one of them. */
+json_t *tb_json_drill(const struct tb_drill_outcome *drill);
+json_t *tb_json_answer(const char *card, const struct tb_answer_outcome *answer);
 /* What a tester should practise: a sentence a line, the last one ended too; nothing where nothing stands out. */
 void tb_practise_words(struct tb_text *out, const struct tb_drill_tester *tester);
-/* One of the testers of the scores. */
+/* How one tester does; as JSON with what was named what, and each cue. */
+void tb_tester_words(struct tb_text *out, const struct tb_drill_tester *tester);
 json_t *tb_json_tester(const struct tb_drill_scores *scores, const struct tb_drill_tester *tester);
-/* All of them. */
+/* How far all of them agree on swatches that everybody answered; nothing where these are too few. */
+void tb_testers_together_words(struct tb_text *out, const struct tb_drill_scores *scores);
+/* All testers. */
 json_t *tb_json_testers(const struct tb_drill_scores *scores);
 
 /* ---- who wrote, and the clock ---------------------------------------------------------------------------- */

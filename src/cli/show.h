@@ -21,9 +21,9 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
 void tb_print_hold(struct tb_ctx *ctx, const struct tb_rejudged *r);
 /* The lot, its verdict and a hold into the JSON of a record made at a moment. */
-void tb_json_rejudged(struct tb_ctx *ctx, json_t *json, const struct tb_rejudged *r, const char *moment);
-/* tb_early_words as a line "Note: ..." on the output, or the key "note" of the JSON. */
-void tb_print_early(struct tb_ctx *ctx, json_t *json, const char *moment, const struct tb_lot *lot);
+void tb_json_rejudged(json_t *json, const struct tb_rejudged *r, const char *moment);
+/* tb_early_words on the output. */
+void tb_print_early(struct tb_ctx *ctx, const char *moment, const struct tb_lot *lot);
 /* The cautions, one a line, under a heading. */
 void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test);
 

@@ -1,4 +1,4 @@
-/* Plans, draws, and what they prove, as JSON. */
+/* Plans, draws, what they prove, and a day at the bench, as JSON. */
 #include "tenterbook/tell.h"
 
 #define WISH(member, key) TB_JSON_AS(struct tb_plan, want.member, key)
@@ -100,5 +100,19 @@ json_t *tb_json_bound(const struct tb_draw_proof *p)
     json_t *j = tb_json_of(bound_members, p);
 
     tb_json_put(j, "most_share", json_real((double)p->most_false / (double)p->bolts));
+    return j;
+}
+
+#define DAY(member) TB_JSON_AS(struct tb_bench_day, member, #member)
+TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used), DAY(gain), DAY(most), DAY(currency));
+#define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
+TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
+                PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"));
+
+json_t *tb_json_day(const struct tb_bench_day *d)
+{
+    json_t *j = tb_json_of(day_members, d);
+
+    tb_json_put(j, "lots", tb_json_all(pick_members, d->pick, d->n));
     return j;
 }

@@ -1,34 +1,5 @@
-/* How testers do: what to practise, and their scores as JSON. */
-#include "base/say.h"
+/* Drills as JSON: what was dealt, an answer, how testers do. */
 #include "tenterbook/tell.h"
-
-/* What was mistaken for what, then the cues that others saw on the same swatches. */
-void tb_practise_words(struct tb_text *out, const struct tb_drill_tester *t)
-{
-    for (size_t i = 0; i < t->mistakes; i++) {
-        const struct tb_drill_mistake *m = &t->mistake[i];
-
-        tb_text_addf(out,
-                     _n("%s was named %s %ld time of %ld: burn known swatches of both side by side",
-                        "%s was named %s %ld times of %ld: burn known swatches of both side by side",
-                        m->times),
-                     m->was, m->named, m->times, m->of);
-        tb_text_add(out, "\n");
-    }
-    for (size_t i = 0; i < t->cues; i++) {
-        const struct tb_drill_cue *c = &t->cue[i];
-
-        if (!c->missed)
-            continue;
-        tb_text_addf(
-            out,
-            _n("%s was reported %ld time of %ld, by others on the same swatches %ld of %ld: look for it",
-               "%s was reported %ld times of %ld, by others on the same swatches %ld of %ld: look for it",
-               c->seen),
-            c->cue, c->seen, c->looked, c->others_seen, c->others_looked);
-        tb_text_add(out, "\n");
-    }
-}
 
 #define KAPPA(member) TB_JSON_AS(struct tb_kappa, member, #member)
 TB_JSON_MEMBERS(kappa_members, KAPPA(agreement), KAPPA(kappa), KAPPA(error), KAPPA(lo), KAPPA(hi));
@@ -75,4 +46,23 @@ json_t *tb_json_testers(const struct tb_drill_scores *d)
         tb_json_add(together, fleiss_members, TB_COUNT(fleiss_members), &d->together);
     }
     return json_pack("{s:I, s:o, s:o}", "dealt", (json_int_t)d->dealt, "testers", list, "together", together);
+}
+
+json_t *tb_json_drill(const struct tb_drill_outcome *o)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < o->n; i++) {
+        char card[TB_CARD_NAME];
+
+        tb_json_push(list, json_pack("{s:s, s:s}", "card", tb_card_words(card, o, i), "swatch", o->tag[i]));
+    }
+    return json_pack("{s:I, s:o, s:s, s:o}", "drill", (json_int_t)o->drill, "tester", tb_json_text(o->to),
+                     "seed", o->seed, "cards", list);
+}
+
+json_t *tb_json_answer(const char *card, const struct tb_answer_outcome *o)
+{
+    return json_pack("{s:s, s:s, s:s, s:s, s:b}", "card", card, "answer", o->answer, "known", o->card.known,
+                     "burn", o->burn.id, "right", o->right);
 }

@@ -22,15 +22,33 @@ void tb_ratio_words(struct tb_text *out, double log_ratio)
                      odds < 9.95 ? 1 : 0, odds);
 }
 
+static bool early(struct tb_text *out, const char *moment, const struct tb_lot *lot)
+{
+    if (tb_before_arrival(moment, lot))
+        tb_text_say(
+            out,
+            "%.10s is before delivery %s arrived (%s): one of the two days is wrong, unless the cloth came "
+            "ahead of the delivery.",
+            moment, lot->delivery_ref, lot->arrived);
+    return out->n > 0;
+}
+
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot)
 {
-    if (!tb_before_arrival(moment, lot))
-        return;
-    tb_text_addf(
-        out,
-        _("%.10s is before delivery %s arrived (%s): one of the two days is wrong, unless the cloth came "
-          "ahead of the delivery."),
-        moment, lot->delivery_ref, lot->arrived);
+    struct tb_text t = { 0 };
+
+    if (early(&t, moment, lot))
+        tb_text_say(out, "Note: %s\n", t.s);
+    tb_text_free(&t);
+}
+
+void tb_json_put_early(json_t *j, const char *moment, const struct tb_lot *lot)
+{
+    struct tb_text t = { 0 };
+
+    if (early(&t, moment, lot))
+        tb_json_put(j, "note", tb_json_text(t.s));
+    tb_text_free(&t);
 }
 
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word)

@@ -137,9 +137,9 @@ static void a_moment_before_the_arrival_is_remarked_on_from_the_second_day_befor
     tb_early_words(&text, NULL, &lot);
     says("");
     tb_early_words(&text, "2026-10-03T09:00:00Z", &lot);
-    says("2026-10-03 is before delivery W26-001 arrived (2026-10-05): one of the two days is wrong, unless "
-         "the "
-         "cloth came ahead of the delivery.");
+    says("Note: 2026-10-03 is before delivery W26-001 arrived (2026-10-05): one of the two days is wrong, "
+         "unless "
+         "the cloth came ahead of the delivery.\n");
 }
 
 static void parts_and_clauses_bring_their_own_signs(void **state)

@@ -18,7 +18,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
             json_pack("{s:s, s:s, s:s}", "burn", burn->id, "swatch", s->tag, "burned_at", burn->burned_at);
 
         if (s->lot)
-            tb_json_rejudged(ctx, j, r, burn->burned_at);
+            tb_json_rejudged(j, r, burn->burned_at);
         return tb_print_json(ctx, j, err);
     }
     if (*s->bolt_number)
@@ -26,7 +26,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
                tb_part_key(s->part), s->bolt_number);
     else
         tb_say(ctx->out, "Recorded burn %s of swatch %s (%s).\n", burn->id, s->tag, tb_part_key(s->part));
-    tb_print_early(ctx, NULL, burn->burned_at, &r->lot);
+    tb_print_early(ctx, burn->burned_at, &r->lot);
     if (s->lot)
         tb_print_rejudged(ctx, r);
     else
@@ -87,7 +87,6 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
 static tb_rc print_file(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, struct tb_err *err)
 {
     char burns[TB_COUNTED], swatches[TB_COUNTED], lots[TB_COUNTED];
-    struct tb_text early = { 0 };
 
     if (ctx->json)
         return tb_print_json(ctx,
@@ -104,12 +103,9 @@ static tb_rc print_file(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j
            tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
            tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
            j->kind[TB_UNDECIDED], j->held);
-    tb_early_words(&early, j->early_at, &j->early_lot);
-    if (early.n)
-        tb_say(ctx->out, "Note: %s\n", early.s);
+    tb_print_early(ctx, j->early_at, &j->early_lot);
     if (j->early > 1)
         tb_say(ctx->out, "Burns dated before their delivery arrived: %zu.\n", j->early);
-    tb_text_free(&early);
     return TB_OK;
 }
 

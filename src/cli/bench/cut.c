@@ -1,61 +1,33 @@
 /* cut: a swatch gets its tag, with the cautions for what is declared. */
 #include "cli/show.h"
-#include "tenterbook/act_bench.h"
 
-#include <stdlib.h>
 #include <string.h>
 
-/* Those of a flame, as they are printed: whoever shows the answer elsewhere shows them too. */
-static json_t *cautions(struct tb_ctx *ctx, const struct tb_composition *c)
+static tb_rc print(struct tb_ctx *ctx, const struct tb_cut_outcome *cut, struct tb_err *err)
 {
-    const struct tb_caution *list;
-    json_t *j = json_array();
-    size_t n;
-
-    tb_bench_cautions(&list, &n, c, "burn", &ctx->mem);
-    for (size_t i = 0; i < n; i++)
-        tb_json_push(j, tb_json_text(list[i].say));
-    return j;
-}
-
-static void say(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
-                const struct tb_composition *c)
-{
-    if (lot->ref)
-        tb_say(ctx->out, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
-               ctx->argv[0], lot->ref, lot->declared);
-    else
-        tb_say(ctx->out, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
-    tb_print_early(ctx, NULL, s->cut_at, lot);
-    tb_say(ctx->out, "Write the number on the swatch, and keep an unburnt half.\n");
-    tb_print_cautions(ctx, c, "burn");
-    tb_say(ctx->out,
-           "Without a flame: microscope, float test, a drop of solvent where the site allows it (tenterbook "
-           "try %s --test ...), or a laboratory.\n",
-           s->tag);
-}
-
-static tb_rc print(struct tb_ctx *ctx, const struct tb_swatch *s, const struct tb_lot *lot,
-                   struct tb_err *err)
-{
+    const struct tb_swatch *s = &cut->swatch;
+    const struct tb_lot *lot = &cut->lot;
     const char *words = lot->ref ? lot->declared : s->known;
     struct tb_declaration d;
-    tb_rc rc = TB_OK;
+    struct tb_text t = { 0 };
+    json_t *j;
 
     tb_declaration_read(&d, words, strlen(words));
-    if (ctx->json) {
-        json_t *j =
-            json_pack("{s:s, s:s, s:o, s:o, s:s}", "swatch", s->tag, "part", tb_part_key(s->part), "lot",
-                      tb_json_text(lot->ref), "known", tb_json_text(s->known), "cut_at", s->cut_at);
-
-        tb_print_early(ctx, j, s->cut_at, lot);
-        tb_json_put(j, "cautions", cautions(ctx, &d.comp));
-        rc = tb_print_json(ctx, j, err);
-    } else {
-        say(ctx, s, lot, &d.comp);
-    }
+    j = tb_json_cut(cut, &d.comp);
+    if (lot->ref)
+        tb_text_say(&t, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
+                    s->bolt_number, lot->ref, lot->declared);
+    else
+        tb_text_say(&t, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
+    tb_early_words(&t, s->cut_at, lot);
+    tb_text_say(&t, "Write the number on the swatch, and keep an unburnt half.\n");
+    tb_cautions_words(&t, &d.comp, "burn");
+    tb_text_say(&t,
+                "Without a flame: microscope, float test, a drop of solvent where the site allows it "
+                "(tenterbook try %s --test ...), or a laboratory.\n",
+                s->tag);
     tb_declaration_free(&d);
-    return rc;
+    return tb_print(ctx, j, &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -73,7 +45,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     request.cut_at = tb_opt_moment(ctx, "at");
     if ((rc = ctx->rc) != TB_OK || (rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
-    return print(ctx, &cut.swatch, &cut.lot, err);
+    return print(ctx, &cut, err);
 }
 
 static const struct tb_opt opts[] = {

@@ -46,10 +46,10 @@ void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r)
     tb_text_free(&t);
 }
 
-void tb_json_rejudged(struct tb_ctx *ctx, json_t *json, const struct tb_rejudged *r, const char *moment)
+void tb_json_rejudged(json_t *json, const struct tb_rejudged *r, const char *moment)
 {
     tb_json_put(json, "lot", tb_json_lot(&r->lot));
     tb_json_put(json, "judged", tb_lot_verdict_json(&r->v, &r->lot));
     tb_json_put(json, "held", json_boolean(r->held));
-    tb_print_early(ctx, json, moment, &r->lot);
+    tb_json_put_early(json, moment, &r->lot);
 }

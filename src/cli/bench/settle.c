@@ -29,11 +29,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     if (ctx->json) {
         json_t *j = tb_json_lot(lot);
 
-        tb_print_early(ctx, j, s->settled_at, lot);
+        tb_json_put_early(j, s->settled_at, lot);
         return tb_print_json(ctx, j, err);
     }
     tb_say(ctx->out, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
-    tb_print_early(ctx, NULL, s->settled_at, lot);
+    tb_print_early(ctx, s->settled_at, lot);
     if (lot->verdict != TB_UNJUDGED)
         print_verdict(ctx, &done->judged);
     if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)

@@ -12,11 +12,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct
                               "result", t->result);
 
         if (s->lot)
-            tb_json_rejudged(ctx, j, r, t->tested_at);
+            tb_json_rejudged(j, r, t->tested_at);
         return tb_print_json(ctx, j, err);
     }
     tb_say(ctx->out, "Recorded test %s of swatch %s: %s.\n", t->id, s->tag, done->meaning);
-    tb_print_early(ctx, NULL, t->tested_at, &r->lot);
+    tb_print_early(ctx, t->tested_at, &r->lot);
     if (s->lot) {
         tb_print_rejudged(ctx, r);
         tb_print_cautions(ctx, &r->v.declaration.comp, t->test);

@@ -67,7 +67,7 @@ static void say_warning(struct tb_text *t, const struct tb_use_outcome *done)
 }
 
 /* Two records of one whole bolt: the second is a slip, or pieces were cut whose metres nobody said. */
-static void print_bolt(struct tb_ctx *ctx, const char *bolt, const struct tb_use_outcome *done, bool back)
+static void say_bolt(struct tb_text *out, const char *bolt, const struct tb_use_outcome *done, bool back)
 {
     const struct tb_bolt_use *before = NULL;
     const char *lot = done->lot.ref;
@@ -76,56 +76,35 @@ static void print_bolt(struct tb_ctx *ctx, const char *bolt, const struct tb_use
         if (strcmp(done->before[i].bolt_number, bolt) == 0)
             before = &done->before[i];
     if (back && before)
-        tb_say(ctx->out, "The last record of bolt %s of lot %s is taken back; that of %s by %s stays.\n",
-               bolt, lot, before->used_at, before->used_by);
+        tb_text_say(out, "The last record of bolt %s of lot %s is taken back; that of %s by %s stays.\n",
+                    bolt, lot, before->used_at, before->used_by);
     else if (back)
-        tb_say(ctx->out, "Bolt %s of lot %s is not cut into: the record is taken back.\n", bolt, lot);
+        tb_text_say(out, "Bolt %s of lot %s is not cut into: the record is taken back.\n", bolt, lot);
     else
-        tb_say(ctx->out, "Bolt %s of lot %s is cut into.\n", bolt, lot);
+        tb_text_say(out, "Bolt %s of lot %s is cut into.\n", bolt, lot);
     if (before && !back)
-        tb_say(ctx->out,
-               "Please note: bolt %s was recorded as cut into already, at %s by %s. If this is the same cut, "
-               "take this record back: tenterbook use %s --lot %s --back --why ...\n",
-               bolt, before->used_at, before->used_by, bolt, lot);
-}
-
-static json_t *as_json(const struct tb_ctx *ctx, const struct tb_use_request *request,
-                       const struct tb_use_outcome *done, const char *warn)
-{
-    json_t *list = json_array(), *before = json_array();
-
-    for (size_t i = 0; i < ctx->argc; i++)
-        tb_json_push(list, tb_json_text(ctx->argv[i]));
-    for (size_t i = 0; i < done->befores; i++)
-        tb_json_push(before, tb_json_text(done->before[i].bolt_number));
-    return json_pack("{s:s, s:o, s:b, s:b, s:o, s:o}", "lot", done->lot.ref, "bolts", list, "used",
-                     !request->back, "anyway", done->warning == TB_USE_ANYWAY, "cut_into_before", before,
-                     "warning", *warn ? tb_json_text(warn) : json_null());
+        tb_text_say(
+            out,
+            "Please note: bolt %s was recorded as cut into already, at %s by %s. If this is the same cut, "
+            "take this record back: tenterbook use %s --lot %s --back --why ...\n",
+            bolt, before->used_at, before->used_by, bolt, lot);
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_use_request *request,
                    const struct tb_use_outcome *done, struct tb_err *err)
 {
-    const struct tb_lot *lot = &done->lot;
-    struct tb_text warn = { 0 };
-    tb_rc rc = TB_OK;
+    struct tb_text warn = { 0 }, t = { 0 };
+    json_t *j;
 
     say_warning(&warn, done);
-    if (ctx->json) {
-        json_t *j = as_json(ctx, request, done, tb_text_str(&warn));
-
-        tb_print_early(ctx, j, request->used_at, lot);
-        rc = tb_print_json(ctx, j, err);
-        tb_text_free(&warn);
-        return rc;
-    }
-    for (size_t i = 0; i < ctx->argc; i++)
-        print_bolt(ctx, ctx->argv[i], done, request->back);
-    tb_print_early(ctx, NULL, request->used_at, lot);
+    j = tb_json_use(request, done, warn.s);
+    for (size_t i = 0; i < request->bolts; i++)
+        say_bolt(&t, request->bolt[i], done, request->back);
+    tb_early_words(&t, request->used_at, &done->lot);
     if (warn.n)
-        (void)fprintf(ctx->out, "%s\n", warn.s);
+        tb_text_addf(&t, "%s\n", warn.s);
     tb_text_free(&warn);
-    return rc;
+    return tb_print(ctx, j, &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

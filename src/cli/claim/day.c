@@ -1,19 +1,5 @@
 /* day: which lots first, in the hours there are at the bench. */
 #include "cli/show.h"
-#include "tenterbook/bench_day.h"
-
-static tb_rc print_json(struct tb_ctx *ctx, const struct tb_bench_day *d, struct tb_err *err)
-{
-#define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
-    TB_JSON_MEMBERS(members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
-                    PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"));
-
-    return tb_print_json(ctx,
-                         json_pack("{s:f, s:f, s:f, s:f, s:s, s:o}", "minutes", d->minutes, "used", d->used,
-                                   "gain", d->gain, "most", d->most, "currency", d->currency, "lots",
-                                   tb_json_all(members, d->pick, d->n)),
-                         err);
-}
 
 static void print_table(FILE *out, const struct tb_bench_day *d)
 {
@@ -95,7 +81,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (rc != TB_OK || (rc = tb_bench_day_plan(&day, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json)
-        return print_json(ctx, &day, err);
+        return tb_print_json(ctx, tb_json_day(&day), err);
     print_words(ctx, &day);
     return TB_OK;
 }
