@@ -70,7 +70,7 @@ $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/re
 
 # The index over the names of fibres is made by a program that folds words as the reader does.
 FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/gen/gen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
-	$(BUILD)/gen/ref_law_name.o $(BUILD)/src/fibre/part.o $(BUILD)/src/base/words.o $(BUILD)/src/base/text.o $(BUILD)/src/base/mem.o $(BUILD)/src/base/err.o $(BUILD)/src/base/utf8.o
+	$(BUILD)/gen/ref_law_name.o $(BUILD)/src/fibre/part.o $(BUILD)/src/fibre/finish.o $(BUILD)/gen/ref_finish.o $(BUILD)/src/base/words.o $(BUILD)/src/base/text.o $(BUILD)/src/base/mem.o $(BUILD)/src/base/err.o $(BUILD)/src/base/utf8.o
 
 $(BUILD)/gen/fibregen: $(FIBREGEN_O)
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lunistring

@@ -189,10 +189,27 @@ struct tb_word {
     size_t names;               /* rows with this word (other languages, other laws) */
 };
 
+/*
+ * Finishes, coatings and loadings that a declaration may name: rows of sql/reference/finish.csv. They are facts of the
+ * declaration beside its composition; no fibre name changes with them.
+ */
+#define TB_FINISHES_MOST 32
+/* tb_finish_count - how many finishes the table has, at most TB_FINISHES_MOST. */
+size_t tb_finish_count(void);
+/* tb_finish_key - the key of a finish (0 .. tb_finish_count() - 1), "flame_retardant": what JSON says. Static. */
+const char *tb_finish_key(int finish);
+/* tb_finish_name - how a person says it, "flame retardant". Static. */
+const char *tb_finish_name(int finish);
+/* tb_finish_by_key - the finish with exactly this key; -1 when the table has none. */
+int tb_finish_by_key(const char *key);
+/* tb_finish_list - append the names of some finishes (bits, 1u << finish), separated by commas; nothing for none. */
+void tb_finish_list(struct tb_text *out, unsigned finishes);
+
 /* What was received, what was read in it, and what has to be asked. */
 struct tb_declaration {
     char *text; /* as received */
     struct tb_composition comp;
+    unsigned finish; /* the finishes that the words name: bits, 1u << finish */
     struct tb_doubt *doubt;
     size_t n, cap;        /* doubts */
     struct tb_word *word; /* every word of the text, in its order */
@@ -215,6 +232,12 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
 void tb_declaration_free(struct tb_declaration *d);
 /* tb_declaration_clear - may it be judged by: every part has fibres, all of them known, and no doubt blocks? */
 bool tb_declaration_clear(const struct tb_declaration *d);
+
+/*
+ * tb_declaration_print - append what was read, for a person: the composition as tb_composition_print has it, and the
+ * finishes in brackets, "100 % cotton (finish: flame retardant)". It reads back to the same of both.
+ */
+void tb_declaration_print(struct tb_text *out, const struct tb_declaration *d);
 
 /* tb_composition_free - free what it holds and empty it; NULL does nothing. */
 void tb_composition_free(struct tb_composition *c);

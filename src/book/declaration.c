@@ -18,7 +18,7 @@ tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text
 
     /* what the words were taken to mean is kept with them: a later program may read them otherwise */
     tb_declaration_read(&d, text, strlen(text));
-    tb_composition_print(&reading, &d.comp);
+    tb_declaration_print(&reading, &d);
     for (size_t i = 0; i < d.n; i++)
         tb_text_addf(&doubts, "%s%s", i ? "\n" : "", d.doubt[i].say);
     f = (struct tb_declaration_fact){ .lot = lot_id,

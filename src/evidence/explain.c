@@ -249,12 +249,23 @@ static void say_power(struct tb_text *out, const struct tb_verdict *v)
     tb_text_free(&list);
 }
 
+static void say_declared(struct tb_text *out, const struct tb_declaration *decl)
+{
+    struct tb_text list = { 0 };
+
+    tb_text_say(out, "Declared: %s\n", decl->text ? decl->text : "");
+    tb_finish_list(&list, decl->finish);
+    if (list.n)
+        tb_text_say(out, "Finish named: %s.\n", list.s);
+    tb_text_free(&list);
+}
+
 /* The last sentence stands under every verdict: no burn proves a label. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl)
 {
     char *rule = tb_verdict_rule(v);
 
-    tb_text_say(out, "Declared: %s\n", decl->text ? decl->text : "");
+    say_declared(out, decl);
     say_verdict(out, v);
     if (!v->reason)
         tb_text_say(out, "How that is decided: %s\n", rule);

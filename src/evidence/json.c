@@ -35,7 +35,7 @@ static json_t *share_json(int fibre, double percent)
 /* The text goes out with its length: a supplier's words may hold a NUL. */
 static json_t *declaration(const struct tb_declaration *decl)
 {
-    json_t *parts = json_array(), *doubts = json_array();
+    json_t *parts = json_array(), *doubts = json_array(), *finishes = json_array();
 
     for (size_t p = 0; p < decl->comp.n; p++) {
         const struct tb_part *part = &decl->comp.part[p];
@@ -50,8 +50,12 @@ static json_t *declaration(const struct tb_declaration *decl)
         tb_json_push(doubts, json_pack("{s:s, s:I, s:I, s:s}", "kind", tb_doubt_key(decl->doubt[i].kind),
                                        "at", (json_int_t)decl->doubt[i].at, "length",
                                        (json_int_t)decl->doubt[i].len, "say", decl->doubt[i].say));
-    return json_pack("{s:s%, s:o, s:o}", "text", decl->text ? decl->text : "",
-                     decl->text ? strlen(decl->text) : 0, "parts", parts, "doubts", doubts);
+    for (size_t i = 0; i < tb_finish_count(); i++)
+        if (decl->finish & 1u << i)
+            tb_json_push(finishes, tb_json_text(tb_finish_key((int)i)));
+    return json_pack("{s:s%, s:o, s:o, s:o}", "text", decl->text ? decl->text : "",
+                     decl->text ? strlen(decl->text) : 0, "parts", parts, "finishes", finishes, "doubts",
+                     doubts);
 }
 
 static json_t *likeliest(const struct tb_verdict *v)

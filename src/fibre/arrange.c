@@ -102,6 +102,10 @@ static void make_part(struct tb_declaration *d, const struct tb_cut_part *as, st
         fibres += is_share(&p->atom[i]);
     if (!as->named && fibres == 0)
         return; /* figures without a fibre, already doubted */
+    if (as->kind == TB_PART_COATING && fibres == 0 && p->n == 0) {
+        d->finish |= 1u << tb_finish_by_key("coating"); /* of what it is coated nobody has to say */
+        return;
+    }
     part = tb_composition_add_part(&d->comp, as->kind);
     if (as->kind == TB_PART_OTHER && as->named)
         part->label = tb_strndup(d->text + as->at, as->len);

@@ -136,6 +136,17 @@ static bool is_with(const struct tb_token *w)
     return w->what == TB_WORD_FILLER && strcmp(tb_row_of(w)->means, "with") == 0;
 }
 
+#define FINISH "finish:" /* before its key, in the words that name one */
+
+/* Finishes are kept beside the composition: they are no share of it and change no name. */
+static void take_finish(struct tb_declaration *d, const struct tb_token *w)
+{
+    const char *means = tb_row_of(w)->means;
+
+    if (w->what == TB_WORD_FILLER && strncmp(means, FINISH, sizeof FINISH - 1) == 0)
+        d->finish |= 1u << tb_finish_by_key(means + sizeof FINISH - 1);
+}
+
 void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t)
 {
     tb_doubt_word(d, t);
@@ -184,6 +195,8 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
     } else if (w->what == TB_WORD_AND || is_with(w)) {
         let_go(p);
         p->comma = true;
+    } else {
+        take_finish(d, w);
     }
 }
 

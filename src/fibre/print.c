@@ -67,3 +67,14 @@ void tb_composition_print(struct tb_text *out, const struct tb_composition *c)
         }
     }
 }
+
+/* In brackets and behind "finish:", so that it reads back as the same finishes and no share. */
+void tb_declaration_print(struct tb_text *out, const struct tb_declaration *d)
+{
+    tb_composition_print(out, &d->comp);
+    if (d->finish) {
+        tb_text_add(out, d->comp.n ? " (finish: " : "(finish: ");
+        tb_finish_list(out, d->finish);
+        tb_text_add(out, ")");
+    }
+}

@@ -129,6 +129,9 @@ static void load(void)
         add_row(&tb_ref_fibre_name[i], "", "sql/reference/fibre_name.csv", i);
         if (strcmp(tb_ref_fibre_name[i].kind, "legal") == 0)
             wrong(&row[rows - 1], "kind", "names of the law stand in law_name.csv");
+        if (strncmp(tb_ref_fibre_name[i].means, "finish:", 7) == 0 &&
+            tb_finish_by_key(tb_ref_fibre_name[i].means + 7) < 0)
+            wrong(&row[rows - 1], "means", "nobody knows this finish");
     }
     qsort(row, rows, sizeof *row, by_word);
 }

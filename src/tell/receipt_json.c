@@ -14,7 +14,7 @@ static json_t *json_declared(const char *text)
     json_t *j, *doubts = json_array();
 
     tb_declaration_read(&d, text, strlen(text));
-    tb_composition_print(&reading, &d.comp);
+    tb_declaration_print(&reading, &d);
     for (size_t i = 0; i < d.n; i++)
         tb_json_push(doubts, json_pack("{s:s, s:o}", "doubt", tb_doubt_key(d.doubt[i].kind), "say",
                                        tb_json_text(d.doubt[i].say)));

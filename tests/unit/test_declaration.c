@@ -401,9 +401,63 @@ static void a_long_word_is_quoted_up_to_a_whole_character(void **state)
     tb_declaration_free(&d);
 }
 
+/* A finish is a fact beside the composition: it is no share, changes no name, and is asked about by nobody. */
+static void finishes_are_kept_beside_the_composition(void **state)
+{
+    static const struct {
+        const char *text, *reads, *finish;
+    } f[] = {
+        { "100% cotton flame retardant", "100 % cotton", "flame retardant" },
+        { "Flame-retardant 100% cotton, pigment print", "100 % cotton", "flame retardant, print" },
+        { "65% polyester 35% cotton, easy care finish", "65 % polyester, 35 % cotton", "easy care" },
+        { "100% Baumwolle, schwer entflammbar", "100 % cotton", "flame retardant" },
+        { "100% Wolle filzfrei", "100 % wool", "chlorinated" },
+        { "coton 100% ignifugé", "100 % cotton", "flame retardant" },
+        { "100 % coton, enduit", "100 % cotton", "coated" },
+        { "100% cotone impermeabile", "100 % cotton", "water repellent" },
+        { "100% poliéster estampado", "100 % polyester", "print" },
+        { "100% katoen, waterafstotend", "100 % cotton", "water repellent" },
+        { "100% bawełna trudnopalna", "100 % cotton", "flame retardant" },
+        { "棉100% 阻燃", "100 % cotton", "flame retardant" },
+        { "綿100% 撥水加工", "100 % cotton", "water repellent" },
+        { "100% cotton, waxed", "100 % cotton", "waxed" },
+        { "100% silk weighted", "100 % silk", "weighted" },
+        { "100% polyester silicone finish, laminated", "100 % polyester", "silicone finish, laminated" },
+        { "100% polyester foil print", "100 % polyester", "metallised finish" },
+        { "100% cotton with coating", "100 % cotton", "coated" },
+        { "100% cotton, coated", "100 % cotton", "coated" },
+        { "100% nylon, PU coated, water repellent", "100 % polyamide; coating: polyurethane",
+          "water repellent" },
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(f); i++) {
+        struct tb_declaration d, again;
+        struct tb_text reads = { 0 }, finish = { 0 }, whole = { 0 };
+
+        tb_declaration_read(&d, f[i].text, strlen(f[i].text));
+        tb_composition_print(&reads, &d.comp);
+        tb_finish_list(&finish, d.finish);
+        assert_string_equal(tb_text_str(&reads), f[i].reads);
+        assert_string_equal(tb_text_str(&finish), f[i].finish);
+        assert_true(tb_declaration_clear(&d));
+        tb_declaration_print(&whole, &d);
+        tb_declaration_read(&again, whole.s, whole.n);
+        assert_int_equal(again.finish, d.finish);
+        assert_true(tb_declaration_clear(&again));
+        tb_declaration_free(&again);
+        tb_declaration_free(&d);
+        tb_text_free(&reads);
+        tb_text_free(&finish);
+        tb_text_free(&whole);
+    }
+    assert_int_equal(tb_finish_by_key("varnished"), -1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(finishes_are_kept_beside_the_composition),
         cmocka_unit_test(percentages_stand_before_or_after_and_may_be_glued),
         cmocka_unit_test(ratios_follow_the_order_of_the_fibres),
         cmocka_unit_test(a_cloth_of_several_parts_is_read_part_by_part),
