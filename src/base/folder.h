@@ -13,6 +13,8 @@ char *tb_out_in(const char *folder, const char *name);
 /* The folder of a path, "." where it names none; yours to free. */
 char *tb_out_folder(const char *path);
 
+/* No process of this machine has this number. */
+bool tb_left_is_gone(long process);
 /*
  * tb_left_take - a file that a program made under a passing name, taken over where nobody works on it any more.
  *   process  the number in its name

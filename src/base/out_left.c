@@ -2,18 +2,12 @@
 #include "base/outfile_impl.h"
 
 #include <dirent.h>
-#include <errno.h>
-#include <fcntl.h>
-#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/file.h>
 #include <sys/stat.h>
-#include <time.h>
 #include <unistd.h>
 
 #define LIST_MOST 65536 /* bytes of a list; a set has a dozen files */
-#define YOUNG 60        /* seconds: a list that new may belong to a program that is about to lock it */
 
 /* .tenterbook-PROCESS-KEY and what follows; NULL: not a name of ours. */
 static const char *read_name(long *process, const char *name)
@@ -27,29 +21,6 @@ static const char *read_name(long *process, const char *name)
     if (*process <= 0 || *end != '-' || strspn(end + 1, "0123456789abcdefghijklmnopqrstuv") != TB_ID_LEN)
         return NULL;
     return end + 1 + TB_ID_LEN;
-}
-
-static bool is_gone(long process)
-{
-    return kill((pid_t)process, 0) != 0 && errno == ESRCH;
-}
-
-/* Opened, locked, and still there under its name: nobody else is at it. */
-int tb_left_take(const char *path, long process)
-{
-    int fd = process == getpid() ? -1 : open(path, O_RDWR | O_NOFOLLOW | O_CLOEXEC | O_NONBLOCK);
-    struct stat mine, now;
-    int locked;
-
-    if (fd < 0)
-        return -1;
-    locked = flock(fd, LOCK_EX | LOCK_NB);
-    if ((locked == 0 || errno != EWOULDBLOCK) && fstat(fd, &mine) == 0 && S_ISREG(mine.st_mode) &&
-        mine.st_uid == geteuid() && stat(path, &now) == 0 && now.st_ino == mine.st_ino &&
-        (is_gone(process) || (locked == 0 && time(NULL) - mine.st_mtime > YOUNG)))
-        return fd;
-    (void)close(fd);
-    return -1;
 }
 
 static bool same_file(const char *path, ino_t inode)
@@ -148,68 +119,12 @@ static void remove_stray(const char *folder, const char *name, const char *tail,
 
     tb_text_addn(&list, path, strlen(path) - n);
     tb_text_add(&list, TB_LEFT_LIST);
-    if (n > end && strcmp(tail + n - end, TB_LEFT_PART) == 0 && is_gone(process) && lstat(path, &st) == 0 &&
-        S_ISREG(st.st_mode) && st.st_uid == geteuid() && access(tb_text_str(&list), F_OK) != 0)
+    if (n > end && strcmp(tail + n - end, TB_LEFT_PART) == 0 && tb_left_is_gone(process) &&
+        lstat(path, &st) == 0 && S_ISREG(st.st_mode) && st.st_uid == geteuid() &&
+        access(tb_text_str(&list), F_OK) != 0)
         (void)unlink(path);
     tb_text_free(&list);
     free(path);
-}
-
-/* --- what was to become one file -------------------------------------------------------------------------------- */
-
-/* NAME.new-NUMBER and "", "-wal", "-shm" or "-journal" behind it; NULL: not a name of ours. */
-static const char *read_half(long *process, const char *file, const char *name)
-{
-    static const char *const tail[] = { "", "-wal", "-shm", "-journal" };
-    size_t n = strlen(name);
-    char *end;
-
-    if (strncmp(file, name, n) != 0 || strncmp(file + n, TB_HALF, sizeof TB_HALF - 1) != 0)
-        return NULL;
-    *process = strtol(file + n + sizeof TB_HALF - 1, &end, 10);
-    for (size_t i = 0; *process > 0 && i < TB_COUNT(tail); i++)
-        if (strcmp(end, tail[i]) == 0)
-            return end;
-    return NULL;
-}
-
-/* What SQLite keeps beside it goes with it, or after it where it is gone already. */
-static void clear_half(const char *folder, const char *file, const char *tail, long process)
-{
-    char *path = tb_out_in(folder, file);
-    int fd = -1;
-
-    if (*tail)
-        path[strlen(path) - strlen(tail)] = '\0';
-    if (!*tail && (fd = tb_left_take(path, process)) >= 0)
-        (void)unlink(path);
-    if (*tail && is_gone(process) && access(path, F_OK) != 0) {
-        path[strlen(path)] = *tail;
-        (void)unlink(path);
-    }
-    if (fd >= 0)
-        (void)close(fd);
-    free(path);
-}
-
-void tb_left_clear(const char *path)
-{
-    const char *slash = strrchr(path, '/'), *tail, *const name = slash ? slash + 1 : path;
-    char *folder = tb_out_folder(path);
-
-    for (int beside = 0; beside < 2; beside++) { /* first the files themselves, then what lies beside them */
-        DIR *d = opendir(folder);
-        const struct dirent *e;
-        long process;
-
-        /* cppcheck-suppress readdirCalled ; the stream is this function's own */
-        while (d && (e = readdir(d))) /* NOLINT(concurrency-mt-unsafe): as above */
-            if ((tail = read_half(&process, e->d_name, name)) && (*tail != 0) == beside)
-                clear_half(folder, e->d_name, tail, process);
-        if (d)
-            (void)closedir(d);
-    }
-    free(folder);
 }
 
 /* A folder that cannot be listed may still be written: then nothing of it is cleared. */
