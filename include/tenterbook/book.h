@@ -146,6 +146,11 @@ struct tb_proof {
  *   fails  TB_EFORMAT or TB_EIO: the file is so damaged that it cannot be read
  */
 tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err);
+/*
+ * tb_book_vouch - for a paper that leaves the house: see that the book proves before it is made.
+ *   fails  TB_EFORMAT with what does not fit; TB_EIO
+ */
+tb_rc tb_book_vouch(struct tb_book *b, struct tb_err *err);
 /* tb_book_head - number and digest of the last journal row; 0 and 64 zeros where there is none. */
 tb_rc tb_book_head(int64_t *number, char digest[65], struct tb_book *b, struct tb_err *err);
 

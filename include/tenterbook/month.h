@@ -70,6 +70,7 @@ struct tb_month_request {
     const char *first, *last;      /* months, "2026-03"; both are in the span */
     const char *path, *page;       /* as struct tb_month_plan has them */
     struct tb_market_list markets; /* none: those of the setting market */
+    bool unproved;                 /* the book is not proved first */
 };
 /* "2026-03", or "2026-03..2026-05" where the months differ. */
 #define TB_SPAN_NAME_LEN 16
@@ -78,7 +79,7 @@ void tb_month_span_name(char out[TB_SPAN_NAME_LEN + 1], const char *first, const
  * tb_month_make - the sheets of a span of months from the book as it stands now, open claims included.
  *
  *   out    filled on success
- *   fails  as tb_month_from_book, tb_claim_open_list and tb_month_write
+ *   fails  TB_EFORMAT the book does not prove, and nothing is written; as tb_month_from_book, tb_claim_open_list and tb_month_write
  */
 tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct tb_month_request *request,
                     struct tb_err *err);

@@ -28,7 +28,7 @@ struct tb_notice;
  *
  *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is not valid or out of order, too much is asked;
  *           TB_EREFUSED: there are no particulars (nothing declared, nothing burnt, tested or analysed), or what was
- *           seen fits the declaration; TB_EFORMAT: the stored verdict is damaged
+ *           seen fits the declaration; TB_EFORMAT: the book does not prove
  *   memory  free with tb_notice_free; plan is borrowed until then
  */
 tb_rc tb_notice_make(struct tb_notice **out, struct tb_book *b, const struct tb_notice_plan *plan,

@@ -114,6 +114,9 @@ sqlite3 changed.db "UPDATE cue_seen SET cue = 'smoke:white' WHERE cue = 'smoke:b
 "$tb" --book changed.db case M26-001.01 --out changed.pdf >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'no case is made of it: journal row .* a row of table cue_seen is not what was recorded' err && [ ! -e changed.pdf ]
 say $? "no case is made of a book that was changed behind the program's back" "$rc $(cat out err)"
+"$tb" --book changed.db case M26-001.01 --notice --out changed.pdf >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'no paper is made of it: journal row .* a row of table cue_seen is not what was recorded' err && [ ! -e changed.pdf ] && [ ! -e changed.txt ]
+say $? "nor a notice" "$rc $(cat out err)"
 "$tb" prove --case claim.pdf --against changed.db >out 2>err; rc=$?
 [ $rc = 1 ] && grep -q 'a row of table cue_seen of journal row .* is another one in the book' out
 say $? "a record that the book tells otherwise is named" "$rc $(cat out err)"

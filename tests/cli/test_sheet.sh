@@ -2,7 +2,7 @@
 # The month's workbook: opened by LibreOffice, recalculated, compared with its CSV twins; printed; hostile names.
 set -u
 . "$(dirname "$0")/../need.sh"
-need pdftotext pdfinfo pdffonts libreoffice unzip /usr/bin/python3
+need sqlite3 pdftotext pdfinfo pdffonts libreoffice unzip /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 tb=$build/tenterbook
 here=$(cd "$(dirname "$0")" && pwd)
@@ -144,6 +144,15 @@ say $? "a longer span is written, and told as JSON with every CSV file" "exit co
 "$tb" sheet --month 2026-09 --out empty.xlsx >out 2>err; rc=$?
 [ $rc = 0 ] && grep -q '^Came in, 2026-09: deliveries 0,' out && mkdir none && office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' none empty.xlsx && found=$(find none -name '*.csv' | wc -l) && [ "$found" = 12 ]
 say $? "an empty month is a workbook of 12 sheets too" "exit code $rc, found $found sheets: $(ls none | tr '\n' ' ') $(cat err)"
+cp book.db rotten.db && sqlite3 rotten.db "UPDATE lot SET colour = colour || 's' WHERE id = (SELECT min(id) FROM lot)"
+"$tb" --book rotten.db sheet --month 2026-10 --out rotten.xlsx >out 2>err; rc=$?
+[ $rc = 1 ] && [ ! -s out ] && [ "$(wc -l <err)" = 1 ] && grep -q 'the book does not fit its journal, and no paper is made of it: .*table lot' err && [ -z "$(ls rotten*.csv rotten.xlsx 2>/dev/null)" ]
+say $? "a book in which a letter changed gives no sheets" "$rc $(cat err)"
+"$tb" --book rotten.db sheet --month 2026-10 --out rotten.xlsx --unproved >out 2>err; rc=$?
+[ $rc = 0 ] && grep -qx 'The book was not proved: what these sheets show may not be what was recorded.' out && [ -s rotten.xlsx ]
+say $? "unless they are wanted all the same, which is said" "$rc $(cat err)"
+"$tb" --book rotten.db sheet --month 2026-10 --out rotten.xlsx --unproved --replace --json >out 2>err && grep -q '"proved": false' out
+say $? "in JSON too" "$(cat out err)"
 if [ -e /dev/full ]; then
 	mkdir tiny
 	if mount -t tmpfs -o size=64k tmpfs tiny 2>/dev/null; then

@@ -161,7 +161,7 @@ const struct tb_cmd tb_cmd_case = {
         "and a workbook with the same.\n\n"
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
         "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots, suppliers or "
-        "prices is in it. A book that does not prove gives no case.\n\n"
+        "prices is in it. A book that does not prove gives no case and no notice.\n\n"
         "With --notice, one page that tells the supplier: which goods, the words of the declaration, which "
         "bolts were burnt and what was seen, what is asked. A notice without particulars is refused.",
     .example = "tenterbook case M26-003.02\n"

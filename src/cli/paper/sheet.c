@@ -75,8 +75,8 @@ static json_t *as_json(const struct tb_month_request *r, const char *span, const
     for (size_t i = 0; (key = tb_month_twin(i)) != NULL; i++)
         tb_json_push(files,
                      json_sprintf("%.*s-%s.csv", (int)(strlen(r->path) - strlen(".xlsx")), r->path, key));
-    j = json_pack("{s:s, s:o, s:o, s:o}", "span", span, "workbook", tb_json_text(r->path), "page",
-                  tb_json_text(r->page), "csv", files);
+    j = json_pack("{s:s, s:o, s:o, s:o, s:b}", "span", span, "workbook", tb_json_text(r->path), "page",
+                  tb_json_text(r->page), "csv", files, "proved", !r->unproved);
     tb_json_add(j, sum_members, TB_COUNT(sum_members), s);
     return j;
 }
@@ -114,6 +114,8 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
     if (ctx->json)
         return tb_print_json(ctx, as_json(r, span, &sums), err);
     say_counts(ctx->out, span, &sums);
+    if (r->unproved)
+        tb_say(ctx->out, "The book was not proved: what these sheets show may not be what was recorded.\n");
     tb_say(ctx->out, "Written: %s, each of its sheets as CSV beside it, and the page %s.\n",
            tb_shown(ctx, r->path), r->page);
     return TB_OK;
@@ -121,7 +123,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
 
 static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_month_request request = { 0 };
+    struct tb_month_request request = { .unproved = tb_opt_on(ctx, "unproved") };
     struct tb_text path = { 0 }, page = { 0 };
     char span[TB_SPAN_NAME_LEN + 1];
     tb_rc rc = read_span(&request, ctx, err);
@@ -146,6 +148,7 @@ static const struct tb_opt opts[] = {
       true },
     { "out", "FILE.xlsx", "where to write; without it, cloth-YYYY-MM.xlsx here", false },
     { "replace", NULL, "write over papers that are there already", false },
+    { "unproved", NULL, "do not prove the book first, or write them although it does not prove", false },
     { NULL, NULL, NULL, false },
 };
 
@@ -160,7 +163,8 @@ const struct tb_cmd tb_cmd_sheet = {
         "to print (PDF).\n\n"
         "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
         "many bolts of the lot were tested. The last sheet says what a burn test can and cannot show.\n\n"
-        "All files are written, or none. Where one is there already, nothing is: --replace writes over it.",
+        "All files are written, or none. Where one is there already, nothing is: --replace writes over it. "
+        "A book that does not prove gives no sheets; --unproved writes them all the same, and says so.",
     .example = "tenterbook sheet --month 2026-03\n"
                "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx",
     .opts = opts,

@@ -44,8 +44,10 @@ tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct t
     struct tb_month_source source;
     struct tb_month_book *month = NULL;
     struct tb_arena mem = { 0 };
-    tb_rc rc;
+    tb_rc rc = request->unproved ? TB_OK : tb_book_vouch(b, err);
 
+    if (rc != TB_OK)
+        return rc;
     tb_month_span(from, other, request->first);
     tb_month_span(other, until, request->last);
     tb_month_span_name(name, request->first, request->last);

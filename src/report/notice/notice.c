@@ -48,9 +48,9 @@ tb_rc tb_notice_make(struct tb_notice **out, struct tb_book *b, const struct tb_
                      struct tb_err *err)
 {
     struct tb_notice *n = tb_new(struct tb_notice);
-    tb_rc rc = tb_book_look(b, err);
+    tb_rc rc = tb_book_vouch(b, err);
 
-    if (rc == TB_OK) {
+    if (rc == TB_OK && (rc = tb_book_look(b, err)) == TB_OK) {
         rc = make(n, b, plan, err);
         tb_book_look_away(b);
     }
