@@ -214,7 +214,7 @@ static const struct {
     { "100% acetate", "acetate", false },
     { "100% acrylic", "acrylic", false },
     { "100% modacrylic", "modacrylic", false },
-    { "100% elastane", "elastane", true },
+    { "100% elastane", "elastane", false },
     { "100% polypropylene", "olefin", false },
     { "100% polyethylene", "olefin", false },
     { "100% chlorofibre", "chlorofibre", false },
