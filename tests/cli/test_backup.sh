@@ -102,7 +102,7 @@ run --book else.db new --code E --name "Elsewhere"
 run restore else.db --aside --lacks 2
 ok "a copy of another book takes no book's place" refused "nothing was put back: this is a copy of another book, of the site E Elsewhere, and not of the one at b.db; move that one away first"
 rm else.db else.db.key
-for left in "" -wal; do : >"b.db.new-$gone$left"; done
+for left in "" -wal .new-$gone .new-$gone-journal .before-7 .before-7-1; do : >"b.db.new-$gone$left"; done
 : >"b.db.new-$gone.mine"; : >"next.key.new-$gone"
 run key --make next.key
 ok "what a killed program left of a key is cleared away" [ "$(ls next.key*)" = next.key ]
