@@ -106,13 +106,6 @@ for left in "" -wal .new-$gone .new-$gone-journal .before-7 .before-7-1; do : >"
 : >"b.db.new-$gone.mine"; : >"next.key.new-$gone"
 run key --make next.key
 ok "what a killed program left of a key is cleared away" [ "$(ls next.key*)" = next.key ]
-run set flame no
-run restore b.db.aside --aside
-ok "two that went apart are told as such" refused "nothing was put back: the copy and the book at b.db went apart after journal row 1: the copy has 1 of its own and lacks 1 of the book; to go back to it all the same: --lacks 1"
-run --book else.db new --code E --name "Elsewhere"
-run restore else.db --aside --lacks 2
-ok "a copy of another book takes no book's place" refused "nothing was put back: this is a copy of another book, of the site E Elsewhere, and not of the one at b.db; move that one away first"
-rm else.db else.db.key
 rm b.db
 : >b.db-wal; echo x >b.db-wal
 run restore b.db.aside
