@@ -38,6 +38,8 @@ struct tb_held {
     const struct tb_anchor *anchor; /* rows that were noted; borrowed */
     size_t anchors;
     const char *key; /* the public key that must have signed it, 64 hexadecimal digits; NULL: none is known */
+    const char *
+        authority; /* a file of certificates (PEM): each time stamp must be signed under one of them; NULL: none is named */
 };
 
 /*
@@ -47,6 +49,28 @@ struct tb_held {
  */
 tb_rc tb_book_prove_held(struct tb_proof *out, struct tb_book *b, const struct tb_held *held,
                          struct tb_err *err);
+
+/* ---- time stamps --------------------------------------------------------------------------------------- */
+
+/*
+ * tb_anchor_request - a request to a time-stamping authority (RFC 3161, DER) for the last row, with a nonce.
+ *   a  that row
+ */
+tb_rc tb_anchor_request(struct tb_text *out, struct tb_anchor *a, struct tb_book *b, struct tb_err *err);
+
+struct tb_stamp_files {
+    const char *reply, *request; /* what the authority answered, to what */
+    const char *authority;       /* certificates that are trusted, PEM */
+};
+/*
+ * tb_anchor_stamp - check a reply, and take it into the journal as a fact.
+ *   out    the row it is of, and what it shows
+ *   fails  TB_ENOTFOUND, TB_EIO a file; TB_EFORMAT it is no reply, no request, no certificate; TB_EREFUSED it answers another
+ *          request, is of another book, is not signed under one of the certificates now, or was taken in before; the rest as
+ *          tb_book_begin
+ */
+tb_rc tb_anchor_stamp(struct tb_stamped *out, struct tb_book *b, const char *who,
+                      const struct tb_stamp_files *files, struct tb_err *err);
 
 /* ---- signing keys -------------------------------------------------------------------------------------- */
 

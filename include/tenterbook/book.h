@@ -123,6 +123,12 @@ void tb_book_look_away(struct tb_book *b);
 
 /* ---- journal ------------------------------------------------------------------------------------------- */
 
+/* A journal row that a time-stamping authority saw. */
+struct tb_stamped {
+    int64_t number;
+    char at[TB_MOMENT_LEN + 1]; /* the moment it shows */
+    char by[160];               /* name of the certificate that signed it; "" it brings none */
+};
 struct tb_proof {
     bool fits;    /* nothing was found */
     int64_t rows; /* journal rows walked */
@@ -133,8 +139,13 @@ struct tb_proof {
         first_bad; /* number of the first journal row that does not fit; 0: all do, whatever else does not fit */
     char digest[65]; /* digest of the last row: kept elsewhere, it shows a shortened journal */
     bool elsewhere;  /* it agrees with itself, but not with what was noted elsewhere (anchor.h) */
-    int64_t signed_rows, last_signed;      /* journal rows that are signed; the last of them, 0: none */
-    char key[65];                          /* the book's signing key now, 64 hex digits; "" it has none yet */
+    int64_t signed_rows, last_signed; /* journal rows that are signed; the last of them, 0: none */
+    char key[65];                     /* the book's signing key now, 64 hex digits; "" it has none yet */
+    int64_t stamps; /* time stamps checked, that of the lowest row and that of the highest */
+    struct tb_stamped first_stamp, last_stamp;
+    struct tb_stamped
+        ahead; /* the lowest row that says it was written after its time stamp; number 0: none does */
+    char ahead_said[TB_MOMENT_LEN + 1];    /* the moment it says */
     char why[400];                         /* what does not fit, in one sentence; empty when all fits */
     struct tb_circumstances circumstances; /* of the rows walked: who wrote, what the clock did */
 };

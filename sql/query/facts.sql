@@ -131,3 +131,7 @@ SELECT id, dispute, step, day, words, due, remedy, amount, currency, channel, pr
 -- name: facts_signing_key
 -- out:  fact signing_key
 SELECT id, public, handover, entry FROM signing_key ORDER BY entry, id;
+
+-- name: facts_time_stamp
+-- out:  fact time_stamp
+SELECT id, number, at, reply, entry FROM time_stamp ORDER BY entry, id;

@@ -2,6 +2,7 @@
 #include "tenterbook/anchor.h"
 #include "book/key.h"
 #include "book/prove_impl.h"
+#include "book/stamp.h"
 
 #include <string.h>
 
@@ -70,6 +71,8 @@ tb_rc tb_book_prove_held(struct tb_proof *out, struct tb_book *b, const struct t
         return rc;
     if ((rc = tb_prove_meeting(out, b, NULL, NULL, err)) == TB_OK && out->fits)
         rc = tb_prove_signatures(out, b, held, err);
+    if (rc == TB_OK && out->fits)
+        rc = tb_prove_stamps(out, b, held, err);
     for (size_t i = 0; i < held->anchors && rc == TB_OK && out->fits; i++)
         rc = check(out, b, &held->anchor[i], err);
     tb_book_look_away(b);

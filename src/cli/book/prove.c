@@ -22,6 +22,12 @@ static tb_rc print_book_json(struct tb_ctx *ctx, const struct tb_proof *p, const
     tb_json_put(j, "signed_rows", json_integer((json_int_t)p->signed_rows));
     tb_json_put(j, "last_signed", json_integer((json_int_t)p->last_signed));
     tb_json_put(j, "key", tb_json_text(p->key));
+    tb_json_put(j, "time_stamps", json_integer((json_int_t)p->stamps));
+    if (p->stamps)
+        tb_json_put(j, "last_time_stamp",
+                    json_pack("{s:I, s:s, s:s, s:b}", "row", (json_int_t)p->last_stamp.number, "at",
+                              p->last_stamp.at, "by", p->last_stamp.by, "signature_checked",
+                              held->authority != NULL));
     if (held->anchors)
         tb_json_held(j, held);
     if (held->anchors || held->key)
@@ -59,6 +65,34 @@ static void print_signed(FILE *out, const struct tb_proof *p, const struct tb_he
         tb_say(out, "The key that is known signed it, or vouched for the one that did.\n");
 }
 
+/* The last one says most: every row up to it was there then. */
+static void print_stamps(FILE *out, const struct tb_proof *p, const struct tb_held *held)
+{
+    if (!p->stamps)
+        return;
+    (void)fprintf(
+        out,
+        _n("%lld time stamp: journal row %lld, and every row before it, was there at %s, says %s.\n",
+           "%lld time stamps: journal row %lld, and every row before it, was there at %s, says %s.\n",
+           p->stamps),
+        (long long)p->stamps, (long long)p->last_stamp.number, p->last_stamp.at,
+        *p->last_stamp.by ? p->last_stamp.by : _("an authority without a name"));
+    if (p->stamps > 1)
+        tb_say(out, "The first of them is of row %lld, at %s.\n", (long long)p->first_stamp.number,
+               p->first_stamp.at);
+    if (p->ahead.number)
+        tb_say(
+            out,
+            "Journal row %lld says that it was written at %s, and its time stamp shows %s: the clock of the "
+            "computer was ahead.\n",
+            (long long)p->ahead.number, p->ahead_said, p->ahead.at);
+    if (held->authority)
+        tb_say(out, "Each is signed under a certificate in %s.\n", held->authority);
+    else
+        tb_say(out,
+               "Not checked: who signed the time stamps, since no certificates are named (--authority)\n");
+}
+
 /* The last digest is printed because a shortened journal proves too: only who noted it elsewhere notices. */
 static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb_held *held,
                    struct tb_err *err)
@@ -87,6 +121,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_proof *p, const struct tb
     if (!p->fits)
         return TB_OK;
     print_signed(ctx->out, p, held);
+    print_stamps(ctx->out, p, held);
     print_held(ctx->out, p, held);
     tb_say(ctx->out,
            "Everything fits. The journal ends with %lld:%s\n"
@@ -104,7 +139,10 @@ static tb_rc read_held(struct tb_held *out, struct tb_ctx *ctx, struct tb_err *e
     char *key = tb_arena_alloc(&ctx->mem, 65);
     tb_rc rc = TB_OK;
 
-    *out = (struct tb_held){ .anchor = a, .anchors = n, .key = tb_opt_on(ctx, "signed-by") ? key : NULL };
+    *out = (struct tb_held){ .anchor = a,
+                             .anchors = n,
+                             .key = tb_opt_on(ctx, "signed-by") ? key : NULL,
+                             .authority = tb_opt(ctx, "authority") };
     if (out->key && (rc = tb_key_public(key, tb_opt(ctx, "signed-by"), err)) != TB_OK)
         return tb_within(err, rc, "--signed-by");
     for (size_t i = 0; i < n && rc == TB_OK; i++)
@@ -158,13 +196,16 @@ static const struct tb_opt opts[] = {
     { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
     { "against", "BOOK", "compare the case file with this book too", false },
     { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book or case must hold", true },
+    { "authority", "CERTS.pem", "certificates under which each time stamp in the book must be signed",
+      false },
     { "signed-by", "KEY", "the public key, or the file of a key, that must have signed the last row", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_prove = {
     .name = "prove",
-    .args = "[--case FILE.pdf [--against BOOK]] [--since NUMBER:DIGEST] [--signed-by KEY]",
+    .args = "[--case FILE.pdf [--against BOOK]] [--since NUMBER:DIGEST] [--signed-by KEY] "
+            "[--authority CERTS.pem]",
     .brief = "check the journal and every fact against it",
     .about =
         "Walks the journal from its first row and computes every digest again from the facts as they stand; "
@@ -180,6 +221,9 @@ const struct tb_cmd tb_cmd_prove = {
         "when it was noted. With --signed-by the last row must be signed by that key, or by one that it "
         "vouched for: "
         "that holds against whoever has the file and not the key. Every signature is checked in any case.\n\n"
+        "Time stamps that anchor --stamp took in are checked too: each must be of its row, and later rows "
+        "must not show "
+        "earlier moments. Who signed them is checked with --authority, and said to be unchecked without.\n\n"
         "With --case, a case file is checked: its digests are computed again from the records attached to "
         "it, its verdict is judged again and its pages are drawn again; what does not agree is named, and "
         "what "

@@ -11,6 +11,7 @@
 #include <jansson.h>
 #include <limits.h>
 #include <link.h>
+#include <openssl/crypto.h>
 #include <pango/pango.h>
 #include <qrencode.h>
 #include <seccomp.h>
@@ -35,6 +36,7 @@ static void called(FILE *out)
     (void)fprintf(out, "  GSL %s\n  libsodium %s\n", gsl_version, sodium_version_string());
     (void)fprintf(out, "  jansson %s\n  libqrencode %s\n", jansson_version_str(), QRcode_APIVersionString());
     (void)fprintf(out, "  libseccomp %u.%u.%u\n", seccomp->major, seccomp->minor, seccomp->micro);
+    (void)fprintf(out, "  OpenSSL %s\n", OpenSSL_version(OPENSSL_VERSION_STRING));
     (void)fprintf(out, "  libunistring %d.%d.%d\n", words >> 16, words >> 8 & 0xff, words & 0xff);
 }
 

@@ -1,0 +1,214 @@
+#!/bin/sh
+# Time stamps (RFC 3161): asked for, taken in, checked by prove. The authority is one that this test makes; nothing is sent anywhere.
+# usage: tests/cli/test_stamp.sh BUILD
+set -u
+. "$(dirname "$0")/../need.sh"
+need sqlite3 openssl
+build=$(cd "${1:?BUILD}" && pwd)
+books=$(cd "$(dirname "$0")/../books" && pwd)
+t=$build/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export LC_ALL=C.UTF-8 TENTERBOOK_WHO="Ada Fell" TENTERBOOK_BOOK=b.db
+unset TENTERBOOK_KEY TENTERBOOK_DEBUG TENTERBOOK_CLOCK SOURCE_DATE_EPOCH
+
+ok() {
+	said_=$1; shift
+	if "$@"; then echo "ok - $said_"; else echo "not ok - $said_"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ]; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ "$(cat err)" = "tenterbook: $1" ]; }
+refused_with() { is 1 && [ "$(wc -l <err)" = 1 ] && grep -qE -- "$1" err; }
+misused() { is 2 && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+bent() {
+	rm -f bent.db*; cp b.db bent.db
+	sqlite3 -batch bent.db "PRAGMA foreign_keys=OFF; $1" || exit 1
+}
+
+# --- an authority ----------------------------------------------------------------------------------------------
+# authority NAME DAYS: a certificate authority NAME.pem, and under it one that stamps, good for so many days
+authority() {
+	mkdir "$1" && (cd "$1" && {
+		cat >ca.conf <<EOC
+[req]
+distinguished_name = dn
+[dn]
+[root]
+basicConstraints = critical, CA:TRUE
+keyUsage = critical, keyCertSign, cRLSign
+[tsa]
+basicConstraints = CA:FALSE
+keyUsage = critical, digitalSignature
+extendedKeyUsage = critical, timeStamping
+[ts]
+default_tsa = clock
+[clock]
+serial = serial
+crypto_device = builtin
+signer_digest = sha256
+default_policy = 1.2.3.4.1
+digests = sha256, sha512
+accuracy = secs:1
+ordering = yes
+tsa_name = yes
+ess_cert_id_chain = no
+EOC
+		echo 01 >serial
+		openssl ecparam -name prime256v1 -genkey -noout -out root.key
+		openssl req -new -x509 -days 3650 -key root.key -subj "/CN=$1 root" -config ca.conf -extensions root -out ../"$1.pem"
+		openssl ecparam -name prime256v1 -genkey -noout -out tsa.key
+		openssl req -new -key tsa.key -subj "/CN=$1 clock" -config ca.conf -out tsa.csr
+		openssl x509 -req -in tsa.csr -CA ../"$1.pem" -CAkey root.key -CAcreateserial -days "$2" -extfile ca.conf -extensions tsa -out tsa.crt
+	}) >"$1.log" 2>&1 || { echo "not ok - a time-stamping authority can be made"; sed 's/^/# /' "$1.log"; exit 1; }
+}
+# reply NAME REQUEST REPLY [OPENSSL OPTION ...]
+reply() {
+	name_=$1 q_=$2 r_=$3; shift 3
+	(cd "$name_" && openssl ts -reply -queryfile "../$q_" -config ca.conf -section clock -signer tsa.crt -inkey tsa.key -out "../$r_" "$@") >reply.log 2>&1
+}
+authority Alder 365
+authority Birch 365
+
+run new
+run set flame yes
+run anchor --request head.tsq
+ok "a request for the last row is written" has "Written: head.tsq, a request for a time stamp of journal row 2."
+openssl ts -query -in head.tsq -text >query 2>&1
+ok "another program reads it: SHA-256, a nonce, the certificate is asked for" sh -c "grep -q 'Hash Algorithm: sha256' query && grep -q 'Nonce: 0x' query && grep -q 'Certificate required: yes' query"
+run anchor --request head.tsq
+ok "a request is not written over" is 1
+run anchor --request head.txt
+ok "nor under another ending" is 1
+cp head.tsq first.tsq
+run anchor --request head.tsq --replace
+ok "but where that is asked for" is 0
+ok "with another nonce" sh -c "! cmp -s head.tsq first.tsq"
+reply Alder head.tsq head.tsr
+ok "the authority answers" [ -s head.tsr ]
+
+# --- what is refused ---------------------------------------------------------------------------------------------
+rows() { sqlite3 "${1:-b.db}" 'SELECT count(*) FROM journal'; }
+take() { run anchor --stamp "$1" --request "${2:-head.tsq}" --authority "${3:-Alder.pem}"; }
+take head.tsr head.tsq Birch.pem
+ok "under a certificate that is not trusted" refused_with 'head.tsr: no certificate in Birch.pem vouches for the authority \(Verify error:.*\)'
+take head.tsr first.tsq
+ok "with the nonce of another request" refused "head.tsr: the reply answers another request: its nonce is another one"
+take head.tsr head.tsr
+ok "a reply is no request" refused "head.tsr: the request is not one for a time stamp"
+take head.tsq
+ok "a request is no reply" refused "head.tsq: it is not the reply of a time-stamping authority"
+head -c 700 head.tsr >short.tsr; take short.tsr
+ok "a reply that was cut off" refused "short.tsr: it is not the reply of a time-stamping authority"
+(cat head.tsr; echo more) >long.tsr; take long.tsr
+ok "one with more behind it" refused "long.tsr: it is not the reply of a time-stamping authority"
+/usr/bin/python3 - <<'EOP' || exit 1
+b = bytearray(open("head.tsr", "rb").read()); b[-20] ^= 1; open("bent.tsr", "wb").write(b)
+EOP
+take bent.tsr
+ok "one whose signature was changed" refused_with '^tenterbook: bent.tsr: '
+truncate -s 100M huge.tsr; take huge.tsr
+ok "one of 100 MB" refused_with '^tenterbook: huge.tsr: .*'
+take head.tsr nothing.tsq
+ok "without its request" refused_with '^tenterbook: nothing.tsq: '
+take head.tsr head.tsq query
+ok "with a file that holds no certificate" refused "query holds no certificate (PEM)"
+: >empty.tsr; take empty.tsr
+ok "an empty one" refused_with '^tenterbook: empty.tsr: '
+"$t" --book other.db new >/dev/null 2>&1
+run --book other.db anchor --stamp head.tsr --request head.tsq --authority Alder.pem
+ok "in another book" refused "head.tsr: the time stamp is of no journal row of this book: it is of another book, or of rows that are gone"
+openssl ts -query -data b.db -sha512 -cert -out foreign.tsq >/dev/null 2>&1; reply Alder foreign.tsq foreign.tsr
+take foreign.tsr foreign.tsq
+ok "of something else, by another digest" refused_with '^tenterbook: foreign.tsr: '
+take foreign.tsr
+ok "a reply about something else than was asked" refused_with '^tenterbook: foreign.tsr: '
+(cd Alder && sed 's/^digests = .*/digests = sha512/' ca.conf >strict.conf && openssl ts -reply -queryfile ../head.tsq -config strict.conf -section clock -signer tsa.crt -inkey tsa.key -out ../no.tsr) >/dev/null 2>&1
+take no.tsr
+ok "where the authority said no" refused "no.tsr: the authority gave no time stamp: it refused the request"
+run anchor --stamp head.tsr --authority Alder.pem
+ok "the request has to be named" misused "--stamp goes with --request, the request it answers, and --authority, certificates you trust"
+run anchor --authority Alder.pem
+ok "certificates are for a stamp" misused "--authority goes with --stamp"
+run anchor --spell --request x.tsq
+ok "a request is not spelled" misused "--spell is about the line, not about time stamps"
+ok "of all that nothing is recorded" [ "$(rows)" = 2 ]
+
+# --- taken in ------------------------------------------------------------------------------------------------------
+take head.tsr
+ok "a reply is taken in, and says when the row was there" sh -c 'grep -qxE "Took in a time stamp: journal row 2, and every row before it, was there at 20[0-9-]+T[0-9:]+Z, says Alder clock\." out'
+ok "as one row" [ "$(rows)" = 3 ]
+take head.tsr
+ok "once" refused "head.tsr: the book has this time stamp of journal row 2 already"
+openssl ts -verify -queryfile head.tsq -in head.tsr -CAfile Alder.pem >verified 2>&1
+ok "another program says of it what this one says" grep -q 'Verification: OK' verified
+run prove
+ok "prove tells the moment" sh -c 'grep -qE "^1 time stamp: journal row 2, and every row before it, was there at 20[0-9-]+T[0-9:]+Z, says Alder clock\.$" out'
+ok "and that nobody looked who signed it" has "Not checked: who signed the time stamps, since no certificates are named (--authority)"
+run prove --authority Alder.pem
+ok "with certificates it is checked" has "Each is signed under a certificate in Alder.pem."
+run prove --authority Birch.pem
+ok "by others it is not" refused_with '^tenterbook: the book is not what was noted of it elsewhere: the time stamp of journal row 2 is not trusted: no certificate in Birch.pem vouches'
+run prove --authority none.pem
+ok "certificates that are not there are told" refused_with '^tenterbook: none.pem: '
+run prove --json --authority Alder.pem
+ok "programs are told too" grep -q '"time_stamps": 1' out
+run anchor --request next.tsq
+sleep 1
+reply Alder next.tsq next.tsr
+take next.tsr next.tsq
+ok "a later row is stamped later" is 0
+run prove --authority Alder.pem
+ok "prove tells the first and the last" sh -c 'grep -q "^2 time stamps: journal row 3, " out && grep -q "^The first of them is of row 2, at " out'
+run keep copy.db
+ok "a copy has them" is 0
+run --book copy.db prove --authority Alder.pem
+ok "and they prove there" is 0
+
+# --- clocks ----------------------------------------------------------------------------------------------------------
+# an authority whose clock stands in 2020: openssl asks the time through this
+cat >past.c <<'EOC'
+#include <sys/time.h>
+int gettimeofday(struct timeval *tv, void *zone) { (void)zone; tv->tv_sec = 1590000000; tv->tv_usec = 0; return 0; }
+EOC
+cc -shared -fPIC -o past.so past.c
+
+run anchor --request past.tsq
+LD_PRELOAD=$dir/past.so reply Alder past.tsq past.tsr
+take past.tsr past.tsq
+ok "a moment before one that the row holds is refused" refused_with '^tenterbook: past.tsr: it shows 2020-05-20T18:40:00Z, and journal row 4 holds a time stamp that shows 20[0-9TZ:-]+: one of the two clocks was wrong$'
+"$t" --book early.db new >/dev/null 2>&1
+run --book early.db anchor --request past.tsq --replace
+LD_PRELOAD=$dir/past.so reply Alder past.tsq past.tsr
+run --book early.db anchor --stamp past.tsr --request past.tsq --authority Alder.pem
+ok "in a book that holds none it is taken in" is 0
+run --book early.db prove
+ok "and prove says that row and stamp differ" has "Journal row 1 says that it was written at 20"
+run --book early.db prove --authority Alder.pem
+ok "a certificate that was not good yet at that moment vouches for nothing" refused_with 'is not trusted: no certificate in Alder.pem vouches for the authority \(Verify error:certificate is not yet valid\)'
+
+# --- changed behind the program's back ------------------------------------------------------------------------------
+for change in "UPDATE time_stamp SET at = '2020-01-01T00:00:00Z' WHERE number = 2" "UPDATE time_stamp SET number = 1 WHERE number = 2" \
+	"UPDATE time_stamp SET reply = (SELECT reply FROM time_stamp WHERE number = 3) WHERE number = 2" "DELETE FROM time_stamp WHERE number = 2"; do
+	bent "$change"
+	run --book bent.db prove
+	ok "found: $change" refused_with '^tenterbook: the book does not fit its journal: '
+done
+
+# --- an authority that ends -------------------------------------------------------------------------------------------
+authority Rowan 0
+run anchor --request late.tsq
+reply Rowan late.tsq late.tsr
+sleep 1
+take late.tsr late.tsq Rowan.pem
+ok "a certificate that ended vouches for nothing" refused_with 'vouches for the authority \(Verify error:certificate has expired\)'
+
+# --- an older book --------------------------------------------------------------------------------------------------
+cp "$books/shape-4.db" old.db
+run --book old.db anchor --request old.tsq
+reply Alder old.tsq old.tsr
+run --book old.db anchor --stamp old.tsr --request old.tsq --authority Alder.pem
+ok "a book of an older program is stamped too" is 0
+run --book old.db prove --authority Alder.pem
+ok "and proves" has "1 time stamp: journal row "
