@@ -37,6 +37,15 @@ json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_compositio
 /* Bolts cut into, or taken back; warning: what a person is told, NULL nothing. */
 json_t *tb_json_use(const struct tb_use_request *request, const struct tb_use_outcome *done,
                     const char *warning);
+/* A burn, a test: with the lot, its verdict and a hold where the swatch is of a lot. */
+json_t *tb_json_burned(const struct tb_burn_outcome *done);
+json_t *tb_json_tried(const struct tb_try_outcome *done);
+/* How many burns of a file, and what their lots came to. */
+json_t *tb_json_burn_file(const struct tb_burn_file_outcome *done);
+/* The lot that was settled; a lot with its verdict in full; what changed when all lots were judged. */
+json_t *tb_json_settled(const struct tb_settle_outcome *done);
+json_t *tb_json_judged_lot(const struct tb_rejudged *judged);
+json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done);
 
 /* ---- lots ---------------------------------------------------------------------------------------------- */
 

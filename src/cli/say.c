@@ -116,19 +116,3 @@ tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx)
 {
     return tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), ctx->err);
 }
-
-void tb_print_early(struct tb_ctx *ctx, const char *moment, const struct tb_lot *lot)
-{
-    struct tb_text t = { 0 };
-
-    tb_early_words(&t, moment, lot);
-    tb_print_words(ctx, &t);
-}
-
-void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test)
-{
-    struct tb_text t = { 0 };
-
-    tb_cautions_words(&t, c, test);
-    tb_print_words(ctx, &t);
-}

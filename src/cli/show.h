@@ -17,14 +17,8 @@ void tb_print_words(struct tb_ctx *ctx, struct tb_text *words);
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);
 
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
-void tb_print_rejudged(struct tb_ctx *ctx, const struct tb_rejudged *r);
+void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
-void tb_print_hold(struct tb_ctx *ctx, const struct tb_rejudged *r);
-/* The lot, its verdict and a hold into the JSON of a record made at a moment. */
-void tb_json_rejudged(json_t *json, const struct tb_rejudged *r, const char *moment);
-/* tb_early_words on the output. */
-void tb_print_early(struct tb_ctx *ctx, const char *moment, const struct tb_lot *lot);
-/* The cautions, one a line, under a heading. */
-void tb_print_cautions(struct tb_ctx *ctx, const struct tb_composition *c, const char *test);
+void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r);
 
 #endif

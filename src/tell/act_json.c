@@ -53,3 +53,83 @@ json_t *tb_json_use(const struct tb_use_request *request, const struct tb_use_ou
     tb_json_put_early(j, request->used_at, &done->lot);
     return j;
 }
+
+/* --- acts after which a lot is judged again --------------------------------------------------------------------- */
+
+static void put_rejudged(json_t *j, const struct tb_rejudged *r, const char *moment)
+{
+    tb_json_put(j, "lot", tb_json_lot(&r->lot));
+    tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
+    tb_json_put(j, "held", json_boolean(r->held));
+    tb_json_put_early(j, moment, &r->lot);
+}
+
+#define BURNED(member, key) TB_JSON_AS(struct tb_burn_outcome, member, key)
+TB_JSON_MEMBERS(burned_members, BURNED(burn.id, "burn"), BURNED(swatch.tag, "swatch"),
+                BURNED(burn.burned_at, "burned_at"));
+
+json_t *tb_json_burned(const struct tb_burn_outcome *done)
+{
+    json_t *j = tb_json_of(burned_members, done);
+
+    if (done->swatch.lot)
+        put_rejudged(j, &done->judged, done->burn.burned_at);
+    return j;
+}
+
+#define FILED(member, key) TB_JSON_AS(struct tb_burn_file_outcome, member, key)
+TB_JSON_MEMBERS(filed_members, FILED(burns, "burns"), FILED(swatches, "swatches"), FILED(lots, "lots"),
+                FILED(kind[TB_FITS], "fits"), FILED(kind[TB_CONTRADICTS], "contradicts"),
+                FILED(kind[TB_UNDECIDED], "undecided"), FILED(held, "held"), FILED(early, "early"));
+
+json_t *tb_json_burn_file(const struct tb_burn_file_outcome *done)
+{
+    return tb_json_of(filed_members, done);
+}
+
+#define TRIED(member, key) TB_JSON_AS(struct tb_try_outcome, member, key)
+TB_JSON_MEMBERS(tried_members, TRIED(test.id, "bench_test"), TRIED(swatch.tag, "swatch"),
+                TRIED(test.test, "test"), TRIED(test.result, "result"));
+
+json_t *tb_json_tried(const struct tb_try_outcome *done)
+{
+    json_t *j = tb_json_of(tried_members, done);
+
+    if (done->swatch.lot)
+        put_rejudged(j, &done->judged, done->test.tested_at);
+    return j;
+}
+
+json_t *tb_json_settled(const struct tb_settle_outcome *done)
+{
+    json_t *j = tb_json_lot(&done->judged.lot);
+
+    tb_json_put_early(j, done->standing.settled_at, &done->judged.lot);
+    return j;
+}
+
+json_t *tb_json_judged_lot(const struct tb_rejudged *r)
+{
+    json_t *j = tb_lot_verdict_json(&r->v, &r->lot);
+
+    tb_json_put(j, "standing", tb_json_text(tb_standing_key(r->lot.standing)));
+    return j;
+}
+
+#define CHANGED(member, key) TB_JSON_AS(struct tb_changed_lot, member, key)
+TB_JSON_MEMBERS(changed_members, CHANGED(ref, "lot"),
+                TB_JSON_SOME_WORD_AS(struct tb_changed_lot, was, "was", &tb_verdict_words),
+                TB_JSON_WORD_AS(struct tb_changed_lot, now, "verdict", &tb_verdict_words),
+                CHANGED(held, "held"));
+#define ALL(member, key) TB_JSON_AS(struct tb_judge_all_outcome, member, key)
+TB_JSON_MEMBERS(all_members, ALL(lots, "lots"), ALL(kind[TB_FITS], "fits"),
+                ALL(kind[TB_CONTRADICTS], "contradicts"), ALL(kind[TB_UNDECIDED], "undecided"),
+                ALL(held, "held"), ALL(kept, "kept"));
+
+json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done)
+{
+    json_t *j = tb_json_of(all_members, done);
+
+    tb_json_put(j, "recorded", tb_json_all(changed_members, done->changed, done->recorded));
+    return j;
+}

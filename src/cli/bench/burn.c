@@ -10,31 +10,20 @@
 static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struct tb_err *err)
 {
     const struct tb_swatch *s = &done->swatch;
-    const struct tb_burn *burn = &done->burn;
-    const struct tb_rejudged *r = &done->judged;
+    struct tb_text t = { 0 };
 
-    if (ctx->json) {
-        json_t *j =
-            json_pack("{s:s, s:s, s:s}", "burn", burn->id, "swatch", s->tag, "burned_at", burn->burned_at);
-
-        if (s->lot)
-            tb_json_rejudged(j, r, burn->burned_at);
-        return tb_print_json(ctx, j, err);
-    }
-    if (*s->bolt_number)
-        tb_say(ctx->out, "Recorded burn %s of swatch %s (%s of bolt %s).\n", burn->id, s->tag,
-               tb_part_key(s->part), s->bolt_number);
-    else
-        tb_say(ctx->out, "Recorded burn %s of swatch %s (%s).\n", burn->id, s->tag, tb_part_key(s->part));
-    tb_print_early(ctx, burn->burned_at, &r->lot);
-    if (s->lot)
-        tb_print_rejudged(ctx, r);
-    else
-        tb_say(ctx->out, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
-               s->known);
-    if (s->lot)
-        tb_print_cautions(ctx, &r->v.declaration.comp, "burn");
-    return TB_OK;
+    tb_text_say(&t,
+                *s->bolt_number ? N_("Recorded burn %s of swatch %s (%s of bolt %s).\n")
+                                : N_("Recorded burn %s of swatch %s (%s).\n"),
+                done->burn.id, s->tag, tb_part_key(s->part), s->bolt_number);
+    if (s->lot) {
+        tb_early_words(&t, done->burn.burned_at, &done->judged.lot);
+        tb_rejudged_words(&t, &done->judged);
+        tb_cautions_words(&t, &done->judged.v.declaration.comp, "burn");
+    } else
+        tb_text_say(&t, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
+                    s->known);
+    return tb_print(ctx, tb_json_burned(done), &t, err);
 }
 
 static tb_rc read_photographs(struct tb_burn_request *r, struct tb_ctx *ctx, struct tb_arena *mem,
@@ -87,26 +76,19 @@ static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *er
 static tb_rc print_file(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j, struct tb_err *err)
 {
     char burns[TB_COUNTED], swatches[TB_COUNTED], lots[TB_COUNTED];
+    struct tb_text t = { 0 };
 
-    if (ctx->json)
-        return tb_print_json(ctx,
-                             json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I, s:I}", "burns",
-                                       (json_int_t)j->burns, "swatches", (json_int_t)j->swatches, "lots",
-                                       (json_int_t)j->lots, "fits", (json_int_t)j->kind[TB_FITS],
-                                       "contradicts", (json_int_t)j->kind[TB_CONTRADICTS], "undecided",
-                                       (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held,
-                                       "early", (json_int_t)j->early),
-                             err);
-    tb_say(ctx->out,
-           "Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n",
-           tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
-           tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
-           tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
-           j->kind[TB_UNDECIDED], j->held);
-    tb_print_early(ctx, j->early_at, &j->early_lot);
+    tb_text_say(
+        &t,
+        "Recorded %s of %s in %s: %zu fit, %zu contradict, %zu undecided; now held by these burns: %zu.\n",
+        tb_counted(burns, j->burns, _n("burn", "burns", j->burns)),
+        tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
+        tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
+        j->kind[TB_UNDECIDED], j->held);
+    tb_early_words(&t, j->early_at, &j->early_lot);
     if (j->early > 1)
-        tb_say(ctx->out, "Burns dated before their delivery arrived: %zu.\n", j->early);
-    return TB_OK;
+        tb_text_say(&t, "Burns dated before their delivery arrived: %zu.\n", j->early);
+    return tb_print(ctx, tb_json_burn_file(j), &t, err);
 }
 
 static tb_rc burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *mem, struct tb_err *err)

@@ -22,12 +22,8 @@ static tb_rc print_verdict(struct tb_ctx *ctx, const struct tb_verdict *v, const
 {
     struct tb_text t = { 0 };
 
-    if (ctx->json)
-        return tb_print_json(ctx, tb_verdict_json(v, NULL, decl), err);
     tb_verdict_explain(&t, v, decl);
-    (void)fputs(tb_text_str(&t), ctx->out);
-    tb_text_free(&t);
-    return TB_OK;
+    return tb_print(ctx, tb_verdict_json(v, NULL, decl), &t, err);
 }
 
 static tb_rc judge_words(struct tb_ctx *ctx, const char *words, struct tb_err *err)
@@ -53,35 +49,20 @@ out:
 
 /* --- a lot of the book --- */
 
-static json_t *lot_json(const struct tb_lot *lot, const struct tb_lot_verdict *v)
-{
-    json_t *j = tb_lot_verdict_json(v, lot);
-
-    tb_json_put(j, "standing", tb_json_text(tb_standing_key(lot->standing)));
-    return j;
-}
-
 static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
 {
     const struct tb_lot *lot = &r->lot;
     const struct tb_lot_verdict *v = &r->v;
     struct tb_text t = { 0 };
-    tb_rc rc = TB_OK;
 
-    if (ctx->json)
-        return tb_print_json(ctx, lot_json(lot, v), err);
     tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     tb_text_add(&t, lot->bolts_tested
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
-    if (fputs(t.s, ctx->out) == EOF)
-        rc = tb_fail(err, TB_EIO, "the output could not be written");
-    else
-        tb_print_hold(ctx, r);
-    tb_text_free(&t);
-    return rc;
+    tb_hold_words(&t, r);
+    return tb_print(ctx, tb_json_judged_lot(r), &t, err);
 }
 
 static tb_rc judge_lot(struct tb_ctx *ctx, struct tb_err *err)
@@ -100,62 +81,42 @@ static tb_rc judge_lot(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- every burnt lot --- */
 
-static void tell(FILE *out, const struct tb_changed_lot *c)
+static void changed_words(struct tb_text *out, const struct tb_changed_lot *c)
 {
     const char *now = tb_verdict_key(c->now);
     bool other = c->was != TB_UNJUDGED && c->was != c->now;
 
-    if (other && c->held)
-        tb_say(out, "%s: %s, was %s; now held.\n", c->ref, now, tb_verdict_key(c->was));
-    else if (other)
-        tb_say(out, "%s: %s, was %s.\n", c->ref, now, tb_verdict_key(c->was));
-    else if (c->held)
-        tb_say(out, "%s: %s; now held.\n", c->ref, now);
+    if (other)
+        tb_text_say(out, c->held ? N_("%s: %s, was %s; now held.\n") : N_("%s: %s, was %s.\n"), c->ref, now,
+                    tb_verdict_key(c->was));
     else
-        tb_say(out, "%s: %s.\n", c->ref, now);
-}
-
-static json_t *all_json(const struct tb_judge_all_outcome *j)
-{
-    json_t *list = json_array();
-
-    for (size_t i = 0; i < j->recorded; i++) {
-        const struct tb_changed_lot *c = &j->changed[i];
-
-        tb_json_push(list, json_pack("{s:s, s:o, s:s, s:b}", "lot", c->ref, "was",
-                                     tb_json_some(tb_verdict_key(c->was)), "verdict", tb_verdict_key(c->now),
-                                     "held", c->held));
-    }
-    return json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:o}", "lots", (json_int_t)j->lots, "fits",
-                     (json_int_t)j->kind[TB_FITS], "contradicts", (json_int_t)j->kind[TB_CONTRADICTS],
-                     "undecided", (json_int_t)j->kind[TB_UNDECIDED], "held", (json_int_t)j->held, "kept",
-                     (json_int_t)j->kept, "recorded", list);
+        tb_text_say(out, c->held ? N_("%s: %s; now held.\n") : N_("%s: %s.\n"), c->ref, now);
 }
 
 static tb_rc print_all(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, struct tb_err *err)
 {
-    if (ctx->json)
-        return tb_print_json(ctx, all_json(j), err);
-    if (j->lots == 0) {
-        tb_say(ctx->out, "No lot has been burnt yet.\n");
-        return TB_OK;
-    }
+    struct tb_text t = { 0 };
+
     for (size_t i = 0; i < j->recorded; i++)
-        tell(ctx->out, &j->changed[i]);
-    tb_say(ctx->out,
-           "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
-           "changed: %zu; now held: %zu.\n",
-           j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
+        changed_words(&t, &j->changed[i]);
+    if (j->lots == 0)
+        tb_text_say(&t, "No lot has been burnt yet.\n");
+    else
+        tb_text_say(
+            &t,
+            "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
+            "changed: %zu; now held: %zu.\n",
+            j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
     if (j->kept)
-        (void)fprintf(
-            ctx->out,
+        tb_text_addf(
+            &t,
             _n("%zu lot contradicts and stays as somebody settled it: nothing of it was burned, tested or "
                "declared since.\n",
                "%zu lots contradict and stay as somebody settled them: nothing of them was burned, tested or "
                "declared since.\n",
                j->kept),
             j->kept);
-    return TB_OK;
+    return tb_print(ctx, tb_json_judged_all(j), &t, err);
 }
 
 static tb_rc judge_all(struct tb_ctx *ctx, struct tb_err *err)

@@ -4,20 +4,20 @@
 #include <string.h>
 
 /* The verdict that stands beside the decision: the new one where the lot was judged again, else the one it has. */
-static void print_verdict(struct tb_ctx *ctx, const struct tb_rejudged *r)
+static void verdict_words(struct tb_text *out, const struct tb_rejudged *r)
 {
     const struct tb_lot *lot = &r->lot;
     struct tb_text t = { 0 };
 
     if (r->judged) {
-        tb_print_rejudged(ctx, r);
+        tb_rejudged_words(out, r);
         return;
     }
     tb_ratio_words(&t, lot->log_ratio);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
-    tb_say(ctx->out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
-           tb_verdict_key(lot->verdict), t.s);
+    tb_text_say(out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
+                tb_verdict_key(lot->verdict), t.s);
     tb_text_free(&t);
 }
 
@@ -25,29 +25,25 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
 {
     const struct tb_standing *s = &done->standing;
     const struct tb_lot *lot = &done->judged.lot;
+    struct tb_text t = { 0 };
 
-    if (ctx->json) {
-        json_t *j = tb_json_lot(lot);
-
-        tb_json_put_early(j, s->settled_at, lot);
-        return tb_print_json(ctx, j, err);
-    }
-    tb_say(ctx->out, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
-    tb_print_early(ctx, s->settled_at, lot);
+    tb_text_say(&t, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
+    tb_early_words(&t, s->settled_at, lot);
     if (lot->verdict != TB_UNJUDGED)
-        print_verdict(ctx, &done->judged);
+        verdict_words(&t, &done->judged);
     if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
-        tb_say(ctx->out, "Note: it is released although what was seen contradicts the declaration.\n");
+        tb_text_say(&t, "Note: it is released although what was seen contradicts the declaration.\n");
     if (s->standing == TB_RELABELLED)
-        tb_say(ctx->out,
-               "The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) "
-               "asks for three years. The official text and local counsel decide.\n",
-               s->old_words);
+        tb_text_say(
+            &t,
+            "The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) "
+            "asks for three years. The official text and local counsel decide.\n",
+            s->old_words);
     /* whoever lets goods go should know that a dispute about them is open */
     if (done->dispute_opened && s->standing != TB_HELD)
-        tb_say(ctx->out, "Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n",
-               done->dispute_opened, lot->ref);
-    return TB_OK;
+        tb_text_say(&t, "Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n",
+                    done->dispute_opened, lot->ref);
+    return tb_print(ctx, tb_json_settled(done), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

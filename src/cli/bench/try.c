@@ -3,25 +3,16 @@
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct tb_err *err)
 {
-    const struct tb_swatch *s = &done->swatch;
-    const struct tb_bench_test *t = &done->test;
-    const struct tb_rejudged *r = &done->judged;
+    const struct tb_bench_test *test = &done->test;
+    struct tb_text t = { 0 };
 
-    if (ctx->json) {
-        json_t *j = json_pack("{s:s, s:s, s:s, s:s}", "bench_test", t->id, "swatch", s->tag, "test", t->test,
-                              "result", t->result);
-
-        if (s->lot)
-            tb_json_rejudged(j, r, t->tested_at);
-        return tb_print_json(ctx, j, err);
+    tb_text_say(&t, "Recorded test %s of swatch %s: %s.\n", test->id, done->swatch.tag, done->meaning);
+    if (done->swatch.lot) {
+        tb_early_words(&t, test->tested_at, &done->judged.lot);
+        tb_rejudged_words(&t, &done->judged);
+        tb_cautions_words(&t, &done->judged.v.declaration.comp, test->test);
     }
-    tb_say(ctx->out, "Recorded test %s of swatch %s: %s.\n", t->id, s->tag, done->meaning);
-    tb_print_early(ctx, t->tested_at, &r->lot);
-    if (s->lot) {
-        tb_print_rejudged(ctx, r);
-        tb_print_cautions(ctx, &r->v.declaration.comp, t->test);
-    }
-    return TB_OK;
+    return tb_print(ctx, tb_json_tried(done), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)

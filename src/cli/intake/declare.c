@@ -5,15 +5,15 @@
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
 {
-    if (ctx->json)
-        return tb_print_json(ctx, tb_json_lot(&r->lot), err);
-    tb_say(ctx->out, "Lot %s is now declared \"%s\", read as: %s.\n", r->lot.ref, r->lot.declared,
-           *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
+    struct tb_text t = { 0 };
+
+    tb_text_say(&t, "Lot %s is now declared \"%s\", read as: %s.\n", r->lot.ref, r->lot.declared,
+                *r->lot.reading ? r->lot.reading : _("nothing that could be read"));
     if (*r->lot.doubts)
-        tb_say(ctx->out, "Doubts:\n%s\n", r->lot.doubts);
+        tb_text_say(&t, "Doubts:\n%s\n", r->lot.doubts);
     if (r->judged)
-        tb_print_rejudged(ctx, r);
-    return TB_OK;
+        tb_rejudged_words(&t, r);
+    return tb_print(ctx, tb_json_lot(&r->lot), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
