@@ -104,7 +104,9 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
                        in->line);
     for (size_t i = 0; i < n && !in->filled; i++)
         in->filled = s[i] != ' ' && s[i] != '\t' && s[i] != '\r' && s[i] != '\n';
-    if (csv_parse(&in->parser, s, n, on_cell, on_row, in) != n)
+    if (csv_parse(&in->parser, s, n, on_cell, on_row, in) != n && csv_error(&in->parser) == CSV_ENOMEM)
+        tb_no_memory();
+    if (csv_error(&in->parser) != CSV_SUCCESS)
         return tb_fail(
             in->err, TB_EFORMAT,
             "line %zu has a quotation mark where there may not be one; a cell that holds one must be "

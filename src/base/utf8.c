@@ -126,7 +126,9 @@ char *tb_fold(const char *s, size_t n)
     bool space = true; /* also drops leading spaces */
 
     free(valid);
-    while (folded && at < len) {
+    if (!folded) /* the text is valid: nothing else can be the matter */
+        tb_no_memory();
+    while (at < len) {
         unsigned cp;
         size_t used = tb_utf8_next((const char *)folded + at, len - at, &cp);
 

@@ -54,7 +54,7 @@ typedef tb_rc tb_see_fn(void *arg, const char *half, struct tb_err *err);
  */
 tb_rc tb_db_copy(struct tb_db *s, const char *path, tb_see_fn *see, void *arg, struct tb_err *err);
 /*
- * tb_db_restore - the same in the place of a book. With `aside` what is at `path` gets that name, with its log, and gives the
+ * tb_db_restore - the same in the place of a book. With `aside` what is at `path` gets that name (free, or its own already), with its log, and gives the
  * copy its mode, owner and group; NULL: nothing is there.
  *   fails  TB_EBUSY somebody has open what is there; TB_EREFUSED no book may lie there; TB_EEXISTS, TB_EIO; as `see`; then
  *          everything is as it was

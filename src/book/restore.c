@@ -139,20 +139,21 @@ static tb_rc see(void *arg, const char *half, struct tb_err *err)
     return rc == TB_OK ? rc : tb_within(err, rc, "nothing was put back");
 }
 
-static const char *free_name(const char *path, struct tb_arena *a)
-{
-    const char *name = tb_arena_printf(a, "%s.aside", path);
-
-    for (int i = 2; access(name, F_OK) == 0; i++)
-        name = tb_arena_printf(a, "%s.aside-%d", path, i);
-    return name;
-}
-
 static bool is_same_file(const char *a, const char *b)
 {
     struct stat x, y;
 
     return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
+/* One that the book itself has already was given to it by a program that was killed next. */
+static const char *free_name(const char *path, struct tb_arena *a)
+{
+    const char *name = tb_arena_printf(a, "%s.aside", path);
+
+    for (int i = 2; access(name, F_OK) == 0 && !is_same_file(name, path); i++)
+        name = tb_arena_printf(a, "%s.aside-%d", path, i);
+    return name;
 }
 
 tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside, int64_t lacks,

@@ -4,6 +4,8 @@
 #include "cli/screen.h"
 #include "tenterbook/book.h"
 
+#include <jansson.h>
+
 #include <fcntl.h>
 #include <poll.h>
 #include <signal.h>
@@ -73,8 +75,15 @@ static void say_no_memory(void)
     _exit(is_done(running) ? 3 : 1);
 }
 
+/* JSON with a member missing would be taken for the whole. */
+static void *json_room(size_t n)
+{
+    return tb_realloc(NULL, n, 1);
+}
+
 void tb_end_without_memory(const struct tb_ctx *ctx)
 {
+    json_set_alloc_funcs(json_room, free);
     running = ctx;
     tb_on_no_memory(say_no_memory);
 }

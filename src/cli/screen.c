@@ -117,10 +117,8 @@ FILE *tb_screen(void)
 
     s->columns = tb_screen_columns();
     f = fopencookie(s, "w", (cookie_io_functions_t){ .write = take, .close = end });
-    if (!f) {
-        free(s);
-        return stdout;
-    }
+    if (!f)
+        tb_no_memory();
     return f;
 }
 

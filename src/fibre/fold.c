@@ -7,6 +7,7 @@
 #include "tenterbook/base.h"
 #include "tenterbook/utf8.h"
 
+#include <errno.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
@@ -50,7 +51,10 @@ static size_t fold_wide(const char *s, size_t n, char *out)
     uint8_t room[TB_FOLD_MOST], *folded;
     size_t len = sizeof room, made = 0;
 
+    errno = 0;
     folded = u8_casefold((const uint8_t *)s, n, NULL, UNINORM_NFKD, room, &len);
+    if (!folded && errno == ENOMEM) /* the room above is enough for nearly every character */
+        tb_no_memory();
     for (size_t at = 0; folded && at < len;) {
         unsigned cp;
         size_t used = tb_utf8_next((const char *)folded + at, len - at, &cp);

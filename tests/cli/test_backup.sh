@@ -251,3 +251,9 @@ ok "a last row with the largest number there is does not prove, and ends" [ "$co
 sqlite3 one.db "PRAGMA foreign_keys = OFF; UPDATE site SET entry = 9223372036854775807" 2>/dev/null
 timeout 20 "$t" --book one.db prove >out 2>err; code=$?
 ok "nor does a record that names it" [ "$code" = 1 ]
+
+# --- a restore that was killed between its two names --------------------------------------------------------------------
+mkdir named && "$t" --book named/b.db new --code N >/dev/null && "$t" --book named/b.db keep named/copy.db >/dev/null
+ln named/b.db named/b.db.aside
+run --book named/b.db restore named/copy.db --aside
+ok "a second name that a killed program gave the book is the one it is set aside under" [ "$code" = 0 -a "$(ls named/b.db.aside*)" = named/b.db.aside ]

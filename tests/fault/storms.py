@@ -82,7 +82,7 @@ def wrong(command, start, good, before, after, do):
             return struck, ""
         if not nothing_of_it(now, before):
             return struck, "%s: half of it is recorded: %r, before %r, after %r; %s" % (how, now[0], before[0], after[0], told)
-        if how == "same":
+        if how in ("same", "after"):
             return struck, "" if set(now[1]) == set(after[1]) else "the same is said, and other files are there: %s" % ", ".join(set(now[1]) ^ set(after[1]))
         return struck, again(command, there, good, after) if good[0] == 0 else ""
     finally:

@@ -4,6 +4,31 @@
 #include <math.h>
 #include <string.h>
 
+/*
+ * SQLite may have to make room for the end of a text, or for a whole one out of pages. Where it finds none it answers as if
+ * nothing was stored: taken for that, a record would go on without it.
+ */
+static const char *stored_text(struct tb_stmt *q, int n)
+{
+    bool there = sqlite3_column_type(q->st, n) != SQLITE_NULL;
+    const char *p = (const char *)sqlite3_column_text(q->st, n);
+
+    if (there && !p)
+        tb_no_memory();
+    return p;
+}
+
+static const void *stored_bytes(size_t *size, struct tb_stmt *q, int n)
+{
+    int kind = sqlite3_column_type(q->st, n);
+    const void *p = sqlite3_column_blob(q->st, n);
+
+    *size = (size_t)sqlite3_column_bytes(q->st, n);
+    if (!p && (*size || (kind != SQLITE_NULL && sqlite3_errcode(sqlite3_db_handle(q->st)) == SQLITE_NOMEM)))
+        tb_no_memory();
+    return p;
+}
+
 bool tb_col_null(struct tb_stmt *q, int n)
 {
     return sqlite3_column_type(q->st, n) == SQLITE_NULL;
@@ -11,7 +36,7 @@ bool tb_col_null(struct tb_stmt *q, int n)
 
 const char *tb_col_text(struct tb_stmt *q, int n, struct tb_arena *mem)
 {
-    return tb_arena_strdup(mem, (const char *)sqlite3_column_text(q->st, n));
+    return tb_arena_strdup(mem, stored_text(q, n));
 }
 
 int64_t tb_col_whole(struct tb_stmt *q, int n)
@@ -33,10 +58,9 @@ int64_t tb_col_count(struct tb_stmt *q, int n)
 /* Copied, and one byte more: SQLite's own bytes are gone with the next step, and an empty blob has no address. */
 const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena *mem)
 {
-    const void *p = sqlite3_column_blob(q->st, n);
+    const void *p = stored_bytes(size, q, n);
     void *copy;
 
-    *size = (size_t)sqlite3_column_bytes(q->st, n);
     copy = tb_arena_alloc(mem, *size + 1);
     if (*size)
         memcpy(copy, p, *size);
@@ -45,7 +69,7 @@ const void *tb_col_bytes(struct tb_stmt *q, int n, size_t *size, struct tb_arena
 
 tb_rc tb_col_word(int *out, struct tb_stmt *q, int n, const struct tb_words *words, struct tb_err *err)
 {
-    const char *text = (const char *)sqlite3_column_text(q->st, n);
+    const char *text = stored_text(q, n);
 
     if (tb_word_find(out, words, text ? text : ""))
         return TB_OK;
@@ -71,13 +95,12 @@ void tb_col_value(struct tb_value *out, struct tb_stmt *q, int n)
         break;
     case SQLITE_TEXT:
         out->kind = TB_VALUE_TEXT;
-        out->text = (const char *)sqlite3_column_text(q->st, n);
+        out->text = stored_text(q, n);
         out->size = (size_t)sqlite3_column_bytes(q->st, n);
         break;
     case SQLITE_BLOB:
         out->kind = TB_VALUE_BYTES;
-        out->bytes = sqlite3_column_blob(q->st, n);
-        out->size = (size_t)sqlite3_column_bytes(q->st, n);
+        out->bytes = stored_bytes(&out->size, q, n);
         break;
     default:
         break;

@@ -14,6 +14,7 @@ static const struct {
     { SQLITE_BUSY, TB_EBUSY, OCCUPIED },
     { SQLITE_LOCKED, TB_EBUSY, OCCUPIED },
     { SQLITE_FULL, TB_EIO, N_("the disk is full; nothing was recorded") },
+    { SQLITE_NOMEM, TB_EIO, N_("this machine has no memory left; nothing was recorded") },
     { SQLITE_READONLY, TB_EIO, CLOSED },
     { SQLITE_PERM, TB_EIO, CLOSED },
     { SQLITE_CANTOPEN, TB_EIO, CLOSED },

@@ -67,7 +67,7 @@ static tb_rc move_log(const char *from, const char *to, struct tb_err *err)
 static bool set_aside(const char *path, const char *aside, bool *moved)
 {
     *moved = false;
-    if (link(path, aside) == 0)
+    if (link(path, aside) == 0 || errno == EEXIST) /* it is the book's second name already */
         return true;
     *moved = errno == EPERM || errno == ENOTSUP;
     return *moved && rename(path, aside) == 0;

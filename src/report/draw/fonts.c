@@ -4,6 +4,7 @@
 #include <fontconfig/fontconfig.h>
 #include <pango/pangocairo.h>
 #include <pthread.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <unistd.h>
 
@@ -75,10 +76,30 @@ static void give_back(void)
     FcFini();
 }
 
+static atomic_uint complaints;
+
+/* A complaint goes to no terminal, where nobody could act on it; whoever draws asks. GLib has one more that it ends with: no memory. */
+static void hear(const char *domain, GLogLevelFlags level, const char *words, void *arg)
+{
+    (void)domain;
+    (void)words;
+    (void)arg;
+    if (level & G_LOG_LEVEL_ERROR)
+        tb_no_memory();
+    if (level & (G_LOG_LEVEL_CRITICAL | G_LOG_LEVEL_WARNING))
+        complaints++;
+}
+
+unsigned tb_fonts_complaints(void)
+{
+    return complaints;
+}
+
 static void load_usual(void)
 {
     FcConfig *c;
 
+    (void)g_log_set_default_handler(hear, NULL);
     if ((answer = tb_fonts_load(&c, usual_folder, &why)) != TB_OK)
         return;
     if (!FcConfigSetCurrent(c))

@@ -17,6 +17,9 @@
  */
 tb_rc tb_fonts_ready(struct tb_err *err);
 
+/* How often the libraries that draw words complained until now: what was drawn meanwhile is not what it should be. */
+unsigned tb_fonts_complaints(void);
+
 struct _FcConfig;
 /*
  * tb_fonts_load - read the fonts from folders: the part of tb_fonts_ready that a test can point elsewhere.

@@ -25,13 +25,17 @@ static tb_rc failed(cairo_status_t why, struct tb_err *err)
 tb_rc tb_paper_draw(cairo_surface_t *s, paper_drawing draw, void *arg, struct tb_err *err)
 {
     cairo_t *c;
+    unsigned complaints;
     tb_rc rc = tb_fonts_ready(err);
 
     if (rc != TB_OK)
         return rc;
+    complaints = tb_fonts_complaints();
     c = cairo_create(s);
     draw(c, arg);
     rc = failed(cairo_status(c), err);
+    if (rc == TB_OK && tb_fonts_complaints() != complaints)
+        rc = tb_fail(err, TB_EIO, "the drawing library failed");
     cairo_destroy(c);
     return rc;
 }
