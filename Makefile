@@ -282,7 +282,7 @@ mutate:
 # The sentences a translator works on: where they stand in the source, and those that only tables of the program hold.
 # After a keyword stands the argument that is looked up; tests/house/test_pot.sh sees that no such function is missing.
 POT_C := $(LIB_C) $(CLI_C)
-POT_KEYWORDS := _ N_ _n:1,2 TB_WORDS:3 tb_fail:3 tb_within:3 tb_misuse:2 tb_text_say:2 tb_say:2 tb_part:2 tb_clause:2 tb_list_say:2 tb_row_bad:4 tb_doubt_add:6 \
+POT_KEYWORDS := _ N_ _n:1,2 TB_WORDS:3 tb_fail:3 tb_within:3 tb_misuse:2 tb_text_say:2 tb_say:2 tb_part:2 tb_clause:2 tb_list_say:2 tb_list_ask:3 tb_row_bad:4 tb_doubt_add:6 \
 	tb_law_finding:3 tb_law_finding_as:4 tb_extract_wrong:2 tb_misfit:3 wrong:2
 
 pot: $(BUILD)/tenterbook.pot

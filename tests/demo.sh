@@ -15,7 +15,7 @@ run() { "$t" --book "$book" --as-person "$who" "$@"; }
 clock() { export TENTERBOOK_CLOCK=$((1790812800 + (${1#0} - 1) * 86400 + $2 * 3600)); }
 take() {
 	clock "$1" 7
-	run receive "$data/$2" --on "2026-10-$1"
+	run receive "$data/$2" --on "2026-10-$1" --yes
 }
 settle() {
 	lot=$1 as=$2 why=$3

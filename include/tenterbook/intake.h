@@ -106,6 +106,9 @@ struct tb_intake_opts {
     enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
     const char *currency;              /* for prices without one */
     const char *digest; /* of the file, where the caller has it already; NULL: it is computed */
+    const char *day;    /* of the note, YYYY-MM-DD; replaces what the file says */
+    const char *name;   /* what the file is called, for proposals; NULL: its path */
+    uint64_t without;   /* bit per enum tb_field: what the file says of it is left out */
     char dates;         /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
     char decimal;       /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
@@ -223,8 +226,8 @@ struct tb_packing_list {
 /*
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
- *   option  without the dashes: supplier, note, order, article, declared, currency, dates, decimal, unit, width-unit,
- *           mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
+ *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, unit,
+ *           width-unit, mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes
  *   memory  copies live in mem; arrays of opts are copied before they grow, so they may be borrowed
@@ -238,8 +241,9 @@ tb_rc tb_intake_answer(struct tb_intake_opts *opts, const char *option, const ch
  *   list    all zero before; whatever the answer, free it with tb_packing_list_free. After a failure
  *           bad[], column[] and say[] tell what was found, and no bolt may be used
  *   path    a regular file, read twice: once to learn how its figures are written, once to take them
- *   fails   TB_EINVAL rows that cannot be taken (see bad[]), a missing column, or a doubt that an option
- *           must settle; else as tb_sheet_read
+ *   fails   TB_EINVAL rows that cannot be taken (see bad[]), a missing column, or something left open. Then
+ *           question[] holds all of it, also what the likely answers would leave open in their turn, and the rest of
+ *           the list is as those answers make it. Else as tb_sheet_read
  *   memory  about 80 bytes a bolt besides its texts; texts that repeat are kept once
  */
 tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,

@@ -83,6 +83,39 @@ static tb_rc take_line(struct tb_intake_opts *o, const char *option, const char 
     return TB_OK;
 }
 
+/* What a list can do without. */
+static tb_rc take_without(struct tb_intake_opts *o, const char *value, struct tb_err *err)
+{
+    static const struct {
+        const char *name;
+        enum tb_field field[2];
+    } known[] = { { "note-date", { TB_FIELD_DAY } },
+                  { "order", { TB_FIELD_ORDER } },
+                  { "width", { TB_FIELD_WIDTH, TB_FIELD_WIDTH_USABLE } },
+                  { "mass", { TB_FIELD_MASS, TB_FIELD_MASS_LINEAR } },
+                  { "price", { TB_FIELD_PRICE, TB_FIELD_CURRENCY } },
+                  { "origin", { TB_FIELD_ORIGIN } } };
+
+    for (size_t i = 0; i < TB_COUNT(known); i++)
+        if (strcmp(known[i].name, value) == 0) {
+            for (size_t k = 0; k < TB_COUNT(known[i].field); k++)
+                if (known[i].field[k])
+                    o->without |= (uint64_t)1 << known[i].field[k];
+            return TB_OK;
+        }
+    return tb_fail(err, TB_EINVAL,
+                   "--without is '%s'; it takes one of: note-date order width mass price origin", value);
+}
+
+static tb_rc take_day(struct tb_intake_opts *o, const char *value, struct tb_err *err)
+{
+    if (!tb_day_valid(value) || !tb_day_recorded(value))
+        return tb_fail(err, TB_EINVAL, "--note-date is '%s'; it takes a day from %s to %s", value,
+                       TB_DAY_FIRST, TB_DAY_LAST);
+    o->day = value;
+    return TB_OK;
+}
+
 /* Texts that replace or fill in what the file says. */
 static const char **text_of(struct tb_intake_opts *o, const char *option)
 {
@@ -107,6 +140,10 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
         *text = value;
         return TB_OK;
     }
+    if (strcmp(option, "note-date") == 0)
+        return take_day(o, value, err);
+    if (strcmp(option, "without") == 0)
+        return take_without(o, value, err);
     if (strcmp(option, "dates") == 0)
         return take_dates(o, value, err);
     if (strcmp(option, "decimal") == 0)

@@ -37,7 +37,8 @@ bool tb_list_asked(const struct tb_packing_list *l, const char *option, const ch
     for (size_t i = 0; i < l->questions; i++) {
         const struct tb_answer *a = &l->question[i].answer[0];
 
-        if (l->question[i].answers && strcmp(a->option, option) == 0 && strcmp(a->value, value) == 0)
+        if (l->question[i].answers && strcmp(a->option, option) == 0 &&
+            (!value || strcmp(a->value, value) == 0))
             return true;
     }
     return false;

@@ -77,8 +77,11 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
 {
     struct tb_list_rows *s = r->rows;
-    const char *text =
-        r->now->of[f] || f == TB_FIELD_ARTICLE || f == TB_FIELD_COLOUR ? tb_field_text(r, row, f) : NULL;
+    const char *text;
+
+    if (r->opts->without & (uint64_t)1 << f)
+        return NULL;
+    text = r->now->of[f] || f == TB_FIELD_ARTICLE || f == TB_FIELD_COLOUR ? tb_field_text(r, row, f) : NULL;
 
     if (text) {
         if (f == TB_FIELD_ARTICLE)

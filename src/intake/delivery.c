@@ -5,6 +5,23 @@
 
 #define DELIVERIES_MOST 2000
 
+/* Where only some rows name it, the first that does not is asked about, and the rest follows its answer. */
+static tb_rc ask_name(struct tb_list_reader *r, const struct tb_row *row, bool supplier, struct tb_err *err)
+{
+    struct tb_question *q =
+        tb_list_ask(r->list, row->line,
+                    supplier ? "line %zu: the file does not name the supplier; say --supplier NAME"
+                             : "line %zu: the file does not give the number of the delivery note; say --note "
+                               "NUMBER",
+                    row->line);
+
+    tb_list_answer(r->list, q, supplier ? "supplier" : "note",
+                   tb_proposed(r, supplier ? TB_FIELD_SUPPLIER : TB_FIELD_NOTE));
+    if (q)
+        q->proposed = true;
+    return tb_fail(err, TB_EINVAL, "%s", q ? q->ask : "");
+}
+
 /* What an option says counts before what the file says: a person read both. */
 tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -16,13 +33,8 @@ tb_rc tb_take_delivery(struct tb_list_reader *r, const struct tb_row *row, struc
     if (s->last_supplier && supplier != s->last_supplier)
         tb_carry_new_supplier(s);
     note = r->opts->note ? r->opts->note : tb_group_text(r, row, TB_FIELD_NOTE);
-    if (!supplier)
-        return tb_fail(err, TB_EINVAL, "line %zu: the file does not name the supplier; say --supplier NAME",
-                       row->line);
-    if (!note)
-        return tb_fail(err, TB_EINVAL,
-                       "line %zu: the file does not give the number of the delivery note; say --note NUMBER",
-                       row->line);
+    if (!supplier || !note)
+        return ask_name(r, row, supplier == NULL, err);
     if (supplier == s->last_supplier && note == s->last_note)
         return TB_OK;
     s->last_supplier = supplier;
@@ -74,6 +86,22 @@ static void bad_day(struct tb_list_reader *r, const struct tb_row *row, const ch
         tb_row_bad(r, row, c, "'%s' is not a date that can be read day first", shown);
 }
 
+/* A date above the table that nobody can read is no reason to refuse every bolt below it. */
+static bool ask_day(struct tb_list_reader *r, const struct tb_row *row, const char *text)
+{
+    struct tb_question *q;
+
+    if (tb_list_asked(r->list, "without", NULL))
+        return true;
+    q = tb_list_ask(
+        r->list, row->line,
+        "'%s' above line %zu is not a date that can be read; say --without note-date, or --note-date "
+        "YYYY-MM-DD",
+        tb_store_brief(r->list->store, text), row->line);
+    tb_list_answer(r->list, q, "without", "note-date");
+    return true;
+}
+
 /* The date of the note must be a date; the same text is read once. */
 bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d)
 {
@@ -81,10 +109,16 @@ bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     const char *text = tb_group_text(r, row, TB_FIELD_DAY), *day;
     struct tb_day_reading reading;
 
+    if (r->opts->day) {
+        memcpy(d->day, r->opts->day, sizeof d->day);
+        return true;
+    }
     if (!text)
         return true;
     if (text != s->day_text) {
         day = tb_day_scan(&reading, text) ? tb_day_value(&reading, r->day_order) : NULL;
+        if (!day && !tb_cell_filled(row, r->now->of[TB_FIELD_DAY]))
+            return ask_day(r, row, text);
         if (!day) {
             bad_day(r, row, text);
             return false;

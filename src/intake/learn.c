@@ -1,5 +1,5 @@
 /* learn.c - the first pass, inside a table: how the file writes its figures and days. */
-#include "intake/reader.h"
+#include "intake/rows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -11,6 +11,8 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
     struct tb_day_reading day;
     unsigned orders;
 
+    if (r->opts->without & (uint64_t)1 << TB_FIELD_DAY)
+        return;
     if (r->last_day && strcmp(r->last_day, text) == 0)
         return;
     r->last_day = tb_store_text(r->list->store, text);
@@ -120,12 +122,20 @@ static void learn_bolt(const struct tb_list_reader *r, struct tb_source_column *
         c->typed_day++;
 }
 
+void tb_learn_said(struct tb_list_reader *r, const struct tb_heads *h)
+{
+    for (int f = 0; f < TB_FIELDS; f++)
+        if (h->value[f])
+            r->said |= (uint64_t)1 << f;
+}
+
 /* A heading between blocks may name the article or the composition for the rows under it. */
 static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_heads h = { 0 };
 
     (void)tb_heads_take(&h, r->words, r->list->store, row);
+    tb_learn_said(r, &h);
     r->any_article = r->any_article || h.value[TB_FIELD_ARTICLE];
     r->any_composition = r->any_composition || h.value[TB_FIELD_COMPOSITION];
     if (h.value[TB_FIELD_DAY])

@@ -150,7 +150,7 @@ void tb_title_measure(struct tb_list_reader *r, enum tb_field field, struct tb_m
     char decimal = r->opts->decimal ? r->opts->decimal : r->comma > 0 && r->point == 0 ? ',' : '.';
     struct tb_measure m = { .value = NAN };
 
-    if (!text || to->text == text)
+    if (!text || to->text == text || (r->opts->without & (uint64_t)1 << field))
         return;
     fault = measure_fault(&m, field, &cell, decimal, unit, NAN);
     if (fault) {

@@ -5,11 +5,25 @@
 #include "intake/header.h"
 #include "intake/written.h"
 
+#include <stdint.h>
+
+#define TB_PROFILED_MOST 32
+/* What stands in the columns below a header that is not understood. */
+struct tb_profile {
+    size_t rows;
+    struct {
+        size_t filled, figures, decimals, digits, changes;
+        double sum;
+        char last[24];
+    } column[TB_PROFILED_MOST];
+};
+
 /* A file while it is read: what the first pass learns, and where the second stands. */
 struct tb_list_reader {
     struct tb_packing_list *list;
     const struct tb_intake_opts *opts;
     struct tb_header_words *words;
+    const char *name; /* of the file, for proposals */
     bool second_pass;
     struct tb_sheet sheet;
     const char *sheet_name;
@@ -20,6 +34,9 @@ struct tb_list_reader {
     struct tb_table_layout *now;
     struct tb_heads title;             /* of the file and the sheet, above the table */
     bool any_article, any_composition; /* first pass: somewhere outside a column */
+    uint64_t said;                     /* bit per field: first pass, said in a title or a heading */
+    const char *name_like;             /* the first words alone in a row of the title; NULL */
+    struct tb_profile profile;
     /* first pass, header search */
     struct tb_texts best;            /* the row that looked most like a header */
     struct tb_table_layout *partial; /* a header without bolts or lengths */
@@ -35,8 +52,17 @@ struct tb_list_reader {
     struct tb_list_rows *rows;
 };
 
+/* profile.c: what the rows below the likeliest header show of its columns. */
+void tb_profile_learn(struct tb_profile *p, const struct tb_row *row);
+/* "HEADER=bolt" for the column that looks like one and is not understood; NULL: none does. */
+const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field);
+/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. */
+const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field);
+
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+/* Which fields a title or a heading names. */
+void tb_learn_said(struct tb_list_reader *r, const struct tb_heads *h);
 /* The end of a sheet: a header still held becomes a table. */
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
 /* A row under a header. */

@@ -6,6 +6,7 @@
 
 #include "base/say.h"
 
+#include <stdint.h>
 #include <string.h>
 
 /* In any table: a file may name the article in one and the composition in another. */
@@ -35,68 +36,125 @@ static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
             tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
 }
 
-/* All that is missing is named at once. */
-static tb_rc check_columns(const struct tb_list_reader *r, struct tb_err *err)
+/* A bolt or a length cannot be done without; the likely column is proposed, where the rows below show one. */
+static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
 {
-    struct tb_text missing = { 0 }, seen = { 0 };
-    size_t n = 0, line = r->layouts ? r->layout[0]->line : r->best.line;
+    size_t line = r->layouts ? r->layout[0]->line : r->best.line;
+    const char *map = tb_profile_map(r, !somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT);
+    static const char say[] =
+        N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
+           "what one of them means");
+    struct tb_text seen = { 0 };
+    tb_rc rc = TB_OK;
+
+    headers_seen(r, &seen);
+    if (!seen.n)
+        rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
+    else if (!map)
+        rc = tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s);
+    else
+        tb_list_answer(r->list, tb_list_ask(r->list, line, say, missing->s, line, seen.s), "map", map);
+    tb_text_free(&seen);
+    return rc;
+}
+
+/* What an option fills in for the whole file is proposed, never assumed. */
+static void ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask)
+{
+    struct tb_question *q = tb_list_ask(r->list, 0, ask);
+
+    tb_list_answer(r->list, q, option, value);
+    if (q)
+        q->proposed = true;
+}
+
+/* All that is missing is named at once. */
+static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
+{
+    struct tb_text missing = { 0 };
+    size_t n = 0, must;
+    bool article =
+        somewhere(r, TB_FIELD_ARTICLE) || somewhere(r, TB_FIELD_DESIGN) || r->any_article || r->opts->article;
+    bool declared = somewhere(r, TB_FIELD_COMPOSITION) || r->any_composition || r->opts->declared;
     tb_rc rc = TB_OK;
 
     if (!somewhere(r, TB_FIELD_BOLT))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_BOLT)));
     if (!somewhere(r, TB_FIELD_LENGTH))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_LENGTH)));
-    if (!somewhere(r, TB_FIELD_ARTICLE) && !somewhere(r, TB_FIELD_DESIGN) && !r->any_article &&
-        !r->opts->article)
+    must = n;
+    if (!article)
         add_missing(&missing, &n, _("article (or --article)"));
-    if (!somewhere(r, TB_FIELD_COMPOSITION) && !r->any_composition && !r->opts->declared)
+    if (!declared)
         add_missing(&missing, &n, _("declared composition (or --declared)"));
-    headers_seen(r, &seen);
-    if (n && seen.n)
-        rc = tb_fail(
-            err, TB_EINVAL,
-            "no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
-            "what one of them means",
-            missing.s, line, seen.s);
-    else if (n || !r->layouts)
+    if (must)
+        rc = ask_columns(r, &missing, err);
+    else if (!r->layouts)
         rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
+    if (rc == TB_OK && !article)
+        ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
+                 "nothing in the file names the article; say --article TEXT");
+    if (rc == TB_OK && !declared)
+        ask_text(r, "declared", "",
+                 "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
+                 "--declared \"\" where nothing is declared");
     tb_text_free(&missing);
-    tb_text_free(&seen);
     return rc;
 }
 
+/* Who sent the goods, and under which number: rows that lack it are asked about where they stand. */
+static void check_names(struct tb_list_reader *r)
+{
+    static const struct {
+        enum tb_field field;
+        const char *option, *ask;
+    } name[] = { { TB_FIELD_SUPPLIER, "supplier",
+                   N_("the file does not name the supplier; say --supplier NAME") },
+                 { TB_FIELD_NOTE, "note",
+                   N_("the file does not give the number of the delivery note; say --note NUMBER") } };
+
+    for (size_t i = 0; i < TB_COUNT(name); i++)
+        if (!somewhere(r, name[i].field) && !(r->said & (uint64_t)1 << name[i].field) &&
+            !(i == 0 ? r->opts->supplier : r->opts->note))
+            ask_text(r, name[i].option, tb_proposed(r, name[i].field), name[i].ask);
+}
+
 /* One order that suits all days is taken; two are asked about with what each would make of one of them. */
-static tb_rc settle_days(struct tb_list_reader *r, struct tb_err *err)
+static void settle_days(struct tb_list_reader *r)
 {
     static const struct {
         unsigned bit;
         const char *name; /* its first letter is the order */
     } order[] = { { TB_DAY_DMY, "dmy" }, { TB_DAY_MDY, "mdy" }, { TB_DAY_YMD, "ymd" } };
     struct tb_day_reading day;
+    struct tb_question *q = NULL;
     size_t can[3], n = 0;
 
     r->day_order = r->opts->dates ? r->opts->dates : 'd';
-    if (!r->day_text)
-        return TB_OK;
-    if (!r->days && !r->opts->dates)
-        return tb_fail(
-            err, TB_EINVAL,
-            "the dates of this file are not all written in one order ('%s', line %zu); say --dates dmy, "
-            "mdy or ymd",
-            r->day_text, r->day_line);
+    if (!r->day_text || r->opts->day)
+        return;
     for (size_t i = 0; i < TB_COUNT(order); i++)
-        if (r->days & order[i].bit)
+        if (!r->days || (r->days & order[i].bit))
             can[n++] = i;
     if (n == 1)
         r->day_order = order[can[0]].name[0]; /* the file itself says it */
     if (n < 2 || r->opts->dates)
-        return TB_OK;
+        return;
     (void)tb_day_scan(&day, r->day_text);
-    return tb_fail(
-        err, TB_EINVAL,
-        "the date '%s' (line %zu) is %s with --dates %s and %s with --dates %s; say which is meant",
-        r->day_text, r->day_line, tb_day_value(&day, order[can[0]].name[0]), order[can[0]].name,
-        tb_day_value(&day, order[can[1]].name[0]), order[can[1]].name);
+    if (!r->days)
+        q = tb_list_ask(
+            r->list, r->day_line,
+            "the dates of this file are not all written in one order ('%s', line %zu); say --dates "
+            "dmy, mdy or ymd",
+            r->day_text, r->day_line);
+    else
+        q = tb_list_ask(
+            r->list, r->day_line,
+            "the date '%s' (line %zu) is %s with --dates %s and %s with --dates %s; say which is meant",
+            r->day_text, r->day_line, tb_day_value(&day, order[can[0]].name[0]), order[can[0]].name,
+            tb_day_value(&day, order[can[1]].name[0]), order[can[1]].name);
+    for (size_t i = 0; i < n; i++)
+        tb_list_answer(r->list, q, "dates", order[can[i]].name);
 }
 
 /* What the spreadsheet changed cannot be undone, so the person is told where to look. */
@@ -145,7 +203,8 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
 
     map_best(r);
     rc = check_columns(r, err);
-
+    if (rc == TB_OK)
+        check_names(r);
     for (size_t i = 0; i < r->layouts; i++)
         for (size_t k = 0; k < r->layout[i]->n; k++) {
             r->point += r->layout[i]->column[k].only_point;
@@ -157,9 +216,11 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
         for (size_t k = 0; rc == TB_OK && k < l->n; k++)
             rc = tb_settle_column(r, l, &l->column[k], err);
     }
-    if (rc == TB_OK)
-        rc = settle_days(r, err);
-    if (rc == TB_OK)
-        say_typed_bolts(r);
-    return rc;
+    if (rc != TB_OK)
+        return rc;
+    settle_days(r);
+    if (r->list->question_count)
+        return tb_fail(err, TB_EINVAL, "%s", r->list->question[0].ask);
+    say_typed_bolts(r);
+    return TB_OK;
 }

@@ -1,33 +1,50 @@
 /* settle_column.c - the decimal sign and the unit of a column: taken where the file shows it, else asked for. */
 #include "intake/reader.h"
 
+#include <math.h>
 #include <string.h>
 
-/* With both values, since the difference is what a person can see. */
-static tb_rc ask_decimal(const struct tb_source_column *c, struct tb_err *err)
+/* Of two readings the one a cloth can have: 3 to 1000 m, 30 to 1500 g/m2, 0.1 to 1000 for the rest. */
+static bool likely_size(enum tb_field field, double v)
 {
-    struct tb_figure f;
+    double least = field == TB_FIELD_LENGTH ? 3 : field == TB_FIELD_MASS ? 30 : 0.1;
 
-    if (c->only_point && c->only_comma)
-        return tb_fail(err, TB_EINVAL,
-                       "the column '%s' writes '%s' on line %zu and '%s' on line %zu; say --decimal point or "
-                       "--decimal comma",
-                       c->header, c->point_text, c->point_line, c->comma_text, c->comma_line);
-    if (!tb_figure_scan(&f, c->either_text)) /* too long to show */
-        return tb_fail(
-            err, TB_EINVAL,
-            "the figures in the column '%s', line %zu, can be read in two ways; say --decimal comma or "
-            "--decimal point",
+    return v >= least && v <= (field == TB_FIELD_MASS ? 1500 : 1000);
+}
+
+/* One answer holds for the whole file, so it is asked for once. */
+static void ask_decimal(struct tb_list_reader *r, struct tb_source_column *c)
+{
+    struct tb_packing_list *l = r->list;
+    struct tb_question *q;
+    struct tb_figure f = { .comma = 0 };
+    bool comma = c->only_comma > c->only_point;
+
+    if (c->only_point && c->only_comma) {
+        q = tb_list_ask(
+            l, c->point_line,
+            "the column '%s' writes '%s' on line %zu and '%s' on line %zu; say --decimal point or "
+            "--decimal comma",
+            c->header, c->point_text, c->point_line, c->comma_text, c->comma_line);
+    } else if (!tb_figure_scan(&f, c->either_text)) { /* too long to show */
+        q = tb_list_ask(
+            l, c->either_line,
+            "the figures in the column '%s', line %zu, can be read in two ways; say --decimal comma "
+            "or --decimal point",
             c->header, c->either_line);
-    return tb_fail(
-        err, TB_EINVAL,
-        "'%s' in the column '%s', line %zu, can be read as %.10g or as %.10g; say --decimal comma or "
-        "--decimal point",
-        c->either_text, c->header, c->either_line, f.comma, f.point);
+    } else {
+        comma = likely_size(c->field, f.comma) || !likely_size(c->field, f.point);
+        q = tb_list_ask(l, c->either_line,
+                        "'%s' in the column '%s', line %zu, can be read as %.10g or as %.10g; say --decimal "
+                        "comma or --decimal point",
+                        c->either_text, c->header, c->either_line, f.comma, f.point);
+    }
+    tb_list_answer(l, q, "decimal", comma ? "comma" : "point");
+    tb_list_answer(l, q, "decimal", comma ? "point" : "comma");
 }
 
 /* The column itself, then what was said, then the rest of the file, and then the person. */
-static tb_rc settle_decimal(struct tb_list_reader *r, struct tb_source_column *c, struct tb_err *err)
+static void settle_decimal(struct tb_list_reader *r, struct tb_source_column *c)
 {
     bool point = c->only_point > 0, comma = c->only_comma > 0;
 
@@ -35,13 +52,21 @@ static tb_rc settle_decimal(struct tb_list_reader *r, struct tb_source_column *c
         c->decimal = comma ? ',' : '.';
     else if (r->opts->decimal)
         c->decimal = r->opts->decimal;
-    else if (point)
-        return ask_decimal(c, err);
-    else if ((r->point > 0) != (r->comma > 0))
+    else if (!point && (r->point > 0) != (r->comma > 0))
         c->decimal = r->comma ? ',' : '.';
-    else if (c->either)
-        return ask_decimal(c, err);
-    return TB_OK;
+    else if ((point || c->either) && !tb_list_asked(r->list, "decimal", NULL))
+        ask_decimal(r, c);
+}
+
+/* Inches and yards go together, as metres do with centimetres. */
+static bool in_yards(const struct tb_list_reader *r)
+{
+    for (size_t i = 0; i < r->layouts; i++)
+        for (size_t k = 0; k < r->layout[i]->n; k++)
+            if (r->layout[i]->column[k].unit == TB_UNIT_IN || r->layout[i]->column[k].unit == TB_UNIT_YD ||
+                r->layout[i]->column[k].unit == TB_UNIT_OZ_YD2)
+                return true;
+    return false;
 }
 
 /* A unit the file states is never overruled by an option: one of the two is a mistake. */
@@ -63,12 +88,16 @@ static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layou
             "the column '%s' gives kilograms; a bolt is taken in by its length, so ask the supplier for "
             "metres or yards",
             c->header);
-    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT])
-        return tb_fail(
-            err, TB_EINVAL,
+    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL)) {
+        struct tb_question *q = tb_list_ask(
+            r->list, 0,
             "the lengths in the column '%s' ('%s') do not say whether they are metres or yards; say "
             "--unit m or --unit yd",
             c->header, c->unitless);
+
+        tb_list_answer(r->list, q, "unit", in_yards(r) ? "yd" : "m");
+        tb_list_answer(r->list, q, "unit", in_yards(r) ? "m" : "yd");
+    }
     return TB_OK;
 }
 
@@ -79,30 +108,54 @@ struct by_size {
     bool width;
 };
 
-static tb_rc ask_unit(const struct tb_source_column *c, const struct by_size *by, unsigned mask,
-                      struct tb_err *err)
+/* The first of these that a cloth can have: most are 36 to 72 inches or 73 to 360 cm wide; a mass is mostly in g/m2. */
+static enum tb_unit likely_unit(const struct tb_source_column *c, unsigned mask)
 {
-    struct tb_text list = { 0 };
-    tb_rc rc;
+    static const struct {
+        enum tb_unit unit;
+        double least, most;
+    } likely[] = { { TB_UNIT_IN, 12, 72 },       { TB_UNIT_CM, 30, 360 },   { TB_UNIT_M, 0.3, 3.6 },
+                   { TB_UNIT_MM, 500, 3600 },    { TB_UNIT_GSM, 10, 1500 }, { TB_UNIT_OZ_YD2, 0.5, 60 },
+                   { TB_UNIT_G_PER_M, 10, 3000 } };
+    struct tb_figure f;
+    double v = tb_figure_scan(&f, c->unitless) ? f.point : (double)NAN;
 
+    for (size_t i = 0; i < TB_COUNT(likely); i++)
+        if ((mask & 1u << likely[i].unit) && v >= likely[i].least && v <= likely[i].most)
+            return likely[i].unit;
+    return TB_UNIT_NONE;
+}
+
+static void ask_unit(struct tb_list_reader *r, const struct tb_source_column *c, const struct by_size *by,
+                     unsigned mask)
+{
+    const char *option = by->width ? "width-unit" : "mass-unit";
+    enum tb_unit likely = likely_unit(c, mask);
+    struct tb_text list = { 0 };
+    struct tb_question *q;
+
+    if (tb_list_asked(r->list, option, NULL))
+        return;
     for (int u = 1; u < TB_UNITS; u++)
         if (mask & 1u << u)
             tb_text_addf(&list, "%s%s", list.n ? ", " : "", tb_unit_key((enum tb_unit)u));
-    rc = by->width
-             ? tb_fail(err, TB_EINVAL,
-                       "the widths in the column '%s' ('%s') can be in any of these units: %s; say which "
-                       "with --width-unit",
-                       c->header, c->unitless, tb_text_str(&list))
-             : tb_fail(err, TB_EINVAL,
-                       "the masses in the column '%s' ('%s') can be in any of these units: %s; say which "
-                       "with --mass-unit",
-                       c->header, c->unitless, tb_text_str(&list));
+    q = by->width ? tb_list_ask(r->list, 0,
+                                "the widths in the column '%s' ('%s') can be in any of these units: %s; say "
+                                "which with --width-unit",
+                                c->header, c->unitless, tb_text_str(&list))
+                  : tb_list_ask(r->list, 0,
+                                "the masses in the column '%s' ('%s') can be in any of these units: %s; say "
+                                "which with --mass-unit",
+                                c->header, c->unitless, tb_text_str(&list));
+    if (likely)
+        tb_list_answer(r->list, q, option, tb_unit_key(likely));
+    for (int u = 1; u < TB_UNITS; u++)
+        if ((mask & 1u << u) && u != (int)likely)
+            tb_list_answer(r->list, q, option, tb_unit_key((enum tb_unit)u));
     tb_text_free(&list);
-    return rc;
 }
 
-static tb_rc settle_by_size(struct tb_list_reader *r, struct tb_source_column *c, const struct by_size *by,
-                            struct tb_err *err)
+static void settle_by_size(struct tb_list_reader *r, struct tb_source_column *c, const struct by_size *by)
 {
     unsigned mask = c->unit_mask & by->units;
 
@@ -113,10 +166,10 @@ static tb_rc settle_by_size(struct tb_list_reader *r, struct tb_source_column *c
             c->unitless = "oz";
     }
     if (c->unit || !c->unitless)
-        return TB_OK;
+        return;
     if (by->option) {
         c->unit = by->option;
-        return TB_OK;
+        return;
     }
     if (mask && !(mask & (mask - 1))) {
         for (int u = 1; u < TB_UNITS; u++)
@@ -124,9 +177,9 @@ static tb_rc settle_by_size(struct tb_list_reader *r, struct tb_source_column *c
                 c->unit = (enum tb_unit)u;
         tb_list_say(r->list, "the column '%s' names no unit; by their size its figures are %s", c->header,
                     tb_unit_key(c->unit));
-        return TB_OK;
+        return;
     }
-    return ask_unit(c, by, mask ? mask : by->units, err);
+    ask_unit(r, c, by, mask ? mask : by->units);
 }
 
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
@@ -149,18 +202,20 @@ tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l
         break;
     case TB_FIELD_WIDTH:
     case TB_FIELD_WIDTH_USABLE:
-        rc = settle_by_size(r, c, &width, err);
+        settle_by_size(r, c, &width);
         break;
     case TB_FIELD_MASS:
-        rc = settle_by_size(r, c, &mass, err);
+        settle_by_size(r, c, &mass);
         break;
     case TB_FIELD_MASS_LINEAR:
-        rc = settle_by_size(r, c, &along, err);
+        settle_by_size(r, c, &along);
         break;
     case TB_FIELD_PRICE:
         break;
     default:
         return TB_OK;
     }
-    return rc == TB_OK ? settle_decimal(r, c, err) : rc;
+    if (rc == TB_OK)
+        settle_decimal(r, c);
+    return rc;
 }

@@ -48,7 +48,7 @@ void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, con
 struct tb_question *tb_list_ask(struct tb_packing_list *l, size_t line, const char *fmt, ...) TB_PRINTF(3, 4);
 /* One more answer of a question; NULL is accepted. The texts are copied. */
 void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value);
-/* Was it asked already, with this first answer? */
+/* Was it asked already, with this first answer; NULL: with any answer of that option? */
 bool tb_list_asked(const struct tb_packing_list *l, const char *option, const char *value);
 /* Numbers of what is found or made; supplier, note and the texts of a lot are interned. */
 uint32_t tb_list_put_delivery(struct tb_packing_list *l, const char *supplier, const char *note);

@@ -19,6 +19,8 @@ static void keep_partial(struct tb_list_reader *r, struct tb_table_layout *l)
     tb_texts_free(&r->best);
     r->best = r->held;
     r->best.known = SIZE_MAX;
+    r->best.sheet = r->sheet.number;
+    r->profile = (struct tb_profile){ 0 };
     r->held = (struct tb_texts){ 0 };
 }
 
@@ -28,6 +30,20 @@ static tb_rc refuse_hidden(const struct tb_list_reader *r, struct tb_err *err)
                    "the sheet '%s' is hidden and holds a table of bolts; --sheet '%s' takes it in, --sheet "
                    "with the names of the others leaves it out",
                    r->sheet_name, r->sheet_name);
+}
+
+/* Columns somebody does without. */
+static void leave_out(struct tb_table_layout *l, uint64_t without)
+{
+    for (size_t i = 0; without && i < l->n; i++) {
+        struct tb_source_column *c = &l->column[i];
+
+        if (!(without & (uint64_t)1 << c->field))
+            continue;
+        l->of[c->field] = NULL;
+        l->made_of_n[c->field] = 0;
+        c->field = TB_FIELD_IGNORE;
+    }
 }
 
 /* What was said of the columns is taken back when it turns out not to be a table. */
@@ -45,6 +61,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     l->line = r->held.line;
     l->last_line = second ? second->line : l->line;
     rc = tb_header_map(l, r->words, r->list, second, &r->held, err);
+    leave_out(l, r->opts->without);
     if (rc == TB_OK && !(l->of[TB_FIELD_BOLT] && l->of[TB_FIELD_LENGTH])) {
         /* a summary, or labels of the title: not a table of bolts, unless nothing better comes */
         r->list->columns = columns;
@@ -79,6 +96,7 @@ static void remember_best(struct tb_list_reader *r, const struct tb_header_look 
     if (k->figures || k->cells < 2 || (r->best.n && k->known <= r->best.known))
         return;
     tb_texts_take(&r->best, row);
+    r->profile = (struct tb_profile){ 0 };
     r->best.known = k->known;
     r->best.sheet = r->sheet.number;
 }
@@ -112,6 +130,21 @@ static bool length_is_words(const struct tb_list_reader *r, const struct tb_row 
     return !tb_cell_filled(row, c) && !tb_cell_filled(row, b);
 }
 
+/* The first words alone in a row are mostly the name of the firm; rows below the likeliest header show its columns. */
+static void learn_loose(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_cell *cell = row->cell;
+
+    if (tb_row_alone(row)) {
+        while (cell->type == TB_CELL_EMPTY)
+            cell++;
+        if (!r->name_like && cell->type == TB_CELL_TEXT && strlen(cell->text) <= 80)
+            r->name_like = tb_store_text(r->list->store, cell->text);
+    } else if (r->best.n && r->best.sheet == r->sheet.number && row->line > r->best.line) {
+        tb_profile_learn(&r->profile, row);
+    }
+}
+
 /* A header is held until the next row is seen, which may be its second half. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -129,7 +162,8 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
     if (!r->now) {
         if (try_header(r, row))
             return TB_OK;
-        (void)tb_heads_take(&r->title, r->words, r->list->store, row);
+        if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
+            learn_loose(r, row);
         if (r->title.value[TB_FIELD_DAY])
             tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
         return TB_OK;
@@ -146,5 +180,6 @@ tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err)
 
     r->any_article = r->any_article || r->title.value[TB_FIELD_ARTICLE];
     r->any_composition = r->any_composition || r->title.value[TB_FIELD_COMPOSITION];
+    tb_learn_said(r, &r->title);
     return rc;
 }

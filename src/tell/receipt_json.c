@@ -92,17 +92,35 @@ static json_t *json_bad(const struct tb_packing_list *l)
     return list;
 }
 
+/* Everything that is left open, the likely answer first. */
+static json_t *json_questions(const struct tb_packing_list *l)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < l->questions; i++) {
+        const struct tb_question *q = &l->question[i];
+        json_t *answers = json_array();
+
+        for (size_t k = 0; k < q->answers; k++)
+            tb_json_push(answers, json_pack("{s:o, s:o}", "option", tb_json_text(q->answer[k].option),
+                                            "value", tb_json_text(q->answer[k].value)));
+        tb_json_push(list, json_pack("{s:I, s:o, s:o, s:b}", "line", (json_int_t)q->line, "ask",
+                                     tb_json_text(q->ask), "answers", answers, "any_text", q->proposed));
+    }
+    return list;
+}
+
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
     json_t *deliveries = json_array(), *notes = json_array();
 
-    for (size_t i = 0; l->bad_count == 0 && i < l->deliveries; i++)
+    for (size_t i = 0; l->bad_count == 0 && l->question_count == 0 && i < l->deliveries; i++)
         tb_json_push(deliveries, json_delivery(r, i));
     for (size_t i = 0; i < l->says; i++)
         tb_json_push(notes, tb_json_text(l->say[i]));
-    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:I}", "file", tb_json_text(path), "digest",
+    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:I}", "file", tb_json_text(path), "digest",
                      l->digest, "stored", r->delivery != NULL, "deliveries", deliveries, "columns",
-                     json_columns(l), "notes", notes, "bad", json_bad(l), "bad_count",
-                     (json_int_t)l->bad_count);
+                     json_columns(l), "notes", notes, "questions", json_questions(l), "bad", json_bad(l),
+                     "bad_count", (json_int_t)l->bad_count);
 }

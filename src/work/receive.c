@@ -101,6 +101,7 @@ static tb_rc plan(struct tb_job *j)
     j->idle = r->dry;
     w->opts = r->list;
     w->opts.digest = w->digest;
+    w->opts.name = tb_receive_name(r);
     out->remark = whole_remark(r->remark, j->mem);
     /* every term of a claim counts from this day: one that is still to come would move them all */
     if ((rc = tb_past_day(&out->arrived, r->arrived, j->mem, j->err)) != TB_OK)

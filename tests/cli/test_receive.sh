@@ -97,12 +97,87 @@ ok "lengths without a unit are asked about" \
 printf 'article,nummer,metres\nQ1,1,30\n' >columns.csv
 run receive columns.csv --supplier A --note 1
 ok "missing columns are named with the headers seen" \
-	refused "columns.csv: no column was found for: bolt number, declared composition (or --declared). The headers seen on line 1 are 'article', 'nummer', 'metres'; --map \"HEADER=FIELD\" says what one of them means"
+	grep -qFx "columns.csv: no column was found for: bolt number, declared composition (or --declared). The headers seen on line 1 are 'article', 'nummer', 'metres'; --map \"HEADER=FIELD\" says what one of them means" err
 run receive columns.csv --supplier A --note 1 --map nummer=bolt --declared "100% wool" --dry-run
 ok "--map and --declared fill in" has "1 bolt, 30.00 m"
 run set header:nummer bolt
 run receive columns.csv --supplier A --note 1 --declared "100% wool" --dry-run
 ok "a word the site has taught is understood" has "1 bolt, 30.00 m"
+
+# --- everything at once ---------------------------------------------------------------------------------------
+# follow: runs the command line that the last refusal printed, with "$@" after it
+follow() {
+	sed -n '/^With all of that as it stands here:$/{n;s/^ *tenterbook //p;}' err >advice
+	eval "set -- $(cat advice) \"\$@\"" && run "$@"
+}
+printf 'Weberei Rinnthal\nDatum: KW 14/26\nBestell-Nr.: 8/26\nWare;Rolle;Menge;Breite\nA1;1;20,500;58\nA1;2;31,500;60\nZusammen;;52,000;\n' >open-77.csv
+run receive open-77.csv --on 2026-10-01
+ok "a list that leaves much open asks for all of it at once" \
+	[ "$(grep -c '^open-77.csv: ' err)$(grep -c '^    \(likely\|proposed\): --' err)" = 77 ]
+ok "each with what is likely" grep -qx "    likely: --decimal comma" err
+ok "a name is proposed from the title" grep -qx "    proposed: --supplier 'Weberei Rinnthal'" err
+ok "a number from the name of the file" grep -qx "    proposed: --note 77" err
+ok "a date nobody can read in a title is a question, not a refusal of every row" grep -qx "    likely: --without note-date" err
+ok "and the last sentence counts them" [ "$(tail -1 err)" = "tenterbook: open-77.csv: 7 things are left open; nothing of this file is stored" ]
+ok "nothing of it is stored yet" [ "$(sqlite3 shed.db "SELECT count(*) FROM delivery WHERE file_name = 'open-77.csv'")" = 0 ]
+follow --dry-run
+ok "what the printed line gives is taken" has "2 bolts, 52.00 m"
+run receive open-77.csv --on 2026-10-01
+follow
+ok "and stored, as printed" grep -q "^W[0-9-]*: Weberei Rinnthal, note 77, arrived 2026-10-01: 1 lot, 2 bolts, 52.00 m" out
+run receive open-77.csv --on 2026-10-01 --again --json
+ok "the questions are in the JSON, for whoever shows them" /usr/bin/python3 -c '
+import json
+q = json.load(open("out"))["files"][0]["questions"]
+assert len(q) == 7 and all(a["option"] and "value" in a for x in q for a in x["answers"]), q'
+for odd in two.csv unit.csv columns.csv; do
+	run receive "$odd" --supplier "O'Hara & Sons" --note 'x; rm *'
+	follow --dry-run
+	ok "the advice for $odd works, with quotes where a shell needs them" has "O'Hara & Sons, note x; rm *"
+done
+run receive plain.csv --without weather
+ok "only what a list can do without is left out" misused "--without is 'weather'; it takes one of: note-date order width mass price origin"
+run receive plain.csv --again --dry-run --without price --without width
+ok "what is left out is not a column of it" grep -q "^  J  width " out
+run receive plain.csv --again --dry-run --note-date 2026-03-15
+ok "the day of the note can be said" has "note N-1 of 2026-03-15"
+run receive plain.csv --note-date 14.3.2026
+ok "as a day" misused "--note-date is '14.3.2026'; it takes a day from 1990-01-01 to 2199-12-31"
+
+# --- at a terminal --------------------------------------------------------------------------------------------
+cat >talk.py <<'PY'
+import os, pty, sys
+answers = sys.argv[1].encode().decode("unicode_escape").encode()
+command = sys.argv[2:]
+pid, fd = pty.fork()
+if pid == 0:
+    os.execv(command[0], command)
+os.write(fd, answers)
+seen = b""
+while True:
+    try:
+        more = os.read(fd, 65536)
+    except OSError:
+        break
+    if not more:
+        break
+    seen += more
+sys.stdout.write(seen.decode().replace("\r", "").replace("\033[K", ""))
+sys.exit(os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1]))
+PY
+talk() { a=$1; shift; /usr/bin/python3 talk.py "$a" "$t" "$@" >out 2>err; code=$?; }
+sed 's/A1;2;31,500/A1;2;32,500/;s/52,000/53,000/' open-77.csv >open-78.csv
+before=$(bolts)
+talk '100% Seide\nRinnthal GmbH\n\n\n\n\n\nn\n' receive open-78.csv --on 2026-10-01
+ok "at a terminal the list can be left after it was shown" [ "$code" = 1 ] && grep -q "left; nothing of it is stored" out
+ok "and is not stored then" [ "$(bolts)" = "$before" ]
+talk '100% Seide\nRinnthal GmbH\n\n\n\n\n\n\n\n' receive open-78.csv --on 2026-10-01
+ok "at a terminal each thing is asked by itself, and Enter takes the likely answer" is 0
+ok "what was typed counts" grep -q "^> W[0-9-]*: Rinnthal GmbH, note 78, " out
+ok "what would be taken in is shown before it is stored" grep -q "^> Would be taken in: Rinnthal GmbH, note 78, .*53.00 m" out
+ok "and is stored then" [ "$(bolts)" = $((before + 2)) ]
+talk '' receive plain.csv --again --yes --dry-run
+ok "--yes does not ask" is 0
 
 # --- totals ---------------------------------------------------------------------------------------------------
 printf 'article;lot;bolt;length m;TKG\nQ1;L1;101;10;100 CO\nQ1;L1;102;20;100 CO\nQ1;L1;Skupaj;31;\n' >wrong.csv

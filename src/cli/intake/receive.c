@@ -24,9 +24,10 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",  "order",   "article",    "declared",
-                                       "currency",  "dates", "decimal", "unit",       "width-unit",
-                                       "mass-unit", "map",   "sheet",   "total-line", "bolt-line" };
+static const char *const reading[] = { "supplier",  "note",   "order",   "article",    "declared",
+                                       "currency",  "dates",  "decimal", "unit",       "width-unit",
+                                       "mass-unit", "map",    "sheet",   "total-line", "bolt-line",
+                                       "note-date", "without" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -57,22 +58,27 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
 }
 
 /* Values that were not taken are listed even where nothing was stored: they are what has to be mended. */
-static tb_rc take_file(struct tb_ctx *ctx, struct tb_receive_request *request, const char *path,
+static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
                        json_t *files, struct tb_err *err)
 {
+    struct tb_receive_request request = *said; /* what is answered for one file is not said of the next */
     struct tb_receive_outcome out;
-    tb_rc rc;
+    tb_rc rc = TB_OK;
 
-    request->path = path;
-    rc = tb_act_receive(&out, &ctx->actor, request, &ctx->mem, err);
-    if (request->progress)
+    request.path = path;
+    if (tb_receive_at_terminal(ctx) && (rc = tb_receive_converse(ctx, &request, err)) != TB_OK)
+        return rc;
+    rc = tb_act_receive(&out, &ctx->actor, &request, &ctx->mem, err);
+    if (request.progress)
         (void)fputs("\r\033[K", stderr);
-    if (ctx->json && (rc == TB_OK || out.list.bad_count))
+    if (ctx->json && (rc == TB_OK || out.list.bad_count || out.list.question_count))
         tb_json_push(files, tb_json_receipt(path, &out));
-    else if (!ctx->json && rc == TB_OK)
+    if (!ctx->json && rc == TB_OK) {
         tb_receipt_print(ctx->out, &out);
-    else if (!ctx->json)
+    } else if (!ctx->json) {
         tb_receipt_bad(ctx, path, &out.list);
+        tb_receive_open(ctx, path, &out.list);
+    }
     tb_receive_outcome_free(&out);
     return rc;
 }
@@ -131,6 +137,10 @@ static const struct tb_opt opts[] = {
     { "currency", "CODE", "currency of prices that name none", false },
     { "remark", "TEXT",
       "what was seen at the door: damage, seals; the receipt says \"received unexamined\" by itself", false },
+    { "note-date", "DAY", "day of the delivery note, where the file does not say it or nobody can read it",
+      false },
+    { "without", "WHAT", "leave out what the file says of it: note-date, order, width, mass, price or origin",
+      true },
     { "dates", "ORDER", "dmy, mdy or ymd: how dates are meant that can be read two ways", false },
     { "decimal", "SIGN", "comma or point: how figures are meant that can be read two ways", false },
     { "unit", "UNIT", "m, yd or ft: unit of lengths that name none", false },
@@ -141,6 +151,8 @@ static const struct tb_opt opts[] = {
     { "total-line", "LINE", "that line is a total, not a bolt (in a workbook SHEET:LINE)", true },
     { "bolt-line", "LINE", "that line is a bolt, not a total", true },
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
+    { "yes", NULL, "at a terminal: do not ask, neither what the list leaves open nor whether to take it in",
+      false },
     { "again", NULL, "take a file in although it was taken in before", false },
     { NULL, NULL, NULL, false },
 };
@@ -149,16 +161,19 @@ const struct tb_cmd tb_cmd_receive = {
     .name = "receive",
     .args = "FILE... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
     .brief = "take in packing lists (CSV, XLSX)",
-    .about = "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
-             "is stored wholly or not at all: every value that cannot be taken is listed with its line and "
-             "column.\n\n"
-             "Columns are found by their headers, in any order and in eight languages. Bolt number and "
-             "length must be there; article and declared composition may also stand above the table or be "
-             "given as options. What a file leaves open (two readings of a date or a figure, metres or "
-             "yards) is asked for, never guessed.\n\n"
-             "Fields for --map: supplier, note, day, order, article, design, colour, lot, shade_group, bolt, "
-             "length, unit, width, width_usable, mass, mass_linear, composition, origin, price, currency, "
-             "parts, total and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
+    .about =
+        "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
+        "is stored wholly or not at all: every value that cannot be taken is listed with its line and "
+        "column.\n\n"
+        "Columns are found by their headers, in any order and in eight languages. Bolt number and "
+        "length must be there; article and declared composition may also stand above the table or be "
+        "given as options. What a file leaves open (two readings of a date or a figure, metres or "
+        "yards) is asked for, never guessed: all of it at once, with a command line that gives the likely "
+        "answers. At a terminal the questions are asked one by one, and what would be taken in is shown "
+        "before it is stored.\n\n"
+        "Fields for --map: supplier, note, day, order, article, design, colour, lot, shade_group, bolt, "
+        "length, unit, width, width_usable, mass, mass_linear, composition, origin, price, currency, "
+        "parts, total and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
     .example = "tenterbook receive list.xlsx --dry-run\n"
                "tenterbook receive list.csv --supplier \"Kestrel Mill\" --note 4711 --dates dmy",
     .opts = opts,

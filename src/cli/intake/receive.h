@@ -10,4 +10,17 @@ void tb_receipt_print(FILE *out, const struct tb_receive_outcome *taken);
 /* Every value that cannot be taken, one a line, on standard error. */
 void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *list);
 
+/* What the likely answers would take in: deliveries, lots, metres and totals. */
+void tb_receipt_preview(FILE *out, const struct tb_receive_outcome *would);
+
+/* Everything a list leaves open, each with its likely answer, and one command line that gives them all; on standard error. */
+void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *list);
+/* Is there a person at a terminal to ask? */
+bool tb_receive_at_terminal(const struct tb_ctx *ctx);
+/*
+ * Ask that person what the list leaves open and, unless it is a dry run, whether it is to be taken in. The answers go into
+ * the request. TB_EINVAL: they went away, or left the list; or the list cannot be taken.
+ */
+tb_rc tb_receive_converse(struct tb_ctx *ctx, struct tb_receive_request *request, struct tb_err *err);
+
 #endif

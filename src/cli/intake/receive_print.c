@@ -158,10 +158,8 @@ static void print_notes(FILE *out, const struct tb_receive_outcome *r)
                       l->says_left_out);
 }
 
-void tb_receipt_print(FILE *out, const struct tb_receive_outcome *r)
+void tb_receipt_preview(FILE *out, const struct tb_receive_outcome *r)
 {
-    if (!r->delivery)
-        print_columns(out, &r->list);
     for (size_t i = 0; i < r->list.deliveries; i++)
         print_delivery(out, r, i);
     print_lots(out, r);
@@ -172,6 +170,13 @@ void tb_receipt_print(FILE *out, const struct tb_receive_outcome *r)
                       r->list.totals);
     print_doubts(out, r);
     print_notes(out, r);
+}
+
+void tb_receipt_print(FILE *out, const struct tb_receive_outcome *r)
+{
+    if (!r->delivery)
+        print_columns(out, &r->list);
+    tb_receipt_preview(out, r);
     if (!r->delivery)
         tb_say(out, "Nothing was stored.\n");
 }
@@ -195,8 +200,6 @@ void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packin
         tb_say(stderr, "%s: %s: %s\n", tb_shown(ctx, path), tb_shown(ctx, at.s), tb_shown(ctx, b->why));
         tb_text_free(&at);
     }
-    for (size_t i = 0; l->question_count > 1 && i < l->questions; i++)
-        (void)fprintf(stderr, "%s: %s\n", path, l->question[i].ask);
     if (l->bad_count > l->bads)
         tb_say(stderr, "%s: and %zu more\n", tb_shown(ctx, path), l->bad_count - l->bads);
 }

@@ -1,0 +1,86 @@
+/* profile.c - what is proposed where a file does not say it: a column by what stands in it, a name by the title. */
+#include "intake/reader.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
+{
+    p->rows++;
+    for (size_t i = 0; i < row->n && i < TB_PROFILED_MOST; i++) {
+        const char *text = row->cell[i].text;
+        struct tb_figure f;
+
+        if (row->cell[i].type == TB_CELL_EMPTY || row->cell[i].type == TB_CELL_DAY)
+            continue;
+        p->column[i].filled++;
+        p->column[i].digits += strpbrk(text, "0123456789") != NULL;
+        p->column[i].changes += strncmp(p->column[i].last, text, sizeof p->column[i].last - 1) != 0;
+        (void)snprintf(p->column[i].last, sizeof p->column[i].last, "%s", text);
+        if (!tb_figure_scan(&f, text) || f.range || f.before_n || isdigit((unsigned char)*text) == 0)
+            continue;
+        p->column[i].figures++;
+        p->column[i].decimals += strpbrk(text, ".,") != NULL;
+        p->column[i].sum += isnan(f.point) ? f.comma : f.point;
+    }
+}
+
+/* How much a column looks like lengths, or like numbers of bolts; 0: not at all. */
+static double looks_like(const struct tb_profile *p, size_t i, enum tb_field field)
+{
+    double rows = (double)p->rows, figures = (double)p->column[i].figures, mean;
+
+    if (!p->rows || i >= TB_PROFILED_MOST || (double)p->column[i].filled < 0.6 * rows)
+        return 0;
+    mean = figures > 0 ? p->column[i].sum / figures : 0;
+    if (field == TB_FIELD_LENGTH)
+        return figures >= 0.6 * rows && mean >= 2 && mean <= 3000
+                   ? 1 + (double)(p->column[i].decimals + p->column[i].changes) / rows
+                   : 0;
+    return (double)p->column[i].digits >= 0.6 * rows && (double)p->column[i].changes >= 0.8 * rows
+               ? 1 + (double)(p->column[i].changes - p->column[i].decimals) / rows
+               : 0;
+}
+
+const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field)
+{
+    const char *best = NULL;
+    double most = 0;
+
+    for (size_t i = 0; i < r->best.n; i++) {
+        const char *header = r->best.text[i];
+        struct tb_word_hit hit[TB_HITS_MOST];
+        double looks =
+            header && !tb_header_words_find(r->words, header, hit) ? looks_like(&r->profile, i, field) : 0;
+
+        if (looks > most) {
+            most = looks;
+            best = header;
+        }
+    }
+    return best ? tb_store_internf(r->list->store, "%s=%s", best, tb_field_key(field)) : NULL;
+}
+
+/* "alder-mill-4711.csv": the words before the first figure, and what begins with it. */
+static const char *from_name(const struct tb_list_reader *r, bool figures)
+{
+    const char *name = strrchr(r->name, '/') ? strrchr(r->name, '/') + 1 : r->name, *dot = strrchr(name, '.');
+    size_t n = dot && dot > name ? (size_t)(dot - name) : strlen(name), at = strcspn(name, "0123456789");
+
+    if (at >= n || at == 0)
+        return tb_store_intern(r->list->store, name, n); /* all figures, or none */
+    if (figures)
+        return tb_store_intern(r->list->store, name + at, n - at);
+    while (at && strchr(" -_.", name[at - 1]))
+        at--;
+    return tb_store_intern(r->list->store, name, at ? at : n);
+}
+
+const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field)
+{
+    if (field == TB_FIELD_SUPPLIER && r->name_like)
+        return r->name_like;
+    return from_name(r, field == TB_FIELD_NOTE);
+}
