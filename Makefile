@@ -228,6 +228,9 @@ fit:
 calibrate: all $(BUILD)/tests/fit/calibrate
 	/usr/bin/python3 tests/fit/counts.py --check
 	$(BUILD)/tests/fit/calibrate > $(BUILD)/judgements.csv
+	/usr/bin/python3 tests/fit/bounds.py < $(BUILD)/judgements.csv
+	$(MAKE) --no-print-directory all $(BUILD)/tests/fit/calibrate
+	$(BUILD)/tests/fit/calibrate > $(BUILD)/judgements.csv
 	/usr/bin/python3 tests/fit/report.py $(BUILD) < $(BUILD)/judgements.csv
 
 # --- keeping house --------------------------------------------------------------------------------------

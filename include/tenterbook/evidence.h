@@ -128,12 +128,34 @@ enum tb_hazard {
 /* The word of one danger, static: "flammable". */
 const char *tb_hazard_key(enum tb_hazard one);
 
+/*
+ * How far a ratio may go, as natural logarithms: low <= 0 <= high. A ratio beyond it would be an extrapolation past what
+ * the model was tested on (Vergeer et al., Science and Justice 56 (2016) 482).
+ */
+struct tb_bounds {
+    double low, high;
+};
+/* What is carried without the lots of any site: by the published families that were each left out in turn. */
+void tb_bounds_published(struct tb_bounds *out);
+/* A log ratio, no further than the bounds; NAN stays NAN. */
+double tb_bounded(const struct tb_bounds *b, double log_ratio);
+
+/* A lot of the site that was burned, and that a laboratory settled. */
+struct tb_settled_ratio {
+    bool as_declared; /* what the laboratory found burns like what was declared */
+    double log_ratio; /* natural logarithm of the ratio the burns had, without bounds */
+};
+
 struct tb_evidence_settings {
     double contradicts_below; /* evidence ratio; default 1/20 */
-    double fits_above;        /* default 3 */
-    int fibres_most;          /* compositions of up to 1, 2 or 3 fibres; default 3 */
+    double speaks_below; /* below it the burn speaks against the declaration; default: figure speaks_below */
+    double fits_above;   /* default 3 */
+    int fibres_most;     /* compositions of up to 1, 2 or 3 fibres; default 3 */
     unsigned hazards_allowed; /* tests with any other hazard are not proposed; default TB_HAZARD_ALL */
     double site_weight; /* what one known burn of the site counts against one published family; default 1 */
+    double bench_error; /* chance of a mistake at the bench; default: figure bench_error */
+    const struct tb_settled_ratio *settled; /* n_settled lots of the site; borrowed while the model is made */
+    size_t n_settled;
 };
 /* Fill in what is said above of each member. */
 void tb_evidence_defaults(struct tb_evidence_settings *out);
@@ -222,11 +244,18 @@ struct tb_power {
 
 struct tb_verdict {
     enum tb_verdict_kind kind;
-    char *reason;     /* why it could not be judged at all; NULL when it was */
-    double ratio;     /* P(seen | declared fibres) / P(seen | anything else); NAN when not judged */
-    double log_ratio; /* its natural logarithm */
+    enum tb_grade grade;
+    char *reason; /* why it could not be judged at all; NULL when it was */
+    double
+        ratio; /* P(seen | declared fibres) / P(seen | anything else), within the bounds; NAN when not judged */
+    double log_ratio;              /* natural logarithm of the same without bounds: for sorting */
     double log_declared, log_else; /* log P(seen | .), natural */
-    double contradicts_below, fits_above;
+    struct tb_bounds bounds;
+    double contradicts_below, speaks_below, fits_above;
+    bool one_look; /* low enough to contradict, but one look alone says so */
+    /* set by whoever knows, after judging */
+    double base_rate;  /* share of lots that are not as declared, 0..1; 0: nobody said */
+    bool base_of_site; /* from the site's own lots; else from published inspections */
     struct tb_likely *likely;
     size_t n_likely;
     struct tb_present *present; /* falling probability, those of 0.005 and more */
@@ -287,6 +316,10 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
 /* Free what is in it and make it reusable. */
 void tb_verdict_free(struct tb_verdict *v);
 
+/* Is the ratio at one of its bounds? Then more is likely so, and nothing tested says how much. */
+bool tb_verdict_at_limit(const struct tb_verdict *v);
+/* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged. */
+double tb_verdict_chance_false(const struct tb_verdict *v);
 /* The rule the verdict was made by, in words. Yours to free. */
 char *tb_verdict_rule(const struct tb_verdict *v);
 /*

@@ -70,6 +70,7 @@ struct tb_stored_power {
 struct tb_stored_bolt {
     const char *number;
     enum tb_verdict_kind kind;   /* judged alone */
+    enum tb_grade grade;         /* TB_UNGRADED: stored before there were grades */
     double log_ratio;            /* NAN: not judged */
     int64_t burns, observations; /* observations: burns, and swatches only tested without a flame */
 };
@@ -78,8 +79,9 @@ struct tb_stored_verdict {
     const char *lot;      /* reference; "" where it was not kept */
     const char *declared; /* the words that were judged; "" where they were not kept */
     enum tb_verdict_kind kind;
-    const char *reason; /* why it could not be judged; "" when it was */
-    double log_ratio;   /* natural logarithm of the evidence ratio; NAN: not judged */
+    enum tb_grade grade; /* TB_UNGRADED: stored before there were grades */
+    const char *reason;  /* why it could not be judged; "" when it was */
+    double log_ratio;    /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
     int64_t burns, observations;     /* used; observations: burns, and swatches only tested without a flame */
     const char *rule;                /* in words; "" where it was not kept */

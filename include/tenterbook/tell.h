@@ -19,7 +19,10 @@
 
 /* ---- figures ------------------------------------------------------------------------------------------- */
 
-/* "260 to 1 for it", "45 to 1 against it", "about even": a natural logarithm of an evidence ratio; NAN: not judged. */
+/*
+ * "26 to 1 for it", "at least 40 to 1 against it", "about even": a natural logarithm of an evidence ratio, said no further
+ * than tb_bounds_published; NAN: not judged.
+ */
 void tb_ratio_words(struct tb_text *out, double log_ratio);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
 #define TB_COUNTED 64

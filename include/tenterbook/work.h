@@ -34,6 +34,7 @@ tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t u
 struct tb_bolt_verdict {
     char *number; /* of the bolt */
     enum tb_verdict_kind kind;
+    enum tb_grade grade;
     double log_ratio;           /* NAN: not judged */
     size_t observations, burns; /* those with a flame among them */
 };

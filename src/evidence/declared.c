@@ -142,3 +142,21 @@ void tb_declared_split(double *out, const struct tb_evidence *ev, const struct t
         }
     }
 }
+
+/* The same rule as tb_declared_split has, for one composition. */
+bool tb_declared_shows(const struct tb_evidence *ev, const struct tb_declared_blend *d, bool spread,
+                       unsigned long long shown)
+{
+    unsigned long long minor = 0;
+    unsigned all = (1u << d->n_shown) - 1;
+
+    for (int i = 0; i < d->n_minor; i++)
+        minor |= 1ull << ev->class_of[d->minor[i]];
+    for (unsigned bits = spread ? 1 : all; bits <= all; bits++) {
+        unsigned long long must = tb_declared_classes(ev, d, bits);
+
+        if ((shown & must) == must && (shown & ~(must | minor)) == 0)
+            return true;
+    }
+    return false;
+}

@@ -39,6 +39,10 @@ void tb_declared_split(double *out, const struct tb_evidence *ev, const struct t
 unsigned long long tb_declared_classes(const struct tb_evidence *ev, const struct tb_declared_blend *d,
                                        unsigned bits);
 
+/* Is a composition that shows these classes as declared? Of a spread declaration any of the shown fibres will do. */
+bool tb_declared_shows(const struct tb_evidence *ev, const struct tb_declared_blend *d, bool spread,
+                       unsigned long long shown);
+
 /* Takes one composition with its weight. */
 typedef void tb_blend_fn(void *to, const struct tb_blend *b, double weight);
 /* Go through the compositions that the chosen fibres (bits) leave open; their weights add up to 1. */

@@ -34,12 +34,15 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     char hex[2 * sizeof sum + 1];
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 2");
+    digest_text(&h, "tenterbook evidence 3");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
     }
     digest_number(&h, ev->set.fibres_most);
+    digest_number(&h, ev->fig.bench_error);
+    digest_number(&h, ev->bounds.low);
+    digest_number(&h, ev->bounds.high);
     for (int c = 0; c < ev->cues; c++) {
         digest_text(&h, tb_ref_cue[c].key);
         digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
@@ -71,6 +74,7 @@ void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev
     (void)crypto_hash_sha256_init(&h);
     digest_text(&h, ev->digest);
     digest_number(&h, ev->set.contradicts_below);
+    digest_number(&h, ev->set.speaks_below);
     digest_number(&h, ev->set.fits_above);
     digest_number(&h, ev->set.site_weight);
     digest_number(&h, ev->set.hazards_allowed);

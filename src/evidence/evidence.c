@@ -1,4 +1,5 @@
 /* evidence.c - a model is made, from the reference tables and the burns the site knows, and freed. */
+#include "evidence/bounds.h"
 #include "evidence/counts.h"
 #include "evidence/space.h"
 #include "evidence/sums.h"
@@ -9,10 +10,12 @@
 void tb_evidence_defaults(struct tb_evidence_settings *out)
 {
     *out = (struct tb_evidence_settings){ .contradicts_below = 1.0 / 20,
+                                          .speaks_below = tb_model_figure("speaks_below"),
                                           .fits_above = 3,
                                           .fibres_most = 3,
                                           .hazards_allowed = TB_HAZARD_ALL,
-                                          .site_weight = 1 };
+                                          .site_weight = 1,
+                                          .bench_error = tb_model_figure("bench_error") };
 }
 
 /* A threshold of 1 would call a burn that says nothing a contradiction or a fit. */
@@ -31,6 +34,15 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
     if (!(s->site_weight >= 0 && s->site_weight <= 100))
         return tb_fail(err, TB_EINVAL, "the weight of the site's own burns is %g; it lies between 0 and 100",
                        s->site_weight);
+    if (!(s->speaks_below > 0 && s->speaks_below < 1))
+        return tb_fail(
+            err, TB_EINVAL,
+            "a burn would speak against the declaration below a ratio of %g; it lies between 0 and 1",
+            s->speaks_below);
+    if (!(s->bench_error >= 0 && s->bench_error <= 0.5))
+        return tb_fail(err, TB_EINVAL,
+                       "the chance of a mistake at the bench is %g; it lies between 0 and 0.5",
+                       s->bench_error);
     return TB_OK;
 }
 
@@ -51,7 +63,9 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     ev = tb_new(struct tb_evidence);
     n = tb_new(struct tb_counts);
     ev->set = set;
+    ev->set.settled = NULL; /* it is the caller's, and may be gone tomorrow */
     tb_model_take(ev);
+    tb_bounds_make(&ev->bounds, set.settled, set.n_settled);
     tb_counts_take(n, ev, known, n_known);
     tb_counts_chances(ev, n);
     tb_counts_digest(ev, n);

@@ -1,5 +1,5 @@
 /* explain.c - a verdict in plain words: the note an expert would write. */
-#include "tenterbook/evidence.h"
+#include "evidence/conclude.h"
 
 #include "base/say.h"
 
@@ -8,65 +8,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TIMES_MOST 1e6 /* beyond it the figure says more of the model than of the cloth */
 #define LIKELY_SAID 4
 #define LIKELY_LEAST 0.005
 #define TWINS_SAID 6
 #define NEXT_SAID 3
-
-char *tb_verdict_rule(const struct tb_verdict *v)
-{
-    struct tb_text t = { 0 };
-
-    tb_text_addf(
-        &t,
-        "The evidence ratio says how much likelier these observations are if the declared fibres are there "
-        "than if anything else is that burns differently. Below 1/%.3g the burn contradicts the declaration, "
-        "above %.3g it fits, between them it is undecided.",
-        1 / v->contradicts_below, v->fits_above);
-    return tb_text_take(&t);
-}
 
 /* In the words of a label. */
 static void say_blend(struct tb_text *out, const struct tb_likely *l)
 {
     for (int r = 0; r < l->n; r++)
         tb_text_addf(out, "%s%.0f %% %s", r ? ", " : "", l->percent[r], tb_fibre_at(l->fibre[r])->name);
-}
-
-/* Beyond a million the figure says more of the model than of the cloth. */
-static const char *times(char text[40], double ratio)
-{
-    if (ratio >= TIMES_MOST)
-        return _("more than a million");
-    (void)snprintf(text, 40, ratio < 10 ? "%.1f" : "%.0f", ratio);
-    return text;
-}
-
-/* The words say which way the ratio points, so that nobody has to read a fraction. */
-static void say_verdict(struct tb_text *out, const struct tb_verdict *v)
-{
-    char text[40];
-
-    if (v->reason)
-        tb_text_say(out, "Undecided: %s.\n", v->reason);
-    else if (v->kind == TB_CONTRADICTS)
-        tb_text_say(out,
-                    "The burn contradicts the declaration: what was seen is %s times likelier from something "
-                    "else that burns differently.\n",
-                    times(text, 1 / v->ratio));
-    else if (v->kind == TB_FITS)
-        tb_text_say(
-            out,
-            "The burn fits the declaration: what was seen is %s times likelier from the declared fibres "
-            "than from anything that burns differently. That is not a proof of it.\n",
-            times(text, v->ratio));
-    else
-        tb_text_say(
-            out,
-            "Undecided: what was seen is %.3g times as likely from the declared fibres as from anything "
-            "else; that is too little either way.\n",
-            v->ratio);
 }
 
 static void say_reasons(struct tb_text *out, const struct tb_verdict *v)
@@ -266,7 +217,7 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
     char *rule = tb_verdict_rule(v);
 
     say_declared(out, decl);
-    say_verdict(out, v);
+    tb_verdict_conclude(out, v);
     if (!v->reason)
         tb_text_say(out, "How that is decided: %s\n", rule);
     say_reasons(out, v);

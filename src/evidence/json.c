@@ -2,6 +2,7 @@
 #include "tenterbook/json.h"
 #include "tenterbook/evidence.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -168,13 +169,32 @@ static json_t *confirm(const struct tb_verdict *v)
     return one;
 }
 
+/* The least and the greatest evidence ratio that the tests of the model carry. */
+static json_t *limits(const struct tb_verdict *v)
+{
+    return v->reason ? json_null()
+                     : json_pack("{s:f, s:f, s:b}", "lowest", exp(v->bounds.low), "highest",
+                                 exp(v->bounds.high), "reached", tb_verdict_at_limit(v));
+}
+
+/* What the ratio means where so many lots are not as declared; null where nobody said how many. */
+static json_t *base_rate(const struct tb_verdict *v)
+{
+    double chance = tb_verdict_chance_false(v);
+
+    return isnan(chance) ? json_null()
+                         : json_pack("{s:f, s:s, s:f}", "rate", v->base_rate, "from",
+                                     v->base_of_site ? "site" : "published", "not_as_declared", chance);
+}
+
 /* Members go out in this order every time, so that two verdicts can be compared line by line. */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl)
 {
     TB_JSON_MEMBERS(verdict, TB_JSON_WORD_AS(struct tb_verdict, kind, "verdict", &tb_verdict_words),
+                    TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
-                    VERDICT(log_else, "log_else"), VERDICT(burns, "burns"));
+                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"), VERDICT(burns, "burns"));
     TB_JSON_MEMBERS(power, TB_JSON_WORD_AS(struct tb_power, part, "part", &tb_part_words),
                     POWER(instead, "instead"), POWER(blind, "blind"), POWER(one, "one_burn"),
                     POWER(two, "two_burns"), POWER(with_test, "with_test"), POWER(test, "test"),
@@ -186,6 +206,8 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
         tb_json_put(o, "id", tb_json_text(id));
     tb_json_put(o, "declared", declaration(decl));
     tb_json_add(o, verdict, TB_COUNT(verdict), v);
+    tb_json_put(o, "limits", limits(v));
+    tb_json_put(o, "base_rate", base_rate(v));
     tb_json_put(o, "rule", tb_json_text(rule));
     tb_json_put(o, "likeliest", likeliest(v));
     tb_json_put(o, "present", present(v));

@@ -17,16 +17,41 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_free(&s);
 }
 
-/* The verdict is decided by the ratio alone; everything after it explains. */
+/* By the ratio within its bounds. What low ratio rests on is only asked of those that are low enough. */
+static void grade(struct tb_verdict *v, const struct tb_question *q)
+{
+    bool low = v->ratio < v->contradicts_below;
+
+    v->one_look = low && !tb_rests_on_more(q);
+    v->grade = low && !v->one_look                                      ? TB_GRADE_CONTRADICTS
+               : v->ratio < fmax(v->speaks_below, v->contradicts_below) ? TB_GRADE_SPEAKS_AGAINST
+               : v->ratio > v->fits_above                               ? TB_GRADE_FITS
+                                                                        : TB_GRADE_UNDECIDED;
+    v->kind = tb_verdict_of_grade(v->grade);
+}
+
+/* The bounds come from pure cloths; for a blend they are no more than the best there is. */
+static void note_untested(struct tb_verdict *v, const struct tb_question *q)
+{
+    bool blend = false;
+
+    for (size_t i = 0; i < q->n; i++)
+        blend |= q->group[i].declared.blend.n > 1;
+    if (blend)
+        tb_verdict_note(
+            v, "The model was tested on cloths of one fibre only: no set of burns of blends has been "
+               "published, so for a blend the limits of the ratio are argued, not tested.");
+}
+
+/* The verdict is decided by the ratio and what it rests on; everything after it explains. */
 static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned want)
 {
     v->log_declared = q->log_declared;
     v->log_else = q->log_else;
     v->log_ratio = q->log_declared - q->log_else;
-    v->ratio = exp(v->log_ratio);
-    v->kind = v->ratio < v->contradicts_below ? TB_CONTRADICTS
-              : v->ratio > v->fits_above      ? TB_FITS
-                                              : TB_UNDECIDED;
+    v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
+    grade(v, q);
+    note_untested(v, q);
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, want);

@@ -62,6 +62,12 @@ void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, c
 /* log P(seen | declared) and log P(seen | anything else) of all groups together, from the parts' sums. */
 void tb_question_answer(struct tb_question *q);
 
+/*
+ * Does what speaks against the declaration rest on more than one look, more than one channel of one burn? Asked of a
+ * question that is answered; docs/method.md, section 7.
+ */
+bool tb_rests_on_more(const struct tb_question *q);
+
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
 /* The weight of every cue into the verdict, from one part's shortlist, whose chances are used up. */

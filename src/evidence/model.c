@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* By name and not by place: the table may be sorted, and a missing row stops the program at its start. */
-static double figure(const char *key)
+double tb_model_figure(const char *key)
 {
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++)
         if (strcmp(tb_ref_burn_figure[i].key, key) == 0)
@@ -23,31 +23,30 @@ static double figure(const char *key)
 static void take_figures(struct tb_figures *f)
 {
     *f = (struct tb_figures){
-        .base_weight = figure("base_weight"),
-        .base_rate = figure("base_rate"),
-        .base_telling = figure("base_telling"),
-        .class_weight = figure("class_weight"),
-        .fibre_weight = figure("fibre_weight"),
-        .thin = figure("thin"),
-        .q_most = figure("q_most"),
-        .leak_pure = figure("leak_pure"),
-        .leak_blend = figure("leak_blend"),
-        .leak_floor = figure("leak_floor"),
-        .leak_telling = figure("leak_telling"),
-        .noise_pure = figure("noise_pure"),
-        .noise_blend = figure("noise_blend"),
-        .odd_pure = figure("odd_pure"),
-        .odd_blend = figure("odd_blend"),
-        .share_power = figure("share_power"),
-        .odd_power = figure("odd_power"),
-        .one_fibre = figure("one_fibre"),
-        .two_fibres = figure("two_fibres"),
-        .three_fibres = figure("three_fibres"),
-        .memory_weight = figure("memory_weight"),
-        .repeat = figure("repeat"),
-        .bench_error = figure("bench_error"),
-        .bench_weight = figure("bench_weight"),
-        .bench_slip = figure("bench_slip"),
+        .base_weight = tb_model_figure("base_weight"),
+        .base_rate = tb_model_figure("base_rate"),
+        .base_telling = tb_model_figure("base_telling"),
+        .class_weight = tb_model_figure("class_weight"),
+        .fibre_weight = tb_model_figure("fibre_weight"),
+        .thin = tb_model_figure("thin"),
+        .q_most = tb_model_figure("q_most"),
+        .leak_pure = tb_model_figure("leak_pure"),
+        .leak_blend = tb_model_figure("leak_blend"),
+        .leak_floor = tb_model_figure("leak_floor"),
+        .leak_telling = tb_model_figure("leak_telling"),
+        .noise_pure = tb_model_figure("noise_pure"),
+        .noise_blend = tb_model_figure("noise_blend"),
+        .odd_pure = tb_model_figure("odd_pure"),
+        .odd_blend = tb_model_figure("odd_blend"),
+        .share_power = tb_model_figure("share_power"),
+        .odd_power = tb_model_figure("odd_power"),
+        .one_fibre = tb_model_figure("one_fibre"),
+        .two_fibres = tb_model_figure("two_fibres"),
+        .three_fibres = tb_model_figure("three_fibres"),
+        .memory_weight = tb_model_figure("memory_weight"),
+        .repeat = tb_model_figure("repeat"),
+        .bench_weight = tb_model_figure("bench_weight"),
+        .bench_slip = tb_model_figure("bench_slip"),
     };
 }
 
@@ -162,6 +161,7 @@ static void take_space(struct tb_evidence *ev)
 void tb_model_take(struct tb_evidence *ev)
 {
     take_figures(&ev->fig);
+    ev->fig.bench_error = ev->set.bench_error;
     take_fibres(ev);
     take_cues(ev);
     take_space(ev);

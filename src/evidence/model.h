@@ -67,6 +67,7 @@ struct tb_sums {
 struct tb_evidence {
     struct tb_evidence_settings set;
     struct tb_figures fig;
+    struct tb_bounds bounds;
     int fibres, cues, channels;
     int fibre[TB_FIBRES_MOST];    /* number in the fibre table */
     int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */
@@ -104,6 +105,8 @@ static inline double tb_weight_of(const struct tb_evidence *ev, int cue)
 /* x to the power n/4, n 1..4: what a chance counts under a channel weight. */
 double tb_quarters(double x, int n);
 
+/* A figure by its key in burn_figure.csv. */
+double tb_model_figure(const char *key);
 /* Everything the reference tables say: figures, fibres, cues, the priors of the grid. `ev` has its settings. */
 void tb_model_take(struct tb_evidence *ev);
 

@@ -18,7 +18,6 @@
 #define LEAST_SETTLED 0.005 /* of what is open: less is not worth a test ... */
 #define LEAST_BITS 0.005    /* ... and after a burn that fits, this much in bits */
 #define LEAST_WEIGHT 1e-5   /* of a side: less cannot move a gain that is shown */
-#define RATIO_MOST 60.0     /* about as many descriptions are independent (docs/calibration.md) */
 
 /* Words of the table, separated by semicolons, as bits; the build holds the table to these words. */
 static unsigned hazards_of(const char *list)
@@ -134,11 +133,6 @@ static int by_gain(const void *a, const void *b)
                                          : (int)x->part - (int)y->part;
 }
 
-static double bounded(double log_ratio)
-{
-    return fmax(-log(RATIO_MOST), fmin(log(RATIO_MOST), log_ratio));
-}
-
 /* Compositions that weigh nothing are dropped first: with them most of the work would go into nothing. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
@@ -154,7 +148,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     m.s = &few;
     m.weight = weight;
     log_ratio = alone ? v->log_ratio : log_ratio;
-    m.declared = 1 / (1 + exp(v->kind == TB_FITS ? -log_ratio : -bounded(log_ratio)));
+    m.declared = 1 / (1 + exp(v->kind == TB_FITS ? -log_ratio : -tb_bounded(&v->bounds, log_ratio)));
     propose(v, &m);
     tb_shortlist_free(&few);
     free(weight);

@@ -116,6 +116,7 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
 static void take_reason(struct tb_verdict *v, struct tb_text *reason)
 {
     v->kind = TB_UNDECIDED;
+    v->grade = TB_GRADE_UNDECIDED;
     v->reason = tb_text_take(reason);
     v->ratio = v->log_ratio = v->log_declared = v->log_else = NAN;
 }
@@ -185,6 +186,8 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
     a->q.ev = s->ev;
     a->q.kernel = s->ev->kernel;
     a->v.contradicts_below = s->ev->set.contradicts_below;
+    a->v.speaks_below = s->ev->set.speaks_below;
+    a->v.bounds = s->ev->bounds;
     a->v.fits_above = s->ev->set.fits_above;
     (void)strcpy(a->v.digest, s->ev->digest);
     rc = take_burns(a, s, all, only, err);

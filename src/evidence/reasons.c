@@ -4,19 +4,17 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define ODDS_MOST 10000 /* beyond it the figure says more of the model than of the cue */
-
-/* "9 to 1": decibans as odds a person can picture. */
-static void odds(struct tb_text *out, double db)
+/* "9 to 1": decibans as odds a person can picture; no cue says more than the whole of what was tested. */
+static void odds(struct tb_text *out, double db, const struct tb_bounds *bounds)
 {
-    double times = pow(10, fabs(db) / 10);
+    double times = pow(10, fabs(db) / 10), most = exp(db > 0 ? bounds->high : -bounds->low);
 
-    if (times < 10)
+    if (times >= most)
+        tb_text_say(out, "over %.0f to 1", most);
+    else if (times < 10)
         tb_text_say(out, "%.1f to 1", times);
-    else if (times < ODDS_MOST)
-        tb_text_say(out, "%.0f to 1", times);
     else
-        tb_text_say(out, "over %d to 1", ODDS_MOST);
+        tb_text_say(out, "%.0f to 1", times);
 }
 
 /* An item of a list, which names its part where the cloth was burned in parts. */
@@ -27,13 +25,14 @@ static void name_part(struct tb_text *out, enum tb_part_kind part)
 }
 
 /* Seen or not, remembered or not: a translator gets each as a whole. */
-static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double db)
+static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double db,
+                    const struct tb_bounds *bounds)
 {
     struct tb_text o = { 0 };
     struct tb_cue c;
 
     tb_cue_at(&c, w->cue);
-    odds(&o, db);
+    odds(&o, db, bounds);
     name_part(out, w->part);
     if (w->sight == TB_SIGHT_SEEN && !c.memory)
         tb_text_say(out, "%s (%s), %s", c.meaning, c.key, o.s);
@@ -47,6 +46,7 @@ static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double d
 }
 
 #define SAID_FROM_DB 0.5
+#define DECIDES_FROM_DB 3 /* a factor of two */
 
 /* Half a deciban is 12 percent either way: less is not worth a reader's time. */
 static bool speaks(double db, int side)
@@ -75,7 +75,7 @@ static void say_alone(struct tb_text *out, const struct tb_verdict *v, int side,
     for (size_t i = 0; i < v->n_cue && said < most; i++)
         if (speaks(cue[i].alone_db, side)) {
             tb_text_addf(&list, "%s", said++ ? "; " : "");
-            say_cue(&list, &cue[i], cue[i].alone_db);
+            say_cue(&list, &cue[i], cue[i].alone_db, &v->bounds);
         }
     if (said)
         tb_text_say(out, "no single cue decides; each by itself: %s", list.s);
@@ -83,16 +83,28 @@ static void say_alone(struct tb_text *out, const struct tb_verdict *v, int side,
     free(cue);
 }
 
+/* Does some cue of this side change the verdict's ratio by itself? Where many say the same, none does. */
+static bool decides(const struct tb_verdict *v, int side)
+{
+    for (size_t i = 0; i < v->n_cue; i++)
+        if (speaks(v->cue[i].weight_db, side))
+            return fabs(v->cue[i].weight_db) >= DECIDES_FROM_DB;
+    return false;
+}
+
 /* The weights stand in falling order, so the first few are the weightiest. */
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
 {
-    size_t said = 0;
+    bool points = (side > 0) == (v->ratio >= 1);
+    size_t said = 0, before = out->n;
 
+    if (points && !decides(v, side))
+        say_alone(out, v, side, most);
+    if (out->n > before)
+        return;
     for (size_t i = 0; i < v->n_cue && said < most; i++)
         if (speaks(v->cue[i].weight_db, side)) {
             tb_text_addf(out, "%s", said++ ? "; " : "");
-            say_cue(out, &v->cue[i], v->cue[i].weight_db);
+            say_cue(out, &v->cue[i], v->cue[i].weight_db, &v->bounds);
         }
-    if (!said && (side < 0) == (v->kind == TB_CONTRADICTS))
-        say_alone(out, v, side, most);
 }

@@ -38,24 +38,6 @@ static void take_declared(struct tb_shortlist *s)
     }
 }
 
-/* The same rule as tb_declared_split has, for one composition. */
-static bool as_declared(const struct tb_shortlist *s, unsigned long long shown)
-{
-    const struct tb_declared_blend *d = &s->group->declared;
-    unsigned long long minor = 0;
-    unsigned all = (1u << d->n_shown) - 1;
-
-    for (int i = 0; i < d->n_minor; i++)
-        minor |= 1ull << s->ev->class_of[d->minor[i]];
-    for (unsigned bits = s->group->spread ? 1 : all; bits <= all; bits++) {
-        unsigned long long must = tb_declared_classes(s->ev, d, bits);
-
-        if ((shown & must) == must && (shown & ~(must | minor)) == 0)
-            return true;
-    }
-    return false;
-}
-
 /*
  * Pairs without weight are left out but stay in the prior, or leaving them out would speak against the
  * declaration.
@@ -65,6 +47,7 @@ static void take_else(struct tb_shortlist *s)
     static const int steps[] = { 2, 6, 10, 14, 18 };
     const struct tb_evidence *ev = s->ev;
     const size_t step_count = TB_COUNT(steps);
+    const struct tb_declared_blend *d = &s->group->declared;
     const struct tb_sums *sums = &s->group->sums;
     double prior = 0;
 
@@ -72,14 +55,14 @@ static void take_else(struct tb_shortlist *s)
         struct tb_blend pure = { .n = 1, .fibre = { i }, .share = { 1 } };
         unsigned long long a = 1ull << ev->class_of[i];
 
-        if (!as_declared(s, a)) {
+        if (!tb_declared_shows(ev, d, s->group->spread, a)) {
             add(s, &pure, false, log(ev->alone[i] * ev->sparse[1]));
             prior += ev->alone[i] * ev->sparse[1];
         }
         for (int j = i + 1; ev->set.fibres_most >= 2 && j < ev->fibres; j++) {
             double each = ev->sparse[2] / ev->pairs_sum * ev->prior[i] * ev->prior[j] / (double)step_count;
 
-            if (as_declared(s, a | 1ull << ev->class_of[j]))
+            if (tb_declared_shows(ev, d, s->group->spread, a | 1ull << ev->class_of[j]))
                 continue;
             prior += each * (double)step_count;
             if (sums->two[i][j] < LEAST_SHARE * sums->all)

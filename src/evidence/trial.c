@@ -186,7 +186,8 @@ static void weigh_test(struct tb_trial *a, const struct tb_blend *b, const struc
 /* By the same threshold as a verdict. */
 static bool contradicts(const struct tb_trial *a)
 {
-    return tb_shortlist_log_ratio(&a->list, a->weight) < log(a->ev->set.contradicts_below);
+    return tb_bounded(&a->ev->bounds, tb_shortlist_log_ratio(&a->list, a->weight)) <
+           log(a->ev->set.contradicts_below);
 }
 
 /* Each simulated cloth starts from what was believed before any burn. */

@@ -13,6 +13,18 @@ const char *tb_verdict_key(enum tb_verdict_kind kind)
     return tb_word(&tb_verdict_words, (int)kind);
 }
 
+TB_WORDS(tb_grade_words, TB_GRADES,
+         "'%s' is not a grade; the evidence fits, is undecided, speaks against or contradicts", "", "fits",
+         "undecided", "speaks against", "contradicts");
+
+enum tb_verdict_kind tb_verdict_of_grade(enum tb_grade grade)
+{
+    static const enum tb_verdict_kind kind[TB_GRADES] = { TB_UNJUDGED, TB_FITS, TB_UNDECIDED, TB_UNDECIDED,
+                                                          TB_CONTRADICTS };
+
+    return kind[grade];
+}
+
 const char *tb_hazard_key(enum tb_hazard one)
 {
     return one == TB_HAZARD_FLAME       ? "flame"

@@ -5,18 +5,25 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Beyond a million to one the figure says more about the model than about the cloth. */
+/*
+ * No further than the published sources carry: a site's own settled lots may carry more, which the verdict itself says, and
+ * "at least" stays true of it.
+ */
 void tb_ratio_words(struct tb_text *out, double log_ratio)
 {
-    double odds = exp(fabs(log_ratio));
+    struct tb_bounds most;
+    double odds;
+
+    tb_bounds_published(&most);
+    odds = exp(fabs(tb_bounded(&most, log_ratio)));
 
     if (isnan(log_ratio))
         tb_text_add(out, _("not judged"));
     else if (odds < 1.1)
         tb_text_add(out, _("about even"));
-    else if (odds >= 1e6)
-        tb_text_addf(out, log_ratio > 0 ? _("more than a million to 1 for it")
-                                        : _("more than a million to 1 against it"));
+    else if (log_ratio <= most.low || log_ratio >= most.high)
+        tb_text_addf(out, log_ratio > 0 ? _("at least %.0f to 1 for it") : _("at least %.0f to 1 against it"),
+                     odds);
     else
         tb_text_addf(out, log_ratio > 0 ? _("%.*f to 1 for it") : _("%.*f to 1 against it"),
                      odds < 9.95 ? 1 : 0, odds);

@@ -11,6 +11,7 @@
 
 /* How sure the simulated chance is taken to be: it stands for so many simulated burns and no more. */
 #define MODEL_SURE 0.95
+#define MODEL_MOST 0.95 /* no burn test has a published rate: the model's own account is not taken for more */
 
 void tb_catch_assume(struct tb_catch *out)
 {
@@ -85,6 +86,7 @@ static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const 
         /* simulated: what so many draws show at least; never a certainty */
         rc = tb_interval_exact_side(&out->one, &high, lround(p->one * p->draws), p->draws, MODEL_SURE,
                                     TB_SIDE_GREATER, err);
+        out->one = fmin(out->one, MODEL_MOST);
     } else if (all) {
         out->from = TB_CATCH_ALIKE;
         out->blind = all;

@@ -74,6 +74,7 @@ static tb_rc evidence_settings(struct tb_evidence_settings *s, struct tb_book *b
 
     tb_evidence_defaults(s);
     if ((rc = tb_setting_number(&s->contradicts_below, b, "contradicts_below", upto, err)) != TB_OK ||
+        (rc = tb_setting_number(&s->speaks_below, b, "speaks_below", upto, err)) != TB_OK ||
         (rc = tb_setting_number(&s->fits_above, b, "fits_above", upto, err)) != TB_OK ||
         (rc = tb_setting_number(&s->site_weight, b, "site_weight", upto, err)) != TB_OK ||
         (rc = tb_setting_text(&hazards, b, "hazards", upto, mem, err)) != TB_OK ||

@@ -30,6 +30,8 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "the markets the cloth is sold to, separated by spaces" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1", true,
       "what one known burn of this site counts against one published description" },
+    { "speaks_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.12", true,
+      "an evidence ratio below this speaks against the declaration and asks for a test" },
     { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun", false,
       "the days that are not working days where a claim term counts working days; holidays are not known" },
     { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, false, NULL },

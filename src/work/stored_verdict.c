@@ -41,6 +41,17 @@ static enum tb_verdict_kind verdict(struct tb_members *m, const json_t *o)
     return (enum tb_verdict_kind)kind;
 }
 
+/* Verdicts that were stored before there were grades have none. */
+static enum tb_grade grade(struct tb_members *m, const json_t *o)
+{
+    const char *key = text(m, o, "grade");
+    int found = TB_UNGRADED;
+
+    if (!tb_word_find(&found, &tb_grade_words, key))
+        tb_member_bad(m, "grade", key);
+    return (enum tb_grade)found;
+}
+
 static void read_likely(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
     const json_t *each, *fibres;
@@ -166,6 +177,7 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
 
         v->bolt[i] = (struct tb_stored_bolt){ .number = text(m, one, "bolt"),
                                               .kind = verdict(m, one),
+                                              .grade = grade(m, one),
                                               .log_ratio = tb_member_number(m, one, "log_ratio"),
                                               .burns = tb_member_whole(m, one, "burns"),
                                               .observations = tb_member_whole(m, one, "observations") };
@@ -187,6 +199,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.lot = text(&m, o, "id");
     v.declared = text(&m, tb_member_object(&m, o, "declared"), "text");
     v.kind = verdict(&m, o);
+    v.grade = grade(&m, o);
     v.reason = text(&m, o, "reason");
     v.log_ratio = tb_member_number(&m, o, "log_ratio");
     v.log_declared = tb_member_number(&m, o, "log_declared");

@@ -194,7 +194,7 @@ ok "it names a swatch that was burnt twice once" grep -q "^- Bolt 18, whole, swa
 ok "of all these nothing was recorded but the setting" [ "$(rows)" = $((before + 1)) ]
 
 run burn M26-001.01.01 --saw "odour:burning_paper residue_form:light_fluffy_ash" --not residue_form:hard_bead --at 2026-10-06T09:30
-ok "a burn of honest cotton fits" grep -q '^Lot M26-001.01, declared "100% cotton": fits, [0-9]* to 1 for it; 1 of 3 bolts burnt.$' out
+ok "a burn of honest cotton fits" grep -q '^Lot M26-001.01, declared "100% cotton": fits, at least [0-9]* to 1 for it; 1 of 3 bolts burnt.$' out
 ok "and nothing stands on standard error" is 0
 run burn M26-002.01.01 --saw odour:acrid,residue_form:hard_bead,smoke:black,in_flame:melts --not odour:burning_hair --at 2026-10-06T09:40
 ok "wool that melts and smells of no hair is contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
@@ -389,7 +389,7 @@ run settle M26-002.01 --as held --why "laboratory 88" --new "100% acrylic"
 ok "new words belong to relabelling" refused "a label's old and new words, and whose goods they are, belong to relabelling (--old TEXT --new TEXT --goods-of NAME)"
 run settle M26-001.01 --as released --why "needed for cutting"
 ok "a decision says the verdict beside it" begins 1 "Lot M26-001.01 is released: needed for cutting."
-ok "with its coverage" grep -q '^Lot M26-001.01, declared "100% cotton": fits, [0-9]* to 1 for it; 2 of 3 bolts burnt.$' out
+ok "with its coverage" grep -q '^Lot M26-001.01, declared "100% cotton": fits, at least [0-9]* to 1 for it; 2 of 3 bolts burnt.$' out
 run settle M26-002.01 --as released --why "wanted on Monday"
 ok "a contradicted lot that is released is called contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
 ok "and the note says so" has "Note: it is released although what was seen contradicts the declaration."

@@ -1,7 +1,7 @@
 /*
  * calibrate - how often the model is right on the published burns, each family of sources left out in turn.
  *
- *   calibrate [FIBRES]     prints one line a judgement: family,fibre,declared,true,verdict,log_ratio;
+ *   calibrate [FIBRES]     prints one line a judgement: family,fibre,declared,true,grade,log_ratio;
  *                          compositions of up to FIBRES fibres are weighed, 3 unless said
  *
  * A family that is left out is taken away from the counts as known burns of weight -1, so what is measured is
@@ -121,7 +121,8 @@ static void judge_account(const struct tb_evidence *ev, const struct account *a)
             exit(1);
         }
         (void)printf("%s,%s,%s,%d,%s,%.17g\n", a->family, tb_fibre_at(a->fibre)->key, declared[d],
-                     strcmp(class_of(fibre), class_of(a->fibre)) == 0, tb_verdict_key(v.kind), v.log_ratio);
+                     strcmp(class_of(fibre), class_of(a->fibre)) == 0, tb_word(&tb_grade_words, (int)v.grade),
+                     v.log_ratio);
         tb_verdict_free(&v);
         tb_declaration_free(&decl);
     }
@@ -156,7 +157,7 @@ int main(int argc, char **argv)
     int fibres_most = argc > 1 ? atoi(argv[1]) : 3;
 
     take_profiles();
-    (void)printf("family,fibre,declared,true,verdict,log_ratio\n");
+    (void)printf("family,fibre,declared,true,grade,log_ratio\n");
     for (size_t i = 0; i < accounts; i++) {
         bool first = true;
 

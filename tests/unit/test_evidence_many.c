@@ -95,11 +95,9 @@ static void take_burns(struct apart *a, const struct lot *l)
 
         tb_terms_of(&a->terms[i], model, &l->obs[i]);
         tb_strange_logs(&a->strange, model, &a->terms[i]);
-        a->pattern[i] = (struct tb_pattern){ .terms = &a->terms[i],
-                                             .strange = a->strange,
-                                             .power = power,
-                                             .times = 1,
-                                             .reading = i };
+        a->pattern[i] = (struct tb_pattern){
+            .terms = &a->terms[i], .strange = a->strange, .power = power, .times = 1, .reading = i
+        };
         a->table[i] = tb_factored_new(model, &a->terms[i]);
         a->power[i] = (struct tb_power_of){ i, power };
     }

@@ -23,7 +23,7 @@ static int judge(void **state)
 {
     static const char *const saw[][2] = { { "warp", "odour:burning_hair" },
                                           { "weft", "odour:burning_hair" },
-                                          { "warp", "residue_form:hard_bead" } };
+                                          { "warp", "in_flame:drips residue_form:hard_bead" } };
     const char *bolt[] = { "B1", "B1", "B2" };
     struct tb_observation obs[3] = { { 0 } };
     struct tb_lot_burns burns = { lot.ref, "warp: 100 % silk; weft: 100 % wool", obs, bolt, 3 };
@@ -173,6 +173,7 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
     assert_string_equal(s.lot, "W26-014.02");
     assert_string_equal(s.declared, "warp: 100 % silk; weft: 100 % wool");
     assert_int_equal(s.kind, v->kind);
+    assert_int_equal(s.grade, v->grade);
     assert_string_equal(s.reason, v->reason ? v->reason : "");
     same_number(s.log_ratio, v->log_ratio);
     same_number(s.log_declared, v->log_declared);
@@ -189,6 +190,7 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
     for (size_t i = 0; i < 2; i++) {
         assert_string_equal(s.bolt[i].number, judged.bolt[i].number);
         assert_int_equal(s.bolt[i].kind, judged.bolt[i].kind);
+        assert_int_equal(s.bolt[i].grade, judged.bolt[i].grade);
         same_number(s.bolt[i].log_ratio, judged.bolt[i].log_ratio);
         assert_int_equal(s.bolt[i].burns, judged.bolt[i].burns);
         assert_int_equal(s.bolt[i].observations, judged.bolt[i].observations);
@@ -213,14 +215,14 @@ static void tests_worth_making_are_read_back(void **state)
     free(text);
 }
 
-/* evidence_ratio is exp(log_ratio): it is stored for people who read the JSON, and has no field. */
+/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look, limits, base_rate. */
 static void every_member_that_is_stored_has_a_field(void **state)
 {
     static const char *const known[] = {
-        "id",           "declared",    "verdict", "reason",       "evidence_ratio", "log_ratio",
-        "log_declared", "log_else",    "burns",   "rule",         "likeliest",      "present",
-        "twins",        "cues",        "next",    "power",        "notes",          "reference",
-        "by_bolt",      "bolts_burnt", "bolts",   "bolts_tested", "observations",   "confirm"
+        "id",        "declared", "verdict",     "reason",       "evidence_ratio", "log_ratio",    "grade",
+        "one_look",  "limits",   "base_rate",   "log_declared", "log_else",       "burns",        "rule",
+        "likeliest", "present",  "twins",       "cues",         "next",           "power",        "notes",
+        "reference", "by_bolt",  "bolts_burnt", "bolts",        "bolts_tested",   "observations", "confirm"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 

@@ -134,12 +134,17 @@ static void make_up(struct made_up *m)
     static char note[2][40] = { "judged as a twin", "a repeat is discounted" };
 
     *m = (struct made_up){ .v = { .kind = TB_CONTRADICTS,
-                                  .ratio = 0.02,
-                                  .log_ratio = -3.912,
+                                  .grade = TB_GRADE_CONTRADICTS,
+                                  .ratio = 0.03125,
+                                  .log_ratio = -3.465,
+                                  .bounds = { -3.7, 3.45 },
                                   .log_declared = -20.5,
                                   .log_else = -16.588,
                                   .contradicts_below = 0.05,
+                                  .speaks_below = 0.125,
                                   .fits_above = 3,
+                                  .base_rate = 0.05,
+                                  .base_of_site = true,
                                   .burns = 5 } };
     weigh(m);
     suppose(m);
@@ -191,6 +196,7 @@ static void a_verdict_as_JSON_holds_every_list_whole(void **state)
 static void what_was_not_judged_is_null_and_has_a_reason(void **state)
 {
     struct tb_verdict v = { .kind = TB_UNDECIDED,
+                            .grade = TB_GRADE_UNDECIDED,
                             .ratio = NAN,
                             .log_ratio = NAN,
                             .log_declared = INFINITY,
@@ -221,8 +227,9 @@ static void in_words_it_names_the_weightiest_and_what_to_do_next(void **state)
     make_up(&m);
     declare(&d);
     explain(&out, &m.v, &d);
-    m.v.kind = TB_FITS;
+    m.v.grade = TB_GRADE_FITS;
     m.v.ratio = 12.34;
+    m.v.log_ratio = log(12.34);
     m.power[0].part = TB_PART_WHOLE;
     m.next[0].part = TB_PART_WHOLE;
     for (size_t i = 0; i < m.v.n_cue; i++) { /* no cue adds to the others: each by itself */
@@ -230,11 +237,23 @@ static void in_words_it_names_the_weightiest_and_what_to_do_next(void **state)
         m.cue[i].alone_db = m.cue[i].sight == TB_SIGHT_NONE ? 0.01 : 3.0 + 13 * (double)i;
     }
     explain(&out, &m.v, &d);
-    m.v.ratio = 4e7;
+    m.v.ratio = exp(m.v.bounds.high); /* as far as it goes */
+    m.v.log_ratio = 17;
+    m.v.base_of_site = false;
     m.v.n_next = m.v.n_power = 0;
     explain(&out, &m.v, &d);
-    m.v.kind = TB_UNDECIDED;
+    m.v.grade = TB_GRADE_UNDECIDED;
     m.v.ratio = 0.4567;
+    m.v.log_ratio = log(0.4567);
+    m.v.base_rate = 0;
+    explain(&out, &m.v, &d);
+    m.v.grade = TB_GRADE_SPEAKS_AGAINST;
+    m.v.ratio = 0.1;
+    m.v.log_ratio = log(0.1);
+    explain(&out, &m.v, &d);
+    m.v.ratio = exp(m.v.bounds.low);
+    m.v.log_ratio = -9;
+    m.v.one_look = true;
     explain(&out, &m.v, &d);
     assert_true(golden_same("verdict.txt", tb_text_str(&out)));
     tb_declaration_free(&d);

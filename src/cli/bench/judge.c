@@ -12,6 +12,7 @@ tb_rc tb_judge_model(struct tb_evidence **out, struct tb_ctx *ctx, struct tb_err
 
     tb_evidence_defaults(&set);
     set.contradicts_below = tb_opt_number(ctx, "contradicts", set.contradicts_below, 1e-6, 0.999);
+    set.speaks_below = tb_opt_number(ctx, "speaks", set.speaks_below, 1e-6, 0.999);
     set.fits_above = tb_opt_number(ctx, "fits", set.fits_above, 1.001, 1e6);
     set.fibres_most = (int)tb_opt_whole(ctx, "fibres", set.fibres_most, 1, 3);
     return ctx->rc == TB_OK ? tb_evidence_new(out, &set, NULL, 0, err) : ctx->rc;
@@ -135,7 +136,7 @@ static tb_rc judge_all(struct tb_ctx *ctx, struct tb_err *err)
 static tb_rc refuse_strays(const struct tb_ctx *ctx, bool words, struct tb_err *err)
 {
     static const char *const of_words[] = { "saw", "not", "looked", "part" }, *const of_model[] = {
-        "fibres", "contradicts", "fits"
+        "fibres", "contradicts", "speaks", "fits"
     };
 
     for (size_t i = 0; i < TB_COUNT(of_words) && !words; i++)
@@ -181,6 +182,7 @@ static const struct tb_opt opts[] = {
       false },
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
     { "contradicts", "RATIO", "evidence ratio below which a burn contradicts (0.05)", false },
+    { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words (0.12)", false },
     { "fits", "RATIO", "evidence ratio above which it fits (3)", false },
     { "as-of", "ROW", "with a lot: compute the verdict of that journal row again, exactly", false },
     { NULL, NULL, NULL, false },
@@ -194,14 +196,18 @@ const struct tb_cmd tb_cmd_judge = {
         "With a lot, weighs every burn and bench test of it that the book holds, records the verdict where "
         "it changed and holds the lot where it contradicts. --all does so for every lot that was burnt: "
         "after settings changed, or more known cloth was burned. Without either, weighs what is given.\n\n"
-        "Says whether what a burning swatch did fits the declaration, contradicts it, or leaves it "
-        "undecided, with the weight of every cue, what else it could be, what burning cannot tell apart, and "
-        "the next test worth making. A cue that was looked for and not seen counts; a channel nobody looked "
+        "Says whether what a burning swatch did fits the declaration, contradicts it, speaks against it, or "
+        "leaves it undecided, with the weight of every cue, what else it could be, what burning cannot tell "
+        "apart, and the next test worth making. What speaks against the declaration asks for a test; only "
+        "what "
+        "contradicts it holds a lot, and one channel of one burn alone never does. No ratio is said beyond "
+        "what the tests of the model carry. A cue that was looked for and not seen counts; a channel nobody "
+        "looked "
         "at does not.\n\n"
         "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
         "A lot, and all lots, are judged by the settings of the book and by the burns in it: --saw, --not, "
-        "--looked and --part go with --declared only, --fibres, --contradicts and --fits with --declared and "
-        "--from.\n\n"
+        "--looked and --part go with --declared only, --fibres, --contradicts, --speaks and --fits with "
+        "--declared and --from.\n\n"
         "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
         "of the file, working on all processors. A row that cannot be used gives an object with its id, line "
         "and reason, the others are judged all the same, and the command ends with exit code 1.",

@@ -29,7 +29,8 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
     const struct tb_verdict *v = &r->v.verdict;
     struct tb_text t = { 0 };
 
-    tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared, tb_verdict_key(v->kind));
+    tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared,
+                 tb_word(&tb_grade_words, (int)v->grade));
     if (v->reason) {
         tb_text_addf(&t, " (%s)", v->reason);
     } else {

@@ -53,8 +53,7 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
                      "%lld records are covered by digests computed again\n", p->facts),
                   (long long)p->facts);
     if (p->judged)
-        tb_say(out, "verdict computed again: evidence ratio %.6g, the file says %.6g\n", exp(p->ratio),
-               exp(p->recorded));
+        tb_say(out, "verdict computed again: log ratio %.6g, the file says %.6g\n", p->ratio, p->recorded);
     if (p->pages)
         tb_say(out, "the pages are those that the data give\n");
     if (against) {

@@ -134,8 +134,8 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
              _("the file says the verdict is '%s'; from its burns no evidence ratio can be computed"),
              tb_verdict_key(said->kind));
     else if (!isfinite(out->recorded) || !near(out->ratio, out->recorded))
-        line(&out->wrong, _("the file says the evidence ratio is %.6g; from its burns it is %.6g"),
-             exp(out->recorded), exp(out->ratio));
+        line(&out->wrong, _("the file says the log ratio is %.6g; from its burns it is %.6g"), out->recorded,
+             out->ratio);
     else if (!same(&where, again, told, NULL))
         line(&out->wrong, _("the verdict of the file says something else at '%s' than its burns give"),
              tb_text_str(&where));
@@ -164,8 +164,8 @@ static void compare_pages(struct tb_case_proof *out, const struct story *s)
              tb_verdict_key(told->verdict), told->judged_at, tb_verdict_key(attached->kind));
     else if (!isnan(attached->log_ratio) && !near(told->log_ratio, attached->log_ratio))
         line(&out->wrong,
-             _("the pages say the evidence ratio is %.6g, recorded at %s; in the attached data it is %.6g"),
-             exp(told->log_ratio), told->judged_at, exp(attached->log_ratio));
+             _("the pages say the log ratio is %.6g, recorded at %s; in the attached data it is %.6g"),
+             told->log_ratio, told->judged_at, attached->log_ratio);
 }
 
 /*

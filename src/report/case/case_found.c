@@ -81,8 +81,18 @@ static void say_coverage(struct tb_text *t, const struct tb_judged *v)
     tb_text_addc(t, ' ');
 }
 
+/* The recorded verdict has three words; how strong it is stands in the details, where they are of the same verdict. */
+static bool speaks_against(const struct story *s, const struct tb_judged *v)
+{
+    return v->verdict == TB_UNDECIDED && s->judged_now && s->verdict.kind == v->verdict &&
+           s->verdict.grade == TB_GRADE_SPEAKS_AGAINST;
+}
+
 static const char *conclusion(const struct story *s, const struct tb_judged *v)
 {
+    if (speaks_against(s, v))
+        return _("What was seen speaks against the declaration. That asks for a test and holds nothing by "
+                 "itself.");
     if (v->verdict == TB_CONTRADICTS)
         return _("What was seen contradicts the declaration.");
     if (v->verdict != TB_FITS)
@@ -135,7 +145,9 @@ void tb_case_found(struct case_page *c)
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
         tb_story_odds(odds, v->log_ratio, 4);
-        tb_page_pair(p, _("Verdict"), tb_verdict_key(v->verdict));
+        tb_page_pair(p, _("Verdict"),
+                     speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
+                                          : tb_verdict_key(v->verdict));
         tb_page_pair(p, _("Evidence ratio"), odds);
         tb_text_clear(t);
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);

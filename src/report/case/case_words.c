@@ -40,8 +40,18 @@ void tb_case_words(struct case_page *c)
     tb_page_pair(p, _("evidence ratio"),
                  _("how many times likelier the observations are if the declared fibres are there "
                    "than if anything else is that burns differently"));
-    tb_page_pair(p, _("fits, contradicts, undecided"),
-                 _("the ratio is above the upper limit, below the lower one, or between them"));
+    tb_page_pair(
+        p, _("fits, contradicts, undecided"),
+        _("the ratio is above the upper limit, below the lower one with more than one thing that says so, "
+          "or between them"));
+    tb_page_pair(
+        p, _("speaks against"),
+        _("the ratio is low, but not low enough to contradict, or one thing alone says so: a reason to "
+          "test, not to hold"));
+    tb_page_pair(
+        p, _("the limit of what was tested"),
+        _("the published descriptions by which the model was tested carry no larger ratio (Vergeer et "
+          "al., Science and Justice 56 (2016) 482)"));
     tb_page_pair(p, _("journal"),
                  _("the record of the warehouse to which rows are only added; each row carries the digest "
                    "of the one before"));

@@ -1,5 +1,6 @@
 /* month_goods.c - the lists of lots and of their bolts, and the sums over them. */
 #include "report/month/month_impl.h"
+#include "tenterbook/evidence.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -171,9 +172,12 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
 {
     struct goods *g = arg;
     struct goods_row *r = &g->row;
+    struct tb_bounds most;
     tb_rc rc;
 
-    *r = (struct goods_row){ .ratio = exp(lot->log_ratio), .supplier_no = number_of(g->m, lot->supplier) };
+    tb_bounds_published(&most);
+    *r = (struct goods_row){ .ratio = exp(tb_bounded(&most, lot->log_ratio)),
+                             .supplier_no = number_of(g->m, lot->supplier) };
     tb_month_tell(&r->of, lot);
     add_lot(&g->m->sums, &r->of);
     if ((rc = take_kinds(r, g->m, err)) == TB_OK)

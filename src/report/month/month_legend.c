@@ -38,11 +38,14 @@ static const struct {
       N_("What was seen is more than 20 times less likely if the declared fibres are there than if something "
          "else is that burns differently (unless the site set other limits). The lot is held by itself until "
          "somebody decides.") },
-    { N_("undecided"),
-      N_("The evidence does not reach either limit: look again, test otherwise, or ask a laboratory.") },
-    { N_("Evidence ratio"), N_("How many times likelier the observations are if the declared fibres are "
-                               "there than if anything else is that burns differently; 1 "
-                               "says nothing, below 1 speaks against the declaration.") },
+    { N_("undecided"), N_("The evidence does not reach either limit, or one look alone does: look again, "
+                          "test otherwise, or ask "
+                          "a laboratory.") },
+    { N_("Evidence ratio"),
+      N_("How many times likelier the observations are if the declared fibres are "
+         "there than if anything else is that burns differently, up to the limit of what "
+         "the model was tested on; 1 says nothing, below 1 speaks against the "
+         "declaration.") },
     { N_("Standing"), NULL },
     { N_("waiting"), N_("Received, not decided.") },
     { N_("held"), N_("Not to be cut, sold or sent until decided.") },

@@ -1,0 +1,135 @@
+/* conclude.c - what a verdict is, in sentences: its grade, its limit, and what it means for lots like this one. */
+#include "evidence/conclude.h"
+
+#include "base/say.h"
+
+#include <math.h>
+#include <stdio.h>
+
+char *tb_verdict_rule(const struct tb_verdict *v)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(
+        &t,
+        "The evidence ratio says how much likelier these observations are if the declared fibres are there "
+        "than if anything else is that burns differently. It is never taken to be below 1/%.0f or above "
+        "%.0f: "
+        "the tests of the model carry no more. Below 1/%.3g, where more than one channel or more than one "
+        "burn "
+        "says so, the burn contradicts the declaration; else below 1/%.3g it speaks against it and asks for "
+        "a "
+        "test; above %.3g it fits; otherwise it is undecided.",
+        exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
+        1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
+    return tb_text_take(&t);
+}
+
+bool tb_verdict_at_limit(const struct tb_verdict *v)
+{
+    return v->log_ratio <= v->bounds.low || v->log_ratio >= v->bounds.high;
+}
+
+/* A figure below ten has a digit behind the point: "7.1", "40". */
+static const char *times(char text[40], double ratio)
+{
+    (void)snprintf(text, 40, ratio < 10 ? "%.1f" : "%.0f", ratio);
+    return text;
+}
+
+/* The words say which way the ratio points, so that nobody has to read a fraction. */
+static void say_grade(struct tb_text *out, const struct tb_verdict *v)
+{
+    bool limit = tb_verdict_at_limit(v);
+    char text[40];
+
+    (void)times(text, v->ratio < 1 ? 1 / v->ratio : v->ratio);
+    if (v->grade == TB_GRADE_CONTRADICTS)
+        tb_text_say(out,
+                    limit
+                        ? "The burn contradicts the declaration: what was seen is at least %s times likelier "
+                          "from something else that burns differently, the limit of what was tested.\n"
+                        : "The burn contradicts the declaration: what was seen is %s times likelier from "
+                          "something else that burns differently.\n",
+                    text);
+    else if (v->grade == TB_GRADE_SPEAKS_AGAINST)
+        tb_text_say(
+            out,
+            limit ? "The burn speaks against the declaration: what was seen is at least %s times likelier "
+                    "from something else that burns differently, the limit of what was tested.\n"
+                  : "The burn speaks against the declaration: what was seen is %s times likelier from "
+                    "something else that burns differently.\n",
+            text);
+    else if (v->grade == TB_GRADE_FITS)
+        tb_text_say(
+            out,
+            limit ? "The burn fits the declaration: what was seen is at least %s times likelier from the "
+                    "declared "
+                    "fibres than from anything that burns differently, the limit of what was tested. That is "
+                    "not a proof of it.\n"
+                  : "The burn fits the declaration: what was seen is %s times likelier from the declared "
+                    "fibres "
+                    "than from anything that burns differently. That is not a proof of it.\n",
+            text);
+    else
+        tb_text_say(
+            out,
+            "Undecided: what was seen is %.3g times as likely from the declared fibres as from anything "
+            "else; that is too little either way.\n",
+            v->ratio);
+}
+
+/* One look is one chance of a mistake, so it holds nothing. */
+static void say_what_it_asks(struct tb_text *out, const struct tb_verdict *v)
+{
+    if (v->grade != TB_GRADE_SPEAKS_AGAINST)
+        return;
+    if (v->one_look)
+        tb_text_say(out,
+                    "That rests on one channel of one burn, where one mistake would be enough: burn another "
+                    "piece, or test it otherwise. The lot is not held by this.\n");
+    else
+        tb_text_say(out,
+                    "That is a reason to test, not to hold: burn another piece, or test it otherwise.\n");
+}
+
+double tb_verdict_chance_false(const struct tb_verdict *v)
+{
+    double b = v->base_rate;
+
+    return v->reason || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
+}
+
+/* In hundreds, as people count lots; less than one in a hundred is said so. */
+static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
+{
+    double chance = tb_verdict_chance_false(v), hundred = 100 * v->base_rate;
+    char said[40];
+
+    if (isnan(chance))
+        return;
+    (void)snprintf(said, sizeof said, 100 * chance < 1 ? "%.1f" : "%.0f", 100 * chance);
+    if (v->base_of_site)
+        tb_text_say(
+            out,
+            "What that means here: of the lots settled at this site %.0f in 100 were not as declared; of "
+            "such lots with this ratio it would be %s in 100.\n",
+            hundred, said);
+    else
+        tb_text_say(
+            out,
+            "What that means: in published inspections %.0f in 100 labels were wrong, which is much for "
+            "a warehouse; of such lots with this ratio it would be %s in 100.\n",
+            hundred, said);
+}
+
+void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
+{
+    if (v->reason) {
+        tb_text_say(out, "Undecided: %s.\n", v->reason);
+        return;
+    }
+    say_grade(out, v);
+    say_what_it_asks(out, v);
+    say_meaning(out, v);
+}
