@@ -84,7 +84,8 @@ struct tb_signing_key {
 tb_rc tb_signing_key_list(struct tb_signing_key **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                           struct tb_err *err);
 
-/* The key that counts now, and the file with its secret half: TENTERBOOK_KEY, else BOOK.key beside the book. */
+/* The key that counts now, and the file with its secret half: TENTERBOOK_KEY, else the setting key_file, else BOOK.key
+ * beside the book. */
 struct tb_key_state {
     const char *public; /* "" the book has none yet: the next record makes it */
     const char *file;

@@ -14,6 +14,7 @@ struct tb_book;
 
 enum tb_setting_kind {
     TB_SETTING_TEXT,
+    TB_SETTING_PATH, /* a full path, or nothing */
     TB_SETTING_NUMBER,
     TB_SETTING_WHOLE,
     TB_SETTING_CHOICE,

@@ -6,6 +6,7 @@
 #include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #define FIRST_LINE "tenterbook signing key 1\n"
@@ -13,16 +14,24 @@
 
 /* --- the file --------------------------------------------------------------------------------------------------- */
 
-/* One site may sign all its books with one key, and keep it where books are not. */
-char *tb_key_file(const char *book)
+/* One site may sign all its books with one key, and keep it where books are not: on another disk, or a stick. */
+tb_rc tb_key_file(char **out, struct tb_book *b, struct tb_err *err)
 {
     const char *named = getenv("TENTERBOOK_KEY");
+    struct tb_arena mem = { 0 };
     struct tb_text t = { 0 };
+    tb_rc rc = TB_OK;
 
-    if (named && *named)
-        return tb_strdup(named);
-    tb_text_addf(&t, "%s.key", book);
-    return tb_text_take(&t);
+    if (!named || !*named)
+        rc = tb_setting_get(&named, b, TB_SETTING_KEY_FILE, TB_BOOK_NOW, &mem, err);
+    if (rc == TB_OK && *named)
+        tb_text_add(&t, named);
+    else if (rc == TB_OK)
+        tb_text_addf(&t, "%s.key", b->path);
+    if (rc == TB_OK)
+        *out = tb_text_take(&t);
+    tb_arena_free(&mem);
+    return rc;
 }
 
 void tb_key_draw(struct tb_key *out)
@@ -110,16 +119,29 @@ tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass,
 struct said {
     char text[FILE_MOST + 1];
     char public[TB_DIGEST_HEX], how[8], secret[TB_LOCKED_HEX];
+    mode_t mode;
 };
+
+/* Before the file is of use: whoever could read it may have it. */
+static tb_rc is_private(const struct said *s, const char *file, struct tb_err *err)
+{
+    return s->mode & (S_IRWXG | S_IRWXO) ? tb_fail(err, TB_EREFUSED,
+                                                   "others than its owner can read or change the signing key "
+                                                   "%s: make it private first (chmod 600 %s), "
+                                                   "and take another key if they may have it",
+                                                   file, file)
+                                         : TB_OK;
+}
 
 static tb_rc read_said(struct said *out, const char *file, struct tb_err *err)
 {
+    struct stat st;
     int fd = open(file, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     ssize_t n;
     tb_rc rc = TB_OK;
 
     memset(out, 0, sizeof *out);
-    n = fd < 0 ? -1 : read(fd, out->text, FILE_MOST);
+    n = fd < 0 || fstat(fd, &st) != 0 ? -1 : read(fd, out->text, FILE_MOST);
     if (n < 0)
         rc = tb_fail(err, errno == ENOENT ? TB_ENOTFOUND : TB_EIO, "the key %s cannot be read: %s", file,
                      strerror(errno));
@@ -127,6 +149,8 @@ static tb_rc read_said(struct said *out, const char *file, struct tb_err *err)
              sscanf(out->text + sizeof FIRST_LINE - 1, "public %64[0-9a-f] %7[a-z] %176[0-9a-f]", out->public,
                     out->how, out->secret) != 3)
         rc = tb_fail(err, TB_EFORMAT, "%s does not hold a signing key", file);
+    else
+        out->mode = st.st_mode;
     if (fd >= 0)
         (void)close(fd);
     return rc;
@@ -147,7 +171,8 @@ tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err)
     struct said s;
     tb_rc rc = read_said(&s, file, err);
 
-    if (rc == TB_OK && (rc = seed_of(seed, &s, file, err)) == TB_OK) {
+    if (rc == TB_OK && (rc = is_private(&s, file, err)) == TB_OK &&
+        (rc = seed_of(seed, &s, file, err)) == TB_OK) {
         (void)crypto_sign_seed_keypair(public, out->secret, seed);
         tb_hash_hex(out->public, public);
         if (strcmp(out->public, s.public) != 0)

@@ -10,8 +10,8 @@
 #define TB_HANDOVER_BYTES (16 + 2 * crypto_sign_PUBLICKEYBYTES)
 #define TB_SIGNATURE_HEX (2 * crypto_sign_BYTES + 1)
 
-/* The file with the key of a book: the one TENTERBOOK_KEY names, else BOOK.key beside it. Yours to free. */
-char *tb_key_file(const char *book);
+/* The file with the key of a book: the one TENTERBOOK_KEY names, else its setting key_file, else BOOK.key beside it. Yours to free. */
+tb_rc tb_key_file(char **out, struct tb_book *b, struct tb_err *err);
 /* A new key, from the system's random numbers. */
 void tb_key_draw(struct tb_key *out);
 /* What a pass phrase makes of the seed of a key: salt, nonce, box. */

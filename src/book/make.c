@@ -50,11 +50,8 @@ static tb_rc fill(struct tb_book *b, const char *code, const char *name, const c
 /* The key of a book that was not made signs nothing. */
 static void remove_key(const struct tb_book *b)
 {
-    char *file = tb_key_file(b->path);
-
     if (b->key_made)
-        (void)unlink(file);
-    free(file);
+        (void)unlink(b->key_made);
 }
 
 tb_rc tb_book_make(const char *path, const char *code, const char *name, const char *country, const char *who,

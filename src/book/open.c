@@ -43,6 +43,7 @@ void tb_book_close(struct tb_book *b)
     tb_arena_free(&b->mem);
     tb_shares_free(&b->shares);
     sodium_memzero(&b->signer, sizeof b->signer);
+    free(b->key_made);
     free(b->done_verb);
     free(b->done_subject);
     free(b->path);

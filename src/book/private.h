@@ -56,7 +56,7 @@ struct tb_book {
     char owned[TB_ID_LEN + 1], owner[TB_ID_LEN + 1]; /* the fact whose lot was asked for last, and its lot */
     struct tb_key signer;                            /* what the key file holds, from the first record on */
     char key_now[TB_DIGEST_HEX];                     /* the public key that counts; "" there is none yet */
-    bool key_made;                                   /* its file was made by this program */
+    char *key_made;                                  /* its file, where this program made it */
 };
 
 /* A book over a database, which it owns from here on. `path` is what people call it by. */

@@ -23,13 +23,14 @@ static tb_rc latest(char out[TB_DIGEST_HEX], struct tb_book *b, struct tb_err *e
 /* The file is read once for as long as the book is open, and again where the book's key is another one since. */
 static tb_rc find(struct tb_book *b, struct tb_err *err)
 {
-    char *file;
+    char *file = NULL;
     tb_rc rc;
 
     if (b->signer.public[0] && (!b->key_now[0] || strcmp(b->signer.public, b->key_now) == 0))
         return TB_OK;
-    file = tb_key_file(b->path);
-    rc = tb_key_read(&b->signer, file, err);
+    rc = tb_key_file(&file, b, err);
+    if (rc == TB_OK)
+        rc = tb_key_read(&b->signer, file, err);
     if (rc != TB_OK)
         sodium_memzero(&b->signer, sizeof b->signer);
     free(file);
@@ -38,15 +39,18 @@ static tb_rc find(struct tb_book *b, struct tb_err *err)
 
 static tb_rc make_file(struct tb_book *b, struct tb_err *err)
 {
-    char *file = tb_key_file(b->path);
-    tb_rc rc;
+    char *file = NULL;
+    tb_rc rc = tb_key_file(&file, b, err);
 
     tb_key_draw(&b->signer);
-    rc = tb_key_write(file, &b->signer, NULL, err);
-    b->key_made = rc == TB_OK;
-    if (rc != TB_OK)
+    if (rc == TB_OK)
+        rc = tb_key_write(file, &b->signer, NULL, err);
+    if (rc == TB_OK) {
+        b->key_made = file;
+    } else {
         sodium_memzero(&b->signer, sizeof b->signer);
-    free(file);
+        free(file);
+    }
     return rc;
 }
 
@@ -117,10 +121,10 @@ tb_rc tb_sign_head(struct tb_book *b, const char *digest, struct tb_err *err)
 tb_rc tb_key_state_of(struct tb_key_state *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_err why = { 0 };
-    char *file = tb_key_file(b->path);
-    tb_rc rc = latest(b->key_now, b, err);
+    char *file = NULL;
+    tb_rc rc = tb_key_file(&file, b, err);
 
-    if (rc == TB_OK) {
+    if (rc == TB_OK && (rc = latest(b->key_now, b, err)) == TB_OK) {
         tb_rc found = find(b, &why);
 
         *out = (struct tb_key_state){ .public = tb_arena_strdup(mem, b->key_now),

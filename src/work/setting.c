@@ -26,6 +26,8 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "dangers of bench tests the site is equipped for: flame, flammable, toxic, corrosive, hot, or none" },
     { "header:", TB_SETTING_TEXT, NULL, 0, 0, "", false,
       "header:WORD set to a field teaches packing lists a header word of your own" },
+    { TB_SETTING_KEY_FILE, TB_SETTING_PATH, NULL, 0, 0, "", false,
+      "the file of the signing key, where it is not beside the book: on another disk, or a stick" },
     { "market", TB_SETTING_TEXT, NULL, 0, 0, "", false,
       "the markets the cloth is sold to, separated by spaces" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1", true,
@@ -129,6 +131,11 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
     case TB_SETTING_NUMBER:
     case TB_SETTING_WHOLE:
         return check_number(spec, value, err);
+    case TB_SETTING_PATH:
+        if (*value && *value != '/')
+            return tb_fail(err, TB_EINVAL, "%s is '%s'; it takes a full path, which begins with /",
+                           spec->name, value);
+        /* fall through */
     case TB_SETTING_TEXT:
         if (strlen(value) > TB_NAME_MOST)
             return tb_fail(err, TB_EINVAL, "the value of %s has %zu bytes; it takes at most %d", spec->name,

@@ -134,7 +134,7 @@ run set flame no
 ok "a file that is no key stops nobody" is 0
 run key
 ok "but is told" has "It is not at hand, and what is recorded is not signed: b.db.key does not hold a signing key."
-sed 's/^public ..../public 0000/' away >b.db.key
+sed 's/^public ..../public 0000/' away >b.db.key; chmod 600 b.db.key
 run key
 ok "a key whose halves do not belong together is none" has "b.db.key does not hold a signing key"
 rm b.db.key
@@ -147,6 +147,35 @@ ok "and nothing is left of it either" [ "$(ls | grep -c '^n')" = 0 ]
 TENTERBOOK_KEY=away run --book two.db new
 run --book two.db prove --signed-by "$key"
 ok "one key may sign all books of a site" is 0
+
+# --- on another disk, and for nobody else ---------------------------------------------------------------------
+rm -f o.db*; "$t" --book o.db new >/dev/null 2>&1
+mkdir stick
+run --book o.db set key_file stick/o.key
+ok "where the key lies is a full path" refused "key_file is 'stick/o.key'; it takes a full path, which begins with /"
+run --book o.db set key_file "$dir/stick/o.key"
+ok "the book says where its key lies" is 0
+run --book o.db key
+ok "which is looked for there" has "what is recorded is not signed: the key $dir/stick/o.key cannot be read: No such file or directory."
+mv o.db.key stick/o.key
+run --book o.db set flame no
+run --book o.db prove --signed-by stick/o.key
+ok "and signs from there" has "The last row is signed"
+rows=$(sqlite3 o.db 'SELECT count(*) FROM journal')
+for mode in 640 604 620 602 677; do
+	chmod $mode stick/o.key
+	run --book o.db set flame yes
+	ok "a key that others can read or change is refused, with what mends it ($mode)" refused "others than its owner can read or change the signing key $dir/stick/o.key: make it private first (chmod 600 $dir/stick/o.key), and take another key if they may have it"
+done
+ok "nothing is recorded" [ "$(sqlite3 o.db 'SELECT count(*) FROM journal')" = "$rows" ]
+run --book o.db prove --signed-by stick/o.key
+ok "its public half may be read" is 0
+chmod 600 stick/o.key
+run --book o.db set flame yes
+ok "mended, it signs again" is 0
+run --book o.db prove --signed-by stick/o.key
+ok "as the sentence says" is 0
+rm -rf stick o.db*
 
 # --- another key ---------------------------------------------------------------------------------------------
 run key --make next.key

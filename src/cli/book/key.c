@@ -108,7 +108,8 @@ const struct tb_cmd tb_cmd_key = {
     .about =
         "Each book has a signing key (Ed25519). Its secret half is made with the book, in BOOK.key beside "
         "it, "
-        "which only its owner may read; TENTERBOOK_KEY names another file. Where it is at hand, each journal "
+        "which only its owner may read; the setting key_file or TENTERBOOK_KEY names another file, so that "
+        "key and book can lie on different disks. Where it is at hand, each journal "
         "row "
         "is signed. Without it everything is recorded all the same, and prove says what is not signed.\n\n"
         "The public half stands in the book and is printed here: give it to those who are to check the book "

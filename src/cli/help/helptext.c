@@ -171,7 +171,7 @@ void tb_help_man(FILE *out)
     (void)fputs(".El\n.Sh ENVIRONMENT\n.Bl -tag -width TENTERBOOK_BOOK -compact\n"
                 ".It Ev TENTERBOOK_BOOK\nthe book, where\n.Fl Fl book\nis not given\n"
                 ".It Ev TENTERBOOK_WHO\nthe person who acts, where\n.Fl Fl as-person\nis not given\n"
-                ".It Ev TENTERBOOK_KEY\nthe file of the signing key, where it is not beside the book\n"
+                ".It Ev TENTERBOOK_KEY\nthe file of the signing key, where it is neither beside the book nor where the setting key_file says\n"
                 ".It Ev TENTERBOOK_PASS_FD\nthe file descriptor that gives its pass phrase, a line\n"
                 ".It Ev SOURCE_DATE_EPOCH\nthe moment that papers bear, in seconds, for reproducible files; "
                 "no record takes it\n"
