@@ -266,15 +266,16 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 }
 
 /* For whoever has to say, after a failure, that it is there all the same. */
-static void note_done(struct tb_book *b)
+/* Takes the words over. From the commit to here no memory is asked for: what is recorded is told as recorded. */
+static void note_done(struct tb_book *b, char *verb, char *subject)
 {
     free(b->done_verb);
     free(b->done_subject);
     b->done++;
     b->done_entry = b->entry;
     b->done_step = tb_clock_step(b->now, b->before_at);
-    b->done_verb = tb_strdup(b->verb);
-    b->done_subject = tb_strdup(b->subject);
+    b->done_verb = verb;
+    b->done_subject = subject;
 }
 
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
@@ -284,17 +285,22 @@ void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
 
 tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
 {
+    char *verb, *subject;
     tb_rc rc;
 
     if (!b->writing)
         return tb_fail(err, TB_EIO, "nothing was begun");
+    verb = tb_strdup(b->verb);
+    subject = tb_strdup(b->subject);
     if ((rc = close_journal(b, err)) == TB_OK)
         rc = tb_db_commit(b->db, err);
     if (rc != TB_OK) {
+        free(verb);
+        free(subject);
         tb_book_rollback(b);
         return rc;
     }
-    note_done(b);
+    note_done(b, verb, subject);
     forget(b);
     return rc;
 }

@@ -1,10 +1,12 @@
 #!/bin/sh
 # receive, killed without warning at fifty moments spread over its whole run: after each the book opens, the
 # journal proves, and the file is wholly in or wholly out. The same book takes all the blows.
+# Then each command that writes, at four moments of its run from a fixed seed (tests/fault/storms.py); at a hundred with TENTERBOOK_SOAK.
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3
+need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
+tests=$(cd "$(dirname "$0")/.." && pwd)
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
@@ -76,3 +78,4 @@ ok "after every blow the book opens, proves, and holds the whole file or nothing
 ok "the book takes the file in afterwards" [ "$(count bolt)" = "$bolts" ]
 ok "and its journal proves" [ "$(facts)" = "$after" ]
 ok "and SQLite finds it sound" [ "$(sqlite3 -batch kill.db 'PRAGMA integrity_check')" = ok ]
+TB_BLOWS=${TENTERBOOK_SOAK:+100} /usr/bin/python3 "$tests/fault/storms.py" "${t%/*}" kill 1 "$tests/fault/acts.txt"

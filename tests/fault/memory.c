@@ -79,6 +79,27 @@ static bool in_program(uintptr_t a)
     return objects && a >= object[0].from && a < object[0].to; /* the program is the first that is told */
 }
 
+/* Whether it is the program that called for its end, and not a library: glibc's abort and its kin are passed over. */
+static bool asserted(void)
+{
+    void *frame[FRAMES];
+    uintptr_t libc = (uintptr_t)__libc_malloc;
+    int n, own = 0;
+
+    for (int o = 0; o < objects; o++)
+        if (libc >= object[o].from && libc < object[o].to)
+            own = o;
+    inside = true;
+    n = backtrace(frame, FRAMES);
+    for (int i = 3; i < n; i++) { /* this, the handler, the frame of the signal */
+        uintptr_t a = (uintptr_t)frame[i];
+
+        if (a < object[own].from || a >= object[own].to)
+            return in_program(a);
+    }
+    return true;
+}
+
 static void fell(int number, siginfo_t *info, void *context)
 {
     const ucontext_t *c = context;
@@ -89,7 +110,7 @@ static void fell(int number, siginfo_t *info, void *context)
 #endif
 
     (void)info;
-    if (!in_program(here))
+    if (number == SIGABRT ? !asserted() : !in_program(here))
         _exit(IN_LIBRARY);
     (void)signal(number, SIG_DFL);
     (void)raise(number);
@@ -132,9 +153,13 @@ void *realloc(void *p, size_t n)
 __attribute__((constructor)) static void begin(void)
 {
     const char *n = getenv("TB_MEMORY_AT"), *log = getenv("TB_MEMORY_LOG");
-    const struct sigaction act = { .sa_sigaction = fell, .sa_flags = SA_SIGINFO };
+    static char room[1 << 16]; /* GLib without memory calls itself until the stack is full */
+    const stack_t stack = { .ss_sp = room, .ss_size = sizeof room };
+    const struct sigaction act = { .sa_sigaction = fell, .sa_flags = SA_SIGINFO | SA_ONSTACK };
     void *frame[2];
 
+    (void)sigaltstack(&stack, NULL);
+    (void)sigaction(SIGABRT, &act, NULL);
     (void)sigaction(SIGSEGV, &act, NULL);
     (void)sigaction(SIGTRAP, &act, NULL);
     (void)dl_iterate_phdr(take_object, NULL);
