@@ -73,6 +73,15 @@ static void a_list_holds_an_object_for_each_record(void **state)
     is_json(tb_json_all(small, two, 0), "[]");
 }
 
+static void a_count_that_is_not_known_is_null_and_none_is_0(void **state)
+{
+    struct record three[] = { { .small = 8 }, { .small = 0 }, { .small = -1 } };
+    static const struct tb_json_member count[] = { TB_JSON_COUNT_AS(struct record, small, "n") };
+
+    (void)state;
+    is_json(tb_json_all(count, three, 3), "[{\"n\":8},{\"n\":0},{\"n\":null}]");
+}
+
 static void members_are_added_to_what_is_there(void **state)
 {
     static const struct tb_json_member small[] = { AS(small, "n") };
@@ -108,6 +117,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
         cmocka_unit_test(a_list_holds_an_object_for_each_record),
+        cmocka_unit_test(a_count_that_is_not_known_is_null_and_none_is_0),
         cmocka_unit_test(members_are_added_to_what_is_there),
         cmocka_unit_test(lines_become_a_list_with_or_without_an_end),
         cmocka_unit_test(what_json_cannot_hold_becomes_null_or_is_mended),

@@ -2,6 +2,7 @@
 #include "cli/lab/assay.h"
 
 #include "tenterbook/law.h"
+#include "tenterbook/limits.h"
 
 #include <stdlib.h>
 
@@ -22,15 +23,36 @@ static tb_rc compute(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+/* Which methods separate a mixture, and what to expect on the balance. */
+static tb_rc plan(struct tb_ctx *ctx, const char *text, struct tb_err *err)
+{
+    struct tb_assay_plan p = { 0 };
+    struct tb_text t = { 0 };
+    double gsm = tb_opt_number(ctx, "mass-per-area", 0, TB_MASS_LEAST, TB_MASS_MOST);
+    tb_rc rc = ctx->rc;
+
+    if (rc == TB_OK && (rc = tb_assay_plan_make(&p, text, err)) == TB_OK) {
+        tb_assay_plan_words(&t, &p);
+        if (gsm > 0)
+            tb_text_say(&t,
+                        "A specimen of 1 g takes %.0f cm2 of this cloth; cut it across a whole repeat of the "
+                        "warp, and take more: pre-treatment and drying cost some.\n",
+                        tb_lab_cloth_cm2(1, gsm));
+        rc = tb_print(ctx, tb_json_assay_plan(&p), &t, err);
+    }
+    tb_assay_plan_free(&p);
+    return rc;
+}
+
 /* A lot makes it a record, a mixture alone a plan, neither a computation. */
 static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *plan = tb_opt(ctx, "plan");
+    const char *mixture = tb_opt(ctx, "plan");
 
-    if (plan && ctx->argc)
+    if (mixture && ctx->argc)
         return tb_misuse(err, "--plan takes a mixture and no lot");
-    if (plan)
-        return assay_plan(ctx, plan, err);
+    if (mixture)
+        return plan(ctx, mixture, err);
     return ctx->argc ? assay_on_book(ctx, err) : compute(ctx, err);
 }
 

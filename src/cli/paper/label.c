@@ -5,32 +5,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FUNCTIONAL_MOST 32
-
-struct asked {
-    struct tb_label_request request;
-    int functional[FUNCTIONAL_MOST];
-};
-
-static tb_rc read_functional(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_functional(struct tb_law_facts *f, struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *word;
+    const char *const *word = tb_opt_all(&f->functionals, ctx, "functional");
+    int *fibre = tb_arena_alloc(&ctx->mem, (f->functionals + 1) * sizeof *fibre);
 
-    for (size_t i = 0; (word = tb_opt_nth(ctx, "functional", i)) != NULL; i++) {
-        int fibre = tb_fibre_by_word(word);
-
-        if (fibre < 0)
-            return tb_fail(err, TB_EINVAL, "--functional '%.40s' is not the name of a fibre", word);
-        if (i == FUNCTIONAL_MOST)
-            return tb_fail(err, TB_EINVAL, "--functional is given more than %d times", FUNCTIONAL_MOST);
-        a->functional[a->request.facts.functionals++] = fibre;
-    }
-    a->request.facts.functional = a->functional;
+    f->functional = fibre;
+    for (size_t i = 0; i < f->functionals; i++)
+        if ((fibre[i] = tb_fibre_by_word(word[i])) < 0)
+            return tb_fail(err, TB_EINVAL, "--functional '%.40s' is not the name of a fibre", word[i]);
     return TB_OK;
 }
 
 /* "weft=45": % by mass of a part in the cloth. */
-static tb_rc read_shares(struct asked *a, const struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_shares(struct tb_law_facts *f, const struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *word;
 
@@ -47,14 +35,14 @@ static tb_rc read_shares(struct asked *a, const struct tb_ctx *ctx, struct tb_er
         if (kind < 0 || !end || *end || end == word + n + 1 || !(percent >= 0 && percent <= 100))
             return tb_fail(err, TB_EINVAL, "--share is given as PART=PERCENT, such as weft=45, not '%.40s'",
                            word);
-        a->request.facts.part_share[kind] = percent;
+        f->part_share[kind] = percent;
     }
     return TB_OK;
 }
 
-static tb_rc read_request(struct asked *a, struct tb_ctx *ctx, struct tb_err *err)
+static tb_rc read_request(struct tb_label_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_law_facts *f = &a->request.facts;
+    struct tb_law_facts *f = &r->facts;
     const char *list;
     tb_rc rc = TB_OK;
 
@@ -67,33 +55,33 @@ static tb_rc read_request(struct asked *a, struct tb_ctx *ctx, struct tb_err *er
     f->bast = tb_opt_on(ctx, "bast");
     f->one_language = tb_opt_on(ctx, "one-language");
     f->unchecked = tb_opt_on(ctx, "unchecked");
-    a->request.lot = ctx->argc ? ctx->argv[0] : NULL;
-    a->request.text = tb_opt(ctx, "text");
-    a->request.actual = tb_opt(ctx, "actual");
+    r->lot = ctx->argc ? ctx->argv[0] : NULL;
+    r->text = tb_opt(ctx, "text");
+    r->actual = tb_opt(ctx, "actual");
     f->micron = tb_opt_number(ctx, "micron", f->micron, 0, 1000);
     f->coarse = tb_opt_number(ctx, "coarse", f->coarse, 0, 100);
     f->cv = tb_opt_number(ctx, "cv", f->cv, 0, 1000);
     f->area_share = tb_opt_number(ctx, "area-share", f->area_share, 0, 100);
     f->left_out = tb_opt_number(ctx, "left-out", f->left_out, 0, 100);
-    if ((rc = ctx->rc) != TB_OK || (rc = read_functional(a, ctx, err)) != TB_OK)
+    if ((rc = ctx->rc) != TB_OK || (rc = read_functional(f, ctx, err)) != TB_OK)
         return rc;
     for (size_t i = 0; rc == TB_OK && (list = tb_opt_nth(ctx, "market", i)) != NULL; i++)
-        rc = tb_market_list_add(&a->request.markets, list, err);
-    return rc == TB_OK ? read_shares(a, ctx, err) : rc;
+        rc = tb_market_list_add(&r->markets, list, err);
+    return rc == TB_OK ? read_shares(f, ctx, err) : rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct asked a = { 0 };
+    struct tb_label_request r = { 0 };
     struct tb_label_outcome out = { 0 };
     struct tb_text t = { 0 };
     tb_rc rc;
 
     if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
-    if ((rc = read_request(&a, ctx, err)) == TB_OK && ctx->argc)
+    if ((rc = read_request(&r, ctx, err)) == TB_OK && ctx->argc)
         rc = tb_ctx_book(ctx, err);
-    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &a.request, &ctx->mem, err)) == TB_OK) {
+    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &r, &ctx->mem, err)) == TB_OK) {
         tb_label_words(&t, &out);
         rc = tb_print(ctx, tb_json_label(&out), &t, err);
     }

@@ -9,18 +9,21 @@ static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const cha
 {
     const char *s = tb_opt(ctx, option);
     char *end = NULL;
-    double x, y;
+    double x, y = 0;
+    bool good;
 
     if (!s)
         return TB_OK;
     x = strtod(s, &end);
-    if (end == s || (*end != 'x' && *end != 'X'))
+    good = end != s && (*end == 'x' || *end == 'X');
+    if (good) {
+        const char *second = end + 1;
+
+        y = strtod(second, &end);
+        good = end != second && !*end;
+    }
+    if (!good)
         return tb_misuse(err, "--%s: '%s' is not a pair of millimetres; write it like 70x37", option, s);
-    s = end + 1;
-    y = strtod(s, &end);
-    if (end == s || *end)
-        return tb_misuse(err, "--%s: '%s' is not a pair of millimetres; write it like 70x37", option,
-                         tb_opt(ctx, option));
     *a = x;
     *b = y;
     return TB_OK;
@@ -45,19 +48,16 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_er
 /* A printer that fits the page to its margins moves every label off its place. */
 static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const char *path, struct tb_err *err)
 {
-    json_t *numbers;
+    json_t *numbers = json_array();
+    struct tb_text t = { 0 };
 
-    if (!ctx->json) {
-        (void)fprintf(ctx->out,
-                      _n("Written: %s with %zu tag. Print it at 100 %%, not fitted to the page.\n",
-                         "Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n", tags->n),
-                      path, tags->n);
-        return TB_OK;
-    }
-    numbers = json_array();
+    tb_text_addf(&t,
+                 _n("Written: %s with %zu tag. Print it at 100 %%, not fitted to the page.\n",
+                    "Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n", tags->n),
+                 path, tags->n);
     for (size_t i = 0; i < tags->n; i++)
         tb_json_push(numbers, json_string(tags->tag[i].number));
-    return tb_print_json(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), err);
+    return tb_print(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), &t, err);
 }
 
 static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb_tag_sheet *sheet,

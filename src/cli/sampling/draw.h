@@ -1,5 +1,5 @@
 /*
- * draw.h - what the files of the command `draw` share: the plan asked for by options, its curve, and bolts on a screen.
+ * draw.h - what the files of the command `draw` share: the plan asked for by options, and its curve.
  */
 #ifndef TENTERBOOK_CLI_DRAW_H
 #define TENTERBOOK_CLI_DRAW_H
@@ -16,16 +16,10 @@ tb_rc draw_curve_begin(struct tb_outset *files, const struct tb_ctx *ctx, struct
 /* The curve into it; nothing where it was not asked for. After a failure, rc, the file is thrown away. Answers rc. */
 tb_rc draw_curve_end(struct tb_outset *files, tb_rc rc, const struct tb_plan *p, struct tb_err *err);
 
-/* Bolts that were drawn, one a line, and how to draw them again. */
-void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o);
-
 /* `draw --bolts N`: a plan for so many, or what their burns prove. No book is opened. */
 tb_rc draw_plan_of_number(struct tb_ctx *ctx, struct tb_err *err);
 tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err);
-/* `draw` with bolts of the book. */
+/* `draw` with bolts of the book: a draw, --again, --proof. */
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err);
-/* The same with --again and with --proof; the book is open. */
-tb_rc draw_anew(struct tb_ctx *ctx, struct tb_err *err);
-tb_rc draw_prove(struct tb_ctx *ctx, struct tb_err *err);
 
 #endif

@@ -1,7 +1,8 @@
-/* draw on lots of the book: which bolts to cut, recorded with the seed. */
+/* draw on lots of the book: which bolts to cut, recorded with the seed; drawn again; what their burns prove. */
 #include "cli/sampling/draw.h"
 
-void draw_print_bolts(FILE *out, const struct tb_draw_outcome *o)
+/* Bolts that were drawn, one a line, and how to draw them again. */
+static void print_bolts(FILE *out, const struct tb_draw_outcome *o)
 {
     /* the parts stand beside each bolt: warp and weft that are declared apart are two swatches */
     const char *const head[] = { _("LOT"), _("BOLT"), _("METRES"), _("BURN") };
@@ -57,7 +58,7 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
     left_words(&t, o);
     tb_print_words(ctx, &t);
     if (o->plan.cut >= 0) {
-        draw_print_bolts(ctx->out, o);
+        print_bolts(ctx->out, o);
         tb_draws_before_words(&t, o);
     }
     tb_clock_step_words(&t, step); /* which draw came first is what its proof rests on */
@@ -123,6 +124,45 @@ static tb_rc draw_now(struct tb_ctx *ctx, struct tb_err *err)
     return rc == TB_OK ? refuse_empty(&o, err) : rc;
 }
 
+/* --again: a recorded draw drawn again. */
+static tb_rc anew(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_draw_outcome o;
+    struct tb_draw r = { 0 };
+    struct tb_text t = { 0 };
+    tb_rc rc = tb_draw_again(&o, &r, ctx->book, (const char *const *)ctx->argv, ctx->argc, &ctx->mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (ctx->json)
+        return tb_print_json(ctx, tb_json_draw_again(&r), err);
+    tb_say(ctx->out,
+           _n("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolt.\n",
+              "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", o.n),
+           r.drawn_by, r.drawn_at, o.n);
+    print_bolts(ctx->out, &o);
+    tb_draw_caveat_words(&t, &r, o.befores);
+    tb_print_words(ctx, &t);
+    return TB_OK;
+}
+
+/* --proof: what its burns prove so far. */
+static tb_rc prove(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_draw_proof_request r = { .name = (const char *const *)ctx->argv, .names = ctx->argc };
+    struct tb_plan_wish want; /* of the options of a plan, a proof hears only --sure and --catch */
+    struct tb_draw_proof p;
+    struct tb_text t = { 0 };
+    tb_rc rc = draw_options(&want, ctx, TB_LOT_MOST, err);
+
+    r.sure = want.sure;
+    r.catch_one = want.catch_one;
+    if (rc != TB_OK || (rc = tb_draw_prove(&p, ctx->book, &r, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_proof_words(&t, &p);
+    return tb_print(ctx, tb_json_proof(&p), &t, err);
+}
+
 tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
 {
     tb_rc rc;
@@ -132,9 +172,9 @@ tb_rc draw_on_book(struct tb_ctx *ctx, struct tb_err *err)
     if ((rc = tb_ctx_book(ctx, err)) != TB_OK)
         return rc;
     if (tb_opt_on(ctx, "again"))
-        rc = draw_anew(ctx, err);
+        rc = anew(ctx, err);
     else if (tb_opt_on(ctx, "proof"))
-        rc = draw_prove(ctx, err);
+        rc = prove(ctx, err);
     else
         rc = draw_now(ctx, err);
     /* whoever names a lot twice has mistyped the command; the act only knows that it is named twice */
