@@ -87,11 +87,15 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
+    tb_rc rc;
 
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
-    return r->second_pass ? tb_take_row(r, row, err) : tb_learn_row(r, row, err);
+    if (r->second_pass)
+        return tb_take_row(r, row, err);
+    rc = tb_legible(r, row, err);
+    return rc == TB_OK ? tb_learn_row(r, row, err) : rc;
 }
 
 static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)

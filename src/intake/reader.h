@@ -52,6 +52,9 @@ struct tb_list_reader {
     struct tb_list_rows *rows;
 };
 
+/* legible.c: fails with TB_EINVAL where the row shows that the file is in another code page than it is read in. */
+tb_rc tb_legible(const struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+
 /* profile.c: what the rows below the likeliest header show of its columns. */
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row);
 /* "HEADER=bolt" for the column that looks like one and is not understood; NULL: none does. */

@@ -22,8 +22,8 @@ static const struct {
     [TB_UNIT_NONE] = { "", 0, 0, "" },
     [TB_UNIT_M] = { "m", 1, LENGTH | WIDTH,
                     "m mt mts mtr mtrs meter meters metre metres metri metro metros ms lm lfm ml mtr/roll "
-                    "mtul laufmeter 米 公尺" },
-    [TB_UNIT_YD] = { "yd", 0.9144, LENGTH, "y yd yds yard yards yarda yardas 码" },
+                    "mtul laufmeter mb fm bm м метр метров メートル 미터 米 公尺" },
+    [TB_UNIT_YD] = { "yd", 0.9144, LENGTH, "y yd yds yard yards yarda yardas 码 碼 야드 ヤード" },
     [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot" },
     [TB_UNIT_CM] = { "cm", 0.01, WIDTH, "cm cms 厘米 公分" },
     [TB_UNIT_MM] = { "mm", 0.001, WIDTH, "mm 毫米" },

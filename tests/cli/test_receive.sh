@@ -180,14 +180,14 @@ talk '' receive plain.csv --again --yes --dry-run
 ok "--yes does not ask" is 0
 
 # --- totals ---------------------------------------------------------------------------------------------------
-printf 'article;lot;bolt;length m;TKG\nQ1;L1;101;10;100 CO\nQ1;L1;102;20;100 CO\nQ1;L1;Skupaj;31;\n' >wrong.csv
+printf 'article;lot;bolt;length m;TKG\nQ1;L1;101;10;100 CO\nQ1;L1;102;20;100 CO\nQ1;L1;Semua;31;\n' >wrong.csv
 run receive wrong.csv --supplier A --note 1
 ok "a word where the numbers stand, with a length that is no sum, is asked about" \
-	refused "wrong.csv: line 4: 'Skupaj' with 31.00 m is unlike the other bolts, and not the sum of those above; say --total-line 4 if it is a total, --bolt-line 4 if it is a bolt"
+	refused "wrong.csv: line 4: 'Semua' with 31.00 m is unlike the other bolts, and not the sum of those above; say --total-line 4 if it is a total, --bolt-line 4 if it is a bolt"
 run receive wrong.csv --supplier A --note 1 --dry-run --total-line 4
 ok "said to be a total, it is none of the bolts" has "2 bolts, 30.00 m"
 ok "and its difference is said" has "line 4: the total says 31.00 m, the 2 bolts above it add up to 30.00 m: a difference of +1.00 m"
-run receive wrong.csv --supplier A --note 1 --dry-run --map Skupaj=total
+run receive wrong.csv --supplier A --note 1 --dry-run --map Semua=total
 ok "its word can be taught instead" has "2 bolts, 30.00 m"
 run receive wrong.csv --supplier A --note 1 --dry-run --bolt-line 4
 ok "said to be a bolt, it is one" has "3 bolts, 61.00 m"

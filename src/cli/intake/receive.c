@@ -165,7 +165,7 @@ const struct tb_cmd tb_cmd_receive = {
         "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
         "is stored wholly or not at all: every value that cannot be taken is listed with its line and "
         "column.\n\n"
-        "Columns are found by their headers, in any order and in eight languages. Bolt number and "
+        "Columns are found by their headers, in any order, in the languages of the European Union, Turkish, Russian, Chinese, Japanese and Korean. Bolt number and "
         "length must be there; article and declared composition may also stand above the table or be "
         "given as options. What a file leaves open (two readings of a date or a figure, metres or "
         "yards) is asked for, never guessed: all of it at once, with a command line that gives the likely "
