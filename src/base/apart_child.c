@@ -94,27 +94,30 @@ static const int denied[] = {
     SCMP_SYS(readlink), SCMP_SYS(access), SCMP_SYS(readlinkat), SCMP_SYS(faccessat), SCMP_SYS(faccessat2),
 };
 
-/* Memory is never made into code, and a signal goes to nobody else: abort sends one. */
+/* A call that is answered so where one of its arguments compares so; any other use of it ends the process, or has a rule too. */
+static bool rule(scmp_filter_ctx c, unsigned answer, int call, unsigned arg, enum scmp_compare op,
+                 uint64_t with, uint64_t masked)
+{
+    const struct scmp_arg_cmp when = { .arg = arg, .op = op, .datum_a = with, .datum_b = masked };
+
+    return seccomp_rule_add_array(c, answer, call, 1, &when) == 0;
+}
+
+/* Memory is never made into code, a signal goes to nobody else (abort sends one), and what is written goes back. */
 static bool allow_some(scmp_filter_ctx c, int way)
 {
-    const struct scmp_arg_cmp no_code = SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0);
-    const struct scmp_arg_cmp own = SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid());
-    const struct scmp_arg_cmp back = SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)way);
-    const struct scmp_arg_cmp other = SCMP_A0(SCMP_CMP_NE, (scmp_datum_t)way);
-    const struct scmp_arg_cmp open_file = SCMP_A3(SCMP_CMP_MASKED_EQ, AT_EMPTY_PATH, AT_EMPTY_PATH);
-    const struct scmp_arg_cmp by_name = SCMP_A3(SCMP_CMP_MASKED_EQ, AT_EMPTY_PATH, 0);
-    const struct scmp_arg_cmp flags = SCMP_A1(SCMP_CMP_EQ, F_GETFL), to_flags = SCMP_A1(SCMP_CMP_EQ, F_SETFD);
-    const unsigned no = SCMP_ACT_ERRNO(EACCES), bad = SCMP_ACT_ERRNO(EBADF);
+    const unsigned yes = SCMP_ACT_ALLOW, no = SCMP_ACT_ERRNO(EACCES), bad = SCMP_ACT_ERRNO(EBADF);
+    const enum scmp_compare eq = SCMP_CMP_EQ, ne = SCMP_CMP_NE, bits = SCMP_CMP_MASKED_EQ;
+    const uint64_t self = (uint64_t)getpid(), back = (uint64_t)way;
 
-    return seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(mmap), 1, &no_code) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(mprotect), 1, &no_code) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(tgkill), 1, &own) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(fcntl), 1, &flags) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(fcntl), 1, &to_flags) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(write), 1, &back) == 0 &&
-           seccomp_rule_add_array(c, bad, SCMP_SYS(write), 1, &other) == 0 &&
-           seccomp_rule_add_array(c, SCMP_ACT_ALLOW, SCMP_SYS(newfstatat), 1, &open_file) == 0 &&
-           seccomp_rule_add_array(c, no, SCMP_SYS(newfstatat), 1, &by_name) == 0;
+    return rule(c, yes, SCMP_SYS(mmap), 2, bits, PROT_EXEC, 0) &&
+           rule(c, yes, SCMP_SYS(mprotect), 2, bits, PROT_EXEC, 0) &&
+           rule(c, yes, SCMP_SYS(tgkill), 0, eq, self, 0) &&
+           rule(c, yes, SCMP_SYS(fcntl), 1, eq, F_GETFL, 0) &&
+           rule(c, yes, SCMP_SYS(fcntl), 1, eq, F_SETFD, 0) &&
+           rule(c, yes, SCMP_SYS(write), 0, eq, back, 0) && rule(c, bad, SCMP_SYS(write), 0, ne, back, 0) &&
+           rule(c, yes, SCMP_SYS(newfstatat), 3, bits, AT_EMPTY_PATH, AT_EMPTY_PATH) &&
+           rule(c, no, SCMP_SYS(newfstatat), 3, bits, AT_EMPTY_PATH, 0);
 }
 
 static bool limit_calls(int way)
@@ -222,7 +225,7 @@ _Noreturn void tb_apart_child(int fd, const struct tb_apart_job *job, pid_t pare
     struct tb_apart_failure f = { 0 };
 
     to.guarded = give_up(job, fd, parent);
-    f.rc = job->read(&to, job->arg, &f.err);
+    f.rc = (int32_t)job->read(&to, job->arg, &f.err);
     if (f.rc == TB_OK)
         (void)send(&to, TB_APART_END, "", 0);
     else
