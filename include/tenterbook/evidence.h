@@ -85,6 +85,7 @@ enum tb_sight {
 struct tb_observation {
     enum tb_part_kind part;
     const char *swatch; /* borrowed; burns with the same text are repeats of one swatch. NULL: its own */
+    const char *person; /* borrowed; who burned it. NULL: the same as all others of whom nothing is said */
     unsigned char looked[TB_CHANNELS_MOST];
     unsigned char sight[TB_CUES_MOST]; /* enum tb_sight */
 };

@@ -120,5 +120,5 @@ double tb_gain_of(const struct tb_mind *m, int channel, bool again)
     double g = ch->exclusive ? gain_exclusive(m, ch) : gain_together(m, ch);
 
     g *= tb_weight_of(m->s->ev, ch->first);
-    return again ? g * m->s->ev->fig.repeat : g;
+    return again ? g * (2 / (1 + m->s->ev->fig.icc_swatch) - 1) : g;
 }

@@ -12,6 +12,7 @@ struct tb_group {
     struct tb_pattern *pattern; /* n */
     size_t n;
     struct tb_sums sums;
+    double exponent; /* what each of its swatches counts beside the others */
     struct tb_declared_blend declared;
     bool spread; /* several parts share one declared composition */
 };

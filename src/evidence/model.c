@@ -44,7 +44,10 @@ static void take_figures(struct tb_figures *f)
         .two_fibres = tb_model_figure("two_fibres"),
         .three_fibres = tb_model_figure("three_fibres"),
         .memory_weight = tb_model_figure("memory_weight"),
-        .repeat = tb_model_figure("repeat"),
+        .icc_swatch = tb_model_figure("icc_swatch"),
+        .icc_swatch_other = tb_model_figure("icc_swatch_other"),
+        .icc_lot = tb_model_figure("icc_lot"),
+        .icc_lot_other = tb_model_figure("icc_lot_other"),
         .bench_weight = tb_model_figure("bench_weight"),
         .bench_slip = tb_model_figure("bench_slip"),
     };

@@ -26,8 +26,9 @@ struct tb_figures {
     double one_fibre, two_fibres, three_fibres; /* sparsity prior */
     double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
-    double repeat;        /* what each further burn of one swatch adds, 0..1 */
-    double bench_error;   /* chance that what is recorded is of another cloth, or ticked by mistake, 0..1 */
+    /* intraclass correlations, 0..1: burns of one swatch, and swatches of one lot, by one person and by two */
+    double icc_swatch, icc_swatch_other, icc_lot, icc_lot_other;
+    double bench_error; /* chance that what is recorded is of another cloth, or ticked by mistake, 0..1 */
 };
 
 struct tb_cue_model {

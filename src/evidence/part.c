@@ -56,16 +56,16 @@ static struct tb_power_of *powers_of(size_t *n, struct part_work *w, const struc
             k++;
         if (k == *n)
             of[(*n)++].table = table;
-        of[k].power += tb_pattern_power(&g->pattern[i]);
+        of[k].power += g->pattern[i].power * (double)g->pattern[i].times;
     }
     qsort(of, *n, sizeof *of, by_table);
     return of;
 }
 
 /* Equal to the last digit: both come from the same sums in the same order. */
-static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
+static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n, double exponent)
 {
-    bool same = p->n == n;
+    bool same = p->n == n && p->exponent == exponent;
 
     for (size_t i = 0; i < n && same; i++)
         same = p->of[i].table == of[i].table && p->of[i].power == of[i].power;
@@ -77,10 +77,10 @@ static void take_group(struct part_work *w, struct tb_group *g)
     size_t n, at = 0;
     struct tb_power_of *of = powers_of(&n, w, g);
 
-    while (at < w->picks && !same_powers(&w->pick[at], of, n))
+    while (at < w->picks && !same_powers(&w->pick[at], of, n, g->exponent))
         at++;
     if (at == w->picks)
-        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
+        w->pick[w->picks++] = (struct tb_pick){ of, n, g->exponent, &g->sums };
     w->pick_of[w->questions] = at;
     w->sums[w->questions++] = &g->sums;
 }

@@ -10,14 +10,40 @@ static bool same_swatch(const struct tb_observation *a, const struct tb_observat
     return a->swatch && b->swatch && a->part == b->part && strcmp(a->swatch, b->swatch) == 0;
 }
 
-/* n burns of one swatch count as 1 + (n - 1) r of one, shared evenly. */
-static double power_of(const struct tb_evidence *ev, const struct tb_observation *obs, size_t n, size_t at)
+static bool same_person(const struct tb_observation *a, const struct tb_observation *b)
 {
-    double times = 0;
+    return (!a->person && !b->person) || (a->person && b->person && strcmp(a->person, b->person) == 0);
+}
+
+/* m burns of one swatch by one person count as m / (1 + (m - 1) icc), shared evenly; by two persons, as more. */
+static double share_of(const struct tb_evidence *ev, const struct tb_observation *obs, size_t n, size_t at)
+{
+    double effect = 1;
 
     for (size_t i = 0; i < n; i++)
-        times += i == at || (same_swatch(&obs[i], &obs[at]) && !tb_observation_empty(&obs[i]));
-    return (1 + (times - 1) * ev->fig.repeat) / times;
+        if (i != at && same_swatch(&obs[i], &obs[at]) && !tb_observation_empty(&obs[i]))
+            effect += same_person(&obs[i], &obs[at]) ? ev->fig.icc_swatch : ev->fig.icc_swatch_other;
+    return 1 / effect;
+}
+
+/* The same between the swatches of a lot, whose cloth shares a finish and a dye, and whose burns a day and an eye. */
+double tb_lot_exponent(const struct tb_evidence *ev, const struct tb_observation *obs, const double *share,
+                       size_t n)
+{
+    double sum = 0, pairs = 0, alike = 0, icc;
+
+    for (size_t i = 0; i < n; i++) {
+        sum += share[i];
+        for (size_t k = 0; k < i; k++)
+            if (!same_swatch(&obs[i], &obs[k])) {
+                pairs++;
+                alike += same_person(&obs[i], &obs[k]);
+            }
+    }
+    if (pairs < 1)
+        return 1;
+    icc = (alike * ev->fig.icc_lot + (pairs - alike) * ev->fig.icc_lot_other) / pairs;
+    return 1 / (1 + (sum - 1) * icc);
 }
 
 /* A denied cue weighs like an unseen one but is shown apart, so it counts as different here. */
@@ -55,7 +81,7 @@ void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, con
 
         tb_terms_of(&terms, ev, &obs[i]);
         out->of[i] = terms.n ? reading_of(out, ev, &terms) : TB_READ_NOTHING;
-        out->power[i] = power_of(ev, obs, n, i);
+        out->power[i] = share_of(ev, obs, n, i);
     }
 }
 
@@ -82,6 +108,7 @@ void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_reading
     (*list)[(*n)++] = (struct tb_pattern){ .terms = &r->terms[reading],
                                            .strange = r->strange[reading],
                                            .power = r->power[obs],
+                                           .exponent = 1,
                                            .times = 1,
                                            .reading = reading };
 }

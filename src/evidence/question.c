@@ -45,12 +45,34 @@ static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
     return &q->group[q->n++];
 }
 
+/* What its swatches count beside one another, once all burns of the part are known. */
+static double take_exponent(struct tb_group *g, const struct tb_subject *s, bool all, size_t only)
+{
+    struct tb_observation *obs = tb_array(struct tb_observation, s->n + 1);
+    double *share = tb_array(double, s->n + 1), counts = 0;
+    size_t n = 0;
+
+    for (size_t i = 0; i < s->n; i++)
+        if ((all || s->set[i] == only) && s->readings.of[i] != TB_READ_NOTHING && s->obs[i].part == g->part) {
+            share[n] = s->readings.power[i];
+            obs[n++] = s->obs[i];
+        }
+    g->exponent = tb_lot_exponent(s->ev, obs, share, n);
+    for (size_t i = 0; i < n; i++)
+        counts += share[i] * g->exponent;
+    for (size_t i = 0; i < g->n; i++)
+        g->pattern[i].exponent = g->exponent;
+    free(obs);
+    free(share);
+    return counts;
+}
+
 /* The note on repeats stands once, however many swatches were burned twice. */
 static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
                         struct tb_err *err)
 {
     const struct tb_readings *r = &s->readings;
-    bool repeats = false;
+    double counts = 0;
 
     for (size_t i = 0; i < s->n; i++) {
         struct tb_group *g;
@@ -61,14 +83,17 @@ static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
                            TB_GROUPS_MOST);
         tb_pattern_add(&g->pattern, &g->n, r, i);
-        repeats |= r->power[i] < 1;
         a->v.burns++;
     }
-    if (repeats)
-        tb_verdict_note(&a->v,
-                        "Burns of one swatch repeat one another: each after the first adds %.0f %% of what a "
-                        "burn of another swatch would.",
-                        100 * s->ev->fig.repeat);
+    for (size_t g = 0; g < a->q.n; g++)
+        counts += take_exponent(&a->q.group[g], s, all, only);
+    if (a->v.burns > a->q.n)
+        tb_verdict_note(
+            &a->v,
+            "%zu burns or tests count as %.1f: those of one swatch repeat one another, and the swatches "
+            "of a lot share its finish, the day and the eye that saw them. A second person adds more "
+            "than a second burn.",
+            a->v.burns, counts);
     return TB_OK;
 }
 

@@ -56,7 +56,7 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
 
         sum += p->of[i].power * log(j.any + t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd));
     }
-    return sum;
+    return sum * p->exponent;
 }
 
 /* --- powers of the tables, none worked out twice ------------------------------------------------------------ */
@@ -111,6 +111,19 @@ static double *like_of(const struct work *k, size_t table)
     return k->like[table * BLOCK + k->here];
 }
 
+/* All of a joint likelihood to the power of the lot; what was lifted by a whole number of times stays lifted. */
+static void damp(struct lifted *x, double exponent, size_t n)
+{
+    for (size_t l = 0; l < n * TB_CHUNK; l++) {
+        double lifts = x->lifts[l] * exponent, whole = floor(lifts);
+
+        x->x[l] = pow(x->x[l], exponent);
+        if (lifts > whole)
+            x->x[l] *= exp2(-LOG2_LIFT * (lifts - whole));
+        x->lifts[l] = whole;
+    }
+}
+
 /* Powers of 1 are read where they lie: most burns of a mixed lot are such. */
 static void join_pick(struct lifted *out, const struct work *k, size_t pick, const struct tb_strip *s)
 {
@@ -125,6 +138,8 @@ static void join_pick(struct lifted *out, const struct work *k, size_t pick, con
 
         k->kernel->times(out->x, out->lifts, x, plain ? NULL : k->raised[at].lifts, (size_t)s->n);
     }
+    if (k->pick[pick].exponent < 1)
+        damp(out, k->pick[pick].exponent, (size_t)s->n);
 }
 
 /* With one burn nothing is multiplied, so nothing needs lifting or copying. */
@@ -133,7 +148,7 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
     const struct tb_pick *p = &k->pick[pick];
     struct lifted joint;
 
-    if (p->n == 1 && p->of[0].power == 1 && k->lifts[pick] == 0) {
+    if (p->n == 1 && p->of[0].power == 1 && p->exponent == 1 && k->lifts[pick] == 0) {
         tb_sums_add_strip(p->sums, k->ev, s, like_of(k, p->of[0].table), k->kernel);
         return;
     }
@@ -231,7 +246,7 @@ static void add_pures(const struct work *k, size_t pick)
 
     tb_sums_open(p->sums, k->ev);
     for (size_t i = 0; i < p->n; i++)
-        p->sums->log_scale += p->of[i].power * k->room[p->of[i].table].of->log_scale;
+        p->sums->log_scale += p->exponent * p->of[i].power * k->room[p->of[i].table].of->log_scale;
     p->sums->log_scale -= k->lifts[pick] * LOG_LIFT;
     for (int f = 0; f < k->ev->fibres; f++)
         tb_sums_add_pure(p->sums, k->ev, f, exp(pure_log(k, p, f) + k->lifts[pick] * LOG_LIFT));

@@ -16,6 +16,7 @@ struct tb_power_of {
 struct tb_pick {
     const struct tb_power_of *of;
     size_t n;
+    double exponent; /* of all of them together, 0..1 */
     struct tb_sums *sums;
 };
 /*

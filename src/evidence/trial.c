@@ -197,6 +197,17 @@ static void prior(struct tb_trial *a)
         a->weight[i] = a->list.entry[i].log_weight;
 }
 
+/* Two bolts of one lot, burned by one person, say less than two of two lots (docs/method.md, section 6). */
+static void damp(struct tb_trial *a)
+{
+    for (size_t i = 0; i < a->list.n; i++) {
+        double before = a->list.entry[i].log_weight;
+
+        if (before > -INFINITY)
+            a->weight[i] = before + (a->weight[i] - before) / (1 + a->ev->fig.icc_lot);
+    }
+}
+
 /* The second burn goes on from the first, as it does at the bench. */
 void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend *b,
                   const struct tb_channel *test)
@@ -218,6 +229,7 @@ void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend 
         }
         draw_burn(&o, a, b);
         weigh_burn(a, &o);
+        damp(a);
         two += contradicts(a);
     }
     p->draws = DRAWS;

@@ -73,7 +73,7 @@ static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, 
     if (s->group->n > 1) /* of a single one they are there still */
         tb_shortlist_chances(s, pattern);
     *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
-    a->power = p->power;
+    a->power = p->power * p->exponent;
     a->rest = tb_array(double, s->n);
     a->mistaken = tb_array(double, s->n);
     for (size_t i = 0; i < s->n; i++) {

@@ -8,7 +8,7 @@ tb_rc tb_burn_observed(struct tb_observation *o, const struct tb_burn *burn, str
     int cue;
     tb_rc rc;
 
-    *o = (struct tb_observation){ .part = burn->part, .swatch = burn->tag };
+    *o = (struct tb_observation){ .part = burn->part, .swatch = burn->tag, .person = burn->burned_by };
     if ((rc = tb_observation_read(o, NULL, NULL, burn->looked, err)) != TB_OK)
         return tb_within(err, rc, "burn of %s", burn->tag);
     for (size_t i = 0; i < burn->cues; i++) {
@@ -45,7 +45,7 @@ static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_be
             at = &list[i];
     if (!at) {
         at = &list[(*n)++];
-        *at = (struct tb_observation){ .part = t->part, .swatch = t->tag };
+        *at = (struct tb_observation){ .part = t->part, .swatch = t->tag, .person = t->tested_by };
     }
     tb_observation_see(at, number);
     return TB_OK;

@@ -38,6 +38,7 @@ static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
 
         stamp_text(&h, tb_part_key(o->part));
         stamp_text(&h, o->swatch);
+        stamp_text(&h, o->person ? o->person : "");
         stamp_text(&h, burns->bolt[i]);
         (void)crypto_hash_sha256_update(&h, o->looked, sizeof o->looked);
         (void)crypto_hash_sha256_update(&h, o->sight, sizeof o->sight);

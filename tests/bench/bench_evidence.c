@@ -100,7 +100,7 @@ static double cold(const struct tb_evidence *ev, const struct tb_observation *o,
 
         tb_terms_of(&t, ev, o);
         table = tb_factored_new(ev, &t);
-        tb_space_weigh(&(struct tb_pick){ &once, 1, &s }, 1, ev, &table, 1, k);
+        tb_space_weigh(&(struct tb_pick){ &once, 1, 1, &s }, 1, ev, &table, 1, k);
         tb_factored_free(table);
         tb_sums_free(&s);
         best = now() - from < best ? now() - from : best;

@@ -79,7 +79,7 @@ static void free_lot(struct lot *l)
 struct apart {
     struct tb_terms terms[BURNS];
     struct tb_strange strange;
-    struct tb_pattern pattern[BURNS];
+    struct tb_pattern pattern[BURNS], own[QUESTIONS][BURNS];
     struct tb_factored *table[BURNS];
     struct tb_power_of power[BURNS];
     struct tb_pick pick[QUESTIONS];
@@ -91,7 +91,7 @@ static void take_burns(struct apart *a, const struct lot *l)
     for (size_t i = 0; i < BURNS; i++) {
         bool twin = (i > 0 && strcmp(l->swatch[i], l->swatch[i - 1]) == 0) ||
                     (i + 1 < BURNS && strcmp(l->swatch[i], l->swatch[i + 1]) == 0);
-        double power = twin ? (1 + model->fig.repeat) / 2 : 1;
+        double power = twin ? 1 / (1 + model->fig.icc_swatch) : 1;
 
         tb_terms_of(&a->terms[i], model, &l->obs[i]);
         tb_strange_logs(&a->strange, model, &a->terms[i]);
@@ -101,6 +101,32 @@ static void take_burns(struct apart *a, const struct lot *l)
         a->table[i] = tb_factored_new(model, &a->terms[i]);
         a->power[i] = (struct tb_power_of){ i, power };
     }
+}
+
+/* m swatches count as m / (1 + (m - 1) icc), all burned by one person; one swatch alone as itself. */
+static double lot_exponent(const struct lot *l, const struct apart *a, size_t first, size_t n)
+{
+    double sum = 0;
+    bool several = false;
+
+    for (size_t i = first; i < first + n; i++) {
+        sum += a->pattern[i].power;
+        several |= strcmp(l->swatch[i], l->swatch[first]) != 0;
+    }
+    return several ? 1 / (1 + (sum - 1) * model->fig.icc_lot) : 1;
+}
+
+/* The patterns of one question: the same burns count differently beside others. */
+static struct tb_pattern *own_patterns(struct apart *a, size_t question, size_t first, size_t n,
+                                       double exponent)
+{
+    struct tb_pattern *own = a->own[question];
+
+    for (size_t i = 0; i < n; i++) {
+        own[i] = a->pattern[first + i];
+        own[i].exponent = exponent;
+    }
+    return own;
 }
 
 static void weigh_apart(struct apart *a, const struct lot *l)
@@ -114,10 +140,11 @@ static void weigh_apart(struct apart *a, const struct lot *l)
 
         a->q[i] = (struct tb_question){ .ev = model, .kernel = model->kernel, .n = 1 };
         g->part = TB_PART_WHOLE;
-        g->pattern = a->pattern + first;
+        g->pattern = own_patterns(a, i, first, n, lot_exponent(l, a, first, n));
         g->n = n;
         assert_true(tb_declared_from(&g->declared, model, &l->decl.comp.part[0], &reason, &notes));
-        a->pick[i] = (struct tb_pick){ a->power + first, n, &g->sums };
+        g->exponent = lot_exponent(l, a, first, n);
+        a->pick[i] = (struct tb_pick){ a->power + first, n, g->exponent, &g->sums };
     }
     tb_space_weigh(a->pick, QUESTIONS, model, a->table, BURNS, model->kernel);
     for (size_t i = 0; i < QUESTIONS; i++)
