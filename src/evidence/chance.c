@@ -72,7 +72,8 @@ double tb_noise_of(const struct tb_evidence *ev, int cue, int n)
 }
 
 /* Law any has a leak instead of the pull towards the base rate: something else may always add a smell. */
-static double chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s, int cue)
+static double unfinished(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
+                         int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
     double noise = tb_noise_of(ev, cue, b->n), p;
@@ -84,6 +85,13 @@ static double chance(const struct tb_evidence *ev, const struct tb_blend *b, con
     else
         p = m->law == TB_LAW_ALL ? chance_all(ev, b, s, cue) : chance_partly(ev, b, s, cue);
     return (1 - noise) * p + noise * m->base;
+}
+
+static double chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s, int cue)
+{
+    double p = unfinished(ev, b, s, cue);
+
+    return b->finish ? tb_finish_chance(ev, b, cue, p) : p;
 }
 
 /* For a single cue; where there are many, tb_blend_chances looks at the blend once. */

@@ -12,6 +12,7 @@ struct tb_declared_blend {
     int shown[TB_BLEND_MOST], minor[TB_BLEND_MOST]; /* no fibre twice */
     int n_shown, n_minor;
     bool exact;            /* every share was said */
+    unsigned finish;       /* named: bits */
     struct tb_blend blend; /* as said; equal shares where nothing was */
 };
 
@@ -45,7 +46,11 @@ bool tb_declared_shows(const struct tb_evidence *ev, const struct tb_declared_bl
 
 /* Takes one composition with its weight. */
 typedef void tb_blend_fn(void *to, const struct tb_blend *b, double weight);
-/* Go through the compositions that the chosen fibres (bits) leave open; their weights add up to 1. */
-void tb_declared_walk(const struct tb_declared_blend *d, unsigned bits, tb_blend_fn *fn, void *to);
+/*
+ * Go through the compositions that the chosen fibres (bits) leave open, bare and with the finishes they may have; their
+ * weights add up to 1.
+ */
+void tb_declared_walk(const struct tb_evidence *ev, const struct tb_declared_blend *d, unsigned bits,
+                      tb_blend_fn *fn, void *to);
 
 #endif

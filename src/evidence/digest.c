@@ -26,6 +26,24 @@ static void digest_text(crypto_hash_sha256_state *h, const char *s)
     (void)crypto_hash_sha256_update(h, (const unsigned char *)s, strlen(s) + 1);
 }
 
+static void digest_finishes(crypto_hash_sha256_state *h, const struct tb_evidence *ev)
+{
+    for (size_t z = 0; z < tb_finish_count(); z++) {
+        digest_text(h, tb_finish_key((int)z));
+        digest_number(h, ev->finish[z].unnamed);
+        for (int f = 0; f < ev->fibres; f++) {
+            digest_number(h, ev->finish[z].of[0][f]);
+            digest_number(h, ev->finish[z].of[1][f]);
+        }
+    }
+    for (int i = 0; i < ev->n_effects; i++) {
+        for (int c = 0; c < ev->cues; c++)
+            digest_number(h, ev->effects[i].make[c]);
+        for (int c = 0; c < ev->channels; c++)
+            digest_number(h, ev->effects[i].silent[c]);
+    }
+}
+
 /* The counts of the site are in it: two houses with the same tables may judge differently, and it shows. */
 void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
 {
@@ -39,6 +57,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
     }
+    digest_finishes(&h, ev);
     digest_number(&h, ev->set.fibres_most);
     digest_number(&h, ev->fig.bench_error);
     digest_number(&h, ev->bounds.low);

@@ -156,15 +156,43 @@ static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, con
     return n;
 }
 
+/* The chances of the bare cloth are there already: a finish only changes them. */
+static void take_finished(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_terms *terms,
+                          int fibre, const double *bare, const double scale[2])
+{
+    struct tb_blend b = { .n = 1, .fibre = { fibre }, .share = { 1 } };
+
+    for (size_t z = 0; z < tb_finish_count(); z++) {
+        double chances[TB_CUES_MOST], telling, rest, share = ev->finish[z].unnamed;
+
+        if (share <= 0 || ev->finish[z].of[0][fibre] < 0)
+            continue;
+        b.finish = (int)z + 1;
+        for (size_t i = 0; i < terms->n; i++) {
+            bool seen = terms->term[i].seen;
+            double p = tb_finish_chance(ev, &b, terms->term[i].cue, seen ? bare[i] : 1 - bare[i]);
+
+            chances[i] = seen ? p : 1 - p;
+        }
+        tb_chance_logs(&telling, &rest, ev, chances, terms);
+        t->finished_telling[fibre] += share * exp(telling - scale[1]);
+        t->finished[fibre] += share * exp(telling - scale[1] + rest - scale[0]);
+    }
+}
+
 /* Pure fibres have figures of their own (leak, noise, odd burns) and are too few to need a kernel. */
 static void take_pure(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_terms *terms,
                       double rest_scale, double telling_scale)
 {
+    const double scale[] = { rest_scale, telling_scale };
+
     for (int f = 0; f < ev->fibres; f++) {
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double telling, rest;
+        double chances[TB_CUES_MOST], telling, rest;
 
-        tb_blend_logs(&telling, &rest, ev, &pure, terms);
+        tb_blend_chances(chances, ev, &pure, terms);
+        tb_chance_logs(&telling, &rest, ev, chances, terms);
+        take_finished(t, ev, terms, f, chances, scale);
         t->pure_telling[f] = exp(telling - telling_scale);
         t->pure_rest[f] = exp(rest - rest_scale);
         t->odd += ev->odd[f] * t->pure_rest[f];

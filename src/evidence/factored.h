@@ -21,6 +21,8 @@ struct tb_factored {
     double odd;       /* on the scale of rest */
     double any;       /* on the scale of both: another cloth altogether */
     double pure_telling[TB_FIBRES_MOST], pure_rest[TB_FIBRES_MOST];
+    /* with the finishes a pure cloth may have unnamed, by their shares: of telling, and of both */
+    double finished_telling[TB_FIBRES_MOST], finished[TB_FIBRES_MOST];
 };
 /* Yours to free with tb_factored_free, which accepts NULL. */
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms);

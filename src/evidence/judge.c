@@ -52,6 +52,10 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
     grade(v, q);
     note_untested(v, q);
+    if (v->kind == TB_CONTRADICTS)
+        tb_verdict_note(v, "This holds unless the cloth is finished, coated, printed or sewn with another "
+                           "yarn. Wash and scour a piece, ravel it, and burn warp, weft and single yarns "
+                           "apart: what changes then was not the fibre.");
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, want);

@@ -34,7 +34,13 @@ struct tb_blend {
     int n;
     int fibre[TB_BLEND_MOST];
     double share[TB_BLEND_MOST];
+    int finish; /* 1 + the finish the cloth burns with; 0: none */
+    bool named; /* the declaration names it, so what is known from memory counts too */
 };
+/* Does this finish change the burn of a fibre that the blend shows? */
+bool tb_finish_on(const struct tb_evidence *ev, int finish, bool named, const struct tb_blend *b);
+/* The chance of a cue of a finished blend, from its chance p unfinished. */
+double tb_finish_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue, double p);
 /* P(the cue is said | a burn of this blend that behaves as its fibres do). */
 double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue);
 /* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */

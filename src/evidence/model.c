@@ -48,6 +48,7 @@ static void take_figures(struct tb_figures *f)
         .icc_swatch_other = tb_model_figure("icc_swatch_other"),
         .icc_lot = tb_model_figure("icc_lot"),
         .icc_lot_other = tb_model_figure("icc_lot_other"),
+        .finish_named = tb_model_figure("finish_named"),
         .bench_weight = tb_model_figure("bench_weight"),
         .bench_slip = tb_model_figure("bench_slip"),
     };
@@ -168,6 +169,7 @@ void tb_model_take(struct tb_evidence *ev)
     take_fibres(ev);
     take_cues(ev);
     take_space(ev);
+    tb_finish_take(ev);
 }
 
 /* Channel weights are quarters, so that two square roots do for a power. */

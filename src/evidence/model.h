@@ -29,6 +29,7 @@ struct tb_figures {
     /* intraclass correlations, 0..1: burns of one swatch, and swatches of one lot, by one person and by two */
     double icc_swatch, icc_swatch_other, icc_lot, icc_lot_other;
     double bench_error; /* chance that what is recorded is of another cloth, or ticked by mistake, 0..1 */
+    double finish_named;  /* chance that a finish which the declaration names shows in the burn, 0..1 */
 };
 
 struct tb_cue_model {
@@ -47,6 +48,18 @@ struct tb_ramp {
     double from, to;
 };
 #define TB_RAMPS_MOST 8
+
+/* What a finish does to the burn of a fibre: channels that tell no fibre any more, cues that it makes itself. */
+struct tb_effects {
+    double make[TB_CUES_MOST];             /* chance, 0..1 */
+    bool silent[TB_CHANNELS_MOST], memory; /* memory: some of it is no published text */
+};
+#define TB_EFFECTS_MOST 48
+
+struct tb_finish_model {
+    double unnamed;            /* share of cloths that have it and are not said to */
+    int of[2][TB_FIBRES_MOST]; /* effects on each fibre, [1] with what is from memory; -1: none */
+};
 
 struct tb_best {
     double weight; /* prior times likelihood, on the scale of the sums */
@@ -84,6 +97,10 @@ struct tb_evidence {
     double sparse[4];                      /* prior of one, two, three fibres, [1]..[3] */
     struct tb_cue_model cue[TB_CUES_MOST];
     struct tb_channel channel[TB_CHANNELS_MOST];
+    struct tb_effects effects[TB_EFFECTS_MOST];
+    int n_effects;
+    struct tb_finish_model finish[TB_FINISHES_MOST];
+    double unnamed[TB_FIBRES_MOST]; /* of all finishes that a pure cloth may have unnamed, 0..1 */
     char digest[80];
     struct tb_sums prior_sums;      /* the prior itself, by fibres shown */
     const struct tb_kernel *kernel; /* the best one this processor runs */
@@ -106,6 +123,8 @@ static inline double tb_weight_of(const struct tb_evidence *ev, int cue)
 /* x to the power n/4, n 1..4: what a chance counts under a channel weight. */
 double tb_quarters(double x, int n);
 
+/* What finishes do, from their tables; after the fibres and cues. */
+void tb_finish_take(struct tb_evidence *ev);
 /* A figure by its key in burn_figure.csv. */
 double tb_model_figure(const char *key);
 /* Everything the reference tables say: figures, fibres, cues, the priors of the grid. `ev` has its settings. */

@@ -106,24 +106,104 @@ static const struct tb_part *part_of_kind(const struct tb_composition *c, enum t
     return NULL;
 }
 
+/* A coating that is declared as a part is a finish of the cloth it lies on. */
+static unsigned coating_of(const struct tb_composition *c)
+{
+    static const struct {
+        const char *fibre, *finish;
+    } of[] = { { "polyurethane", "coating_pu" },
+               { "chlorofibre", "coating_pvc" },
+               { "acrylic", "coating_acrylic" } };
+    const struct tb_part *p = part_of_kind(c, TB_PART_COATING);
+    const char *finish = "coating";
+
+    if (!p)
+        return 0;
+    for (size_t i = 0; i < p->n; i++)
+        for (size_t k = 0; k < TB_COUNT(of); k++)
+            if (p->share[i].fibre == tb_fibre_by_key(of[k].fibre))
+                finish = of[k].finish;
+    return 1u << tb_finish_by_key(finish);
+}
+
+/* Mercerising is said of a fibre, and changes how the whole cloth burns. */
+static unsigned mercerised(const struct tb_part *p)
+{
+    unsigned bits = 0;
+
+    for (size_t i = 0; i < p->n; i++)
+        bits |= p->share[i].marks & TB_MARK_MERCERISED ? 1u << tb_finish_by_key("mercerised") : 0;
+    return bits;
+}
+
+/* Yarns that are pulled out leave a coating behind; a coating burned by itself is no finish of its own. */
+static bool is_coated(enum tb_part_kind part)
+{
+    return part != TB_PART_WARP && part != TB_PART_WEFT && part != TB_PART_PILE && part != TB_PART_COATING;
+}
+
 /* All parts as one cloth, no shares known: what a burn of the whole answers for. */
 static void all_parts(struct tb_part *out, const struct tb_composition *c)
 {
     *out = (struct tb_part){ .kind = TB_PART_WHOLE };
     for (size_t p = 0; p < c->n; p++)
-        for (size_t i = 0; i < c->part[p].n; i++)
+        for (size_t i = 0; i < c->part[p].n && c->part[p].kind != TB_PART_COATING; i++)
             (void)tb_part_add_share(out, c->part[p].share[i].fibre, NAN);
 }
 
+/* The finishes that are named of a part, and those that change it; what is only remembered of them is said. */
+static void take_finishes(struct tb_declared_blend *d, const struct tb_evidence *ev, unsigned named,
+                          struct tb_text *notes)
+{
+    struct tb_text list = { 0 }, memory = { 0 };
+    unsigned on = 0, remembered = 0;
+
+    d->finish = named;
+    for (int z = 0; z < (int)tb_finish_count(); z++)
+        if (named & 1u << z && tb_finish_on(ev, z, true, &d->blend)) {
+            on |= 1u << z;
+            for (int i = 0; i < d->blend.n; i++) {
+                int at = ev->finish[z].of[1][d->blend.fibre[i]];
+
+                remembered |= at >= 0 && ev->effects[at].memory ? 1u << z : 0;
+            }
+        }
+    tb_finish_list(&list, on);
+    tb_finish_list(&memory, remembered);
+    if (on)
+        tb_text_addf(
+            notes,
+            "The declaration names a finish (%s): what it hides or changes in a burn is not held against the "
+            "declaration. There are no burns of finished cloth on which this could be tried.\n",
+            list.s);
+    if (remembered)
+        tb_text_addf(notes,
+                     "Some of what is known of this finish (%s) is from memory, not from a published text.\n",
+                     memory.s);
+    tb_text_free(&list);
+    tb_text_free(&memory);
+}
+
+/* The parts of a declaration; a coating lies on another one. */
+static size_t parts_of(const struct tb_composition *c)
+{
+    size_t n = 0;
+
+    for (size_t p = 0; p < c->n; p++)
+        n += c->part[p].kind != TB_PART_COATING;
+    return n;
+}
+
 /* A declaration without parts holds for every part; a burn of the whole answers for all parts together. */
-static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct tb_composition *c,
+static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct tb_declaration *decl,
                         struct tb_text *reason, struct tb_text *notes, bool *ok, struct tb_err *err)
 {
-    const struct tb_part *part = part_of_kind(c, g->part);
+    const struct tb_composition *c = &decl->comp;
+    const struct tb_part *part = part_of_kind(c, g->part), *whole = part_of_kind(c, TB_PART_WHOLE);
     struct tb_part joined = { 0 };
 
-    if (!part && c->n == 1 && c->part[0].kind == TB_PART_WHOLE) {
-        part = &c->part[0];
+    if (!part && parts_of(c) == 1 && whole) {
+        part = whole;
         g->spread = true;
     } else if (!part && g->part == TB_PART_WHOLE) {
         all_parts(&joined, c);
@@ -133,6 +213,9 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
                        tb_part_key(g->part));
     }
     *ok = tb_declared_from(&g->declared, q->ev, part, reason, notes);
+    if (*ok)
+        take_finishes(&g->declared, q->ev,
+                      decl->finish | mercerised(part) | (is_coated(g->part) ? coating_of(c) : 0), notes);
     free(joined.share);
     return TB_OK;
 }
@@ -182,7 +265,7 @@ static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct t
 
     a->ok = readable(&a->reason, decl);
     for (size_t i = 0; a->ok && i < q->n; i++) {
-        tb_rc rc = match_part(&q->group[i], q, &decl->comp, &a->reason, &a->notes, &a->ok, err);
+        tb_rc rc = match_part(&q->group[i], q, decl, &a->reason, &a->notes, &a->ok, err);
 
         if (rc != TB_OK)
             return rc;

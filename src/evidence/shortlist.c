@@ -34,7 +34,21 @@ static void take_declared(struct tb_shortlist *s)
     for (unsigned bits = s->group->spread ? 1 : all; bits <= all; bits++) {
         struct adding a = { s, s->group->spread ? -log(all) : 0 };
 
-        tb_declared_walk(d, bits, add_declared, &a);
+        tb_declared_walk(s->ev, d, bits, add_declared, &a);
+    }
+}
+
+/* A pure cloth, bare and with each finish it may have unnamed. */
+static void add_pure(struct tb_shortlist *s, const struct tb_blend *pure, double log_prior)
+{
+    int f = pure->fibre[0];
+    struct tb_blend b = *pure;
+
+    add(s, pure, false, log_prior + log1p(-s->ev->unnamed[f]));
+    for (size_t z = 0; z < tb_finish_count(); z++) {
+        b.finish = (int)z + 1;
+        if (s->ev->finish[z].unnamed > 0 && s->ev->finish[z].of[0][f] >= 0)
+            add(s, &b, false, log_prior + log(s->ev->finish[z].unnamed));
     }
 }
 
@@ -56,7 +70,7 @@ static void take_else(struct tb_shortlist *s)
         unsigned long long a = 1ull << ev->class_of[i];
 
         if (!tb_declared_shows(ev, d, s->group->spread, a)) {
-            add(s, &pure, false, log(ev->alone[i] * ev->sparse[1]));
+            add_pure(s, &pure, log(ev->alone[i] * ev->sparse[1]));
             prior += ev->alone[i] * ev->sparse[1];
         }
         for (int j = i + 1; ev->set.fibres_most >= 2 && j < ev->fibres; j++) {

@@ -54,7 +54,10 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
         const struct tb_factored *t = k->room[p->of[i].table].of;
         struct tb_joint j = joint_of(k->ev, t, k->ev->fig.odd_pure);
 
-        sum += p->of[i].power * log(j.any + t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd));
+        double bare = t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd);
+
+        sum += p->of[i].power * log(j.any + (1 - k->ev->unnamed[fibre]) * bare + j.own * t->finished[fibre] +
+                                    j.odd * t->finished_telling[fibre]);
     }
     return sum * p->exponent;
 }

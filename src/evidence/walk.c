@@ -86,10 +86,11 @@ static struct tb_blend as_said(const struct tb_declared_blend *d, unsigned bits)
  * Half of the weight is on the shares as declared, the other half on every mixture of these fibres: a supplier who
  * tells the truth about the fibres may still be off by some percent.
  */
-void tb_declared_walk(const struct tb_declared_blend *d, unsigned bits, tb_blend_fn *fn, void *to)
+static void walk_bare(const struct tb_declared_blend *d, unsigned bits, tb_blend_fn *fn, void *to,
+                      double weight)
 {
     struct walk how = { fn, to, 0, 0 };
-    struct tb_blend set;
+    struct tb_blend set = { .n = 0 };
     int n = chosen(&set, d, bits), sets = 0;
     unsigned minors = 1u << d->n_minor;
     double exact = bits == all_bits(d) && d->exact ? 0.5 : 0;
@@ -101,7 +102,7 @@ void tb_declared_walk(const struct tb_declared_blend *d, unsigned bits, tb_blend
     if (exact > 0) {
         struct tb_blend said = as_said(d, bits);
 
-        fn(to, &said, exact);
+        fn(to, &said, weight * exact);
     }
     for (unsigned m = 0; m < minors; m++) {
         if (n + __builtin_popcount(m) > 3)
@@ -110,8 +111,42 @@ void tb_declared_walk(const struct tb_declared_blend *d, unsigned bits, tb_blend
         for (int i = 0; i < d->n_minor; i++)
             if (m & 1u << i)
                 set.fibre[set.n++] = d->minor[i];
-        walk_set(&how, &set, set.n - n, (1 - exact) / sets);
+        walk_set(&how, &set, set.n - n, weight * (1 - exact) / sets);
     }
+}
+
+/* The weight of a finish: those named share what they have, the others are as rare as the table says. */
+static double weight_of(const struct tb_evidence *ev, const struct tb_declared_blend *d,
+                        const struct tb_blend *b, int z, int named)
+{
+    double all = named ? ev->fig.finish_named : 0;
+
+    if (d->finish & 1u << z)
+        return tb_finish_on(ev, z, true, b) ? all / named : 0;
+    return tb_finish_on(ev, z, false, b) ? (1 - all) * ev->finish[z].unnamed : 0;
+}
+
+/* A finish is weighed on the shares as they were said: on others it would do the same. */
+void tb_declared_walk(const struct tb_evidence *ev, const struct tb_declared_blend *d, unsigned bits,
+                      tb_blend_fn *fn, void *to)
+{
+    struct tb_blend b = as_said(d, bits);
+    int named = 0, n = (int)tb_finish_count();
+    double bare = 1;
+
+    for (int z = 0; z < n; z++)
+        named += (d->finish & 1u << z) && tb_finish_on(ev, z, true, &b);
+    for (int z = 0; z < n; z++) {
+        double weight = weight_of(ev, d, &b, z, named);
+
+        if (weight <= 0)
+            continue;
+        b.finish = z + 1;
+        b.named = d->finish & 1u << z;
+        fn(to, &b, weight);
+        bare -= weight;
+    }
+    walk_bare(d, bits, fn, to, bare);
 }
 
 struct weigh {
@@ -147,6 +182,6 @@ double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_de
 {
     struct weigh w = { ev, pattern, n, -INFINITY, 0 };
 
-    tb_declared_walk(d, bits, weigh_one, &w);
+    tb_declared_walk(ev, d, bits, weigh_one, &w);
     return w.most + log(w.sum);
 }

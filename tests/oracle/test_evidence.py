@@ -68,6 +68,48 @@ RAMP = [(float(c["shows_from:number"]), float(c["shows_to:number"])) for c in CU
 ramp = lambda w, c: np.clip((np.asarray(w) - RAMP[c][0]) / (RAMP[c][1] - RAMP[c][0]), 0, 1)
 
 
+FINISH = read("finish")
+EFFECT = read("finish_effect")
+
+
+def effects(z, f, named):
+    """(channels silenced, cue -> chance) of finish z on fibre f; None where the table says nothing of it."""
+    rows = [r for r in EFFECT if r["finish"] == FINISH[z]["key"] and (named or r["status"] != "memory")
+            and {"*", NAME[f], CLASS[f]} & set(r["fibres"].split("|"))]
+    made = {}
+    for r in rows:
+        if r["of"] in AT:
+            made[AT[r["of"]]] = max(made.get(AT[r["of"]], 0), float(r["chance:number"]))
+    return ({r["of"] for r in rows if r["of"] not in AT}, made) if rows else None
+
+
+EFFECTS = {(z, f, n): effects(z, f, n) for z in range(len(FINISH)) for f in range(F) for n in (False, True)}
+UNNAMED = [float(r["unnamed:number"]) for r in FINISH]
+ON_PURE = [[z for z in range(len(FINISH)) if UNNAMED[z] > 0 and EFFECTS[z, f, False]] for f in range(F)]
+
+
+def on(z, named, fibres, shares):
+    return [EFFECTS[z, f, named] for f, s in zip(fibres, shares) if s >= 0.0999 and EFFECTS[z, f, named]]
+
+
+def finished_T_R(t, z, named, fibres, shares):
+    """log T and log R of one composition (fibre numbers, shares) that burns with finish z."""
+    T = R = 0
+    parts = on(z, named, fibres, shares)
+    for c, seen in t:
+        firm = TELL[c] or CH[WHERE[c]]["kind"] == "bench"
+        p = cue_chance(c, np.array([fibres]), np.array([shares], float))[0]
+        if any(WHERE[c] in silent for silent, _ in parts) and not firm:
+            p = BASE[c]
+        p = 1 - (1 - p) * (1 - max([made.get(c, 0) for _, made in parts] + [0]))
+        x = V[c] * np.log(p if seen else 1 - p)
+        if firm:
+            T += x
+        else:
+            R += x
+    return T, R
+
+
 def cue_chance(c, fibres, shares):
     """p of cue c for compositions: arrays [n, size] of fibre numbers and shares."""
     n = fibres.shape[1]
@@ -168,15 +210,32 @@ SPACE = {n: space(n) for n in (1, 2, 3)}
 SHOWN = {n: [np.bitwise_or.reduce(np.where(s >= 0.0999, CLASS_BIT[f], 0), axis=1) for f, s, _ in SPACE[n]] for n in SPACE}
 
 
-def likelihood(t, strange, fibres, shares):
-    T, R = log_T_R(t, fibres, shares)
+def join(T, R, strange, n):
     odd, any_cloth = strange
-    pi = FIG["odd_pure"] if fibres.shape[1] == 1 else FIG["odd_blend"]
+    pi = FIG["odd_pure"] if n == 1 else FIG["odd_blend"]
     own = T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + odd)
     return np.logaddexp(np.log1p(-FIG["bench_error"]) + own, np.log(FIG["bench_error"]) + any_cloth)
 
 
-def judge(declared, seen, denied, looked, most):
+def likelihood(t, strange, fibres, shares):
+    return join(*log_T_R(t, fibres, shares), strange, fibres.shape[1])
+
+
+def finished(t, strange, z, named, fibres, shares):
+    return join(*finished_T_R(t, z, named, fibres, shares), strange, len(fibres))
+
+
+def pure_likelihood(t, strange):
+    """Of every pure cloth, bare and with the finishes it may have unnamed."""
+    bare = likelihood(t, strange, *SINGLE)
+    out = []
+    for f in range(F):
+        rest = 1 - sum(UNNAMED[z] for z in ON_PURE[f])
+        out.append(lse([np.log(rest) + bare[f]] + [np.log(UNNAMED[z]) + finished(t, strange, z, False, [f], [1]) for z in ON_PURE[f]]))
+    return np.array(out)
+
+
+def judge(declared, finishes, seen, denied, looked, most):
     """declared: [(model fibre, percent)]. Returns log P(seen | declared), log P(seen | else)."""
     t = terms(seen, denied, looked)
     T, R = log_T_R(t, *SINGLE)
@@ -195,7 +254,14 @@ def judge(declared, seen, denied, looked, most):
             like = likelihood(t, strange, fibres, np.array(grid) / 20)
             values.append(lse(like) - np.log(len(grid)))
     known = likelihood(t, strange, *exact)[0]
-    dec = known if not values else np.logaddexp(known, lse(values) - np.log(len(values))) - np.log(2)
+    bare = known if not values else np.logaddexp(known, lse(values) - np.log(len(values))) - np.log(2)
+    said = [f for f, _ in declared], [p / 100 for _, p in declared]
+    named = [z for z in finishes if on(z, True, *said)]
+    most_named = FIG["finish_named"] if named else 0
+    states = [(most_named / len(named), finished(t, strange, z, True, *said)) for z in named]
+    states += [((1 - most_named) * UNNAMED[z], finished(t, strange, z, False, *said)) for z in range(len(FINISH))
+               if z not in finishes and UNNAMED[z] > 0 and on(z, False, *said)]
+    dec = lse([np.log(1 - sum(w for w, _ in states)) + bare] + [np.log(w) + x for w, x in states])
     must = 0
     for f in shown:
         must |= CLASS_BIT[f]
@@ -205,10 +271,14 @@ def judge(declared, seen, denied, looked, most):
     top, bottom = [], []
     for (fibres, shares, prior), mask in zip(SPACE[most], SHOWN[most]):
         other = ~(((mask & must) == must) & ((mask & ~may) == 0))
-        like = likelihood(t, strange, fibres[other], shares[other])
+        like = pure_likelihood(t, strange)[other] if fibres.shape[1] == 1 else likelihood(t, strange, fibres[other], shares[other])
         top.append(lse(like + prior[other]))
         bottom.append(lse(prior[other]))
     return dec, lse(top) - lse(bottom)
+
+
+# A coating of one material is named as a part of the cloth, and mercerising as a mark of its fibre.
+SAYABLE = [z for z, r in enumerate(FINISH) if r["key"] not in ("coating_pu", "coating_pvc", "mercerised")]
 
 
 def cases(rng, n, most):
@@ -230,7 +300,8 @@ def cases(rng, n, most):
             seen += [j for j in pick if j in NOTHING][:1] or pick
             if ch not in EXCLUSIVE and rng.random() < 0.3:
                 denied += [j for j in rng.sample(cues, 1) if j not in seen]
-        yield "c%d" % i, list(zip(fibres, percent)), seen, denied, looked
+        finishes = rng.sample(SAYABLE, rng.choice([1, 2])) if rng.random() < 0.3 else []
+        yield "c%d" % i, list(zip(fibres, percent)), seen, denied, looked, finishes
 
 
 def compare(number, n, most, seed, what):
@@ -239,8 +310,8 @@ def compare(number, n, most, seed, what):
     with tempfile.NamedTemporaryFile("w", suffix=".csv", delete=False, encoding="utf-8") as f:
         w = csv.writer(f)
         w.writerow(["id", "declared", "saw", "not", "looked"])
-        for ident, declared, seen, denied, looked in batch:
-            words = ", ".join("%d%% %s" % (p, WORDS.get(NAME[k], NAME[k])) for k, p in declared)
+        for ident, declared, seen, denied, looked, finishes in batch:
+            words = ", ".join(["%d%% %s" % (p, WORDS.get(NAME[k], NAME[k])) for k, p in declared] + [FINISH[z]["name"] for z in finishes])
             w.writerow([ident, words, " ".join(KEY[j] for j in seen), " ".join(KEY[j] for j in denied), " ".join(looked)])
     run = subprocess.run([BUILD + "/tenterbook", "judge", "--from", f.name, "--fibres", str(most)], capture_output=True, text=True)
     os.unlink(f.name)
@@ -250,7 +321,7 @@ def compare(number, n, most, seed, what):
         if got.get("log_ratio") is None:
             bad.append("%s: %s" % (got.get("declared", {}).get("text"), got.get("reason") or got.get("error")))
             continue
-        dec, other = judge(case[1], set(case[2]), set(case[3]), case[4], most)
+        dec, other = judge(case[1], case[5], set(case[2]), set(case[3]), case[4], most)
         far = max(abs(dec - got["log_declared"]), abs(other - got["log_else"]))
         worst = max(worst, far)
         if not far < 1e-9:

@@ -1,0 +1,99 @@
+/* finish.c - what finishes, coatings and loadings make of a burn: the channels they silence, the cues they make. */
+#include "evidence/likelihood.h"
+
+#include "gen/ref_finish.h"
+#include "gen/ref_finish_effect.h"
+
+#include <assert.h>
+#include <string.h>
+
+#define SHOWN 0.0999 /* 10 % of the mass, and what adding up shares may lose */
+
+/* Fibres and classes of the table, separated by |; * is every one. */
+static bool names(const char *list, const struct tb_evidence *ev, int fibre)
+{
+    const char *key = tb_fibre_at(ev->fibre[fibre])->key, *class = ev->class_key[fibre];
+
+    return strcmp(list, "*") == 0 || tb_word_listed(list, key, strlen(key), "|") ||
+           tb_word_listed(list, class, strlen(class), "|");
+}
+
+/* All that the table says of one finish on one fibre; rows from memory only where the declaration names it. */
+static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, const char *finish, int fibre,
+                       bool named)
+{
+    bool any = false;
+
+    memset(out, 0, sizeof *out);
+    for (size_t i = 0; i < tb_ref_finish_effect_n; i++) {
+        const struct tb_ref_finish_effect *r = &tb_ref_finish_effect[i];
+        bool memory = strcmp(r->status, "memory") == 0;
+        int cue;
+
+        if (strcmp(r->finish, finish) != 0 || (memory && !named) || !names(r->fibres, ev, fibre))
+            continue;
+        any = true;
+        cue = tb_cue_by_key(r->of);
+        out->memory |= memory;
+        if (cue < 0)
+            out->silent[tb_channel_by_key(r->of)] = true;
+        else if (r->chance > out->make[cue])
+            out->make[cue] = r->chance;
+    }
+    return any;
+}
+
+/* Many fibres of a class share what a finish does to them. */
+static int number_of(struct tb_evidence *ev, const struct tb_effects *e)
+{
+    for (int i = 0; i < ev->n_effects; i++)
+        if (memcmp(&ev->effects[i], e, sizeof *e) == 0)
+            return i;
+    assert(ev->n_effects < TB_EFFECTS_MOST);
+    ev->effects[ev->n_effects] = *e;
+    return ev->n_effects++;
+}
+
+void tb_finish_take(struct tb_evidence *ev)
+{
+    for (size_t z = 0; z < tb_ref_finish_n; z++)
+        for (int f = 0; f < ev->fibres; f++)
+            for (int named = 0; named < 2; named++) {
+                struct tb_effects e;
+                bool any = effects_of(&e, ev, tb_ref_finish[z].key, f, named);
+
+                ev->finish[z].of[named][f] = any ? number_of(ev, &e) : -1;
+            }
+    for (size_t z = 0; z < tb_ref_finish_n; z++) {
+        ev->finish[z].unnamed = tb_ref_finish[z].unnamed;
+        for (int f = 0; f < ev->fibres; f++)
+            if (ev->finish[z].of[0][f] >= 0)
+                ev->unnamed[f] += tb_ref_finish[z].unnamed;
+    }
+}
+
+bool tb_finish_on(const struct tb_evidence *ev, int finish, bool named, const struct tb_blend *b)
+{
+    bool on = false;
+
+    for (int i = 0; i < b->n; i++)
+        on |= b->share[i] >= SHOWN && ev->finish[finish].of[named][b->fibre[i]] >= 0;
+    return on;
+}
+
+double tb_finish_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue, double p)
+{
+    const struct tb_cue_model *m = &ev->cue[cue];
+    bool silent = false;
+    double make = 0;
+
+    for (int i = 0; i < b->n; i++) {
+        int at = ev->finish[b->finish - 1].of[b->named][b->fibre[i]];
+
+        if (b->share[i] < SHOWN || at < 0)
+            continue;
+        silent |= ev->effects[at].silent[m->channel];
+        make = ev->effects[at].make[cue] > make ? ev->effects[at].make[cue] : make;
+    }
+    return 1 - (1 - (silent && !m->firm ? m->base : p)) * (1 - make);
+}
