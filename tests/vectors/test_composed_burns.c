@@ -11,6 +11,7 @@
 #include "rows.h"
 #include "tenterbook/evidence.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -56,7 +57,7 @@ static enum tb_verdict_kind judged(double *ratio, const char *words, const char 
     if (tb_evidence_judge(&v, model, &decl, o, bolts, 0, &err) != TB_OK || v.reason)
         fail_msg("%s after %s: %s", words, saw, v.reason ? v.reason : err.msg);
     kind = v.kind;
-    *ratio = v.ratio;
+    *ratio = exp(v.log_ratio); /* unbounded: for comparing only */
     tb_verdict_free(&v);
     tb_declaration_free(&decl);
     return kind;
