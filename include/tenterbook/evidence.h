@@ -228,8 +228,9 @@ struct tb_outcome {
     const char
         *result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published */
     const char *meaning;       /* static; in words: "acetone leaves it as it was" */
-    enum tb_verdict_kind kind; /* the verdict with it ... */
-    double log_ratio;          /* ... and its ratio */
+    enum tb_verdict_kind kind; /* the verdict with it, ... */
+    enum tb_grade grade;       /* ... its grade ... */
+    double log_ratio;          /* ... and its ratio, without bounds */
 };
 
 /* What a burn can catch: one common false composition in place of the declared one. */

@@ -54,7 +54,8 @@ struct tb_stored_next {
 
 struct tb_stored_outcome {
     const char *result, *meaning; /* "acetone:stays"; in words */
-    enum tb_verdict_kind kind;    /* the verdict with it */
+    enum tb_verdict_kind kind;    /* the verdict with it ... */
+    enum tb_grade grade;          /* ... and its grade */
     double log_ratio;
 };
 

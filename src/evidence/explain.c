@@ -142,16 +142,16 @@ static void say_next(struct tb_text *out, const struct tb_verdict *v)
     }
 }
 
-/* The results that would lead to this verdict, as one line; nothing where there are none. */
-static void say_outcomes(struct tb_text *out, const struct tb_verdict *v, enum tb_verdict_kind kind)
+/* The results that would lead to this grade, as one line; nothing where there are none. */
+static void say_outcomes(struct tb_text *out, const struct tb_verdict *v, enum tb_grade grade)
 {
     struct tb_text list = { 0 };
 
     for (size_t i = 0; i < v->n_outcome; i++)
-        if (v->outcome[i].kind == kind)
+        if (v->outcome[i].grade == grade)
             tb_clause(&list, "%s", _(v->outcome[i].meaning));
     if (list.n)
-        tb_text_say(out, "  - %s, if: %s.\n", tb_verdict_key(kind), list.s);
+        tb_text_say(out, "  - %s, if: %s.\n", tb_word(&tb_grade_words, (int)grade), list.s);
     tb_text_free(&list);
 }
 
@@ -171,8 +171,8 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     if (*n->caution)
         tb_text_addf(out, " %s", n->caution);
     tb_text_addc(out, '\n');
-    for (enum tb_verdict_kind k = TB_FITS; k < TB_VERDICT_KINDS; k++)
-        say_outcomes(out, v, k);
+    for (enum tb_grade g = TB_GRADE_FITS; g < TB_GRADES; g++)
+        say_outcomes(out, v, g);
 }
 
 static void say_power(struct tb_text *out, const struct tb_verdict *v)

@@ -159,6 +159,7 @@ static json_t *confirm(const struct tb_verdict *v)
 {
     TB_JSON_MEMBERS(outcome, OUTCOME(result, "result"), OUTCOME(meaning, "meaning"),
                     TB_JSON_WORD_AS(struct tb_outcome, kind, "verdict", &tb_verdict_words),
+                    TB_JSON_WORD_AS(struct tb_outcome, grade, "grade", &tb_grade_words),
                     OUTCOME(log_ratio, "log_ratio"));
     json_t *one;
 

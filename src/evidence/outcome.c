@@ -68,6 +68,7 @@ static tb_rc judge_again(struct tb_outcome *out, const struct again *a, const st
         tb_evidence_judge_sets(&v, alone, s->ev, s->decl, a->obs, a->n, s->set ? a->set : NULL, sets, 0, err);
 
     out->kind = v.kind;
+    out->grade = v.grade;
     out->log_ratio = v.log_ratio;
     for (size_t i = 0; i < sets && rc == TB_OK; i++)
         tb_verdict_free(&alone[i]);
@@ -156,7 +157,7 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
 static bool changes(const struct tb_verdict *v)
 {
     for (size_t i = 0; i < v->n_outcome; i++)
-        if (v->outcome[i].kind != v->kind)
+        if (v->outcome[i].grade != v->grade)
             return true;
     return false;
 }

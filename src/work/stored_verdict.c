@@ -144,7 +144,8 @@ static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const j
         const json_t *one = json_array_get(each, i);
 
         v->outcome[i] = (struct tb_stored_outcome){ text(m, one, "result"), text(m, one, "meaning"),
-                                                    verdict(m, one), tb_member_number(m, one, "log_ratio") };
+                                                    verdict(m, one), grade(m, one),
+                                                    tb_member_number(m, one, "log_ratio") };
     }
 }
 

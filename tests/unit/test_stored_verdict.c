@@ -144,6 +144,7 @@ static void same_tables(const struct tb_stored_verdict *s, const struct tb_verdi
         assert_string_equal(s->outcome[i].result, v->outcome[i].result);
         assert_string_equal(s->outcome[i].meaning, v->outcome[i].meaning);
         assert_int_equal(s->outcome[i].kind, v->outcome[i].kind);
+        assert_int_equal(s->outcome[i].grade, v->outcome[i].grade);
         same_number(s->outcome[i].log_ratio, v->outcome[i].log_ratio);
     }
     assert_int_equal(s->n_power, v->n_power);
