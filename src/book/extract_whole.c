@@ -90,7 +90,7 @@ static void add_facts(struct whole *w, size_t *at, int64_t entry)
             tb_shares_fact(&w->share, w->lot, f->table, f->leaf);
 }
 
-static bool fits(const struct whole *w, const struct tb_told_row *row)
+static bool fits(struct whole *w, const struct tb_told_row *row)
 {
     unsigned char share[TB_HASH], root[TB_HASH];
     struct tb_text beside = { 0 };

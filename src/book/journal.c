@@ -164,7 +164,9 @@ static size_t take_about(struct tb_text *tags, struct tb_text *shares, const uns
     tb_text_addn(tags, (const char *)tag, TB_HASH);
     if (!shares)
         return n;
-    (void)snprintf(hex, sizeof hex, "%s", about + TB_ID_LEN + 1);
+    memcpy(hex, about + TB_ID_LEN + 1,
+           sizeof hex - 1); /* no more: of a large delivery there is a megabyte behind it */
+    hex[sizeof hex - 1] = '\0';
     if (about[TB_ID_LEN] != ':' || !tb_hash_of_hex(share, hex))
         return 0;
     tb_text_addn(shares, (const char *)share, TB_HASH);

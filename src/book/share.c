@@ -41,31 +41,67 @@ static int order(const struct tb_lot_share *s, const char *lot, const char *tabl
     return by ? by : strcmp(s->table, table);
 }
 
-/* Facts come lot by lot and table by table: mostly it is the one before, or a new one at the end. */
+/* Where the share is in the list, or the free slot for it (FNV-1a, then one slot after the other). */
+static size_t *slot_of(const struct tb_shares *s, const char *lot, const char *table)
+{
+    uint64_t h = 14695981039346656037u;
+    size_t i;
+
+    for (const char *c = lot; *c; c++)
+        h = (h ^ (unsigned char)*c) * 1099511628211u;
+    for (const char *c = table; *c; c++)
+        h = (h ^ (unsigned char)*c) * 1099511628211u;
+    for (i = (size_t)h & (s->slots - 1); s->slot[i]; i = (i + 1) & (s->slots - 1))
+        if (order(&s->share[s->slot[i] - 1], lot, table) == 0)
+            break;
+    return &s->slot[i];
+}
+
+/* At most half of the slots are taken. */
+static void index_all(struct tb_shares *s)
+{
+    while (s->slots < 2 * (s->n + 1))
+        s->slots = s->slots ? 2 * s->slots : 64;
+    free(s->slot);
+    s->slot = tb_alloc(s->slots, sizeof *s->slot);
+    for (size_t i = 0; i < s->n; i++)
+        *slot_of(s, s->share[i].lot, s->share[i].table) = i + 1;
+}
+
+/* Facts come lot by lot or table by table, of a delivery of 20,000 lots too: mostly it is the one before. */
 static struct tb_lot_share *find(struct tb_shares *s, const char *lot, const char *table)
 {
-    size_t low = 0, high = s->n;
+    size_t *at;
 
     if (s->n && order(&s->share[s->last], lot, table) == 0)
         return &s->share[s->last];
-    while (low < high) {
-        size_t mid = (low + high) / 2;
-
-        if (order(&s->share[mid], lot, table) < 0)
-            low = mid + 1;
-        else
-            high = mid;
-    }
-    if (low == s->n || order(&s->share[low], lot, table) != 0) {
+    if (s->slots < 2 * (s->n + 1))
+        index_all(s);
+    at = slot_of(s, lot, table);
+    if (!*at) {
         TB_PUSH_ROOM(s->share, s->n, s->cap);
-        memmove(s->share + low + 1, s->share + low, (s->n - low) * sizeof *s->share);
-        s->n++;
-        s->share[low] = (struct tb_lot_share){ .table = table };
-        (void)snprintf(s->share[low].lot, sizeof s->share[low].lot, "%s", lot);
-        (void)crypto_hash_sha256_init(&s->share[low].hash);
+        s->share[s->n] = (struct tb_lot_share){ .table = table };
+        (void)snprintf(s->share[s->n].lot, sizeof s->share[s->n].lot, "%s", lot);
+        (void)crypto_hash_sha256_init(&s->share[s->n].hash);
+        *at = ++s->n;
     }
-    s->last = low;
-    return &s->share[low];
+    s->last = *at - 1;
+    return &s->share[s->last];
+}
+
+static int by_lot(const void *a, const void *b)
+{
+    const struct tb_lot_share *x = a, *y = b;
+
+    return order(x, y->lot, y->table);
+}
+
+static void sort(struct tb_shares *s)
+{
+    if (s->n)
+        qsort(s->share, s->n, sizeof *s->share, by_lot);
+    s->last = 0;
+    index_all(s);
 }
 
 void tb_shares_lot(struct tb_shares *s, const char *lot)
@@ -108,11 +144,12 @@ static size_t digest(unsigned char out[TB_HASH], const struct tb_shares *s, size
     return i;
 }
 
-void tb_shares_about(struct tb_text *out, const struct tb_shares *s)
+void tb_shares_about(struct tb_text *out, struct tb_shares *s)
 {
     unsigned char hash[TB_HASH];
     char hex[TB_DIGEST_HEX];
 
+    sort(s);
     for (size_t i = 0, next; i < s->n; i = next) {
         next = digest(hash, s, i);
         tb_hash_hex(hex, hash);
@@ -120,18 +157,22 @@ void tb_shares_about(struct tb_text *out, const struct tb_shares *s)
     }
 }
 
-void tb_shares_one(unsigned char out[TB_HASH], const struct tb_shares *s)
+void tb_shares_one(unsigned char out[TB_HASH], struct tb_shares *s)
 {
+    sort(s);
     (void)digest(out, s, 0);
 }
 
 void tb_shares_clear(struct tb_shares *s)
 {
     s->n = s->last = 0;
+    if (s->slot)
+        memset(s->slot, 0, s->slots * sizeof *s->slot);
 }
 
 void tb_shares_free(struct tb_shares *s)
 {
     free(s->share);
+    free(s->slot);
     *s = (struct tb_shares){ 0 };
 }

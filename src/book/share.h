@@ -27,8 +27,9 @@ struct tb_lot_share {
 };
 /* The shares of one journal row. Begin with { 0 }. */
 struct tb_shares {
-    struct tb_lot_share *share; /* by lot and table */
+    struct tb_lot_share *share;
     size_t n, cap, last;
+    size_t *slot, slots; /* by lot and table: place in the list, from 1; 0 free */
 };
 
 /* The row is about this lot; one more fact of it, by its leaf. What is no key of a lot is passed over. */
@@ -36,9 +37,9 @@ void tb_shares_lot(struct tb_shares *s, const char *lot);
 void tb_shares_fact(struct tb_shares *s, const char *lot, const char *table,
                     const unsigned char leaf[TB_HASH]);
 /* The column about of the row: "KEY:DIGEST KEY:DIGEST", by key. */
-void tb_shares_about(struct tb_text *out, const struct tb_shares *s);
+void tb_shares_about(struct tb_text *out, struct tb_shares *s);
 /* The digest of the one lot that was added; of nothing where none was. */
-void tb_shares_one(unsigned char out[TB_HASH], const struct tb_shares *s);
+void tb_shares_one(unsigned char out[TB_HASH], struct tb_shares *s);
 void tb_shares_clear(struct tb_shares *s);
 void tb_shares_free(struct tb_shares *s);
 
