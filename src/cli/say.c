@@ -8,12 +8,21 @@
 
 void tb_vsay(FILE *out, const char *fmt, va_list ap)
 {
+    char line[1000], *shown; /* most of them fit, and the last words of a run that finds no memory have to */
     struct tb_text t = { 0 };
-    char *shown;
+    const char *said = line;
+    va_list again;
+    int n;
 
-    tb_text_vsay(&t, fmt, ap);
-    shown = tb_utf8_shown(tb_text_str(&t), t.n, "\n\t");
-    (void)fputs(shown ? shown : tb_text_str(&t), out);
+    va_copy(again, ap);
+    n = vsnprintf(line, sizeof line, _(fmt), ap); /* NOLINT(clang-diagnostic-format-nonliteral) */
+    if (n < 0 || (size_t)n >= sizeof line) {
+        tb_text_vsay(&t, fmt, again);
+        said = tb_text_str(&t);
+    }
+    va_end(again);
+    shown = tb_utf8_shown(said, strlen(said), "\n\t");
+    (void)fputs(shown ? shown : said, out);
     free(shown);
     tb_text_free(&t);
 }

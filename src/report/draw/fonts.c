@@ -90,6 +90,15 @@ static void hear(const char *domain, GLogLevelFlags level, const char *words, vo
         complaints++;
 }
 
+/* Libraries of one family complain in two ways. */
+static GLogWriterOutput hear_fields(GLogLevelFlags level, const GLogField *field, gsize n, gpointer arg)
+{
+    (void)field;
+    (void)n;
+    hear(NULL, level, NULL, arg);
+    return G_LOG_WRITER_HANDLED;
+}
+
 unsigned tb_fonts_complaints(void)
 {
     return complaints;
@@ -100,6 +109,7 @@ static void load_usual(void)
     FcConfig *c;
 
     (void)g_log_set_default_handler(hear, NULL);
+    g_log_set_writer_func(hear_fields, NULL, NULL);
     if ((answer = tb_fonts_load(&c, usual_folder, &why)) != TB_OK)
         return;
     if (!FcConfigSetCurrent(c))
