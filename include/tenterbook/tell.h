@@ -93,8 +93,6 @@ json_t *tb_json_assay_plan(const struct tb_assay_plan *plan);
  *   condition   how a person says the condition of a fibre: the name of an option, or of a field
  */
 void tb_assay_words(struct tb_text *out, const struct tb_assay *assay, const char *condition);
-/* Of these, what stands beside the declaration, market by market. */
-void tb_assay_conform_words(struct tb_text *out, const struct tb_assay *assay);
 /* The same for programs is tb_assay_json; here with the lot it was recorded for. */
 json_t *tb_json_assay_recorded(const struct tb_assay_lot_outcome *done);
 /* On what percentages are counted: "EU agreed allowances". */

@@ -125,3 +125,11 @@ tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx)
 {
     return tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), ctx->err);
 }
+
+const char *tb_file_twin(struct tb_ctx *ctx, const char *path, const char *ending)
+{
+    const char *dot = strrchr(path, '.');
+
+    return tb_arena_printf(&ctx->mem, "%.*s%s", (int)(dot ? (size_t)(dot - path) : strlen(path)), path,
+                           ending);
+}

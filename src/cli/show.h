@@ -16,6 +16,8 @@ void tb_print_words(struct tb_ctx *ctx, struct tb_text *words);
 /* What was seen, denied and looked at: --saw, --not, --looked. Fails as tb_observation_read. */
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);
 
+/* Two files of one name belong together in whatever folder they land: the path with another ending, in ctx->mem. */
+const char *tb_file_twin(struct tb_ctx *ctx, const char *path, const char *ending);
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */

@@ -4,46 +4,25 @@
 #include "tenterbook/date.h"
 #include "tenterbook/notice.h"
 
-#include <stdlib.h>
-#include <string.h>
-
-/* Two files of one name: the page and the workbook belong together in whatever folder they land. */
-static void names(struct tb_text *pdf, struct tb_text *xlsx, const struct tb_ctx *ctx, const char *lot)
-{
-    const char *out = tb_opt(ctx, "out");
-    size_t n = out ? strlen(out) : 0;
-
-    if (!out) {
-        tb_text_addf(pdf, "case-%s.pdf", lot);
-        tb_text_addf(xlsx, "case-%s.xlsx", lot);
-        return;
-    }
-    /* another ending than .pdf is refused where the file is begun */
-    tb_text_add(pdf, out);
-    tb_text_addn(xlsx, out, n > 4 ? n - 4 : n);
-    tb_text_add(xlsx, ".xlsx");
-}
-
 static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
                    struct tb_err *err)
 {
-    if (ctx->json)
-        return tb_print_json(ctx,
-                             json_pack("{s:s, s:s, s:s, s:b}", "lot", lot, "file", pdf, "workbook", xlsx,
-                                       "judge_again", stale),
-                             err);
-    tb_say(ctx->out,
-           "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
-           "Anyone with the program can check it: tenterbook prove --case %s\n",
-           pdf, xlsx, pdf);
+    json_t *j =
+        json_pack("{s:s, s:s, s:s, s:b}", "lot", lot, "file", pdf, "workbook", xlsx, "judge_again", stale);
+    struct tb_text t = { 0 };
+
+    tb_text_say(&t,
+                "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
+                "Anyone with the program can check it: tenterbook prove --case %s\n",
+                pdf, xlsx, pdf);
     if (stale)
-        tb_say(
-            ctx->out,
+        tb_text_say(
+            &t,
             "Please note: the verdict on its pages was recorded before settings or known cloth changed, and "
             "the attached data give another one; judge the lot again and make the case anew: tenterbook "
             "judge %s\n",
             lot);
-    return TB_OK;
+    return tb_print(ctx, j, &t, err);
 }
 
 /* --- the one-page notice, and the same as text --- */
@@ -51,24 +30,19 @@ static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const c
 /* The next command is offered whole: a notice that nobody can prove was sent is worth little. */
 static tb_rc print_notice(struct tb_ctx *ctx, const struct tb_notice *n, const char *path, struct tb_err *err)
 {
-    struct tb_text text = { 0 };
-    tb_rc rc = TB_OK;
+    struct tb_text text = { 0 }, t = { 0 };
+    json_t *j;
 
     tb_notice_text(&text, n);
-    if (ctx->json)
-        rc = tb_print_json(
-            ctx,
-            json_pack("{s:s, s:s, s:o}", "lot", tb_notice_lot(n), "file", path, "text", tb_json_text(text.s)),
-            err);
-    else
-        tb_say(ctx->out,
-               "Written: %s, and the same as text in %.*s.txt.\n"
-               "Send it in a way that can be proved, then record it with the file itself:\n"
-               "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n"
-               "Information, not legal advice: the contract, the official text and local counsel decide.\n",
-               path, (int)strlen(path) - 4, path, tb_notice_lot(n), path);
+    j = json_pack("{s:s, s:s, s:o}", "lot", tb_notice_lot(n), "file", path, "text", tb_json_text(text.s));
     tb_text_free(&text);
-    return rc;
+    tb_text_say(&t,
+                "Written: %s, and the same as text in %s.\n"
+                "Send it in a way that can be proved, then record it with the file itself:\n"
+                "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n",
+                path, tb_file_twin(ctx, path, ".txt"), tb_notice_lot(n), path);
+    tb_text_add(&t, tb_no_advice_words());
+    return tb_print(ctx, j, &t, err);
 }
 
 static tb_rc notice(struct tb_ctx *ctx, struct tb_err *err)
@@ -80,7 +54,7 @@ static tb_rc notice(struct tb_ctx *ctx, struct tb_err *err)
                                    .asked = tb_opt(ctx, "ask"),
                                    .answer_by = tb_opt(ctx, "answer-by") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
-    struct tb_text path = { 0 };
+    const char *path = tb_opt(ctx, "out");
     struct tb_notice *n = NULL;
     tb_rc rc;
 
@@ -89,16 +63,13 @@ static tb_rc notice(struct tb_ctx *ctx, struct tb_err *err)
         plan.day = tb_opt_day(ctx, "on");
     if ((rc = ctx->rc) != TB_OK || (rc = tb_notice_make(&n, ctx->book, &plan, err)) != TB_OK)
         return rc;
-    if (tb_opt(ctx, "out"))
-        tb_text_add(&path, tb_opt(ctx, "out"));
-    else
-        tb_text_addf(&path, "notice-%s.pdf", tb_notice_lot(n));
-    rc = tb_notice_write(&files, path.s, n, err);
+    if (!path)
+        path = tb_arena_printf(&ctx->mem, "notice-%s.pdf", tb_notice_lot(n));
+    rc = tb_notice_write(&files, path, n, err);
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print_notice(ctx, n, path.s, err);
-    tb_text_free(&path);
+        rc = print_notice(ctx, n, path, err);
     tb_notice_free(n);
     return rc;
 }
@@ -112,9 +83,8 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                  .asked = tb_opt(ctx, "ask"),
                                  .answer_by = tb_opt(ctx, "answer-by") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
-    struct tb_text pdf = { 0 }, xlsx = { 0 };
     json_t *data = NULL;
-    const char *lot;
+    const char *lot, *xlsx, *pdf = tb_opt(ctx, "out");
     bool stale;
     tb_rc rc;
 
@@ -127,15 +97,15 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     rc = tb_case_stale(&stale, ctx->book, data, err);
     lot = json_string_value(json_object_get(data, "lot"));
-    names(&pdf, &xlsx, ctx, lot);
-    if (rc == TB_OK && (rc = tb_case_write(&files, tb_text_str(&pdf), data, err)) == TB_OK)
-        rc = tb_case_sheets(&files, tb_text_str(&xlsx), data, err);
+    if (!pdf)
+        pdf = tb_arena_printf(&ctx->mem, "case-%s.pdf", lot);
+    xlsx = tb_file_twin(ctx, pdf, ".xlsx");
+    if (rc == TB_OK && (rc = tb_case_write(&files, pdf, data, err)) == TB_OK)
+        rc = tb_case_sheets(&files, xlsx, data, err);
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print(ctx, lot, tb_text_str(&pdf), tb_text_str(&xlsx), stale, err);
-    tb_text_free(&pdf);
-    tb_text_free(&xlsx);
+        rc = print(ctx, lot, pdf, xlsx, stale, err);
     json_decref(data);
     return rc;
 }

@@ -81,20 +81,6 @@ static json_t *as_json(const struct tb_month_request *r, const char *span, const
     return j;
 }
 
-/* cloth-2026-10.xlsx has its page in cloth-2026-10.pdf. */
-static void name_files(struct tb_text *path, struct tb_text *page, const struct tb_ctx *ctx, const char *span)
-{
-    size_t n;
-
-    if (tb_opt(ctx, "out"))
-        tb_text_add(path, tb_opt(ctx, "out"));
-    else
-        tb_text_addf(path, "cloth-%s.xlsx", span);
-    n = path->n;
-    tb_text_addn(page, tb_text_str(path), n > 5 && strcmp(path->s + n - 5, ".xlsx") == 0 ? n - 5 : n);
-    tb_text_add(page, ".pdf");
-}
-
 static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *span, struct tb_err *err)
 {
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
@@ -123,21 +109,17 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
 
 static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_month_request request = { .unproved = tb_opt_on(ctx, "unproved") };
-    struct tb_text path = { 0 }, page = { 0 };
+    struct tb_month_request request = { .path = tb_opt(ctx, "out"), .unproved = tb_opt_on(ctx, "unproved") };
     char span[TB_SPAN_NAME_LEN + 1];
     tb_rc rc = read_span(&request, ctx, err);
 
     if (rc != TB_OK)
         return rc;
     tb_month_span_name(span, request.first, request.last);
-    name_files(&path, &page, ctx, span);
-    request.path = tb_text_str(&path);
-    request.page = tb_text_str(&page);
-    rc = make(ctx, &request, span, err);
-    tb_text_free(&path);
-    tb_text_free(&page);
-    return rc;
+    if (!request.path)
+        request.path = tb_arena_printf(&ctx->mem, "cloth-%s.xlsx", span);
+    request.page = tb_file_twin(ctx, request.path, ".pdf");
+    return make(ctx, &request, span, err);
 }
 
 static const struct tb_opt opts[] = {
