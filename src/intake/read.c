@@ -131,6 +131,26 @@ static void say_filled(struct tb_list_reader *r)
                     r->rows->prices_differ);
 }
 
+/* Silence beside declarations is mostly a cell that was forgotten. */
+static void say_undeclared(struct tb_list_reader *r)
+{
+    const struct tb_packing_list *l = r->list;
+    const char *first = NULL;
+    size_t none = 0;
+
+    for (size_t i = 0; i < l->lots; i++) {
+        none += !*l->lot[i].declared;
+        if (!first && !*l->lot[i].declared)
+            first = l->lot[i].article;
+    }
+    if (none && none < l->lots)
+        tb_list_say(r->list,
+                    none == 1
+                        ? "%zu lot declares nothing, beside others that do ('%s'): ask the supplier"
+                        : "%zu lots declare nothing, beside others that do (first '%s'): ask the supplier",
+                    none, tb_store_brief(l->store, first));
+}
+
 /* Headings and options say names too, without a row that could be named. */
 static tb_rc check_text(const char *text, enum tb_field field, struct tb_err *err)
 {
@@ -223,6 +243,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
     say_filled(r);
+    say_undeclared(r);
     return check_result(r, err);
 }
 

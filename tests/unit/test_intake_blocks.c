@@ -76,6 +76,26 @@ static void a_line_break_in_a_name_is_a_space_and_in_declared_words_stays(void *
           "B 0:2|20.00\n");
 }
 
+static void a_lot_that_declares_nothing_beside_others_is_remarked_on(void **state)
+{
+    static const char *const list = TITLE "Fabric name;Bolt No.;Length (m);Composition\n"
+                                          "Voile;1;20;100% cotton\n"
+                                          "Tussore;2;21;\n";
+    static const char *const all = TITLE "Fabric name;Bolt No.;Length (m);Composition\n"
+                                         "Voile;1;20;100% cotton\n"
+                                         "Tussore;2;21;100% silk\n";
+    struct seen s = read_text(list, NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "1 lot declares nothing, beside others that do ('Tussore'): ask the supplier"));
+    seen_free(&s);
+    s = read_text(all, NULL);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.says, 0);
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -83,6 +103,7 @@ int main(void)
         cmocka_unit_test(headings_of_one_block_add_up_in_any_order),
         cmocka_unit_test(a_line_break_in_a_name_is_a_space_and_in_declared_words_stays),
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
+        cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
