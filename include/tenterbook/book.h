@@ -186,7 +186,8 @@ tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b
 
 /* ---- settings: the latest value of a name counts ------------------------------------------------------- */
 
-#define TB_SETTING_KEY_FILE "key_file" /* where the signing key of the book is kept, where that is not beside it */
+#define TB_SETTING_KEY_FILE                                                                                  \
+    "key_file" /* where the signing key of the book is kept, where that is not beside it */
 
 struct tb_setting {
     const char *name, *value;

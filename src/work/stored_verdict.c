@@ -143,9 +143,9 @@ static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const j
     for (size_t i = 0; i < v->n_outcome; i++) {
         const json_t *one = json_array_get(each, i);
 
-        v->outcome[i] = (struct tb_stored_outcome){ text(m, one, "result"), text(m, one, "meaning"),
-                                                    verdict(m, one), grade(m, one),
-                                                    tb_member_number(m, one, "log_ratio") };
+        v->outcome[i] =
+            (struct tb_stored_outcome){ text(m, one, "result"), text(m, one, "meaning"), verdict(m, one),
+                                        grade(m, one), tb_member_number(m, one, "log_ratio") };
     }
 }
 

@@ -74,7 +74,8 @@ static const struct {
     { cotton, "100% polyester", CONTRADICTS },
     { cotton, "100% acrylic", CONTRADICTS },
     { cotton, "100% acetate", CONTRADICTS },
-    { cotton, "100% elastane", CONTRADICTS | AGAINST | UNDECIDED }, /* few describe it: silence refutes it less */
+    { cotton, "100% elastane",
+      CONTRADICTS | AGAINST | UNDECIDED }, /* few describe it: silence refutes it less */
     { cotton, "100% polypropylene", CONTRADICTS },
     { cotton, "100% modacrylic", CONTRADICTS },
     { flax, "100% linen", FITS },
