@@ -3,7 +3,7 @@
 # usage: tests/cli/test_stamp.sh BUILD
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3 openssl
+need sqlite3 openssl /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 books=$(cd "$(dirname "$0")/../books" && pwd)
 t=$build/tenterbook
