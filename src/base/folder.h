@@ -10,6 +10,12 @@ tb_rc tb_out_trouble(struct tb_err *err, const char *what, const char *path);
 tb_rc tb_out_sync(const char *name, const char *path, int flags, struct tb_err *err);
 /* FOLDER/NAME; yours to free. */
 char *tb_out_in(const char *folder, const char *name);
+/*
+ * tb_out_name_new - a file that was made under a passing name gets its own. At once, and never over a file that came there
+ * meanwhile.
+ *   fails  -1 with errno, EEXIST where there is such a file; the passing name is kept then
+ */
+int tb_out_name_new(const char *part, const char *path);
 /* The folder of a path, "." where it names none; yours to free. */
 char *tb_out_folder(const char *path);
 

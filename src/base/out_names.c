@@ -38,14 +38,13 @@ static tb_rc keep_old(struct tb_outfile *f, struct tb_err *err)
     return tb_out_trouble(err, "link", f->path);
 }
 
-/* A new name never takes the place of a file that came there meanwhile. */
-static int name_new(const struct tb_outfile *f)
+int tb_out_name_new(const char *part, const char *path)
 {
-    if (renameat2(AT_FDCWD, f->part, AT_FDCWD, f->path, RENAME_NOREPLACE) == 0)
+    if (renameat2(AT_FDCWD, part, AT_FDCWD, path, RENAME_NOREPLACE) == 0)
         return 0;
-    if ((errno != EINVAL && errno != ENOSYS) || link(f->part, f->path) != 0)
+    if ((errno != EINVAL && errno != ENOSYS) || link(part, path) != 0)
         return -1;
-    (void)unlink(f->part);
+    (void)unlink(part);
     return 0;
 }
 
@@ -55,7 +54,7 @@ static tb_rc name_one(struct tb_outfile *f, struct tb_err *err)
 
     if (rc != TB_OK)
         return rc;
-    if ((f->over ? rename(f->part, f->path) : name_new(f)) != 0)
+    if ((f->over ? rename(f->part, f->path) : tb_out_name_new(f->part, f->path)) != 0)
         return errno == EEXIST
                    ? tb_fail(err, TB_EEXISTS, "%s is there already; --replace writes over it", f->path)
                    : tb_out_trouble(err, "rename", f->path);

@@ -48,10 +48,11 @@ static void list_known(struct knowns *out, const json_t *facts)
 static const char *lot_of(const struct knowns *all, const char *table, const json_t *row)
 {
     const struct tb_owner *o = tb_owner_of(table);
-    struct known key, *k;
+    const struct known *k;
 
     for (int steps = 0; o && !o->direct && steps < 4; steps++) {
-        key.id = tb_row_text(row, o->column);
+        const struct known key = { .id = tb_row_text(row, o->column) };
+
         k = all->n ? bsearch(&key, all->item, all->n, sizeof key, by_id) : NULL;
         o = k ? tb_owner_of(k->table) : NULL;
         row = k ? k->row : NULL;

@@ -57,14 +57,13 @@ static bool put(int fd, const char *s, size_t n)
     return fsync(fd) == 0;
 }
 
-/* A second name is given and the first taken away: unlike renaming, that never replaces a key. */
+/* A key that is there already is never replaced. */
 static tb_rc give_name(const char *half, const char *file, struct tb_err *err)
 {
     char *folder;
     tb_rc rc;
 
-    if (link(half, file) != 0 &&
-        !((errno == EPERM || errno == ENOTSUP) && access(file, F_OK) != 0 && rename(half, file) == 0))
+    if (tb_out_name_new(half, file) != 0)
         return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "the key %s cannot be made: %s", file,
                        strerror(errno));
     folder = tb_out_folder(file);
@@ -108,7 +107,8 @@ tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass,
         (void)close(fd); /* it is on the disk already */
         if (rc == TB_OK)
             rc = give_name(half.s, file, err);
-        (void)unlink(half.s);
+        if (rc != TB_OK)
+            (void)unlink(half.s);
     }
     sodium_memzero(text, sizeof text);
     tb_text_free(&half);

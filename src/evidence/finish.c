@@ -43,11 +43,19 @@ static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, con
     return any;
 }
 
+static bool are_same(const struct tb_effects *a, const struct tb_effects *b)
+{
+    for (int c = 0; c < TB_CUES_MOST; c++)
+        if (a->make[c] < b->make[c] || a->make[c] > b->make[c])
+            return false;
+    return memcmp(a->silent, b->silent, sizeof a->silent) == 0 && a->memory == b->memory;
+}
+
 /* Many fibres of a class share what a finish does to them. */
 static int number_of(struct tb_evidence *ev, const struct tb_effects *e)
 {
     for (int i = 0; i < ev->n_effects; i++)
-        if (memcmp(&ev->effects[i], e, sizeof *e) == 0)
+        if (are_same(&ev->effects[i], e))
             return i;
     assert(ev->n_effects < TB_EFFECTS_MOST);
     ev->effects[ev->n_effects] = *e;

@@ -108,7 +108,7 @@ static void propose(struct tb_verdict *v, const struct tb_mind *m)
 
         if (!as_test(&n, m, c))
             continue;
-        for (int f = 0; f <= flame_free(&n); f++) {
+        for (int f = 0; f < (flame_free(&n) ? 2 : 1); f++) {
             best[f] = n.settles > best[f].settles ? n : best[f];
             any[f] = any[f] || worth(v, &n);
         }

@@ -1,6 +1,7 @@
 /* answer.c - what a person says of a list, option by option: at the command line, or as the answer to a question. */
 #include "tenterbook/intake.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -135,6 +136,7 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
 {
     const char **text = text_of(o, option);
 
+    assert(o);
     value = tb_arena_strdup(mem, value);
     if (text) {
         *text = value;

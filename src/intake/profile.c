@@ -30,10 +30,11 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
 /* How much a column looks like lengths, or like numbers of bolts; 0: not at all. */
 static double looks_like(const struct tb_profile *p, size_t i, enum tb_field field)
 {
-    double rows = (double)p->rows, figures = (double)p->column[i].figures, mean;
+    double rows = (double)p->rows, figures, mean;
 
     if (!p->rows || i >= TB_PROFILED_MOST || (double)p->column[i].filled < 0.6 * rows)
         return 0;
+    figures = (double)p->column[i].figures;
     mean = figures > 0 ? p->column[i].sum / figures : 0;
     if (field == TB_FIELD_LENGTH)
         return figures >= 0.6 * rows && mean >= 2 && mean <= 3000

@@ -37,7 +37,7 @@ static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row,
         const char *digits = cell && cell->type ? cell->text + strcspn(cell->text, "0123456789") : "";
         size_t n = strspn(digits, "0123456789");
 
-        if (i == 1 && number > TB_NUMBER_STRANGE && (digits != cell->text || digits[n]))
+        if (i == 1 && number > TB_NUMBER_STRANGE && cell && (digits != cell->text || digits[n]))
             continue; /* "A12" is a number of its own */
         if (n && n < 8 && digits[0] != '0' && !strpbrk(digits + n, "0123456789"))
             return (size_t)strtoul(digits, NULL, 10);
@@ -145,7 +145,7 @@ static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_ro
     k->sum = tb_sum_of(r->rows, k->metres, k->count);
     if (!k->sum.bolts && k->number <= TB_NUMBER_STRANGE && !isnan(k->metres))
         k->sum = tb_sum_recap(r, row, k->metres);
-    if (k->number == TB_NUMBER_PLAIN && (k->word || k->sum.bolts || k->count || !k->like))
+    if (number && k->number == TB_NUMBER_PLAIN && (k->word || k->sum.bolts || k->count || !k->like))
         k->again = number_again(r, number->text);
     k->from_one = begins_at_one(r);
     k->new_lot = k->sum.bolts == 1 && k->count == 1 && k->like && names_new_lot(r, row);
