@@ -166,7 +166,7 @@ static const struct {
     { hair_and_drips, "100% wool", CONTRADICTS },
     { hair_and_drips, "100% acrylic", CONTRADICTS | AGAINST },
     { hair_and_paper, "55% silk 45% cotton", FITS },
-    { hair_and_paper, "100% silk", CONTRADICTS },
+    { hair_and_paper, "100% silk", CONTRADICTS | AGAINST }, /* the smell of hair fits, and is all that does */
     { hair_and_paper, "100% cotton", CONTRADICTS },
     /* elastane of a few percent cannot show, so it is never asked for */
     { paper_alone, "97% cotton 3% elastane", FITS },
