@@ -6,6 +6,7 @@ set -u
 here=$(cd "$(dirname "$0")" && pwd)
 export CMOCKA_MESSAGE_OUTPUT=TAP LC_ALL=C.UTF-8
 export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0 UBSAN_OPTIONS=print_stacktrace=1
+export LSAN_OPTIONS=suppressions=$here/leaks.supp:print_suppressions=0
 export GCOV_ERROR_FILE=/dev/null # of a build that counts lines: a limit on file sizes keeps the counts from being written
 
 # One test: tests/run.sh --one DIRECTORY NAME COMMAND... Counts the "ok" and "not ok" lines; a program that dies counts
