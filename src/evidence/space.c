@@ -141,8 +141,6 @@ static void join_pick(struct lifted *out, const struct work *k, size_t pick, con
 
         k->kernel->times(out->x, out->lifts, x, plain ? NULL : k->raised[at].lifts, (size_t)s->n);
     }
-    if (k->pick[pick].exponent < 1)
-        damp(out, k->pick[pick].exponent, (size_t)s->n);
 }
 
 /* With one burn nothing is multiplied, so nothing needs lifting or copying. */
@@ -156,13 +154,15 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
         return;
     }
     join_pick(&joint, k, pick, s);
+    if (p->exponent < 1)
+        damp(&joint, p->exponent, (size_t)s->n);
     for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
         if (joint.lifts[l] != k->lifts[pick])
             joint.x[l] = ldexp(joint.x[l], LOG2_LIFT * (int)(k->lifts[pick] - joint.lifts[l]));
     tb_sums_add_strip(p->sums, k->ev, s, joint.x, k->kernel);
 }
 
-/* The fewest lifts of any pair of a strip: padding has no part in it. */
+/* The fewest lifts of any pair of a strip, as damp leaves them: padding has no part in it. */
 static void least_lifts(const struct work *k, size_t pick, const struct tb_strip *s)
 {
     const struct tb_chunk *c = &s->layout->chunk[s->chunk];
@@ -172,7 +172,7 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
     join_pick(&joint, k, pick, s);
     for (int m = 0; m < s->n; m++)
         for (int l = m * TB_CHUNK; l < m * TB_CHUNK + used; l++)
-            k->lifts[pick] = fmin(k->lifts[pick], joint.lifts[l]);
+            k->lifts[pick] = fmin(k->lifts[pick], floor(joint.lifts[l] * k->pick[pick].exponent));
 }
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
