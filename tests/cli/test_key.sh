@@ -3,6 +3,7 @@
 # usage: tests/cli/test_key.sh BUILD
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/told.sh"
 need sqlite3
 build=$(cd "${1:?BUILD}" && pwd)
 books=$(cd "$(dirname "$0")/../books" && pwd)
@@ -11,21 +12,6 @@ dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export LC_ALL=C.UTF-8 TENTERBOOK_WHO="Ada Fell" TENTERBOOK_BOOK=b.db
 unset TENTERBOOK_KEY TENTERBOOK_DEBUG
-
-ok() {
-	said_=$1; shift
-	if "$@"; then echo "ok - $said_"; else echo "not ok - $said_"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ]; }
-has() { is 0 && grep -qF -- "$1" out; }
-refused() { is 1 && [ "$(cat err)" = "tenterbook: $1" ]; }
-misused() { is 2 && [ "$(head -1 err)" = "tenterbook: $1" ]; }
-# edit a copy of the book behind the program's back
-bent() {
-	rm -f bent.db*; cp b.db bent.db
-	sqlite3 -batch bent.db "PRAGMA foreign_keys=OFF; $1" || exit 1
-}
 
 # --- made with the book --------------------------------------------------------------------------------------
 run new

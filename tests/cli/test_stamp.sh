@@ -3,6 +3,7 @@
 # usage: tests/cli/test_stamp.sh BUILD
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/told.sh"
 need sqlite3 openssl /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 books=$(cd "$(dirname "$0")/../books" && pwd)
@@ -12,20 +13,7 @@ cd "$dir" || exit 1
 export LC_ALL=C.UTF-8 TENTERBOOK_WHO="Ada Fell" TENTERBOOK_BOOK=b.db
 unset TENTERBOOK_KEY TENTERBOOK_DEBUG TENTERBOOK_CLOCK SOURCE_DATE_EPOCH
 
-ok() {
-	said_=$1; shift
-	if "$@"; then echo "ok - $said_"; else echo "not ok - $said_"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ]; }
-has() { is 0 && grep -qF -- "$1" out; }
-refused() { is 1 && [ "$(cat err)" = "tenterbook: $1" ]; }
 refused_with() { is 1 && [ "$(wc -l <err)" = 1 ] && grep -qE -- "$1" err; }
-misused() { is 2 && [ "$(head -1 err)" = "tenterbook: $1" ]; }
-bent() {
-	rm -f bent.db*; cp b.db bent.db
-	sqlite3 -batch bent.db "PRAGMA foreign_keys=OFF; $1" || exit 1
-}
 
 # --- an authority ----------------------------------------------------------------------------------------------
 # authority NAME DAYS: a certificate authority NAME.pem, and under it one that stamps, good for so many days

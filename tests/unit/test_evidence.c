@@ -1,6 +1,7 @@
 /* test_evidence.c - cues, observations, the model and its verdicts. */
 #include "evidence/space.h"
 #include "evidence/sums.h"
+#include "evidence_model.h"
 #include "gen/ref_channel.h"
 #include "gen/ref_cue.h"
 #include "tenterbook/evidence.h"
@@ -15,24 +16,10 @@
 
 #include <cmocka.h>
 
-static struct tb_evidence *model;
-
 static int make_model(void **state)
 {
-    struct tb_evidence_settings set;
-    struct tb_err err = { 0 };
-
     (void)state;
-    tb_evidence_defaults(&set);
-    set.fibres_most = 2;
-    return tb_evidence_new(&model, &set, NULL, 0, &err) == TB_OK ? 0 : -1;
-}
-
-static int free_model(void **state)
-{
-    (void)state;
-    tb_evidence_free(model);
-    return 0;
+    return make_model_of(2);
 }
 
 /* The verdict on one burn of the whole cloth. */

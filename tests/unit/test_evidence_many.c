@@ -7,6 +7,7 @@
 #include "evidence/shortlist.h"
 #include "evidence/space.h"
 #include "evidence/sums.h"
+#include "evidence_model.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -21,21 +22,10 @@
 
 enum { BURNS = 200, BOLTS = 40, QUESTIONS = 1 + BOLTS };
 
-static struct tb_evidence *model;
-
 static int make_model(void **state)
 {
-    struct tb_err err = { 0 };
-
     (void)state;
-    return tb_evidence_new(&model, NULL, NULL, 0, &err) == TB_OK ? 0 : -1;
-}
-
-static int free_model(void **state)
-{
-    (void)state;
-    tb_evidence_free(model);
-    return 0;
+    return make_model_of(3);
 }
 
 /* 200 burns, five a bolt, and their verdicts: of all, and of each bolt by itself. */

@@ -1,4 +1,5 @@
 /* What to do next: a test for every verdict that leaves something open, and what its results would do. */
+#include "evidence_model.h"
 #include "unit/bench_helper.h"
 
 #include "gen/ref_burn_profile.h"
@@ -7,24 +8,11 @@
 
 #include <stdlib.h>
 
-static struct tb_evidence *model;
-
 /* Up to two fibres: what is tested here does not hang on mixtures of three, and every published burn is judged. */
 static int make_model(void **state)
 {
-    struct tb_evidence_settings set;
-
     (void)state;
-    tb_evidence_defaults(&set);
-    set.fibres_most = 2;
-    return tb_evidence_new(&model, &set, NULL, 0, &err) == TB_OK ? 0 : -1;
-}
-
-static int free_model(void **state)
-{
-    (void)state;
-    tb_evidence_free(model);
-    return 0;
+    return make_model_of(2);
 }
 
 static void take_cell(struct tb_observation *o, const char *channel, const char *cell)

@@ -6,6 +6,7 @@
  * how often it is right (docs/calibration.md has that, on sources kept apart). Rows of kind `finished` and `blend` are
  * in no count.
  */
+#include "evidence_model.h"
 #include "gen/ref_burn_fibre.h"
 #include "gen/ref_burn_profile.h"
 #include "rows.h"
@@ -23,21 +24,10 @@ enum { ID, DECLARED, SAW, LOOKED, KIND, SOURCE, STATUS };
 #define BOLTS 3
 #define ONE_BURN_MOST 2
 
-static struct tb_evidence *model;
-
 static int make_model(void **state)
 {
-    struct tb_err err = { 0 };
-
     (void)state;
-    return tb_evidence_new(&model, NULL, NULL, 0, &err) == TB_OK ? 0 : -1;
-}
-
-static int free_model(void **state)
-{
-    (void)state;
-    tb_evidence_free(model);
-    return 0;
+    return make_model_of(3);
 }
 
 /* The word on `bolts` bolts of one lot that each burned so, judged together. */
