@@ -198,8 +198,6 @@ struct tb_word {
 size_t tb_finish_count(void);
 /* tb_finish_key - the key of a finish (0 .. tb_finish_count() - 1), "flame_retardant": what JSON says. Static. */
 const char *tb_finish_key(int finish);
-/* tb_finish_name - how a person says it, "flame retardant". Static. */
-const char *tb_finish_name(int finish);
 /* tb_finish_by_key - the finish with exactly this key; -1 when the table has none. */
 int tb_finish_by_key(const char *key);
 /* tb_finish_list - append the names of some finishes (bits, 1u << finish), separated by commas; nothing for none. */

@@ -19,12 +19,6 @@ const char *tb_finish_key(int finish)
     return tb_ref_finish[finish].key;
 }
 
-const char *tb_finish_name(int finish)
-{
-    assert(finish >= 0 && (size_t)finish < tb_ref_finish_n);
-    return tb_ref_finish[finish].name;
-}
-
 int tb_finish_by_key(const char *key)
 {
     for (size_t i = 0; i < tb_ref_finish_n && i < TB_FINISHES_MOST; i++)
