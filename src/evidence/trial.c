@@ -16,10 +16,10 @@ static double draw(struct tb_trial *a)
     return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53; /* 53 bits fill a double */
 }
 
-/* Seen while burning, not on the bench. */
+/* Seen while burning, not on the bench, and weighed as it is said: a finer word counts as its general cue. */
 static bool burn_cue(const struct tb_evidence *ev, int cue)
 {
-    return !ev->channel[ev->cue[cue].channel].bench;
+    return !ev->channel[ev->cue[cue].channel].bench && ev->cue[cue].counts_as < 0;
 }
 
 /* A careful burn looks at every channel a flame shows. */
