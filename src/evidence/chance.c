@@ -14,15 +14,21 @@ static void sight_of(struct sight *out, const struct tb_evidence *ev, const stru
             out->d[r][i] = tb_model_visible(&ev->ramp[r], b->share[i]);
 }
 
+/* What makes the cue without any fibre of a cloth of n: law any has it in place of the pull towards the base rate. */
+double tb_leak_of(const struct tb_evidence *ev, int cue, int n)
+{
+    const struct tb_cue_model *m = &ev->cue[cue];
+    const struct tb_figures *g = &ev->fig;
+
+    return m->telling ? g->leak_telling : (n > 1 ? g->leak_blend : g->leak_pure) * m->base + g->leak_floor;
+}
+
 /* Product over the fibres of the blend, each as far as its share lets it show. */
 static double chance_any(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s,
                          int cue)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
-    const struct tb_figures *g = &ev->fig;
-    double leak = m->telling ? g->leak_telling
-                             : (b->n > 1 ? g->leak_blend : g->leak_pure) * m->base + g->leak_floor,
-           none = 1 - leak;
+    double none = 1 - tb_leak_of(ev, cue, b->n);
 
     for (int i = 0; i < b->n; i++)
         none *= 1 - ev->q[b->fibre[i]][cue] * s->d[m->ramp][i];

@@ -20,14 +20,6 @@ static void bring(struct tb_brings *row, const struct tb_evidence *ev, int cue, 
         }
 }
 
-/* The leak of a blend: pure cloths do not come through the kernel. */
-static double leak_of(const struct tb_evidence *ev, int cue)
-{
-    const struct tb_cue_model *m = &ev->cue[cue];
-
-    return m->telling ? ev->fig.leak_telling : ev->fig.leak_blend * m->base + ev->fig.leak_floor;
-}
-
 /* The absence of such a cue is a product over the fibres, and products of many cues can be merged. */
 static bool additive(const struct tb_evidence *ev, const struct tb_term *t)
 {
@@ -89,7 +81,7 @@ static void coefficients(double *a, double *b, const struct tb_evidence *ev, con
 
     if (m->law == TB_LAW_ANY) {
         *a = 1;
-        *b = -(1 - leak_of(ev, term->cue));
+        *b = -(1 - tb_leak_of(ev, term->cue, 2));
     } else {
         *a = noise * m->base + (m->law == TB_LAW_PARTLY ? 1 - noise : 0);
         *b = m->law == TB_LAW_PARTLY ? -(1 - noise) : 1 - noise;
@@ -143,7 +135,7 @@ static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, con
                 continue;
             if (additive(ev, term)) {
                 add_absent(absent, ev, term->cue);
-                leaks += tb_weight_of(ev, term->cue) * log1p(-leak_of(ev, term->cue));
+                leaks += tb_weight_of(ev, term->cue) * log1p(-tb_leak_of(ev, term->cue, 2));
             } else {
                 add_factor(&t->factor[n++], t, ev, term);
             }

@@ -8,10 +8,25 @@
 #define KERNEL_FIBRES                                                                                        \
     4 /* last fibres worked through together: as many products that do not wait for each other */
 
+#define POWER_LN2 0.693147180559945309417
+#define POWER_LIFT 500        /* log2 of TB_LIFT */
+#define POWER_LEAST 0x1p-1022 /* least normal number */
+#define POWER_LEAST_LOG2 (-1022)
+#define POWER_ROUND 0x1.8p52                  /* added and taken away again: the nearest whole number */
+#define POWER_ROOT_HALF 0x3fe6a09e667f3bcdull /* the bits of sqrt(1/2) */
+#define POWER_OFFSET 1024ull                  /* keeps the exponent of two above 0 while it is shifted */
+#define POWER_WHOLE 0x4330000000000000ull     /* the bits of 2^52, whose last ones are a whole number */
+/* 1 / n! */
+static const double power_factorial[] = {
+    1,          1,           1.0 / 2,      1.0 / 6,       1.0 / 24,       1.0 / 120,       1.0 / 720,
+    1.0 / 5040, 1.0 / 40320, 1.0 / 362880, 1.0 / 3628800, 1.0 / 39916800, 1.0 / 479001600, 1.0 / 6227020800
+};
+
 #define KERNEL(name) plain_##name
 #define KERNEL_WIDE 2
 #define KERNEL_TARGET
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
 #undef KERNEL_TARGET
@@ -21,6 +36,7 @@
 #define KERNEL_WIDE 4
 #define KERNEL_TARGET __attribute__((target("avx2,fma")))
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
 #undef KERNEL_TARGET
@@ -29,16 +45,21 @@
 #define KERNEL_WIDE 8
 #define KERNEL_TARGET __attribute__((target("avx512f,fma")))
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
 #undef KERNEL_TARGET
 #endif
 
-static const struct tb_kernel plain = { "plain", plain_meet, plain_fill, plain_join, plain_sum, plain_times };
+#define KERNEL_NAMED(k)                                                                                      \
+    {                                                                                                        \
+        .name = #k, .meet = k##_meet, .fill = k##_fill, .join = k##_join, .sum = k##_sum,                    \
+        .times = k##_times, .power = k##_power, .product = k##_product, .dot = k##_dot                       \
+    }
+static const struct tb_kernel plain = KERNEL_NAMED(plain);
 #if defined(__x86_64__)
-static const struct tb_kernel avx2 = { "avx2", avx2_meet, avx2_fill, avx2_join, avx2_sum, avx2_times };
-static const struct tb_kernel avx512 = { "avx512",    avx512_meet, avx512_fill,
-                                         avx512_join, avx512_sum,  avx512_times };
+static const struct tb_kernel avx2 = KERNEL_NAMED(avx2);
+static const struct tb_kernel avx512 = KERNEL_NAMED(avx512);
 #endif
 
 /* Asked of the processor as the program runs, since one package serves many machines. */

@@ -64,6 +64,17 @@ typedef void tb_sum_fn(double *sum, const double *x, size_t n);
  */
 typedef void tb_times_fn(double *x, double *lifts, const double *by, const double *by_lifts, size_t n);
 
+/*
+ * x to the power `exponent`, above 0 and at most 1, n chunks; what x was lifted by goes into it, and what is left of that in
+ * whole lifts is put back; lifts may be NULL: none. A number below the least normal one counts as 0.
+ */
+typedef void tb_power_fn(double *x, double *lifts, double exponent, size_t n);
+/* out = base times every one of the factors, n chunks. */
+typedef void tb_product_fn(double *out, const double *base, const double *const *by, size_t factors,
+                           size_t n);
+/* The sum of x w over n chunks. */
+typedef double tb_dot_fn(const double *x, const double *w, size_t n);
+
 struct tb_kernel {
     const char *name;
     tb_meet_fn *meet;
@@ -71,6 +82,9 @@ struct tb_kernel {
     tb_join_fn *join;
     tb_sum_fn *sum;
     tb_times_fn *times;
+    tb_power_fn *power;
+    tb_product_fn *product;
+    tb_dot_fn *dot;
 };
 /* The kernels this processor can run, best first; always one at least. Returns how many, up to `most`. */
 size_t tb_kernels(const struct tb_kernel **out, size_t most);

@@ -18,8 +18,13 @@ struct tb_terms {
 };
 /* The pull of laws all, share and partly towards the base rate, for a blend of n fibres. */
 double tb_noise_of(const struct tb_evidence *ev, int cue, int n);
+/* The leak of law any, for a blend of n fibres. */
+double tb_leak_of(const struct tb_evidence *ev, int cue, int n);
 /* True when other cues are kinds of this one. */
-bool tb_cue_general(const struct tb_evidence *ev, int cue);
+static inline bool tb_cue_general(const struct tb_evidence *ev, int cue)
+{
+    return ev->cue[cue].kinds;
+}
 /* True when some kind of this general cue was seen. */
 bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
 /* The observation in the words that descriptions are counted in: each finer word as the general cue it counts as. */

@@ -144,6 +144,9 @@ static void take_cues(struct tb_evidence *ev)
                                    .general = as_general ? -1 : kind_of,
                                    .counts_as = as_general ? kind_of : -1 };
     }
+    for (int c = 0; c < ev->cues; c++)
+        if (ev->cue[c].general >= 0)
+            ev->cue[ev->cue[c].general].kinds = true;
 }
 
 /* Renormalised where fewer fibres are allowed, so that the prior still sums to 1. */

@@ -39,6 +39,7 @@ struct tb_cue_model {
     int ramp;      /* which of the model's ramps */
     bool firm;     /* telling, or a bench test: an odd burn does not change it */
     int general;   /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
+    bool kinds;    /* other cues are kinds of this one */
     int counts_as; /* the general cue this finer word counts as, since nobody published it apart; -1: itself */
     double base;
 };

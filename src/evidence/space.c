@@ -94,11 +94,11 @@ static void raise(struct lifted *out, const struct work *k, const double *like, 
     struct lifted square = { .lifts = { 0 } };
 
     memset(out->lifts, 0, sizeof out->lifts);
-    memset(square.lifts, 0, sizeof square.lifts);
-    for (size_t l = 0; l < n * TB_CHUNK; l++) {
-        out->x[l] = part > 0 ? pow(like[l], part) : 1;
-        square.x[l] = like[l];
-    }
+    memcpy(square.x, like, n * TB_CHUNK * sizeof *like);
+    for (size_t l = 0; l < n * TB_CHUNK; l++)
+        out->x[l] = part > 0 ? like[l] : 1;
+    if (part > 0)
+        k->kernel->power(out->x, NULL, part, n);
     for (size_t left = (size_t)whole; left > 0; left /= 2) {
         if (left & 1)
             k->kernel->times(out->x, out->lifts, square.x, square.lifts, n);
@@ -112,19 +112,6 @@ static void raise(struct lifted *out, const struct work *k, const double *like, 
 static double *like_of(const struct work *k, size_t table)
 {
     return k->like[table * BLOCK + k->here];
-}
-
-/* All of a joint likelihood to the power of the lot; what was lifted by a whole number of times stays lifted. */
-static void damp(struct lifted *x, double exponent, size_t n)
-{
-    for (size_t l = 0; l < n * TB_CHUNK; l++) {
-        double lifts = x->lifts[l] * exponent, whole = floor(lifts);
-
-        x->x[l] = pow(x->x[l], exponent);
-        if (lifts > whole)
-            x->x[l] *= exp2(-LOG2_LIFT * (lifts - whole));
-        x->lifts[l] = whole;
-    }
 }
 
 /* Powers of 1 are read where they lie: most burns of a mixed lot are such. */
@@ -155,14 +142,14 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
     }
     join_pick(&joint, k, pick, s);
     if (p->exponent < 1)
-        damp(&joint, p->exponent, (size_t)s->n);
+        k->kernel->power(joint.x, joint.lifts, p->exponent, (size_t)s->n);
     for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
         if (joint.lifts[l] != k->lifts[pick])
             joint.x[l] = ldexp(joint.x[l], LOG2_LIFT * (int)(k->lifts[pick] - joint.lifts[l]));
     tb_sums_add_strip(p->sums, k->ev, s, joint.x, k->kernel);
 }
 
-/* The fewest lifts of any pair of a strip, as damp leaves them: padding has no part in it. */
+/* The fewest lifts of any pair of a strip, as their power leaves them: padding has no part in it. */
 static void least_lifts(const struct work *k, size_t pick, const struct tb_strip *s)
 {
     const struct tb_chunk *c = &s->layout->chunk[s->chunk];

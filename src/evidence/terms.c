@@ -22,16 +22,6 @@ bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, 
     return false;
 }
 
-bool tb_cue_general(const struct tb_evidence *ev, int cue)
-{
-    const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
-
-    for (int c = ch->first; c < ch->first + ch->n; c++)
-        if (ev->cue[c].general == cue)
-            return true;
-    return false;
-}
-
 /*
  * "A bead" may be any bead: its kinds are then open, not absent. A kind that was seen says all that the general
  * cue could say; and where neither was seen the kinds' absence says it.

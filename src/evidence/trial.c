@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define DRAWS 400
 
@@ -16,197 +17,151 @@ static double draw(struct tb_trial *a)
     return (double)((z ^ (z >> 31)) >> 11) * 0x1p-53; /* 53 bits fill a double */
 }
 
-/* Seen while burning, not on the bench, and weighed as it is said: a finer word counts as its general cue. */
-static bool burn_cue(const struct tb_evidence *ev, int cue)
-{
-    return !ev->channel[ev->cue[cue].channel].bench && ev->cue[cue].counts_as < 0;
-}
-
-/* A careful burn looks at every channel a flame shows. */
-static void look_everywhere(struct tb_observation *o, const struct tb_evidence *ev)
-{
-    for (int c = 0; c < ev->channels; c++)
-        o->looked[c] = !ev->channel[c].bench;
-}
-
-/* Worked out once and looked up hundreds of times a swap. */
-static void take_logs(struct tb_trial *a)
-{
-    const struct tb_evidence *ev = a->ev;
-    size_t cues = (size_t)ev->cues;
-    double **one_each[] = { &a->rest, &a->telling, &a->weight, &a->base_rest, &a->base_telling };
-
-    a->said = tb_arena_alloc(&a->mem, a->list.n * cues * sizeof *a->said);
-    a->unsaid = tb_arena_alloc(&a->mem, a->list.n * cues * sizeof *a->unsaid);
-    for (size_t i = 0; i < TB_COUNT(one_each); i++)
-        *one_each[i] = tb_arena_alloc(&a->mem, a->list.n * sizeof(double));
-    for (size_t i = 0; i < a->list.n; i++)
-        for (int c = 0; c < ev->cues; c++) {
-            double p, w = tb_weight_of(ev, c);
-
-            if (!burn_cue(ev, c))
-                continue;
-            p = tb_cue_chance(ev, &a->list.entry[i].blend, c);
-            a->said[i * cues + (size_t)c] = w * log(p);
-            a->unsaid[i * cues + (size_t)c] = w * log1p(-p);
-        }
-}
-
-/* A burn is weighed by what differs from a careful look at nothing, which most cues do not. */
-static void take_base(struct tb_trial *a, const struct tb_terms *nothing)
-{
-    size_t cues = (size_t)a->ev->cues;
-
-    for (size_t i = 0; i < a->list.n; i++)
-        for (size_t t = 0; t < nothing->n; t++) {
-            int c = nothing->term[t].cue;
-
-            *(a->ev->cue[c].telling ? &a->base_telling[i] : &a->base_rest[i]) +=
-                a->unsaid[i * cues + (size_t)c];
-        }
-}
-
-/* The pure fibres are added without weight: they are needed for the odd burn only. */
-void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struct tb_declared_blend *d)
-{
-    struct tb_group bare = { .declared = *d, .sums = ev->prior_sums };
-    struct tb_observation careful = { 0 };
-    struct tb_terms nothing;
-
-    *a = (struct tb_trial){ .ev = ev, .seed = 20 };
-    tb_shortlist_make(&a->list, ev, &bare);
-    a->list.group = NULL;
-    for (int f = 0; f < ev->fibres; f++) {
-        a->pure[f] = (int)a->list.n;
-        TB_PUSH_ROOM(a->list.entry, a->list.n, a->list.cap);
-        a->list.entry[a->list.n++] =
-            (struct tb_entry){ { .n = 1, .fibre = { f }, .share = { 1 } }, false, -INFINITY };
-    }
-    take_logs(a);
-    look_everywhere(&careful, ev);
-    tb_terms_of(&nothing, ev, &careful);
-    take_base(a, &nothing);
-}
-
-void tb_trial_close(struct tb_trial *a)
-{
-    tb_shortlist_free(&a->list);
-    tb_arena_free(&a->mem);
-}
-
 /* A pure cloth, as often as each comes. */
-static struct tb_blend any_cloth(struct tb_trial *a)
+static const double *any_cloth(struct tb_trial *a)
 {
     double r = draw(a);
     int f = 0;
 
     while (f + 1 < a->ev->fibres && (r -= a->ev->odd[f]) > 0)
         f++;
-    return (struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } };
+    return a->pure + f * TB_CUES_MOST;
 }
 
-/* One burn of a blend, every channel looked at; now and then an odd one, and now and then of another cloth. */
-static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct tb_blend *b)
+/* What is burned again and again. */
+struct cloth {
+    const struct tb_blend *blend;
+    double chance[TB_CUES_MOST];
+};
+
+static void take_cloth(struct cloth *out, const struct tb_trial *a, const struct tb_blend *b)
+{
+    out->blend = b;
+    for (int c = 0; c < a->ev->cues; c++)
+        out->chance[c] = tb_cue_chance(a->ev, b, c);
+}
+
+/* One burn of a cloth, every channel looked at; now and then an odd one, and now and then of another cloth. */
+static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct cloth *cloth)
 {
     const struct tb_evidence *ev = a->ev;
-    struct tb_blend as = *b, firm = *b;
+    const double *as = cloth->chance, *firm = cloth->chance;
 
     if (draw(a) < ev->fig.bench_error)
         as = firm = any_cloth(a);
-    else if (draw(a) < (b->n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure))
+    else if (draw(a) < (cloth->blend->n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure))
         as = any_cloth(a);
     for (int c = 0; c < ev->cues; c++) {
         o->sight[c] = TB_SIGHT_NONE;
-        if (burn_cue(ev, c) && draw(a) < tb_cue_chance(ev, ev->cue[c].telling ? &firm : &as, c))
+        if (tb_trial_cue(ev, c) && draw(a) < (ev->cue[c].telling ? firm : as)[c])
             o->sight[c] = TB_SIGHT_SEEN;
     }
 }
 
-/* From the logarithms of the pure fibres that are worked out already. */
-static void take_strange(struct tb_strange *out, const struct tb_trial *a)
-{
-    double odd = 0, any = 0, most_odd = -INFINITY, most_any = -INFINITY;
-
-    for (int f = 0; f < a->ev->fibres; f++) {
-        most_odd = fmax(most_odd, a->rest[a->pure[f]]);
-        most_any = fmax(most_any, a->rest[a->pure[f]] + a->telling[a->pure[f]]);
-    }
-    for (int f = 0; f < a->ev->fibres; f++) {
-        odd += a->ev->odd[f] * exp(a->rest[a->pure[f]] - most_odd);
-        any += a->ev->odd[f] * exp(a->rest[a->pure[f]] + a->telling[a->pure[f]] - most_any);
-    }
-    /* cppcheck-suppress invalidFunctionArg ; the model has fibres, and the weightiest of them makes each sum more than 0 */
-    *out = (struct tb_strange){ most_odd + log(odd), most_any + log(any) };
-}
-
-/* Add log P(this burn | every entry) to the weights. */
-static void weigh_burn(struct tb_trial *a, const struct tb_observation *o)
+/* Multiply what a burn changes into the products of a careful look at nothing. */
+static void take_parts(struct tb_trial *a, const struct tb_observation *o)
 {
     const struct tb_evidence *ev = a->ev;
-    size_t cues = (size_t)ev->cues;
-    signed char say[TB_CUES_MOST] = { 0 }; /* 1: seen; -1: open, its absence says nothing after all */
+    const double *by[2][TB_CUES_MOST];
+    bool seen[TB_CUES_MOST] = { false }, said[TB_CUES_MOST] = { false };
+    size_t n[2] = { 0, 0 };
     struct tb_terms t;
-    struct tb_strange strange;
 
-    for (int c = 0; c < ev->cues; c++)
-        say[c] = burn_cue(ev, c) ? -1 : 0;
     tb_terms_of(&t, ev, o);
-    for (size_t i = 0; i < t.n; i++)
-        say[t.term[i].cue] = t.term[i].seen ? 1 : 0;
-    for (size_t i = 0; i < a->list.n; i++) {
-        a->rest[i] = a->base_rest[i];
-        a->telling[i] = a->base_telling[i];
+    for (size_t i = 0; i < t.n; i++) {
+        said[t.term[i].cue] = true;
+        seen[t.term[i].cue] = t.term[i].seen;
     }
     for (int c = 0; c < ev->cues; c++) {
-        double *to = ev->cue[c].telling ? a->telling : a->rest;
-        bool counted = say[c] != 0 && !tb_cue_general(ev, c);
+        const double *change = seen[c] ? a->seen[c] : said[c] ? NULL : a->open[c];
 
-        for (size_t i = 0; say[c] != 0 && i < a->list.n; i++)
-            to[i] += (say[c] > 0 ? a->said[i * cues + (size_t)c] : 0) -
-                     (counted ? a->unsaid[i * cues + (size_t)c] : 0);
+        if (change)
+            by[ev->cue[c].telling][n[ev->cue[c].telling]++] = change;
     }
-    take_strange(&strange, a);
-    for (size_t i = 0; i < a->list.n; i++)
-        a->weight[i] += tb_join_logs(ev, a->list.entry[i].blend.n, a->telling[i], a->rest[i], &strange);
+    for (int k = 0; k < 2; k++)
+        ev->kernel->product(a->part[k], a->base[k], by[k], n[k], a->from[TB_TRIAL_KINDS]);
 }
 
-/* One result of an exclusive test on a blend, and what it says of every entry. */
-static void weigh_test(struct tb_trial *a, const struct tb_blend *b, const struct tb_channel *ch)
+/* P(this burn | every lane). */
+static void weigh_burn(double *like, struct tb_trial *a, const struct tb_observation *o)
 {
-    double r = draw(a), all = 0;
-    int c = ch->first;
+    const struct tb_evidence *ev = a->ev;
+    double odd = 0, any = 0, e = ev->fig.bench_error;
 
-    for (int k = ch->first; k < ch->first + ch->n; k++)
-        all += tb_cue_chance(a->ev, b, k);
-    for (r *= all; c + 1 < ch->first + ch->n && (r -= tb_cue_chance(a->ev, b, c)) > 0; c++)
-        ;
-    for (size_t i = 0; i < a->list.n; i++)
-        a->weight[i] += tb_weight_of(a->ev, c) * log(tb_cue_chance(a->ev, &a->list.entry[i].blend, c));
+    take_parts(a, o);
+    for (int f = 0; f < ev->fibres; f++) {
+        odd += a->odd[f] * a->part[0][f];
+        any += a->odd[f] * a->part[0][f] * a->part[1][f];
+    }
+    for (int k = TB_TRIAL_PURE; k < TB_TRIAL_KINDS; k++) {
+        double pi = k < TB_TRIAL_BLEND ? ev->fig.odd_pure : ev->fig.odd_blend;
+        struct tb_joint joint = { (1 - e) * (1 - pi), (1 - e) * pi * odd, e * any };
+        size_t at = a->from[k] * TB_CHUNK;
+
+        ev->kernel->join(like + at, a->part[1] + at, a->part[0] + at, &joint, a->from[k + 1] - a->from[k]);
+    }
 }
 
 /* By the same threshold as a verdict. */
-static bool contradicts(const struct tb_trial *a)
+static bool contradicts(const struct tb_trial *a, const double *like)
 {
-    return tb_bounded(&a->ev->bounds, tb_shortlist_log_ratio(&a->list, a->weight)) <
+    double side[2] = { 0, 0 };
+
+    for (int k = TB_TRIAL_PURE; k < TB_TRIAL_KINDS; k++) {
+        size_t at = a->from[k] * TB_CHUNK;
+
+        side[k == TB_TRIAL_PURE_ELSE || k == TB_TRIAL_BLEND_ELSE] +=
+            a->ev->kernel->dot(like + at, a->prior + at, a->from[k + 1] - a->from[k]);
+    }
+    return tb_bounded(&a->ev->bounds, log(side[0]) - (log(side[1]) - a->log_else)) <
            log(a->ev->set.contradicts_below);
 }
 
-/* Each simulated cloth starts from what was believed before any burn. */
-static void prior(struct tb_trial *a)
+/* --- the bench test beside a burn ---------------------------------------------------------------------------- */
+
+struct test {
+    const struct tb_channel *channel;
+    double *result[TB_CUES_MOST]; /* what each result multiplies into the lanes */
+};
+
+static void take_test(struct test *out, struct tb_trial *a, const struct tb_channel *ch, struct tb_arena *mem)
 {
-    for (size_t i = 0; i < a->list.n; i++)
-        a->weight[i] = a->list.entry[i].log_weight;
+    size_t n = a->from[TB_TRIAL_KINDS];
+
+    out->channel = ch;
+    for (int c = ch->first; c < ch->first + ch->n; c++) {
+        double *r = out->result[c] = tb_arena_alloc(mem, n * TB_CHUNK * sizeof *r);
+
+        for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
+            r[l] = a->blend[l] ? tb_cue_chance(a->ev, a->blend[l], c) : 1;
+        a->ev->kernel->power(r, NULL, tb_weight_of(a->ev, c), n);
+    }
+}
+
+/* One result of the test on a cloth, beside its burn. */
+static void weigh_test(double *like, struct tb_trial *a, const struct cloth *cloth, const struct test *t)
+{
+    const struct tb_channel *ch = t->channel;
+    double r = draw(a), all = 0;
+    const double *by[] = { NULL };
+    int c = ch->first;
+
+    for (int k = ch->first; k < ch->first + ch->n; k++)
+        all += cloth->chance[k];
+    for (r *= all; c + 1 < ch->first + ch->n && (r -= cloth->chance[c]) > 0; c++)
+        ;
+    by[0] = t->result[c];
+    a->ev->kernel->product(like, a->first, by, 1, a->from[TB_TRIAL_KINDS]);
 }
 
 /* Two bolts of one lot, burned by one person, say less than two of two lots (docs/method.md, section 6). */
-static void damp(struct tb_trial *a)
+static void join_burns(struct tb_trial *a)
 {
-    for (size_t i = 0; i < a->list.n; i++) {
-        double before = a->list.entry[i].log_weight;
+    const double *by[] = { a->first };
+    size_t n = a->from[TB_TRIAL_KINDS];
 
-        if (before > -INFINITY)
-            a->weight[i] = before + (a->weight[i] - before) / (1 + a->ev->fig.icc_lot);
-    }
+    a->ev->kernel->product(a->like, a->like, by, 1, n);
+    a->ev->kernel->power(a->like, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
 }
 
 /* The second burn goes on from the first, as it does at the bench. */
@@ -214,25 +169,29 @@ void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend 
                   const struct tb_channel *test)
 {
     struct tb_observation o = { 0 };
+    struct tb_arena mem = { 0 };
+    struct test t = { 0 };
+    struct cloth cloth;
     int one = 0, two = 0, tested = 0;
 
-    look_everywhere(&o, a->ev);
+    take_cloth(&cloth, a, b);
+    if (test)
+        take_test(&t, a, test, &mem);
+    tb_trial_look(&o, a->ev);
     for (int n = 0; n < DRAWS; n++) {
-        prior(a);
-        draw_burn(&o, a, b);
-        weigh_burn(a, &o);
-        one += contradicts(a);
+        draw_burn(&o, a, &cloth);
+        weigh_burn(a->first, a, &o);
+        one += contradicts(a, a->first);
         if (test) {
-            weigh_test(a, b, test);
-            tested += contradicts(a);
-            prior(a);
-            weigh_burn(a, &o);
+            weigh_test(a->like, a, &cloth, &t);
+            tested += contradicts(a, a->like);
         }
-        draw_burn(&o, a, b);
-        weigh_burn(a, &o);
-        damp(a);
-        two += contradicts(a);
+        draw_burn(&o, a, &cloth);
+        weigh_burn(a->like, a, &o);
+        join_burns(a);
+        two += contradicts(a, a->like);
     }
+    tb_arena_free(&mem);
     p->draws = DRAWS;
     p->one = (double)one / DRAWS;
     p->two = (double)two / DRAWS;

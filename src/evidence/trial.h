@@ -6,21 +6,47 @@
 
 #include <stdint.h>
 
-/* Every composition the declaration is held against, with the logarithms of all its cues. */
+/* Compositions that share what an odd burn weighs, and their side. */
+enum tb_trial_kind {
+    TB_TRIAL_BARE,      /* every pure fibre, without weight: the odd burns are drawn from them */
+    TB_TRIAL_PURE,      /* of one fibre, with a finish or without: as declared, ... */
+    TB_TRIAL_PURE_ELSE, /* ... and not */
+    TB_TRIAL_BLEND,
+    TB_TRIAL_BLEND_ELSE,
+    TB_TRIAL_KINDS
+};
+
+/*
+ * Every composition the declaration is held against, a lane each, in chunks for the kernel. A burn is weighed by what
+ * differs from a careful look at nothing, which most cues do not.
+ */
 struct tb_trial {
     const struct tb_evidence *ev;
-    struct tb_shortlist list; /* declared and everything else, log_weight: the prior of each */
-    double *said, *unsaid;    /* [entry * cues + cue] */
-    double *rest, *telling, *weight;
-    double *base_rest, *base_telling; /* every channel looked at, nothing seen */
-    int pure[TB_FIBRES_MOST];         /* entry of each pure fibre, appended with no weight */
+    size_t from[TB_TRIAL_KINDS + 1]; /* chunks */
+    const struct tb_blend **blend;   /* of each lane; NULL: padding */
+    double log_else;
+    double *prior;                  /* within its side; bare and padding 0 */
+    double *odd;                    /* of the bare: how often an odd burn is like it */
+    double *base[2];                /* what a careful look at nothing multiplies to, [1] of firm cues */
+    double *seen[TB_CUES_MOST];     /* changes that where the cue is seen ... */
+    double *open[TB_CUES_MOST];     /* ... or says nothing after all; NULL where nothing changes */
+    double *part[2], *like, *first; /* at work */
+    double *pure;                   /* [fibre * TB_CUES_MOST + cue]: chances of the bare fibres */
     uint64_t seed;
+    struct tb_shortlist list;
     struct tb_arena mem; /* of all the figures above */
 };
 /* Free with tb_trial_close. Borrows the model. */
 void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared_blend *d);
 /* Free what is in it. */
 void tb_trial_close(struct tb_trial *t);
+/* Is the cue seen while burning, and not on the bench? */
+static inline bool tb_trial_cue(const struct tb_evidence *ev, int cue)
+{
+    return !ev->channel[ev->cue[cue].channel].bench && ev->cue[cue].counts_as < 0;
+}
+/* A careful burn looks at every channel a flame shows. */
+void tb_trial_look(struct tb_observation *o, const struct tb_evidence *ev);
 /*
  * tb_trial_run - how often one and two careful burns of this blend contradict the declaration, and one burn with
  * this test; fills one, two, with_test (NAN without a test) and draws.
