@@ -128,6 +128,7 @@ struct tb_stamped {
     int64_t number;
     char at[TB_MOMENT_LEN + 1]; /* the moment it shows */
     char by[160];               /* name of the certificate that signed it; "" it brings none */
+    char serial[41];            /* by which the authority knows it, hexadecimal digits */
 };
 struct tb_proof {
     bool fits;    /* nothing was found */

@@ -78,7 +78,7 @@ static void limit_memory(unsigned mb)
 }
 
 /*
- * Calls that reading a file with libzip, expat, zlib and libpng needs, besides those with a condition below. Whatever looks a
+ * Calls that reading a file with libzip, expat, zlib, libpng and libcrypto needs, besides those with a condition below. Whatever looks a
  * name up, of a file or a catalogue of sentences, is told that it may not; anything else ends the process.
  */
 static const int allowed[] = {

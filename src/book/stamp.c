@@ -1,12 +1,10 @@
 /* Time stamps of a book: asked for, taken in as facts, checked with everything else. */
 #include "book/stamp.h"
-#include "base/infile.h"
+#include "base/say.h"
 #include "book/prove_impl.h"
 
+#include <stdlib.h>
 #include <string.h>
-
-#define REQUEST_MOST (16u << 10) /* bytes; real ones have some 70 */
-#define REPLY_MOST (256u << 10)  /* bytes; real ones have some 6,000 */
 
 tb_rc tb_anchor_request(struct tb_text *out, struct tb_anchor *a, struct tb_book *b, struct tb_err *err)
 {
@@ -109,72 +107,66 @@ static tb_rc record(struct tb_book *b, const char *who, int64_t number, const ch
 }
 
 /* Everything is looked at before the book is locked for others. */
-static tb_rc look_at(struct tb_stamped *out, struct tb_stamp_shown *shown, struct tb_book *b,
-                     const struct tb_text *reply, const struct tb_text *request,
-                     const struct tb_stamp_trust *trust, struct tb_err *err)
+static tb_rc look_at(struct tb_stamped *out, struct tb_book *b, const struct tb_stamp_file *reply,
+                     const struct tb_stamp_look *how, struct tb_err *err)
 {
-    tb_rc rc = tb_stamp_show(shown, reply->s, reply->n, err);
+    const struct tb_stamp_reply one = { tb_text_str(&reply->bytes), reply->bytes.n };
+    struct tb_stamp_seen seen;
+    tb_rc rc = tb_stamps_see(&seen, &one, 1, how, err);
 
-    if (rc != TB_OK ||
-        (rc = tb_stamp_check(reply->s, reply->n, shown->imprint, request, trust, err)) != TB_OK ||
-        (rc = row_of(&out->number, b, shown->imprint, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
-    (void)snprintf(out->at, sizeof out->at, "%s", shown->at);
-    (void)snprintf(out->by, sizeof out->by, "%s", shown->by);
-    rc = is_later(b, out, err);
-    return rc == TB_OK ? is_new(b, out->number, reply, err) : rc;
+    if (seen.rc != TB_OK) {
+        rc = tb_fail(err, (tb_rc)seen.rc, "%s", seen.why);
+    } else {
+        *out = seen.shown;
+        if ((rc = row_of(&out->number, b, seen.imprint, err)) == TB_OK &&
+            (rc = is_later(b, out, err)) == TB_OK)
+            rc = is_new(b, out->number, &reply->bytes, err);
+    }
+    return rc == TB_OK ? rc : tb_within(err, rc, "%s", reply->path);
 }
 
 tb_rc tb_anchor_stamp(struct tb_stamped *out, struct tb_book *b, const char *who,
                       const struct tb_stamp_files *files, struct tb_err *err)
 {
-    struct tb_text reply = { 0 }, request = { 0 };
-    struct tb_stamp_trust *trust = NULL;
-    struct tb_stamp_shown shown;
+    struct tb_stamp_file reply = { 0 }, request = { 0 }, trust = { 0 };
+    const struct tb_stamp_look how = { &trust, &request, files->reply };
     tb_rc rc;
 
     *out = (struct tb_stamped){ 0 };
-    if ((rc = tb_in_whole(&reply, files->reply, REPLY_MOST, err)) != TB_OK)
-        rc = tb_within(err, rc, "%s", files->reply);
-    else if ((rc = tb_in_whole(&request, files->request, REQUEST_MOST, err)) != TB_OK)
-        rc = tb_within(err, rc, "%s", files->request);
-    else if ((rc = tb_stamp_trust_read(&trust, files->authority, err)) == TB_OK &&
-             (rc = look_at(out, &shown, b, &reply, &request, trust, err)) != TB_OK)
-        rc = tb_within(err, rc, "%s", files->reply);
-    if (rc == TB_OK)
-        rc = record(b, who, out->number, out->at, &reply, err);
-    tb_stamp_trust_free(trust);
-    tb_text_free(&reply);
-    tb_text_free(&request);
+    if ((rc = tb_stamp_file_read(&reply, files->reply, TB_STAMP_REPLY_MOST, err)) == TB_OK &&
+        (rc = tb_stamp_file_read(&request, files->request, TB_STAMP_REQUEST_MOST, err)) == TB_OK &&
+        (rc = tb_stamp_file_read(&trust, files->authority, TB_STAMP_CERTIFICATES_MOST, err)) == TB_OK &&
+        (rc = look_at(out, b, &reply, &how, err)) == TB_OK)
+        rc = record(b, who, out->number, out->at, &reply.bytes, err);
+    tb_text_free(&reply.bytes);
+    tb_text_free(&request.bytes);
+    tb_text_free(&trust.bytes);
     return rc;
 }
 
 /* --- checking all of them -------------------------------------------------------------------------------------------- */
 
 /* A stamp that was taken in shows its own row, at the moment the fact says, signed by somebody who is trusted. */
-static void check_one(struct tb_proof *p, const struct tb_time_stamp *s, const struct tb_stamp_trust *trust)
+static void check_one(struct tb_proof *p, const struct tb_time_stamp *s, const struct tb_stamp_seen *seen)
 {
-    struct tb_err why = { 0 };
-    struct tb_stamp_shown shown;
     unsigned char imprint[TB_HASH];
-    bool good = tb_stamp_show(&shown, s->reply, s->size, &why) == TB_OK &&
-                tb_stamp_imprint(imprint, s->number, s->digest) &&
-                memcmp(imprint, shown.imprint, TB_HASH) == 0 && strcmp(shown.at, s->at) == 0 &&
-                s->entry > s->number;
 
-    if (!good) {
+    if (seen->rc == TB_EFORMAT || !tb_stamp_imprint(imprint, s->number, s->digest) ||
+        memcmp(imprint, seen->imprint, TB_HASH) != 0 || strcmp(seen->shown.at, s->at) != 0 ||
+        s->entry <= s->number) {
         tb_misfit(
             p, s->number,
             "the time stamp of journal row %lld does not fit: it is of another row or shows another moment",
             (long long)s->number);
-    } else if (trust && tb_stamp_check(s->reply, s->size, imprint, NULL, trust, &why) != TB_OK) {
+    } else if (seen->rc != TB_OK) {
         p->elsewhere = true;
         tb_misfit(p, s->number, "the time stamp of journal row %lld is not trusted: %s", (long long)s->number,
-                  why.msg);
+                  seen->why);
     }
+    p->last_stamp = seen->shown;
     p->last_stamp.number = s->number;
-    (void)snprintf(p->last_stamp.at, sizeof p->last_stamp.at, "%s", s->at);
-    (void)snprintf(p->last_stamp.by, sizeof p->last_stamp.by, "%s", good ? shown.by : "");
     if (!p->stamps++)
         p->first_stamp = p->last_stamp;
     if (strcmp(s->said, s->at) > 0 && !p->ahead.number) {
@@ -197,32 +189,54 @@ static tb_rc check_order(struct tb_proof *p, struct tb_book *b, const struct tb_
     return rc;
 }
 
-static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct tb_stamp_trust *trust,
+/* All stamps of a book, as stored and as bytes. */
+struct stored {
+    struct tb_time_stamp *stamp;
+    struct tb_stamp_reply *reply;
+    size_t n;
+};
+
+static tb_rc read_all(struct stored *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_all_time_stamp(&out->stamp, &out->n, tb_sql_time_stamp_all(b), mem, err);
+
+    out->reply = tb_arena_alloc(mem, (out->n + 1) * sizeof *out->reply);
+    for (size_t i = 0; i < out->n; i++)
+        out->reply[i] = (struct tb_stamp_reply){ out->stamp[i].reply, out->stamp[i].size };
+    return rc;
+}
+
+static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct tb_stamp_file *trust,
                         struct tb_err *err)
 {
-    struct tb_stmt *q = tb_sql_time_stamp_all(b);
+    const struct tb_stamp_look how = { .trust = trust, .of = _("the time stamps of the book") };
     struct tb_arena mem = { 0 };
-    struct tb_time_stamp s;
-    tb_rc rc;
+    struct stored all = { 0 };
+    struct tb_stamp_seen *seen = NULL;
+    tb_rc rc = read_all(&all, b, &mem, err);
 
-    while ((rc = tb_next_time_stamp(&s, q, &mem, err)) == TB_OK) {
-        check_one(p, &s, trust);
-        if ((rc = check_order(p, b, &s, err)) != TB_OK)
-            break;
-        tb_arena_free(&mem);
+    if (rc == TB_OK && (all.n || trust)) {
+        seen = tb_alloc(all.n + 1, sizeof *seen);
+        rc = tb_stamps_see(seen, all.reply, all.n, &how, err);
     }
-    tb_done(q);
+    for (size_t i = 0; i < all.n && rc == TB_OK; i++) {
+        check_one(p, &all.stamp[i], &seen[i]);
+        rc = check_order(p, b, &all.stamp[i], err);
+    }
+    free(seen);
     tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return rc;
 }
 
 tb_rc tb_prove_stamps(struct tb_proof *p, struct tb_book *b, const struct tb_held *held, struct tb_err *err)
 {
-    struct tb_stamp_trust *trust = NULL;
-    tb_rc rc = held->authority ? tb_stamp_trust_read(&trust, held->authority, err) : TB_OK;
+    struct tb_stamp_file trust = { 0 };
+    tb_rc rc = TB_OK;
 
+    if (held->authority)
+        rc = tb_stamp_file_read(&trust, held->authority, TB_STAMP_CERTIFICATES_MOST, err);
     if (rc == TB_OK)
-        rc = check_each(p, b, trust, err);
-    tb_stamp_trust_free(trust);
+        rc = check_each(p, b, held->authority ? &trust : NULL, err);
+    tb_text_free(&trust.bytes);
     return rc;
 }

@@ -1,41 +1,77 @@
 /*
- * stamp.h - time stamps of journal rows (RFC 3161): a request, and what a reply shows. Private to src/book.
+ * stamp.h - time stamps of journal rows (RFC 3161): a request, and what replies show. Private to src/book.
  *
  * The imprint is the SHA-256 of the bytes that a signature of the row is over (key.h), so that a stamp fixes number and digest.
- * All is done on bytes in memory, by OpenSSL's TS interface; the program never talks to anybody.
+ * All is done on bytes in memory, by OpenSSL's TS interface; the program never talks to anybody. Replies, requests and
+ * certificates are other people's bytes: they are taken to pieces in a process apart.
  */
 #ifndef TENTERBOOK_BOOK_STAMP_H
 #define TENTERBOOK_BOOK_STAMP_H
 
 #include "book/private.h"
 
-/* Certificates that are trusted. NULL: none are named, and no signature is checked. */
-struct tb_stamp_trust;
-/* From a file of certificates in PEM. Fails: TB_ENOTFOUND, TB_EIO; TB_EFORMAT it holds none. Free it with tb_stamp_trust_free. */
-tb_rc tb_stamp_trust_read(struct tb_stamp_trust **out, const char *path, struct tb_err *err);
-void tb_stamp_trust_free(struct tb_stamp_trust *t);
-
-struct tb_stamp_shown {
-    char at[TB_MOMENT_LEN + 1]; /* the moment it shows, without parts of a second */
-    char by[160];               /* name of the certificate that signed it; "" it brings none */
-    unsigned char imprint[TB_HASH];
-};
-
 /* A request for the head of a row, with a nonce, that asks for the certificate: DER. Fails: TB_EIO. */
 tb_rc tb_stamp_ask(struct tb_text *out, int64_t number, const char *digest, struct tb_err *err);
 /* The imprint of the head of a row; false where the digest is not 64 digits. */
 bool tb_stamp_imprint(unsigned char out[TB_HASH], int64_t number, const char *digest);
-/* What a reply shows. Fails: TB_EFORMAT it is none, or the authority refused. Nothing is trusted yet. */
-tb_rc tb_stamp_show(struct tb_stamp_shown *out, const void *reply, size_t size, struct tb_err *err);
+
+/* A file as bytes. */
+struct tb_stamp_file {
+    const char *path; /* borrowed */
+    struct tb_text bytes;
+};
+#define TB_STAMP_REPLY_MOST (256u << 10)      /* bytes; real ones have some 6,000 */
+#define TB_STAMP_REQUEST_MOST (16u << 10)     /* real ones have some 70 */
+#define TB_STAMP_CERTIFICATES_MOST (8u << 20) /* PEM */
+/* Fails: TB_ENOTFOUND, TB_EIO; TB_EINVAL larger than that many bytes. Free the text, whatever it answers. */
+tb_rc tb_stamp_file_read(struct tb_stamp_file *out, const char *path, size_t most, struct tb_err *err);
+
+/* Bytes of a reply; borrowed. */
+struct tb_stamp_reply {
+    const void *bytes;
+    size_t size;
+};
+/* What one reply shows, and whether that is believed. Texts are printable. */
+struct tb_stamp_seen {
+    int32_t
+        rc; /* TB_OK; TB_EFORMAT it is no reply, or the authority refused; TB_EREFUSED it is not accepted */
+    char why[600];
+    struct tb_stamped shown; /* of TB_EREFUSED too; the number is 0 */
+    unsigned char imprint[TB_HASH];
+};
+/* How replies are looked at. */
+struct tb_stamp_look {
+    const struct tb_stamp_file *trust; /* certificates; NULL: none are named, and no signature is checked */
+    const struct tb_stamp_file
+        *request;   /* the one that was sent, which must be answered; NULL: it is not known */
+    const char *of; /* where the replies come from, for sentences */
+};
 /*
- * Does the reply have this imprint, and is it signed by somebody who is trusted? With `request`, bytes of the one that was sent, it
- * must answer that very request. Certificates must be good now with `request`, and at the moment it shows without.
- *   fails  TB_EREFUSED with the reason
+ * tb_stamps_see - look at n replies, in a process apart.
+ *   out    n of them. With a request certificates must be good now, and without at the moment that a reply shows, since they end
+ *          long before a book does
+ *   fails  TB_EFORMAT a file holds no certificate or no request, or reading broke off; TB_EIO. The sentence names the file
  */
-tb_rc tb_stamp_check(const void *reply, size_t size, const unsigned char imprint[TB_HASH],
-                     const struct tb_text *request, const struct tb_stamp_trust *trust, struct tb_err *err);
+tb_rc tb_stamps_see(struct tb_stamp_seen *out, const struct tb_stamp_reply *reply, size_t n,
+                    const struct tb_stamp_look *how, struct tb_err *err);
 
 /* Check every time stamp of the book, and against held->authority where there is one; in a look. */
 tb_rc tb_prove_stamps(struct tb_proof *p, struct tb_book *b, const struct tb_held *held, struct tb_err *err);
+
+/* ---- in the process apart ------------------------------------------------------------------------------ */
+
+/* What replies are held against, read. */
+struct tb_stamp_reader {
+    struct x509_store_st *store; /* NULL: no signature is checked */
+    struct TS_req_st *request;   /* NULL: it is not known */
+    const char *path;            /* of the certificates */
+};
+/* Fails: TB_EFORMAT it is none. NULL: nothing is read. */
+tb_rc tb_stamp_read_certificates(struct tb_stamp_reader *r, const struct tb_stamp_file *pem,
+                                 struct tb_err *err);
+tb_rc tb_stamp_read_request(struct tb_stamp_reader *r, const struct tb_stamp_file *der, struct tb_err *err);
+void tb_stamp_reader_see(struct tb_stamp_seen *out, const struct tb_stamp_reader *r,
+                         const struct tb_stamp_reply *reply);
+void tb_stamp_reader_free(struct tb_stamp_reader *r);
 
 #endif

@@ -1,6 +1,7 @@
-/* Time stamps as bytes: requests made, replies read and checked, by OpenSSL's TS interface (stamp.h). */
-#include "base/infile.h"
-#include "book/key.h"
+/*
+ * Replies of time-stamping authorities, read and checked by OpenSSL's TS interface (stamp.h). All of this runs in the process
+ * apart: somebody else made the bytes of replies, requests and certificates.
+ */
 #include "book/stamp.h"
 
 #include <limits.h>
@@ -11,81 +12,70 @@
 #include <string.h>
 #include <time.h>
 
-#define CERTIFICATES_MOST (8u << 20) /* bytes */
+#define SECURITY_LEVEL 2 /* of OpenSSL's security levels: 112 bits, so no SHA-1 and no RSA below 2048 bits */
 
-/* --- requests --------------------------------------------------------------------------------------------------- */
+/* --- certificates and request ----------------------------------------------------------------------------------- */
 
-bool tb_stamp_imprint(unsigned char out[TB_HASH], int64_t number, const char *digest)
+static size_t add_certificates(X509_STORE *store, const struct tb_text *pem)
 {
-    unsigned char bytes[TB_HEAD_BYTES];
+    BIO *in = BIO_new_mem_buf(tb_text_str(pem), (int)pem->n);
+    X509 *cert;
+    size_t n = 0;
 
-    if (!tb_head_bytes(bytes, number, digest))
-        return false;
-    (void)crypto_hash_sha256(out, bytes, sizeof bytes);
-    return true;
+    while (in && store && (cert = PEM_read_bio_X509(in, NULL, NULL, NULL)) != NULL) {
+        n += X509_STORE_add_cert(store, cert) == 1;
+        X509_free(cert);
+    }
+    BIO_free(in);
+    ERR_clear_error();
+    return n;
 }
 
-/* 64 random bits as a positive number. */
-static bool set_nonce(TS_REQ *q)
+tb_rc tb_stamp_read_certificates(struct tb_stamp_reader *r, const struct tb_stamp_file *pem,
+                                 struct tb_err *err)
 {
-    unsigned char bytes[8];
-    BIGNUM *n;
-    ASN1_INTEGER *nonce;
-    bool good;
-
-    randombytes_buf(bytes, sizeof bytes);
-    n = BN_bin2bn(bytes, sizeof bytes, NULL);
-    nonce = n ? BN_to_ASN1_INTEGER(n, NULL) : NULL;
-    good = nonce && TS_REQ_set_nonce(q, nonce);
-    ASN1_INTEGER_free(nonce);
-    BN_free(n);
-    return good;
-}
-
-static bool set_imprint(TS_REQ *q, unsigned char *imprint)
-{
-    TS_MSG_IMPRINT *m = TS_MSG_IMPRINT_new();
-    X509_ALGOR *hash = X509_ALGOR_new();
-    bool good = m && hash && X509_ALGOR_set0(hash, OBJ_nid2obj(NID_sha256), V_ASN1_NULL, NULL) &&
-                TS_MSG_IMPRINT_set_algo(m, hash) && TS_MSG_IMPRINT_set_msg(m, imprint, TB_HASH) &&
-                TS_REQ_set_msg_imprint(q, m);
-
-    X509_ALGOR_free(hash);
-    TS_MSG_IMPRINT_free(m);
-    return good;
-}
-
-tb_rc tb_stamp_ask(struct tb_text *out, int64_t number, const char *digest, struct tb_err *err)
-{
-    unsigned char imprint[TB_HASH], *der = NULL;
-    TS_REQ *q = TS_REQ_new();
-    int n = -1;
-
-    if (q && tb_stamp_imprint(imprint, number, digest) && TS_REQ_set_version(q, 1) &&
-        set_imprint(q, imprint) && set_nonce(q) && TS_REQ_set_cert_req(q, 1))
-        n = i2d_TS_REQ(q, &der);
-    TS_REQ_free(q);
-    if (n < 0)
-        return tb_fail(err, TB_EIO, "the request for a time stamp cannot be made");
-    tb_text_addn(out, (const char *)der, (size_t)n);
-    OPENSSL_free(der);
+    if (!pem)
+        return TB_OK;
+    r->path = pem->path;
+    r->store = X509_STORE_new();
+    if (add_certificates(r->store, &pem->bytes) == 0)
+        return tb_fail(err, TB_EFORMAT, "it holds no certificate (PEM)");
+    X509_VERIFY_PARAM_set_auth_level(X509_STORE_get0_param(r->store), SECURITY_LEVEL);
     return TB_OK;
+}
+
+tb_rc tb_stamp_read_request(struct tb_stamp_reader *r, const struct tb_stamp_file *der, struct tb_err *err)
+{
+    const unsigned char *from = der ? (const unsigned char *)tb_text_str(&der->bytes) : NULL, *at = from;
+
+    if (!der)
+        return TB_OK;
+    r->request = d2i_TS_REQ(NULL, &at, (long)der->bytes.n);
+    return r->request && at == from + der->bytes.n
+               ? TB_OK
+               : tb_fail(err, TB_EFORMAT, "it is not a request for a time stamp");
+}
+
+void tb_stamp_reader_free(struct tb_stamp_reader *r)
+{
+    X509_STORE_free(r->store);
+    TS_REQ_free(r->request);
 }
 
 /* --- what a reply shows ----------------------------------------------------------------------------------------- */
 
-static tb_rc no_reply(struct tb_err *err)
+static tb_rc no_reply(struct tb_err *why)
 {
-    return tb_fail(err, TB_EFORMAT, "it is not the reply of a time-stamping authority");
+    return tb_fail(why, TB_EFORMAT, "it is not the reply of a time-stamping authority");
 }
 
 /* All of the bytes, and nothing behind them. */
-static TS_RESP *read_reply(const void *reply, size_t size)
+static TS_RESP *read_reply(const struct tb_stamp_reply *reply)
 {
-    const unsigned char *at = reply;
-    TS_RESP *r = size <= LONG_MAX ? d2i_TS_RESP(NULL, &at, (long)size) : NULL;
+    const unsigned char *at = reply->bytes;
+    TS_RESP *r = reply->size <= LONG_MAX ? d2i_TS_RESP(NULL, &at, (long)reply->size) : NULL;
 
-    if (r && at != (const unsigned char *)reply + size) {
+    if (r && at != (const unsigned char *)reply->bytes + reply->size) {
         TS_RESP_free(r);
         r = NULL;
     }
@@ -100,17 +90,33 @@ static bool read_moment(char out[TB_MOMENT_LEN + 1], const TS_TST_INFO *info)
     return at && ASN1_TIME_to_tm(at, &tm) && strftime(out, TB_MOMENT_LEN + 1, "%Y-%m-%dT%H:%M:%SZ", &tm) > 0;
 }
 
-static bool read_imprint(unsigned char out[TB_HASH], TS_TST_INFO *info)
+static bool read_serial(char *out, size_t size, const TS_TST_INFO *info)
+{
+    BIGNUM *n = ASN1_INTEGER_to_BN(TS_TST_INFO_get_serial(info), NULL);
+    char *hex = n ? BN_bn2hex(n) : NULL;
+    bool good = hex && *hex != '-' && strlen(hex) < size;
+
+    if (good)
+        (void)snprintf(out, size, "%s", hex);
+    OPENSSL_free(hex);
+    BN_free(n);
+    return good;
+}
+
+/* The imprint, where it is a SHA-256 as every request of this program asks. */
+static tb_rc read_imprint(unsigned char out[TB_HASH], TS_TST_INFO *info, struct tb_err *why)
 {
     TS_MSG_IMPRINT *m = TS_TST_INFO_get_msg_imprint(info);
     const ASN1_OBJECT *hash = NULL;
     const ASN1_OCTET_STRING *bytes = m ? TS_MSG_IMPRINT_get_msg(m) : NULL;
 
-    if (!bytes || ASN1_STRING_length(bytes) != TB_HASH)
-        return false;
+    if (!bytes)
+        return no_reply(why);
     X509_ALGOR_get0(&hash, NULL, NULL, TS_MSG_IMPRINT_get_algo(m));
+    if (OBJ_obj2nid(hash) != NID_sha256 || ASN1_STRING_length(bytes) != TB_HASH)
+        return tb_fail(why, TB_EFORMAT, "it stamps a digest of another kind than SHA-256");
     memcpy(out, ASN1_STRING_get0_data(bytes), TB_HASH);
-    return OBJ_obj2nid(hash) == NID_sha256;
+    return TB_OK;
 }
 
 /* Who says to have signed it; whether that is so shows only when the signature is checked. */
@@ -129,99 +135,46 @@ static void read_name(char *out, size_t size, PKCS7 *token)
     ERR_clear_error();
 }
 
-tb_rc tb_stamp_show(struct tb_stamp_shown *out, const void *reply, size_t size, struct tb_err *err)
+static tb_rc show(struct tb_stamp_seen *out, TS_RESP *r, struct tb_err *why)
 {
-    TS_RESP *r = read_reply(reply, size);
     TS_TST_INFO *info = r ? TS_RESP_get_tst_info(r) : NULL;
-    bool refused = r && !info && ASN1_INTEGER_get(TS_STATUS_INFO_get0_status(TS_RESP_get_status_info(r))) > 1;
-    tb_rc rc = TB_OK;
+    tb_rc rc;
 
-    *out = (struct tb_stamp_shown){ 0 };
-    if (refused)
-        rc = tb_fail(err, TB_EFORMAT, "the authority gave no time stamp: it refused the request");
-    else if (!info || !read_moment(out->at, info) || !read_imprint(out->imprint, info))
-        rc = no_reply(err);
-    else
-        read_name(out->by, sizeof out->by, TS_RESP_get_token(r));
-    TS_RESP_free(r);
-    ERR_clear_error();
+    if (r && !info && ASN1_INTEGER_get(TS_STATUS_INFO_get0_status(TS_RESP_get_status_info(r))) > 1)
+        return tb_fail(why, TB_EFORMAT, "the authority gave no time stamp: it refused the request");
+    if (!info || !read_moment(out->shown.at, info) ||
+        !read_serial(out->shown.serial, sizeof out->shown.serial, info))
+        return no_reply(why);
+    if ((rc = read_imprint(out->imprint, info, why)) == TB_OK)
+        read_name(out->shown.by, sizeof out->shown.by, TS_RESP_get_token(r));
     return rc;
 }
 
-/* --- trust -------------------------------------------------------------------------------------------------------- */
-
-struct tb_stamp_trust {
-    X509_STORE *store;
-    char *path;
-};
-
-static size_t add_certificates(X509_STORE *store, const struct tb_text *pem)
-{
-    BIO *in = BIO_new_mem_buf(tb_text_str(pem), (int)pem->n);
-    X509 *cert;
-    size_t n = 0;
-
-    while (in && store && (cert = PEM_read_bio_X509(in, NULL, NULL, NULL)) != NULL) {
-        n += X509_STORE_add_cert(store, cert) == 1;
-        X509_free(cert);
-    }
-    BIO_free(in);
-    ERR_clear_error(); /* the end of the file is told as an error too */
-    return n;
-}
-
-tb_rc tb_stamp_trust_read(struct tb_stamp_trust **out, const char *path, struct tb_err *err)
-{
-    struct tb_stamp_trust *t = tb_new(struct tb_stamp_trust);
-    struct tb_text pem = { 0 };
-    tb_rc rc = tb_in_whole(&pem, path, CERTIFICATES_MOST, err);
-
-    t->store = X509_STORE_new();
-    t->path = tb_strdup(path);
-    if (rc != TB_OK)
-        rc = tb_within(err, rc, "%s", path);
-    else if (add_certificates(t->store, &pem) == 0)
-        rc = tb_fail(err, TB_EFORMAT, "%s holds no certificate (PEM)", path);
-    tb_text_free(&pem);
-    if (rc == TB_OK)
-        *out = t;
-    else
-        tb_stamp_trust_free(t);
-    return rc;
-}
-
-void tb_stamp_trust_free(struct tb_stamp_trust *t)
-{
-    if (!t)
-        return;
-    X509_STORE_free(t->store);
-    free(t->path);
-    free(t);
-}
-
-/* --- checking ------------------------------------------------------------------------------------------------------ */
+/* --- whether it is believed ------------------------------------------------------------------------------------- */
 
 /* The reason in OpenSSL's words where it is none of those that people meet. */
-static tb_rc not_accepted(const struct tb_stamp_trust *trust, struct tb_err *err)
+static tb_rc not_accepted(const struct tb_stamp_reader *reader, struct tb_err *why)
 {
     const char *data = "";
     int flags = 0;
     unsigned long code = ERR_peek_last_error_data(&data, &flags);
-    tb_rc rc;
+    int reason = ERR_GET_LIB(code) == ERR_LIB_TS ? ERR_GET_REASON(code) : 0;
 
     data = data && flags & ERR_TXT_STRING ? data : "";
-    if (ERR_GET_LIB(code) == ERR_LIB_TS && ERR_GET_REASON(code) == TS_R_NONCE_MISMATCH)
-        rc = tb_fail(err, TB_EREFUSED, "the reply answers another request: its nonce is another one");
-    else if (ERR_GET_LIB(code) == ERR_LIB_TS && ERR_GET_REASON(code) == TS_R_MESSAGE_IMPRINT_MISMATCH)
-        rc = tb_fail(err, TB_EREFUSED, "the reply is about something else than was asked");
-    else if (ERR_GET_LIB(code) == ERR_LIB_TS && ERR_GET_REASON(code) == TS_R_CERTIFICATE_VERIFY_ERROR)
-        rc = tb_fail(err, TB_EREFUSED, "no certificate in %s vouches for the authority (%s)", trust->path,
-                     data);
-    else
-        rc = tb_fail(err, TB_EREFUSED, "the reply is not accepted: %s %s",
-                     ERR_reason_error_string(code) ? ERR_reason_error_string(code) : "it is damaged", data);
-    ERR_clear_error();
-    return rc;
+    if (reason == TS_R_NONCE_MISMATCH || reason == TS_R_NONCE_NOT_RETURNED)
+        return tb_fail(why, TB_EREFUSED, "the reply answers another request: its nonce is another one");
+    if (reason == TS_R_MESSAGE_IMPRINT_MISMATCH)
+        return tb_fail(why, TB_EREFUSED, "the reply is about something else than was asked");
+    if (reason == TS_R_POLICY_MISMATCH)
+        return tb_fail(why, TB_EREFUSED,
+                       "the reply was given under another policy than the request asks for");
+    if (reason == TS_R_CERTIFICATE_VERIFY_ERROR)
+        return tb_fail(why, TB_EREFUSED, "no certificate in %s vouches for the authority (%s)", reader->path,
+                       data);
+    if (ERR_GET_LIB(code) == ERR_LIB_PKCS7 && ERR_GET_REASON(code) == PKCS7_R_SIGNER_CERTIFICATE_NOT_FOUND)
+        return tb_fail(why, TB_EREFUSED, "the reply does not bring the certificate of who signed it");
+    return tb_fail(why, TB_EREFUSED, "the reply is not accepted: %s %s",
+                   ERR_reason_error_string(code) ? ERR_reason_error_string(code) : "it is damaged", data);
 }
 
 /* Certificates end long before a book does: an old stamp is checked as of the moment it shows. */
@@ -241,44 +194,61 @@ static bool set_moment(X509_STORE *store, TS_RESP *r, bool now)
 }
 
 /* What the context needs; it takes over what it is given. */
-static bool prepare(TS_VERIFY_CTX *ctx, const unsigned char imprint[TB_HASH], const struct tb_text *request,
-                    const struct tb_stamp_trust *trust)
+static bool prepare(TS_VERIFY_CTX *ctx, const struct tb_stamp_reader *reader)
 {
-    const unsigned char *at = request ? (const unsigned char *)request->s : NULL;
-    TS_REQ *q = request ? d2i_TS_REQ(NULL, &at, (long)request->n) : NULL;
-    bool good = !request || (q && at == (const unsigned char *)request->s + request->n &&
-                             TS_REQ_to_TS_VERIFY_CTX(q, ctx));
-
-    if (good && !request) {
-        unsigned char *copy = OPENSSL_memdup(imprint, TB_HASH);
-
-        (void)TS_VERIFY_CTX_set_flags(ctx, TS_VFY_VERSION | TS_VFY_IMPRINT);
-        good = copy && TS_VERIFY_CTX_set_imprint(ctx, copy, TB_HASH);
-    }
-    if (good && trust) {
-        (void)TS_VERIFY_CTX_add_flags(ctx, TS_VFY_SIGNATURE);
-        good = X509_STORE_up_ref(trust->store) && TS_VERIFY_CTX_set_store(ctx, trust->store);
-    }
-    TS_REQ_free(q);
-    return good;
+    if (reader->request)
+        return TS_REQ_to_TS_VERIFY_CTX(reader->request, ctx) &&
+               TS_VERIFY_CTX_add_flags(ctx, TS_VFY_SIGNATURE) && X509_STORE_up_ref(reader->store) &&
+               TS_VERIFY_CTX_set_store(ctx, reader->store);
+    (void)TS_VERIFY_CTX_set_flags(ctx, TS_VFY_VERSION | TS_VFY_SIGNER | TS_VFY_SIGNATURE);
+    return X509_STORE_up_ref(reader->store) && TS_VERIFY_CTX_set_store(ctx, reader->store);
 }
 
-tb_rc tb_stamp_check(const void *reply, size_t size, const unsigned char imprint[TB_HASH],
-                     const struct tb_text *request, const struct tb_stamp_trust *trust, struct tb_err *err)
+/* The chain of certificates is held to what SECURITY_LEVEL says; the signature of the reply itself is not, by the library. */
+static bool is_strong(TS_RESP *r)
 {
-    TS_RESP *r = read_reply(reply, size);
+    STACK_OF(PKCS7_SIGNER_INFO) *all = PKCS7_get_signer_info(TS_RESP_get_token(r));
+    PKCS7_SIGNER_INFO *one = sk_PKCS7_SIGNER_INFO_num(all) == 1 ? sk_PKCS7_SIGNER_INFO_value(all, 0) : NULL;
+    X509_ALGOR *hash = NULL;
+    const ASN1_OBJECT *kind = NULL;
+    int nid;
+
+    if (!one)
+        return false;
+    PKCS7_SIGNER_INFO_get0_algs(one, NULL, &hash, NULL);
+    X509_ALGOR_get0(&kind, NULL, NULL, hash);
+    nid = OBJ_obj2nid(kind);
+    return nid == NID_sha256 || nid == NID_sha384 || nid == NID_sha512;
+}
+
+static tb_rc check(TS_RESP *r, const struct tb_stamp_reader *reader, struct tb_err *why)
+{
     TS_VERIFY_CTX *ctx = TS_VERIFY_CTX_new();
     tb_rc rc = TB_OK;
 
     ERR_clear_error();
-    if (!r || !TS_RESP_get_tst_info(r))
-        rc = no_reply(err);
-    else if (!ctx || !prepare(ctx, imprint, request, trust))
-        rc = tb_fail(err, TB_EFORMAT, "the request is not one for a time stamp");
-    else if ((trust && !set_moment(trust->store, r, request != NULL)) || TS_RESP_verify_response(ctx, r) != 1)
-        rc = not_accepted(trust, err);
-    ERR_clear_error();
+    if (!ctx || !prepare(ctx, reader) || !set_moment(reader->store, r, reader->request != NULL) ||
+        TS_RESP_verify_response(ctx, r) != 1)
+        rc = not_accepted(reader, why);
+    else if (!is_strong(r))
+        rc = tb_fail(why, TB_EREFUSED,
+                     "the reply is signed over a digest that can be forged; it takes SHA-256 or longer");
     TS_VERIFY_CTX_free(ctx);
-    TS_RESP_free(r);
     return rc;
+}
+
+void tb_stamp_reader_see(struct tb_stamp_seen *out, const struct tb_stamp_reader *r,
+                         const struct tb_stamp_reply *reply)
+{
+    TS_RESP *resp = read_reply(reply);
+    struct tb_err why = { 0 };
+    tb_rc rc;
+
+    *out = (struct tb_stamp_seen){ 0 };
+    if ((rc = show(out, resp, &why)) == TB_OK && r->store)
+        rc = check(resp, r, &why);
+    out->rc = (int32_t)rc;
+    (void)snprintf(out->why, sizeof out->why, "%s", why.msg);
+    ERR_clear_error();
+    TS_RESP_free(resp);
 }

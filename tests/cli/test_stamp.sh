@@ -6,7 +6,8 @@ set -u
 . "$(dirname "$0")/told.sh"
 need sqlite3 openssl /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
-books=$(cd "$(dirname "$0")/../books" && pwd)
+here=$(cd "$(dirname "$0")" && pwd)
+books=$here/../books
 t=$build/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -15,47 +16,7 @@ unset TENTERBOOK_KEY TENTERBOOK_DEBUG TENTERBOOK_CLOCK SOURCE_DATE_EPOCH
 
 refused_with() { is 1 && [ "$(wc -l <err)" = 1 ] && grep -qE -- "$1" err; }
 
-# --- an authority ----------------------------------------------------------------------------------------------
-# authority NAME DAYS: a certificate authority NAME.pem, and under it one that stamps, good for so many days
-authority() {
-	mkdir "$1" && (cd "$1" && {
-		cat >ca.conf <<EOC
-[req]
-distinguished_name = dn
-[dn]
-[root]
-basicConstraints = critical, CA:TRUE
-keyUsage = critical, keyCertSign, cRLSign
-[tsa]
-basicConstraints = CA:FALSE
-keyUsage = critical, digitalSignature
-extendedKeyUsage = critical, timeStamping
-[ts]
-default_tsa = clock
-[clock]
-serial = serial
-crypto_device = builtin
-signer_digest = sha256
-default_policy = 1.2.3.4.1
-digests = sha256, sha512
-accuracy = secs:1
-ordering = yes
-tsa_name = yes
-ess_cert_id_chain = no
-EOC
-		echo 01 >serial
-		openssl ecparam -name prime256v1 -genkey -noout -out root.key
-		openssl req -new -x509 -days 3650 -key root.key -subj "/CN=$1 root" -config ca.conf -extensions root -out ../"$1.pem"
-		openssl ecparam -name prime256v1 -genkey -noout -out tsa.key
-		openssl req -new -key tsa.key -subj "/CN=$1 clock" -config ca.conf -out tsa.csr
-		openssl x509 -req -in tsa.csr -CA ../"$1.pem" -CAkey root.key -CAcreateserial -days "$2" -extfile ca.conf -extensions tsa -out tsa.crt
-	}) >"$1.log" 2>&1 || { echo "not ok - a time-stamping authority can be made"; sed 's/^/# /' "$1.log"; exit 1; }
-}
-# reply NAME REQUEST REPLY [OPENSSL OPTION ...]
-reply() {
-	name_=$1 q_=$2 r_=$3; shift 3
-	(cd "$name_" && openssl ts -reply -queryfile "../$q_" -config ca.conf -section clock -signer tsa.crt -inkey tsa.key -out "../$r_" "$@") >reply.log 2>&1
-}
+. "$here/authority.sh"
 authority Alder 365
 authority Birch 365
 
@@ -84,7 +45,7 @@ ok "under a certificate that is not trusted" refused_with 'head.tsr: no certific
 take head.tsr first.tsq
 ok "with the nonce of another request" refused "head.tsr: the reply answers another request: its nonce is another one"
 take head.tsr head.tsr
-ok "a reply is no request" refused "head.tsr: the request is not one for a time stamp"
+ok "a reply is no request" refused "head.tsr: it is not a request for a time stamp"
 take head.tsq
 ok "a request is no reply" refused "head.tsq: it is not the reply of a time-stamping authority"
 head -c 700 head.tsr >short.tsr; take short.tsr
@@ -101,7 +62,7 @@ ok "one of 100 MB" refused_with '^tenterbook: huge.tsr: .*'
 take head.tsr nothing.tsq
 ok "without its request" refused_with '^tenterbook: nothing.tsq: '
 take head.tsr head.tsq query
-ok "with a file that holds no certificate" refused "query holds no certificate (PEM)"
+ok "with a file that holds no certificate" refused "query: it holds no certificate (PEM)"
 : >empty.tsr; take empty.tsr
 ok "an empty one" refused_with '^tenterbook: empty.tsr: '
 "$t" --book other.db new >/dev/null 2>&1
@@ -109,12 +70,49 @@ run --book other.db anchor --stamp head.tsr --request head.tsq --authority Alder
 ok "in another book" refused "head.tsr: the time stamp is of no journal row of this book: it is of another book, or of rows that are gone"
 openssl ts -query -data b.db -sha512 -cert -out foreign.tsq >/dev/null 2>&1; reply Alder foreign.tsq foreign.tsr
 take foreign.tsr foreign.tsq
-ok "of something else, by another digest" refused_with '^tenterbook: foreign.tsr: '
+ok "of a digest of another kind" refused "foreign.tsr: it stamps a digest of another kind than SHA-256"
+openssl ts -query -data b.db -sha256 -cert -out foreign.tsq >/dev/null 2>&1; reply Alder foreign.tsq foreign.tsr
+take foreign.tsr foreign.tsq
+ok "of something that is no journal row" refused "foreign.tsr: the time stamp is of no journal row of this book: it is of another book, or of rows that are gone"
 take foreign.tsr
-ok "a reply about something else than was asked" refused_with '^tenterbook: foreign.tsr: '
+ok "a reply about something else than was asked" refused "foreign.tsr: the reply is about something else than was asked"
 (cd Alder && sed 's/^digests = .*/digests = sha512/' ca.conf >strict.conf && openssl ts -reply -queryfile ../head.tsq -config strict.conf -section clock -signer tsa.crt -inkey tsa.key -out ../no.tsr) >/dev/null 2>&1
 take no.tsr
 ok "where the authority said no" refused "no.tsr: the authority gave no time stamp: it refused the request"
+imprint=$(openssl asn1parse -inform DER -in head.tsq | sed -n 's/.*\[HEX DUMP\]://p' | tr A-F a-f)
+asked() { openssl ts -query -digest "$imprint" -sha256 -no_nonce "$@" >/dev/null 2>&1; }
+asked -cert -out plain.tsq && reply Alder plain.tsq plain.tsr && asked -cert -tspolicy 1.2.3.4.9 -out policy.tsq
+take plain.tsr policy.tsq
+ok "under another policy than was asked for" refused "plain.tsr: the reply was given under another policy than the request asks for"
+take plain.tsr
+ok "without the number of the request" refused "plain.tsr: the reply answers another request: its nonce is another one"
+asked -out bare.tsq && reply Alder bare.tsq bare.tsr
+take bare.tsr bare.tsq
+ok "without the certificate of who signed it" refused "bare.tsr: the reply does not bring the certificate of who signed it"
+(cd Alder && sed 's/^signer_digest = .*/signer_digest = sha1/' ca.conf >weak.conf && openssl ts -reply -queryfile ../head.tsq -config weak.conf -section clock -signer tsa.crt -inkey tsa.key -out ../weak.tsr) >/dev/null 2>&1
+take weak.tsr
+ok "signed over a SHA-1" refused "weak.tsr: the reply is signed over a digest that can be forged; it takes SHA-256 or longer"
+authority Weak 365 -sha1 && reply Weak head.tsq chain.tsr
+take chain.tsr head.tsq Weak.pem
+ok "under a certificate that is signed over one" refused_with 'chain.tsr: no certificate in Weak.pem vouches for the authority \(Verify error:.*weak\)$'
+# what the authority stamped, signed by a certificate under the same root that is not for time stamping
+(cd Alder && printf '[plain]\nbasicConstraints = CA:FALSE\nkeyUsage = critical, digitalSignature\nextendedKeyUsage = emailProtection\n' >>ca.conf &&
+	openssl ecparam -name prime256v1 -genkey -noout -out mail.key && openssl req -new -key mail.key -subj "/CN=Alder mail" -config ca.conf -out mail.csr &&
+	openssl x509 -req -in mail.csr -CA ../Alder.pem -CAkey root.key -CAcreateserial -days 365 -extfile ca.conf -extensions plain -out mail.crt &&
+	openssl ts -reply -in ../head.tsr -token_out -out token.der && openssl cms -verify -noverify -inform DER -in token.der -binary -out info.der &&
+	openssl cms -sign -in info.der -binary -nodetach -cades -econtent_type 1.2.840.113549.1.9.16.1.4 -signer mail.crt -inkey mail.key -outform DER -out signed.der) >unfit.log 2>&1
+/usr/bin/python3 - <<'EOP' || exit 1
+length = lambda n: bytes([n]) if n < 128 else bytes([0x82, n >> 8, n & 255])
+body = bytes.fromhex("3003020100") + open("Alder/signed.der", "rb").read()
+open("unfit.tsr", "wb").write(b"\x30" + length(len(body)) + body)
+b = open("head.tsr", "rb").read()
+at = b.index(bytes.fromhex("3003020100")) + 4
+open("both.tsr", "wb").write(b[:at] + b"\2" + b[at + 1:])
+EOP
+take unfit.tsr
+ok "signed with a certificate that is not for time stamping" refused_with 'unfit.tsr: no certificate in Alder.pem vouches for the authority \(Verify error:.*purpose\)$'
+take both.tsr
+ok "a reply that says no and brings a time stamp" refused "both.tsr: it is not the reply of a time-stamping authority"
 run anchor --stamp head.tsr --authority Alder.pem
 ok "the request has to be named" misused "--stamp goes with --request, the request it answers, and --authority, certificates you trust"
 run anchor --authority Alder.pem
@@ -154,14 +152,19 @@ ok "a copy has them" is 0
 run --book copy.db prove --authority Alder.pem
 ok "and they prove there" is 0
 
-# --- clocks ----------------------------------------------------------------------------------------------------------
-# an authority whose clock stands in 2020: openssl asks the time through this
-cat >past.c <<'EOC'
-#include <sys/time.h>
-int gettimeofday(struct timeval *tv, void *zone) { (void)zone; tv->tv_sec = 1590000000; tv->tv_usec = 0; return 0; }
-EOC
-cc -shared -fPIC -o past.so past.c
+cp b.db mods.db; cp b.db.key mods.db.key
+run --book mods.db anchor --request mods.tsq
+reply Alder mods.tsq mods.tsr
+/usr/bin/python3 - <<'EOP' || exit 1
+b = bytearray(open("mods.tsr", "rb").read()); b[b.index(bytes.fromhex("3003020100")) + 4] = 1; open("mods.tsr", "wb").write(b)
+EOP
+run --book mods.db anchor --stamp mods.tsr --request mods.tsq --authority Alder.pem
+ok "a reply that was granted with changes is taken in where it is what was asked" is 0
+run --book mods.db prove --authority Alder.pem
+ok "and proves" is 0
 
+# --- clocks ----------------------------------------------------------------------------------------------------------
+past_clock
 run anchor --request past.tsq
 LD_PRELOAD=$dir/past.so reply Alder past.tsq past.tsr
 take past.tsr past.tsq
