@@ -10,6 +10,7 @@
 #ifndef TENTERBOOK_CASE_H
 #define TENTERBOOK_CASE_H
 
+#include "tenterbook/extract.h"
 #include "tenterbook/outfile.h"
 
 #include <jansson.h>
@@ -65,8 +66,10 @@ tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *da
 struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
     int64_t journal, named, facts, partly, shared, absent, compared, last;
-    int64_t later;          /* rows a book has beyond the file; 0 without a book */
-    int64_t beyond;         /* rows noted elsewhere that the file does not reach */
+    int64_t later;                  /* rows a book has beyond the file; 0 without a book */
+    int64_t beyond;                 /* rows noted elsewhere that the file does not reach */
+    struct tb_extract_stamp *stamp; /* its time stamps, by row (extract.h) */
+    size_t stamps;
     char digest[65];        /* of the last journal row */
     char data[65];          /* SHA-256 of the attached data */
     bool pages;             /* the pages are those the data give */
@@ -83,11 +86,12 @@ struct tb_case_proof {
  *            whatever the answer
  *   against  the book it is said to come from; NULL: without one
  *   held     what was noted of the book elsewhere; { 0 }: nothing (anchor.h)
- *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew by another program; TB_EIO
+ *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew by another program; TB_EIO; as
+ *            tb_extract_held
  */
 tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against,
                     const struct tb_held *held, struct tb_err *err);
-/* tb_case_proof_free - free the texts; does nothing to a zeroed struct. */
+/* tb_case_proof_free - free texts and lists; does nothing to a zeroed struct. */
 void tb_case_proof_free(struct tb_case_proof *p);
 
 #endif

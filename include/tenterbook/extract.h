@@ -3,7 +3,7 @@
  *
  * An extract is JSON: "facts", for each table the rows as they were written; "trees", what is needed beside them to compute
  * the digests of the journal rows that recorded them; "journal", from the first row to the last, in full where it recorded
- * one of the facts; "head", where it ended (docs/reports.md, "The attached data"). It holds nothing of other lots. From it the
+ * one of the facts; "head", where it ended, with signature and time stamps (docs/reports.md, "The attached data"). It holds nothing of other lots. From it the
  * part of the book can be built again in memory, its digests computed, its verdict judged.
  */
 #ifndef TENTERBOOK_EXTRACT_H
@@ -33,6 +33,18 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
  */
 tb_rc tb_extract_book(struct tb_book **out, const json_t *extract, struct tb_err *err);
 
+/* A time stamp that an extract brings. */
+struct tb_extract_stamp {
+    struct tb_stamped shown;
+    int64_t facts; /* of those covered by digests computed again, so many are of its row or one before */
+    bool trusted;  /* signed under a certificate that is trusted; false: none was named */
+    int64_t
+        ahead; /* the first row up to its own that says it was written later than the stamp shows; 0: none does */
+    char ahead_said[TB_MOMENT_LEN + 1]; /* the moment it says */
+};
+struct tb_extract_covered {
+    int64_t entry, facts;
+};
 struct tb_extract_proof {
     int64_t journal; /* journal rows whose digest was computed again */
     int64_t named;   /* given by their digest only: older programs leave no more to check */
@@ -47,6 +59,10 @@ struct tb_extract_proof {
     int64_t last;         /* number of the last journal row */
     char digest[65];      /* and its digest */
     struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
+    struct tb_extract_covered *covered; /* journal rows, and facts of theirs that are counted in `facts` */
+    size_t coverings, room;
+    struct tb_extract_stamp *stamp; /* from tb_extract_held; by row */
+    size_t stamps;
 };
 /*
  * tb_extract_prove - compute the digests again.
@@ -56,18 +72,21 @@ struct tb_extract_proof {
  */
 tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, const char *lot_ref,
                        struct tb_err *err);
-/* tb_extract_proof_free - free the text; does nothing to a zeroed struct. */
+/* tb_extract_proof_free - free text and lists; does nothing to a zeroed struct. */
 void tb_extract_proof_free(struct tb_extract_proof *p);
 
 /*
  * tb_extract_held - hold it against what was noted of the book elsewhere; adds to p->wrong and p->beyond. The signature that the
- * extract brings of its last row is checked in any case.
+ * extract brings of its last row, and the rows and moments of its time stamps, are checked in any case.
  *
- *   p     of the same extract, from tb_extract_prove
- *   held  anchors: the row with that number must have that digest; one that the extract does not reach counts in p->beyond.
- *         key: the last row must be signed by it or by one it vouched for
+ *   p      of the same extract, from tb_extract_prove
+ *   held   anchors: the row with that number must have that digest; one that the extract does not reach counts in p->beyond.
+ *          key: the last row must be signed by it or by one it vouched for. authority: each time stamp must be signed under one
+ *          of these certificates
+ *   fails  TB_ENOTFOUND, TB_EIO, TB_EFORMAT the file of certificates; TB_EFORMAT reading the time stamps broke off
  */
-void tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held);
+tb_rc tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held,
+                      struct tb_err *err);
 
 /*
  * tb_extract_against - compare every journal row and every fact with a book; adds to p->wrong. What the book holds of the lot

@@ -160,7 +160,7 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
     const json_t *facts = json_object_get(extract, "facts");
     const json_t *lot = json_array_get(json_object_get(facts, "lot"), 0);
     struct tb_told told;
-    json_t *ours = NULL;
+    json_t *ours = NULL, *stamps = NULL;
     tb_rc rc = tb_book_look(b, err);
 
     *later = 0;
@@ -168,10 +168,14 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
         return rc;
     tb_told_read(&told, NULL, extract);
     if ((rc = against_journal(p, later, &told, lot_ref, made, b, err)) == TB_OK &&
-        (rc = tb_extract_facts(&ours, b, tb_row_text(lot, "id"), err)) == TB_OK)
+        (rc = tb_extract_facts(&ours, b, tb_row_text(lot, "id"), err)) == TB_OK) {
         against_facts(p, facts, ours);
+        if ((rc = tb_extract_stamps(&stamps, b, ours, p->last, err)) == TB_OK)
+            tb_stamps_against(p, extract, stamps);
+    }
     tb_book_look_away(b);
     json_decref(ours);
+    json_decref(stamps);
     tb_told_free(&told);
     return rc;
 }

@@ -1,4 +1,4 @@
-/* An extract held against what was noted of its book elsewhere: rows, and the key that signed the last one. */
+/* An extract held against what was noted of its book elsewhere: rows, the key that signed the last one, time stamps. */
 #include "book/extract_impl.h"
 #include "book/key.h"
 
@@ -85,13 +85,17 @@ static void check_anchor(struct tb_extract_proof *p, const struct tb_told *told,
                          (long long)a->number);
 }
 
-void tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held)
+tb_rc tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held,
+                      struct tb_err *err)
 {
     struct tb_told told;
+    tb_rc rc;
 
     tb_told_read(&told, NULL, extract);
     check_signature(p, extract, held->key);
     for (size_t i = 0; i < held->anchors; i++)
         check_anchor(p, &told, extract, &held->anchor[i]);
+    rc = tb_extract_stamped(p, extract, &told, held->authority, err);
     tb_told_free(&told);
+    return rc;
 }

@@ -40,6 +40,23 @@ tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, stru
 /* The trees over these facts, for a book that proves; TB_EFORMAT where it does not. */
 tb_rc tb_extract_trees(json_t **out, struct tb_book *b, const json_t *facts, struct tb_err *err);
 
+/* ---- time stamps ------------------------------------------------------------------------------------------ */
+
+/*
+ * tb_extract_stamps - of the time stamps of the book those that show, of some row that recorded something of the lot, an earlier
+ * moment than any other of the same authority: [{"number", "at", "by", "serial", "reply"}, ...].
+ *   upto   stamps taken in by later rows are left alone
+ *   fails  TB_EFORMAT one of them does not fit the book; as tb_stamps_read
+ */
+tb_rc tb_extract_stamps(json_t **out, struct tb_book *b, const json_t *facts, int64_t upto,
+                        struct tb_err *err);
+struct tb_told;
+/* tb_extract_stamped - see what those of the extract show; fills p->stamp, adds to p->wrong. authority NULL: nobody is named. */
+tb_rc tb_extract_stamped(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told,
+                         const char *authority, struct tb_err *err);
+/* tb_stamps_against - those of the extract beside those that the book gives for it; adds to p->wrong. */
+void tb_stamps_against(struct tb_extract_proof *p, const json_t *extract, const json_t *ours);
+
 /* ---- the journal of an extract ------------------------------------------------------------------------------ */
 
 /* A journal row as an extract tells it. */

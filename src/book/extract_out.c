@@ -284,6 +284,17 @@ static tb_rc signed_head(json_t *head, struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
+/* The moments by which rows of the lot were there, as authorities outside say. */
+static tb_rc stamped_head(json_t *head, struct tb_book *b, const json_t *facts, struct tb_err *err)
+{
+    json_t *stamps = NULL;
+    tb_rc rc = tb_extract_stamps(&stamps, b, facts, tb_row_whole(head, "number"), err);
+
+    if (rc == TB_OK)
+        (void)json_object_set_new(head, "stamps", stamps);
+    return rc;
+}
+
 /* --- all of it -------------------------------------------------------------------------------------------------- */
 
 static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
@@ -295,6 +306,8 @@ static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot,
         rc = journal_rows(journal, &head, facts, b, lot->id, err);
     if (rc == TB_OK)
         rc = signed_head(head, b, err);
+    if (rc == TB_OK)
+        rc = stamped_head(head, b, facts, err);
     if (rc == TB_OK)
         *out = json_pack("{s:O, s:O, s:O, s:O}", "facts", facts, "trees", trees, "journal", journal, "head",
                          head);

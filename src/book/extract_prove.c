@@ -75,6 +75,16 @@ static bool about(const json_t *row, const char *lot_ref)
     return tb_subject_is_lot(tb_row_text(row, "subject"), lot_ref);
 }
 
+/* Facts that a digest computed again covers. */
+static void covered(struct proving *w, const struct group *g)
+{
+    struct tb_extract_proof *p = w->p;
+
+    TB_PUSH_ROOM(p->covered, p->coverings, p->room);
+    p->covered[p->coverings++] = (struct tb_extract_covered){ g->entry, (int64_t)g->count };
+    p->facts += (int64_t)g->count;
+}
+
 /* --- facts that do not add up ------------------------------------------------------------------------------------- */
 
 static void not_recorded(struct proving *w, const struct group *g, const json_t *j)
@@ -118,7 +128,7 @@ static void by_table(struct proving *w, const struct group *g, const json_t *j, 
     if ((int64_t)g->count == want && any_left_out(g))
         w->p->partly += (int64_t)g->count;
     else if ((int64_t)g->count == want && strcmp(tb_row_text(said, "sha256"), hex) == 0)
-        w->p->facts += want;
+        covered(w, g);
     else if ((int64_t)g->count == want)
         not_recorded(w, g, j);
     else if ((int64_t)g->count > want || about(j, w->lot_ref))
@@ -188,7 +198,7 @@ static void by_tree(struct proving *w, const struct group *g, const json_t *j, c
     else if (!*hex || strcmp(tb_row_text(said, "root"), hex) != 0)
         not_recorded(w, g, j);
     else
-        w->p->facts += (int64_t)g->count;
+        covered(w, g);
 }
 
 /* --- all of them -------------------------------------------------------------------------------------------------- */
@@ -323,4 +333,6 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
 void tb_extract_proof_free(struct tb_extract_proof *p)
 {
     tb_text_free(&p->wrong);
+    free(p->covered);
+    free(p->stamp);
 }

@@ -3,7 +3,6 @@
 #include "base/say.h"
 #include "book/prove_impl.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 tb_rc tb_anchor_request(struct tb_text *out, struct tb_anchor *a, struct tb_book *b, struct tb_err *err)
@@ -148,14 +147,19 @@ tb_rc tb_anchor_stamp(struct tb_stamped *out, struct tb_book *b, const char *who
 
 /* --- checking all of them -------------------------------------------------------------------------------------------- */
 
-/* A stamp that was taken in shows its own row, at the moment the fact says, signed by somebody who is trusted. */
-static void check_one(struct tb_proof *p, const struct tb_time_stamp *s, const struct tb_stamp_seen *seen)
+bool tb_stamp_fits(const struct tb_time_stamp *s, const struct tb_stamp_seen *seen)
 {
     unsigned char imprint[TB_HASH];
 
-    if (seen->rc == TB_EFORMAT || !tb_stamp_imprint(imprint, s->number, s->digest) ||
-        memcmp(imprint, seen->imprint, TB_HASH) != 0 || strcmp(seen->shown.at, s->at) != 0 ||
-        s->entry <= s->number) {
+    return seen->rc != TB_EFORMAT && tb_stamp_imprint(imprint, s->number, s->digest) &&
+           memcmp(imprint, seen->imprint, TB_HASH) == 0 && strcmp(seen->shown.at, s->at) == 0 &&
+           s->entry > s->number;
+}
+
+/* A stamp that was taken in shows its own row, at the moment the fact says, signed by somebody who is trusted. */
+static void check_one(struct tb_proof *p, const struct tb_time_stamp *s, const struct tb_stamp_seen *seen)
+{
+    if (!tb_stamp_fits(s, seen)) {
         tb_misfit(
             p, s->number,
             "the time stamp of journal row %lld does not fit: it is of another row or shows another moment",
@@ -189,41 +193,35 @@ static tb_rc check_order(struct tb_proof *p, struct tb_book *b, const struct tb_
     return rc;
 }
 
-/* All stamps of a book, as stored and as bytes. */
-struct stored {
-    struct tb_time_stamp *stamp;
-    struct tb_stamp_reply *reply;
-    size_t n;
-};
-
-static tb_rc read_all(struct stored *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_stamps_read(struct tb_stamps *out, struct tb_book *b, const struct tb_stamp_file *trust,
+                     struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_all_time_stamp(&out->stamp, &out->n, tb_sql_time_stamp_all(b), mem, err);
+    const struct tb_stamp_look how = { .trust = trust, .of = _("the time stamps of the book") };
+    struct tb_stamp_reply *reply;
+    tb_rc rc;
 
-    out->reply = tb_arena_alloc(mem, (out->n + 1) * sizeof *out->reply);
+    *out = (struct tb_stamps){ 0 };
+    if ((rc = tb_all_time_stamp(&out->stored, &out->n, tb_sql_time_stamp_all(b), mem, err)) != TB_OK ||
+        (!out->n && !trust))
+        return rc;
+    reply = tb_arena_alloc(mem, (out->n + 1) * sizeof *reply);
+    out->seen = tb_arena_alloc(mem, (out->n + 1) * sizeof *out->seen);
     for (size_t i = 0; i < out->n; i++)
-        out->reply[i] = (struct tb_stamp_reply){ out->stamp[i].reply, out->stamp[i].size };
-    return rc;
+        reply[i] = (struct tb_stamp_reply){ out->stored[i].reply, out->stored[i].size };
+    return tb_stamps_see(out->seen, reply, out->n, &how, err);
 }
 
 static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct tb_stamp_file *trust,
                         struct tb_err *err)
 {
-    const struct tb_stamp_look how = { .trust = trust, .of = _("the time stamps of the book") };
     struct tb_arena mem = { 0 };
-    struct stored all = { 0 };
-    struct tb_stamp_seen *seen = NULL;
-    tb_rc rc = read_all(&all, b, &mem, err);
+    struct tb_stamps all;
+    tb_rc rc = tb_stamps_read(&all, b, trust, &mem, err);
 
-    if (rc == TB_OK && (all.n || trust)) {
-        seen = tb_alloc(all.n + 1, sizeof *seen);
-        rc = tb_stamps_see(seen, all.reply, all.n, &how, err);
-    }
     for (size_t i = 0; i < all.n && rc == TB_OK; i++) {
-        check_one(p, &all.stamp[i], &seen[i]);
-        rc = check_order(p, b, &all.stamp[i], err);
+        check_one(p, &all.stored[i], &all.seen[i]);
+        rc = check_order(p, b, &all.stored[i], err);
     }
-    free(seen);
     tb_arena_free(&mem);
     return rc;
 }

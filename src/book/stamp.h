@@ -55,6 +55,18 @@ struct tb_stamp_look {
 tb_rc tb_stamps_see(struct tb_stamp_seen *out, const struct tb_stamp_reply *reply, size_t n,
                     const struct tb_stamp_look *how, struct tb_err *err);
 
+/* All time stamps of a book, by row and then in the order they were taken in: as stored, and what each shows. In mem. */
+struct tb_stamps {
+    struct tb_time_stamp *stored;
+    struct tb_stamp_seen *seen;
+    size_t n;
+};
+/* trust NULL: as tb_stamp_look. Fails as tb_stamps_see. */
+tb_rc tb_stamps_read(struct tb_stamps *out, struct tb_book *b, const struct tb_stamp_file *trust,
+                     struct tb_arena *mem, struct tb_err *err);
+/* Is it of the row that the fact says, and does it show that moment? */
+bool tb_stamp_fits(const struct tb_time_stamp *s, const struct tb_stamp_seen *seen);
+
 /* Check every time stamp of the book, and against held->authority where there is one; in a look. */
 tb_rc tb_prove_stamps(struct tb_proof *p, struct tb_book *b, const struct tb_held *held, struct tb_err *err);
 

@@ -1,5 +1,6 @@
 #!/bin/sh
-# How the old book and case beside this file were made, by the program of the shape in their names.
+# How the old books and the case beside this file were made, by the program of the shape in their names. form-3-case.pdf is of the lot
+# M26-001.01 of a like book with one burn, made by the last program that knew no time stamps in a case.
 # usage: make.sh BINARY, in an empty folder
 set -eu
 tb=$1

@@ -2,7 +2,8 @@
 """Forge a case file: change its attached data, or a byte of its pages, and write it so that it is a sound PDF again.
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
-WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page; many, huge: no case at all
+WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
+unstamped, restamped, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
 import json
@@ -59,6 +60,24 @@ def forge(data, what):
     elif what == "signature":
         s = d["extract"]["head"]["signature"]
         d["extract"]["head"]["signature"] = s[:-1] + ("1" if s[-1] == "0" else "0")
+    elif what == "unstamped":
+        d["extract"]["head"]["stamps"] = []
+    elif what == "restamped":  # the reply to another request
+        d["extract"]["head"]["stamps"][0]["reply"] = base64.b64encode(open(sys.argv[4], "rb").read()).decode()
+    elif what == "redated":
+        d["extract"]["head"]["stamps"][0]["at"] = "2026-10-06T00:00:00Z"
+    elif what == "renamed":
+        d["extract"]["head"]["stamps"][0]["by"] = "Observatory"
+    elif what == "renumbered":
+        d["extract"]["head"]["stamps"][0]["number"] += 1
+    elif what == "beyond":
+        d["extract"]["head"]["stamps"][0]["number"] += 1000
+    elif what == "unread":
+        d["extract"]["head"]["stamps"][0]["reply"] = "AAAA"
+    elif what == "older":  # a form without stamps that brings some all the same
+        d["tenterbook_case"] = 3
+    elif what == "formless":
+        del d["extract"]["head"]["stamps"]
     elif what == "infinite":
         d["verdict"]["log_ratio"] = 1e308
     elif what == "silent":

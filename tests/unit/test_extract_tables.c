@@ -22,7 +22,7 @@ static const struct {
     { "drill_card", "as the drill" },
     { "drill_answer", "as the drill" },
     { "signing_key", "of the book, and not about a lot" },
-    { "time_stamp", "of the book, and not about a lot" },
+    { "time_stamp", "of the book; those that cover the lot stand in the head" },
 };
 
 static bool there_is(const char *prefix, const char *table)

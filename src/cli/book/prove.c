@@ -68,6 +68,8 @@ static void print_signed(FILE *out, const struct tb_proof *p, const struct tb_he
 /* The last one says most: every row up to it was there then. */
 static void print_stamps(FILE *out, const struct tb_proof *p, const struct tb_held *held)
 {
+    if (!p->stamps && held->authority)
+        tb_say(out, "The book holds no time stamp: the certificates in %s show nothing.\n", held->authority);
     if (!p->stamps)
         return;
     (void)fprintf(
@@ -196,7 +198,7 @@ static const struct tb_opt opts[] = {
     { "case", "FILE.pdf", "check a case file instead: no book is needed", false },
     { "against", "BOOK", "compare the case file with this book too", false },
     { "since", "NUMBER:DIGEST", "a journal row noted elsewhere, which the book or case must hold", true },
-    { "authority", "CERTS.pem", "certificates under which each time stamp in the book must be signed",
+    { "authority", "CERTS.pem", "certificates under which each time stamp in the book or case must be signed",
       false },
     { "signed-by", "KEY", "the public key, or the file of a key, that must have signed the last row", false },
     { NULL, NULL, NULL, false },
@@ -229,7 +231,9 @@ const struct tb_cmd tb_cmd_prove = {
         "what "
         "could not be checked is counted in the last line. With --against, every record is compared with a "
         "book too. A case tells the whole chain of the journal up to the moment it was made, so --since and "
-        "--signed-by hold it against a noted row or a key without the book.",
+        "--signed-by hold it against a noted row or a key without the book, and the time stamps in it show "
+        "by "
+        "when its records were there (--authority).",
     .example = "tenterbook prove\ntenterbook prove --since 7:(the 64 digits that were noted)\ntenterbook "
                "prove --case case-M26-003.02.pdf",
     .opts = opts,

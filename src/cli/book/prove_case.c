@@ -5,14 +5,44 @@
 #include <math.h>
 #include <string.h>
 
-/* Things of the file that could be checked by nothing that is here; pages and verdict have a note each. */
-static int64_t unchecked(const struct tb_case_proof *p)
+/* Time stamps of which nobody looked who signed them. */
+static int64_t untrusted(const struct tb_case_proof *p)
 {
-    int64_t n = p->named + p->partly + p->shared + p->absent + p->beyond;
+    int64_t n = 0;
+
+    for (size_t i = 0; i < p->stamps; i++)
+        n += !p->stamp[i].trusted;
+    return n;
+}
+
+/* Certificates are named, and the file brings nothing that they could vouch for. */
+static bool unstamped(const struct tb_case_proof *p, const struct tb_held *held)
+{
+    return held->authority && !p->stamps && !p->wrong.n;
+}
+
+/* Things of the file that could be checked by nothing that is here; pages and verdict have a note each. */
+static int64_t unchecked(const struct tb_case_proof *p, const struct tb_held *held)
+{
+    int64_t n = p->named + p->partly + p->shared + p->absent + p->beyond + untrusted(p) + unstamped(p, held);
 
     for (const char *s = tb_text_str(&p->notes); *s; s++)
         n += *s == '\n';
     return n;
+}
+
+static json_t *stamps_json(const struct tb_case_proof *p)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < p->stamps; i++) {
+        const struct tb_extract_stamp *s = &p->stamp[i];
+
+        tb_json_push(list, json_pack("{s:I, s:s, s:s, s:s, s:I, s:b}", "row", (json_int_t)s->shown.number,
+                                     "at", s->shown.at, "by", s->shown.by, "serial", s->shown.serial, "facts",
+                                     (json_int_t)s->facts, "signature_checked", s->trusted));
+    }
+    return list;
 }
 
 static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against,
@@ -27,10 +57,12 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
 
     tb_json_put(j, "facts_with_others", json_integer((json_int_t)p->partly));
     tb_json_put(j, "unchecked",
-                json_pack("{s:I, s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named,
+                json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named,
                           "facts", (json_int_t)p->partly, "rows_of_several_lots", (json_int_t)p->shared,
                           "attachments_left_out", (json_int_t)p->absent, "noted_rows", (json_int_t)p->beyond,
-                          "verdict", p->unjudged, "pages", !p->pages));
+                          "time_stamps", (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict",
+                          p->unjudged, "pages", !p->pages));
+    tb_json_put(j, "time_stamps", stamps_json(p));
     if (held->anchors)
         tb_json_held(j, held);
     if (against) {
@@ -91,8 +123,33 @@ static void print_held(FILE *out, const struct tb_case_proof *p, const struct tb
             "not show whether the book went on after that row.\n");
 }
 
+/* What a time stamp covers, and where a clock was ahead. */
+static void print_stamps(FILE *out, const struct tb_case_proof *p, const struct tb_held *held)
+{
+    const struct tb_extract_stamp *s = p->stamp;
+
+    for (size_t i = 0; i < p->stamps; i++, s++) {
+        (void)fprintf(
+            out,
+            _n("Time stamp of journal row %lld: %lld of the %lld covered records was in the book by "
+               "%s, says %s (serial number %s).\n",
+               "Time stamp of journal row %lld: %lld of the %lld covered records were in the book by "
+               "%s, says %s (serial number %s).\n",
+               s->facts),
+            (long long)s->shown.number, (long long)s->facts, (long long)p->facts, s->shown.at,
+            *s->shown.by ? s->shown.by : _("an authority without a name"), s->shown.serial);
+        if (s->ahead)
+            tb_say(out,
+                   "Journal row %lld says that it was written at %s, after that moment: the clock of the "
+                   "computer was ahead.\n",
+                   (long long)s->ahead, s->ahead_said);
+    }
+    if (p->stamps && held->authority)
+        tb_say(out, "Each time stamp is signed under a certificate in %s.\n", held->authority);
+}
+
 /* Each kind of thing that was not checked, with the reason; the last line of all counts them. */
-static void print_unchecked(FILE *out, const struct tb_case_proof *p)
+static void print_unchecked(FILE *out, const struct tb_case_proof *p, const struct tb_held *held)
 {
     if (p->named)
         (void)fprintf(
@@ -129,6 +186,16 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p)
                          "Not checked: %lld noted rows came after the last row of the case, which is %lld\n",
                          p->beyond),
                       (long long)p->beyond, (long long)p->last);
+    if (untrusted(p))
+        (void)fprintf(
+            out,
+            _n("Not checked: who signed %lld time stamp, since no certificates are named (--authority)\n",
+               "Not checked: who signed %lld time stamps, since no certificates are named "
+               "(--authority)\n",
+               untrusted(p)),
+            (long long)untrusted(p));
+    if (unstamped(p, held))
+        tb_say(out, "Not checked: when the records were in the book; no time stamp in the file covers one\n");
     for (const char *s = tb_text_str(&p->notes); *s; s += strcspn(s, "\n") + 1)
         tb_say(out, "Not checked: %.*s\n", (int)strcspn(s, "\n"), s);
 }
@@ -136,16 +203,19 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p)
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against, const struct tb_held *held)
 {
     print_checked(out, p, against);
-    if (!p->wrong.n)
+    if (!p->wrong.n) {
         print_held(out, p, held);
-    print_unchecked(out, p);
+        print_stamps(out, p, held);
+    }
+    print_unchecked(out, p, held);
     if (p->wrong.n)
         tb_say(out, "Does not agree:\n%s", tb_text_str(&p->wrong));
-    else if (unchecked(p))
+    else if (unchecked(p, held))
         (void)fprintf(out,
                       _n("What was checked agrees; %lld thing could not be checked here.\n",
-                         "What was checked agrees; %lld things could not be checked here.\n", unchecked(p)),
-                      (long long)unchecked(p));
+                         "What was checked agrees; %lld things could not be checked here.\n",
+                         unchecked(p, held)),
+                      (long long)unchecked(p, held));
     else if (against)
         tb_say(out, "Everything that was checked agrees, and the book holds nothing else of this lot.\n");
     else
@@ -170,7 +240,7 @@ static tb_rc prove_against(struct tb_case_proof *p, struct tb_book *against, con
 {
     struct tb_proof book;
 
-    if (!against || !(held->anchors || held->key))
+    if (!against || !(held->anchors || held->key || held->authority))
         return TB_OK;
     p->beyond = 0;
     return tb_prove_a_book(&book, against, held, err);

@@ -11,9 +11,11 @@
 #include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
 
-/* Of the data; a reader refuses a later one. Older programs made 1, without trees, and 2, without shares of lots. */
-#define TB_CASE_FORM 3
+/* Of the data; a reader refuses a later one. Older programs made 1, without trees, 2, without shares of lots, and 3, without
+ * time stamps. */
+#define TB_CASE_FORM 4
 #define TB_CASE_FORM_TREES 2
+#define TB_CASE_FORM_STAMPS 4
 
 struct story {
     struct tb_arena mem;
@@ -35,7 +37,8 @@ struct story {
     struct tb_bolt_use *use;
     struct tb_attachment *photo;     /* with their bytes */
     struct tb_circumstances written; /* of the journal rows the data hold in full */
-    size_t swatches, analyses, uses, photos;
+    struct tb_stamped *stamp;        /* time stamps, as the data tell them */
+    size_t swatches, analyses, uses, photos, stamps;
 };
 
 /*
@@ -64,6 +67,9 @@ char *tb_case_text(const json_t *data);
 
 /* The anchor of the book in the state the case was made from, as one line; nothing where the journal has no row. */
 void tb_story_anchor(struct tb_text *out, const struct story *s);
+
+/* A time stamp in words: what it covers, whose it is, the moment it shows. */
+void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s);
 
 /* Metres of the bolts that were burnt or tested. */
 double tb_story_metres_looked_at(const struct story *s);

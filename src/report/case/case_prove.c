@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
@@ -33,7 +34,8 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
 
     if (rc == TB_OK && against)
         rc = tb_extract_against(&p, &out->later, extract, out->lot, out->made, against, err);
-    tb_extract_held(&p, extract, held);
+    if (rc == TB_OK)
+        rc = tb_extract_held(&p, extract, held, err);
     tb_text_add(&out->wrong, tb_text_str(&p.wrong));
     out->journal = p.journal;
     out->facts = p.facts;
@@ -44,6 +46,9 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->compared = p.compared;
     out->beyond = p.beyond;
     out->last = p.last;
+    out->stamp = p.stamp;
+    out->stamps = p.stamps;
+    p.stamp = NULL;
     (void)snprintf(out->digest, sizeof out->digest, "%s", p.digest);
     tb_extract_proof_free(&p);
     return rc;
@@ -119,4 +124,5 @@ void tb_case_proof_free(struct tb_case_proof *p)
 {
     tb_text_free(&p->wrong);
     tb_text_free(&p->notes);
+    free(p->stamp);
 }

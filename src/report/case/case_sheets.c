@@ -152,13 +152,18 @@ static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_
     const struct item stake[] = { { _("Length, m"), NULL, s->of.lot.metres },
                                   { _("Value"), NULL, s->of.lot.unit_price * s->of.lot.metres },
                                   { _("Money"), s->of.lot.currency, NAN } };
-    struct tb_text anchor = { 0 };
+    struct tb_text anchor = { 0 }, stamps = { 0 };
     tb_rc rc;
 
     tb_story_anchor(&anchor, s);
+    for (size_t i = 0; i < s->stamps; i++) {
+        tb_text_add(&stamps, i ? "; " : "");
+        tb_story_stamp(&stamps, &s->stamp[i]);
+    }
     const struct item check[] = {
         { _("SHA-256 of the data of the case file"), s->sha256, NAN },
         { _("Anchor: prove --since takes it"), tb_text_str(&anchor), NAN },
+        { _("Time-stamped"), tb_text_str(&stamps), NAN },
         { _("Caution"),
           _("A burn shows kinds of fibre, not percentages, and not fibres that burn alike. This is not "
             "legal advice."),
@@ -168,6 +173,7 @@ static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_
     if ((rc = put_section(t, _("What is at stake"), stake, TB_COUNT(stake), err)) == TB_OK)
         rc = put_section(t, _("How to check"), check, TB_COUNT(check), err);
     tb_text_free(&anchor);
+    tb_text_free(&stamps);
     return rc;
 }
 

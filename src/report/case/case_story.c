@@ -107,6 +107,22 @@ static void read_written(struct story *s, const json_t *journal, struct tb_membe
     }
 }
 
+/* Whether the replies say the same is seen where the file is proved. */
+static void read_stamps(struct story *s, const json_t *head, struct tb_members *m)
+{
+    const json_t *list;
+
+    s->stamp = tb_member_list(m, head, "stamps", sizeof *s->stamp, &s->stamps, &list);
+    for (size_t i = 0; i < s->stamps; i++) {
+        const json_t *one = json_array_get(list, i);
+
+        s->stamp[i].number = tb_member_whole(m, one, "number");
+        (void)snprintf(s->stamp[i].at, sizeof s->stamp[i].at, "%s", text(m, one, "at"));
+        (void)snprintf(s->stamp[i].by, sizeof s->stamp[i].by, "%s", text(m, one, "by"));
+        (void)snprintf(s->stamp[i].serial, sizeof s->stamp[i].serial, "%s", text(m, one, "serial"));
+    }
+}
+
 /* What the data say besides the records: who made the case, what is asked, the verdict, the end of the journal. */
 static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
 {
@@ -127,6 +143,7 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     s->last_row = tb_member_whole(&m, last, "number");
     s->last_digest = text(&m, last, "digest");
     read_written(s, journal, &m);
+    read_stamps(s, json_object_get(extract, "head"), &m);
     if (m.rc != TB_OK)
         return tb_within(err, m.rc, "the data of the case are damaged");
     if (!**ref || !tb_moment_valid(s->made))
@@ -138,6 +155,7 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
 {
     json_int_t form = json_integer_value(json_object_get(data, "tenterbook_case"));
+    const json_t *head;
     const char *ref;
     char *text;
     tb_rc rc;
@@ -148,8 +166,9 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     if (form > TB_CASE_FORM)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
     /* a file must not choose the weaker rule of the older form and call itself a new one, nor the other way about */
-    if ((form >= TB_CASE_FORM_TREES) !=
-        json_is_object(json_object_get(json_object_get(data, "extract"), "head")))
+    head = json_object_get(json_object_get(data, "extract"), "head");
+    if ((form >= TB_CASE_FORM_TREES) != json_is_object(head) ||
+        (form >= TB_CASE_FORM_STAMPS) != json_is_array(json_object_get(head, "stamps")))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");
@@ -211,4 +230,10 @@ void tb_story_anchor(struct tb_text *out, const struct story *s)
         (void)snprintf(a.signature, sizeof a.signature, "%s", signature);
     }
     tb_anchor_line(out, &a);
+}
+
+void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s)
+{
+    tb_text_say(out, "journal row %lld and every row before it, by %s on %s, serial number %s",
+                (long long)s->number, *s->by ? s->by : _("an authority without a name"), s->at, s->serial);
 }

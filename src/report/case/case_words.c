@@ -58,6 +58,28 @@ void tb_case_words(struct case_page *c)
     cautions(c);
 }
 
+#define STAMPS_SHOWN 4
+
+/* The latest of them cover most of what the file tells; who wants all of them proves the file. */
+static void stamps(struct case_page *c)
+{
+    struct page *p = &c->page;
+    const struct story *s = c->story;
+    size_t from = s->stamps > STAMPS_SHOWN ? s->stamps - STAMPS_SHOWN : 0;
+
+    for (size_t i = from; i < s->stamps; i++) {
+        tb_text_clear(&c->text);
+        tb_story_stamp(&c->text, &s->stamp[i]);
+        tb_page_pair(p, i == from ? _("Time-stamped") : "", tb_text_str(&c->text));
+    }
+    if (from)
+        tb_page_pair(
+            p, "",
+            tb_page_say(&c->text,
+                        _n("%zu more is in the attached data", "%zu more are in the attached data", from),
+                        from));
+}
+
 /* On the last page, where it is looked for, with the digests that fix what was known when. */
 void tb_case_check(struct case_page *c)
 {
@@ -75,6 +97,12 @@ void tb_case_check(struct case_page *c)
           "again, draws these pages again from the data and compares them; with \"--against BOOK\" it also "
           "compares every record with the book it came from. Keep the digests below elsewhere: they show any "
           "later change."));
+    if (s->stamps)
+        tb_page_text(p, _("Authorities outside stamped rows of the journal: what this file tells of such a "
+                          "row, and of every "
+                          "row before it, stood there by the moment they name below. \"--authority "
+                          "CERTS.pem\" checks who "
+                          "signed that."));
     tb_text_clear(t);
     tb_story_anchor(t, s);
     tb_page_anchor(p, tb_text_str(t));
@@ -82,6 +110,7 @@ void tb_case_check(struct case_page *c)
     tb_page_pair(p, _("Data, SHA-256"), s->sha256);
     tb_page_pair(p, _("Last journal row"),
                  tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));
+    stamps(c);
     if (s->of.judgeds)
         tb_page_pair(p, _("Reference of the verdict"), s->of.judged[s->of.judgeds - 1].reference);
     tb_page_pair(p, _("Made"), tb_page_say(t, _("%s by %s, program %s"), s->made, s->by, s->program));
