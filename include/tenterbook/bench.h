@@ -35,9 +35,12 @@ struct tb_swatch {
  *   fails    TB_EINVAL: cut_at is not a valid moment
  */
 tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
-/* tb_swatch_find - by its tag; TB_ENOTFOUND when there is none. */
+/* tb_swatch_find - by its tag; TB_ENOTFOUND when there is none, TB_EREFUSED when it, its bolt or its lot is void. */
 tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
                      struct tb_err *err);
+/* tb_swatch_ever_list - the same with those that are void. */
+tb_rc tb_swatch_ever_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err);
 /* tb_swatch_list - the swatches of a lot, by tag. lot_id NULL: the known cloths. */
 tb_rc tb_swatch_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
                      struct tb_arena *mem, struct tb_err *err);
@@ -83,6 +86,9 @@ tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const cha
 /* tb_burn_list_upto - those that counted after journal row `upto`. */
 tb_rc tb_burn_list_upto(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
                         struct tb_arena *mem, struct tb_err *err);
+/* tb_burn_voided_list - those that are void, by themselves or with their swatch, bolt or lot; in the order of recording. */
+tb_rc tb_burn_voided_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err);
 /* tb_burn_corrected_list - those that no longer count, because another record corrects them; in the order of recording. */
 tb_rc tb_burn_corrected_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
                              struct tb_arena *mem, struct tb_err *err);
@@ -124,6 +130,9 @@ tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *
 /* tb_bench_test_list_upto - those that counted after journal row `upto`. */
 tb_rc tb_bench_test_list_upto(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
                               int64_t upto, struct tb_arena *mem, struct tb_err *err);
+/* tb_bench_test_voided_list - those that are void, by themselves or with their swatch, bolt or lot. */
+tb_rc tb_bench_test_voided_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
+                                struct tb_arena *mem, struct tb_err *err);
 /* tb_bench_test_corrected_list - those that no longer count, because another record corrects them. */
 tb_rc tb_bench_test_corrected_list(struct tb_bench_test **out, size_t *n, struct tb_book *b,
                                    const char *lot_id, struct tb_arena *mem, struct tb_err *err);
@@ -163,13 +172,14 @@ struct tb_judged {
     int64_t bolts_burnt, bolts; /* "N of M bolts burnt" */
     int64_t bolts_tested;       /* read-only: burnt or tested without a flame by then */
     int64_t entry;              /* read-only: its journal row */
+    int64_t gone; /* read-only: the journal row since which something it rests on is void; 0: it counts */
 };
 /* tb_judged_add - record one: fills id and judged_at. */
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* tb_judged_latest - of a lot; TB_ENOTFOUND, without a sentence, when there is none. */
 tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                        struct tb_err *err);
-/* tb_judged_list - all verdicts on a lot. */
+/* tb_judged_list - all verdicts on a lot, those too that rest on something void. */
 tb_rc tb_judged_list(struct tb_judged **out, size_t *n, struct tb_book *b, const char *lot_id,
                      struct tb_arena *mem, struct tb_err *err);
 
@@ -181,6 +191,7 @@ struct tb_standing {
     const char *old_words, *new_words, *goods_of; /* of TB_RELABELLED: the labels, whose goods; "" else */
     const char *settled_at;                       /* moment */
     const char *settled_by;                       /* read-only: name */
+    bool gone; /* read-only: a hold that a verdict made which does not count any more */
 };
 /* tb_standing_add - record one: fills id; settled_at becomes now where it is NULL. TB_EINVAL: TB_STANDING_NONE. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);

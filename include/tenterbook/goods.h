@@ -45,7 +45,7 @@ struct tb_delivery {
 };
 /* tb_delivery_add - record one: fills id, ref, year and serial. TB_EINVAL: arrived or note_day is not a valid date. */
 tb_rc tb_delivery_add(struct tb_delivery *d, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
-/* tb_delivery_find - by its reference; TB_ENOTFOUND when there is none. */
+/* tb_delivery_find - by its reference; TB_ENOTFOUND when there is none, TB_EREFUSED when it is void. */
 tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
                        struct tb_err *err);
 /* tb_delivery_by_file - what the file with this digest was received as; TB_ENOTFOUND, without a sentence, when it never
@@ -77,6 +77,7 @@ struct tb_lot {
     int64_t bolts_tested; /* burnt, or tested without a flame */
     int64_t burns, tests; /* that count; tests without a flame */
     int64_t serial;       /* which lot of the delivery */
+    bool voided;          /* it does not count: it or its delivery was recorded by mistake */
 };
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.
@@ -87,9 +88,13 @@ tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery
                  struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_lot_find - a lot by its reference, or by the number of a bolt that only one lot has.
- *   fails  TB_ENOTFOUND neither is there; TB_EINVAL several lots have such a bolt, and names them
+ *   fails  TB_ENOTFOUND neither is there; TB_EREFUSED it is void; TB_EINVAL several lots have such a bolt, and names them
  */
 tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
+                  struct tb_err *err);
+
+/* tb_lot_ever - the same, a void one too: what it was is still asked. TB_ENOTFOUND as above. */
+tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err);
 
 struct tb_lot_filter {

@@ -8,7 +8,8 @@
 -- row:  cue_seen (tenterbook/bench.h): cue text, seen flag
 -- row:  bench_test (tenterbook/bench.h): id text, swatch text, test text, result text, tested_at text, tested_by text,
 --       note text, replaces text or NULL, tag text, part part, bolt_number text
--- row:  test_corrected: swatch text, tag text, corrections whole
+-- row:  record_end: ends whole, voids whole
+-- row:  test_corrected: swatch text, tag text, ends whole, voids whole
 -- row:  attachment (tenterbook/bench.h): id text, about text, subject text, name text, media text, sha256 text,
 --       size size
 
@@ -30,14 +31,26 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 -- out:  swatch
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
        COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
-  FROM swatch w JOIN person p ON p.id = w.cut_by
-  LEFT JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
+  FROM swatch_now w JOIN person p ON p.id = w.cut_by
+  LEFT JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE w.tag = $1;
 
 -- name: swatch_of_lot
 -- in:   $1 lot text or NULL (NULL: known cloth)
 -- out:  swatch
 -- list: swatch_list
+SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
+       COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
+  FROM swatch_now w JOIN person p ON p.id = w.cut_by
+  LEFT JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
+ WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+ ORDER BY w.serial;
+
+-- Those that are void among them: what was burned of one is a record all the same.
+-- name: swatch_of_lot_ever
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  swatch
+-- list: swatch_ever_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
        COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
   FROM swatch w JOIN person p ON p.id = w.cut_by
@@ -55,15 +68,16 @@ INSERT INTO burn (id, swatch, looked, burned_at, burned_by, recorded_at, flame, 
                   replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 
--- name: burn_is_corrected
+-- name: burn_ends
 -- in:   $1 burn text
--- out:  corrections whole
-SELECT COUNT(*) AS corrections FROM burn WHERE replaces = $1;
+-- out:  record_end
+SELECT (SELECT COUNT(*) FROM burn_end e WHERE e.burn = $1 AND e.until IS NULL) AS ends,
+       (SELECT COUNT(*) FROM burn_void e WHERE e.burn = $1 AND e.until IS NULL) AS voids;
 
 -- name: burn_at
 -- in:   $1 bolt text, $2 part part, $3 burned_at text
 -- out:  burns whole
-SELECT COUNT(*) AS burns FROM burn_now b JOIN swatch w ON w.id = b.swatch
+SELECT COUNT(*) AS burns FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
  WHERE w.bolt = $1 AND w.part = $2 AND b.burned_at = $3;
 
 -- name: burn_of_lot
@@ -75,7 +89,9 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
    AND b.entry <= CAST($2 AS BIGINT)
-   AND NOT EXISTS (SELECT 1 FROM burn r WHERE r.replaces = b.id AND r.entry <= CAST($2 AS BIGINT))
+   AND NOT EXISTS (SELECT 1 FROM burn_end e
+                    WHERE e.burn = b.id AND e.since <= CAST($2 AS BIGINT)
+                      AND (e.until IS NULL OR e.until > CAST($2 AS BIGINT)))
  ORDER BY b.entry, b.id;
 
 -- name: burn_corrected
@@ -86,7 +102,19 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
   FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
-   AND EXISTS (SELECT 1 FROM burn r WHERE r.replaces = b.id)
+   AND EXISTS (SELECT 1 FROM burn_end e WHERE e.burn = b.id AND e.until IS NULL)
+   AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = b.id AND e.until IS NULL)
+ ORDER BY b.entry, b.id;
+
+-- name: burn_voided
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  burn
+SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
+       b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
+  FROM burn b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
+  LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = b.id AND e.until IS NULL)
  ORDER BY b.entry, b.id;
 
 -- name: burn_by_id
@@ -119,7 +147,8 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 -- name: bench_test_replaced
 -- in:   $1 id text
 -- out:  test_corrected
-SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test r WHERE r.replaces = t.id) AS corrections
+SELECT t.swatch, w.tag, (SELECT COUNT(*) FROM bench_test_end e WHERE e.test = t.id AND e.until IS NULL) AS ends,
+       (SELECT COUNT(*) FROM bench_test_void e WHERE e.test = t.id AND e.until IS NULL) AS voids
   FROM bench_test t JOIN swatch w ON w.id = t.swatch
  WHERE t.id = $1;
 
@@ -133,7 +162,9 @@ SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.not
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
    AND t.entry <= CAST($2 AS BIGINT)
-   AND NOT EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id AND r.entry <= CAST($2 AS BIGINT))
+   AND NOT EXISTS (SELECT 1 FROM bench_test_end e
+                    WHERE e.test = t.id AND e.since <= CAST($2 AS BIGINT)
+                      AND (e.until IS NULL OR e.until > CAST($2 AS BIGINT)))
  ORDER BY t.entry, t.id;
 
 -- name: bench_test_corrected
@@ -145,7 +176,20 @@ SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.not
   FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
   LEFT JOIN bolt o ON o.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
-   AND EXISTS (SELECT 1 FROM bench_test r WHERE r.replaces = t.id)
+   AND EXISTS (SELECT 1 FROM bench_test_end e WHERE e.test = t.id AND e.until IS NULL)
+   AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = t.id AND e.until IS NULL)
+ ORDER BY t.entry, t.id;
+
+-- name: bench_test_voided
+-- in:   $1 lot text or NULL (NULL: known cloth)
+-- out:  bench_test
+-- list: bench_test_voided_list
+SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part,
+       COALESCE(o.number, '') AS bolt_number
+  FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
+  LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+   AND EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = t.id AND e.until IS NULL)
  ORDER BY t.entry, t.id;
 
 -- name: attachment_add

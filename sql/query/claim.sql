@@ -33,7 +33,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by JOIN supplier s ON s.id = t.supplier
- WHERE t.supplier = $1
+ WHERE t.supplier IN (SELECT x.id FROM supplier_now x WHERE x.same_as = $1)
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
 -- name: supplier_term_of_country
@@ -71,7 +71,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 -- list: bolt_use_list
 SELECT u.id, u.bolt, u.used, u.metres, u.why, u.anyway, u.used_at, p.name AS used_by, u.replaces,
        b.number AS bolt_number
-  FROM bolt_use_now u JOIN bolt b ON b.id = u.bolt JOIN person p ON p.id = u.used_by
+  FROM bolt_use_now u JOIN bolt_now b ON b.id = u.bolt JOIN person p ON p.id = u.used_by
  WHERE b.lot = $1
  ORDER BY u.entry, u.id;
 
@@ -124,7 +124,7 @@ SELECT i.swatch, i.holder, w.tag, w.part, COALESCE(b.number, '') AS bolt_number,
 -- list: retained_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by, l.ref AS lot_ref,
        COALESCE(b.number, '') AS bolt_number
-  FROM swatch w JOIN person p ON p.id = w.cut_by JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
+  FROM swatch_now w JOIN person p ON p.id = w.cut_by JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE w.lot = $1 AND w.kept <> '' AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
  ORDER BY w.serial;
 
@@ -168,7 +168,17 @@ SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.cur
 -- name: lot_discovery
 -- in:   $1 lot text
 -- out:  lot_discovery
-SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v WHERE v.lot = $1 AND v.verdict = 'contradicts')
+-- A verdict that rests in part on what is void now is no verdict any more. Where what is left contradicts too, the term
+-- runs from the day it did: nobody gains days by taking a record back.
+SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v
+         WHERE v.lot = $1 AND v.verdict = 'contradicts'
+           AND (EXISTS (SELECT 1 FROM verdict_now n WHERE n.id = v.id)
+                OR ('contradicts' = (SELECT n.verdict FROM verdict_now n WHERE n.lot = $1
+                                      ORDER BY n.entry DESC, n.id DESC LIMIT 1)
+                    AND (EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
+                                  WHERE w.lot = $1 AND b.entry <= v.entry)
+                      OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
+                                  WHERE w.lot = $1 AND x.entry <= v.entry)))))
          AS verdict_day,
        (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = $1 AND a.answers LIKE '%:does_not_conform%')
          AS analysis_day;
@@ -178,9 +188,9 @@ SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v WHERE v.lot = $1 A
 -- list: claim_lots
 SELECT x.ref
   FROM (SELECT l.ref, d.arrived,
-               (SELECT t.standing FROM standing t WHERE t.lot = l.id ORDER BY t.entry DESC, t.id DESC LIMIT 1)
+               (SELECT t.standing FROM standing_now t WHERE t.lot = l.id ORDER BY t.entry DESC, t.id DESC LIMIT 1)
                  AS standing,
                CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS disputed
-          FROM lot l JOIN delivery d ON d.id = l.delivery) x
+          FROM lot_goods l JOIN delivery_now d ON d.id = l.delivery WHERE l.voided = 0) x
  WHERE x.standing = 'held' OR x.disputed = 1
  ORDER BY x.arrived, x.ref;

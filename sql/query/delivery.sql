@@ -7,7 +7,7 @@
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole, metres number,
 --       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
---       bolts_burnt whole, burns whole, bolts_tested whole, tests whole
+--       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
@@ -34,7 +34,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16);
 -- out:  delivery
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
        d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
-  FROM delivery d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
+  FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.ref = $1;
 
 -- name: delivery_by_digest
@@ -43,7 +43,7 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- find: delivery_by_file
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
        d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
-  FROM delivery d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
+  FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.file_digest = $1
  ORDER BY d.entry, d.id LIMIT 1;
 
@@ -62,8 +62,17 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 -- out:  lot
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns, bolts_tested, tests
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
   FROM lot_now WHERE ref = $1;
+
+-- The same, void or not.
+-- name: lot_ever
+-- in:   $1 ref text
+-- out:  lot
+SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
+       arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
+  FROM lot_whole WHERE ref = $1;
 
 -- name: lot_where
 -- in:   $1 from text or NULL (day), $2 until text or NULL (the day after the last), $3 supplier text or NULL,
@@ -72,7 +81,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- out:  lot
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns, bolts_tested, tests
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
   FROM lot_now
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))
@@ -84,7 +93,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- name: lot_refs_by_bolt
 -- in:   $1 number text
 -- out:  ref text
-SELECT DISTINCT l.ref FROM bolt b JOIN lot l ON l.id = b.lot WHERE b.number = $1 ORDER BY l.ref LIMIT 20;
+SELECT DISTINCT l.ref FROM bolt_now b JOIN lot_goods l ON l.id = b.lot WHERE b.number = $1 ORDER BY l.ref LIMIT 20;
 
 -- name: declaration_add
 -- in:   $1 id key, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
@@ -138,7 +147,7 @@ CREATE INDEX IF NOT EXISTS bolt_by_number ON bolt (number);
 -- out:  bolt
 -- list: bolt_list
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
-  FROM bolt b JOIN lot l ON l.id = b.lot
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1
  ORDER BY b.id;
 
@@ -146,6 +155,6 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS
 -- in:   $1 lot text, $2 number text
 -- out:  bolt
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
-  FROM bolt b JOIN lot l ON l.id = b.lot
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1 AND b.number = $2
  ORDER BY b.id LIMIT 1;

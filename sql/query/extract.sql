@@ -27,6 +27,12 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1)
     OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1)
     OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1)
+    OR x.id IN (SELECT v.voided_by FROM voiding v
+                 WHERE v.lot = $1 OR (v.lot IS NULL AND v.about IN ('swatch', 'burn')))
+    OR x.id IN (SELECT a.amended_by FROM amendment a WHERE a.lot = $1)
+    OR x.id IN (SELECT m.set_by FROM supplier_same m
+                 WHERE m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
+                    OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1))
     OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1)
     OR x.id IN (SELECT t.recorded_by FROM dispute_step t JOIN dispute d ON d.id = t.dispute WHERE d.lot = $1)
     OR x.entry IN (SELECT j.number
@@ -34,12 +40,45 @@ SELECT x.id, x.name, x.entry
                     WHERE l.id = $1)
  ORDER BY x.entry, x.id;
 
+-- The supplier under each name that was given for the delivery, and whom those are the same as.
+
 -- name: extract_supplier
 -- in:   $1 lot text
 -- out:  fact supplier
 SELECT x.id, x.name, x.folded, x.entry
   FROM supplier x
  WHERE x.id IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
+    OR x.id IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1)
+    OR x.id IN (SELECT m.same_as FROM supplier_same m
+                 WHERE m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
+                    OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1))
+ ORDER BY x.entry, x.id;
+
+-- name: extract_supplier_same
+-- in:   $1 lot text
+-- out:  fact supplier_same
+SELECT x.id, x.supplier, x.same_as, x.why, x.set_at, x.set_by, x.entry
+  FROM supplier_same x
+ WHERE x.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
+    OR x.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- name: extract_amendment
+-- in:   $1 lot text
+-- out:  fact amendment
+SELECT x.id, x.delivery, x.lot, x.field, x.old, x.new, x.supplier, x.why, x.amended_at, x.amended_by, x.entry
+  FROM amendment x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- What of the lot is void, and of the known cloth that verdicts rest on.
+
+-- name: extract_voiding
+-- in:   $1 lot text
+-- out:  fact voiding
+SELECT x.id, x.about, x.subject, x.lot, x.why, x.instead, x.voided_at, x.voided_by, x.replaces, x.entry
+  FROM voiding x
+ WHERE x.lot = $1 OR (x.lot IS NULL AND x.about IN ('swatch', 'burn'))
  ORDER BY x.entry, x.id;
 
 -- name: extract_delivery

@@ -135,3 +135,15 @@ SELECT id, public, handover, entry FROM signing_key ORDER BY entry, id;
 -- name: facts_time_stamp
 -- out:  fact time_stamp
 SELECT id, number, at, reply, entry FROM time_stamp ORDER BY entry, id;
+
+-- name: facts_voiding
+-- out:  fact voiding
+SELECT id, about, subject, lot, why, instead, voided_at, voided_by, replaces, entry FROM voiding ORDER BY entry, id;
+
+-- name: facts_amendment
+-- out:  fact amendment
+SELECT id, delivery, lot, field, old, new, supplier, why, amended_at, amended_by, entry FROM amendment ORDER BY entry, id;
+
+-- name: facts_supplier_same
+-- out:  fact supplier_same
+SELECT id, supplier, same_as, why, set_at, set_by, entry FROM supplier_same ORDER BY entry, id;

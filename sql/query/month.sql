@@ -28,19 +28,19 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN v.verdict = 'contradicts' THEN v.detail ELSE '' END AS detail,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
        l.bolts_tested, l.tests
-  FROM delivery d
+  FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN declaration c
     ON c.id = (SELECT x.id FROM declaration x WHERE x.lot = l.id AND x.origin <> 'relabel'
                 ORDER BY x.entry DESC, x.id DESC LIMIT 1)
-  LEFT JOIN verdict v
-    ON v.id = (SELECT x.id FROM verdict x
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x
                 WHERE x.lot = l.id
                   AND NOT EXISTS (SELECT 1 FROM declaration r
                                    WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
                 ORDER BY x.entry DESC, x.id DESC LIMIT 1)
-  LEFT JOIN standing t
-    ON t.id = (SELECT x.id FROM standing x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN standing_now t
+    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived >= $1 AND d.arrived < $2
  ORDER BY d.arrived, d.id, l.serial;
 
@@ -48,7 +48,7 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
 -- in:   $1 lot text
 -- out:  month_bolt
 SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
-  FROM bolt b
+  FROM bolt_now b
  WHERE b.lot = $1
  ORDER BY b.id;
 
@@ -59,7 +59,7 @@ SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
 -- by side, so that the many others cost nothing.
 SELECT w.bolt, CAST(SUM((SELECT COUNT(*) FROM burn_now n WHERE n.swatch = w.id)) AS BIGINT) AS burns,
        CAST(SUM((SELECT COUNT(*) FROM bench_test_now x WHERE x.swatch = w.id)) AS BIGINT) AS tests
-  FROM swatch w
+  FROM swatch_now w
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
  GROUP BY w.bolt
  ORDER BY w.bolt;
@@ -74,8 +74,8 @@ SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(
        SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
        SUM(CASE WHEN l.standing = 'held' THEN 1 ELSE 0 END) AS held
   FROM lot_now l
-  LEFT JOIN verdict v
-    ON v.id = (SELECT x.id FROM verdict x
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x
                 WHERE x.lot = l.id
                   AND NOT EXISTS (SELECT 1 FROM declaration r
                                    WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
@@ -94,8 +94,8 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
        SUM(l.metres) AS metres,
        SUM(CASE WHEN l.standing = 'held' THEN l.metres ELSE 0.0 END) AS held_metres
   FROM lot_now l
-  LEFT JOIN verdict v
-    ON v.id = (SELECT x.id FROM verdict x
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x
                 WHERE x.lot = l.id
                   AND NOT EXISTS (SELECT 1 FROM declaration r
                                    WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
@@ -112,21 +112,21 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
        '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words,
        l.bolts_tested, l.tests
-  FROM delivery d
+  FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
-  LEFT JOIN standing t
-    ON t.id = (SELECT x.id FROM standing x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN standing_now t
+    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_work
 -- in:   $1 from text (day), $2 until text (the day after the last)
 -- out:  month_work
-SELECT (SELECT COUNT(*) FROM delivery d WHERE d.arrived >= $1 AND d.arrived < $2) AS deliveries,
-       (SELECT COUNT(*) FROM swatch w WHERE w.lot IS NOT NULL AND w.cut_at >= $1 AND w.cut_at < $2) AS swatches,
-       (SELECT COUNT(*) FROM burn_now b JOIN swatch w ON w.id = b.swatch
+SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived < $2) AS deliveries,
+       (SELECT COUNT(*) FROM swatch_now w WHERE w.lot IS NOT NULL AND w.cut_at >= $1 AND w.cut_at < $2) AS swatches,
+       (SELECT COUNT(*) FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
          WHERE w.lot IS NOT NULL AND b.burned_at >= $1 AND b.burned_at < $2) AS burns,
-       (SELECT COUNT(*) FROM bench_test_now t JOIN swatch w ON w.id = t.swatch
+       (SELECT COUNT(*) FROM bench_test_now t JOIN swatch_now w ON w.id = t.swatch
          WHERE w.lot IS NOT NULL AND t.tested_at >= $1 AND t.tested_at < $2) AS bench_tests,
-       (SELECT COUNT(*) FROM verdict v WHERE v.judged_at >= $1 AND v.judged_at < $2) AS verdicts,
-       (SELECT COUNT(*) FROM standing t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled;
+       (SELECT COUNT(*) FROM verdict_now v WHERE v.judged_at >= $1 AND v.judged_at < $2) AS verdicts,
+       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled;

@@ -27,7 +27,7 @@ INSERT INTO person (id, name, entry) VALUES ($1, $2, $3);
 -- name: supplier_by_folded
 -- in:   $1 folded text
 -- out:  supplier
-SELECT id, name FROM supplier WHERE folded = $1;
+SELECT m.id, m.name FROM supplier_now s JOIN supplier m ON m.id = s.same_as WHERE s.folded = $1;
 
 -- name: supplier_add
 -- in:   $1 id text, $2 name text, $3 folded text, $4 entry entry

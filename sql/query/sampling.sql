@@ -42,7 +42,7 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_one, d.catch_from, d.aql, d.level,
        d.inspection, d.accept, d.refuse, d.seed, d.drawn_at, p.name AS drawn_by
   FROM draw d JOIN person p ON p.id = d.drawn_by
- WHERE EXISTS (SELECT 1 FROM draw_bolt x JOIN bolt b ON b.id = x.bolt WHERE x.draw = d.id AND b.lot = $1)
+ WHERE EXISTS (SELECT 1 FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt WHERE x.draw = d.id AND b.lot = $1)
  ORDER BY d.entry, d.id;
 
 -- name: draw_bolts
@@ -50,7 +50,7 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 -- out:  bolt
 -- list: draw_bolts
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
-  FROM draw_bolt x JOIN bolt b ON b.id = x.bolt JOIN lot l ON l.id = b.lot
+  FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt JOIN lot_goods l ON l.id = b.lot
  WHERE x.draw = $1
  ORDER BY l.ref, b.number, b.id;
 
@@ -59,7 +59,7 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS
 -- out:  bolt text
 -- list: bolts_burnt
 SELECT DISTINCT w.bolt
-  FROM swatch w JOIN burn_now b ON b.swatch = w.id
+  FROM swatch_now w JOIN burn_now b ON b.swatch = w.id
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
  ORDER BY w.bolt;
 
@@ -71,7 +71,10 @@ SELECT DISTINCT w.bolt
 SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
        SUM(CASE WHEN x.outcome = 'right' THEN 1 ELSE 0 END) AS right_lots,
        SUM(CASE WHEN x.outcome = 'wrong' THEN 1 ELSE 0 END) AS wrong_lots
-  FROM supplier s LEFT JOIN lot_outcome x ON x.supplier = s.id
+  FROM supplier_now s LEFT JOIN lot_outcome x ON x.supplier = s.id
+ WHERE s.same_as = s.id
+   AND (EXISTS (SELECT 1 FROM delivery_now d WHERE d.supplier = s.id)
+        OR NOT EXISTS (SELECT 1 FROM delivery_amended d WHERE d.supplier = s.id))
  GROUP BY s.id, s.name
  ORDER BY s.name, s.id;
 
@@ -118,8 +121,9 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
 -- list: card_list
 SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.part, w.known,
        a.answer, a.burn, d.dealt_at
-  FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch w ON w.id = c.swatch
-  LEFT JOIN drill_answer a ON a.card = c.id
+  FROM drill_card c JOIN drill d ON d.id = c.drill JOIN swatch_now w ON w.id = c.swatch
+  LEFT JOIN drill_answer a
+    ON a.card = c.id AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = a.burn AND e.until IS NULL)
  ORDER BY d.serial, c.serial;
 
 -- name: burns_doubled
@@ -127,8 +131,8 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
 -- Pairs of counting burns of one bolt and part by two different people: the doubled real burns.
 -- list: burns_doubled
 SELECT a.id AS burn_a, pa.name AS who_a, b.id AS burn_b, pb.name AS who_b, wa.bolt, wa.part
-  FROM burn_now a JOIN swatch wa ON wa.id = a.swatch JOIN person pa ON pa.id = a.burned_by
-  JOIN swatch wb ON wb.bolt = wa.bolt AND wb.part = wa.part
+  FROM burn_now a JOIN swatch_now wa ON wa.id = a.swatch JOIN person pa ON pa.id = a.burned_by
+  JOIN swatch_now wb ON wb.bolt = wa.bolt AND wb.part = wa.part
   JOIN burn_now b ON b.swatch = wb.id JOIN person pb ON pb.id = b.burned_by
  WHERE wa.lot IS NOT NULL AND a.id < b.id AND a.burned_by <> b.burned_by
  ORDER BY a.id, b.id;

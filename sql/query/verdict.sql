@@ -2,9 +2,9 @@
 
 -- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole,
---       bolts_tested whole
+--       bolts_tested whole, gone whole
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
---       goods_of text, settled_at text, settled_by text
+--       goods_of text, settled_at text, settled_by text, gone flag
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -25,9 +25,15 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
        v.judged_at, p.name AS judged_by, v.entry,
        (SELECT COUNT(DISTINCT w.bolt) FROM swatch w
          WHERE w.lot = v.lot
-           AND (EXISTS (SELECT 1 FROM burn b WHERE b.swatch = w.id AND b.entry <= v.entry)
-             OR EXISTS (SELECT 1 FROM bench_test x WHERE x.swatch = w.id AND x.entry <= v.entry))) AS bolts_tested
-  FROM verdict v JOIN person p ON p.id = v.judged_by
+           AND (EXISTS (SELECT 1 FROM burn b
+                         WHERE b.swatch = w.id AND b.entry <= v.entry
+                           AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = b.id AND e.since <= v.entry
+                                              AND (e.until IS NULL OR e.until > v.entry)))
+             OR EXISTS (SELECT 1 FROM bench_test x
+                         WHERE x.swatch = w.id AND x.entry <= v.entry
+                           AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = x.id AND e.since <= v.entry
+                                              AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested, CAST(0 AS BIGINT) AS gone
+  FROM verdict_now v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry DESC, v.id DESC LIMIT 1;
 
@@ -39,8 +45,16 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
        v.judged_at, p.name AS judged_by, v.entry,
        (SELECT COUNT(DISTINCT w.bolt) FROM swatch w
          WHERE w.lot = v.lot
-           AND (EXISTS (SELECT 1 FROM burn b WHERE b.swatch = w.id AND b.entry <= v.entry)
-             OR EXISTS (SELECT 1 FROM bench_test x WHERE x.swatch = w.id AND x.entry <= v.entry))) AS bolts_tested
+           AND (EXISTS (SELECT 1 FROM burn b
+                         WHERE b.swatch = w.id AND b.entry <= v.entry
+                           AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = b.id AND e.since <= v.entry
+                                              AND (e.until IS NULL OR e.until > v.entry)))
+             OR EXISTS (SELECT 1 FROM bench_test x
+                         WHERE x.swatch = w.id AND x.entry <= v.entry
+                           AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = x.id AND e.since <= v.entry
+                                              AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested,
+       COALESCE((SELECT MIN(e.since) FROM bench_void e
+                  WHERE e.lot = v.lot AND e.recorded <= v.entry AND e.since > v.entry), 0) AS gone
   FROM verdict v JOIN person p ON p.id = v.judged_by
  WHERE v.lot = $1
  ORDER BY v.entry, v.id;
@@ -53,19 +67,21 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
 INSERT INTO standing (id, lot, standing, why, old_words, new_words, goods_of, settled_at, settled_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 
--- What was decided of a lot last, and whether anything that a verdict rests on was recorded after it.
+-- What was decided of a lot last, and whether anything that a verdict rests on was recorded after it, or is void since.
 -- name: settled_last
 -- in:   $1 lot text
 -- out:  settled
 -- find: settled_latest
 SELECT t.standing, t.settled_at, p.name AS settled_by,
-       CASE WHEN EXISTS (SELECT 1 FROM burn b JOIN swatch w ON w.id = b.swatch
+       CASE WHEN EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
                           WHERE w.lot = t.lot AND b.entry > t.entry)
-              OR EXISTS (SELECT 1 FROM bench_test x JOIN swatch w ON w.id = x.swatch
+              OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
                           WHERE w.lot = t.lot AND x.entry > t.entry)
+              OR EXISTS (SELECT 1 FROM bench_void e
+                          WHERE e.lot = t.lot AND e.recorded <= t.entry AND e.since > t.entry)
               OR EXISTS (SELECT 1 FROM declaration c WHERE c.lot = t.lot AND c.entry > t.entry)
             THEN 1 ELSE 0 END AS fresh
-  FROM standing t JOIN person p ON p.id = t.settled_by
+  FROM standing_now t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
@@ -73,7 +89,10 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- in:   $1 lot text
 -- out:  standing
 -- list: standing_list
-SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by
+SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by,
+       CASE WHEN t.standing = 'held' AND EXISTS (SELECT 1 FROM verdict_void g
+                                                  WHERE g.lot = t.lot AND g.entry = t.entry AND g.verdict = 'contradicts')
+            THEN 1 ELSE 0 END AS gone
   FROM standing t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1
  ORDER BY t.entry, t.id;

@@ -18,7 +18,9 @@ static tb_rc check_replaced(const struct tb_bench_test *t, struct tb_book *b, st
     if (rc == TB_OK && strcmp(old.swatch, t->swatch) != 0)
         return tb_fail(err, TB_EINVAL, "test %s is of swatch %s; a correction stays with its swatch",
                        t->replaces, old.tag);
-    if (rc == TB_OK && old.corrections > 0)
+    if (rc == TB_OK && old.voids > 0)
+        return tb_fail(err, TB_EINVAL, "test %s is void; record the test anew", t->replaces);
+    if (rc == TB_OK && old.ends > 0)
         return tb_fail(err, TB_EINVAL, "test %s was corrected already; correct the later record",
                        t->replaces);
     return rc;

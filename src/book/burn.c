@@ -33,6 +33,12 @@ tb_rc tb_burn_corrected_list(struct tb_burn **out, size_t *n, struct tb_book *b,
     return load(out, n, tb_sql_burn_corrected(b, lot_id), b, mem, err);
 }
 
+tb_rc tb_burn_voided_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    return load(out, n, tb_sql_burn_voided(b, lot_id), b, mem, err);
+}
+
 tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
                    struct tb_arena *mem, struct tb_err *err)
 {
@@ -62,7 +68,7 @@ static tb_rc check_replaced(const struct tb_burn *u, struct tb_book *b, struct t
                             struct tb_err *err)
 {
     struct tb_burn old = { 0 };
-    int64_t n = 0;
+    struct tb_record_end ends;
     tb_rc rc;
 
     if (!u->replaces)
@@ -72,11 +78,13 @@ static tb_rc check_replaced(const struct tb_burn *u, struct tb_book *b, struct t
     if (strcmp(old.swatch, u->swatch) != 0)
         return tb_fail(err, TB_EINVAL, "burn %s is of swatch %s; a correction stays with its swatch",
                        u->replaces, old.tag);
-    if ((rc = tb_ask_whole(&n, tb_sql_burn_is_corrected(b, u->replaces), err)) != TB_OK)
+    if ((rc = tb_one_record_end(&ends, tb_sql_burn_ends(b, u->replaces), mem, err)) != TB_OK)
         return rc;
-    return n == 0 ? TB_OK
-                  : tb_fail(err, TB_EINVAL, "burn %s was corrected already; correct the later record",
-                            u->replaces);
+    if (ends.voids > 0)
+        return tb_fail(err, TB_EINVAL, "burn %s is void; record the burn anew", u->replaces);
+    return ends.ends == 0 ? TB_OK
+                          : tb_fail(err, TB_EINVAL, "burn %s was corrected already; correct the later record",
+                                    u->replaces);
 }
 
 /* A moment that cannot be is refused here, for whoever writes: the verdict is computed from the order of moments. */

@@ -1,6 +1,7 @@
 /* Deliveries: what came in on one note. */
 #include "book/stmt.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/void.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,7 +11,9 @@ tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *r
 {
     tb_rc rc = tb_one_delivery(out, tb_sql_delivery_by_ref(b, ref), mem, err);
 
-    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "there is no delivery %s", ref) : rc;
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    return tb_voided_refuse(b, ref, tb_fail(err, rc, "there is no delivery %s", ref), err);
 }
 
 /* The reference number: site code, two digits of the year of arrival, counted through the year. */

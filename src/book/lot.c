@@ -1,6 +1,7 @@
 /* Lots: the goods of one article and colour in a delivery. */
 #include "book/stmt.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/void.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -17,7 +18,9 @@ static tb_rc ref_by_bolt(const char **ref, struct tb_book *b, const char *number
     if (rc != TB_OK)
         return rc;
     if (n == 0)
-        return tb_fail(err, TB_ENOTFOUND, "there is no lot and no bolt %s in this book", number);
+        return tb_voided_refuse(
+            b, number, tb_fail(err, TB_ENOTFOUND, "there is no lot and no bolt %s in this book", number),
+            err);
     *ref = found[0];
     if (n == 1)
         return TB_OK;
@@ -40,6 +43,14 @@ tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
     if ((rc = ref_by_bolt(&ref, b, ref_or_bolt, mem, err)) != TB_OK)
         return rc;
     return tb_one_lot(out, tb_sql_lot_by_ref(b, ref), mem, err);
+}
+
+tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
+                  struct tb_err *err)
+{
+    tb_rc rc = tb_one_lot(out, tb_sql_lot_ever(b, ref_or_bolt), mem, err);
+
+    return rc == TB_ENOTFOUND ? tb_lot_find(out, b, ref_or_bolt, mem, err) : rc;
 }
 
 tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_fn *fn, void *arg,

@@ -8,6 +8,7 @@
 
 /* People, suppliers, deliveries, settings and known cloth are of no lot; what a case leaves out is in no share. */
 static const struct tb_owner owners[] = {
+    { "amendment", "lot", true, true },
     { "analysis", "lot", true, true },
     { "attachment", "subject", false, true },
     { "bench_test", "swatch", false, true },
@@ -24,6 +25,7 @@ static const struct tb_owner owners[] = {
     { "standing", "lot", true, true },
     { "swatch", "lot", true, true },
     { "verdict", "lot", true, true },
+    { "voiding", "lot", true, true },
 };
 
 const struct tb_owner *tb_owner_of(const char *table)

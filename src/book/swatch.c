@@ -1,5 +1,6 @@
 /* Swatches: pieces cut from a bolt, or of cloth whose composition is known. */
 #include "book/stmt.h"
+#include "tenterbook/void.h"
 
 #include <stdio.h>
 
@@ -8,7 +9,9 @@ tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, 
 {
     tb_rc rc = tb_one_swatch(out, tb_sql_swatch_by_tag(b, tag), mem, err);
 
-    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "there is no swatch %s in this book", tag) : rc;
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    return tb_voided_refuse(b, tag, tb_fail(err, rc, "there is no swatch %s in this book", tag), err);
 }
 
 /* W26-014.02.03 for the third swatch of lot W26-014.02; W-K03 for the third known cloth of site W. */

@@ -20,7 +20,8 @@ static tb_rc bolts_of(const char ***out, struct tb_book *b, const char *lot_id, 
 {
     struct tb_swatch *swatch = NULL;
     size_t swatches = 0;
-    tb_rc rc = tb_swatch_list(&swatch, &swatches, b, lot_id, mem, err);
+    tb_rc rc =
+        tb_swatch_ever_list(&swatch, &swatches, b, lot_id, mem, err); /* as of a row before it was void */
 
     *out = tb_arena_alloc(mem, (n + 1) * sizeof **out);
     for (size_t i = 0; i < n && rc == TB_OK; i++) {

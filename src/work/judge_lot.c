@@ -55,7 +55,9 @@ static tb_rc find_judged(struct tb_judged *then, struct tb_book *b, const struct
     size_t n = 0, at;
     tb_rc rc = tb_judged_list(&list, &n, b, lot->id, mem, err);
 
-    for (at = n; at > 0 && list[at - 1].entry > row; at--)
+    /* in force was the latest that did not rest on something void by then */
+    for (at = n; at > 0 && (list[at - 1].entry > row || (list[at - 1].gone && list[at - 1].gone <= row));
+         at--)
         ;
     if (rc == TB_OK && at == 0)
         return tb_fail(err, TB_ENOTFOUND, "lot %s had no verdict by journal row %lld", lot->ref,

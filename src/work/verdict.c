@@ -16,7 +16,7 @@ static bool same(const struct tb_judged *last, const struct tb_verdict *v, const
     bool ratio = isnan(v->log_ratio) ? isnan(last->log_ratio) : fabs(last->log_ratio - v->log_ratio) < 1e-12;
 
     return last->verdict == v->kind && ratio && strcmp(last->reference, v->digest) == 0 &&
-           last->bolts_burnt == lot->bolts_burnt;
+           last->bolts_burnt == lot->bolts_burnt && last->bolts == lot->bolts;
 }
 
 /* How strongly stands in the verdict: said here too, it could be told otherwise than there. */

@@ -182,7 +182,7 @@ forged signature "a changed signature of the last row is found" 'the signature o
 say $? "a case of an older program is proved by its own rule, and what that leaves open is counted" "$rc $(cat out err)"
 cp "$here/../books/shape-4.db" old.db
 "$tb" --book old.db prove >out 2>err; rc=$?
-[ $rc = 0 ] && [ -e old.db.before-8 ] && grep -q '^23 of the journal rows have one digest for each table, as older programs made them' out
+[ $rc = 0 ] && [ -e old.db.before-$(ls "$here"/../../sql/schema | wc -l) ] && grep -q '^23 of the journal rows have one digest for each table, as older programs made them' out
 say $? "a book of an older program is brought up to date, and proving it says which rule its rows keep" "$rc $(cat out err)"
 cp "$here/../books/shape-5.db" trees.db
 "$tb" --book trees.db case M26-001.02 --out trees.pdf >out 2>err && "$tb" prove --case trees.pdf >out 2>>err; rc=$?

@@ -1,0 +1,55 @@
+/*
+ * void.h - what was recorded by mistake, as the book keeps it: it stays there and counts nowhere; and what was amended of a
+ * delivery. The rules for reading and writing are those of book.h.
+ */
+#ifndef TENTERBOOK_VOID_H
+#define TENTERBOOK_VOID_H
+
+#include "tenterbook/base.h"
+
+struct tb_book;
+
+/* One record that is void, or was for a time. */
+struct tb_voiding {
+    const char *id;
+    const char *about;   /* the table of its subject: delivery, lot, bolt, swatch, burn, bench_test */
+    const char *subject; /* id of a row of it */
+    const char *lot;     /* id of its lot; NULL: a delivery, or known cloth */
+    const char *why;
+    const char *instead;   /* id of the burn of another swatch recorded in its place; "" none was */
+    const char *voided_at; /* moment */
+    const char *voided_by; /* read-only: name */
+    const char *replaces;  /* id of the voiding that this one takes back; NULL: its subject is void */
+    /* read-only */
+    const char *ref;                /* of the subject: reference, number of the bolt, or tag of the swatch */
+    const char *back_at;            /* moment it was taken back; NULL: it was not */
+    const char *back_by, *back_why; /* by whom, and why; "" */
+};
+/* tb_voiding_add - record one: fills id and voided_at. */
+tb_rc tb_voiding_add(struct tb_voiding *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_voiding_list - those of a lot, with those taken back. lot_id NULL: of known cloth, and of deliveries. */
+tb_rc tb_voiding_list(struct tb_voiding **out, size_t *n, struct tb_book *b, const char *lot_id,
+                      struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_voided_refuse - what to say of a delivery, lot or swatch that does not count.
+ *   fails  always: TB_EREFUSED with who voided it, when and why; `otherwise` where nothing of that name is void
+ */
+tb_rc tb_voided_refuse(struct tb_book *b, const char *ref, tb_rc otherwise, struct tb_err *err);
+
+/* One thing that was written down of a delivery otherwise than it was. The latest of a field counts. */
+struct tb_amendment {
+    const char *id, *delivery, *lot; /* ids */
+    const char *field;               /* arrived, note, order, note_day, remark, supplier, unit */
+    const char *old, *new;           /* what counted until then, and since */
+    const char *supplier;            /* id, of the field supplier; NULL */
+    const char *why;
+    const char *amended_at; /* moment */
+    const char *amended_by; /* read-only: name */
+};
+/* tb_amendment_add - record one: fills id and amended_at. */
+tb_rc tb_amendment_add(struct tb_amendment *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_amendment_list - those of the delivery of a lot. */
+tb_rc tb_amendment_list(struct tb_amendment **out, size_t *n, struct tb_book *b, const char *lot_id,
+                        struct tb_arena *mem, struct tb_err *err);
+
+#endif
