@@ -62,9 +62,17 @@ void tb_noted(struct tb_err *err, ...);
  * All of these answer zeroed memory and never NULL. Free with free(). */
 /* tb_no_memory - what they do then, and what a caller does whose library had none: last words, and exit code 1. */
 _Noreturn void tb_no_memory(void);
-/* tb_on_no_memory - what is said in place of the usual words. It ends the program itself and asks for no memory; NULL: the usual. */
+/*
+ * tb_try_realloc - realloc that may answer NULL: for a library that undoes what it began. The malloc, calloc, realloc and
+ * posix_memalign of every other library in the program end it like those below (mem.c). Free with free().
+ */
+void *tb_try_realloc(void *old, size_t n);
+/*
+ * tb_on_no_memory - what is said in place of the usual words. Memory it asks for may be missing (NULL); where it
+ * comes back, the usual words follow. NULL: the usual. Answers what was said until now.
+ */
 typedef void tb_no_memory_fn(void);
-void tb_on_no_memory(tb_no_memory_fn *say);
+tb_no_memory_fn *tb_on_no_memory(tb_no_memory_fn *say);
 void *tb_alloc(size_t count, size_t size);
 /* Like realloc for count things of this size; the grown part is not zeroed. */
 void *tb_realloc(void *old, size_t count, size_t size);

@@ -168,7 +168,8 @@ static tb_rc broke_off(const struct tb_apart_job *job, bool silent, int status, 
     if (signal == SIGABRT)
         return tb_fail(
             err, TB_EFORMAT,
-            "the file cannot be read with %u MB of memory; it is damaged or hostile and is not read",
+            "the file is not read: that takes more than %u MB of memory, as damaged and hostile files do, or "
+            "this machine has no memory left",
             job->memory_mb ? job->memory_mb : TB_APART_MEMORY_MB);
     if (signal == SIGSYS)
         return tb_fail(

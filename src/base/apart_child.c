@@ -142,7 +142,7 @@ static bool give_up(const struct tb_apart_job *job, int way, pid_t parent)
 
     if (prctl(PR_SET_PDEATHSIG, SIGKILL) != 0 || getppid() != parent)
         _exit(1);
-    tb_on_no_memory(abort); /* the parent tells want of memory by its signal */
+    (void)tb_on_no_memory(abort); /* the parent tells want of memory by its signal */
     (void)signal(SIGXCPU, SIG_DFL);
     (void)signal(SIGPIPE, SIG_DFL);
     (void)_("the file is empty"); /* the catalogue is read now, while files can be opened */

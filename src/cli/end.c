@@ -85,7 +85,7 @@ void tb_end_without_memory(const struct tb_ctx *ctx)
 {
     json_set_alloc_funcs(json_room, free);
     running = ctx;
-    tb_on_no_memory(say_no_memory);
+    (void)tb_on_no_memory(say_no_memory);
 }
 
 int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)

@@ -1,5 +1,5 @@
 #!/bin/sh
-# Each writing command on a disk that fails, tears, fills or loses its power, and without memory: tests/cli/test_storms.sh BUILD
+# Each writing command on a disk that fails, tears, fills or loses its power: tests/cli/test_storms.sh BUILD
 # tests/fault/storms.py says what must hold. A fixed part of what can go wrong is tried; all of it where TENTERBOOK_SOAK is set.
 set -u
 . "$(dirname "$0")/../need.sh"

@@ -6,30 +6,26 @@
  *   TB_MEMORY_AT=N       the N-th time, counted from 1, there is none
  *   TB_MEMORY_GONE=1     nor is there ever again
  *
- * Memory that any library asks for counts as well, SQLite's among it. A library that cannot do without and falls over (glibc
- * looking for the name of a login, GLib by design) ends the program with exit code 99: that is not the program's to mend, but
- * its book must be whole then too. A fault in the program itself stays what it is.
+ * It stands where the program asks the C library (src/base/mem.c), so that memory that any library asks for counts as well,
+ * SQLite's among it. No signal is caught: whoever falls over, falls over.
  */
+#include <dlfcn.h>
 #include <errno.h>
 #include <execinfo.h>
 #include <link.h>
 #include <pthread.h>
-#include <signal.h>
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
-#include <ucontext.h>
-#include <unistd.h>
 
-#define IN_LIBRARY 99
 #define FRAMES 14
 #define OBJECTS 128
 
 void *__libc_malloc(size_t n);
 void *__libc_calloc(size_t n, size_t size);
 void *__libc_realloc(void *p, size_t n);
+void *__libc_memalign(size_t at, size_t n);
 
 static struct {
     uintptr_t from, to;
@@ -74,48 +70,6 @@ static uint64_t way(void)
     return h;
 }
 
-static bool in_program(uintptr_t a)
-{
-    return objects && a >= object[0].from && a < object[0].to; /* the program is the first that is told */
-}
-
-/* Whether it is the program that called for its end, and not a library: glibc's abort and its kin are passed over. */
-static bool asserted(void)
-{
-    void *frame[FRAMES];
-    uintptr_t libc = (uintptr_t)__libc_malloc;
-    int n, own = 0;
-
-    for (int o = 0; o < objects; o++)
-        if (libc >= object[o].from && libc < object[o].to)
-            own = o;
-    inside = true;
-    n = backtrace(frame, FRAMES);
-    for (int i = 3; i < n; i++) { /* this, the handler, the frame of the signal */
-        uintptr_t a = (uintptr_t)frame[i];
-
-        if (a < object[own].from || a >= object[own].to)
-            return in_program(a);
-    }
-    return true;
-}
-
-static void fell(int number, siginfo_t *info, void *context)
-{
-    const ucontext_t *c = context;
-#if defined __x86_64__
-    const uintptr_t here = (uintptr_t)c->uc_mcontext.gregs[REG_RIP];
-#else
-    const uintptr_t here = (uintptr_t)c->uc_mcontext.pc;
-#endif
-
-    (void)info;
-    if (number == SIGABRT ? !asserted() : !in_program(here))
-        _exit(IN_LIBRARY);
-    (void)signal(number, SIG_DFL);
-    (void)raise(number);
-}
-
 static bool fails(void)
 {
     bool answer;
@@ -135,33 +89,42 @@ static bool fails(void)
     return answer;
 }
 
-void *malloc(size_t n)
+/* by way of a number: the language does not make a pointer to a function of one to data */
+#define REAL(name)                                                                                           \
+    static __typeof__(&name) real;                                                                           \
+                                                                                                             \
+    if (!real)                                                                                               \
+        real = (__typeof__(&name))(uintptr_t)dlsym(RTLD_NEXT, #name);
+
+void *__libc_malloc(size_t n)
 {
-    return fails() ? NULL : __libc_malloc(n);
+    REAL(__libc_malloc)
+    return fails() ? NULL : real(n);
 }
 
-void *calloc(size_t n, size_t size)
+void *__libc_calloc(size_t n, size_t size)
 {
-    return fails() ? NULL : __libc_calloc(n, size);
+    REAL(__libc_calloc)
+    return fails() ? NULL : real(n, size);
 }
 
-void *realloc(void *p, size_t n)
+void *__libc_realloc(void *p, size_t n)
 {
-    return fails() ? NULL : __libc_realloc(p, n);
+    REAL(__libc_realloc)
+    return fails() ? NULL : real(p, n);
+}
+
+void *__libc_memalign(size_t to, size_t n)
+{
+    REAL(__libc_memalign)
+    return fails() ? NULL : real(to, n);
 }
 
 __attribute__((constructor)) static void begin(void)
 {
     const char *n = getenv("TB_MEMORY_AT"), *log = getenv("TB_MEMORY_LOG");
-    static char room[1 << 16]; /* GLib without memory calls itself until the stack is full */
-    const stack_t stack = { .ss_sp = room, .ss_size = sizeof room };
-    const struct sigaction act = { .sa_sigaction = fell, .sa_flags = SA_SIGINFO | SA_ONSTACK };
     void *frame[2];
 
-    (void)sigaltstack(&stack, NULL);
-    (void)sigaction(SIGABRT, &act, NULL);
-    (void)sigaction(SIGSEGV, &act, NULL);
-    (void)sigaction(SIGTRAP, &act, NULL);
     (void)dl_iterate_phdr(take_object, NULL);
     at = n ? strtol(n, NULL, 10) : 0;
     gone = getenv("TB_MEMORY_GONE") != NULL;

@@ -35,7 +35,7 @@ class Talk:
     def run(self, command, folder, preload=None, **more):
         p = self.start(command, folder, preload, **more)
         try:
-            said, told = p.communicate(timeout=20)
+            said, told = p.communicate(timeout=120)
         except subprocess.TimeoutExpired:
             p.kill()
             return (-1,) + tuple(x.decode(errors="replace") + "\n(it did not end)" for x in p.communicate())

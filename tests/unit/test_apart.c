@@ -279,7 +279,9 @@ static void a_reader_that_eats_memory_is_stopped(void **state)
     only_where_guarded();
     assert_int_equal(run(eats_memory, NULL), TB_EFORMAT);
     assert_string_equal(
-        err.msg, "the file cannot be read with 64 MB of memory; it is damaged or hostile and is not read");
+        err.msg,
+        "the file is not read: that takes more than 64 MB of memory, as damaged and hostile files do, or "
+        "this machine has no memory left");
 }
 
 static tb_rc loops(struct tb_apart *to, void *arg, struct tb_err *e)

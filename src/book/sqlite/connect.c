@@ -53,9 +53,11 @@ void tb_db_on_wait(struct tb_db *s, void (*say)(void *arg, int seconds), void *a
 tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct tb_err *err)
 {
     struct tb_db *s = tb_new(struct tb_db);
-    int code = sqlite3_open_v2(path, &s->db, flags, NULL);
     tb_rc rc;
+    int code;
 
+    tb_sqlite_memory();
+    code = sqlite3_open_v2(path, &s->db, flags, NULL);
     s->path = tb_strdup(path);
     if (code != SQLITE_OK) {
         rc = tb_sqlite_failed(err, s->db, code);

@@ -55,6 +55,8 @@ struct tb_db {
 tb_rc tb_sqlite_failed(struct tb_err *err, sqlite3 *db, int code);
 /* Carry out texts that give no rows. */
 tb_rc tb_sqlite_exec(struct tb_db *s, const char *sql, struct tb_err *err);
+/* Before the first call of SQLite: it is told where there is no memory (memory.c). */
+void tb_sqlite_memory(void);
 /* Open the file and set the connection up; `flags` are those of sqlite3_open_v2. */
 tb_rc tb_sqlite_connect(struct tb_db **out, const char *path, int flags, struct tb_err *err);
 

@@ -147,19 +147,33 @@ tb_rc tb_tab_begin(struct tb_tab **out, struct tb_workbook *w, const struct tb_t
     return TB_OK;
 }
 
+/* Standard error while the library closes a workbook: where it is kept, and who says the last words of a run without memory. */
+static int kept;
+static tb_no_memory_fn *say_last;
+
+static void aloud(void)
+{
+    (void)dup2(kept, STDERR_FILENO);
+    if (say_last)
+        say_last();
+}
+
 /* The library prints what fails on standard error; what there is to say is said in one sentence, by whoever asked. */
 static lxw_error close_quietly(lxw_workbook *lxw)
 {
-    int kept = dup(STDERR_FILENO), nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
+    int nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
     lxw_error e;
 
+    kept = fcntl(STDERR_FILENO, F_DUPFD_CLOEXEC, STDERR_FILENO + 1);
+    say_last = tb_on_no_memory(aloud);
     if (kept >= 0 && nowhere >= 0)
         (void)dup2(nowhere, STDERR_FILENO);
     e = workbook_close(lxw);
-    if (kept >= 0 && nowhere >= 0)
+    if (kept >= 0) {
         (void)dup2(kept, STDERR_FILENO);
-    if (kept >= 0)
         (void)close(kept);
+    }
+    (void)tb_on_no_memory(say_last);
     if (nowhere >= 0)
         (void)close(nowhere);
     return e;
