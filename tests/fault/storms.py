@@ -96,7 +96,7 @@ def wrong(command, start, good, before, after, steady, do, deadly):
             return struck, "%s: half of it is recorded: %r, before %r, after %r; %s" % (how, now[0], before[0], after[0], told)
         if how in ("same", "after"):
             return struck, "" if set(now[1]) == set(after[1]) else "the same is said, and other files are there: %s" % ", ".join(set(now[1]) ^ set(after[1]))
-        if not before[0] == after[0] or set(now[1]) != set(after[1]) or how == "killed":  # a copy that is whole is not made again
+        if before[0] != after[0] or set(now[1]) != set(after[1]) or now[1] == before[1]:  # a copy or a key that is whole is not made again
             return struck, again(command, there, good, after) if good[0] == 0 else ""
         return struck, ""
     finally:
