@@ -38,7 +38,8 @@ tb_rc tb_copy_make(struct tb_copy *out, struct tb_book *b, const char *path, str
  * tb_copy_every - the copy of this hour, day, week (ISO 8601) or month in a folder, in UTC, where it is not there yet: what a
  * timer calls as often as it likes. Named NAME-2026-10-31.db after the book.
  *   hold   so many copies of this series stay, 1 to TB_HOLD_MOST; only files that are books are taken away
- *   fails  as tb_copy_make; TB_EEXISTS the copy's name is taken by something else; TB_ENOTFOUND there is no such folder;
+ *   fails  as tb_copy_make; TB_EEXISTS the copy's name is taken by something else; TB_EFORMAT the copy that is there
+ *          does not prove any more, and an older one would have gone for it: all stay; TB_ENOTFOUND there is no such folder;
  *          TB_EINVAL hold is out of range
  */
 tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, enum tb_period period,
@@ -49,7 +50,7 @@ struct tb_restored {
     int64_t rows;       /* journal rows of the book as it is now */
     char digest[65];    /* of the last one */
     const char *aside;  /* the new name of the book that was there; NULL: there was none */
-    int64_t rows_aside; /* its journal rows; -1: it cannot be read */
+    int64_t rows_aside; /* its journal rows; -1: it is damaged */
     int64_t lacks;      /* how many of these the copy does not have */
 };
 
@@ -59,8 +60,9 @@ struct tb_restored {
  *          mode, owner and group
  *   lacks  exactly so many journal rows of the book that is there may be missing in the copy
  *   fails  TB_EEXISTS something is at path and `aside` is false; TB_EFORMAT the copy does not prove; TB_EREFUSED it is of
- *          another book, or lacks another number of rows than was said; TB_EBUSY somebody is writing the book that is
- *          there; then everything is as it was
+ *          another book, or lacks another number of rows than was said, or the book that is there is of a newer program;
+ *          TB_EBUSY somebody has that one open; TB_EIO it cannot be read now, though it may be whole; then everything is
+ *          as it was
  */
 tb_rc tb_copy_restore(struct tb_restored *out, const char *copy, const char *path, bool aside, int64_t lacks,
                       struct tb_arena *a, struct tb_err *err);

@@ -16,6 +16,8 @@ char *tb_out_in(const char *folder, const char *name);
  *   fails  -1 with errno, EEXIST where there is such a file; the passing name is kept then
  */
 int tb_out_name_new(const char *part, const char *path);
+/* Two names of one file in its folder. Links are not followed: one that leads to a file is not a name of it. */
+bool tb_out_is_same(const char *a, const char *b);
 /* The folder of a path, "." where it names none; yours to free. */
 char *tb_out_folder(const char *path);
 

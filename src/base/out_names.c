@@ -38,6 +38,13 @@ static tb_rc keep_old(struct tb_outfile *f, struct tb_err *err)
     return tb_out_trouble(err, "link", f->path);
 }
 
+bool tb_out_is_same(const char *a, const char *b)
+{
+    struct stat x, y;
+
+    return lstat(a, &x) == 0 && lstat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
+}
+
 int tb_out_name_new(const char *part, const char *path)
 {
     if (renameat2(AT_FDCWD, part, AT_FDCWD, path, RENAME_NOREPLACE) == 0)

@@ -114,17 +114,48 @@ static bool is_copy_of(const char *path, const struct tb_book *b)
 }
 
 /*
- * Take the oldest away until `hold` are left. A file of that name that is not a book is somebody else's and stays; and the
- * newest stays even where a clock that was wrong makes it look old.
+ * The oldest that are more than `hold`. A file of that name that is not a book is somebody else's and stays; and the newest
+ * stays even where a clock that was wrong makes it look old.
  */
-static void thin(struct tb_copy *out, const struct series *s, const struct tb_book *b, size_t hold)
+static const char **spare(size_t *n, const struct tb_copy *newest, const struct series *s,
+                          const struct tb_book *b, size_t hold)
 {
-    size_t spare = s->n > hold ? s->n - hold : 0;
+    size_t most = s->n > hold ? s->n - hold : 0;
+    const char **out = tb_arena_alloc(s->a, (most + 1) * sizeof *out);
 
-    out->gone = tb_arena_alloc(s->a, (spare + 1) * sizeof *out->gone);
-    for (size_t i = 0; i < spare; i++)
-        if (strcmp(s->name[i], out->path) != 0 && is_copy_of(s->name[i], b) && unlink(s->name[i]) == 0)
-            out->gone[out->gone_n++] = s->name[i];
+    *n = 0;
+    for (size_t i = 0; i < most; i++)
+        if (strcmp(s->name[i], newest->path) != 0 && is_copy_of(s->name[i], b))
+            out[(*n)++] = s->name[i];
+    return out;
+}
+
+/* One that was made earlier proved then; what the disk did to it since is seen before another one goes. */
+static tb_rc see_the_newest(const struct tb_copy *c, struct tb_err *err)
+{
+    struct tb_proof p;
+    tb_rc rc = c->was_there ? tb_prove_file(&p, c->path, err) : TB_OK;
+
+    if (rc == TB_OK && c->was_there && !p.fits)
+        rc = tb_fail(err, TB_EFORMAT, "it does not prove: %s", p.why);
+    return rc == TB_OK
+               ? rc
+               : tb_within(err, rc, "no older copy is taken away for %s; move it away, and a new one is made",
+                           c->path);
+}
+
+static tb_rc thin(struct tb_copy *out, const struct series *s, const struct tb_book *b, size_t hold,
+                  struct tb_err *err)
+{
+    size_t n;
+    const char **old = spare(&n, out, s, b, hold);
+    tb_rc rc = n ? see_the_newest(out, err) : TB_OK;
+
+    out->gone = tb_arena_alloc(s->a, (n + 1) * sizeof *out->gone);
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (unlink(old[i]) == 0)
+            out->gone[out->gone_n++] = old[i];
+    return rc;
 }
 
 tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, enum tb_period period,
@@ -149,7 +180,7 @@ tb_rc tb_copy_every(struct tb_copy *out, struct tb_book *b, const char *folder, 
                            "each book a folder of its own",
                            path.s);
     if (rc == TB_OK && (rc = list(&s, err)) == TB_OK)
-        thin(out, &s, b, hold);
+        rc = thin(out, &s, b, hold, err);
     free(s.name);
     tb_text_free(&path);
     return rc;

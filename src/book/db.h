@@ -19,8 +19,8 @@ struct tb_db;
 /*
  * tb_db_open - connect with what is kept at a path, for reading and writing.
  *   out    close it with tb_db_close
- *   fails  TB_ENOTFOUND nothing is there; TB_EINVAL a folder; TB_EFORMAT no book, or of a later shape than this program
- *          knows; TB_EREFUSED it lies where not even reading is safe; TB_EIO
+ *   fails  TB_ENOTFOUND nothing is there; TB_EINVAL a folder; TB_EFORMAT no book, or damaged; TB_EREFUSED it is of
+ *          a later shape than this program knows, or lies where not even reading is safe; TB_EBUSY, TB_EIO
  */
 tb_rc tb_db_open(struct tb_db **out, const char *path, struct tb_err *err);
 /* tb_db_in_memory - one that has all tables and nothing in them, and checks no references. */

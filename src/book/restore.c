@@ -4,6 +4,7 @@
  */
 #include "tenterbook/copies.h"
 
+#include "base/folder.h"
 #include "book/private.h"
 
 #include <string.h>
@@ -34,7 +35,7 @@ static tb_rc same_at(bool *same, struct tb_book *a, struct tb_book *b, int64_t r
         rc = tb_ask_text(&y, tb_sql_journal_digest_of(b, row), &mem, err);
     *same = rc == TB_OK && strcmp(x, y) == 0;
     tb_arena_free(&mem);
-    return rc;
+    return rc == TB_ENOTFOUND ? TB_OK : rc; /* a row that is gone is not the same */
 }
 
 /* The last row that both have. What follows a row that differs differs too: the row is found by halves. */
@@ -95,31 +96,50 @@ static tb_rc hold_against(struct bringing *w, struct tb_book *copy, struct tb_bo
             "this is a copy of another book, of the site %s %s, and not of the one at %s; move that one "
             "away first",
             copy->site.code, copy->site.name, w->path);
-    if ((rc = tb_book_head(&r->rows_aside, digest, book, err)) != TB_OK ||
-        (rc = last_common(&common, copy, book, r->rows < r->rows_aside ? r->rows : r->rows_aside, err)) !=
-            TB_OK)
-        return rc;
+    rc = tb_book_head(&r->rows_aside, digest, book, err);
+    if (rc == TB_OK)
+        rc = last_common(&common, copy, book, r->rows < r->rows_aside ? r->rows : r->rows_aside, err);
+    if (rc != TB_OK)
+        return rc == TB_ENOTFOUND ? TB_EFORMAT : rc; /* a book without a journal is damaged */
     r->lacks = r->rows_aside - common;
     return r->lacks == 0 || r->lacks == w->lacks ? TB_OK : refuse_loss(w, common, r->rows - common, err);
 }
 
-/* A book that cannot be read is what copies are for: nothing can be held against it. */
+static tb_rc hold_against_the_one_there(struct bringing *w, struct tb_book *copy, struct tb_err *err)
+{
+    struct tb_book *book = NULL;
+    tb_rc rc = open_as_it_is(&book, w->path, err);
+
+    if (rc == TB_OK)
+        rc = hold_against(w, copy, book, err);
+    tb_book_close(book);
+    return rc;
+}
+
+/*
+ * A damaged book is what copies are for: nothing can be held against it. One that is whole and could not be read now, because
+ * the disk failed once or somebody has it, may hold what the copy lacks.
+ */
 static tb_rc compare(struct bringing *w, const char *half, struct tb_err *err)
 {
     struct tb_err why = { 0 };
-    struct tb_book *copy = NULL, *book = NULL;
-    tb_rc rc = open_as_it_is(&copy, half, err);
+    struct tb_book *copy = NULL;
+    tb_rc rc = open_as_it_is(&copy, half, err), held = TB_OK;
 
-    if (rc == TB_OK && open_as_it_is(&book, w->path, &why) == TB_OK) {
-        rc = hold_against(w, copy, book, err);
-        if (rc != TB_OK && rc != TB_EREFUSED) { /* damaged further on */
-            w->out->rows_aside = -1;
-            w->out->lacks = 0;
-            rc = TB_OK;
-        }
+    if (rc == TB_OK)
+        held = hold_against_the_one_there(w, copy, &why);
+    if (held == TB_EFORMAT) {
+        w->out->rows_aside = -1;
+        w->out->lacks = 0;
+    } else if (held != TB_OK) {
+        *err = why;
+        rc = held == TB_EREFUSED ? held
+                                 : tb_within(err, held,
+                                             "the copy cannot be compared with the book at %s (try again, or "
+                                             "move that one away first)",
+                                             w->path);
     }
     tb_book_close(copy);
-    tb_book_close(book);
     return rc;
 }
 
@@ -146,12 +166,16 @@ static bool is_same_file(const char *a, const char *b)
     return stat(a, &x) == 0 && stat(b, &y) == 0 && x.st_dev == y.st_dev && x.st_ino == y.st_ino;
 }
 
-/* One that the book itself has already was given to it by a program that was killed next. */
+/*
+ * One that the book itself has already was given to it by a program that was killed next. A link that leads nowhere has its
+ * name all the same.
+ */
 static const char *free_name(const char *path, struct tb_arena *a)
 {
     const char *name = tb_arena_printf(a, "%s.aside", path);
+    struct stat st;
 
-    for (int i = 2; access(name, F_OK) == 0 && !is_same_file(name, path); i++)
+    for (int i = 2; lstat(name, &st) == 0 && !tb_out_is_same(name, path); i++)
         name = tb_arena_printf(a, "%s.aside-%d", path, i);
     return name;
 }

@@ -69,6 +69,14 @@ ok "and so many stay, other series and files that are no books untouched" [ "$(l
 	"b-2026-10-01.db b-2026-10-20T08.db b-2026-10-22.db b-2026-10-23.db b-2026-10.db b-2026-W43.db " ]
 TENTERBOOK_CLOCK=1577880000 "$t" keep --every day --hold 2 series >out 2>err
 ok "a clock that stands wrong does not take the newest copy away" [ -s series/b-2020-01-01.db ]
+mkdir last && cp series/b-2026-10-22.db last/b-2026-10-20.db && sqlite3 last/b-2026-10-20.db "UPDATE site SET name = 'elsewhere'"
+cp series/b-2026-10-22.db last/b-2026-10-19.db
+run keep --every day --hold 1 last
+ok "a copy of the day that does not prove any more takes no older one away" refused "no older copy is taken away for last/b-2026-10-20.db; move it away, and a new one is made: it does not prove: $(sed -n 's/.*does not prove: //p' err)"
+ok "which stays" [ -s last/b-2026-10-19.db ]
+cp series/b-2026-10-23.db last/b-2026-10-20.db
+run keep --every day --hold 1 last
+ok "once it proves, the older one goes" line '^Took the old copy last/b-2026-10-19.db away.$'
 run keep --every year series
 ok "an unknown period is refused with those there are" refused "'year' is not a period; it is hour, day, week or month"
 run keep --every day nowhere
@@ -144,6 +152,58 @@ P
 ok "a book that somebody has open is not taken away under them" [ "$?" = 0 ]
 c=$(ls b.db.aside*)
 ok "nothing was moved either" [ "$c" = b.db.aside ]
+
+# --- what stands in the way of setting a book aside -----------------------------------------------------------------
+mkdir way && run --book way/b.db new --code W && run --book way/b.db keep way/copy.db && run --book way/b.db set answer_days 21
+way() { rm -rf try && cp -r way try && cd try && "$@"; mv out err ..; cd "$dir" || exit 1; }
+whole() { "$t" --book "$1" prove --json 2>err | grep -q '"rows": 2,'; }
+ln -s /nowhere/old.db way/b.db.aside
+way run --book b.db restore copy.db --aside --lacks 1
+ok "a link that leads nowhere is no second name of the book, which is set aside beside it" line '^The book that was there is kept as b\.db\.aside-2\.$'
+ok "and is whole there" whole try/b.db.aside-2
+ok "and the link stays" [ "$(readlink try/b.db.aside)" = /nowhere/old.db ]
+rm way/b.db.aside
+held_open() { # SQL: somebody does this with the book and stays, and the disk damages it
+	/usr/bin/python3 - "$t" "$1" >out 2>err <<'P'
+import sqlite3, subprocess, sys
+c = sqlite3.connect("b.db", isolation_level=None)
+for sql in sys.argv[2].split(";"):
+    c.execute(sql).fetchall()
+# by another program: closing the file here would give up what SQLite has locked of it
+subprocess.run(["dd", "of=b.db", "conv=notrunc", "status=none"], input=b"damaged by the disk", check=True)
+p = subprocess.run([sys.argv[1], "restore", "copy.db", "--aside", "--lacks", "1"], capture_output=True, text=True)
+sys.stdout.write(p.stdout + p.stderr)
+sys.exit(p.returncode != 1)
+P
+	code=$?
+}
+kept_from() { [ "$code" = 0 ] && grep -q 'somebody has the book at b.db open; close it there first' out; }
+way held_open "SELECT * FROM site; BEGIN IMMEDIATE"
+ok "a damaged book that somebody writes is not taken away under them" kept_from
+ok "and nothing of it is moved" [ "$(ls try | grep -c aside)" = 0 ]
+way held_open "PRAGMA journal_mode = DELETE; SELECT * FROM site; BEGIN IMMEDIATE"
+ok "nor one that has no log" kept_from
+sqlite3 way/b.db "PRAGMA user_version = 99" && cp way/b.db newer.db
+way run --book b.db restore copy.db --aside --lacks 1
+ok "a book of a newer program is not taken for a damaged one" grep -q '^tenterbook: nothing was put back: b.db was written by a newer Tenterbook' err
+ok "and stays" cmp -s try/b.db newer.db
+sqlite3 way/b.db "PRAGMA user_version = $(sqlite3 way/copy.db 'PRAGMA user_version')"
+cat >fails.py <<'P'
+import os, shutil, subprocess, sys
+program, disk = sys.argv[1:]
+def restore(**more):
+    shutil.rmtree("try", ignore_errors=True)
+    shutil.copytree("way", "try")
+    return subprocess.run([program, "--book", "b.db", "restore", "copy.db", "--aside"], cwd="try", capture_output=True, text=True,
+                          env=dict(os.environ, LD_PRELOAD=disk, **more))
+restore(TB_DISK_LOG="../log")
+asked = [n for n, l in enumerate(open("log"), 1)]
+bad = [n for n in asked[::5] if restore(TB_DISK_HOW="fail", TB_DISK_AT=str(n)).returncode != 1 or sorted(os.listdir("try")) != sorted(os.listdir("way"))]
+print("of %d, %d told as damaged: %s" % (len(asked), len(bad), bad))
+sys.exit(len(asked) < 100 or bool(bad))
+P
+/usr/bin/python3 fails.py "$t" "${t%/*}/tests/fault/vfs.so" >out 2>err; code=$?
+ok "a disk that fails once makes no damaged book of one that lacks nothing" [ "$code" = 0 ]
 
 # --- places where a book is only read -----------------------------------------------------------------------------
 mkdir shelf && cp b.db shelf/b.db && chmod 444 shelf/b.db && chmod 555 shelf

@@ -462,7 +462,7 @@ static void a_newer_book_is_refused_with_a_sentence(void **state)
 
     assert_int_equal(sqlite3_exec(s->book->db->db, "PRAGMA user_version = 9999", NULL, NULL, NULL),
                      SQLITE_OK);
-    assert_int_equal(tb_book_open(&b, s->path, NULL, &err), TB_EFORMAT);
+    assert_int_equal(tb_book_open(&b, s->path, NULL, &err), TB_EREFUSED);
     assert_non_null(strstr(err.msg, "newer Tenterbook"));
 }
 

@@ -43,7 +43,7 @@ static tb_rc check_one_state(struct tb_db *s, struct tb_err *err)
     if (s->version != before)
         tb_text_clear(&s->shape); /* somebody brought the file up to date: another one is wanted */
     if (s->version > (int64_t)tb_migration_n)
-        return tb_fail(err, TB_EFORMAT,
+        return tb_fail(err, TB_EREFUSED,
                        "%s was written by a newer Tenterbook: its tables have shape %lld, and this program "
                        "knows shapes up to "
                        "%zu; use that one",

@@ -73,7 +73,7 @@ tb_rc tb_place_refuses(const struct tb_place *p, const char *path, struct tb_err
 /* TB_EBUSY when somebody wrote the file since, though it was read as one that does not change. */
 tb_rc tb_place_still(const struct tb_place *p, const char *path, struct tb_err *err);
 
-/* What the file says of itself, into s->version: TB_EFORMAT when it is no book, or of a later shape. */
+/* What the file says of itself, into s->version: TB_EFORMAT when it is no book, TB_EREFUSED when it is of a later shape. */
 tb_rc tb_sqlite_check(struct tb_db *s, struct tb_err *err);
 /* Run the migrations that its shape lacks, up to `version`, in the transaction that is open. */
 tb_rc tb_sqlite_migrate(struct tb_db *s, int64_t version, struct tb_err *err);

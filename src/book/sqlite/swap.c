@@ -11,6 +11,10 @@
 /* The mark of a book lies at a fixed place of SQLite's header (sqlite.org/fileformat2.html, 1.3). */
 #define MARK_AT 68
 
+/* SQLite's own bytes for locks, which hold nothing and may lie beyond the end of the file. */
+#define LOCK_BYTES 0x40000000
+#define LOCK_BYTES_N 512
+
 bool tb_db_is_book(const char *path)
 {
     unsigned char head[TB_SQLITE_HEAD];
@@ -20,30 +24,53 @@ bool tb_db_is_book(const char *path)
             (uint32_t)head[MARK_AT + 2] << 8 | head[MARK_AT + 3]) == TB_APPLICATION_ID;
 }
 
+static tb_rc is_open_elsewhere(const char *path, struct tb_err *err)
+{
+    return tb_fail(err, TB_EBUSY, "somebody has the book at %s open; close it there first", path);
+}
+
 /*
- * SQLite gives up the log only when nobody else has the file open, and puts what it held into the file before. A file that
- * it cannot open at all has nobody who writes it; its log goes along as it is.
+ * SQLite gives up the log only when nobody else has the file open, and puts what it held into the file before. Of a file that
+ * is damaged, and where there is no room, the log goes along as it is.
  */
 static tb_rc close_log(const char *path, struct tb_err *err)
 {
-    struct tb_err why = { 0 };
+    struct tb_place place;
     struct tb_db *s = NULL;
     int code;
-    tb_rc rc;
+    tb_rc rc = tb_place_look(&place, path, err);
 
-    if (tb_db_open(&s, path, &why) != TB_OK)
-        return TB_OK;
-    if (s->place.only_read) {
-        rc = tb_place_refuses(&s->place, path, err);
-        tb_db_close(s);
+    if (rc == TB_OK && place.only_read)
+        rc = tb_place_refuses(&place, path, err);
+    if (rc != TB_OK || (rc = tb_place_connect(&s, &place, path, err)) != TB_OK || !s)
         return rc;
-    }
     (void)sqlite3_busy_handler(s->db, NULL, NULL);
     code = sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
     tb_db_close(s);
-    return (code & 0xff) == SQLITE_BUSY || (code & 0xff) == SQLITE_LOCKED
-               ? tb_fail(err, TB_EBUSY, "somebody has the book at %s open; close it there first", path)
-               : TB_OK;
+    return (code & 0xff) == SQLITE_BUSY || (code & 0xff) == SQLITE_LOCKED ? is_open_elsewhere(path, err)
+                                                                          : TB_OK;
+}
+
+/*
+ * Whatever its shape, and damaged too: whoever reads or writes a file with SQLite has locked some of the bytes that it keeps
+ * for that (sqlite.org/fileformat2.html, 1.4: the lock-byte page). All of them are locked here.
+ *   lock  keep it open while names change; closing it, or any other descriptor of the file, gives the lock up
+ */
+static tb_rc lock_out_others(int *lock, const char *path, struct tb_err *err)
+{
+    struct flock all = {
+        .l_type = F_WRLCK, .l_whence = SEEK_SET, .l_start = LOCK_BYTES, .l_len = LOCK_BYTES_N
+    };
+    tb_rc rc;
+
+    if ((*lock = open(path, O_RDWR | O_CLOEXEC)) < 0)
+        return tb_out_trouble(err, "open", path);
+    if (fcntl(*lock, F_SETLK, &all) == 0)
+        return TB_OK;
+    rc =
+        errno == EACCES || errno == EAGAIN ? is_open_elsewhere(path, err) : tb_out_trouble(err, "lock", path);
+    (void)close(*lock);
+    return rc;
 }
 
 static tb_rc move_log(const char *from, const char *to, struct tb_err *err)
@@ -64,32 +91,45 @@ static tb_rc move_log(const char *from, const char *to, struct tb_err *err)
 }
 
 /* A second name for the book, so that there is one at every moment; a memory stick that knows no second names moves it. */
-static bool set_aside(const char *path, const char *aside, bool *moved)
+static tb_rc set_aside(const char *path, const char *aside, bool *moved, struct tb_err *err)
 {
     *moved = false;
-    if (link(path, aside) == 0 || errno == EEXIST) /* it is the book's second name already */
-        return true;
+    if (link(path, aside) == 0 || (errno == EEXIST && tb_out_is_same(path, aside)))
+        return TB_OK; /* a program that was killed next gave it that name already */
+    if (errno == EEXIST)
+        return tb_fail(err, TB_EEXISTS, "%s is there already", aside);
     *moved = errno == EPERM || errno == ENOTSUP;
-    return *moved && rename(path, aside) == 0;
+    return *moved && tb_out_name_new(path, aside) == 0 ? TB_OK : tb_out_trouble(err, "link", aside);
 }
 
 /* The log goes first: a log beside a book it does not belong to would be read into it. */
-static tb_rc replace(const char *half, const char *path, const char *aside, struct tb_err *err)
+static tb_rc give_names(const char *half, const char *path, const char *aside, struct tb_err *err)
 {
     struct tb_err ignored = { 0 };
-    tb_rc rc = close_log(path, err);
     bool moved;
+    tb_rc rc = move_log(path, aside, err);
 
-    if (rc != TB_OK || (rc = move_log(path, aside, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
-    if (!set_aside(path, aside, &moved)) {
-        rc = tb_out_trouble(err, "link", aside);
+    if ((rc = set_aside(path, aside, &moved, err)) != TB_OK) {
         (void)move_log(aside, path, &ignored);
     } else if (rename(half, path) != 0) {
         rc = tb_out_trouble(err, "rename", path);
         (void)(moved ? rename(aside, path) : unlink(aside));
         (void)move_log(aside, path, &ignored);
     }
+    return rc;
+}
+
+static tb_rc replace(const char *half, const char *path, const char *aside, struct tb_err *err)
+{
+    int lock;
+    tb_rc rc = close_log(path, err);
+
+    if (rc != TB_OK || (rc = lock_out_others(&lock, path, err)) != TB_OK)
+        return rc;
+    rc = give_names(half, path, aside, err);
+    (void)close(lock);
     return rc;
 }
 

@@ -24,7 +24,7 @@ static void say_aside(struct tb_ctx *ctx, const struct tb_restored *r)
     tb_say(ctx->out, "The book that was there is kept as %s.\n", tb_shown(ctx, r->aside));
     if (r->rows_aside < 0)
         tb_say(ctx->out,
-               "It cannot be read: what was recorded after the copy was made has to be recorded again.\n");
+               "It is damaged: what was recorded after the copy was made has to be recorded again.\n");
     else if (lacks)
         tb_say(ctx->out, "It has %s that the copy lacks: record that again, or go back to it.\n",
                tb_counted(rows, lacks, _n("journal row", "journal rows", lacks)));
