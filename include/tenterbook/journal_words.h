@@ -12,6 +12,7 @@
 /* What a journal row says was done. Rows of a later program may have another word, which is in no set. */
 enum tb_verb {
     TB_VERB_NONE,
+    TB_VERB_AMEND,
     TB_VERB_ASSAY,
     TB_VERB_BURN,
     TB_VERB_CUT,
@@ -20,6 +21,7 @@ enum tb_verb {
     TB_VERB_DRAW,
     TB_VERB_DRILL,
     TB_VERB_JUDGE,
+    TB_VERB_MOVE, /* a burn, to another swatch */
     TB_VERB_NEW,
     TB_VERB_RECEIVE,
     TB_VERB_RECORD, /* a supplier is let in again */
@@ -29,6 +31,7 @@ enum tb_verb {
     TB_VERB_TERMS,
     TB_VERB_TRY,
     TB_VERB_USE,
+    TB_VERB_VOID,
     TB_VERBS
 };
 extern const struct tb_words tb_verb_words;

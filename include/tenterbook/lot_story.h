@@ -6,12 +6,22 @@
 
 #include "tenterbook/analysis.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/void.h"
 
 /* What was done with swatches. */
 struct tb_bench_records {
     struct tb_burn *burn;
     struct tb_bench_test *test;
     size_t burns, tests;
+};
+
+/* What of a lot does not count: what was recorded by mistake, and what went with it. */
+struct tb_voidings {
+    struct tb_voiding *voiding;
+    struct tb_bench_records bench;
+    struct tb_judged *judged;     /* verdicts that rest on it */
+    struct tb_standing *standing; /* holds that those made by themselves */
+    size_t n, judgeds, standings;
 };
 
 /* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
@@ -25,6 +35,9 @@ struct tb_lot_story {
     struct tb_standing *standing;
     struct tb_joint_sample *joint;
     size_t declareds, bolts, burns, tests, judgeds, standings, joints;
+    struct tb_voidings gone;
+    struct tb_amendment *amendment; /* of its delivery */
+    size_t amendments;
     struct tb_claim claim;
     struct tb_circumstances written; /* of the journal rows about the lot and its delivery */
     /* what follows is read by tb_lot_story_read alone */
@@ -37,7 +50,7 @@ struct tb_lot_story {
  * tb_lot_story_read - the whole of it.
  *   ref     of the lot, or the number of one of its bolts
  *   today   YYYY-MM-DD; the claim's days left are counted from it
- *   fails   as tb_lot_find and tb_claim_of_lot
+ *   fails   as tb_lot_ever and tb_claim_of_lot
  *   memory  all in mem
  */
 tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char *ref, const char *today,

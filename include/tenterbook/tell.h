@@ -12,6 +12,7 @@
 #include "tenterbook/act_drill.h"
 #include "tenterbook/act_intake.h"
 #include "tenterbook/act_lab.h"
+#include "tenterbook/act_void.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
@@ -75,6 +76,24 @@ json_t *tb_json_swatches(const struct tb_swatch *swatch, size_t n);
 void tb_json_put_bench(json_t *j, const struct tb_bench_records *now, const struct tb_bench_records *before);
 /* A packing list that was read, stored or not: deliveries, lots, columns, notes, values that were not taken. */
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken);
+
+/* ---- what is void ---------------------------------------------------------------------------------------- */
+
+/* "12 bolts, 3 swatches, 3 burns"; nothing where nothing hangs on a record. */
+void tb_hanging_words(struct tb_text *out, const struct tb_hanging *hanging);
+/* What of a lot is void, by whom, when and why, with what was seen; lines as tb_bench_words, and so are the next. */
+void tb_voidings_words(struct tb_text *out, const struct tb_voidings *voidings);
+/* Burns and tests that are void, each with what was recorded of it. */
+void tb_void_records_words(struct tb_text *out, const struct tb_bench_records *records);
+/* What was amended of the delivery of a lot. */
+void tb_amendments_words(struct tb_text *out, const struct tb_amendment *amendment, size_t n);
+/* Lists of both. */
+json_t *tb_json_voidings(const struct tb_voiding *voiding, size_t n);
+json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
+/* A lot after something of it was voided: with its verdict, null where nothing is left to judge it by. */
+json_t *tb_json_void_lot(const struct tb_void_lot *lot);
+/* A record that was voided, and its lot. */
+json_t *tb_json_voided(const struct tb_void_outcome *done);
 
 /* ---- analyses ------------------------------------------------------------------------------------------ */
 

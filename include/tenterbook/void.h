@@ -7,6 +7,8 @@
 
 #include "tenterbook/base.h"
 
+#include <stdint.h>
+
 struct tb_book;
 
 /* One record that is void, or was for a time. */
@@ -35,6 +37,33 @@ tb_rc tb_voiding_list(struct tb_voiding **out, size_t *n, struct tb_book *b, con
  *   fails  always: TB_EREFUSED with who voided it, when and why; `otherwise` where nothing of that name is void
  */
 tb_rc tb_voided_refuse(struct tb_book *b, const char *ref, tb_rc otherwise, struct tb_err *err);
+
+/* Something that counts and can be voided. */
+struct tb_void_subject {
+    const char *about, *id; /* its table; its key */
+    const char *lot;        /* id; NULL: a delivery, or known cloth */
+    const char *ref;        /* as in tb_voiding */
+    const char *lot_ref;    /* "" of no lot */
+    const char *
+        replaces; /* of a burn or a test: id of the record it corrects, which counts again without it; NULL */
+    const char *corrected_by; /* of a burn or a test: id of the record that stands in its place; NULL */
+};
+/* tb_void_subjects - all that is called so, bolts of the lot of this reference, or of any (NULL). */
+tb_rc tb_void_subjects(struct tb_void_subject **out, size_t *n, struct tb_book *b, const char *name,
+                       const char *lot_ref, struct tb_arena *mem, struct tb_err *err);
+/* How much of what counts hangs on a record. */
+struct tb_hanging {
+    int64_t lots, bolts, swatches, burns, tests;
+    int64_t uses;     /* cuts into bolts */
+    int64_t analyses; /* of laboratories */
+    int64_t draws;    /* that took one of the bolts */
+    int64_t answers;  /* of drills */
+    int64_t dealt;    /* swatches in a joint sample, of which the supplier holds pieces */
+    int64_t disputes; /* that are open */
+    int64_t beside;   /* of a bolt: others of its lot; of a lot: others of its delivery */
+};
+/* tb_hanging_on - what hangs on the record with this id. */
+tb_rc tb_hanging_on(struct tb_hanging *out, struct tb_book *b, const char *id, struct tb_err *err);
 
 /* One thing that was written down of a delivery otherwise than it was. The latest of a field counts. */
 struct tb_amendment {

@@ -2,6 +2,10 @@
 
 -- row:  voiding (tenterbook/void.h): id text, about text, subject text, lot text or NULL, why text, instead text,
 --       voided_at text, voided_by text, replaces text or NULL, ref text, back_at text or NULL, back_by text, back_why text
+-- row:  void_subject (tenterbook/void.h): about text, id text, lot text or NULL, ref text, lot_ref text, replaces text or NULL,
+--       corrected_by text or NULL
+-- row:  hanging (tenterbook/void.h): lots whole, bolts whole, swatches whole, burns whole, tests whole, uses whole,
+--       analyses whole, draws whole, answers whole, dealt whole, disputes whole, beside whole
 -- row:  amendment (tenterbook/void.h): id text, delivery text, lot text, field text, old text, new text,
 --       supplier text or NULL, why text, amended_at text, amended_by text
 
@@ -46,6 +50,65 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
      OR s.subject IN (SELECT x.bolt FROM swatch x WHERE x.tag = $1)
      OR s.subject IN (SELECT x.lot FROM swatch x WHERE x.tag = $1))
  ORDER BY v.entry, v.id LIMIT 1;
+
+-- Everything that counts and is called so: a delivery, a lot, a swatch, a burn, a test, or a bolt of the lot named or of any.
+-- name: void_subjects
+-- in:   $1 name text, $2 lot text or NULL (reference)
+-- out:  void_subject
+-- list: void_subjects
+SELECT 'delivery' AS about, d.id, NULL AS lot, d.ref, '' AS lot_ref, NULL AS replaces, NULL AS corrected_by
+  FROM delivery_now d WHERE d.ref = $1
+UNION ALL
+SELECT 'lot', l.id, l.id, l.ref, l.ref, NULL, NULL FROM lot_goods l WHERE l.ref = $1 AND l.voided = 0
+UNION ALL
+SELECT 'swatch', w.id, w.lot, w.tag, COALESCE(l.ref, ''), NULL, NULL
+  FROM swatch_now w LEFT JOIN lot_goods l ON l.id = w.lot WHERE w.tag = $1
+UNION ALL
+SELECT 'burn', b.id, w.lot, w.tag, COALESCE(l.ref, ''), b.replaces, (SELECT MAX(r.id) FROM burn r
+         WHERE r.replaces = b.id AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = r.id AND s.until IS NULL))
+  FROM burn b JOIN swatch_now w ON w.id = b.swatch LEFT JOIN lot_goods l ON l.id = w.lot
+ WHERE b.id = $1 AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = b.id AND e.until IS NULL)
+UNION ALL
+SELECT 'bench_test', t.id, w.lot, w.tag, COALESCE(l.ref, ''), t.replaces,
+       (SELECT MAX(r.id) FROM bench_test r
+         WHERE r.replaces = t.id AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = r.id AND s.until IS NULL))
+  FROM bench_test t JOIN swatch_now w ON w.id = t.swatch LEFT JOIN lot_goods l ON l.id = w.lot
+ WHERE t.id = $1 AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = t.id AND e.until IS NULL)
+UNION ALL
+SELECT 'bolt', b.id, b.lot, b.number, l.ref, NULL, NULL
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+ WHERE b.number = $1 AND (CAST($2 AS TEXT) IS NULL OR l.ref = CAST($2 AS TEXT));
+
+-- What hangs on one of them; beside: how many others its lot or its delivery would be left with.
+-- name: hanging
+-- in:   $1 id text
+-- out:  hanging
+SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0) AS lots,
+       (SELECT COUNT(*) FROM bolt_now b
+         WHERE b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS bolts,
+       (SELECT COUNT(*) FROM swatch_now w
+         WHERE w.bolt = $1 OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS swatches,
+       (SELECT COUNT(*) FROM swatch_now w JOIN burn_now b ON b.swatch = w.id
+         WHERE w.id = $1 OR w.bolt = $1
+            OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS burns,
+       (SELECT COUNT(*) FROM swatch_now w JOIN bench_test_now t ON t.swatch = w.id
+         WHERE w.id = $1 OR w.bolt = $1
+            OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS tests,
+       (SELECT COUNT(*) FROM bolt_use_now u JOIN bolt_now b ON b.id = u.bolt
+         WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS uses,
+       (SELECT COUNT(*) FROM analysis_now a
+         WHERE a.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS analyses,
+       (SELECT COUNT(DISTINCT x.draw) FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt
+         WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS draws,
+       (SELECT COUNT(*) FROM drill_answer a JOIN burn_now b ON b.id = a.burn WHERE b.id = $1 OR b.swatch = $1) AS answers,
+       (SELECT COUNT(*) FROM joint_piece i JOIN swatch_now w ON w.id = i.swatch
+         WHERE w.id = $1 OR w.bolt = $1
+            OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS dealt,
+       (SELECT COUNT(*) FROM dispute_open d
+         WHERE d.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS disputes,
+       (SELECT COUNT(*) FROM bolt_now b JOIN bolt_now o ON o.lot = b.lot AND o.id <> b.id WHERE b.id = $1)
+         + (SELECT COUNT(*) FROM lot_goods l JOIN lot_goods o ON o.delivery = l.delivery AND o.id <> l.id AND o.voided = 0
+             WHERE l.id = $1) AS beside;
 
 -- name: amendment_add
 -- in:   $1 id text, $2 delivery text, $3 lot text, $4 field text, $5 old text, $6 new text, $7 supplier text or NULL,

@@ -51,3 +51,12 @@ tb_rc tb_voided_refuse(struct tb_book *b, const char *ref, tb_rc otherwise, stru
     tb_arena_free(&mem);
     return otherwise;
 }
+
+tb_rc tb_hanging_on(struct tb_hanging *out, struct tb_book *b, const char *id, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    tb_rc rc = tb_one_hanging(out, tb_sql_hanging(b, id), &mem, err);
+
+    tb_arena_free(&mem);
+    return rc;
+}

@@ -20,6 +20,8 @@ tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);
 const char *tb_file_twin(struct tb_ctx *ctx, const char *path, const char *ending);
 /* One or two lines: the verdict, its ratio in words, the coverage, and a hold. */
 void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
+/* A lot after something of it was voided: what it comes to by what is left, and its hold. */
+void tb_void_lot_words(struct tb_text *out, const struct tb_void_lot *l);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
 void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r);
 

@@ -76,6 +76,18 @@ void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
     }
 }
 
+void tb_void_records_words(struct tb_text *out, const struct tb_bench_records *r)
+{
+    for (size_t i = 0; i < r->burns; i++) {
+        burn_words(out, &r->burn[i]);
+        tb_text_addf(out, "%s", _("  void: it counts nowhere\n"));
+    }
+    for (size_t i = 0; i < r->tests; i++) {
+        test_words(out, &r->test[i]);
+        tb_text_addf(out, "%s", _("  void: it counts nowhere\n"));
+    }
+}
+
 void tb_swatch_words(struct tb_text *out, const struct tb_swatch *s)
 {
     if (s->lot)

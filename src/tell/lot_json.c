@@ -38,6 +38,20 @@ TB_JSON_MEMBERS(standing_members,
                 STANDING(old_words, "old_words"), STANDING(new_words, "new_words"),
                 STANDING(goods_of, "goods_of"));
 
+/* Where something is: a lot of which nothing was taken back says nothing of it. */
+static void put_gone(json_t *j, const struct tb_lot_story *s)
+{
+    const struct tb_voidings *gone = &s->gone;
+    json_t *v = json_object();
+
+    tb_json_put(v, "lot_is_void", json_boolean(s->lot.voided));
+    tb_json_put(v, "records", tb_json_voidings(gone->voiding, gone->n));
+    tb_json_put_bench(v, &gone->bench, &(struct tb_bench_records){ 0 });
+    tb_json_put(v, "verdicts", tb_json_all(judged_members, gone->judged, gone->judgeds));
+    tb_json_put(v, "standings", tb_json_all(standing_members, gone->standing, gone->standings));
+    tb_json_put(j, "void", v);
+}
+
 /* The keys of the lot itself come first, as everywhere; its lists follow in the order things happen. */
 json_t *tb_json_story(const struct tb_lot_story *s)
 {
@@ -51,6 +65,10 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", tb_json_all(judged_members, s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
+    if (s->amendments)
+        tb_json_put(j, "amended", tb_json_amendments(s->amendment, s->amendments));
+    if (s->gone.n)
+        put_gone(j, s);
     tb_json_put(j, "joint_samples", tb_json_joint_list(s->joint, s->joints));
     tb_json_put(j, "claim", tb_json_claim(&s->claim));
     tb_json_put(j, "written", tb_json_circumstances(&s->written));

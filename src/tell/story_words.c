@@ -44,7 +44,10 @@ static void head_words(struct tb_text *out, const struct tb_lot *l)
                         "  %lld bolts, %.2f m, %.2f %s a metre, %.2f %s in all\n", l->bolts),
                      (long long)l->bolts, l->metres, l->unit_price, l->currency, l->unit_price * l->metres,
                      l->currency);
-    tb_text_say(out, "  standing: %s\n", tb_standing_key(l->standing));
+    if (l->voided)
+        tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
+    else
+        tb_text_say(out, "  standing: %s\n", tb_standing_key(l->standing));
 }
 
 /* Every declaration there was, the first one too: a dispute is about the words as they came. */
@@ -108,6 +111,8 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         standing_words(out, &s->standing[i]);
     for (size_t i = 0; i < s->joints; i++)
         tb_joint_words(out, &s->joint[i]);
+    tb_amendments_words(out, s->amendment, s->amendments);
+    tb_voidings_words(out, &s->gone);
     tb_disputes_words(out, &s->claim);
     tb_claim_words(out, &s->claim, &s->lot);
     if (s->claim.terms)

@@ -23,11 +23,14 @@ static bool bears_on_judging(const struct tb_journal_row *row)
     case TB_VERB_SETTLE:
     case TB_VERB_DISPUTE: /* goods in dispute are held */
     case TB_VERB_JUDGE:
+    case TB_VERB_MOVE:
+    case TB_VERB_VOID:
     case TB_VERB_DRILL: /* an answer is a burn of known cloth */
     case TB_VERB_NONE:
         return true;
     case TB_VERB_SET:
         return weighs(row->subject);
+    case TB_VERB_AMEND:
     case TB_VERB_ASSAY:
     case TB_VERB_CUT:
     case TB_VERB_DRAW:

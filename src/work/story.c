@@ -3,19 +3,56 @@
 
 #include <string.h>
 
+static tb_rc read_gone(struct tb_voidings *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    tb_rc rc = tb_voiding_list(&out->voiding, &out->n, b, lot_id, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_burn_voided_list(&out->bench.burn, &out->bench.burns, b, lot_id, mem, err);
+    return rc == TB_OK ? tb_bench_test_voided_list(&out->bench.test, &out->bench.tests, b, lot_id, mem, err)
+                       : rc;
+}
+
+/* Verdicts and holds that do not count any more are told apart from those that do. */
+static void set_apart(struct tb_lot_story *s, struct tb_arena *mem)
+{
+    struct tb_voidings *gone = &s->gone;
+    size_t judgeds = 0, standings = 0;
+
+    gone->judged = tb_arena_alloc(mem, (s->judgeds + 1) * sizeof *gone->judged);
+    gone->standing = tb_arena_alloc(mem, (s->standings + 1) * sizeof *gone->standing);
+    for (size_t i = 0; i < s->judgeds; i++)
+        if (s->judged[i].gone)
+            gone->judged[gone->judgeds++] = s->judged[i];
+        else
+            s->judged[judgeds++] = s->judged[i];
+    for (size_t i = 0; i < s->standings; i++)
+        if (s->standing[i].gone)
+            gone->standing[gone->standings++] = s->standing[i];
+        else
+            s->standing[standings++] = s->standing[i];
+    s->judgeds = judgeds;
+    s->standings = standings;
+}
+
 tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     const char *id = s->lot.id;
     tb_rc rc;
 
-    if ((rc = tb_declaration_list(&s->declared, &s->declareds, b, id, mem, err)) != TB_OK ||
+    if ((rc = read_gone(&s->gone, b, id, mem, err)) != TB_OK ||
+        (rc = tb_amendment_list(&s->amendment, &s->amendments, b, id, mem, err)) != TB_OK ||
+        (rc = tb_declaration_list(&s->declared, &s->declareds, b, id, mem, err)) != TB_OK ||
         (rc = tb_bolt_list(&s->bolt, &s->bolts, b, id, mem, err)) != TB_OK ||
         (rc = tb_burn_list(&s->burn, &s->burns, b, id, mem, err)) != TB_OK ||
         (rc = tb_bench_test_list(&s->test, &s->tests, b, id, mem, err)) != TB_OK ||
         (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, mem, err)) != TB_OK ||
         (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, mem, err)) != TB_OK)
         return rc;
-    return tb_standing_list(&s->standing, &s->standings, b, id, mem, err);
+    if ((rc = tb_standing_list(&s->standing, &s->standings, b, id, mem, err)) == TB_OK)
+        set_apart(s, mem);
+    return rc;
 }
 
 static tb_rc read_corrected(struct tb_bench_records *out, struct tb_book *b, const char *lot_id,
@@ -66,7 +103,7 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
     tb_rc rc = tb_book_look(b, err);
 
     *out = (struct tb_lot_story){ 0 };
-    if (rc == TB_OK && (rc = tb_lot_find(&out->lot, b, ref, mem, err)) == TB_OK &&
+    if (rc == TB_OK && (rc = tb_lot_ever(&out->lot, b, ref, mem, err)) == TB_OK &&
         (rc = tb_lot_story_lists(out, b, mem, err)) == TB_OK && (rc = read_rest(out, b, mem, err)) == TB_OK &&
         (rc = read_written(out, b, mem, err)) == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);

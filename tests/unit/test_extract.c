@@ -3,6 +3,7 @@
 #include "tenterbook/dispute.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/void.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -747,6 +748,76 @@ static int remove_book(void **state)
     return rmdir(folder);
 }
 
+/* A burn that was recorded by mistake, and the day of a delivery of two lots: one journal row each. */
+static void put_right(void)
+{
+    const char *const ref[] = { lot_ref, other_ref };
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+    struct tb_burn *burn;
+    size_t n;
+
+    OK(tb_lot_find(&lot, book, lot_ref, &mem, &err));
+    OK(tb_burn_list(&burn, &n, book, lot.id, &mem, &err));
+    OK(tb_book_begin(book, "Ines", "void", &err));
+    OK(tb_voiding_add(
+        &(struct tb_voiding){ .about = "burn", .subject = burn[0].id, .lot = lot.id, .why = "wrong cloth" },
+        book, &mem, &err));
+    tb_book_subject(book, burn[0].tag);
+    OK(tb_book_commit(book, &err));
+    OK(tb_book_begin(book, "Ines", "amend", &err));
+    for (size_t i = 0; i < 2; i++) {
+        OK(tb_lot_find(&lot, book, ref[i], &mem, &err));
+        OK(tb_amendment_add(&(struct tb_amendment){ .delivery = lot.delivery,
+                                                    .lot = lot.id,
+                                                    .field = "arrived",
+                                                    .old = lot.arrived,
+                                                    .new = "2026-03-01",
+                                                    .why = "a slip" },
+                            book, &mem, &err));
+    }
+    tb_book_subject(book, lot.delivery_ref);
+    OK(tb_book_commit(book, &err));
+    tb_arena_free(&mem);
+}
+
+/* Whoever makes a case cannot have a record count that is void, nor a delivery come on another day. */
+static void what_is_void_and_what_was_amended_cannot_be_left_out(void **state)
+{
+    static const char *const table[] = { "voiding", "amendment" };
+    json_t *whole;
+    char *wrong;
+
+    (void)state;
+    put_right();
+    whole = extract();
+    wrong = proved(whole);
+    assert_string_equal(wrong, "");
+    free(wrong);
+    for (size_t i = 0; i < 2; i++) {
+        json_t *j = json_deep_copy(whole), *journal = json_object_get(j, "journal");
+        json_int_t entry = tb_row_whole(json_array_get(rows(j, table[i]), 0), "entry");
+
+        assert_int_equal(json_array_size(rows(j, table[i])), 1);
+        (void)json_array_clear(rows(j, table[i]));
+        make_trees_anew(j);
+        wrong = proved(j);
+        if (!strstr(wrong, "what it recorded of this lot is not what is here"))
+            fail_msg("table %s left out: '%s'", table[i], wrong);
+        free(wrong);
+        for (size_t at = 0; at < json_array_size(journal); at++) /* with its row hidden among the others' */
+            if (tb_row_whole(json_array_get(journal, at), "number") == entry) {
+                hide(j, at);
+                break;
+            }
+        wrong = proved(j);
+        assert_non_null(strstr(wrong, "recorded something of this lot, and the file does not tell what"));
+        free(wrong);
+        json_decref(j);
+    }
+    json_decref(whole);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -774,6 +845,7 @@ int main(void)
         cmocka_unit_test(what_is_no_extract_is_refused),
         cmocka_unit_test(whoever_first_wrote_about_the_lot_is_in_its_extract),
         cmocka_unit_test(only_documents_of_the_lots_own_dispute_are_in_its_extract),
+        cmocka_unit_test(what_is_void_and_what_was_amended_cannot_be_left_out),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);

@@ -67,7 +67,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "look takes a lot, a bolt or a swatch, or --known");
     if (known)
         return list_known(ctx, err);
-    rc = tb_lot_find(&lot, ctx->book, what, &ctx->mem, err);
+    rc = tb_lot_ever(&lot, ctx->book, what, &ctx->mem, err);
     if (rc == TB_ENOTFOUND)
         return show_swatch(ctx, what, err);
     return rc == TB_OK ? show_lot(ctx, what, err) : rc;

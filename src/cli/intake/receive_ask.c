@@ -1,5 +1,6 @@
 /* What a list leaves open: all of it at once with the line that settles it, or one by one at a terminal. */
 #include "cli/intake/receive.h"
+#include "cli/typed.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -85,24 +86,6 @@ bool tb_receive_at_terminal(const struct tb_ctx *ctx)
     return !ctx->json && !tb_opt_on(ctx, "yes") && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
 }
 
-/* A line typed, without its end; NULL: there is no more. */
-static char *typed(void)
-{
-    char *line = NULL;
-    size_t room = 0;
-    ssize_t n;
-
-    (void)fflush(stdout);
-    n = getline(&line, &room, stdin);
-    if (n < 0) {
-        free(line);
-        return NULL;
-    }
-    while (n && (line[n - 1] == '\n' || line[n - 1] == '\r'))
-        line[--n] = '\0';
-    return line;
-}
-
 /* Enter takes the likely answer, a figure another one, and where any text does, a text. */
 static const struct tb_answer *chosen(struct tb_answer *own, const struct tb_question *q, const char *line)
 {
@@ -144,7 +127,7 @@ static tb_rc ask_one(struct tb_ctx *ctx, struct tb_intake_opts *o, const struct 
         char *line;
 
         (void)fputs("> ", ctx->out);
-        if (!(line = typed()))
+        if (!(line = tb_typed()))
             return tb_fail(err, TB_EINVAL, "the questions were not answered; nothing of this file is stored");
         a = chosen(&own, q, line);
         rc = a ? tb_intake_answer(o, a->option, a->value, &ctx->mem, err) : TB_EINVAL;
@@ -165,7 +148,7 @@ static tb_rc confirm(struct tb_ctx *ctx, const struct tb_receive_outcome *out, s
 
     tb_receipt_preview(ctx->out, out);
     tb_say(ctx->out, "Take it in? Enter takes it in, n leaves it.\n> ");
-    line = typed();
+    line = tb_typed();
     yes = line && (!*line || *line == 'y' || *line == 'Y');
     free(line);
     return yes ? TB_OK : tb_fail(err, TB_EINVAL, "the list was left; nothing of it is stored");

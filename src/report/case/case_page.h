@@ -26,6 +26,7 @@ case_section tb_case_limits;   /* what a burn can prove */
 case_section tb_case_bench;    /* bench tests and laboratory */
 case_section tb_case_coverage; /* how much of the delivery was looked at */
 case_section tb_case_custody;  /* who had what when */
+case_section tb_case_void;     /* what was recorded by mistake, and amended */
 case_section tb_case_stake;    /* how much cloth and money */
 case_section tb_case_asked;    /* what the supplier is asked */
 case_section tb_case_words;    /* the words explained, and cautions */

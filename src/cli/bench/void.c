@@ -1,0 +1,129 @@
+/* void: what was recorded by mistake counts no more. */
+#include "cli/show.h"
+#include "cli/typed.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static bool is_record(const struct tb_void_subject *s)
+{
+    return strcmp(s->about, "burn") == 0 || strcmp(s->about, "bench_test") == 0;
+}
+
+/* What the lot comes to by what is left. */
+void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
+{
+    const struct tb_lot *lot = &l->judged.lot;
+
+    if (l->judged.judged)
+        tb_rejudged_words(t, &l->judged);
+    else
+        tb_text_say(t, "Lot %s, declared \"%s\": nothing is left to judge it by.\n", lot->ref, lot->declared);
+    if (l->lifted)
+        tb_text_say(t,
+                    "The hold is lifted: the verdict that made it does not count any more, and nothing else "
+                    "holds the lot. It is %s.\n",
+                    tb_standing_key(lot->standing));
+    if (l->disputed)
+        tb_text_say(t, "The lot stays held: a dispute about it is open.\n");
+}
+
+static tb_rc print(struct tb_ctx *ctx, const struct tb_void_outcome *done, struct tb_err *err)
+{
+    struct tb_text t = { 0 }, with = { 0 };
+    const struct tb_void_subject *s = &done->subject;
+
+    tb_hanging_words(&with, &done->hanging);
+    tb_text_say(&t, "Void: %s. It stays in the book and counts nowhere.\n", is_record(s) ? s->id : s->ref);
+    if (with.n)
+        tb_text_say(&t, "With it: %s.\n", with.s);
+    if (s->replaces)
+        tb_text_say(&t, "It corrected %s, which counts again.\n", s->replaces);
+    if (done->lot.judged.lot.ref)
+        tb_void_lot_words(&t, &done->lot);
+    else if (!s->lot && strcmp(s->about, "delivery") != 0)
+        tb_text_say(
+            &t, "Verdicts rest on known cloth: tenterbook judge --all weighs all lots by what is left.\n");
+    tb_text_free(&with);
+    return tb_print(ctx, tb_json_voided(done), &t, err);
+}
+
+/* What hangs on it is named before anything is written; at a terminal it is asked. */
+static tb_rc ask(struct tb_ctx *ctx, struct tb_void_request *r, struct tb_err *err)
+{
+    struct tb_void_outcome found;
+    struct tb_text with = { 0 };
+    tb_rc rc = tb_void_look(&found, ctx->book, r, &ctx->mem, err);
+    char *line;
+
+    if (rc == TB_OK)
+        tb_hanging_words(&with, &found.hanging);
+    if (with.n)
+        tb_say(stderr, "On %s hang: %s. They would not count any more either.\n",
+               tb_shown(ctx, found.subject.ref), with.s);
+    if (with.n && !ctx->json && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)) {
+        tb_say(ctx->out, "Void it with all of that? y does, Enter leaves it.\n> ");
+        line = tb_typed();
+        r->knowing = line && (*line == 'y' || *line == 'Y');
+        if (!r->knowing)
+            rc = tb_fail(err, TB_EREFUSED, "it was left as it is; nothing was recorded");
+        free(line);
+    }
+    tb_text_free(&with);
+    return rc;
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_void_request request = { .name = ctx->argv[0],
+                                       .lot = tb_opt(ctx, "lot"),
+                                       .why = tb_opt(ctx, "why"),
+                                       .knowing = tb_opt_on(ctx, "yes") };
+    struct tb_void_outcome done = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (!request.why || !*request.why)
+        return tb_misuse(err, "void needs --why with the reason");
+    if (!request.knowing)
+        rc = ask(ctx, &request, err);
+    if (rc == TB_OK && (rc = tb_act_void(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
+        rc = print(ctx, &done, err);
+    tb_rejudged_free(&done.lot.judged);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "why", "TEXT", "why it was recorded by mistake, in a sentence", false },
+    { "lot", "LOT", "the lot of a bolt, where several have one of that number", false },
+    { "yes", NULL, "with all that hangs on it: do not ask", false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_void = {
+    .name = "void",
+    .args = "ID --why TEXT [--yes]",
+    .brief = "take back what was recorded by mistake",
+    .about =
+        "A burn or a bench test (by the number that 'look' shows), a swatch (by its tag), a bolt, a lot or a "
+        "delivery that was recorded by mistake. It stays in the book and on the page of its lot, with who "
+        "took "
+        "it back, when and why, and counts nowhere else: not among the bolts burnt, not in the verdict, the "
+        "sheet, the record of the supplier, the term of a claim. The lot is judged again by what is left. A "
+        "hold "
+        "that a verdict had made by itself is lifted where that verdict does not count any more; what a "
+        "person "
+        "decided stays.\n\n"
+        "What hangs on it is named first and would not count either: the swatches of a bolt, the burns of a "
+        "swatch. At a terminal it is asked, else --yes says that it is known. Where a burn is void that "
+        "corrected another, the other one counts again. What is in a joint sample, or in a dispute that is "
+        "open, "
+        "stays.",
+    .example = "tenterbook void W26-014.02.03 --why \"cut from the wrong bolt\" --yes\n"
+               "tenterbook void 00412 --lot W26-014.02 --why \"a total read as a bolt\"",
+    .opts = opts,
+    .min = 1,
+    .max = 1,
+    .flags = TB_WRITES,
+    .run = run,
+};

@@ -1,0 +1,22 @@
+/* What a person types at a terminal while a command runs. */
+#include "cli/typed.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+char *tb_typed(void)
+{
+    char *line = NULL;
+    size_t room = 0;
+    ssize_t n;
+
+    (void)fflush(stdout);
+    n = getline(&line, &room, stdin);
+    if (n < 0) {
+        free(line);
+        return NULL;
+    }
+    while (n && (line[n - 1] == '\n' || line[n - 1] == '\r'))
+        line[--n] = '\0';
+    return line;
+}

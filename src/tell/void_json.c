@@ -1,0 +1,50 @@
+/* void_json.c - what was recorded by mistake, and what was amended, as JSON. */
+#include "tenterbook/tell.h"
+
+#define VOIDING(member, key) TB_JSON_AS(struct tb_voiding, member, key)
+TB_JSON_MEMBERS(voiding_members, VOIDING(about, "about"), VOIDING(subject, "id"), VOIDING(ref, "ref"),
+                VOIDING(why, "why"), VOIDING(instead, "instead"), VOIDING(voided_at, "voided_at"),
+                VOIDING(voided_by, "voided_by"), VOIDING(back_at, "taken_back_at"),
+                VOIDING(back_by, "taken_back_by"), VOIDING(back_why, "taken_back_why"));
+#define HANGING(member, key) TB_JSON_AS(struct tb_hanging, member, key)
+TB_JSON_MEMBERS(hanging_members, HANGING(lots, "lots"), HANGING(bolts, "bolts"),
+                HANGING(swatches, "swatches"), HANGING(burns, "burns"), HANGING(tests, "tests"),
+                HANGING(uses, "cuts_into_use"), HANGING(analyses, "analyses"), HANGING(draws, "draws"),
+                HANGING(answers, "drill_answers"));
+#define AMENDMENT(member, key) TB_JSON_AS(struct tb_amendment, member, key)
+TB_JSON_MEMBERS(amendment_members, AMENDMENT(field, "field"), AMENDMENT(old, "old"), AMENDMENT(new, "new"),
+                AMENDMENT(why, "why"), AMENDMENT(amended_at, "amended_at"),
+                AMENDMENT(amended_by, "amended_by"));
+
+json_t *tb_json_voidings(const struct tb_voiding *v, size_t n)
+{
+    return tb_json_all(voiding_members, v, n);
+}
+
+json_t *tb_json_amendments(const struct tb_amendment *a, size_t n)
+{
+    return tb_json_all(amendment_members, a, n);
+}
+
+json_t *tb_json_void_lot(const struct tb_void_lot *l)
+{
+    const struct tb_rejudged *r = &l->judged;
+    json_t *j = json_object();
+
+    tb_json_put(j, "lot", tb_json_lot(&r->lot));
+    tb_json_put(j, "judged", r->judged ? tb_lot_verdict_json(&r->v, &r->lot) : json_null());
+    tb_json_put(j, "held", json_boolean(r->held || l->disputed));
+    tb_json_put(j, "lifted", json_boolean(l->lifted));
+    return j;
+}
+
+json_t *tb_json_voided(const struct tb_void_outcome *done)
+{
+    json_t *j = json_object();
+
+    tb_json_put(j, "void", tb_json_voidings(&done->voiding, 1));
+    tb_json_put(j, "with_it", tb_json_of(hanging_members, &done->hanging));
+    tb_json_put(j, "counts_again", tb_json_text(done->subject.replaces));
+    tb_json_put(j, "left", done->lot.judged.lot.ref ? tb_json_void_lot(&done->lot) : json_null());
+    return j;
+}

@@ -1,0 +1,93 @@
+/* void_words.c - what was recorded by mistake, in words: on the page of its lot, and before it is voided. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <string.h>
+
+/* --- what hangs on a record --------------------------------------------------------------------------------------- */
+
+static void counted(struct tb_text *out, int64_t n, const char *word)
+{
+    if (n)
+        tb_text_addf(out, "%s%lld %s", out->n ? ", " : "", (long long)n, word);
+}
+
+void tb_hanging_words(struct tb_text *out, const struct tb_hanging *h)
+{
+    struct tb_text list = { 0 };
+
+    counted(&list, h->lots, _n("lot", "lots", h->lots));
+    counted(&list, h->bolts, _n("bolt", "bolts", h->bolts));
+    counted(&list, h->swatches, _n("swatch", "swatches", h->swatches));
+    counted(&list, h->burns, _n("burn", "burns", h->burns));
+    counted(&list, h->tests, _n("test", "tests", h->tests));
+    counted(&list, h->uses, _n("cut into use", "cuts into use", h->uses));
+    counted(&list, h->analyses, _n("analysis of a laboratory", "analyses of laboratories", h->analyses));
+    counted(&list, h->draws, _n("draw", "draws", h->draws));
+    counted(&list, h->answers, _n("answer of a drill", "answers of drills", h->answers));
+    tb_text_add(out, tb_text_str(&list));
+    tb_text_free(&list);
+}
+
+/* --- what is void ------------------------------------------------------------------------------------------------- */
+
+/* A sentence for each kind of record: languages put such words together in their own ways. */
+static void voiding_words(struct tb_text *out, const struct tb_voiding *v)
+{
+    if (strcmp(v->about, "delivery") == 0)
+        tb_text_say(out, "Void: delivery %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+    else if (strcmp(v->about, "lot") == 0)
+        tb_text_say(out, "Void: lot %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+    else if (strcmp(v->about, "bolt") == 0)
+        tb_text_say(out, "Void: bolt %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+    else if (strcmp(v->about, "swatch") == 0)
+        tb_text_say(out, "Void: swatch %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+    else if (strcmp(v->about, "burn") == 0)
+        tb_text_say(out, "Void: burn %s of swatch %s, by %s at %s: %s\n", v->subject, v->ref, v->voided_by,
+                    v->voided_at, v->why);
+    else
+        tb_text_say(out, "Void: test %s of swatch %s, by %s at %s: %s\n", v->subject, v->ref, v->voided_by,
+                    v->voided_at, v->why);
+    if (*v->instead)
+        tb_text_say(out, "  burn %s, of another swatch, stands in its place\n", v->instead);
+    if (v->back_at)
+        tb_text_say(out, "  taken back by %s at %s: %s\n", v->back_by, v->back_at, v->back_why);
+}
+
+void tb_voidings_words(struct tb_text *out, const struct tb_voidings *v)
+{
+    for (size_t i = 0; i < v->n; i++)
+        voiding_words(out, &v->voiding[i]);
+    tb_void_records_words(out, &v->bench);
+    for (size_t i = 0; i < v->judgeds; i++)
+        tb_text_say(out, "Void: the verdict '%s' of %s, since it rests on what is void\n",
+                    tb_verdict_key(v->judged[i].verdict), v->judged[i].judged_at);
+    for (size_t i = 0; i < v->standings; i++)
+        tb_text_say(out, "Void: the hold of %s, since the verdict that made it does not count\n",
+                    v->standing[i].settled_at);
+}
+
+static const char *field_words(const char *field)
+{
+    static const struct {
+        const char *field, *words;
+    } all[] = { { "arrived", N_("day of arrival") },
+                { "note", N_("number of the note") },
+                { "order", N_("order") },
+                { "note_day", N_("date of the note") },
+                { "remark", N_("remark") },
+                { "supplier", N_("supplier") },
+                { "unit", N_("unit of lengths") } };
+
+    for (size_t i = 0; i < TB_COUNT(all); i++)
+        if (strcmp(all[i].field, field) == 0)
+            return _(all[i].words);
+    return field;
+}
+
+void tb_amendments_words(struct tb_text *out, const struct tb_amendment *a, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_text_say(out, "Amended by %s at %s: %s, \"%s\", was \"%s\": %s\n", a[i].amended_by,
+                    a[i].amended_at, field_words(a[i].field), a[i].new, a[i].old, a[i].why);
+}

@@ -1,0 +1,25 @@
+/* void.h - inside the module: what voiding a record and moving it to another swatch share. */
+#ifndef TENTERBOOK_WORK_VOID_H
+#define TENTERBOOK_WORK_VOID_H
+
+#include "tenterbook/act_void.h"
+#include "work/act.h"
+
+/*
+ * tb_void_find - the record that is meant, and that it can be voided.
+ *   lot    reference, for the number of a bolt; NULL
+ *   fails  TB_ENOTFOUND, TB_EINVAL several bolts are called so, TB_EREFUSED it is void already or was corrected
+ */
+tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *name, const char *lot,
+                   struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_void_rejudge - after a record of a lot was voided, or counts again: the lot is weighed by what is left, under the lock,
+ * since only then it is known; the verdict is recorded where it changed, the hold where it is due.
+ *   out    lifted, disputed and judged are set
+ *   was    what the lot stood as before
+ */
+tb_rc tb_void_rejudge(struct tb_void_lot *out, struct tb_job *job, const char *lot_ref,
+                      enum tb_standing_kind was);
+
+#endif

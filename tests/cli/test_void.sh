@@ -1,0 +1,62 @@
+#!/bin/sh
+# void: what was recorded by mistake is named, taken back, told apart, and counts nowhere. Invented trade.
+set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3 pdftotext
+here=$(cd "$(dirname "$0")" && pwd)
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+json() { /usr/bin/python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
+
+printf 'Bolt No,Length m,Article,Composition\nB1,50,crepe 9,100%% cotton\nB2,48.5,crepe 9,100%% cotton\nB3,60,drill 10,100%% cotton\n' >list.csv
+run new --code M --name "Mill Lane" --country GB
+run set flame yes
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-10-05 --yes
+run cut B1
+run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet --json
+burn=$(json 'd["burn"]')
+run void "$burn"
+ok "a reason is asked for" [ "$code" = 2 -a ! -s out ]
+run void M26-001.01.01 --why "another bolt"
+ok "what hangs on a swatch is named, and nothing is recorded" refused "on M26-001.01.01 hangs what would not count any more either: say that this is known (--yes)"
+ok "by its number and kind" grep -qxF "On M26-001.01.01 hang: 1 burn. They would not count any more either." err
+run void "$burn" --why "another bolt"
+ok "the hold of a void burn is lifted, and that is said" has "The hold is lifted: the verdict that made it does not count any more, and nothing else holds the lot. It is waiting."
+ok "so is that nothing is left to judge by" has 'Lot M26-001.01, declared "100% cotton": nothing is left to judge it by.'
+run look M26-001.01
+ok "the page of the lot tells it apart, with who, when and why" has "Void: burn $burn of swatch M26-001.01.01, by Ada at 2026-11-26T12:00:00Z: another bolt"
+ok "and the verdict that went with it" has "Void: the verdict 'contradicts' of 2026-11-26T12:00:00Z, since it rests on what is void"
+run look M26-001.01 --json
+ok "programs find it under a key of its own" [ "$(json 'd["void"]["records"][0]["why"], d["burn_list"], d["void"]["burn_list"][0]["burn"] == "'"$burn"'", d["verdicts"], d["standing"]')" = "('another bolt', [], True, [], 'waiting')" ]
+run void "$burn" --why "again"
+ok "what is void is not voided again" refused "burn $burn is void already"
+run case M26-001.01 --out case.pdf
+pdftotext -layout case.pdf case.txt
+ok "a case says what was taken back" grep -q "Recorded by mistake" case.txt
+ok "who did so" grep -q "Void: burn $burn of swatch M26-001.01.01, by Ada at" case.txt
+run prove --case case.pdf
+ok "and is proved, its pages too" has "the pages are those"
+run void M26-001.02 --why "of another list" --yes --json
+ok "a lot is void with its bolts" [ "$(json 'd["void"][0]["about"], d["with_it"]["bolts"], d["left"]')" = "('lot', 1, None)" ]
+run case M26-001.02 --out none.pdf
+ok "no case is made of a void lot" refused "lot M26-001.02 is void: Ada voided it at 2026-11-26T12:00:00Z (of another list)"
+run cut B3
+ok "its bolts are cut no more" refused "there is no lot and no bolt B3 in this book"
+run look M26-001.02
+ok "its page says that it is void" has "  void: it was recorded by mistake and counts nowhere"
+run prove
+ok "the book proves" has "Everything fits."
+/usr/bin/python3 "$here/void_twins.py" "$t" || echo "not ok - the books were walked"
