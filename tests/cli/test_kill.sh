@@ -17,7 +17,7 @@ ok() {
 	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' bad 2>/dev/null; fi
 }
 now() { date +%s%3N; }
-facts() { "$t" --book kill.db prove --json 2>bad | sed -n 's/^ *"facts": \([0-9]*\),$/\1/p'; }
+facts() { if "$t" --book kill.db prove --json >proved 2>bad; then sed -n 's/^ *"facts": \([0-9]*\),$/\1/p' proved; else echo "it does not prove"; fi; }
 count() { sqlite3 -batch kill.db "SELECT COUNT(*) FROM $1"; }
 all() { sqlite3 -batch kill.db 'SELECT (SELECT COUNT(*) FROM bolt), (SELECT COUNT(*) FROM lot), (SELECT COUNT(*) FROM delivery)'; }
 fresh() { rm -f kill.db kill.db-*; cp empty.db kill.db; }
@@ -31,6 +31,9 @@ awk -v n="$bolts" 'BEGIN {
 }' >list.csv
 
 "$t" --book empty.db new --code K >/dev/null || exit 1
+fresh
+sqlite3 kill.db "UPDATE site SET name = 'elsewhere'"
+ok "a book that does not prove is seen" [ "$(facts)" = "it does not prove" ]
 fresh
 before=$(facts)
 began=$(now)
