@@ -52,11 +52,10 @@ static size_t word_and_digits(const char *s, const char *word)
 /* What may stand behind a passing name: what SQLite keeps beside it, a passing copy of it, a copy before its upgrade. */
 static bool is_tail(const char *s)
 {
-    static const char *const end[] = { "", "-wal", "-shm", "-journal" };
     size_t n;
 
-    for (size_t i = 0; i < TB_COUNT(end); i++)
-        if (strcmp(s, end[i]) == 0)
+    for (size_t i = 0; i < TB_BESIDE; i++)
+        if (strcmp(s, tb_beside[i]) == 0)
             return true;
     if ((n = word_and_digits(s, TB_HALF)) == 0 && (n = word_and_digits(s, ".before-")) != 0)
         n += word_and_digits(s + n, "-");

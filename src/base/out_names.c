@@ -49,10 +49,18 @@ int tb_out_name_new(const char *part, const char *path)
 {
     if (renameat2(AT_FDCWD, part, AT_FDCWD, path, RENAME_NOREPLACE) == 0)
         return 0;
-    if ((errno != EINVAL && errno != ENOSYS) || link(part, path) != 0)
+    if (errno != EINVAL && errno != ENOSYS)
         return -1;
-    (void)unlink(part);
-    return 0;
+    if (link(part, path) == 0) {
+        (void)unlink(part);
+        return 0;
+    }
+    if (errno != EPERM && errno != ENOTSUP)
+        return -1;
+    if (!there(path))
+        return rename(part, path);
+    errno = EEXIST;
+    return -1;
 }
 
 static tb_rc name_one(struct tb_outfile *f, struct tb_err *err)

@@ -56,6 +56,23 @@ tb_rc tb_out_sync(const char *name, const char *path, int flags, struct tb_err *
     return bad ? TB_EIO : TB_OK;
 }
 
+bool tb_out_put(int fd, const void *bytes, size_t n)
+{
+    const char *p = bytes;
+
+    while (n) {
+        ssize_t done = write(fd, p, n);
+
+        if (done < 0 && errno == EINTR)
+            continue;
+        if (done <= 0)
+            return false;
+        p += done;
+        n -= (size_t)done;
+    }
+    return fsync(fd) == 0;
+}
+
 static tb_rc settle_stream(struct tb_outfile *out, struct tb_err *err)
 {
     FILE *f = out->f;

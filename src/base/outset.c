@@ -91,21 +91,6 @@ tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *
 
 /* --- end -------------------------------------------------------------------------------------------------------- */
 
-static tb_rc write_all(int fd, const char *p, size_t n, const char *path, struct tb_err *err)
-{
-    while (n) {
-        ssize_t done = write(fd, p, n);
-
-        if (done < 0 && errno == EINTR)
-            continue;
-        if (done <= 0)
-            return tb_out_trouble(err, "write", path);
-        p += done;
-        n -= (size_t)done;
-    }
-    return fsync(fd) == 0 ? TB_OK : tb_out_trouble(err, "fsync", path);
-}
-
 /* The last line says that the list is whole: from then on the set is as good as named. */
 static tb_rc write_list(struct tb_outset *set, struct tb_err *err)
 {
@@ -121,7 +106,7 @@ static tb_rc write_list(struct tb_outset *set, struct tb_err *err)
                      slash ? slash + 1 : f->path);
     }
     tb_text_add(&t, "end\n");
-    rc = write_all(set->list, t.s, t.n, first, err);
+    rc = tb_out_put(set->list, t.s, t.n) ? TB_OK : tb_out_trouble(err, "write", first);
     if (rc == TB_OK)
         rc = tb_out_sync(set->folder, first, O_RDONLY | O_DIRECTORY, err);
     tb_text_free(&t);

@@ -2,7 +2,9 @@
  * db.h - the database a book is kept in: a connection, its transactions, making and copying. Private to src/book.
  *
  * With the statements of stmt.h this is all that a database has to offer. src/book/sqlite keeps a book in one SQLite file;
- * nothing else in the program knows SQLite, and another database would be another folder beside it.
+ * nothing else in the program calls SQLite or knows what is in such a file, and another database would be another folder beside
+ * it. src/base knows two things from outside (base/folder.h): how such a file begins, so that no paper is written over any of
+ * them, and what may lie beside one, so that all of it is cleared away.
  */
 #ifndef TENTERBOOK_BOOK_DB_H
 #define TENTERBOOK_BOOK_DB_H

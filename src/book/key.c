@@ -42,36 +42,6 @@ void tb_key_draw(struct tb_key *out)
     tb_hash_hex(out->public, public);
 }
 
-static bool put(int fd, const char *s, size_t n)
-{
-    while (n > 0) {
-        ssize_t got = write(fd, s, n);
-
-        if (got < 0 && errno == EINTR)
-            continue;
-        if (got <= 0)
-            return false;
-        s += got;
-        n -= (size_t)got;
-    }
-    return fsync(fd) == 0;
-}
-
-/* A key that is there already is never replaced. */
-static tb_rc give_name(const char *half, const char *file, struct tb_err *err)
-{
-    char *folder;
-    tb_rc rc;
-
-    if (tb_out_name_new(half, file) != 0)
-        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "the key %s cannot be made: %s", file,
-                       strerror(errno));
-    folder = tb_out_folder(file);
-    rc = tb_out_sync(folder, file, O_RDONLY | O_DIRECTORY, err);
-    free(folder);
-    return rc;
-}
-
 /* The first 32 bytes of a secret key are its seed, and say all of it. */
 static tb_rc text_of(char text[FILE_MOST], const struct tb_key *key, const char *pass, struct tb_err *err)
 {
@@ -89,29 +59,18 @@ static tb_rc text_of(char text[FILE_MOST], const struct tb_key *key, const char 
     return rc;
 }
 
+/* A key that is there already is never replaced. */
 tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass, struct tb_err *err)
 {
-    struct tb_text half = { 0 };
+    struct tb_half half = { 0 };
     char text[FILE_MOST];
     tb_rc rc = text_of(text, key, pass, err);
-    int fd;
 
-    if (rc != TB_OK)
-        return rc;
-    tb_left_clear(file);
-    tb_text_addf(&half, "%s" TB_HALF "%ld", file, (long)getpid());
-    fd = open(half.s, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, S_IRUSR | S_IWUSR);
-    if (fd < 0 || !put(fd, text, strlen(text)))
-        rc = tb_fail(err, TB_EIO, "the key %s cannot be made: %s", file, strerror(errno));
-    if (fd >= 0) {
-        (void)close(fd); /* it is on the disk already */
-        if (rc == TB_OK)
-            rc = give_name(half.s, file, err);
-        if (rc != TB_OK)
-            (void)unlink(half.s);
-    }
+    if (rc == TB_OK && (rc = tb_half_make(&half, file, S_IRUSR | S_IWUSR, err)) == TB_OK &&
+        (rc = tb_half_put(&half, file, text, strlen(text), err)) == TB_OK)
+        rc = tb_half_name(&half, file, err);
+    tb_half_remove(&half);
     sodium_memzero(text, sizeof text);
-    tb_text_free(&half);
     return rc;
 }
 

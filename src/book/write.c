@@ -265,7 +265,6 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
     return rc;
 }
 
-/* For whoever has to say, after a failure, that it is there all the same. */
 /* Takes the words over. From the commit to here no memory is asked for: what is recorded is told as recorded. */
 static void note_done(struct tb_book *b, char *verb, char *subject)
 {
@@ -278,6 +277,7 @@ static void note_done(struct tb_book *b, char *verb, char *subject)
     b->done_subject = subject;
 }
 
+/* For whoever has to say, after a failure, that it is there all the same. */
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
 {
     *out = (struct tb_recorded){ b->done, b->done_entry, b->done_verb, b->done_subject, b->done_step };

@@ -128,7 +128,7 @@ TENTERBOOK_KEY=out run --book n.db new
 ok "a new book is not made where its key cannot be" refused "out does not hold a signing key"
 ok "and nothing is left of it" [ "$(ls | grep -c '^n')" = 0 ]
 TENTERBOOK_KEY=no/where run --book n.db new
-ok "nor in a folder that is not there" refused "the key no/where cannot be made: No such file or directory"
+ok "nor in a folder that is not there" refused "no/where cannot be made: No such file or directory"
 ok "and nothing is left of it either" [ "$(ls | grep -c '^n')" = 0 ]
 TENTERBOOK_KEY=away run --book two.db new
 run --book two.db prove --signed-by "$key"
@@ -168,7 +168,7 @@ run key --make next.key
 next=$(sed -n 's/^Made the signing key \([0-9a-f]\{64\}\) in next.key\. .*/\1/p' out)
 ok "another key is made" [ -n "$next" ]
 run key --make next.key
-ok "never over a file" refused "the key next.key cannot be made: File exists"
+ok "never over a file" refused "next.key cannot be made: File exists"
 run key --make a --take b
 ok "one after the other" misused "--make comes first, then --take the file it made"
 run key --take nothing.key

@@ -209,6 +209,11 @@ int rename(const char *from, const char *to)
     return name_fails("rename", to, EIO) ? -1 : REAL(rename)(from, to);
 }
 
+int renameat2(int at_from, const char *from, int at_to, const char *to, unsigned flags)
+{
+    return name_fails("rename", to, EIO) ? -1 : REAL(renameat2)(at_from, from, at_to, to, flags);
+}
+
 int link(const char *from, const char *to)
 {
     return name_fails("link", to, EIO) ? -1 : REAL(link)(from, to);

@@ -231,6 +231,19 @@ int rename(const char *from, const char *to)
     return answer;
 }
 
+/* Names of the working folder: the program asks for nothing else. */
+int renameat2(int at_from, const char *from, int at_to, const char *to, unsigned flags)
+{
+    struct naming *n = next_naming(from, to);
+    int answer;
+
+    (void)disk_wrong("rename", strrchr(to, '.') ? strrchr(to, '.') : to);
+    answer = REAL(renameat2)(at_from, from, at_to, to, flags);
+
+    namings += n && answer == 0;
+    return answer;
+}
+
 int link(const char *from, const char *to)
 {
     struct naming *n = next_naming(NULL, to);

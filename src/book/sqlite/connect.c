@@ -226,7 +226,7 @@ tb_rc tb_db_finish(struct tb_db **s, struct tb_err *err)
     tb_db_close(*s);
     *s = NULL;
     if (rc == TB_OK)
-        rc = tb_half_name(half.name.s, path, err);
+        rc = tb_half_name(&half, path, err);
     tb_half_remove(&half);
     free(path);
     return rc;

@@ -1,4 +1,4 @@
-/* Files that take their name only when whole: new books and copies. */
+/* Whole copies of a book: beside it, in its place, and for this program alone. */
 #include "base/folder.h"
 #include "book/sqlite/sqlite_impl.h"
 
@@ -9,8 +9,6 @@
 #include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-/* --- a name only when whole ------------------------------------------------------------------------------------- */
 
 /* A log whose book was taken away would be read into whatever book gets its name: pages of two books in one file. */
 tb_rc tb_refuse_old_log(const char *path, struct tb_err *err)
@@ -27,56 +25,6 @@ tb_rc tb_refuse_old_log(const char *path, struct tb_err *err)
             t.s);
     tb_text_free(&t);
     return rc;
-}
-
-/* Locked for as long as it has the passing name: another program leaves it alone. */
-tb_rc tb_half_make(struct tb_half *half, const char *path, mode_t mode, struct tb_err *err)
-{
-    tb_left_clear(path);
-    tb_text_addf(&half->name, "%s" TB_HALF "%ld", path, (long)getpid());
-    if ((half->lock = open(half->name.s, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, mode)) < 0) {
-        tb_text_free(&half->name);
-        return tb_fail(err, TB_EIO, "%s cannot be made: %s", path, strerror(errno));
-    }
-    (void)flock(half->lock, LOCK_EX | LOCK_NB);
-    return TB_OK;
-}
-
-/* A second name is given and the first taken away: unlike renaming, that never replaces a file. */
-tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err)
-{
-    int bad = link(half, path);
-    char *folder;
-    tb_rc rc;
-
-    if (bad && (errno == EPERM || errno == ENOTSUP) && access(path, F_OK) != 0)
-        bad = rename(half, path); /* a memory stick knows no second name for a file */
-    if (bad)
-        return tb_fail(err, errno == EEXIST ? TB_EEXISTS : TB_EIO, "%s cannot be made: %s", path,
-                       strerror(errno));
-    folder = tb_out_folder(path);
-    rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY,
-                     err); /* a name that is only in memory is not safe either */
-    free(folder);
-    return rc;
-}
-
-/* The lock goes last, after SQLite has closed the file: closing any descriptor of a file gives up SQLite's locks on it. */
-void tb_half_remove(struct tb_half *half)
-{
-    static const char *const tail[] = { "", "-wal", "-shm", "-journal" };
-
-    if (!half->name.s)
-        return;
-    for (size_t i = 0; i < TB_COUNT(tail); i++) {
-        struct tb_text t = { 0 };
-
-        tb_text_addf(&t, "%s%s", half->name.s, tail[i]);
-        (void)unlink(t.s);
-        tb_text_free(&t);
-    }
-    (void)close(half->lock);
-    tb_text_free(&half->name);
 }
 
 /* --- copies ----------------------------------------------------------------------------------------------------- */
@@ -129,7 +77,7 @@ static tb_rc copy_as(struct tb_db *s, const char *path, const char *aside, tb_se
     else if ((rc = see(arg, half.name.s, err)) == TB_OK &&
              (rc = own_alike(half.name.s, &book, path, err)) == TB_OK &&
              (rc = tb_out_sync(half.name.s, path, O_RDONLY, err)) == TB_OK)
-        rc = aside ? tb_swap(half.name.s, path, aside, err) : tb_half_name(half.name.s, path, err);
+        rc = aside ? tb_swap(half.name.s, path, aside, err) : tb_half_name(&half, path, err);
     tb_half_remove(&half);
     return rc;
 }

@@ -2,6 +2,7 @@
 #ifndef TENTERBOOK_BOOK_SQLITE_IMPL_H
 #define TENTERBOOK_BOOK_SQLITE_IMPL_H
 
+#include "base/folder.h"
 #include "book/private.h"
 
 #include <sqlite3.h>
@@ -28,12 +29,6 @@ struct tb_place {
     bool only_read;    /* nothing may be written there */
     bool log;          /* a log lies beside it: somebody writes it, or did and was killed */
     struct stat seen;
-};
-
-/* A file under a passing name, and the lock that says that somebody works on it. */
-struct tb_half {
-    struct tb_text name;
-    int lock;
 };
 
 struct tb_db {
@@ -80,14 +75,6 @@ tb_rc tb_sqlite_migrate(struct tb_db *s, int64_t version, struct tb_err *err);
 /* An empty one in memory, of an older shape too. */
 tb_rc tb_sqlite_made(struct tb_db **out, int64_t version, struct tb_err *err);
 
-/*
- * A file takes its name only when whole: a half-made one is never found, and none is ever replaced.
- *   half  all zero before; made empty beside `path`, with this mode; what killed programs left of such is cleared away
- */
-tb_rc tb_half_make(struct tb_half *half, const char *path, mode_t mode, struct tb_err *err);
-tb_rc tb_half_name(const char *half, const char *path, struct tb_err *err);
-/* Remove it with all SQLite may have left beside it, whether or not it is there. All zero is accepted. */
-void tb_half_remove(struct tb_half *half);
 /* TB_EREFUSED where the log of an earlier book of that name lies beside it. */
 tb_rc tb_refuse_old_log(const char *path, struct tb_err *err);
 /* The file at `path` gets the name `aside`, with its log, and the one at `half` the name `path` (swap.c). */

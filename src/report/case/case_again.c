@@ -109,16 +109,6 @@ static bool same(struct tb_text *where, const json_t *a, const json_t *b, const 
 
 /* --- beside what the file says ------------------------------------------------------------------------------------ */
 
-static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
-{
-    va_list ap;
-
-    va_start(ap, fmt);
-    tb_text_vaddf(t, fmt, ap);
-    va_end(ap);
-    tb_text_addc(t, '\n');
-}
-
 /* The first thing that is not as it was computed: the word, the ratio, or any other member. */
 static void compare(struct tb_case_proof *out, const json_t *again, const json_t *told,
                     const struct tb_verdict *v, const struct tb_stored_verdict *said)
@@ -127,18 +117,19 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
 
     out->judged = true;
     if (said->kind != v->kind)
-        line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"),
-             tb_verdict_key(said->kind), tb_verdict_key(v->kind));
+        tb_case_line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"),
+                     tb_verdict_key(said->kind), tb_verdict_key(v->kind));
     else if (!isfinite(out->ratio))
-        line(&out->wrong,
-             _("the file says the verdict is '%s'; from its burns no evidence ratio can be computed"),
-             tb_verdict_key(said->kind));
+        tb_case_line(&out->wrong,
+                     _("the file says the verdict is '%s'; from its burns no evidence ratio can be computed"),
+                     tb_verdict_key(said->kind));
     else if (!isfinite(out->recorded) || !near(out->ratio, out->recorded))
-        line(&out->wrong, _("the file says the log ratio is %.6g; from its burns it is %.6g"), out->recorded,
-             out->ratio);
+        tb_case_line(&out->wrong, _("the file says the log ratio is %.6g; from its burns it is %.6g"),
+                     out->recorded, out->ratio);
     else if (!same(&where, again, told, NULL))
-        line(&out->wrong, _("the verdict of the file says something else at '%s' than its burns give"),
-             tb_text_str(&where));
+        tb_case_line(&out->wrong,
+                     _("the verdict of the file says something else at '%s' than its burns give"),
+                     tb_text_str(&where));
     tb_text_free(&where);
 }
 
@@ -154,18 +145,20 @@ static void compare_pages(struct tb_case_proof *out, const struct story *s)
     if (!told || !s->judged_now)
         return;
     if (strcmp(told->reference, attached->reference) != 0)
-        line(&out->notes,
-             _("the verdict on the pages was recorded at %s with reference %s, the attached one has %s: the "
-               "two could not be compared"),
-             told->judged_at, told->reference, attached->reference);
+        tb_case_line(
+            &out->notes,
+            _("the verdict on the pages was recorded at %s with reference %s, the attached one has %s: the "
+              "two could not be compared"),
+            told->judged_at, told->reference, attached->reference);
     else if (told->verdict != attached->kind)
-        line(&out->wrong,
-             _("the pages say the verdict is '%s', recorded at %s; in the attached data it is '%s'"),
-             tb_verdict_key(told->verdict), told->judged_at, tb_verdict_key(attached->kind));
+        tb_case_line(&out->wrong,
+                     _("the pages say the verdict is '%s', recorded at %s; in the attached data it is '%s'"),
+                     tb_verdict_key(told->verdict), told->judged_at, tb_verdict_key(attached->kind));
     else if (!isnan(attached->log_ratio) && !near(told->log_ratio, attached->log_ratio))
-        line(&out->wrong,
-             _("the pages say the log ratio is %.6g, recorded at %s; in the attached data it is %.6g"),
-             told->log_ratio, told->judged_at, attached->log_ratio);
+        tb_case_line(
+            &out->wrong,
+            _("the pages say the log ratio is %.6g, recorded at %s; in the attached data it is %.6g"),
+            told->log_ratio, told->judged_at, attached->log_ratio);
 }
 
 /*
@@ -181,16 +174,18 @@ static void hold_against(struct tb_case_proof *out, const struct story *s, const
     out->recorded = s->judged_now ? s->verdict.log_ratio : NAN;
     if (!s->judged_now) {
         if (v->observations)
-            line(&out->wrong, _("the file says nothing of a verdict; from its burns there is one"));
+            tb_case_line(&out->wrong, _("the file says nothing of a verdict; from its burns there is one"));
     } else if (!v->observations) {
-        line(&out->wrong, _("the file says the verdict is '%s', and holds no burn that it could come from"),
-             tb_verdict_key(s->verdict.kind));
+        tb_case_line(&out->wrong,
+                     _("the file says the verdict is '%s', and holds no burn that it could come from"),
+                     tb_verdict_key(s->verdict.kind));
     } else if (strcmp(s->verdict.reference, v->verdict.digest) != 0) {
         out->unjudged = true;
-        line(&out->notes,
-             _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
-               "again here"),
-             s->verdict.reference, v->verdict.digest);
+        tb_case_line(
+            &out->notes,
+            _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
+              "again here"),
+            s->verdict.reference, v->verdict.digest);
     } else {
         again = tb_lot_verdict_json(v, &s->of.lot);
         compare(out, again, told, &v->verdict, &s->verdict);
@@ -214,7 +209,7 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
     tb_evidence_free(ev);
     if (rc == TB_EINVAL) {
         /* a cue or test this program does not know: the data are of another version, or forged */
-        line(&out->wrong, _("the verdict cannot be computed again: %s"), err->msg);
+        tb_case_line(&out->wrong, _("the verdict cannot be computed again: %s"), err->msg);
         rc = TB_OK;
     }
     return rc;

@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
+void tb_case_line(struct tb_text *t, const char *fmt, ...)
 {
     va_list ap;
 
@@ -24,7 +24,7 @@ static void TB_PRINTF(2, 3) line(struct tb_text *t, const char *fmt, ...)
     tb_text_addc(t, '\n');
 }
 
-/* The digest of the data in their usual form: the one printed on the pages. */
+/* What the facts of the file prove, of themselves and against the book. */
 static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book *against,
                    const struct tb_held *held, struct tb_err *err)
 {
@@ -63,10 +63,11 @@ static bool drawn_alike(struct tb_case_proof *out, const struct story *s)
     tb_pen_maker(&maker);
     alike = strcmp(s->program, TB_VERSION) == 0 && strcmp(s->drawn_with, tb_text_str(&maker)) == 0;
     if (!alike)
-        line(&out->notes,
-             _("the pages were drawn by program %s with %s, here they would be by %s with %s: they could not "
-               "be compared"),
-             s->program, s->drawn_with, TB_VERSION, tb_text_str(&maker));
+        tb_case_line(
+            &out->notes,
+            _("the pages were drawn by program %s with %s, here they would be by %s with %s: they could not "
+              "be compared"),
+            s->program, s->drawn_with, TB_VERSION, tb_text_str(&maker));
     tb_text_free(&maker);
     return alike;
 }
@@ -80,11 +81,12 @@ static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struc
     if (rc == TB_OK && again.n) {
         out->pages = again.n == pdf->n && memcmp(again.s, pdf->s, pdf->n) == 0;
         if (!out->pages && s->form < TB_CASE_FORM)
-            line(&out->notes,
-                 _("the pages were drawn by an older program, and here they come out otherwise: they could "
-                   "not be compared"));
+            tb_case_line(
+                &out->notes,
+                _("the pages were drawn by an older program, and here they come out otherwise: they could "
+                  "not be compared"));
         else if (!out->pages)
-            line(&out->wrong, _("the pages are not those that the data give: the file was changed"));
+            tb_case_line(&out->wrong, _("the pages are not those that the data give: the file was changed"));
     }
     tb_text_free(&again);
     return rc;
