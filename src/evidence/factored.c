@@ -2,6 +2,7 @@
 #include "evidence/factored.h"
 #include "evidence/likelihood.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -112,12 +113,19 @@ static void add_factor(struct tb_factor *f, struct tb_factored *t, const struct 
     t->log_scale += tb_weight_of(ev, term->cue) * log(most);
 }
 
-/*
- * Factors of one kind (telling or rest), by group, after the n that are there. Returns how many there are
- * then.
- */
+enum { REST = -2, TELLING = -1 }; /* of a burn; of a bench test its channel */
+
+/* Which product a cue belongs to. */
+static int product_of(const struct tb_evidence *ev, int cue)
+{
+    const struct tb_cue_model *m = &ev->cue[cue];
+
+    return ev->channel[m->channel].bench ? m->channel : m->telling ? TELLING : REST;
+}
+
+/* Factors of one product, by group, after the n that are there. Returns how many there are then. */
 static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, const struct tb_evidence *ev,
-                       const struct tb_terms *terms, bool telling)
+                       const struct tb_terms *terms, int product)
 {
     struct tb_brings *absent = tb_new(struct tb_brings), *lead = next_row(t, 1, 0, false);
     double leaks = 0;
@@ -131,7 +139,7 @@ static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, con
         for (size_t i = 0; i < terms->n; i++) {
             const struct tb_term *term = &terms->term[i];
 
-            if (ev->cue[term->cue].group != g || ev->cue[term->cue].firm != telling)
+            if (ev->cue[term->cue].group != g || product_of(ev, term->cue) != product)
                 continue;
             if (additive(ev, term)) {
                 add_absent(absent, ev, term->cue);
@@ -148,6 +156,20 @@ static int add_factors(struct tb_factors *out, struct tb_factored *t, int n, con
     return n;
 }
 
+/* What the bench tests say, each on its scale, with their mistakes. */
+static double tests_of(const struct tb_factored *t, const struct tb_evidence *ev, const struct tb_logs *l)
+{
+    double product = 1, e = ev->fig.test_error;
+    int k = 0;
+
+    for (int c = 0; c < ev->channels; c++)
+        if (l->tests & 1u << c) {
+            product *= e * t->act[k].any + (1 - e) * exp(l->test[c] - t->act[k].log_scale);
+            k++;
+        }
+    return product;
+}
+
 /* The chances of the bare cloth are there already: a finish only changes them. */
 static void take_finished(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_terms *terms,
                           int fibre, const double *bare, const double scale[2])
@@ -155,7 +177,8 @@ static void take_finished(struct tb_factored *t, const struct tb_evidence *ev, c
     struct tb_blend b = { .n = 1, .fibre = { fibre }, .share = { 1 } };
 
     for (size_t z = 0; z < tb_finish_count(); z++) {
-        double chances[TB_CUES_MOST], telling, rest, share = ev->finish[z].unnamed;
+        double chances[TB_CUES_MOST], share = ev->finish[z].unnamed, tests, telling;
+        struct tb_logs l;
 
         if (share <= 0 || ev->finish[z].of[0][fibre] < 0)
             continue;
@@ -166,36 +189,69 @@ static void take_finished(struct tb_factored *t, const struct tb_evidence *ev, c
 
             chances[i] = seen ? p : 1 - p;
         }
-        tb_chance_logs(&telling, &rest, ev, chances, terms);
-        t->finished_telling[fibre] += share * exp(telling - scale[1]);
-        t->finished[fibre] += share * exp(telling - scale[1] + rest - scale[0]);
+        tb_chance_logs(&l, ev, chances, terms);
+        tests = share * tests_of(t, ev, &l);
+        telling = tests * exp(l.telling - scale[1]);
+        t->finished_tests[fibre] += tests;
+        t->finished_telling[fibre] += telling;
+        t->finished[fibre] += telling * exp(l.rest - scale[0]);
+    }
+}
+
+/* What comes of a swatch of some other cloth. */
+static void take_others(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_logs *pure,
+                        const double scale[2])
+{
+    for (int f = 0; f < ev->fibres; f++) {
+        double all;
+        int k = 0;
+
+        t->pure_telling[f] = exp(pure[f].telling - scale[1]);
+        t->pure_rest[f] = exp(pure[f].rest - scale[0]);
+        all = ev->odd[f] * t->pure_rest[f] * t->pure_telling[f];
+        t->odd += ev->odd[f] * t->pure_rest[f];
+        t->burn += all;
+        for (int c = 0; c < ev->channels; c++)
+            if (pure[f].tests & 1u << c)
+                all *= exp(pure[f].test[c] - t->act[k++].log_scale);
+        t->any += all;
     }
 }
 
 /* Pure fibres have figures of their own (leak, noise, odd burns) and are too few to need a kernel. */
 static void take_pure(struct tb_factored *t, const struct tb_evidence *ev, const struct tb_terms *terms,
-                      double rest_scale, double telling_scale)
+                      const double scale[2])
 {
-    const double scale[] = { rest_scale, telling_scale };
+    struct tb_logs pure[TB_FIBRES_MOST];
+    double(*chances)[TB_CUES_MOST] = tb_realloc(NULL, (size_t)ev->fibres, sizeof *chances);
 
     for (int f = 0; f < ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double chances[TB_CUES_MOST], telling, rest;
-
-        tb_blend_chances(chances, ev, &pure, terms);
-        tb_chance_logs(&telling, &rest, ev, chances, terms);
-        take_finished(t, ev, terms, f, chances, scale);
-        t->pure_telling[f] = exp(telling - telling_scale);
-        t->pure_rest[f] = exp(rest - rest_scale);
-        t->odd += ev->odd[f] * t->pure_rest[f];
-        t->any += ev->odd[f] * t->pure_rest[f] * t->pure_telling[f];
+        tb_blend_chances(chances[f], ev, &(struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } }, terms);
+        tb_chance_logs(&pure[f], ev, chances[f], terms);
     }
+    take_others(t, ev, pure, scale);
+    for (int f = 0; f < ev->fibres; f++) {
+        t->pure_tests[f] = tests_of(t, ev, &pure[f]);
+        take_finished(t, ev, terms, f, chances[f], scale);
+    }
+    free(chances);
 }
 
-/* Rows an observation may need at most: a lead of each kind, one a term, and the parts of bench tests. */
+/* Channels of the bench tests that say something, as bits. */
+static unsigned tests_in(const struct tb_evidence *ev, const struct tb_terms *terms)
+{
+    unsigned bits = 0;
+
+    for (size_t i = 0; i < terms->n; i++)
+        if (ev->channel[ev->cue[terms->term[i].cue].channel].bench)
+            bits |= 1u << ev->cue[terms->term[i].cue].channel;
+    return bits;
+}
+
+/* Rows an observation may need at most: a lead of each product, one a term, and the parts of bench tests. */
 static size_t rows_most(const struct tb_evidence *ev, const struct tb_terms *terms)
 {
-    size_t n = 2 + terms->n;
+    size_t n = 2 + TB_ACTS_MOST + terms->n;
 
     for (size_t i = 0; i < terms->n; i++)
         if (ev->cue[terms->term[i].cue].law == TB_LAW_PARTLY)
@@ -203,21 +259,33 @@ static size_t rows_most(const struct tb_evidence *ev, const struct tb_terms *ter
     return n;
 }
 
-/* The scales of rest and telling are kept apart, since the odd burn is compared with rest alone. */
+/* The scales of the products are kept apart, since an odd burn, or a mistake in one act, stands beside one of them. */
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms)
 {
     struct tb_factored *t = tb_new(struct tb_factored);
     size_t rows = rows_most(ev, terms);
-    double rest_scale;
+    unsigned tests = tests_in(ev, terms);
+    double scale[2], before;
     int n;
 
     t->fibres = ev->fibres;
     t->brings = tb_realloc(NULL, rows, sizeof *t->brings);
     t->row = tb_realloc(NULL, rows, sizeof *t->row);
-    n = add_factors(&t->rest, t, 0, ev, terms, false);
-    rest_scale = t->log_scale;
-    (void)add_factors(&t->telling, t, n, ev, terms, true);
-    take_pure(t, ev, terms, rest_scale, t->log_scale - rest_scale);
+    n = add_factors(&t->rest, t, 0, ev, terms, REST);
+    scale[0] = t->log_scale;
+    n = add_factors(&t->telling, t, n, ev, terms, TELLING);
+    scale[1] = t->log_scale - scale[0];
+    for (int c = 0; c < ev->channels; c++)
+        if (tests & 1u << c) {
+            struct tb_act *act = &t->act[t->acts++];
+
+            assert(t->acts <= TB_ACTS_MOST);
+            before = t->log_scale;
+            n = add_factors(&act->factors, t, n, ev, terms, c);
+            act->log_scale = t->log_scale - before;
+            act->any = exp(tb_mistaken_test(ev, terms, c) - act->log_scale);
+        }
+    take_pure(t, ev, terms, scale);
     return t;
 }
 

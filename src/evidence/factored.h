@@ -10,6 +10,14 @@ struct tb_brings {
     double u[TB_FIBRES_MOST][TB_STEPS + 1];
 };
 
+/* A bench test made on the same swatch: another act, with mistakes of its own. */
+struct tb_act {
+    struct tb_factors factors;
+    double log_scale;
+    double any; /* on that scale: any result alike, by a mistake in the test */
+};
+#define TB_ACTS_MOST 16
+
 /* An observation as factors, with the products of the pure fibres. */
 struct tb_factored {
     int fibres, rows;
@@ -17,12 +25,16 @@ struct tb_factored {
     struct tb_row *row;
     struct tb_factor factor[TB_CUES_MOST];
     struct tb_factors rest, telling;
-    double log_scale; /* of telling times rest */
+    struct tb_act act[TB_ACTS_MOST];
+    int acts;
+    double log_scale; /* of telling times rest times the acts */
     double odd;       /* on the scale of rest */
-    double any;       /* on the scale of both: another cloth altogether */
+    double burn;      /* on the scale of telling times rest: not of this cloth, by a mistake in burning */
+    double any;       /* on the scale of all: a swatch of another cloth altogether */
     double pure_telling[TB_FIBRES_MOST], pure_rest[TB_FIBRES_MOST];
-    /* with the finishes a pure cloth may have unnamed, by their shares: of telling, and of both */
-    double finished_telling[TB_FIBRES_MOST], finished[TB_FIBRES_MOST];
+    double pure_tests[TB_FIBRES_MOST]; /* of all acts, their mistakes in it */
+    /* with the finishes a pure cloth may have unnamed, by their shares: of the acts, with telling, with both */
+    double finished_tests[TB_FIBRES_MOST], finished_telling[TB_FIBRES_MOST], finished[TB_FIBRES_MOST];
 };
 /* Yours to free with tb_factored_free, which accepts NULL. */
 struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct tb_terms *terms);
@@ -45,5 +57,9 @@ void tb_room_free(struct tb_room *r);
 /* The two products of every composition of a strip. Strips are quickest in the order of tb_strip_next. */
 void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
                   const struct tb_kernel *kernel);
+
+/* `like` times what the bench tests say of the same compositions; right after tb_room_fill of the strip. */
+void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, double test_error,
+                   const struct tb_kernel *kernel);
 
 #endif

@@ -3,7 +3,7 @@
  *
  * The gain of a test is how much its result is expected to lower the entropy of that question, in bits. Results of a
  * solvent, melting or float test exclude each other; of a burn's channel and of the microscope the most telling few cues
- * are imagined together.
+ * are imagined together. Now and then the result of a bench test is any of them, by a mistake.
  */
 #include "evidence/next.h"
 
@@ -30,13 +30,26 @@ double tb_gain_bits(double chance, const double *declared, const double *other, 
     return tb_open_bits(chance) - rest;
 }
 
+/* A mistake makes any result of a bench test alike; those of a burn are in what is judged already, and rare. */
+static double gain_with_mistakes(const struct tb_mind *m, const struct tb_channel *ch, double *const p[2],
+                                 const double *mistaken, int results)
+{
+    double e = ch->bench ? m->s->ev->fig.test_error : 0;
+
+    for (int side = 0; side < 2; side++)
+        for (int r = 0; r < results; r++)
+            p[side][r] = (1 - e) * p[side][r] + e * mistaken[r];
+    return tb_gain_bits(m->declared, p[0], p[1], results);
+}
+
 /* The results are all there can be, so their chances are made to add up to 1. */
 static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *ch)
 {
-    double all[2] = { 0, 0 }, p[2][RESULTS_MOST] = { { 0 } };
+    double all[2] = { 0, 0 }, p[2][RESULTS_MOST] = { { 0 } }, mistaken[RESULTS_MOST];
     int n = ch->n < RESULTS_MOST ? ch->n : RESULTS_MOST;
 
-    for (int c = 0; c < n; c++)
+    for (int c = 0; c < n; c++) {
+        mistaken[c] = 1.0 / n;
         for (size_t i = 0; i < m->s->n; i++) {
             const struct tb_entry *e = &m->s->entry[i];
             double chance = m->weight[i] * tb_cue_chance(m->s->ev, &e->blend, ch->first + c);
@@ -44,11 +57,12 @@ static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *c
             p[e->declared ? 0 : 1][c] += chance;
             all[e->declared ? 0 : 1] += chance;
         }
+    }
     for (int c = 0; c < n; c++) {
         p[0][c] /= all[0];
         p[1][c] /= all[1];
     }
-    return tb_gain_bits(m->declared, p[0], p[1], n);
+    return gain_with_mistakes(m, ch, (double *const[]){ p[0], p[1] }, mistaken, n);
 }
 
 /* A single cue has two results, seen and not seen. */
@@ -89,28 +103,33 @@ static int telling_most(int out[IMAGINED_MOST], const struct tb_mind *m, const s
     return n;
 }
 
+/* Every result so far goes on with one more cue seen, and without it: r of the results have it not. */
+static void split(double *results, int r, double chance)
+{
+    for (int i = 0; i < r; i++) {
+        results[i + r] = results[i] * chance;
+        results[i] -= results[i + r];
+    }
+}
+
 /* The cues of a channel are looked at in one burn, so their results come together: 64 of them at most. */
 static double gain_together(const struct tb_mind *m, const struct tb_channel *ch)
 {
     int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
-    double p[2][1 << IMAGINED_MOST] = { { 0 } };
+    double p[2][1 << IMAGINED_MOST] = { { 0 } }, mistaken[1 << IMAGINED_MOST] = { 1 };
 
     for (size_t i = 0; i < m->s->n; i++) {
         const struct tb_entry *e = &m->s->entry[i];
         double w[1 << IMAGINED_MOST] = { m->weight[i] }, *to = p[e->declared ? 0 : 1];
 
-        for (int c = 0; c < n; c++) { /* every result so far goes on with this cue seen, and without it */
-            double chance = tb_cue_chance(m->s->ev, &e->blend, cue[c]);
-
-            for (int r = 0; r < 1 << c; r++) {
-                w[r + (1 << c)] = w[r] * chance;
-                w[r] -= w[r + (1 << c)];
-            }
-        }
+        for (int c = 0; c < n; c++)
+            split(w, 1 << c, tb_cue_chance(m->s->ev, &e->blend, cue[c]));
         for (int r = 0; r < 1 << n; r++)
             to[r] += w[r];
     }
-    return tb_gain_bits(m->declared, p[0], p[1], 1 << n);
+    for (int c = 0; c < n; c++)
+        split(mistaken, 1 << c, tb_mistaken_chance(m->s->ev, cue[c]));
+    return gain_with_mistakes(m, ch, (double *const[]){ p[0], p[1] }, mistaken, 1 << n);
 }
 
 /* A look at the same channel in one more burn says less, as repeats do. */

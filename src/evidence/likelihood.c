@@ -22,39 +22,55 @@ static void times(struct product *p, double by)
 }
 
 /* The weight of a group is an exponent, so it multiplies the logarithm of the group's product. */
+static double weighed(const struct product *p, int group)
+{
+    return (group + 1) / (double)TB_GROUPS * (p->log + log(p->rest));
+}
+
 static double log_of(const struct product *groups)
 {
     double sum = 0;
 
     for (int g = 0; g < TB_GROUPS; g++)
-        sum += (g + 1) / (double)TB_GROUPS * (groups[g].log + log(groups[g].rest));
+        sum += weighed(&groups[g], g);
     return sum;
 }
 
-/* Firm cues are kept apart because an odd burn does not change them. */
-void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
+/* Telling cues are kept apart because an odd burn does not change them; each bench test, because it has mistakes of its own. */
+void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms)
 {
-    struct product side[2][TB_GROUPS];
+    struct product side[2][TB_GROUPS], test[TB_CHANNELS_MOST];
 
+    out->tests = 0;
     for (int g = 0; g < TB_GROUPS; g++)
         side[0][g] = side[1][g] = (struct product){ 0, 1 };
     for (size_t i = 0; i < terms->n; i++) {
         const struct tb_cue_model *m = &ev->cue[terms->term[i].cue];
 
-        times(&side[m->firm][m->group], chances[i]);
+        if (!ev->channel[m->channel].bench) {
+            times(&side[m->firm][m->group], chances[i]);
+            continue;
+        }
+        if (!(out->tests & 1u << m->channel))
+            test[m->channel] = (struct product){ 0, 1 };
+        out->tests |= 1u << m->channel;
+        times(&test[m->channel], chances[i]);
     }
-    *telling = log_of(side[1]);
-    *rest = log_of(side[0]);
+    out->telling = log_of(side[1]);
+    out->rest = log_of(side[0]);
+    for (int c = 0; c < ev->channels && out->tests >> c; c++)
+        if (out->tests & 1u << c)
+            out->test[c] = weighed(&test[c], ev->cue[ev->channel[c].first].group);
 }
 
-void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
+void tb_blend_logs(struct tb_logs *out, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms)
 {
     double chances[TB_CUES_MOST];
 
     tb_blend_chances(chances, ev, b, terms);
-    tb_chance_logs(telling, rest, ev, chances, terms);
+    tb_chance_logs(out, ev, chances, terms);
 }
 
 /* log(exp(a) + exp(b)); the larger is taken out, so that nothing overflows. */
@@ -65,30 +81,86 @@ static double log_add(double a, double b)
     return most == -INFINITY ? most : most + log(exp(a - most) + exp(b - most));
 }
 
+double tb_mistaken_chance(const struct tb_evidence *ev, int cue)
+{
+    return 1.0 / ev->channel[ev->cue[cue].channel].n;
+}
+
+/* A result that is misread may be any: which cloth it is has no say in it. */
+double tb_mistaken_test(const struct tb_evidence *ev, const struct tb_terms *terms, int channel)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < terms->n; i++)
+        if (ev->cue[terms->term[i].cue].channel == channel) {
+            double p = tb_mistaken_chance(ev, terms->term[i].cue);
+
+            sum += log(terms->term[i].seen ? p : 1 - p);
+        }
+    return sum;
+}
+
 /* Mixtures over all pure fibres, by how often each comes. */
 void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms)
 {
-    *out = (struct tb_strange){ -INFINITY, -INFINITY };
+    *out = (struct tb_strange){ .odd = -INFINITY, .burn = -INFINITY, .any = -INFINITY };
+    for (int c = 0; c < ev->channels; c++)
+        out->test[c] = ev->channel[c].bench ? tb_mistaken_test(ev, terms, c) : 0;
     for (int f = 0; f < ev->fibres; f++) {
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double telling, rest;
+        double odd = log(ev->odd[f]), all;
+        struct tb_logs l;
 
-        tb_blend_logs(&telling, &rest, ev, &pure, terms);
-        out->odd = log_add(out->odd, log(ev->odd[f]) + rest);
-        out->any = log_add(out->any, log(ev->odd[f]) + rest + telling);
+        tb_blend_logs(&l, ev, &pure, terms);
+        all = odd + l.rest + l.telling;
+        out->odd = log_add(out->odd, odd + l.rest);
+        out->burn = log_add(out->burn, all);
+        for (int c = 0; c < ev->channels && l.tests >> c; c++)
+            all += l.tests & 1u << c ? l.test[c] : 0;
+        out->any = log_add(out->any, all);
     }
     assert(out->odd > -INFINITY); /* a model has fibres */
 }
 
+/* A burn is as its blend says, or now and then odd. */
+static double as_cloth(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
+                       const struct tb_strange *strange)
+{
+    double pi = fibres > 1 ? ev->fig.odd_blend : ev->fig.odd_pure;
+
+    return l->telling + log_add(log1p(-pi) + l->rest, log(pi) + strange->odd);
+}
+
+double tb_burn_log(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
+                   const struct tb_strange *strange)
+{
+    return log_add(log1p(-ev->fig.burn_error) + as_cloth(ev, fibres, l, strange),
+                   log(ev->fig.burn_error) + strange->burn);
+}
+
+double tb_test_log(const struct tb_evidence *ev, int channel, const struct tb_logs *l,
+                   const struct tb_strange *strange)
+{
+    return log_add(log1p(-ev->fig.test_error) + l->test[channel],
+                   log(ev->fig.test_error) + strange->test[channel]);
+}
+
 /*
- * A burn is as its blend says, or now and then odd; and now and then it is not of this cloth at all. A sum of three, so
- * that one surprise is not the end of it.
+ * A sum, so that one surprise is not the end of it. Whoever mixes a swatch up does all that follows on the wrong cloth; a
+ * mistake in one act leaves the others right. Of a burn alone both are one.
  */
-double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest,
+double tb_join_logs(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
                     const struct tb_strange *strange)
 {
-    double pi = fibres > 1 ? ev->fig.odd_blend : ev->fig.odd_pure, e = ev->fig.bench_error;
-    double own = telling + log_add(log1p(-pi) + rest, log(pi) + strange->odd);
+    double e = ev->fig.bench_error, own;
 
+    if (!l->tests) {
+        own = as_cloth(ev, fibres, l, strange);
+    } else {
+        e = ev->fig.mixup;
+        own = tb_burn_log(ev, fibres, l, strange);
+        for (int c = 0; c < ev->channels && l->tests >> c; c++)
+            own += l->tests & 1u << c ? tb_test_log(ev, c, l, strange) : 0;
+    }
     return log_add(log1p(-e) + own, log(e) + strange->any);
 }

@@ -51,24 +51,39 @@ double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int
 /* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */
 void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb_blend *b,
                       const struct tb_terms *terms);
-/*
- * The logarithms of the two products of a likelihood, the firm cues and the rest; from chances, or from a
- * blend.
- */
-void tb_chance_logs(double *telling, double *rest, const struct tb_evidence *ev, const double *chances,
+/* The products of a likelihood, as logarithms: those of the burn, and one of each bench test, which is another act. */
+struct tb_logs {
+    double telling, rest;          /* of the burn: the telling cues, and the others */
+    double test[TB_CHANNELS_MOST]; /* by channel; set where `tests` says so */
+    unsigned tests;                /* bits: channels of the bench tests that say something */
+};
+/* From the chances of the terms. */
+void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms);
 /* The same from a blend. */
-void tb_blend_logs(double *telling, double *rest, const struct tb_evidence *ev, const struct tb_blend *b,
+void tb_blend_logs(struct tb_logs *out, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms);
 /* What an observation would be if it were not of the blend at hand, as logarithms. */
 struct tb_strange {
-    double odd; /* of the rest: an odd burn */
-    double any; /* of the whole: another cloth altogether, by a mistake at the bench */
+    double odd;                    /* of the rest: an odd burn */
+    double burn;                   /* of the burn: not of this cloth, by a mistake in burning */
+    double test[TB_CHANNELS_MOST]; /* of each bench test: any result alike, by a mistake in it */
+    double any;                    /* of all together: a swatch of another cloth altogether */
 };
-/* Both from the mixture over all pure fibres. */
+/* Chance of a cue in a bench test in which a mistake was made: any result alike. */
+double tb_mistaken_chance(const struct tb_evidence *ev, int cue);
+/* log of the chance of what the bench test of that channel gave, if a mistake was made in it. */
+double tb_mistaken_test(const struct tb_evidence *ev, const struct tb_terms *terms, int channel);
+/* All but those of the tests from the mixture over all pure fibres. */
 void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms);
-/* log P(seen | blend) from all of them. */
-double tb_join_logs(const struct tb_evidence *ev, int fibres, double telling, double rest,
+/* log P(burn | blend): of the burn alone, with a mistake of its own. */
+double tb_burn_log(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
+                   const struct tb_strange *strange);
+/* log P(result | blend) of the bench test of that channel, with a mistake of its own. */
+double tb_test_log(const struct tb_evidence *ev, int channel, const struct tb_logs *l,
+                   const struct tb_strange *strange);
+/* log P(seen | blend) of all of it: the swatch was mixed up, or each act is as it says. */
+double tb_join_logs(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
                     const struct tb_strange *strange);
 
 #endif

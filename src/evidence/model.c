@@ -51,6 +51,8 @@ static void take_figures(struct tb_figures *f)
         .finish_named = tb_model_figure("finish_named"),
         .bench_weight = tb_model_figure("bench_weight"),
         .bench_slip = tb_model_figure("bench_slip"),
+        .mixup_part = tb_model_figure("mixup_part"),
+        .test_error = tb_model_figure("test_error"),
     };
 }
 
@@ -169,6 +171,8 @@ void tb_model_take(struct tb_evidence *ev)
 {
     take_figures(&ev->fig);
     ev->fig.bench_error = ev->set.bench_error;
+    ev->fig.mixup = ev->fig.bench_error * ev->fig.mixup_part;
+    ev->fig.burn_error = (ev->fig.bench_error - ev->fig.mixup) / (1 - ev->fig.mixup);
     take_fibres(ev);
     take_cues(ev);
     take_space(ev);

@@ -28,7 +28,13 @@ struct tb_figures {
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
     /* intraclass correlations, 0..1: burns of one swatch, and swatches of one lot, by one person and by two */
     double icc_swatch, icc_swatch_other, icc_lot, icc_lot_other;
-    double bench_error;  /* chance that what is recorded is of another cloth, or ticked by mistake, 0..1 */
+    double
+        bench_error; /* chance that what is recorded of a burn is of another cloth, or ticked by mistake, 0..1 */
+    double
+        mixup_part; /* of this, what is a swatch mixed up, and so shared by all that is done with it, 0..1 */
+    double test_error; /* chance of a mistake in a bench test, mix-ups apart, 0..1 */
+    double mixup,
+        burn_error;      /* the two halves of bench_error: the swatch, and the act of burning by itself */
     double finish_named; /* chance that a finish which the declaration names shows in the burn, 0..1 */
 };
 

@@ -108,15 +108,14 @@ static void weigh(struct tb_shortlist *s)
 
     for (size_t o = 0; o < g->n; o++) {
         const struct tb_pattern *p = &g->pattern[o];
-        double telling, rest;
+        struct tb_logs l;
 
         tb_shortlist_chances(s, o);
         for (size_t i = 0; i < s->n; i++) {
             struct tb_entry *e = &s->entry[i];
 
-            tb_chance_logs(&telling, &rest, s->ev, s->chance + i * p->terms->n, p->terms);
-            e->log_weight +=
-                tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, telling, rest, &p->strange);
+            tb_chance_logs(&l, s->ev, s->chance + i * p->terms->n, p->terms);
+            e->log_weight += tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, &l, &p->strange);
         }
     }
 }

@@ -37,12 +37,21 @@ struct work {
     size_t **at; /* [pick][i]: the number of its i-th power */
 };
 
-/* What the likelihood of one observation is made of, for cloths of which the share pi burns oddly. */
+/*
+ * What the likelihood of one observation is made of, for cloths of which the share pi burns oddly; of a burn with bench tests
+ * only that of the burn: the tests and the mix-up of the swatch come after it. Of a burn alone, mix-up and mistake are one.
+ */
 static struct tb_joint joint_of(const struct tb_evidence *ev, const struct tb_factored *t, double pi)
 {
-    double e = ev->fig.bench_error;
+    double s = t->acts ? 1 - ev->fig.mixup : 1, e = t->acts ? ev->fig.burn_error : ev->fig.bench_error;
 
-    return (struct tb_joint){ (1 - e) * (1 - pi), (1 - e) * pi * t->odd, e * t->any };
+    return (struct tb_joint){ s * (1 - e) * (1 - pi), s * (1 - e) * pi * t->odd, s * e * t->burn };
+}
+
+/* What a swatch of another cloth adds to the likelihood of its burn and its tests. */
+static double mixed_up(const struct tb_evidence *ev, const struct tb_factored *t)
+{
+    return t->acts ? ev->fig.mixup * t->any : 0;
 }
 
 /* log of the joint likelihood of a pure fibre, on the scale of the tables. */
@@ -54,9 +63,11 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
         const struct tb_factored *t = k->room[p->of[i].table].of;
         struct tb_joint j = joint_of(k->ev, t, k->ev->fig.odd_pure);
 
-        double bare = t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd);
+        double bare =
+            t->pure_tests[fibre] * (j.any + t->pure_telling[fibre] * (j.own * t->pure_rest[fibre] + j.odd));
 
-        sum += p->of[i].power * log(j.any + (1 - k->ev->unnamed[fibre]) * bare + j.own * t->finished[fibre] +
+        sum += p->of[i].power * log(mixed_up(k->ev, t) + (1 - k->ev->unnamed[fibre]) * bare +
+                                    j.any * t->finished_tests[fibre] + j.own * t->finished[fibre] +
                                     j.odd * t->finished_telling[fibre]);
     }
     return sum * p->exponent;
@@ -164,6 +175,16 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
 
+/* The acts besides the burn, and the swatch that may be another one for all of them. */
+static void take_tests(struct work *k, size_t table, const struct tb_strip *s)
+{
+    double *like = like_of(k, table), mixed = mixed_up(k->ev, k->room[table].of);
+
+    tb_room_tests(like, &k->room[table], s, k->ev->fig.test_error, k->kernel);
+    for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
+        like[l] += mixed;
+}
+
 /* A table is worked through for a block of strips, before the next table pushes it out of the cache. */
 static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t strips)
 {
@@ -177,6 +198,8 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
 
             tb_room_fill(telling, rest, &k->room[t], &s[k->here], k->kernel);
             k->kernel->join(like_of(k, t), telling, rest, &j, n);
+            if (k->room[t].of->acts)
+                take_tests(k, t, &s[k->here]);
         }
     }
 }

@@ -127,6 +127,7 @@ struct test {
 static void take_test(struct test *out, struct tb_trial *a, const struct tb_channel *ch, struct tb_arena *mem)
 {
     size_t n = a->from[TB_TRIAL_KINDS];
+    double e = a->ev->fig.test_error;
 
     out->channel = ch;
     for (int c = ch->first; c < ch->first + ch->n; c++) {
@@ -135,22 +136,31 @@ static void take_test(struct test *out, struct tb_trial *a, const struct tb_chan
         for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
             r[l] = a->blend[l] ? tb_cue_chance(a->ev, a->blend[l], c) : 1;
         a->ev->kernel->power(r, NULL, tb_weight_of(a->ev, c), n);
+        for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
+            r[l] = (1 - e) * r[l] + e * tb_mistaken_chance(a->ev, c);
     }
 }
 
-/* One result of the test on a cloth, beside its burn. */
-static void weigh_test(double *like, struct tb_trial *a, const struct cloth *cloth, const struct test *t)
+/* One result of the test on a cloth; now and then any of them, by a mistake. */
+static int draw_result(struct tb_trial *a, const struct cloth *cloth, const struct tb_channel *ch)
 {
-    const struct tb_channel *ch = t->channel;
-    double r = draw(a), all = 0;
-    const double *by[] = { NULL };
+    double r, all = 0;
     int c = ch->first;
 
+    if (draw(a) < a->ev->fig.test_error)
+        return c + (int)(draw(a) * ch->n);
     for (int k = ch->first; k < ch->first + ch->n; k++)
         all += cloth->chance[k];
-    for (r *= all; c + 1 < ch->first + ch->n && (r -= cloth->chance[c]) > 0; c++)
+    for (r = all * draw(a); c + 1 < ch->first + ch->n && (r -= cloth->chance[c]) > 0; c++)
         ;
-    by[0] = t->result[c];
+    return c;
+}
+
+/* The test beside a burn. That both share a mix-up of the swatch is too little to count here. */
+static void weigh_test(double *like, struct tb_trial *a, const struct cloth *cloth, const struct test *t)
+{
+    const double *by[] = { t->result[draw_result(a, cloth, t->channel)] };
+
     a->ev->kernel->product(like, a->first, by, 1, a->from[TB_TRIAL_KINDS]);
 }
 

@@ -164,10 +164,10 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
 
     for (size_t o = 0; o < w->n; o++) {
         const struct tb_pattern *p = &w->pattern[o];
-        double telling, rest;
+        struct tb_logs l;
 
-        tb_blend_logs(&telling, &rest, w->ev, b, p->terms);
-        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, telling, rest, &p->strange);
+        tb_blend_logs(&l, w->ev, b, p->terms);
+        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, &l, &p->strange);
     }
     if (log_like > w->most) {
         w->sum = w->sum * exp(w->most - log_like) + 1;

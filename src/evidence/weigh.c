@@ -12,30 +12,33 @@
 #define LEAST_DB 0.05
 #define LEAST_ALONE_DB 1.0
 
+/* How much of the likelihood of one composition comes from mistakes: the swatch, the burn, each bench test. */
+struct mistaken {
+    double mixup, burn, test[TB_CHANNELS_MOST];
+};
+
 /*
  * One observation of a pattern with its terms apart, all of it relative to what was observed: `undo` is what the
  * likelihood is multiplied by when a term is taken out of its product, `rest` the product of the terms that are
- * not firm, over that of an odd burn, `mistaken` the share of the likelihood that comes from a mistake at the bench;
- * `weight` adds up to 1 on either side.
+ * not firm, over that of an odd burn; `weight` adds up to 1 on either side.
  */
 struct apart {
     const struct tb_shortlist *s;
     const struct tb_terms *terms;
     double *undo; /* [entry * terms + term]; in the shortlist's chances */
     const double *weight;
-    double *rest, *mistaken;
-    double *odd_undo, *any_undo; /* [term]: the same of an odd burn, and of another cloth altogether */
+    double *rest;
+    struct mistaken *mistaken;
+    /* [term]: the same of an odd burn, of a mistake in the act the term belongs to, and of another cloth in all of them */
+    double *odd_undo, *act_undo, *any_undo;
     double power;
 };
 
-/*
- * From the chance of every term to 1 over it, to the power of its channel's weight, in place; and the logs of the
- * products of the terms that are firm, and of the rest.
- */
-static void undo_chances(double *telling, double *rest, double *undo, const struct tb_evidence *ev,
+/* From the chance of every term to 1 over it, to the power of its channel's weight, in place; and the logs of the products. */
+static void undo_chances(struct tb_logs *logs, double *undo, const struct tb_evidence *ev,
                          const struct tb_terms *terms)
 {
-    tb_chance_logs(telling, rest, ev, undo, terms);
+    tb_chance_logs(logs, ev, undo, terms);
     for (size_t t = 0; t < terms->n; t++)
         undo[t] = 1 / tb_quarters(undo[t], ev->cue[terms->term[t].cue].group + 1);
 }
@@ -46,20 +49,49 @@ static void take_strange(struct apart *a, const struct tb_strange *strange)
     const struct tb_evidence *ev = a->s->ev;
 
     a->odd_undo = tb_array(double, a->terms->n);
+    a->act_undo = tb_array(double, a->terms->n);
     a->any_undo = tb_array(double, a->terms->n);
     for (int f = 0; f < ev->fibres; f++) {
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double undo[TB_CUES_MOST], telling, rest, odd, any;
+        double undo[TB_CUES_MOST], odd, burn, all;
+        struct tb_logs l;
 
         tb_blend_chances(undo, ev, &pure, a->terms);
-        undo_chances(&telling, &rest, undo, ev, a->terms);
-        odd = ev->odd[f] * exp(rest - strange->odd);
-        any = ev->odd[f] * exp(telling + rest - strange->any);
+        undo_chances(&l, undo, ev, a->terms);
+        odd = ev->odd[f] * exp(l.rest - strange->odd);
+        burn = ev->odd[f] * exp(l.telling + l.rest - strange->burn);
+        all = l.telling + l.rest - strange->any;
+        for (int c = 0; c < ev->channels; c++)
+            all += l.tests & 1u << c ? l.test[c] : 0;
         for (size_t t = 0; t < a->terms->n; t++) {
+            int c = ev->cue[a->terms->term[t].cue].channel;
+
             a->odd_undo[t] += odd * undo[t];
-            a->any_undo[t] += any * undo[t];
+            a->act_undo[t] += l.tests & 1u << c ? 0 : burn * undo[t];
+            a->any_undo[t] += ev->odd[f] * exp(all) * undo[t];
         }
     }
+    for (size_t t = 0; t < a->terms->n; t++) {
+        double p = tb_mistaken_chance(ev, a->terms->term[t].cue);
+
+        if (ev->channel[ev->cue[a->terms->term[t].cue].channel].bench)
+            a->act_undo[t] = 1 / (a->terms->term[t].seen ? p : 1 - p);
+    }
+}
+
+/* Where there is no bench test, a mix-up and a mistake in burning are one (tb_join_logs). */
+static void take_mistaken(struct mistaken *out, const struct tb_evidence *ev, int fibres,
+                          const struct tb_logs *l, const struct tb_strange *strange)
+{
+    double e = l->tests ? ev->fig.mixup : ev->fig.bench_error;
+
+    *out = (struct mistaken){ .mixup = e * exp(strange->any - tb_join_logs(ev, fibres, l, strange)) };
+    if (!l->tests)
+        return;
+    out->burn = ev->fig.burn_error * exp(strange->burn - tb_burn_log(ev, fibres, l, strange));
+    for (int c = 0; c < ev->channels; c++)
+        if (l->tests & 1u << c)
+            out->test[c] = ev->fig.test_error * exp(strange->test[c] - tb_test_log(ev, c, l, strange));
 }
 
 /* The shortlist keeps the chances of one pattern only, so they are made again where there are several. */
@@ -75,14 +107,14 @@ static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, 
     *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
     a->power = p->power * p->exponent;
     a->rest = tb_array(double, s->n);
-    a->mistaken = tb_array(double, s->n);
+    a->mistaken = tb_array(struct mistaken, s->n);
     for (size_t i = 0; i < s->n; i++) {
-        double telling, rest;
+        struct tb_logs l;
 
-        undo_chances(&telling, &rest, a->undo + i * terms->n, ev, terms);
-        a->rest[i] = exp(fmin(rest - strange->odd, 600)); /* beyond that the odd burn is nothing beside it */
-        a->mistaken[i] = ev->fig.bench_error *
-                         exp(strange->any - tb_join_logs(ev, s->entry[i].blend.n, telling, rest, strange));
+        undo_chances(&l, a->undo + i * terms->n, ev, terms);
+        a->rest[i] =
+            exp(fmin(l.rest - strange->odd, 600)); /* beyond that the odd burn is nothing beside it */
+        take_mistaken(&a->mistaken[i], ev, s->entry[i].blend.n, &l, strange);
     }
     take_strange(a, strange);
 }
@@ -92,6 +124,7 @@ static void free_apart(struct apart *a)
     free(a->rest);
     free(a->mistaken);
     free(a->odd_undo);
+    free(a->act_undo);
     free(a->any_undo);
 }
 
@@ -100,9 +133,10 @@ struct sides {
     double without[2][TB_CUES_MOST], alone[2][TB_CUES_MOST];
 };
 
-/* Entry by entry, as the chances lie in memory. */
+/* Entry by entry, as the chances lie in memory. A term is taken out of its act, and its act is one of those of the swatch. */
 static void add_entry(struct sides *to, const struct apart *a, const bool *firm, size_t i)
 {
+    const struct mistaken *m = &a->mistaken[i];
     const struct tb_entry *e = &a->s->entry[i];
     const struct tb_figures *fig = &a->s->ev->fig;
     double pi = e->blend.n > 1 ? fig->odd_blend : fig->odd_pure, like = (1 - pi) * a->rest[i] + pi;
@@ -112,8 +146,10 @@ static void add_entry(struct sides *to, const struct apart *a, const bool *firm,
 
     for (size_t t = 0; t < a->terms->n; t++) {
         double times = firm[t] ? undo[t] : own * undo[t] + strange * a->odd_undo[t];
+        int c = a->s->ev->cue[a->terms->term[t].cue].channel;
 
-        times += a->mistaken[i] * (a->any_undo[t] - times);
+        times += (a->s->ev->channel[c].bench ? m->test[c] : m->burn) * (a->act_undo[t] - times);
+        times += m->mixup * (a->any_undo[t] - times);
         to->without[side][t] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
         to->alone[side][t] += a->weight[i] / undo[t];
     }

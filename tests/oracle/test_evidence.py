@@ -93,8 +93,9 @@ def on(z, named, fibres, shares):
 
 
 def finished_T_R(t, z, named, fibres, shares):
-    """log T and log R of one composition (fibre numbers, shares) that burns with finish z."""
+    """log T, log R and those of the bench tests of one composition (fibre numbers, shares) that burns with finish z."""
     T = R = 0
+    tests = {WHERE[c]: 0 for c, _ in t if CH[WHERE[c]]["kind"] == "bench"}
     parts = on(z, named, fibres, shares)
     for c, seen in t:
         firm = TELL[c] or CH[WHERE[c]]["kind"] == "bench"
@@ -103,11 +104,13 @@ def finished_T_R(t, z, named, fibres, shares):
             p = BASE[c]
         p = 1 - (1 - p) * (1 - max([made.get(c, 0) for _, made in parts] + [0]))
         x = V[c] * np.log(p if seen else 1 - p)
-        if firm:
+        if WHERE[c] in tests:
+            tests[WHERE[c]] += x
+        elif firm:
             T += x
         else:
             R += x
-    return T, R
+    return T, R, tests
 
 
 def cue_chance(c, fibres, shares):
@@ -163,14 +166,17 @@ def terms(seen, denied, looked):
 
 def log_T_R(t, fibres, shares):
     T, R = np.zeros(len(fibres)), np.zeros(len(fibres))
+    tests = {WHERE[c]: np.zeros(len(fibres)) for c, _ in t if CH[WHERE[c]]["kind"] == "bench"}
     for c, seen in t:
         p = cue_chance(c, fibres, shares)
         x = V[c] * np.log(p if seen else 1 - p)
-        if TELL[c] or CH[WHERE[c]]["kind"] == "bench":
+        if WHERE[c] in tests:
+            tests[WHERE[c]] += x
+        elif TELL[c]:
             T += x
         else:
             R += x
-    return T, R
+    return T, R, tests
 
 
 SHARE = np.array([float(r["share_percent:number"]) for r in FIBRE])
@@ -210,11 +216,28 @@ SPACE = {n: space(n) for n in (1, 2, 3)}
 SHOWN = {n: [np.bitwise_or.reduce(np.where(s >= 0.0999, CLASS_BIT[f], 0), axis=1) for f, s, _ in SPACE[n]] for n in SPACE}
 
 
-def join(T, R, strange, n):
-    odd, any_cloth = strange
+MIXUP = FIG["bench_error"] * FIG["mixup_part"]
+BURN_ERROR = (FIG["bench_error"] - MIXUP) / (1 - MIXUP)
+
+
+def mistake(e, own, other):
+    return np.logaddexp(np.log1p(-e) + own, np.log(e) + other)
+
+
+def strange_of(t, T, R, tests):
+    """From the pure fibres: an odd burn, a mistake in burning, a swatch of another cloth; any result of each test alike."""
+    mistaken = {}
+    for k in tests:
+        n = WHERE.count(k)
+        mistaken[k] = sum(np.log(1 / n if seen else 1 - 1 / n) for c, seen in t if WHERE[c] == k)
+    return lse(np.log(ODD) + R), lse(np.log(ODD) + T + R), mistaken, lse(np.log(ODD) + T + R + sum(tests.values()))
+
+
+def join(T, R, tests, strange, n):
+    odd, burn, test, any_cloth = strange
     pi = FIG["odd_pure"] if n == 1 else FIG["odd_blend"]
-    own = T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + odd)
-    return np.logaddexp(np.log1p(-FIG["bench_error"]) + own, np.log(FIG["bench_error"]) + any_cloth)
+    own = mistake(BURN_ERROR, T + np.logaddexp(np.log1p(-pi) + R, np.log(pi) + odd), burn)
+    return mistake(MIXUP, own + sum(mistake(FIG["test_error"], x, test[k]) for k, x in tests.items()), any_cloth)
 
 
 def likelihood(t, strange, fibres, shares):
@@ -238,8 +261,7 @@ def pure_likelihood(t, strange):
 def judge(declared, finishes, seen, denied, looked, most):
     """declared: [(model fibre, percent)]. Returns log P(seen | declared), log P(seen | else)."""
     t = terms(seen, denied, looked)
-    T, R = log_T_R(t, *SINGLE)
-    strange = lse(np.log(ODD) + R), lse(np.log(ODD) + T + R)
+    strange = strange_of(t, *log_T_R(t, *SINGLE))
     shown = [f for f, p in declared if p >= 10]
     minor = [f for f, p in declared if p < 10]
     exact = np.array([[f for f, _ in declared]]), np.array([[p / 100 for _, p in declared]])

@@ -224,6 +224,48 @@ static void acetone_that_dissolves_the_cloth_contradicts_polyester(void **state)
     assert_true(log_ratio("100% acetate", "acetone:dissolves", NULL, NULL) > log(3));
 }
 
+/* A mistake in burning leaves the microscope right: each is an act of its own, only the swatch is shared. */
+static void one_look_through_the_microscope_lifts_what_one_burn_said(void **state)
+{
+    static const char *const melt =
+        "in_flame:melts in_flame:drips odour:sweet smoke:black residue_form:hard_bead";
+    static const char *const cotton = "in_flame:melts in_flame:drips odour:sweet smoke:black "
+                                      "residue_form:hard_bead microscope:twisted_ribbon";
+    static const char *const rod = "in_flame:melts in_flame:drips odour:sweet smoke:black "
+                                   "residue_form:hard_bead microscope:smooth_rod";
+
+    (void)state;
+    assert_true(log_ratio("100% cotton", melt, NULL, NULL) < log(1.0 / 20));
+    assert_true(log_ratio("100% cotton", cotton, NULL, NULL) > log(1.0 / 8));
+    assert_true(log_ratio("100% cotton", cotton, NULL, NULL) < log(3)); /* and it settles nothing by itself */
+    assert_true(log_ratio("100% cotton", rod, NULL, NULL) < log_ratio("100% cotton", melt, NULL, NULL));
+}
+
+/* The weight of a bench test is what the ratio loses without it, mistakes and mix-ups in it. */
+static void a_bench_test_weighs_what_the_ratio_loses_without_it(void **state)
+{
+    static const char *const burn = "in_flame:melts odour:sweet residue_form:hard_bead";
+    static const char *const both = "in_flame:melts odour:sweet residue_form:hard_bead acetone:dissolves";
+    double lost = log_ratio("100% cotton", both, NULL, NULL) - log_ratio("100% cotton", burn, NULL, NULL);
+    struct tb_observation o = { 0 };
+    struct tb_declaration decl = { 0 };
+    struct tb_verdict v = { 0 };
+    struct tb_err err = { 0 };
+    double db = NAN;
+
+    (void)state;
+    assert_int_equal(tb_observation_read(&o, both, NULL, NULL, &err), TB_OK);
+    tb_declaration_read(&decl, "100% cotton", 11);
+    assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, TB_WANT_CUES, &err), TB_OK);
+    for (size_t i = 0; i < v.n_cue; i++)
+        if (v.cue[i].cue == tb_cue_by_key("acetone:dissolves"))
+            db = v.cue[i].weight_db;
+    assert_true(lost < -0.3);                           /* acetone dissolves no cotton */
+    assert_true(fabs(db / 10 * log(10) - lost) < 0.02); /* the list of compositions is not all of them */
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+}
+
 static void a_channel_nobody_looked_at_changes_nothing(void **state)
 {
     struct tb_observation o = { 0 };
@@ -649,6 +691,8 @@ int main(void)
         cmocka_unit_test(the_digest_changes_with_what_the_site_learned),
         cmocka_unit_test(thresholds_out_of_order_are_refused),
         cmocka_unit_test(acetone_that_dissolves_the_cloth_contradicts_polyester),
+        cmocka_unit_test(one_look_through_the_microscope_lifts_what_one_burn_said),
+        cmocka_unit_test(a_bench_test_weighs_what_the_ratio_loses_without_it),
         cmocka_unit_test(a_channel_nobody_looked_at_changes_nothing),
         cmocka_unit_test(probabilities_sum_to_one),
         cmocka_unit_test(more_contrary_cues_never_raise_the_ratio),
