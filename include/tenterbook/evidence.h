@@ -103,7 +103,7 @@ bool tb_observation_empty(const struct tb_observation *o);
  * or spaces; a leading ! in `saw` denies. Any of them may be NULL or empty.
  *   fails  TB_EINVAL: a name that is not in the table (nearest offered), a cue both seen and denied, "nothing" beside
  *          something in one channel (no smoke, black smoke), two results of one exclusive test
- *   out    part and swatch are left alone; untouched on failure
+ *   out    part, swatch and person are left alone; untouched on failure
  */
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
                           const char *looked, struct tb_err *err);

@@ -129,7 +129,7 @@ static tb_rc check_channels(const struct tb_observation *o, struct tb_err *err)
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
                           const char *looked, struct tb_err *err)
 {
-    struct tb_observation o = { .part = out->part, .swatch = out->swatch };
+    struct tb_observation o = { .part = out->part, .swatch = out->swatch, .person = out->person };
     tb_rc rc;
 
     if ((rc = take_list(&o, saw, TB_SIGHT_SEEN, err)) != TB_OK ||

@@ -155,7 +155,7 @@ static tb_rc read_request(struct tb_job *j)
 static tb_rc plan(struct tb_job *j)
 {
     struct tb_burn_outcome *out = j->out;
-    struct tb_pending pending = { .burn = &out->burn, .burns = 1 };
+    struct tb_pending pending = { .burn = &out->burn, .burns = 1, .who = j->who };
     tb_rc rc = read_request(j);
 
     if (rc != TB_OK || !out->swatch.lot)

@@ -219,7 +219,8 @@ static tb_rc weigh(struct filing *w, struct tb_job *j)
 
     w->weighed = tb_array(struct tb_weighed, w->lots + 1);
     for (size_t i = 0; i < w->lots; i++) {
-        w->lot[i].pending = (struct tb_pending){ .burn = w->lot[i].burn, .burns = w->lot[i].n };
+        w->lot[i].pending =
+            (struct tb_pending){ .burn = w->lot[i].burn, .burns = w->lot[i].n, .who = j->who };
         w->weighed[i] = (struct tb_weighed){ .ref = w->lot[i].lot.ref, .pending = &w->lot[i].pending };
     }
     tb_weighed_carry(w->weighed, w->lots, w->before, w->befores);

@@ -66,8 +66,10 @@ static struct tb_burn *burns_with(size_t *n, const struct tb_burn *list, size_t 
         if (!corrected)
             all[(*n)++] = list[i];
     }
-    for (size_t k = 0; k < p->burns; k++)
-        all[(*n)++] = p->burn[k];
+    for (size_t k = 0; k < p->burns; k++) {
+        all[*n] = p->burn[k];
+        all[(*n)++].burned_by = p->who;
+    }
     return all;
 }
 
@@ -80,8 +82,10 @@ static struct tb_bench_test *tests_with(size_t *n, const struct tb_bench_test *l
     for (size_t i = 0; i < held; i++)
         if (!p->test || !p->test->replaces || strcmp(p->test->replaces, list[i].id) != 0)
             all[(*n)++] = list[i];
-    if (p->test)
-        all[(*n)++] = *p->test;
+    if (p->test) {
+        all[*n] = *p->test;
+        all[(*n)++].tested_by = p->who;
+    }
     return all;
 }
 

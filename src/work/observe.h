@@ -12,6 +12,7 @@ struct tb_pending {
     const struct tb_burn *burn; /* burns of them, in the order they will be recorded */
     size_t burns;
     const struct tb_bench_test *test; /* one, or NULL */
+    const char *who;                  /* burns and tests; NULL where there are none */
     const char *declared;             /* words that will be in force; NULL: those of the book */
 };
 

@@ -81,7 +81,7 @@ static tb_rc read_request(struct tb_job *j)
 static tb_rc plan(struct tb_job *j)
 {
     struct tb_try_outcome *out = j->out;
-    struct tb_pending pending = { .test = &out->test };
+    struct tb_pending pending = { .test = &out->test, .who = j->who };
     tb_rc rc = read_request(j);
 
     if (rc != TB_OK || !out->swatch.lot)
