@@ -292,6 +292,16 @@ enum tb_judge_want {
 #define TB_WANT_ALL 15u
 
 /*
+ * The burns that were weighed last, so that others that say the same are judged without weighing them again, to the same
+ * last digit, whatever was declared of them. Of one model; one thread at a time.
+ */
+struct tb_recall;
+/* Free with tb_recall_free; the model is borrowed. */
+struct tb_recall *tb_recall_new(const struct tb_evidence *ev);
+/* NULL is accepted. */
+void tb_recall_free(struct tb_recall *r);
+
+/*
  * tb_evidence_judge - weigh what was observed against what was declared.
  *
  *   out    filled; free with tb_verdict_free. A declaration that cannot be read, a fibre nobody published the
@@ -308,13 +318,14 @@ tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
  * lot), for little more than the work of one: every observation is worked through once.
  *
  *   alone  `sets` verdicts, made with `want` 0; free each
+ *   recall what was weighed before, of the same model; NULL: nothing
  *   set    n numbers from 0 to sets - 1: which set an observation belongs to; burns of one swatch to the same
  *   fails  as above; nothing is filled then
  */
 tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
-                             const struct tb_evidence *ev, const struct tb_declaration *decl,
-                             const struct tb_observation *obs, size_t n, const size_t *set, size_t sets,
-                             unsigned want, struct tb_err *err);
+                             const struct tb_evidence *ev, struct tb_recall *recall,
+                             const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
+                             const size_t *set, size_t sets, unsigned want, struct tb_err *err);
 /* Free what is in it and make it reusable. */
 void tb_verdict_free(struct tb_verdict *v);
 

@@ -59,10 +59,12 @@ struct tb_lot_burns {
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.
  * Where they contradict together, that is the verdict; where a single bolt contradicts, the verdict is that
  * bolt's, since the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all
- * together. Touches no book: threads may weigh lots side by side. Free with tb_lot_verdict_free.
+ * together. Touches no book: threads may weigh lots side by side. `recall` keeps what other lots weighed; it may be NULL.
+ * Free with tb_lot_verdict_free.
  */
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
-                     const struct tb_evidence *ev, unsigned want, struct tb_err *err);
+                     const struct tb_evidence *ev, struct tb_recall *recall, unsigned want,
+                     struct tb_err *err);
 /*
  * Read and weigh in one. Nothing is written. The model must be of the same journal row, for a verdict to come out
  * as it did then.

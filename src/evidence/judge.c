@@ -76,7 +76,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
             return rc;
     }
     for (size_t g = 0; g < a->q.n; g++)
-        tb_part_weigh(a, 1 + sets, &a->q.group[g], &s->readings);
+        tb_part_weigh(a, 1 + sets, &a->q.group[g], s);
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
@@ -88,12 +88,12 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
 }
 
 tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
-                             const struct tb_evidence *ev, const struct tb_declaration *decl,
-                             const struct tb_observation *obs, size_t n, const size_t *set, size_t sets,
-                             unsigned want, struct tb_err *err)
+                             const struct tb_evidence *ev, struct tb_recall *recall,
+                             const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
+                             const size_t *set, size_t sets, unsigned want, struct tb_err *err)
 {
     struct tb_asked *a = tb_array(struct tb_asked, 1 + sets);
-    struct tb_subject s = { .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set };
+    struct tb_subject s = { .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = recall };
     tb_rc rc;
 
     tb_readings_make(&s.readings, ev, obs, n);
@@ -115,5 +115,5 @@ tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
                         const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
                         unsigned want, struct tb_err *err)
 {
-    return tb_evidence_judge_sets(out, NULL, ev, decl, obs, n, NULL, 0, want, err);
+    return tb_evidence_judge_sets(out, NULL, ev, NULL, decl, obs, n, NULL, 0, want, err);
 }

@@ -43,6 +43,7 @@ struct tb_subject {
     const struct tb_observation *obs;
     size_t n;
     const size_t *set;
+    struct tb_recall *recall; /* may be NULL */
     struct tb_readings readings;
 };
 /*
@@ -58,7 +59,7 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
 void tb_asked_free(struct tb_asked *a);
 
 /* The sums of one part of all n questions that have it; `whole` is that part with every burn. */
-void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r);
+void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_subject *s);
 
 /* log P(seen | declared) and log P(seen | anything else) of all groups together, from the parts' sums. */
 void tb_question_answer(struct tb_question *q);

@@ -64,8 +64,8 @@ static tb_rc judge_again(struct tb_outcome *out, const struct again *a, const st
                          size_t sets, struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
-    tb_rc rc =
-        tb_evidence_judge_sets(&v, alone, s->ev, s->decl, a->obs, a->n, s->set ? a->set : NULL, sets, 0, err);
+    tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, a->obs, a->n,
+                                      s->set ? a->set : NULL, sets, 0, err);
 
     out->kind = v.kind;
     out->grade = v.grade;

@@ -1,5 +1,6 @@
 /* part.c - the sums of one part, for all questions that have it. */
 #include "evidence/judge.h"
+#include "evidence/recall.h"
 #include "evidence/space.h"
 #include "evidence/sums.h"
 
@@ -7,8 +8,8 @@
 
 /* Questions that ask the same of a part, such as bolts whose burns are alike, share its sums. */
 struct part_work {
-    struct tb_arena mem;        /* of everything below but the tables */
-    struct tb_factored **table; /* one a reading that some burn of the part has */
+    struct tb_arena mem;           /* of everything below */
+    const struct tb_terms **terms; /* what each table is of, one a reading that some burn of the part has */
     size_t tables;
     size_t *table_of; /* by reading */
     struct tb_pick *pick;
@@ -19,10 +20,9 @@ struct part_work {
 };
 
 /* By reading and not by pattern: burns that count differently still say the same. */
-static void take_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r,
-                        const struct tb_evidence *ev)
+static void number_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r)
 {
-    w->table = tb_arena_alloc(&w->mem, whole->n * sizeof(struct tb_factored *));
+    w->terms = tb_arena_alloc(&w->mem, whole->n * sizeof(struct tb_terms *));
     w->table_of = tb_arena_alloc(&w->mem, r->n * sizeof *w->table_of);
     for (size_t i = 0; i < r->n; i++)
         w->table_of[i] = whole->n;
@@ -31,7 +31,7 @@ static void take_tables(struct part_work *w, const struct tb_group *whole, const
 
         if (*at == whole->n) {
             *at = w->tables++;
-            w->table[*at] = tb_factored_new(ev, whole->pattern[i].terms);
+            w->terms[*at] = whole->pattern[i].terms;
         }
     }
 }
@@ -85,26 +85,78 @@ static void take_group(struct part_work *w, struct tb_group *g)
     w->sums[w->questions++] = &g->sums;
 }
 
-/* Questions that share a pick get copies of its sums, so that each can be freed by itself. */
-void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_readings *r)
+/* Only the tables that some of these picks ask for are made. */
+static void weigh(struct part_work *w, struct tb_pick *pick, size_t picks, const struct tb_question *q)
 {
-    const struct tb_evidence *ev = a->q.ev;
+    struct tb_factored **table = tb_array(struct tb_factored *, w->tables + 1);
+    size_t *at = tb_array(size_t, w->tables + 1), n = 0; /* 1 + the number a table has among those made */
+
+    for (size_t i = 0; i < picks; i++) {
+        struct tb_power_of *of = tb_arena_alloc(&w->mem, (pick[i].n + 1) * sizeof *of);
+
+        for (size_t k = 0; k < pick[i].n; k++) {
+            of[k] = pick[i].of[k];
+            if (at[of[k].table] == 0) {
+                table[n] = tb_factored_new(q->ev, w->terms[of[k].table]);
+                at[of[k].table] = ++n;
+            }
+            of[k].table = at[of[k].table] - 1;
+        }
+        pick[i].of = of;
+    }
+    tb_space_weigh(pick, picks, q->ev, table, n, q->kernel);
+    for (size_t i = 0; i < n; i++)
+        tb_factored_free(table[i]);
+    free(table);
+    free(at);
+}
+
+/* What was weighed before is looked up, the rest is weighed together and kept. */
+static void recall_or_weigh(struct part_work *w, const struct tb_question *q, struct tb_recall *recall)
+{
+    struct tb_pick *open = tb_arena_alloc(&w->mem, (w->picks + 1) * sizeof *open);
+    struct tb_text *key = tb_arena_alloc(&w->mem, (w->picks + 1) * sizeof *key);
+    size_t n = 0;
+
+    for (size_t i = 0; i < w->picks; i++) {
+        const struct tb_pick *p = &w->pick[i];
+        const struct tb_terms **terms = tb_arena_alloc(&w->mem, (p->n + 1) * sizeof(struct tb_terms *));
+
+        for (size_t k = 0; k < p->n; k++)
+            terms[k] = w->terms[p->of[k].table];
+        key[n] = tb_recall_key(p, terms);
+        if (!tb_recall_find(p->sums, recall, &key[n]))
+            open[n++] = *p;
+        else
+            tb_text_free(&key[n]);
+    }
+    if (n)
+        weigh(w, open, n, q);
+    for (size_t i = 0; i < n; i++) {
+        tb_recall_keep(recall, &key[i], open[i].sums);
+        tb_text_free(&key[i]);
+    }
+}
+
+/* Questions that share a pick get copies of its sums, so that each can be freed by itself. */
+void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_subject *s)
+{
     struct part_work w = { 0 };
 
     w.pick = tb_arena_alloc(&w.mem, n * sizeof *w.pick);
     w.sums = tb_arena_alloc(&w.mem, n * sizeof(struct tb_sums *));
     w.pick_of = tb_arena_alloc(&w.mem, n * sizeof *w.pick_of);
-    take_tables(&w, whole, r, ev);
+    number_tables(&w, whole, &s->readings);
     for (size_t i = 0; i < n; i++)
         for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
             if (a[i].q.group[g].part == whole->part)
                 take_group(&w, &a[i].q.group[g]);
-    if (w.picks)
-        tb_space_weigh(w.pick, w.picks, ev, w.table, w.tables, a->q.kernel);
+    if (s->recall)
+        recall_or_weigh(&w, &a->q, s->recall);
+    else if (w.picks)
+        weigh(&w, w.pick, w.picks, &a->q);
     for (size_t i = 0; i < w.questions; i++)
         if (w.sums[i] != w.pick[w.pick_of[i]].sums)
-            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
-    for (size_t i = 0; i < w.tables; i++)
-        tb_factored_free(w.table[i]);
+            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, s->ev);
     tb_arena_free(&w.mem);
 }

@@ -73,9 +73,9 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
 }
 
 /* The observations of one set, judged again with all that is wanted. */
-static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_declaration *d,
-                       const struct tb_lot_burns *burns, const size_t *set, size_t which, unsigned want,
-                       struct tb_err *err)
+static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, struct tb_recall *recall,
+                       const struct tb_declaration *d, const struct tb_lot_burns *burns, const size_t *set,
+                       size_t which, unsigned want, struct tb_err *err)
 {
     struct tb_observation *own = tb_array(struct tb_observation, burns->n);
     size_t n = 0;
@@ -84,7 +84,7 @@ static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, const
     for (size_t i = 0; i < burns->n; i++)
         if (set[i] == which)
             own[n++] = burns->obs[i];
-    rc = tb_evidence_judge(v, ev, d, own, n, want, err);
+    rc = tb_evidence_judge_sets(v, NULL, ev, recall, d, own, n, NULL, 0, want, err);
     free(own);
     return rc;
 }
@@ -112,13 +112,13 @@ static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, size
 
 /* All together, and each bolt alone; one bolt alone is all together. */
 static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *burns, const size_t *set,
-                         const size_t *of, size_t sets, const struct tb_evidence *ev, unsigned want,
-                         struct tb_err *err)
+                         const size_t *of, size_t sets, const struct tb_evidence *ev,
+                         struct tb_recall *recall, unsigned want, struct tb_err *err)
 {
     size_t apart = sets > 1 ? sets : 0, worst = sets;
     struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1);
-    tb_rc rc = tb_evidence_judge_sets(&out->verdict, alone, ev, &out->declaration, burns->obs, burns->n, set,
-                                      apart, want, err);
+    tb_rc rc = tb_evidence_judge_sets(&out->verdict, alone, ev, recall, &out->declaration, burns->obs,
+                                      burns->n, set, apart, want, err);
 
     out->bolt = tb_array(struct tb_bolt_verdict, sets);
     for (size_t s = 0; s < sets && rc == TB_OK; s++) {
@@ -131,7 +131,7 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
     if (rc == TB_OK && apart && worst < sets && out->verdict.kind != TB_CONTRADICTS) {
         if (want) { /* those alone were judged without */
             tb_verdict_free(&alone[worst]);
-            rc = judge_set(&alone[worst], ev, &out->declaration, burns, set, worst, want, err);
+            rc = judge_set(&alone[worst], ev, recall, &out->declaration, burns, set, worst, want, err);
         }
         if (rc == TB_OK)
             take_bolt(out, &alone[worst], worst);
@@ -158,14 +158,17 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
 }
 
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
-                     const struct tb_evidence *ev, unsigned want, struct tb_err *err)
+                     const struct tb_evidence *ev, struct tb_recall *recall, unsigned want,
+                     struct tb_err *err)
 {
+    struct tb_recall *own = recall ? NULL : tb_recall_new(ev);
     size_t *set = tb_array(size_t, burns->n + 1), *of = tb_array(size_t, burns->n + 1);
     tb_rc rc;
 
     *out = (struct tb_lot_verdict){ .observations = burns->n };
     tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
-    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), ev, want, err);
+    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), ev, own ? own : recall, want, err);
+    tb_recall_free(own);
     free(set);
     free(of);
     if (rc != TB_OK) {
@@ -184,7 +187,7 @@ tb_rc tb_bench_judge(struct tb_lot_verdict *out, struct tb_book *b, const struct
 
     *out = (struct tb_lot_verdict){ 0 };
     if (rc == TB_OK)
-        rc = tb_bench_weigh(out, &burns, ev, want, err);
+        rc = tb_bench_weigh(out, &burns, ev, NULL, want, err);
     tb_arena_free(&mem);
     return rc;
 }

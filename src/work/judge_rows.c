@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <sodium.h>
+
 enum column { COL_ID, COL_DECLARED, COL_SAW, COL_NOT, COL_LOOKED, COLS };
 static const struct tb_named_column columns[COLS] = { [COL_ID] = { "id", false },
                                                       [COL_DECLARED] = { "declared", true },
@@ -14,9 +16,17 @@ static const struct tb_named_column columns[COLS] = { [COL_ID] = { "id", false }
                                                       [COL_NOT] = { "not", false },
                                                       [COL_LOOKED] = { "looked", false } };
 
+/* What a row says was seen; `bad`: it cannot be read. */
+struct seen {
+    struct tb_observation o;
+    bool bad;
+};
+
 struct judging {
     const struct tb_evidence *ev;
     const struct tb_named_row *row;
+    struct seen *seen;
+    struct tb_likeness *mark; /* equal where the same was seen */
     struct tb_judged_row *out;
 };
 
@@ -37,37 +47,80 @@ static json_t *text_json(const char *s)
     return o ? o : json_string("(not UTF-8)");
 }
 
-static struct tb_judged_row judge_row(const struct tb_named_row *r, const struct tb_evidence *ev)
+static tb_rc read_seen(struct tb_observation *o, const struct tb_named_row *r, struct tb_err *err)
 {
-    struct tb_declaration decl = { 0 };
-    struct tb_observation o = { 0 };
-    struct tb_verdict v = { 0 };
-    struct tb_err err = { 0 };
-    const char *id = r->field[COL_ID];
-    struct tb_judged_row out = { .line = r->line };
+    return tb_observation_read(o, r->field[COL_SAW], r->field[COL_NOT], r->field[COL_LOOKED], err);
+}
 
-    tb_declaration_read(&decl, r->field[COL_DECLARED], strlen(r->field[COL_DECLARED]));
-    if (tb_observation_read(&o, r->field[COL_SAW], r->field[COL_NOT], r->field[COL_LOOKED], &err) == TB_OK &&
-        tb_evidence_judge(&v, ev, &decl, &o, 1, TB_WANT_CUES | TB_WANT_NEXT, &err) == TB_OK) {
-        out.json = line_of(tb_verdict_json(&v, *id ? id : NULL, &decl));
-        if (!out.json)
-            (void)tb_fail(&err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");
-    }
-    if (!out.json) {
-        out.bad = true;
-        out.json = line_of(json_pack("{s:o, s:I, s:o}", "id", text_json(id), "line", (json_int_t)r->line,
-                                     "error", text_json(err.msg)));
+static void read_row(void *arg, size_t i)
+{
+    struct judging *j = arg;
+    struct seen *s = &j->seen[i];
+    struct tb_err err = { 0 };
+    crypto_hash_sha256_state h;
+
+    s->bad = read_seen(&s->o, &j->row[i], &err) != TB_OK;
+    (void)crypto_hash_sha256_init(&h);
+    (void)crypto_hash_sha256_update(&h, s->o.looked, sizeof s->o.looked);
+    (void)crypto_hash_sha256_update(&h, s->o.sight, sizeof s->o.sight);
+    (void)crypto_hash_sha256_final(&h, j->mark[i].byte);
+}
+
+/* A row that cannot be read is read once more, for what is wrong with it. */
+static char *verdict_of(const struct judging *j, size_t i, struct tb_recall *recall, struct tb_err *err)
+{
+    const struct tb_named_row *r = &j->row[i];
+    const char *id = r->field[COL_ID], *words = r->field[COL_DECLARED];
+    struct tb_declaration decl = { 0 };
+    struct tb_observation *o = &j->seen[i].o;
+    struct tb_verdict v = { 0 };
+    char *json = NULL;
+
+    tb_declaration_read(&decl, words, strlen(words));
+    if ((!j->seen[i].bad || read_seen(o, r, err) == TB_OK) &&
+        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0, TB_WANT_CUES | TB_WANT_NEXT,
+                               err) == TB_OK) {
+        json = line_of(tb_verdict_json(&v, *id ? id : NULL, &decl));
+        if (!json)
+            (void)tb_fail(err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");
     }
     tb_verdict_free(&v);
     tb_declaration_free(&decl);
-    return out;
+    return json;
 }
 
-static void judge_one(void *arg, size_t i)
+/* Rows that saw the same, one after the other: only the first is weighed against all compositions. */
+static void judge_alike(void *arg, const size_t *row, size_t n)
 {
-    struct judging *j = arg;
+    const struct judging *j = arg;
+    struct tb_recall *recall = tb_recall_new(j->ev);
 
-    j->out[i] = judge_row(&j->row[i], j->ev);
+    for (size_t k = 0; k < n; k++) {
+        const struct tb_named_row *r = &j->row[row[k]];
+        struct tb_judged_row *out = &j->out[row[k]];
+        struct tb_err err = { 0 };
+
+        *out = (struct tb_judged_row){ .line = r->line, .json = verdict_of(j, row[k], recall, &err) };
+        out->bad = !out->json;
+        if (out->bad)
+            out->json = line_of(json_pack("{s:o, s:I, s:o}", "id", text_json(r->field[COL_ID]), "line",
+                                          (json_int_t)r->line, "error", text_json(err.msg)));
+    }
+    tb_recall_free(recall);
+}
+
+static void judge_rows(struct tb_judged_rows *out, const struct tb_named_row *row,
+                       const struct tb_evidence *ev)
+{
+    struct judging j = { ev, row, tb_array(struct seen, out->n + 1), tb_array(struct tb_likeness, out->n + 1),
+                         out->row };
+
+    tb_in_parallel(read_row, &j, out->n);
+    tb_alike_in_parallel(judge_alike, &j, j.mark, out->n);
+    for (size_t i = 0; i < out->n; i++)
+        out->bad += out->row[i].bad;
+    free(j.seen);
+    free(j.mark);
 }
 
 tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, const struct tb_evidence *ev,
@@ -79,12 +132,8 @@ tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, const struct t
 
     *out = (struct tb_judged_rows){ 0 };
     if ((rc = tb_named_rows_read(&row, &out->n, path, columns, COLS, true, &mem, err)) == TB_OK) {
-        struct judging j = { ev, row, tb_array(struct tb_judged_row, out->n + 1) };
-
-        out->row = j.out;
-        tb_in_parallel(judge_one, &j, out->n);
-        for (size_t i = 0; i < out->n; i++)
-            out->bad += out->row[i].bad;
+        out->row = tb_array(struct tb_judged_row, out->n + 1);
+        judge_rows(out, row, ev);
     }
     tb_arena_free(&mem);
     return rc;

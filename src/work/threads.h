@@ -10,4 +10,15 @@
  */
 void tb_in_parallel(void (*fn)(void *arg, size_t i), void *arg, size_t n);
 
+/* Things with equal bytes here are alike. */
+struct tb_likeness {
+    unsigned char byte[32];
+};
+/*
+ * tb_alike_in_parallel - the same, but things that are alike are handed to one thread together, some dozens at most:
+ * fn is given their numbers, n of them.
+ */
+void tb_alike_in_parallel(void (*fn)(void *arg, const size_t *thing, size_t n), void *arg,
+                          const struct tb_likeness *mark, size_t n);
+
 #endif

@@ -114,7 +114,7 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
     if (pending && burns.n == 0)
         return TB_OK;
     if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK)
-        rc = tb_bench_weigh(&out->v, &burns, ev, want, j->err);
+        rc = tb_bench_weigh(&out->v, &burns, ev, NULL, want, j->err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     return rc;

@@ -13,6 +13,7 @@ struct batch {
     const struct tb_evidence *ev;
     struct tb_weighed *one;
     struct tb_lot_burns *burns;
+    struct tb_likeness *mark; /* equal where the same was seen */
     struct tb_err *err;
     tb_rc *rc;
 };
@@ -46,9 +47,24 @@ static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
     (void)crypto_hash_sha256_final(&h, out);
 }
 
-static void weigh(void *arg, size_t i)
+/* What was seen of the lot, whatever was declared of it and whoever burned. */
+static void mark(void *arg, size_t i)
 {
     struct batch *b = arg;
+    crypto_hash_sha256_state h;
+
+    (void)crypto_hash_sha256_init(&h);
+    for (size_t k = 0; k < b->burns[i].n; k++) {
+        const struct tb_observation *o = &b->burns[i].obs[k];
+
+        (void)crypto_hash_sha256_update(&h, o->looked, sizeof o->looked);
+        (void)crypto_hash_sha256_update(&h, o->sight, sizeof o->sight);
+    }
+    (void)crypto_hash_sha256_final(&h, b->mark[i].byte);
+}
+
+static void weigh(struct batch *b, size_t i, struct tb_recall *recall)
+{
     struct tb_weighed *o = &b->one[i];
     unsigned char now[TB_STAMP];
 
@@ -56,9 +72,20 @@ static void weigh(void *arg, size_t i)
     if (o->weighed && memcmp(now, o->stamp, sizeof now) == 0)
         return;
     tb_lot_verdict_free(&o->v);
-    b->rc[i] = tb_bench_weigh(&o->v, &b->burns[i], b->ev, 0, &b->err[i]);
+    b->rc[i] = tb_bench_weigh(&o->v, &b->burns[i], b->ev, recall, 0, &b->err[i]);
     o->weighed = b->rc[i] == TB_OK;
     memcpy(o->stamp, now, sizeof now);
+}
+
+/* Lots that saw the same are weighed against all compositions once. */
+static void weigh_alike(void *arg, const size_t *lot, size_t n)
+{
+    struct batch *b = arg;
+    struct tb_recall *recall = tb_recall_new(b->ev);
+
+    for (size_t i = 0; i < n; i++)
+        weigh(b, lot[i], recall);
+    tb_recall_free(recall);
 }
 
 static tb_rc weigh_batch(struct batch *t, size_t n, struct tb_book *b, struct tb_arena *mem,
@@ -71,8 +98,10 @@ static tb_rc weigh_batch(struct batch *t, size_t n, struct tb_book *b, struct tb
         if ((rc = tb_lot_find(&t->one[i].lot, b, t->one[i].ref, mem, err)) == TB_OK)
             rc = tb_bench_read(&t->burns[i], b, &t->one[i].lot, t->one[i].pending, TB_BOOK_NOW, &burns, err);
     memset(t->rc, 0, n * sizeof *t->rc);
-    if (rc == TB_OK)
-        tb_in_parallel(weigh, t, n);
+    if (rc == TB_OK) {
+        tb_in_parallel(mark, t, n);
+        tb_alike_in_parallel(weigh_alike, t, t->mark, n);
+    }
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if ((rc = t->rc[i]) != TB_OK)
             *err = t->err[i];
@@ -85,6 +114,7 @@ tb_rc tb_weigh_lots(struct tb_weighed *one, size_t n, struct tb_book *b, const s
 {
     struct batch t = { .ev = ev,
                        .burns = tb_array(struct tb_lot_burns, BATCH),
+                       .mark = tb_array(struct tb_likeness, BATCH),
                        .err = tb_array(struct tb_err, BATCH),
                        .rc = tb_array(tb_rc, BATCH) };
     tb_rc rc = TB_OK;
@@ -94,6 +124,7 @@ tb_rc tb_weigh_lots(struct tb_weighed *one, size_t n, struct tb_book *b, const s
         rc = weigh_batch(&t, n - at < BATCH ? n - at : BATCH, b, mem, err);
     }
     free(t.burns);
+    free(t.mark);
     free(t.err);
     free(t.rc);
     return rc;

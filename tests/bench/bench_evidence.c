@@ -178,7 +178,7 @@ static double lot(const struct tb_evidence *ev, size_t patterns)
         struct tb_verdict together = { 0 }, alone[LOT_BOLTS] = { { 0 } };
         double from = now();
 
-        if (tb_evidence_judge_sets(&together, alone, ev, &decl, o, LOT_BURNS, set, LOT_BOLTS, TB_WANT_CUES,
+        if (tb_evidence_judge_sets(&together, alone, ev, NULL, &decl, o, LOT_BURNS, set, LOT_BOLTS, TB_WANT_CUES,
                                    &err) != TB_OK)
             exit(1);
         best = now() - from < best ? now() - from : best;

@@ -429,7 +429,7 @@ static void sets_come_out_as_judged_by_themselves(void **state)
     tb_declaration_read(&decl, "80% wool 20% nylon", 18);
     for (size_t i = 0; i < 3; i++)
         assert_int_equal(tb_observation_read(&o[i], saw[i], NULL, NULL, &err), TB_OK);
-    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, &decl, o, 3, set, 2, 0, &err), TB_OK);
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, NULL, &decl, o, 3, set, 2, 0, &err), TB_OK);
     for (int i = 0; i < 3; i++) { /* all three; the two of bolt 0; the one of bolt 1 */
         const struct tb_verdict *v = i == 0 ? &together : &alone[i - 1];
 
@@ -452,7 +452,7 @@ static void sets_come_out_as_judged_by_themselves(void **state)
     o[2].part = TB_PART_WARP; /* the declaration has parts of its own, and no warp: nothing is judged */
     tb_declaration_free(&decl);
     tb_declaration_read(&decl, "pile: 100% wool; ground: 100% cotton", 36);
-    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, &decl, o, 3, set, 2, 0, &err),
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, NULL, &decl, o, 3, set, 2, 0, &err),
                      TB_EINVAL);
     assert_null(together.likely);
     tb_declaration_free(&decl);

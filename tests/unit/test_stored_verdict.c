@@ -39,10 +39,10 @@ static int judge(void **state)
             return -1;
     }
     if (tb_evidence_new(&model, &set, NULL, 0, &err) != TB_OK ||
-        tb_bench_weigh(&judged, &burns, model, TB_WANT_ALL, &err) != TB_OK)
+        tb_bench_weigh(&judged, &burns, model, NULL, TB_WANT_ALL, &err) != TB_OK)
         return -1;
     obs[0].part = TB_PART_WHOLE;
-    return tb_bench_weigh(&open, &one, model, TB_WANT_ALL, &err) == TB_OK ? 0 : -1;
+    return tb_bench_weigh(&open, &one, model, NULL, TB_WANT_ALL, &err) == TB_OK ? 0 : -1;
 }
 
 static int clean(void **state)

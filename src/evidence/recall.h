@@ -1,0 +1,20 @@
+/*
+ * recall.h - inside the evidence module: the sums of burns that were weighed before, for burns that say the same.
+ *
+ * What is kept is found by what the burns say, one after the other, and what each counts; so it is the same to the last digit
+ * whether it was recalled or weighed again.
+ */
+#ifndef TENTERBOOK_EVIDENCE_RECALL_H
+#define TENTERBOOK_EVIDENCE_RECALL_H
+
+#include "evidence/likelihood.h"
+#include "evidence/space.h"
+
+/* What a pick is found by: its exponent, and of each of its readings the power and the terms. Yours to free. */
+struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *const *terms);
+/* Were they weighed before? Then `out` is a copy of the sums, to be freed with tb_sums_free. */
+bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct tb_text *key);
+/* A copy of the sums is kept; of many the oldest goes. */
+void tb_recall_keep(struct tb_recall *r, const struct tb_text *key, const struct tb_sums *s);
+
+#endif
