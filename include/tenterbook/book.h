@@ -159,7 +159,8 @@ struct tb_proof {
  */
 tb_rc tb_book_prove(struct tb_proof *out, struct tb_book *b, struct tb_err *err);
 /*
- * tb_book_vouch - for a paper that leaves the house: see that the book proves before it is made.
+ * tb_book_vouch - for a paper that leaves the house: see that the book proves before it is made. As tb_book_prove, but of the
+ * signatures the last one alone, which covers every row before it.
  *   fails  TB_EFORMAT with what does not fit; TB_EIO
  */
 tb_rc tb_book_vouch(struct tb_book *b, struct tb_err *err);

@@ -21,6 +21,11 @@ INSERT INTO signing_key (id, public, handover, entry) VALUES ($1, $2, $3, $4);
 -- out:  signature
 SELECT s.number, j.digest, s.signature FROM signature s JOIN journal j ON j.number = s.number ORDER BY s.number;
 
+-- name: signature_last
+-- out:  signature
+SELECT s.number, j.digest, s.signature FROM signature s JOIN journal j ON j.number = s.number
+ ORDER BY s.number DESC LIMIT 1;
+
 -- name: signature_add
 -- in:   $1 number whole, $2 signature text
 INSERT INTO signature (number, signature) VALUES ($1, $2);

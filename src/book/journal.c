@@ -41,11 +41,10 @@ void tb_digest_end(char out[TB_DIGEST_HEX], crypto_hash_sha256_state *hash)
 
 void tb_digest_of(char out[TB_DIGEST_HEX], const void *bytes, size_t n)
 {
-    crypto_hash_sha256_state hash;
+    unsigned char sum[TB_HASH];
 
-    (void)crypto_hash_sha256_init(&hash);
-    (void)crypto_hash_sha256_update(&hash, bytes, n);
-    tb_digest_end(out, &hash);
+    tb_hash_behind(sum, "", 0, bytes, n);
+    tb_hash_hex(out, sum);
 }
 
 void tb_hash_hex(char out[TB_DIGEST_HEX], const unsigned char hash[TB_HASH])

@@ -51,5 +51,7 @@ tb_rc tb_sign_head(struct tb_book *b, const char *digest, struct tb_err *err);
 /* Check every signature of the book, and against held->key where there is one; in a look. */
 tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb_held *held,
                           struct tb_err *err);
+/* Check the last signature of the book alone, which covers every row before it; in a look. */
+tb_rc tb_prove_last_signature(struct tb_proof *p, struct tb_book *b, struct tb_err *err);
 
 #endif

@@ -184,17 +184,6 @@ tb_rc tb_prove_file(struct tb_proof *out, const char *path, struct tb_err *err)
     return rc;
 }
 
-tb_rc tb_book_vouch(struct tb_book *b, struct tb_err *err)
-{
-    struct tb_proof p;
-    tb_rc rc = tb_book_prove(&p, b, err);
-
-    return rc != TB_OK || p.fits
-               ? rc
-               : tb_fail(err, TB_EFORMAT, "the book does not fit its journal, and no paper is made of it: %s",
-                         p.why);
-}
-
 /* What was written is read again and proved: a copy that does not prove would be found out when it is needed. */
 static tb_rc see_that_it_proves(void *proof, const char *half, struct tb_err *err)
 {

@@ -40,16 +40,24 @@ static void check_handovers(struct tb_proof *p, const struct keys *k)
                 (long long)k->key[i].entry);
 }
 
-/* Numbers rise, so that the key is sought from where the last one was found. */
-static tb_rc check_each(struct tb_proof *p, struct tb_book *b, const struct keys *k, struct tb_err *err)
+/* The row that a signature says it is of, before it is known what its columns hold. */
+static int64_t number_said(struct tb_stmt *q)
 {
-    struct tb_stmt *q = tb_sql_signature_all(b);
+    struct tb_value v;
+
+    tb_col_value(&v, q, 0);
+    return v.kind == TB_VALUE_WHOLE ? v.whole : 0;
+}
+
+/* Those that a statement gives. */
+static tb_rc check_each(struct tb_proof *p, struct tb_stmt *q, const struct keys *k, struct tb_err *err)
+{
     struct tb_arena mem = { 0 };
     struct tb_signature s;
     tb_rc rc;
 
     while ((rc = tb_row(q, err)) == TB_OK) {
-        tb_prove_stored(p, q, &tb_sql_table[TB_SQL_SIGNATURE_ALL], "signature", p->last_signed + 1);
+        tb_prove_stored(p, q, &tb_sql_table[TB_SQL_SIGNATURE_ALL], "signature", number_said(q));
         if ((rc = tb_read_signature(&s, q, &mem, err)) != TB_OK)
             break;
         if (!is_signed(&s, key_at(k, s.number)))
@@ -106,13 +114,27 @@ tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb
     tb_rc rc = tb_signing_key_list(&key, &k.n, b, &mem, err);
 
     k.key = key;
-    if (rc == TB_OK && (rc = check_each(p, b, &k, err)) == TB_OK) {
+    if (rc == TB_OK && (rc = check_each(p, tb_sql_signature_all(b), &k, err)) == TB_OK) {
         check_handovers(p, &k);
         if (held->key)
             check_known(p, &k, held->key);
         if (k.n)
             (void)snprintf(p->key, sizeof p->key, "%s", k.key[k.n - 1].public);
     }
+    tb_arena_free(&mem);
+    return rc;
+}
+
+tb_rc tb_prove_last_signature(struct tb_proof *p, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_signing_key *key = NULL;
+    struct keys k = { 0 };
+    tb_rc rc = tb_signing_key_list(&key, &k.n, b, &mem, err);
+
+    k.key = key;
+    if (rc == TB_OK)
+        rc = check_each(p, tb_sql_signature_last(b), &k, err);
     tb_arena_free(&mem);
     return rc;
 }

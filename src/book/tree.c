@@ -6,13 +6,10 @@
 
 void tb_leaf(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH], const void *bytes, size_t n)
 {
-    crypto_hash_sha256_state hash;
+    unsigned char head[1 + TB_HASH] = { 0 };
 
-    (void)crypto_hash_sha256_init(&hash);
-    (void)crypto_hash_sha256_update(&hash, (const unsigned char *)"\0", 1);
-    (void)crypto_hash_sha256_update(&hash, nonce, TB_HASH);
-    (void)crypto_hash_sha256_update(&hash, bytes, n);
-    (void)crypto_hash_sha256_final(&hash, out);
+    memcpy(head + 1, nonce, TB_HASH);
+    tb_hash_behind(out, head, sizeof head, bytes, n);
 }
 
 /* `out` may be one of the two. */

@@ -21,6 +21,8 @@ struct tb_tree {
     unsigned char part[TB_TREE_HIGHEST][TB_HASH];
 };
 
+/* tb_hash_behind - SHA-256 of `heads` bytes and the n behind them. */
+void tb_hash_behind(unsigned char out[TB_HASH], const void *head, size_t heads, const void *bytes, size_t n);
 /* tb_leaf - the hash of one leaf. */
 void tb_leaf(unsigned char out[TB_HASH], const unsigned char nonce[TB_HASH], const void *bytes, size_t n);
 /* tb_tree_add - one more leaf at the right end. */

@@ -83,6 +83,8 @@ ok "a file that holds no key is refused" refused "--signed-by: out does not hold
 bent "UPDATE signature SET signature = (SELECT signature FROM signature WHERE number = 1) WHERE number = 2"
 run --book bent.db prove
 ok "the signature of another row does not fit" refused "the book does not fit its journal: the signature of journal row 2 does not fit: it is of another row, or by another key"
+run --book bent.db sheet --month 2026-10
+ok "and no paper is made of such a book" refused "the book does not fit its journal, and no paper is made of it: the signature of journal row 2 does not fit: it is of another row, or by another key"
 bent "UPDATE signature SET signature = upper(signature) WHERE number = 2"
 run --book bent.db prove
 ok "nor does one that is written otherwise" is 1
@@ -97,6 +99,11 @@ run --book bent.db prove
 ok "a signature taken away is told" has "From row 2 on no row is signed"
 run --book bent.db prove --signed-by "$key"
 ok "and refused where the key is known" refused "the book is not what was noted of it elsewhere: the journal ends with row 2, and the last one that is signed is row 1"
+bent "UPDATE signature SET signature = upper(signature) WHERE number = 1"
+run --book bent.db prove
+ok "prove looks at the signatures of earlier rows too" is 1
+run --book bent.db sheet --month 2026-10
+ok "a paper needs the last one only, which covers them" is 0
 bent "DELETE FROM signature WHERE number = 1"
 run --book bent.db prove --signed-by "$key"
 ok "a signature at the end covers rows that have none" is 0
