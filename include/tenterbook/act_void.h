@@ -55,6 +55,7 @@ struct tb_move_request {
 };
 struct tb_move_outcome {
     struct tb_burn burn;       /* as recorded of that swatch */
+    const char *was;           /* id of the record that is void now */
     const char *from;          /* tag of the swatch it was recorded of */
     struct tb_void_lot lot[2]; /* of the swatch it is of, and the lot it was taken from */
     size_t lots;               /* 1 where they are one; known cloth is of none */
@@ -62,11 +63,12 @@ struct tb_move_outcome {
 /*
  * tb_act_move - a burn recorded of the wrong swatch: it is void there, and recorded of the right one, with its moment, who
  * burned it and its photographs; the lots of both are judged again.
- *   out    free the judged of each lot with tb_rejudged_free; after a failure there is nothing to free
+ *   out    free with tb_move_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such burn or swatch; TB_EINVAL no reason, the same swatch, a swatch cut after the burn; TB_EREFUSED it
  *          is void or was corrected, or it answers a card of a drill
  */
 tb_rc tb_act_move(struct tb_move_outcome *out, const struct tb_actor *actor,
                   const struct tb_move_request *request, struct tb_arena *mem, struct tb_err *err);
+void tb_move_free(struct tb_move_outcome *out); /* what is in an arena stays */
 
 #endif

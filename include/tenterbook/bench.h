@@ -58,7 +58,7 @@ struct tb_burn {
     const char *id, *swatch;  /* id of the swatch */
     const char *looked;       /* channels looked at, separated by spaces */
     const char *burned_at;    /* moment */
-    const char *burned_by;    /* read-only: name */
+    const char *burned_by;    /* name, of somebody who wrote before; NULL when it is added: who writes */
     const char *recorded_at;  /* moment it was written down */
     const char *flame, *note; /* "" not said */
     const char *replaces;     /* id of the burn it corrects; NULL */
@@ -74,7 +74,7 @@ struct tb_burn {
 /*
  * tb_burn_add - record one with its cues: fills id and recorded_at; burned_at becomes now where it is NULL.
  *   fails  TB_EINVAL a moment that is not valid, a correction of another swatch's burn or of one that was corrected
- *          already; TB_ENOTFOUND what it corrects is not there
+ *          already; TB_ENOTFOUND what it corrects or who burned it is not there
  */
 tb_rc tb_burn_add(struct tb_burn *burn, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* tb_burn_find - by its id, corrected or not; TB_ENOTFOUND when there is none. */

@@ -92,6 +92,8 @@ json_t *tb_json_voidings(const struct tb_voiding *voiding, size_t n);
 json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
 /* A lot after something of it was voided: with its verdict, null where nothing is left to judge it by. */
 json_t *tb_json_void_lot(const struct tb_void_lot *lot);
+/* A burn that was moved, and its lots. */
+json_t *tb_json_moved(const struct tb_move_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);
 

@@ -59,7 +59,7 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, 
  ORDER BY w.serial;
 
 -- name: burn_add
--- in:   $1 id text, $2 swatch text, $3 looked text, $4 burned_at text, $5 burned_by person, $6 recorded_at text,
+-- in:   $1 id text, $2 swatch text, $3 looked text, $4 burned_at text, $5 burned_by text, $6 recorded_at text,
 --       $7 flame text or '', $8 sample_mm number or NULL, $9 at_hand text or '', $10 dead_at text or NULL,
 --       $11 note text or '', $12 replaces text or NULL, $13 entry entry
 -- from: burn

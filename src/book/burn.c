@@ -100,6 +100,20 @@ static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
     return TB_OK;
 }
 
+/* The record as it is written: its person by key. Who burned it is who writes, unless it is moved from another swatch. */
+static tb_rc put(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_burn f = *u;
+    tb_rc rc = TB_OK;
+
+    f.burned_by = tb_book_person(b);
+    if (u->burned_by)
+        rc = tb_ask_text(&f.burned_by, tb_sql_person_by_name(b, u->burned_by), mem, err);
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "nobody called %s wrote in this book", u->burned_by);
+    return rc == TB_OK ? tb_put_burn(&f, b, err) : rc;
+}
+
 tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc;
@@ -109,7 +123,7 @@ tb_rc tb_burn_add(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, st
     u->id = tb_new_key(mem);
     u->recorded_at = tb_moment_now(b, mem);
     u->burned_at = u->burned_at ? u->burned_at : u->recorded_at;
-    rc = tb_put_burn(u, b, err);
+    rc = put(u, b, mem, err);
     for (size_t i = 0; rc == TB_OK && i < u->cues; i++) {
         const struct tb_cue_seen_fact f = { .burn = u->id, .cue = u->cue[i].cue, .seen = u->cue[i].seen };
 

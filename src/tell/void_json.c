@@ -38,6 +38,17 @@ json_t *tb_json_void_lot(const struct tb_void_lot *l)
     return j;
 }
 
+json_t *tb_json_moved(const struct tb_move_outcome *done)
+{
+    json_t *left = json_array();
+
+    for (size_t i = 0; i < done->lots; i++)
+        tb_json_push(left, tb_json_void_lot(&done->lot[i]));
+    return json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:o}", "burn", done->burn.id, "swatch", done->burn.tag,
+                     "was", done->was, "from", done->from, "burned_at", done->burn.burned_at, "burned_by",
+                     done->burn.burned_by, "left", left);
+}
+
 json_t *tb_json_voided(const struct tb_void_outcome *done)
 {
     json_t *j = json_object();

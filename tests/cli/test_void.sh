@@ -59,4 +59,16 @@ run look M26-001.02
 ok "its page says that it is void" has "  void: it was recorded by mistake and counts nowhere"
 run prove
 ok "the book proves" has "Everything fits."
+
+# move: two burns on each other's swatches
+run cut B1 --json; one=$(json 'd["swatch"]')
+run cut B2 --json; two=$(json 'd["swatch"]')
+run burn "$one" --saw odour:burning_paper,residue_form:light_fluffy_ash --json; burn=$(json 'd["burn"]')
+run move "$burn" --to "$two"
+ok "a burn moves with a reason only" [ "$code" = 2 -a ! -s out ]
+run move "$burn" --to "$two" --why "tags swapped"
+ok "a burn moves with one command" has "Burn $burn of swatch $one is void; it is recorded as burn "
+ok "and says of which swatch it is, by whom and when" grep -q "of swatch $two, burned by Ada at 2026-11-26T12:00:00Z" out
+run move "$burn" --to "$two" --why "again"
+ok "it moves once" refused "burn $burn is void already"
 /usr/bin/python3 "$here/void_twins.py" "$t" || echo "not ok - the books were walked"
