@@ -147,7 +147,7 @@ static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_re
         burns.n == 0)
         return rc;
     if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK)
-        rc = tb_bench_weigh(&r->v, &burns, ev, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES, j->err);
+        rc = tb_bench_weigh(&r->v, &burns, ev, NULL, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES, j->err);
     tb_evidence_free(ev);
     r->judged = rc == TB_OK;
     if (rc == TB_OK && (rc = tb_verdict_record(&due, j->b, &r->lot, &r->v, j->mem, j->err)) == TB_OK)
