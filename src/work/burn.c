@@ -135,6 +135,7 @@ static tb_rc read_request(struct tb_job *j)
         return rc;
     out->burn = (struct tb_burn){ .swatch = s->id,
                                   .burned_at = r->burned_at,
+                                  .burned_by = j->who,
                                   .dead_at = r->dead_at,
                                   .flame = r->flame,
                                   .note = r->note,

@@ -195,7 +195,7 @@ static tb_rc plan_rows(struct tb_job *j)
 }
 
 /* The burns of the file by lot, as they will count. */
-static void gather(struct filing *w, size_t n)
+static void gather(struct filing *w, size_t n, const char *who)
 {
     for (size_t i = 0; i < n; i++) {
         const struct cloth *c = &w->cloth[w->of[i]];
@@ -206,6 +206,7 @@ static void gather(struct filing *w, size_t n)
         TB_ARENA_ROOM(w->mem, t->burn, t->n, t->cap);
         burn = &t->burn[t->n++];
         *burn = w->burn[i];
+        burn->burned_by = who;
         burn->tag = c->swatch.tag;
         burn->part = c->swatch.part;
         burn->bolt_number = c->swatch.bolt_number;
@@ -250,7 +251,7 @@ static tb_rc plan(struct tb_job *j)
     if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK ||
         (rc = tb_burn_file_check_new(j)) != TB_OK)
         return rc;
-    gather(w, r->n);
+    gather(w, r->n, j->who);
     return weigh(w, j);
 }
 

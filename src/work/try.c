@@ -71,9 +71,11 @@ static tb_rc read_request(struct tb_job *j)
                                         .test = channel.key,
                                         .result = cue.name,
                                         .tested_at = r->tested_at,
+                                        .tested_by = j->who,
                                         .note = r->note,
                                         .replaces = r->corrects,
                                         .tag = s->tag,
+                                        .bolt_number = s->bolt_number,
                                         .part = s->part };
     return TB_OK;
 }

@@ -52,6 +52,35 @@ static void burns_of_one_bolt_are_of_one_swatch_and_lots_are_judged(void **state
     scene_free(s);
 }
 
+/* What the lot weighs once a file with a burn of B1 is taken in by `who`, after a burn of B2 by the actor. */
+static double weighed_with_a_file_of(const char *who)
+{
+    struct scene *s = scene_make("100% silk", 2);
+    struct tb_burn_file_outcome *out = tb_new(struct tb_burn_file_outcome);
+    struct tb_burn_row row = row_of(2, "B1", "2026-10-06T09:00", "odour:burning_hair");
+    struct tb_burn_outcome before = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), "odour:burning_hair");
+    struct tb_rejudged again;
+    double weighed;
+
+    s->actor.who = who ? who : s->actor.who;
+    OK(file(out, s, &row, 1));
+    weighed = scene_lot(s).log_ratio;
+    OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_false(again.recorded);
+    assert_float_equal(weighed, again.v.verdict.log_ratio, 1e-9);
+    tb_rejudged_free(&before.judged);
+    tb_rejudged_free(&again);
+    free(out);
+    scene_free(s);
+    return weighed;
+}
+
+static void a_second_person_is_worth_more_than_a_second_burn_in_a_file_too(void **state)
+{
+    (void)state;
+    assert_true(weighed_with_a_file_of("Una Second") > weighed_with_a_file_of(NULL) + 0.01);
+}
+
 static void every_wrong_row_is_named_and_nothing_is_recorded(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -219,6 +248,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_file_called_like_a_lot_is_about_no_lot),
         cmocka_unit_test(only_references_of_lots_and_their_swatches_are_of_a_lot),
+        cmocka_unit_test(a_second_person_is_worth_more_than_a_second_burn_in_a_file_too),
         cmocka_unit_test(burns_of_one_bolt_are_of_one_swatch_and_lots_are_judged),
         cmocka_unit_test(every_wrong_row_is_named_and_nothing_is_recorded),
         cmocka_unit_test(the_same_file_twice_and_a_site_without_flame_are_refused),

@@ -147,6 +147,60 @@ static void where_nothing_can_be_weighed_no_ratio_is_told_and_nothing_is_recorde
     scene_free(s);
 }
 
+/* What was recorded with the last act is what anybody finds who judges the lot again. */
+static void assert_judged_the_same_again(struct scene *s, const struct tb_rejudged *recorded)
+{
+    struct tb_lot lot = scene_lot(s);
+    struct tb_evidence *ev = NULL;
+    struct tb_lot_verdict again;
+
+    OK(tb_bench_model(&ev, s->actor.book, &err));
+    OK(tb_bench_judge(&again, s->actor.book, &lot, ev, 0, TB_BOOK_NOW, &err));
+    assert_int_equal(recorded->v.verdict.grade, again.verdict.grade);
+    assert_float_equal(recorded->v.verdict.log_ratio, again.verdict.log_ratio, 1e-12);
+    tb_lot_verdict_free(&again);
+    tb_evidence_free(ev);
+}
+
+/* Burns and tests of three bolts, by two people and out of order: each weighs at once what it weighs ever after. */
+static void what_an_act_records_is_what_the_lot_is_judged_to_be_later(void **state)
+{
+    static const struct {
+        const char *who;
+        size_t swatch;
+        const char *cues, *test, *result;
+    } did[] = {
+        { "Ada Fell", 0, "smoke:black", NULL, NULL },       { "Ada Fell", 1, NULL, "acetone", "dissolves" },
+        { "Bo Tarn", 0, "odour:burning_hair", NULL, NULL }, { "Ada Fell", 2, NULL, "microscope", "scales" },
+        { "Bo Tarn", 2, "in_flame:melts", NULL, NULL },     { "Ada Fell", 1, "smoke:black", NULL, NULL },
+        { "Bo Tarn", 1, NULL, "bleach", "dissolves" },
+    };
+    struct scene *s = scene_make("100% silk", 3);
+    const char *tag[] = { cut_one(s, "B1", TB_PART_WHOLE), cut_one(s, "B2", TB_PART_WHOLE),
+                          cut_one(s, "B3", TB_PART_WHOLE) };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(did); i++) {
+        s->actor.who = did[i].who;
+        if (did[i].cues) {
+            struct tb_burn_outcome out = burn_one(s, tag[did[i].swatch], did[i].cues);
+
+            assert_judged_the_same_again(s, &out.judged);
+            tb_rejudged_free(&out.judged);
+        } else {
+            const struct tb_try_request r = { .swatch = tag[did[i].swatch],
+                                              .test = did[i].test,
+                                              .result = did[i].result };
+            struct tb_try_outcome out;
+
+            OK(tb_act_try(&out, &s->actor, &r, &s->mem, &err));
+            assert_judged_the_same_again(s, &out.judged);
+            tb_rejudged_free(&out.judged);
+        }
+    }
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -154,6 +208,7 @@ int main(void)
         cmocka_unit_test(a_correction_replaces_the_result_in_the_verdict),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
         cmocka_unit_test(a_bolt_tested_without_a_flame_is_counted_but_not_as_burnt),
+        cmocka_unit_test(what_an_act_records_is_what_the_lot_is_judged_to_be_later),
         cmocka_unit_test(where_nothing_can_be_weighed_no_ratio_is_told_and_nothing_is_recorded_twice),
     };
 
