@@ -103,10 +103,11 @@ tb_rc tb_key_state_of(struct tb_key_state *out, struct tb_book *b, struct tb_are
 tb_rc tb_key_public(char out[65], const char *text_or_file, struct tb_err *err);
 /*
  * tb_key_make - a new key in a file of mode 0600.
+ *   out    its public half, 64 hexadecimal digits
  *   pass   the pass phrase that locks it; NULL: none does
  *   fails  TB_EEXISTS something is there; TB_EIO
  */
-tb_rc tb_key_make(const char *file, const char *pass, struct tb_err *err);
+tb_rc tb_key_make(char out[65], const char *file, const char *pass, struct tb_err *err);
 #define TB_PASS_MOST 1000 /* bytes of a pass phrase */
 /* Puts the pass phrase of a locked key file, size bytes with its NUL; false: nobody gives one, and nothing is signed. */
 typedef bool tb_pass_fn(void *arg, char *out, size_t size, const char *file);

@@ -54,7 +54,7 @@ tb_rc tb_half_make(struct tb_half *half, const char *path, mode_t mode, struct t
 /* All that is in it, pushed to the disk. Fails: TB_EIO. */
 tb_rc tb_half_put(const struct tb_half *half, const char *path, const void *bytes, size_t n,
                   struct tb_err *err);
-/* Fails: TB_EEXISTS something is at path; TB_EIO. */
+/* Fails: TB_EEXISTS something is at path; TB_EIO, and then nothing is there. */
 tb_rc tb_half_name(const struct tb_half *half, const char *path, struct tb_err *err);
 /* Remove it with all that may lie beside it, where it has no other name yet. All zero is accepted. */
 void tb_half_remove(struct tb_half *half);

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 const char *const tb_beside[TB_BESIDE] = { "", "-wal", "-shm", "-journal" };
@@ -37,17 +38,20 @@ tb_rc tb_half_put(const struct tb_half *half, const char *path, const void *byte
     return tb_out_put(half->lock, bytes, n) ? TB_OK : not_made(path, err);
 }
 
+/* A name that is only in memory is not safe either, and is taken back: what failed left nothing. */
 tb_rc tb_half_name(const struct tb_half *half, const char *path, struct tb_err *err)
 {
+    struct stat mine, now;
     char *folder;
     tb_rc rc;
 
     if (tb_out_name_new(half->name.s, path) != 0)
         return not_made(path, err);
     folder = tb_out_folder(path);
-    rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY,
-                     err); /* a name that is only in memory is not safe either */
+    rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY, err);
     free(folder);
+    if (rc != TB_OK && fstat(half->lock, &mine) == 0 && lstat(path, &now) == 0 && now.st_ino == mine.st_ino)
+        (void)unlink(path);
     return rc;
 }
 

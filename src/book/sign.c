@@ -181,13 +181,14 @@ tb_rc tb_key_take(bool *vouched, struct tb_book *b, const char *who, const char 
     return rc;
 }
 
-tb_rc tb_key_make(const char *file, const char *pass, struct tb_err *err)
+tb_rc tb_key_make(char out[TB_DIGEST_HEX], const char *file, const char *pass, struct tb_err *err)
 {
     struct tb_key key;
     tb_rc rc;
 
     tb_key_draw(&key);
-    rc = tb_key_write(file, &key, pass, err);
+    if ((rc = tb_key_write(file, &key, pass, err)) == TB_OK)
+        memcpy(out, key.public, sizeof key.public);
     sodium_memzero(&key, sizeof key);
     return rc;
 }

@@ -1,7 +1,7 @@
 """papers.py PROGRAM LIBRARY FOLDER: every command that writes files, with the n-th request to their folder failing or the
 program killed there. After a failure the old files stand, or all new ones; after a kill the next command that writes there
 makes it so. Prints ok and not ok lines. TB_PAPERS: so many of the requests of a command are tried (0: all)."""
-import glob, os, shutil, subprocess, sys
+import os, re, shutil, subprocess, sys
 
 program, library, base = sys.argv[1:]
 most = int(os.environ.get("TB_PAPERS", "8"))
@@ -55,13 +55,22 @@ def wrong_after_failure(code, err, before, after, old, new):
     return None if same(now, old) else "the old files do not stand: " + differs(now, old)
 
 
-books = False  # a book made twice differs in its keys: it is asked to prove instead
+drawn = False  # what is made twice differs in what is drawn for it: keys, a nonce
+
+
+def is_whole(name, content):
+    """Of what is drawn anew each time: a book proves, a key is its three lines for its owner alone, a request is as long as it says."""
+    path = os.path.join(here, name)
+    if name.endswith(".db"):
+        return subprocess.run([program, "--book", path, "prove"], capture_output=True).returncode == 0
+    if name.endswith(".key"):
+        return os.stat(path).st_mode & 0o777 == 0o600 and bool(re.fullmatch(rb"tenterbook signing key 1\npublic [0-9a-f]{64}\nsecret [0-9a-f]{64}\n", content))
+    return name.endswith(".tsq") and content[0] == 0x30 and content[1] < 0x80 and len(content) == 2 + content[1]  # DER, X.690 8.1.3
 
 
 def same(now, want):
-    if books and want:
-        return sorted(now) == sorted(want) and all(
-            subprocess.run([program, "--book", os.path.join(here, f), "prove"], capture_output=True).returncode == 0 for f in now if f.endswith(".db"))
+    if drawn and want and now != want:
+        return sorted(now) == sorted(want) and not any(c.startswith(b"old words") for c in now.values()) and all(is_whole(f, c) for f, c in now.items())
     return now == want
 
 
@@ -71,8 +80,8 @@ def differs(now, want):
 
 def walk(name, args, old, next_args, act=False, made=False):
     """A command, from a folder with these files; `next_args` writes something else there, after a kill."""
-    global books
-    books = made
+    global drawn
+    drawn = made
     fresh(old)
     book = os.path.join(base, "try.db")
     copy = lambda: shutil.copy(kept, book)
@@ -125,5 +134,8 @@ for name, args in papers:
     walk(name + ", into an empty folder", args, {}, nxt)
     walk(name + ", over old files", args, old_files(args), nxt)
 walk("a recorded draw with its curve", ["draw", "W26-001", "--seed", "s", "--curve", at("c.svg")], {}, nxt, act=True)
+for name, old in (", into an empty folder", {}), (", over an old one", {"h.tsq": b"old words"}):
+    walk("a request for a time stamp" + name, ["anchor", "--request", at("h.tsq"), "--replace"], old, nxt, made=True)
+walk("a signing key", ["key", "--make", at("k.key")], {}, ["key", "--make", at("k.key")], made=True)
 walk("a copy of the book", ["keep", at("k.db")], {}, ["keep", at("k.db")], made=True)
 walk("a new book", ["--book", at("k.db"), "new"], {}, ["--book", at("k.db"), "new"], made=True)

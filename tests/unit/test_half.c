@@ -90,10 +90,13 @@ static void make(struct tb_half *half, const char *text)
 
 static void a_key_is_locked_for_as_long_as_it_has_its_passing_name(void **state)
 {
+    char public[65] = "", held_by_file[65] = "";
     struct stat st;
 
     (void)state;
-    assert_int_equal(tb_key_make("a.key", NULL, &err), TB_OK);
+    assert_int_equal(tb_key_make(public, "a.key", NULL, &err), TB_OK);
+    assert_int_equal(tb_key_public(held_by_file, "a.key", &err), TB_OK);
+    assert_string_equal(public, held_by_file);
     assert_true(asked > 0);
     assert_int_equal(held, asked);
     assert_int_equal(stat("a.key", &st), 0);

@@ -44,10 +44,8 @@ static tb_rc make(struct tb_ctx *ctx, const char *file, struct tb_err *err)
 
     if (locked && !tb_pass_new(pass, sizeof pass, file))
         return tb_fail(err, TB_EINVAL, "no pass phrase was given; no key is made");
-    rc = tb_key_make(file, locked ? pass : NULL, err);
+    rc = tb_key_make(public, file, locked ? pass : NULL, err);
     sodium_memzero(pass, sizeof pass);
-    if (rc == TB_OK)
-        rc = tb_key_public(public, file, err);
     if (rc != TB_OK)
         return rc;
     ctx->done = true;
