@@ -127,10 +127,16 @@ struct tb_burn_file_request {
     size_t n;
     bool again; /* record them although the very same rows were recorded before */
 };
+/* A lot that is held now. Text in the caller's arena. */
+struct tb_held_lot {
+    const char *ref;
+    const char *confirm; /* the test that would confirm the verdict or lift it; "": none */
+};
 struct tb_burn_file_outcome {
     size_t burns, swatches, lots;                 /* recorded; swatches registered; lots touched */
     size_t kind[TB_VERDICT_KINDS];                /* lots by enum tb_verdict_kind */
-    size_t held;                                  /* lots held by these burns */
+    struct tb_held_lot *held_lot;                 /* lots held by these burns */
+    size_t held;                                  /* so many */
     size_t early;                                 /* burns dated before their delivery arrived */
     const char *early_at;                         /* moment of the first of them; NULL: there is none */
     struct tb_lot early_lot;                      /* and its lot */
@@ -195,6 +201,7 @@ struct tb_changed_lot {
     const char *ref;
     enum tb_verdict_kind was, now; /* its last verdict and the new one */
     bool held;
+    const char *confirm; /* the test that would confirm the verdict or lift it; "": none */
 };
 struct tb_judge_all_outcome {
     size_t lots, kind[TB_VERDICT_KINDS]; /* lots weighed; by enum tb_verdict_kind */

@@ -347,6 +347,8 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
  * results lead to it. Nothing where TB_WANT_OUTCOMES was not asked for, or after a burn that fits.
  */
 void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v);
+/* That test as one clause, "warp: look at the fibres under the microscope"; nothing where none is named. */
+void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v);
 /*
  * The weightiest cues for (side > 0) or against (side < 0) as one phrase: "black smoke (smoke:black), 9 to 1; ..." Where
  * no cue weighs anything while the others stand, since any two of them say enough, each is weighed by itself.

@@ -7,6 +7,7 @@
 #ifndef TENTERBOOK_STORED_VERDICT_H
 #define TENTERBOOK_STORED_VERDICT_H
 
+#include "tenterbook/bench.h"
 #include "tenterbook/evidence.h"
 
 #include <stdint.h>
@@ -126,6 +127,13 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *object
 tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, struct tb_arena *mem,
                               struct tb_err *err);
 
+/*
+ * tb_lot_confirming - the test that would confirm the last verdict of a lot or lift it, as it was recorded: a clause in
+ * mem, "warp: look at the fibres under the microscope"; "" where none was named.
+ *   fails   as tb_judged_latest and tb_stored_verdict_parse, but for TB_ENOTFOUND
+ */
+tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                        struct tb_err *err);
 /* tb_stored_verdict_against - how many of its bolts contradict when judged alone. */
 size_t tb_stored_verdict_against(const struct tb_stored_verdict *v);
 

@@ -155,6 +155,12 @@ static void say_outcomes(struct tb_text *out, const struct tb_verdict *v, enum t
     tb_text_free(&list);
 }
 
+void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v)
+{
+    if (v->confirm.test && v->kind != TB_FITS)
+        name_test(out, &v->confirm);
+}
+
 void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
 {
     const struct tb_next *n = &v->confirm;

@@ -82,9 +82,15 @@ TB_JSON_MEMBERS(filed_members, FILED(burns, "burns"), FILED(swatches, "swatches"
                 FILED(kind[TB_FITS], "fits"), FILED(kind[TB_CONTRADICTS], "contradicts"),
                 FILED(kind[TB_UNDECIDED], "undecided"), FILED(held, "held"), FILED(early, "early"));
 
+#define HELD(member, key) TB_JSON_AS(struct tb_held_lot, member, key)
+TB_JSON_MEMBERS(held_members, HELD(ref, "lot"), HELD(confirm, "confirm"));
+
 json_t *tb_json_burn_file(const struct tb_burn_file_outcome *done)
 {
-    return tb_json_of(filed_members, done);
+    json_t *j = tb_json_of(filed_members, done);
+
+    tb_json_put(j, "held_lots", tb_json_all(held_members, done->held_lot, done->held));
+    return j;
 }
 
 #define TRIED(member, key) TB_JSON_AS(struct tb_try_outcome, member, key)
@@ -120,7 +126,7 @@ json_t *tb_json_judged_lot(const struct tb_rejudged *r)
 TB_JSON_MEMBERS(changed_members, CHANGED(ref, "lot"),
                 TB_JSON_SOME_WORD_AS(struct tb_changed_lot, was, "was", &tb_verdict_words),
                 TB_JSON_WORD_AS(struct tb_changed_lot, now, "verdict", &tb_verdict_words),
-                CHANGED(held, "held"));
+                CHANGED(held, "held"), CHANGED(confirm, "confirm"));
 #define ALL(member, key) TB_JSON_AS(struct tb_judge_all_outcome, member, key)
 TB_JSON_MEMBERS(all_members, ALL(lots, "lots"), ALL(kind[TB_FITS], "fits"),
                 ALL(kind[TB_CONTRADICTS], "contradicts"), ALL(kind[TB_UNDECIDED], "undecided"),

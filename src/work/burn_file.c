@@ -284,6 +284,7 @@ static tb_rc write_verdicts(struct filing *w, struct tb_job *j)
 {
     tb_rc rc = TB_OK;
 
+    w->out->held_lot = tb_arena_alloc(j->mem, (w->lots + 1) * sizeof *w->out->held_lot);
     for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
         struct tb_weighed *o = &w->weighed[i];
         struct tb_due due = { 0 };
@@ -291,7 +292,8 @@ static tb_rc write_verdicts(struct filing *w, struct tb_job *j)
         if ((rc = tb_lot_find(&o->lot, j->b, o->ref, j->mem, j->err)) == TB_OK)
             rc = tb_verdict_record(&due, j->b, &o->lot, &o->v, j->mem, j->err);
         w->out->kind[o->v.verdict.kind]++;
-        w->out->held += due.hold;
+        if (due.hold)
+            w->out->held_lot[w->out->held++] = (struct tb_held_lot){ o->ref, tb_confirming(&o->v, j->mem) };
     }
     return rc;
 }

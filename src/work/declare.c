@@ -64,7 +64,7 @@ static tb_rc plan(struct tb_job *j)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
     if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK)
         return rc;
-    return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
+    return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }
 
 static tb_rc write(struct tb_job *j)

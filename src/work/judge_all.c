@@ -132,7 +132,8 @@ static tb_rc write(struct tb_job *j)
         out->held += due.hold;
         if (due.record)
             out->changed[out->recorded++] =
-                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, due.hold };
+                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, due.hold,
+                                         tb_confirming(&o->v, j->mem) };
     }
     return TB_OK;
 }

@@ -91,6 +91,14 @@ tb_rc tb_verdict_record(struct tb_due *due, struct tb_book *b, const struct tb_l
     return rc == TB_OK && due->hold ? hold(b, lot, mem, err) : rc;
 }
 
+const char *tb_confirming(const struct tb_lot_verdict *v, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    tb_verdict_confirm_clause(&t, &v->verdict);
+    return t.n ? tb_arena_take(mem, &t) : "";
+}
+
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due)
 {
     r->recorded = due->record;

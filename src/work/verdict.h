@@ -34,6 +34,8 @@ tb_rc tb_rejudge_plan(struct tb_job *job, const char *lot_ref, const struct tb_p
                       unsigned want);
 tb_rc tb_rejudge_write(struct tb_job *job);
 
+/* The test that would confirm a verdict or lift it, as a clause in the arena; "": none. */
+const char *tb_confirming(const struct tb_lot_verdict *v, struct tb_arena *mem);
 /* What became of the verdict, for whoever tells it. */
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due);
 

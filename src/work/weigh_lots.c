@@ -63,6 +63,18 @@ static void mark(void *arg, size_t i)
     (void)crypto_hash_sha256_final(&h, b->mark[i].byte);
 }
 
+/* Few lots contradict, and whoever holds one has to know which test would end that. */
+static tb_rc weigh_one(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
+                       const struct tb_evidence *ev, struct tb_recall *recall, struct tb_err *err)
+{
+    tb_rc rc = tb_bench_weigh(out, burns, ev, recall, 0, err);
+
+    if (rc != TB_OK || out->verdict.kind != TB_CONTRADICTS)
+        return rc;
+    tb_lot_verdict_free(out);
+    return tb_bench_weigh(out, burns, ev, recall, TB_WANT_NEXT | TB_WANT_OUTCOMES, err);
+}
+
 static void weigh(struct batch *b, size_t i, struct tb_recall *recall)
 {
     struct tb_weighed *o = &b->one[i];
@@ -72,7 +84,7 @@ static void weigh(struct batch *b, size_t i, struct tb_recall *recall)
     if (o->weighed && memcmp(now, o->stamp, sizeof now) == 0)
         return;
     tb_lot_verdict_free(&o->v);
-    b->rc[i] = tb_bench_weigh(&o->v, &b->burns[i], b->ev, recall, 0, &b->err[i]);
+    b->rc[i] = weigh_one(&o->v, &b->burns[i], b->ev, recall, &b->err[i]);
     o->weighed = b->rc[i] == TB_OK;
     memcpy(o->stamp, now, sizeof now);
 }

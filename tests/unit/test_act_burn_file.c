@@ -41,6 +41,7 @@ static void burns_of_one_bolt_are_of_one_swatch_and_lots_are_judged(void **state
     assert_int_equal(out->swatches, 2);
     assert_int_equal(out->lots, 1);
     assert_int_equal(out->held, 1);
+    assert_true(out->held_lot[0].ref && out->held_lot[0].confirm[0]);
     assert_int_equal(out->early, 1); /* the delivery arrived on 5 October */
     assert_string_equal(out->early_at, "2026-10-01T09:00:00Z");
     assert_int_equal(scene_head(s), head + 1);

@@ -1,4 +1,5 @@
 /* Judging all lots while others go on recording: no verdict is lost, and nothing is written of what is no longer so. */
+#include "tenterbook/stored_verdict.h"
 #include "unit/bench_helper.h"
 #include "unit/meanwhile.h"
 
@@ -22,6 +23,14 @@ static struct scene *scene_due(void)
     tb_rejudged_free(&burnt.judged);
     set_to(s, "contradicts_below", "0.9");
     return s;
+}
+
+static const char *confirming(struct scene *s)
+{
+    const char *out = NULL;
+
+    OK(tb_lot_confirming(&out, s->actor.book, s->lot.id, &s->mem, &err));
+    return out;
 }
 
 static struct tb_judge_all_outcome judge_all_meanwhile(struct scene *s, struct meanwhile *m)
@@ -52,6 +61,8 @@ static void a_swatch_cut_meanwhile_takes_no_verdict_away(void **state)
     out = judge_all_meanwhile(s, &m);
     assert_int_equal(out.recorded, 1);
     assert_int_equal(out.held, 1);
+    assert_string_equal(out.changed[0].confirm, confirming(s)); /* and the book says the same */
+    assert_true(out.changed[0].confirm[0] != '\0');
     assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     scene_free(s);

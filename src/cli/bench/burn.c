@@ -85,6 +85,10 @@ static tb_rc print_file(struct tb_ctx *ctx, const struct tb_burn_file_outcome *j
         tb_counted(swatches, j->swatches, _n("swatch", "swatches", j->swatches)),
         tb_counted(lots, j->lots, _n("lot", "lots", j->lots)), j->kind[TB_FITS], j->kind[TB_CONTRADICTS],
         j->kind[TB_UNDECIDED], j->held);
+    for (size_t i = 0; i < j->held; i++)
+        if (*j->held_lot[i].confirm)
+            tb_text_say(&t, "%s is now held; the confirming test: %s.\n", j->held_lot[i].ref,
+                        j->held_lot[i].confirm);
     tb_early_words(&t, j->early_at, &j->early_lot);
     if (j->early > 1)
         tb_text_say(&t, "Burns dated before their delivery arrived: %zu.\n", j->early);

@@ -92,6 +92,8 @@ static void changed_words(struct tb_text *out, const struct tb_changed_lot *c)
                     tb_verdict_key(c->was));
     else
         tb_text_say(out, c->held ? N_("%s: %s; now held.\n") : N_("%s: %s.\n"), c->ref, now);
+    if (*c->confirm)
+        tb_text_say(out, "  The confirming test: %s.\n", c->confirm);
 }
 
 static tb_rc print_all(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j, struct tb_err *err)

@@ -1,13 +1,16 @@
 /* lots: the lots there are, with their verdicts, standings and open claims. */
 #include "cli/show.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/stored_verdict.h"
 
 #include <math.h>
 #include <string.h>
 
 struct listing {
     struct tb_table table;
-    json_t *json;                /* one object a lot; NULL: a table is asked for */
+    json_t *json; /* one object a lot; NULL: a table is asked for */
+    struct tb_ctx *ctx;
+    struct tb_text held;         /* of every lot that is held: the test that would end it, a line each */
     struct tb_claim_open *claim; /* open claims; the table has a column for them when there are any */
     size_t claims;
 };
@@ -59,14 +62,22 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
 {
     struct listing *l = arg;
     const struct tb_claim_open *c = claim_on(l, lot);
+    const char *confirm = "";
+    tb_rc rc = lot->standing == TB_HELD
+                   ? tb_lot_confirming(&confirm, l->ctx->book, lot->id, &l->ctx->mem, err)
+                   : TB_OK;
     json_t *j;
 
-    (void)err;
+    if (rc != TB_OK)
+        return rc;
+    if (*confirm)
+        tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
     if (!l->json) {
         row(l, lot, c);
         return TB_OK;
     }
     j = tb_json_lot(lot);
+    tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
     tb_json_push(l->json, j);
     return TB_OK;
@@ -129,15 +140,17 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
     tb_table_print(&l->table, ctx->out, "llllrllll", 44);
     tb_say(ctx->out,
            "\"fits\" means that burning found nothing against the words; it never confirms them.\n");
+    (void)fputs(tb_text_str(&l->held), ctx->out);
     return TB_OK;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct listing l = { .json = ctx->json ? json_array() : NULL };
+    struct listing l = { .json = ctx->json ? json_array() : NULL, .ctx = ctx };
     tb_rc rc = list(&l, ctx, err);
 
     tb_table_drop(&l.table);
+    tb_text_free(&l.held);
     json_decref(l.json);
     return rc;
 }
@@ -153,8 +166,10 @@ const struct tb_cmd tb_cmd_lots = {
     .name = "lots",
     .args = "[--month YYYY-MM] [--supplier NAME] [--standing STANDING]",
     .brief = "list lots with their verdicts and standings",
-    .about = "Lists lots in the order they arrived: what is declared, how many of the bolts were tested, the "
-             "verdict with its evidence, and the standing; where a claim is open, what is next and by when.",
+    .about =
+        "Lists lots in the order they arrived: what is declared, how many of the bolts were tested, the "
+        "verdict with its evidence, and the standing; of a lot that is held, the test that would confirm the "
+        "verdict or lift it; where a claim is open, what is next and by when.",
     .example = "tenterbook lots --month 2026-10\ntenterbook lots --standing held",
     .opts = opts,
     .flags = TB_BOOK,

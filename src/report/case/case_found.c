@@ -128,6 +128,18 @@ static void rule(struct page *p, const struct tb_stored_verdict *v)
         tb_page_text(p, v->note[i]);
 }
 
+/* Whoever reads that a lot is held reads what would end it; from the details, where they are of the same verdict. */
+static void confirming(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    const struct tb_stored_next *n = &s->verdict.confirm;
+
+    if (!s->judged_now || s->verdict.kind != v->verdict || v->verdict == TB_FITS || !n->test || !*n->test)
+        return;
+    tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
+                 n->part == TB_PART_WHOLE ? _(n->name)
+                                          : tb_page_say(t, "%s: %s", tb_part_key(n->part), _(n->name)));
+}
+
 /*
  * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
  * is computed from the data now.
@@ -154,6 +166,7 @@ void tb_case_found(struct case_page *c)
         tb_page_pair(p, _("Rests on"), tb_text_str(t));
         tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
         tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->of.lot.standing));
+        confirming(p, t, s, v);
     } else {
         struct tb_text rests_on = { 0 };
 

@@ -58,7 +58,7 @@ tb_rc tb_case_attached(json_t **out, const struct tb_text *pdf, struct tb_err *e
 tb_rc tb_case_fits_a_file(const char *text, struct tb_err *err);
 
 /* What the verdict of a case holds beside the word and the ratio. */
-#define TB_CASE_WANTS (TB_WANT_CUES | TB_WANT_POWER)
+#define TB_CASE_WANTS TB_WANT_ALL
 /* One more sentence of what does not agree, on a line of its own. */
 void tb_case_line(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* tb_case_judge_again - judge the lot from the records of the file; adds to out->wrong or out->notes. */
