@@ -22,8 +22,17 @@ struct tb_supplier {
     const char *id;
     const char *name; /* as it was first written */
 };
-/* tb_supplier_find - by name; case, accents and spaces do not matter. TB_ENOTFOUND when nobody is called so. */
+/* tb_supplier_find - by name, the one it is the same as; case, accents and spaces do not matter. TB_ENOTFOUND when nobody is called so. */
 tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                       struct tb_err *err);
+/* tb_supplier_as_written - the name itself, though it be the same as another one. Fails as tb_supplier_find. */
+tb_rc tb_supplier_as_written(struct tb_supplier *out, struct tb_book *b, const char *name,
+                             struct tb_arena *mem, struct tb_err *err);
+/* tb_supplier_names - the ids of all names that are the same as this supplier, its own among them. */
+tb_rc tb_supplier_names(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
+                        struct tb_arena *mem, struct tb_err *err);
+/* tb_supplier_same - record that a name is the same as a supplier that is the same as no other; as itself: on its own again. */
+tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *same_as_id, const char *why,
                        struct tb_err *err);
 /* tb_supplier_ensure - find a supplier, or record it. TB_EINVAL when the name has no letters. */
 tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,

@@ -7,6 +7,7 @@
 #ifndef TENTERBOOK_TELL_H
 #define TENTERBOOK_TELL_H
 
+#include "tenterbook/act_amend.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_draw.h"
 #include "tenterbook/act_drill.h"
@@ -87,6 +88,8 @@ void tb_voidings_words(struct tb_text *out, const struct tb_voidings *voidings);
 void tb_void_records_words(struct tb_text *out, const struct tb_bench_records *records);
 /* What was amended of the delivery of a lot. */
 void tb_amendments_words(struct tb_text *out, const struct tb_amendment *amendment, size_t n);
+/* The same of what an act has just amended. */
+void tb_amended_words(struct tb_text *out, const struct tb_amendment *amendment, size_t n);
 /* Lists of both. */
 json_t *tb_json_voidings(const struct tb_voiding *voiding, size_t n);
 json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
@@ -94,6 +97,9 @@ json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
 json_t *tb_json_void_lot(const struct tb_void_lot *lot);
 /* A burn that was moved, and its lots. */
 json_t *tb_json_moved(const struct tb_move_outcome *done);
+/* A delivery that was amended; a supplier that is the same as another one. */
+json_t *tb_json_amended(const struct tb_amend_outcome *done);
+json_t *tb_json_same(const struct tb_same_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);
 

@@ -29,6 +29,17 @@ INSERT INTO person (id, name, entry) VALUES ($1, $2, $3);
 -- out:  supplier
 SELECT m.id, m.name FROM supplier_now s JOIN supplier m ON m.id = s.same_as WHERE s.folded = $1;
 
+-- name: supplier_as_written
+-- in:   $1 folded text
+-- out:  supplier
+SELECT s.id, s.name FROM supplier s WHERE s.folded = $1;
+
+-- name: supplier_names
+-- in:   $1 supplier text
+-- out:  id text
+-- list: supplier_names
+SELECT s.id FROM supplier_now s WHERE s.same_as = $1 ORDER BY s.id;
+
 -- name: supplier_add
 -- in:   $1 id text, $2 name text, $3 folded text, $4 entry entry
 -- fact: supplier

@@ -74,7 +74,9 @@ SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
   FROM supplier_now s LEFT JOIN lot_outcome x ON x.supplier = s.id
  WHERE s.same_as = s.id
    AND (EXISTS (SELECT 1 FROM delivery_now d WHERE d.supplier = s.id)
-        OR NOT EXISTS (SELECT 1 FROM delivery_amended d WHERE d.supplier = s.id))
+        OR NOT EXISTS (SELECT 1 FROM delivery d JOIN supplier_now n ON n.id = d.supplier WHERE n.same_as = s.id
+                       UNION ALL
+                       SELECT 1 FROM amendment a JOIN supplier_now n ON n.id = a.supplier WHERE n.same_as = s.id))
  GROUP BY s.id, s.name
  ORDER BY s.name, s.id;
 

@@ -16,6 +16,24 @@ tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *n
     return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no supplier is called '%s'", name) : rc;
 }
 
+tb_rc tb_supplier_as_written(struct tb_supplier *out, struct tb_book *b, const char *name,
+                             struct tb_arena *mem, struct tb_err *err)
+{
+    char *folded = tb_fold(name, strlen(name));
+    tb_rc rc = tb_one_supplier(out, tb_sql_supplier_as_written(b, folded), mem, err);
+
+    free(folded);
+    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no supplier is called '%s'", name) : rc;
+}
+
+tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *same_as_id, const char *why,
+                       struct tb_err *err)
+{
+    return tb_put_supplier_same(
+        &(struct tb_supplier_same_fact){ .supplier = supplier_id, .same_as = same_as_id, .why = why }, b,
+        err);
+}
+
 static tb_rc add(struct tb_supplier *out, struct tb_book *b, const char *name, const char *folded,
                  struct tb_arena *mem, struct tb_err *err)
 {

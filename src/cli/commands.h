@@ -1,4 +1,5 @@
 /* The table of commands, sorted: one line each. */
+TB_CMD(amend)
 TB_CMD(anchor)
 TB_CMD(assay)
 TB_CMD(burn)
@@ -26,6 +27,7 @@ TB_CMD(set)
 TB_CMD(settle)
 TB_CMD(share)
 TB_CMD(sheet)
+TB_CMD(supplier)
 TB_CMD(tags)
 TB_CMD(terms)
 TB_CMD(try)

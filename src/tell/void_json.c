@@ -26,6 +26,18 @@ json_t *tb_json_amendments(const struct tb_amendment *a, size_t n)
     return tb_json_all(amendment_members, a, n);
 }
 
+json_t *tb_json_amended(const struct tb_amend_outcome *done)
+{
+    return json_pack("{s:s, s:o, s:I}", "delivery", done->delivery.ref, "amended",
+                     tb_json_amendments(done->amendment, done->amendments), "lots", (json_int_t)done->lots);
+}
+
+json_t *tb_json_same(const struct tb_same_outcome *done)
+{
+    return json_pack("{s:s, s:s, s:I}", "supplier", done->supplier.name, "same_as", done->same_as.name,
+                     "names", (json_int_t)done->names);
+}
+
 json_t *tb_json_void_lot(const struct tb_void_lot *l)
 {
     const struct tb_rejudged *r = &l->judged;

@@ -91,3 +91,9 @@ void tb_amendments_words(struct tb_text *out, const struct tb_amendment *a, size
         tb_text_say(out, "Amended by %s at %s: %s, \"%s\", was \"%s\": %s\n", a[i].amended_by,
                     a[i].amended_at, field_words(a[i].field), a[i].new, a[i].old, a[i].why);
 }
+
+void tb_amended_words(struct tb_text *out, const struct tb_amendment *a, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_text_say(out, "  %s: \"%s\", was \"%s\"\n", field_words(a[i].field), a[i].new, a[i].old);
+}

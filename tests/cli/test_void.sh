@@ -71,4 +71,21 @@ ok "a burn moves with one command" has "Burn $burn of swatch $one is void; it is
 ok "and says of which swatch it is, by whom and when" grep -q "of swatch $two, burned by Ada at 2026-11-26T12:00:00Z" out
 run move "$burn" --to "$two" --why "again"
 ok "it moves once" refused "burn $burn is void already"
+# amend, supplier
+run amend M26-001 --on 2026-10-04
+ok "an amendment needs its reason" [ "$code" = 2 -a ! -s out ]
+run amend M26-001 --on 2026-10-04 --supplier "Ohm Weevers" --why "slips"
+ok "what is amended is told with what stood there" has '  day of arrival: "2026-10-04", was "2026-10-05"'
+run look M26-001.01
+ok "the page of each lot tells it" has 'Amended by Ada at 2026-11-26T12:00:00Z: supplier, "Ohm Weevers", was "Ohm Weavers": slips'
+ok "and goes by it" has "Lot M26-001.01: delivery M26-001, arrived 2026-10-04 from Ohm Weevers"
+run amend M26-001 --on 2026-10-04 --why "again"
+ok "what is so already is not amended" refused "delivery M26-001 is so already: nothing is amended"
+run supplier "Ohm Weevers" --same-as "Ohm Weavers" --why "letterhead"
+ok "two spellings are made one" has "Ohm Weevers is the same as Ohm Weavers: deliveries, record and terms are those of Ohm Weavers now."
+run supplier "Ohm Weevers" --apart --why "another mill"
+ok "and parted again" has "Ohm Weevers is a supplier on its own again."
+run supplier "Ohm Weevers" --apart
+ok "with a reason" [ "$code" = 2 -a ! -s out ]
+
 /usr/bin/python3 "$here/void_twins.py" "$t" || echo "not ok - the books were walked"

@@ -1,0 +1,55 @@
+/*
+ * act_amend.h - the acts that put right what was written down wrongly beside the cloth: of a delivery, and the name of a supplier.
+ * What stood there before stays in the book.
+ */
+#ifndef TENTERBOOK_ACT_AMEND_H
+#define TENTERBOOK_ACT_AMEND_H
+
+#include "tenterbook/act.h"
+#include "tenterbook/goods.h"
+#include "tenterbook/void.h"
+
+/* ---- amend --------------------------------------------------------------------------------------------- */
+
+struct tb_amend_request {
+    const char *delivery; /* its reference */
+    const char *why;      /* not empty */
+    /* NULL: it stays as it is; "" (but for the day of arrival, the supplier and the unit): there is none */
+    const char *arrived, *note, *order, *note_day, *remark, *supplier;
+    const char *
+        unit; /* yd: the lengths taken for metres were yards; m: those taken for yards were metres; read: as they were read */
+};
+struct tb_amend_outcome {
+    struct tb_delivery delivery;    /* as it is now */
+    struct tb_amendment *amendment; /* what changed, of one lot */
+    size_t amendments, lots;
+};
+/*
+ * tb_act_amend - put right what was written down of a delivery and is not of the cloth: the day it arrived, its note, order,
+ * remark and supplier, and the unit its lengths (and prices a unit) were taken in.
+ *   fails  TB_ENOTFOUND no such delivery; TB_EREFUSED it is void; TB_EINVAL no reason, nothing to amend, it is so already, a day that
+ *          is not valid or still to come, a unit nobody knows
+ */
+tb_rc tb_act_amend(struct tb_amend_outcome *out, const struct tb_actor *actor,
+                   const struct tb_amend_request *request, struct tb_arena *mem, struct tb_err *err);
+
+/* ---- supplier ------------------------------------------------------------------------------------------ */
+
+struct tb_same_request {
+    const char *supplier; /* a name as it was written */
+    const char *same_as;  /* the name of the one that it is; NULL: it is on its own again */
+    const char *why;      /* not empty */
+};
+struct tb_same_outcome {
+    struct tb_supplier supplier, same_as; /* same_as: whose deliveries, record and terms they are now */
+    size_t names; /* spellings that are the same as that one now, this one among them */
+};
+/*
+ * tb_act_same - two spellings of one supplier are made one, or parted again. Deliveries, record and terms of both are then of one.
+ *   fails  TB_ENOTFOUND nobody is called so; TB_EINVAL no reason, the same supplier; TB_EREFUSED it is the same as another one already,
+ *          or, to be parted, as nobody
+ */
+tb_rc tb_act_same(struct tb_same_outcome *out, const struct tb_actor *actor,
+                  const struct tb_same_request *request, struct tb_arena *mem, struct tb_err *err);
+
+#endif

@@ -1,0 +1,71 @@
+/* amend: what was written down wrongly of a delivery. */
+#include "cli/show.h"
+
+static tb_rc print(struct tb_ctx *ctx, const struct tb_amend_outcome *done, struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_say(&t, "Delivery %s: amended, for each of its lots.\n", done->delivery.ref);
+    tb_amended_words(&t, done->amendment, done->amendments);
+    return tb_print(ctx, tb_json_amended(done), &t, err);
+}
+
+static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const struct tb_amend_request request = { .delivery = ctx->argv[0],
+                                              .why = tb_opt(ctx, "why"),
+                                              .arrived = tb_opt(ctx, "on"),
+                                              .note = tb_opt(ctx, "note"),
+                                              .order = tb_opt(ctx, "order"),
+                                              .note_day = tb_opt(ctx, "note-date"),
+                                              .remark = tb_opt(ctx, "remark"),
+                                              .supplier = tb_opt(ctx, "supplier"),
+                                              .unit = tb_opt(ctx, "unit") };
+    struct tb_amend_outcome done;
+    tb_rc rc;
+
+    if (!request.why || !*request.why)
+        return tb_misuse(err, "amend needs --why with the reason");
+    if ((rc = tb_act_amend(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
+        rc = print(ctx, &done, err);
+    return rc;
+}
+
+static const struct tb_opt opts[] = {
+    { "why", "TEXT", "why it stood there wrongly, in a sentence", false },
+    { "on", "DAY", "day the goods arrived", false },
+    { "supplier", "NAME", "who sent them", false },
+    { "note", "NUMBER", "number of the delivery note; \"\" for none", false },
+    { "note-date", "DAY", "day of the delivery note; \"\" for none", false },
+    { "order", "NUMBER", "order number; \"\" for none", false },
+    { "remark", "TEXT", "what was seen at the door", false },
+    { "unit", "UNIT",
+      "yd: the lengths taken for metres were yards; m: those taken for yards were metres; read: as read",
+      false },
+    { NULL, NULL, NULL, false },
+};
+
+const struct tb_cmd tb_cmd_amend = {
+    .name = "amend",
+    .args = "DELIVERY --why TEXT [--on DAY] [--supplier NAME] ...",
+    .brief = "put right what was written down of a delivery",
+    .about = "What was written down wrongly of a delivery and is not of the cloth: the day it arrived, its "
+             "note and order, "
+             "the remark, the supplier, the unit its lengths were taken in. What stood there stays in the "
+             "book and on the "
+             "page of each lot; lists, sheets, terms of claims and records go by what stands there now. The "
+             "reference of "
+             "the delivery stays.\n\n"
+             "--unit goes for lengths and for prices a unit of length: both are computed anew, of every lot "
+             "of the "
+             "delivery.\n\n"
+             "What a lot is declared to be: tenterbook declare. A delivery that should not be there: "
+             "tenterbook void.",
+    .example = "tenterbook amend W26-014 --on 2026-10-05 --why \"typed the day of the note\"\n"
+               "tenterbook amend W26-014 --unit yd --why \"the list was in yards\"",
+    .opts = opts,
+    .min = 1,
+    .max = 1,
+    .flags = TB_WRITES,
+    .run = run,
+};

@@ -1,0 +1,188 @@
+/* What was written down wrongly of a delivery, put right: the old value stays in the book. */
+#include "tenterbook/act_amend.h"
+
+#include "base/say.h"
+#include "work/act.h"
+#include "work/moment.h"
+
+#include <string.h>
+
+#define FIELDS 7 /* that can be amended */
+
+struct amending {
+    struct tb_amendment field[FIELDS];
+    size_t n;
+    const char *supplier; /* new name; NULL */
+    const char **lot;     /* ids of the lots that count */
+    size_t lots, cap;
+    struct tb_arena *mem;
+};
+
+static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct amending *w = arg;
+
+    (void)err;
+    TB_ARENA_ROOM(w->mem, w->lot, w->lots, w->cap);
+    w->lot[w->lots++] = tb_arena_strdup(w->mem, lot->id);
+    return TB_OK;
+}
+
+/* What changes; what is so already is not recorded. */
+static void change(struct amending *w, const char *field, const char *old, const char *new)
+{
+    if (new &&strcmp(new, old) != 0)
+        w->field[w->n++] = (struct tb_amendment){ .field = field, .old = old, .new = new };
+}
+
+static tb_rc check_days(const struct tb_amend_request *r, struct tb_job *j)
+{
+    const char *day;
+    tb_rc rc = TB_OK;
+
+    if (r->arrived && (!tb_day_valid(r->arrived) || !tb_day_recorded(r->arrived)))
+        return tb_fail(j->err, TB_EINVAL, "the day of arrival '%s' is not a valid date (YYYY-MM-DD)",
+                       r->arrived);
+    if (r->arrived && (rc = tb_past_day(&day, r->arrived, j->mem, j->err)) != TB_OK)
+        return tb_within(j->err, rc, "goods that are still to come were not received");
+    if (r->note_day && *r->note_day && (!tb_day_valid(r->note_day) || !tb_day_recorded(r->note_day)))
+        return tb_fail(j->err, TB_EINVAL, "the date of the note '%s' is not a valid date (YYYY-MM-DD)",
+                       r->note_day);
+    if (r->unit && strcmp(r->unit, "yd") != 0 && strcmp(r->unit, "m") != 0 && strcmp(r->unit, "read") != 0)
+        return tb_about(
+            j->err,
+            tb_fail(j->err, TB_EINVAL,
+                    "'%s' is not a unit to amend; it is yd (they were yards), m (they were metres) "
+                    "or read (as they were read)",
+                    r->unit),
+            "unit");
+    return TB_OK;
+}
+
+/* The unit that counts so far is that of the last amendment. */
+static tb_rc unit_now(const char **out, struct tb_job *j, const char *lot)
+{
+    struct tb_amendment *list;
+    size_t n;
+    tb_rc rc = tb_amendment_list(&list, &n, j->b, lot, j->mem, j->err);
+
+    *out = "read";
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (strcmp(list[i].field, "unit") == 0)
+            *out = list[i].new;
+    return rc;
+}
+
+static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
+{
+    const struct tb_amend_request *r = j->request;
+    struct amending *w = j->own;
+    const char *unit = "";
+    tb_rc rc = r->unit && w->lots ? unit_now(&unit, j, w->lot[0]) : TB_OK;
+
+    if (rc != TB_OK)
+        return rc;
+    change(w, "arrived", d->arrived, r->arrived);
+    change(w, "note", d->note, r->note);
+    change(w, "order", d->order_no, r->order);
+    change(w, "note_day", d->note_day ? d->note_day : "", r->note_day);
+    change(w, "remark", d->remark, r->remark);
+    change(w, "unit", unit, r->unit);
+    change(w, "supplier", d->supplier_name, r->supplier);
+    return w->n ? TB_OK : tb_fail(j->err, TB_EINVAL, "delivery %s is so already: nothing is amended", d->ref);
+}
+
+static bool asks_nothing(const struct tb_amend_request *r)
+{
+    return !r->arrived && !r->note && !r->order && !r->note_day && !r->remark && !r->supplier && !r->unit;
+}
+
+static tb_rc plan(struct tb_job *j)
+{
+    const struct tb_amend_request *r = j->request;
+    struct tb_amend_outcome *out = j->out;
+    struct amending *w = j->own;
+    tb_rc rc;
+
+    *out = (struct tb_amend_outcome){ 0 };
+    *w = (struct amending){ .mem = j->mem };
+    if (asks_nothing(r))
+        return tb_fail(j->err, TB_EINVAL, "say what is amended of delivery %s", r->delivery);
+    if (!r->why || !*r->why)
+        return tb_about(
+            j->err, tb_fail(j->err, TB_EINVAL, "say why it is amended: what stood there stays too"), "why");
+    if (r->supplier && !*r->supplier)
+        return tb_fail(j->err, TB_EINVAL, "the supplier has no name");
+    if ((rc = tb_delivery_find(&out->delivery, j->b, r->delivery, j->mem, j->err)) != TB_OK ||
+        (rc = check_days(r, j)) != TB_OK ||
+        (rc = tb_lot_each(j->b, &(struct tb_lot_filter){ .delivery = out->delivery.id }, take_lot, w,
+                          j->err)) != TB_OK)
+        return rc;
+    j->subject = out->delivery.ref;
+    return find_changes(j, &out->delivery);
+}
+
+/* One row for each lot: its share shows what was amended of the delivery it came with. */
+static tb_rc write_field(struct tb_job *j, struct tb_amendment *a)
+{
+    struct tb_amend_outcome *out = j->out;
+    const struct amending *w = j->own;
+    tb_rc rc = TB_OK;
+
+    a->delivery = out->delivery.id;
+    a->why = ((const struct tb_amend_request *)j->request)->why;
+    for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
+        a->lot = w->lot[i];
+        rc = tb_amendment_add(a, j->b, j->mem, j->err);
+    }
+    return rc;
+}
+
+static tb_rc write(struct tb_job *j)
+{
+    struct tb_amend_outcome *out = j->out;
+    struct amending *w = j->own;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->n && rc == TB_OK; i++) {
+        struct tb_supplier supplier;
+
+        if (strcmp(w->field[i].field, "supplier") == 0 &&
+            (rc = tb_supplier_ensure(&supplier, j->b, w->field[i].new, j->mem, j->err)) == TB_OK)
+            w->field[i].supplier = supplier.id;
+        if (rc == TB_OK)
+            rc = write_field(j, &w->field[i]);
+    }
+    out->amendment = w->field;
+    out->amendments = w->n;
+    out->lots = w->lots;
+    return rc == TB_OK ? tb_delivery_find(&out->delivery, j->b, out->delivery.ref, j->mem, j->err) : rc;
+}
+
+static const struct tb_said said[] = {
+    TB_SAYS(tb_amend_request, delivery, N_("the delivery")),
+    TB_SAYS(tb_amend_request, why, N_("the reason")),
+    TB_SAYS(tb_amend_request, arrived, N_("the day of arrival")),
+    TB_SAYS(tb_amend_request, note, N_("the number of the note")),
+    TB_SAYS(tb_amend_request, order, N_("the number of the order")),
+    TB_SAYS(tb_amend_request, note_day, N_("the date of the note")),
+    TB_SAYS(tb_amend_request, remark, N_("the remark")),
+    TB_SAYS(tb_amend_request, supplier, N_("the supplier")),
+    TB_SAYS(tb_amend_request, unit, N_("the unit")),
+    TB_SAYS_NO_MORE,
+};
+
+tb_rc tb_act_amend(struct tb_amend_outcome *out, const struct tb_actor *actor,
+                   const struct tb_amend_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { .verb = TB_VERB_AMEND,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_amend_request),
+                                       .said = said };
+    struct amending *own = tb_arena_alloc(mem, sizeof *own);
+
+    *out = (struct tb_amend_outcome){ 0 };
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem, .own = own }, actor,
+                     err);
+}

@@ -1,0 +1,89 @@
+/* Two spellings of one supplier are made one, or parted again. */
+#include "tenterbook/act_amend.h"
+
+#include "base/say.h"
+#include "work/act.h"
+
+#include <string.h>
+
+struct joining {
+    const char **name; /* ids of the names that go over to the other one */
+    size_t n;
+};
+
+static tb_rc check(struct tb_job *j, const struct tb_supplier *now)
+{
+    const struct tb_same_request *r = j->request;
+    const struct tb_same_outcome *out = j->out;
+    bool joined = strcmp(now->id, out->supplier.id) != 0;
+
+    if (!r->same_as && !joined)
+        return tb_fail(j->err, TB_EREFUSED, "%s is on its own: nothing is parted", out->supplier.name);
+    if (r->same_as && joined)
+        return tb_fail(j->err, TB_EREFUSED, "%s is the same as %s already; part the two first",
+                       out->supplier.name, now->name);
+    if (r->same_as && strcmp(out->same_as.id, out->supplier.id) == 0)
+        return tb_fail(j->err, TB_EINVAL, "both are the same name, %s", now->name);
+    return TB_OK;
+}
+
+static tb_rc plan(struct tb_job *j)
+{
+    const struct tb_same_request *r = j->request;
+    struct tb_same_outcome *out = j->out;
+    struct joining *w = j->own;
+    struct tb_supplier now;
+    tb_rc rc;
+
+    *out = (struct tb_same_outcome){ 0 };
+    if (!r->why || !*r->why)
+        return tb_about(
+            j->err, tb_fail(j->err, TB_EINVAL, "say how it is known: both names stay in the book"), "why");
+    if ((rc = tb_supplier_as_written(&out->supplier, j->b, r->supplier, j->mem, j->err)) != TB_OK ||
+        (rc = tb_supplier_find(&now, j->b, r->supplier, j->mem, j->err)) != TB_OK ||
+        (r->same_as && (rc = tb_supplier_find(&out->same_as, j->b, r->same_as, j->mem, j->err)) != TB_OK) ||
+        (rc = check(j, &now)) != TB_OK)
+        return rc;
+    j->subject = out->supplier.name;
+    if (r->same_as)
+        return tb_supplier_names(&w->name, &w->n, j->b, out->supplier.id, j->mem, j->err);
+    out->same_as = out->supplier;
+    w->name = &out->supplier.id;
+    w->n = 1;
+    return TB_OK;
+}
+
+static tb_rc write(struct tb_job *j)
+{
+    const struct tb_same_request *r = j->request;
+    struct tb_same_outcome *out = j->out;
+    const struct joining *w = j->own;
+    const char **names;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->n && rc == TB_OK; i++)
+        rc = tb_supplier_same(j->b, w->name[i], out->same_as.id, r->why, j->err);
+    return rc == TB_OK ? tb_supplier_names(&names, &out->names, j->b, out->same_as.id, j->mem, j->err) : rc;
+}
+
+static const struct tb_said said[] = {
+    TB_SAYS(tb_same_request, supplier, N_("the supplier")),
+    TB_SAYS(tb_same_request, same_as, N_("the supplier that it is")),
+    TB_SAYS(tb_same_request, why, N_("the reason")),
+    TB_SAYS_NO_MORE,
+};
+
+tb_rc tb_act_same(struct tb_same_outcome *out, const struct tb_actor *actor,
+                  const struct tb_same_request *request, struct tb_arena *mem, struct tb_err *err)
+{
+    static const struct tb_act act = { .verb = TB_VERB_AMEND,
+                                       .plan = plan,
+                                       .write = write,
+                                       .size = sizeof(struct tb_same_request),
+                                       .said = said };
+    struct joining own = { 0 };
+
+    *out = (struct tb_same_outcome){ 0 };
+    return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem, .own = &own }, actor,
+                     err);
+}

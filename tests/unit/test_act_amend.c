@@ -1,0 +1,183 @@
+/* The acts that put right what was written down beside the cloth: what counts after, each refusal. */
+#include "unit/act_helper.h"
+
+#include "tenterbook/act_amend.h"
+#include "tenterbook/dispute.h"
+#include "tenterbook/draws.h"
+
+#define AMEND(code, words, ...)                                                                              \
+    REFUSED(s, tb_act_amend(&out, &s->actor, &(struct tb_amend_request){ __VA_ARGS__ }, &s->mem, &err),      \
+            code, words)
+
+static void what_is_amended_counts_and_what_stood_there_is_kept(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_amend_outcome out;
+    struct tb_amendment *list;
+    struct tb_lot other;
+    size_t n;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    scene_add_lot(s, &other, 2, "100% silk", 2, "C");
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(tb_act_amend(&out, &s->actor,
+                    &(struct tb_amend_request){ .delivery = s->delivery.ref,
+                                                .why = "typed the day of the note",
+                                                .arrived = "2026-10-02",
+                                                .note = "N-4",
+                                                .order = "O-5",
+                                                .note_day = "2026-10-01",
+                                                .remark = "two seals broken",
+                                                .supplier = "Moor Mill" },
+                    &s->mem, &err));
+    assert_int_equal(out.amendments, 6);
+    assert_int_equal(out.lots, 2);
+    assert_string_equal(out.delivery.arrived, "2026-10-02");
+    assert_string_equal(out.delivery.note, "N-4");
+    assert_string_equal(out.delivery.order_no, "O-5");
+    assert_string_equal(out.delivery.note_day, "2026-10-01");
+    assert_string_equal(out.delivery.remark, "two seals broken");
+    assert_string_equal(out.delivery.supplier_name, "Moor Mill");
+    assert_string_equal(out.delivery.ref, s->delivery.ref);
+    assert_string_equal(scene_lot(s).arrived, "2026-10-02");
+    assert_string_equal(scene_lot(s).supplier_name, "Moor Mill");
+    OK(tb_amendment_list(&list, &n, s->actor.book, other.id, &s->mem, &err));
+    assert_int_equal(n, 6);
+    assert_string_equal(list[0].field, "arrived");
+    assert_string_equal(list[0].old, "2026-10-05");
+    assert_string_equal(list[0].amended_by, "Ada Fell");
+    OK(tb_act_amend(
+        &out, &s->actor,
+        &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "none was given", .note_day = "" },
+        &s->mem, &err));
+    assert_null(out.delivery.note_day);
+    scene_is_unchanged(s, scene_head(s)); /* it proves */
+    scene_free(s);
+}
+
+static void yards_that_were_taken_for_metres_are_computed_anew(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_amend_outcome out;
+    struct tb_bolt *bolt;
+    size_t n;
+
+    (void)state;
+    OK(tb_act_amend(&out, &s->actor,
+                    &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "yards", .unit = "yd" },
+                    &s->mem, &err));
+    OK(tb_bolt_list(&bolt, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_true(fabs(bolt[0].metres - 45.72) <
+                1e-9); /* 50 yards: 1 yd is 0.9144 m (international yard, 1959) */
+    assert_true(fabs(scene_lot(s).metres - 91.44) < 1e-9);
+    assert_true(fabs(scene_lot(s).unit_price * scene_lot(s).metres - 400) < 1e-9); /* 4 EUR a yard */
+    AMEND(TB_EINVAL, "is so already", .delivery = s->delivery.ref, .why = "x", .unit = "yd");
+    OK(tb_act_amend(
+        &out, &s->actor,
+        &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "they were not", .unit = "read" },
+        &s->mem, &err));
+    assert_true(scene_lot(s).metres == 100 && scene_lot(s).unit_price == 4);
+    scene_free(s);
+}
+
+static void an_amendment_that_is_not_whole_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *d = s->delivery.ref;
+    struct tb_amend_outcome out;
+
+    (void)state;
+    AMEND(TB_EINVAL, "say what is amended", .delivery = d, .why = "x");
+    AMEND(TB_EINVAL, "say why", .delivery = d, .note = "N-2");
+    AMEND(TB_EINVAL, "say why", .delivery = d, .note = "N-2", .why = " ");
+    AMEND(TB_ENOTFOUND, "there is no delivery", .delivery = "W99-001", .why = "x", .note = "N-2");
+    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "x", .arrived = "2026-02-30");
+    AMEND(TB_EINVAL, "still to come", .delivery = d, .why = "x", .arrived = "2099-01-01");
+    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "x", .note_day = "soon");
+    AMEND(TB_EINVAL, "is not a unit to amend", .delivery = d, .why = "x", .unit = "ell");
+    AMEND(TB_EINVAL, "has no name", .delivery = d, .why = "x", .supplier = "");
+    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "x", .arrived = "2026-10-05");
+    scene_free(s);
+}
+
+static void supplier(struct scene *s, const char *name)
+{
+    struct tb_supplier made;
+
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    OK(tb_supplier_ensure(&made, s->actor.book, name, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+}
+
+static struct tb_same_outcome same(struct scene *s, const char *name, const char *as)
+{
+    struct tb_same_outcome out;
+
+    OK(tb_act_same(&out, &s->actor,
+                   &(struct tb_same_request){ .supplier = name, .same_as = as, .why = "letterhead" }, &s->mem,
+                   &err));
+    return out;
+}
+
+static void two_spellings_are_one_supplier_until_they_are_parted(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_supplier found;
+    struct tb_supplier_tally *tally;
+    size_t n;
+
+    (void)state;
+    supplier(s, "Harrow Mill Ltd");
+    supplier(s, "The Harrow Mill");
+    (void)same(s, "Harrow Mill", "Harrow Mill Ltd");
+    assert_int_equal(same(s, "Harrow Mill Ltd", "The Harrow Mill").names,
+                     3); /* who was the same goes along */
+    assert_string_equal(scene_lot(s).supplier_name, "The Harrow Mill");
+    OK(tb_supplier_find(&found, s->actor.book, "HARROW MILL", &s->mem, &err));
+    assert_string_equal(found.name, "The Harrow Mill");
+    OK(tb_supplier_tallies(&tally, &n, s->actor.book, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_int_equal(tally[0].lots, 1);
+    (void)same(s, "Harrow Mill", NULL);
+    assert_string_equal(scene_lot(s).supplier_name, "Harrow Mill");
+    scene_is_unchanged(s, scene_head(s)); /* it proves */
+    scene_free(s);
+}
+
+static void what_is_one_already_or_nobody_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_same_outcome out;
+
+    (void)state;
+    supplier(s, "Moor Mill");
+#define SAME(code, words, ...)                                                                               \
+    REFUSED(s, tb_act_same(&out, &s->actor, &(struct tb_same_request){ __VA_ARGS__ }, &s->mem, &err), code,  \
+            words)
+    SAME(TB_EINVAL, "say how it is known", .supplier = "Moor Mill", .same_as = "Harrow Mill");
+    SAME(TB_ENOTFOUND, "no supplier is called 'Fen Mill'", .supplier = "Fen Mill", .same_as = "Moor Mill",
+         .why = "x");
+    SAME(TB_ENOTFOUND, "no supplier is called 'Fen Mill'", .supplier = "Moor Mill", .same_as = "Fen Mill",
+         .why = "x");
+    SAME(TB_EINVAL, "both are the same name", .supplier = "Moor Mill", .same_as = "moor mill", .why = "x");
+    SAME(TB_EREFUSED, "is on its own", .supplier = "Moor Mill", .why = "x");
+    (void)same(s, "Moor Mill", "Harrow Mill");
+    SAME(TB_EREFUSED, "is the same as Harrow Mill already", .supplier = "Moor Mill", .same_as = "Harrow Mill",
+         .why = "x");
+    SAME(TB_EINVAL, "both are the same name", .supplier = "Harrow Mill", .same_as = "Moor Mill", .why = "x");
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_amended_counts_and_what_stood_there_is_kept),
+        cmocka_unit_test(yards_that_were_taken_for_metres_are_computed_anew),
+        cmocka_unit_test(an_amendment_that_is_not_whole_is_refused),
+        cmocka_unit_test(two_spellings_are_one_supplier_until_they_are_parted),
+        cmocka_unit_test(what_is_one_already_or_nobody_is_refused),
+    };
+
+    return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
+}
