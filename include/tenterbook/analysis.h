@@ -34,6 +34,23 @@ tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, c
 tb_rc tb_analysis_corrected_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                                  struct tb_arena *mem, struct tb_err *err);
 
+/* What a laboratory found in one part of a lot that had been judged before. */
+struct tb_lab_settled {
+    const char *lot, *delivery; /* ids */
+    enum tb_part_kind part;
+    const char *found;    /* composition */
+    const char *declared; /* the words that were judged */
+    double
+        log_ratio; /* of the last verdict before the first analysis of the lot was recorded, without bounds */
+};
+/*
+ * tb_lab_settled_list - what counted of it after journal row `upto`; lots in the order their first analyses came in, the
+ * analyses of one lot together and the latest last. A lot without a verdict by then, or with one that weighed nothing, has
+ * no row.
+ */
+tb_rc tb_lab_settled_list(struct tb_lab_settled **out, size_t *n, struct tb_book *b, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err);
+
 /* tb_analysis_against - whether it does not conform to what was declared, in at least one market. */
 bool tb_analysis_against(const struct tb_analysis *a);
 

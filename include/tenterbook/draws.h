@@ -57,6 +57,14 @@ struct tb_supplier_tally {
 tb_rc tb_supplier_tallies(struct tb_supplier_tally **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                           struct tb_err *err);
 
+/* A known swatch that was burned blind. */
+struct tb_drilled_burn {
+    const char *known, *burn; /* composition; id of the burn that was answered */
+};
+/* tb_drill_burns - those answered by journal row `upto`, in that order. */
+tb_rc tb_drill_burns(struct tb_drilled_burn **out, size_t *n, struct tb_book *b, int64_t upto,
+                     struct tb_arena *mem, struct tb_err *err);
+
 /* How one lot turned out. */
 struct tb_lot_result {
     const char *ref, *arrived; /* reference, day */

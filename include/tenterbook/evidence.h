@@ -141,22 +141,51 @@ void tb_bounds_published(struct tb_bounds *out);
 /* A log ratio, no further than the bounds; NAN stays NAN. */
 double tb_bounded(const struct tb_bounds *b, double log_ratio);
 
-/* A lot of the site that was burned, and that a laboratory settled. */
+/* A lot of the site that was burned, and that a laboratory settled after its verdict. */
 struct tb_settled_ratio {
+    const char
+        *unit; /* lots of one unit, such as a delivery, are one case together on either side; NULL: alone */
     bool as_declared; /* what the laboratory found burns like what was declared */
     double log_ratio; /* natural logarithm of the ratio the burns had, without bounds */
 };
 
+/* What drills say of mistakes at the bench of a site; all 0: nothing yet, and the published chance is taken. */
+struct tb_drilled {
+    long burns, mistakes; /* drilled burns, and those that contradict the cloth they were of */
+    double lower, upper;  /* of the chance of a mistake, 95 % */
+};
+
+#define TB_DRILLED_LEAST 30     /* burns: fewer do not change the published chance */
+#define TB_BENCH_ERROR_MOST 0.5 /* no record says anything where half of them are mistakes */
+
+/* Where the share of lots that are not as declared comes from. */
+enum tb_base_from {
+    TB_BASE_UNSAID,
+    TB_BASE_PUBLISHED, /* inspections of labels, by others */
+    TB_BASE_SITE,      /* lots judged at this site */
+    TB_BASE_SETTING,   /* the site says so itself */
+    TB_BASES
+};
+extern const struct tb_words tb_base_words;
+
 struct tb_evidence_settings {
     double contradicts_below; /* evidence ratio; default 1/20 */
     double speaks_below; /* below it the burn speaks against the declaration; default: figure speaks_below */
-    double fits_above;   /* default 3 */
+    double fits_above;   /* default: figure fits_above */
     int fibres_most;     /* compositions of up to 1, 2 or 3 fibres; default 3 */
     unsigned hazards_allowed; /* tests with any other hazard are not proposed; default TB_HAZARD_ALL */
     double site_weight; /* what one known burn of the site counts against one published family; default 1 */
     double bench_error; /* chance of a mistake at the bench; default: figure bench_error */
+    double
+        bench_error_weight; /* drilled burns the published chance counts as; default: figure bench_error_weight */
+    struct tb_drilled drilled; /* told in the verdict: what bench_error comes from */
+    /* told in the verdict as well, and in no ratio: share of lots that are not as declared, 0..1; 0: nobody said */
+    double base_rate;
+    enum tb_base_from base_from;
     const struct tb_settled_ratio *settled; /* n_settled lots of the site; borrowed while the model is made */
     size_t n_settled;
+    /* those that a verdict was made with, to make it again, and n_settled tells of how many lots; NULL: from `settled` */
+    const struct tb_bounds *bounds;
 };
 /* Fill in what is said above of each member. */
 void tb_evidence_defaults(struct tb_evidence_settings *out);
@@ -172,6 +201,12 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
                       const struct tb_known_burn *known, size_t n_known, struct tb_err *err);
 /* NULL is accepted. */
 void tb_evidence_free(struct tb_evidence *ev);
+/*
+ * tb_evidence_apart - the same model for judging cloth of a unit that has settled lots itself: they have no say in its
+ * bounds, or what the laboratory found would strengthen the burns that it settled.
+ *   returns  NULL where the unit has none, and `ev` itself serves; else yours, tb_evidence_free, before `ev` is freed
+ */
+struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit);
 #define TB_STAMP 32
 /* A digest of all that a verdict rests on besides what was seen and declared: figures, counts of the site, settings. */
 void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev);
@@ -253,11 +288,15 @@ struct tb_verdict {
     double log_ratio;              /* natural logarithm of the same without bounds: for sorting */
     double log_declared, log_else; /* log P(seen | .), natural */
     struct tb_bounds bounds;
+    size_t settled_lots; /* of the site, behind the bounds besides the published families */
     double contradicts_below, speaks_below, fits_above;
     bool one_look; /* low enough to contradict, but one look alone says so */
-    /* set by whoever knows, after judging */
-    double base_rate;  /* share of lots that are not as declared, 0..1; 0: nobody said */
-    bool base_of_site; /* from the site's own lots; else from published inspections */
+    /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */
+    bool untested_blend, untested_finish;
+    double bench_error; /* chance of a mistake at the bench that stands in every burn */
+    struct tb_drilled drilled;
+    double base_rate; /* share of lots that are not as declared, 0..1; 0: nobody said */
+    enum tb_base_from base_from;
     struct tb_likely *likely;
     size_t n_likely;
     struct tb_present *present; /* falling probability, those of 0.005 and more */

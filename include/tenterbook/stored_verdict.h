@@ -85,6 +85,13 @@ struct tb_stored_verdict {
     const char *reason;  /* why it could not be judged; "" when it was */
     double log_ratio;    /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
+    struct tb_bounds bounds; /* how far the ratio went; those of the published sources where none were kept */
+    int64_t settled_lots;    /* of the site, behind the bounds */
+    double bench_error;      /* NAN: stored before it was kept, or not judged */
+    struct tb_drilled drilled;
+    double base_rate;                /* share of lots that are not as declared; 0: nobody said */
+    enum tb_base_from base_from;     /* ... and where it came from */
+    double not_as_declared;          /* what followed from it; NAN */
     int64_t burns, observations;     /* used; observations: burns, and swatches only tested without a flame */
     const char *rule;                /* in words; "" where it was not kept */
     const char *reference;           /* "sha256:..." of the figures it was made with; "" */

@@ -27,8 +27,19 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
 
 /* The model in force at this site: settings of the book, burns of known cloth added. Free with tb_evidence_free. */
 tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err *err);
-/* The same as it was after a journal row: settings and known burns recorded later are left out. */
+/* The same as it was after a journal row: what was recorded later is left out, and the base rate is not said. */
 tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t upto, struct tb_err *err);
+struct tb_stored_verdict;
+/*
+ * The model of a verdict that was told by somebody else, from a book that holds its lot only: what comes from other lots and
+ * from drills, the bounds, the chance of a mistake at the bench and the base rate, is taken as told. Its digest holds the
+ * first two, so that a verdict told with others is found out.
+ */
+tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const struct tb_stored_verdict *told,
+                          struct tb_err *err);
+
+/* The share of labels that were wrong in published inspections: where a site knows nothing of its own. */
+tb_rc tb_base_rate_published(double *rate, struct tb_err *err);
 
 /* What the burns of one bolt say when that bolt is judged alone. */
 struct tb_bolt_verdict {
@@ -54,6 +65,7 @@ struct tb_lot_burns {
     struct tb_observation *obs; /* n */
     const char **bolt;          /* number of the bolt of each; "" where there is none */
     size_t n;
+    const char *delivery; /* id of that of the lot; NULL: none */
 };
 /*
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.

@@ -4,6 +4,8 @@
 --       report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text,
 --       recorded_at text, recorded_by text, replaces text or NULL, declared text
 -- row:  analysis_corrected: lot text, corrections whole
+-- row:  lab_settled (tenterbook/analysis.h): lot text, delivery text, part part, found text, declared text,
+--       log_ratio number
 
 -- name: analysis_add
 -- in:   $1 id text, $2 lot text, $3 declaration text or NULL, $4 part part, $5 laboratory text or '',
@@ -43,3 +45,34 @@ SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.me
 -- out:  analysis_corrected
 SELECT a.lot, (SELECT COUNT(*) FROM analysis r WHERE r.replaces = a.id) AS corrections
   FROM analysis a WHERE a.id = $1;
+
+-- What laboratories found, as it stood after a journal row, of lots that had a verdict before the first of their analyses
+-- was recorded: with the ratio and the words of that verdict. Lots in the order their first analyses came in. A lot that is
+-- void has no row, nor one whose verdict rests on what was voided after it.
+-- name: lab_settled
+-- in:   $1 upto whole (the last journal row that counts)
+-- out:  lab_settled
+-- list: lab_settled_list
+SELECT a.lot, l.delivery, a.part, a.found, d.text AS declared, v.log_ratio
+  FROM analysis a
+  JOIN lot l ON l.id = a.lot
+  JOIN verdict v
+    ON v.id = (SELECT x.id FROM verdict x
+                WHERE x.lot = a.lot AND x.entry < (SELECT MIN(f.entry) FROM analysis f WHERE f.lot = a.lot)
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN declaration d
+    ON d.id = (SELECT x.id FROM declaration x
+                WHERE x.lot = a.lot AND x.entry <= v.entry
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE a.entry <= CAST($1 AS BIGINT) AND v.log_ratio <> 0.0
+   AND NOT EXISTS (SELECT 1 FROM void_span s
+                    WHERE s.subject = a.lot AND s.since <= CAST($1 AS BIGINT)
+                      AND (s.until IS NULL OR s.until > CAST($1 AS BIGINT)))
+   AND NOT EXISTS (SELECT 1 FROM swatch w JOIN burn b ON b.swatch = w.id JOIN burn_void e ON e.burn = b.id
+                    WHERE w.lot = a.lot AND b.entry <= v.entry AND e.since > v.entry AND e.since <= CAST($1 AS BIGINT)
+                      AND (e.until IS NULL OR e.until > CAST($1 AS BIGINT)))
+   AND NOT EXISTS (SELECT 1 FROM swatch w JOIN bench_test t ON t.swatch = w.id JOIN bench_test_void e ON e.test = t.id
+                    WHERE w.lot = a.lot AND t.entry <= v.entry AND e.since > v.entry AND e.since <= CAST($1 AS BIGINT)
+                      AND (e.until IS NULL OR e.until > CAST($1 AS BIGINT)))
+   AND NOT EXISTS (SELECT 1 FROM analysis r WHERE r.replaces = a.id AND r.entry <= CAST($1 AS BIGINT))
+ ORDER BY (SELECT MIN(f.entry) FROM analysis f WHERE f.lot = a.lot), a.lot, a.entry, a.id;

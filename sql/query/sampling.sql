@@ -8,6 +8,7 @@
 --       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
+-- row:  drilled_burn (tenterbook/draws.h): known text, burn text
 -- row:  doubled (tenterbook/bench.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
 
 -- name: draw_add
@@ -127,6 +128,20 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
   LEFT JOIN drill_answer a
     ON a.card = c.id AND NOT EXISTS (SELECT 1 FROM burn_void e WHERE e.burn = a.burn AND e.until IS NULL)
  ORDER BY d.serial, c.serial;
+
+-- name: drill_burns
+-- in:   $1 upto whole (the last journal row that counts)
+-- out:  drilled_burn
+-- The burns as they were answered: a mistake that was corrected or taken back later was made all the same. A swatch that is
+-- void is another matter: what it was is not known.
+-- list: drill_burns
+SELECT w.known, a.burn
+  FROM drill_answer a JOIN drill_card c ON c.id = a.card JOIN swatch w ON w.id = c.swatch
+ WHERE a.entry <= CAST($1 AS BIGINT)
+   AND NOT EXISTS (SELECT 1 FROM void_span s
+                    WHERE s.subject = w.id AND s.since <= CAST($1 AS BIGINT)
+                      AND (s.until IS NULL OR s.until > CAST($1 AS BIGINT)))
+ ORDER BY a.entry, a.id;
 
 -- name: burns_doubled
 -- out:  doubled

@@ -9,6 +9,8 @@
 #include "gen/ref_burn_bound.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 /* Independent cases, true and false, and how many of them have a ratio on the wrong side of one threshold. */
 struct cases {
@@ -29,43 +31,91 @@ static bool carried(const struct cases *c, double log_ratio)
     return cost < fmin(threshold, 1);
 }
 
-/* The ends of the table stand for ratios of nothing and without limit: there all of a side is counted. */
-static void take_row(struct cases *out, size_t row, const struct tb_settled_ratio *more, size_t n)
+/* Lots of the site, and what each counts: those of one unit on one side are one case together, as a family's judgements are. */
+struct site {
+    const struct tb_settled_ratio *lot; /* n */
+    double *weight;
+    size_t n;
+};
+
+static bool one_case(const struct tb_settled_ratio *a, const struct tb_settled_ratio *b)
 {
-    const struct tb_ref_burn_bound *r = tb_ref_burn_bound, *last = &r[tb_ref_burn_bound_n - 1];
-    double at = r[row].log10_ratio * log(10);
+    return a->unit && b->unit && a->as_declared == b->as_declared && strcmp(a->unit, b->unit) == 0;
+}
 
-    *out = (struct cases){ { last->true_at_or_below, r[0].false_above },
-                           { r[row].true_at_or_below, r[row].false_above } };
-    for (size_t i = 0; i < n; i++) {
-        int side = more[i].as_declared ? 0 : 1;
+static void weigh(struct site *s)
+{
+    s->weight = tb_array(double, s->n + 1);
+    for (size_t i = 0; i < s->n; i++) {
+        size_t together = 1;
 
-        out->all[side]++;
-        out->wrong[side] += more[i].as_declared ? more[i].log_ratio <= at : more[i].log_ratio > at;
+        for (size_t k = 0; k < s->n; k++)
+            together += k != i && one_case(&s->lot[i], &s->lot[k]);
+        s->weight[i] = 1 / (double)together;
     }
 }
 
-/* From even odds outwards as far as it goes without a gap; both ends are at even odds where nothing is carried. */
+static double ratio_at(size_t row)
+{
+    return tb_ref_burn_bound[row].log10_ratio * log(10);
+}
+
+/* The ends of the table stand for ratios of nothing and without limit: there all of a side is counted. */
+static void take_row(struct cases *out, size_t row, const struct site *s)
+{
+    const struct tb_ref_burn_bound *r = tb_ref_burn_bound, *last = &r[tb_ref_burn_bound_n - 1];
+    double at = ratio_at(row);
+
+    *out = (struct cases){ { last->true_at_or_below, r[0].false_above },
+                           { r[row].true_at_or_below, r[row].false_above } };
+    for (size_t i = 0; i < s->n; i++) {
+        int side = s->lot[i].as_declared ? 0 : 1;
+        bool wrong = side == 0 ? s->lot[i].log_ratio <= at : s->lot[i].log_ratio > at;
+
+        out->all[side] += s->weight[i];
+        out->wrong[side] += wrong ? s->weight[i] : 0;
+    }
+}
+
+/* How far from even odds in one direction: to the last threshold before the first that is not carried. */
+static double reach(const struct site *s, size_t even, int step)
+{
+    double at = 0;
+    struct cases c;
+
+    for (size_t i = even + (size_t)step; i > 0 && i + 1 < tb_ref_burn_bound_n; i += (size_t)step) {
+        take_row(&c, i, s);
+        if (!carried(&c, ratio_at(i)))
+            break;
+        at = ratio_at(i);
+    }
+    return at;
+}
+
 void tb_bounds_make(struct tb_bounds *out, const struct tb_settled_ratio *more, size_t n)
 {
+    struct site s = { .lot = more, .n = n };
     size_t even = 0;
-    struct cases c;
 
     while (tb_ref_burn_bound[even].log10_ratio < 0)
         even++;
-    *out = (struct tb_bounds){ 0, 0 };
-    for (size_t i = even; i-- > 1;) {
-        take_row(&c, i, more, n);
-        if (!carried(&c, tb_ref_burn_bound[i].log10_ratio * log(10)))
-            break;
-        out->low = tb_ref_burn_bound[i].log10_ratio * log(10);
+    weigh(&s);
+    *out = (struct tb_bounds){ reach(&s, even, -1), reach(&s, even, 1) };
+    free(s.weight);
+}
+
+/* Through text and back a bound may lose its last digit, and with it the digest of the model. */
+void tb_bounds_near(struct tb_bounds *out, const struct tb_bounds *said)
+{
+    *out = (struct tb_bounds){ ratio_at(0), ratio_at(0) };
+    for (size_t i = 0; i < tb_ref_burn_bound_n; i++) {
+        double at = ratio_at(i);
+
+        out->low = fabs(at - said->low) < fabs(out->low - said->low) ? at : out->low;
+        out->high = fabs(at - said->high) < fabs(out->high - said->high) ? at : out->high;
     }
-    for (size_t i = even + 1; i + 1 < tb_ref_burn_bound_n; i++) {
-        take_row(&c, i, more, n);
-        if (!carried(&c, tb_ref_burn_bound[i].log10_ratio * log(10)))
-            break;
-        out->high = tb_ref_burn_bound[i].log10_ratio * log(10);
-    }
+    out->low = fmin(out->low, 0);
+    out->high = fmax(out->high, 0);
 }
 
 void tb_bounds_published(struct tb_bounds *out)

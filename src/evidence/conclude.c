@@ -100,27 +100,54 @@ double tb_verdict_chance_false(const struct tb_verdict *v)
     return v->reason || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
 }
 
-/* In hundreds, as people count lots; less than one in a hundred is said so. */
-static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
+/* In hundreds, as people count lots; what is less than ten of them has two digits. */
+static const char *in_hundred(char text[40], double share)
 {
-    double chance = tb_verdict_chance_false(v), hundred = 100 * v->base_rate;
-    char said[40];
+    (void)snprintf(text, 40, 100 * share < 9.95 ? "%.2g" : "%.0f", 100 * share);
+    return text;
+}
 
-    if (isnan(chance))
-        return;
-    (void)snprintf(said, sizeof said, 100 * chance < 1 ? "%.1f" : "%.0f", 100 * chance);
-    if (v->base_of_site)
+/* The share of wrong lots is said with its source, since the sentence after it is no better than that. */
+static void say_base(struct tb_text *out, const struct tb_verdict *v)
+{
+    char text[40];
+
+    (void)in_hundred(text, v->base_rate);
+    if (v->base_from == TB_BASE_SITE)
         tb_text_say(
             out,
-            "What that means here: of the lots settled at this site %.0f in 100 were not as declared; of "
-            "such lots with this ratio it would be %s in 100.\n",
-            hundred, said);
+            "What that means here: of the lots judged at this site about %s in 100 are not as declared. ",
+            text);
+    else if (v->base_from == TB_BASE_SETTING)
+        tb_text_say(out,
+                    "What that means: the setting base_rate says that %s in 100 lots are not as declared. ",
+                    text);
     else
         tb_text_say(
             out,
-            "What that means: in published inspections %.0f in 100 labels were wrong, which is much for "
-            "a warehouse; of such lots with this ratio it would be %s in 100.\n",
-            hundred, said);
+            "What that means: until enough lots of a site are judged, the share of labels that published "
+            "inspections found wrong is taken, %s in 100, which is much for a warehouse; the setting "
+            "base_rate sets another. ",
+            text);
+}
+
+static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
+{
+    double chance = tb_verdict_chance_false(v);
+    bool limit = tb_verdict_at_limit(v);
+    char text[40];
+
+    if (isnan(chance))
+        return;
+    say_base(out, v);
+    (void)in_hundred(text, chance);
+    if (limit && v->ratio > 1)
+        tb_text_say(out, "Of such lots with burns like these at most %s in 100 are not as declared.\n", text);
+    else if (limit)
+        tb_text_say(out, "Of such lots with burns like these at least %s in 100 are not as declared.\n",
+                    text);
+    else
+        tb_text_say(out, "Of such lots with burns like these about %s in 100 are not as declared.\n", text);
 }
 
 void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)

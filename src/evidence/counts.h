@@ -13,7 +13,9 @@ void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const s
                     size_t n_known);
 /* Base rates and chances of the model from the counts: each level borrows from the one above (docs/method.md). */
 void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n);
-/* "sha256:..." over every figure in force, in the order of the tables, into ev->digest. */
+/* "sha256:..." over every figure in force, in the order of the tables, and the bounds, into ev->digest. */
 void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n);
+/* The same anew, where only the bounds are others. */
+void tb_bounds_digest(struct tb_evidence *ev);
 
 #endif

@@ -48,11 +48,9 @@ static void digest_finishes(crypto_hash_sha256_state *h, const struct tb_evidenc
 void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
 {
     crypto_hash_sha256_state h;
-    unsigned char sum[crypto_hash_sha256_BYTES];
-    char hex[2 * sizeof sum + 1];
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 3");
+    digest_text(&h, "tenterbook evidence 4");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -60,8 +58,6 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     digest_finishes(&h, ev);
     digest_number(&h, ev->set.fibres_most);
     digest_number(&h, ev->fig.bench_error);
-    digest_number(&h, ev->bounds.low);
-    digest_number(&h, ev->bounds.high);
     for (int c = 0; c < ev->cues; c++) {
         digest_text(&h, tb_ref_cue[c].key);
         digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
@@ -80,6 +76,20 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
             digest_number(&h, n->unsaid[f][c]);
         }
     }
+    (void)crypto_hash_sha256_final(&h, ev->figures);
+    tb_bounds_digest(ev);
+}
+
+void tb_bounds_digest(struct tb_evidence *ev)
+{
+    crypto_hash_sha256_state h;
+    unsigned char sum[crypto_hash_sha256_BYTES];
+    char hex[2 * sizeof sum + 1];
+
+    (void)crypto_hash_sha256_init(&h);
+    (void)crypto_hash_sha256_update(&h, ev->figures, sizeof ev->figures);
+    digest_number(&h, ev->bounds.low);
+    digest_number(&h, ev->bounds.high);
     (void)crypto_hash_sha256_final(&h, sum);
     (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
     (void)strcpy(ev->digest, "sha256:");
@@ -97,5 +107,10 @@ void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev
     digest_number(&h, ev->set.fits_above);
     digest_number(&h, ev->set.site_weight);
     digest_number(&h, ev->set.hazards_allowed);
+    for (size_t i = 0; i < ev->n_settled; i++) { /* cloth of a unit is judged without its own lots */
+        digest_text(&h, ev->settled[i].unit ? ev->settled[i].unit : "");
+        digest_number(&h, ev->settled[i].as_declared);
+        digest_number(&h, ev->settled[i].log_ratio);
+    }
     (void)crypto_hash_sha256_final(&h, out);
 }

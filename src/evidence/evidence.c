@@ -6,16 +6,18 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 void tb_evidence_defaults(struct tb_evidence_settings *out)
 {
     *out = (struct tb_evidence_settings){ .contradicts_below = 1.0 / 20,
                                           .speaks_below = tb_model_figure("speaks_below"),
-                                          .fits_above = 3,
+                                          .fits_above = tb_model_figure("fits_above"),
                                           .fibres_most = 3,
                                           .hazards_allowed = TB_HAZARD_ALL,
                                           .site_weight = 1,
-                                          .bench_error = tb_model_figure("bench_error") };
+                                          .bench_error = tb_model_figure("bench_error"),
+                                          .bench_error_weight = tb_model_figure("bench_error_weight") };
 }
 
 /* A threshold of 1 would call a burn that says nothing a contradiction or a fit. */
@@ -39,11 +41,33 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
             err, TB_EINVAL,
             "a burn would speak against the declaration below a ratio of %g; it lies between 0 and 1",
             s->speaks_below);
-    if (!(s->bench_error >= 0 && s->bench_error <= 0.5))
+    if (!(s->bench_error >= 0 && s->bench_error <= TB_BENCH_ERROR_MOST))
         return tb_fail(err, TB_EINVAL,
                        "the chance of a mistake at the bench is %g; it lies between 0 and 0.5",
                        s->bench_error);
+    if (!(s->base_rate >= 0 && s->base_rate < 1))
+        return tb_fail(err, TB_EINVAL,
+                       "the share of lots that are not as declared is %g; it lies between 0 and 1",
+                       s->base_rate);
     return TB_OK;
+}
+
+/* The lots of every unit but one; of all where `without` is NULL. */
+static void take_settled(struct tb_evidence *ev, const struct tb_settled_ratio *lot, size_t n,
+                         const char *without)
+{
+    ev->mem = (struct tb_arena){ 0 };
+    ev->settled = tb_arena_alloc(&ev->mem, (n + 1) * sizeof *ev->settled);
+    ev->n_settled = 0;
+    for (size_t i = 0; i < n; i++)
+        if (!without || !lot[i].unit || strcmp(lot[i].unit, without) != 0) {
+            struct tb_settled_ratio *own = &ev->settled[ev->n_settled++];
+
+            *own = lot[i];
+            own->unit = lot[i].unit ? tb_arena_strdup(&ev->mem, lot[i].unit) : NULL;
+        }
+    ev->settled_lots = ev->n_settled;
+    tb_bounds_make(&ev->bounds, ev->settled, ev->n_settled);
 }
 
 /* The sums of the prior are made here once: every verdict divides by them. */
@@ -63,9 +87,14 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     ev = tb_new(struct tb_evidence);
     n = tb_new(struct tb_counts);
     ev->set = set;
-    ev->set.settled = NULL; /* it is the caller's, and may be gone tomorrow */
+    ev->set.settled = NULL; /* both are the caller's, and may be gone tomorrow */
+    ev->set.bounds = NULL;
     tb_model_take(ev);
-    tb_bounds_make(&ev->bounds, set.settled, set.n_settled);
+    take_settled(ev, set.settled, set.bounds ? 0 : set.n_settled, NULL);
+    if (set.bounds) {
+        tb_bounds_near(&ev->bounds, set.bounds);
+        ev->settled_lots = set.n_settled;
+    }
     tb_counts_take(n, ev, known, n_known);
     tb_counts_chances(ev, n);
     tb_counts_digest(ev, n);
@@ -76,9 +105,29 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     return TB_OK;
 }
 
+struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit)
+{
+    struct tb_evidence *own;
+    bool any = false;
+
+    for (size_t i = 0; unit && i < ev->n_settled; i++)
+        any |= ev->settled[i].unit && strcmp(ev->settled[i].unit, unit) == 0;
+    if (!any)
+        return NULL;
+    own = tb_new(struct tb_evidence);
+    *own = *ev;
+    own->apart = true;
+    take_settled(own, ev->settled, ev->n_settled, unit);
+    tb_bounds_digest(own);
+    return own;
+}
+
 void tb_evidence_free(struct tb_evidence *ev)
 {
-    if (ev)
+    if (!ev)
+        return;
+    if (!ev->apart)
         tb_sums_free(&ev->prior_sums);
+    tb_arena_free(&ev->mem);
     free(ev);
 }

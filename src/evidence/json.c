@@ -170,12 +170,21 @@ static json_t *confirm(const struct tb_verdict *v)
     return one;
 }
 
-/* The least and the greatest evidence ratio that the tests of the model carry. */
+/* The least and the greatest evidence ratio that the tests of the model carry, and what was not among those tests. */
 static json_t *limits(const struct tb_verdict *v)
 {
-    return v->reason ? json_null()
-                     : json_pack("{s:f, s:f, s:b}", "lowest", exp(v->bounds.low), "highest",
-                                 exp(v->bounds.high), "reached", tb_verdict_at_limit(v));
+    json_t *untested = json_array();
+
+    if (v->untested_blend)
+        tb_json_push(untested, tb_json_text("blend"));
+    if (v->untested_finish)
+        tb_json_push(untested, tb_json_text("finish"));
+    if (!v->reason)
+        return json_pack("{s:f, s:f, s:b, s:I, s:o}", "lowest", exp(v->bounds.low), "highest",
+                         exp(v->bounds.high), "reached", tb_verdict_at_limit(v), "settled_lots",
+                         (json_int_t)v->settled_lots, "untested", untested);
+    json_decref(untested);
+    return json_null();
 }
 
 /* What the ratio means where so many lots are not as declared; null where nobody said how many. */
@@ -185,7 +194,18 @@ static json_t *base_rate(const struct tb_verdict *v)
 
     return isnan(chance) ? json_null()
                          : json_pack("{s:f, s:s, s:f}", "rate", v->base_rate, "from",
-                                     v->base_of_site ? "site" : "published", "not_as_declared", chance);
+                                     tb_word(&tb_base_words, (int)v->base_from), "not_as_declared", chance);
+}
+
+/* The chance of a mistake at the bench that stands in every burn, and the drills that it comes from. */
+static json_t *bench_error(const struct tb_verdict *v)
+{
+    const struct tb_drilled *d = &v->drilled;
+
+    return d->burns ? json_pack("{s:f, s:s, s:I, s:I, s:f, s:f}", "chance", v->bench_error, "from", "drills",
+                                "drilled", (json_int_t)d->burns, "mistakes", (json_int_t)d->mistakes, "lower",
+                                d->lower, "upper", d->upper)
+                    : json_pack("{s:f, s:s}", "chance", v->bench_error, "from", "published");
 }
 
 /* Members go out in this order every time, so that two verdicts can be compared line by line. */
@@ -208,6 +228,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
     tb_json_put(o, "declared", declaration(decl));
     tb_json_add(o, verdict, TB_COUNT(verdict), v);
     tb_json_put(o, "limits", limits(v));
+    tb_json_put(o, "bench_error", bench_error(v));
     tb_json_put(o, "base_rate", base_rate(v));
     tb_json_put(o, "rule", tb_json_text(rule));
     tb_json_put(o, "likeliest", likeliest(v));

@@ -30,17 +30,59 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->kind = tb_verdict_of_grade(v->grade);
 }
 
-/* The bounds come from pure cloths; for a blend they are no more than the best there is. */
+/* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
 static void note_untested(struct tb_verdict *v, const struct tb_question *q)
 {
-    bool blend = false;
-
-    for (size_t i = 0; i < q->n; i++)
-        blend |= q->group[i].declared.blend.n > 1;
-    if (blend)
+    for (size_t i = 0; i < q->n; i++) {
+        v->untested_blend |= q->group[i].declared.blend.n > 1;
+        v->untested_finish |= q->group[i].declared.finish != 0;
+    }
+    if (v->untested_blend && v->untested_finish)
+        tb_verdict_note(
+            v, "The model was tested on bare cloths of one fibre only: no set of burns of blends, or of "
+               "finished cloth, has been published, so for this one the limits of the ratio are argued, "
+               "not tested.");
+    else if (v->untested_blend)
         tb_verdict_note(
             v, "The model was tested on cloths of one fibre only: no set of burns of blends has been "
                "published, so for a blend the limits of the ratio are argued, not tested.");
+    else if (v->untested_finish)
+        tb_verdict_note(
+            v, "The model was tested on bare cloths only: no set of burns of finished cloth has been "
+               "published, so for this one the limits of the ratio are argued, not tested.");
+}
+
+/* What a site's own drills put into the ratio, with the figures to check it. */
+static void note_drilled(struct tb_verdict *v)
+{
+    const struct tb_drilled *d = &v->drilled;
+
+    if (d->burns)
+        tb_verdict_note(
+            v,
+            "In drills of known cloth here %ld of %ld burns contradicted the cloth they were of, so a "
+            "mistake at the bench is taken to happen in %.2g %% of burns (95 %%: %.2g to %.2g %%).",
+            d->mistakes, d->burns, 100 * v->bench_error, 100 * d->lower, 100 * d->upper);
+}
+
+/* A bound that the published sources do not carry alone must name what carries it. */
+static void note_settled(struct tb_verdict *v)
+{
+    if (v->settled_lots)
+        tb_verdict_note(v,
+                        "The limits of the ratio rest on the published sources, and on burns of this site's "
+                        "own that a laboratory settled afterwards (lots: %zu; none of this delivery).",
+                        v->settled_lots);
+}
+
+/* Whoever made the cloth will say so; the tests that tell cost next to nothing. */
+static void note_unless(struct tb_verdict *v)
+{
+    if (v->grade == TB_GRADE_CONTRADICTS || v->grade == TB_GRADE_SPEAKS_AGAINST)
+        tb_verdict_note(v,
+                        "All this is so unless the cloth is finished, coated, printed or sewn with another "
+                        "yarn. Wash and scour a piece, ravel it, and burn warp, weft and single yarns "
+                        "apart: what changes then was not the fibre.");
 }
 
 /* The verdict is decided by the ratio and what it rests on; everything after it explains. */
@@ -51,11 +93,10 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     v->log_ratio = q->log_declared - q->log_else;
     v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
     grade(v, q);
+    note_drilled(v);
+    note_settled(v);
     note_untested(v, q);
-    if (v->kind == TB_CONTRADICTS)
-        tb_verdict_note(v, "This holds unless the cloth is finished, coated, printed or sewn with another "
-                           "yarn. Wash and scour a piece, ravel it, and burn warp, weft and single yarns "
-                           "apart: what changes then was not the fibre.");
+    note_unless(v);
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, want);

@@ -89,6 +89,11 @@ struct tb_evidence {
     struct tb_evidence_settings set;
     struct tb_figures fig;
     struct tb_bounds bounds;
+    struct tb_settled_ratio *settled; /* n_settled; in mem, texts included */
+    size_t n_settled, settled_lots;   /* settled_lots: behind the bounds, also where they were told */
+    struct tb_arena mem;
+    bool apart;                      /* made of another model, whose prior sums it uses */
+    unsigned char figures[TB_STAMP]; /* digest of all but the bounds */
     int fibres, cues, channels;
     int fibre[TB_FIBRES_MOST];    /* number in the fibre table */
     int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */

@@ -174,7 +174,7 @@ static void take_finishes(struct tb_declared_blend *d, const struct tb_evidence 
         tb_text_addf(
             notes,
             "The declaration names a finish (%s): what it hides or changes in a burn is not held against the "
-            "declaration. There are no burns of finished cloth on which this could be tried.\n",
+            "declaration.\n",
             list.s);
     if (remembered)
         tb_text_addf(notes,
@@ -296,6 +296,11 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
     a->v.contradicts_below = s->ev->set.contradicts_below;
     a->v.speaks_below = s->ev->set.speaks_below;
     a->v.bounds = s->ev->bounds;
+    a->v.bench_error = s->ev->set.bench_error;
+    a->v.drilled = s->ev->set.drilled;
+    a->v.base_rate = s->ev->set.base_rate;
+    a->v.base_from = s->ev->set.base_from;
+    a->v.settled_lots = s->ev->settled_lots;
     a->v.fits_above = s->ev->set.fits_above;
     (void)strcpy(a->v.digest, s->ev->digest);
     rc = take_burns(a, s, all, only, err);

@@ -17,6 +17,10 @@ TB_WORDS(tb_grade_words, TB_GRADES,
          "'%s' is not a grade; the evidence fits, is undecided, speaks against or contradicts", "", "fits",
          "undecided", "speaks against", "contradicts");
 
+TB_WORDS(tb_base_words, TB_BASES,
+         "'%s' is not a source of base rates; they come from published inspections, the site or its setting",
+         "", "published", "site", "setting");
+
 enum tb_verdict_kind tb_verdict_of_grade(enum tb_grade grade)
 {
     static const enum tb_verdict_kind kind[TB_GRADES] = { TB_UNJUDGED, TB_FITS, TB_UNDECIDED, TB_UNDECIDED,

@@ -26,12 +26,12 @@ static bool bears_on_judging(const struct tb_journal_row *row)
     case TB_VERB_MOVE:
     case TB_VERB_VOID:
     case TB_VERB_DRILL: /* an answer is a burn of known cloth */
+    case TB_VERB_ASSAY:
     case TB_VERB_NONE:
         return true;
     case TB_VERB_SET:
         return weighs(row->subject);
     case TB_VERB_AMEND:
-    case TB_VERB_ASSAY:
     case TB_VERB_CUT:
     case TB_VERB_DRAW:
     case TB_VERB_NEW:
@@ -46,6 +46,18 @@ static bool bears_on_judging(const struct tb_journal_row *row)
     return false;
 }
 
+/*
+ * What a laboratory found in one lot moves the bounds of every other (docs/method.md, section 7), and so does taking back
+ * burns of a lot that it settled.
+ */
+static bool bears_on_all(const struct tb_journal_row *row)
+{
+    enum tb_verb verb = tb_verb_of(row->verb);
+
+    return tb_subject_lot(row->subject) == 0 || verb == TB_VERB_ASSAY || verb == TB_VERB_VOID ||
+           verb == TB_VERB_MOVE;
+}
+
 bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
 {
     if (tb_verb_of(row->verb) == TB_VERB_RECEIVE)
@@ -55,10 +67,10 @@ bool tb_row_concerns_lot(const struct tb_journal_row *row, const char *lot_ref)
 
 bool tb_row_concerns_judging(const struct tb_journal_row *row, const char *lot_ref)
 {
-    return bears_on_judging(row) && tb_row_concerns_lot(row, lot_ref);
+    return bears_on_judging(row) && (bears_on_all(row) || tb_row_concerns_lot(row, lot_ref));
 }
 
 bool tb_row_concerns_all_judging(const struct tb_journal_row *row)
 {
-    return bears_on_judging(row) && tb_subject_lot(row->subject) == 0;
+    return bears_on_judging(row) && bears_on_all(row);
 }

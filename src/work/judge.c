@@ -147,7 +147,9 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
 {
     tb_rc rc;
 
-    *out = (struct tb_lot_burns){ .ref = tb_arena_strdup(mem, lot->ref), .declared = "" };
+    *out = (struct tb_lot_burns){ .ref = tb_arena_strdup(mem, lot->ref),
+                                  .delivery = tb_arena_strdup(mem, lot->delivery),
+                                  .declared = "" };
     if ((rc = tb_lot_observations(&out->obs, &out->n, b, lot->id, p, upto, mem, err)) != TB_OK ||
         (rc = tb_declaration_upto(&out->declared, b, lot->id, upto, mem, err)) != TB_OK ||
         (rc = bolts_of(&out->bolt, b, lot->id, p, out->obs, out->n, mem, err)) != TB_OK)
@@ -163,12 +165,16 @@ tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burn
 {
     struct tb_recall *own = recall ? NULL : tb_recall_new(ev);
     size_t *set = tb_array(size_t, burns->n + 1), *of = tb_array(size_t, burns->n + 1);
+    struct tb_evidence *apart = tb_evidence_apart(ev, burns->delivery);
     tb_rc rc;
 
     *out = (struct tb_lot_verdict){ .observations = burns->n };
     tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
-    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), ev, own ? own : recall, want, err);
+    /* what was weighed before serves both: no sum rests on the bounds */
+    rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), apart ? apart : ev, own ? own : recall,
+                     want, err);
     tb_recall_free(own);
+    tb_evidence_free(apart);
     free(set);
     free(of);
     if (rc != TB_OK) {

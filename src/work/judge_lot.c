@@ -1,5 +1,6 @@
 /* The verdict on one lot: now, or as it was after a journal row. */
 #include "base/say.h"
+#include "tenterbook/stored_verdict.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -86,6 +87,8 @@ static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char 
                          struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_evidence *ev = NULL;
+    struct tb_stored_verdict stored;
+    struct tb_err ignored = { 0 };
     struct tb_judged then = { 0 };
     tb_rc rc;
 
@@ -94,6 +97,11 @@ static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char 
         (rc = tb_bench_model_upto(&ev, b, then.entry, err)) != TB_OK)
         return rc;
     rc = tb_bench_judge(&out->v, b, &out->lot, ev, TB_WANT_CUES, then.entry, err);
+    /* no ratio rests on the base rate: it is told as it was told then, where it was */
+    if (rc == TB_OK && tb_stored_verdict_parse(&stored, then.detail, mem, &ignored) == TB_OK) {
+        out->v.verdict.base_rate = stored.base_rate;
+        out->v.verdict.base_from = stored.base_from;
+    }
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     out->lot.bolts_burnt = then.bolts_burnt;

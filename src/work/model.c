@@ -1,13 +1,15 @@
 /* The model in force at this site: settings of the book, and the known cloth that was burned here. */
+#include "work/model.h"
 #include "tenterbook/setting.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 #include "work/observe.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* The fibre of a known cloth, -1 when it is not a single one. */
-static int pure_fibre(const char *known)
+int tb_known_fibre(const char *known)
 {
     struct tb_declaration d;
     int fibre = -1;
@@ -40,7 +42,7 @@ static tb_rc known_burns(struct tb_known_burn **out, size_t *n, struct tb_book *
     for (size_t i = 0; i < burns && rc == TB_OK; i++) {
         struct tb_known_burn *k = &(*out)[*n];
 
-        k->fibre = pure_fibre(burn[i].known);
+        k->fibre = tb_known_fibre(burn[i].known);
         if (k->fibre < 0)
             continue;
         k->weight = 1.0 / (double)burns_of_swatch(burn, burns, burn[i].swatch);
@@ -65,8 +67,9 @@ static unsigned hazards_of(const char *text)
     return bits;
 }
 
-static tb_rc evidence_settings(struct tb_evidence_settings *s, struct tb_book *b, int64_t upto,
-                               struct tb_arena *mem, struct tb_err *err)
+/* What the site chose. */
+static tb_rc own_settings(struct tb_evidence_settings *s, struct tb_book *b, int64_t upto,
+                          struct tb_arena *mem, struct tb_err *err)
 {
     const char *hazards = "";
     bool flame = false;
@@ -86,18 +89,39 @@ static tb_rc evidence_settings(struct tb_evidence_settings *s, struct tb_book *b
     return TB_OK;
 }
 
+/* What it chose, and what its lots and drills say of it. */
+static tb_rc site_settings(struct tb_evidence_settings *s, struct tb_book *b, int64_t upto,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_settled_ratio *settled = NULL;
+    tb_rc rc = own_settings(s, b, upto, mem, err);
+
+    if (rc != TB_OK || (rc = tb_settled_ratios(&settled, &s->n_settled, b, upto, mem, err)) != TB_OK ||
+        (rc = tb_bench_error_read(&s->bench_error, &s->drilled, b, upto, mem, err)) != TB_OK)
+        return rc;
+    s->settled = settled;
+    return upto == TB_BOOK_NOW ? tb_base_rate_read(&s->base_rate, &s->base_from, b, mem, err) : TB_OK;
+}
+
+/* The settings are made already; what the burns of known cloth teach is added. */
+static tb_rc make_model(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                        struct tb_book *b, int64_t upto, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_known_burn *known = NULL;
+    size_t n = 0;
+    tb_rc rc = known_burns(&known, &n, b, upto, mem, err);
+
+    return rc == TB_OK ? tb_evidence_new(out, settings, known, n, err) : rc;
+}
+
 tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t upto, struct tb_err *err)
 {
     struct tb_evidence_settings settings;
-    struct tb_known_burn *known = NULL;
     struct tb_arena mem = { 0 };
-    size_t n = 0;
-    tb_rc rc = evidence_settings(&settings, b, upto, &mem, err);
+    tb_rc rc = site_settings(&settings, b, upto, &mem, err);
 
     if (rc == TB_OK)
-        rc = known_burns(&known, &n, b, upto, &mem, err);
-    if (rc == TB_OK)
-        rc = tb_evidence_new(out, &settings, known, n, err);
+        rc = make_model(out, &settings, b, upto, &mem, err);
     tb_arena_free(&mem);
     return rc;
 }
@@ -105,4 +129,25 @@ tb_rc tb_bench_model_upto(struct tb_evidence **out, struct tb_book *b, int64_t u
 tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err *err)
 {
     return tb_bench_model_upto(out, b, TB_BOOK_NOW, err);
+}
+
+/* A chance that cannot be one is refused by the model. */
+tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const struct tb_stored_verdict *told,
+                          struct tb_err *err)
+{
+    struct tb_evidence_settings settings;
+    struct tb_arena mem = { 0 };
+    tb_rc rc = own_settings(&settings, b, TB_BOOK_NOW, &mem, err);
+
+    settings.bounds = &told->bounds;
+    settings.n_settled = told->settled_lots > 0 ? (size_t)told->settled_lots : 0;
+    if (!isnan(told->bench_error))
+        settings.bench_error = told->bench_error;
+    settings.drilled = told->drilled;
+    settings.base_rate = told->base_rate;
+    settings.base_from = told->base_from;
+    if (rc == TB_OK)
+        rc = make_model(out, &settings, b, TB_BOOK_NOW, &mem, err);
+    tb_arena_free(&mem);
+    return rc;
 }

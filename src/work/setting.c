@@ -13,11 +13,14 @@
 const struct tb_setting_spec tb_setting_specs[] = {
     { "answer_days", TB_SETTING_WHOLE, NULL, 1, 365, "14", false,
       "days a supplier is given to answer a notice, where no day is named" },
+    { "base_rate", TB_SETTING_NUMBER, NULL, 0.0001, 0.9, "", false,
+      "the share of lots that are not as declared, where the site knows it better than its judged lots do: "
+      "0.02" },
     { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05", true,
       "an evidence ratio below this contradicts the declaration" },
     { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask", false,
       "how dates in packing lists are meant where a file allows two readings" },
-    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "3", true,
+    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "5", true,
       "an evidence ratio above this fits the declaration" },
     { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no", true,
       "yes: flame work is permitted at this bench by the local fire code and the employer's rules" },
@@ -107,6 +110,8 @@ static tb_rc check_number(const struct tb_setting_spec *spec, const char *value,
     char *end;
     double v = strtod(value, &end);
 
+    if (!*value && !*spec->fallback)
+        return TB_OK; /* nothing, where nothing is the default, takes the setting back */
     if (!*value || *end || !isfinite(v) || v < spec->least || v > spec->most || (whole && v != floor(v)))
         return tb_fail(err, TB_EINVAL,
                        whole ? "%s is '%s'; it takes a whole number from %g to %g"

@@ -8,6 +8,7 @@
 
 #include "base/members.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Absent texts are "": whoever prints them need not ask. */
@@ -188,6 +189,36 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
     v->bolts = tb_member_whole(m, o, "bolts");
 }
 
+/* Where nothing could be judged, and in the verdicts of older programs, there are none. */
+static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *limits = tb_member_object(m, o, "limits"), *error = tb_member_object(m, o, "bench_error");
+    double low = tb_member_number(m, limits, "lowest"), high = tb_member_number(m, limits, "highest");
+
+    tb_bounds_published(&v->bounds);
+    if (low > 0 && high > 0)
+        v->bounds = (struct tb_bounds){ log(low), log(high) };
+    v->settled_lots = tb_member_whole(m, limits, "settled_lots");
+    v->bench_error = tb_member_number(m, error, "chance");
+    v->drilled.burns = (long)tb_member_whole(m, error, "drilled");
+    v->drilled.mistakes = (long)tb_member_whole(m, error, "mistakes");
+    v->drilled.lower = tb_member_number(m, error, "lower");
+    v->drilled.upper = tb_member_number(m, error, "upper");
+}
+
+static void read_base_rate(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+{
+    const json_t *base = tb_member_object(m, o, "base_rate");
+    double rate = tb_member_number(m, base, "rate");
+    int from = TB_BASE_UNSAID;
+
+    if (!tb_word_find(&from, &tb_base_words, text(m, base, "from")))
+        tb_member_bad(m, "from", text(m, base, "from"));
+    v->base_rate = rate > 0 && rate < 1 ? rate : 0;
+    v->base_from = (enum tb_base_from)from;
+    v->not_as_declared = tb_member_number(m, base, "not_as_declared");
+}
+
 /* All members are read before the first failure is looked at: after it every read answers as absent (members.h). */
 tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, struct tb_arena *mem,
                              struct tb_err *err)
@@ -210,6 +241,8 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.rule = text(&m, o, "rule");
     v.reference = text(&m, o, "reference");
     v.note = tb_member_words(&m, json_object_get(o, "notes"), "notes", &v.n_note);
+    read_limits(&v, &m, o);
+    read_base_rate(&v, &m, o);
     read_likely(&v, &m, o);
     read_present(&v, &m, o);
     read_twins(&v, &m, o);

@@ -331,7 +331,8 @@ static void what_bears_on_a_verdict_is_told_by_the_words_of_a_row(void **state)
         { "use", "W26-001.01", true, false, false },
         { "draw", "W26-001.01", true, false, false },
         { "share", "W26-001.01", true, false, false },
-        { "assay", "W26-001.01", true, false, false },
+        { "assay", "W26-001.01", true, true, true },
+        { "assay", "W26-001.02", false, true, true }, /* moves the limits of every lot */
         { "terms", "Harrow Mill", true, false, false },
         { "record", "Harrow Mill", true, false, false },
         { "receive", "W26-002", false, false, false },

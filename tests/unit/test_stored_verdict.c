@@ -26,13 +26,17 @@ static int judge(void **state)
                                           { "warp", "in_flame:drips residue_form:hard_bead" } };
     const char *bolt[] = { "B1", "B1", "B2" };
     struct tb_observation obs[3] = { { 0 } };
-    struct tb_lot_burns burns = { lot.ref, "warp: 100 % silk; weft: 100 % wool", obs, bolt, 3 };
-    struct tb_lot_burns one = { lot.ref, "100 % wool", obs, bolt, 1 };
+    struct tb_lot_burns burns = { lot.ref, "warp: 100 % silk; weft: 100 % wool", obs, bolt, 3, NULL };
+    struct tb_lot_burns one = { lot.ref, "100 % wool", obs, bolt, 1, NULL };
     struct tb_evidence_settings set;
 
     (void)state;
     tb_evidence_defaults(&set);
     set.fibres_most = 2;
+    set.base_rate = 0.04;
+    set.base_from = TB_BASE_SITE;
+    set.bench_error = 0.006;
+    set.drilled = (struct tb_drilled){ 60, 1, 0.001, 0.02 };
     for (size_t i = 0; i < 3; i++) {
         obs[i].part = (enum tb_part_kind)tb_part_by_key(saw[i][0]);
         if (tb_observation_read(&obs[i], saw[i][1], "smoke:black", NULL, &err) != TB_OK)
@@ -179,6 +183,16 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
     same_number(s.log_ratio, v->log_ratio);
     same_number(s.log_declared, v->log_declared);
     same_number(s.log_else, v->log_else);
+    same_number(s.bounds.low, v->bounds.low);
+    same_number(s.bounds.high, v->bounds.high);
+    assert_int_equal(s.settled_lots, v->settled_lots);
+    same_number(s.bench_error, v->bench_error);
+    assert_int_equal(s.drilled.burns, v->drilled.burns);
+    assert_int_equal(s.drilled.mistakes, v->drilled.mistakes);
+    same_number(s.drilled.upper, v->drilled.upper);
+    same_number(s.base_rate, v->base_rate);
+    assert_int_equal(s.base_from, v->base_from);
+    same_number(s.not_as_declared, tb_verdict_chance_false(v));
     assert_int_equal(s.burns, judged.burns);
     assert_int_equal(s.burns, 1); /* of the bolt that contradicts */
     assert_int_equal(s.observations, v->burns);
@@ -216,14 +230,15 @@ static void tests_worth_making_are_read_back(void **state)
     free(text);
 }
 
-/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look, limits, base_rate. */
+/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look. */
 static void every_member_that_is_stored_has_a_field(void **state)
 {
     static const char *const known[] = {
-        "id",        "declared", "verdict",     "reason",       "evidence_ratio", "log_ratio",    "grade",
-        "one_look",  "limits",   "base_rate",   "log_declared", "log_else",       "burns",        "rule",
-        "likeliest", "present",  "twins",       "cues",         "next",           "power",        "notes",
-        "reference", "by_bolt",  "bolts_burnt", "bolts",        "bolts_tested",   "observations", "confirm"
+        "id",    "declared",     "verdict",      "reason",    "evidence_ratio", "log_ratio",
+        "grade", "one_look",     "limits",       "base_rate", "log_declared",   "log_else",
+        "burns", "rule",         "likeliest",    "present",   "twins",          "cues",
+        "next",  "power",        "notes",        "reference", "by_bolt",        "bolts_burnt",
+        "bolts", "bolts_tested", "observations", "confirm",   "bench_error"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 
@@ -237,6 +252,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
 static void what_an_older_program_did_not_store_reads_as_absent(void **state)
 {
     struct tb_stored_verdict s;
+    struct tb_bounds published;
 
     (void)state;
     assert_int_equal(tb_stored_verdict_parse(&s,
@@ -248,6 +264,10 @@ static void what_an_older_program_did_not_store_reads_as_absent(void **state)
     assert_string_equal(s.reason, "");
     assert_string_equal(s.rule, "");
     assert_true(isnan(s.log_ratio));
+    tb_bounds_published(&published);
+    same_number(s.bounds.low, published.low);
+    assert_true(isnan(s.bench_error) && isnan(s.not_as_declared));
+    assert_int_equal(s.base_from, TB_BASE_UNSAID);
     assert_int_equal(s.n_power, 0);
     assert_int_equal(s.n_cue, 1);
     assert_int_equal(s.cue[0].part, TB_PART_WHOLE);
@@ -277,6 +297,9 @@ static void a_damaged_verdict_is_refused_and_the_damage_named(void **state)
         { "{\"verdict\":\"fits\",\"log_ratio\":\"-5\"}", "the member 'log_ratio' is not a number" },
         { "{\"verdict\":\"fits\",\"burns\":1.5}", "the member 'burns' is not a whole number" },
         { "{\"verdict\":\"fits\",\"declared\":\"silk\"}", "the member 'declared' is not an object" },
+        { "{\"verdict\":\"fits\",\"base_rate\":{\"from\":\"hearsay\"}}",
+          "the member 'from' does not make sense: 'hearsay'" },
+        { "{\"verdict\":\"fits\",\"limits\":[1]}", "the member 'limits' is not an object" },
         { "{\"verdict\":\"fits\",\"cues\":{}}", "the member 'cues' is not a list" },
         { "{\"verdict\":\"fits\",\"cues\":[{\"seen\":1}]}", "the member 'seen' is neither true nor false" },
         { "{\"verdict\":\"fits\",\"cues\":[{\"part\":\"hem\"}]}",

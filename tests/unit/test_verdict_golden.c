@@ -144,8 +144,9 @@ static void make_up(struct made_up *m)
                                   .contradicts_below = 0.05,
                                   .speaks_below = 0.125,
                                   .fits_above = 3,
+                                  .bench_error = 0.003,
                                   .base_rate = 0.05,
-                                  .base_of_site = true,
+                                  .base_from = TB_BASE_SITE,
                                   .burns = 5 } };
     weigh(m);
     suppose(m);
@@ -240,7 +241,7 @@ static void in_words_it_names_the_weightiest_and_what_to_do_next(void **state)
     explain(&out, &m.v, &d);
     m.v.ratio = exp(m.v.bounds.high); /* as far as it goes */
     m.v.log_ratio = 17;
-    m.v.base_of_site = false;
+    m.v.base_from = TB_BASE_PUBLISHED;
     m.v.n_next = m.v.n_power = 0;
     explain(&out, &m.v, &d);
     m.v.grade = TB_GRADE_UNDECIDED;

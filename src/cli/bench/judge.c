@@ -14,6 +14,9 @@ tb_rc tb_judge_model(struct tb_evidence **out, struct tb_ctx *ctx, struct tb_err
     set.contradicts_below = tb_opt_number(ctx, "contradicts", set.contradicts_below, 1e-6, 0.999);
     set.speaks_below = tb_opt_number(ctx, "speaks", set.speaks_below, 1e-6, 0.999);
     set.fits_above = tb_opt_number(ctx, "fits", set.fits_above, 1.001, 1e6);
+    set.base_from = TB_BASE_PUBLISHED;
+    if (ctx->rc == TB_OK)
+        ctx->rc = tb_base_rate_published(&set.base_rate, err);
     set.fibres_most = (int)tb_opt_whole(ctx, "fibres", set.fibres_most, 1, 3);
     return ctx->rc == TB_OK ? tb_evidence_new(out, &set, NULL, 0, err) : ctx->rc;
 }
@@ -185,7 +188,7 @@ static const struct tb_opt opts[] = {
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
     { "contradicts", "RATIO", "evidence ratio below which a burn contradicts (0.05)", false },
     { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words (0.12)", false },
-    { "fits", "RATIO", "evidence ratio above which it fits (3)", false },
+    { "fits", "RATIO", "evidence ratio above which it fits (5)", false },
     { "as-of", "ROW", "with a lot: compute the verdict of that journal row again, exactly", false },
     { NULL, NULL, NULL, false },
 };

@@ -198,7 +198,8 @@ tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, stru
 {
     struct tb_evidence *ev = NULL;
     struct tb_lot_verdict v;
-    tb_rc rc = tb_bench_model(&ev, s->book, err);
+    tb_rc rc = s->judged_now ? tb_bench_model_told(&ev, s->book, &s->verdict, err)
+                             : tb_bench_model(&ev, s->book, err);
 
     if (rc == TB_OK &&
         (rc = tb_bench_judge(&v, s->book, &s->of.lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {

@@ -1,0 +1,220 @@
+/* What a laboratory, drills and the judged lots of a site bring to its verdicts, and that each is told. */
+#include "unit/bench_helper.h"
+
+#include "tenterbook/act_drill.h"
+#include "tenterbook/act_lab.h"
+#include "work/model.h"
+
+#define LOTS 12
+
+static tb_rc analysed_part(struct scene *s, const char *lot, const char *found, const char *part)
+{
+    struct tb_assay_request a;
+    struct tb_assay_lot_request r = { .lot = lot, .laboratory = "Ring Street", .assay = &a };
+    struct tb_assay_lot_outcome out;
+    tb_rc rc;
+
+    tb_assay_request_init(&a);
+    a.found = found;
+    a.figure[TB_ASSAY_UNCERTAINTY] = 0.5;
+    r.part = part ? (enum tb_part_kind)tb_part_by_key(part) : TB_PART_WHOLE;
+    rc = tb_act_assay(&out, &s->actor, &r, &s->mem, &err);
+    tb_assay_lot_outcome_free(&out);
+    return rc;
+}
+
+static tb_rc analysed(struct scene *s, const char *lot, const char *found)
+{
+    return analysed_part(s, lot, found, NULL);
+}
+
+/* One lot more, in a delivery of its own, with a bolt of that number. */
+static const char *another_lot(struct scene *s, const char *letter, const char *declared)
+{
+    struct tb_book *b = s->actor.book;
+    struct tb_lot lot;
+
+    OK(tb_book_begin(b, "Ada Fell", "receive", &err));
+    s->delivery = (struct tb_delivery){ .arrived = "2026-10-06", .supplier = s->supplier.id };
+    OK(tb_delivery_add(&s->delivery, b, &s->mem, &err));
+    scene_add_lot(s, &lot, 1, declared, 1, letter);
+    OK(tb_book_commit(b, &err));
+    return tb_arena_strdup(&s->mem, lot.ref);
+}
+
+static void burned(struct scene *s, const char *bolt, const char *cues)
+{
+    struct tb_burn_outcome out = burn_one(s, cut_one(s, bolt, TB_PART_WHOLE), cues);
+
+    tb_rejudged_free(&out.judged);
+}
+
+/* The lot judged now. */
+static struct tb_rejudged judged(struct scene *s, const char *lot)
+{
+    struct tb_rejudged out;
+
+    OK(tb_act_judge(&out, &s->actor, lot, 0, &s->mem, &err));
+    return out;
+}
+
+static double lowest(struct scene *s, const char *lot)
+{
+    struct tb_rejudged out = judged(s, lot);
+    double low = out.v.verdict.bounds.low;
+
+    tb_rejudged_free(&out);
+    return low;
+}
+
+static size_t behind(struct scene *s, const char *lot)
+{
+    struct tb_rejudged out = judged(s, lot);
+    size_t n = out.v.verdict.settled_lots;
+
+    tb_rejudged_free(&out);
+    return n;
+}
+
+/* So many lots that burned as cotton, which is declared; some of them settled by a laboratory. */
+static const char *with_lots(struct scene *s, bool settled, const char *found)
+{
+    const char *last = NULL;
+
+    for (int i = 0; i < LOTS; i++) {
+        char letter[] = { (char)('C' + i), '\0' }, bolt[] = { (char)('C' + i), '1', '\0' };
+
+        last = another_lot(s, letter, "100% cotton");
+        burned(s, bolt, AS_COTTON);
+        if (settled)
+            OK(analysed(s, last, found));
+    }
+    return last;
+}
+
+static void a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *note = "this site's own that a laboratory settled afterwards (lots: 12;";
+    struct tb_rejudged out;
+    struct tb_bounds none;
+    bool told = false;
+    json_t *j;
+
+    (void)state;
+    tb_bounds_published(&none);
+    burned(s, "B1", AS_COTTON);
+    (void)with_lots(s, true, "100% cotton");
+    out = judged(s, s->lot.ref);
+    assert_true(out.v.verdict.bounds.low < none.low);
+    assert_true(out.recorded); /* with other limits it is another verdict */
+    for (size_t i = 0; i < out.v.verdict.n_note; i++)
+        told |= strstr(out.v.verdict.note[i], note) != NULL;
+    assert_true(told);
+    j = tb_lot_verdict_json(&out.v, &out.lot);
+    assert_int_equal(json_integer_value(json_object_get(json_object_get(j, "limits"), "settled_lots")), LOTS);
+    json_decref(j);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+static void a_lot_that_no_laboratory_settled_changes_nothing(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_bounds none;
+
+    (void)state;
+    tb_bounds_published(&none);
+    burned(s, "B1", AS_COTTON);
+    (void)with_lots(s, false, NULL);
+    assert_true(lowest(s, s->lot.ref) >= none.low);
+    assert_int_equal(behind(s, s->lot.ref), 0);
+    scene_free(s);
+}
+
+/* What the laboratory found of a delivery would strengthen the burns that it settled. */
+static void no_lot_widens_the_limit_it_is_judged_by(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_lot beside;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    scene_add_lot(s, &beside, 2, "100% cotton", 1, "A");
+    OK(tb_book_commit(s->actor.book, &err));
+    burned(s, "B1", AS_COTTON);
+    burned(s, "A1", AS_COTTON);
+    OK(analysed(s, s->lot.ref, "100% cotton"));
+    assert_int_equal(behind(s, s->lot.ref), 0);
+    assert_int_equal(behind(s, beside.ref), 0); /* of the same delivery */
+    burned(s, (another_lot(s, "C", "100% cotton"), "C1"), AS_COTTON);
+    assert_int_equal(behind(s, "C1"), 1);
+    scene_free(s);
+}
+
+/* Whoever burns what the laboratory has named sees what was named. */
+static void burns_after_the_laboratory_spoke_settle_nothing(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *late = another_lot(s, "C", "100% cotton");
+
+    (void)state;
+    burned(s, "B1", AS_COTTON);
+    OK(analysed(s, late, "100% cotton"));
+    burned(s, "C1", AS_COTTON);
+    assert_int_equal(behind(s, s->lot.ref), 0);
+    OK(analysed(s, late, "100% cotton"));
+    assert_int_equal(behind(s, s->lot.ref), 0); /* the first analysis counts, not the last */
+    scene_free(s);
+}
+
+/*
+ * By the rule that judges burns: linen burns like cotton, a little elastane may be there or not, wool is something else, a
+ * lot of two parts is settled when both were analysed, or one of them is false.
+ */
+static void what_was_found_is_as_declared_where_it_burns_like_it(void **state)
+{
+    static const struct {
+        const char *declared, *found, *part;
+        size_t lots;
+        bool as_declared;
+    } row[] = { { "100% cotton", "100% linen", NULL, 1, true },
+                { "97% cotton 3% elastane", "100% cotton", NULL, 1, true },
+                { "97% cotton 3% elastane", "88% cotton 12% elastane", NULL, 1, true },
+                { "100% cotton", "60% cotton 40% polyester", NULL, 1, false },
+                { "60% cotton 40% polyester", "100% cotton", NULL, 1, false },
+                { "100% cotton", "92% cotton 8% polyester", NULL, 1, true },
+                { "warp: 100% cotton; weft: 100% polyester", "100% cotton", "warp", 0, false },
+                { "warp: 100% cotton; weft: 100% polyester", "100% cotton", "weft", 1, false } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct scene *s = scene_make(row[i].declared, 1);
+        struct tb_settled_ratio *list = NULL;
+        size_t n = 0;
+
+        burned(s, "B1", AS_COTTON);
+        OK(analysed_part(s, s->lot.ref, row[i].found, row[i].part));
+        OK(tb_settled_ratios(&list, &n, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+        if (n != row[i].lots || (n && list[0].as_declared != row[i].as_declared))
+            fail_msg("%s, found %s", row[i].declared, row[i].found);
+        if (n)
+            assert_string_equal(list[0].unit, s->lot.delivery);
+        OK(tb_settled_ratios(&list, &n, s->actor.book, scene_head(s) - 1, &s->mem, &err));
+        assert_int_equal(n, 0); /* before the laboratory had spoken */
+        scene_free(s);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other),
+        cmocka_unit_test(a_lot_that_no_laboratory_settled_changes_nothing),
+        cmocka_unit_test(no_lot_widens_the_limit_it_is_judged_by),
+        cmocka_unit_test(burns_after_the_laboratory_spoke_settle_nothing),
+        cmocka_unit_test(what_was_found_is_as_declared_where_it_burns_like_it),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
