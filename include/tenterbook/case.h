@@ -67,6 +67,8 @@ struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
     int64_t journal, named, facts, partly, shared, absent, compared, last;
     int64_t later;                  /* rows a book has beyond the file; 0 without a book */
+    int64_t newer_rows;             /* of these, so many are about the lot */
+    struct tb_text newer;           /* they, one a line */
     int64_t beyond;                 /* rows noted elsewhere that the file does not reach */
     struct tb_extract_stamp *stamp; /* its time stamps, by row (extract.h) */
     size_t stamps;

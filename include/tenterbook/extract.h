@@ -56,8 +56,11 @@ struct tb_extract_proof {
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
     int64_t compared;     /* rows of facts compared with those of a book */
     int64_t beyond;       /* noted rows that the extract does not tell: it cannot be held against them */
+    bool beside_book;     /* it was compared with a book, which answers for what no digest here leads to */
     int64_t last;         /* number of the last journal row */
     char digest[65];      /* and its digest */
+    int64_t newer_rows;   /* from tb_extract_against: rows of the book about the lot after the extract's last */
+    struct tb_text newer; /* they, one a line */
     struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
     struct tb_extract_covered *covered; /* journal rows, and facts of theirs that are counted in `facts` */
     size_t coverings, room;
@@ -82,7 +85,9 @@ void tb_extract_proof_free(struct tb_extract_proof *p);
  *   p      of the same extract, from tb_extract_prove
  *   held   anchors: the row with that number must have that digest; one that the extract does not reach counts in p->beyond.
  *          key: the last row must be signed by it or by one it vouched for. authority: each time stamp must be signed under one
- *          of these certificates
+ *          of these certificates. What a note or signature covers is what leads to its row without a break: where rows before are told
+ *          in full, and an older program told of one between by its digest alone, that does not fit unless tb_extract_against went
+ *          before, whose book is proved by whoever opened it
  *   fails  TB_ENOTFOUND, TB_EIO, TB_EFORMAT the file of certificates; TB_EFORMAT reading the time stamps broke off
  */
 tb_rc tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const struct tb_held *held,
@@ -93,7 +98,7 @@ tb_rc tb_extract_held(struct tb_extract_proof *p, const json_t *extract, const s
  * up to the extract's last row must be in the extract.
  *
  *   p       of the same extract, from tb_extract_prove
- *   later   rows the book has after the extract's last
+ *   later   rows the book has after the extract's last, whatever they are about; those about the lot are told in p->newer
  *   made    moment the extract was taken: rows of the book about the lot from before it must be there. A case from
  *           which the last burns were left out is sound in itself; this is how it shows
  *   fails   what reading the book answers

@@ -6,18 +6,16 @@
 
 #include <string.h>
 
-/* The key that counted for a row is the latest one by then. */
 static tb_rc check_key(struct tb_proof *p, struct tb_book *b, const struct tb_anchor *a, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_signing_key *key = NULL;
-    const char *then = "";
+    const struct tb_signing_key *then;
     size_t n = 0;
     tb_rc rc = tb_signing_key_list(&key, &n, b, &mem, err);
 
-    for (size_t i = 0; i < n && key[i].entry <= a->number; i++)
-        then = key[i].public;
-    if (rc == TB_OK && strcmp(then, a->key) != 0) {
+    then = tb_key_at(&(struct tb_keys){ key, n }, a->number);
+    if (rc == TB_OK && (!then || strcmp(then->public, a->key) != 0)) {
         p->elsewhere = true;
         tb_misfit(p, a->number,
                   "journal row %lld was signed by the key %s, which did not count in this book then",

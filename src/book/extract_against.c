@@ -6,9 +6,14 @@
 
 /* --- the journal -------------------------------------------------------------------------------------------------- */
 
+/* What the lot is called, and when its extract was taken. */
+struct of_lot {
+    const char *id, *ref, *made;
+};
+
 /* One journal row of the book beside the extract. */
 static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb_told *told,
-                        const char *lot_ref, const char *made, const struct tb_journal_row *j)
+                        const struct of_lot *lot, const struct tb_journal_row *j)
 {
     const struct tb_told_row *row = tb_told_at(told, j->number);
     char hex[TB_DIGEST_HEX];
@@ -18,17 +23,23 @@ static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb
         tb_hash_hex(hex, row->digest);
         if (strcmp(j->digest, hex) != 0)
             tb_extract_wrong(p, "journal row %lld is another one in the book", (long long)j->number);
-    } else if (tb_subject_is_lot(j->subject, lot_ref) && strcmp(j->at, made) < 0) {
+    } else if (!tb_subject_is_lot(j->subject, lot->ref) && !(*lot->id && strstr(j->about, lot->id))) {
+        return;
+    } else if (strcmp(j->at, lot->made) < 0) {
         tb_extract_wrong(
             p,
             "journal row %lld of the book (%s %s by %s, %s) was written before the case was made, and is "
             "not in it",
             (long long)j->number, j->verb, j->subject, j->person, j->at);
+    } else {
+        p->newer_rows++;
+        tb_text_say(&p->newer, "journal row %lld (%s %s by %s, %s)\n", (long long)j->number, j->verb,
+                    j->subject, j->person, j->at);
     }
 }
 
 static tb_rc against_journal(struct tb_extract_proof *p, int64_t *later, const struct tb_told *told,
-                             const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
+                             const struct of_lot *lot, struct tb_book *b, struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_journal_all(b);
     struct tb_journal_row j;
@@ -38,7 +49,7 @@ static tb_rc against_journal(struct tb_extract_proof *p, int64_t *later, const s
 
     while ((rc = tb_next_journal_row(&j, q, &mem, err)) == TB_OK) {
         *later += j.number > p->last;
-        against_row(p, &met, told, lot_ref, made, &j);
+        against_row(p, &met, told, lot, &j);
         tb_arena_free(&mem);
     }
     tb_done(q);
@@ -158,17 +169,19 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
                          const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
 {
     const json_t *facts = json_object_get(extract, "facts");
-    const json_t *lot = json_array_get(json_object_get(facts, "lot"), 0);
+    const struct of_lot lot = { tb_row_text(json_array_get(json_object_get(facts, "lot"), 0), "id"), lot_ref,
+                                made };
     struct tb_told told;
     json_t *ours = NULL, *stamps = NULL;
     tb_rc rc = tb_book_look(b, err);
 
     *later = 0;
+    p->beside_book = true;
     if (rc != TB_OK)
         return rc;
     tb_told_read(&told, NULL, extract);
-    if ((rc = against_journal(p, later, &told, lot_ref, made, b, err)) == TB_OK &&
-        (rc = tb_extract_facts(&ours, b, tb_row_text(lot, "id"), err)) == TB_OK) {
+    if ((rc = against_journal(p, later, &told, &lot, b, err)) == TB_OK &&
+        (rc = tb_extract_facts(&ours, b, lot.id, err)) == TB_OK) {
         against_facts(p, facts, ours);
         if ((rc = tb_extract_stamps(&stamps, b, ours, p->last, err)) == TB_OK)
             tb_stamps_against(p, extract, stamps);

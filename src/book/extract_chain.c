@@ -57,6 +57,17 @@ const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number)
     return NULL;
 }
 
+int64_t tb_told_reach(const struct tb_told *j, int64_t number)
+{
+    const struct tb_told_row *row = tb_told_at(j, number);
+
+    if (!row || !row->follows)
+        return row ? number + 1 : 0;
+    while (row > j->row && row[-1].follows && row[-1].number == row->number - 1)
+        row--;
+    return row->number;
+}
+
 struct tb_journal_row tb_told_record(const json_t *row)
 {
     return (struct tb_journal_row){ .number = tb_row_whole(row, "number"),
@@ -165,6 +176,7 @@ static void follow_full(struct following *f, const json_t *item)
     if (strcmp(j.digest, digest) != 0 || !tb_hash_of_hex(row->digest, j.digest))
         tb_extract_wrong(f->p, "journal row %lld (%s %s by %s, %s) itself was changed", (long long)j.number,
                          j.verb, j.subject, j.person, j.at);
+    row->follows = true;
     memcpy(f->last, row->digest, TB_HASH);
 }
 
@@ -204,6 +216,7 @@ static void follow_other(struct following *f, int64_t number, int64_t rule, cons
     tb_journal_link(row->digest, f->last, about,
                     rule == TB_RULE_SHARES ? (const unsigned char *)bytes->s + TB_HASH : NULL,
                     (const unsigned char *)bytes->s);
+    row->follows = true;
     memcpy(f->last, row->digest, TB_HASH);
     if (row->ours)
         tb_extract_wrong(f->p,

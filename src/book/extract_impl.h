@@ -63,6 +63,7 @@ void tb_stamps_against(struct tb_extract_proof *p, const json_t *extract, const 
 struct tb_told_row {
     int64_t number, rule;
     const json_t *full;    /* what it says; NULL: only its digest is known */
+    bool follows; /* its digest was computed from what it says, or from the digest of that, and from the row before */
     bool ours;             /* it says that it recorded something of the lot; rules of trees and shares only */
     uint64_t lots, lot_at; /* then: how many lots it is about, and which of them it is */
     unsigned char shares[TB_HASH]; /* root over what it recorded of each; rule of shares, told in full */
@@ -81,6 +82,9 @@ void tb_told_read(struct tb_told *out, struct tb_extract_proof *p, const json_t 
 void tb_told_free(struct tb_told *j);
 /* The row with this number; NULL when it is not there. */
 const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number);
+/* The first row of those that lead to this one without a break, so that its digest covers what is told of them; the one behind it
+ * where it is told by its digest alone; 0 where it is not there. */
+int64_t tb_told_reach(const struct tb_told *j, int64_t number);
 /* As the program made extracts before there were trees: rows with gaps before the lot came in, told one by one. */
 void tb_told_read_old(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract);
 struct tb_told_row *tb_told_add(struct tb_told *j, size_t *cap, int64_t number, int64_t rule,

@@ -47,6 +47,7 @@ void tb_told_read_old(struct tb_told *out, struct tb_extract_proof *p, const jso
         if (!tb_hash_of_hex(told->digest, j.digest))
             tb_extract_wrong(p, "journal row %lld has no digest", (long long)j.number);
         j.rule = TB_RULE_TABLES; /* whatever else it says */
+        told->follows = full;
         if (full)
             check_digest(p, &j);
         to->journal += full;

@@ -333,6 +333,7 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
 void tb_extract_proof_free(struct tb_extract_proof *p)
 {
     tb_text_free(&p->wrong);
+    tb_text_free(&p->newer);
     free(p->covered);
     free(p->stamp);
 }

@@ -21,10 +21,11 @@ static bool fits(const json_t *stamp, const struct tb_stamp_seen *seen, const st
 }
 
 /* Rows told in full say when they were written. */
-static void look_ahead(struct tb_extract_stamp *s, const struct tb_told *told)
+static void look_ahead(struct tb_extract_stamp *s, const struct tb_told *told, int64_t from)
 {
     for (size_t i = 0; i < told->n && told->row[i].number <= s->shown.number && !s->ahead; i++) {
-        const char *at = told->row[i].full ? tb_row_text(told->row[i].full, "at") : "";
+        const char *at =
+            told->row[i].full && told->row[i].number >= from ? tb_row_text(told->row[i].full, "at") : "";
 
         if (tb_moment_valid(at) && strcmp(at, s->shown.at) > 0) {
             s->ahead = told->row[i].number;
@@ -33,12 +34,12 @@ static void look_ahead(struct tb_extract_stamp *s, const struct tb_told *told)
     }
 }
 
-static int64_t facts_upto(const struct tb_extract_proof *p, int64_t number)
+static int64_t facts_within(const struct tb_extract_proof *p, int64_t from, int64_t number)
 {
     int64_t n = 0;
 
     for (size_t i = 0; i < p->coverings; i++)
-        n += p->covered[i].entry <= number ? p->covered[i].facts : 0;
+        n += p->covered[i].entry >= from && p->covered[i].entry <= number ? p->covered[i].facts : 0;
     return n;
 }
 
@@ -65,12 +66,14 @@ static void check_one(struct tb_extract_proof *p, const json_t *stamp, const str
         tb_extract_wrong(p, "the time stamp of journal row %lld is not trusted: %s", (long long)number,
                          seen->why);
     } else {
+        int64_t from = p->beside_book ? 1 : tb_told_reach(told, number);
+
         s = &p->stamp[p->stamps++];
         *s = (struct tb_extract_stamp){ .shown = seen->shown,
-                                        .facts = facts_upto(p, number),
+                                        .facts = facts_within(p, from, number),
                                         .trusted = trusted };
         s->shown.number = number;
-        look_ahead(s, told);
+        look_ahead(s, told, from);
     }
 }
 

@@ -42,6 +42,24 @@ bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, c
 bool tb_head_signed(const char *signature, const char *public, int64_t number, const char *digest);
 bool tb_key_vouched(const char *handover, const char *from, const char *to);
 
+/* The keys of a book as it or a case of it tells them, in the order in which they were taken: entries rise. Borrowed. */
+struct tb_keys {
+    const struct tb_signing_key *key;
+    size_t n;
+};
+/* The key that counted for a row: the latest that was taken by then. NULL: there was none yet. */
+const struct tb_signing_key *tb_key_at(const struct tb_keys *k, int64_t number);
+/* The first key with a handover that is not by the key before it, which would only seem to say something; NULL: there is none. */
+const struct tb_signing_key *tb_keys_misfit(const struct tb_keys *k);
+/*
+ * From where a known key first counted it is trusted, and each key after it that the one before vouched for, up to the one
+ * that counted for row `number`; later ones say nothing of that row.
+ *   met     whether the known key is among them: where it is not, nothing is trusted
+ *   result  the first of them behind the known key that is not trusted; NULL: there is none
+ */
+const struct tb_signing_key *tb_keys_untrusted(bool *met, const struct tb_keys *k, int64_t number,
+                                               const char *known);
+
 /* Called before a transaction begins, so that nobody waits for a person who types. Fails: TB_EREFUSED a wrong pass phrase. */
 tb_rc tb_sign_prepare(struct tb_book *b, struct tb_err *err);
 /* Called as a transaction begins: find the key, and make the book's first one where there is none. */

@@ -4,40 +4,19 @@
 
 #include <string.h>
 
-struct keys {
-    const struct tb_signing_key *key;
-    size_t n;
-};
-
-/* The key that counted for a row: the latest one recorded by then. NULL: there was none yet. */
-static const struct tb_signing_key *key_at(const struct keys *k, int64_t number)
-{
-    const struct tb_signing_key *out = NULL;
-
-    for (size_t i = 0; i < k->n && k->key[i].entry <= number; i++)
-        out = &k->key[i];
-    return out;
-}
-
 static bool is_signed(const struct tb_signature *s, const struct tb_signing_key *key)
 {
     return key && tb_head_signed(s->signature, key->public, s->number, s->digest);
 }
 
-static bool is_vouched(const struct tb_signing_key *from, const struct tb_signing_key *to)
+static void check_handovers(struct tb_proof *p, const struct tb_keys *k)
 {
-    return tb_key_vouched(to->handover, from->public, to->public);
-}
+    const struct tb_signing_key *key = tb_keys_misfit(k);
 
-/* A handover that is not by the key before would only seem to say something. */
-static void check_handovers(struct tb_proof *p, const struct keys *k)
-{
-    for (size_t i = 0; i < k->n; i++)
-        if (*k->key[i].handover && (i == 0 || !is_vouched(&k->key[i - 1], &k->key[i])))
-            tb_misfit(
-                p, k->key[i].entry,
-                "journal row %lld takes another signing key, and the key before it did not vouch for it",
-                (long long)k->key[i].entry);
+    if (key)
+        tb_misfit(p, key->entry,
+                  "journal row %lld takes another signing key, and the key before it did not vouch for it",
+                  (long long)key->entry);
 }
 
 /* The row that a signature says it is of, before it is known what its columns hold. */
@@ -50,7 +29,7 @@ static int64_t number_said(struct tb_stmt *q)
 }
 
 /* Those that a statement gives. */
-static tb_rc check_each(struct tb_proof *p, struct tb_stmt *q, const struct keys *k, struct tb_err *err)
+static tb_rc check_each(struct tb_proof *p, struct tb_stmt *q, const struct tb_keys *k, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_signature s;
@@ -60,7 +39,7 @@ static tb_rc check_each(struct tb_proof *p, struct tb_stmt *q, const struct keys
         tb_prove_stored(p, q, &tb_sql_table[TB_SQL_SIGNATURE_ALL], "signature", number_said(q));
         if ((rc = tb_read_signature(&s, q, &mem, err)) != TB_OK)
             break;
-        if (!is_signed(&s, key_at(k, s.number)))
+        if (!is_signed(&s, tb_key_at(k, s.number)))
             tb_misfit(
                 p, s.number,
                 "the signature of journal row %lld does not fit: it is of another row, or by another key",
@@ -74,35 +53,25 @@ static tb_rc check_each(struct tb_proof *p, struct tb_stmt *q, const struct keys
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-/*
- * From the first row at which the known key counted it is trusted, and each key after it that the one before vouched for.
- * One signature at the end covers every row before it, signed or not, since each digest covers the one before.
- */
-static void check_known(struct tb_proof *p, const struct keys *k, const char *known)
+/* One signature at the end covers every row before it, signed or not, since each digest covers the one before. */
+static void check_known(struct tb_proof *p, const struct tb_keys *k, const char *known)
 {
-    bool met = false, trusted = false;
+    bool met;
+    const struct tb_signing_key *other = tb_keys_untrusted(&met, k, p->rows, known);
 
-    for (size_t i = 0; i < k->n; i++) {
-        bool itself = strcmp(k->key[i].public, known) == 0;
-
-        trusted = itself || (trusted && is_vouched(&k->key[i - 1], &k->key[i]));
-        met = met || itself;
-        if (met && !trusted && p->fits) {
-            p->elsewhere = true;
-            tb_misfit(p, k->key[i].entry,
-                      "from journal row %lld on another key signs, and the known one did not vouch for it",
-                      (long long)k->key[i].entry);
-        }
-    }
-    if (p->fits && (!met || p->last_signed < p->rows)) {
-        p->elsewhere = true;
-        if (!met)
-            tb_misfit(p, 0, "the known key never was a key of this book");
-        else
-            tb_misfit(p, p->last_signed + 1,
-                      "the journal ends with row %lld, and the last one that is signed is row %lld",
-                      (long long)p->rows, (long long)p->last_signed);
-    }
+    if (!p->fits || (met && !other && p->last_signed == p->rows))
+        return;
+    p->elsewhere = true;
+    if (!met)
+        tb_misfit(p, 0, "the known key never was a key of this book");
+    else if (other)
+        tb_misfit(p, other->entry,
+                  "from journal row %lld on another key signs, and the known one did not vouch for it",
+                  (long long)other->entry);
+    else
+        tb_misfit(p, p->last_signed + 1,
+                  "the journal ends with row %lld, and the last one that is signed is row %lld",
+                  (long long)p->rows, (long long)p->last_signed);
 }
 
 tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb_held *held,
@@ -110,7 +79,7 @@ tb_rc tb_prove_signatures(struct tb_proof *p, struct tb_book *b, const struct tb
 {
     struct tb_arena mem = { 0 };
     struct tb_signing_key *key = NULL;
-    struct keys k = { 0 };
+    struct tb_keys k = { 0 };
     tb_rc rc = tb_signing_key_list(&key, &k.n, b, &mem, err);
 
     k.key = key;
@@ -129,7 +98,7 @@ tb_rc tb_prove_last_signature(struct tb_proof *p, struct tb_book *b, struct tb_e
 {
     struct tb_arena mem = { 0 };
     struct tb_signing_key *key = NULL;
-    struct keys k = { 0 };
+    struct tb_keys k = { 0 };
     tb_rc rc = tb_signing_key_list(&key, &k.n, b, &mem, err);
 
     k.key = key;

@@ -70,7 +70,8 @@ say $? "a workbook and its CSV twins lie beside it" "$(ls)"
 "$tb" prove --case claim.pdf >out 2>err; rc=$?
 [ $rc = 0 ] && [ ! -s err ] && grep -q 'Everything that was checked agrees' out && grep -q '^the pages are those' out && grep -q '^verdict computed again' out
 say $? "without any book it is proved: digests, pages and verdict" "$rc $(cat out err)"
-[ "$(tail -1 out)" = "Everything that was checked agrees. Whether records were left out whole, only the book can show: --against BOOK" ]
+row=$(sed -n 's/.*computed again, the last is \([0-9]*\),.*/\1/p' out)
+[ "$(tail -1 out)" = "Everything that was checked agrees. Whether settings or known cloth were left out, and whether the book went on after journal row $row, only the book can show: --against BOOK" ]
 say $? "the last line says what only the book can show" "$(tail -1 out)"
 "$tb" prove --case claim.pdf --against book.db >out 2>err && grep -q 'which has 0 journal rows after' out && grep -q "^$(sed -n 's/ records are covered.*//p' out) records compared with the book" out
 say $? "it agrees with the book it came from, record by record" "$(cat out err)"
@@ -123,8 +124,24 @@ say $? "a record that the book tells otherwise is named" "$rc $(cat out err)"
 cp book.db more.db
 "$tb" --book more.db cut B3 --lot M26-001.01 --part whole >/dev/null 2>&1
 "$tb" prove --case claim.pdf --against more.db >out 2>err; rc=$?
-[ $rc = 0 ] && grep -q 'which has 1 journal row after' out
-say $? "what the book recorded later is counted and no difference" "$rc $(cat out err)"
+[ $rc = 0 ] && grep -q 'which has 1 journal row after' out && grep -q '^Later in the book, about this lot: journal row [0-9]* (cut M26-001.01.03 by Ines Okonjo, 20.*)$' out &&
+	[ "$(tail -1 out)" = "Everything that was checked agrees; the book went on, and has 1 later journal row about this lot." ]
+say $? "what the book recorded of the lot later is named and counted, and no difference" "$rc $(cat out err)"
+"$tb" --book more.db set flame no >/dev/null 2>&1
+"$tb" prove --case claim.pdf --against more.db --json >out 2>err; rc=$?
+[ $rc = 0 ] && /usr/bin/python3 -c 'import json; d = json.load(open("out")); assert d["agrees"] and d["later_rows"] == 2 and len(d["later_rows_of_lot"]) == 1, d'
+say $? "programs are told which of the later rows are about the lot" "$rc $(cat out err)"
+# The book itself: what says nothing of this lot, and leaves every row of the case as it is.
+cp book.db unsound.db; sqlite3 unsound.db "UPDATE bolt SET metres = 500 WHERE number = 'B4'"
+"$tb" prove --case claim.pdf --against unsound.db >out 2>err; rc=$?
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q 'the book does not fit its journal: journal row .* a row of table bolt is not what was recorded' err && [ "$(tail -2 out | head -1)" = "Does not agree:" ]
+say $? "a book that does not prove shows nothing of a case" "$rc $(cat out err)"
+/usr/bin/python3 "$here/forge_case.py" claim.pdf forged.pdf word && "$tb" prove --case forged.pdf --against unsound.db >out 2>err; rc=$?
+[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q 'the case file does not agree with itself or with the book: .* table cue_seen' err && grep -q 'a row of table cue_seen is not what was recorded' out && tail -1 out | grep -q '^the book does not fit its journal: '
+say $? "a forged case is named also where the book fails" "$rc $(cat out err)"
+"$tb" prove --case forged.pdf --against book.db --since "$("$tb" --book other.db anchor)" >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'table cue_seen' err && tail -1 out | grep -q '^the book is not what was noted of it elsewhere: '
+say $? "and where the book is not what was noted" "$rc $(cat out err)"
 
 # What was noted elsewhere shows of a case what it shows of a book, as far as the case goes.
 held() { "$tb" prove --case "$@" >out 2>err; rc=$?; }

@@ -68,6 +68,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
     if (against) {
         tb_json_put(j, "facts_compared", json_integer((json_int_t)p->compared));
         tb_json_put(j, "later_rows", json_integer((json_int_t)p->later));
+        tb_json_put(j, "later_rows_of_lot", tb_json_lines(tb_text_str(&p->newer)));
     }
     return tb_print_json(ctx, j, err);
 }
@@ -98,6 +99,8 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
                          "compared with the book, which has %lld journal rows after these\n", p->later),
                       (long long)p->later);
     }
+    for (const char *s = tb_text_str(&p->newer); *s; s += strcspn(s, "\n") + 1)
+        tb_say(out, "Later in the book, about this lot: %.*s\n", (int)strcspn(s, "\n"), s);
 }
 
 /* What a note or a key shows of a case, and what it does not. */
@@ -216,12 +219,23 @@ static void print_words(FILE *out, const struct tb_case_proof *p, bool against, 
                          "What was checked agrees; %lld things could not be checked here.\n",
                          unchecked(p, held)),
                       (long long)unchecked(p, held));
+    else if (p->newer_rows)
+        (void)fprintf(
+            out,
+            _n("Everything that was checked agrees; the book went on, and has %lld later journal row "
+               "about this lot.\n",
+               "Everything that was checked agrees; the book went on, and has %lld later journal rows "
+               "about this lot.\n",
+               p->newer_rows),
+            (long long)p->newer_rows);
     else if (against)
         tb_say(out, "Everything that was checked agrees, and the book holds nothing else of this lot.\n");
     else
         tb_say(out,
-               "Everything that was checked agrees. Whether records were left out whole, only the book can "
-               "show: --against BOOK\n");
+               "Everything that was checked agrees. Whether settings or known cloth were left out, and "
+               "whether the "
+               "book went on after journal row %lld, only the book can show: --against BOOK\n",
+               (long long)p->last);
 }
 
 /* The command fails with the first difference in its sentence, so that a script sees it. */
@@ -234,33 +248,49 @@ static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)
               : TB_OK;
 }
 
-/* A book that goes on after the case can be held against rows that the case does not reach. */
+/* What the case is compared with proves itself, or the comparing says nothing; and it answers for noted rows that the case does not
+ * reach. */
 static tb_rc prove_against(struct tb_case_proof *p, struct tb_book *against, const struct tb_held *held,
                            struct tb_err *err)
 {
     struct tb_proof book;
+    tb_rc rc;
 
-    if (!against || !(held->anchors || held->key || held->authority))
+    if (!against)
         return TB_OK;
     p->beyond = 0;
-    return tb_prove_a_book(&book, against, held, err);
+    if ((rc = tb_prove_a_book(&book, against, held, err)) != TB_OK)
+        tb_text_addf(&p->wrong, "%s\n", err->msg);
+    return rc;
 }
 
+static tb_rc print(struct tb_ctx *ctx, const struct tb_case_proof *p, bool against,
+                   const struct tb_held *held, struct tb_err *err)
+{
+    if (ctx->json)
+        return print_json(ctx, p, against, held, err);
+    print_words(ctx->out, p, against, held);
+    return TB_OK;
+}
+
+/* What is wrong with the case is told first, also where the book does not prove. */
 tb_rc tb_prove_a_case(struct tb_ctx *ctx, const char *path, const struct tb_held *held, struct tb_err *err)
 {
     const char *book = tb_opt(ctx, "against");
+    struct tb_err of_book = { 0 };
     struct tb_book *against = NULL;
     struct tb_case_proof p = { 0 };
     tb_rc rc = book ? tb_book_open(&against, book, NULL, err) : TB_OK;
 
-    if (rc == TB_OK && (rc = tb_case_prove(&p, path, against, held, err)) == TB_OK)
-        rc = prove_against(&p, against, held, err);
-    if (rc == TB_OK && ctx->json)
-        rc = print_json(ctx, &p, against != NULL, held, err);
-    else if (rc == TB_OK)
-        print_words(ctx->out, &p, against != NULL, held);
-    if (rc == TB_OK)
-        rc = first_wrong(&p, err);
+    if (rc == TB_OK && (rc = tb_case_prove(&p, path, against, held, err)) == TB_OK) {
+        bool forged = p.wrong.n > 0;
+        tb_rc proved = prove_against(&p, against, held, &of_book);
+
+        if ((rc = print(ctx, &p, against != NULL, held, err)) == TB_OK && forged)
+            rc = first_wrong(&p, err);
+        else if (rc == TB_OK && (rc = proved) != TB_OK)
+            *err = of_book;
+    }
     tb_case_proof_free(&p);
     tb_book_close(against);
     return rc;

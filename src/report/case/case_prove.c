@@ -46,6 +46,9 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->compared = p.compared;
     out->beyond = p.beyond;
     out->last = p.last;
+    out->newer_rows = p.newer_rows;
+    out->newer = p.newer;
+    p.newer = (struct tb_text){ 0 };
     out->stamp = p.stamp;
     out->stamps = p.stamps;
     p.stamp = NULL;
@@ -126,5 +129,6 @@ void tb_case_proof_free(struct tb_case_proof *p)
 {
     tb_text_free(&p->wrong);
     tb_text_free(&p->notes);
+    tb_text_free(&p->newer);
     free(p->stamp);
 }
