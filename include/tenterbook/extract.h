@@ -25,6 +25,18 @@
  */
 tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err);
 
+/* Forms of an extract, by what came with them; those before keep their own rules. The first had one digest for each table. */
+#define TB_EXTRACT_FORM_TREES 2
+#define TB_EXTRACT_FORM_SHARES 3
+#define TB_EXTRACT_FORM_STAMPS 4
+
+/*
+ * tb_extract_shape - has it exactly the members that an extract of this form has, each of its kind? What is anybody's goes through
+ * this before anything else here reads it.
+ *   fails   TB_EFORMAT
+ */
+tb_rc tb_extract_shape(const json_t *extract, int form, struct tb_err *err);
+
 /*
  * tb_extract_book - build the part of the book again, in memory.
  *

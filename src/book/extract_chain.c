@@ -35,6 +35,8 @@ struct tb_told_row *tb_told_add(struct tb_told *j, size_t *cap, int64_t number, 
 
 void tb_told_free(struct tb_told *j)
 {
+    for (size_t i = 0; i < j->n; i++)
+        free(j->row[i].content);
     free(j->row);
     *j = (struct tb_told){ 0 };
 }

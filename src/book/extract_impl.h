@@ -32,6 +32,8 @@ void tb_row_canon(struct tb_text *out, const json_t *row, const struct tb_sql_te
 /* A text member of a row; "" when it has none. */
 const char *tb_row_text(const json_t *row, const char *key);
 int64_t tb_row_whole(const json_t *row, const char *key);
+/* How many rows of a table, in the order of the journal, are of one journal row. */
+int64_t tb_rows_of_entry(const json_t *rows, int64_t entry);
 
 /* ---- taking out ------------------------------------------------------------------------------------------- */
 
@@ -59,6 +61,12 @@ void tb_stamps_against(struct tb_extract_proof *p, const json_t *extract, const 
 
 /* ---- the journal of an extract ------------------------------------------------------------------------------ */
 
+/* What a journal row says that it recorded in one table. */
+struct tb_told_content {
+    const char *table; /* as the statements name it */
+    int64_t rows;
+    char digest[TB_DIGEST_HEX]; /* by the rule of tables of all rows, else the root of their tree */
+};
 /* A journal row as an extract tells it. */
 struct tb_told_row {
     int64_t number, rule;
@@ -68,6 +76,8 @@ struct tb_told_row {
     uint64_t lots, lot_at; /* then: how many lots it is about, and which of them it is */
     unsigned char shares[TB_HASH]; /* root over what it recorded of each; rule of shares, told in full */
     unsigned char digest[TB_HASH]; /* computed where it can be, else as told */
+    struct tb_told_content *content; /* from tb_told_contents; by table, as the row has it */
+    size_t contents;
 };
 struct tb_told {
     struct tb_told_row *row; /* rising by number */
@@ -80,6 +90,10 @@ struct tb_told {
  */
 void tb_told_read(struct tb_told *out, struct tb_extract_proof *p, const json_t *extract);
 void tb_told_free(struct tb_told *j);
+/* Take what each row told in full says to pieces, once for all who ask. What cannot be read is told in p->wrong. */
+void tb_told_contents(struct tb_told *j, struct tb_extract_proof *p);
+/* What a row says of a table; NULL: nothing. */
+const struct tb_told_content *tb_told_of(const struct tb_told_row *row, const char *table);
 /* The row with this number; NULL when it is not there. */
 const struct tb_told_row *tb_told_at(const struct tb_told *j, int64_t number);
 /* The first row of those that lead to this one without a break, so that its digest covers what is told of them; the one behind it

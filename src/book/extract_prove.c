@@ -113,9 +113,10 @@ static bool any_left_out(const struct group *g)
 }
 
 /* One digest over all rows of the table: it cannot be computed where some belong to other lots, or bytes are left out. */
-static void by_table(struct proving *w, const struct group *g, const json_t *j, const json_t *said)
+static void by_table(struct proving *w, const struct group *g, const json_t *j,
+                     const struct tb_told_content *said)
 {
-    int64_t want = tb_row_whole(said, "rows");
+    int64_t want = said ? said->rows : 0;
     crypto_hash_sha256_state hash;
     char hex[TB_DIGEST_HEX];
 
@@ -127,7 +128,7 @@ static void by_table(struct proving *w, const struct group *g, const json_t *j, 
     tb_digest_end(hex, &hash);
     if ((int64_t)g->count == want && any_left_out(g))
         w->p->partly += (int64_t)g->count;
-    else if ((int64_t)g->count == want && strcmp(tb_row_text(said, "sha256"), hex) == 0)
+    else if ((int64_t)g->count == want && said && strcmp(said->digest, hex) == 0)
         covered(w, g);
     else if ((int64_t)g->count == want)
         not_recorded(w, g, j);
@@ -185,9 +186,10 @@ static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct
     return good;
 }
 
-static void by_tree(struct proving *w, const struct group *g, const json_t *j, const json_t *said)
+static void by_tree(struct proving *w, const struct group *g, const json_t *j,
+                    const struct tb_told_content *said)
 {
-    int64_t want = tb_row_whole(said, "rows");
+    int64_t want = said ? said->rows : 0;
     unsigned char root[TB_HASH];
     char hex[TB_DIGEST_HEX] = "";
 
@@ -195,7 +197,7 @@ static void by_tree(struct proving *w, const struct group *g, const json_t *j, c
         tb_hash_hex(hex, root);
     if ((int64_t)g->count > want || ((int64_t)g->count < want && about(j, w->lot_ref)))
         other_count(w, g->table, want, g->count, j);
-    else if (!*hex || strcmp(tb_row_text(said, "root"), hex) != 0)
+    else if (!*hex || strcmp(said->digest, hex) != 0)
         not_recorded(w, g, j);
     else
         covered(w, g);
@@ -206,18 +208,16 @@ static void by_tree(struct proving *w, const struct group *g, const json_t *j, c
 static void check_group(struct proving *w, const struct group *g)
 {
     const struct tb_told_row *row = tb_told_at(&w->told, g->entry);
-    json_t *content = row && row->full ? json_loads(tb_row_text(row->full, "content"), 0, NULL) : NULL;
-    const json_t *said = json_object_get(content, g->table);
+    const struct tb_told_content *said = row ? tb_told_of(row, g->table) : NULL;
 
     add_keyed(&w->met, g->table, g->entry, NULL);
-    if (!content)
+    if (!row || !row->full)
         tb_extract_wrong(w->p, "table %s holds %lld rows of journal row %lld, which is not there", g->table,
                          (long long)g->count, (long long)g->entry);
     else if (row->rule == TB_RULE_TABLES)
         by_table(w, g, row->full, said);
     else
         by_tree(w, g, row->full, said);
-    json_decref(content);
 }
 
 static tb_rc check_table(struct proving *w, const char *table, const json_t *rows, struct tb_err *err)
@@ -232,6 +232,10 @@ static tb_rc check_table(struct proving *w, const char *table, const json_t *row
     {
         int64_t entry = tb_row_whole(row, "entry");
 
+        if (g.count && entry < g.entry) {
+            tb_extract_wrong(w->p, "the rows of table %s do not stand in the order of the journal", table);
+            return TB_OK;
+        }
         if (g.count && entry != g.entry) {
             check_group(w, &g);
             g.first = i;
@@ -251,28 +255,40 @@ static void check_gone(struct proving *w, const json_t *facts)
     if (w->met.n)
         qsort(w->met.item, w->met.n, sizeof *w->met.item, by_entry);
     for (size_t i = 0; i < w->told.n; i++) {
-        const json_t *row = w->told.row[i].full;
-        json_t *content = about(row, w->lot_ref) ? json_loads(tb_row_text(row, "content"), 0, NULL) : NULL,
-               *said;
-        const char *table;
+        const struct tb_told_row *row = &w->told.row[i];
 
-        json_object_foreach(content, table, said)
-        {
-            if (json_object_get(facts, table) && !find_keyed(&w->met, table, w->told.row[i].number))
-                other_count(w, table, tb_row_whole(said, "rows"), 0, row);
+        for (size_t k = 0; k < row->contents; k++) {
+            const char *table = row->content[k].table;
+
+            if (about(row->full, w->lot_ref) && json_object_get(facts, table) &&
+                !find_keyed(&w->met, table, row->number))
+                other_count(w, table, row->content[k].rows, 0, row->full);
         }
-        json_decref(content);
     }
 }
 
-/* Every table is there, if only empty: one that is missing would hide what was recorded in it. */
-static void check_tables(struct proving *w, const json_t *facts)
+static bool is_recorded(const struct tb_told *told, const char *table)
 {
-    for (int i = 0; i < TB_SQL_COUNT; i++) {
-        const char *name = tb_sql_table[i].name;
+    for (size_t i = 0; i < told->n; i++)
+        if (tb_told_of(&told->row[i], table))
+            return true;
+    return false;
+}
 
-        if (strncmp(name, "extract_", 8) == 0 && !json_is_array(json_object_get(facts, name + 8)))
-            tb_extract_wrong(w->p, "the file does not tell what table %s holds of the lot", name + 8);
+/* Every table is there, if only empty: one that is missing would hide what was recorded in it. Programs that did not know a table
+ * yet recorded nothing in it. */
+static void check_tables(struct proving *w, const json_t *extract)
+{
+    const json_t *facts = json_object_get(extract, "facts"), *head = json_object_get(extract, "head");
+    bool older = !json_object_get(head, "stamps");
+
+    for (int i = 0; i < TB_SQL_COUNT; i++) {
+        bool is_one = strncmp(tb_sql_table[i].name, "extract_", 8) == 0;
+        const char *table = is_one ? tb_sql_table[i].name + 8 : "";
+
+        if (is_one && !json_is_array(json_object_get(facts, table)) &&
+            (!older || is_recorded(&w->told, table)))
+            tb_extract_wrong(w->p, "the file does not tell what table %s holds of the lot", table);
     }
 }
 
@@ -309,6 +325,7 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
 
     *out = (struct tb_extract_proof){ 0 };
     tb_told_read(&w.told, out, extract);
+    tb_told_contents(&w.told, out);
     list_trees(&w, json_object_get(extract, "trees"));
     json_object_foreach(facts, table, rows)
     {
@@ -317,7 +334,7 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
     }
     check_gone(&w, facts);
     if (json_object_get(extract, "head")) /* older programs left out tables that they did not know */
-        check_tables(&w, facts);
+        check_tables(&w, extract);
     check_attachments(&w, json_object_get(facts, "attachment"));
     if (rc == TB_OK)
         rc = tb_extract_whole(out, extract, &w.told, &w.owned, lot_ref, err);

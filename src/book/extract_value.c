@@ -117,3 +117,26 @@ int64_t tb_row_whole(const json_t *row, const char *key)
 {
     return json_integer_value(json_object_get(row, key));
 }
+
+/* The first row of the journal row `entry` or a later one, by halving. */
+static size_t first_from(const json_t *rows, int64_t entry)
+{
+    size_t low = 0, high = json_array_size(rows);
+
+    while (low < high) {
+        size_t mid = (low + high) / 2;
+
+        if (tb_row_whole(json_array_get(rows, mid), "entry") < entry)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low;
+}
+
+int64_t tb_rows_of_entry(const json_t *rows, int64_t entry)
+{
+    size_t from = first_from(rows, entry), to = entry < INT64_MAX ? first_from(rows, entry + 1) : from;
+
+    return to > from ? (int64_t)(to - from) : 0;
+}

@@ -119,44 +119,26 @@ static void check_share(struct whole *w, size_t *at, const struct tb_told_row *r
 
 /* --- what older rules show ----------------------------------------------------------------------------------------- */
 
-static int64_t told_of(const json_t *rows, int64_t entry)
-{
-    const json_t *row;
-    int64_t n = 0;
-    size_t i;
-
-    json_array_foreach(rows, i, row)
-    {
-        n += tb_row_whole(row, "entry") == entry;
-    }
-    return n;
-}
-
 /* A row that recorded more than is here: the rest may be of other lots, which the row does not show. */
 static bool is_shared(const struct whole *w, const json_t *facts, const struct tb_told_row *row)
 {
-    json_t *content, *said;
-    const char *table;
-    bool out = false;
-
     if (!row->ours || tb_subject_is_lot(tb_row_text(row->full, "subject"), w->lot_ref))
         return false;
-    content = json_loads(tb_row_text(row->full, "content"), 0, NULL);
-    json_object_foreach(content, table, said)
-    {
-        const json_t *rows = json_object_get(facts, table);
+    for (size_t i = 0; i < row->contents; i++) {
+        const json_t *rows = json_object_get(facts, row->content[i].table);
 
-        out = out || (tb_owner_of(table) && rows && told_of(rows, row->number) < tb_row_whole(said, "rows"));
+        if (tb_owner_of(row->content[i].table) && rows &&
+            tb_rows_of_entry(rows, row->number) < row->content[i].rows)
+            return true;
     }
-    json_decref(content);
-    return out;
+    return false;
 }
 
 /* A lot says with how many bolts it came, whatever the rule. */
 static void check_bolts(const struct whole *w, const json_t *facts, const json_t *lot)
 {
     int64_t came = tb_row_whole(lot, "bolts"),
-            told = told_of(json_object_get(facts, "bolt"), tb_row_whole(lot, "entry"));
+            told = tb_rows_of_entry(json_object_get(facts, "bolt"), tb_row_whole(lot, "entry"));
 
     if (lot && came != told)
         tb_extract_wrong(w->p, "the lot came with %lld bolts, and the file tells %lld of them",

@@ -3,6 +3,7 @@
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
 WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
+both, member, order, reference, set_back, moment, elsewhere, nested, long;
 unstamped, restamped, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
@@ -60,6 +61,27 @@ def forge(data, what):
     elif what == "signature":
         s = d["extract"]["head"]["signature"]
         d["extract"]["head"]["signature"] = s[:-1] + ("1" if s[-1] == "0" else "0")
+    elif what == "both":  # a photograph that the digest is not of, beside the size of the true one
+        v = facts["attachment"][0]["bytes"]
+        v["left_out"], v["base64"] = len(base64.b64decode(v["base64"])), "iVBORw0KGgo="
+    elif what == "member":
+        facts["bolt"][0]["remark"] = "wet"
+    elif what == "order":
+        facts["verdict"].reverse()
+    elif what == "reference":  # what nobody can compute again
+        d["verdict"]["reference"] = "sha256:" + "0" * 64
+        d["verdict"]["cues"][0]["weight_db"] = -1.0
+    elif what == "set_back":  # a form that never had such rows
+        d["tenterbook_case"] = 2
+        del d["extract"]["head"]["stamps"]
+    elif what == "moment":
+        facts["verdict"][-1]["judged_at"] = "2026-10-25T06:35:0\x1b"
+    elif what == "elsewhere":
+        d["lot"] = facts["bolt"][0]["number"]
+    elif what == "nested":
+        next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":[' + "[]," * 6000000 + "0]}"
+    elif what == "long":
+        next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":"' + "x" * 20000000 + '"}'
     elif what == "unstamped":
         d["extract"]["head"]["stamps"] = []
     elif what == "restamped":  # the reply to another request

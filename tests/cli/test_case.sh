@@ -95,6 +95,23 @@ forged silent "a verdict that is no longer told is found" 'the file says nothing
 forged verdict "a verdict made milder is found and named" 'from its burns it is'
 forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
 forged page "a changed byte on a page is found" 'the pages are not those that the data give'
+forged order "rows that do not stand in the order of the journal are found" 'the rows of table verdict do not stand in the order of the journal'
+forged reference "figures that nobody can compute again are found where the recorded verdict can be" 'the verdict of the file names reference sha256:0000.*; the one that was recorded last names'
+# What two readers could take in two ways is read by none.
+refused_as() {
+	/usr/bin/python3 "$here/forge_case.py" claim.pdf forged.pdf "$1" || { echo "not ok - $2 (not forged)"; return; }
+	(ulimit -v 1000000; timeout 20 "$tb" prove --case forged.pdf >out 2>err); rc=$?
+	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && [ ! -s out ] && grep -qF "$3" err
+	say $? "$2" "$rc $(cat out err)"
+}
+other='with another member, or another kind of value, than such records have'
+refused_as both "a photograph told both by its bytes and as left out is refused" "the data hold a record of table attachment $other"
+refused_as member "so is a record with a member that no digest covers" "the data hold a record of table bolt $other"
+refused_as moment "and a moment that is none" "the data hold a record of table verdict $other"
+refused_as set_back "rows of a rule that the form of the file never had are refused" 'otherwise than cases of their form do'
+refused_as elsewhere "a file that says it is of something else is refused" 'and say that they are of B1'
+refused_as nested "what a journal row says does not unpack to very much" 'otherwise than cases of their form do'
+refused_as long "nor is it longer than any is" 'otherwise than cases of their form do'
 for bomb in many huge; do
 	/usr/bin/python3 "$here/forge_case.py" claim.pdf bomb.pdf $bomb
 	(ulimit -v 1000000; "$tb" prove --case bomb.pdf >out 2>err); rc=$?

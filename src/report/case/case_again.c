@@ -133,13 +133,18 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
     tb_text_free(&where);
 }
 
+static const struct tb_judged *recorded_last(const struct story *s)
+{
+    return s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+}
+
 /*
  * The pages print the verdict that was recorded last, with its moment and its person; the rule and the cues beside it are
  * of the attached one. A reader takes them for one verdict, so they have to be.
  */
 static void compare_pages(struct tb_case_proof *out, const struct story *s)
 {
-    const struct tb_judged *told = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+    const struct tb_judged *told = recorded_last(s);
     const struct tb_stored_verdict *attached = &s->verdict;
 
     if (!told || !s->judged_now)
@@ -163,8 +168,26 @@ static void compare_pages(struct tb_case_proof *out, const struct story *s)
 
 /*
  * A verdict can be computed again only with the figures it was computed with: their digest is its reference. With others
- * nothing is said against the file.
+ * nothing is said against the file, unless the recorded verdict, which digests cover, has the figures that are here.
  */
+static void of_other_figures(struct tb_case_proof *out, const struct story *s, const char *ours)
+{
+    const struct tb_judged *recorded = recorded_last(s);
+
+    if (recorded && strcmp(recorded->reference, ours) == 0) {
+        tb_case_line(&out->wrong,
+                     _("the verdict of the file names reference %s; the one that was recorded last names %s, "
+                       "with which this program computes"),
+                     s->verdict.reference, ours);
+        return;
+    }
+    out->unjudged = true;
+    tb_case_line(&out->notes,
+                 _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
+                   "again here"),
+                 s->verdict.reference, ours);
+}
+
 static void hold_against(struct tb_case_proof *out, const struct story *s, const struct tb_lot_verdict *v)
 {
     const json_t *told = json_object_get(s->data, "verdict");
@@ -180,12 +203,7 @@ static void hold_against(struct tb_case_proof *out, const struct story *s, const
                      _("the file says the verdict is '%s', and holds no burn that it could come from"),
                      tb_verdict_key(s->verdict.kind));
     } else if (strcmp(s->verdict.reference, v->verdict.digest) != 0) {
-        out->unjudged = true;
-        tb_case_line(
-            &out->notes,
-            _("the verdict was computed with reference %s, this program has %s: it cannot be computed "
-              "again here"),
-            s->verdict.reference, v->verdict.digest);
+        of_other_figures(out, s, v->verdict.digest);
     } else {
         again = tb_lot_verdict_json(v, &s->of.lot);
         compare(out, again, told, &v->verdict, &s->verdict);

@@ -11,11 +11,8 @@
 #include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
 
-/* Of the data; a reader refuses a later one. Older programs made 1, without trees, 2, without shares of lots, and 3, without
- * time stamps. */
-#define TB_CASE_FORM 4
-#define TB_CASE_FORM_TREES 2
-#define TB_CASE_FORM_STAMPS 4
+/* Of the data, and of the extract in them; a reader refuses a later one. */
+#define TB_CASE_FORM TB_EXTRACT_FORM_STAMPS
 
 struct story {
     struct tb_arena mem;

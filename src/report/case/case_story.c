@@ -152,10 +152,17 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     return s->judged_now ? tb_stored_verdict_read(&s->verdict, verdict, &s->mem, err) : TB_OK;
 }
 
+/* These and no others, in every form. */
+static bool is_of_members(const json_t *data)
+{
+    return json_unpack_ex((json_t *)data, NULL, JSON_VALIDATE_ONLY | JSON_STRICT,
+                          "{s:I, s:s, s:s, s:s, s:s, s:s, s:s, s:s, s:o, s:o}", "tenterbook_case", "program",
+                          "made", "by", "lot", "asked", "answer_by", "drawn_with", "verdict", "extract") == 0;
+}
+
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
 {
     json_int_t form = json_integer_value(json_object_get(data, "tenterbook_case"));
-    const json_t *head;
     const char *ref;
     char *text;
     tb_rc rc;
@@ -165,17 +172,20 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     if (form > TB_CASE_FORM)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
-    /* a file must not choose the weaker rule of the older form and call itself a new one, nor the other way about */
-    head = json_object_get(json_object_get(data, "extract"), "head");
-    if ((form >= TB_CASE_FORM_TREES) != json_is_object(head) ||
-        (form >= TB_CASE_FORM_STAMPS) != json_is_array(json_object_get(head, "stamps")))
+    /* a file must not choose the weaker rule of an older form and call itself a new one, nor the other way about */
+    if (!is_of_members(data))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
+    if ((rc = tb_extract_shape(json_object_get(data, "extract"), (int)form, err)) != TB_OK)
+        return rc;
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");
     free(text);
     if ((rc = read_head(s, &ref, err)) == TB_OK &&
         (rc = tb_extract_book(&s->book, json_object_get(data, "extract"), err)) == TB_OK)
         rc = load(s, ref, err);
+    if (rc == TB_OK && strcmp(ref, s->of.lot.ref) != 0)
+        rc = tb_fail(err, TB_EFORMAT, "the data are of lot %s, and say that they are of %s", s->of.lot.ref,
+                     ref);
     if (rc != TB_OK)
         tb_story_close(s);
     return rc;
