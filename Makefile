@@ -202,7 +202,7 @@ fuzz-bin: $(FUZZ_C:tests/fuzz/%.c=$(BUILD)/%)
 
 $(BUILD)/fuzz_%: tests/fuzz/fuzz_%.c $(LIB)
 	@echo "  fuzzer $@"
-	$(Q)$(CC) $(ALL_CFLAGS) -Itests -fsanitize=fuzzer -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
+	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -fsanitize=fuzzer -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
 
 # --- benchmarks: ratios, never pass or fail --------------------------------------------------------------
 BENCH_BIN := $(patsubst %.c,$(BUILD)/%,$(sort $(wildcard tests/bench/*.c)))

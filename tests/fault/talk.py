@@ -77,17 +77,41 @@ def counts(db):
     return tuple((t, db.execute('SELECT COUNT(*) FROM "%s"' % t).fetchone()[0]) for t in tables)
 
 
+def dump(path):
+    db = sqlite3.connect(path)
+    try:
+        return hashlib.sha256("\n".join(db.iterdump()).encode()).hexdigest()
+    finally:
+        db.close()
+
+
+def digest(path):
+    """Of what a file holds. A book may lie otherwise in its file, or in part in the log beside it, and hold the same."""
+    with open(path, "rb") as f:
+        bytes = f.read()
+    if bytes.startswith(b"SQLite format 3\0"):
+        with tempfile.TemporaryDirectory() as there:
+            for tail in ("", "-wal"):
+                if os.path.exists(path + tail):
+                    shutil.copy(path + tail, os.path.join(there, "book" + tail))
+            try:
+                return dump(os.path.join(there, "book"))
+            except sqlite3.Error:
+                pass  # it is damaged, and its bytes say how
+    return hashlib.sha256(bytes).hexdigest()
+
+
 def held(folder):
     """What the book holds, and its files: ((journal rows, rows of each table, digest of all), {file: digest})"""
     book, files = "", {}
     path = os.path.join(folder, BOOK)
     if os.path.exists(path):
         db = sqlite3.connect(path)
-        book = (db.execute("SELECT COUNT(*) FROM journal").fetchone()[0], counts(db), hashlib.sha256("\n".join(db.iterdump()).encode()).hexdigest())
+        book = (db.execute("SELECT COUNT(*) FROM journal").fetchone()[0], counts(db), dump(path))
         db.close()
     for d, _, names in os.walk(folder):
         for n in names:
             if not n.startswith(BOOK) or n[len(BOOK):] not in ("", "-wal", "-shm"):
-                with open(os.path.join(d, n), "rb") as f:  # a signing key is drawn anew each time
-                    files[os.path.relpath(os.path.join(d, n), folder)] = n.endswith(".key") or hashlib.sha256(f.read()).hexdigest()
+                at = os.path.join(d, n)
+                files[os.path.relpath(at, folder)] = n.endswith(".key") or digest(at)  # a signing key is drawn anew each time
     return book, files

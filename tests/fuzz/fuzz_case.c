@@ -6,6 +6,7 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *p, size_t n);
 
@@ -21,6 +22,22 @@ static void as_pdf(const uint8_t *p, size_t n)
     tb_text_free(&out);
 }
 
+/* What the pages were made of is proved as a file that came in: read back, computed again, drawn again. */
+static void as_file(const struct tb_text *pdf)
+{
+    char path[] = "/tmp/fuzz-case-XXXXXX.pdf";
+    int fd = mkstemps(path, 4);
+    struct tb_case_proof proof;
+    struct tb_err err = { 0 };
+
+    if (fd < 0 || write(fd, pdf->s, pdf->n) != (ssize_t)pdf->n || close(fd) != 0)
+        abort();
+    if (tb_case_prove(&proof, path, NULL, &(struct tb_held){ 0 }, &err) != TB_OK && !err.msg[0])
+        abort();
+    tb_case_proof_free(&proof);
+    (void)unlink(path);
+}
+
 static void as_data(const uint8_t *p, size_t n)
 {
     json_t *data;
@@ -33,7 +50,8 @@ static void as_data(const uint8_t *p, size_t n)
     if (data) {
         (void)tb_extract_prove(&proof, json_object_get(data, "extract"), "M26-001.01", &err);
         tb_extract_proof_free(&proof);
-        (void)tb_case_pdf(&pdf, data, &err);
+        if (tb_case_pdf(&pdf, data, &err) == TB_OK)
+            as_file(&pdf);
         tb_text_free(&pdf);
         json_decref(data);
     }
