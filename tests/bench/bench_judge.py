@@ -1,0 +1,65 @@
+#!/usr/bin/python3
+"""judge as a whole process: a lot of a book, and tables of burns whose observations repeat or all differ. Beside each the bare start
+of the program. Wall time of the quickest of five runs, and what it cost in seconds of one processor, which a busy machine
+lengthens less."""
+import csv, json, os, random, resource, subprocess, sys, tempfile, time
+
+build, here = os.path.abspath(sys.argv[1]), os.path.dirname(os.path.abspath(__file__))
+program = build + "/tenterbook"
+random.seed(7)
+
+
+def run(*args, times=1, **options):
+    best, cost = 1e9, 1e9
+    for _ in range(times):
+        before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+        subprocess.run([program, *args], stdout=subprocess.DEVNULL, check=True, **options)
+        best, after = min(best, time.perf_counter() - start), resource.getrusage(resource.RUSAGE_CHILDREN)
+        cost = min(cost, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return best, cost
+
+
+bare, bare_cost = run("--version", times=5)
+print("the program starts and ends: %.1f ms, %.1f ms of processor" % (1e3 * bare, 1e3 * bare_cost))
+
+LOTS = (  # declared, and what each bolt did: a fit, a contradiction, a lot of many bolts, a blend of three
+    ("100% cotton", ["odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"]),
+    ("100% silk", ["odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"]),
+    ("65% polyester 35% cotton", ["in_flame:melts,smoke:black,residue_form:hard_bead"] * 3 + ["odour:burning_paper,smoke:black"] * 2),
+    ("40% wool 30% nylon 30% viscose", ["odour:burning_hair,residue_form:crushable_bead", "in_flame:melts,odour:celery"]),
+)
+with tempfile.TemporaryDirectory() as folder:
+    book = ["--book", folder + "/book.db", "--as-person", "Ada"]
+    with open(folder + "/list.csv", "w", encoding="utf-8") as out:
+        out.write("article,colour,roll,metres,composition\n")
+        for n, (declared, bolts) in enumerate(LOTS):
+            for b in range(len(bolts)):
+                out.write("A%d,ecru,B%d-%d,50,%s\n" % (n, n, b, declared))
+    run(*book, "new", "--code", "W", "--name", "bench", "--country", "GB")
+    run(*book, "set", "flame", "yes")
+    run(*book, "receive", folder + "/list.csv", "--supplier", "A mill", "--note", "1", "--yes")
+    for n, (declared, bolts) in enumerate(LOTS):
+        lot = "W%s-001.%02d" % (time.strftime("%y"), n + 1)
+        for b, saw in enumerate(bolts):
+            tag = subprocess.run([program, *book, "cut", "B%d-%d" % (n, b), "--json"], capture_output=True, text=True, check=True)
+            run(*book, "burn", json.loads(tag.stdout)["swatch"], "--saw", saw)
+        best, cost = run(*book, "judge", lot, times=5)
+        print("judge of a lot of %d burnt bolts, declared %s: %.1f ms, %.1f ms of processor; %.1f times a bare start" %
+              (len(bolts), declared, 1e3 * best, 1e3 * cost, best / bare))
+
+    cues = {}
+    for row in csv.DictReader(open(os.path.join(here, "../../sql/reference/cue.csv"), encoding="utf-8")):
+        if row["nothing:integer"] == "0":
+            cues.setdefault(row["channel"], []).append(row["key"])
+    burning = ("approach", "in_flame", "removed", "flame_colour", "smoke", "odour", "residue_form", "residue_colour")
+    declared = ("65% polyester 35% cotton", "100% cotton", "100% wool", "50% wool 50% acrylic", "100% polyester", "60% cotton 40% viscose",
+                "97% cotton 3% elastane", "100% viscose", "80% wool 20% nylon", "55% linen 45% viscose")
+    for times, rows in ((1, 500), (10, 1000)):
+        saw = [" ".join(random.choice(cues[c]) for c in burning) for _ in range(rows // times)]
+        table = [(saw[i // times], random.choice(declared)) for i in range(rows)]
+        random.shuffle(table)
+        with open(folder + "/burns.csv", "w", encoding="utf-8") as out:
+            out.write("id,declared,saw\n" + "".join("%d,%s,%s\n" % (i, d, s) for i, (s, d) in enumerate(table)))
+        best, cost = run("judge", "--from", folder + "/burns.csv", times=2)
+        print("judge --from, %d rows, %s: %.0f rows a second here; %.2f ms of processor a row, %.0f a second on two idle ones" %
+              (rows, "observations ten times each" if times > 1 else "all different", rows / best, 1e3 * cost / rows, 2 * rows / cost))
