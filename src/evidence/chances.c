@@ -16,13 +16,20 @@
 
 /* What the fibres of an entry bring: numbers of bricks; `plain` ones only. */
 struct build {
-    size_t entry;
+    size_t at; /* where its chances stand */
     unsigned short brick[3];
 };
 
-static bool build_of(struct build *out, const struct tb_blend *b, size_t entry)
+/* The compositions of a list that are built of bricks. */
+struct builds {
+    struct build *of; /* n */
+    size_t n;
+    unsigned long long fibres; /* of them, as bits */
+};
+
+static bool build_of(struct build *out, const struct tb_blend *b, size_t at)
 {
-    *out = (struct build){ entry, { NO_BRICK, NO_BRICK, NO_BRICK } };
+    *out = (struct build){ at, { NO_BRICK, NO_BRICK, NO_BRICK } };
     if (b->n < 2 || b->n > 3 || b->finish)
         return false;
     for (int i = 0; i < b->n; i++) {
@@ -36,12 +43,13 @@ static bool build_of(struct build *out, const struct tb_blend *b, size_t entry)
 }
 
 /* The combining laws of docs/method.md, taken apart by fibre. */
-static void make_bricks(double *brick, const struct tb_evidence *ev, int cue, enum tb_cue_law law)
+static void make_bricks(double *brick, const struct tb_evidence *ev, const struct builds *b, int cue,
+                        enum tb_cue_law law)
 {
     const double *d = ev->d[ev->cue[cue].ramp];
 
     for (int f = 0; f < ev->fibres; f++)
-        for (int k = 0; k <= TB_STEPS; k++) {
+        for (int k = 0; b->fibres >> f & 1 && k <= TB_STEPS; k++) {
             double q = ev->q[f][cue];
 
             brick[f * (TB_STEPS + 1) + k] = law == TB_LAW_ANY     ? 1 - q * d[k]
@@ -52,44 +60,45 @@ static void make_bricks(double *brick, const struct tb_evidence *ev, int cue, en
 }
 
 /* What was not seen of a law that needs all fibres: its chance is 1 less all results that they make together. */
-static void add_partly(double *out, const struct tb_evidence *ev, int cue, const struct build *b, size_t n,
+static void add_partly(double *out, const struct tb_evidence *ev, int cue, const struct builds *b,
                        double *brick)
 {
     const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
 
-    for (size_t i = 0; i < n; i++)
-        out[b[i].entry] = 1;
+    for (size_t i = 0; i < b->n; i++)
+        out[b->of[i].at] = 1;
     for (int c = ch->first; c < ch->first + ch->n; c++) {
         if (ev->cue[c].law != TB_LAW_ALL)
             continue;
-        make_bricks(brick, ev, c, TB_LAW_ALL);
-        for (size_t i = 0; i < n; i++)
-            out[b[i].entry] -= brick[b[i].brick[0]] * brick[b[i].brick[1]] * brick[b[i].brick[2]];
+        make_bricks(brick, ev, b, c, TB_LAW_ALL);
+        for (size_t i = 0; i < b->n; i++)
+            out[b->of[i].at] -=
+                brick[b->of[i].brick[0]] * brick[b->of[i].brick[1]] * brick[b->of[i].brick[2]];
     }
-    for (size_t i = 0; i < n; i++)
-        out[b[i].entry] = fmax(out[b[i].entry], 0);
+    for (size_t i = 0; i < b->n; i++)
+        out[b->of[i].at] = fmax(out[b->of[i].at], 0);
 }
 
-static void take_built(double *out, const struct tb_evidence *ev, int cue, const struct build *b, size_t n)
+static void take_built(double *out, const struct tb_evidence *ev, int cue, const struct builds *b)
 {
     const struct tb_cue_model *m = &ev->cue[cue];
     double brick[BRICKS];
 
     if (m->law == TB_LAW_PARTLY) {
-        add_partly(out, ev, cue, b, n, brick);
+        add_partly(out, ev, cue, b, brick);
         return;
     }
-    make_bricks(brick, ev, cue, m->law);
-    for (size_t i = 0; i < n; i++) {
-        double x = brick[b[i].brick[0]], y = brick[b[i].brick[1]], z = brick[b[i].brick[2]];
+    make_bricks(brick, ev, b, cue, m->law);
+    for (size_t i = 0; i < b->n; i++) {
+        double x = brick[b->of[i].brick[0]], y = brick[b->of[i].brick[1]], z = brick[b->of[i].brick[2]];
 
-        out[b[i].entry] = m->law == TB_LAW_SHARE ? x + y + z : x * y * z;
+        out[b->of[i].at] = m->law == TB_LAW_SHARE ? x + y + z : x * y * z;
     }
 }
 
 /* From what the fibres make to what is observed: leaks, slips, and whether it was seen. */
-static void observe(double *out, const struct tb_evidence *ev, const struct tb_term *t, const struct build *b,
-                    size_t n)
+static void observe(double *out, const struct tb_evidence *ev, const struct tb_term *t,
+                    const struct builds *b)
 {
     double leak = tb_leak_of(ev, t->cue, 2), noise = tb_noise_of(ev, t->cue, 2), base = ev->cue[t->cue].base;
     bool any = ev->cue[t->cue].law == TB_LAW_ANY;
@@ -99,30 +108,41 @@ static void observe(double *out, const struct tb_evidence *ev, const struct tb_t
         by = -by;
         add = 1 - add;
     }
-    for (size_t i = 0; i < n; i++)
-        out[b[i].entry] = add + by * out[b[i].entry];
+    for (size_t i = 0; i < b->n; i++)
+        out[b->of[i].at] = add + by * out[b->of[i].at];
 }
 
-void tb_chances_take(double *out, size_t stride, const struct tb_evidence *ev, const struct tb_entry *entry,
-                     size_t n, const struct tb_terms *terms)
+void tb_chances_take(double *out, size_t by_term, size_t by_entry, const struct tb_evidence *ev,
+                     const struct tb_entry *entry, size_t n, const struct tb_terms *terms)
 {
-    struct build *built = tb_realloc(NULL, n + 1, sizeof *built);
-    size_t builds = 0;
+    struct builds b = { .of = tb_realloc(NULL, n + 1, sizeof *b.of) };
 
     for (size_t i = 0; i < n; i++) {
         double chance[TB_CUES_MOST];
 
-        if (build_of(&built[builds], &entry[i].blend, i)) {
-            builds++;
+        if (build_of(&b.of[b.n], &entry[i].blend, i * by_entry)) {
+            for (int k = 0; k < entry[i].blend.n; k++)
+                b.fibres |= 1ull << entry[i].blend.fibre[k];
+            b.n++;
             continue;
         }
         tb_blend_chances(chance, ev, &entry[i].blend, terms);
         for (size_t t = 0; t < terms->n; t++)
-            out[t * stride + i] = chance[t];
+            out[t * by_term + i * by_entry] = chance[t];
     }
     for (size_t t = 0; t < terms->n; t++) {
-        take_built(out + t * stride, ev, terms->term[t].cue, built, builds);
-        observe(out + t * stride, ev, &terms->term[t], built, builds);
+        take_built(out + t * by_term, ev, terms->term[t].cue, &b);
+        observe(out + t * by_term, ev, &terms->term[t], &b);
     }
-    free(built);
+    free(b.of);
+}
+
+void tb_chances_of_all(double *out, const struct tb_evidence *ev, const struct tb_entry *entry, size_t n)
+{
+    struct tb_terms *all = tb_new(struct tb_terms);
+
+    for (int c = 0; c < ev->cues; c++)
+        all->term[all->n++] = (struct tb_term){ c, true, false };
+    tb_chances_take(out, n, 1, ev, entry, n, all);
+    free(all);
 }

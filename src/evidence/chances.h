@@ -5,10 +5,12 @@
 #include "evidence/shortlist.h"
 
 /*
- * tb_chances_take - out[t * stride + i] the chance of term t under entry i, as tb_blend_chances has it but for rounding; what
- * lies between n and stride is left alone.
+ * tb_chances_take - out[t * by_term + i * by_entry] the chance of term t under entry i, as tb_blend_chances has it but for
+ * rounding.
  */
-void tb_chances_take(double *out, size_t stride, const struct tb_evidence *ev, const struct tb_entry *entry,
-                     size_t n, const struct tb_terms *terms);
+void tb_chances_take(double *out, size_t by_term, size_t by_entry, const struct tb_evidence *ev,
+                     const struct tb_entry *entry, size_t n, const struct tb_terms *terms);
+/* out[cue * n + i] the chance of every cue of the model under entry i. */
+void tb_chances_of_all(double *out, const struct tb_evidence *ev, const struct tb_entry *entry, size_t n);
 
 #endif

@@ -52,7 +52,7 @@ static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *c
         mistaken[c] = 1.0 / n;
         for (size_t i = 0; i < m->s->n; i++) {
             const struct tb_entry *e = &m->s->entry[i];
-            double chance = m->weight[i] * tb_cue_chance(m->s->ev, &e->blend, ch->first + c);
+            double chance = m->weight[i] * tb_mind_chance(m, ch->first + c, i);
 
             p[e->declared ? 0 : 1][c] += chance;
             all[e->declared ? 0 : 1] += chance;
@@ -71,8 +71,7 @@ static double gain_one(const struct tb_mind *m, int cue)
     double p[2][2] = { { 0 } };
 
     for (size_t i = 0; i < m->s->n; i++)
-        p[m->s->entry[i].declared ? 0 : 1][0] +=
-            m->weight[i] * tb_cue_chance(m->s->ev, &m->s->entry[i].blend, cue);
+        p[m->s->entry[i].declared ? 0 : 1][0] += m->weight[i] * tb_mind_chance(m, cue, i);
     p[0][1] = 1 - p[0][0];
     p[1][1] = 1 - p[1][0];
     return tb_gain_bits(m->declared, p[0], p[1], 2);
@@ -123,7 +122,7 @@ static double gain_together(const struct tb_mind *m, const struct tb_channel *ch
         double w[1 << IMAGINED_MOST] = { m->weight[i] }, *to = p[e->declared ? 0 : 1];
 
         for (int c = 0; c < n; c++)
-            split(w, 1 << c, tb_cue_chance(m->s->ev, &e->blend, cue[c]));
+            split(w, 1 << c, tb_mind_chance(m, cue[c], i));
         for (int r = 0; r < 1 << n; r++)
             to[r] += w[r];
     }

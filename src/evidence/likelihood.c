@@ -6,33 +6,40 @@
 
 #define SAFE 1e-200 /* far enough from the least double that one more chance does no harm */
 
-/* A product of many chances, kept as a number as long as it can be: one logarithm for all of them. */
-struct product {
-    double log, rest;
+/* Products of many chances, each kept as a number as long as it can be: one logarithm for all of them. */
+struct products {
+    double number[TB_PRODUCTS_OF_BURN + TB_CHANNELS_MOST], log[TB_PRODUCTS_OF_BURN + TB_CHANNELS_MOST];
 };
 
-/* A logarithm for every cue would cost more than everything else here; one for all of them mostly does. */
-static void times(struct product *p, double by)
+static void open_product(struct products *p, int k)
 {
-    p->rest *= by;
-    if (p->rest < SAFE) {
-        p->log += log(p->rest);
-        p->rest = 1;
+    p->number[k] = 1;
+    p->log[k] = 0;
+}
+
+/* A logarithm for every cue would cost more than everything else here; one for all of them mostly does. */
+static void times(struct products *p, int k, double by)
+{
+    p->number[k] *= by;
+    if (p->number[k] < SAFE) {
+        p->log[k] += log(p->number[k]);
+        p->number[k] = 1;
     }
 }
 
 /* The weight of a group is an exponent, so it multiplies the logarithm of the group's product. */
-static double weighed(const struct product *p, int group)
+static double weighed(const struct products *p, int k, int group)
 {
-    return (group + 1) / (double)TB_GROUPS * (p->log + log(p->rest));
+    return (group + 1) / (double)TB_GROUPS * (p->log[k] + log(p->number[k]));
 }
 
-static double log_of(const struct product *groups)
+static double log_of(const struct products *p, int first)
 {
     double sum = 0;
 
     for (int g = 0; g < TB_GROUPS; g++)
-        sum += weighed(&groups[g], g);
+        if (p->number[first + g] < 1 || p->log[first + g] < 0) /* else it is empty */
+            sum += weighed(p, first + g, g);
     return sum;
 }
 
@@ -40,28 +47,25 @@ static double log_of(const struct product *groups)
 void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const double *chances,
                     const struct tb_terms *terms)
 {
-    struct product side[2][TB_GROUPS], test[TB_CHANNELS_MOST];
+    struct products p;
 
     out->tests = 0;
-    for (int g = 0; g < TB_GROUPS; g++)
-        side[0][g] = side[1][g] = (struct product){ 0, 1 };
+    for (int k = 0; k < TB_PRODUCTS_OF_BURN; k++)
+        open_product(&p, k);
     for (size_t i = 0; i < terms->n; i++) {
-        const struct tb_cue_model *m = &ev->cue[terms->term[i].cue];
+        int k = ev->cue[terms->term[i].cue].product;
 
-        if (!ev->channel[m->channel].bench) {
-            times(&side[m->firm][m->group], chances[i]);
-            continue;
+        if (k >= TB_PRODUCTS_OF_BURN && !(out->tests & 1u << (k - TB_PRODUCTS_OF_BURN))) {
+            open_product(&p, k);
+            out->tests |= 1u << (k - TB_PRODUCTS_OF_BURN);
         }
-        if (!(out->tests & 1u << m->channel))
-            test[m->channel] = (struct product){ 0, 1 };
-        out->tests |= 1u << m->channel;
-        times(&test[m->channel], chances[i]);
+        times(&p, k, chances[i]);
     }
-    out->telling = log_of(side[1]);
-    out->rest = log_of(side[0]);
+    out->rest = log_of(&p, 0);
+    out->telling = log_of(&p, TB_GROUPS);
     for (int c = 0; c < ev->channels && out->tests >> c; c++)
         if (out->tests & 1u << c)
-            out->test[c] = weighed(&test[c], ev->cue[ev->channel[c].first].group);
+            out->test[c] = weighed(&p, TB_PRODUCTS_OF_BURN + c, ev->cue[ev->channel[c].first].group);
 }
 
 void tb_blend_logs(struct tb_logs *out, const struct tb_evidence *ev, const struct tb_blend *b,

@@ -146,6 +146,12 @@ static void take_cues(struct tb_evidence *ev)
                                    .general = as_general ? -1 : kind_of,
                                    .counts_as = as_general ? kind_of : -1 };
     }
+    for (int c = 0; c < ev->cues; c++) {
+        struct tb_cue_model *m = &ev->cue[c];
+
+        m->product = ev->channel[m->channel].bench ? TB_PRODUCTS_OF_BURN + m->channel
+                                                   : m->telling * TB_GROUPS + m->group;
+    }
     for (int c = 0; c < ev->cues; c++)
         if (ev->cue[c].general >= 0)
             ev->cue[ev->cue[c].general].kinds = true;

@@ -9,8 +9,9 @@
 #include "evidence/kernel.h"
 #include "tenterbook/evidence.h"
 
-#define TB_STEPS 20      /* the grid of fractions: one twentieth by mass */
-#define TB_GROUPS 4      /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
+#define TB_STEPS 20 /* the grid of fractions: one twentieth by mass */
+#define TB_GROUPS 4 /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
+#define TB_PRODUCTS_OF_BURN (2 * TB_GROUPS)
 #define TB_SHOWN_STEPS 2 /* from 10 % on a fibre counts as part of what the cloth shows */
 
 /* The fitted figures, one row of sql/reference/burn_figure.csv each. */
@@ -42,7 +43,8 @@ struct tb_cue_model {
     enum tb_cue_law law;
     int channel, group; /* group g: weight (g + 1)/4 */
     bool telling;
-    int ramp;      /* which of the model's ramps */
+    int ramp; /* which of the model's ramps */
+    int product; /* of a likelihood that it belongs to: a group of the rest, then of the telling, then a bench test */
     bool firm;     /* telling, or a bench test: an odd burn does not change it */
     int general;   /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
     bool kinds;    /* other cues are kinds of this one */

@@ -8,8 +8,14 @@
 struct tb_mind {
     const struct tb_shortlist *s;
     double *weight;  /* of each entry within its side, adding up to 1 a side */
+    double *chance;  /* of every cue under each entry: tb_chances_of_all */
     double declared; /* chance that the part is as declared, at even prior odds and by the bounded ratio */
 };
+/* The chance of a cue under entry i. */
+static inline double tb_mind_chance(const struct tb_mind *m, int cue, size_t i)
+{
+    return m->chance[(size_t)cue * m->s->n + i];
+}
 /* What is open of a yes-or-no question that is so with chance p, in bits: 0..1. */
 double tb_open_bits(double p);
 /* Expected information of a test of that channel, in bits; `again`: the channel was looked at in a burn already. */

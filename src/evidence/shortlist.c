@@ -1,6 +1,8 @@
 /* shortlist.c - the compositions that carry the weight, one by one. */
 #include "evidence/shortlist.h"
 
+#include "evidence/chances.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -97,8 +99,7 @@ void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern)
     const struct tb_terms *terms = s->group->pattern[pattern].terms;
 
     s->chance = tb_realloc(s->chance, s->n * terms->n + 1, sizeof *s->chance);
-    for (size_t i = 0; i < s->n; i++)
-        tb_blend_chances(s->chance + i * terms->n, s->ev, &s->entry[i].blend, terms);
+    tb_chances_take(s->chance, 1, terms->n, s->ev, s->entry, s->n, terms);
 }
 
 /* Starts from the prior, which add() has put there. */

@@ -109,7 +109,7 @@ static void take_cues(struct tb_trial *a, const size_t *lane)
         if (tb_trial_cue(ev, c))
             all.term[all.n++] = (struct tb_term){ c, true, false };
     chance = tb_realloc(NULL, all.n * a->list.n + 1, sizeof *chance);
-    tb_chances_take(chance, a->list.n, ev, a->list.entry, a->list.n, &all);
+    tb_chances_take(chance, a->list.n, 1, ev, a->list.entry, a->list.n, &all);
     a->pure = tb_arena_alloc(&a->mem, (size_t)ev->fibres * TB_CUES_MOST * sizeof(double));
     for (size_t t = 0; t < all.n; t++) {
         int c = all.term[t].cue;
