@@ -8,6 +8,7 @@
 #define KERNEL_FIBRES                                                                                        \
     4 /* last fibres worked through together: as many products that do not wait for each other */
 
+#define POWER_VECTORS 4 /* worked through together */
 #define POWER_LN2 0.693147180559945309417
 #define POWER_LIFT 500        /* log2 of TB_LIFT */
 #define POWER_LEAST 0x1p-1022 /* least normal number */

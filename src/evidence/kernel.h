@@ -69,9 +69,9 @@ typedef void tb_times_fn(double *x, double *lifts, const double *by, const doubl
  * whole lifts is put back; lifts may be NULL: none. A number below the least normal one counts as 0.
  */
 typedef void tb_power_fn(double *x, double *lifts, double exponent, size_t n);
-/* out = base times every one of the factors, n chunks. */
+/* out = base times every one of the factors: n chunks of them from chunk `at` on, to the begin of out. */
 typedef void tb_product_fn(double *out, const double *base, const double *const *by, size_t factors,
-                           size_t n);
+                           size_t at, size_t n);
 /* The sum of x w over n chunks. */
 typedef double tb_dot_fn(const double *x, const double *w, size_t n);
 

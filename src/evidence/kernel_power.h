@@ -7,66 +7,109 @@
  */
 typedef unsigned long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 
-/* Base 2, of a normal number: 2^e m with m from sqrt(1/2) to sqrt(2), ln m = 2 artanh((m - 1) / (m + 1)). */
-KERNEL_TARGET KERNEL_INLINE KERNEL(vec) KERNEL(log2)(KERNEL(vec) x)
+/* Base 2, of normal numbers: 2^e m with m from sqrt(1/2) to sqrt(2), ln m = 2 artanh((m - 1) / (m + 1)). */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(log2)(KERNEL(vec) * x, size_t vectors)
 {
-    KERNEL(bits) all = (KERNEL(bits))x, e = (all - POWER_ROOT_HALF + (POWER_OFFSET << 52)) >> 52;
-    KERNEL(vec) m = (KERNEL(vec))(all - ((e - POWER_OFFSET) << 52)), s = (m - 1) / (m + 1), z = s * s;
-    KERNEL(vec) sum = z * (1.0 / 21) + 1.0 / 19;
+    KERNEL(vec) s[POWER_VECTORS], z[POWER_VECTORS], sum[POWER_VECTORS], whole[POWER_VECTORS];
 
+    for (size_t k = 0; k < vectors; k++) {
+        KERNEL(bits) all = (KERNEL(bits))x[k], e = (all - POWER_ROOT_HALF + (POWER_OFFSET << 52)) >> 52;
+        KERNEL(vec) m = (KERNEL(vec))(all - ((e - POWER_OFFSET) << 52));
+
+        whole[k] = (KERNEL(vec))(e | POWER_WHOLE) - (0x1p52 + POWER_OFFSET);
+        s[k] = (m - 1) / (m + 1);
+        z[k] = s[k] * s[k];
+        sum[k] = z[k] * (1.0 / 21) + 1.0 / 19;
+    }
     for (int n = 17; n > 0; n -= 2)
-        sum = sum * z + 1.0 / n;
-    return (KERNEL(vec))(e | POWER_WHOLE) - (0x1p52 + POWER_OFFSET) + s * sum * (2 / POWER_LN2);
+        for (size_t k = 0; k < vectors; k++)
+            sum[k] = sum[k] * z[k] + 1.0 / n;
+    for (size_t k = 0; k < vectors; k++)
+        x[k] = whole[k] + s[k] * sum[k] * (2 / POWER_LN2);
 }
 
 /* 2^y, y from -1022 to 1023: the whole part goes into the bits of the exponent. */
-KERNEL_TARGET KERNEL_INLINE KERNEL(vec) KERNEL(exp2)(KERNEL(vec) y)
+KERNEL_TARGET KERNEL_INLINE void KERNEL(exp2)(KERNEL(vec) * y, size_t vectors)
 {
-    KERNEL(vec)
-    near = y + POWER_ROUND,
-    t = (y - (near - POWER_ROUND)) * POWER_LN2, sum = t * power_factorial[13] + power_factorial[12];
+    KERNEL(vec) near[POWER_VECTORS], t[POWER_VECTORS], sum[POWER_VECTORS];
 
+    for (size_t k = 0; k < vectors; k++) {
+        near[k] = y[k] + POWER_ROUND;
+        t[k] = (y[k] - (near[k] - POWER_ROUND)) * POWER_LN2;
+        sum[k] = t[k] * power_factorial[13] + power_factorial[12];
+    }
     for (int n = 11; n >= 0; n--)
-        sum = sum * t + power_factorial[n];
-    return (KERNEL(vec))((KERNEL(bits))sum + ((KERNEL(bits))near << 52));
+        for (size_t k = 0; k < vectors; k++)
+            sum[k] = sum[k] * t[k] + power_factorial[n];
+    for (size_t k = 0; k < vectors; k++)
+        y[k] = (KERNEL(vec))((KERNEL(bits))sum[k] + ((KERNEL(bits))near[k] << 52));
+}
+
+/* Some vectors together, since each step of the series waits for the one before. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(power_some)(double *x, double *lifts, double exponent, size_t vectors)
+{
+    KERNEL(vec) y[POWER_VECTORS];
+    KERNEL(bits) keep[POWER_VECTORS];
+
+    for (size_t k = 0; k < vectors; k++) {
+        y[k] = *(const KERNEL(vec) *)(x + k * KERNEL_WIDE);
+        keep[k] = (KERNEL(bits))(y[k] >= POWER_LEAST);
+    }
+    KERNEL(log2)(y, vectors);
+    for (size_t k = 0; k < vectors; k++) {
+        y[k] *= exponent;
+        if (lifts) {
+            KERNEL(vec)
+            all = *(const KERNEL(vec) *)(lifts + k * KERNEL_WIDE) * exponent,
+            whole = all + POWER_ROUND - POWER_ROUND;
+
+            whole -= (KERNEL(vec))((KERNEL(bits))((KERNEL(vec)){ 0 } + 1.0) & (KERNEL(bits))(whole > all));
+            *(KERNEL(vec) *)(lifts + k * KERNEL_WIDE) = whole;
+            y[k] -= POWER_LIFT * (all - whole);
+        }
+        keep[k] &= (KERNEL(bits))(y[k] >= POWER_LEAST_LOG2);
+    }
+    KERNEL(exp2)(y, vectors);
+    for (size_t k = 0; k < vectors; k++)
+        *(KERNEL(vec) *)(x + k * KERNEL_WIDE) = (KERNEL(vec))((KERNEL(bits))y[k] & keep[k]);
 }
 
 /* What a number was lifted by goes into its logarithm; only the whole lifts stay beside it. */
 KERNEL_TARGET static void KERNEL(power)(double *x, double *lifts, double exponent, size_t n)
 {
-    for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE) {
-        KERNEL(vec) y = *(const KERNEL(vec) *)(x + l);
-        KERNEL(bits) keep = (KERNEL(bits))(y >= POWER_LEAST);
-        KERNEL(vec) log = KERNEL(log2)(y) * exponent;
+    size_t l = 0, all = n * TB_CHUNK;
 
-        if (lifts) {
-            KERNEL(vec)
-            all = *(const KERNEL(vec) *)(lifts + l) * exponent,
-            whole = all + POWER_ROUND - POWER_ROUND;
+    for (; l + POWER_VECTORS * KERNEL_WIDE <= all; l += POWER_VECTORS * KERNEL_WIDE)
+        KERNEL(power_some)(x + l, lifts ? lifts + l : NULL, exponent, POWER_VECTORS);
+    for (; l < all; l += KERNEL_WIDE)
+        KERNEL(power_some)(x + l, lifts ? lifts + l : NULL, exponent, 1);
+}
 
-            whole -= (KERNEL(vec))((KERNEL(bits))((KERNEL(vec)){ 0 } + 1.0) & (KERNEL(bits))(whole > all));
-            *(KERNEL(vec) *)(lifts + l) = whole;
-            log -= POWER_LIFT * (all - whole);
-        }
-        keep &= (KERNEL(bits))(log >= POWER_LEAST_LOG2);
-        *(KERNEL(vec) *)(x + l) = (KERNEL(vec))((KERNEL(bits))KERNEL(exp2)(log) & keep);
-    }
+/* Some vectors together, since each factor waits for the one before. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(product_some)(double *out, const double *base,
+                                                      const double *const *by, size_t factors, size_t at,
+                                                      size_t vectors)
+{
+    KERNEL(vec) y[POWER_VECTORS];
+
+    for (size_t k = 0; k < vectors; k++)
+        y[k] = *(const KERNEL(vec) *)(base + at + k * KERNEL_WIDE);
+    for (size_t f = 0; f < factors; f++)
+        for (size_t k = 0; k < vectors; k++)
+            y[k] *= *(const KERNEL(vec) *)(by[f] + at + k * KERNEL_WIDE);
+    for (size_t k = 0; k < vectors; k++)
+        *(KERNEL(vec) *)(out + k * KERNEL_WIDE) = y[k];
 }
 
 KERNEL_TARGET static void KERNEL(product)(double *out, const double *base, const double *const *by,
-                                          size_t factors, size_t n)
+                                          size_t factors, size_t at, size_t n)
 {
-    for (size_t l = 0; l < n * TB_CHUNK; l += TB_CHUNK) {
-        KERNEL(vec) y[TB_CHUNK / KERNEL_WIDE];
+    size_t l = 0, all = n * TB_CHUNK, from = at * TB_CHUNK;
 
-        for (size_t i = 0; i < TB_CHUNK / KERNEL_WIDE; i++)
-            y[i] = *(const KERNEL(vec) *)(base + l + i * KERNEL_WIDE);
-        for (size_t f = 0; f < factors; f++)
-            for (size_t i = 0; i < TB_CHUNK / KERNEL_WIDE; i++)
-                y[i] *= *(const KERNEL(vec) *)(by[f] + l + i * KERNEL_WIDE);
-        for (size_t i = 0; i < TB_CHUNK / KERNEL_WIDE; i++)
-            *(KERNEL(vec) *)(out + l + i * KERNEL_WIDE) = y[i];
-    }
+    for (; l + POWER_VECTORS * KERNEL_WIDE <= all; l += POWER_VECTORS * KERNEL_WIDE)
+        KERNEL(product_some)(out + l, base, by, factors, from + l, POWER_VECTORS);
+    for (; l < all; l += KERNEL_WIDE)
+        KERNEL(product_some)(out + l, base, by, factors, from + l, 1);
 }
 
 /* Lane by lane first and the lanes in their order, so that the sum is the same however wide the vectors are. */

@@ -6,6 +6,8 @@
 #include <string.h>
 
 #define DRAWS 400
+#define BLOCK                                                                                                \
+    32 /* chunks worked through for all burns, so that what the cues change there stays in the cache */
 
 /* A number from 0 to 1 by splitmix64: the same seed makes the same table every time. */
 static double draw(struct tb_trial *a)
@@ -58,63 +60,66 @@ static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct
     }
 }
 
-/* Multiply what a burn changes into the products of a careful look at nothing. */
-static void take_parts(struct tb_trial *a, const struct tb_observation *o)
+/* A burn as what it changes in the products of a careful look at nothing, and what it weighs of an odd burn. */
+struct burn {
+    const double **by[2]; /* factors of the rest, and of the telling cues */
+    size_t n[2];
+    double odd, any;
+};
+
+static void take_changes(struct burn *out, struct tb_trial *a, const struct tb_observation *o,
+                         struct tb_arena *mem)
 {
     const struct tb_evidence *ev = a->ev;
-    const double *by[2][TB_CUES_MOST];
     bool seen[TB_CUES_MOST] = { false }, said[TB_CUES_MOST] = { false };
-    size_t n[2] = { 0, 0 };
     struct tb_terms t;
 
     tb_terms_of(&t, ev, o);
+    *out = (struct burn){ .n = { 0, 0 } };
     for (size_t i = 0; i < t.n; i++) {
         said[t.term[i].cue] = true;
         seen[t.term[i].cue] = t.term[i].seen;
     }
+    for (int k = 0; k < 2; k++)
+        out->by[k] = tb_arena_alloc(mem, (t.n + 1) * sizeof(double *));
     for (int c = 0; c < ev->cues; c++) {
         const double *change = seen[c] ? a->seen[c] : said[c] ? NULL : a->open[c];
+        int k = ev->cue[c].telling;
 
         if (change)
-            by[ev->cue[c].telling][n[ev->cue[c].telling]++] = change;
+            out->by[k][out->n[k]++] = change;
     }
+}
+
+/* The products of a burn over some chunks: [0] of the rest, [1] of the telling cues. */
+static void take_parts(double part[2][BLOCK * TB_CHUNK], const struct tb_trial *a, const struct burn *b,
+                       size_t at, size_t n)
+{
     for (int k = 0; k < 2; k++)
-        ev->kernel->product(a->part[k], a->base[k], by[k], n[k], a->from[TB_TRIAL_KINDS]);
+        a->ev->kernel->product(part[k], a->base[k], b->by[k], b->n[k], at, n);
 }
 
-/* P(this burn | every lane). */
-static void weigh_burn(double *like, struct tb_trial *a, const struct tb_observation *o)
+/* Odd burns, and those of another cloth, are drawn from the bare fibres. */
+static void take_strange(struct burn *b, const struct tb_trial *a)
 {
-    const struct tb_evidence *ev = a->ev;
-    double odd = 0, any = 0, e = ev->fig.bench_error;
+    double part[2][BLOCK * TB_CHUNK];
 
-    take_parts(a, o);
-    for (int f = 0; f < ev->fibres; f++) {
-        odd += a->odd[f] * a->part[0][f];
-        any += a->odd[f] * a->part[0][f] * a->part[1][f];
-    }
-    for (int k = TB_TRIAL_PURE; k < TB_TRIAL_KINDS; k++) {
-        double pi = k < TB_TRIAL_BLEND ? ev->fig.odd_pure : ev->fig.odd_blend;
-        struct tb_joint joint = { (1 - e) * (1 - pi), (1 - e) * pi * odd, e * any };
-        size_t at = a->from[k] * TB_CHUNK;
-
-        ev->kernel->join(like + at, a->part[1] + at, a->part[0] + at, &joint, a->from[k + 1] - a->from[k]);
+    take_parts(part, a, b, 0, a->from[TB_TRIAL_PURE]);
+    for (int f = 0; f < a->ev->fibres; f++) {
+        b->odd += a->ev->odd[f] * part[0][f];
+        b->any += a->ev->odd[f] * part[0][f] * part[1][f];
     }
 }
 
-/* By the same threshold as a verdict. */
-static bool contradicts(const struct tb_trial *a, const double *like)
+/* P(this burn | some chunks of one kind). */
+static void weigh_burn(double *like, const struct tb_trial *a, const struct burn *b, double pi, size_t at,
+                       size_t n)
 {
-    double side[2] = { 0, 0 };
+    double part[2][BLOCK * TB_CHUNK], e = a->ev->fig.bench_error;
+    struct tb_joint joint = { (1 - e) * (1 - pi), (1 - e) * pi * b->odd, e * b->any };
 
-    for (int k = TB_TRIAL_PURE; k < TB_TRIAL_KINDS; k++) {
-        size_t at = a->from[k] * TB_CHUNK;
-
-        side[k == TB_TRIAL_PURE_ELSE || k == TB_TRIAL_BLEND_ELSE] +=
-            a->ev->kernel->dot(like + at, a->prior + at, a->from[k + 1] - a->from[k]);
-    }
-    return tb_bounded(&a->ev->bounds, log(side[0]) - (log(side[1]) - a->log_else)) <
-           log(a->ev->set.contradicts_below);
+    take_parts(part, a, b, at, n);
+    a->ev->kernel->join(like, part[1], part[0], &joint, n);
 }
 
 /* --- the bench test beside a burn ---------------------------------------------------------------------------- */
@@ -156,54 +161,103 @@ static int draw_result(struct tb_trial *a, const struct cloth *cloth, const stru
     return c;
 }
 
-/* The test beside a burn. That both share a mix-up of the swatch is too little to count here. */
-static void weigh_test(double *like, struct tb_trial *a, const struct cloth *cloth, const struct test *t)
-{
-    const double *by[] = { t->result[draw_result(a, cloth, t->channel)] };
+/* --- all burns of one cloth ----------------------------------------------------------------------------------- */
 
-    a->ev->kernel->product(like, a->first, by, 1, a->from[TB_TRIAL_KINDS]);
+enum { ONE, TWO, TESTED, QUESTIONS };
+
+struct draws {
+    struct burn first[DRAWS], second[DRAWS];
+    int result[DRAWS];                /* of the test beside the first */
+    double side[QUESTIONS][2][DRAWS]; /* sums of prior times likelihood: as declared, and anything else */
+};
+
+/* In the order of the bench: a burn, the test beside it, a second burn. */
+static void draw_all(struct draws *d, struct tb_trial *a, const struct cloth *cloth,
+                     const struct tb_channel *test, struct tb_arena *mem)
+{
+    struct tb_observation o = { 0 };
+
+    tb_trial_look(&o, a->ev);
+    for (int n = 0; n < DRAWS; n++) {
+        draw_burn(&o, a, cloth);
+        take_changes(&d->first[n], a, &o, mem);
+        take_strange(&d->first[n], a);
+        if (test)
+            d->result[n] = draw_result(a, cloth, test);
+        draw_burn(&o, a, cloth);
+        take_changes(&d->second[n], a, &o, mem);
+        take_strange(&d->second[n], a);
+    }
 }
 
-/* Two bolts of one lot, burned by one person, say less than two of two lots (docs/method.md, section 6). */
-static void join_burns(struct tb_trial *a)
+/*
+ * Two bolts of one lot, burned by one person, say less than two of two lots (docs/method.md, section 6). That a test and the burn
+ * beside it share a mix-up of the swatch is too little to count here.
+ */
+static void weigh_block(struct draws *d, const struct tb_trial *a, const struct test *t, int kind, size_t at,
+                        size_t n)
 {
-    const double *by[] = { a->first };
-    size_t n = a->from[TB_TRIAL_KINDS];
+    const struct tb_kernel *k = a->ev->kernel;
+    const double *prior = a->prior + at * TB_CHUNK;
+    double pi = kind < TB_TRIAL_BLEND ? a->ev->fig.odd_pure : a->ev->fig.odd_blend;
+    int side = kind == TB_TRIAL_PURE_ELSE || kind == TB_TRIAL_BLEND_ELSE;
 
-    a->ev->kernel->product(a->like, a->like, by, 1, n);
-    a->ev->kernel->power(a->like, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
+    for (int i = 0; i < DRAWS; i++) {
+        double like[BLOCK * TB_CHUNK], more[BLOCK * TB_CHUNK];
+        const double *by[] = { like };
+
+        weigh_burn(like, a, &d->first[i], pi, at, n);
+        d->side[ONE][side][i] += k->dot(like, prior, n);
+        weigh_burn(more, a, &d->second[i], pi, at, n);
+        k->product(more, more, by, 1, 0, n);
+        k->power(more, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
+        d->side[TWO][side][i] += k->dot(more, prior, n);
+        if (!t->channel)
+            continue;
+        by[0] = t->result[d->result[i]] + at * TB_CHUNK;
+        k->product(like, like, by, 1, 0, n);
+        d->side[TESTED][side][i] += k->dot(like, prior, n);
+    }
 }
 
-/* The second burn goes on from the first, as it does at the bench. */
+static void weigh_all(struct draws *d, const struct tb_trial *a, const struct test *t)
+{
+    for (int kind = TB_TRIAL_PURE; kind < TB_TRIAL_KINDS; kind++)
+        for (size_t at = a->from[kind]; at < a->from[kind + 1]; at += BLOCK) {
+            size_t left = a->from[kind + 1] - at;
+
+            weigh_block(d, a, t, kind, at, left < BLOCK ? left : BLOCK);
+        }
+}
+
+/* How often it contradicts, by the same threshold as a verdict. */
+static double share(const struct draws *d, const struct tb_trial *a, int question)
+{
+    int contradicts = 0;
+
+    for (int i = 0; i < DRAWS; i++)
+        contradicts += tb_bounded(&a->ev->bounds, log(d->side[question][0][i]) -
+                                                      (log(d->side[question][1][i]) - a->log_else)) <
+                       log(a->ev->set.contradicts_below);
+    return (double)contradicts / DRAWS;
+}
+
 void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend *b,
                   const struct tb_channel *test)
 {
-    struct tb_observation o = { 0 };
     struct tb_arena mem = { 0 };
+    struct draws *d = tb_arena_alloc(&mem, sizeof *d);
     struct test t = { 0 };
     struct cloth cloth;
-    int one = 0, two = 0, tested = 0;
 
     take_cloth(&cloth, a, b);
     if (test)
         take_test(&t, a, test, &mem);
-    tb_trial_look(&o, a->ev);
-    for (int n = 0; n < DRAWS; n++) {
-        draw_burn(&o, a, &cloth);
-        weigh_burn(a->first, a, &o);
-        one += contradicts(a, a->first);
-        if (test) {
-            weigh_test(a->like, a, &cloth, &t);
-            tested += contradicts(a, a->like);
-        }
-        draw_burn(&o, a, &cloth);
-        weigh_burn(a->like, a, &o);
-        join_burns(a);
-        two += contradicts(a, a->like);
-    }
-    tb_arena_free(&mem);
+    draw_all(d, a, &cloth, test, &mem);
+    weigh_all(d, a, &t);
     p->draws = DRAWS;
-    p->one = (double)one / DRAWS;
-    p->two = (double)two / DRAWS;
-    p->with_test = test ? (double)tested / DRAWS : NAN;
+    p->one = share(d, a, ONE);
+    p->two = share(d, a, TWO);
+    p->with_test = test ? share(d, a, TESTED) : NAN;
+    tb_arena_free(&mem);
 }

@@ -25,13 +25,12 @@ struct tb_trial {
     size_t from[TB_TRIAL_KINDS + 1]; /* chunks */
     const struct tb_blend **blend;   /* of each lane; NULL: padding */
     double log_else;
-    double *prior;                  /* within its side; bare and padding 0 */
-    double *odd;                    /* of the bare: how often an odd burn is like it */
-    double *base[2];                /* what a careful look at nothing multiplies to, [1] of firm cues */
-    double *seen[TB_CUES_MOST];     /* changes that where the cue is seen ... */
-    double *open[TB_CUES_MOST];     /* ... or says nothing after all; NULL where nothing changes */
-    double *part[2], *like, *first; /* at work */
-    double *pure;                   /* [fibre * TB_CUES_MOST + cue]: chances of the bare fibres */
+    double *prior;              /* within its side; bare and padding 0 */
+    double *base[2];            /* what a careful look at nothing multiplies to, [1] of firm cues */
+    double *seen[TB_CUES_MOST]; /* changes that where the cue is seen ... */
+    double *open[TB_CUES_MOST]; /* ... or says nothing after all; NULL where nothing changes */
+    double *work;               /* free for whoever fills the lanes */
+    double *pure;               /* [fibre * TB_CUES_MOST + cue]: chances of the bare fibres */
     uint64_t seed;
     struct tb_shortlist list;
     struct tb_arena mem; /* of all the figures above */

@@ -53,8 +53,7 @@ static double *lanes(struct tb_trial *a)
 /* What the lanes are, and what was believed of them before any burn. */
 static void take_priors(struct tb_trial *a, const size_t *lane)
 {
-    double **one_each[] = { &a->prior,   &a->odd,     &a->base[0], &a->base[1],
-                            &a->part[0], &a->part[1], &a->like,    &a->first };
+    double **one_each[] = { &a->prior, &a->base[0], &a->base[1], &a->work };
 
     for (size_t i = 0; i < TB_COUNT(one_each); i++)
         *one_each[i] = lanes(a);
@@ -66,8 +65,6 @@ static void take_priors(struct tb_trial *a, const size_t *lane)
         a->prior[lane[i]] = exp(e->log_weight);
         a->base[0][lane[i]] = a->base[1][lane[i]] = 1;
     }
-    for (int f = 0; f < a->ev->fibres; f++)
-        a->odd[f] = a->ev->odd[f];
 }
 
 /* p^v over (1 - p)^v is what the cue changes when it is seen; a general cue was not looked for beside its kinds. */
@@ -75,7 +72,7 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
 {
     const struct tb_evidence *ev = a->ev;
     size_t n = a->from[TB_TRIAL_KINDS] * TB_CHUNK;
-    double weight = tb_weight_of(ev, cue), *seen = a->seen[cue] = lanes(a), *none = a->like;
+    double weight = tb_weight_of(ev, cue), *seen = a->seen[cue] = lanes(a), *none = a->work;
     bool counted = !tb_cue_general(ev, cue);
 
     for (size_t l = 0; l < n; l++)

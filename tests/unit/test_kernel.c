@@ -87,7 +87,10 @@ static void a_product_and_a_sum_are_those_of_a_plain_loop(void **state)
     for (size_t k = 0; k < n; k++) {
         double sum = 0;
 
-        kernel[k]->product(out, base, factor, 3, CHUNKS);
+        kernel[k]->product(out, base, factor, 3, 5, CHUNKS - 5);
+        for (int i = 5 * TB_CHUNK; i < LANES; i++)
+            assert_true(out[i - 5 * TB_CHUNK] == base[i] * by[0][i] * by[1][i] * by[2][i]);
+        kernel[k]->product(out, base, factor, 3, 0, CHUNKS);
         for (int i = 0; i < LANES; i++) {
             assert_true(out[i] == base[i] * by[0][i] * by[1][i] * by[2][i]);
             sum += out[i] * base[i];
