@@ -42,12 +42,14 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *sheet, struct tb_
  * tb_tags_write - the sheets as a PDF, a file of a set.
  *
  *   tag      n tags in the order of the labels; borrowed
+ *   anchor   of the book, as one line, for a label behind the last tag (anchor.h); NULL: none is printed
  *   created  moment for the file's properties; NULL: now. Same tags, same moment: same bytes
- *   fails    TB_EINVAL: there is no tag, a number that no code can carry, a sheet that cannot be; TB_EIO: a font is
+ *   fails    TB_EINVAL: there is no tag, a number that no code can carry, a sheet that cannot be, labels too small for the anchor; TB_EIO: a font is
  *            missing, the drawing library failed; as tb_outset_add
  */
 tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_tag *tag, size_t n,
-                    const struct tb_tag_sheet *sheet, const char *created, struct tb_err *err);
+                    const struct tb_tag_sheet *sheet, const char *anchor, const char *created,
+                    struct tb_err *err);
 
 struct tb_book;
 struct tb_tag_list {

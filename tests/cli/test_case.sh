@@ -252,6 +252,14 @@ say $? "a case of a lot that was only tested says so" "$(cat log err)"
 at 1793000000 tags M26-001.01 --out tags.pdf >out 2>err && grep -q 'with 2 tags' out && pdftoppm -r 300 -gray -H 800 -png -singlefile tags.pdf page &&
 	[ "$(zbarimg -q --raw -Sdisable -Sqrcode.enable page.png 2>/dev/null | sort | tr '\n' ' ')" = "M26-001.01.01 M26-001.01.02 " ]
 say $? "the tags of its swatches are read by a scanner" "$(cat out err)"
+line=$("$tb" --book book.db anchor)
+at 1793000000 tags M26-001.01 --anchor --out anchored.pdf >out 2>err && [ "$(scanned anchored.pdf | sort)" = "$(printf 'M26-001.01.01\nM26-001.01.02\n%s\n' "$line" | sort)" ]
+say $? "with --anchor one more label bears the anchor of the book, letter by letter" "$(scanned anchored.pdf; cat out err)"
+at 1793000000 tags M26-001.01 --anchor --skip 22 --out turned.pdf >out 2>err && [ "$(pdfinfo turned.pdf 2>/dev/null | sed -n 's/^Pages: *//p')" = 2 ] && [ "$(scanned turned.pdf | grep -c :)" = 1 ]
+say $? "on the next sheet where this one is full" "$(cat out err)"
+at 1793000000 tags M26-001.01 --anchor --label 38x21 --out small.pdf >out 2>err; rc=$?
+[ $rc = 1 ] && grep -q 'a label of 38 x 21 mm has no room for the anchor, which takes 28 mm each way' err && [ ! -e small.pdf ]; say $? "a label that is too small for it is refused" "$rc $(cat out err)"
+at 1793000000 tags M26-001.01 --anchor --label 30x37 --out narrow.pdf >out 2>err && scanned narrow.pdf | grep -qxF "$line"; say $? "on a narrow one the code stands alone" "$(cat out err)"
 at 1793000000 tags M26-001.01.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4 --out one.pdf >out 2>err && grep -q 'with 1 tag\.' out
 say $? "one swatch is printed on the label that is left" "$(cat out err)"
 at 1793000000 tags M26-001.02 >out 2>err; rc=$?

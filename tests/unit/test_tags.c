@@ -38,7 +38,7 @@ static void print(const char *name, const struct tb_tag *tag, size_t n, const st
     struct tb_outset files = { .replace = true };
     struct tb_err err = { 0 };
 
-    if (tb_outset_end(&files, tb_tags_write(&files, path, tag, n, sheet, MOMENT, &err), &err) != TB_OK)
+    if (tb_outset_end(&files, tb_tags_write(&files, path, tag, n, sheet, NULL, MOMENT, &err), &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
     free(path);
 }
@@ -189,22 +189,22 @@ static void what_cannot_be_printed_is_refused_and_named(void **state)
 
     (void)state;
     tb_tag_sheet_usual(&sheet);
-    assert_int_equal(tb_tags_write(&files, path, tags, 0, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 0, &sheet, NULL, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "there is no swatch to print a tag for");
     wrong.number = "K\xC3\xBC";
-    assert_int_equal(tb_tags_write(&files, path, &wrong, 1, &sheet, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, &wrong, 1, &sheet, NULL, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "no code can carry the number 'K\xC3\xBC'");
     bad = sheet;
     bad.label_width = 300;
-    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, NULL, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "no label of 300 x 37 mm fits on a page of 210 x 297 mm");
     bad = sheet;
     bad.left = -1;
-    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, NULL, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "a margin or a gap is not below 0");
     bad = sheet;
     bad.skip = 24;
-    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, MOMENT, &err), TB_EINVAL);
+    assert_int_equal(tb_tags_write(&files, path, tags, 1, &bad, NULL, MOMENT, &err), TB_EINVAL);
     assert_string_equal(err.msg, "a page holds 24 labels: 24 cannot be gone already");
     assert_int_equal(tb_outset_end(&files, TB_EINVAL, &err), TB_EINVAL);
     assert_int_not_equal(access(path, F_OK), 0);

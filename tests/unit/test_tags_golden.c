@@ -31,9 +31,10 @@ static bool prints(const char *name, const struct tb_tag_sheet *sheet, int pages
     bool same;
 
     tb_text_addf(&path, "%s/tags.pdf", folder);
-    if (tb_outset_end(&files,
-                      tb_tags_write(&files, tb_text_str(&path), tags, TB_COUNT(tags), sheet, MOMENT, &err),
-                      &err) != TB_OK)
+    if (tb_outset_end(
+            &files,
+            tb_tags_write(&files, tb_text_str(&path), tags, TB_COUNT(tags), sheet, NULL, MOMENT, &err),
+            &err) != TB_OK)
         fail_msg("%s (%s)", err.msg, err.detail);
     for (int page = 1; page <= pages; page++)
         ink_page(&t, tb_text_str(&path), page, 72);

@@ -1,6 +1,7 @@
 /* tags: labels for swatches. */
 #include "tenterbook/tags.h"
 #include "cli/show.h"
+#include "tenterbook/anchor.h"
 
 #include <stdlib.h>
 
@@ -46,7 +47,8 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_er
 }
 
 /* A printer that fits the page to its margins moves every label off its place. */
-static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const char *path, struct tb_err *err)
+static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const char *path, bool anchored,
+                   struct tb_err *err)
 {
     json_t *numbers = json_array();
     struct tb_text t = { 0 };
@@ -55,9 +57,30 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const cha
                  _n("Written: %s with %zu tag. Print it at 100 %%, not fitted to the page.\n",
                     "Written: %s with %zu tags. Print it at 100 %%, not fitted to the page.\n", tags->n),
                  path, tags->n);
+    if (anchored)
+        tb_text_say(&t,
+                    "The label behind the last tag bears the anchor of the book, for whoever keeps it.\n");
     for (size_t i = 0; i < tags->n; i++)
         tb_json_push(numbers, json_string(tags->tag[i].number));
     return tb_print(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), &t, err);
+}
+
+/* All of one state of the book, and with --anchor the end of its journal in that state. */
+static tb_rc find(struct tb_tag_list *list, struct tb_text *anchor, struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_anchor a;
+    tb_rc rc = tb_book_look(ctx->book, err);
+
+    if (rc != TB_OK)
+        return rc;
+    for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
+        rc = tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
+    if (rc == TB_OK && tb_opt_on(ctx, "known"))
+        rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
+    if (rc == TB_OK && tb_opt_on(ctx, "anchor") && (rc = tb_anchor_of_look(&a, ctx->book, err)) == TB_OK)
+        tb_anchor_line(anchor, &a);
+    tb_book_look_away(ctx->book);
+    return rc;
 }
 
 static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb_tag_sheet *sheet,
@@ -65,17 +88,17 @@ static tb_rc write(struct tb_ctx *ctx, struct tb_tag_list *list, const struct tb
 {
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     const char *path = tb_opt(ctx, "out") ? tb_opt(ctx, "out") : "tags.pdf";
-    tb_rc rc = TB_OK;
+    struct tb_text anchor = { 0 };
+    tb_rc rc = find(list, &anchor, ctx, err);
 
-    for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
-        rc = tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
-    if (rc == TB_OK && tb_opt_on(ctx, "known"))
-        rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
     if (rc == TB_OK)
-        rc = tb_tags_write(&files, path, list->tag, list->n, sheet, NULL, err);
+        rc = tb_tags_write(&files, path, list->tag, list->n, sheet, anchor.n ? anchor.s : NULL, NULL, err);
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
-    return rc == TB_OK ? print(ctx, list, path, err) : rc;
+    if (rc == TB_OK)
+        rc = print(ctx, list, path, anchor.n > 0, err);
+    tb_text_free(&anchor);
+    return rc;
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -98,6 +121,7 @@ static const struct tb_opt opts[] = {
     { "page", "WxH", "size of the sheet in mm; 210x297", false },
     { "edge", "LEFTxTOP", "edge of the sheet to the first label in mm; 0x0.5", false },
     { "gap", "XxY", "between labels in mm; 0x0", false },
+    { "anchor", NULL, "one more label, with the anchor of the book as a QR code", false },
     { "skip", "N", "labels of the first sheet that are gone already", false },
     { "out", "FILE.pdf", "where to write; tags.pdf", false },
     { "replace", NULL, "write over a paper that is there already", false },
@@ -108,11 +132,14 @@ const struct tb_cmd tb_cmd_tags = {
     .name = "tags",
     .args = "LOT|SWATCH... [--label WxH] [--out FILE.pdf]",
     .brief = "print tags for swatches on label stock",
-    .about = "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
-             "part of the cloth with an arrow for warp or weft, what was declared, when it was cut, and a "
-             "caution mark when it was burnt.\n\n"
-             "The measures of the label stock are given in millimetres. Where a label is too narrow for a "
-             "bar code that can be printed, the QR code stands alone.",
+    .about =
+        "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
+        "part of the cloth with an arrow for warp or weft, what was declared, when it was cut, and a "
+        "caution mark when it was burnt.\n\n"
+        "The measures of the label stock are given in millimetres. Where a label is too narrow for a "
+        "bar code that can be printed, the QR code stands alone.\n\n"
+        "With --anchor one more label follows the last tag: the end of the journal as a QR code, to go with "
+        "swatches that are handed to somebody (prove --since takes what a scanner reads).",
     .example = "tenterbook tags W26-014.02\n"
                "tenterbook tags W26-014.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4",
     .opts = opts,

@@ -1,6 +1,28 @@
 /* share: a joint sample, dealt at random from the retained swatches of a lot. */
 #include "cli/show.h"
 #include "tenterbook/act_draw.h"
+#include "tenterbook/anchor.h"
+
+/* Each side takes a note of the book along: from here on the other cannot write it anew unseen (docs/proof.md). */
+static tb_rc print(struct tb_ctx *ctx, json_t *j, struct tb_text *t, struct tb_err *err)
+{
+    struct tb_text line = { 0 };
+    struct tb_anchor a;
+    tb_rc rc = tb_anchor_now(&a, ctx->book, err);
+
+    if (rc == TB_OK) {
+        tb_anchor_line(&line, &a);
+        tb_json_put(j, "anchor", json_string(tb_text_str(&line)));
+        tb_text_say(t, "The anchor of the book, for both sides to keep (prove --since): %s\n",
+                    tb_text_str(&line));
+        rc = tb_print(ctx, j, t, err);
+    } else {
+        json_decref(j);
+        tb_text_free(t);
+    }
+    tb_text_free(&line);
+    return rc;
+}
 
 /* --show: deal nothing, show what was dealt. */
 static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
@@ -17,7 +39,8 @@ static tb_rc show(struct tb_ctx *ctx, struct tb_err *err)
         tb_joint_words(&t, &j[i]);
     if (!n)
         tb_text_say(&t, "No joint sample of lot %s was dealt.\n", lot.ref);
-    return tb_print(ctx, tb_json_joints(&lot, j, n), &t, err);
+    return n ? print(ctx, tb_json_joints(&lot, j, n), &t, err)
+             : tb_print(ctx, tb_json_joints(&lot, j, n), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -38,7 +61,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     tb_joint_words(&t, &o.sample);
     tb_text_say(&t, "Seal each share in its own bag, write lot, tags and seed on it, and let both sides "
                     "sign; what method and rule decide is agreed before anybody looks.\n");
-    return tb_print(ctx, tb_json_joints(&o.lot, &o.sample, 1), &t, err);
+    return print(ctx, tb_json_joints(&o.lot, &o.sample, 1), &t, err);
 }
 
 static const struct tb_opt opts[] = {

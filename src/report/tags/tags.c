@@ -157,6 +157,40 @@ static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const s
     return true;
 }
 
+/* --- the anchor ------------------------------------------------------------------------------------------------- */
+
+#define WORDS_LEAST (24 * MM) /* narrower, and the code stands alone */
+
+/* A label of its own: on one with a swatch's number a scanner would find two codes, and the number is what it looks for. */
+static bool draw_anchor(cairo_t *c, double x, double y, double w, double h, const char *anchor)
+{
+    const double pad = 2 * MM, side = fmin(h - pad, fmax(TB_QR_ANCHOR, w * 0.48)), left = w - side - 2 * pad;
+    struct pen_words heading = { .size = 8, .bold = true, .width = left, .lines = 1 },
+                     words = { .size = 5.5, .width = left, .lines = 12 };
+
+    if (!tb_qr(c, x + pad / 2, y + (h - side) / 2, side, anchor))
+        return false;
+    if (left < WORDS_LEAST)
+        return true;
+    tb_pen_ink(c, PEN_INK);
+    x += side + pad;
+    y += pad;
+    y += tb_pen_text(c, x, y, &heading, _("Anchor of the book")) + 1;
+    (void)tb_pen_text(c, x, y, &words, _(TB_ANCHOR_WORDS));
+    return true;
+}
+
+static tb_rc anchor_fits(const struct tb_tag_sheet *s, struct tb_err *err)
+{
+    const double least = TB_QR_ANCHOR / MM + 2;
+
+    return s->label_width >= least && s->label_height >= least
+               ? TB_OK
+               : tb_fail(err, TB_EINVAL,
+                         "a label of %g x %g mm has no room for the anchor, which takes %.0f mm each way",
+                         s->label_width, s->label_height, ceil(least));
+}
+
 /* --- sheets --------------------------------------------------------------------------------------------------- */
 
 /* Before a file is begun: a sheet with a tag nobody can scan is worse than none. */
@@ -177,18 +211,26 @@ struct sheets {
     const struct tb_tag *tag;
     size_t n;
     const struct tb_tag_sheet *sheet;
+    const char *anchor; /* NULL: none is printed */
     long holds;
     bool good; /* every code could be made */
 };
 
-/* Labels fill rows from the upper left; those that are gone are skipped on the first page only. */
+static bool draw_label(cairo_t *c, const struct sheets *a, size_t i, double x, double y)
+{
+    double w = a->sheet->label_width * MM, h = a->sheet->label_height * MM;
+
+    return i < a->n ? draw_tag(c, x, y, w, h, &a->tag[i]) : draw_anchor(c, x, y, w, h, a->anchor);
+}
+
+/* Labels fill rows from the upper left; those that are gone are skipped on the first page only. The anchor comes last. */
 static void draw_sheets(cairo_t *c, void *arg)
 {
     struct sheets *a = arg;
     const struct tb_tag_sheet *s = a->sheet;
     long across = fit(s->page_width - s->left, s->label_width, s->gap_x), at = s->skip, column, row;
 
-    for (size_t i = 0; i < a->n && a->good; i++, at++) {
+    for (size_t i = 0; i < a->n + (a->anchor != NULL) && a->good; i++, at++) {
         if (at == a->holds) {
             cairo_show_page(c);
             at = 0;
@@ -196,24 +238,25 @@ static void draw_sheets(cairo_t *c, void *arg)
         column = at % across;
         row = at / across;
         cairo_tag_begin(c, "P", NULL);
-        a->good = draw_tag(c, (s->left + (double)column * (s->label_width + s->gap_x)) * MM,
-                           (s->top + (double)row * (s->label_height + s->gap_y)) * MM, s->label_width * MM,
-                           s->label_height * MM, &a->tag[i]);
+        a->good = draw_label(c, a, i, (s->left + (double)column * (s->label_width + s->gap_x)) * MM,
+                             (s->top + (double)row * (s->label_height + s->gap_y)) * MM);
         cairo_tag_end(c, "P");
     }
     cairo_show_page(c);
 }
 
 tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_tag *tag, size_t n,
-                    const struct tb_tag_sheet *sheet, const char *created, struct tb_err *err)
+                    const struct tb_tag_sheet *sheet, const char *anchor, const char *created,
+                    struct tb_err *err)
 {
-    struct sheets a = { tag, n, sheet, 0, true };
+    struct sheets a = { tag, n, sheet, anchor, 0, true };
     struct paper how = { .title = _("Swatch tags") };
     struct tb_text pdf = { 0 };
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
 
-    if ((rc = tb_tag_sheet_holds(&a.holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK)
+    if ((rc = tb_tag_sheet_holds(&a.holds, sheet, err)) != TB_OK || (rc = check(tag, n, err)) != TB_OK ||
+        (anchor && (rc = anchor_fits(sheet, err)) != TB_OK))
         return rc;
     tb_paper_now(now);
     how.width = sheet->page_width * MM;
