@@ -164,6 +164,11 @@ ok "a swatch is dealt once" refused "lot W26-001.01: there are 0 retained swatch
 run share W26-001.01 --show --json
 ok "it can be looked at again" json "len(j['joint_samples']) == 1 and sorted(p['holder'] for p in j['joint_samples'][0]['pieces']) == ['laboratory','own','supplier']"
 
+run share W26-001.01 --show
+line=$(sed -n 's/^The anchor of the book, for both sides to keep (prove --since): //p' out)
+run prove --since "$line"
+ok "both sides can keep the anchor of the book in which it stands" has "has the digest that was noted: nothing up to it was cut off or rewritten. 0 rows came after it."
+
 run dispute W26-001.01 --answered --words "we regret" --on 2026-10-21
 run dispute W26-001.01 --agreed haircut
 ok "an unknown remedy is refused" refused "'haircut' is not a remedy; agreed are credit, return, relabel or replacement"
