@@ -5,6 +5,7 @@
 #define TENTERBOOK_ACT_INTAKE_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/goods.h"
 #include "tenterbook/intake.h"
 #include "tenterbook/sheet.h"
 
@@ -19,10 +20,21 @@ struct tb_receive_request {
     struct tb_intake_opts list;
     const char *arrived; /* day the goods came, YYYY-MM-DD; NULL: today */
     const char *remark;  /* what was seen at the door; NULL: nothing */
-    bool again;          /* take a file in although the book has it */
+    bool again;          /* take a file in although the book has it, or one like it */
+    const char *why;     /* of one like it: why it is another delivery; NULL */
+    bool another;        /* the supplier is another one than that whose name looks the same */
     bool dry;            /* read and check, store nothing; the actor's book may be NULL */
     void (*progress)(void *arg, size_t bolts, size_t of); /* every few thousand bolts stored; may be NULL */
     void *progress_arg;
+};
+/* A delivery of the book that one of the list may be, in other bytes. */
+struct tb_receive_twin {
+    struct tb_delivery there; /* ref NULL: there is none */
+    int64_t lots, bolts;      /* of it */
+    double metres;
+    const struct tb_list_delivery *here; /* of the list */
+    size_t same,
+        looked; /* bolts of the same number and length, of so many looked at; 0 of 0: the note is the same */
 };
 struct tb_receive_outcome {
     struct tb_packing_list
@@ -30,13 +42,15 @@ struct tb_receive_outcome {
     const char **delivery;        /* a reference for each delivery of the list; NULL: nothing was stored */
     const char **lot;             /* likewise for each lot */
     const char *arrived, *remark; /* as the book keeps them */
+    struct tb_receive_twin twin;  /* after a refusal, what it is like */
 };
 /*
  * tb_act_receive - read a packing list and store its deliveries, lots and bolts, all of them or none.
  *
  *   remark  the receipt says "received unexamined" before what was seen: a signed receipt that is silent is taken for
  *           an examination in some places (docs/claims.md). A remark that speaks of examining stands alone
- *   fails   TB_EEXISTS the book has this file already, told by its digest; TB_EINVAL goods still to come, a header
+ *   fails   TB_EEXISTS the book has this file already, told by its digest, or the same note of the supplier, or mostly the same
+ *           bolts, and it is not said why they come again; or a supplier whose name looks like this one; TB_EINVAL goods still to come, a header
  *           word of the site that names no field, and all that tb_packing_list_read refuses
  *   memory  free the outcome with tb_receive_outcome_free, also after a failure
  */

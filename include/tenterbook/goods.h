@@ -34,6 +34,9 @@ tb_rc tb_supplier_names(const char ***out, size_t *n, struct tb_book *b, const c
 /* tb_supplier_same - record that a name is the same as a supplier that is the same as no other; as itself: on its own again. */
 tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *same_as_id, const char *why,
                        struct tb_err *err);
+/* tb_supplier_list - all of them, by name, also those that are the same as another one. */
+tb_rc tb_supplier_list(struct tb_supplier **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                       struct tb_err *err);
 /* tb_supplier_ensure - find a supplier, or record it. TB_EINVAL when the name has no letters. */
 tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                          struct tb_err *err);
@@ -61,6 +64,20 @@ tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *r
  * was. */
 tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,
                           struct tb_arena *mem, struct tb_err *err);
+
+/* tb_delivery_of_note - the last one of a supplier with this note; TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_delivery_of_note(struct tb_delivery *out, struct tb_book *b, const char *supplier_id,
+                          const char *note, struct tb_arena *mem, struct tb_err *err);
+/* tb_deliveries_of_bolt - the references of those of a supplier that have a bolt of this number and length, the latest first. */
+tb_rc tb_deliveries_of_bolt(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
+                            const char *number, double metres, struct tb_arena *mem, struct tb_err *err);
+/* How much of a delivery counts. */
+struct tb_delivery_goods {
+    int64_t lots, bolts;
+    double metres;
+};
+tb_rc tb_delivery_sum(struct tb_delivery_goods *out, struct tb_book *b, const char *delivery_id,
+                      struct tb_err *err);
 
 /* ---- lots ----------------------------------------------------------------------------------------------- */
 

@@ -39,6 +39,14 @@ size_t tb_utf8_columns(const char *s);
  * runs of white space one space, no space at the ends. Bytes that are not UTF-8 become U+FFFD. Yours to free.
  */
 char *tb_fold(const char *s, size_t n);
+/*
+ * tb_looks - the form in which names that look alike are equal: without characters that are not seen (zero width, direction), case
+ * and accents, and with one letter for all that are drawn alike (Cyrillic and Latin a). Two names look alike where it is the same of
+ * both, with `capitals` or without: letters that differ may have capitals that do not.
+ *   source  Unicode Technical Standard 39, skeleton, as ICU computes it
+ *   memory  yours to free
+ */
+char *tb_looks(const char *s, bool capitals);
 /* Edits (insert, delete, replace, swap of neighbours) between two folded words, up to `most`, else most + 1. */
 size_t tb_edit_distance(const char *a, const char *b, size_t most);
 

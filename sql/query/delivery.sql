@@ -8,6 +8,7 @@
 --       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag
+-- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
@@ -46,6 +47,34 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.file_digest = $1
  ORDER BY d.entry, d.id LIMIT 1;
+
+-- The last one of a supplier with this note.
+-- name: delivery_of_note
+-- in:   $1 supplier text, $2 note text
+-- out:  delivery
+-- find: delivery_of_note
+SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+  FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
+ WHERE d.supplier = $1 AND d.note = $2
+ ORDER BY d.entry DESC, d.id DESC LIMIT 1;
+
+-- Deliveries of a supplier that have a bolt of this number and length.
+-- name: deliveries_of_bolt
+-- in:   $1 supplier text, $2 number text, $3 metres number
+-- out:  ref text
+-- list: deliveries_of_bolt
+SELECT DISTINCT d.ref
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot JOIN delivery_now d ON d.id = l.delivery
+ WHERE b.number = $2 AND d.supplier = $1 AND b.metres BETWEEN CAST($3 AS DOUBLE PRECISION) - 0.005
+                                                         AND CAST($3 AS DOUBLE PRECISION) + 0.005
+ ORDER BY d.ref DESC LIMIT 50;
+
+-- name: delivery_goods
+-- in:   $1 delivery text
+-- out:  delivery_goods
+SELECT COUNT(*) AS lots, CAST(COALESCE(SUM(l.bolts), 0) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres
+  FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0;
 
 -- name: lot_add
 -- in:   $1 id text, $2 ref text, $3 delivery text, $4 serial whole, $5 article text or '', $6 colour text or '',

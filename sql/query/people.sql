@@ -34,6 +34,11 @@ SELECT m.id, m.name FROM supplier_now s JOIN supplier m ON m.id = s.same_as WHER
 -- out:  supplier
 SELECT s.id, s.name FROM supplier s WHERE s.folded = $1;
 
+-- name: supplier_all
+-- out:  supplier
+-- list: supplier_list
+SELECT s.id, s.name FROM supplier s ORDER BY s.name, s.id;
+
 -- name: supplier_names
 -- in:   $1 supplier text
 -- out:  id text

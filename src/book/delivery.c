@@ -52,3 +52,13 @@ tb_rc tb_delivery_add(struct tb_delivery *d, struct tb_book *b, struct tb_arena 
     d->id = tb_new_key(mem);
     return tb_put_delivery(d, b, err);
 }
+
+tb_rc tb_delivery_sum(struct tb_delivery_goods *out, struct tb_book *b, const char *delivery_id,
+                      struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    tb_rc rc = tb_one_delivery_goods(out, tb_sql_delivery_goods(b, delivery_id), &mem, err);
+
+    tb_arena_free(&mem);
+    return rc;
+}

@@ -110,6 +110,15 @@ static json_t *json_questions(const struct tb_packing_list *l)
     return list;
 }
 
+/* What of the book the list is like. */
+static json_t *json_twin(const struct tb_receive_twin *t)
+{
+    return json_pack("{s:s, s:s, s:s, s:I, s:I, s:f, s:I, s:I}", "delivery", t->there.ref, "note",
+                     t->there.note, "arrived", t->there.arrived, "lots", (json_int_t)t->lots, "bolts",
+                     (json_int_t)t->bolts, "metres", t->metres, "same_bolts", (json_int_t)t->same,
+                     "looked_at", (json_int_t)t->looked);
+}
+
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
@@ -119,8 +128,10 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)
         tb_json_push(deliveries, json_delivery(r, i));
     for (size_t i = 0; i < l->says; i++)
         tb_json_push(notes, tb_json_text(l->say[i]));
-    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:I}", "file", tb_json_text(path), "digest",
-                     l->digest, "stored", r->delivery != NULL, "deliveries", deliveries, "columns",
+    json_t *twin = r->twin.there.ref ? json_twin(&r->twin) : NULL;
+
+    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:I, s:o*}", "file", tb_json_text(path),
+                     "digest", l->digest, "stored", r->delivery != NULL, "deliveries", deliveries, "columns",
                      json_columns(l), "notes", notes, "questions", json_questions(l), "bad", json_bad(l),
-                     "bad_count", (json_int_t)l->bad_count);
+                     "bad_count", (json_int_t)l->bad_count, "twin", twin);
 }

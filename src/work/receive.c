@@ -81,9 +81,28 @@ static tb_rc check_seen(struct tb_job *j)
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-/* Silence on a signed receipt may be taken for an examination: the receipt says that there was none. */
-static const char *whole_remark(const char *said, struct tb_arena *mem)
+/* What it would come to, with the book beside it. */
+static tb_rc try_out(const struct tb_act *act, struct tb_job *j, const struct tb_actor *actor,
+                     struct tb_err *err)
 {
+    const struct tb_receive_request *r = j->request;
+    tb_rc rc = tb_act_try_out(act, j, actor->book, err);
+
+    if (rc != TB_OK || !actor->book || (rc = tb_book_look(actor->book, err)) != TB_OK)
+        return rc;
+    rc = tb_receive_twice(j->out, actor->book, r, j->mem, err);
+    tb_book_look_away(actor->book);
+    return rc == TB_OK ? rc : tb_within(err, rc, "%s", tb_receive_name(r));
+}
+
+/* Silence on a signed receipt may be taken for an examination: the receipt says that there was none. */
+static const char *whole_remark(const struct tb_receive_request *r, struct tb_arena *mem)
+{
+    const char *said = r->remark;
+
+    if (r->why && *r->why) /* what it is like, and why it is another one, is asked later */
+        said = tb_arena_printf(mem, "%s%staken in again: %s", said ? said : "", said && *said ? "; " : "",
+                               r->why);
     if (said && strcasestr(said, "examined"))
         return said;
     return tb_arena_printf(mem, "received unexamined%s%s", said && *said ? "; " : "", said ? said : "");
@@ -102,7 +121,7 @@ static tb_rc plan(struct tb_job *j)
     w->opts = r->list;
     w->opts.digest = w->digest;
     w->opts.name = tb_receive_name(r);
-    out->remark = whole_remark(r->remark, j->mem);
+    out->remark = whole_remark(r, j->mem);
     /* every term of a claim counts from this day: one that is still to come would move them all */
     if ((rc = tb_past_day(&out->arrived, r->arrived, j->mem, j->err)) != TB_OK)
         return tb_within(j->err, rc, "goods that are still to come are not received");
@@ -138,6 +157,8 @@ static tb_rc write(struct tb_job *j)
     tb_rc rc = check_seen(j);
 
     if (rc == TB_OK)
+        rc = tb_receive_twice(j->out, j->b, r, j->mem, j->err);
+    if (rc == TB_OK)
         rc = tb_receive_store(j->out, j->b, r, j->mem, j->err);
     return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", tb_receive_name(r));
 }
@@ -166,6 +187,7 @@ static const struct tb_said said[] = {
     TB_SAYS_ALL(tb_receive_request, list.sheet, list.sheets, N_("the name of a sheet")),
     TB_SAYS(tb_receive_request, arrived, N_("the day of arrival")),
     TB_SAYS(tb_receive_request, remark, N_("the remark")),
+    TB_SAYS(tb_receive_request, why, N_("the reason")),
     TB_SAYS_NO_MORE,
 };
 
@@ -188,7 +210,7 @@ tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *acto
     if ((rc = open_file(&own, request, err)) != TB_OK)
         rc = tb_within(err, rc, "%s", tb_receive_name(request));
     else if (request->dry)
-        rc = tb_act_try_out(&act, &job, actor->book, err);
+        rc = try_out(&act, &job, actor, err);
     else if ((rc = tb_act_do(&act, &job, actor, err)) != TB_OK)
         out->delivery = out->lot = NULL; /* references of what was taken back */
     tb_sent_file_close(&own.sent);

@@ -7,6 +7,14 @@
 /* What the file is called: its path, or the name it was sent under. */
 const char *tb_receive_name(const struct tb_receive_request *request);
 
+/*
+ * Whether the book has what the list brings, in other bytes, or a supplier whose name looks like one of the list. After the list was
+ * read, and under the lock or in a look at the book.
+ *   fails  TB_EEXISTS, and out->twin tells what it is like
+ */
+tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b,
+                       const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
+
 /* Writes deliveries, lots and bolts of out->list and fills in their references. Between begin and commit. */
 tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);

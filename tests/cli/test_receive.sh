@@ -205,6 +205,15 @@ ok "goods still to come are refused" is 1
 run receive missing.csv
 ok "a file that is not there is named" refused "missing.csv: the file cannot be opened: No such file or directory"
 
+# --- the same goods in other bytes ----------------------------------------------------------------------------
+sed 's/Q10/Q-10/' plain.csv >bytes.csv
+run receive bytes.csv
+ok "the same note in other bytes is refused, and says how it can come again" [ "$code" = 1 ]
+ok "with what is there beside what is here" grep -q '^  there: W26-' err
+ok "and a reason asked for" grep -q '(--again --why TEXT)$' err
+run receive bytes.csv --again --why "the other half" --json
+ok "which is kept" grep -q 'taken in again: the other half' out
+
 # --- what a supplier may put into a file, and what comes out of it again --------------------------------------
 printf 'Supplier,Delivery note no.,Date,Article,Roll No.,Length (m),Composition\n"Ev\033[31mil Mills",K 2,2026-10-09,=1+1,17,50,100%% cotton\n' >"$(printf 'K\366per.csv')"
 run receive "$(printf 'K\366per.csv')" --on 2026-10-05

@@ -17,6 +17,7 @@
 #include <seccomp.h>
 #include <sodium.h>
 #include <stdlib.h>
+#include <unicode/uversion.h>
 #include <unistring/version.h>
 #include <xlsxwriter.h>
 #include <zip.h>
@@ -37,6 +38,7 @@ static void called(FILE *out)
     (void)fprintf(out, "  jansson %s\n  libqrencode %s\n", jansson_version_str(), QRcode_APIVersionString());
     (void)fprintf(out, "  libseccomp %u.%u.%u\n", seccomp->major, seccomp->minor, seccomp->micro);
     (void)fprintf(out, "  OpenSSL %s\n", OpenSSL_version(OPENSSL_VERSION_STRING));
+    (void)fprintf(out, "  ICU %s\n", U_ICU_VERSION);
     (void)fprintf(out, "  libunistring %d.%d.%d\n", words >> 16, words >> 8 & 0xff, words & 0xff);
 }
 

@@ -47,6 +47,8 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
 {
     r->dry = tb_opt_on(ctx, "dry-run");
     r->again = tb_opt_on(ctx, "again");
+    r->why = tb_opt(ctx, "why");
+    r->another = tb_opt_on(ctx, "another-supplier");
     r->remark = tb_opt(ctx, "remark");
     r->list.number_by_lot = tb_opt_on(ctx, "numbers-by-lot");
     if (isatty(STDERR_FILENO)) {
@@ -71,11 +73,12 @@ static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said
     rc = tb_act_receive(&out, &ctx->actor, &request, &ctx->mem, err);
     if (request.progress)
         (void)fputs("\r\033[K", stderr);
-    if (ctx->json && (rc == TB_OK || out.list.bad_count || out.list.question_count))
+    if (ctx->json && (rc == TB_OK || out.list.bad_count || out.list.question_count || out.twin.there.ref))
         tb_json_push(files, tb_json_receipt(path, &out));
     if (!ctx->json && rc == TB_OK) {
         tb_receipt_print(ctx->out, &out);
     } else if (!ctx->json) {
+        tb_receipt_twin(ctx, &out.twin);
         tb_receipt_bad(ctx, path, &out.list);
         tb_receive_open(ctx, path, &out.list);
     }
@@ -153,7 +156,10 @@ static const struct tb_opt opts[] = {
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
     { "yes", NULL, "at a terminal: do not ask, neither what the list leaves open nor whether to take it in",
       false },
-    { "again", NULL, "take a file in although it was taken in before", false },
+    { "again", NULL, "take a file in although it, or its note, or most of its bolts were taken in before",
+      false },
+    { "why", "TEXT", "with --again: why the same note or the same bolts come in another file", false },
+    { "another-supplier", NULL, "another one than the supplier whose name looks the same", false },
     { NULL, NULL, NULL, false },
 };
 

@@ -23,4 +23,7 @@ bool tb_receive_at_terminal(const struct tb_ctx *ctx);
  */
 tb_rc tb_receive_converse(struct tb_ctx *ctx, struct tb_receive_request *request, struct tb_err *err);
 
+/* On standard error: the delivery of the book that the list is like, beside that of the list; nothing where there is none. */
+void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *twin);
+
 #endif

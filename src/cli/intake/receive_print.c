@@ -203,3 +203,14 @@ void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packin
     if (l->bad_count > l->bads)
         tb_say(stderr, "%s: and %zu more\n", tb_shown(ctx, path), l->bad_count - l->bads);
 }
+
+void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *t)
+{
+    if (!t->there.ref)
+        return;
+    tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %.2f m\n", t->there.ref,
+           tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts,
+           t->metres);
+    tb_say(stderr, "  here:  note %s: %lld bolts, %.2f m\n", tb_shown(ctx, t->here->note),
+           (long long)t->here->bolts, t->here->metres);
+}
