@@ -65,24 +65,27 @@ static tb_rc is_later(struct tb_book *b, const struct tb_stamped *s, struct tb_e
                                                   : rc;
 }
 
-static tb_rc is_new(struct tb_book *b, int64_t number, const struct tb_text *reply, struct tb_err *err)
+/* By what is signed: bytes of a reply that nobody signed can be changed, and make no other stamp of it. */
+static bool is_same(const struct tb_stamps *all, size_t i, const struct tb_stamped *s)
 {
-    struct tb_stmt *q = tb_sql_time_stamp_all(b);
-    struct tb_arena mem = { 0 };
-    struct tb_time_stamp s;
-    tb_rc rc;
+    const struct tb_stamped *shown = &all->seen[i].shown;
 
-    while ((rc = tb_next_time_stamp(&s, q, &mem, err)) == TB_OK) {
-        if (s.number == number && s.size == reply->n && memcmp(s.reply, reply->s, reply->n) == 0)
-            break;
-        tb_arena_free(&mem);
-    }
-    tb_done(q);
+    return all->stored[i].number == s->number && strcmp(shown->serial, s->serial) == 0 &&
+           strcmp(shown->at, s->at) == 0 && strcmp(shown->by, s->by) == 0;
+}
+
+static tb_rc is_new(struct tb_book *b, const struct tb_stamped *s, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_stamps all;
+    tb_rc rc = tb_stamps_read(&all, b, NULL, &mem, err);
+
+    for (size_t i = 0; i < all.n && rc == TB_OK; i++)
+        if (is_same(&all, i, s))
+            rc = tb_fail(err, TB_EREFUSED, "the book has this time stamp of journal row %lld already",
+                         (long long)s->number);
     tb_arena_free(&mem);
-    if (rc == TB_OK)
-        return tb_fail(err, TB_EREFUSED, "the book has this time stamp of journal row %lld already",
-                       (long long)number);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return rc;
 }
 
 static tb_rc record(struct tb_book *b, const char *who, int64_t number, const char *at,
@@ -121,7 +124,7 @@ static tb_rc look_at(struct tb_stamped *out, struct tb_book *b, const struct tb_
         *out = seen.shown;
         if ((rc = row_of(&out->number, b, seen.imprint, err)) == TB_OK &&
             (rc = is_later(b, out, err)) == TB_OK)
-            rc = is_new(b, out->number, &reply->bytes, err);
+            rc = is_new(b, out, err);
     }
     return rc == TB_OK ? rc : tb_within(err, rc, "%s", reply->path);
 }

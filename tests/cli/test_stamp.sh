@@ -127,6 +127,9 @@ ok "a reply is taken in, and says when the row was there" sh -c 'grep -qxE "Took
 ok "as one row" [ "$(rows)" = 3 ]
 take head.tsr
 ok "once" refused "head.tsr: the book has this time stamp of journal row 2 already"
+/usr/bin/python3 -c 'b = bytearray(open("head.tsr", "rb").read()); b[b.index(bytes.fromhex("3003020100")) + 4] = 1; open("bent.tsr", "wb").write(b)'
+take bent.tsr
+ok "also with another byte that nobody signed" refused "bent.tsr: the book has this time stamp of journal row 2 already"
 openssl ts -verify -queryfile head.tsq -in head.tsr -CAfile Alder.pem >verified 2>&1
 ok "another program says of it what this one says" grep -q 'Verification: OK' verified
 run prove
