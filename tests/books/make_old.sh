@@ -5,7 +5,7 @@
 set -eu
 tb=$1
 export TENTERBOOK_WHO="Ines Okonjo" LC_ALL=C.UTF-8
-at() { SOURCE_DATE_EPOCH=$1; export SOURCE_DATE_EPOCH; shift; "$tb" --book old.db "$@" >/dev/null; }
+at() { SOURCE_DATE_EPOCH=$1 TENTERBOOK_CLOCK=$1; export SOURCE_DATE_EPOCH TENTERBOOK_CLOCK; shift; "$tb" --book old.db "$@" >/dev/null; }
 at 1792900000 new --code M --name "Mill Lane shed" --country GB
 at 1792900001 set flame yes
 cat >list.csv <<'EOF'

@@ -21,8 +21,10 @@
 
 #include <cmocka.h>
 
-/* tests/books: one of programs that knew one digest for each table, and one with a tree for each. Both hold all kinds of facts. */
-static const char *const tamper_books[] = { "shape-4.db", "shape-5.db" };
+/* tests/books: one of programs that knew one digest for each table, one with a tree for each, and one with shares of lots, two
+ * signing keys and time stamps. They hold all kinds of facts that there were. */
+static const char *const tamper_books[] = { "shape-4.db", "shape-5.db", "shape-10.db" };
+#define TAMPER_PRESENT (TB_COUNT(tamper_books) - 1) /* the one of the present rule */
 
 struct tampered {
     char dir[64], whole[96],

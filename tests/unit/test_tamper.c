@@ -1,7 +1,7 @@
 /*
  * test_tamper.c - every way we know to change a book with other tools: each is found, or changes no answer.
  *
- * Two books are tried, of the rule of tables and of that of trees. At its end each test prints how many ways it tried and how
+ * A book of each rule is tried: of tables, of trees, and of shares, with signatures and time stamps. At its end each test prints how many ways it tried and how
  * many were found.
  */
 #include "book/extract_impl.h"
@@ -62,12 +62,12 @@ static void TB_PRINTF(1, 2) changed_by(const char *fmt, ...)
     tb_text_free(&sql);
 }
 
-static int columns_step; /* every column is changed, of the older book every fourth */
+static int columns_step; /* every column is changed, of older books every fourth */
 
 static void on_books_from(size_t first, void (*try)(void), const char *ways)
 {
     for (size_t i = first; i < TB_COUNT(tamper_books); i++) {
-        columns_step = i ? 1 : 4;
+        columns_step = i == TAMPER_PRESENT ? 1 : 4;
         tampered_begin(&t, tamper_books[i]);
         try();
         print_message("# %s, %s: %d tried, %d found\n", tamper_books[i], ways, t.tried, t.found);
@@ -126,39 +126,42 @@ static void every_changed_added_or_removed_fact_is_found(void **state)
 
 /* --- the journal -------------------------------------------------------------------------------------------------- */
 
+#define LAST "(SELECT max(number) FROM journal)"
+
 static void try_journal(void)
 {
     static const char *const ways[] = {
         "DELETE FROM journal WHERE number = 1",
         "DELETE FROM journal WHERE number = 5",
-        "DELETE FROM journal WHERE number = 23",
+        "DELETE FROM journal WHERE number = " LAST,
         "DELETE FROM journal",
-        "UPDATE journal SET number = 99 WHERE number = 23",
+        "UPDATE journal SET number = 99 WHERE number = " LAST,
         "UPDATE journal SET number = number + 100",
         "UPDATE journal SET number = 0 WHERE number = 1",
         "UPDATE journal SET number = -1 WHERE number = 12; UPDATE journal SET number = 12 WHERE number = 13;"
         "UPDATE journal SET number = 13 WHERE number = -1",
-        "UPDATE journal SET digest = '' WHERE number = 23",
+        "UPDATE journal SET digest = '' WHERE number = " LAST,
         "UPDATE journal SET digest = '' WHERE number = 5",
-        "UPDATE journal SET digest = replace(digest, substr(digest, 1, 1), 'x') WHERE number = 23",
+        "UPDATE journal SET digest = replace(digest, substr(digest, 1, 1), 'x') WHERE number = " LAST,
         "INSERT INTO journal SELECT number + 1, at, person, verb, subject, content, digest, digest, rule, "
         "salt, about FROM journal "
-        "WHERE number = 23",
-        "INSERT INTO journal SELECT 24, at, person, verb, subject, '{}', before, '', rule, salt, about FROM "
+        "WHERE number = " LAST,
+        "INSERT INTO journal SELECT " LAST
+        " + 1, at, person, verb, subject, '{}', before, '', rule, salt, about FROM "
         "journal "
-        "WHERE number = 23",
+        "WHERE number = " LAST,
         "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":2')",
-        "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":1.0') WHERE number = 23",
-        "UPDATE journal SET content = replace(content, '}}', '},\"nothing\":{\"rows\":0}}') WHERE number = "
-        "23",
+        "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":1.0') WHERE number = " LAST,
+        "UPDATE journal SET content = replace(content, '}}', '},\"nothing\":{\"rows\":0}}') WHERE number "
+        "= " LAST,
         "UPDATE journal SET content = ' ' || content WHERE number = 2",
         "UPDATE journal SET content = '{}'",
         "UPDATE journal SET content = ''",
         "UPDATE journal SET rule = 3 - rule",
-        "UPDATE journal SET rule = 3 - rule WHERE number = 23",
+        "UPDATE journal SET rule = 3 - rule WHERE number = " LAST,
         "UPDATE journal SET rule = 3",
         "UPDATE journal SET rule = 0 WHERE number = 1",
-        "UPDATE journal SET salt = printf('%064d', 7) WHERE number = 23",
+        "UPDATE journal SET salt = printf('%064d', 7) WHERE number = " LAST,
         "UPDATE journal SET salt = 'x' WHERE number = 2",
         "UPDATE journal SET salt = '' WHERE number = 2 AND rule = 2",
         "UPDATE journal SET salt = upper(salt)",
@@ -169,6 +172,9 @@ static void try_journal(void)
         "UPDATE journal SET before = printf('%064d', 0) WHERE number = 3",
         "UPDATE journal SET at = '2026-10-01T00:00:00Z' WHERE number = 4",
         "UPDATE journal SET verb = 'judge', subject = 'M26-001.02' WHERE number = 5",
+        "UPDATE journal SET rule = 2 WHERE rule = 3",
+        "UPDATE journal SET rule = 2 WHERE number = " LAST,
+        "UPDATE journal SET about = replace(about, substr(about, -5), '00000') WHERE number = 5",
     };
 
     for (size_t i = 0; i < TB_COUNT(ways); i++)
@@ -183,6 +189,45 @@ static void every_change_of_the_journal_is_found(void **state)
 {
     (void)state;
     on_books_from(0, try_journal, "journal");
+}
+
+/* --- signatures --------------------------------------------------------------------------------------------------- */
+
+/* Signatures are beside the facts, so that no digest covers them: each that is there must be one. */
+static void try_signatures(void)
+{
+    static const char *const ways[] = {
+        "UPDATE signature SET signature = replace(signature, substr(signature, 1, 1), 'x')",
+        "UPDATE signature SET signature = upper(signature)",
+        "UPDATE signature SET signature = signature || '0'",
+        "UPDATE signature SET signature = signature || char(0) || '0' WHERE number = " LAST,
+        "UPDATE signature SET signature = CAST(signature AS BLOB) WHERE number = 7",
+        "UPDATE signature SET signature = '' WHERE number = 7",
+        "UPDATE signature SET signature = printf('%0128d', 0) WHERE number = 7",
+        "UPDATE signature SET signature = (SELECT signature FROM signature WHERE number = 6) WHERE number = "
+        "7",
+        "DELETE FROM signature WHERE number = 7; UPDATE signature SET number = 7 WHERE number = 6",
+        "UPDATE signature SET number = number + 100",
+        "UPDATE signing_key SET public = (SELECT max(public) FROM signing_key)",
+        "UPDATE signing_key SET public = upper(public)",
+        "UPDATE signing_key SET handover = ''",
+        "UPDATE signing_key SET handover = 'x' WHERE handover = ''",
+        "UPDATE signing_key SET entry = entry - 1 WHERE handover <> ''",
+        "UPDATE time_stamp SET at = '2026-10-05T12:00:00Z'",
+        "UPDATE time_stamp SET number = number - 1",
+        "UPDATE time_stamp SET reply = substr(reply, 1, 100)",
+        "UPDATE time_stamp SET reply = (SELECT max(reply) FROM time_stamp)",
+    };
+
+    for (size_t i = 0; i < TB_COUNT(ways); i++)
+        changed(ways[i]);
+    assert_int_equal(t.found, t.tried);
+}
+
+static void every_change_of_a_signature_key_or_time_stamp_is_found(void **state)
+{
+    (void)state;
+    on_books_from(TAMPER_PRESENT, try_signatures, "signatures");
 }
 
 /* --- the shape ---------------------------------------------------------------------------------------------------- */
@@ -291,7 +336,7 @@ static void try_shape(void)
 static void every_other_shape_is_found_or_changes_no_answer(void **state)
 {
     (void)state;
-    on_books_from(1, try_shape, "shape"); /* the same of both once they are open */
+    on_books_from(TAMPER_PRESENT, try_shape, "shape"); /* the same of all once they are open */
 }
 
 /* --- what only a digest that is known elsewhere shows --------------------------------------------------------------- */
@@ -377,6 +422,67 @@ static void rewrite(struct tb_book *b)
     tb_arena_free(&mem);
 }
 
+/* Every row from `from` on is written anew so that it follows the one before; what was signed goes. */
+static void chain_anew(struct tb_book *b, int64_t from)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_journal_row *row;
+    char before[TB_DIGEST_HEX], digest[TB_DIGEST_HEX];
+    size_t n;
+
+    assert_int_equal(tb_journal_list(&row, &n, b, "", &mem, &err), TB_OK);
+    assert_int_equal(sqlite3_exec(b->db->db, "DELETE FROM signature", NULL, NULL, NULL), SQLITE_OK);
+    for (size_t i = (size_t)from - 1; i < n; i++) {
+        char *sql;
+
+        if (i >= (size_t)from)
+            row[i].before = before;
+        tb_journal_digest(digest, &row[i]);
+        sql = sqlite3_mprintf("UPDATE journal SET before = %Q, digest = %Q WHERE number = %lld",
+                              row[i].before, digest, (long long)row[i].number);
+        memcpy(before, digest, sizeof before);
+        assert_int_equal(sqlite3_exec(b->db->db, sql, NULL, NULL, NULL), SQLITE_OK);
+        sqlite3_free(sql);
+    }
+    tb_arena_free(&mem);
+}
+
+/* Whoever writes a row anew with digests that go with it: which lots it names, and what it says of each, must still be what its
+ * facts give. */
+static void lots_and_shares_of_a_row_that_was_written_anew_are_those_of_its_facts(void **state)
+{
+    static const struct {
+        const char *sql, *want;
+    } tries[] = {
+        { "SELECT 1", "" }, /* written anew as it was, it proves */
+        { "UPDATE journal SET about = substr(about, 1, 27) || printf('%064d', 0) WHERE number = 5",
+          "names other lots or other shares of them than its facts give" },
+        { "UPDATE journal SET about = '' WHERE number = 5",
+          "names other lots or other shares of them than its facts give" },
+        { "UPDATE journal SET about = (SELECT id FROM lot WHERE ref = 'M26-001.02') || substr(about, 27) "
+          "WHERE "
+          "number = 5",
+          "names other lots or other shares of them than its facts give" },
+    };
+
+    (void)state;
+    tampered_begin(&t, tamper_books[TAMPER_PRESENT]);
+    for (size_t i = 0; i < TB_COUNT(tries); i++) {
+        struct tb_book *b = NULL;
+        struct tb_proof p;
+
+        spit(t.path, t.bytes.s, t.bytes.n);
+        assert_int_equal(tb_book_open(&b, t.path, NULL, &err), TB_OK);
+        assert_int_equal(sqlite3_exec(b->db->db, tries[i].sql, NULL, NULL, NULL), SQLITE_OK);
+        chain_anew(b, 5);
+        assert_int_equal(tb_book_prove(&p, b, &err), TB_OK);
+        if (*tries[i].want ? !strstr(p.why, tries[i].want) : !p.fits)
+            fail_msg("%s: '%s'", tries[i].sql, p.why);
+        tb_book_close(b);
+    }
+    tampered_end(&t);
+}
+
 /* The end of the journal cut off together with its facts. */
 static void cut_off(struct tb_book *b)
 {
@@ -431,6 +537,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_changed_added_or_removed_fact_is_found),
         cmocka_unit_test(every_change_of_the_journal_is_found),
+        cmocka_unit_test(every_change_of_a_signature_key_or_time_stamp_is_found),
+        cmocka_unit_test(lots_and_shares_of_a_row_that_was_written_anew_are_those_of_its_facts),
         cmocka_unit_test(every_other_shape_is_found_or_changes_no_answer),
         cmocka_unit_test(a_journal_written_anew_or_cut_off_shows_against_an_earlier_digest_or_case),
     };
