@@ -3,7 +3,7 @@
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
 WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
-both, member, order, reference, set_back, moment, elsewhere, nested, long;
+both, member, order, reference, set_back, moment, elsewhere, nested, texts, long;
 unstamped, restamped, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
@@ -80,6 +80,8 @@ def forge(data, what):
         d["lot"] = facts["bolt"][0]["number"]
     elif what == "nested":
         next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":[' + "[]," * 6000000 + "0]}"
+    elif what == "texts":  # JSON inside a text
+        facts["verdict"][0]["detail"] = "[" + "[]," * 6000000 + "0]"
     elif what == "long":
         next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":"' + "x" * 20000000 + '"}'
     elif what == "unstamped":

@@ -110,8 +110,9 @@ refused_as member "so is a record with a member that no digest covers" "the data
 refused_as moment "and a moment that is none" "the data hold a record of table verdict $other"
 refused_as set_back "rows of a rule that the form of the file never had are refused" 'otherwise than cases of their form do'
 refused_as elsewhere "a file that says it is of something else is refused" 'and say that they are of B1'
-refused_as nested "what a journal row says does not unpack to very much" 'otherwise than cases of their form do'
-refused_as long "nor is it longer than any is" 'otherwise than cases of their form do'
+refused_as nested "what a journal row says does not unpack to very much" 'one text with more than 500000; no case has so many'
+refused_as texts "nor do the details of a verdict" 'one text with more than 500000; no case has so many'
+refused_as long "what a journal row says is not longer than any is" 'otherwise than cases of their form do'
 for bomb in many huge; do
 	/usr/bin/python3 "$here/forge_case.py" claim.pdf bomb.pdf $bomb
 	(ulimit -v 1000000; "$tb" prove --case bomb.pdf >out 2>err); rc=$?

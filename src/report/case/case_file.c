@@ -15,6 +15,8 @@
 #define FILE_MOST (256u << 20) /* bytes */
 #define PIECE (1u << 20)       /* bytes that come out of it at a time */
 #define VALUES_MOST 2000000    /* texts, numbers, lists and objects: a lot of 100,000 bolts has 900,000 */
+#define TEXT_VALUES_MOST                                                                                     \
+    500000 /* in one text, such as the details of an analysis, which have some hundreds */
 
 tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err)
 {
@@ -25,30 +27,38 @@ tb_rc tb_case_read(struct tb_text *out, const char *path, struct tb_err *err)
 
 /* --- the data --------------------------------------------------------------------------------------------------- */
 
-/* How many values a text of JSON makes at most: one more than it has commas and opening brackets outside its texts. */
-static size_t values_in(const char *text, size_t size)
+/*
+ * Does a text of JSON make more values than a case may? It makes at most one more than it has commas and opening brackets. Some of
+ * the texts in it are JSON too, which their readers take to pieces one by one: none of these may make very many either.
+ */
+static bool has_too_many(const char *text, size_t size)
 {
-    size_t n = 1;
+    size_t n = 1, within = 0;
     bool quoted = false;
 
     for (size_t i = 0; i < size; i++) {
         char c = text[i];
 
-        if (quoted && c == '\\')
+        if (quoted && c == '\\') {
             i++;
-        else if (c == '"')
+        } else if (c == '"') {
             quoted = !quoted;
-        else if (!quoted)
-            n += c == ',' || c == '[' || c == '{';
+            within = 0;
+        } else if (c == ',' || c == '[' || c == '{') {
+            n += !quoted;
+            within += quoted;
+            if (n > VALUES_MOST || within > TEXT_VALUES_MOST)
+                return true;
+        }
     }
-    return n;
+    return false;
 }
 
 tb_rc tb_case_fits_a_file(const char *text, struct tb_err *err)
 {
     size_t n = strlen(text);
 
-    return n <= TB_PDF_ATTACHED_MOST && values_in(text, n) <= VALUES_MOST
+    return n <= TB_PDF_ATTACHED_MOST && !has_too_many(text, n)
                ? TB_OK
                : tb_fail(
                      err, TB_EREFUSED,
@@ -61,10 +71,11 @@ static tb_rc parse(json_t **out, const struct tb_text *text, struct tb_err *err)
 {
     json_error_t why;
 
-    if (values_in(text->s, text->n) > VALUES_MOST)
+    if (has_too_many(text->s, text->n))
         return tb_fail(err, TB_EFORMAT,
-                       "the data attached to this file hold more than %d values; no case has so many",
-                       VALUES_MOST);
+                       "the data attached to this file hold more than %d values, or one text with more than "
+                       "%d; no case has so many",
+                       VALUES_MOST, TEXT_VALUES_MOST);
     *out = json_loadb(text->s, text->n, JSON_REJECT_DUPLICATES, &why);
     if (*out)
         return TB_OK;
