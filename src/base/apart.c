@@ -156,16 +156,17 @@ static tb_rc take_all(struct answer *a, struct tb_err *err)
 
 /* --- a child ---------------------------------------------------------------------------------------------------- */
 
-/* Why it did not come to its end. SIGSYS is what a call that is not allowed gets, SIGABRT what memory that is not there. */
+/* Why it did not come to its end. SIGSYS is what a call that is not allowed gets; want of memory has a status of its own. */
 static tb_rc broke_off(const struct tb_apart_job *job, bool silent, int status, struct tb_err *err)
 {
     int signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
+    bool no_memory = WIFEXITED(status) && WEXITSTATUS(status) == TB_APART_NO_MEMORY;
 
     if (silent || signal == SIGXCPU)
         return tb_fail(err, TB_EFORMAT,
                        "the file cannot be read within %u seconds; it is damaged or hostile and is not read",
                        job->seconds ? job->seconds : TB_APART_SECONDS);
-    if (signal == SIGABRT)
+    if (no_memory)
         return tb_fail(
             err, TB_EFORMAT,
             "the file is not read: that takes more than %u MB of memory, as damaged and hostile files do, or "

@@ -135,6 +135,12 @@ static bool limit_calls(int way)
     return good;
 }
 
+/* abort would not do: a heap that a library broke, and an assertion, end with its signal too. */
+static void no_memory(void)
+{
+    _exit(TB_APART_NO_MEMORY);
+}
+
 /* All it does not need; answers whether its calls are limited too. */
 static bool give_up(const struct tb_apart_job *job, int way, pid_t parent)
 {
@@ -142,7 +148,7 @@ static bool give_up(const struct tb_apart_job *job, int way, pid_t parent)
 
     if (prctl(PR_SET_PDEATHSIG, SIGKILL) != 0 || getppid() != parent)
         _exit(1);
-    (void)tb_on_no_memory(abort); /* the parent tells want of memory by its signal */
+    (void)tb_on_no_memory(no_memory);
     (void)signal(SIGXCPU, SIG_DFL);
     (void)signal(SIGPIPE, SIG_DFL);
     (void)_("the file is empty"); /* the catalogue is read now, while files can be opened */

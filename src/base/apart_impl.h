@@ -6,6 +6,8 @@
 
 #include <sys/types.h>
 
+#define TB_APART_NO_MEMORY 77 /* exit status of a child that found none */
+
 /* Each part goes over with a head before it. */
 enum tb_apart_kind {
     TB_APART_PART = 1, /* for `take` */

@@ -360,6 +360,9 @@ static void a_reader_that_dies_is_told_as_broken_off(void **state)
     only_where_guarded();
     assert_int_equal(run(dies, &by), TB_EFORMAT);
     assert_non_null(strstr(err.msg, "it is damaged or hostile and is not read"));
+    by = SIGABRT; /* a broken heap or an assertion ends so: that is no want of memory */
+    assert_int_equal(run(dies, &by), TB_EFORMAT);
+    assert_string_equal(err.msg, "reading the file broke off; it is damaged or hostile and is not read");
 }
 
 static tb_rc leaves(struct tb_apart *to, void *arg, struct tb_err *e)
