@@ -4,9 +4,10 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 . "$(dirname "$0")/told.sh"
-need sqlite3
+need sqlite3 /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
-books=$(cd "$(dirname "$0")/../books" && pwd)
+here=$(cd "$(dirname "$0")" && pwd)
+books=$here/../books
 t=$build/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -265,3 +266,6 @@ for shape in 4 5; do
 	ok "  until somebody writes: then all of it is signed" has "The last row is signed"
 	rm -f old.db*
 done
+
+# --- a pass phrase that is typed ------------------------------------------------------------------------------------
+/usr/bin/python3 "$here/typed.py" "$t"
