@@ -12,16 +12,35 @@
 
 /*
  * File systems that other machines write too. Locks and shared memory do not reach across them, so that two programs could
- * write a book at once and damage it (sqlite.org/wal.html: all processes using a database must be on the same host).
+ * write a book at once and damage it (sqlite.org/wal.html: all processes using a database must be on the same host). FUSE is
+ * not among them: it is what a memory stick or an encrypted folder of this machine may be, and nothing in its kind tells them
+ * from sshfs or Gluster.
  */
 static const struct {
     unsigned long kind;
     const char *name;
 } share[] = {
-    { NFS_SUPER_MAGIC, "NFS" },  { SMB_SUPER_MAGIC, "SMB" },   { CIFS_SUPER_MAGIC, "SMB" },
-    { SMB2_SUPER_MAGIC, "SMB" }, { NCP_SUPER_MAGIC, "NCP" },   { AFS_SUPER_MAGIC, "AFS" },
-    { AFS_FS_MAGIC, "AFS" },     { CODA_SUPER_MAGIC, "Coda" }, { CEPH_SUPER_MAGIC, "Ceph" },
+    { NFS_SUPER_MAGIC, "NFS" },
+    { SMB_SUPER_MAGIC, "SMB" },
+    { CIFS_SUPER_MAGIC, "SMB" },
+    { SMB2_SUPER_MAGIC, "SMB" },
+    { NCP_SUPER_MAGIC, "NCP" },
+    { AFS_SUPER_MAGIC, "AFS" },
+    { AFS_FS_MAGIC, "AFS" },
+    { CODA_SUPER_MAGIC, "Coda" },
+    { CEPH_SUPER_MAGIC, "Ceph" },
     { V9FS_MAGIC, "9P" },
+    /* these no header of the system names: the kernel's fs/vboxsf, fs/orangefs, fs/gfs2, fs/ocfs2; else stat.c of GNU coreutils */
+    { 0x786f4256, "VirtualBox" },
+    { 0x7c7c6673, "Parallels" },
+    { 0xbacbacbc, "VMware" },
+    { 0x0bd00bd0, "Lustre" },
+    { 0x20030528, "OrangeFS" },
+    { 0x19830326, "BeeGFS" },
+    { 0x47504653, "GPFS" },
+    { 0xaad7aaea, "PanFS" },
+    { 0x01161970, "GFS2" },
+    { 0x7461636f, "OCFS2" },
 };
 
 static const char *share_of(const char *path)
