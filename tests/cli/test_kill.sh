@@ -4,7 +4,7 @@
 # Then each command that writes, at four moments of its run from a fixed seed (tests/fault/storms.py); at a hundred with TENTERBOOK_SOAK.
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3 /usr/bin/python3
+need sqlite3 openssl /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 tests=$(cd "$(dirname "$0")/.." && pwd)
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT

@@ -95,7 +95,7 @@ def wrong(command, start, good, before, after, steady, do, deadly):
         if how in ("same", "after"):
             return struck, "" if set(now[1]) == set(after[1]) else "the same is said, and other files are there: %s" % ", ".join(set(now[1]) ^ set(after[1]))
         if before[0] != after[0] or set(now[1]) != set(after[1]) or now[1] == before[1]:  # a copy or a key that is whole is not made again
-            return struck, again(command, there, good, after) if good[0] == 0 else ""
+            return struck, again(command, there, good, after)
         return struck, ""
     finally:
         shutil.rmtree(there)
@@ -177,6 +177,9 @@ def walk(weather, path, share, first, pool):
     """Tries every share-th: (how many struck, [(command, try, what is wrong)])"""
     struck, bad, turn = 0, [], 0
     for number, (command, start, good, before, after) in enumerate(talk.commands(path), 1):
+        if good[0]:  # then no weather would ever strike what it writes
+            bad.append((command, "in fair weather", "exit code %d: %s" % (good[0], good[2])))
+            continue
         fair = talk.copy(start)
         tries, turn = chosen(weather(command, fair, number), turn, share, first)
         steady = held(fair)[1]

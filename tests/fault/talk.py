@@ -86,10 +86,12 @@ def dump(path):
 
 
 def digest(path):
-    """Of what a file holds. A book may lie otherwise in its file, or in part in the log beside it, and hold the same."""
+    """Of what a file holds. A book may lie otherwise in its file, or in part in the log beside it, and hold the same. "whole" for
+    what is drawn anew each time, where it is: a signing key, for its owner alone, and a request with its nonce, which is as long
+    as it says (DER, X.690 8.1.3)."""
     with open(path, "rb") as f:
-        bytes = f.read()
-    if bytes.startswith(b"SQLite format 3\0"):
+        text = f.read()
+    if text.startswith(b"SQLite format 3\0"):
         with tempfile.TemporaryDirectory() as there:
             for tail in ("", "-wal"):
                 if os.path.exists(path + tail):
@@ -98,7 +100,11 @@ def digest(path):
                 return dump(os.path.join(there, "book"))
             except sqlite3.Error:
                 pass  # it is damaged, and its bytes say how
-    return hashlib.sha256(bytes).hexdigest()
+    if re.fullmatch(rb"tenterbook signing key 1\npublic [0-9a-f]{64}\nsecret [0-9a-f]{64}\n", text) and os.stat(path).st_mode & 0o777 == 0o600:
+        return "whole"
+    if path.endswith(".tsq") and text[:1] == b"0" and len(text) > 40 and text[1] < 0x80 and len(text) == 2 + text[1]:
+        return "whole"
+    return hashlib.sha256(text).hexdigest()
 
 
 def held(folder):
@@ -112,6 +118,5 @@ def held(folder):
     for d, _, names in os.walk(folder):
         for n in names:
             if not n.startswith(BOOK) or n[len(BOOK):] not in ("", "-wal", "-shm"):
-                at = os.path.join(d, n)
-                files[os.path.relpath(at, folder)] = n.endswith(".key") or digest(at)  # a signing key is drawn anew each time
+                files[os.path.relpath(os.path.join(d, n), folder)] = digest(os.path.join(d, n))
     return book, files

@@ -33,6 +33,7 @@ static const struct {
     { "joint_piece_of_sample", "the other side has its pieces: a swatch that was dealt is never void alone" },
     { "lot_discovery", "the day of a verdict that went, where what is left contradicts too" },
     { "drill_burns", "as of a row: void_span says which swatches counted then" },
+    { "lab_settled", "as of a row: void_span and the like say what counted then" },
     { "drill_card_by_name", "a card is answered once, also with a burn that is void" },
     { "verdict_of_lot", "the history, with what does not count any more" },
     { "verdict_latest", "bolts tested by then: burn_void says what counted" },

@@ -30,8 +30,8 @@ static tb_rc is_open_elsewhere(const char *path, struct tb_err *err)
 }
 
 /*
- * SQLite gives up the log only when nobody else has the file open, and puts what it held into the file before. Of a file that
- * is damaged, and where there is no room, the log goes along as it is.
+ * SQLite gives up the log only when nobody else has the file open, and puts what it held into the file before. The log of a
+ * damaged file goes along as it is.
  */
 static tb_rc close_log(const char *path, struct tb_err *err)
 {
@@ -46,9 +46,21 @@ static tb_rc close_log(const char *path, struct tb_err *err)
         return rc;
     (void)sqlite3_busy_handler(s->db, NULL, NULL);
     code = sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
+    switch (code & 0xff) {
+    case SQLITE_OK:
+    case SQLITE_ERROR:
+    case SQLITE_CORRUPT:
+    case SQLITE_NOTADB:
+        break;
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+        rc = is_open_elsewhere(path, err);
+        break;
+    default:
+        rc = tb_sqlite_failed(err, s->db, code);
+    }
     tb_db_close(s);
-    return (code & 0xff) == SQLITE_BUSY || (code & 0xff) == SQLITE_LOCKED ? is_open_elsewhere(path, err)
-                                                                          : TB_OK;
+    return rc;
 }
 
 /*
