@@ -275,6 +275,7 @@ struct tb_factored *tb_factored_new(const struct tb_evidence *ev, const struct t
     scale[0] = t->log_scale;
     n = add_factors(&t->telling, t, n, ev, terms, TELLING);
     scale[1] = t->log_scale - scale[0];
+    t->act_row = t->rows;
     for (int c = 0; c < ev->channels; c++)
         if (tests & 1u << c) {
             struct tb_act *act = &t->act[t->acts++];

@@ -26,7 +26,9 @@ struct tb_factored {
     struct tb_factor factor[TB_CUES_MOST];
     struct tb_factors rest, telling;
     struct tb_act act[TB_ACTS_MOST];
-    int acts;
+    int acts, act_row; /* act_row: the first row of the acts */
+    const struct tb_factored
+        *same_burn;   /* borrowed: one with the same rest and telling, worked through before; NULL */
     double log_scale; /* of telling times rest times the acts */
     double odd;       /* on the scale of rest */
     double burn;      /* on the scale of telling times rest: not of this cloth, by a mistake in burning */
@@ -54,7 +56,10 @@ struct tb_room {
 void tb_room_open(struct tb_room *r, const struct tb_factored *of);
 /* Free it and make it reusable. */
 void tb_room_free(struct tb_room *r);
-/* The two products of every composition of a strip. Strips are quickest in the order of tb_strip_next. */
+/*
+ * The two products of every composition of a strip; of one with the same burn as another they are left as they were filled for
+ * that. Strips are quickest in the order of tb_strip_next.
+ */
 void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
                   const struct tb_kernel *kernel);
 

@@ -116,8 +116,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
         if (rc != TB_OK)
             return rc;
     }
-    for (size_t g = 0; g < a->q.n; g++)
-        tb_part_weigh(a, 1 + sets, &a->q.group[g], s);
+    tb_parts_weigh(a, 1 + sets, s->ev, s->recall);
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
@@ -128,13 +127,39 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     return TB_OK;
 }
 
+tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, struct tb_err *err)
+{
+    struct tb_asked *a = tb_array(struct tb_asked, n * (1 + sets));
+    struct tb_subject *own = tb_array(struct tb_subject, n);
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < n; i++) {
+        own[i] = s[i];
+        tb_readings_make(&own[i].readings, s[i].ev, s[i].obs, s[i].n);
+        for (size_t k = 0; k < 1 + sets && rc == TB_OK; k++)
+            rc = tb_asked_open(&a[i * (1 + sets) + k], &own[i], k == 0, k - 1, err);
+    }
+    if (rc == TB_OK)
+        tb_parts_weigh(a, n * (1 + sets), s->ev, s->recall);
+    for (size_t i = 0; i < n * (1 + sets); i++)
+        tb_asked_free(&a[i]);
+    for (size_t i = 0; i < n; i++)
+        tb_readings_free(&own[i].readings);
+    free(own);
+    free(a);
+    return rc;
+}
+
 tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
                              const struct tb_evidence *ev, struct tb_recall *recall,
                              const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
                              const size_t *set, size_t sets, unsigned want, struct tb_err *err)
 {
     struct tb_asked *a = tb_array(struct tb_asked, 1 + sets);
-    struct tb_subject s = { .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = recall };
+    struct tb_recall *own = !recall && want & TB_WANT_OUTCOMES ? tb_recall_new(ev) : NULL;
+    struct tb_subject s = {
+        .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall
+    };
     tb_rc rc;
 
     tb_readings_make(&s.readings, ev, obs, n);
@@ -149,6 +174,7 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
         tb_asked_free(&a[i]);
     free(a);
     tb_readings_free(&s.readings);
+    tb_recall_free(own);
     return rc;
 }
 

@@ -58,8 +58,14 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
 /* Free what is in it, a verdict that was not handed on included. */
 void tb_asked_free(struct tb_asked *a);
 
-/* The sums of one part of all n questions that have it; `whole` is that part with every burn. */
-void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_subject *s);
+/* The sums of every part of n questions, of one subject or of several. What `recall` (or NULL) has is not weighed again. */
+void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, struct tb_recall *recall);
+/*
+ * tb_subjects_recall - weigh all n subjects, `sets` each, at once, so that s->recall has them: burns that they share are worked
+ * through once.
+ *   fails  as tb_asked_open
+ */
+tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, struct tb_err *err);
 
 /* log P(seen | declared) and log P(seen | anything else) of all groups together, from the parts' sums. */
 void tb_question_answer(struct tb_question *q);

@@ -33,6 +33,11 @@ void tb_observation_known(struct tb_observation *out, const struct tb_evidence *
 /* What this observation says under the model. */
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *o);
 
+/* Do two observations say the same, denials kept apart from what was only not seen? */
+bool tb_terms_same(const struct tb_terms *a, const struct tb_terms *b);
+/* The same of what they say of the burn, bench tests left out; denials make no difference. */
+bool tb_terms_same_burn(const struct tb_terms *a, const struct tb_terms *b, const struct tb_evidence *ev);
+
 /* A composition of model fibres; shares of mass sum to 1. */
 #define TB_BLEND_MOST 12
 struct tb_blend {

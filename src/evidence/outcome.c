@@ -60,12 +60,11 @@ static struct tb_observation *one_more(struct again *a, enum tb_part_kind part)
     return o;
 }
 
-static tb_rc judge_again(struct tb_outcome *out, const struct again *a, const struct tb_subject *s,
-                         size_t sets, struct tb_err *err)
+static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
-    tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, a->obs, a->n,
-                                      s->set ? a->set : NULL, sets, 0, err);
+    tb_rc rc =
+        tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets, 0, err);
 
     out->kind = v.kind;
     out->grade = v.grade;
@@ -78,23 +77,15 @@ static tb_rc judge_again(struct tb_outcome *out, const struct again *a, const st
 }
 
 /* A bench test is of a swatch that was burned, if there is one: src/work/observe.c joins them the same way. */
-static tb_rc by_result(struct tb_verdict *v, int cue, const struct tb_subject *s, size_t sets,
-                       struct tb_err *err)
+static void add_result(struct again *a, struct tb_outcome *o, enum tb_part_kind part, int cue)
 {
-    struct again a = again_of(s);
     struct tb_cue c;
-    struct tb_outcome o;
     size_t at;
-    tb_rc rc;
 
     tb_cue_at(&c, cue);
-    at = last_of(&a, v->confirm.part, c.channel);
-    tb_observation_see(at < a.n ? &a.obs[at] : one_more(&a, v->confirm.part), cue);
-    o = (struct tb_outcome){ .result = c.key, .meaning = c.meaning };
-    if ((rc = judge_again(&o, &a, s, sets, err)) == TB_OK)
-        TB_PUSH(v->outcome, v->n_outcome, o);
-    free_again(&a);
-    return rc;
+    at = last_of(a, part, c.channel);
+    tb_observation_see(at < a->n ? &a->obs[at] : one_more(a, part), cue);
+    *o = (struct tb_outcome){ .result = c.key, .meaning = c.meaning };
 }
 
 /* Every channel of a burn looked at, and what the published descriptions of the declared cloth mostly say. */
@@ -109,30 +100,47 @@ static void as_published(struct tb_observation *o, const struct tb_evidence *ev,
             tb_observation_see(o, c);
 }
 
-static tb_rc by_burn(struct tb_verdict *v, const struct tb_question *q, bool same, const struct tb_subject *s,
-                     size_t sets, struct tb_err *err)
+static void add_burn(struct again *a, struct tb_outcome *o, const struct tb_question *q,
+                     enum tb_part_kind part, bool same)
 {
-    struct again a = again_of(s);
-    struct tb_outcome o =
-        same ? (struct tb_outcome){ .result = "again", .meaning = N_("another swatch burns the same") }
-             : (struct tb_outcome){ .result = "as_declared",
-                                    .meaning =
-                                        N_("another swatch burns as is published of what is declared") };
-    size_t g = 0, last = last_of(&a, v->confirm.part, -1);
-    struct tb_observation *more = one_more(&a, v->confirm.part);
-    tb_rc rc;
+    size_t g = 0, n = a->n, last = last_of(a, part, -1);
+    struct tb_observation *more = one_more(a, part);
 
-    while (g + 1 < q->n && q->group[g].part != v->confirm.part)
+    *o = same ? (struct tb_outcome){ .result = "again", .meaning = N_("another swatch burns the same") }
+              : (struct tb_outcome){ .result = "as_declared",
+                                     .meaning =
+                                         N_("another swatch burns as is published of what is declared") };
+    while (g + 1 < q->n && q->group[g].part != part)
         g++;
-    if (same && last < s->n) {
-        *more = s->obs[last];
+    if (same && last < n) {
+        *more = a->obs[last];
         more->swatch = NULL;
     } else {
-        as_published(more, s->ev, &q->group[g].declared.blend);
+        as_published(more, q->ev, &q->group[g].declared.blend);
     }
-    if ((rc = judge_again(&o, &a, s, sets, err)) == TB_OK)
-        TB_PUSH(v->outcome, v->n_outcome, o);
-    free_again(&a);
+}
+
+/* All results are weighed at once, since the burns are the same; then each is judged by itself. */
+static tb_rc judge_results(struct tb_verdict *v, const struct tb_outcome *o, const struct again *a, size_t n,
+                           const struct tb_subject *s, size_t sets, struct tb_err *err)
+{
+    struct tb_subject *with = tb_array(struct tb_subject, n);
+    tb_rc rc;
+
+    for (size_t i = 0; i < n; i++) {
+        with[i] = *s;
+        with[i].obs = a[i].obs;
+        with[i].n = a[i].n;
+        with[i].set = s->set ? a[i].set : NULL;
+    }
+    rc = tb_subjects_recall(with, n, sets, err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        struct tb_outcome one = o[i];
+
+        if ((rc = judge_again(&one, &with[i], sets, err)) == TB_OK)
+            TB_PUSH(v->outcome, v->n_outcome, one);
+    }
+    free(with);
     return rc;
 }
 
@@ -141,16 +149,27 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
                       const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     const struct tb_channel *ch = &s->ev->channel[n->channel];
-    tb_rc rc = TB_OK;
+    size_t results = ch->bench ? (size_t)ch->n : 2;
+    struct again *a = tb_array(struct again, results);
+    struct tb_outcome *o = tb_array(struct tb_outcome, results);
+    tb_rc rc;
 
     v->confirm = *n;
     v->n_outcome = 0;
     if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
         v->confirm.name = N_("burn another swatch, of another bolt if there is one, and look at everything");
-    for (int c = ch->first; c < ch->first + ch->n && ch->bench && rc == TB_OK; c++)
-        rc = by_result(v, c, s, sets, err);
-    for (int same = 1; same >= 0 && !ch->bench && rc == TB_OK; same--)
-        rc = by_burn(v, q, same, s, sets, err);
+    for (size_t i = 0; i < results; i++) {
+        a[i] = again_of(s);
+        if (ch->bench)
+            add_result(&a[i], &o[i], n->part, ch->first + (int)i);
+        else
+            add_burn(&a[i], &o[i], q, n->part, i == 0);
+    }
+    rc = judge_results(v, o, a, results, s, sets, err);
+    for (size_t i = 0; i < results; i++)
+        free_again(&a[i]);
+    free(a);
+    free(o);
     return rc;
 }
 

@@ -1,4 +1,4 @@
-/* part.c - the sums of one part, for all questions that have it. */
+/* part.c - the sums of parts, for all questions that ask of them. */
 #include "evidence/judge.h"
 #include "evidence/recall.h"
 #include "evidence/space.h"
@@ -9,9 +9,8 @@
 /* Questions that ask the same of a part, such as bolts whose burns are alike, share its sums. */
 struct part_work {
     struct tb_arena mem;           /* of everything below */
-    const struct tb_terms **terms; /* what each table is of, one a reading that some burn of the part has */
-    size_t tables;
-    size_t *table_of; /* by reading */
+    const struct tb_terms **terms; /* what each table is of, one a reading that some burn has */
+    size_t tables, tables_cap;
     struct tb_pick *pick;
     size_t picks;
     struct tb_sums **sums; /* of every question; those that share a pick, in turn */
@@ -19,46 +18,40 @@ struct part_work {
     size_t questions;
 };
 
-/* By reading and not by pattern: burns that count differently still say the same. */
-static void number_tables(struct part_work *w, const struct tb_group *whole, const struct tb_readings *r)
+/* By what is said and not by pattern: burns that count differently still say the same. */
+static size_t table_of(struct part_work *w, const struct tb_terms *terms)
 {
-    w->terms = tb_arena_alloc(&w->mem, whole->n * sizeof(struct tb_terms *));
-    w->table_of = tb_arena_alloc(&w->mem, r->n * sizeof *w->table_of);
-    for (size_t i = 0; i < r->n; i++)
-        w->table_of[i] = whole->n;
-    for (size_t i = 0; i < whole->n; i++) {
-        size_t *at = &w->table_of[whole->pattern[i].reading];
-
-        if (*at == whole->n) {
-            *at = w->tables++;
-            w->terms[*at] = whole->pattern[i].terms;
-        }
-    }
+    for (size_t i = 0; i < w->tables; i++)
+        if (w->terms[i] == terms || tb_terms_same(w->terms[i], terms))
+            return i;
+    TB_ARENA_ROOM(&w->mem, w->terms, w->tables, w->tables_cap);
+    w->terms[w->tables] = terms;
+    return w->tables++;
 }
 
-static int by_table(const void *a, const void *b)
-{
-    const struct tb_power_of *x = a, *y = b;
-
-    return x->table < y->table ? -1 : x->table > y->table;
-}
-
-/* The tables of a group, each with the power of all its burns, in order. */
+/* The tables of a group, each with the power of all its burns, in the order of their readings. */
 static struct tb_power_of *powers_of(size_t *n, struct part_work *w, const struct tb_group *g)
 {
     struct tb_power_of *of = tb_arena_alloc(&w->mem, g->n * sizeof *of);
+    size_t *reading = tb_arena_alloc(&w->mem, g->n * sizeof *reading);
 
     *n = 0;
     for (size_t i = 0; i < g->n; i++) {
-        size_t table = w->table_of[g->pattern[i].reading], k = 0;
+        const struct tb_pattern *p = &g->pattern[i];
+        size_t at = 0;
 
-        while (k < *n && of[k].table != table)
-            k++;
-        if (k == *n)
-            of[(*n)++].table = table;
-        of[k].power += g->pattern[i].power * (double)g->pattern[i].times;
+        while (at < *n && reading[at] < p->reading)
+            at++;
+        if (at == *n || reading[at] != p->reading) {
+            for (size_t k = (*n)++; k > at; k--) {
+                of[k] = of[k - 1];
+                reading[k] = reading[k - 1];
+            }
+            of[at] = (struct tb_power_of){ table_of(w, p->terms), 0 };
+            reading[at] = p->reading;
+        }
+        of[at].power += p->power * (double)p->times;
     }
-    qsort(of, *n, sizeof *of, by_table);
     return of;
 }
 
@@ -85,30 +78,49 @@ static void take_group(struct part_work *w, struct tb_group *g)
     w->sums[w->questions++] = &g->sums;
 }
 
-/* Only the tables that some of these picks ask for are made. */
-static void weigh(struct part_work *w, struct tb_pick *pick, size_t picks, const struct tb_question *q)
+/* The tables that some of the picks ask for, those of one burn side by side; `number` of the others is 0. */
+static struct tb_factored **tables_of(size_t *n, size_t *number, const struct part_work *w,
+                                      const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev)
 {
     struct tb_factored **table = tb_array(struct tb_factored *, w->tables + 1);
-    size_t *at = tb_array(size_t, w->tables + 1), n = 0; /* 1 + the number a table has among those made */
+    bool *asked = tb_array(bool, w->tables + 1);
+
+    *n = 0;
+    for (size_t i = 0; i < picks; i++)
+        for (size_t k = 0; k < pick[i].n; k++)
+            asked[pick[i].of[k].table] = true;
+    for (size_t i = 0; i < w->tables; i++) {
+        const struct tb_factored *burn = NULL;
+
+        for (size_t k = i; k < w->tables && asked[i]; k++)
+            if (asked[k] && number[k] == 0 && (k == i || tb_terms_same_burn(w->terms[k], w->terms[i], ev))) {
+                table[*n] = tb_factored_new(ev, w->terms[k]);
+                table[*n]->same_burn = burn;
+                burn = burn ? burn : table[*n];
+                number[k] = ++*n;
+            }
+    }
+    free(asked);
+    return table;
+}
+
+static void weigh(struct part_work *w, struct tb_pick *pick, size_t picks, const struct tb_question *q)
+{
+    size_t *number = tb_array(size_t, w->tables + 1), n;
+    struct tb_factored **table = tables_of(&n, number, w, pick, picks, q->ev);
 
     for (size_t i = 0; i < picks; i++) {
         struct tb_power_of *of = tb_arena_alloc(&w->mem, (pick[i].n + 1) * sizeof *of);
 
-        for (size_t k = 0; k < pick[i].n; k++) {
-            of[k] = pick[i].of[k];
-            if (at[of[k].table] == 0) {
-                table[n] = tb_factored_new(q->ev, w->terms[of[k].table]);
-                at[of[k].table] = ++n;
-            }
-            of[k].table = at[of[k].table] - 1;
-        }
+        for (size_t k = 0; k < pick[i].n; k++)
+            of[k] = (struct tb_power_of){ number[pick[i].of[k].table] - 1, pick[i].of[k].power };
         pick[i].of = of;
     }
     tb_space_weigh(pick, picks, q->ev, table, n, q->kernel);
     for (size_t i = 0; i < n; i++)
         tb_factored_free(table[i]);
     free(table);
-    free(at);
+    free(number);
 }
 
 /* What was weighed before is looked up, the rest is weighed together and kept. */
@@ -139,24 +151,23 @@ static void recall_or_weigh(struct part_work *w, const struct tb_question *q, st
 }
 
 /* Questions that share a pick get copies of its sums, so that each can be freed by itself. */
-void tb_part_weigh(struct tb_asked *a, size_t n, const struct tb_group *whole, const struct tb_subject *s)
+void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, struct tb_recall *recall)
 {
     struct part_work w = { 0 };
+    size_t most = n * TB_GROUPS_MOST;
 
-    w.pick = tb_arena_alloc(&w.mem, n * sizeof *w.pick);
-    w.sums = tb_arena_alloc(&w.mem, n * sizeof(struct tb_sums *));
-    w.pick_of = tb_arena_alloc(&w.mem, n * sizeof *w.pick_of);
-    number_tables(&w, whole, &s->readings);
+    w.pick = tb_arena_alloc(&w.mem, most * sizeof *w.pick);
+    w.sums = tb_arena_alloc(&w.mem, most * sizeof(struct tb_sums *));
+    w.pick_of = tb_arena_alloc(&w.mem, most * sizeof *w.pick_of);
     for (size_t i = 0; i < n; i++)
         for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
-            if (a[i].q.group[g].part == whole->part)
-                take_group(&w, &a[i].q.group[g]);
-    if (s->recall)
-        recall_or_weigh(&w, &a->q, s->recall);
+            take_group(&w, &a[i].q.group[g]);
+    if (recall)
+        recall_or_weigh(&w, &a->q, recall);
     else if (w.picks)
         weigh(&w, w.pick, w.picks, &a->q);
     for (size_t i = 0; i < w.questions; i++)
         if (w.sums[i] != w.pick[w.pick_of[i]].sums)
-            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, s->ev);
+            tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
     tb_arena_free(&w.mem);
 }

@@ -47,7 +47,7 @@ double tb_lot_exponent(const struct tb_evidence *ev, const struct tb_observation
 }
 
 /* A denied cue weighs like an unseen one but is shown apart, so it counts as different here. */
-static bool same_terms(const struct tb_terms *a, const struct tb_terms *b)
+bool tb_terms_same(const struct tb_terms *a, const struct tb_terms *b)
 {
     bool same = a->n == b->n;
 
@@ -61,7 +61,7 @@ static bool same_terms(const struct tb_terms *a, const struct tb_terms *b)
 static size_t reading_of(struct tb_readings *r, const struct tb_evidence *ev, const struct tb_terms *terms)
 {
     for (size_t i = 0; i < r->n; i++)
-        if (same_terms(&r->terms[i], terms))
+        if (tb_terms_same(&r->terms[i], terms))
             return i;
     r->terms[r->n] = *terms;
     tb_strange_logs(&r->strange[r->n], ev, terms);

@@ -22,13 +22,13 @@ void tb_room_free(struct tb_room *r)
     *r = (struct tb_room){ 0 };
 }
 
-/* What every fibre brings in one role, spread over the lanes of the chunk. */
-static void spread(double *to, const struct tb_factored *t, const unsigned char *steps)
+/* What every fibre brings in one role, spread over the lanes of the chunk, from one row on. */
+static void spread(double *to, const struct tb_factored *t, const unsigned char *steps, int from)
 {
     for (int f = 0; f < t->fibres; f++)
-        for (int r = 0; r < t->rows; r++, to += TB_CHUNK)
+        for (int r = from; r < t->rows; r++)
             for (int l = 0; l < TB_CHUNK; l++)
-                to[l] = t->brings[r].u[f][steps[l]];
+                to[(f * t->rows + r) * TB_CHUNK + l] = t->brings[r].u[f][steps[l]];
 }
 
 /* Where the rows of a fibre begin in one role. */
@@ -42,17 +42,20 @@ void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct
                   const struct tb_kernel *kernel)
 {
     const struct tb_factored *t = r->of;
-    size_t stride = (size_t)t->rows * TB_CHUNK, n = (size_t)s->n;
-    int last = s->layout->roles - 1;
+    int last = s->layout->roles - 1, from = t->same_burn ? t->act_row : 0;
+    size_t stride = (size_t)t->rows * TB_CHUNK, n = (size_t)s->n, at = (size_t)from * TB_CHUNK;
     const double *w;
 
     if (r->roles != s->layout->roles || r->chunk != s->chunk)
         for (int k = 0; k <= last; k++)
-            spread(r->role[k], t, s->layout->chunk[s->chunk].steps[k]);
+            spread(r->role[k], t, s->layout->chunk[s->chunk].steps[k], from);
     r->roles = s->layout->roles;
     r->chunk = s->chunk;
     w = brought(r, last, s->first);
-    kernel->meet(r->x, brought(r, 0, s->i), last == 2 ? brought(r, 1, s->j) : NULL, t->row, t->rows);
+    kernel->meet(r->x + at, brought(r, 0, s->i) + at, last == 2 ? brought(r, 1, s->j) + at : NULL,
+                 t->row + from, t->rows - from);
+    if (t->same_burn)
+        return;
     kernel->fill(rest, &t->rest, r->x, w, stride, n);
     kernel->fill(telling, &t->telling, r->x, w, stride, n);
 }

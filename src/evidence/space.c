@@ -22,12 +22,19 @@ struct lifted {
     double x[TB_STRIP_MOST], lifts[TB_STRIP_MOST];
 };
 
+/* The products of one strip: they stay for the tables that share a burn. */
+struct parts {
+    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
+};
+
 struct work {
     const struct tb_evidence *ev;
     const struct tb_pick *pick;
     size_t picks, tables;
     const struct tb_kernel *kernel;
-    struct tb_room *room;          /* one a table */
+    struct tb_room *room; /* one a table */
+    struct parts *parts;  /* one a strip of the block where some table shares a burn, else one for all */
+    bool shared;
     double (*like)[TB_STRIP_MOST]; /* [table * BLOCK + strip of the block] */
     size_t here;                   /* the strip of the block that is worked on */
     double *lifts;                 /* one a pick: of its likeliest pure fibre or pair */
@@ -188,17 +195,16 @@ static void take_tests(struct work *k, size_t table, const struct tb_strip *s)
 /* A table is worked through for a block of strips, before the next table pushes it out of the cache. */
 static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t strips)
 {
-    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
-
     for (size_t t = 0; t < k->tables; t++) {
-        struct tb_joint j = joint_of(k->ev, k->room[t].of, k->ev->fig.odd_blend);
+        const struct tb_factored *of = k->room[t].of;
+        struct tb_joint j = joint_of(k->ev, of, k->ev->fig.odd_blend);
 
         for (k->here = 0; k->here < strips; k->here++) {
-            size_t n = (size_t)s[k->here].n;
+            struct parts *p = &k->parts[k->shared ? k->here : 0];
 
-            tb_room_fill(telling, rest, &k->room[t], &s[k->here], k->kernel);
-            k->kernel->join(like_of(k, t), telling, rest, &j, n);
-            if (k->room[t].of->acts)
+            tb_room_fill(p->telling, p->rest, &k->room[t], &s[k->here], k->kernel);
+            k->kernel->join(like_of(k, t), p->telling, p->rest, &j, (size_t)s[k->here].n);
+            if (of->acts)
                 take_tests(k, t, &s[k->here]);
         }
     }
@@ -276,6 +282,7 @@ static void free_work(struct work *k)
     free(k->raised);
     free(k->room);
     free(k->like);
+    free(k->parts);
     free(k->lifts);
 }
 
@@ -288,8 +295,11 @@ void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_ev
     k.room = tb_array(struct tb_room, n);
     k.like = tb_realloc(NULL, n * BLOCK + 1, sizeof *k.like);
     k.lifts = tb_array(double, picks);
-    for (size_t t = 0; t < n; t++)
+    for (size_t t = 0; t < n; t++) {
         tb_room_open(&k.room[t], table[t]);
+        k.shared |= table[t]->same_burn != NULL;
+    }
+    k.parts = tb_realloc(NULL, k.shared ? BLOCK : 1, sizeof *k.parts);
     take_powers(&k);
     find_lifts(&k);
     for (size_t i = 0; i < picks; i++)

@@ -21,7 +21,8 @@ struct tb_pick {
 };
 /*
  * tb_space_weigh - all compositions against the observations of one part; for every pick the sums of its tables
- * together. Each of the n tables is worked through once, however many picks it is in. A pick of nothing has
+ * together. Each of the n tables is worked through once, however many picks it is in; those that share the burn of another
+ * stand right behind it. A pick of nothing has
  * likelihood 1 throughout: its sums are those of the prior. Free the sums of each pick with tb_sums_free.
  */
 void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_evidence *ev,

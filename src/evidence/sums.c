@@ -135,30 +135,68 @@ static double add_runs(struct tb_sums *s, const struct tb_evidence *ev, const st
     return all;
 }
 
-/* The prior of a composition is a product, and only its last factor changes along a strip. */
-void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
-                       const double *like, const struct tb_kernel *kernel)
+static bool could_be_best(const struct tb_sums *s, double weight)
+{
+    return s->n_best < TB_BEST_MOST || weight > s->best[TB_BEST_MOST - 1].weight;
+}
+
+/* A chunk that shows the same all along: where its sums go moves on with the last fibre, or stays where that does not show. */
+static double add_even(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                       const double *like, const double *sum, double prior)
 {
     const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
-    bool even = c->runs == 1 && c->run[0].to == TB_CHUNK;
-    double sum[TB_FIBRES_MOST], prior = each_of(ev, strip), all = 0;
+    int roles = strip->layout->roles, fibre[3];
+    size_t step = c->run[0].shows >> (roles - 1) & 1;
+    double *to, all = 0;
 
-    kernel->sum(sum, like, (size_t)strip->n);
+    fibres_of(fibre, strip, strip->first);
+    to = shown(s, ev, fibre, roles, c->run[0].shows);
+    for (int m = 0; m < strip->n; m++) {
+        double each = prior * ev->prior[strip->first + m], weight = sum[m] * each;
+
+        to[(size_t)m * step] += weight;
+        s->holds[strip->first + m] += weight;
+        all += weight;
+        if (could_be_best(s, weight)) { /* no lane is more than all of them */
+            fibres_of(fibre, strip, strip->first + m);
+            keep_lanes(s, strip, fibre, like + m * TB_CHUNK, each);
+        }
+    }
+    return all;
+}
+
+static double add_uneven(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                         const double *like, double prior)
+{
+    double all = 0;
+
     for (int m = 0; m < strip->n; m++) {
         const double *here = like + m * TB_CHUNK;
         double each = prior * ev->prior[strip->first + m], weight;
         int fibre[3];
 
         fibres_of(fibre, strip, strip->first + m);
-        if (even)
-            *shown(s, ev, fibre, strip->layout->roles, c->run[0].shows) += sum[m] * each;
-        else
-            sum[m] = add_runs(s, ev, strip, fibre, here, each);
-        weight = sum[m] * each; /* no lane is more than all of them */
-        if (s->n_best < TB_BEST_MOST || weight > s->best[TB_BEST_MOST - 1].weight)
+        weight = add_runs(s, ev, strip, fibre, here, each) * each;
+        if (could_be_best(s, weight))
             keep_lanes(s, strip, fibre, here, each);
         s->holds[strip->first + m] += weight;
         all += weight;
+    }
+    return all;
+}
+
+/* The prior of a composition is a product, and only its last factor changes along a strip. */
+void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                       const double *like, const struct tb_kernel *kernel)
+{
+    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
+    double sum[TB_FIBRES_MOST], prior = each_of(ev, strip), all;
+
+    if (c->runs == 1 && c->run[0].to == TB_CHUNK) {
+        kernel->sum(sum, like, (size_t)strip->n);
+        all = add_even(s, ev, strip, like, sum, prior);
+    } else {
+        all = add_uneven(s, ev, strip, like, prior);
     }
     s->holds[strip->i] += all;
     if (strip->j >= 0)

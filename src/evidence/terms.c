@@ -84,3 +84,23 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
                 out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
     }
 }
+
+/* The next term of the burn from number i on; NULL: there is none. */
+static const struct tb_term *burn_term(const struct tb_terms *t, size_t *i, const struct tb_evidence *ev)
+{
+    while (*i < t->n && ev->channel[ev->cue[t->term[*i].cue].channel].bench)
+        ++*i;
+    return *i < t->n ? &t->term[(*i)++] : NULL;
+}
+
+bool tb_terms_same_burn(const struct tb_terms *a, const struct tb_terms *b, const struct tb_evidence *ev)
+{
+    size_t i = 0, k = 0;
+    const struct tb_term *x, *y;
+
+    do {
+        x = burn_term(a, &i, ev);
+        y = burn_term(b, &k, ev);
+    } while (x && y && x->cue == y->cue && x->seen == y->seen);
+    return !x && !y;
+}

@@ -112,7 +112,7 @@ static void burns_that_count_otherwise_are_not_taken_for_each_other(void **state
 /* More than are kept: the first are forgotten, weighed again, and come out the same. */
 static void what_was_forgotten_is_weighed_again(void **state)
 {
-    enum { MANY = 40 };
+    enum { MANY = 80 };
     struct tb_recall *recall = tb_recall_new(model);
     double first[MANY];
 
@@ -122,7 +122,7 @@ static void what_was_forgotten_is_weighed_again(void **state)
             struct tb_observation o = { 0 };
             double ratio[2];
 
-            for (int c = 0; c < 6; c++)
+            for (int c = 0; c < 7; c++)
                 if ((i + 1) >> c & 1)
                     tb_observation_see(&o, 3 * c + 5);
             judge(ratio, recall, declared[1], &o, 1);
