@@ -46,6 +46,17 @@ tb_rc tb_void_look(struct tb_void_outcome *out, struct tb_book *b, const struct 
 tb_rc tb_act_void(struct tb_void_outcome *out, const struct tb_actor *actor,
                   const struct tb_void_request *request, struct tb_arena *mem, struct tb_err *err);
 
+/*
+ * tb_act_void_back - what was voided by mistake counts again, and its lot is judged again. A delivery comes back with those lots that
+ * were voided with it.
+ *   request  as of tb_act_void; `knowing` is not asked
+ *   out      subject, voiding (the one that takes back) and lot are set; free as of tb_act_void
+ *   fails    TB_ENOTFOUND nothing of that name is void; TB_EINVAL no reason, a number that several void bolts have; TB_EREFUSED its
+ *            swatch, bolt, lot or delivery is void too, it was moved, or it corrected another record, which counts since
+ */
+tb_rc tb_act_void_back(struct tb_void_outcome *out, const struct tb_actor *actor,
+                       const struct tb_void_request *request, struct tb_arena *mem, struct tb_err *err);
+
 /* ---- move ---------------------------------------------------------------------------------------------- */
 
 struct tb_move_request {

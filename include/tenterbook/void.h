@@ -32,6 +32,12 @@ tb_rc tb_voiding_add(struct tb_voiding *v, struct tb_book *b, struct tb_arena *m
 /* tb_voiding_list - those of a lot, with those taken back. lot_id NULL: of known cloth, and of deliveries. */
 tb_rc tb_voiding_list(struct tb_voiding **out, size_t *n, struct tb_book *b, const char *lot_id,
                       struct tb_arena *mem, struct tb_err *err);
+/* tb_voiding_open - what of this name is void by itself, bolts of the lot of this reference, or of any (NULL). */
+tb_rc tb_voiding_open(struct tb_voiding **out, size_t *n, struct tb_book *b, const char *name,
+                      const char *lot_ref, struct tb_arena *mem, struct tb_err *err);
+/* tb_voiding_with - it and those still open that were recorded together with it: of a delivery, its lots. */
+tb_rc tb_voiding_with(struct tb_voiding **out, size_t *n, struct tb_book *b, const char *id,
+                      struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_voided_refuse - what to say of a delivery, lot or swatch that does not count.
  *   fails  always: TB_EREFUSED with who voided it, when and why; `otherwise` where nothing of that name is void

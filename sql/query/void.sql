@@ -110,6 +110,32 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
          + (SELECT COUNT(*) FROM lot_goods l JOIN lot_goods o ON o.delivery = l.delivery AND o.id <> l.id AND o.voided = 0
              WHERE l.id = $1) AS beside;
 
+-- What of this name is void by itself: by its reference, its tag, its number and lot, or its id.
+-- name: voiding_open
+-- in:   $1 name text, $2 lot text or NULL (reference)
+-- out:  voiding
+-- list: voiding_open
+SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS voided_by, v.replaces,
+       COALESCE(l.ref, o.number, w.tag, d.ref, '') AS ref, NULL AS back_at, '' AS back_by, '' AS back_why
+  FROM void_span s JOIN voiding v ON v.id = s.id JOIN person p ON p.id = v.voided_by
+  LEFT JOIN lot l ON l.id = v.subject LEFT JOIN swatch w ON w.id = v.subject LEFT JOIN delivery d ON d.id = v.subject
+  LEFT JOIN bolt o ON o.id = v.subject LEFT JOIN lot ol ON ol.id = o.lot
+ WHERE s.until IS NULL
+   AND (v.subject = $1 OR l.ref = $1 OR w.tag = $1 OR d.ref = $1
+     OR (o.number = $1 AND (CAST($2 AS TEXT) IS NULL OR ol.ref = CAST($2 AS TEXT))))
+ ORDER BY v.entry, v.id;
+
+-- Those that were recorded together with one: a delivery and its lots.
+-- name: voiding_with
+-- in:   $1 id text
+-- out:  voiding
+-- list: voiding_with
+SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS voided_by, v.replaces,
+       '' AS ref, NULL AS back_at, '' AS back_by, '' AS back_why
+  FROM voiding x JOIN voiding v ON v.entry = x.entry JOIN void_span s ON s.id = v.id JOIN person p ON p.id = v.voided_by
+ WHERE x.id = $1 AND s.until IS NULL
+ ORDER BY v.id;
+
 -- name: amendment_add
 -- in:   $1 id text, $2 delivery text, $3 lot text, $4 field text, $5 old text, $6 new text, $7 supplier text or NULL,
 --       $8 why text, $9 amended_at text, $10 amended_by person, $11 entry entry

@@ -60,6 +60,13 @@ ok "its page says that it is void" has "  void: it was recorded by mistake and c
 run prove
 ok "the book proves" has "Everything fits."
 
+run void M26-001.02 --back --why "it was of this list"
+ok "what was voided by mistake counts again" has "Counts again: M26-001.02."
+run look M26-001.02
+ok "and its page tells both" has "  taken back by Ada at 2026-11-26T12:00:00Z: it was of this list"
+run void M26-001.02 --back --why "again"
+ok "what is not void does not come back" refused "nothing that is void by itself is called M26-001.02"
+
 # move: two burns on each other's swatches
 run cut B1 --json; one=$(json 'd["swatch"]')
 run cut B2 --json; two=$(json 'd["swatch"]')

@@ -119,6 +119,11 @@ def wrong_delivery(b):
     b.void("M26-003")
 
 
+def wrong_void(b):
+    b.void("M26-001.01.01")
+    b.run("void", "M26-001.01.01", "--back", "--why", "it was right")
+
+
 def wrong_facts(b):
     b.run("amend", "M26-001", "--on", "2026-10-05", "--note", "N-1", "--supplier", "Ohm Weavers", "--why", "slips")
 
@@ -136,6 +141,7 @@ KINDS = [
     (wrong_bolt, LIST + "B9,17,drill 10,100% cotton,4\n", "a void bolt counts nowhere, with all that was done with it"),
     (wrong_lot, LIST + "G1,70,voile 3,100% cotton,4\n", "a void lot counts nowhere, with all that was done with it"),
     (wrong_delivery, LIST, "a void delivery counts nowhere, with its lots and its supplier"),
+    (wrong_void, LIST, "what was voided by mistake and counts again is as it was"),
     (wrong_facts, LIST, "a delivery that was amended is what it would be had it been written so at first"),
     (wrong_spelling, LIST, "two spellings of a supplier are one everywhere"),
 ]

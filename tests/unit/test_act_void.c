@@ -320,6 +320,100 @@ static void a_verdict_is_computed_again_as_it_was_before_a_record_was_void(void 
     scene_free(s);
 }
 
+static struct tb_void_outcome back(struct scene *s, const char *name)
+{
+    struct tb_void_outcome out;
+
+    OK(tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ .name = name, .why = "it was right" },
+                        &s->mem, &err));
+    return out;
+}
+
+static void what_was_voided_by_mistake_counts_again_with_its_hold(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *burn = burn_as(s, "B1", AS_POLYESTER);
+    struct tb_lot before = scene_lot(s), after;
+    struct tb_void_outcome out = void_it(s, burn);
+    struct tb_voiding *list;
+    size_t n;
+
+    (void)state;
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    out = back(s, burn);
+    after = scene_lot(s);
+    assert_int_equal(after.standing, TB_HELD);
+    assert_int_equal(after.verdict, before.verdict);
+    assert_true(after.log_ratio == before.log_ratio);
+    assert_int_equal(after.burns, 1);
+    OK(tb_voiding_list(&list, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(list[0].back_why, "it was right");
+    tb_rejudged_free(&out.lot.judged);
+    out = void_it(s, burn); /* and may be void once more */
+    assert_int_equal(scene_lot(s).burns, 0);
+    scene_is_unchanged(s, scene_head(s)); /* it proves */
+    scene_free(s);
+}
+
+static void a_delivery_comes_back_with_its_lots_and_no_lot_without_it(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_void_outcome out;
+    struct tb_lot other;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    scene_add_lot(s, &other, 2, "100% silk", 2, "C");
+    OK(tb_book_commit(s->actor.book, &err));
+    (void)void_it(s, s->lot.ref); /* apart, and before */
+    (void)void_it(s, s->delivery.ref);
+    REFUSED(s,
+            tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ .name = other.ref, .why = "x" },
+                             &s->mem, &err),
+            TB_EREFUSED, "is void");
+    (void)back(s, s->delivery.ref);
+    OK(tb_lot_find(&other, s->actor.book, other.ref, &s->mem, &err));
+    assert_int_equal(tb_lot_find(&other, s->actor.book, s->lot.ref, &s->mem, &err), TB_EREFUSED);
+    (void)back(s, s->lot.ref);
+    assert_int_equal(scene_lot(s).bolts, 2);
+    scene_free(s);
+}
+
+static void what_cannot_come_back_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE), *burn;
+    struct tb_burn_outcome first = burn_one(s, tag, AS_COTTON), second;
+    struct tb_observation seen = seen_as(AS_POLYESTER);
+    struct tb_void_outcome out;
+
+    (void)state;
+#define BACK(code, words, ...)                                                                               \
+    REFUSED(s, tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ __VA_ARGS__ }, &s->mem, &err),   \
+            code, words)
+    BACK(TB_ENOTFOUND, "nothing that is void", .name = tag, .why = "x");
+    BACK(TB_EINVAL, "say why", .name = tag);
+    OK(tb_act_burn(&second, &s->actor,
+                   &(struct tb_burn_request){
+                       .swatch = tag, .seen = &seen, .sample_mm = (double)NAN, .corrects = first.burn.id },
+                   &s->mem, &err));
+    out = void_it(s, second.burn.id);
+    tb_rejudged_free(&out.lot.judged);
+    BACK(TB_EREFUSED, "correct that one anew", .name = second.burn.id, .why = "x");
+    burn = first.burn.id;
+    (void)void_it(s, burn);
+    (void)void_it(s, tag);
+    BACK(TB_EREFUSED, "is void too", .name = burn, .why = "x");
+    (void)back(s, tag);
+    out = back(s, burn);
+    assert_int_equal(scene_lot(s).burns, 1);
+    tb_rejudged_free(&out.lot.judged);
+    tb_rejudged_free(&first.judged);
+    tb_rejudged_free(&second.judged);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -335,6 +429,9 @@ int main(void)
         cmocka_unit_test(a_void_delivery_takes_each_of_its_lots_with_it),
         cmocka_unit_test(what_nobody_recorded_or_gives_no_reason_for_is_refused),
         cmocka_unit_test(a_bolt_that_several_lots_have_needs_its_lot),
+        cmocka_unit_test(what_was_voided_by_mistake_counts_again_with_its_hold),
+        cmocka_unit_test(a_delivery_comes_back_with_its_lots_and_no_lot_without_it),
+        cmocka_unit_test(what_cannot_come_back_is_refused),
         cmocka_unit_test(a_verdict_is_computed_again_as_it_was_before_a_record_was_void),
     };
 

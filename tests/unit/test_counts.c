@@ -42,6 +42,7 @@ static const struct {
     { "journal_lot", "a journal row is about its lot, void or not" },
     { "owner_of", "a journal row is about its lot, void or not" },
     { "void_subjects", "a record that was corrected is named with the one in its place" },
+    { "voiding_open", "names what is void" },
     { "voiding_of_lot", "names what is void" },
     { "voiding_of_ref", "names what is void" },
 };

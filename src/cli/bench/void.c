@@ -74,6 +74,22 @@ static tb_rc ask(struct tb_ctx *ctx, struct tb_void_request *r, struct tb_err *e
     return rc;
 }
 
+static tb_rc back(struct tb_ctx *ctx, const struct tb_void_request *request, struct tb_err *err)
+{
+    struct tb_void_outcome done;
+    struct tb_text t = { 0 };
+    tb_rc rc = tb_act_void_back(&done, &ctx->actor, request, &ctx->mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    tb_text_say(&t, "Counts again: %s.\n", is_record(&done.subject) ? done.subject.id : done.subject.ref);
+    if (done.lot.judged.lot.ref)
+        tb_void_lot_words(&t, &done.lot);
+    rc = tb_print(ctx, tb_json_voided(&done), &t, err);
+    tb_rejudged_free(&done.lot.judged);
+    return rc;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_void_request request = { .name = ctx->argv[0],
@@ -85,6 +101,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (!request.why || !*request.why)
         return tb_misuse(err, "void needs --why with the reason");
+    if (tb_opt_on(ctx, "back"))
+        return back(ctx, &request, err);
     if (!request.knowing)
         rc = ask(ctx, &request, err);
     if (rc == TB_OK && (rc = tb_act_void(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
@@ -96,13 +114,14 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "why", "TEXT", "why it was recorded by mistake, in a sentence", false },
     { "lot", "LOT", "the lot of a bolt, where several have one of that number", false },
+    { "back", NULL, "it counts again: it was voided by mistake", false },
     { "yes", NULL, "with all that hangs on it: do not ask", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_void = {
     .name = "void",
-    .args = "ID --why TEXT [--yes]",
+    .args = "ID --why TEXT [--yes | --back]",
     .brief = "take back what was recorded by mistake",
     .about =
         "A burn or a bench test (by the number that 'look' shows), a swatch (by its tag), a bolt, a lot or a "
@@ -118,7 +137,9 @@ const struct tb_cmd tb_cmd_void = {
         "swatch. At a terminal it is asked, else --yes says that it is known. Where a burn is void that "
         "corrected another, the other one counts again. What is in a joint sample, or in a dispute that is "
         "open, "
-        "stays.",
+        "stays.\n\n"
+        "--back takes a void back that was a mistake itself: what was voided counts again, a delivery with "
+        "its lots.",
     .example = "tenterbook void W26-014.02.03 --why \"cut from the wrong bolt\" --yes\n"
                "tenterbook void 00412 --lot W26-014.02 --why \"a total read as a bolt\"",
     .opts = opts,
