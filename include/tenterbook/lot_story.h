@@ -59,10 +59,10 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 /* tb_lot_story_lists - the lists alone, of the lot that is in s: for whoever looks at the book already, or has no claim. */
 tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 
-/* A swatch, of a lot or of known cloth, with what was done with it: what counts, and what was corrected. */
+/* A swatch, of a lot or of known cloth, with what was done with it: what counts, what was corrected, and what is void. */
 struct tb_swatch_story {
     struct tb_swatch swatch;
-    struct tb_bench_records now, before;
+    struct tb_bench_records now, before, gone;
 };
 /*
  * tb_swatch_story_read - all about a swatch by its tag, as a scanner reads it.

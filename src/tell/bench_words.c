@@ -128,6 +128,7 @@ void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
     if (!s->now.burns && !s->now.tests)
         waiting_words(out);
     tb_bench_words(out, &s->now, &s->before);
+    tb_void_records_words(out, &s->gone);
     if (s->swatch.lot)
         tb_text_addf(out, _("All about its lot: tenterbook look %s\n"), s->swatch.lot_ref);
 }

@@ -112,29 +112,42 @@ static tb_rc void_chain(struct tb_job *j)
     return rc;
 }
 
+/* The lot of the swatch it is of, and the one it was taken from, where that is another one; known cloth is of none. */
+struct lots {
+    const char *ref[2];
+    enum tb_standing_kind was[2]; /* as each stood before */
+    size_t n;
+};
+
+static tb_rc find_lots(struct lots *out, struct tb_job *j)
+{
+    const struct moving *w = j->own;
+    const struct tb_swatch *of[] = { &w->to, &w->from };
+    tb_rc rc = TB_OK;
+
+    *out = (struct lots){ 0 };
+    for (size_t i = 0; i < 2 && rc == TB_OK; i++) {
+        struct tb_lot lot = { 0 };
+
+        if (!of[i]->lot || (out->n && strcmp(out->ref[0], of[i]->lot_ref) == 0))
+            continue;
+        rc = tb_lot_find(&lot, j->b, of[i]->lot_ref, j->mem, j->err);
+        out->was[out->n] = lot.standing;
+        out->ref[out->n++] = of[i]->lot_ref;
+    }
+    return rc;
+}
+
 static tb_rc write(struct tb_job *j)
 {
     struct tb_move_outcome *out = j->out;
-    const struct moving *w = j->own;
-    const struct tb_swatch *of[] = { &w->to, &w->from };
-    enum tb_standing_kind was[2] = { TB_STANDING_NONE, TB_STANDING_NONE };
-    const char *lot[2];
-    tb_rc rc = TB_OK;
+    struct lots lots;
+    tb_rc rc;
 
-    for (size_t i = 0; i < 2 && rc == TB_OK; i++) {
-        struct tb_lot before;
-
-        if (!of[i]->lot || (out->lots && strcmp(lot[0], of[i]->lot_ref) == 0))
-            continue;
-        if ((rc = tb_lot_find(&before, j->b, of[i]->lot_ref, j->mem, j->err)) == TB_OK) {
-            was[out->lots] = before.standing;
-            lot[out->lots++] = of[i]->lot_ref;
-        }
-    }
-    if (rc == TB_OK && (rc = record(j)) == TB_OK)
-        rc = void_chain(j);
-    for (size_t i = 0; i < out->lots && rc == TB_OK; i++)
-        rc = tb_void_rejudge(&out->lot[i], j, lot[i], was[i]);
+    if ((rc = find_lots(&lots, j)) != TB_OK || (rc = record(j)) != TB_OK || (rc = void_chain(j)) != TB_OK)
+        return rc;
+    for (out->lots = 0; out->lots < lots.n && rc == TB_OK; out->lots++)
+        rc = tb_void_rejudge(&out->lot[out->lots], j, lots.ref[out->lots], lots.was[out->lots]);
     return rc;
 }
 

@@ -137,10 +137,14 @@ tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const
         (rc = tb_burn_list(&now->burn, &now->burns, b, out->swatch.lot, mem, err)) == TB_OK &&
         (rc = tb_bench_test_list(&now->test, &now->tests, b, out->swatch.lot, mem, err)) == TB_OK)
         rc = read_corrected(&out->before, b, out->swatch.lot, mem, err);
+    if (rc == TB_OK &&
+        (rc = tb_burn_voided_list(&out->gone.burn, &out->gone.burns, b, out->swatch.lot, mem, err)) == TB_OK)
+        rc = tb_bench_test_voided_list(&out->gone.test, &out->gone.tests, b, out->swatch.lot, mem, err);
     tb_book_look_away(b);
     if (rc == TB_OK) {
         keep_of(now, out->swatch.tag);
         keep_of(&out->before, out->swatch.tag);
+        keep_of(&out->gone, out->swatch.tag);
     }
     return rc;
 }

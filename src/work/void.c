@@ -228,7 +228,7 @@ static tb_rc write(struct tb_job *j)
 {
     struct tb_void_outcome *out = j->out;
     const struct tb_void_subject *s = &out->subject;
-    struct tb_lot before;
+    struct tb_lot before = { 0 };
     tb_rc rc = TB_OK;
 
     if (s->lot)

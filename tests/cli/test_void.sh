@@ -41,6 +41,8 @@ ok "the page of the lot tells it apart, with who, when and why" has "Void: burn 
 ok "and the verdict that went with it" has "Void: the verdict 'contradicts' of 2026-11-26T12:00:00Z, since it rests on what is void"
 run look M26-001.01 --json
 ok "programs find it under a key of its own" [ "$(json 'd["void"]["records"][0]["why"], d["burn_list"], d["void"]["burn_list"][0]["burn"] == "'"$burn"'", d["verdicts"], d["standing"]')" = "('another bolt', [], True, [], 'waiting')" ]
+run look M26-001.01.01
+ok "so does the page of the swatch" has "  void: it counts nowhere"
 run void "$burn" --why "again"
 ok "what is void is not voided again" refused "burn $burn is void already"
 run case M26-001.01 --out case.pdf
