@@ -182,6 +182,8 @@ struct tb_evidence_settings {
     /* told in the verdict as well, and in no ratio: share of lots that are not as declared, 0..1; 0: nobody said */
     double base_rate;
     enum tb_base_from base_from;
+    double
+        commonness; /* how far what is common in trade leads the list of what it could be, 0..1; default 1 */
     const struct tb_settled_ratio *settled; /* n_settled lots of the site; borrowed while the model is made */
     size_t n_settled;
     /* those that a verdict was made with, to make it again, and n_settled tells of how many lots; NULL: from `settled` */
@@ -218,7 +220,9 @@ struct tb_likely {
     int n;
     int fibre[3]; /* of the fibre table */
     double percent[3];
-    double probability; /* 0..1, among all compositions of this part */
+    double
+        probability; /* 0..1, that the part shows just these fibres, if cloths come as often as in trade; the
+                         percentages are the likeliest, and a burn hardly tells them from others */
 };
 
 struct tb_present {
@@ -344,7 +348,8 @@ void tb_recall_free(struct tb_recall *r);
  * tb_evidence_judge - weigh what was observed against what was declared.
  *
  *   out    filled; free with tb_verdict_free. A declaration that cannot be read, a fibre nobody published the
- *          burning of, and no channel looked at all give `undecided` with a reason: answers, not failures
+ *          burning of, and no channel looked at all give `undecided` with a reason: answers, not failures.
+ *          Where something was seen, it says all the same what the cloth is likeliest to be, and the next test
  *   decl   the supplier's composition, parts included
  *   obs    n observations; those of one part are judged together, repeats of one swatch count less
  *   fails  TB_EINVAL: an observation of a part that the declaration does not have and cannot stand for

@@ -228,5 +228,5 @@ SELECT x.id, x.about, x.subject, x.name, x.media, x.sha256, x.bytes, x.entry
 -- out:  fact setting
 SELECT x.id, x.name, x.value, x.entry
   FROM setting x
- WHERE x.name IN ('contradicts_below', 'speaks_below', 'fits_above', 'site_weight', 'hazards', 'flame') AND CAST($1 AS TEXT) IS NOT NULL
+ WHERE x.name IN ('commonness', 'contradicts_below', 'speaks_below', 'fits_above', 'site_weight', 'hazards', 'flame') AND CAST($1 AS TEXT) IS NOT NULL
  ORDER BY x.entry, x.id;

@@ -17,7 +17,8 @@ void tb_evidence_defaults(struct tb_evidence_settings *out)
                                           .hazards_allowed = TB_HAZARD_ALL,
                                           .site_weight = 1,
                                           .bench_error = tb_model_figure("bench_error"),
-                                          .bench_error_weight = tb_model_figure("bench_error_weight") };
+                                          .bench_error_weight = tb_model_figure("bench_error_weight"),
+                                          .commonness = 1 };
 }
 
 /* A threshold of 1 would call a burn that says nothing a contradiction or a fit. */
@@ -41,6 +42,9 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
             err, TB_EINVAL,
             "a burn would speak against the declaration below a ratio of %g; it lies between 0 and 1",
             s->speaks_below);
+    if (!(s->commonness >= 0 && s->commonness <= 1))
+        return tb_fail(err, TB_EINVAL, "the weight of what is common in trade is %g; it lies between 0 and 1",
+                       s->commonness);
     if (!(s->bench_error >= 0 && s->bench_error <= TB_BENCH_ERROR_MOST))
         return tb_fail(err, TB_EINVAL,
                        "the chance of a mistake at the bench is %g; it lies between 0 and 0.5",

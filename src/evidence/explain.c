@@ -13,11 +13,19 @@
 #define TWINS_SAID 6
 #define NEXT_SAID 3
 
-/* In the words of a label. */
+/* A burn shows kinds of fibre, not percentages: those of a blend are in the JSON. */
 static void say_blend(struct tb_text *out, const struct tb_likely *l)
 {
+    const char *name[3] = { "", "", "" };
+
     for (int r = 0; r < l->n; r++)
-        tb_text_addf(out, "%s%.0f %% %s", r ? ", " : "", l->percent[r], tb_fibre_at(l->fibre[r])->name);
+        name[r] = tb_fibre_at(l->fibre[r])->name;
+    if (l->n == 1)
+        tb_text_addf(out, "100 %% %s", name[0]);
+    else if (l->n == 2)
+        tb_text_say(out, "%s with %s", name[0], name[1]);
+    else
+        tb_text_say(out, "%s with %s and %s", name[0], name[1], name[2]);
 }
 
 static void say_reasons(struct tb_text *out, const struct tb_verdict *v)
@@ -210,7 +218,7 @@ static void say_declared(struct tb_text *out, const struct tb_declaration *decl)
 {
     struct tb_text list = { 0 };
 
-    tb_text_say(out, "Declared: %s\n", decl->text ? decl->text : "");
+    tb_text_say(out, "Declared: %s\n", decl->text && *decl->text ? decl->text : _("(nothing declared)"));
     tb_finish_list(&list, decl->finish);
     if (list.n)
         tb_text_say(out, "Finish named: %s.\n", list.s);

@@ -106,6 +106,44 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
         tb_next_offers(v, q->ev);
 }
 
+/* A part is asked about as if the likeliest had been declared: which test would tell whether it is that? */
+static void suppose(struct tb_group *g, const struct tb_verdict *v, const struct tb_evidence *ev)
+{
+    struct tb_part part = { .kind = g->part };
+    struct tb_text reason = { 0 }, notes = { 0 };
+    size_t i = 0;
+
+    while (i + 1 < v->n_likely && v->likely[i].part != g->part)
+        i++;
+    for (int k = 0; k < v->likely[i].n; k++)
+        (void)tb_part_add_share(&part, v->likely[i].fibre[k], v->likely[i].percent[k]);
+    (void)tb_declared_from(&g->declared, ev, &part, &reason, &notes);
+    tb_text_free(&reason);
+    tb_text_free(&notes);
+    free(part.share);
+}
+
+/* Nothing to hold the burn against: what it is likeliest to be, and which test would tell. */
+static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsigned want)
+{
+    for (size_t g = 0; g < q->n; g++) {
+        q->group[g].declared = (struct tb_declared_blend){ 0 };
+        q->group[g].spread = false;
+    }
+    tb_take_posterior(v, q);
+    if (q->n)
+        tb_verdict_note(
+            v, "There is nothing that this burn could be held against, so it only says what the cloth "
+               "is likeliest to be, common cloth first; the tests named are those that would tell "
+               "whether it is the likeliest.");
+    for (size_t g = 0; g < q->n && want & TB_WANT_NEXT; g++) {
+        suppose(&q->group[g], v, q->ev);
+        look_closer(v, q, g, TB_WANT_NEXT);
+    }
+    if (want & TB_WANT_NEXT)
+        tb_next_offers(v, q->ev);
+}
+
 /* a[0] asks of all observations, a[1 + s] of those of set s. */
 static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets, unsigned want,
                     struct tb_err *err)
@@ -121,8 +159,8 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
             settle(&a[i].v, &a[i].q, i == 0 ? want : 0);
-        } else if (i == 0 && want & TB_WANT_NEXT) {
-            tb_next_offers(&a[i].v, s->ev);
+        } else if (i == 0) {
+            settle_unlabelled(&a[i].v, &a[i].q, want);
         }
     return TB_OK;
 }

@@ -79,7 +79,7 @@ static double class_share(const struct tb_evidence *ev, int fibre)
 /* Shares are flattened, because a warehouse does not receive the world's harvest in proportion. */
 static void take_fibres(struct tb_evidence *ev)
 {
-    double sum = 0, odd = 0, alone = 0;
+    double sum = 0, odd = 0, alone = 0, common = 0;
 
     assert(tb_ref_burn_fibre_n <= TB_FIBRES_MOST);
     ev->fibres = (int)tb_ref_burn_fibre_n;
@@ -95,10 +95,12 @@ static void take_fibres(struct tb_evidence *ev)
 
         sum += ev->prior[i] = pow(all, ev->fig.share_power) * within;
         odd += ev->odd[i] = pow(all, ev->fig.odd_power) * within;
+        common += ev->common[i] = tb_ref_burn_fibre[i].common;
     }
     for (int i = 0; i < ev->fibres; i++) {
         ev->prior[i] /= sum;
         ev->odd[i] /= odd;
+        ev->common[i] /= common;
         alone += ev->alone[i] = ev->prior[i] * tb_ref_burn_fibre[i].alone;
     }
     for (int i = 0; i < ev->fibres; i++)

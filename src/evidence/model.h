@@ -100,8 +100,10 @@ struct tb_evidence {
     int fibre[TB_FIBRES_MOST];    /* number in the fibre table */
     int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */
     const char *class_key[TB_FIBRES_MOST];
-    double prior[TB_FIBRES_MOST];  /* flattened share, sums to 1 */
-    double alone[TB_FIBRES_MOST];  /* the same among cloths of one fibre; sums to 1 */
+    double prior[TB_FIBRES_MOST]; /* flattened share, sums to 1 */
+    double alone[TB_FIBRES_MOST]; /* the same among cloths of one fibre; sums to 1 */
+    double common
+        [TB_FIBRES_MOST]; /* how common each is in trade, sums to 1: for the order of what it could be */
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];

@@ -151,7 +151,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     m.weight = weight;
     m.chance = tb_realloc(NULL, few.n * (size_t)s->ev->cues + 1, sizeof *m.chance);
     tb_chances_of_all(m.chance, s->ev, few.entry, few.n);
-    log_ratio = alone ? v->log_ratio : log_ratio;
+    log_ratio = alone && !v->reason ? v->log_ratio : log_ratio;
     m.declared = 1 / (1 + exp(v->kind == TB_FITS ? -log_ratio : -tb_bounded(&v->bounds, log_ratio)));
     propose(v, &m);
     tb_shortlist_free(&few);

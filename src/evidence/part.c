@@ -160,7 +160,7 @@ void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, 
     w.sums = tb_arena_alloc(&w.mem, most * sizeof(struct tb_sums *));
     w.pick_of = tb_arena_alloc(&w.mem, most * sizeof *w.pick_of);
     for (size_t i = 0; i < n; i++)
-        for (size_t g = 0; g < a[i].q.n && a[i].ok; g++)
+        for (size_t g = 0; g < a[i].q.n && (a[i].ok || i == 0); g++)
             take_group(&w, &a[i].q.group[g]);
     if (recall)
         recall_or_weigh(&w, &a->q, recall);

@@ -1,29 +1,10 @@
-/*
- * present.c - what the posterior of each part says: likeliest compositions, fibres present, fibres that burn
- * alike.
- */
+/* present.c - what the posterior of each part says: fibres present, fibres that burn alike. */
 #include "evidence/judge.h"
 
 #include <stdlib.h>
 
-#define LIKELY_MOST 6       /* compositions of each part */
 #define PRESENT_LEAST 0.005 /* chance from which a fibre is named */
 #define TWINS_FROM 0.05     /* chance from which a composition's twins are */
-
-/* Six are shown; beyond them the list says more of the grid than of the cloth. */
-static void take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
-{
-    for (size_t i = 0; i < g->sums.n_best && i < LIKELY_MOST; i++) {
-        const struct tb_best *b = &g->sums.best[i];
-        struct tb_likely one = { .part = g->part, .n = b->n, .probability = b->weight / g->sums.all };
-
-        for (int r = 0; r < b->n; r++) {
-            one.fibre[r] = ev->fibre[b->fibre[r]];
-            one.percent[r] = 100.0 * b->steps[r] / TB_STEPS;
-        }
-        TB_PUSH(v->likely, v->n_likely, one);
-    }
-}
 
 static int by_probability(const void *a, const void *b)
 {
@@ -75,7 +56,7 @@ void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
     for (size_t g = 0; g < q->n; g++) {
         const struct tb_declared_blend *d = &q->group[g].declared;
 
-        take_likely(v, q->ev, &q->group[g]);
+        tb_take_likely(v, q->ev, &q->group[g]);
         take_present(v, q->ev, &q->group[g]);
         for (int i = 0; i < d->n_shown; i++)
             take_twins(v, q->ev->fibre[d->shown[i]]);

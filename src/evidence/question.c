@@ -18,6 +18,10 @@ static bool only_figures(enum tb_doubt_kind kind)
 /* Only doubts about which fibres are meant stop a judgement. */
 static bool readable(struct tb_text *reason, const struct tb_declaration *d)
 {
+    if (d->comp.n == 0 && (!d->text || d->text[strspn(d->text, " \t\n")] == '\0')) {
+        tb_text_addf(reason, "nothing was declared");
+        return false;
+    }
     for (size_t i = 0; i < d->n; i++)
         if (tb_doubt_blocks(d->doubt[i].kind) && !only_figures(d->doubt[i].kind)) {
             tb_text_addf(reason, "the declaration cannot be read for certain: %s", d->doubt[i].say);

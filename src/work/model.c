@@ -80,6 +80,7 @@ static tb_rc own_settings(struct tb_evidence_settings *s, struct tb_book *b, int
         (rc = tb_setting_number(&s->speaks_below, b, "speaks_below", upto, err)) != TB_OK ||
         (rc = tb_setting_number(&s->fits_above, b, "fits_above", upto, err)) != TB_OK ||
         (rc = tb_setting_number(&s->site_weight, b, "site_weight", upto, err)) != TB_OK ||
+        (rc = tb_setting_number(&s->commonness, b, "commonness", upto, err)) != TB_OK ||
         (rc = tb_setting_text(&hazards, b, "hazards", upto, mem, err)) != TB_OK ||
         (rc = tb_bench_flame_permitted(&flame, b, upto, err)) != TB_OK)
         return rc;

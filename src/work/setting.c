@@ -16,6 +16,9 @@ const struct tb_setting_spec tb_setting_specs[] = {
     { "base_rate", TB_SETTING_NUMBER, NULL, 0.0001, 0.9, "", false,
       "the share of lots that are not as declared, where the site knows it better than its judged lots do: "
       "0.02" },
+    { "commonness", TB_SETTING_NUMBER, NULL, 0, 1, "1", true,
+      "how far what is common in trade leads the list of what a cloth could be: 1 as in trade, 0 not at "
+      "all" },
     { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05", true,
       "an evidence ratio below this contradicts the declaration" },
     { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask", false,

@@ -303,6 +303,119 @@ static void a_lot_is_judged_by_the_known_cloth_burned_beside_it(void **state)
     scene_free(s);
 }
 
+/* The words are not there, or nobody can read them: the burn still says what the cloth is likeliest to be, and what tells. */
+static void cloth_without_a_label_is_said_to_be_its_likeliest(void **state)
+{
+    static const char *const words[] = { "", "xyzzy", "100% ptfe" };
+    struct tb_observation o = seen_as(AS_POLYESTER);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(words); i++) {
+        struct tb_verdict v = { 0 };
+
+        judge(&v, model, words[i], &o, TB_WANT_ALL);
+        assert_int_equal(v.kind, TB_UNDECIDED);
+        assert_non_null(v.reason);
+        assert_true(isnan(v.log_ratio));
+        assert_true(v.n_likely > 1 && v.likely[0].n == 1);
+        assert_int_equal(v.likely[0].fibre[0], tb_fibre_by_key("polyester"));
+        assert_true(v.likely[0].probability > 0.5 && v.n_twins > 0);
+        assert_true(v.n_next > 0 && v.next[0].channel >= 0 && v.next[0].gain_bits > 0);
+        assert_true(proposes(&v, "laboratory"));
+        assert_int_equal(v.n_cue + v.n_power + v.n_outcome, 0); /* nothing to weigh them against */
+        tb_verdict_free(&v);
+    }
+}
+
+static void nothing_declared_and_nothing_seen_says_nothing(void **state)
+{
+    struct tb_observation o = { 0 };
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge(&v, model, "", &o, TB_WANT_ALL);
+    assert_non_null(v.reason);
+    assert_int_equal(v.n_likely + v.n_note, 0);
+    tb_verdict_free(&v);
+}
+
+/* common practice, no source: nobody takes a paper smell with a plastic one for polylactide, aramid or glass. */
+static void common_cloth_leads_what_it_could_be_and_changes_no_ratio(void **state)
+{
+    static const char *const saw[] = { AS_COTTON, AS_POLYESTER, "odour:burning_paper odour:chemical_plastic",
+                                       "in_flame:flameless removed:self_extinguishes", "smoke:black" };
+    static const char *const rare[] = {
+        "polylactide", "aramid", "glass", "vinylal", "chlorofibre", "protein"
+    };
+    struct tb_evidence_settings set;
+    struct tb_evidence *even = NULL;
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    set.commonness = 0;
+    OK(tb_evidence_new(&even, &set, NULL, 0, &err));
+    for (size_t i = 0; i < TB_COUNT(saw); i++) {
+        struct tb_observation o = seen_as(saw[i]);
+        struct tb_verdict v = { 0 }, w = { 0 };
+
+        judge(&v, model, "100% wool", &o, 0);
+        judge(&w, even, "100% wool", &o, 0);
+        for (size_t l = 0; l < 3 && l < v.n_likely; l++)
+            for (int f = 0; f < v.likely[l].n; f++)
+                for (size_t r = 0; r < TB_COUNT(rare); r++)
+                    assert_int_not_equal(v.likely[l].fibre[f], tb_fibre_by_key(rare[r]));
+        assert_true(v.log_ratio == w.log_ratio);
+        assert_string_equal(v.digest, w.digest);
+        assert_true(v.likely[0].probability != w.likely[0].probability);
+        tb_verdict_free(&v);
+        tb_verdict_free(&w);
+    }
+    tb_evidence_free(even);
+    set.commonness = 1.5;
+    assert_int_equal(tb_evidence_new(&even, &set, NULL, 0, &err), TB_EINVAL);
+}
+
+/* What a burn of a blend shows of both fibres speaks for the blend, and never much more for one of them alone. */
+static void a_true_blend_is_never_far_below_one_of_its_fibres(void **state)
+{
+    static const struct {
+        const char *declared, *alone[2], *saw;
+    } row[] = {
+        { "65% polyester 35% cotton",
+          { "100% polyester", "100% cotton" },
+          "odour:burning_paper odour:chemical_plastic" },
+        { "80% cotton 20% polyester",
+          { "100% cotton", "100% polyester" },
+          "odour:burning_paper odour:chemical_plastic residue_form:crushable_char" },
+        { "50% cotton 50% polyester",
+          { "100% cotton", "100% polyester" },
+          "odour:burning_paper residue_form:hard_bead" },
+        { "95% cotton 5% elastane", { "100% cotton", "100% elastane" }, AS_COTTON },
+        { "80% wool 20% polyamide",
+          { "100% wool", "100% polyamide" },
+          "odour:burning_hair in_flame:melts residue_form:hard_bead" },
+        { "55% linen 45% viscose", { "100% linen", "100% viscose" }, AS_COTTON },
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_observation o = seen_as(row[i].saw);
+        struct tb_verdict blend = { 0 };
+
+        judge(&blend, model, row[i].declared, &o, 0);
+        assert_int_equal(blend.grade, TB_GRADE_FITS);
+        for (size_t k = 0; k < 2; k++) {
+            struct tb_verdict alone = { 0 };
+
+            judge(&alone, model, row[i].alone[k], &o, 0);
+            assert_true(blend.log_ratio > alone.log_ratio - log(3));
+            tb_verdict_free(&alone);
+        }
+        tb_verdict_free(&blend);
+    }
+}
+
 static void every_test_of_the_tables_has_its_effort_and_its_caution(void **state)
 {
     (void)state;
@@ -325,6 +438,10 @@ int main(void)
         cmocka_unit_test(a_held_lot_names_its_confirming_test_and_what_it_would_do),
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
         cmocka_unit_test(a_lot_is_judged_by_the_known_cloth_burned_beside_it),
+        cmocka_unit_test(cloth_without_a_label_is_said_to_be_its_likeliest),
+        cmocka_unit_test(nothing_declared_and_nothing_seen_says_nothing),
+        cmocka_unit_test(common_cloth_leads_what_it_could_be_and_changes_no_ratio),
+        cmocka_unit_test(a_true_blend_is_never_far_below_one_of_its_fibres),
         cmocka_unit_test(every_test_of_the_tables_has_its_effort_and_its_caution),
     };
 
