@@ -206,6 +206,135 @@ static void what_was_found_is_as_declared_where_it_burns_like_it(void **state)
     }
 }
 
+/* Cotton dealt blind, and answered as it burns; but for the first `wrong` cards, which burn as polyester. */
+static void drilled(struct scene *s, size_t cards, size_t wrong)
+{
+    struct tb_drill_outcome dealt;
+    struct tb_actor wren = { s->actor.book, "Wren Dale" };
+    struct tb_cut_outcome cut;
+
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .known = "100% cotton" }, &s->mem, &err));
+    OK(tb_act_drill(&dealt, &s->actor, &(struct tb_drill_request){ "Wren Dale", cards, "abc" }, &s->mem,
+                    &err));
+    for (size_t i = 0; i < cards; i++) {
+        struct tb_observation seen = seen_as(i < wrong ? AS_POLYESTER : AS_COTTON);
+        struct tb_answer_request r = { tb_arena_printf(&s->mem, "1-%02zu", i + 1), "cellulose", &seen,
+                                       "candle" };
+        struct tb_answer_outcome out;
+
+        OK(tb_act_answer(&out, &wren, &r, &s->mem, &err));
+    }
+}
+
+/* By hand: the published 0.003 counts as 125 burns, so (0.375 + mistakes) of (125 + burns). */
+static void drills_give_the_chance_of_a_mistake_once_there_are_enough(void **state)
+{
+    static const struct {
+        size_t cards, wrong;
+        double chance;
+    } row[] = { { TB_DRILLED_LEAST - 1, 1, 0.003 },
+                { TB_DRILLED_LEAST, 1, 1.375 / 155 },
+                { TB_DRILLED_LEAST, 0, 0.375 / 155 } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct scene *s = scene_make("100% cotton", 1);
+        bool enough = row[i].cards >= TB_DRILLED_LEAST;
+        struct tb_drilled d;
+        struct tb_rejudged out;
+        double chance;
+
+        drilled(s, row[i].cards, row[i].wrong);
+        OK(tb_bench_error_read(&chance, &d, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+        assert_float_equal(chance, row[i].chance, 1e-12);
+        assert_int_equal(d.burns, enough ? row[i].cards : 0);
+        assert_int_equal(d.mistakes, enough ? row[i].wrong : 0);
+        assert_true(!enough || (d.lower < chance && chance < d.upper));
+        burned(s, "B1", AS_COTTON);
+        out = judged(s, s->lot.ref);
+        assert_float_equal(out.v.verdict.bench_error, row[i].chance, 1e-12);
+        tb_rejudged_free(&out);
+        /* the last answer is not counted in what the book held before it */
+        OK(tb_bench_error_read(&chance, &d, s->actor.book, scene_head(s) - 6, &s->mem, &err));
+        assert_int_equal(d.burns, 0);
+        scene_free(s);
+    }
+}
+
+/* A verdict that a drill came after is computed again as it was. */
+static void an_old_verdict_is_computed_with_the_drills_and_laboratories_of_its_day(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_rejudged out;
+    int64_t row;
+
+    (void)state;
+    burned(s, "B1", AS_COTTON);
+    row = scene_head(s);
+    drilled(s, TB_DRILLED_LEAST, 3);
+    (void)with_lots(s, true, "100% cotton");
+    out = judged(s, s->lot.ref);
+    assert_true(out.recorded);
+    tb_rejudged_free(&out);
+    OK(tb_judge_as_of(&out, s->actor.book, s->lot.ref, row, &s->mem, &err));
+    assert_int_equal(out.v.verdict.settled_lots, 0);
+    assert_float_equal(out.v.verdict.bench_error, 0.003, 1e-12);
+    tb_rejudged_free(&out);
+    OK(tb_judge_as_of(&out, s->actor.book, s->lot.ref, scene_head(s), &s->mem, &err));
+    assert_int_equal(out.v.verdict.settled_lots, LOTS);
+    assert_int_equal(out.v.verdict.drilled.mistakes, 3);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+/* Bayes by hand: b / (b + (1 - b) r). */
+static void a_ratio_means_what_bayes_makes_of_it_at_the_base_rate(void **state)
+{
+    static const struct {
+        double rate, ratio, chance;
+    } row[] = { { 0.03, 35, 0.000882872277 },       /* 0.03 / (0.03 + 0.97 * 35) */
+                { 0.03, 1.0 / 46, 0.587234042553 }, /* 1.38 / (1.38 + 0.97) */
+                { 0.5, 4, 0.2 },
+                { 0.25, 1, 0.25 } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        const struct tb_verdict v = { .base_rate = row[i].rate, .ratio = row[i].ratio };
+
+        assert_float_equal(tb_verdict_chance_false(&v), row[i].chance, 1e-9);
+    }
+    assert_true(isnan(tb_verdict_chance_false(&(struct tb_verdict){ .ratio = 35 }))); /* nobody said */
+}
+
+static void the_base_rate_is_published_until_the_site_says_otherwise(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_rejudged before, after;
+    enum tb_base_from from;
+    double published, rate;
+
+    (void)state;
+    OK(tb_base_rate_published(&published, &err));
+    OK(tb_base_rate_read(&rate, &from, s->actor.book, &s->mem, &err));
+    assert_int_equal(from, TB_BASE_PUBLISHED);
+    assert_float_equal(rate, published, 1e-12);
+    burned(s, "B1", AS_COTTON);
+    before = judged(s, s->lot.ref);
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
+    OK(tb_setting_set(s->actor.book, "base_rate", "0.02", &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    after = judged(s, s->lot.ref);
+    assert_int_equal(after.v.verdict.base_from, TB_BASE_SETTING);
+    assert_float_equal(after.v.verdict.base_rate, 0.02, 1e-12);
+    /* the ratio never contains it: nothing new is to be recorded */
+    assert_float_equal(after.v.verdict.log_ratio, before.v.verdict.log_ratio, 1e-12);
+    assert_string_equal(after.v.verdict.digest, before.v.verdict.digest);
+    assert_false(after.recorded);
+    tb_rejudged_free(&before);
+    tb_rejudged_free(&after);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -213,6 +342,10 @@ int main(void)
         cmocka_unit_test(a_lot_that_no_laboratory_settled_changes_nothing),
         cmocka_unit_test(no_lot_widens_the_limit_it_is_judged_by),
         cmocka_unit_test(burns_after_the_laboratory_spoke_settle_nothing),
+        cmocka_unit_test(drills_give_the_chance_of_a_mistake_once_there_are_enough),
+        cmocka_unit_test(an_old_verdict_is_computed_with_the_drills_and_laboratories_of_its_day),
+        cmocka_unit_test(a_ratio_means_what_bayes_makes_of_it_at_the_base_rate),
+        cmocka_unit_test(the_base_rate_is_published_until_the_site_says_otherwise),
         cmocka_unit_test(what_was_found_is_as_declared_where_it_burns_like_it),
     };
 
