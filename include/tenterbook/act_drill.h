@@ -103,6 +103,8 @@ struct tb_drill_scores {
     size_t testers;
     struct tb_fleiss together; /* all testers on the swatches every one of them answered */
     size_t swatches;           /* so many; 0: too few, and `together` says nothing */
+    struct tb_drilled drilled; /* mistakes at the bench; all 0: too few burns yet ... */
+    double bench_error;        /* ... and the chance of one that stands in every verdict */
 };
 /*
  * tb_drill_scores_read - how testers do, in the order of their first answers.

@@ -108,12 +108,26 @@ void tb_tester_words(struct tb_text *out, const struct tb_drill_tester *t)
     tb_text_free(&practise);
 }
 
+/* What a drill does to verdicts is said where testers see how they do. */
+static void mistake_words(struct tb_text *out, const struct tb_drill_scores *d)
+{
+    if (d->drilled.burns)
+        tb_text_say(
+            out,
+            "Burns that contradict the known cloth they were of: %ld of %ld. So a mistake at the bench is "
+            "taken to happen in %.2g %% of burns (95 %%: %.2g to %.2g %%), and no verdict here rests on less "
+            "doubt than that.\n",
+            d->drilled.mistakes, d->drilled.burns, 100 * d->bench_error, 100 * d->drilled.lower,
+            100 * d->drilled.upper);
+}
+
 void tb_testers_together_words(struct tb_text *out, const struct tb_drill_scores *d)
 {
     const struct tb_fleiss *f = &d->together;
     size_t swatches = d->swatches;
     const char *word;
 
+    mistake_words(out, d);
     if (swatches == 0 || isnan(f->kappa))
         return;
     word = _(kappa_word(f->kappa));

@@ -1,5 +1,6 @@
 /* How testers do: the answered cards read, each tester scored, all of them compared on the same swatches. */
 #include "work/drill_score.h"
+#include "work/model.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -114,7 +115,8 @@ static tb_rc read_scores(struct tb_drill_scores *out, struct tb_book *b, const c
     tb_rc rc;
 
     *out = (struct tb_drill_scores){ 0 };
-    if ((rc = tb_card_list(&card, &out->dealt, b, mem, err)) != TB_OK)
+    if ((rc = tb_bench_error_read(&out->bench_error, &out->drilled, b, TB_BOOK_NOW, mem, err)) != TB_OK ||
+        (rc = tb_card_list(&card, &out->dealt, b, mem, err)) != TB_OK)
         return rc;
     tester = tb_arena_alloc(mem, (out->dealt + 1) * sizeof *tester);
     if ((rc = read_answers(out, &a, tester, card, b, mem, err)) != TB_OK ||

@@ -3,6 +3,7 @@
 
 #include "tenterbook/act_drill.h"
 #include "tenterbook/act_lab.h"
+#include "tenterbook/tell.h"
 #include "work/model.h"
 
 #define LOTS 12
@@ -242,10 +243,16 @@ static void drills_give_the_chance_of_a_mistake_once_there_are_enough(void **sta
         bool enough = row[i].cards >= TB_DRILLED_LEAST;
         struct tb_drilled d;
         struct tb_rejudged out;
+        struct tb_drill_scores scores;
+        struct tb_text said = { 0 };
         double chance;
 
         drilled(s, row[i].cards, row[i].wrong);
         OK(tb_bench_error_read(&chance, &d, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+        OK(tb_drill_scores_read(&scores, s->actor.book, NULL, &s->mem, &err));
+        tb_testers_together_words(&said, &scores);
+        assert_int_equal(strstr(tb_text_str(&said), "taken to happen in") != NULL, enough);
+        tb_text_free(&said);
         assert_float_equal(chance, row[i].chance, 1e-12);
         assert_int_equal(d.burns, enough ? row[i].cards : 0);
         assert_int_equal(d.mistakes, enough ? row[i].wrong : 0);

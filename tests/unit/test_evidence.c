@@ -224,6 +224,39 @@ static void acetone_that_dissolves_the_cloth_contradicts_polyester(void **state)
     assert_true(log_ratio("100% acetate", "acetone:dissolves", NULL, NULL) > log(3));
 }
 
+/* Whoever made the cloth will say that it is finished: the tests that tell are named before they are asked for. */
+static void what_speaks_against_names_the_finish_it_may_be(void **state)
+{
+    static const struct {
+        const char *declared, *saw;
+        enum tb_grade grade;
+        bool blend, finish;
+    } row[] = { { "100% cotton", "odour:burning_hair", TB_GRADE_SPEAKS_AGAINST, false, false },
+                { "100% cotton", "odour:burning_hair residue_form:crushable_bead in_flame:sizzles",
+                  TB_GRADE_CONTRADICTS, false, false },
+                { "60% cotton 40% linen, flame retardant", "odour:burning_hair", TB_GRADE_SPEAKS_AGAINST,
+                  true, true },
+                { "100% wool", "odour:burning_hair residue_form:crushable_bead in_flame:sizzles",
+                  TB_GRADE_FITS, false, false } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_verdict v = judged(row[i].declared, row[i].saw, NULL, NULL);
+        bool told = false, low = row[i].grade != TB_GRADE_FITS;
+
+        for (size_t k = 0; k < v.n_note; k++)
+            told |= strstr(v.note[k],
+                           "unless the cloth is finished, coated, printed or sewn with another yarn. "
+                           "Wash and scour a piece, ravel it, and burn warp, weft and single yarns") != NULL;
+        if (v.grade != row[i].grade)
+            fail_msg("%s after %s: %s", row[i].declared, row[i].saw, tb_word(&tb_grade_words, (int)v.grade));
+        assert_int_equal(told, low);
+        assert_int_equal(v.untested_blend, row[i].blend);
+        assert_int_equal(v.untested_finish, row[i].finish);
+        tb_verdict_free(&v);
+    }
+}
+
 /* A mistake in burning leaves the microscope right: each is an act of its own, only the swatch is shared. */
 static void one_look_through_the_microscope_lifts_what_one_burn_said(void **state)
 {
@@ -429,7 +462,8 @@ static void sets_come_out_as_judged_by_themselves(void **state)
     tb_declaration_read(&decl, "80% wool 20% nylon", 18);
     for (size_t i = 0; i < 3; i++)
         assert_int_equal(tb_observation_read(&o[i], saw[i], NULL, NULL, &err), TB_OK);
-    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, NULL, &decl, o, 3, set, 2, 0, &err), TB_OK);
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, NULL, &decl, o, 3, set, 2, 0, &err),
+                     TB_OK);
     for (int i = 0; i < 3; i++) { /* all three; the two of bolt 0; the one of bolt 1 */
         const struct tb_verdict *v = i == 0 ? &together : &alone[i - 1];
 
@@ -691,6 +725,7 @@ int main(void)
         cmocka_unit_test(the_digest_changes_with_what_the_site_learned),
         cmocka_unit_test(thresholds_out_of_order_are_refused),
         cmocka_unit_test(acetone_that_dissolves_the_cloth_contradicts_polyester),
+        cmocka_unit_test(what_speaks_against_names_the_finish_it_may_be),
         cmocka_unit_test(one_look_through_the_microscope_lifts_what_one_burn_said),
         cmocka_unit_test(a_bench_test_weighs_what_the_ratio_loses_without_it),
         cmocka_unit_test(a_channel_nobody_looked_at_changes_nothing),
