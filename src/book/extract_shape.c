@@ -149,7 +149,8 @@ static bool are_trees(const json_t *trees)
 
     json_array_foreach(trees, i, t)
     {
-        good = good && IS(t, "{s:I, s:s, s:o, s:s, s:s}", "row", "table", "at", "nonces", "beside");
+        good = good && IS(t, "{s:I, s:s, s:o, s:s, s:s}", "row", "table", "at", "nonces", "beside") &&
+               json_is_array(json_object_get(t, "at"));
     }
     return good;
 }
@@ -172,7 +173,8 @@ static bool is_head(const json_t *head, int form)
     {
         good = good && IS(one, "{s:I, s:s, s:s, s:s, s:s}", "number", "at", "by", "serial", "reply");
     }
-    return good && (form < TB_EXTRACT_FORM_STAMPS || json_is_array(list));
+    return good && (form < TB_EXTRACT_FORM_STAMPS || json_is_array(list)) &&
+           (!json_object_get(head, "keys") || json_is_array(json_object_get(head, "keys")));
 }
 
 tb_rc tb_extract_shape(const json_t *extract, int form, struct tb_err *err)
