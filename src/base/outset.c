@@ -64,13 +64,29 @@ static tb_rc same_folder(const struct tb_outset *set, const char *path, struct t
                 : tb_fail(err, TB_EINVAL, "%s: files that are written together lie in one folder", path);
 }
 
+/* What stands in the way may be of a set that a killed program had begun to name: that is brought to its end first. */
+static tb_rc place(bool *over, struct tb_outset *set, const char *path, const char *suffix,
+                   struct tb_err *err)
+{
+    tb_rc rc = tb_out_place(over, path, suffix, set->replace, err);
+    struct tb_err ignored = { 0 };
+    char *folder;
+
+    if (rc != TB_EEXISTS || set->folder)
+        return rc;
+    folder = tb_out_folder(path);
+    (void)tb_out_clear_left(folder, &ignored);
+    free(folder);
+    return tb_out_place(over, path, suffix, set->replace, err);
+}
+
 tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *path, const char *suffix,
                     struct tb_err *err)
 {
     struct tb_outfile *f;
     bool over;
     int fd;
-    tb_rc rc = tb_out_place(&over, path, suffix, set->replace, err);
+    tb_rc rc = place(&over, set, path, suffix, err);
 
     if (rc != TB_OK || (rc = set->folder ? same_folder(set, path, err) : begin(set, path, err)) != TB_OK)
         return rc;

@@ -314,6 +314,19 @@ static void a_half_named_set_is_brought_to_its_end_by_the_next(void **state)
     assert_int_equal(names(), 4);
 }
 
+/* Whoever gives the same command once more finds all that the killed one had to write, and is told that it is there. */
+static void a_half_named_set_in_the_way_is_brought_to_its_end_first(void **state)
+{
+    struct tb_outset set = { 0 };
+
+    (void)state;
+    leave_half_named();
+    assert_int_equal(tb_outset_end(&set, put(&set, "a.pdf", ".pdf", "newer"), &err), TB_EEXISTS);
+    for (size_t i = 0; i < 3; i++)
+        assert_holds(paths[i], texts[i]);
+    assert_int_equal(names(), 3);
+}
+
 static void a_half_named_set_whose_place_was_taken_is_undone_by_the_next(void **state)
 {
     (void)state;
@@ -382,6 +395,7 @@ int main(void)
         TEST(what_a_killed_program_left_is_cleared_by_the_next),
         TEST(a_list_that_is_not_whole_names_nothing),
         TEST(a_half_named_set_is_brought_to_its_end_by_the_next),
+        TEST(a_half_named_set_in_the_way_is_brought_to_its_end_first),
         TEST(a_half_named_set_whose_place_was_taken_is_undone_by_the_next),
         TEST(a_paper_changed_after_a_kill_stays),
         TEST(what_others_are_writing_stays),
