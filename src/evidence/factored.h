@@ -63,8 +63,11 @@ void tb_room_free(struct tb_room *r);
 void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
                   const struct tb_kernel *kernel);
 
-/* `like` times what the bench tests say of the same compositions; right after tb_room_fill of the strip. */
+/*
+ * `like` times what the bench tests say of the same compositions, and behind them `mixed_up` added: a swatch of another cloth;
+ * right after tb_room_fill of the strip.
+ */
 void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, double test_error,
-                   const struct tb_kernel *kernel);
+                   double mixed_up, const struct tb_kernel *kernel);
 
 #endif

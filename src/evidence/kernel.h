@@ -44,7 +44,7 @@ typedef void tb_meet_fn(double *x, const double *u, const double *v, const struc
 /* out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. */
 typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
                         size_t stride, size_t n);
-/* out = any + telling * (own rest + odd), n chunks: likelihoods, padding included. */
+/* out = any + telling * (own rest + odd), n chunks: likelihoods, padding included; out may be telling. */
 struct tb_joint {
     double own, odd, any;
 };

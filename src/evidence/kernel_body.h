@@ -3,6 +3,7 @@
  * kernel.c.
  */
 typedef double KERNEL(vec) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
+typedef long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 
 KERNEL_TARGET static void KERNEL(meet)(double *x, const double *u, const double *v, const struct tb_row *row,
                                        int rows)
@@ -119,16 +120,28 @@ KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, 
         KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
 }
 
+/* Halves onto halves, as far as vectors go and then within one: the same order, and so the same bits, whatever their width. */
 KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, size_t n)
 {
     for (size_t m = 0; m < n; m++) {
-        KERNEL(vec) s = { 0 };
+        KERNEL(vec) v[TB_CHUNK / KERNEL_WIDE];
 
-        for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE)
-            s += *(const KERNEL(vec) *)(x + m * TB_CHUNK + l);
-        sum[m] = 0;
-        for (size_t i = 0; i < KERNEL_WIDE; i++)
-            sum[m] += s[i];
+        for (size_t i = 0; i < TB_CHUNK / KERNEL_WIDE; i++)
+            v[i] = *(const KERNEL(vec) *)(x + m * TB_CHUNK + i * KERNEL_WIDE);
+        for (size_t half = TB_CHUNK / KERNEL_WIDE / 2; half > 0; half /= 2)
+            for (size_t i = 0; i < half; i++)
+                v[i] += v[i + half];
+#if KERNEL_WIDE >= 8
+        v[0] += __builtin_shufflevector(v[0], v[0], 4, 5, 6, 7, 0, 1, 2, 3);
+        v[0] += __builtin_shufflevector(v[0], v[0], 2, 3, 0, 1, 6, 7, 4, 5);
+        v[0] += __builtin_shufflevector(v[0], v[0], 1, 0, 3, 2, 5, 4, 7, 6);
+#elif KERNEL_WIDE >= 4
+        v[0] += __builtin_shufflevector(v[0], v[0], 2, 3, 0, 1);
+        v[0] += __builtin_shufflevector(v[0], v[0], 1, 0, 3, 2);
+#else
+        v[0] += __builtin_shufflevector(v[0], v[0], 1, 0);
+#endif
+        sum[m] = v[0][0];
     }
 }
 
@@ -146,7 +159,6 @@ KERNEL_TARGET static void KERNEL(join)(double *out, const double *telling, const
 KERNEL_TARGET static void KERNEL(times)(double *x, double *lifts, const double *by, const double *by_lifts,
                                         size_t n)
 {
-    typedef long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
     const KERNEL(vec) one = (KERNEL(vec)){ 0 } + 1.0, lift = (KERNEL(vec)){ 0 } + TB_LIFT;
 
     for (size_t l = 0; l < n * TB_CHUNK; l += KERNEL_WIDE) {

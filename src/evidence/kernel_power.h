@@ -5,7 +5,7 @@
  * Source: the series of artanh and exp (Abramowitz and Stegun 4.6.33, 4.2.1), cut where the next term is below half a
  * unit of the last place; the parts of a double by its bits.
  */
-typedef unsigned long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
+typedef unsigned long long KERNEL(word) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 
 /* Base 2, of normal numbers: 2^e m with m from sqrt(1/2) to sqrt(2), ln m = 2 artanh((m - 1) / (m + 1)). */
 KERNEL_TARGET KERNEL_INLINE void KERNEL(log2)(KERNEL(vec) * x, size_t vectors)
@@ -13,7 +13,7 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(log2)(KERNEL(vec) * x, size_t vectors)
     KERNEL(vec) s[POWER_VECTORS], z[POWER_VECTORS], sum[POWER_VECTORS], whole[POWER_VECTORS];
 
     for (size_t k = 0; k < vectors; k++) {
-        KERNEL(bits) all = (KERNEL(bits))x[k], e = (all - POWER_ROOT_HALF + (POWER_OFFSET << 52)) >> 52;
+        KERNEL(word) all = (KERNEL(word))x[k], e = (all - POWER_ROOT_HALF + (POWER_OFFSET << 52)) >> 52;
         KERNEL(vec) m = (KERNEL(vec))(all - ((e - POWER_OFFSET) << 52));
 
         whole[k] = (KERNEL(vec))(e | POWER_WHOLE) - (0x1p52 + POWER_OFFSET);
@@ -42,18 +42,18 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(exp2)(KERNEL(vec) * y, size_t vectors)
         for (size_t k = 0; k < vectors; k++)
             sum[k] = sum[k] * t[k] + power_factorial[n];
     for (size_t k = 0; k < vectors; k++)
-        y[k] = (KERNEL(vec))((KERNEL(bits))sum[k] + ((KERNEL(bits))near[k] << 52));
+        y[k] = (KERNEL(vec))((KERNEL(word))sum[k] + ((KERNEL(word))near[k] << 52));
 }
 
 /* Some vectors together, since each step of the series waits for the one before. */
 KERNEL_TARGET KERNEL_INLINE void KERNEL(power_some)(double *x, double *lifts, double exponent, size_t vectors)
 {
     KERNEL(vec) y[POWER_VECTORS];
-    KERNEL(bits) keep[POWER_VECTORS];
+    KERNEL(word) keep[POWER_VECTORS];
 
     for (size_t k = 0; k < vectors; k++) {
         y[k] = *(const KERNEL(vec) *)(x + k * KERNEL_WIDE);
-        keep[k] = (KERNEL(bits))(y[k] >= POWER_LEAST);
+        keep[k] = (KERNEL(word))(y[k] >= POWER_LEAST);
     }
     KERNEL(log2)(y, vectors);
     for (size_t k = 0; k < vectors; k++) {
@@ -63,15 +63,15 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(power_some)(double *x, double *lifts, do
             all = *(const KERNEL(vec) *)(lifts + k * KERNEL_WIDE) * exponent,
             whole = all + POWER_ROUND - POWER_ROUND;
 
-            whole -= (KERNEL(vec))((KERNEL(bits))((KERNEL(vec)){ 0 } + 1.0) & (KERNEL(bits))(whole > all));
+            whole -= (KERNEL(vec))((KERNEL(word))((KERNEL(vec)){ 0 } + 1.0) & (KERNEL(word))(whole > all));
             *(KERNEL(vec) *)(lifts + k * KERNEL_WIDE) = whole;
             y[k] -= POWER_LIFT * (all - whole);
         }
-        keep[k] &= (KERNEL(bits))(y[k] >= POWER_LEAST_LOG2);
+        keep[k] &= (KERNEL(word))(y[k] >= POWER_LEAST_LOG2);
     }
     KERNEL(exp2)(y, vectors);
     for (size_t k = 0; k < vectors; k++)
-        *(KERNEL(vec) *)(x + k * KERNEL_WIDE) = (KERNEL(vec))((KERNEL(bits))y[k] & keep[k]);
+        *(KERNEL(vec) *)(x + k * KERNEL_WIDE) = (KERNEL(vec))((KERNEL(word))y[k] & keep[k]);
 }
 
 /* What a number was lifted by goes into its logarithm; only the whole lifts stay beside it. */

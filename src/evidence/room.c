@@ -61,17 +61,17 @@ void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct
 }
 
 void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, double test_error,
-                   const struct tb_kernel *kernel)
+                   double mixed_up, const struct tb_kernel *kernel)
 {
     const struct tb_factored *t = r->of;
     double one[TB_STRIP_MOST];
 
     for (int k = 0; k < t->acts; k++) {
-        double mistaken = test_error * t->act[k].any;
+        struct tb_joint joint = { 1 - test_error, test_error * t->act[k].any,
+                                  k + 1 == t->acts ? mixed_up : 0 };
 
         kernel->fill(one, &t->act[k].factors, r->x, brought(r, s->layout->roles - 1, s->first),
                      (size_t)t->rows * TB_CHUNK, (size_t)s->n);
-        for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
-            like[l] *= mistaken + (1 - test_error) * one[l];
+        kernel->join(like, like, one, &joint, (size_t)s->n);
     }
 }

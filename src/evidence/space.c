@@ -182,16 +182,6 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
 
-/* The acts besides the burn, and the swatch that may be another one for all of them. */
-static void take_tests(struct work *k, size_t table, const struct tb_strip *s)
-{
-    double *like = like_of(k, table), mixed = mixed_up(k->ev, k->room[table].of);
-
-    tb_room_tests(like, &k->room[table], s, k->ev->fig.test_error, k->kernel);
-    for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
-        like[l] += mixed;
-}
-
 /* A table is worked through for a block of strips, before the next table pushes it out of the cache. */
 static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t strips)
 {
@@ -205,7 +195,8 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
             tb_room_fill(p->telling, p->rest, &k->room[t], &s[k->here], k->kernel);
             k->kernel->join(like_of(k, t), p->telling, p->rest, &j, (size_t)s[k->here].n);
             if (of->acts)
-                take_tests(k, t, &s[k->here]);
+                tb_room_tests(like_of(k, t), &k->room[t], &s[k->here], k->ev->fig.test_error,
+                              mixed_up(k->ev, of), k->kernel);
         }
     }
 }
