@@ -67,6 +67,7 @@ static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(v
     OK(tb_attachment_list(&kept, &n, s->actor.book, list[0].id, &s->mem, &err));
     assert_int_equal(n, 1);
     scene_is_unchanged(s, scene_head(s)); /* it proves */
+    tb_move_free(&out);
     REFUSED(s,
             tb_act_move(&out, &yuri,
                         &(struct tb_move_request){ .burn = burnt.burn.id, .swatch = right, .why = "x" },
