@@ -113,7 +113,7 @@ static void say_found(struct tb_text *t, const struct story *s, const struct tb_
     say_coverage(t, v);
     tb_text_add(t, conclusion(s, v));
     tb_text_addc(t, ' ');
-    tb_story_ratio(t, v->log_ratio);
+    tb_story_ratio(t, s, v->log_ratio);
 }
 
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
@@ -156,7 +156,7 @@ void tb_case_found(struct case_page *c)
     if (v) {
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
-        tb_story_odds(odds, v->log_ratio, 4);
+        tb_story_odds(odds, s, v->log_ratio, 4);
         tb_page_pair(p, _("Verdict"),
                      speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
                                           : tb_verdict_key(v->verdict));

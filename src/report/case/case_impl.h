@@ -74,10 +74,10 @@ void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s);
 double tb_story_metres_looked_at(const struct story *s);
 
 /* Add a log ratio in plain words: "What was observed is 260 times likelier if ..." */
-void tb_story_ratio(struct tb_text *out, double log_ratio);
+void tb_story_ratio(struct tb_text *out, const struct story *s, double log_ratio);
 /* The evidence ratio as a figure, without exponents: "0.006738", "1/407000", "below 1/1000000". */
 #define TB_STORY_ODDS 32
-void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures);
+void tb_story_odds(char out[TB_STORY_ODDS], const struct story *s, double log_ratio, int figures);
 
 /* How a cue was met: "seen", "expressly not there", "looked for, not seen". */
 const char *tb_case_sight(const struct tb_stored_cue *cue);

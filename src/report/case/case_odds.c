@@ -6,35 +6,36 @@
 
 #define RATIO_EVEN 1.1 /* up to here neither side is said to be likelier */
 
-/* A verdict of an older program was stored without a limit; it is told with that of the published sources, as all are. */
-static bool beyond(double *times, double log_ratio)
+/* Within the limits the verdict was made with; one of an older program has none, and is told with the published ones. */
+static bool beyond(double *times, const struct story *s, double log_ratio)
 {
-    struct tb_bounds most;
+    struct tb_bounds most = s->verdict.bounds;
 
-    tb_bounds_published(&most);
+    if (!s->judged_now)
+        tb_bounds_published(&most);
     *times = exp(fabs(tb_bounded(&most, log_ratio)));
     return log_ratio <= most.low || log_ratio >= most.high;
 }
 
-void tb_story_odds(char out[TB_STORY_ODDS], double log_ratio, int figures)
+void tb_story_odds(char out[TB_STORY_ODDS], const struct story *s, double log_ratio, int figures)
 {
     double times;
 
     if (isnan(log_ratio))
         (void)snprintf(out, TB_STORY_ODDS, "-");
-    else if (beyond(&times, log_ratio))
+    else if (beyond(&times, s, log_ratio))
         (void)snprintf(out, TB_STORY_ODDS, log_ratio > 0 ? _("at least %.0f") : _("1/%.0f or less"), times);
     else
         (void)snprintf(out, TB_STORY_ODDS, "%.*g", figures, exp(log_ratio));
 }
 
-void tb_story_ratio(struct tb_text *out, double log_ratio)
+void tb_story_ratio(struct tb_text *out, const struct story *s, double log_ratio)
 {
     bool there = log_ratio > 0, limit;
     char figure[32];
     double times;
 
-    limit = beyond(&times, log_ratio);
+    limit = beyond(&times, s, log_ratio);
     (void)snprintf(figure, sizeof figure, "%.3g", times);
     if (isnan(log_ratio))
         tb_text_add(out, _("How strongly could not be weighed."));
