@@ -140,6 +140,34 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
                                           : tb_page_say(t, "%s: %s", tb_part_key(n->part), _(n->name)));
 }
 
+static const char *in_hundred(char text[40], double share)
+{
+    (void)snprintf(text, 40, 100 * share < 9.95 ? "%.2g" : "%.0f", 100 * share);
+    return text;
+}
+
+/* The same figures as beside the verdict at the bench: a ratio by itself is read as a chance. */
+static void meaning(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    const struct tb_stored_verdict *a = &s->verdict;
+    char base[40], like[40];
+
+    if (!s->judged_now || a->kind != v->verdict || isnan(a->not_as_declared))
+        return;
+    (void)in_hundred(base, a->base_rate);
+    (void)in_hundred(like, a->not_as_declared);
+    tb_page_pair(
+        p, _("What that means"),
+        tb_page_say(
+            t,
+            a->base_from == TB_BASE_PUBLISHED
+                ? _("where %s in 100 lots are not as declared, as in published inspections, about %s "
+                    "in 100 with burns like these are not")
+                : _("where %s in 100 lots are not as declared, as this site says of its own, about %s "
+                    "in 100 with burns like these are not"),
+            base, like));
+}
+
 /*
  * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
  * is computed from the data now.
@@ -161,6 +189,7 @@ void tb_case_found(struct case_page *c)
                      speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
                                           : tb_verdict_key(v->verdict));
         tb_page_pair(p, _("Evidence ratio"), odds);
+        meaning(p, t, s, v);
         tb_text_clear(t);
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
         tb_page_pair(p, _("Rests on"), tb_text_str(t));
