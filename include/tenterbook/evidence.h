@@ -391,6 +391,8 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
  * results lead to it. Nothing where TB_WANT_OUTCOMES was not asked for, or after a burn that fits.
  */
 void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v);
+/* What each part could be, likeliest first, a line a part. */
+void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v);
 /* That test as one clause, "warp: look at the fibres under the microscope"; nothing where none is named. */
 void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v);
 /*

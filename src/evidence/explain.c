@@ -60,7 +60,7 @@ static void list_likely(struct tb_text *out, const struct tb_verdict *v, enum tb
 }
 
 /* Each part has its own: a weft of another fibre must not hide behind the likeliest of the warp. */
-static void say_else(struct tb_text *out, const struct tb_verdict *v)
+void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v)
 {
     for (size_t i = 0; i < v->n_likely; i++) {
         enum tb_part_kind part = v->likely[i].part;
@@ -235,7 +235,7 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
     if (!v->reason)
         tb_text_say(out, "How that is decided: %s\n", rule);
     say_reasons(out, v);
-    say_else(out, v);
+    tb_verdict_likeliest(out, v);
     say_twins(out, v);
     for (size_t i = 0; i < v->n_note; i++)
         tb_text_say(out, "Note: %s\n", v->note[i]);

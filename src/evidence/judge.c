@@ -100,8 +100,10 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, want);
-    if (want & TB_WANT_POWER)
+    if (want & TB_WANT_POWER) {
         tb_power_table(v, q);
+        tb_note_untold(v, q);
+    }
     if (want & TB_WANT_NEXT)
         tb_next_offers(v, q->ev);
 }

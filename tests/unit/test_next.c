@@ -416,6 +416,32 @@ static void a_true_blend_is_never_far_below_one_of_its_fibres(void **state)
     }
 }
 
+static bool notes(const struct tb_verdict *v, const char *words)
+{
+    for (size_t i = 0; i < v->n_note; i++)
+        if (strstr(v->note[i], words))
+            return true;
+    return false;
+}
+
+static void what_a_burn_cannot_tell_of_a_blend_stands_beside_its_verdict(void **state)
+{
+    struct tb_observation o = seen_as("odour:burning_paper odour:chemical_plastic");
+    struct tb_verdict blend = { 0 }, even = { 0 }, pure = { 0 };
+
+    (void)state;
+    judge(&blend, model, "65% polyester 35% cotton", &o, TB_WANT_POWER);
+    judge(&even, model, "50% polyester 50% cotton", &o, TB_WANT_POWER);
+    judge(&pure, model, "100% cotton", &o, TB_WANT_POWER);
+    assert_true(notes(&blend, "cannot tell this blend from 50 % polyester, 50 % cotton"));
+    assert_true(notes(&blend, "100 % polyester")); /* one burn never shows that the cotton is missing */
+    assert_true(notes(&even, "cannot tell this blend from 70 % polyester, 30 % cotton"));
+    assert_false(notes(&pure, "shares"));
+    tb_verdict_free(&blend);
+    tb_verdict_free(&even);
+    tb_verdict_free(&pure);
+}
+
 static void every_test_of_the_tables_has_its_effort_and_its_caution(void **state)
 {
     (void)state;
@@ -442,6 +468,7 @@ int main(void)
         cmocka_unit_test(nothing_declared_and_nothing_seen_says_nothing),
         cmocka_unit_test(common_cloth_leads_what_it_could_be_and_changes_no_ratio),
         cmocka_unit_test(a_true_blend_is_never_far_below_one_of_its_fibres),
+        cmocka_unit_test(what_a_burn_cannot_tell_of_a_blend_stands_beside_its_verdict),
         cmocka_unit_test(every_test_of_the_tables_has_its_effort_and_its_caution),
     };
 

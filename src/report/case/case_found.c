@@ -168,6 +168,24 @@ static void meaning(struct page *p, struct tb_text *t, const struct story *s, co
             base, like));
 }
 
+/* Cloth that nothing could be held against: a decision may rest on what it is likeliest to be. */
+static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
+{
+    const struct tb_stored_verdict *v = &s->verdict;
+
+    for (size_t i = 0; s->judged_now && v->reason[0] && i < v->n_likely; i++) {
+        const struct tb_stored_likely *l = &v->likely[i];
+
+        if (i && v->likely[i - 1].part == l->part)
+            continue; /* the first of a part is its likeliest */
+        tb_text_clear(t);
+        for (size_t k = 0; k < l->n; k++)
+            tb_text_addf(t, "%s%s", k ? ", " : "", l->fibre[k].fibre);
+        tb_text_addf(t, _(" (%.0f in 100)"), 100 * l->probability);
+        tb_page_pair(p, _("Likeliest to be"), t->s);
+    }
+}
+
 /*
  * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
  * is computed from the data now.
@@ -195,6 +213,7 @@ void tb_case_found(struct case_page *c)
         tb_page_pair(p, _("Rests on"), tb_text_str(t));
         tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
         tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->of.lot.standing));
+        likeliest(p, t, s);
         confirming(p, t, s, v);
     } else {
         struct tb_text rests_on = { 0 };
