@@ -49,6 +49,7 @@ static void as_data(const uint8_t *p, size_t n)
     data = json_loadb((const char *)p, n, JSON_REJECT_DUPLICATES, NULL);
     if (data) {
         (void)tb_extract_prove(&proof, json_object_get(data, "extract"), "M26-001.01", &err);
+        (void)tb_extract_held(&proof, json_object_get(data, "extract"), &(struct tb_held){ 0 }, &err);
         tb_extract_proof_free(&proof);
         if (tb_case_pdf(&pdf, data, &err) == TB_OK)
             as_file(&pdf);
