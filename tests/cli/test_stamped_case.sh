@@ -130,3 +130,14 @@ ok "a certificate that was not good at the moment shown vouches for nothing" ref
 cp "$here/../books/form-3-case.pdf" old.pdf
 run prove --case old.pdf --authority Alder.pem
 ok "a case of an older program is read, and said to hold no time stamp" sh -c "grep -q '^Not checked: when the records were in the book; no time stamp in the file covers one$' out && tail -1 out | grep -q '^What was checked agrees; '"
+
+# --- over rows of an older program -----------------------------------------------------------------------------
+cp "$here/../books/shape-4.db" mixed.db
+export TENTERBOOK_BOOK=mixed.db
+stamp Alder
+run cut B1 --lot M26-001.01 --part whole
+stamp Alder
+run case M26-001.01 --out mixed.pdf
+run prove --case mixed.pdf --authority Alder.pem
+# the book has 23 rows of the older program; the last is told in full, with 4 records, and two more are of the cut after it
+ok "records before rows that stand there by their digest alone are not counted" sh -c "grep -q '^Time stamp of journal row 23: 4 of the 48 covered ' out && grep -q '^Time stamp of journal row 25: 6 of the 48 covered ' out"
