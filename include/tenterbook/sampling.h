@@ -214,7 +214,7 @@ tb_rc tb_record_fit(struct tb_beta *out, double *log_likelihood, bool *at_edge, 
                     size_t n, struct tb_err *err);
 /* tb_record_published - the fit to the published rates of wrong fibre content, 2015 on (18 samples, inspectors'
  * choice: an upper guide, not a forecast). */
-tb_rc tb_record_published(struct tb_beta *out, struct tb_err *err);
+struct tb_beta tb_record_published(void);
 #define TB_OWN_SUPPLIERS 5
 #define TB_OWN_LOTS 30
 /*

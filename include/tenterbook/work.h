@@ -39,7 +39,7 @@ tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const str
                           struct tb_err *err);
 
 /* The share of labels that were wrong in published inspections: where a site knows nothing of its own. */
-tb_rc tb_base_rate_published(double *rate, struct tb_err *err);
+double tb_base_rate_published(void);
 
 /* What the burns of one bolt say when that bolt is judged alone. */
 struct tb_bolt_verdict {

@@ -1,21 +1,14 @@
 /* record.c - a supplier's record: what to believe of its lots, with strength borrowed across suppliers. */
 #include "sampling/inside.h"
 
-#include "gen/ref_base_rate.h"
 #include "tenterbook/interval.h"
 
-#include <stdlib.h>
+/* What tb_record_fit() makes of base_rate.csv. It takes longer than a verdict, so it is made once, here; a test makes it again. */
+static const struct tb_beta published = { 0.86892419290430645, 2.3974888140266568 };
 
-tb_rc tb_record_published(struct tb_beta *out, struct tb_err *err)
+struct tb_beta tb_record_published(void)
 {
-    struct tb_tally *t = tb_array(struct tb_tally, tb_ref_base_rate_n);
-    tb_rc rc;
-
-    for (size_t i = 0; i < tb_ref_base_rate_n; i++)
-        t[i] = (struct tb_tally){ tb_ref_base_rate[i].tested, tb_ref_base_rate[i].wrong };
-    rc = tb_record_fit(out, NULL, NULL, t, tb_ref_base_rate_n, err);
-    free(t);
-    return rc;
+    return published;
 }
 
 /* Until the house has seen enough, the published record stands in, and the caller is told which it is. */
@@ -31,7 +24,8 @@ tb_rc tb_record_prior(struct tb_beta *out, bool *own, const struct tb_tally *tal
     for (size_t i = 0; i < n; i++)
         suppliers += tally[i].lots > 0;
     *own = suppliers >= TB_OWN_SUPPLIERS && lots >= TB_OWN_LOTS && wrong > 0 && wrong < lots;
-    return *own ? tb_record_fit(out, NULL, NULL, tally, n, err) : tb_record_published(out, err);
+    *out = published;
+    return *own ? tb_record_fit(out, NULL, NULL, tally, n, err) : TB_OK;
 }
 
 /* Conjugate: the lots are added to the two counts. */

@@ -10,13 +10,11 @@ static double mean(const struct tb_beta *b)
     return b->a / (b->a + b->b);
 }
 
-tb_rc tb_base_rate_published(double *rate, struct tb_err *err)
+double tb_base_rate_published(void)
 {
-    struct tb_beta b;
-    tb_rc rc = tb_record_published(&b, err);
+    struct tb_beta b = tb_record_published();
 
-    *rate = rc == TB_OK ? mean(&b) : 0;
-    return rc;
+    return mean(&b);
 }
 
 tb_rc tb_base_rate_read(double *rate, enum tb_base_from *from, struct tb_book *b, struct tb_arena *mem,

@@ -15,8 +15,7 @@ tb_rc tb_judge_model(struct tb_evidence **out, struct tb_ctx *ctx, struct tb_err
     set.speaks_below = tb_opt_number(ctx, "speaks", set.speaks_below, 1e-6, 0.999);
     set.fits_above = tb_opt_number(ctx, "fits", set.fits_above, 1.001, 1e6);
     set.base_from = TB_BASE_PUBLISHED;
-    if (ctx->rc == TB_OK)
-        ctx->rc = tb_base_rate_published(&set.base_rate, err);
+    set.base_rate = tb_base_rate_published();
     set.fibres_most = (int)tb_opt_whole(ctx, "fibres", set.fibres_most, 1, 3);
     return ctx->rc == TB_OK ? tb_evidence_new(out, &set, NULL, 0, err) : ctx->rc;
 }

@@ -68,8 +68,9 @@ static tb_rc from_counts(struct tb_ctx *ctx, struct tb_err *err)
 
     own->lots = tb_opt_whole(ctx, "lots", 0, 0, 100000000);
     own->wrong = tb_opt_whole(ctx, "wrong", 0, 0, own->lots);
-    if ((rc = read_numbers(&r, ctx)) != TB_OK || (rc = tb_record_published(&s.record.prior, err)) != TB_OK)
+    if ((rc = read_numbers(&r, ctx)) != TB_OK)
         return rc;
+    s.record.prior = tb_record_published();
     s.lots = own->lots;
     s.record.conf = r.conf;
     s.record.usual = r.usual;
