@@ -19,10 +19,6 @@ static tb_rc begin(struct tb_outset *set, const char *path, struct tb_err *err)
     tb_rc rc;
 
     set->folder = tb_out_folder(path);
-    if ((rc = tb_out_clear_left(set->folder, err)) != TB_OK) {
-        tb_out_free(set);
-        return rc;
-    }
     tb_id_make(id);
     tb_text_addf(&stem, "%s/" TB_LEFT_PREFIX "%ld-%s", set->folder, (long)getpid(), id);
     set->stem = tb_text_take(&stem);
@@ -64,20 +60,14 @@ static tb_rc same_folder(const struct tb_outset *set, const char *path, struct t
                 : tb_fail(err, TB_EINVAL, "%s: files that are written together lie in one folder", path);
 }
 
-/* What stands in the way may be of a set that a killed program had begun to name: that is brought to its end first. */
-static tb_rc place(bool *over, struct tb_outset *set, const char *path, const char *suffix,
-                   struct tb_err *err)
+/* Before any place is looked at: where an earlier set got half of its names, the others are not there yet. */
+static tb_rc finish_earlier(const char *path, struct tb_err *err)
 {
-    tb_rc rc = tb_out_place(over, path, suffix, set->replace, err);
-    struct tb_err ignored = { 0 };
-    char *folder;
+    char *folder = tb_out_folder(path);
+    tb_rc rc = tb_out_clear_left(folder, err);
 
-    if (rc != TB_EEXISTS || set->folder)
-        return rc;
-    folder = tb_out_folder(path);
-    (void)tb_out_clear_left(folder, &ignored);
     free(folder);
-    return tb_out_place(over, path, suffix, set->replace, err);
+    return rc;
 }
 
 tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *path, const char *suffix,
@@ -86,9 +76,10 @@ tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *
     struct tb_outfile *f;
     bool over;
     int fd;
-    tb_rc rc = place(&over, set, path, suffix, err);
+    tb_rc rc = set->folder ? TB_OK : finish_earlier(path, err);
 
-    if (rc != TB_OK || (rc = set->folder ? same_folder(set, path, err) : begin(set, path, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_out_place(&over, path, suffix, set->replace, err)) != TB_OK ||
+        (rc = set->folder ? same_folder(set, path, err) : begin(set, path, err)) != TB_OK)
         return rc;
     f = tb_out_file(set, path);
     f->over = over;
