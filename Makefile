@@ -231,6 +231,8 @@ calibrate: all $(BUILD)/tests/fit/calibrate
 	/usr/bin/python3 tests/fit/bounds.py < $(BUILD)/judgements.csv
 	$(MAKE) --no-print-directory all $(BUILD)/tests/fit/calibrate
 	$(BUILD)/tests/fit/calibrate > $(BUILD)/judgements.csv
+	$(BUILD)/tests/fit/calibrate lots > $(BUILD)/lots.csv
+	/usr/bin/python3 tests/fit/fit.py 20 1 --nested > $(BUILD)/nested.json
 	/usr/bin/python3 tests/fit/report.py $(BUILD) < $(BUILD)/judgements.csv
 
 # --- keeping house --------------------------------------------------------------------------------------
