@@ -70,7 +70,7 @@ ok() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; fi; }
 both "a verdict is told in lines that fit" 80 -- judge W26-001.01
 both "all that is known of a lot fits" 80 -- look W26-001.01
 both "the list of lots goes on below where it is wider than the terminal" 80 --table -- lots
-[ "$(grep -c '^W26' screen)" = 2 ] && [ "$(sed -n '2,/^W26-002/p' screen | grep -c '^    [^ ]')" -ge 1 ]
+[ "$(grep -cE '^W26-[0-9.]+  ' screen)" = 2 ] && [ "$(sed -n '2,/^W26-002/p' screen | grep -c '^    [^ ]')" -ge 1 ]
 ok $? "every lot begins a line and what follows is set in"
 both "a wide terminal shows a row in one line" 200 -- lots
 cmp -s screen file; ok $? "as a file has it"
