@@ -22,7 +22,7 @@ NOT_AFTER_ALL = "nothing was recorded", "nothing was half-written", "stays as it
 
 def ends(code, said, told, good, deadly):
     """How it ended: 'same' as in fair weather, 'failed' with a sentence, 'after' the act with one, 'killed', or what is wrong."""
-    if code in (-9, 128 + 9) and deadly:  # of the program, or of a shell that ran it
+    if code == -9 and deadly:
         return "killed"
     if code == good[0] and tidy(said) == tidy(good[1]) and tidy(told) == tidy(good[2]):
         return "same"

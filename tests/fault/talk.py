@@ -25,7 +25,9 @@ class Talk:
         if preload:
             more = dict(more, LD_PRELOAD=os.path.join(self.build, "tests/fault", preload))
         if re.search(r"[|&;<>$`(*\\\n]|^\w+=", command):
-            words = ["sh", "-c", "env %s %s" % (" ".join("%s='%s'" % i for i in more.items()), command) if more else command]
+            alone = not re.search(r"[|&;<>*\\\n]", command)  # then the shell gives its place to the program, so that a kill strikes that
+            line = "env %s %s" % (" ".join("%s='%s'" % i for i in more.items()), command) if more else command
+            words = ["sh", "-c", "exec env " + line.removeprefix("env ") if alone else line]
         else:
             words, e = shlex.split(command), dict(e, **{k: str(v) for k, v in more.items()})
         if words[0] == "tenterbook":
