@@ -2,6 +2,8 @@
 -- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Terms and
 -- the steps of disputes are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
 -- may be of several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
+-- People and suppliers are of no lot by themselves, and become related to one by a record that may be younger than they
+-- are. So what relates them counts up to the journal row $2 alone: a case tells those that were related when it was made.
 
 -- name: extract_site
 -- in:   $1 lot text
@@ -15,26 +17,30 @@ SELECT x.id, x.code, x.name, x.country, x.entry
 -- counts that person among its facts, and a declaration or a draw names nobody itself.
 
 -- name: extract_person
--- in:   $1 lot text
+-- in:   $1 lot text, $2 upto whole (the last journal row that counts)
 -- out:  fact person
 SELECT x.id, x.name, x.entry
   FROM person x
- WHERE x.id IN (SELECT d.received_by FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
-    OR x.id IN (SELECT w.cut_by FROM swatch w WHERE w.lot = $1 OR w.lot IS NULL)
-    OR x.id IN (SELECT b.burned_by FROM burn b JOIN swatch w ON w.id = b.swatch WHERE w.lot = $1 OR w.lot IS NULL)
-    OR x.id IN (SELECT t.tested_by FROM bench_test t JOIN swatch w ON w.id = t.swatch WHERE w.lot = $1)
-    OR x.id IN (SELECT v.judged_by FROM verdict v WHERE v.lot = $1)
-    OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1)
-    OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1)
-    OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1)
+ WHERE x.id IN (SELECT d.received_by FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1 AND d.entry <= $2)
+    OR x.id IN (SELECT w.cut_by FROM swatch w WHERE (w.lot = $1 OR w.lot IS NULL) AND w.entry <= $2)
+    OR x.id IN (SELECT b.burned_by FROM burn b JOIN swatch w ON w.id = b.swatch
+                 WHERE (w.lot = $1 OR w.lot IS NULL) AND b.entry <= $2)
+    OR x.id IN (SELECT t.tested_by FROM bench_test t JOIN swatch w ON w.id = t.swatch WHERE w.lot = $1 AND t.entry <= $2)
+    OR x.id IN (SELECT v.judged_by FROM verdict v WHERE v.lot = $1 AND v.entry <= $2)
+    OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1 AND s.entry <= $2)
+    OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1 AND a.entry <= $2)
+    OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1 AND u.entry <= $2)
     OR x.id IN (SELECT v.voided_by FROM voiding v
-                 WHERE v.lot = $1 OR (v.lot IS NULL AND v.about IN ('swatch', 'burn')))
-    OR x.id IN (SELECT a.amended_by FROM amendment a WHERE a.lot = $1)
+                 WHERE (v.lot = $1 OR (v.lot IS NULL AND v.about IN ('swatch', 'burn'))) AND v.entry <= $2)
+    OR x.id IN (SELECT a.amended_by FROM amendment a WHERE a.lot = $1 AND a.entry <= $2)
     OR x.id IN (SELECT m.set_by FROM supplier_same m
-                 WHERE m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
-                    OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1))
-    OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1)
-    OR x.id IN (SELECT t.recorded_by FROM dispute_step t JOIN dispute d ON d.id = t.dispute WHERE d.lot = $1)
+                 WHERE m.entry <= $2
+                   AND (m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id
+                                        WHERE l.id = $1)
+                        OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1 AND a.entry <= $2)))
+    OR x.id IN (SELECT j.dealt_by FROM joint_sample j WHERE j.lot = $1 AND j.entry <= $2)
+    OR x.id IN (SELECT t.recorded_by FROM dispute_step t JOIN dispute d ON d.id = t.dispute
+                 WHERE d.lot = $1 AND t.entry <= $2)
     OR x.entry IN (SELECT j.number
                      FROM journal j JOIN lot l ON substr(j.subject, 1, length(l.ref) + 1) IN (l.ref, l.ref || '.')
                     WHERE l.id = $1)
@@ -43,24 +49,26 @@ SELECT x.id, x.name, x.entry
 -- The supplier under each name that was given for the delivery, and whom those are the same as.
 
 -- name: extract_supplier
--- in:   $1 lot text
+-- in:   $1 lot text, $2 upto whole (the last journal row that counts)
 -- out:  fact supplier
 SELECT x.id, x.name, x.folded, x.entry
   FROM supplier x
  WHERE x.id IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
-    OR x.id IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1)
+    OR x.id IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1 AND a.entry <= $2)
     OR x.id IN (SELECT m.same_as FROM supplier_same m
-                 WHERE m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
-                    OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1))
+                 WHERE m.entry <= $2
+                   AND (m.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id
+                                        WHERE l.id = $1)
+                        OR m.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1 AND a.entry <= $2)))
  ORDER BY x.entry, x.id;
 
 -- name: extract_supplier_same
--- in:   $1 lot text
+-- in:   $1 lot text, $2 upto whole (the last journal row that counts)
 -- out:  fact supplier_same
 SELECT x.id, x.supplier, x.same_as, x.why, x.set_at, x.set_by, x.entry
   FROM supplier_same x
  WHERE x.supplier IN (SELECT d.supplier FROM delivery d JOIN lot l ON l.delivery = d.id WHERE l.id = $1)
-    OR x.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1)
+    OR x.supplier IN (SELECT a.supplier FROM amendment a WHERE a.lot = $1 AND a.entry <= $2)
  ORDER BY x.entry, x.id;
 
 -- name: extract_amendment

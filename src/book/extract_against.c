@@ -1,6 +1,7 @@
 /* An extract beside a book: every journal row and every fact of both. */
 #include "book/extract_impl.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -9,15 +10,36 @@
 /* What the lot is called, and when its extract was taken. */
 struct of_lot {
     const char *id, *ref, *made;
+    /* the latest moment, before the extract was taken, that a row of the book up to the extract's last says */
+    char latest[TB_MOMENT_LEN + 1];
 };
+
+static void note_latest(struct of_lot *lot, const char *at)
+{
+    if (strcmp(at, lot->latest) > 0 && strcmp(at, lot->made) <= 0)
+        (void)snprintf(lot->latest, sizeof lot->latest, "%s", at);
+}
+
+/*
+ * Rows follow each other by number; the clock that dates them can be set back. So a later row that says it is from before the
+ * rows of the extract shows a clock set back and no more. One that says it is from between those and the moment the extract was
+ * taken is one that the extract should have.
+ */
+static bool left_out(const struct tb_extract_proof *p, const struct of_lot *lot,
+                     const struct tb_journal_row *j)
+{
+    return j->number <= p->last || (strcmp(j->at, lot->latest) >= 0 && strcmp(j->at, lot->made) < 0);
+}
 
 /* One journal row of the book beside the extract. */
 static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb_told *told,
-                        const struct of_lot *lot, const struct tb_journal_row *j)
+                        struct of_lot *lot, const struct tb_journal_row *j)
 {
     const struct tb_told_row *row = tb_told_at(told, j->number);
     char hex[TB_DIGEST_HEX];
 
+    if (j->number <= p->last)
+        note_latest(lot, j->at);
     if (row) {
         ++*met;
         tb_hash_hex(hex, row->digest);
@@ -25,7 +47,7 @@ static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb
             tb_extract_wrong(p, "journal row %lld is another one in the book", (long long)j->number);
     } else if (!tb_subject_is_lot(j->subject, lot->ref) && !(*lot->id && strstr(j->about, lot->id))) {
         return;
-    } else if (strcmp(j->at, lot->made) < 0) {
+    } else if (left_out(p, lot, j)) {
         tb_extract_wrong(
             p,
             "journal row %lld of the book (%s %s by %s, %s) was written before the case was made, and is "
@@ -39,7 +61,7 @@ static void against_row(struct tb_extract_proof *p, size_t *met, const struct tb
 }
 
 static tb_rc against_journal(struct tb_extract_proof *p, int64_t *later, const struct tb_told *told,
-                             const struct of_lot *lot, struct tb_book *b, struct tb_err *err)
+                             struct of_lot *lot, struct tb_book *b, struct tb_err *err)
 {
     struct tb_stmt *q = tb_sql_journal_all(b);
     struct tb_journal_row j;
@@ -169,8 +191,9 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
                          const char *lot_ref, const char *made, struct tb_book *b, struct tb_err *err)
 {
     const json_t *facts = json_object_get(extract, "facts");
-    const struct of_lot lot = { tb_row_text(json_array_get(json_object_get(facts, "lot"), 0), "id"), lot_ref,
-                                made };
+    struct of_lot lot = { .id = tb_row_text(json_array_get(json_object_get(facts, "lot"), 0), "id"),
+                          .ref = lot_ref,
+                          .made = made };
     struct tb_told told;
     json_t *ours = NULL, *stamps = NULL;
     tb_rc rc = tb_book_look(b, err);
@@ -181,7 +204,7 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
         return rc;
     tb_told_read(&told, NULL, extract);
     if ((rc = against_journal(p, later, &told, &lot, b, err)) == TB_OK &&
-        (rc = tb_extract_facts(&ours, b, lot.id, err)) == TB_OK) {
+        (rc = tb_extract_facts(&ours, b, lot.id, p->last, err)) == TB_OK) {
         against_facts(p, facts, ours);
         if ((rc = tb_extract_stamps(&stamps, b, ours, p->last, err)) == TB_OK)
             tb_stamps_against(p, extract, stamps);

@@ -37,8 +37,11 @@ int64_t tb_rows_of_entry(const json_t *rows, int64_t entry);
 
 /* ---- taking out ------------------------------------------------------------------------------------------- */
 
-/* The rows of every table about a lot, as they are stored: {"lot": [...], ...}. Nothing is proved here. */
-tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err);
+/*
+ * tb_extract_facts - the rows of every table about a lot, as they are stored: {"lot": [...], ...}. Nothing is proved here.
+ *   upto   of people and suppliers those alone that a record up to this journal row relates to the lot; INT64_MAX: all
+ */
+tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, int64_t upto, struct tb_err *err);
 /* The trees over these facts, for a book that proves; TB_EFORMAT where it does not. */
 tb_rc tb_extract_trees(json_t **out, struct tb_book *b, const json_t *facts, struct tb_err *err);
 

@@ -25,7 +25,7 @@ static json_t *told(size_t *room, const struct tb_value *v)
 
 /* Rows as they are stored, member by member: the digests must come out the same from them. */
 static tb_rc table_rows(json_t *facts, size_t *room, struct tb_book *b, int sql, const char *lot_id,
-                        struct tb_err *err)
+                        int64_t upto, struct tb_err *err)
 {
     const struct tb_sql_text *text = &tb_sql_table[sql];
     const char *table = text->name + strlen(PREFIX);
@@ -34,6 +34,8 @@ static tb_rc table_rows(json_t *facts, size_t *room, struct tb_book *b, int sql,
     tb_rc rc;
 
     tb_bind_text(q, 1, lot_id);
+    if (text->ins > 1)
+        tb_bind_whole(q, 2, upto);
     while ((rc = tb_row(q, err)) == TB_OK) {
         json_t *row = json_object();
 
@@ -53,7 +55,7 @@ static tb_rc table_rows(json_t *facts, size_t *room, struct tb_book *b, int sql,
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, struct tb_err *err)
+tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, int64_t upto, struct tb_err *err)
 {
     json_t *facts = json_object();
     size_t room = TB_EXTRACT_BYTES_MOST;
@@ -61,7 +63,7 @@ tb_rc tb_extract_facts(json_t **out, struct tb_book *b, const char *lot_id, stru
 
     for (int i = 0; i < TB_SQL_COUNT && rc == TB_OK; i++)
         if (is_extract(i))
-            rc = table_rows(facts, &room, b, i, lot_id, err);
+            rc = table_rows(facts, &room, b, i, lot_id, upto, err);
     if (rc == TB_OK)
         *out = facts;
     else
@@ -300,7 +302,7 @@ static tb_rc stamped_head(json_t *head, struct tb_book *b, const json_t *facts, 
 static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
     json_t *facts = NULL, *trees = NULL, *journal = json_array(), *head = NULL;
-    tb_rc rc = tb_extract_facts(&facts, b, lot->id, err);
+    tb_rc rc = tb_extract_facts(&facts, b, lot->id, INT64_MAX, err);
 
     if (rc == TB_OK && (rc = tb_extract_trees(&trees, b, facts, err)) == TB_OK)
         rc = journal_rows(journal, &head, facts, b, lot->id, err);
