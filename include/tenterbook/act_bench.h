@@ -70,8 +70,9 @@ bool tb_before_arrival(const char *moment, const struct tb_lot *lot);
 #define TB_SAMPLE_MM_MOST 200
 
 struct tb_burn_request {
-    const char *swatch;                 /* its tag */
-    const struct tb_observation *seen;  /* what was seen, denied and looked at; part and swatch are ignored */
+    const char *swatch; /* its tag */
+    const struct tb_observation
+        *seen; /* what was seen, denied, looked at and not to be judged; part and swatch are ignored */
     const char *flame, *note, *at_hand; /* NULL: not said */
     const char *corrects;               /* id of the burn it corrects; NULL */
     const char *burned_at, *dead_at;    /* NULL: now; not said */
@@ -102,10 +103,10 @@ tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err);
 /* One row of it. Text in the words of the file; "" where nothing stands. */
 struct tb_burn_row {
     size_t line;
-    const char *lot, *bolt, *part, *at, *saw, *not_seen, *looked, *flame, *note;
+    const char *lot, *bolt, *part, *at, *saw, *not_seen, *looked, *flame, *note, *could_not;
 };
 /*
- * tb_burn_rows_read - a CSV or XLSX file with the columns lot, bolt, part, at, saw, not, looked, flame, note.
+ * tb_burn_rows_read - a CSV or XLSX file with the columns lot, bolt, part, at, saw, not, looked, flame, note, could-not.
  *   fails   TB_EINVAL: an unknown column, no column bolt or saw, no row; what the file itself makes impossible
  *   memory  rows and text in mem
  */

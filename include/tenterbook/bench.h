@@ -57,6 +57,7 @@ struct tb_cue_seen {
 struct tb_burn {
     const char *id, *swatch;  /* id of the swatch */
     const char *looked;       /* channels looked at, separated by spaces */
+    const char *could_not;    /* channels that could not be judged, likewise; NULL when it is added: none */
     const char *burned_at;    /* moment */
     const char *burned_by;    /* name, of somebody who wrote before; NULL when it is added: who writes */
     const char *recorded_at;  /* moment it was written down */

@@ -5,9 +5,45 @@
 
 /* --- reading ---------------------------------------------------------------------------------------------------- */
 
-/* Cues are read burn by burn: a lot has a handful of burns, and one join would repeat each burn for every cue. */
-static tb_rc load_cues(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+/*
+ * What could not be judged is written among the channels looked at, each behind a "!": digests and cases that hold no such
+ * word stay as they are, and a program that does not know the mark refuses the burn instead of counting the channel.
+ */
+#define COULD_NOT '!'
+
+static const char *joined(const struct tb_burn *u, struct tb_arena *mem)
 {
+    struct tb_text t = { 0 };
+    size_t n;
+
+    tb_text_add(&t, u->looked);
+    for (const char *s = u->could_not; s && *s; s += n + strspn(s + n, " ")) {
+        n = strcspn(s, " ");
+        tb_text_addf(&t, "%s%c%.*s", t.n ? " " : "", COULD_NOT, (int)n, s);
+    }
+    return tb_arena_take(mem, &t);
+}
+
+static void tell_apart(struct tb_burn *u, struct tb_arena *mem)
+{
+    struct tb_text looked = { 0 }, could_not = { 0 };
+    size_t n;
+
+    for (const char *s = u->looked; *s; s += n + strspn(s + n, " ")) {
+        struct tb_text *to = *s == COULD_NOT ? &could_not : &looked;
+
+        s += *s == COULD_NOT;
+        n = strcspn(s, " ");
+        tb_text_addf(to, "%s%.*s", to->n ? " " : "", (int)n, s);
+    }
+    u->looked = tb_arena_take(mem, &looked);
+    u->could_not = tb_arena_take(mem, &could_not);
+}
+
+/* Cues are read burn by burn: a lot has a handful of burns, and one join would repeat each burn for every cue. */
+static tb_rc load_rest(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    tell_apart(u, mem);
     return tb_all_cue_seen(&u->cue, &u->cues, tb_sql_cue_seen_of_burn(b, u->id), mem, err);
 }
 
@@ -17,7 +53,7 @@ static tb_rc load(struct tb_burn **out, size_t *n, struct tb_stmt *q, struct tb_
     tb_rc rc = tb_all_burn(out, n, q, mem, err);
 
     for (size_t i = 0; rc == TB_OK && i < *n; i++)
-        rc = load_cues(&(*out)[i], b, mem, err);
+        rc = load_rest(&(*out)[i], b, mem, err);
     return rc;
 }
 
@@ -52,7 +88,7 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
 
     if (rc == TB_ENOTFOUND)
         return tb_fail(err, rc, "there is no burn %s in this book", id);
-    return rc == TB_OK ? load_cues(out, b, mem, err) : rc;
+    return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
 }
 
 tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
@@ -106,6 +142,7 @@ static tb_rc put(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, str
     struct tb_burn f = *u;
     tb_rc rc = TB_OK;
 
+    f.looked = joined(u, mem);
     f.burned_by = tb_book_person(b);
     if (u->burned_by)
         rc = tb_ask_text(&f.burned_by, tb_sql_person_by_name(b, u->burned_by), mem, err);

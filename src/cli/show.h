@@ -13,7 +13,7 @@ tb_rc tb_print(struct tb_ctx *ctx, json_t *json, struct tb_text *words, struct t
 /* Print and release. */
 void tb_print_words(struct tb_ctx *ctx, struct tb_text *words);
 
-/* What was seen, denied and looked at: --saw, --not, --looked. Fails as tb_observation_read. */
+/* --saw, --not, --looked and --could-not. Fails as tb_observation_read and tb_observation_could_not. */
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx);
 
 /* Two files of one name belong together in whatever folder they land: the path with another ending, in ctx->mem. */

@@ -139,3 +139,27 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
     *out = o;
     return TB_OK;
 }
+
+tb_rc tb_observation_could_not(struct tb_observation *o, const char *list, struct tb_err *err)
+{
+    char *copy = tb_strdup(list ? list : ""), *rest = NULL;
+    struct tb_observation marked = *o;
+    tb_rc rc = TB_OK;
+
+    for (char *w = strtok_r(copy, separators, &rest); w && rc == TB_OK;
+         w = strtok_r(NULL, separators, &rest)) {
+        int channel;
+
+        if ((rc = tb_channel_find(&channel, w, err)) != TB_OK)
+            continue;
+        if (o->looked[channel])
+            rc = tb_fail(err, TB_EINVAL,
+                         "'%s' is given both as looked at (saw, not, looked) and as what could not be judged",
+                         w);
+        marked.could_not[channel] = 1;
+    }
+    if (rc == TB_OK)
+        *o = marked;
+    free(copy);
+    return rc;
+}

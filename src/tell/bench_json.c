@@ -12,7 +12,8 @@ TB_JSON_MEMBERS(cue_members, CUE(cue, "cue"), CUE(seen, "seen"));
 #define BURN(member, key) TB_JSON_AS(struct tb_burn, member, key)
 TB_JSON_MEMBERS(burn_members, BURN(id, "burn"), BURN(tag, "swatch"),
                 TB_JSON_WORD_AS(struct tb_burn, part, "part", &tb_part_words), BURN(looked, "looked"),
-                BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"), BURN(burned_by, "burned_by"));
+                BURN(could_not, "could_not"), BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"),
+                BURN(burned_by, "burned_by"));
 TB_JSON_MEMBERS(more_of_burn, BURN(bolt_number, "bolt"), BURN(note, "note"), BURN(replaces, "corrects"));
 #define TEST(member, key) TB_JSON_AS(struct tb_bench_test, member, key)
 TB_JSON_MEMBERS(test_members, TEST(id, "id"), TEST(tag, "swatch"), TEST(test, "test"), TEST(result, "result"),

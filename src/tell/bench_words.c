@@ -23,6 +23,8 @@ static void burn_words(struct tb_text *out, const struct tb_burn *u)
     for (size_t k = 0; k < u->cues; k++)
         tb_part(&cues, u->cue[k].seen ? "%s" : N_("not %s"), u->cue[k].cue);
     tb_text_addf(out, _("  %s%slooked at: %s\n"), tb_text_str(&cues), u->cues ? "; " : "", u->looked);
+    if (*u->could_not)
+        tb_text_addf(out, _("  could not be judged: %s\n"), u->could_not);
     if (*u->note)
         tb_text_addf(out, "  %s\n", u->note);
     tb_text_free(&cues);

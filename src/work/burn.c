@@ -23,10 +23,10 @@ tb_rc tb_flame_check(struct tb_book *b, struct tb_err *err)
         "allow it: tenterbook set flame yes; without a flame: tenterbook try");
 }
 
-/* Every cue said, and the channels looked at, by name: the book outlives the numbers of this program. */
+/* Every cue said, and the channels looked at or not to be judged, by name: the book outlives the numbers of this program. */
 static void as_records(struct tb_burn *burn, const struct tb_observation *o, struct tb_arena *mem)
 {
-    struct tb_text looked = { 0 };
+    struct tb_text looked = { 0 }, could_not = { 0 };
     size_t n = tb_cue_count();
 
     burn->cues = 0;
@@ -40,13 +40,15 @@ static void as_records(struct tb_burn *burn, const struct tb_observation *o, str
         burn->cue[burn->cues++] = (struct tb_cue_seen){ cue.key, o->sight[i] == TB_SIGHT_SEEN };
     }
     for (size_t i = 0; i < tb_channel_count(); i++) {
+        struct tb_text *to = o->looked[i] ? &looked : &could_not;
         struct tb_channel channel;
 
-        if (!o->looked[i])
+        if (!o->looked[i] && !o->could_not[i])
             continue;
         tb_channel_at(&channel, (int)i);
-        tb_text_addf(&looked, "%s%s", looked.n ? " " : "", channel.key);
+        tb_text_addf(to, "%s%s", to->n ? " " : "", channel.key);
     }
+    burn->could_not = tb_arena_take(mem, &could_not);
     burn->looked = tb_arena_take(mem, &looked);
 }
 
@@ -57,7 +59,7 @@ static tb_rc only_burning(const struct tb_observation *o, struct tb_err *err)
         struct tb_channel channel;
 
         tb_channel_at(&channel, (int)i);
-        if (o->looked[i] && channel.bench)
+        if ((o->looked[i] || o->could_not[i]) && channel.bench)
             return tb_fail(
                 err, TB_EINVAL,
                 "'%s' is a bench test, not something seen while burning; record it as one: tenterbook try",

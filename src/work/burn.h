@@ -6,7 +6,7 @@
 #include "work/act.h"
 
 /*
- * What was observed as the record of a burn: fills looked, cue and cues, in mem.
+ * What was observed as the record of a burn: fills looked, could_not, cue and cues, in mem.
  *   fails  TB_EINVAL: nothing looked at, or a bench test among the cues
  */
 tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, struct tb_arena *mem,

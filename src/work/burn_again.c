@@ -19,6 +19,9 @@ static const char *name_of(const struct tb_burn_file_request *r, struct tb_arena
 
         for (size_t k = 0; k < TB_COUNT(field); k++) /* with its NUL: no two rows run together */
             (void)crypto_hash_sha256_update(&state, (const unsigned char *)field[k], strlen(field[k]) + 1);
+        if (*w->could_not) /* files recorded before there was such a column stay known */
+            (void)crypto_hash_sha256_update(&state, (const unsigned char *)w->could_not,
+                                            strlen(w->could_not) + 1);
     }
     (void)crypto_hash_sha256_final(&state, hash);
     return tb_arena_printf(mem, "burns:%s", sodium_bin2hex(hex, sizeof hex, hash, sizeof hash));

@@ -127,8 +127,8 @@ static void note_early(struct filing *w, const char *burned_at, const struct tb_
 /* A page may send rows that no sheet was read for. */
 static tb_rc check_texts(const struct tb_burn_row *row, struct tb_err *err)
 {
-    const char *const text[] = { row->lot,      row->bolt,   row->part,  row->at,  row->saw,
-                                 row->not_seen, row->looked, row->flame, row->note };
+    const char *const text[] = { row->lot,      row->bolt,   row->part,  row->at,   row->saw,
+                                 row->not_seen, row->looked, row->flame, row->note, row->could_not };
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < TB_COUNT(text) && rc == TB_OK; i++)
@@ -149,6 +149,7 @@ static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_
     if ((rc = check_texts(row, err)) != TB_OK ||
         (rc = tb_past_moment(&burn->burned_at, "at", row->at, w->mem, err)) != TB_OK ||
         (rc = tb_observation_read(&seen, row->saw, row->not_seen, row->looked, err)) != TB_OK ||
+        (rc = tb_observation_could_not(&seen, row->could_not, err)) != TB_OK ||
         (rc = tb_burn_observe(burn, &seen, w->mem, err)) != TB_OK ||
         (rc = find_cloth(&w->of[i], w, b, row, burn->burned_at, err)) != TB_OK)
         return rc;

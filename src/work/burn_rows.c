@@ -3,7 +3,7 @@
 
 static const struct tb_named_column column[] = {
     { "lot", false }, { "bolt", true },    { "part", false },  { "at", false },   { "saw", true },
-    { "not", false }, { "looked", false }, { "flame", false }, { "note", false },
+    { "not", false }, { "looked", false }, { "flame", false }, { "note", false }, { "could-not", false },
 };
 
 static tb_rc take_rows(struct tb_burn_row **out, const struct tb_named_row *row, size_t n, const char *name,
@@ -15,7 +15,8 @@ static tb_rc take_rows(struct tb_burn_row **out, const struct tb_named_row *row,
     for (size_t i = 0; i < n; i++) {
         const char **f = row[i].field;
 
-        (*out)[i] = (struct tb_burn_row){ row[i].line, f[0], f[1], f[2], f[3], f[4], f[5], f[6], f[7], f[8] };
+        (*out)[i] =
+            (struct tb_burn_row){ row[i].line, f[0], f[1], f[2], f[3], f[4], f[5], f[6], f[7], f[8], f[9] };
     }
     return TB_OK;
 }

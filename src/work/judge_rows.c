@@ -9,12 +9,12 @@
 
 #include <sodium.h>
 
-enum column { COL_ID, COL_DECLARED, COL_SAW, COL_NOT, COL_LOOKED, COLS };
-static const struct tb_named_column columns[COLS] = { [COL_ID] = { "id", false },
-                                                      [COL_DECLARED] = { "declared", true },
-                                                      [COL_SAW] = { "saw", true },
-                                                      [COL_NOT] = { "not", false },
-                                                      [COL_LOOKED] = { "looked", false } };
+enum column { COL_ID, COL_DECLARED, COL_SAW, COL_NOT, COL_LOOKED, COL_COULD_NOT, COLS };
+static const struct tb_named_column columns[COLS] = {
+    [COL_ID] = { "id", false },         [COL_DECLARED] = { "declared", true },
+    [COL_SAW] = { "saw", true },        [COL_NOT] = { "not", false },
+    [COL_LOOKED] = { "looked", false }, [COL_COULD_NOT] = { "could-not", false }
+};
 
 /* What a row says was seen; `bad`: it cannot be read. */
 struct seen {
@@ -49,7 +49,9 @@ static json_t *text_json(const char *s)
 
 static tb_rc read_seen(struct tb_observation *o, const struct tb_named_row *r, struct tb_err *err)
 {
-    return tb_observation_read(o, r->field[COL_SAW], r->field[COL_NOT], r->field[COL_LOOKED], err);
+    tb_rc rc = tb_observation_read(o, r->field[COL_SAW], r->field[COL_NOT], r->field[COL_LOOKED], err);
+
+    return rc == TB_OK ? tb_observation_could_not(o, r->field[COL_COULD_NOT], err) : rc;
 }
 
 static void read_row(void *arg, size_t i)

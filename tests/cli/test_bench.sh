@@ -313,10 +313,10 @@ tenterbook: bad.csv: 6 of 7 rows cannot be recorded; nothing of the file was" ]
 ok "and nothing of it is recorded" [ "$(rows)" = "$before" ]
 echo lot,bolt,smell >column.csv
 run burn --from column.csv
-ok "an unknown column is named" refused "column.csv: line 1: there is no column 'smell'; the columns are lot, bolt, part, at, saw, not, looked, flame, note"
+ok "an unknown column is named" refused "column.csv: line 1: there is no column 'smell'; the columns are lot, bolt, part, at, saw, not, looked, flame, note, could-not"
 echo lot,part >missing.csv
 run burn --from missing.csv
-ok "a missing column is named" refused "missing.csv: line 1: the columns bolt, saw must be there; it may have lot, bolt, part, at, saw, not, looked, flame, note"
+ok "a missing column is named" refused "missing.csv: line 1: the columns bolt, saw must be there; it may have lot, bolt, part, at, saw, not, looked, flame, note, could-not"
 echo "$head" >empty.csv
 run burn --from empty.csv
 ok "a file without a burn is refused" refused "empty.csv: there is no burn in it"

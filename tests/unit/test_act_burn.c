@@ -45,6 +45,64 @@ static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
     scene_free(s);
 }
 
+/* What a burn says with and without the mark: of cotton that smelt of nothing, as nobody could smell it. */
+static struct tb_burn_outcome burnt_unsmelt(struct scene *s, const char *could_not)
+{
+    struct tb_observation seen = seen_as("smoke:black residue_form:light_fluffy_ash");
+    struct tb_burn_outcome out;
+
+    OK(tb_observation_could_not(&seen, could_not, &err));
+    OK(tb_act_burn(&out, &s->actor,
+                   &(struct tb_burn_request){
+                       .swatch = cut_one(s, "B1", TB_PART_WHOLE), .seen = &seen, .sample_mm = (double)NAN },
+                   &s->mem, &err));
+    return out;
+}
+
+static void what_could_not_be_judged_is_kept_and_changes_no_verdict(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1), *other = scene_make("100% cotton", 1);
+    struct tb_burn_outcome with = burnt_unsmelt(s, "odour, flame_colour"),
+                           without = burnt_unsmelt(other, NULL);
+    struct tb_burn found;
+    struct tb_rejudged again;
+
+    (void)state;
+    assert_true(with.judged.v.verdict.log_ratio == without.judged.v.verdict.log_ratio);
+    OK(tb_burn_find(&found, s->actor.book, with.burn.id, &s->mem, &err));
+    assert_string_equal(found.looked, "smoke residue_form");
+    assert_string_equal(found.could_not, "flame_colour odour");
+    OK(tb_act_judge(&again, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_false(again.recorded); /* the book gives the verdict that was computed before it was written */
+    OK(tb_burn_find(&found, other->actor.book, without.burn.id, &other->mem, &err));
+    assert_string_equal(found.could_not, "");
+    tb_rejudged_free(&again);
+    tb_rejudged_free(&with.judged);
+    tb_rejudged_free(&without.judged);
+    scene_free(other);
+    scene_free(s);
+}
+
+static void a_channel_is_not_both_looked_at_and_not_to_be_judged(void **state)
+{
+    static const char *const said[][3] = { { "odour:burning_hair", "", "" },
+                                           { "", "odour:burning_hair", "" },
+                                           { "", "", "odour" } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(said); i++) {
+        struct tb_observation o = { 0 };
+
+        OK(tb_observation_read(&o, said[i][0], said[i][1], said[i][2], &err));
+        assert_int_equal(tb_observation_could_not(&o, "smoke odour", &err), TB_EINVAL);
+        assert_non_null(strstr(err.msg, "'odour' is given both as looked at"));
+        for (size_t c = 0; c < TB_CHANNELS_MOST; c++)
+            assert_int_equal(o.could_not[c], 0);
+        assert_int_equal(tb_observation_could_not(&o, "smel", &err), TB_EINVAL);
+        assert_non_null(strstr(err.msg, "smel"));
+    }
+}
+
 static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -103,7 +161,8 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
     const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
-    struct tb_observation seen = seen_as(AS_COTTON), nothing = { 0 }, solvent = seen_as("acetone:dissolves");
+    struct tb_observation seen = seen_as(AS_COTTON), nothing = { 0 }, solvent = seen_as("acetone:dissolves"),
+                          unsmelt = { 0 }, unsolved = seen_as(AS_COTTON);
     struct tb_attachment photo[TB_PHOTOS_MOST + 1] = { 0 };
     struct tb_attachment empty = { .name = "empty.png", .media = "image/png", .bytes = "", .size = 0 };
     struct tb_burn_outcome out;
@@ -121,6 +180,10 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
     BURN(TB_ENOTFOUND, "W-K99", .swatch = "W-K99", .seen = &seen);
     BURN(TB_EINVAL, "at least one thing seen or looked at", .swatch = tag, .seen = &nothing);
     BURN(TB_EINVAL, "'acetone' is a bench test", .swatch = tag, .seen = &solvent);
+    OK(tb_observation_could_not(&unsmelt, "odour", &err));
+    BURN(TB_EINVAL, "at least one thing seen or looked at", .swatch = tag, .seen = &unsmelt);
+    OK(tb_observation_could_not(&unsolved, "acetone", &err));
+    BURN(TB_EINVAL, "'acetone' is a bench test", .swatch = tag, .seen = &unsolved);
     BURN(TB_EINVAL, "cannot have been burned at", .swatch = tag, .seen = &seen,
          .burned_at = "2020-01-01T00:00:00Z");
     BURN(TB_EINVAL, "cannot be dead", .swatch = early.swatch.tag, .seen = &seen,
@@ -215,6 +278,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row),
         cmocka_unit_test(the_verdict_recorded_is_that_of_the_book_with_the_burn),
+        cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),
+        cmocka_unit_test(a_channel_is_not_both_looked_at_and_not_to_be_judged),
         cmocka_unit_test(a_correction_takes_the_place_of_what_it_corrects_in_the_verdict),
         cmocka_unit_test(known_cloth_is_burned_without_a_lot_and_keeps_its_photographs),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),

@@ -15,7 +15,8 @@ static struct tb_burn_row row_of(size_t line, const char *bolt, const char *at, 
                                  .not_seen = "",
                                  .looked = "",
                                  .flame = "candle",
-                                 .note = "" };
+                                 .note = "",
+                                 .could_not = "" };
 }
 
 static tb_rc file(struct tb_burn_file_outcome *out, struct scene *s, const struct tb_burn_row *row, size_t n)
@@ -97,6 +98,7 @@ static void every_wrong_row_is_named_and_nothing_is_recorded(void **state)
         row_of(9, "B2", "soon", AS_COTTON),
         row_of(10, "B2", "", "acetone:dissolves"),
         row_of(11, "B2", "", AS_COTTON),
+        row_of(12, "B2", "", AS_COTTON),
     };
     static const struct {
         size_t line;
@@ -109,11 +111,13 @@ static void every_wrong_row_is_named_and_nothing_is_recorded(void **state)
                  { 8, "smoke:invisible" },
                  { 9, "takes a day and a time" },
                  { 10, "is a bench test" },
-                 { 11, "'hem' is not a part of a cloth" } };
+                 { 11, "'hem' is not a part of a cloth" },
+                 { 12, "'odour' is given both as looked at" } };
 
     (void)state;
     row[9].part = "hem";
-    REFUSED(s, file(out, s, row, TB_COUNT(row)), TB_EINVAL, "9 of 10 rows cannot be recorded");
+    row[10].could_not = "odour";
+    REFUSED(s, file(out, s, row, TB_COUNT(row)), TB_EINVAL, "10 of 11 rows cannot be recorded");
     assert_int_equal(out->wrongs, TB_COUNT(want));
     for (size_t i = 0; i < TB_COUNT(want); i++) {
         assert_int_equal(out->wrong[i].line, want[i].line);
@@ -183,12 +187,14 @@ static void a_file_is_read_into_rows_by_the_names_of_its_columns(void **state)
 
     (void)state;
     (void)snprintf(path, sizeof path, "%s/burns.csv", s->dir);
-    write_text(path, "saw;bolt;at\nsmoke:black;B1;2026-10-06T09:00\n\nsmoke:grey;B2;\n");
+    write_text(path, "saw;bolt;could-not;at\nsmoke:black;B1;odour;2026-10-06T09:00\n\nsmoke:grey;B2;\n");
     OK(tb_burn_rows_read(&row, &n, path, &s->mem, &err));
     assert_int_equal(n, 2);
     assert_string_equal(row[0].bolt, "B1");
     assert_string_equal(row[0].saw, "smoke:black");
     assert_string_equal(row[0].lot, "");
+    assert_string_equal(row[0].could_not, "odour");
+    assert_string_equal(row[1].could_not, "");
     assert_string_equal(row[1].bolt, "B2");
     assert_int_equal(row[1].line, 4);
     write_text(path, "bolt,saw,wind\nB1,smoke:black,none\n");

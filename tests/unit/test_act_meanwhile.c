@@ -158,7 +158,7 @@ static void a_file_of_burns_counts_the_one_that_came_meanwhile(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
     const char *theirs = cut_one(s, "B2", TB_PART_WHOLE);
-    struct tb_burn_row row = { 2, "", "B1", "", "", AS_COTTON, "", "", "", "" };
+    struct tb_burn_row row = { 2, "", "B1", "", "", AS_COTTON, "", "", "", "", "" };
     struct tb_burn_file_request r = { .name = "burns.csv", .row = &row, .n = 1 };
     struct tb_burn_file_outcome *out = tb_new(struct tb_burn_file_outcome);
     struct meanwhile m;

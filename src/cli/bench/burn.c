@@ -16,6 +16,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
                 *s->bolt_number ? N_("Recorded burn %s of swatch %s (%s of bolt %s).\n")
                                 : N_("Recorded burn %s of swatch %s (%s).\n"),
                 done->burn.id, s->tag, tb_part_key(s->part), s->bolt_number);
+    if (*done->burn.could_not)
+        tb_text_say(&t,
+                    "Could not be judged: %s. It counts as not looked at; somebody else can judge it in a "
+                    "second burn.\n",
+                    done->burn.could_not);
     if (s->lot) {
         tb_early_words(&t, done->burn.burned_at, &done->judged.lot);
         tb_rejudged_words(&t, &done->judged);
@@ -127,7 +132,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if ((from != NULL) == (ctx->argc == 1))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
     /* what would go unheard is evidence that somebody believes to be recorded */
-    stray = from ? tb_opt_among(ctx, "saw not looked flame sample-mm at-hand dead-at note photo corrects at")
+    stray = from ? tb_opt_among(
+                       ctx, "saw not looked could-not flame sample-mm at-hand dead-at note photo corrects at")
                  : NULL;
     if (stray)
         return tb_misuse(err, "--%s goes with a swatch; a file says such things in its rows", stray);
@@ -141,6 +147,7 @@ static const struct tb_opt opts[] = {
     { "saw", "CUES", "what was seen, like smoke:black,odour:acrid; a leading ! denies", false },
     { "not", "CUES", "what was looked for and expressly not there", false },
     { "looked", "CHANNELS", "channels looked at without anything to report", false },
+    { "could-not", "CHANNELS", "channels that could not be judged: a cold, fumes, a mask", false },
     { "flame", "TEXT", "what it was lit with: candle, spirit lamp ...", false },
     { "sample-mm", "N", "longest side of the piece burned", false },
     { "at-hand", "TEXT", "what stood ready to put it out: water, sand ...", false },
@@ -149,8 +156,8 @@ static const struct tb_opt opts[] = {
     { "photo", "FILE", "a photograph (JPEG, PNG) to keep with it", true },
     { "corrects", "BURN", "the record this one corrects; both stay in the book", false },
     { "at", "MOMENT", "when it was burned, UTC, where that is not now", false },
-    { "from", "FILE.csv", "burns written down elsewhere: columns lot,bolt,part,at,saw,not,looked,flame,note",
-      false },
+    { "from", "FILE.csv",
+      "burns written down elsewhere: columns lot,bolt,part,at,saw,not,looked,flame,note,could-not", false },
     { "again", NULL, "--from: record the burns of a file although they were recorded before", false },
     { NULL, NULL, NULL, false },
 };
@@ -159,16 +166,19 @@ const struct tb_cmd tb_cmd_burn = {
     .name = "burn",
     .args = "SWATCH --saw CUES [--not CUES] [--looked CHANNELS] | --from FILE.csv",
     .brief = "record what a burning swatch did",
-    .about = "Records one burn of a swatch, judges its lot again and prints the verdict. A lot whose verdict "
-             "contradicts its declaration is held by itself.\n\n"
-             "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
-             "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
-             "looked at. Lists are separated by commas or spaces.\n\n"
-             "With --from, a file of burns written down elsewhere: each row registers a swatch of the bolt "
-             "and records its burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; "
-             "what is wrong is named by line. A file that was recorded before is not recorded again.\n\n"
-             "Refused until the setting flame is yes: the local fire code, the employer's rules and licensed "
-             "practice come first.",
+    .about =
+        "Records one burn of a swatch, judges its lot again and prints the verdict. A lot whose verdict "
+        "contradicts its declaration is held by itself.\n\n"
+        "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
+        "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
+        "looked at. Lists are separated by commas or spaces. What could not be judged (--could-not odour, "
+        "with "
+        "a cold) counts as not looked at and is kept as such: somebody else judges it in a second burn.\n\n"
+        "With --from, a file of burns written down elsewhere: each row registers a swatch of the bolt "
+        "and records its burn; rows of one lot, bolt and part are burns of one swatch. All or nothing; "
+        "what is wrong is named by line. A file that was recorded before is not recorded again.\n\n"
+        "Refused until the setting flame is yes: the local fire code, the employer's rules and licensed "
+        "practice come first.",
     .example = "tenterbook burn W26-014.02.03 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead "
                "--not odour:burning_hair",
     .opts = opts,

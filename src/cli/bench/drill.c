@@ -170,6 +170,7 @@ static const struct tb_opt opts[] = {
     { "saw", "C,..", "answer: cues seen", false },
     { "not", "C,..", "answer: cues expressly not there", false },
     { "looked", "CH,..", "answer: channels looked at", false },
+    { "could-not", "CH,..", "answer: channels that could not be judged", false },
     { "flame", "TEXT", "answer: candle, spirit lamp ...", false },
     { NULL, NULL, NULL, false },
 };

@@ -139,9 +139,8 @@ static tb_rc judge_all(struct tb_ctx *ctx, struct tb_err *err)
 /* Options that would go unheard where they stand. */
 static tb_rc refuse_strays(const struct tb_ctx *ctx, bool words, struct tb_err *err)
 {
-    static const char *const of_words[] = { "saw", "not", "looked", "part" }, *const of_model[] = {
-        "fibres", "contradicts", "speaks", "fits"
-    };
+    static const char *const of_words[] = { "saw", "not", "looked", "could-not", "part" },
+                             *const of_model[] = { "fibres", "contradicts", "speaks", "fits" };
 
     for (size_t i = 0; i < TB_COUNT(of_words) && !words; i++)
         if (tb_opt(ctx, of_words[i]))
@@ -181,9 +180,10 @@ static const struct tb_opt opts[] = {
     { "saw", "C,..", "cues seen, channel:cue, separated by commas or spaces", false },
     { "not", "C,..", "cues looked for and absent", false },
     { "looked", "CH,..", "channels looked at besides those of the cues given", false },
+    { "could-not", "CH,..", "channels that could not be judged: as if they were not looked at", false },
     { "part", "PART", "the part that was burned: whole (unless said), warp, weft, pile, ground ...", false },
-    { "from", "FILE.csv", "judge a table: columns id, declared, saw, not, looked; one JSON object a line",
-      false },
+    { "from", "FILE.csv",
+      "judge a table: columns id, declared, saw, not, looked, could-not; one JSON object a line", false },
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
     { "contradicts", "RATIO", "evidence ratio below which a burn contradicts (0.05)", false },
     { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words (0.12)", false },
@@ -210,7 +210,8 @@ const struct tb_cmd tb_cmd_judge = {
         "at does not.\n\n"
         "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
         "A lot, and all lots, are judged by the settings of the book and by the burns in it: --saw, --not, "
-        "--looked and --part go with --declared only, --fibres, --contradicts, --speaks and --fits with "
+        "--looked, --could-not and --part go with --declared only, --fibres, --contradicts, --speaks and "
+        "--fits with "
         "--declared and --from.\n\n"
         "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
         "of the file, working on all processors. A row that cannot be used gives an object with its id, line "

@@ -27,6 +27,8 @@ static void burn_row(struct case_page *c, const struct tb_burn *b)
         tb_text_addf(t, _("%s; looked at: %s"), cues.s, b->looked);
     else
         tb_text_addf(t, _("looked at: %s"), b->looked);
+    if (*b->could_not)
+        tb_text_addf(t, _(". Could not be judged: %s"), b->could_not);
     if (b->note[0])
         tb_text_addf(t, ". %s", b->note);
     {

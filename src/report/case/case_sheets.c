@@ -45,6 +45,7 @@ static const struct tb_column burn_columns[] = {
     { "looked", N_("Looked at"), NULL, TB_COL_TEXT, 0, 16, true, false, BURN(looked) },
     { "cues", N_("Seen; !: expressly not"), NULL, TB_COL_TEXT, 0, 34, true, false, TB_FROM_BY(put_cues) },
     { "note", N_("Note"), NULL, TB_COL_TEXT, 0, 16, true, false, BURN(note) },
+    { "could_not", N_("Could not be judged"), NULL, TB_COL_TEXT, 0, 16, true, false, BURN(could_not) },
 };
 /* As on the pages, with two decimals for those who calculate with them. */
 static void put_sight(struct tb_tab *t, const void *cue)
