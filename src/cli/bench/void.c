@@ -135,9 +135,9 @@ const struct tb_cmd tb_cmd_void = {
         "decided stays.\n\n"
         "What hangs on it is named first and would not count either: the swatches of a bolt, the burns of a "
         "swatch. At a terminal it is asked, else --yes says that it is known. Where a burn is void that "
-        "corrected another, the other one counts again. What is in a joint sample, or in a dispute that is "
-        "open, "
-        "stays.\n\n"
+        "corrected another, the other one counts again. What is in a joint sample stays, and so does a lot "
+        "or delivery about which a dispute is open; a record of such a lot can be taken back, and the lot "
+        "stays held.\n\n"
         "--back takes a void back that was a mistake itself: what was voided counts again, a delivery with "
         "its lots.",
     .example = "tenterbook void W26-014.02.03 --why \"cut from the wrong bolt\" --yes\n"
