@@ -292,11 +292,25 @@ static void check_tables(struct proving *w, const json_t *extract)
     }
 }
 
+/* Told by its size alone; the program does so where no room is left for it, and nowhere else. */
+static void check_left_out(struct tb_extract_proof *p, const json_t *row, size_t room)
+{
+    int64_t size = tb_row_whole(json_object_get(row, "bytes"), "left_out");
+
+    p->absent++;
+    if (size <= (int64_t)room)
+        tb_extract_wrong(
+            p,
+            "the photograph or paper %s of %lld bytes is left out for its size, and there was room for "
+            "it",
+            tb_row_text(row, "name"), (long long)size);
+}
+
 /* A photograph's own digest is a fact beside its bytes: they must agree, whoever computed the rest. */
 static void check_attachments(struct proving *w, const json_t *rows)
 {
+    size_t i, room = TB_EXTRACT_BYTES_MOST;
     const json_t *row;
-    size_t i;
 
     json_array_foreach(rows, i, row)
     {
@@ -304,10 +318,11 @@ static void check_attachments(struct proving *w, const json_t *rows)
         struct tb_value v;
 
         if (tb_left_out(json_object_get(row, "bytes"))) {
-            w->p->absent++;
+            check_left_out(w->p, row, room);
             continue;
         }
         (void)tb_value_of_json(&v, json_object_get(row, "bytes"), &w->room);
+        room -= v.kind == TB_VALUE_BYTES && v.size <= room ? v.size : 0;
         tb_digest_of(hex, v.kind == TB_VALUE_BYTES ? v.bytes : "", v.kind == TB_VALUE_BYTES ? v.size : 0);
         if (strcmp(hex, tb_row_text(row, "sha256")) != 0)
             tb_extract_wrong(w->p, "the photograph or paper %s is not the one that was recorded",

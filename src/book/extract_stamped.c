@@ -77,6 +77,29 @@ static void check_one(struct tb_extract_proof *p, const json_t *stamp, const str
     }
 }
 
+/* One authority gives each stamp a serial number of its own: the same one of the same row is the same stamp. */
+static void check_twice(struct tb_extract_proof *p, const json_t *list)
+{
+    json_t *met = json_object();
+    struct tb_text key = { 0 };
+    const json_t *stamp;
+    size_t i;
+
+    json_array_foreach(list, i, stamp)
+    {
+        int64_t number = tb_row_whole(stamp, "number");
+
+        tb_text_clear(&key);
+        tb_text_addf(&key, "%lld %s %s", (long long)number, tb_row_text(stamp, "serial"),
+                     tb_row_text(stamp, "by"));
+        if (json_object_get(met, key.s))
+            tb_extract_wrong(p, "the file holds a time stamp of journal row %lld twice", (long long)number);
+        (void)json_object_set_new(met, key.s, json_true());
+    }
+    tb_text_free(&key);
+    json_decref(met);
+}
+
 /* The replies as bytes; what is no base64 is no reply, and is told as such. */
 static struct tb_text *unpack(struct tb_stamp_reply *reply, const json_t *list)
 {
@@ -105,6 +128,7 @@ tb_rc tb_extract_stamped(struct tb_extract_proof *p, const json_t *extract, cons
                                        .of = _("the time stamps of the file") };
     tb_rc rc = TB_OK;
 
+    check_twice(p, list);
     p->stamp = tb_alloc(n + 1, sizeof *p->stamp);
     if (authority)
         rc = tb_stamp_file_read(&trust, authority, TB_STAMP_CERTIFICATES_MOST, err);

@@ -4,7 +4,7 @@
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
 WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
 both, member, order, reference, set_back, moment, elsewhere, nested, texts, long;
-unstamped, restamped, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
+unstamped, restamped, stamped_twice, before_stamps, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
 import json
@@ -86,6 +86,11 @@ def forge(data, what):
         next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":"' + "x" * 20000000 + '"}'
     elif what == "unstamped":
         d["extract"]["head"]["stamps"] = []
+    elif what == "stamped_twice":
+        d["extract"]["head"]["stamps"].append(d["extract"]["head"]["stamps"][0])
+    elif what == "before_stamps":  # the form before, which told none
+        d["tenterbook_case"] = 3
+        del d["extract"]["head"]["stamps"]
     elif what == "restamped":  # the reply to another request
         d["extract"]["head"]["stamps"][0]["reply"] = base64.b64encode(open(sys.argv[4], "rb").read()).decode()
     elif what == "redated":

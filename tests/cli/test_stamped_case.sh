@@ -103,6 +103,8 @@ forged renumbered "a time stamp that is said to be of a later row is found" "the
 forged beyond "one of a row that the file does not tell is found" "the file holds a time stamp of journal row $((first + 1000)) and does not tell that row"
 forged unread "bytes that are no reply are found" "the time stamp of journal row $first cannot be read: it is not the reply of a time-stamping authority"
 forged unstamped "that a time stamp was cut out shows against the book" "the book held a time stamp of journal row $second that shows .* when the case was made, and it is not in the file"
+forged before_stamps "and so it does in a file of the form before, which told none" "the book held a time stamp of journal row $second that shows .* when the case was made, and it is not in the file"
+forged stamped_twice "one that is told twice is found" "the file holds a time stamp of journal row $first twice"
 for form in older formless; do
 	/usr/bin/python3 "$here/forge_case.py" case.pdf forged.pdf $form
 	run prove --case forged.pdf

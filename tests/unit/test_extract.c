@@ -49,8 +49,8 @@ static void the_book_built_again_reads_as_the_book_does(void **state)
     json_decref(j);
 }
 
-/* As where the photographs of a lot are too many for a file: the record of each is proved by size and digest. */
-static void a_photograph_left_out_is_proved_by_its_digest_and_counted(void **state)
+/* Its record is proved by size and digest. */
+static void a_small_photograph_left_out_is_counted_and_named(void **state)
 {
     json_t *j = extract(), *photo = json_array_get(rows(j, "attachment"), 0);
     struct tb_extract_proof p;
@@ -60,7 +60,9 @@ static void a_photograph_left_out_is_proved_by_its_digest_and_counted(void **sta
     (void)state;
     (void)json_object_set_new(photo, "bytes", json_pack("{s:i}", "left_out", (int)strlen("smoke:black")));
     OK(tb_extract_prove(&p, j, lot_ref, &err));
-    assert_string_equal(tb_text_str(&p.wrong), "");
+    assert_string_equal(tb_text_str(&p.wrong),
+                        "the photograph or paper b.jpg of 11 bytes is left out for its "
+                        "size, and there was room for it\n");
     assert_int_equal(p.absent, 1);
     tb_extract_proof_free(&p);
     OK(tb_extract_book(&b, j, &err));
@@ -224,16 +226,51 @@ static void only_documents_of_the_lots_own_dispute_are_in_its_extract(void **sta
     json_decref(j);
 }
 
+/* Two of 30 MiB: the first takes the room of the second, and a small one after it still has some. */
+static void a_photograph_without_room_is_left_out_and_its_record_proved(void **state)
+{
+    static const size_t size[] = { 30u << 20, 30u << 20, 11 };
+    char *bytes = tb_alloc(size[0], 1);
+    struct tb_extract_proof p;
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+    json_t *j;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(size); i++) {
+        struct tb_attachment a = {
+            .about = "lot", .name = "large.jpg", .media = "image/jpeg", .bytes = bytes, .size = size[i]
+        };
+
+        bytes[0] = (char)('a' + (int)i);
+        OK(tb_book_begin(book, "Ines", "attach", &err));
+        OK(tb_lot_find(&lot, book, lot_ref, &mem, &err));
+        a.subject = lot.id;
+        OK(tb_attachment_add(&a, book, &mem, &err));
+        tb_book_subject(book, lot.ref);
+        OK(tb_book_commit(book, &err));
+    }
+    j = extract();
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    assert_int_equal(p.absent, 1);
+    tb_extract_proof_free(&p);
+    json_decref(j);
+    tb_arena_free(&mem);
+    free(bytes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_untouched_extract_is_proved),
         cmocka_unit_test(the_book_built_again_reads_as_the_book_does),
-        cmocka_unit_test(a_photograph_left_out_is_proved_by_its_digest_and_counted),
+        cmocka_unit_test(a_small_photograph_left_out_is_counted_and_named),
         cmocka_unit_test(nothing_of_another_lot_is_in_an_extract),
         cmocka_unit_test(what_is_no_extract_is_refused),
         cmocka_unit_test(whoever_first_wrote_about_the_lot_is_in_its_extract),
         cmocka_unit_test(only_documents_of_the_lots_own_dispute_are_in_its_extract),
+        cmocka_unit_test(a_photograph_without_room_is_left_out_and_its_record_proved),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);
