@@ -56,7 +56,7 @@ covered=$(sed -n 's/ records are covered.*//p' out)
 ok "without certificates it is told, as not checked" says "^Not checked: who signed 2 time stamps, since no certificates are named \(--authority\)$"
 ok "and never called agreement" last "What was checked agrees; 2 things could not be checked here."
 run prove --case case.pdf --authority Alder.pem
-ok "with them the file alone shows by when its records were there" last "Everything that was checked agrees. Whether settings or known cloth were left out, and whether the book went on after journal row $(rows), only the book can show: --against BOOK"
+ok "with them the file alone shows by when its records were there" last "Everything that was checked agrees. Whether settings, known cloth or another spelling of the supplier were left out, and whether the book went on after journal row $(rows), only the book can show: --against BOOK"
 ok "of the stamps that show nothing earlier none is carried" [ "$(grep -c '^Time stamp of' out)" = 2 ]
 ok "what a stamp of an earlier row covers is counted" sh -c "grep -qE '^Time stamp of journal row $first: [0-9]+ of the $covered covered records were in the book by 20[0-9-]+T[0-9:]+Z, says Alder clock \(serial number 02\)\.$' out && [ \"\$(sed -n 's/^Time stamp of journal row $first: \([0-9]*\) .*/\1/p' out)\" -lt \"\$(sed -n 's/^Time stamp of journal row $second: \([0-9]*\) .*/\1/p' out)\" ]"
 ok "and records of later rows are not among them" sh -c "[ \"\$(sed -n 's/^Time stamp of journal row $second: \([0-9]*\) .*/\1/p' out)\" -lt $covered ]"

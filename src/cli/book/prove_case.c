@@ -232,9 +232,9 @@ static void print_words(FILE *out, const struct tb_case_proof *p, bool against, 
         tb_say(out, "Everything that was checked agrees, and the book holds nothing else of this lot.\n");
     else
         tb_say(out,
-               "Everything that was checked agrees. Whether settings or known cloth were left out, and "
-               "whether the "
-               "book went on after journal row %lld, only the book can show: --against BOOK\n",
+               "Everything that was checked agrees. Whether settings, known cloth or another spelling of the "
+               "supplier were left out, and whether the book went on after journal row %lld, only the book "
+               "can show: --against BOOK\n",
                (long long)p->last);
 }
 
