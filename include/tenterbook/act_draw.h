@@ -85,6 +85,7 @@ struct tb_draw_outcome {
     const struct tb_draw
         *before; /* earlier draws of these lots: id, about, seed, drawn_at and drawn_by are filled */
     size_t befores;
+    unsigned handling;          /* what the lots drawn from ask for: bits, 1u << enum tb_handling */
     const struct tb_draw *last; /* the latest of them; NULL: none */
     bool recorded;
 };

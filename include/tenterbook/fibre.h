@@ -10,6 +10,13 @@
 
 #include "tenterbook/words.h"
 
+/* What may be done to cloth of a fibre at a bench, the strictest last. */
+enum tb_handling {
+    TB_HANDLING_ANY,
+    TB_HANDLING_FLAMELESS, /* neither flame nor heat: what it frees is toxic */
+    TB_HANDLING_LABORATORY /* nothing that frays it: for a licensed laboratory */
+};
+
 /* What a fibre is, and what it cannot be told from when it burns. All text is static; "" where there is none. */
 struct tb_fibre {
     const char *key;        /* "cotton": what the book and JSON say */
@@ -23,6 +30,8 @@ struct tb_fibre {
     const char *family;     /* "natural_cellulose", "animal", "olefin", ... */
     const char *twin_group; /* fibres of one group cannot be told apart by burning; a fibre alone: its key */
     const char *burn_key;   /* the published burning profile that serves it ("pla"); "": none is published */
+    enum tb_handling
+        handling; /* what may be done to cloth of it at a bench; column handling, its source beside it */
     const char *source;
 };
 
@@ -260,6 +269,12 @@ void tb_composition_print(struct tb_text *out, const struct tb_composition *c);
 double tb_part_percent(const struct tb_part *p, int fibre);
 /* tb_part_sum - the percentages of a part added up; NAN when one of several shares has none. */
 double tb_part_sum(const struct tb_part *p);
+/*
+ * tb_composition_handling - the strictest handling that a fibre of it asks for, in any part.
+ *   fibre   which fibre asks for it; -1 where none does. May be NULL
+ *   source  columns handling and handling_source of fibre.csv
+ */
+enum tb_handling tb_composition_handling(const struct tb_composition *c, int *fibre);
 /* tb_composition_part - the first part of this kind, borrowed; NULL when there is none. */
 const struct tb_part *tb_composition_part(const struct tb_composition *c, enum tb_part_kind kind);
 

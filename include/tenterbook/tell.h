@@ -36,9 +36,9 @@ void tb_json_put_early(json_t *j, const char *moment, const struct tb_lot *lot);
 /* ---- acts at the bench --------------------------------------------------------------------------------- */
 
 /* The cautions of a test ("burn", "acetone") for such cloth, a line each below a heading; nothing where there are none. */
-void tb_cautions_words(struct tb_text *out, const struct tb_composition *composition, const char *test);
+void tb_cautions_words(struct tb_text *out, const struct tb_declaration *declared, const char *test);
 /* A swatch that was cut, with the cautions of a flame for its cloth: whoever shows the answer elsewhere shows them too. */
-json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_composition *composition);
+json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_declaration *declared);
 /* Bolts cut into, or taken back; warning: what a person is told, NULL nothing. */
 json_t *tb_json_use(const struct tb_use_request *request, const struct tb_use_outcome *done,
                     const char *warning);
@@ -156,6 +156,8 @@ tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_cat
 /* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
+/* Where bolts drawn must not be burned, that they must not, and what can be done; else nothing. */
+void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* A draw with its plan; step: of the clock, in seconds, while it was recorded. Fails as tb_json_plan. */
 tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *draw, int64_t step, struct tb_err *err);

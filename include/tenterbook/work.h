@@ -18,12 +18,25 @@ struct tb_caution {
 };
 /*
  * tb_bench_cautions - the published cautions that fit what is declared: those for every burn, and those for the
- * gases and drips of its fibres. A composition that could not be read gets all of them: assume the worst.
+ * gases and drips of its fibres and finishes. A composition that could not be read gets all of them: assume the worst.
+ * Cloth that must not be burned gets only what says so.
  *   test   "burn", or a bench test's channel key: "acetone"
  *   out    an array in mem
  */
-void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb_composition *c,
+void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb_declaration *d,
                        const char *test, struct tb_arena *mem);
+
+/*
+ * tb_bench_handling_check - may cloth declared so be handled here?
+ *
+ *   known   words of known cloth; "" or NULL: those of the lot count
+ *   lot     reference of the lot; not asked where known says the words
+ *   most    the strictest handling that still allows it: TB_HANDLING_ANY for a burn, TB_HANDLING_FLAMELESS for a cut
+ *   at      when it was done, where it was done already: what happened is recorded, whatever ought to have been; NULL: now
+ *   fails   TB_EREFUSED, with the way out; as tb_lot_find
+ */
+tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *lot, enum tb_handling most,
+                              const char *at, struct tb_err *err);
 
 /* The model in force at this site: settings of the book, burns of known cloth added. Free with tb_evidence_free. */
 tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err *err);

@@ -84,7 +84,9 @@ static void say_what_it_asks(struct tb_text *out, const struct tb_verdict *v)
 {
     if (v->grade != TB_GRADE_SPEAKS_AGAINST)
         return;
-    if (v->one_look)
+    if (v->handling != TB_HANDLING_ANY)
+        tb_text_say(out, "That is a reason to ask, not to hold: this cloth must not be burned again.\n");
+    else if (v->one_look)
         tb_text_say(out,
                     "That rests on one channel of one burn, where one mistake would be enough: burn another "
                     "piece, or test it otherwise. The lot is not held by this.\n");

@@ -12,7 +12,7 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_make(&s, q->ev, &q->group[g]);
     if (want & TB_WANT_CUES)
         tb_weigh_cues(v, &s);
-    if (want & TB_WANT_NEXT)
+    if (want & TB_WANT_NEXT && v->handling != TB_HANDLING_LABORATORY)
         tb_next_tests(v, &s, q->n == 1);
     tb_shortlist_free(&s);
 }
@@ -78,6 +78,8 @@ static void note_settled(struct tb_verdict *v)
 /* Whoever made the cloth will say so; the tests that tell cost next to nothing. */
 static void note_unless(struct tb_verdict *v)
 {
+    if (v->handling != TB_HANDLING_ANY)
+        return; /* nobody is told to burn or ravel it */
     if (v->grade == TB_GRADE_CONTRADICTS || v->grade == TB_GRADE_SPEAKS_AGAINST)
         tb_verdict_note(v,
                         "All this is so unless the cloth is finished, coated, printed or sewn with another "
@@ -100,7 +102,7 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, want);
-    if (want & TB_WANT_POWER) {
+    if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
         tb_power_table(v, q);
         tb_note_untold(v, q);
     }

@@ -58,13 +58,15 @@ static bool looked(const struct tb_group *g, const struct tb_evidence *ev, int c
 }
 
 /* Tests the house does not allow are not proposed at all, not proposed with a warning. */
-static bool allowed(const struct tb_evidence *ev, unsigned hazards)
+static bool allowed(const struct tb_evidence *ev, const struct tb_verdict *v, unsigned hazards)
 {
-    return (hazards & ~ev->set.hazards_allowed) == 0;
+    unsigned never = v->handling == TB_HANDLING_ANY ? 0u : TB_HAZARD_FLAME | TB_HAZARD_HOT;
+
+    return (hazards & (~ev->set.hazards_allowed | never)) == 0;
 }
 
 /* One channel as a test; false where nobody may make it, or it was made and would only be made again. */
-static bool as_test(struct tb_next *out, const struct tb_mind *m, int channel)
+static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struct tb_mind *m, int channel)
 {
     const struct tb_evidence *ev = m->s->ev;
     const struct tb_channel *ch = &ev->channel[channel];
@@ -81,7 +83,7 @@ static bool as_test(struct tb_next *out, const struct tb_mind *m, int channel)
                              .hazards = hazards_of(r->hazards),
                              .caution = r->caution,
                              .memory = ch->bench && from_memory(ch) };
-    if (!allowed(ev, out->hazards) || (again && ch->bench))
+    if (!allowed(ev, v, out->hazards) || (again && ch->bench))
         return false;
     out->gain_bits = tb_gain_of(m, channel, again);
     out->settles = out->gain_bits / tb_open_bits(m->declared);
@@ -108,7 +110,7 @@ static void propose(struct tb_verdict *v, const struct tb_mind *m)
     for (int c = 0; c < m->s->ev->channels; c++) {
         struct tb_next n;
 
-        if (!as_test(&n, m, c))
+        if (!as_test(&n, v, m, c))
             continue;
         for (int f = 0; f < (flame_free(&n) ? 2 : 1); f++) {
             best[f] = n.settles > best[f].settles ? n : best[f];
@@ -164,6 +166,8 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
 /* Whatever is said but that it fits, somebody can go on from there. */
 void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev)
 {
+    bool laboratory = v->handling == TB_HANDLING_LABORATORY;
+
     for (size_t i = 0; i < tb_ref_offer_n && v->kind != TB_FITS; i++) {
         const struct tb_ref_offer *r = &tb_ref_offer[i];
         struct tb_next n = { .part = TB_PART_WHOLE,
@@ -178,7 +182,7 @@ void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev)
                              .hazards = hazards_of(r->hazards),
                              .caution = r->caution };
 
-        if (allowed(ev, n.hazards))
+        if (allowed(ev, v, n.hazards) && (strcmp(r->handling, "laboratory") == 0) == laboratory)
             TB_PUSH(v->next, v->n_next, n);
     }
 }

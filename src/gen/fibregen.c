@@ -155,6 +155,14 @@ static void put_strings(FILE *f, const char *const *list, size_t n)
     }
 }
 
+/* The build holds the column to these words. */
+static const char *handling_of(const char *word)
+{
+    return strcmp(word, "laboratory") == 0  ? "TB_HANDLING_LABORATORY"
+           : strcmp(word, "flameless") == 0 ? "TB_HANDLING_FLAMELESS"
+                                            : "TB_HANDLING_ANY";
+}
+
 static void put_fibres(FILE *f)
 {
     (void)fputs("const struct tb_fibre tb_fibre_table[] = {\n", f);
@@ -162,12 +170,14 @@ static void put_fibres(FILE *f)
         const struct tb_ref_fibre *r = &tb_ref_fibre[i];
         const char *const head[] = { r->key, r->name, r->burn_class };
         const char *const tail[] = { r->iso_code, r->iso_status, r->iso_name, r->short_code,
-                                     r->family,   r->twin_group, r->burn_key, r->source };
+                                     r->family,   r->twin_group, r->burn_key };
 
         (void)fputs("    { ", f);
         put_strings(f, head, TB_COUNT(head));
         (void)fprintf(f, ", %d, ", r->eu_number == TB_REF_NONE ? 0 : r->eu_number);
         put_strings(f, tail, TB_COUNT(tail));
+        (void)fprintf(f, ", %s, ", handling_of(r->handling));
+        put_strings(f, &r->source, 1);
         (void)fputs(" },\n", f);
     }
     (void)fprintf(f, "};\nconst size_t tb_fibre_table_n = %zu;\n", tb_ref_fibre_n);

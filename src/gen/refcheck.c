@@ -90,6 +90,8 @@ static const struct rule {
             "channel.proposal "
             "offer.effort offer.proposal",
       .may = "<text>" },
+    { .in = "fibre.handling", .may = "|flameless|laboratory" },
+    { .in = "offer.handling", .may = "any|laboratory" },
     { .in = "channel.hazards offer.hazards", .may = "|flame|flammable|toxic|corrosive|hot", .at = ";" },
     { .in = "lab_standard.means", .may = "hand|chemistry|ternary|microscope|proteins|spectrum|identify" },
     { .in = "lab_standard.takes lab_standard.takes_some lab_standard.leaves lab_standard.not_with",

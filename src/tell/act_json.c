@@ -3,13 +3,13 @@
 #include "tenterbook/tell.h"
 
 /* Before anything is lit, not after: the list stands above what is to be done. */
-void tb_cautions_words(struct tb_text *out, const struct tb_composition *c, const char *test)
+void tb_cautions_words(struct tb_text *out, const struct tb_declaration *d, const char *test)
 {
     const struct tb_caution *list;
     struct tb_arena mem = { 0 };
     size_t n;
 
-    tb_bench_cautions(&list, &n, c, test, &mem);
+    tb_bench_cautions(&list, &n, d, test, &mem);
     if (n)
         tb_text_say(out, "Cautions:\n");
     for (size_t i = 0; i < n; i++)
@@ -22,7 +22,7 @@ TB_JSON_MEMBERS(cut_members, CUT(swatch.tag, "swatch"),
                 TB_JSON_WORD_AS(struct tb_cut_outcome, swatch.part, "part", &tb_part_words),
                 CUT(lot.ref, "lot"), CUT(swatch.known, "known"), CUT(swatch.cut_at, "cut_at"));
 
-json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_composition *c)
+json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_declaration *d)
 {
     json_t *j = tb_json_of(cut_members, cut), *cautions = json_array();
     const struct tb_caution *list;
@@ -30,7 +30,7 @@ json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_compositio
     size_t n;
 
     tb_json_put_early(j, cut->swatch.cut_at, &cut->lot);
-    tb_bench_cautions(&list, &n, c, "burn", &mem);
+    tb_bench_cautions(&list, &n, d, "burn", &mem);
     for (size_t i = 0; i < n; i++)
         tb_json_push(cautions, tb_json_text(list[i].say));
     tb_json_put(j, "cautions", cautions);

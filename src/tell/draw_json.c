@@ -58,6 +58,8 @@ tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *o, int64_t step, 
         return rc;
     j = *out;
     tb_json_put(j, "about", tb_json_text(o->about));
+    tb_json_put(j, "no_flame", json_boolean(o->handling & 1u << TB_HANDLING_FLAMELESS));
+    tb_json_put(j, "laboratory_only", json_boolean(o->handling & 1u << TB_HANDLING_LABORATORY));
     tb_json_put(j, "seed", json_string(o->seed));
     tb_json_put(j, "seed_from", json_string(kinds[o->seed_from]));
     tb_json_put(j, "drawn_before", json_integer((json_int_t)o->befores));

@@ -152,7 +152,10 @@ static tb_rc read_request(struct tb_job *j)
     if ((rc = check_things(r, j->err)) != TB_OK ||
         (rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
-    return check_moments(r, s, j->err);
+    rc = check_moments(r, s, j->err);
+    return rc == TB_OK
+               ? tb_bench_handling_check(j->b, s->known, s->lot_ref, TB_HANDLING_ANY, r->burned_at, j->err)
+               : rc;
 }
 
 static tb_rc plan(struct tb_job *j)

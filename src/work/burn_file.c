@@ -154,6 +154,9 @@ static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_
         (rc = find_cloth(&w->of[i], w, b, row, burn->burned_at, err)) != TB_OK)
         return rc;
     c = &w->cloth[w->of[i]];
+    if ((rc = tb_bench_handling_check(b, NULL, c->swatch.lot_ref, TB_HANDLING_ANY, burn->burned_at, err)) !=
+        TB_OK)
+        return rc;
     if ((rc = check_new(w, i, c, b, err)) != TB_OK || (rc = check_order(c, burn->burned_at, err)) != TB_OK)
         return rc;
     note_early(w, burn->burned_at, &w->lot[c->lot].lot);

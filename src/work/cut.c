@@ -52,7 +52,10 @@ static tb_rc plan(struct tb_job *j)
         return rc;
     if ((r->bolt != NULL) == (r->known != NULL))
         return tb_fail(j->err, TB_EINVAL, "a swatch is of a bolt or of known cloth: name one of the two");
-    return r->known ? check_known(r->known, j->err) : find_bolt(j);
+    rc = r->known ? check_known(r->known, j->err) : find_bolt(j);
+    return rc == TB_OK ? tb_bench_handling_check(j->b, r->known, out->lot.ref, TB_HANDLING_FLAMELESS,
+                                                 r->cut_at, j->err)
+                       : rc;
 }
 
 static tb_rc write(struct tb_job *j)

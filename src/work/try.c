@@ -63,6 +63,9 @@ static tb_rc read_request(struct tb_job *j)
         (rc = tb_swatch_find(s, j->b, r->swatch, j->mem, j->err)) != TB_OK ||
         (rc = tb_moment_check("the moment of the test", r->tested_at, j->err)) != TB_OK)
         return rc;
+    if ((rc = tb_bench_handling_check(j->b, s->known, s->lot_ref, TB_HANDLING_FLAMELESS, r->tested_at,
+                                      j->err)) != TB_OK)
+        return rc;
     if (r->tested_at && strcmp(r->tested_at, s->cut_at) < 0)
         return tb_fail(j->err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,
                        s->cut_at, r->tested_at);

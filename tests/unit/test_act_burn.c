@@ -130,6 +130,30 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
     scene_free(s);
 }
 
+static void cloth_that_must_not_be_burned_is_refused_unless_it_was_burned_already(void **state)
+{
+    struct scene *s = scene_make("100% PTFE", 1);
+    struct tb_observation seen = { 0 };
+    struct tb_cut_outcome cut;
+    struct tb_burn_outcome out;
+    struct tb_burn_request r = { .seen = &seen, .sample_mm = (double)NAN };
+
+    (void)state;
+    tb_observation_see(&seen, tb_cue_by_key("in_flame:does_not_burn"));
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1", .cut_at = "2026-10-06T08:00:00Z" },
+                  &s->mem, &err));
+    r.swatch = cut.swatch.tag;
+    REFUSED(s, tb_act_burn(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "send it to a laboratory");
+    r.burned_at = "2026-10-06T09:00:00Z";
+    OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.judged.v.verdict.handling, TB_HANDLING_FLAMELESS);
+    tb_rejudged_free(&out.judged);
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .known = "100% PTFE" }, &s->mem, &err));
+    r = (struct tb_burn_request){ .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN };
+    REFUSED(s, tb_act_burn(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "must not be burned");
+    scene_free(s);
+}
+
 static void known_cloth_is_burned_without_a_lot_and_keeps_its_photographs(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -281,6 +305,7 @@ int main(void)
         cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),
         cmocka_unit_test(a_channel_is_not_both_looked_at_and_not_to_be_judged),
         cmocka_unit_test(a_correction_takes_the_place_of_what_it_corrects_in_the_verdict),
+        cmocka_unit_test(cloth_that_must_not_be_burned_is_refused_unless_it_was_burned_already),
         cmocka_unit_test(known_cloth_is_burned_without_a_lot_and_keeps_its_photographs),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
         cmocka_unit_test(people_who_burn_the_same_lot_at_once_lose_nothing),

@@ -58,12 +58,32 @@ static void what_cannot_be_cut_is_refused_and_leaves_nothing(void **state)
     scene_free(s);
 }
 
+static void asbestos_is_not_cut_at_a_bench_and_fluorofibre_is(void **state)
+{
+    struct scene *s = scene_make("100% asbestos", 1), *ptfe = scene_make("100% PTFE", 1);
+    struct tb_cut_outcome out;
+
+    (void)state;
+    REFUSED(s, tb_act_cut(&out, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err),
+            TB_EREFUSED, "ask a laboratory licensed for it");
+    REFUSED(s,
+            tb_act_cut(&out, &s->actor, &(struct tb_cut_request){ .known = "100% asbestos" }, &s->mem, &err),
+            TB_EREFUSED, "must not be cut");
+    /* it was cut before anybody knew: that is recorded */
+    OK(tb_act_cut(&out, &s->actor, &(struct tb_cut_request){ .bolt = "B1", .cut_at = "2026-10-06T08:00:00Z" },
+                  &s->mem, &err));
+    OK(tb_act_cut(&out, &ptfe->actor, &(struct tb_cut_request){ .bolt = "B1" }, &ptfe->mem, &err));
+    scene_free(ptfe);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_swatch_of_a_bolt_gets_the_next_tag_of_its_lot),
         cmocka_unit_test(known_cloth_gets_a_swatch_without_a_lot),
         cmocka_unit_test(what_cannot_be_cut_is_refused_and_leaves_nothing),
+        cmocka_unit_test(asbestos_is_not_cut_at_a_bench_and_fluorofibre_is),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -256,9 +256,9 @@ static void a_caution_for_every_bench_test_is_said_at_each_and_not_at_a_burn(voi
 
     (void)state;
     tb_declaration_read(&d, "100% cotton", 11);
-    tb_bench_cautions(&burn, &burns, &d.comp, "burn", &mem);
-    tb_bench_cautions(&acetone, &acetones, &d.comp, "acetone", &mem);
-    tb_bench_cautions(&melting, &meltings, &d.comp, "melting", &mem);
+    tb_bench_cautions(&burn, &burns, &d, "burn", &mem);
+    tb_bench_cautions(&acetone, &acetones, &d, "acetone", &mem);
+    tb_bench_cautions(&melting, &meltings, &d, "melting", &mem);
     for (size_t i = 0; i < tb_ref_caution_n; i++) {
         const struct tb_ref_caution *r = &tb_ref_caution[i];
 
@@ -287,7 +287,7 @@ static void cautions_fit_what_is_declared(void **state)
 
     (void)state;
     tb_declaration_read(&d, "100% acrylic", 12);
-    tb_bench_cautions(&list, &n, &d.comp, "burn", &mem);
+    tb_bench_cautions(&list, &n, &d, "burn", &mem);
     for (size_t i = 0; i < n; i++) {
         cyanide = cyanide || strstr(list[i].say, "cyanide");
         drips = drips || strstr(list[i].say, "Drips");
@@ -296,13 +296,36 @@ static void cautions_fit_what_is_declared(void **state)
     assert_true(cyanide && drips);
     tb_declaration_free(&d);
     tb_declaration_read(&d, "100% cotton", 11);
-    tb_bench_cautions(&list, &n, &d.comp, "burn", &mem);
+    tb_bench_cautions(&list, &n, &d, "burn", &mem);
     for (size_t i = 0; i < n; i++)
         assert_null(strstr(list[i].say, "cyanide"));
     tb_declaration_free(&d);
     tb_declaration_read(&d, "?", 1); /* nothing known: the worst is assumed */
-    tb_bench_cautions(&list, &all, &d.comp, "burn", &mem);
+    tb_bench_cautions(&list, &all, &d, "burn", &mem);
     assert_true(all > n);
+    tb_declaration_free(&d);
+    tb_arena_free(&mem);
+}
+
+static void a_declared_finish_has_cautions_of_its_own(void **state)
+{
+    struct tb_declaration d;
+    const struct tb_caution *list;
+    struct tb_arena mem = { 0 };
+    size_t n, formaldehyde = 0, plain = 0;
+
+    (void)state;
+    tb_declaration_read(&d, "100% cotton flame retardant", 27);
+    tb_bench_cautions(&list, &n, &d, "burn", &mem);
+    for (size_t i = 0; i < n; i++)
+        formaldehyde += strstr(list[i].say, "formaldehyde") && strstr(list[i].say, "bromine");
+    tb_declaration_free(&d);
+    tb_declaration_read(&d, "100% cotton", 11);
+    tb_bench_cautions(&list, &n, &d, "burn", &mem);
+    for (size_t i = 0; i < n; i++)
+        plain += strstr(list[i].say, "formaldehyde") != NULL;
+    assert_int_equal(formaldehyde, 1);
+    assert_int_equal(plain, 0);
     tb_declaration_free(&d);
     tb_arena_free(&mem);
 }
@@ -333,6 +356,7 @@ int main(void)
         cmocka_unit_test(a_verdict_comes_out_again_as_it_was_then),
         cmocka_unit_test(a_caution_for_every_bench_test_is_said_at_each_and_not_at_a_burn),
         cmocka_unit_test(cautions_fit_what_is_declared),
+        cmocka_unit_test(a_declared_finish_has_cautions_of_its_own),
         cmocka_unit_test(settings_refuse_what_they_do_not_take),
     };
 

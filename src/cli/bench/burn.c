@@ -24,7 +24,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
     if (s->lot) {
         tb_early_words(&t, done->burn.burned_at, &done->judged.lot);
         tb_rejudged_words(&t, &done->judged);
-        tb_cautions_words(&t, &done->judged.v.declaration.comp, "burn");
+        tb_cautions_words(&t, &done->judged.v.declaration, "burn");
     } else
         tb_text_say(&t, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
                     s->known);

@@ -13,7 +13,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_cut_outcome *cut, struct 
     json_t *j;
 
     tb_declaration_read(&d, words, strlen(words));
-    j = tb_json_cut(cut, &d.comp);
+    j = tb_json_cut(cut, &d);
     if (lot->ref)
         tb_text_say(&t, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
                     s->bolt_number, lot->ref, lot->declared);
@@ -21,7 +21,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_cut_outcome *cut, struct 
         tb_text_say(&t, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
     tb_early_words(&t, s->cut_at, lot);
     tb_text_say(&t, "Write the number on the swatch, and keep an unburnt half.\n");
-    tb_cautions_words(&t, &d.comp, "burn");
+    tb_cautions_words(&t, &d, "burn");
     tb_text_say(&t,
                 "Without a flame: microscope, float test, a drop of solvent where the site allows it "
                 "(tenterbook try %s --test ...), or a laboratory.\n",

@@ -16,7 +16,7 @@ static void deal_words(struct tb_text *out, struct tb_ctx *ctx, const struct tb_
         tb_text_say(out, "card %s  from %s\n", tb_card_words(card, o, i), o->tag[i]);
     tb_text_say(out, "Keep this list from %s until every card is answered.\n", o->to);
     /* what will burn is not to be told: the cautions are those of the worst */
-    tb_cautions_words(out, &(struct tb_composition){ 0 }, "burn");
+    tb_cautions_words(out, &(struct tb_declaration){ 0 }, "burn");
     if (strcmp(ctx->who, o->to) == 0)
         tb_text_say(out, "You dealt to yourself: such answers are not blind.\n");
 }

@@ -17,10 +17,19 @@ static void print_bolts(FILE *out, const struct tb_draw_outcome *o)
     }
     (void)fputc('\n', out);
     tb_table_print(&t, out, "llrl", 40);
-    tb_say(out,
-           _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
-              "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
-           o->swatches, o->seed);
+    if (o->handling & ~(1u << TB_HANDLING_ANY))
+        tb_say(
+            out,
+            _n("%zu swatch, not to be burned where that is said above. Seed %s draws the same bolt again.\n",
+               "%zu swatches, not to be burned where that is said above. Seed %s draws the same bolts "
+               "again.\n",
+               o->swatches),
+            o->swatches, o->seed);
+    else
+        tb_say(out,
+               _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
+                  "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
+               o->swatches, o->seed);
     if (!o->recorded)
         tb_say(out, "Not recorded.\n");
 }
@@ -56,6 +65,7 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
     if (tb_history_words(&t, o))
         tb_text_say(&t, "This plan is the normal one; --inspection reduced takes the other.\n");
     left_words(&t, o);
+    tb_handling_words(&t, o);
     tb_print_words(ctx, &t);
     if (o->plan.cut >= 0) {
         print_bolts(ctx->out, o);

@@ -20,7 +20,7 @@ static void cautions(struct case_page *c)
           "is permitted, done by trained people; local fire code and the employer's rules come first. This "
           "file informs; it is not legal advice, and the official texts and your own counsel decide."));
     tb_declaration_read(&d, declared, strlen(declared));
-    tb_bench_cautions(&one, &n, &d.comp, "burn", &c->story->mem);
+    tb_bench_cautions(&one, &n, &d, "burn", &c->story->mem);
     for (size_t i = 0; i < n; i++)
         tb_page_small(p, one[i].say);
     tb_declaration_free(&d);
