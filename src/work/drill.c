@@ -5,6 +5,8 @@
 #include "work/act.h"
 #include "work/seed.h"
 
+#include <string.h>
+
 static tb_rc check(const struct tb_drill_request *r, struct tb_err *err)
 {
     if (!r->to || !*r->to)
@@ -13,6 +15,22 @@ static tb_rc check(const struct tb_drill_request *r, struct tb_err *err)
         return tb_fail(err, TB_EINVAL, "%zu cards are more than one drill takes, which is %d", r->count,
                        TB_CARDS_MOST);
     return TB_OK;
+}
+
+/* A card is burned by its tester: cloth that must not be burned is not dealt. */
+static size_t keep_burnable(struct tb_swatch *known, size_t n)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < n; i++) {
+        struct tb_declaration d;
+
+        tb_declaration_read(&d, known[i].known, strlen(known[i].known));
+        if (tb_composition_handling(&d.comp, NULL) == TB_HANDLING_ANY)
+            known[kept++] = known[i];
+        tb_declaration_free(&d);
+    }
+    return kept;
 }
 
 /* The ids of the swatches stand beside the outcome: whoever deals learns the tags only, and cuts the pieces. */
@@ -28,6 +46,7 @@ static tb_rc plan(struct tb_job *j)
     if ((rc = check(r, j->err)) != TB_OK ||
         (rc = tb_swatch_list(&known, &n, j->b, NULL, j->mem, j->err)) != TB_OK)
         return rc;
+    n = keep_burnable(known, n);
     if (n == 0)
         return tb_fail(j->err, TB_EINVAL,
                        "there are no known cloths to deal from; register swatches of known composition first "

@@ -254,9 +254,28 @@ static void a_cloth_is_of_the_class_of_all_its_fibres(void **state)
     assert_null(tb_drill_class_named(""));
 }
 
+static void cloth_that_must_not_be_burned_is_not_dealt(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_cut_outcome ptfe, wool;
+    struct tb_drill_outcome out;
+
+    (void)state;
+    OK(tb_act_cut(&ptfe, &s->actor, &(struct tb_cut_request){ .known = "100% PTFE" }, &s->mem, &err));
+    REFUSED(s, tb_act_drill(&out, &s->actor, &(struct tb_drill_request){ .to = "Bo Lund" }, &s->mem, &err),
+            TB_EINVAL, "no known cloths to deal from");
+    OK(tb_act_cut(&wool, &s->actor, &(struct tb_cut_request){ .known = "100% wool" }, &s->mem, &err));
+    OK(tb_act_drill(&out, &s->actor, &(struct tb_drill_request){ .to = "Bo Lund" }, &s->mem, &err));
+    assert_true(out.n > 0);
+    for (size_t i = 0; i < out.n; i++)
+        assert_string_equal(out.tag[i], wool.swatch.tag);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cloth_that_must_not_be_burned_is_not_dealt),
         cmocka_unit_test(cards_are_dealt_in_the_order_of_the_seed),
         cmocka_unit_test(what_cannot_be_dealt_is_refused_and_leaves_nothing),
         cmocka_unit_test(no_number_of_a_drill_is_given_twice),
