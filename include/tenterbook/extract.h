@@ -66,14 +66,14 @@ struct tb_extract_proof {
     int64_t
         shared; /* journal rows of several lots, by older programs: they do not show that all facts of this one are here */
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
-    int64_t compared;     /* rows of facts compared with those of a book */
-    int64_t beyond;       /* noted rows that the extract does not tell: it cannot be held against them */
-    bool beside_book;     /* it was compared with a book, which answers for what no digest here leads to */
-    int64_t last;         /* number of the last journal row */
-    char digest[65];      /* and its digest */
-    int64_t newer_rows;   /* from tb_extract_against: rows of the book about the lot after the extract's last */
-    struct tb_text newer; /* they, one a line */
-    struct tb_text wrong; /* what does not fit, one sentence a line; empty when all fits */
+    int64_t compared;   /* rows of facts compared with those of a book */
+    int64_t beyond;     /* noted rows that the extract does not tell: it cannot be held against them */
+    bool beside_book;   /* it was compared with a book, which answers for what no digest here leads to */
+    int64_t last;       /* number of the last journal row */
+    char digest[65];    /* and its digest */
+    int64_t newer_rows; /* from tb_extract_against: rows of the book about the lot after the extract's last */
+    struct tb_text newer;               /* they, one a line */
+    struct tb_text wrong;               /* what does not fit, one sentence a line; empty when all fits */
     struct tb_extract_covered *covered; /* journal rows, and facts of theirs that are counted in `facts` */
     size_t coverings, room;
     struct tb_extract_stamp *stamp; /* from tb_extract_held; by row */

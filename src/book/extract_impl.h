@@ -73,12 +73,13 @@ struct tb_told_content {
 /* A journal row as an extract tells it. */
 struct tb_told_row {
     int64_t number, rule;
-    const json_t *full;    /* what it says; NULL: only its digest is known */
-    bool follows; /* its digest was computed from what it says, or from the digest of that, and from the row before */
+    const json_t *full; /* what it says; NULL: only its digest is known */
+    bool
+        follows; /* its digest was computed from what it says, or from the digest of that, and from the row before */
     bool ours;             /* it says that it recorded something of the lot; rules of trees and shares only */
     uint64_t lots, lot_at; /* then: how many lots it is about, and which of them it is */
-    unsigned char shares[TB_HASH]; /* root over what it recorded of each; rule of shares, told in full */
-    unsigned char digest[TB_HASH]; /* computed where it can be, else as told */
+    unsigned char shares[TB_HASH];   /* root over what it recorded of each; rule of shares, told in full */
+    unsigned char digest[TB_HASH];   /* computed where it can be, else as told */
     struct tb_told_content *content; /* from tb_told_contents; by table, as the row has it */
     size_t contents;
 };

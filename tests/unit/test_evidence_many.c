@@ -51,8 +51,8 @@ static void judge_lot(struct lot *l, const char *const *saw, size_t kinds, bool 
         l->set[i] = i / (BURNS / BOLTS);
         assert_int_equal(tb_observation_read(&l->obs[i], saw[i % kinds], NULL, "smoke", &err), TB_OK);
     }
-    assert_int_equal(tb_evidence_judge_sets(&l->together, l->alone, model, NULL, &l->decl, l->obs, BURNS, l->set,
-                                            BOLTS, TB_WANT_CUES, &err),
+    assert_int_equal(tb_evidence_judge_sets(&l->together, l->alone, model, NULL, &l->decl, l->obs, BURNS,
+                                            l->set, BOLTS, TB_WANT_CUES, &err),
                      TB_OK);
 }
 
