@@ -14,5 +14,7 @@ int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err);
 
 /* From here on a run that finds no memory says what it has recorded, and ends with 3 then, otherwise with 1. */
 void tb_end_without_memory(const struct tb_ctx *ctx);
+/* All is said, and only clearing up is left, here and in libraries at exit: whoever lacks memory for that ends with this code. */
+void tb_end_told(int code);
 
 #endif

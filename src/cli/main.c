@@ -242,6 +242,7 @@ int main(int argc, char **argv)
     code = tb_end(&ctx, rc, screen, &err);
     if (rc == TB_EUSAGE)
         usage(ctx.cmd);
+    tb_end_told(code);
     tb_ctx_close(&ctx);
     tb_arena_free(&ctx.mem);
     free(ctx.given);
