@@ -38,7 +38,7 @@ struct cloth {
 
 static void take_cloth(struct cloth *out, const struct tb_trial *a, const struct tb_blend *b)
 {
-    out->blend = b;
+    *out = (struct cloth){ .blend = b };
     for (int c = 0; c < a->ev->cues; c++)
         out->chance[c] = tb_cue_chance(a->ev, b, c);
 }
