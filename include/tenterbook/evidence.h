@@ -387,6 +387,9 @@ void tb_verdict_free(struct tb_verdict *v);
 bool tb_verdict_at_limit(const struct tb_verdict *v);
 /* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged. */
 double tb_verdict_chance_false(const struct tb_verdict *v);
+#define TB_IN_HUNDRED 40
+/* tb_in_hundred - a share of lots, 0..1, in hundreds, as people count lots; what is less than ten of them has two digits. */
+void tb_in_hundred(char text[TB_IN_HUNDRED], double share);
 /* The rule the verdict was made by, in words. Yours to free. */
 char *tb_verdict_rule(const struct tb_verdict *v);
 /*

@@ -41,7 +41,7 @@ static const char *times(char text[40], double ratio)
 static void say_grade(struct tb_text *out, const struct tb_verdict *v)
 {
     bool limit = tb_verdict_at_limit(v);
-    char text[40];
+    char text[TB_IN_HUNDRED];
 
     (void)times(text, v->ratio < 1 ? 1 / v->ratio : v->ratio);
     if (v->grade == TB_GRADE_CONTRADICTS)
@@ -102,19 +102,17 @@ double tb_verdict_chance_false(const struct tb_verdict *v)
     return v->reason || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
 }
 
-/* In hundreds, as people count lots; what is less than ten of them has two digits. */
-static const char *in_hundred(char text[40], double share)
+void tb_in_hundred(char text[TB_IN_HUNDRED], double share)
 {
-    (void)snprintf(text, 40, 100 * share < 9.95 ? "%.2g" : "%.0f", 100 * share);
-    return text;
+    (void)snprintf(text, TB_IN_HUNDRED, 100 * share < 9.95 ? "%.2g" : "%.0f", 100 * share);
 }
 
 /* The share of wrong lots is said with its source, since the sentence after it is no better than that. */
 static void say_base(struct tb_text *out, const struct tb_verdict *v)
 {
-    char text[40];
+    char text[TB_IN_HUNDRED];
 
-    (void)in_hundred(text, v->base_rate);
+    tb_in_hundred(text, v->base_rate);
     if (v->base_from == TB_BASE_SITE)
         tb_text_say(
             out,
@@ -137,12 +135,12 @@ static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
 {
     double chance = tb_verdict_chance_false(v);
     bool limit = tb_verdict_at_limit(v);
-    char text[40];
+    char text[TB_IN_HUNDRED];
 
     if (isnan(chance))
         return;
     say_base(out, v);
-    (void)in_hundred(text, chance);
+    tb_in_hundred(text, chance);
     if (limit && v->ratio > 1)
         tb_text_say(out, "Of such lots with burns like these at most %s in 100 are not as declared.\n", text);
     else if (limit)

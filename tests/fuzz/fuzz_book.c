@@ -2,6 +2,7 @@
  * A damaged book: the input is a list of changes, four bytes each, that say where in a good book (tests/books) a byte is
  * another. It is opened, proved and read by every statement that reads: each of these ends with an answer or a sentence.
  */
+#include "bind_all.h"
 #include "book/private.h"
 #include "tenterbook/book.h"
 
@@ -83,24 +84,6 @@ static void make_good(void)
     bad = tb_alloc(bytes, 1);
 }
 
-static void bind_all(struct tb_stmt *q, const struct tb_sql_text *t)
-{
-    for (int i = 0; i < t->ins; i++)
-        switch (t->in[i].kind) {
-        case TB_KIND_TEXT:
-            tb_bind_text(q, i + 1, "M26-001.01");
-            break;
-        case TB_KIND_WHOLE:
-            tb_bind_whole(q, i + 1, 1);
-            break;
-        case TB_KIND_NUMBER:
-            tb_bind_number(q, i + 1, 1);
-            break;
-        case TB_KIND_BYTES:
-            tb_bind_bytes(q, i + 1, "", 0);
-        }
-}
-
 static void read_all(struct tb_book *b)
 {
     struct tb_err err = { 0 };
@@ -113,7 +96,7 @@ static void read_all(struct tb_book *b)
         if (!t->outs)
             continue;
         q = tb_query(b, (enum tb_sql)sql);
-        bind_all(q, t);
+        bind_all(q, t, "M26-001.01", 1);
         while ((rc = tb_row(q, &err)) == TB_OK)
             for (int i = 0; i < t->outs; i++) {
                 struct tb_value v;

@@ -7,6 +7,7 @@
 #ifndef TENTERBOOK_TESTS_TAMPER_HELPER_H
 #define TENTERBOOK_TESTS_TAMPER_HELPER_H
 
+#include "bind_all.h"
 #include "book/sqlite/sqlite_impl.h"
 #include "tenterbook/book.h"
 
@@ -71,24 +72,6 @@ static void spit(const char *path, const char *bytes, size_t n)
 static const char *const asked[] = { "@LOT", "M26-001.01", "M26-001.02", "M26-001",
                                      "B1",   "flame",      "",           "2026-10-05" };
 
-static void bind_all(struct tb_stmt *q, const struct tb_sql_text *t, const char *text)
-{
-    for (int i = 0; i < t->ins; i++)
-        switch (t->in[i].kind) {
-        case TB_KIND_TEXT:
-            tb_bind_text(q, i + 1, text);
-            break;
-        case TB_KIND_WHOLE:
-            tb_bind_whole(q, i + 1, 1000000);
-            break;
-        case TB_KIND_NUMBER:
-            tb_bind_number(q, i + 1, 1);
-            break;
-        case TB_KIND_BYTES:
-            tb_bind_bytes(q, i + 1, "", 0);
-        }
-}
-
 /* As the program reads them: a text up to its NUL. False where reading fails, which no list hides. */
 static bool add_rows(struct tb_text *out, struct tb_book *b, int sql, const char *text)
 {
@@ -96,7 +79,7 @@ static bool add_rows(struct tb_text *out, struct tb_book *b, int sql, const char
     struct tb_stmt *q = tb_query(b, (enum tb_sql)sql);
     tb_rc rc;
 
-    bind_all(q, t, text);
+    bind_all(q, t, text, 1000000);
     while ((rc = tb_row(q, &err)) == TB_OK)
         for (int i = 0; i < t->outs; i++) {
             struct tb_value v;

@@ -140,22 +140,16 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
                                           : tb_page_say(t, "%s: %s", tb_part_key(n->part), _(n->name)));
 }
 
-static const char *in_hundred(char text[40], double share)
-{
-    (void)snprintf(text, 40, 100 * share < 9.95 ? "%.2g" : "%.0f", 100 * share);
-    return text;
-}
-
 /* The same figures as beside the verdict at the bench: a ratio by itself is read as a chance. */
 static void meaning(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
     const struct tb_stored_verdict *a = &s->verdict;
-    char base[40], like[40];
+    char base[TB_IN_HUNDRED], like[TB_IN_HUNDRED];
 
     if (!s->judged_now || a->kind != v->verdict || isnan(a->not_as_declared))
         return;
-    (void)in_hundred(base, a->base_rate);
-    (void)in_hundred(like, a->not_as_declared);
+    tb_in_hundred(base, a->base_rate);
+    tb_in_hundred(like, a->not_as_declared);
     tb_page_pair(
         p, _("What that means"),
         tb_page_say(
