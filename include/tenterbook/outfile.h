@@ -50,6 +50,13 @@ struct tb_outset {
  */
 tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *path, const char *suffix,
                     struct tb_err *err);
+/*
+ * tb_outset_work - a folder beside the papers for a library's own passing files; it goes with the set. Needs a file in the set.
+ *
+ *   folder  the caller's to free
+ *   fails   TB_EIO: it cannot be made
+ */
+tb_rc tb_outset_work(char **folder, const struct tb_outset *set, struct tb_err *err);
 /* Close the stream only: a library is going to write to out->part by name. */
 tb_rc tb_outfile_lend(struct tb_outfile *out, struct tb_err *err);
 /* Flush, fsync, and close the part file; it keeps its name for now. The end of the set does this where it was not done. */

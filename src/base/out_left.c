@@ -109,7 +109,7 @@ static tb_rc finish_set(const char *folder, const char *name, long process, stru
     return rc;
 }
 
-/* A part whose list is gone, of a process that is gone: the folder lost the list when the machine stopped. */
+/* A part or a folder for passing files whose list is gone, of a process that is gone: the folder lost the list when the machine stopped. */
 static void remove_stray(const char *folder, const char *name, const char *tail, long process)
 {
     size_t n = strlen(tail), end = strlen(TB_LEFT_PART);
@@ -119,10 +119,13 @@ static void remove_stray(const char *folder, const char *name, const char *tail,
 
     tb_text_addn(&list, path, strlen(path) - n);
     tb_text_add(&list, TB_LEFT_LIST);
-    if (n > end && strcmp(tail + n - end, TB_LEFT_PART) == 0 && tb_left_is_gone(process) &&
-        lstat(path, &st) == 0 && S_ISREG(st.st_mode) && st.st_uid == geteuid() &&
-        access(tb_text_str(&list), F_OK) != 0)
-        (void)unlink(path);
+    if (tb_left_is_gone(process) && lstat(path, &st) == 0 && st.st_uid == geteuid() &&
+        access(tb_text_str(&list), F_OK) != 0) {
+        if (S_ISDIR(st.st_mode) && strcmp(tail, TB_LEFT_WORK) == 0)
+            tb_out_remove_work(path);
+        else if (S_ISREG(st.st_mode) && n > end && strcmp(tail + n - end, TB_LEFT_PART) == 0)
+            (void)unlink(path);
+    }
     tb_text_free(&list);
     free(path);
 }
@@ -141,7 +144,7 @@ tb_rc tb_out_clear_left(const char *folder, struct tb_err *err)
 
         if (tail && strcmp(tail, TB_LEFT_LIST) == 0)
             rc = finish_set(folder, e->d_name, process, err);
-        else if (tail && *tail == '-')
+        else if (tail && (*tail == '-' || strcmp(tail, TB_LEFT_WORK) == 0))
             remove_stray(folder, e->d_name, tail, process);
     }
     if (d)

@@ -1,8 +1,10 @@
 /* out_names.c - the files of a set take their names, all of them or none. */
 #include "base/outfile_impl.h"
 
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -107,11 +109,28 @@ tb_rc tb_out_name_all(struct tb_outset *set, bool *stuck, struct tb_err *err)
     return rc;
 }
 
+/* Only files, and no folder within: that is all a library makes there. */
+void tb_out_remove_work(const char *path)
+{
+    DIR *d = opendir(path);
+    struct dirent *e;
+
+    /* cppcheck-suppress readdirCalled ; each stream is read by one thread, and glibc keeps them apart */
+    while (d && (e = readdir(d)) != NULL)
+        (void)unlinkat(dirfd(d), e->d_name, 0);
+    if (d)
+        (void)closedir(d);
+    (void)rmdir(path);
+}
+
 /* The list goes last: as long as it is there, the rest is found by it. */
 void tb_out_clear(struct tb_outset *set)
 {
-    struct tb_text list = { 0 };
+    struct tb_text list = { 0 }, work = { 0 };
 
+    tb_text_addf(&work, "%s" TB_LEFT_WORK, set->stem);
+    tb_out_remove_work(tb_text_str(&work));
+    tb_text_free(&work);
     for (size_t i = 0; i < set->n; i++) {
         if (set->file[i]->f)
             (void)fclose(set->file[i]->f);

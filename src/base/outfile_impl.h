@@ -10,6 +10,7 @@
 #define TB_LEFT_LIST ".set"
 #define TB_LEFT_PART ".part"
 #define TB_LEFT_OLD ".old"
+#define TB_LEFT_WORK ".work"
 
 /* May a paper take this place? *over: one is there and will go. Fails as tb_outset_add. */
 tb_rc tb_out_place(bool *over, const char *path, const char *suffix, bool replace, struct tb_err *err);
@@ -22,7 +23,9 @@ struct tb_outfile *tb_out_file(struct tb_outset *set, const char *path);
  * before. *stuck: what was done could not be undone; parts and list have to stay for the next program.
  */
 tb_rc tb_out_name_all(struct tb_outset *set, bool *stuck, struct tb_err *err);
-/* Second names of files that were replaced, part files, and last the list. */
+/* A folder for passing files goes, with what a library left in it; nothing happens when there is none. */
+void tb_out_remove_work(const char *path);
+/* The folder for passing files, second names of files that were replaced, part files, and last the list. */
 void tb_out_clear(struct tb_outset *set);
 /* Close and free everything; removes no file. */
 void tb_out_free(struct tb_outset *set);

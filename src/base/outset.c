@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 /* --- begin ------------------------------------------------------------------------------------------------------ */
@@ -93,6 +94,23 @@ tb_rc tb_outset_add(struct tb_outfile **out, struct tb_outset *set, const char *
         return rc;
     }
     *out = f;
+    return TB_OK;
+}
+
+/* A library makes a name and takes it away again a moment later: a kill in between leaves it here, where it is found. */
+tb_rc tb_outset_work(char **folder, const struct tb_outset *set, struct tb_err *err)
+{
+    struct tb_text path = { 0 };
+
+    assert(set->n > 0);
+    tb_text_addf(&path, "%s" TB_LEFT_WORK, set->stem);
+    if (mkdir(tb_text_str(&path), 0700) != 0 && errno != EEXIST) {
+        tb_rc rc = tb_out_trouble(err, "mkdir", set->file[set->n - 1]->path);
+
+        tb_text_free(&path);
+        return rc;
+    }
+    *folder = tb_text_take(&path);
     return TB_OK;
 }
 

@@ -273,6 +273,54 @@ static void what_a_killed_program_left_is_cleared_by_the_next(void **state)
     assert_holds("a.pdf", "old a");
 }
 
+/* A library that is killed between making a passing file and taking its name away leaves it in the folder it was given. */
+static void leave_work(const char *stem)
+{
+    char work[200], name[200];
+
+    named(stem, ".work", work);
+    assert_int_equal(mkdir(work, 0700), 0);
+    (void)snprintf(name, sizeof name, "%.180s/tmp.aaaa", work);
+    spit(name, "half a worksheet");
+}
+
+static void a_library_s_passing_files_go_with_what_a_killed_program_left(void **state)
+{
+    char list[1001], name[200];
+    const char *stem;
+
+    (void)state;
+    stem = abandon(paths, texts, 1, list);
+    leave_work(stem);
+    write_next();
+    assert_int_equal(names(), 1);
+    stem = abandon(paths, texts, 1, list);
+    leave_work(stem);
+    named(stem, ".set", name);
+    assert_int_equal(unlink(name), 0); /* lost when the machine stopped */
+    assert_int_equal(unlink("next.pdf"), 0);
+    write_next();
+    assert_int_equal(names(), 1);
+}
+
+static void a_folder_for_passing_files_goes_with_its_set(void **state)
+{
+    struct tb_outset set = { 0 };
+    char *work;
+    struct stat st;
+
+    (void)state;
+    assert_int_equal(put(&set, "work.pdf", ".pdf", "text"), TB_OK);
+    assert_int_equal(tb_outset_work(&work, &set, &err), TB_OK);
+    assert_int_equal(stat(work, &st), 0);
+    assert_true(S_ISDIR(st.st_mode));
+    assert_int_equal(st.st_mode & 077, 0);
+    assert_int_equal(tb_outset_end(&set, TB_OK, &err), TB_OK);
+    assert_int_equal(stat(work, &st), -1);
+    free(work);
+    assert_int_equal(names(), 1);
+}
+
 static void a_list_that_is_not_whole_names_nothing(void **state)
 {
     char list[1001], name[200];
@@ -393,6 +441,8 @@ int main(void)
         TEST(files_of_a_set_lie_in_one_folder),
         TEST(a_file_that_came_meanwhile_is_not_replaced),
         TEST(what_a_killed_program_left_is_cleared_by_the_next),
+        TEST(a_library_s_passing_files_go_with_what_a_killed_program_left),
+        TEST(a_folder_for_passing_files_goes_with_its_set),
         TEST(a_list_that_is_not_whole_names_nothing),
         TEST(a_half_named_set_is_brought_to_its_end_by_the_next),
         TEST(a_half_named_set_in_the_way_is_brought_to_its_end_first),

@@ -70,32 +70,26 @@ char *tb_caption_words(const char *words, size_t most)
     return tb_text_take(&t);
 }
 
-/* Large temporary files go beside the result: there is room for it there, or not at all. */
-static void set_names(struct tb_workbook *w, const char *path)
-{
-    const char *slash = strrchr(path, '/');
-
-    w->folder = !slash ? tb_strdup(".") : tb_strndup(path, slash == path ? 1 : (size_t)(slash - path));
-    w->stem = tb_strndup(path, strlen(path) - strlen(".xlsx"));
-}
-
 tb_rc tb_workbook_open(struct tb_workbook **out, const struct tb_workbook_plan *plan, struct tb_err *err)
 {
     lxw_workbook_options options = { .constant_memory = LXW_TRUE };
     struct tb_workbook *w;
     struct tb_outfile *file;
+    char *folder;
     lxw_error e;
     tb_rc rc = tb_outset_add(&file, plan->files, plan->path, ".xlsx", err);
 
-    if (rc != TB_OK || (rc = tb_outfile_lend(file, err)) != TB_OK)
+    /* large passing files go beside the result: there is room for it there, or not at all */
+    if (rc != TB_OK || (rc = tb_outfile_lend(file, err)) != TB_OK ||
+        (rc = tb_outset_work(&folder, plan->files, err)) != TB_OK)
         return rc;
     w = tb_new(struct tb_workbook);
     w->file = file;
     w->plan = *plan;
     w->title = tb_caption_words(plan->title ? plan->title : "", TB_TITLE_MOST);
     w->subject = tb_caption_words(plan->subject ? plan->subject : "", TB_TITLE_MOST);
-    set_names(w, plan->path);
-    options.tmpdir = w->folder;
+    w->stem = tb_strndup(plan->path, strlen(plan->path) - strlen(".xlsx"));
+    options.tmpdir = w->folder = folder;
     w->lxw = workbook_new_opt(w->file->part, &options);
     e = w->lxw ? set_properties(w, plan->created) : LXW_ERROR_MEMORY_MALLOC_FAILED;
     if ((rc = tb_lxw(err, e, plan->path)) != TB_OK) {
