@@ -138,13 +138,16 @@ static bool is_with(const struct tb_token *w)
 
 #define FINISH "finish:" /* before its key, in the words that name one */
 
-/* Finishes are kept beside the composition: they are no share of it and change no name. */
+/*
+ * Finishes are kept beside the composition: they are no share of it and change no name. A fibre's name may say one too:
+ * Trevira CS is a polyester that is flame retardant.
+ */
 static void take_finish(struct tb_declaration *d, const struct tb_token *w)
 {
-    const char *means = tb_row_of(w)->means;
+    const struct tb_name *row = tb_row_of(w);
 
-    if (w->what == TB_WORD_FILLER && strncmp(means, FINISH, sizeof FINISH - 1) == 0)
-        d->finish |= 1u << tb_finish_by_key(means + sizeof FINISH - 1);
+    if (row && strncmp(row->means, FINISH, sizeof FINISH - 1) == 0)
+        d->finish |= 1u << tb_finish_by_key(row->means + sizeof FINISH - 1);
 }
 
 void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struct tb_token *t)
@@ -153,10 +156,12 @@ void tb_take_fibre(struct tb_declaration *d, struct tb_part_text *p, const struc
     add_fibres(d, p, t);
 }
 
-/* "made in Italy": the words for a country are no fibre. */
+/* "made in Italy": the words for a country are no fibre, and its code no finish: "made in FR". */
 static bool is_origin(const struct tb_tokens *t, size_t i)
 {
-    for (size_t back = 1; back <= 2 && back <= i; back++) {
+    size_t most = t->item[i].what == TB_WORD_UNKNOWN ? 2 : tb_is_short(&t->item[i]) ? 1 : 0;
+
+    for (size_t back = 1; back <= most && back <= i; back++) {
         const struct tb_token *w = &t->item[i - back];
 
         if (w->kind != TB_TOKEN_WORD)
@@ -177,9 +182,10 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
         p->comma = true;
         return;
     }
-    if (w->what == TB_WORD_UNKNOWN && is_origin(t, i))
+    if (is_origin(t, i))
         return;
     tb_doubt_word(d, w);
+    take_finish(d, w);
     if (tb_names_fibre(w)) {
         add_fibres(d, p, w);
     } else if (w->what == TB_WORD_UNKNOWN) {
@@ -195,8 +201,6 @@ static void take_word(struct tb_declaration *d, struct tb_part_text *p, const st
     } else if (w->what == TB_WORD_AND || is_with(w)) {
         let_go(p);
         p->comma = true;
-    } else {
-        take_finish(d, w);
     }
 }
 

@@ -28,6 +28,12 @@ bool tb_cut_is_both(const struct tb_token *t)
     return tb_cut_is_part(t) && tb_row_of(t) && tb_row_of(t)->fibre >= 0;
 }
 
+/* "core yarn:" and "FR:", which may be French, say nothing of a cloth when a colon stands behind. */
+static bool may_name_part(const struct tb_token *t)
+{
+    return t->what == TB_WORD_UNKNOWN || tb_cut_is_filler(t, "core") || tb_is_short(t);
+}
+
 /*
  * Words with a colon behind, an unknown one among them and no fibre, name a part of their own: "upper collar
  * facing:". Answers where the colon is, or i when the words from here are no such name. Without an unknown word they
@@ -39,7 +45,7 @@ static size_t colon_behind(const struct cutter *k, size_t i)
     size_t end = i;
 
     for (; tb_cut_at(k, end)->kind == TB_TOKEN_WORD && !tb_names_fibre(tb_cut_at(k, end)); end++)
-        unknown |= tb_cut_at(k, end)->what == TB_WORD_UNKNOWN;
+        unknown |= may_name_part(tb_cut_at(k, end));
     return unknown && tb_cut_at(k, end)->kind == TB_TOKEN_COLON ? end : i;
 }
 

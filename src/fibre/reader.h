@@ -22,5 +22,7 @@ const struct tb_name *tb_row_of(const struct tb_token *t);
 bool tb_names_fibre(const struct tb_token *t);
 /* Is it a figure, a fibre, or a word nobody knows, which may be one? */
 bool tb_is_atom(const struct tb_token *t);
+/* Is it a short form beside fibres that counts in capitals only, FR or AOP? As a country or a language it says nothing. */
+bool tb_is_short(const struct tb_token *t);
 
 #endif

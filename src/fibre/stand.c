@@ -39,3 +39,9 @@ bool tb_is_atom(const struct tb_token *t)
     return t->kind == TB_TOKEN_NUMBER || tb_names_fibre(t) ||
            (t->kind == TB_TOKEN_WORD && t->what == TB_WORD_UNKNOWN);
 }
+
+bool tb_is_short(const struct tb_token *t)
+{
+    return t->kind == TB_TOKEN_WORD && t->what == TB_WORD_FILLER && tb_row_of(t) &&
+           tb_name_more[t->row].casing == TB_CASING_UPPER;
+}

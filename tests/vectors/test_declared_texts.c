@@ -121,12 +121,46 @@ static void label_texts_are_read_without_a_figure_getting_lost_unsaid(void **sta
     rows_free(&t);
 }
 
+/* Is a blocking doubt about this stretch of the text? */
+static bool asks_about(const struct tb_declaration *d, const char *part)
+{
+    for (size_t i = 0; i < d->n; i++)
+        if (tb_doubt_blocks(d->doubt[i].kind) && d->doubt[i].len == strlen(part) &&
+            strncmp(d->text + d->doubt[i].at, part, d->doubt[i].len) == 0)
+            return true;
+    return false;
+}
+
+static void words_of_the_trade_are_read_and_what_they_leave_open_is_asked(void **state)
+{
+    struct rows t = rows_read("trade_texts.csv"); /* text, reads, asks, source */
+
+    (void)state;
+    assert_true(t.n > 130);
+    for (size_t i = 1; i < t.n; i++) {
+        const char *text = t.row[i][0], *asks = t.row[i][2];
+        struct tb_text reads = { 0 };
+        struct tb_declaration d;
+
+        tb_declaration_read(&d, text, strlen(text));
+        tb_declaration_print(&reads, &d);
+        if (strcmp(tb_text_str(&reads), t.row[i][1]) != 0)
+            fail_msg("'%s' is '%s', read as '%s'", text, t.row[i][1], tb_text_str(&reads));
+        if (tb_declaration_clear(&d) != (*asks == '\0') || (*asks && !asks_about(&d, asks)))
+            fail_msg("'%s' must ask about '%s' and nothing else", text, asks);
+        tb_text_free(&reads);
+        tb_declaration_free(&d);
+    }
+    rows_free(&t);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(declarations_of_market_surveillance_read_as_published),
         cmocka_unit_test(shorthand_is_read_as_listed_and_what_has_two_readings_asks),
         cmocka_unit_test(label_texts_are_read_without_a_figure_getting_lost_unsaid),
+        cmocka_unit_test(words_of_the_trade_are_read_and_what_they_leave_open_is_asked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
