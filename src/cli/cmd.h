@@ -53,6 +53,7 @@ struct tb_ctx {
     struct tb_actor actor; /* the book and the person, for acts; set when the book is open */
     struct tb_arena mem;   /* for what lives as long as the command; freed after it */
     bool json;             /* --json */
+    bool far_off;          /* --far-off: a day years from today is meant */
     FILE *out;             /* standard output */
     bool done;             /* files that were asked for are there: what fails from here on does not undo it */
     size_t argc;           /* arguments left after the options */
@@ -74,7 +75,7 @@ void tb_vsay(FILE *out, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 /* A name from elsewhere, of a file above all, as it may stand in a line: a line end in it would begin another. Lives as ctx->mem. */
 const char *tb_shown(struct tb_ctx *ctx, const char *name);
 
-/* Value of an option, NULL when it was not given; a switch gives "". The last one given counts. */
+/* Value of an option, NULL when it was not given; a switch gives "". Of one that repeats the first. */
 const char *tb_opt(const struct tb_ctx *ctx, const char *name);
 /* Whether it was given at all. */
 bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
@@ -82,6 +83,8 @@ bool tb_opt_on(const struct tb_ctx *ctx, const char *name);
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names);
 /* The i-th value of a repeated option, NULL when there are fewer. */
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
+/* All values of a repeated option in one list, separated by commas, in ctx->mem; NULL when it was not given. */
+const char *tb_opt_list(struct tb_ctx *ctx, const char *name);
 /* How many values it was given. */
 size_t tb_opt_count(const struct tb_ctx *ctx, const char *name);
 /* All values of a repeated option, *n of them. */
@@ -90,15 +93,21 @@ const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name);
  * What an option gives, `unless` where it was not given. What it cannot take is refused with the option's name and what it
  * takes: the first such refusal is kept in ctx->rc, for a command to answer once it has read its options.
  */
+/* A decimal comma will do; 65 % is 0.65, where the option takes no percent anyway. */
 double tb_opt_number(struct tb_ctx *ctx, const char *name, double unless, double least, double most);
 long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least, long most);
 /* A chance: above 0 and below 1, or at most 1 where a certainty is possible too. */
 double tb_opt_chance(struct tb_ctx *ctx, const char *name, double unless, bool certain_too);
 /* An enumerator of a closed set of words. */
 int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct tb_words *words);
-/* A moment that has passed (tb_past_moment), and a day; NULL where it was not given. */
+/*
+ * A moment that has passed (tb_past_moment), and a day, as lists may have them; NULL where it was not given. Years from today they
+ * are taken with --far-off only.
+ */
 const char *tb_opt_moment(struct tb_ctx *ctx, const char *name);
 const char *tb_opt_day(struct tb_ctx *ctx, const char *name);
+/* A day of any year: one by which something is kept, or from which a law holds. */
+const char *tb_opt_any_day(struct tb_ctx *ctx, const char *name);
 /* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
 /* A failure on standard error, with the options of this command by which it can be helped. */

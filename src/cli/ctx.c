@@ -3,6 +3,7 @@
 #include "tenterbook/act_bench.h"
 #include "tenterbook/date.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/typed.h"
 #include "tenterbook/words.h"
 
 #include <math.h>
@@ -37,15 +38,20 @@ const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name)
     return all;
 }
 
-/* The last one counts, as with any other program: a script can add to a line. */
+const char *tb_opt_list(struct tb_ctx *ctx, const char *name)
+{
+    struct tb_text list = { 0 };
+
+    if (!tb_opt_on(ctx, name))
+        return NULL;
+    for (size_t i = 0; tb_opt_nth(ctx, name, i); i++)
+        tb_text_addf(&list, "%s%s", i ? ", " : "", tb_opt_nth(ctx, name, i));
+    return tb_arena_take(&ctx->mem, &list);
+}
+
 const char *tb_opt(const struct tb_ctx *ctx, const char *name)
 {
-    const char *value = NULL;
-
-    for (size_t k = 0; k < ctx->givens; k++)
-        if (strcmp(ctx->given[k].opt->name, name) == 0)
-            value = ctx->given[k].value;
-    return value;
+    return tb_opt_nth(ctx, name, 0);
 }
 
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names)
@@ -67,20 +73,34 @@ static const char *open_option(const struct tb_ctx *ctx, const char *name)
     return ctx->rc == TB_OK ? tb_opt(ctx, name) : NULL;
 }
 
-/* Infinity and not-a-number are numbers to strtod, but not to anybody at the bench. */
+/* Whether the option is named by the unit it takes, so that the sign of it may stand behind the figure. */
+static bool takes_percent(const struct tb_ctx *ctx, const char *name)
+{
+    for (const struct tb_opt *o = ctx->cmd->opts; o && o->name; o++)
+        if (strcmp(o->name, name) == 0)
+            return o->arg && strcmp(o->arg, "PERCENT") == 0;
+    return false;
+}
+
 double tb_opt_number(struct tb_ctx *ctx, const char *name, double unless, double least, double most)
 {
     const char *text = open_option(ctx, name);
-    char *end;
-    double v;
+    struct tb_typed_number v;
+    bool good;
 
     if (!text)
         return unless;
-    v = strtod(text, &end);
-    if (!*text || *end || !isfinite(v) || v < least || v > most)
+    good = tb_number_typed(&v, text) && !(v.percent && most > 1 && !takes_percent(ctx, name));
+    if (good && v.percent && !takes_percent(ctx, name))
+        v.value /= 100;
+    if (good && !isnan(v.other))
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL,
+                          "--%s is '%s'; that may be %.10g or %.10g: write the decimal sign as a point", name,
+                          text, v.value, v.other);
+    else if (!good || v.value < least || v.value > most)
         ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a number from %g to %g", name, text,
                           least, most);
-    return v;
+    return v.value;
 }
 
 long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least, long most)
@@ -119,28 +139,81 @@ int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct t
     return unless;
 }
 
+/* Whoever means the day can say so; nearly always a year was mistyped. */
+static void check_near(struct tb_ctx *ctx, const char *name, const char *day)
+{
+    long years = ctx->far_off ? 0 : tb_years_off(day);
+
+    if (years)
+        ctx->rc = tb_fail(ctx->err, TB_EINVAL,
+                          "--%s is %.10s, which is %ld years from today; if that is meant, add --far-off",
+                          name, day, years);
+}
+
+/* NULL where it is no day, or can be two: then ctx->rc says so. */
+static const char *read_day(struct tb_ctx *ctx, const char *name, const char *text, const char *day_words)
+{
+    struct tb_typed_day d;
+
+    if (!tb_day_typed(&d, day_words))
+        return NULL;
+    if (*d.other)
+        ctx->rc =
+            tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; that may be %s or %s: write it like one of them",
+                    name, text, d.day, d.other);
+    return tb_arena_strdup(&ctx->mem, d.day);
+}
+
+/* The day may be written as lists have it; the time follows it. */
+static const char *moment_words(struct tb_ctx *ctx, const char *name, const char *text)
+{
+    size_t n = strcspn(text, ":");
+    char moment[TB_MOMENT_LEN + 1];
+    const char *day;
+
+    while (n && text[n] && strchr("0123456789:", text[n]))
+        n--;
+    if (tb_moment_read(moment, text) || !n || !text[n])
+        return text;
+    day = read_day(ctx, name, text, tb_arena_printf(&ctx->mem, "%.*s", (int)n, text));
+    return day ? tb_arena_printf(&ctx->mem, "%sT%s", day, text + n + 1) : text;
+}
+
 const char *tb_opt_moment(struct tb_ctx *ctx, const char *name)
 {
-    const char *moment = NULL;
+    const char *moment = NULL, *text = open_option(ctx, name);
     char option[32];
 
     (void)snprintf(option, sizeof option, "--%s", name);
+    if (text)
+        text = moment_words(ctx, name, text);
     if (ctx->rc == TB_OK)
-        ctx->rc = tb_past_moment(&moment, option, tb_opt(ctx, name), &ctx->mem, ctx->err);
+        ctx->rc = tb_past_moment(&moment, option, text, &ctx->mem, ctx->err);
+    if (ctx->rc == TB_OK && moment)
+        check_near(ctx, name, moment);
     return moment;
 }
 
 /* A day stays text: it is what the book keeps and compares. */
-const char *tb_opt_day(struct tb_ctx *ctx, const char *name)
+const char *tb_opt_any_day(struct tb_ctx *ctx, const char *name)
 {
-    const char *text = open_option(ctx, name);
+    const char *text = open_option(ctx, name), *day = text ? read_day(ctx, name, text, text) : NULL;
 
-    if (text && !tb_day_valid(text))
+    if (text && !day)
         ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a day like 2026-10-05", name, text);
-    else if (text && !tb_day_recorded(text))
+    else if (day && ctx->rc == TB_OK && !tb_day_recorded(day))
         ctx->rc = tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; it takes a day from %s to %s", name, text,
                           TB_DAY_FIRST, TB_DAY_LAST);
-    return text;
+    return day;
+}
+
+const char *tb_opt_day(struct tb_ctx *ctx, const char *name)
+{
+    const char *day = tb_opt_any_day(ctx, name);
+
+    if (day && ctx->rc == TB_OK)
+        check_near(ctx, name, day);
+    return day;
 }
 
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)

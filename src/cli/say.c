@@ -123,10 +123,10 @@ tb_rc tb_print(struct tb_ctx *ctx, json_t *json, struct tb_text *words, struct t
 
 tb_rc tb_opt_seen(struct tb_observation *seen, struct tb_ctx *ctx)
 {
-    tb_rc rc =
-        tb_observation_read(seen, tb_opt(ctx, "saw"), tb_opt(ctx, "not"), tb_opt(ctx, "looked"), ctx->err);
+    tb_rc rc = tb_observation_read(seen, tb_opt_list(ctx, "saw"), tb_opt_list(ctx, "not"),
+                                   tb_opt_list(ctx, "looked"), ctx->err);
 
-    return rc == TB_OK ? tb_observation_could_not(seen, tb_opt(ctx, "could-not"), ctx->err) : rc;
+    return rc == TB_OK ? tb_observation_could_not(seen, tb_opt_list(ctx, "could-not"), ctx->err) : rc;
 }
 
 const char *tb_file_twin(struct tb_ctx *ctx, const char *path, const char *ending)

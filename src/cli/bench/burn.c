@@ -144,10 +144,10 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 static const struct tb_opt opts[] = {
-    { "saw", "CUES", "what was seen, like smoke:black,odour:acrid; a leading ! denies", false },
-    { "not", "CUES", "what was looked for and expressly not there", false },
-    { "looked", "CHANNELS", "channels looked at without anything to report", false },
-    { "could-not", "CHANNELS", "channels that could not be judged: a cold, fumes, a mask", false },
+    { "saw", "CUES", "what was seen, like smoke:black,odour:acrid; a leading ! denies", true },
+    { "not", "CUES", "what was looked for and expressly not there", true },
+    { "looked", "CHANNELS", "channels looked at without anything to report", true },
+    { "could-not", "CHANNELS", "channels that could not be judged: a cold, fumes, a mask", true },
     { "flame", "TEXT", "what it was lit with: candle, spirit lamp ...", false },
     { "sample-mm", "N", "longest side of the piece burned", false },
     { "at-hand", "TEXT", "what stood ready to put it out: water, sand ...", false },

@@ -1,6 +1,6 @@
 /* void: what was recorded by mistake counts no more. */
 #include "cli/show.h"
-#include "cli/typed.h"
+#include "terminal/typed.h"
 
 #include <stdlib.h>
 #include <string.h>

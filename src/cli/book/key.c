@@ -1,7 +1,7 @@
 /* key: the key that signs the journal: which one counts, whether it is at hand, and another one in its place. */
-#include "cli/pass.h"
 #include "cli/show.h"
 #include "tenterbook/anchor.h"
+#include "terminal/pass.h"
 
 #include <sodium.h>
 

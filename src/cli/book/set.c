@@ -2,7 +2,9 @@
 #include "cli/show.h"
 #include "tenterbook/act_site.h"
 #include "tenterbook/setting.h"
+#include "tenterbook/typed.h"
 
+#include <math.h>
 #include <string.h>
 
 struct listing {
@@ -63,6 +65,20 @@ static tb_rc list_all(struct tb_ctx *ctx, struct tb_err *err)
     return rc;
 }
 
+/* "27 %" and "0,27" as the book has them; what is no figure, or can be two, stays for the act to refuse. */
+static const char *plain(struct tb_ctx *ctx, const char *name, const char *value)
+{
+    const struct tb_setting_spec *spec;
+    struct tb_err unknown = { 0 };
+    struct tb_typed_number v;
+
+    if (tb_setting_spec(&spec, name, &unknown) != TB_OK ||
+        (spec->kind != TB_SETTING_NUMBER && spec->kind != TB_SETTING_WHOLE) || !strpbrk(value, ",%") ||
+        !tb_number_typed(&v, value) || !isnan(v.other) || (v.percent && spec->most > 1))
+        return value;
+    return tb_arena_printf(&ctx->mem, "%.15g", v.percent ? v.value / 100 : v.value);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_set_request request;
@@ -72,7 +88,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return list_all(ctx, err);
     if (ctx->argc == 1)
         return tb_misuse(err, "set needs a value for %s", ctx->argv[0]);
-    request = (struct tb_set_request){ ctx->argv[0], ctx->argv[1] };
+    request = (struct tb_set_request){ ctx->argv[0], plain(ctx, ctx->argv[0], ctx->argv[1]) };
     if ((rc = tb_act_set(&ctx->actor, &request, err)) != TB_OK)
         return rc;
     if (ctx->json)

@@ -85,7 +85,7 @@ static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx)
     s->proof = tb_opt(ctx, "proof");
     s->day = tb_opt_day(ctx, "on");
     s->due = tb_opt_day(ctx, "due");
-    s->keep_until = tb_opt_day(ctx, "keep-until");
+    s->keep_until = tb_opt_any_day(ctx, "keep-until");
     s->amount = tb_opt_number(ctx, "amount", (double)NAN, 0, TB_AMOUNT_MOST);
     r->found_on = tb_opt_day(ctx, "found");
     return ctx->rc;

@@ -89,11 +89,14 @@ void tb_help_all(FILE *out)
                 out);
     for (size_t i = 0; tb_commands[i]; i++)
         (void)fprintf(out, "  %-10s %s\n", tb_commands[i]->name, _(tb_commands[i]->brief));
-    (void)fputs(_("\nEvery command takes --help and --json. The book is FILE, or $TENTERBOOK_BOOK, or "
-                  "tenterbook.db.\n"
-                  "Local fire rules, the employer's rules and licensed practice come before anything printed "
-                  "here.\n"),
-                out);
+    (void)fputs(
+        _("\nEvery command takes --help (-h) and --json; --book, --as-person and --json may stand before "
+          "or behind it.\nThe book is FILE, or $TENTERBOOK_BOOK, or tenterbook.db. Figures may have a "
+          "decimal "
+          "comma, days the order of lists.\nA day that is years from today is taken with --far-off.\n"
+          "Local fire rules, the employer's rules and licensed practice come before anything printed "
+          "here.\n"),
+        out);
 }
 
 /* mdoc: a line must not begin with a dot or quote, and a backslash is written \e. */
@@ -164,7 +167,8 @@ void tb_help_man(FILE *out)
         ".Sh SYNOPSIS\n.Nm tenterbook\n.Op Fl Fl book Ar FILE\n.Op Fl Fl as-person Ar NAME\n"
         ".Ar COMMAND\n.Op Ar ...\n.Sh DESCRIPTION\n"
         ".Nm\nkeeps one book (an SQLite file) of deliveries, lots, bolts, swatches, burns and verdicts.\n"
-        "Each command takes\n.Fl Fl help\nand\n.Fl Fl json .\n.Sh COMMANDS\n.Bl -tag -width Ds\n",
+        "Each command takes\n.Fl Fl help\n(or\n.Fl h ) ,\n.Fl Fl json\nand\n.Fl Fl far-off ,\nwithout which "
+        "a day that is years from today is refused.\n.Sh COMMANDS\n.Bl -tag -width Ds\n",
         out);
     for (size_t i = 0; tb_commands[i]; i++)
         man_command(out, tb_commands[i]);

@@ -12,12 +12,13 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_amend_outcome *done, stru
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
+    const bool none = tb_opt_on(ctx, "note-date") && !*tb_opt(ctx, "note-date");
     const struct tb_amend_request request = { .delivery = ctx->argv[0],
                                               .why = tb_opt(ctx, "why"),
-                                              .arrived = tb_opt(ctx, "on"),
+                                              .arrived = tb_opt_day(ctx, "on"),
                                               .note = tb_opt(ctx, "note"),
                                               .order = tb_opt(ctx, "order"),
-                                              .note_day = tb_opt(ctx, "note-date"),
+                                              .note_day = none ? "" : tb_opt_day(ctx, "note-date"),
                                               .remark = tb_opt(ctx, "remark"),
                                               .supplier = tb_opt(ctx, "supplier"),
                                               .unit = tb_opt(ctx, "unit") };
@@ -26,6 +27,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (!request.why || !*request.why)
         return tb_misuse(err, "amend needs --why with the reason");
+    if ((rc = ctx->rc) != TB_OK)
+        return rc;
     if ((rc = tb_act_amend(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     return rc;

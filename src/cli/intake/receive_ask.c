@@ -1,6 +1,6 @@
 /* What a list leaves open: all of it at once with the line that settles it, or one by one at a terminal. */
 #include "cli/intake/receive.h"
-#include "cli/typed.h"
+#include "terminal/typed.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -77,7 +77,7 @@ static const struct tb_opt opts[] = {
     { "acid", "ML", "nitrogen: standard acid used", true },
     { "blank", "ML", "nitrogen: standard acid of the blank", true },
     { "normality", "N", "nitrogen: strength of the acid", true },
-    { "d", "D,D,..", "correction factors measured by the laboratory, instead of the tables'", false },
+    { "d", "D,D,..", "correction factors measured by the laboratory, instead of the tables'", true },
     { "condition", "FIBRE=WORD", "cotton=unbleached, cotton=mercerised, wool=combed, nylon=filament ...",
       true },
     { "found", "TEXT", "percentages as a laboratory reports them, instead of masses", false },

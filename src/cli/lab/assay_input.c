@@ -62,7 +62,7 @@ tb_rc assay_read(struct tb_assay_request *r, struct tb_ctx *ctx, struct tb_err *
     r->declared = tb_opt(ctx, "declared");
     r->mixture = tb_opt(ctx, "mixture");
     r->dissolved = tb_opt(ctx, "dissolved");
-    r->factors = tb_opt(ctx, "d");
+    r->factors = tb_opt_list(ctx, "d");
     r->found = tb_opt(ctx, "found");
     r->basis = tb_opt(ctx, "basis");
     r->carded = tb_opt_on(ctx, "carded");

@@ -52,7 +52,7 @@ static tb_rc notice(struct tb_ctx *ctx, struct tb_err *err)
                                    .day = today,
                                    .by = ctx->who,
                                    .asked = tb_opt(ctx, "ask"),
-                                   .answer_by = tb_opt(ctx, "answer-by") };
+                                   .answer_by = tb_opt_day(ctx, "answer-by") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     const char *path = tb_opt(ctx, "out");
     struct tb_notice *n = NULL;
@@ -81,7 +81,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                  .made = now,
                                  .by = ctx->who,
                                  .asked = tb_opt(ctx, "ask"),
-                                 .answer_by = tb_opt(ctx, "answer-by") };
+                                 .answer_by = tb_opt_day(ctx, "answer-by") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     json_t *data = NULL;
     const char *lot, *xlsx, *pdf = tb_opt(ctx, "out");
@@ -93,7 +93,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     if (tb_opt_on(ctx, "on"))
         return tb_misuse(err, "--on is the day of a --notice");
     tb_paper_now(now);
-    if ((rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
     rc = tb_case_stale(&stale, ctx->book, data, err);
     lot = json_string_value(json_object_get(data, "lot"));

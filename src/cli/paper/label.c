@@ -1,5 +1,6 @@
 /* label: what each market's law says of a label's words, and what a label may say. */
 #include "cli/show.h"
+#include "tenterbook/typed.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -23,19 +24,20 @@ static tb_rc read_shares(struct tb_law_facts *f, const struct tb_ctx *ctx, struc
     const char *word;
 
     for (size_t i = 0; (word = tb_opt_nth(ctx, "share", i)) != NULL; i++) {
-        char key[32] = "", *end = NULL;
+        struct tb_typed_number percent = { 0 };
         size_t n = strcspn(word, "=");
-        double percent;
+        char key[32] = "";
+        bool good;
         int kind;
 
         if (n < sizeof key)
             memcpy(key, word, n);
         kind = tb_part_by_key(key);
-        percent = word[n] == '=' ? strtod(word + n + 1, &end) : NAN;
-        if (kind < 0 || !end || *end || end == word + n + 1 || !(percent >= 0 && percent <= 100))
+        good = kind >= 0 && word[n] && tb_number_typed(&percent, word + n + 1) && isnan(percent.other);
+        if (!good || !(percent.value >= 0 && percent.value <= 100))
             return tb_fail(err, TB_EINVAL, "--share is given as PART=PERCENT, such as weft=45, not '%.40s'",
                            word);
-        f->part_share[kind] = percent;
+        f->part_share[kind] = percent.value;
     }
     return TB_OK;
 }
@@ -48,7 +50,7 @@ static tb_rc read_request(struct tb_label_request *r, struct tb_ctx *ctx, struct
 
     tb_law_facts_none(f);
     f->lang = tb_opt(ctx, "lang");
-    f->day = tb_opt(ctx, "on");
+    f->day = tb_opt_any_day(ctx, "on");
     f->origin = tb_opt(ctx, "origin");
     f->carded = tb_opt_on(ctx, "carded");
     f->virgin = tb_opt_on(ctx, "virgin");

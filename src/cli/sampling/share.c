@@ -49,7 +49,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                         .seed = tb_opt(ctx, "seed"),
                                         .laboratory = tb_opt(ctx, "laboratory"),
                                         .rule = tb_opt(ctx, "rule"),
-                                        .present = tb_opt(ctx, "present") };
+                                        .present = tb_opt_list(ctx, "present") };
     struct tb_share_outcome o;
     struct tb_text t = { 0 };
     tb_rc rc;
@@ -67,7 +67,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "laboratory", "NAME", "the laboratory both sides agreed on", false },
     { "rule", "TEXT", "agreed method, and what its result decides", false },
-    { "present", "NAMES", "who was there, of both sides", false },
+    { "present", "NAMES", "who was there, of both sides", true },
     { "seed", "SEED", "deal by this seed; without it, one is made", false },
     { "show", NULL, "deal nothing: show what was dealt", false },
     { NULL, NULL, NULL, false },

@@ -1,5 +1,5 @@
 /* Pass phrases: from a file descriptor that the caller names, or from a terminal that does not show them; never from a word. */
-#include "cli/pass.h"
+#include "terminal/pass.h"
 #include "tenterbook/utf8.h"
 
 #include <errno.h>

@@ -1,5 +1,5 @@
 /* screen.c - lines for a terminal, broken between words. */
-#include "cli/screen.h"
+#include "terminal/screen.h"
 
 #include "tenterbook/table.h"
 #include "tenterbook/utf8.h"

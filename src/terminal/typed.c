@@ -1,5 +1,5 @@
 /* What a person types at a terminal while a command runs. */
-#include "cli/typed.h"
+#include "terminal/typed.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,6 +1,6 @@
 /* pass.h - asking for pass phrases of signing keys. */
-#ifndef TENTERBOOK_CLI_PASS_H
-#define TENTERBOOK_CLI_PASS_H
+#ifndef TENTERBOOK_TERMINAL_PASS_H
+#define TENTERBOOK_TERMINAL_PASS_H
 
 #include "base/say.h"
 #include "tenterbook/base.h"

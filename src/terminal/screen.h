@@ -2,8 +2,8 @@
  * screen.h - what is written to a terminal fits it: lines break between words, tables fold. What gives a terminal orders is shown
  * as U+FFFD (tb_utf8_shown), in a file too, for somebody will look at it.
  */
-#ifndef TENTERBOOK_CLI_SCREEN_H
-#define TENTERBOOK_CLI_SCREEN_H
+#ifndef TENTERBOOK_TERMINAL_SCREEN_H
+#define TENTERBOOK_TERMINAL_SCREEN_H
 
 #include <stdio.h>
 

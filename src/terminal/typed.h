@@ -1,6 +1,6 @@
 /* typed.h - what a person types at a terminal while a command runs. */
-#ifndef TENTERBOOK_CLI_TYPED_H
-#define TENTERBOOK_CLI_TYPED_H
+#ifndef TENTERBOOK_TERMINAL_TYPED_H
+#define TENTERBOOK_TERMINAL_TYPED_H
 
 /* tb_typed - a line, without its end; NULL: there is no more. Yours to free. */
 char *tb_typed(void);
