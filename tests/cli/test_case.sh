@@ -11,7 +11,7 @@ trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export TENTERBOOK_WHO="Ines Okonjo" HOME="$dir" LC_ALL=C.UTF-8
 say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || printf '%s\n' "$3" | sed 's/^/# /'; fi; }
-at() { TENTERBOOK_CLOCK=$1; export TENTERBOOK_CLOCK; shift; "$tb" --book book.db "$@"; }
+at() { TENTERBOOK_CLOCK=$1; export TENTERBOOK_CLOCK; shift; TENTERBOOK_BOOK=book.db "$tb" "$@"; }
 
 at 1792900000 new --code M --name "Mill Lane shed" --country GB >/dev/null 2>&1 || { echo "not ok - a book can be made"; exit 1; }
 at 1792900001 set flame yes >/dev/null 2>&1
