@@ -22,9 +22,15 @@ static const struct {
     [TB_UNIT_NONE] = { "", 0, 0, "" },
     [TB_UNIT_M] = { "m", 1, LENGTH | WIDTH,
                     "m mt mts mtr mtrs meter meters metre metres metri metro metros ms lm lfm ml mtr/roll "
-                    "mtul laufmeter mb fm bm м метр метров メートル 미터 米 公尺" },
-    [TB_UNIT_YD] = { "yd", 0.9144, LENGTH, "y yd yds yard yards yarda yardas 码 碼 야드 ヤード" },
-    [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot" },
+                    "mtul laufmeter lfdm laufm lfdmtr metr metry metru metrow metrai metrų meetrit "
+                    "meter/rulle "
+                    "mb mbiez fm bm jm tm lm rm lnm linm linearm linearmeters runningmeters m/l м мп метр "
+                    "метра метров "
+                    "метры пм погм μετρα メートル 미터 米 公尺 m数" },
+    [TB_UNIT_YD] = { "yd", 0.9144, LENGTH,
+                     "y yd yds yrd yrds yard yards yarda yardas yardes jard jardy linyd linyds ярд ярдов 码 "
+                     "碼 야드 ヤード" },
+    [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot pieds pies 呎 英尺" },
     [TB_UNIT_CM] = { "cm", 0.01, WIDTH, "cm cms 厘米 公分" },
     [TB_UNIT_MM] = { "mm", 0.001, WIDTH, "mm 毫米" },
     [TB_UNIT_IN] = { "in", 0.0254, WIDTH,
@@ -37,7 +43,8 @@ static const struct {
     [TB_UNIT_G_PER_M] = { "g/m", 0, MASS, "g/m g/lm g/lfm g/ml gr/ml gr/lfm glm gr/mtul 克/米" },
     [TB_UNIT_OZ_PER_YD] = { "oz/yd", 0, MASS, "oz/yd oz/linyd oz/lyd" },
     [TB_UNIT_OZ] = { "oz", 0, MASS, "oz" },
-    [TB_UNIT_KG] = { "kg", 0, LENGTH | MASS, "kg kgs 公斤" },
+    [TB_UNIT_KG] = { "kg", 0, LENGTH | MASS,
+                     "kg kgs kilo kilos kilogram kilogramm kilograms кг κιλα 公斤 千克 キロ 킬로" },
 };
 
 const char *tb_unit_key(enum tb_unit unit)

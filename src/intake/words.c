@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SLOTS 4096 /* at least twice the words there are */
+#define SLOTS 8192 /* at least twice the words there are */
 
 struct entry {
     char *key;
