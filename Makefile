@@ -18,7 +18,7 @@ GUARD_OF_aarch64 := -mbranch-protection=standard
 HARDEN ?= -fPIE -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fstack-clash-protection $(GUARD_OF_$(shell uname -m))
 HARDEN_LINK ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack
 PLAIN = $(or $(findstring -fsanitize,$(CFLAGS)),$(findstring -O0,$(CFLAGS)))
-PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode libseccomp libcrypto icu-i18n icu-uc
+PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode libseccomp libcrypto icu-i18n icu-uc uchardet
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \

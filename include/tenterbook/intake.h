@@ -105,12 +105,13 @@ struct tb_intake_opts {
     const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
     enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
     const char *currency;              /* for prices without one */
-    const char *digest; /* of the file, where the caller has it already; NULL: it is computed */
-    const char *day;    /* of the note, YYYY-MM-DD; replaces what the file says */
-    const char *name;   /* what the file is called, for proposals; NULL: its path */
-    uint64_t without;   /* bit per enum tb_field: what the file says of it is left out */
-    char dates;         /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
-    char decimal;       /* ',' or '.'; 0: as the file shows */
+    const char *digest;   /* of the file, where the caller has it already; NULL: it is computed */
+    const char *day;      /* of the note, YYYY-MM-DD; replaces what the file says */
+    const char *name;     /* what the file is called, for proposals; NULL: its path */
+    uint64_t without;     /* bit per enum tb_field: what the file says of it is left out */
+    const char *encoding; /* of a text file, a name of code_page.h; NULL: as its words show */
+    char dates;           /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
+    char decimal;         /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
     bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
     const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
@@ -226,7 +227,7 @@ struct tb_packing_list {
 /*
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
- *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, unit,
+ *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, unit,
  *           width-unit, mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes

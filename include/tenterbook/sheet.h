@@ -2,7 +2,7 @@
  * sheet.h - rows of a table, streamed out of a CSV or XLSX file in bounded memory.
  *
  * CSV: comma, semicolon or tab; UTF-8 with or without byte-order mark, UTF-16 with or without one, else
- * Windows-1252 (which holds Latin-1); LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
+ * Windows-1252 (which holds Latin-1), or the code page that the sink names; LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
  * XLSX: ECMA-376 spreadsheets by libzip and expat; shared, inline and rich text, dates in both epochs.
  * Both give the same rows. Nothing here knows about cloth.
  */
@@ -40,12 +40,16 @@ enum tb_sheet_kind { TB_SHEET_CSV, TB_SHEET_XLSX };
 
 struct tb_sheet {
     enum tb_sheet_kind kind;
-    const char *name;     /* of the sheet; "" for CSV. Borrowed until the reader returns */
-    size_t number;        /* 1-based place in the workbook */
-    bool hidden;          /* the spreadsheet does not show it */
-    char delimiter;       /* CSV: ',' ';' or '\t' */
-    const char *encoding; /* CSV: "UTF-8", "UTF-16LE", "UTF-16BE" or "Windows-1252"; static */
+    const char *name; /* of the sheet; "" for CSV. Borrowed until the reader returns */
+    size_t number;    /* 1-based place in the workbook */
+    bool hidden;      /* the spreadsheet does not show it */
+    char delimiter;   /* CSV: ',' ';' or '\t' */
+    const char *
+        encoding; /* CSV: "UTF-8", "UTF-16LE", "UTF-16BE", TB_SHEET_WESTERN, or what the sink named; static */
 };
+
+/* What text that is not UTF-8 is read as where nobody says otherwise. */
+#define TB_SHEET_WESTERN "Windows-1252"
 
 /* Who takes the rows. A callback that answers other than TB_OK ends the reading with that answer. */
 struct tb_sheet_sink {
@@ -53,6 +57,7 @@ struct tb_sheet_sink {
     tb_rc (*sheet)(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err);
     tb_rc (*row)(void *arg, const struct tb_row *row, struct tb_err *err);
     void *arg;
+    const char *encoding; /* of a text file, as tb_code_page_find knows it; NULL: as it looks */
 };
 
 /*
@@ -60,7 +65,7 @@ struct tb_sheet_sink {
  *
  *   path    a regular file; its beginning, not its name, says whether it is CSV or XLSX
  *   fails   TB_EFORMAT damaged, hostile or over a limit below; TB_ENOTFOUND nothing is there; TB_EINVAL not an ordinary file,
- *           or too large a one; TB_EIO unreadable; what the sink answered. The sentence names the line or the part, not the
+ *           or too large a one, or marked as text of another encoding than the sink's; TB_EIO unreadable; what the sink answered. The sentence names the line or the part, not the
  *           file
  *   memory  one row; for XLSX also the table of shared strings, for CSV one field
  */

@@ -75,7 +75,7 @@ static tb_rc send_row(void *arg, const struct tb_row *row, struct tb_err *err)
 static tb_rc in_child(struct tb_apart *to, void *arg, struct tb_err *err)
 {
     struct reading *r = arg;
-    const struct tb_sheet_sink sink = { r->sink->sheet ? send_sheet : NULL, send_row, r };
+    const struct tb_sheet_sink sink = { r->sink->sheet ? send_sheet : NULL, send_row, r, NULL };
     tb_rc rc;
 
     r->to = to;

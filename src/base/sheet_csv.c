@@ -180,9 +180,9 @@ tb_rc tb_csv_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
 
     if (csv_init(&in.parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
         return tb_fail(err, TB_EIO, "the CSV reader cannot start");
-    d = tb_decoder_new(f);
     tb_row_begin(&in.row);
-    if ((rc = tb_decoder_next(d, &text, &n, err)) == TB_OK)
+    rc = tb_decoder_new(&d, f, sink->encoding, err);
+    if (rc == TB_OK && (rc = tb_decoder_next(d, &text, &n, err)) == TB_OK)
         rc = begin(&in, d, text, n, &skip);
     if (rc == TB_OK && !skip)
         rc = read_all(&in, d, text, n);

@@ -1,8 +1,9 @@
 /* sheet_decode.c - text files of spreadsheets as UTF-8: which encoding, and the decoding chunk by chunk. */
 #include "base/sheet_in.h"
+#include "tenterbook/code_page.h"
 
 #include <errno.h>
-#include <stdint.h>
+#include <iconv.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,11 +11,11 @@
 
 #define CHUNK 65536
 
-enum encoding { UTF8, UTF16LE, UTF16BE, WINDOWS1252 };
-
 struct tb_decoder {
     FILE *f;
-    enum encoding encoding;
+    const char *encoding; /* static */
+    iconv_t how;          /* (iconv_t)-1: it is UTF-8 */
+    bool guessed;         /* Western for want of anything better */
     unsigned char raw[CHUNK + 4];
     size_t kept; /* bytes of an unfinished character at the start of raw */
     struct tb_text text;
@@ -22,9 +23,7 @@ struct tb_decoder {
 
 const char *tb_decoder_encoding(const struct tb_decoder *d)
 {
-    static const char *const name[] = { "UTF-8", "UTF-16LE", "UTF-16BE", "Windows-1252" };
-
-    return name[d->encoding];
+    return d->encoding;
 }
 
 /* Bytes at the end of s that begin a character and do not finish it (0 to 3). */
@@ -40,7 +39,7 @@ static size_t unfinished(const unsigned char *s, size_t n)
     return 0;
 }
 
-/* Is the whole rest of the file UTF-8? */
+/* Is the whole rest of the file UTF-8? Zero bytes would be, and are in no text but UTF-16. */
 static bool all_utf8(FILE *f, unsigned char *raw)
 {
     size_t kept = 0, n;
@@ -48,7 +47,7 @@ static bool all_utf8(FILE *f, unsigned char *raw)
     while ((n = fread(raw + kept, 1, CHUNK, f)) > 0) {
         size_t all = kept + n, left = unfinished(raw, all);
 
-        if (u8_check(raw, all - left) != NULL)
+        if (u8_check(raw, all - left) != NULL || memchr(raw, '\0', all))
             return false;
         memmove(raw, raw + all - left, left);
         kept = left;
@@ -66,90 +65,102 @@ static bool looks_utf16(const unsigned char *s, size_t n, bool little)
     return pairs >= 2 && zero[little] * 5 >= pairs * 2 && zero[!little] * 20 <= pairs;
 }
 
-/* A mark decides; without one UTF-16 shows by its zeros, and what is not UTF-8 throughout is Windows-1252. */
+static const char *const mark[][2] = { { "UTF-8", "\xEF\xBB\xBF" },
+                                       { "UTF-16LE", "\xFF\xFE" },
+                                       { "UTF-16BE", "\xFE\xFF" } };
+
+/* A mark decides; without one UTF-16 shows by its zeros, and what is not UTF-8 throughout is in the Western code page. */
 static void choose(struct tb_decoder *d)
 {
     size_t n = fread(d->raw, 1, 4096, d->f);
+    const char *found = NULL;
     long start = 0;
 
-    if (n >= 3 && memcmp(d->raw, "\xEF\xBB\xBF", 3) == 0) {
-        start = 3;
-    } else if (n >= 2 && memcmp(d->raw, "\xFF\xFE", 2) == 0) {
-        d->encoding = UTF16LE;
-        start = 2;
-    } else if (n >= 2 && memcmp(d->raw, "\xFE\xFF", 2) == 0) {
-        d->encoding = UTF16BE;
-        start = 2;
-    } else if (looks_utf16(d->raw, n, true)) {
-        d->encoding = UTF16LE;
-    } else if (looks_utf16(d->raw, n, false)) {
-        d->encoding = UTF16BE;
-    }
+    for (size_t i = 0; i < TB_COUNT(mark); i++)
+        if (n >= strlen(mark[i][1]) && memcmp(d->raw, mark[i][1], strlen(mark[i][1])) == 0) {
+            found = mark[i][0];
+            start = (long)strlen(mark[i][1]);
+        }
+    if (!found && looks_utf16(d->raw, n, true))
+        found = "UTF-16LE";
+    if (!found && looks_utf16(d->raw, n, false))
+        found = "UTF-16BE";
     (void)fseek(d->f, start, SEEK_SET);
-    if (d->encoding == UTF8 && !all_utf8(d->f, d->raw))
-        d->encoding = WINDOWS1252;
+    if (!found)
+        found = all_utf8(d->f, d->raw) ? "UTF-8" : TB_SHEET_WESTERN;
+    d->encoding = found;
+    d->guessed = strcmp(found, TB_SHEET_WESTERN) == 0;
     (void)fseek(d->f, start, SEEK_SET);
 }
 
-struct tb_decoder *tb_decoder_new(FILE *f)
+/* What somebody said counts, but not against the mark at the beginning of the file. */
+static tb_rc obey(struct tb_decoder *d, const char *encoding, struct tb_err *err)
 {
-    struct tb_decoder *d = tb_new(struct tb_decoder);
+    const struct tb_code_page *page = tb_code_page_find(encoding);
+    size_t n = fread(d->raw, 1, 4, d->f);
+    long start = 0;
+
+    if (!page)
+        return tb_fail(err, TB_EINVAL, "'%s' is not a code page that is known here", encoding);
+    d->encoding = page->name;
+    for (size_t i = 0; i < TB_COUNT(mark); i++) {
+        size_t len = strlen(mark[i][1]);
+
+        if (n < len || memcmp(d->raw, mark[i][1], len) != 0)
+            continue;
+        if (strcmp(mark[i][0], page->name) != 0)
+            return tb_fail(err, TB_EINVAL, "the file is marked as %s text, and --encoding says %s",
+                           mark[i][0], page->name);
+        start = (long)len;
+    }
+    (void)fseek(d->f, start, SEEK_SET);
+    return TB_OK;
+}
+
+tb_rc tb_decoder_new(struct tb_decoder **out, FILE *f, const char *encoding, struct tb_err *err)
+{
+    struct tb_decoder *d = *out = tb_new(struct tb_decoder);
+    tb_rc rc = TB_OK;
 
     d->f = f;
-    choose(d);
-    return d;
+    d->how = (iconv_t)-1;
+    if (encoding)
+        rc = obey(d, encoding, err);
+    else
+        choose(d);
+    if (rc != TB_OK || (!encoding && strcmp(d->encoding, "UTF-8") == 0))
+        return rc; /* it was looked at from beginning to end */
+    d->how = iconv_open("UTF-8", tb_code_page_find(d->encoding)->iconv);
+    if (d->how == (iconv_t)-1)
+        return tb_fail(err, TB_EIO, "this machine cannot convert %s text", d->encoding);
+    return TB_OK;
 }
 
-/* What cannot be written as UTF-8 adds nothing; lone surrogates are refused before they come here. */
-static void add_character(struct tb_text *t, unsigned c)
+/*
+ * Decodes what is whole; answers how many bytes were used, or SIZE_MAX where no character stands. What is only taken for Western text
+ * holds U+FFFD there: it is not refused before somebody has looked for its code page.
+ */
+static size_t decode(struct tb_decoder *d, size_t n)
 {
-    uint8_t buf[4];
-    int n = u8_uctomb(buf, c, sizeof buf);
+    char *from = (char *)d->raw, buf[4096];
+    size_t left = n;
 
-    tb_text_addn(t, (const char *)buf, n > 0 ? (size_t)n : 0);
-}
+    while (left) {
+        char *to = buf;
+        size_t room = sizeof buf, done = iconv(d->how, &from, &left, &to, &room);
 
-/* The upper half of ISO 8859-1 with the printable characters Windows puts at 0x80 to 0x9F. */
-static void decode_1252(struct tb_text *t, const unsigned char *s, size_t n)
-{
-    static const uint16_t high[32] = { 0x20AC, 0x81,   0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021,
-                                       0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0x8D,   0x017D, 0x8F,
-                                       0x90,   0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,
-                                       0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0x9D,   0x017E, 0x0178 };
-
-    for (size_t i = 0, from = 0; i <= n; i++) {
-        if (i < n && s[i] < 0x80)
-            continue;
-        tb_text_addn(t, (const char *)s + from, i - from);
-        if (i < n)
-            add_character(t, s[i] >= 0x80 && s[i] < 0xA0 ? high[s[i] - 0x80] : s[i]);
-        from = i + 1;
-    }
-}
-
-/* Decodes what is whole; answers how many bytes were used, or SIZE_MAX for a lone surrogate. */
-static size_t decode_utf16(struct tb_text *t, const unsigned char *s, size_t n, bool little)
-{
-    size_t at = 0;
-
-    while (at + 2 <= n) {
-        unsigned c = (unsigned)s[at + !little] | (unsigned)s[at + little] << 8, low;
-
-        if (c >= 0xD800 && c < 0xDC00) {
-            if (at + 4 > n)
-                return at;
-            low = (unsigned)s[at + 2 + !little] | (unsigned)s[at + 2 + little] << 8;
-            if (low < 0xDC00 || low > 0xDFFF)
+        tb_text_addn(&d->text, buf, (size_t)(to - buf));
+        if (done == (size_t)-1 && errno == EINVAL)
+            break;
+        if (done == (size_t)-1 && errno != E2BIG) {
+            if (!d->guessed)
                 return SIZE_MAX;
-            c = 0x10000 + ((c - 0xD800) << 10) + (low - 0xDC00);
-            at += 2;
-        } else if (c >= 0xDC00 && c <= 0xDFFF) {
-            return SIZE_MAX;
+            tb_text_add(&d->text, "\xEF\xBF\xBD");
+            from++;
+            left--;
         }
-        add_character(t, c);
-        at += 2;
     }
-    return at;
+    return n - left;
 }
 
 /* A character may be cut at the end of a chunk: its bytes are kept for the next one. */
@@ -160,20 +171,17 @@ tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct
     if (ferror(d->f))
         return tb_fail(err, TB_EIO, "the file cannot be read: %s", strerror(errno));
     got += d->kept;
-    if (d->encoding == UTF8) {
+    if (d->how == (iconv_t)-1) {
         *text = (const char *)d->raw;
         *n = got;
         return TB_OK;
     }
     tb_text_clear(&d->text);
-    if (d->encoding == WINDOWS1252) {
-        decode_1252(&d->text, d->raw, got);
-        used = got;
-    } else {
-        used = decode_utf16(&d->text, d->raw, got, d->encoding == UTF16LE);
-        if (used == SIZE_MAX || (used == 0 && got > 0 && feof(d->f)))
-            return tb_fail(err, TB_EFORMAT, "the file begins as UTF-16 text and is damaged further on");
-    }
+    used = decode(d, got);
+    if (used == SIZE_MAX || got - used > 4 || (used == 0 && got > 0 && feof(d->f)))
+        return tb_fail(err, TB_EFORMAT,
+                       "the file is not %s text throughout; it is damaged, or in another encoding",
+                       d->encoding);
     memmove(d->raw, d->raw + used, got - used);
     d->kept = got - used;
     *text = tb_text_str(&d->text);
@@ -185,6 +193,8 @@ void tb_decoder_close(struct tb_decoder *d)
 {
     if (!d)
         return;
+    if (d->how != (iconv_t)-1)
+        (void)iconv_close(d->how);
     tb_text_free(&d->text);
     free(d);
 }

@@ -36,11 +36,14 @@ tb_rc tb_sheet_apart(FILE *f, tb_sheet_reader *read, const struct tb_sheet_sink 
 
 /* Bytes of a text file, decoded to UTF-8 chunk by chunk. */
 struct tb_decoder;
-/* Find the encoding of a file, which stays the caller's; free with tb_decoder_close. */
-struct tb_decoder *tb_decoder_new(FILE *f);
+/*
+ * tb_decoder_new - take a file, which stays the caller's, in this encoding (NULL: as it looks). Free with tb_decoder_close, also
+ * after a failure. Fails with TB_EINVAL where the file is marked as another one, or nobody knows that name.
+ */
+tb_rc tb_decoder_new(struct tb_decoder **out, FILE *f, const char *encoding, struct tb_err *err);
 /* The next chunk, n = 0 at the end; borrowed until the next call. */
 tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct tb_err *err);
-/* "UTF-8", "UTF-16LE", "UTF-16BE" or "Windows-1252": static. */
+/* "UTF-8", "UTF-16LE", "Windows-1250" ...: static. */
 const char *tb_decoder_encoding(const struct tb_decoder *d);
 /* NULL is accepted. */
 void tb_decoder_close(struct tb_decoder *d);

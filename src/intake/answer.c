@@ -1,4 +1,5 @@
 /* answer.c - what a person says of a list, option by option: at the command line, or as the answer to a question. */
+#include "tenterbook/code_page.h"
 #include "tenterbook/intake.h"
 
 #include <assert.h>
@@ -40,6 +41,25 @@ static tb_rc take_decimal(struct tb_intake_opts *o, const char *value, struct tb
         return tb_fail(err, TB_EINVAL, "--decimal is '%s'; it takes comma or point", value);
     o->decimal = value[0] == 'c' ? ',' : '.';
     return TB_OK;
+}
+
+/* The names of the code pages, for those who wrote another. */
+static tb_rc take_encoding(struct tb_intake_opts *o, const char *value, struct tb_err *err)
+{
+    size_t n;
+    const struct tb_code_page *all = tb_code_pages(&n), *page = tb_code_page_find(value);
+    struct tb_text names = { 0 };
+    tb_rc rc;
+
+    if (page) {
+        o->encoding = page->name;
+        return TB_OK;
+    }
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&names, "%s%s", i ? ", " : "", all[i].name);
+    rc = tb_fail(err, TB_EINVAL, "--encoding is '%s'; it takes one of: %s", value, names.s);
+    tb_text_free(&names);
+    return rc;
 }
 
 /* The last "=" separates header and field: headers hold anything, fields never hold one. */
@@ -150,6 +170,8 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
         return take_dates(o, value, err);
     if (strcmp(option, "decimal") == 0)
         return take_decimal(o, value, err);
+    if (strcmp(option, "encoding") == 0)
+        return take_encoding(o, value, err);
     if (strcmp(option, "unit") == 0)
         return take_unit(&o->length_unit, option, value, "m yd ft", err);
     if (strcmp(option, "width-unit") == 0)

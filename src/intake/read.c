@@ -56,6 +56,15 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
     return rc;
 }
 
+/* Which code page it was is no secret: a wrong one would spoil names and not be noticed. */
+static void say_encoding(struct tb_list_reader *r, const char *encoding)
+{
+    if (strcmp(encoding, TB_SHEET_WESTERN) == 0)
+        tb_list_say(r->list, "the file is not UTF-8; its text is read as Windows-1252 (Western European)");
+    else if (strncmp(encoding, "UTF-", 4) != 0)
+        tb_list_say(r->list, "the file is not UTF-8; its text is read as %s", encoding);
+}
+
 /* Hidden sheets are looked at in the first pass, to refuse a table in one, and never taken. */
 static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struct tb_err *err)
 {
@@ -67,6 +76,12 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
         return rc;
     if (sheet->kind == TB_SHEET_CSV && r->opts->sheets)
         return tb_fail(err, TB_EINVAL, "this is a CSV file: it has no sheets to choose from");
+    if (sheet->kind != TB_SHEET_CSV && r->opts->encoding)
+        return tb_fail(err, TB_EINVAL, "this is not a text file: it has no encoding to say");
+    if (sheet->kind == TB_SHEET_CSV && !r->encoding && strcmp(sheet->encoding, TB_SHEET_WESTERN) == 0) {
+        r->encoding_open = *skip = true;
+        return TB_OK;
+    }
     title_of_next_sheet(r);
     r->sheet = *sheet;
     r->sheet.hidden = sheet->hidden && r->opts->sheets == 0;
@@ -77,8 +92,8 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     r->now = NULL;
     if (r->second_pass)
         tb_rows_new_sheet(r->rows);
-    else if (strcmp(sheet->encoding, "Windows-1252") == 0)
-        tb_list_say(r->list, "the file is not UTF-8; its text is read as Windows-1252 (Western European)");
+    else if (sheet->kind == TB_SHEET_CSV)
+        say_encoding(r, sheet->encoding);
     *skip = !r->sheet_taken;
     return TB_OK;
 }
@@ -87,20 +102,18 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
-    tb_rc rc;
 
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
     if (r->second_pass)
         return tb_take_row(r, row, err);
-    rc = tb_legible(r, row, err);
-    return rc == TB_OK ? tb_learn_row(r, row, err) : rc;
+    return tb_learn_row(r, row, err);
 }
 
 static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
-    const struct tb_sheet_sink sink = { on_sheet, on_row, r };
+    const struct tb_sheet_sink sink = { on_sheet, on_row, r, r->encoding };
     tb_rc rc;
 
     r->list->rows = 0;
@@ -108,6 +121,17 @@ static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err
     r->now = NULL;
     rc = tb_sheet_read(path, &sink, err);
     return rc == TB_OK ? sheet_end(r, err) : rc;
+}
+
+/* A text that is not UTF-8 shows so when it is opened: its code page is looked for then, and the pass begins anew. */
+static tb_rc first_pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
+{
+    tb_rc rc = pass(r, path, err);
+
+    if (rc != TB_OK || !r->encoding_open)
+        return rc;
+    rc = tb_page_choose(r, path, err);
+    return rc == TB_OK ? pass(r, path, err) : rc;
 }
 
 /* Values that ran down from the row above are no secret. */
@@ -228,7 +252,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         memcpy(r->list->digest, r->opts->digest, TB_DIGEST_LEN);
     else if ((rc = tb_file_digest(r->list->digest, path, err)) != TB_OK)
         return rc;
-    if ((rc = pass(r, path, err)) != TB_OK)
+    if ((rc = first_pass(r, path, err)) != TB_OK)
         return rc;
     if (r->opts->sheets && !r->sheets_wanted)
         return tb_fail(err, TB_EINVAL, "the workbook has no sheet '%s'", r->opts->sheet[0]);
@@ -256,6 +280,7 @@ static tb_rc read_once(struct tb_packing_list *list, const char *path, const str
 
     *list = (struct tb_packing_list){ .store = tb_store_new() };
     r.name = opts->name ? opts->name : path;
+    r.encoding = opts->encoding;
     r.words = tb_header_words_new(opts->word, opts->words);
     rc = read_passes(&r, path, err);
     for (size_t i = 0; i < r.layouts; i++)

@@ -23,7 +23,9 @@ struct tb_list_reader {
     struct tb_packing_list *list;
     const struct tb_intake_opts *opts;
     struct tb_header_words *words;
-    const char *name; /* of the file, for proposals */
+    const char *name;     /* of the file, for proposals */
+    const char *encoding; /* of a text file that is not UTF-8; NULL: not looked for yet */
+    bool encoding_open;   /* the first pass met such a file, and was ended to look for it */
     bool second_pass;
     struct tb_sheet sheet;
     const char *sheet_name;
@@ -52,8 +54,11 @@ struct tb_list_reader {
     struct tb_list_rows *rows;
 };
 
-/* legible.c: fails with TB_EINVAL where the row shows that the file is in another code page than it is read in. */
-tb_rc tb_legible(const struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+/*
+ * page.c: r->encoding of a text that is not UTF-8. Fails with TB_EINVAL where it is text in no code page that is known; asks where two
+ * read differently and nothing tells which is meant.
+ */
+tb_rc tb_page_choose(struct tb_list_reader *r, const char *path, struct tb_err *err);
 
 /* profile.c: what the rows below the likeliest header show of its columns. */
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row);

@@ -44,7 +44,7 @@ static char path[64];
 
 static tb_rc take_bytes(struct taken *t, const void *bytes, size_t n, struct tb_err *err)
 {
-    struct tb_sheet_sink sink = { on_sheet, on_row, t };
+    struct tb_sheet_sink sink = { on_sheet, on_row, t, NULL };
     int fd;
     tb_rc rc;
 
@@ -197,7 +197,7 @@ static void what_is_no_table_is_refused_by_name(void **state)
 static void a_folder_is_refused(void **state)
 {
     struct taken t = { 0 };
-    struct tb_sheet_sink sink = { on_sheet, on_row, &t };
+    struct tb_sheet_sink sink = { on_sheet, on_row, &t, NULL };
     struct tb_err err = { 0 };
 
     (void)state;

@@ -48,7 +48,7 @@ static char path[64];
 static void expect_file(const char *rows)
 {
     struct taken t = { 0 };
-    struct tb_sheet_sink sink = { on_sheet, on_row, &t };
+    struct tb_sheet_sink sink = { on_sheet, on_row, &t, NULL };
     struct tb_err err = { 0 };
     tb_rc rc = tb_sheet_read(path, &sink, &err);
 
@@ -74,7 +74,7 @@ static void expect(const struct part *part, size_t n, const char *rows)
 static void refuse_file(const char *sentence)
 {
     struct taken t = { 0 };
-    struct tb_sheet_sink sink = { on_sheet, on_row, &t };
+    struct tb_sheet_sink sink = { on_sheet, on_row, &t, NULL };
     struct tb_err err = { 0 };
 
     assert_int_equal(tb_sheet_read(path, &sink, &err), TB_EFORMAT);
@@ -174,7 +174,7 @@ static void two_hundred_thousand_cells_stream_through(void **state)
     lxw_workbook *w = new_book();
     lxw_worksheet *s = workbook_add_worksheet(w, NULL);
     struct taken t = { 0 };
-    struct tb_sheet_sink sink = { NULL, on_row, &t };
+    struct tb_sheet_sink sink = { NULL, on_row, &t, NULL };
     struct tb_err err = { 0 };
 
     (void)state;
@@ -431,7 +431,7 @@ static void a_flipped_byte_in_a_part_is_noticed(void **state)
     static const struct part parts[] = { ROOT_RELS, BOOK(ONE_SHEET), PLAIN_RELS,
                                          SHEET("<row><c><v>1234567</v></c></row>") };
     struct taken t = { 0 };
-    struct tb_sheet_sink sink = { NULL, on_row, &t };
+    struct tb_sheet_sink sink = { NULL, on_row, &t, NULL };
     struct tb_err err = { 0 };
     FILE *f;
     int c;

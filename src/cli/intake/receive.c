@@ -24,10 +24,10 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",   "order",   "article",    "declared",
-                                       "currency",  "dates",  "decimal", "unit",       "width-unit",
-                                       "mass-unit", "map",    "sheet",   "total-line", "bolt-line",
-                                       "note-date", "without" };
+static const char *const reading[] = { "supplier",  "note",    "order",   "article",    "declared",
+                                       "currency",  "dates",   "decimal", "unit",       "width-unit",
+                                       "mass-unit", "map",     "sheet",   "total-line", "bolt-line",
+                                       "note-date", "without", "encoding" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -146,6 +146,8 @@ static const struct tb_opt opts[] = {
       true },
     { "dates", "ORDER", "dmy, mdy or ymd: how dates are meant that can be read two ways", false },
     { "decimal", "SIGN", "comma or point: how figures are meant that can be read two ways", false },
+    { "encoding", "NAME", "code page of a text file that is not UTF-8: Windows-1250, GB18030, Shift-JIS ...",
+      false },
     { "unit", "UNIT", "m, yd or ft: unit of lengths that name none", false },
     { "width-unit", "UNIT", "m, cm, mm or in: unit of widths that name none", false },
     { "mass-unit", "UNIT", "g/m2, oz/yd2, momme, g/m, oz/yd, or kg for the weight of a bolt", false },
