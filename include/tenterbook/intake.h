@@ -1,5 +1,5 @@
 /*
- * intake.h - a supplier's packing list (CSV or XLSX), read into deliveries, lots and bolts.
+ * intake.h - a supplier's packing list (CSV or a workbook), read into deliveries, lots and bolts.
  *
  * The reader finds the columns by their headers in any order and language of sql/reference/header_word.csv,
  * past title rows, subtotals, repeated headers and blocks. Where a file allows two readings it does not guess:

@@ -1,10 +1,11 @@
 /*
- * sheet.h - rows of a table, streamed out of a CSV or XLSX file in bounded memory.
+ * sheet.h - rows of a table, streamed out of a CSV file or a workbook in bounded memory.
  *
  * CSV: comma, semicolon or tab; UTF-8 with or without byte-order mark, UTF-16 with or without one, else
  * Windows-1252 (which holds Latin-1), or the code page that the sink names; LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
  * XLSX: ECMA-376 spreadsheets by libzip and expat; shared, inline and rich text, dates in both epochs.
- * Both give the same rows. Nothing here knows about cloth.
+ * ODS: OpenDocument spreadsheets, packed alike. XLS: workbooks of 1997 to 2003.
+ * All give the same rows. Nothing here knows about cloth.
  */
 #ifndef TENTERBOOK_SHEET_H
 #define TENTERBOOK_SHEET_H
@@ -36,7 +37,10 @@ struct tb_row {
     size_t n;
 };
 
-enum tb_sheet_kind { TB_SHEET_CSV, TB_SHEET_XLSX };
+enum tb_sheet_kind {
+    TB_SHEET_CSV,
+    TB_SHEET_XLSX /* a sheet of a workbook, of whatever kind */
+};
 
 struct tb_sheet {
     enum tb_sheet_kind kind;
@@ -63,11 +67,11 @@ struct tb_sheet_sink {
 /*
  * tb_sheet_read - stream every row of a file through the sink.
  *
- *   path    a regular file; its beginning, not its name, says whether it is CSV or XLSX
+ *   path    a regular file; its beginning, not its name, says of what kind it is
  *   fails   TB_EFORMAT damaged, hostile or over a limit below; TB_ENOTFOUND nothing is there; TB_EINVAL not an ordinary file,
  *           or too large a one, or marked as text of another encoding than the sink's; TB_EIO unreadable; what the sink answered. The sentence names the line or the part, not the
  *           file
- *   memory  one row; for XLSX also the table of shared strings, for CSV one field
+ *   memory  one row; for XLSX also the table of shared strings, for XLS the whole file, for CSV one field
  */
 tb_rc tb_sheet_read(const char *path, const struct tb_sheet_sink *sink, struct tb_err *err);
 
@@ -119,7 +123,7 @@ void tb_sent_file_close(struct tb_sent_file *f);
 /* Limits: beyond them a file is refused with a sentence, not read in part. */
 #define TB_SHEET_FILE_MOST (1ull << 30)     /* bytes of the file: ten million bolts as CSV */
 #define TB_SHEET_COLUMNS_MOST 16384         /* what a spreadsheet can hold */
-#define TB_SHEET_ROWS_MOST 1048576          /* XLSX: what a spreadsheet can hold */
+#define TB_SHEET_ROWS_MOST 1048576          /* workbooks: what a spreadsheet can hold */
 #define TB_SHEET_FIELD_MOST (1u << 20)      /* bytes of one cell */
 #define TB_SHEET_STRINGS_MOST (512u << 20)  /* bytes of shared strings of a workbook */
 #define TB_SHEET_UNPACKED_MOST (4ull << 30) /* bytes of all parts of a workbook, unpacked */

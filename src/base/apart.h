@@ -28,6 +28,11 @@ struct tb_apart_job {
      */
     tb_rc (*take)(void *arg, const unsigned char *part, size_t n, bool *yes, struct tb_err *err);
     void *arg;
+    /*
+     * In the child, while it may still open files: what a library has to load before it can work without them. NULL:
+     * nothing.
+     */
+    void (*before)(void);
     int file;           /* the number of the open file that is read; -1: its bytes are in memory */
     unsigned seconds;   /* of computing, and of silence; 0: the usual */
     unsigned memory_mb; /* beyond what this program has already; 0: the usual */

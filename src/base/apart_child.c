@@ -151,6 +151,8 @@ static bool give_up(const struct tb_apart_job *job, int way, pid_t parent)
     (void)tb_on_no_memory(no_memory);
     (void)signal(SIGXCPU, SIG_DFL);
     (void)signal(SIGPIPE, SIG_DFL);
+    if (job->before)
+        job->before();
     (void)_("the file is empty"); /* the catalogue is read now, while files can be opened */
     limit(RLIMIT_CORE, 0, 0);
     limit(RLIMIT_CPU, seconds,
@@ -244,7 +246,10 @@ _Noreturn void tb_apart_child(int fd, const struct tb_apart_job *job, pid_t pare
 tb_rc tb_apart_here(const struct tb_apart_job *job, struct tb_err *err)
 {
     struct tb_apart to = { .job = job, .err = err };
-    tb_rc rc = job->read(&to, job->arg, err);
+    tb_rc rc;
 
+    if (job->before)
+        job->before();
+    rc = job->read(&to, job->arg, err);
     return to.rc == TB_OK ? rc : to.rc;
 }

@@ -123,6 +123,14 @@ void tb_row_free(struct tb_row_buf *b)
     *b = (struct tb_row_buf){ 0 };
 }
 
+void tb_number_text(char out[TB_NUMBER_TEXT], double v)
+{
+    if (fabs(v) < TB_WHOLE_MOST && v == floor(v))
+        (void)snprintf(out, TB_NUMBER_TEXT, "%.0f", v);
+    else
+        (void)snprintf(out, TB_NUMBER_TEXT, "%.15g", v);
+}
+
 /* Letters count from 1 and have no zero, hence the minus one at every place. */
 void tb_column_letters(char out[8], size_t column)
 {

@@ -41,11 +41,13 @@ static tb_rc read_kind(FILE *f, const struct tb_sheet_sink *sink, struct tb_err 
                          : tb_fail(err, TB_EFORMAT, "the file is empty");
     rewind(f);
     if (memcmp(head, "PK\x03\x04", 4) == 0 || memcmp(head, "PK\x05\x06", 4) == 0)
-        return tb_sheet_apart(f, tb_xlsx_read, sink, err);
+        return tb_sheet_apart(f, &tb_foreign_zip, sink, err);
     if (memcmp(head, "\xD0\xCF\x11\xE0", 4) == 0)
+        return tb_sheet_apart(f, &tb_foreign_xls, sink, err);
+    if (head[0] == '<')
         return tb_fail(err, TB_EFORMAT,
-                       "this is an old .xls workbook, or one locked with a password; save it as .xlsx or CSV "
-                       "without a password and give that");
+                       "this is a web page or another file of tags, whatever its name says; open it in a "
+                       "spreadsheet, save it as .xlsx or CSV and give that");
     if (memcmp(head, "%PDF", 4) == 0)
         return tb_fail(err, TB_EFORMAT, "this is a PDF; a packing list is taken in as CSV or XLSX");
     return tb_csv_read(f, sink, err);

@@ -159,10 +159,13 @@ static tb_rc take(void *arg, const unsigned char *part, size_t n, bool *yes, str
     return kind == A_ROW ? take_row(arg, &p, err) : no_row(err);
 }
 
-tb_rc tb_sheet_apart(FILE *f, tb_sheet_reader *read, const struct tb_sheet_sink *sink, struct tb_err *err)
+tb_rc tb_sheet_apart(FILE *f, const struct tb_foreign *kind, const struct tb_sheet_sink *sink,
+                     struct tb_err *err)
 {
-    struct reading r = { .f = f, .read = read, .sink = sink };
-    const struct tb_apart_job job = { .read = in_child, .take = take, .arg = &r, .file = fileno(f) };
+    struct reading r = { .f = f, .read = kind->read, .sink = sink };
+    const struct tb_apart_job job = {
+        .read = in_child, .take = take, .arg = &r, .file = fileno(f), .before = kind->before
+    };
     tb_rc rc = tb_apart(&job, err);
 
     tb_row_free(&r.row);

@@ -23,16 +23,30 @@ tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink 
 /* Free it and make it reusable. */
 void tb_row_free(struct tb_row_buf *b);
 
+#define TB_WHOLE_MOST 1e15 /* whole numbers below it are written without a point and without loss */
+#define TB_NUMBER_TEXT 128
+/* A number of a spreadsheet as a person would have typed it: at most 15 digits, whole numbers without a point. */
+void tb_number_text(char out[TB_NUMBER_TEXT], double v);
+
 /* A reader behind tb_sheet_read: the rows of an open file, from its beginning, into the sink. Does not close it. */
 typedef tb_rc tb_sheet_reader(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err);
 tb_sheet_reader tb_csv_read;
-tb_sheet_reader tb_xlsx_read;
+tb_sheet_reader tb_xlsx_read; /* and ODS, packed alike */
+tb_sheet_reader tb_xls_read;
+
+/* A kind of file that is taken to pieces in a process of its own, and what its library needs there. */
+struct tb_foreign {
+    tb_sheet_reader *read;
+    void (*before)(void); /* as tb_apart_job has it; NULL: nothing */
+};
+extern const struct tb_foreign tb_foreign_zip, tb_foreign_xls;
 /*
- * tb_sheet_apart - a reader of a packed or compound kind of file, run in a process of its own (base/apart.h). What comes back
+ * tb_sheet_apart - the reader of such a file, run in a process of its own (base/apart.h). What comes back
  * is checked, cell by cell, before the sink has it.
  *   fails  as the reader and the sink; TB_EFORMAT where the process was stopped or broke off
  */
-tb_rc tb_sheet_apart(FILE *f, tb_sheet_reader *read, const struct tb_sheet_sink *sink, struct tb_err *err);
+tb_rc tb_sheet_apart(FILE *f, const struct tb_foreign *kind, const struct tb_sheet_sink *sink,
+                     struct tb_err *err);
 
 /* Bytes of a text file, decoded to UTF-8 chunk by chunk. */
 struct tb_decoder;

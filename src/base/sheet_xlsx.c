@@ -1,5 +1,5 @@
-/* sheet_xlsx.c - XLSX workbooks: an archive of XML parts, opened once and read sheet by sheet. */
-#include "base/xlsx_in.h"
+/* sheet_xlsx.c - XLSX and ODS workbooks: an archive of XML parts, opened once and read sheet by sheet. */
+#include "base/ods_in.h"
 
 #include <stdlib.h>
 #include <unistd.h>
@@ -75,6 +75,8 @@ static tb_rc read_sheets(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
     return rc;
 }
 
+const struct tb_foreign tb_foreign_zip = { .read = tb_xlsx_read };
+
 /* The archive stays open from sheet to sheet, since its directory is read once. */
 tb_rc tb_xlsx_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
@@ -82,9 +84,9 @@ tb_rc tb_xlsx_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err
     struct tb_xlsx x = { .err = err ? err : &spare };
     tb_rc rc = open_archive(&x, f);
 
-    if (rc == TB_OK)
-        rc = tb_xlsx_workbook(&x);
-    if (rc == TB_OK)
+    if (rc == TB_OK && tb_ods_is(&x))
+        rc = tb_ods_read(&x, sink);
+    else if (rc == TB_OK && (rc = tb_xlsx_workbook(&x)) == TB_OK)
         rc = read_sheets(&x, sink);
     clear(&x);
     return rc;

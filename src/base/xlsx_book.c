@@ -102,8 +102,6 @@ static tb_rc no_workbook(struct tb_xlsx *x)
     if (zip_name_locate(x->zip, "xl/workbook.bin", ZIP_FL_NOCASE) >= 0)
         return tb_fail(x->err, TB_EFORMAT,
                        "this is a binary workbook (.xlsb); save it as .xlsx and give that");
-    if (zip_name_locate(x->zip, "content.xml", 0) >= 0)
-        return tb_fail(x->err, TB_EFORMAT, "this is an OpenDocument file; save it as .xlsx and give that");
     return tb_fail(x->err, TB_EFORMAT, "this is an archive without a workbook in it");
 }
 

@@ -32,6 +32,7 @@ struct tb_xlsx {
     size_t strings, at_cap;
 };
 
+/* How a number is shown, of XLSX and of the old kind alike. */
 enum tb_xlsx_style { TB_STYLE_NUMBER, TB_STYLE_DAY, TB_STYLE_PAD /* + number of digits: "00000" */ };
 
 /* One part being parsed. Handlers see names without their prefix; a handler sets rc to stop. */
@@ -48,6 +49,10 @@ struct tb_xml {
     tb_rc rc;
 };
 
+/* The refusals that several kinds of workbook share: it unpacks to too much; it is locked. */
+tb_rc tb_xlsx_too_much(struct tb_xlsx *x);
+tb_rc tb_xlsx_locked(struct tb_err *err);
+
 /* TB_ENOTFOUND without a message when there is no such part. */
 tb_rc tb_xml_part(struct tb_xlsx *x, struct tb_xml *m, const char *part);
 /* The value of an attribute by its local name; NULL: it is not there. */
@@ -59,6 +64,11 @@ void tb_xml_unescape(struct tb_text *t);
 tb_rc tb_xlsx_workbook(struct tb_xlsx *x);
 /* How cells are shown. A workbook without styles shows no days. */
 tb_rc tb_xlsx_styles(struct tb_xlsx *x);
+/* The style of a format that every spreadsheet knows by number, and of one that is written out. */
+unsigned char tb_style_builtin(unsigned id);
+unsigned char tb_style_custom(const char *code);
+/* A number as its style shows it: a day, a number with zeros before it, or as it is. */
+void tb_style_put(struct tb_row_buf *row, size_t column, unsigned char style, bool epoch1904, double v);
 /* The texts that cells share. */
 tb_rc tb_xlsx_strings(struct tb_xlsx *x);
 /* The rows of one sheet into the sink. */

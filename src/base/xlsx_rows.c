@@ -8,8 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define WHOLE_MOST 1e15 /* whole numbers below it are written without a point and without loss */
-
 struct rows {
     const struct tb_sheet_sink *sink;
     struct tb_row_buf row;
@@ -109,52 +107,18 @@ static bool put(struct rows *r, enum tb_cell_type type, const char *text, double
     return tb_row_put(&r->row, r->column, type, text, strlen(text), number);
 }
 
-/* Serial days: 1 is 1900-01-01 and 60 the 29 February 1900 that never was; or 0 is 1904-01-01. */
-static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch1904)
-{
-    long n;
-
-    if (!(serial >= (epoch1904 ? 0 : 1)) || serial > 400000)
-        return false;
-    n = (long)floor(serial);
-    if (epoch1904)
-        n += tb_day_number("1904-01-01");
-    else
-        n += tb_day_number("1899-12-31") - (n >= 60);
-    tb_day_from_number(out, n);
-    return true;
-}
-
-/* As a person would have typed it: whole numbers without a point. */
-static void number_text(char *out, size_t room, double v)
-{
-    if (fabs(v) < WHOLE_MOST && v == floor(v))
-        (void)snprintf(out, room, "%.0f", v);
-    else
-        (void)snprintf(out, room, "%.15g", v);
-}
-
-/* The style decides whether the number is a day, a padded number or a plain one. */
 static void end_number(struct tb_xml *m, const char *text)
 {
     struct rows *r = m->arg;
     unsigned char style = r->style < m->x->styles ? m->x->style[r->style] : TB_STYLE_NUMBER;
-    char out[128], day[TB_DAY_LEN + 1], *end;
+    char *end;
     double v = strtod(text, &end);
 
     if (*end || !isfinite(v)) {
         damaged(m, N_("cell %s%zu holds a number that cannot be read; the workbook is damaged"));
         return;
     }
-    if (style == TB_STYLE_DAY && day_of_serial(day, v, m->x->epoch1904)) {
-        (void)put(r, TB_CELL_DAY, day, v);
-        return;
-    }
-    if (style > TB_STYLE_PAD && v >= 0 && v < WHOLE_MOST && v == floor(v))
-        (void)snprintf(out, sizeof out, "%0*.0f", style - TB_STYLE_PAD, v);
-    else
-        number_text(out, sizeof out, v);
-    (void)put(r, TB_CELL_NUMBER, out, v);
+    tb_style_put(&r->row, r->column, style, m->x->epoch1904, v);
 }
 
 /* An index beyond the list means that part of the workbook is missing. */

@@ -1,6 +1,8 @@
 /* xlsx_styles.c - which cell formats of a workbook show a day, and which pad a number with zeros. */
 #include "base/xlsx_in.h"
 
+#include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,14 +19,16 @@ struct formats {
 };
 
 /* Formats every spreadsheet knows by number (ECMA-376 part 1, 18.8.30; 27 to 36 and 50 to 58 East Asian). */
-static bool builtin_day(unsigned id)
+unsigned char tb_style_builtin(unsigned id)
 {
-    return (id >= 14 && id <= 17) || id == 22 || (id >= 27 && id <= 31) || id == 36 ||
-           (id >= 50 && id <= 54) || id == 57 || id == 58;
+    bool day = (id >= 14 && id <= 17) || id == 22 || (id >= 27 && id <= 31) || id == 36 ||
+               (id >= 50 && id <= 54) || id == 57 || id == 58;
+
+    return day ? TB_STYLE_DAY : TB_STYLE_NUMBER;
 }
 
 /* A custom format shows a day when a day or a year stands outside quotes, escapes and brackets. */
-static unsigned char custom_style(const char *code)
+unsigned char tb_style_custom(const char *code)
 {
     size_t zeros = strspn(code, "0");
 
@@ -58,9 +62,9 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
         f->in_cell_formats = true;
     } else if (strcmp(name, "numFmt") == 0 && id && code && f->n < FORMATS_MOST) {
         TB_PUSH_ROOM(f->format, f->n, f->cap);
-        f->format[f->n++] = (struct format){ number, custom_style(code) };
+        f->format[f->n++] = (struct format){ number, tb_style_custom(code) };
     } else if (strcmp(name, "xf") == 0 && f->in_cell_formats && x->styles < STYLES_MOST) {
-        unsigned char style = builtin_day(number) ? TB_STYLE_DAY : TB_STYLE_NUMBER;
+        unsigned char style = tb_style_builtin(number);
 
         for (size_t i = 0; i < f->n; i++)
             if (f->format[i].id == number)
@@ -85,4 +89,36 @@ tb_rc tb_xlsx_styles(struct tb_xlsx *x)
 
     free(f.format);
     return rc == TB_ENOTFOUND ? TB_OK : rc; /* a workbook without styles shows no days */
+}
+
+/* Serial days: 1 is 1900-01-01 and 60 the 29 February 1900 that never was; or 0 is 1904-01-01. */
+static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch1904)
+{
+    long n;
+
+    if (!(serial >= (epoch1904 ? 0 : 1)) || serial > 400000)
+        return false;
+    n = (long)floor(serial);
+    if (epoch1904)
+        n += tb_day_number("1904-01-01");
+    else
+        n += tb_day_number("1899-12-31") - (n >= 60);
+    tb_day_from_number(out, n);
+    return true;
+}
+
+/* The style decides whether the number is a day, a padded number or a plain one. */
+void tb_style_put(struct tb_row_buf *row, size_t column, unsigned char style, bool epoch1904, double v)
+{
+    char out[TB_NUMBER_TEXT], day[TB_DAY_LEN + 1];
+
+    if (style == TB_STYLE_DAY && day_of_serial(day, v, epoch1904)) {
+        (void)tb_row_put(row, column, TB_CELL_DAY, day, strlen(day), v);
+        return;
+    }
+    if (style > TB_STYLE_PAD && v >= 0 && v < TB_WHOLE_MOST && v == floor(v))
+        (void)snprintf(out, sizeof out, "%0*.0f", style - TB_STYLE_PAD, v);
+    else
+        tb_number_text(out, v);
+    (void)tb_row_put(row, column, TB_CELL_NUMBER, out, strlen(out), v);
 }

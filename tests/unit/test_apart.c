@@ -461,7 +461,7 @@ static tb_rc read_row(struct tb_text *out, const struct tb_cell *cell, size_t n,
     assert_non_null(f);
     planted = &row;
     tb_text_clear(out);
-    rc = tb_sheet_apart(f, reads_planted, &sink, &err);
+    rc = tb_sheet_apart(f, &(const struct tb_foreign){ .read = reads_planted }, &sink, &err);
     (void)fclose(f);
     return rc;
 }

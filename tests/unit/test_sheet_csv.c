@@ -189,7 +189,7 @@ static void what_is_no_table_is_refused_by_name(void **state)
 {
     (void)state;
     REFUSED("", TB_EFORMAT, "empty");
-    REFUSED("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", TB_EFORMAT, "old .xls workbook");
+    REFUSED("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", TB_EFORMAT, "the .xls workbook is damaged");
     REFUSED("%PDF-1.7\n", TB_EFORMAT, "PDF");
     REFUSED("abcdefgh,\0\n", TB_EFORMAT, "line 1 holds a zero byte");
 }

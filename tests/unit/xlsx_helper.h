@@ -43,17 +43,17 @@ struct part {
     }
 #define PLAIN_RELS BOOK_RELS(REL("s1", "worksheet", "worksheets/sheet1.xml"))
 
-/* Writes the parts to a new temporary file; path needs 64 bytes. */
-static inline void make_book(char *path, const struct part *part, size_t n)
+/* Writes the parts to a new temporary file; to needs 64 bytes. */
+static inline void make_book(char *to, const struct part *part, size_t n)
 {
     int code = 0, fd;
     zip_t *z;
 
-    (void)strcpy(path, "/tmp/tb-book-XXXXXX");
-    fd = mkstemp(path);
+    (void)strcpy(to, "/tmp/tb-book-XXXXXX");
+    fd = mkstemp(to);
     if (fd >= 0)
         (void)close(fd);
-    z = zip_open(path, ZIP_TRUNCATE | ZIP_CREATE, &code);
+    z = zip_open(to, ZIP_TRUNCATE | ZIP_CREATE, &code);
     for (size_t i = 0; z && i < n; i++) {
         zip_source_t *s = zip_source_buffer(z, part[i].text, part[i].n ? part[i].n : strlen(part[i].text), 0);
 

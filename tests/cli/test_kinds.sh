@@ -1,0 +1,37 @@
+#!/bin/sh
+# Packing lists in other kinds of file than CSV and XLSX: the same is read from each, and what cannot be read says the way
+# out: tests/cli/test_kinds.sh BUILD
+set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
+t=$(cd "$1" && pwd)/tenterbook
+kinds=$(cd "$(dirname "$0")/../kinds" && pwd)
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_CLOCK=1795694400 TENTERBOOK_BOOK="$dir/none.db" TENTERBOOK_WHO=tester
+ok() { what=$1; shift; if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err | head -30; fi; }
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ]; }
+has() { grep -qF -- "$1" out; }
+refused() { [ "$code" = 1 ] && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+
+# --- workbooks ------------------------------------------------------------------------------------------------
+read_whole() {
+	has "Kirrane Weavers, note KW 204 of 2026-09-14" && has "2 lots, 3 bolts, 147.75 m" && has "1 total of the list agrees with its bolts." &&
+		has "Serge 12  zeleň  L2   1 bolt  48.25 m  65% wool 35% polyester"
+}
+for kind in ods xls; do
+	cp "$kinds/list.$kind" "list-$kind.dat"
+	run receive "list-$kind.dat" --on 2026-09-20 --dry-run
+	ok "a workbook of the kind $kind is told by its content and read whole" read_whole
+	ok "$kind: zeros before a bolt number are kept, and what a spreadsheet may have lost is said" has "3 bolt numbers in the column 'Roll No.' are kept by the spreadsheet as numbers"
+	run receive "list-$kind.dat" --on 2026-09-20 --dry-run --sheet Notes
+	ok "$kind: a hidden sheet is read only where it is named" refused "list-$kind.dat: no row of this file looks like the header of a packing list"
+	head -c 3000 "$kinds/list.$kind" >"cut-$kind.dat"
+	run receive "cut-$kind.dat" --dry-run
+	ok "$kind: one that was cut short is refused" is 1
+	ok "$kind: in one sentence" [ "$(wc -l <err)" = 1 ]
+done
+printf '<html><body><table><tr><td>Roll</td></tr></table></body></html>' >page.xls
+run receive page.xls --dry-run
+ok "a web page that is called a workbook is refused with the way out" refused "page.xls: this is a web page or another file of tags, whatever its name says; open it in a spreadsheet, save it as .xlsx or CSV and give that"
