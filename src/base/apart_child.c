@@ -79,7 +79,8 @@ static void limit_memory(unsigned mb)
 
 /*
  * Calls that reading a file with libzip, expat, zlib, libpng and libcrypto needs, besides those with a condition below. Whatever looks a
- * name up, of a file or a catalogue of sentences, is told that it may not; anything else ends the process.
+ * name up, of a file or a catalogue of sentences, is told that it may not, and so is sorting, which asks how much memory the machine
+ * has and does without; anything else ends the process.
  */
 static const int allowed[] = {
     SCMP_SYS(read),          SCMP_SYS(pread64),        SCMP_SYS(lseek),        SCMP_SYS(fstat),
@@ -90,8 +91,9 @@ static const int allowed[] = {
     SCMP_SYS(exit),          SCMP_SYS(exit_group),
 };
 static const int denied[] = {
-    SCMP_SYS(open),     SCMP_SYS(openat), SCMP_SYS(stat),       SCMP_SYS(lstat),     SCMP_SYS(statx),
-    SCMP_SYS(readlink), SCMP_SYS(access), SCMP_SYS(readlinkat), SCMP_SYS(faccessat), SCMP_SYS(faccessat2),
+    SCMP_SYS(open),      SCMP_SYS(openat),     SCMP_SYS(stat),    SCMP_SYS(lstat),
+    SCMP_SYS(statx),     SCMP_SYS(readlink),   SCMP_SYS(access),  SCMP_SYS(readlinkat),
+    SCMP_SYS(faccessat), SCMP_SYS(faccessat2), SCMP_SYS(sysinfo),
 };
 
 /* A call that is answered so where one of its arguments compares so; any other use of it ends the process, or has a rule too. */

@@ -270,6 +270,23 @@ static void cells_may_come_in_any_order_and_a_sheet_may_be_hidden(void **state)
     expect("[Office, hidden]\n1:a|b\n2:c|d\n");
 }
 
+static void a_sheet_may_have_thousands_of_cells(void **state)
+{
+    struct tb_text want = { 0 };
+
+    (void)state;
+    usual();
+    end_globals();
+    tb_text_add(&want, "[List]\n");
+    for (unsigned r = 0; r < 800; r++) {
+        number(r, 0, 0, r + 1);
+        number(r, 1, 0, 50.5);
+        tb_text_addf(&want, "%u:#%u|#50.5\n", r + 1, r + 1);
+    }
+    expect(tb_text_str(&want));
+    tb_text_free(&want);
+}
+
 static void days_may_count_from_1904(void **state)
 {
     (void)state;
@@ -361,6 +378,7 @@ int main(void)
         cmocka_unit_test(a_formula_is_what_it_came_to),
         cmocka_unit_test(texts_that_cells_share_go_on_from_record_to_record),
         cmocka_unit_test(cells_may_come_in_any_order_and_a_sheet_may_be_hidden),
+        cmocka_unit_test(a_sheet_may_have_thousands_of_cells),
         cmocka_unit_test(days_may_count_from_1904),
         cmocka_unit_test(what_cannot_be_read_is_refused_with_the_way_out),
         cmocka_unit_test(a_file_that_was_cut_short_is_refused),
