@@ -18,6 +18,7 @@
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
+#include "tenterbook/todo.h"
 
 /* ---- figures ------------------------------------------------------------------------------------------- */
 
@@ -171,6 +172,10 @@ json_t *tb_json_proof(const struct tb_draw_proof *proof);
 /* The same of a lot that is only a number: bolts, burned, found, sure, caught and most_false are read. */
 void tb_bound_words(struct tb_text *out, const struct tb_draw_proof *proof);
 json_t *tb_json_bound(const struct tb_draw_proof *proof);
+/* What is left to do, a heading for each kind and a line for each thing, at most so many of a kind. */
+void tb_todo_words(struct tb_text *out, const struct tb_todo *todo, size_t most);
+/* All of it. */
+json_t *tb_json_todo(const struct tb_todo *todo);
 /* Which lots to burn first in the hours there are. */
 json_t *tb_json_day(const struct tb_bench_day *day);
 

@@ -1,0 +1,74 @@
+/*
+ * todo.h - what is left to do, for whoever takes over the shift: what is urgent first, then what waits longest.
+ *
+ * Only reads: nothing is judged again. The next test of a lot is the one that its verdict names.
+ */
+#ifndef TENTERBOOK_TODO_H
+#define TENTERBOOK_TODO_H
+
+#include "tenterbook/book.h"
+#include "tenterbook/words.h"
+
+/* In the order they are told. */
+enum tb_todo_kind {
+    TB_TODO_CLAIM,      /* a claim runs: the supplier is to be told, an answer or a remedy is awaited */
+    TB_TODO_HELD,       /* a lot is held until somebody settles it */
+    TB_TODO_UNDECIDED,  /* a lot was burned or tested, and that does not decide it */
+    TB_TODO_UNBURNT,    /* a swatch was cut, and neither burned nor tested */
+    TB_TODO_UNCUT,      /* bolts were drawn and not cut */
+    TB_TODO_LABORATORY, /* a laboratory has pieces, and its analysis did not come */
+    TB_TODO_JOINT,      /* the own pieces of a joint sample are kept */
+    TB_TODO_KINDS
+};
+/* "claim", "held", "undecided", "unburnt", "uncut", "laboratory", "joint" */
+extern const struct tb_words tb_todo_words_of;
+
+/* One row as the book gives it: what a column holds depends on the kind (sql/query/todo.sql). */
+struct tb_todo_row {
+    const char *lot, *supplier, *what, *part, *since, *who;
+    const char *pile; /* rows of one pile are told together; "" each by itself */
+    const char *detail, *until;
+    int64_t done, pieces, among;
+};
+typedef tb_rc tb_todo_row_fn(void *arg, const struct tb_todo_row *row, struct tb_err *err);
+/* tb_todo_each - call for each row of a kind, borrowed for the call. Of claims there are none: see lot_claim.h. */
+tb_rc tb_todo_each(struct tb_book *b, enum tb_todo_kind kind, const char *today, tb_todo_row_fn *fn,
+                   void *arg, struct tb_err *err);
+
+/* One thing to do. Texts are "" where there is nothing to say. */
+struct tb_todo_item {
+    enum tb_todo_kind kind;
+    const char *lot, *supplier;
+    const char *since, *who; /* the moment it waits from, and who began it; of a claim "" */
+    /*
+     * claim: the state as tb_claim_state_key; held: why; undecided: the declared words where they are in doubt; unburnt: the tag;
+     * uncut: the numbers of the bolts; laboratory: its name; joint: the tags, each with its place in brackets
+     */
+    const char *what;
+    const char *bolt, *part; /* of a swatch that is not burnt: the number of its bolt, and the part */
+    const char *next;        /* the test that would decide a lot, or confirm or lift its hold */
+    const char *due;         /* a claim: the day; joint: until when it is kept; else "" */
+    long left;               /* days to it; below 0: past */
+    int64_t pieces,
+        among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample */
+};
+struct tb_todo_request {
+    const char *today;  /* YYYY-MM-DD */
+    const char *person; /* only what this person began, and claims; NULL: what anybody did */
+    const char *day;    /* only what began on this day; NULL: on any */
+};
+struct tb_todo {
+    const char *today;
+    struct tb_todo_item *item; /* by kind; claims by the day they are due, the rest by how long they wait */
+    size_t n, of[TB_TODO_KINDS];
+};
+/*
+ * tb_todo_read - all there is to do, as one steady state of the book.
+ *   fails   TB_EINVAL a day that is not valid; as tb_claim_open_list
+ *   memory  all in mem
+ *   cost    one statement a kind, and a few for each open claim
+ */
+tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
+                   struct tb_arena *mem, struct tb_err *err);
+
+#endif

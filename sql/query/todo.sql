@@ -1,0 +1,86 @@
+-- What is left to do, a statement for each kind: read in one pass each, however large the book is.
+
+-- row:  todo_row (tenterbook/todo.h): lot text, supplier text, what text, part text, since text, who text, pile text,
+--       detail text, until text, done whole, pieces whole, among whole
+
+-- name: todo_held
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.settled_at AS since, p.name AS who, '' AS pile,
+       COALESCE(v.detail, '') AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM lot_now l
+  JOIN standing_now t
+    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN person p ON p.id = t.settled_by
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE l.standing = 'held'
+ ORDER BY t.settled_at, l.ref;
+
+-- name: todo_undecided
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, CASE WHEN l.clear = 1 THEN '' ELSE l.declared END AS what, '' AS part,
+       v.judged_at AS since, p.name AS who, '' AS pile, v.detail, '' AS until, 0 AS done, l.bolts_tested AS pieces,
+       l.bolts AS among
+  FROM lot_now l
+  JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN person p ON p.id = v.judged_by
+ WHERE l.verdict = 'undecided' AND l.standing = 'waiting'
+ ORDER BY v.judged_at, l.ref;
+
+-- Pieces of a joint sample are kept and not burned.
+-- name: todo_unburnt
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, w.tag AS what, w.part, w.cut_at AS since, p.name AS who, '' AS pile,
+       COALESCE(b.number, '') AS detail, '' AS until, 0 AS done, 1 AS pieces, 1 AS among
+  FROM swatch_now w JOIN lot_now l ON l.id = w.lot JOIN person p ON p.id = w.cut_by LEFT JOIN bolt_now b ON b.id = w.bolt
+ WHERE l.standing IN ('waiting', 'held')
+   AND NOT EXISTS (SELECT 1 FROM burn_now n WHERE n.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM bench_test_now n WHERE n.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
+ ORDER BY w.cut_at, w.tag;
+
+-- The bolts of the last draw of each lot, those that were cut among them.
+-- name: todo_drawn
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, d.drawn_at AS since, p.name AS who,
+       d.id AS pile, '' AS detail, '' AS until,
+       CASE WHEN EXISTS (SELECT 1 FROM swatch_now w WHERE w.bolt = b.id) THEN 1 ELSE 0 END AS done, 1 AS pieces, 1 AS among
+  FROM (SELECT o.lot, MAX(e.entry) AS entry
+          FROM draw e JOIN draw_bolt y ON y.draw = e.id JOIN bolt_now o ON o.id = y.bolt GROUP BY o.lot) z
+  JOIN lot_now l ON l.id = z.lot
+  JOIN draw d ON d.entry = z.entry
+  JOIN draw_bolt x ON x.draw = d.id
+  JOIN bolt_now b ON b.id = x.bolt AND b.lot = z.lot
+  JOIN person p ON p.id = d.drawn_by
+ WHERE l.standing IN ('waiting', 'held')
+ ORDER BY d.drawn_at, l.ref, d.id, b.id;
+
+-- Joint samples of which a laboratory has pieces, and no analysis of the lot came since.
+-- name: todo_laboratory
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, j.laboratory AS what, '' AS part, j.dealt_at AS since, p.name AS who,
+       j.id AS pile, '' AS detail, '' AS until, 0 AS done,
+       (SELECT COUNT(*) FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory') AS pieces, j.serial AS among
+  FROM joint_sample j JOIN lot_now l ON l.id = j.lot JOIN person p ON p.id = j.dealt_by
+ WHERE EXISTS (SELECT 1 FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory')
+   AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry)
+   AND (l.standing IN ('waiting', 'held') OR EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id))
+ ORDER BY j.dealt_at, l.ref, j.serial;
+
+-- The own pieces of joint samples, while the lot is open, and after that until the day its file is kept.
+-- name: todo_joint
+-- in:   $1 today text
+-- out:  todo_row
+SELECT k.lot, k.supplier, k.what, k.part, k.since, k.who, k.pile, k.detail, k.until, 0 AS done, 1 AS pieces, k.among
+  FROM (SELECT l.ref AS lot, l.supplier_name AS supplier, w.tag AS what, w.part, j.dealt_at AS since, p.name AS who,
+               j.id AS pile, w.kept AS detail, j.serial AS among, w.serial AS swatch,
+               CASE WHEN l.standing IN ('waiting', 'held')
+                      OR EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS waits,
+               COALESCE((SELECT MAX(s.keep_until) FROM dispute_step s JOIN dispute d ON d.id = s.dispute
+                          WHERE d.lot = j.lot AND s.step = 'closed'), '') AS until
+          FROM joint_sample j JOIN joint_piece i ON i.sample = j.id JOIN swatch_now w ON w.id = i.swatch
+          JOIN lot_now l ON l.id = j.lot JOIN person p ON p.id = j.dealt_by
+         WHERE i.holder = 'own') k
+ WHERE k.waits = 1 OR k.until >= $1
+ ORDER BY k.since, k.lot, k.among, k.swatch;

@@ -1,0 +1,156 @@
+/* What is left to do, in words and as JSON. */
+#include "tenterbook/todo.h"
+#include "base/say.h"
+#include "tenterbook/lot_claim.h"
+#include "tenterbook/tell.h"
+
+#include <string.h>
+
+static const char *heading(enum tb_todo_kind kind)
+{
+    switch (kind) {
+    case TB_TODO_CLAIM:
+        return _("Claims that run");
+    case TB_TODO_HELD:
+        return _("Held until somebody settles them");
+    case TB_TODO_UNDECIDED:
+        return _("Burned or tested, and undecided");
+    case TB_TODO_UNBURNT:
+        return _("Cut, and neither burned nor tested");
+    case TB_TODO_UNCUT:
+        return _("Drawn and not cut");
+    case TB_TODO_LABORATORY:
+        return _("Waiting for a laboratory");
+    default:
+        return _("Joint samples kept");
+    }
+}
+
+static const char *state_words(const char *key)
+{
+    for (enum tb_claim_state s = TB_CLAIM_TELL; s <= TB_CLAIM_DO; s++)
+        if (strcmp(tb_claim_state_key(s), key) == 0)
+            return tb_claim_state_words(s);
+    return key;
+}
+
+static void claim_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    char left[TB_COUNTED];
+
+    if (!*i->due)
+        tb_text_say(out, "  %s of %s: %s; no day is known\n", i->lot, i->supplier, state_words(i->what));
+    else if (i->left < 0)
+        tb_text_say(out, "  %s of %s: %s; OVERDUE: it was due by %s, %s\n", i->lot, i->supplier,
+                    state_words(i->what), i->due, tb_days_words(left, i->left));
+    else
+        tb_text_say(out, "  %s of %s: %s by %s, %s\n", i->lot, i->supplier, state_words(i->what), i->due,
+                    tb_days_words(left, i->left));
+}
+
+static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (i->kind == TB_TODO_HELD && *i->next)
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %s; the confirming test: %s\n", i->lot, i->supplier,
+                    TB_DAY_LEN, i->since, i->who, i->what, i->next);
+    else if (i->kind == TB_TODO_HELD)
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %s\n", i->lot, i->supplier, TB_DAY_LEN, i->since,
+                    i->who, i->what);
+    else if (*i->what)
+        tb_text_say(out,
+                    "  %s of %s, since %.*s by %s: the words \"%s\" are in doubt; ask the supplier what they "
+                    "mean\n",
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
+    else if (*i->next)
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts tested; next: %s\n", i->lot,
+                    i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
+                    i->next);
+    else /* burns of a file: their verdicts hold no next test, which takes long to find for so many */
+        tb_text_say(out,
+                    "  %s of %s, since %.*s by %s: %lld of %lld bolts tested; tenterbook judge %s names the "
+                    "next test\n",
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces,
+                    (long long)i->among, i->lot);
+}
+
+static void joint_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (*i->due)
+        tb_text_say(out, "  %s of %s, joint sample %lld of %.*s by %s, until %s: %s\n", i->lot, i->supplier,
+                    (long long)i->among, TB_DAY_LEN, i->since, i->who, i->due, i->what);
+    else
+        tb_text_say(out, "  %s of %s, joint sample %lld of %.*s by %s: %s\n", i->lot, i->supplier,
+                    (long long)i->among, TB_DAY_LEN, i->since, i->who, i->what);
+}
+
+static void item_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    switch (i->kind) {
+    case TB_TODO_CLAIM:
+        claim_words(out, i);
+        break;
+    case TB_TODO_HELD:
+    case TB_TODO_UNDECIDED:
+        lot_words(out, i);
+        break;
+    case TB_TODO_UNBURNT:
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,
+                    i->since, i->who, i->part, i->bolt);
+        break;
+    case TB_TODO_UNCUT:
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts drawn are not cut: %s\n", i->lot,
+                    i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
+                    i->what);
+        break;
+    case TB_TODO_LABORATORY:
+        tb_text_say(out, "  %s of %s, since %.*s by %s: joint sample %lld is at %s\n", i->lot, i->supplier,
+                    TB_DAY_LEN, i->since, i->who, (long long)i->among,
+                    *i->what ? i->what : _("a laboratory that was not named"));
+        break;
+    default:
+        joint_words(out, i);
+    }
+}
+
+void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
+{
+    size_t shown = 0;
+
+    if (!t->n)
+        tb_text_say(out, "Nothing is left to do.\n");
+    for (size_t i = 0; i < t->n; i++) {
+        enum tb_todo_kind kind = t->item[i].kind;
+
+        if (i == 0 || t->item[i - 1].kind != kind) {
+            tb_text_say(out, "%s (%zu):\n", heading(kind), t->of[kind]);
+            shown = 0;
+        }
+        if (shown++ < most)
+            item_words(out, &t->item[i]);
+        else if (shown == most + 1)
+            tb_text_addf(out, _n("  and %zu more\n", "  and %zu more\n", t->of[kind] - most),
+                         t->of[kind] - most);
+    }
+}
+
+#define ITEM(member, key) TB_JSON_SOME_AS(struct tb_todo_item, member, key)
+TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind", &tb_todo_words_of),
+                ITEM(lot, "lot"), ITEM(supplier, "supplier"), ITEM(since, "since"), ITEM(who, "by"),
+                ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
+                ITEM(due, "due"), TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
+                TB_JSON_AS(struct tb_todo_item, among, "among"));
+
+json_t *tb_json_todo(const struct tb_todo *t)
+{
+    json_t *count = json_object(), *all = json_array();
+
+    for (int k = 0; k < TB_TODO_KINDS; k++)
+        tb_json_put(count, tb_word(&tb_todo_words_of, k), json_integer((json_int_t)t->of[k]));
+    for (size_t i = 0; i < t->n; i++) {
+        json_t *one = tb_json_of(item_members, &t->item[i]);
+
+        tb_json_put(one, "days_left", *t->item[i].due ? json_integer(t->item[i].left) : json_null());
+        tb_json_push(all, one);
+    }
+    return json_pack("{s:s, s:o, s:o}", "today", t->today, "count", count, "items", all);
+}

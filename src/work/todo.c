@@ -1,0 +1,201 @@
+/* What is left to do: the rows of each kind made into things a person can do, what is urgent first. */
+#include "tenterbook/todo.h"
+#include "tenterbook/date.h"
+#include "tenterbook/lot_claim.h"
+#include "tenterbook/stored_verdict.h"
+
+#include <string.h>
+
+TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "undecided",
+         "unburnt", "uncut", "laboratory", "joint");
+
+struct listing {
+    const struct tb_todo_request *request;
+    struct tb_todo *out;
+    struct tb_arena *mem;
+    enum tb_todo_kind kind;
+    size_t cap;
+    struct tb_todo_item
+        pile; /* rows of one pile come one after the other: the one that is being put together */
+    struct tb_text what;
+    const char *key; /* of that pile; "" there is none */
+};
+
+static bool wanted(const struct listing *l, const struct tb_todo_item *i)
+{
+    const struct tb_todo_request *r = l->request;
+
+    return (!r->person || !*i->who || strcmp(r->person, i->who) == 0) &&
+           (!r->day || strncmp(r->day, i->since, TB_DAY_LEN) == 0);
+}
+
+static void add(struct listing *l, const struct tb_todo_item *item)
+{
+    struct tb_todo *out = l->out;
+
+    if (!wanted(l, item))
+        return;
+    TB_ARENA_ROOM(l->mem, out->item, out->n, l->cap);
+    out->item[out->n++] = *item;
+    out->of[item->kind]++;
+}
+
+/* The test that its verdict names: of a held lot the one that confirms or lifts, else the first of those worth making. */
+static const char *next_of(struct tb_arena *mem, const struct tb_stored_verdict *v, enum tb_todo_kind kind)
+{
+    const struct tb_stored_next *n = kind == TB_TODO_UNDECIDED && v->n_next ? &v->next[0] : &v->confirm;
+
+    if (!n->test || !*n->test || v->kind == TB_FITS)
+        return "";
+    return n->part == TB_PART_WHOLE ? tb_arena_strdup(mem, n->name)
+                                    : tb_arena_printf(mem, "%s: %s", tb_part_key(n->part), n->name);
+}
+
+/* A stored verdict is long and one sentence of it is wanted: the rest is let go of at once. */
+static tb_rc find_next(struct tb_todo_item *item, const struct listing *l, const char *detail,
+                       struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_stored_verdict v = { 0 };
+    tb_rc rc = tb_stored_verdict_parse(&v, detail, &passing, err);
+
+    if (rc == TB_OK)
+        item->next = next_of(l->mem, &v, item->kind);
+    else if (rc != TB_ENOTFOUND)
+        rc = tb_within(err, rc, "lot %s", item->lot);
+    tb_arena_free(&passing);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+static void due(struct tb_todo_item *item, const char *day, const char *today)
+{
+    item->due = day;
+    item->left = *day ? tb_day_number(day) - tb_day_number(today) : 0;
+}
+
+/* What the row says, kept. */
+static struct tb_todo_item keep(const struct listing *l, const struct tb_todo_row *r)
+{
+    struct tb_todo_item i = { .kind = l->kind,
+                              .lot = tb_arena_strdup(l->mem, r->lot),
+                              .supplier = tb_arena_strdup(l->mem, r->supplier),
+                              .since = tb_arena_strdup(l->mem, r->since),
+                              .who = tb_arena_strdup(l->mem, r->who),
+                              .what = "",
+                              .bolt = "",
+                              .part = "",
+                              .next = "",
+                              .due = "",
+                              .pieces = r->pieces,
+                              .among = r->among };
+
+    due(&i, tb_arena_strdup(l->mem, r->until), l->request->today);
+    return i;
+}
+
+static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
+{
+    struct listing *l = arg;
+    struct tb_todo_item item = keep(l, r);
+    tb_rc rc = TB_OK;
+
+    item.what = tb_arena_strdup(l->mem, r->what);
+    if (l->kind == TB_TODO_UNBURNT) {
+        item.bolt = tb_arena_strdup(l->mem, r->detail);
+        item.part = tb_arena_strdup(l->mem, r->part);
+    } else if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) {
+        rc = find_next(&item, l, r->detail, err);
+    }
+    add(l, &item);
+    return rc;
+}
+
+/* Drawn bolts that were cut only count in how many were drawn. */
+static void end_pile(struct listing *l)
+{
+    if (*l->key && l->what.n) {
+        l->pile.what = tb_arena_take(l->mem, &l->what);
+        add(l, &l->pile);
+    }
+    tb_text_free(&l->what);
+    l->key = "";
+}
+
+static tb_rc take_into_pile(void *arg, const struct tb_todo_row *r, struct tb_err *err)
+{
+    struct listing *l = arg;
+    int64_t among;
+
+    (void)err;
+    if (strcmp(l->key, r->pile) != 0 || strcmp(l->pile.lot, r->lot) != 0) {
+        end_pile(l);
+        l->key = tb_arena_strdup(l->mem, r->pile);
+        l->pile = keep(l, r);
+        l->pile.pieces = 0;
+        l->pile.among = l->kind == TB_TODO_UNCUT ? 0 : r->among;
+    }
+    among = l->pile.among + (l->kind == TB_TODO_UNCUT);
+    l->pile.among = among;
+    if (r->done)
+        return TB_OK;
+    l->pile.pieces++;
+    tb_text_addf(&l->what, *r->detail ? "%s%s (%s)" : "%s%s", l->what.n ? ", " : "", r->what, r->detail);
+    return TB_OK;
+}
+
+/* A lot that is held and has neither a term nor a dispute is told as held, and has no claim that runs. */
+static tb_rc take_claims(struct listing *l, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_claim_open *o;
+    size_t n;
+    tb_rc rc = tb_claim_open_list(&o, &n, b, l->request->today, l->mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        struct tb_todo_item item = { .kind = TB_TODO_CLAIM,
+                                     .lot = o[i].lot,
+                                     .supplier = o[i].supplier,
+                                     .since = o[i].opened_on ? o[i].opened_on : "",
+                                     .who = "",
+                                     .what = tb_claim_state_key(o[i].state),
+                                     .bolt = "",
+                                     .part = "",
+                                     .next = "",
+                                     .due = o[i].due,
+                                     .left = o[i].left,
+                                     .pieces = o[i].bolts_used,
+                                     .among = o[i].bolts };
+
+        if (*o[i].due || o[i].opened_on)
+            add(l, &item);
+    }
+    return rc;
+}
+
+static tb_rc read_all(struct listing *l, struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc = take_claims(l, b, err);
+
+    for (l->kind = TB_TODO_HELD; l->kind < TB_TODO_KINDS && rc == TB_OK; l->kind++) {
+        bool piles = l->kind == TB_TODO_UNCUT || l->kind == TB_TODO_JOINT;
+
+        rc = tb_todo_each(b, l->kind, l->request->today, piles ? take_into_pile : take, l, err);
+        end_pile(l);
+    }
+    return rc;
+}
+
+tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
+                   struct tb_arena *mem, struct tb_err *err)
+{
+    struct listing l = { .request = request, .out = out, .mem = mem, .key = "" };
+    tb_rc rc;
+
+    *out = (struct tb_todo){ .today = request->today };
+    if (!tb_day_valid(request->today))
+        return tb_fail(err, TB_EINVAL, "'%s' is not a valid date (YYYY-MM-DD)", request->today);
+    if ((rc = tb_book_look(b, err)) == TB_OK)
+        rc = read_all(&l, b, err);
+    tb_book_look_away(b);
+    tb_text_free(&l.what);
+    return rc;
+}

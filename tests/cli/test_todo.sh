@@ -1,0 +1,75 @@
+#!/bin/sh
+# todo: who takes over sees what is left, the most urgent first, and nothing that is done. Invented trade.
+set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+json() { /usr/bin/python3 -c "import json,sys; j = json.load(open('out')); sys.exit(not ($1))"; }
+
+printf 'Bolt No,Length m,Article,Composition\nB1,50,crepe 9,100%% cotton\nB2,48.5,crepe 9,100%% cotton\nB3,60,drill 10,100%% cotton\nB4,61,drill 10,100%% cotton\n' >list.csv
+run new --code M --name "Mill Lane" --country GB
+run set flame yes
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-11-20 --yes
+run todo
+ok "of a book in which nothing was begun nothing is left" [ "$code" = 0 -a "$(cat out)" = "Nothing is left to do." -a ! -s err ]
+run terms "Ohm Weavers" --hidden 8
+ok "a term is set" is 0
+run draw M26-001.02 --every
+run cut B3 --kept "tin 4"
+run burn M26-001.02.01 --saw smoke:black
+run cut B1 --kept "tin 1"
+run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+run cut B2 --kept "tin 2" --part warp
+run todo
+ok "a claim that runs comes first, with the day and the days left" [ "$(sed -n 1,2p out)" = "Claims that run (1):
+  M26-001.01 of Ohm Weavers: tell the supplier by 2026-12-04, in 8 days" ]
+ok "then the lot that is held, with the test that confirms" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration (1 of 2 bolts burnt); the confirming test: look at the fibres under the microscope"
+ok "one that is undecided, with the next test" grep -q "^  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 1 of 2 bolts tested; next: ." out
+ok "a swatch that was not burned, with its bolt and part" has "  M26-001.01.02 of Ohm Weavers, since 2026-11-26 by Ada: warp of bolt B2"
+ok "and what was drawn and not cut" has "  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 1 of 2 bolts drawn are not cut: B4"
+run todo --json
+ok "programs get all of it with the same order" json "[x['kind'] for x in j['items']] == ['claim','held','undecided','unburnt','uncut'] and j['items'][0]['days_left'] == 8 and j['count'] == dict(claim=1,held=1,undecided=1,unburnt=1,uncut=1,laboratory=0,joint=0) and j['today'] == '2026-11-26'"
+run todo --by Wren --json
+ok "of another person only the claim is left" json "[x['kind'] for x in j['items']] == ['claim']"
+run todo --day 2026-11-25
+ok "nothing began the day before" has "Nothing is left to do."
+run todo --day 2026-11-31
+ok "a day that does not exist is refused" [ "$code" = 1 -a ! -s out ]
+run cut B1 --kept "tin 3"
+run cut B1 --kept "tin 5"
+run share M26-001.01 --seed abc --laboratory "Ring Street Laboratory"
+ok "a joint sample is dealt" is 0
+run todo
+ok "what a laboratory has is awaited" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: joint sample 1 is at Ring Street Laboratory"
+ok "and the own pieces are kept, with their place" grep -qE "^  M26-001.01 of Ohm Weavers, joint sample 1 of 2026-11-26 by Ada: M26-001.01.0[1-4] \(tin [0-9]\)" out
+TENTERBOOK_CLOCK=1795867200 run todo
+ok "two days later the claim has six days" has "  M26-001.01 of Ohm Weavers: tell the supplier by 2026-12-04, in 6 days"
+export TENTERBOOK_CLOCK=1796558400
+run todo
+ok "and is overdue when the day is over" has "  M26-001.01 of Ohm Weavers: tell the supplier; OVERDUE: it was due by 2026-12-04, 2 days ago"
+run settle M26-001.01 --as returned --why "taken back"
+run todo --json
+ok "what is settled leaves the list" json "[(x['kind'], x['lot']) for x in j['items']] == [('undecided','M26-001.02'),('uncut','M26-001.02')]"
+
+printf 'Bolt No,Length m,Article,Composition\n' >many.csv
+for i in $(seq 10 34); do printf 'C%s,50,twill %s,100%% cotton\n' "$i" "$i"; done >>many.csv
+run receive many.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --yes
+run draw M26-002 --every
+run todo
+ok "a long list is cut short, and says how much more there is" grep -qxF "  and 6 more" out
+ok "and how to see it" [ "$(tail -1 out)" = "All of it: tenterbook todo --all" ]
+run todo --all
+ok "which shows it" has "1 of 1 bolts drawn are not cut: C34"
