@@ -25,6 +25,7 @@ struct tb_cut_request {
 struct tb_cut_outcome {
     struct tb_swatch swatch; /* tag included */
     struct tb_lot lot;       /* lot.ref NULL for known cloth */
+    int also;                /* as in struct tb_declaration, of all that was declared of the lot */
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.

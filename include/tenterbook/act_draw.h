@@ -52,6 +52,7 @@ struct tb_drawn {
     const char *bolt;                     /* its id */
     const char *lot_ref, *number, *parts; /* parts: those that must be burned apart, "warp, weft" */
     double metres;
+    enum tb_handling handling; /* what was declared of its lot allows no more than this at a bench */
 };
 /* What inspection the history of one supplier asks for. */
 struct tb_inspected {
@@ -77,7 +78,7 @@ struct tb_draw_outcome {
     size_t lefts;
     struct tb_drawn *drawn; /* by lot, then by number; none where plan.cut is -1 */
     size_t n;
-    size_t swatches;                /* to be burned: one for each part of each drawn bolt */
+    size_t swatches;                /* to be cut: one for each part of each drawn bolt that may be */
     struct tb_inspected *inspected; /* one for each supplier, where the history decided; else none */
     size_t suppliers;
     const char *seed;

@@ -33,6 +33,7 @@ struct tb_bench_day {
     double used, gain, most;    /* minutes used; gained; no choice of lots could gain more than this */
     const char *currency;       /* of value and gain; "" with a table, or where there is no lot */
     size_t unpriced;            /* lots left out: without a price nobody knows what is at stake */
+    size_t spared;              /* lots left out: what they were declared to hold must not be burned */
 };
 /*
  * tb_bench_day_plan - choose the lots of a day.

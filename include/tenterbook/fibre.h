@@ -17,6 +17,8 @@ enum tb_handling {
     TB_HANDLING_LABORATORY /* nothing that frays it: for a licensed laboratory */
 };
 
+extern const struct tb_words tb_handling_keys; /* "any", "flameless", "laboratory": what JSON says */
+
 /* What a fibre is, and what it cannot be told from when it burns. All text is static; "" where there is none. */
 struct tb_fibre {
     const char *key;        /* "cotton": what the book and JSON say */
@@ -217,6 +219,7 @@ struct tb_declaration {
     char *text; /* as received */
     struct tb_composition comp;
     unsigned finish; /* the finishes that the words name: bits, 1u << finish */
+    int also;        /* see tb_declaration_also; below 0: nothing */
     struct tb_doubt *doubt;
     size_t n, cap;        /* doubts */
     struct tb_word *word; /* every word of the text, in its order */
@@ -239,6 +242,21 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
 void tb_declaration_free(struct tb_declaration *d);
 /* tb_declaration_clear - may it be judged by: every part has fibres, all of them known, and no doubt blocks? */
 bool tb_declaration_clear(const struct tb_declaration *d);
+
+/*
+ * tb_declaration_handling - the strictest handling that a fibre asks for which the words name anywhere, readable as a whole or
+ * not, or that tb_declaration_also noted.
+ *   fibre   which fibre asks for it; -1 where none does. May be NULL
+ *   source  columns handling and handling_source of fibre.csv
+ */
+enum tb_handling tb_declaration_handling(const struct tb_declaration *d, int *fibre);
+/*
+ * tb_declaration_also - note what other words for the same cloth ask for, where that is stricter: whoever once said that a cloth
+ * is of asbestos is not taken back by words that nobody can read. Nothing else of them counts.
+ *   d     that was read
+ *   text  any bytes, n of them
+ */
+void tb_declaration_also(struct tb_declaration *d, const char *text, size_t n);
 
 /*
  * tb_declaration_print - append what was read, for a person: the composition as tb_composition_print has it, and the
@@ -269,12 +287,6 @@ void tb_composition_print(struct tb_text *out, const struct tb_composition *c);
 double tb_part_percent(const struct tb_part *p, int fibre);
 /* tb_part_sum - the percentages of a part added up; NAN when one of several shares has none. */
 double tb_part_sum(const struct tb_part *p);
-/*
- * tb_composition_handling - the strictest handling that a fibre of it asks for, in any part.
- *   fibre   which fibre asks for it; -1 where none does. May be NULL
- *   source  columns handling and handling_source of fibre.csv
- */
-enum tb_handling tb_composition_handling(const struct tb_composition *c, int *fibre);
 /* tb_composition_part - the first part of this kind, borrowed; NULL when there is none. */
 const struct tb_part *tb_composition_part(const struct tb_composition *c, enum tb_part_kind kind);
 

@@ -200,8 +200,8 @@ tb_rc tb_declaration_reason(struct tb_book *b, const char *declaration_id, const
 /* tb_declaration_list - all declarations of a lot. */
 tb_rc tb_declaration_list(struct tb_declared **out, size_t *n, struct tb_book *b, const char *lot_id,
                           struct tb_arena *mem, struct tb_err *err);
-/* tb_declaration_upto - the words that counted after journal row `upto`; "" when there were none. */
-tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
-                          struct tb_arena *mem, struct tb_err *err);
+/* tb_declarations_upto - the words of all declarations of a lot up to journal row `upto`, the one that counted then last. */
+tb_rc tb_declarations_upto(const char ***text, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                           struct tb_arena *mem, struct tb_err *err);
 
 #endif

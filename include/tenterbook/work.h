@@ -27,6 +27,17 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
                        const char *test, struct tb_arena *mem);
 
 /*
+ * tb_lot_words - the words in force of a lot, and what may be done to cloth of which all that was said was said: what any of its
+ * declarations names that must not be burned or cut stays so, whatever is declared later.
+ *
+ *   out    as tb_declaration_read and tb_declaration_also leave it; free with tb_declaration_free, also after a failure
+ *   lot    as the book has it: its id and the words in force count
+ *   fails  as any reading of the book
+ */
+tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct tb_lot *lot,
+                   struct tb_err *err);
+
+/*
  * tb_bench_handling_check - may cloth declared so be handled here?
  *
  *   known   words of known cloth; "" or NULL: those of the lot count
@@ -79,6 +90,8 @@ struct tb_lot_burns {
     const char **bolt;          /* number of the bolt of each; "" where there is none */
     size_t n;
     const char *delivery; /* id of that of the lot; NULL: none */
+    const char **said;    /* all that was ever declared of it, `says` texts; see tb_declaration_also */
+    size_t says;
 };
 /*
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.

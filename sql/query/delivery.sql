@@ -136,12 +136,12 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 -- fact: declaration_why
 INSERT INTO declaration_why (id, declaration, why, entry) VALUES ($1, $2, $3, $4);
 
--- name: declaration_of_lot
+-- name: declarations_of_lot
 -- in:   $1 lot text, $2 upto whole (the last journal row that counts)
 -- out:  text text
 SELECT text FROM declaration
  WHERE lot = $1 AND entry <= CAST($2 AS BIGINT)
- ORDER BY entry DESC, id DESC LIMIT 1;
+ ORDER BY entry, id;
 
 -- name: declaration_history
 -- in:   $1 lot text

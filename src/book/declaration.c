@@ -42,13 +42,8 @@ tb_rc tb_declaration_reason(struct tb_book *b, const char *declaration_id, const
         &(struct tb_declaration_why_fact){ .declaration = declaration_id, .why = why }, b, err);
 }
 
-tb_rc tb_declaration_upto(const char **text, struct tb_book *b, const char *lot_id, int64_t upto,
-                          struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_declarations_upto(const char ***text, size_t *n, struct tb_book *b, const char *lot_id, int64_t upto,
+                           struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_ask_text(text, tb_sql_declaration_of_lot(b, lot_id, upto), mem, err);
-
-    if (rc != TB_ENOTFOUND)
-        return rc;
-    *text = "";
-    return TB_OK;
+    return tb_all_text(text, n, tb_sql_declarations_of_lot(b, lot_id, upto), mem, err);
 }

@@ -76,6 +76,9 @@ void tb_question_answer(struct tb_question *q);
  */
 bool tb_rests_on_more(const struct tb_question *q);
 
+/* What may be done to the cloth, into the verdict and its notes; care.c. */
+void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d);
+
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
 /* The weight of every cue into the verdict, from one part's shortlist, whose chances are used up. */

@@ -62,6 +62,9 @@ static bool allowed(const struct tb_evidence *ev, const struct tb_verdict *v, un
 {
     unsigned never = v->handling == TB_HANDLING_ANY ? 0u : TB_HAZARD_FLAME | TB_HAZARD_HOT;
 
+    if (v->spare_flame)
+        never |= TB_HAZARD_FLAME;
+
     return (hazards & (~ev->set.hazards_allowed | never)) == 0;
 }
 

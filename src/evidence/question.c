@@ -262,33 +262,12 @@ static bool too_many_ways(const struct tb_question *q)
     return ways > WAYS_MOST;
 }
 
-/* What must not be done to such cloth stands before all that could be. */
-static void take_handling(struct tb_verdict *v, const struct tb_declaration *decl)
-{
-    int fibre = -1;
-
-    v->handling = tb_composition_handling(&decl->comp, &fibre);
-    if (v->handling == TB_HANDLING_FLAMELESS)
-        tb_verdict_note(
-            v,
-            "Do not burn this cloth and do not heat it: the declaration names %s, which frees toxic "
-            "gas in a flame. Test it without a flame, by people who may handle it, or send it to a "
-            "laboratory.",
-            tb_fibre_at(fibre)->name);
-    else if (fibre >= 0)
-        tb_verdict_note(
-            v,
-            "Stop: the declaration names %s. Do not burn, cut, ravel, wet or fray this cloth; keep "
-            "it closed and ask a laboratory licensed for it.",
-            tb_fibre_at(fibre)->name);
-}
-
 /* As far as it goes before anything is weighed: what was declared of each part, and why it cannot be judged. */
 static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct tb_err *err)
 {
     struct tb_question *q = &a->q;
 
-    take_handling(&a->v, decl);
+    tb_take_care(&a->v, decl);
     a->ok = readable(&a->reason, decl);
     for (size_t i = 0; a->ok && i < q->n; i++) {
         tb_rc rc = match_part(&q->group[i], q, decl, &a->reason, &a->notes, &a->ok, err);

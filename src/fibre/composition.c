@@ -5,25 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum tb_handling tb_composition_handling(const struct tb_composition *c, int *fibre)
-{
-    enum tb_handling strictest = TB_HANDLING_ANY;
-    int which = -1;
-
-    for (size_t p = 0; p < c->n; p++)
-        for (size_t i = 0; i < c->part[p].n; i++) {
-            int f = c->part[p].share[i].fibre;
-
-            if (f >= 0 && tb_fibre_at(f)->handling > strictest) {
-                strictest = tb_fibre_at(f)->handling;
-                which = f;
-            }
-        }
-    if (fibre)
-        *fibre = which;
-    return strictest;
-}
-
 void tb_composition_free(struct tb_composition *c)
 {
     if (!c)

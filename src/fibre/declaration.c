@@ -80,7 +80,7 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
     size_t most = n > TB_DECLARATION_MOST ? TB_DECLARATION_MOST : n;
     size_t len;
 
-    *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0) };
+    *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0), .also = -1 };
     len = strlen(out->text);
     tb_tokens_read(&tokens, out->text, len, NULL);
     note_words(out, &tokens);

@@ -42,7 +42,8 @@ tb_rc tb_json_plan(json_t **out, const struct tb_plan *p, const struct tb_catch 
 
 #define DRAWN(member, key) TB_JSON_AS(struct tb_drawn, member, key)
 TB_JSON_MEMBERS(drawn_members, DRAWN(lot_ref, "lot"), DRAWN(number, "bolt"), DRAWN(metres, "metres"),
-                DRAWN(parts, "parts"));
+                DRAWN(parts, "parts"),
+                TB_JSON_WORD_AS(struct tb_drawn, handling, "handling", &tb_handling_keys));
 #define LEFT(member, key) TB_JSON_AS(struct tb_left_out, member, key)
 TB_JSON_MEMBERS(left_members, LEFT(lot, "lot"), LEFT(declared, "declared"), LEFT(caught.one, "catch"),
                 LEFT(caught.words, "catch_from"));

@@ -26,9 +26,10 @@ void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
                     "Bolts declared to hold a fibre that frees toxic gas in a flame must not be burned: test "
                     "them without a flame, or send them to a laboratory.\n");
     if (o->handling & 1u << TB_HANDLING_LABORATORY)
-        tb_text_say(
-            out, "Bolts declared to hold asbestos must not be cut, tested or burned: keep them closed, and "
-                 "ask a laboratory licensed for it to take the samples.\n");
+        tb_text_say(out,
+                    "Bolts declared to hold asbestos must not be cut, tested or burned: keep them closed and "
+                    "sealed, and ask a laboratory licensed for it to take the samples. The local law on such "
+                    "material comes first.\n");
 }
 
 void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *o)

@@ -33,6 +33,15 @@ static bool fits_finish(const char *list, unsigned finish)
     return false;
 }
 
+/* What must not be burned or cut stands there first, whoever said that it is in the cloth. */
+static bool asks(const char *list, const struct tb_declaration *d)
+{
+    int fibre;
+
+    return tb_declaration_handling(d, &fibre) != TB_HANDLING_ANY &&
+           tb_word_listed(list, tb_fibre_at(fibre)->key, strlen(tb_fibre_at(fibre)->key), "|");
+}
+
 static bool fits_fibres(const char *list, const struct tb_declaration *d)
 {
     const struct tb_composition *c = &d->comp;
@@ -40,7 +49,7 @@ static bool fits_fibres(const char *list, const struct tb_declaration *d)
 
     if (strcmp(list, "*") == 0)
         return true;
-    if (fits_finish(list, d->finish))
+    if (fits_finish(list, d->finish) || asks(list, d))
         return true;
     for (size_t p = 0; p < c->n; p++)
         for (size_t i = 0; i < c->part[p].n; i++) {
@@ -65,7 +74,7 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
 {
     struct tb_caution *list = tb_arena_alloc(mem, tb_ref_caution_n * sizeof *list);
 
-    bool never = strcmp(test, "burn") == 0 && tb_composition_handling(&d->comp, NULL) != TB_HANDLING_ANY;
+    bool never = strcmp(test, "burn") == 0 && tb_declaration_handling(d, NULL) != TB_HANDLING_ANY;
 
     *n = 0;
     for (size_t i = 0; i < tb_ref_caution_n; i++)
@@ -73,38 +82,6 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
             !(never && strcmp(tb_ref_caution[i].fibres, "*") == 0))
             list[(*n)++] = (struct tb_caution){ tb_ref_caution[i].say, tb_ref_caution[i].source };
     *out = list;
-}
-
-tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *lot, enum tb_handling most,
-                              const char *at, struct tb_err *err)
-{
-    struct tb_arena mem = { 0 };
-    struct tb_declaration d = { 0 };
-    struct tb_lot of = { .declared = known };
-    enum tb_handling asked;
-    int fibre = -1;
-    tb_rc rc = at || (known && *known) ? TB_OK : tb_lot_find(&of, b, lot, &mem, err);
-
-    if (rc != TB_OK || at) {
-        tb_arena_free(&mem);
-        return rc;
-    }
-    tb_declaration_read(&d, of.declared, strlen(of.declared));
-    asked = tb_composition_handling(&d.comp, &fibre);
-    if (asked > most && asked == TB_HANDLING_FLAMELESS)
-        rc = tb_fail(err, TB_EREFUSED,
-                     "%s must not be burned, its gas is toxic; test it without a flame (tenterbook try) or "
-                     "send it to a laboratory; a burn that was made already is recorded with its moment (at)",
-                     tb_fibre_at(fibre)->name);
-    else if (asked > most)
-        rc = tb_fail(
-            err, TB_EREFUSED,
-            "%s must not be cut, tested or burned at a bench; keep the cloth closed and ask a laboratory "
-            "licensed for it; what was done already is recorded with its moment (at)",
-            tb_fibre_at(fibre)->name);
-    tb_declaration_free(&d);
-    tb_arena_free(&mem);
-    return rc;
 }
 
 void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t tested, int64_t bolts)

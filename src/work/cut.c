@@ -10,11 +10,17 @@ static tb_rc find_bolt(struct tb_job *j)
 {
     const struct tb_cut_request *r = j->request;
     struct tb_cut_outcome *out = j->out;
+    struct tb_declaration d;
     struct tb_bolt bolt;
     tb_rc rc;
 
     if ((rc = tb_job_lot_of(&out->lot, j, r->lot, r->bolt)) != TB_OK ||
         (rc = tb_job_bolt(&bolt, j, &out->lot, r->bolt)) != TB_OK)
+        return rc;
+    rc = tb_lot_words(&d, j->b, &out->lot, j->err);
+    out->also = d.also; /* whoever cuts is told of it */
+    tb_declaration_free(&d);
+    if (rc != TB_OK)
         return rc;
     out->swatch.lot = out->lot.id;
     out->swatch.lot_ref = out->lot.ref;
@@ -45,9 +51,11 @@ static tb_rc plan(struct tb_job *j)
     struct tb_cut_outcome *out = j->out;
     tb_rc rc = tb_moment_check("the moment of the cut", r->cut_at, j->err);
 
-    *out = (struct tb_cut_outcome){
-        .swatch = { .part = r->part, .kept = r->kept, .known = r->known ? r->known : "", .cut_at = r->cut_at }
-    };
+    *out = (struct tb_cut_outcome){ .swatch = { .part = r->part,
+                                                .kept = r->kept,
+                                                .known = r->known ? r->known : "",
+                                                .cut_at = r->cut_at },
+                                    .also = -1 };
     if (rc != TB_OK)
         return rc;
     if ((r->bolt != NULL) == (r->known != NULL))

@@ -3,6 +3,7 @@
 #include "tenterbook/bench_day.h"
 #include "tenterbook/fibre.h"
 #include "tenterbook/sheet.h"
+#include "tenterbook/work.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,6 +13,7 @@
 struct planning {
     const struct tb_bench_day_request *request;
     struct tb_bench_day *out;
+    struct tb_book *book;
     struct tb_arena *mem;
     struct tb_bench_pick *lot; /* all that could be burned */
     size_t n, cap;
@@ -86,16 +88,15 @@ static double chance_false(const struct planning *p, const char *supplier)
     return p->prior.a / (p->prior.a + p->prior.b);
 }
 
-/* Warp and weft that are declared apart are burned apart. */
-static long parts_of(const struct tb_lot *lot)
+/* Warp and weft that are declared apart are burned apart; 0: cloth of the lot must not be burned. */
+static tb_rc parts_of(long *n, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
     struct tb_declaration d;
-    long n;
+    tb_rc rc = tb_lot_words(&d, b, lot, err);
 
-    tb_declaration_read(&d, lot->declared, strlen(lot->declared));
-    n = d.comp.n ? (long)d.comp.n : 1;
+    *n = tb_declaration_handling(&d, NULL) != TB_HANDLING_ANY ? 0 : d.comp.n ? (long)d.comp.n : 1;
     tb_declaration_free(&d);
-    return n;
+    return rc;
 }
 
 /* The first lot's money is that of the day; values in different money cannot be put in order. */
@@ -119,11 +120,17 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct planning *p = arg;
     const struct tb_bench_day_request *r = p->request;
     struct tb_plan plan = { .want = r->want, .bolts = (long)lot->bolts };
-    long burns;
+    long burns, parts;
     tb_rc rc;
 
     if (lot->burns > 0 || lot->verdict != TB_UNJUDGED || lot->bolts < 1)
         return TB_OK;
+    if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK)
+        return rc;
+    if (parts == 0) {
+        p->out->spared++;
+        return TB_OK;
+    }
     /* a lot without a price has no money either: it is told as left out */
     if (isnan(lot->unit_price)) {
         p->out->unpriced++;
@@ -133,7 +140,7 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
         return TB_OK;
     if ((rc = one_money(p->out, lot, p->mem, err)) != TB_OK || (rc = tb_plan_work_out(&plan, err)) != TB_OK)
         return rc;
-    burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts_of(lot);
+    burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts;
     add(p, lot->ref, lot->supplier_name,
         &(struct tb_task){ lot->unit_price * lot->metres, chance_false(p, lot->supplier), plan.chance,
                            (double)burns * r->burn_minutes });
@@ -198,7 +205,7 @@ static tb_rc choose(struct planning *p, struct tb_err *err)
 tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
                         const struct tb_bench_day_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    struct planning p = { .request = request, .out = out, .mem = mem };
+    struct planning p = { .request = request, .out = out, .book = b, .mem = mem };
     tb_rc rc;
 
     *out = (struct tb_bench_day){ .minutes = 60 * request->hours, .currency = "" };

@@ -131,21 +131,6 @@ static tb_rc choose_seed(struct tb_job *j, const struct tb_piles *p)
     return TB_OK;
 }
 
-static unsigned handling_of(const struct tb_piles *p)
-{
-    unsigned bits = 0;
-
-    for (size_t i = 0; i < p->n; i++) {
-        const char *words = p->pile[i].lot.declared;
-        struct tb_declaration d;
-
-        tb_declaration_read(&d, words, strlen(words));
-        bits |= 1u << tb_composition_handling(&d.comp, NULL);
-        tb_declaration_free(&d);
-    }
-    return bits;
-}
-
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_draw_request *r = j->request;
@@ -161,7 +146,7 @@ static tb_rc plan(struct tb_job *j)
         return rc;
     if ((rc = work_out(j, &p)) != TB_OK || (rc = choose_seed(j, &p)) != TB_OK)
         return rc;
-    out->handling = handling_of(&p);
+    out->handling = tb_piles_handling(&p);
     out->about = j->subject = p.about;
     out->before = p.before;
     out->befores = p.befores;

@@ -10,6 +10,7 @@ struct tb_pile {
     struct tb_lot lot;
     struct tb_bolt *bolt;
     size_t n;
+    enum tb_handling handling;
     struct tb_catch caught; /* tb_catch_each: how well a burn shows a false bolt of it */
     long *place;            /* drawn ones, from 1, rising; as many as its stratum says are cut */
 };
@@ -28,6 +29,8 @@ tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const
                       struct tb_arena *mem, struct tb_err *err);
 /* The latest of the earlier draws; NULL when there is none. */
 const struct tb_draw *tb_piles_last_draw(const struct tb_piles *p);
+/* What their lots ask for: bits, 1u << enum tb_handling. */
+unsigned tb_piles_handling(const struct tb_piles *p);
 /* Draw places in every pile, as many as its stratum says. */
 tb_rc tb_piles_pick(struct tb_piles *p, const char *seed, struct tb_arena *mem, struct tb_err *err);
 /* The drawn bolts into an outcome: drawn, n and swatches. */

@@ -49,6 +49,7 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
     *out = (struct tb_draw_outcome){
         .about = p.about, .seed = r->seed, .before = p.before, .befores = p.befores, .recorded = true
     };
+    out->handling = tb_piles_handling(&p);
     out->last = tb_piles_last_draw(&p);
     tb_piles_drawn(out, &p, mem);
     if (!same_bolts(out, bolt, n))

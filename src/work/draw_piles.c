@@ -2,6 +2,7 @@
 #include "work/draw.h"
 
 #include "tenterbook/fibre.h"
+#include "tenterbook/work.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -45,6 +46,17 @@ static tb_rc add_earlier(struct gathering *g, const char *lot_id, struct tb_err 
     return rc;
 }
 
+/* What may be done to its cloth at a bench, by all that was ever declared of it. */
+static tb_rc take_handling(struct tb_pile *p, struct tb_book *b, struct tb_err *err)
+{
+    struct tb_declaration d;
+    tb_rc rc = tb_lot_words(&d, b, &p->lot, err);
+
+    p->handling = tb_declaration_handling(&d, NULL);
+    tb_declaration_free(&d);
+    return rc;
+}
+
 static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
 {
     struct tb_piles *out = g->out;
@@ -59,7 +71,8 @@ static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
         if (strcmp(out->pile[i].lot.id, p->lot.id) == 0)
             return tb_fail(err, TB_EEXISTS, "lot %s is named twice", p->lot.ref);
     out->n++;
-    if ((rc = tb_bolt_list(&p->bolt, &p->n, g->book, p->lot.id, g->mem, err)) != TB_OK)
+    if ((rc = take_handling(p, g->book, err)) != TB_OK ||
+        (rc = tb_bolt_list(&p->bolt, &p->n, g->book, p->lot.id, g->mem, err)) != TB_OK)
         return rc;
     if (p->n == 0)
         return tb_fail(err, TB_EINVAL, "lot %s has no bolts to draw from", p->lot.ref);
@@ -209,6 +222,15 @@ static size_t parts_of(const char **out, const struct tb_lot *lot, struct tb_are
     return n;
 }
 
+unsigned tb_piles_handling(const struct tb_piles *p)
+{
+    unsigned bits = 0;
+
+    for (size_t i = 0; i < p->n; i++)
+        bits |= 1u << p->pile[i].handling;
+    return bits;
+}
+
 void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struct tb_arena *mem)
 {
     size_t most = 1;
@@ -219,13 +241,14 @@ void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struc
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_pile *pile = &p->pile[i];
         const char *parts;
+        size_t n = parts_of(&parts, &pile->lot, mem);
 
-        out->swatches += parts_of(&parts, &pile->lot, mem) * (size_t)p->strata[i].cut;
+        out->swatches += pile->handling == TB_HANDLING_LABORATORY ? 0 : n * (size_t)p->strata[i].cut;
         for (long k = 0; k < p->strata[i].cut; k++) {
             const struct tb_bolt *bolt = &pile->bolt[pile->place[k] - 1];
 
-            out->drawn[out->n++] =
-                (struct tb_drawn){ bolt->id, pile->lot.ref, bolt->number, parts, bolt->metres };
+            out->drawn[out->n++] = (struct tb_drawn){ bolt->id, pile->lot.ref, bolt->number,
+                                                      parts,    bolt->metres,  pile->handling };
         }
     }
 }

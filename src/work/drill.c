@@ -26,7 +26,7 @@ static size_t keep_burnable(struct tb_swatch *known, size_t n)
         struct tb_declaration d;
 
         tb_declaration_read(&d, known[i].known, strlen(known[i].known));
-        if (tb_composition_handling(&d.comp, NULL) == TB_HANDLING_ANY)
+        if (tb_declaration_handling(&d, NULL) == TB_HANDLING_ANY)
             known[kept++] = known[i];
         tb_declaration_free(&d);
     }

@@ -151,11 +151,13 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
                                   .delivery = tb_arena_strdup(mem, lot->delivery),
                                   .declared = "" };
     if ((rc = tb_lot_observations(&out->obs, &out->n, b, lot->id, p, upto, mem, err)) != TB_OK ||
-        (rc = tb_declaration_upto(&out->declared, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = tb_declarations_upto(&out->said, &out->says, b, lot->id, upto, mem, err)) != TB_OK ||
         (rc = bolts_of(&out->bolt, b, lot->id, p, out->obs, out->n, mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     if (p && p->declared)
         out->declared = tb_arena_strdup(mem, p->declared);
+    else if (out->says)
+        out->declared = out->said[out->says - 1];
     return TB_OK;
 }
 
@@ -170,6 +172,8 @@ tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burn
 
     *out = (struct tb_lot_verdict){ .observations = burns->n };
     tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
+    for (size_t i = 0; i < burns->says; i++)
+        tb_declaration_also(&out->declaration, burns->said[i], strlen(burns->said[i]));
     /* what was weighed before serves both: no sum rests on the bounds */
     rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), apart ? apart : ev, own ? own : recall,
                      want, err);

@@ -34,6 +34,8 @@ static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
     (void)crypto_hash_sha256_init(&h);
     (void)crypto_hash_sha256_update(&h, model, sizeof model);
     stamp_text(&h, burns->declared);
+    for (size_t i = 0; i < burns->says; i++)
+        stamp_text(&h, burns->said[i]);
     for (size_t i = 0; i < burns->n; i++) {
         const struct tb_observation *o = &burns->obs[i];
 

@@ -1,6 +1,7 @@
 /* New words of a lot of which nothing was burnt: what the bench tests showed judges them just as well. */
 #include "unit/bench_helper.h"
 
+#include "tenterbook/act_draw.h"
 #include "tenterbook/bench_day.h"
 
 static void try_one(struct scene *s, const char *swatch, const char *test, const char *result)
@@ -41,6 +42,84 @@ static void words_that_a_bench_test_contradicts_hold_the_lot(void **state)
     assert_true(out.judged && out.recorded && out.held);
     assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+/* Whoever declares something else, or what nobody can read, does not make the cloth another one. */
+static void a_later_declaration_frees_no_cloth_that_must_not_be_burned_or_cut(void **state)
+{
+    static const char *const first[] = { "100% PTFE", "100% Asbest" };
+    static const char *const later[] = { "hgjk", "100% polyester" };
+
+    (void)state;
+    for (size_t i = 0; i < 4; i++) {
+        struct scene *s = scene_make(first[i / 2], 1);
+        struct tb_cut_outcome cut;
+        struct tb_draw_outcome drawn;
+        struct tb_rejudged out;
+        struct tb_observation seen = { 0 };
+        struct tb_burn_outcome burned;
+
+        OK(tb_act_declare(
+            &out, &s->actor,
+            &(struct tb_declare_request){ .lot = s->lot.ref, .text = later[i % 2], .why = "their letter" },
+            &s->mem, &err));
+        tb_rejudged_free(&out);
+        if (i / 2 == 1) {
+            REFUSED(s, tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err),
+                    TB_EREFUSED, "asbestos must not be cut");
+        } else {
+            OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err));
+            assert_int_equal(tb_fibre_at(cut.also)->handling, TB_HANDLING_FLAMELESS);
+            tb_observation_see(&seen, tb_cue_by_key("in_flame:does_not_burn"));
+            REFUSED(s,
+                    tb_act_burn(&burned, &s->actor,
+                                &(struct tb_burn_request){
+                                    .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN },
+                                &s->mem, &err),
+                    TB_EREFUSED, "fluorofibre must not be burned");
+        }
+        OK(tb_act_draw(
+            &drawn, &s->actor,
+            &(struct tb_draw_request){ .name = (const char *const[]){ s->lot.ref },
+                                       .names = 1,
+                                       .want = { .kind = TB_PLAN_SHARE, .share = 1, .catch_one = 1 } },
+            &s->mem, &err));
+        assert_int_equal(drawn.drawn[0].handling, i / 2 ? TB_HANDLING_LABORATORY : TB_HANDLING_FLAMELESS);
+        assert_int_equal(drawn.swatches, i / 2 ? 0 : 1);
+        OK(tb_draw_again(&drawn, &(struct tb_draw){ 0 }, s->actor.book, (const char *const[]){ s->lot.ref },
+                         1, &s->mem, &err));
+        assert_false(drawn.handling & 1u << TB_HANDLING_ANY);
+        scene_free(s);
+    }
+}
+
+/* The verdict of such a lot names the earlier words, and proposes no flame. */
+static void a_later_declaration_leaves_its_warning_in_the_verdict(void **state)
+{
+    struct scene *s = scene_make("100% PTFE", 1);
+    struct tb_cut_outcome cut;
+    struct tb_try_outcome tried;
+    struct tb_rejudged out;
+    const struct tb_verdict *v = &out.v.verdict;
+
+    (void)state;
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err));
+    OK(tb_act_try(&tried, &s->actor,
+                  &(struct tb_try_request){ .swatch = cut.swatch.tag, .test = "acetone", .result = "stays" },
+                  &s->mem, &err));
+    tb_rejudged_free(&tried.judged);
+    OK(tb_act_declare(
+        &out, &s->actor,
+        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% polyester", .why = "their letter" },
+        &s->mem, &err));
+    assert_true(out.judged && v->n_note > 1);
+    assert_int_equal(v->handling, TB_HANDLING_FLAMELESS);
+    assert_non_null(strstr(v->note[0], "Another declaration of this cloth named fluorofibre"));
+    assert_non_null(strstr(v->note[1], "Do not burn this cloth"));
+    for (size_t i = 0; i < v->n_next; i++)
+        assert_false(v->next[i].hazards & (TB_HAZARD_FLAME | TB_HAZARD_HOT));
     tb_rejudged_free(&out);
     scene_free(s);
 }
@@ -100,6 +179,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(words_that_a_bench_test_contradicts_hold_the_lot),
+        cmocka_unit_test(a_later_declaration_frees_no_cloth_that_must_not_be_burned_or_cut),
+        cmocka_unit_test(a_later_declaration_leaves_its_warning_in_the_verdict),
         cmocka_unit_test(a_label_that_a_bench_test_fits_ends_a_contradiction),
         cmocka_unit_test(words_of_which_nothing_was_seen_get_no_verdict),
         cmocka_unit_test(a_lot_that_was_tested_does_not_wait_for_its_first_burn),

@@ -55,6 +55,17 @@ static void parts_declared_apart_are_burned_apart(void **state)
     scene_free(s);
 }
 
+static void lots_that_must_not_be_burned_are_left_out(void **state)
+{
+    struct scene *s = scene_make("100% polyester, PTFE membrane", 3);
+
+    (void)state;
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.lots, 0);
+    assert_int_equal(day.spared, 1);
+    scene_free(s);
+}
+
 static void lots_burnt_settled_or_without_a_price_are_left_out(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -153,6 +164,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_lot_that_waits_is_planned_with_what_is_at_stake),
         cmocka_unit_test(parts_declared_apart_are_burned_apart),
+        cmocka_unit_test(lots_that_must_not_be_burned_are_left_out),
         cmocka_unit_test(lots_burnt_settled_or_without_a_price_are_left_out),
         cmocka_unit_test(different_money_is_not_compared_until_one_is_named),
         cmocka_unit_test(a_table_needs_no_book_and_its_columns_any_order),

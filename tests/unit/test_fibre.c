@@ -88,6 +88,37 @@ static void keys_of_parts_and_doubts_lead_back(void **state)
     assert_true(tb_doubt_blocks(TB_DOUBT_AMBIGUOUS) && !tb_doubt_blocks(TB_DOUBT_ABBREVIATION));
 }
 
+/* fibre.csv, column handling: what is named anywhere is enough, and later words take nothing back. */
+static void what_was_once_named_of_a_cloth_is_not_taken_back(void **state)
+{
+    static const struct {
+        const char *now, *before;
+        enum tb_handling asks;
+    } c[] = { { "100% polyester", "", TB_HANDLING_ANY },
+              { "100% polyester, PTFE coating", "", TB_HANDLING_FLAMELESS },
+              { "lining PTFE and hgjk", "", TB_HANDLING_FLAMELESS },
+              { "hgjk", "100% PTFE", TB_HANDLING_FLAMELESS },
+              { "100% polyester", "100% Asbest", TB_HANDLING_LABORATORY },
+              { "100% PTFE", "100% amiante", TB_HANDLING_LABORATORY },
+              { "100% asbestos", "100% PTFE", TB_HANDLING_LABORATORY },
+              { "100% PTFE", "100% cotton", TB_HANDLING_FLAMELESS },
+              { "glass, asbestos-free", "glass", TB_HANDLING_ANY } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(c); i++) {
+        struct tb_declaration d;
+        int fibre;
+
+        tb_declaration_read(&d, c[i].now, strlen(c[i].now));
+        tb_declaration_also(&d, c[i].before, strlen(c[i].before));
+        if (tb_declaration_handling(&d, &fibre) != c[i].asks)
+            fail_msg("'%s' after '%s'", c[i].now, c[i].before);
+        assert_true(fibre < 0 ? c[i].asks == TB_HANDLING_ANY : tb_fibre_at(fibre)->handling == c[i].asks);
+        tb_declaration_free(&d);
+    }
+    assert_string_equal(tb_word(&tb_handling_keys, TB_HANDLING_FLAMELESS), "flameless");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -97,6 +128,7 @@ int main(void)
         cmocka_unit_test(a_name_is_found_whatever_its_case_and_accents),
         cmocka_unit_test(the_shares_of_a_part_are_found_and_added_up),
         cmocka_unit_test(keys_of_parts_and_doubts_lead_back),
+        cmocka_unit_test(what_was_once_named_of_a_cloth_is_not_taken_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -327,39 +327,6 @@ static void cloth_without_a_label_is_said_to_be_its_likeliest(void **state)
     }
 }
 
-/* caution.csv: fluorofibre must not be burned, asbestos not frayed; what the declaration names is enough. */
-static void cloth_that_must_not_be_burned_gets_no_test_with_a_flame(void **state)
-{
-    static const char *const words[] = { "100% PTFE", "100% asbestos", "100% polyester, PTFE membrane",
-                                         "80% cotton 20% asbestos" };
-    struct tb_observation o = { 0 };
-
-    (void)state;
-    tb_observation_see(&o, tb_cue_by_key("in_flame:does_not_burn"));
-    for (size_t i = 0; i < TB_COUNT(words); i++) {
-        bool asbestos = strstr(words[i], "asbestos") != NULL;
-        struct tb_verdict v = { 0 };
-
-        judge(&v, model, words[i], &o, TB_WANT_ALL);
-        assert_int_equal(v.handling, asbestos ? TB_HANDLING_LABORATORY : TB_HANDLING_FLAMELESS);
-        assert_true(v.n_note > 0);
-        assert_non_null(strstr(v.note[0], asbestos ? "Stop" : "Do not burn"));
-        assert_false(proposes(&v, "control"));
-        assert_int_equal(v.n_power, 0);
-        if (v.confirm.test)
-            assert_false(v.confirm.hazards & (TB_HAZARD_FLAME | TB_HAZARD_HOT));
-        for (size_t k = 0; k < v.n_next; k++) {
-            assert_false(v.next[k].hazards & (TB_HAZARD_FLAME | TB_HAZARD_HOT));
-            assert_false(asbestos && v.next[k].channel >= 0);
-        }
-        if (v.kind != TB_FITS) {
-            assert_true(proposes(&v, "laboratory") == !asbestos);
-            assert_true(proposes(&v, "licensed_laboratory") == asbestos);
-        }
-        tb_verdict_free(&v);
-    }
-}
-
 static void nothing_declared_and_nothing_seen_says_nothing(void **state)
 {
     struct tb_observation o = { 0 };
@@ -498,7 +465,6 @@ int main(void)
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
         cmocka_unit_test(a_lot_is_judged_by_the_known_cloth_burned_beside_it),
         cmocka_unit_test(cloth_without_a_label_is_said_to_be_its_likeliest),
-        cmocka_unit_test(cloth_that_must_not_be_burned_gets_no_test_with_a_flame),
         cmocka_unit_test(nothing_declared_and_nothing_seen_says_nothing),
         cmocka_unit_test(common_cloth_leads_what_it_could_be_and_changes_no_ratio),
         cmocka_unit_test(a_true_blend_is_never_far_below_one_of_its_fibres),

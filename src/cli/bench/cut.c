@@ -13,6 +13,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_cut_outcome *cut, struct 
     json_t *j;
 
     tb_declaration_read(&d, words, strlen(words));
+    d.also = cut->also;
     j = tb_json_cut(cut, &d);
     if (lot->ref)
         tb_text_say(&t, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),

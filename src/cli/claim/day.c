@@ -30,6 +30,12 @@ static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
                          "%zu lots without a price are left out: their value at stake is not known.\n",
                          d->unpriced),
                       d->unpriced);
+    if (d->spared)
+        (void)fprintf(ctx->out,
+                      _n("%zu lot is left out: what it was declared to hold must not be burned.\n",
+                         "%zu lots are left out: what they were declared to hold must not be burned.\n",
+                         d->spared),
+                      d->spared);
     if (d->n == 0) {
         (void)fputs(d->lots                      ? _("No lot fits into the time.\n")
                     : tb_opt_on(ctx, "currency") ? _("No lot priced in that money is waiting for a burn.\n")

@@ -1,34 +1,59 @@
 /* draw on lots of the book: which bolts to cut, recorded with the seed; drawn again; what their burns prove. */
 #include "cli/sampling/draw.h"
 
-/* Bolts that were drawn, one a line, and how to draw them again. */
-static void print_bolts(FILE *out, const struct tb_draw_outcome *o)
+/* The parts stand beside each bolt: warp and weft that are declared apart are two swatches. */
+static void burn_table(FILE *out, const struct tb_draw_outcome *o)
 {
-    /* the parts stand beside each bolt: warp and weft that are declared apart are two swatches */
     const char *const head[] = { _("LOT"), _("BOLT"), _("METRES"), _("BURN") };
     struct tb_table t;
 
     tb_table_head(&t, head, TB_COUNT(head));
     for (size_t i = 0; i < o->n; i++) {
-        tb_table_cell(&t, "%s", o->drawn[i].lot_ref);
-        tb_table_cell(&t, "%s", o->drawn[i].number);
+        tb_table_texts(&t, o->drawn[i].lot_ref, o->drawn[i].number);
         tb_table_cell(&t, "%.1f", o->drawn[i].metres);
         tb_table_cell(&t, "%s", o->drawn[i].parts);
     }
-    (void)fputc('\n', out);
     tb_table_print(&t, out, "llrl", 40);
-    if (o->handling & ~(1u << TB_HANDLING_ANY))
-        tb_say(
-            out,
-            _n("%zu swatch, not to be burned where that is said above. Seed %s draws the same bolt again.\n",
-               "%zu swatches, not to be burned where that is said above. Seed %s draws the same bolts "
-               "again.\n",
-               o->swatches),
-            o->swatches, o->seed);
-    else
+}
+
+/* Where not all may be burned, no column says so of the others. */
+static void handling_table(FILE *out, const struct tb_draw_outcome *o)
+{
+    const char *const head[] = { _("LOT"), _("BOLT"), _("METRES"), _("PART"), _("WHAT TO DO") };
+    struct tb_table t;
+
+    tb_table_head(&t, head, TB_COUNT(head));
+    for (size_t i = 0; i < o->n; i++) {
+        enum tb_handling h = o->drawn[i].handling;
+
+        tb_table_texts(&t, o->drawn[i].lot_ref, o->drawn[i].number);
+        tb_table_cell(&t, "%.1f", o->drawn[i].metres);
+        tb_table_texts(&t, o->drawn[i].parts,
+                       h == TB_HANDLING_ANY         ? _("burn it")
+                       : h == TB_HANDLING_FLAMELESS ? _("do not burn it: test it without a flame")
+                                                    : _("do not cut it: keep it closed"));
+    }
+    tb_table_print(&t, out, "llrll", 50);
+}
+
+/* Bolts that were drawn, one a line, and how to draw them again. */
+static void print_bolts(FILE *out, const struct tb_draw_outcome *o)
+{
+    bool all = !(o->handling & ~(1u << TB_HANDLING_ANY));
+
+    (void)fputc('\n', out);
+    (all ? burn_table : handling_table)(out, o);
+    if (all)
         tb_say(out,
                _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
                   "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
+               o->swatches, o->seed);
+    else
+        tb_say(out,
+               _n("%zu swatch to cut, for what is said beside its bolt. Seed %s draws the same bolt again.\n",
+                  "%zu swatches to cut, for what is said beside the bolts. Seed %s draws the same bolts "
+                  "again.\n",
+                  o->swatches),
                o->swatches, o->seed);
     if (!o->recorded)
         tb_say(out, "Not recorded.\n");

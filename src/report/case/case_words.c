@@ -20,6 +20,8 @@ static void cautions(struct case_page *c)
           "is permitted, done by trained people; local fire code and the employer's rules come first. This "
           "file informs; it is not legal advice, and the official texts and your own counsel decide."));
     tb_declaration_read(&d, declared, strlen(declared));
+    for (size_t i = 0; i < c->story->of.declareds; i++)
+        tb_declaration_also(&d, c->story->of.declared[i].text, strlen(c->story->of.declared[i].text));
     tb_bench_cautions(&one, &n, &d, "burn", &c->story->mem);
     for (size_t i = 0; i < n; i++)
         tb_page_small(p, one[i].say);
