@@ -3,6 +3,7 @@
 
 #include "tenterbook/utf8.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -111,4 +112,9 @@ json_t *tb_json_records(const struct tb_json_member *member, size_t members, con
     for (size_t i = 0; i < n; i++)
         tb_json_push(list, tb_json_record(member, members, (const char *)array + i * size));
     return list;
+}
+
+char *tb_json_shown(const json_t *json, size_t flags)
+{
+    return json_dumps(json, flags | JSON_REAL_PRECISION(DBL_DIG));
 }

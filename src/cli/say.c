@@ -91,7 +91,7 @@ static void put_escaped(FILE *out, const char *s)
 /* Indented by one, so that a person can read it and a line can be searched. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err)
 {
-    char *text = json_dumps(json, JSON_INDENT(1) | JSON_REAL_PRECISION(17));
+    char *text = tb_json_shown(json, JSON_INDENT(1));
     bool bad;
 
     json_decref(json);

@@ -6,7 +6,7 @@
 #include "tenterbook/table.h"
 #include "tenterbook/tell.h"
 
-/* Print and release. Numbers with 17 digits, so that reading them back gives the same. */
+/* Print and release. */
 tb_rc tb_print_json(struct tb_ctx *ctx, json_t *json, struct tb_err *err);
 /* An answer: the JSON for programs where it was asked for, else the words for a person. Releases both. */
 tb_rc tb_print(struct tb_ctx *ctx, json_t *json, struct tb_text *words, struct tb_err *err);

@@ -1,5 +1,6 @@
 /* A table of burns judged row by row: one JSON object for each, every processor at work. */
 #include "tenterbook/judge_rows.h"
+#include "tenterbook/json.h"
 
 #include "tenterbook/sheet.h"
 #include "work/threads.h"
@@ -32,7 +33,7 @@ struct judging {
 
 static char *line_of(json_t *o)
 {
-    char *s = o ? json_dumps(o, JSON_COMPACT | JSON_REAL_PRECISION(17)) : NULL;
+    char *s = o ? tb_json_shown(o, JSON_COMPACT) : NULL;
     char *mine = s ? tb_strdup(s) : NULL;
 
     free(s);

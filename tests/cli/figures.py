@@ -1,0 +1,108 @@
+"""figures.py TENTERBOOK FOLDER: every command answers --json once, and no figure has more digits than it has. Prints "ok - sentence" lines."""
+import json, os, re, subprocess, sys
+
+tb, folder = os.path.abspath(sys.argv[1]), sys.argv[2]
+os.chdir(folder)
+env = dict(os.environ, TENTERBOOK_BOOK="b.db", TENTERBOOK_WHO="Ada", TENTERBOOK_CLOCK="1791187200")  # 2026-10-05T08:00:00Z
+open("list.csv", "w").write("Supplier,Delivery note,Article,Bolt,Length m,Composition,Price,Currency\n" + "".join(
+    "Alder Mill,N-1,%s,B%d,%s,%s,3.10,EUR\n" % (a, i, m, c) for i, (a, m, c) in enumerate(
+        [("crepe", "0.10", "100% silk"), ("crepe", "0.20", "100% silk"), ("crepe", "33.30", "100% silk"), ("drill", "10.1", "100% cotton"),
+         ("drill", "10.2", "100% cotton"), ("tweed", "48.4", "95% wool 5% nylon"), ("tweed", "1.1", "95% wool 5% nylon")])))
+open("rows.csv", "w").write("declared,saw\n100% silk,smoke:black\n95% wool 5% nylon,odour:burning_hair\n")
+open("other.csv", "w").write("Supplier,Delivery note,Article,Bolt,Length m,Composition\nAlder Mills,N-2,felt,F1,7.7,100% wool\n")
+open("tally.csv", "w").write("supplier,lots,wrong\nA,10,3\nB,7,0\n")
+open("day.csv", "w").write("lot,value,chance,catch,minutes\na,100,0.1,0.95,6\nb,70,0.2,0.8,6\n")
+lines = """
+new --code W
+set flame yes
+receive list.csv --on 2026-10-01 --dry-run
+receive list.csv --on 2026-10-01
+lots
+look W26-001.01
+draw W26-001.01
+draw --bolts 40 --sure 0.95 --catch 0.7
+draw --bolts 40 --share 0.35
+draw --bolts 40 --aql 1.5
+draw --bolts 40 --burned 7 --found 0
+cut B0
+cut B1
+cut B3
+cut --known 100%_wool
+burn W26-001.01.01 --saw residue_form:hard_bead,smoke:black --not odour:burning_hair
+burn W26-001.02.01 --saw odour:burning_paper
+try W26-001.01.01 --test acetone --result stays
+move BURN --to W26-001.01.02 --why mixed_up
+judge W26-001.01
+judge W26-001.02
+judge --all
+judge --from rows.csv
+judge --declared 95%_wool_5%_nylon --saw odour:burning_hair
+settle W26-001.01 --as returned --why it_melts
+use B4 --metres 0.3
+record
+record Alder_Mill
+record --lots 7 --wrong 3
+record --from tally.csv
+cut B4 --kept drawer
+cut B4 --kept drawer
+cut B4 --kept drawer
+share W26-001.02 --laboratory Lab --rule ISO_1833 --present Ada
+receive other.csv --on 2026-10-02
+supplier Alder_Mills --same-as Alder_Mill --why one_house
+terms Alder_Mill --open 5 --in order
+terms
+dispute W26-001.01 --opened --words not_silk --amount 0.3 --currency EUR
+dispute W26-001.01
+day --hours 0.3
+day --hours 0.3 --from day.csv
+drill deal --to Ada --count 3
+label --market eu --text 95%_wool_5%_nylon --actual 94.9%_wool_5.1%_nylon
+label --market us --text 95%_wool_5%_nylon --micron 19.6
+assay --plan 95%_wool_5%_nylon
+assay --mixture wool/cotton --dissolved wool --specimen 1.1 --residue 0.3 --specimen 1.2 --residue 0.35 --sure 0.95
+assay W26-001.03 --found 94.9%_wool_5.1%_nylon --uncertainty 0.8 --laboratory Lab --report 7
+look W26-001.03
+sheet --month 2026-10 --out s.xlsx
+case W26-001.01 --out c.pdf
+tags W26-001.01 --out t.pdf
+amend W26-001 --remark wet --why seen_late
+declare W26-001.02 --text 95%_cotton_5%_elastane --why answered
+void W26-001.02.01 --why wrong_bolt --yes
+keep copy.db
+prove
+anchor
+key
+help
+""".strip().split("\n")
+# a figure with its sign and exponent, outside of texts
+figure = re.compile(r"-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
+texts = re.compile(r'"(?:[^"\\]|\\.)*"')
+noise = re.compile(r"\.\d*?(0{7,}|9{7,})\d{1,3}$")
+bad, silent, commands, figures = [], [], set(), 0
+for line in lines:
+    words = [w.replace("_", " ") if not re.match(r"^(--|[a-z_]+:)|.*\.(csv|db)$", w) or "%" in w else w for w in line.split()]
+    words = [burn if w == "BURN" else w for w in words]
+    p = subprocess.run([tb] + words + ["--json"], env=env, capture_output=True, text=True)
+    commands.add(words[0])
+    if words[0] == "burn" and p.returncode == 0:
+        burn = json.loads(p.stdout)["burn"]
+    if not p.stdout.lstrip().startswith(("{", "[")):
+        silent.append((line, p.returncode, p.stderr.strip()))
+        continue
+    for out in p.stdout.split("\n") if "--from rows" in line else [p.stdout]:
+        if out.strip():
+            json.loads(out)
+    for f in figure.findall(texts.sub('""', p.stdout)):
+        digits = re.sub(r"[eE].*|[-.]", "", f).lstrip("0")
+        figures += 1
+        if len(digits) > 15 or noise.search(f):
+            bad.append((line, f))
+allowed = {"help", "restore"}  # words for people; a book that is put back
+silent = [s for s in silent if s[0].split()[0] not in allowed]
+known = set(re.findall(r"^  ([a-z]+) ", subprocess.run([tb, "help"], capture_output=True, text=True).stdout, re.M))
+for sentence, wrong in (("every command answers in JSON", silent), ("no command is left out", known - commands - allowed),
+                        ("no figure has more digits than it has, nor the noise of a sum", bad),
+                        ("there were figures to look at", [] if figures > 500 else [figures])):
+    print(("not ok - " if wrong else "ok - ") + sentence)
+    for w in wrong:
+        print("#", w)
