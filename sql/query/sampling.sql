@@ -67,10 +67,13 @@ SELECT DISTINCT w.bolt
 -- name: record_tally
 -- out:  supplier_tally
 -- A lot counts as wrong when it was returned or relabelled, or when its latest verdict contradicts and nobody
--- released it; as right when it was released, or when its latest verdict fits. The others are still open.
+-- released it; as right when it was released after a verdict or an analysis, or when its latest verdict fits. The others,
+-- those among them that somebody released unburnt, are still open.
 -- list: supplier_tallies
 SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
-       SUM(CASE WHEN x.outcome = 'right' THEN 1 ELSE 0 END) AS right_lots,
+       SUM(CASE WHEN x.outcome = 'right'
+                 AND (EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = x.id)
+                   OR EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = x.id)) THEN 1 ELSE 0 END) AS right_lots,
        SUM(CASE WHEN x.outcome = 'wrong' THEN 1 ELSE 0 END) AS wrong_lots
   FROM supplier_now s LEFT JOIN lot_outcome x ON x.supplier = s.id
  WHERE s.same_as = s.id
@@ -85,7 +88,11 @@ SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
 -- in:   $1 supplier text
 -- out:  lot_result
 -- list: supplier_lots
-SELECT x.ref, x.arrived, x.outcome, x.metres, x.unit_price, x.currency
+SELECT x.ref, x.arrived,
+       CASE WHEN x.outcome = 'right' AND NOT EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = x.id)
+                 AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = x.id)
+            THEN 'open' ELSE x.outcome END AS outcome,
+       x.metres, x.unit_price, x.currency
   FROM lot_outcome x
  WHERE x.supplier = $1
  ORDER BY x.arrived, x.ref;

@@ -111,7 +111,9 @@ void tb_supplier_record_words(struct tb_text *out, const struct tb_supplier_reco
         return;
     advice_words(out, r);
     change_words(out, r);
-    tb_text_say(out, "A lot counts as not as declared when it was returned or relabelled, or when its latest "
-                     "verdict contradicts and nobody released it; a burn is not an analysis.\n"
-                     "This stands beside the evidence of a burn and is never part of it.\n");
+    tb_text_say(out,
+                "A lot counts as not as declared when it was returned or relabelled, or when its latest "
+                "verdict contradicts and nobody released it; one released unburnt does not count as judged. "
+                "A burn is not an analysis.\n"
+                "This stands beside the evidence of a burn and is never part of it.\n");
 }

@@ -261,6 +261,7 @@ for i in 1 2 3 4 5 6 7 8 9; do
 	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nTarn Weavers,N-%s,2026-0%s-02,Q1,T%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" "$i" >n$i.csv
 	run receive n$i.csv --on 2026-0$i-03
 	if [ $i -ge 6 ]; then as=returned; else as=released; fi
+	run cut T$i && run try V26-00$i.01.01 --test acetone --result stays
 	run settle V26-00$i.01 --as $as --why "invented for a test"
 done
 run record "Tarn Weavers" --usual 0.1 --json
@@ -318,6 +319,7 @@ ok "the sum names the share that it was tuned to" has "(Against a usual share of
 for i in $(seq 26 41); do
 	printf 'supplier,delivery note,date,article,bolt no,length m,composition,unit price,currency\nMoor Mill,N-%s,2026-10-02,Q1,M%s,50,100%% cotton,3.00,EUR\n' "$i" "$i" >n$i.csv
 	run receive n$i.csv --on 2026-10-20
+	run cut M$i && run try V26-0$i.01.01 --test acetone --result stays
 	run settle V26-0$i.01 --as released --why "invented for a test"
 done
 run draw V26-041.01 --aql 2.5 --dry-run

@@ -3,6 +3,7 @@
 #define TENTERBOOK_TESTS_ACT_HELPER_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/act_bench.h"
 #include "tenterbook/book.h"
 #include "tenterbook/setting.h"
 
@@ -90,6 +91,19 @@ static inline void scene_free(struct scene *s)
     (void)snprintf(rm, sizeof rm, "rm -rf %s", s->dir);
     assert_int_equal(system(rm), 0);
     free(s);
+}
+
+/* A swatch of a bolt is cut and tried without a flame: the lot has a verdict then. */
+static inline void scene_try(struct scene *s, const char *lot, const char *bolt)
+{
+    struct tb_cut_outcome cut;
+    struct tb_try_outcome tried = { 0 };
+
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .lot = lot, .bolt = bolt }, &s->mem, &err));
+    OK(tb_act_try(&tried, &s->actor,
+                  &(struct tb_try_request){ .swatch = cut.swatch.tag, .test = "acetone", .result = "stays" },
+                  &s->mem, &err));
+    tb_rejudged_free(&tried.judged);
 }
 
 /* The number of the last journal row: it moves with every act that records something, and with no other. */

@@ -33,6 +33,7 @@ static void add_history(struct scene *s, int64_t serial, int lots, enum tb_stand
         OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
         scene_add_lot(s, &lot, serial + i, "100% cotton", 1, "H");
         OK(tb_book_commit(s->actor.book, &err));
+        scene_try(s, lot.ref, "H1");
         settle(s, lot.ref, as);
     }
 }
@@ -305,6 +306,27 @@ static void reduced_inspection_is_allowed_and_not_taken(void **state)
     scene_free(s);
 }
 
+/* Whoever releases without looking has not learnt anything of the supplier. */
+static void lots_released_unburnt_do_not_lead_to_reduced_inspection(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 10);
+    struct tb_draw_request r = { ONE(s->lot.ref), .want = TABLE };
+    struct tb_draw_outcome out;
+
+    (void)state;
+    for (int i = 0; i < 15; i++) {
+        struct tb_lot lot;
+
+        OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+        scene_add_lot(s, &lot, 2 + i, "100% cotton", 1, "H");
+        OK(tb_book_commit(s->actor.book, &err));
+        settle(s, lot.ref, TB_RELEASED);
+    }
+    OK(tb_draw_try(&out, s->actor.book, &r, &s->mem, &err));
+    assert_int_equal(out.inspected[0].now, TB_NORMAL);
+    scene_free(s);
+}
+
 static void of_several_suppliers_the_strictest_inspection_counts_and_each_is_told_once(void **state)
 {
     struct scene *s = scene_make("100% cotton", 10);
@@ -427,6 +449,7 @@ int main(void)
         cmocka_unit_test(the_swap_at_issue_can_be_named),
         cmocka_unit_test(the_suppliers_history_decides_about_the_inspection),
         cmocka_unit_test(reduced_inspection_is_allowed_and_not_taken),
+        cmocka_unit_test(lots_released_unburnt_do_not_lead_to_reduced_inspection),
         cmocka_unit_test(of_several_suppliers_the_strictest_inspection_counts_and_each_is_told_once),
         cmocka_unit_test(what_cannot_be_drawn_is_refused_and_leaves_nothing),
         cmocka_unit_test(draws_at_the_same_time_tell_of_one_another),

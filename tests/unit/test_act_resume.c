@@ -5,8 +5,8 @@
 #include "tenterbook/act_draw.h"
 
 /* A lot of one bolt that arrives on a day and turns out so; TB_STANDING_NONE stays open. */
-static void add_lot(struct scene *s, const struct tb_supplier *from, const char *day,
-                    enum tb_standing_kind as)
+static void add_settled(struct scene *s, const struct tb_supplier *from, const char *day,
+                        enum tb_standing_kind as, bool tested)
 {
     struct tb_settle_outcome out = { 0 };
     struct tb_lot lot;
@@ -18,10 +18,18 @@ static void add_lot(struct scene *s, const struct tb_supplier *from, const char 
     OK(tb_book_commit(s->actor.book, &err));
     if (as == TB_STANDING_NONE)
         return;
+    if (tested)
+        scene_try(s, lot.ref, "L1");
     OK(tb_act_settle(&out, &s->actor,
                      &(struct tb_settle_request){ .lot = lot.ref, .as = as, .why = "a test" }, &s->mem,
                      &err));
     tb_rejudged_free(&out.judged);
+}
+
+static void add_lot(struct scene *s, const struct tb_supplier *from, const char *day,
+                    enum tb_standing_kind as)
+{
+    add_settled(s, from, day, as, true);
 }
 
 /* Seven lots returned: two tighten the inspection, five more stop the supplier. */
@@ -57,10 +65,11 @@ static void a_record_counts_judged_lots_in_the_order_they_came(void **state)
     add_lot(s, &s->supplier, "2026-10-20", TB_RETURNED);
     add_lot(s, &s->supplier, "2026-10-10", TB_RELEASED);
     add_lot(s, &s->supplier, "2026-10-15", TB_STANDING_NONE);
+    add_settled(s, &s->supplier, "2026-10-16", TB_RELEASED, false);
     add_lot(s, &other, "2026-10-12", TB_RETURNED);
     r = record_of(s, "harrow  MILL");
     assert_string_equal(r.supplier.name, "Harrow Mill");
-    assert_int_equal(r.lots, 4); /* the scene's own and the one that waits are not judged */
+    assert_int_equal(r.lots, 5); /* the scene's own, one that waits and one released unburnt are not judged */
     assert_int_equal(r.record.n, 2);
     assert_int_equal(r.record.own.lots, 2);
     assert_int_equal(r.record.own.wrong, 1);
