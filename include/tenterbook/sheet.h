@@ -5,6 +5,7 @@
  * Windows-1252 (which holds Latin-1), or the code page that the sink names; LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
  * XLSX: ECMA-376 spreadsheets by libzip and expat; shared, inline and rich text, dates in both epochs.
  * ODS: OpenDocument spreadsheets, packed alike. XLS: workbooks of 1997 to 2003.
+ * PDF: the words of its pages by libpoppler-glib, put together to rows and columns.
  * All give the same rows. Nothing here knows about cloth.
  */
 #ifndef TENTERBOOK_SHEET_H
@@ -39,7 +40,8 @@ struct tb_row {
 
 enum tb_sheet_kind {
     TB_SHEET_CSV,
-    TB_SHEET_XLSX /* a sheet of a workbook, of whatever kind */
+    TB_SHEET_XLSX, /* a sheet of a workbook, of whatever kind */
+    TB_SHEET_PAPER /* a PDF, or text whose columns stand below one another: one sheet, whose lines count from its top */
 };
 
 struct tb_sheet {

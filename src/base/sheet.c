@@ -49,7 +49,7 @@ static tb_rc read_kind(FILE *f, const struct tb_sheet_sink *sink, struct tb_err 
                        "this is a web page or another file of tags, whatever its name says; open it in a "
                        "spreadsheet, save it as .xlsx or CSV and give that");
     if (memcmp(head, "%PDF", 4) == 0)
-        return tb_fail(err, TB_EFORMAT, "this is a PDF; a packing list is taken in as CSV or XLSX");
+        return tb_sheet_apart(f, &tb_foreign_pdf, sink, err);
     return tb_csv_read(f, sink, err);
 }
 

@@ -97,7 +97,7 @@ static tb_rc take_sheet(struct reading *r, struct tb_piece *p, bool *skip, struc
     struct tb_sheet sheet;
     const char *name;
 
-    if (!tb_piece_take(p, &head, sizeof head) || head.kind > TB_SHEET_XLSX || !r->sink->sheet ||
+    if (!tb_piece_take(p, &head, sizeof head) || head.kind > TB_SHEET_PAPER || !r->sink->sheet ||
         !(name = tb_piece_bytes(p, head.name_n)) || p->left || memchr(name, '\0', head.name_n) ||
         !tb_utf8_valid(name, head.name_n))
         return no_row(err);

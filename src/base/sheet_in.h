@@ -39,7 +39,7 @@ struct tb_foreign {
     tb_sheet_reader *read;
     void (*before)(void); /* as tb_apart_job has it; NULL: nothing */
 };
-extern const struct tb_foreign tb_foreign_zip, tb_foreign_xls;
+extern const struct tb_foreign tb_foreign_zip, tb_foreign_xls, tb_foreign_pdf;
 /*
  * tb_sheet_apart - the reader of such a file, run in a process of its own (base/apart.h). What comes back
  * is checked, cell by cell, before the sink has it.

@@ -74,8 +74,8 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
 
     if (rc != TB_OK)
         return rc;
-    if (sheet->kind == TB_SHEET_CSV && r->opts->sheets)
-        return tb_fail(err, TB_EINVAL, "this is a CSV file: it has no sheets to choose from");
+    if (sheet->kind != TB_SHEET_XLSX && r->opts->sheets)
+        return tb_fail(err, TB_EINVAL, "this is not a workbook: it has no sheets to choose from");
     if (sheet->kind != TB_SHEET_CSV && r->opts->encoding)
         return tb_fail(err, TB_EINVAL, "this is not a text file: it has no encoding to say");
     if (sheet->kind == TB_SHEET_CSV && !r->encoding && strcmp(sheet->encoding, TB_SHEET_WESTERN) == 0) {

@@ -40,12 +40,13 @@ done >"$dir/err"
 "$tb" sette >/dev/null 2>"$dir/err"; grep -q "did you mean 'settle'" "$dir/err"; ok $? "and the nearest is offered"
 "$tb" --version >"$dir/one"; grep -q '^tenterbook [0-9]' "$dir/one"; ok $? "the version is told"
 "$tb" --version --verbose >"$dir/one"
-for library in SQLite cairo pango fontconfig libcsv libxlsxwriter libzip zlib expat GSL libsodium jansson libqrencode libunistring; do
+for library in SQLite cairo pango fontconfig libcsv libxlsxwriter libzip zlib expat GSL libsodium jansson libqrencode libunistring poppler; do
 	grep -qE "^  $library [0-9]+\.[0-9]" "$dir/one" || echo "$library"
 done >"$dir/err"
 [ ! -s "$dir/err" ]; ok $? "and of every library it calls: $(tr '\n' ' ' <"$dir/err")"
 lacks=$(ldd "$tb" | sed -n 's/.*=> \([^ ]*\) .*/\1/p' | while read -r file; do grep -qxF "  $(realpath "$file")" "$dir/one" || echo "$file"; done)
 [ -z "$lacks" ]; ok $? "and the file of each library that was loaded: $lacks"
+grep -q '/libpoppler\.so' "$dir/one" && ! ldd "$tb" | grep -q poppler; ok $? "those that read PDF too, which no other command loads"
 "$tb" --version aloud >"$dir/one" 2>"$dir/err"; [ $? = 2 ] && [ ! -s "$dir/one" ]; ok $? "other words behind --version are refused"
 "$tb" --book "$dir/none.db" lots >/dev/null 2>"$dir/err"; [ $? = 1 ] && [ "$(wc -l <"$dir/err")" = 1 ]
 ok $? "a book that is not there is refused with one sentence"

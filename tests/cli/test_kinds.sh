@@ -35,3 +35,17 @@ done
 printf '<html><body><table><tr><td>Roll</td></tr></table></body></html>' >page.xls
 run receive page.xls --dry-run
 ok "a web page that is called a workbook is refused with the way out" refused "page.xls: this is a web page or another file of tags, whatever its name says; open it in a spreadsheet, save it as .xlsx or CSV and give that"
+
+# --- PDF ------------------------------------------------------------------------------------------------------
+cp "$kinds/list.pdf" list-pdf.dat
+run receive list-pdf.dat --on 2026-09-20 --dry-run
+ok "a PDF with text is read as the workbook it was printed from" read_whole
+ok "its columns have letters, as those of a sheet have" has "  E  Length (m)   length                m"
+run receive list-pdf.dat --dry-run --sheet List
+ok "it has no sheets to choose from" refused "list-pdf.dat: this is not a workbook: it has no sheets to choose from"
+run receive "$kinds/locked.pdf" --dry-run
+ok "one that is locked with a password is refused with the way out" refused "$kinds/locked.pdf: the PDF is locked with a password; ask for one without, or for the list as XLSX, ODS or CSV"
+head -c 5000 "$kinds/list.pdf" >cut.pdf
+run receive cut.pdf --dry-run
+ok "one that was cut short is refused" is 1
+ok "in one sentence" [ "$(wc -l <err)" = 1 ]

@@ -1,5 +1,6 @@
 /* What this program is made of: its version, and every library it runs on, so that a known weakness can be looked for. */
 #include "base/apart.h"
+#include "base/poppler.h"
 #include "cli/cmd.h"
 #include "tenterbook/book.h"
 
@@ -39,6 +40,8 @@ static void called(FILE *out)
     (void)fprintf(out, "  libseccomp %u.%u.%u\n", seccomp->major, seccomp->minor, seccomp->micro);
     (void)fprintf(out, "  OpenSSL %s\n", OpenSSL_version(OPENSSL_VERSION_STRING));
     (void)fprintf(out, "  ICU %s\n", U_ICU_VERSION);
+    if (tb_poppler_version())
+        (void)fprintf(out, "  poppler %s\n", tb_poppler_version());
     (void)fprintf(out, "  libunistring %d.%d.%d\n", words >> 16, words >> 8 & 0xff, words & 0xff);
 }
 
@@ -64,10 +67,12 @@ void tb_version_say(FILE *out, bool all)
     (void)dl_iterate_phdr(loaded, out);
     (void)fputs(
         tb_apart_guarded()
-            ? _("Workbooks, photographs and case files are read by a process of their own, which has an end "
+            ? _("Workbooks, PDF, photographs and case files are read by a process of their own, which has an "
+                "end "
                 "to its "
                 "memory, its time and its calls of the system.\n")
-            : _("Workbooks, photographs and case files are read by a process of their own, which has an end "
+            : _("Workbooks, PDF, photographs and case files are read by a process of their own, which has an "
+                "end "
                 "to its "
                 "memory and its time; this system or this build does not limit its calls (seccomp).\n"),
         out);

@@ -168,7 +168,7 @@ static const struct tb_opt opts[] = {
 const struct tb_cmd tb_cmd_receive = {
     .name = "receive",
     .args = "FILE... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
-    .brief = "take in packing lists (CSV, XLSX, ODS, XLS)",
+    .brief = "take in packing lists (CSV, XLSX, ODS, XLS, PDF)",
     .about =
         "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
         "is stored wholly or not at all: every value that cannot be taken is listed with its line and "

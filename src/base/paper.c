@@ -1,0 +1,218 @@
+/* paper.c - a table that is only drawn, handed on row by row. */
+#include "base/paper.h"
+
+#include "tenterbook/utf8.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TIGHT 1.3F    /* heights from line to line, at most, within one cell */
+#define CLEARLY 0.95F /* of the distance on the other side */
+
+void tb_paper_add(struct tb_paper *p, struct tb_paper_word place, const char *text, size_t n)
+{
+    place.n = (uint32_t)n;
+    place.text = p->text.n;
+    tb_text_addn(&p->text, text, n);
+    TB_PUSH_ROOM(p->word, p->words, p->cap);
+    p->word[p->words++] = place;
+}
+
+void tb_paper_free(struct tb_paper *p)
+{
+    free(p->word);
+    tb_text_free(&p->text);
+    *p = (struct tb_paper){ 0 };
+}
+
+/* ---- lines that go on ------------------------------------------------------------------------------------------ */
+
+static bool has_letter(const struct tb_paper_table *t, const struct tb_phrase *f)
+{
+    for (size_t i = 0; i < f->n; i++) {
+        const struct tb_paper_word *w = &t->paper->word[f->first + i];
+
+        for (size_t k = 0; k < w->n; k++)
+            if (isalpha((unsigned char)t->paper->text.s[w->text + k]) ||
+                (unsigned char)t->paper->text.s[w->text + k] >= 0x80)
+                return true;
+    }
+    return false;
+}
+
+/* Words in that column of a line of the table? */
+static bool words_in(const struct tb_paper_table *t, const struct tb_paper_line *l, uint32_t column)
+{
+    for (size_t k = 0; k < l->n; k++)
+        if (t->phrase[l->phrase + k].column == column && has_letter(t, &t->phrase[l->phrase + k]))
+            return true;
+    return false;
+}
+
+/* Could the line be the rest of cells of the other? Never in the first column, where headings stand. */
+static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line *l,
+                      const struct tb_paper_line *of)
+{
+    bool good = of->page == l->page && of->n >= t->dense && l->n < t->dense && !of->dropped;
+
+    for (size_t k = 0; k < l->n && good; k++) {
+        const struct tb_phrase *f = &t->phrase[l->phrase + k];
+
+        good = f->column > 0 && has_letter(t, f) && !tb_phrase_labels(t, f) && words_in(t, of, f->column);
+    }
+    return good;
+}
+
+/* From line to line, by their middles. */
+static float distance(const struct tb_paper_table *t, size_t upper)
+{
+    const struct tb_paper_line *a, *b;
+
+    if (upper + 1 >= t->lines)
+        return INFINITY;
+    a = &t->line[upper];
+    b = a + 1;
+    return a->page == b->page ? (b->top + b->bottom - a->top - a->bottom) / 2 : INFINITY;
+}
+
+/* From the line before i to line i. */
+static float gap(const struct tb_paper_table *t, size_t i)
+{
+    return i ? distance(t, i - 1) : INFINITY;
+}
+
+/* Lines from i on, one after the other (step 1 or -1), as far as they go on with `of` and stand close. */
+static void own(struct tb_paper_table *t, size_t i, size_t n, int step, size_t of)
+{
+    for (; n > 0; n--, i = step > 0 ? i + 1 : i - 1) {
+        struct tb_paper_line *l = &t->line[i];
+
+        if (distance(t, step > 0 ? i - 1 : i) > TIGHT * (l->bottom - l->top) ||
+            !may_go_on(t, l, &t->line[of]))
+            return;
+        l->owner = (uint32_t)of;
+    }
+}
+
+/*
+ * A text that is too long for its cell goes on below, or, where cells stand on one line at their feet, begins above. Of the
+ * lines between two rows of the table those above the widest gap belong to the upper, the others to the lower row. Where no gap
+ * is clearly the widest each line stays one of its own, and whoever reads the list sees it.
+ */
+static void share(struct tb_paper_table *t, size_t from, size_t end)
+{
+    size_t widest = from;
+    bool clear = true;
+
+    for (size_t i = from; i <= end; i++)
+        if (gap(t, i) > gap(t, widest))
+            widest = i;
+    for (size_t i = from; i <= end; i++)
+        clear = clear && (i == widest || gap(t, i) <= CLEARLY * gap(t, widest));
+    if (!clear)
+        return;
+    if (from > 0)
+        own(t, from, widest - from, 1, from - 1);
+    if (end < t->lines)
+        own(t, end - 1, end - widest, -1, end);
+}
+
+static void find_owners(struct tb_paper_table *t)
+{
+    for (size_t i = 0; i < t->lines; i++)
+        t->line[i].owner = (uint32_t)i;
+    for (size_t i = 0, end; i < t->lines; i = end) {
+        for (end = i; end < t->lines && t->line[end].n < t->dense && t->line[end].page == t->line[i].page;
+             end++)
+            ;
+        if (end > i)
+            share(t, i, end);
+        else
+            end++;
+    }
+}
+
+/* ---- rows --------------------------------------------------------------------------------------------------------- */
+
+struct out {
+    const struct tb_paper_table *t;
+    struct tb_text *cell; /* one for each column and for each phrase beyond */
+    size_t cells;
+};
+
+static void add(struct out *o, size_t at, const struct tb_phrase *f)
+{
+    if (o->cell[at].n)
+        tb_text_addc(&o->cell[at], ' ');
+    tb_phrase_text(&o->cell[at], o->t, f);
+    o->cells = at + 1 > o->cells ? at + 1 : o->cells;
+}
+
+/* In a title each phrase is a cell of its own; in a table what stands in one column is one cell. */
+static void add_line(struct out *o, const struct tb_paper_line *l, bool goes_on)
+{
+    size_t next = 0;
+
+    for (size_t k = 0; k < l->n; k++) {
+        const struct tb_phrase *f = &o->t->phrase[l->phrase + k];
+        bool own = l->n < o->t->dense || tb_phrase_labels(o->t, f);
+        size_t at = own && f->column < next && !goes_on ? next : f->column;
+
+        add(o, at, f);
+        next = at + 1 > next ? at + 1 : next;
+    }
+}
+
+static tb_rc emit(struct out *o, struct tb_row_buf *row, size_t line, const struct tb_sheet_sink *sink,
+                  struct tb_err *err)
+{
+    tb_row_begin(row);
+    for (size_t i = 0; i < o->cells; i++) {
+        (void)tb_row_put(row, i, TB_CELL_TEXT, tb_text_str(&o->cell[i]), o->cell[i].n, NAN);
+        tb_text_clear(&o->cell[i]);
+    }
+    o->cells = 0;
+    return tb_row_emit(row, line, sink, err);
+}
+
+static tb_rc put_rows(struct tb_paper_table *t, const struct tb_sheet_sink *sink, struct tb_err *err)
+{
+    struct out o = { .t = t };
+    struct tb_row_buf row = { 0 };
+    size_t most = 1;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < t->lines; i++)
+        most = t->line[i].n > most ? t->line[i].n : most;
+    most += t->columns;
+    o.cell = tb_array(struct tb_text, most);
+    find_owners(t);
+    for (size_t i = 0; rc == TB_OK && i < t->lines; i++) {
+        if (t->line[i].dropped)
+            continue;
+        add_line(&o, &t->line[i], t->line[i].owner != i);
+        if (i + 1 == t->lines || t->line[i + 1].owner != t->line[i].owner)
+            rc = emit(&o, &row, t->line[t->line[i].owner].number, sink, err);
+    }
+    for (size_t i = 0; i < most; i++)
+        tb_text_free(&o.cell[i]);
+    free(o.cell);
+    tb_row_free(&row);
+    return rc;
+}
+
+tb_rc tb_paper_rows(struct tb_paper *p, const struct tb_sheet_sink *sink, struct tb_err *err)
+{
+    struct tb_paper_table t = { .paper = p };
+    tb_rc rc;
+
+    tb_paper_lines(&t);
+    tb_paper_repeats(&t);
+    tb_paper_columns(&t);
+    rc = put_rows(&t, sink, err);
+    free(t.phrase);
+    free(t.line);
+    return rc;
+}

@@ -1,0 +1,73 @@
+/*
+ * paper.h - a table that is only drawn: words with their places, put together to rows and columns.
+ *
+ * A page of a PDF, and text that somebody pasted, have no cells. What stands at one height is a row; words with no more than a
+ * space between them are one phrase; and phrases that stand below one another are a column, through all pages. A wrong guess
+ * must show: nothing that stands on the page is left out but what repeats at the head of each page, and page numbers.
+ */
+#ifndef TENTERBOOK_BASE_PAPER_H
+#define TENTERBOOK_BASE_PAPER_H
+
+#include "base/sheet_in.h"
+
+#include <stdint.h>
+
+struct tb_paper_word {
+    float left, right, top, bottom; /* in any unit, downwards */
+    uint32_t page;                  /* from 0 */
+    uint32_t n;                     /* bytes of it */
+    size_t text;                    /* where it begins */
+};
+
+struct tb_paper {
+    struct tb_paper_word *word;
+    size_t words, cap;
+    struct tb_text text; /* all words, one after the other */
+    float space;         /* of this many heights, or less, is a space between words; more divides cells */
+    float near;          /* edges that are no further apart stand below one another */
+};
+#define TB_PAPER_WORDS_MOST 5000000 /* and fewer than 2^24 lines */
+
+/* A word of n bytes of UTF-8, at least one. Its top and bottom are those of its line. */
+void tb_paper_add(struct tb_paper *p, struct tb_paper_word place, const char *text, size_t n);
+/* All rows into the sink, in the order of the pages; the line of a row is its number among all lines of the paper. */
+tb_rc tb_paper_rows(struct tb_paper *p, const struct tb_sheet_sink *sink, struct tb_err *err);
+void tb_paper_free(struct tb_paper *p);
+
+/* ---- inside ----------------------------------------------------------------------------------------------- */
+
+/* Words with no more than a space between them. */
+struct tb_phrase {
+    float left, right;
+    uint32_t first, n; /* words, in the order of the paper */
+    uint32_t column;
+};
+struct tb_paper_line {
+    float top, bottom;
+    uint32_t page;
+    uint32_t phrase, n; /* the first, and how many */
+    uint32_t number;    /* among all lines, from 1 */
+    bool dropped;       /* it repeats the head of a page, or is its number */
+    uint32_t owner;     /* the line whose cells it goes on with; mostly itself */
+};
+struct tb_paper_table {
+    const struct tb_paper *paper;
+    struct tb_phrase *phrase;
+    size_t phrases, phrase_cap;
+    struct tb_paper_line *line;
+    size_t lines, line_cap;
+    size_t dense; /* phrases that make a line one of a table */
+    size_t columns;
+};
+
+/* paper_lines.c: words to phrases and lines; what repeats on the pages is marked. */
+void tb_paper_lines(struct tb_paper_table *t);
+void tb_paper_repeats(struct tb_paper_table *t);
+/* paper_columns.c: each phrase gets its column; a phrase of two cells becomes two. */
+void tb_paper_columns(struct tb_paper_table *t);
+/* Has it a colon in it, as "Note: 4711" of a title? */
+bool tb_phrase_labels(const struct tb_paper_table *t, const struct tb_phrase *f);
+/* The text of a phrase, added. */
+void tb_phrase_text(struct tb_text *out, const struct tb_paper_table *t, const struct tb_phrase *f);
+
+#endif

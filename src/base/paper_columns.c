@@ -1,0 +1,260 @@
+/* paper_columns.c - which phrases of a paper stand below one another. */
+#include "base/paper.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define COLUMNS_MOST 256
+
+struct column {
+    float left, right; /* of all that stands in it */
+};
+
+struct columns {
+    struct tb_paper_table *t;
+    struct column column[COLUMNS_MOST];
+    size_t n;
+};
+
+static float overlap(const struct column *c, float left, float right)
+{
+    return (c->right < right ? c->right : right) - (c->left > left ? c->left : left);
+}
+
+/* The column of a phrase, where it touches only one; SIZE_MAX: it touches none; otherwise *many is true. */
+static size_t touched(const struct columns *all, float left, float right, bool *many)
+{
+    size_t found = SIZE_MAX;
+
+    *many = false;
+    for (size_t i = 0; i < all->n; i++)
+        if (overlap(&all->column[i], left, right) > 0) {
+            *many = *many || found != SIZE_MAX;
+            found = found == SIZE_MAX ? i : found;
+        }
+    return found;
+}
+
+/* Room for it where it stands from left to right. */
+static void insert(struct columns *all, float left, float right)
+{
+    size_t i = all->n;
+
+    if (all->n == COLUMNS_MOST)
+        return;
+    for (; i && all->column[i - 1].left > left; i--)
+        all->column[i] = all->column[i - 1];
+    all->column[i] = (struct column){ .left = left, .right = right };
+    all->n++;
+}
+
+/* A phrase that fits one column makes it as wide as itself, unless it would touch the next one then. */
+static void widen(struct columns *all, size_t i, float left, float right)
+{
+    struct column *c = &all->column[i];
+
+    if (left < c->left && (i == 0 || all->column[i - 1].right < left))
+        c->left = left;
+    if (right > c->right && (i + 1 == all->n || all->column[i + 1].left > right))
+        c->right = right;
+}
+
+static int by_phrases(const void *a, const void *b)
+{
+    const struct tb_paper_line *x = *(struct tb_paper_line *const *)a, *y = *(struct tb_paper_line *const *)b;
+
+    return x->n != y->n ? (x->n > y->n ? -1 : 1) : x->number < y->number ? -1 : 1;
+}
+
+/* Lines with most phrases divide the columns most clearly, so they come first. */
+static void find_columns(struct columns *all)
+{
+    struct tb_paper_table *t = all->t;
+    struct tb_paper_line **line = tb_array(struct tb_paper_line *, t->lines + 1);
+    bool many;
+
+    for (size_t i = 0; i < t->lines; i++)
+        line[i] = &t->line[i];
+    qsort(line, t->lines, sizeof *line, by_phrases);
+    for (size_t i = 0; i < t->lines && line[i]->n >= t->dense; i++)
+        for (size_t k = 0; k < line[i]->n; k++) {
+            const struct tb_phrase *f = &t->phrase[line[i]->phrase + k];
+            size_t c = touched(all, f->left, f->right, &many);
+
+            if (c == SIZE_MAX)
+                insert(all, f->left, f->right);
+            else if (!many)
+                widen(all, c, f->left, f->right);
+        }
+    free(line);
+}
+
+/* The column most of it stands in, otherwise the nearest. */
+static size_t best(const struct columns *all, float left, float right)
+{
+    size_t found = 0;
+
+    for (size_t i = 1; i < all->n; i++)
+        if (overlap(&all->column[i], left, right) > overlap(&all->column[found], left, right))
+            found = i;
+    return found;
+}
+
+/* ---- phrases of two cells ------------------------------------------------------------------------------------ */
+
+/* Do others in this column begin (or end) where this one does? One whose place is sure is enough to begin below. */
+static bool aligned(const struct columns *all, size_t column, float edge, bool left)
+{
+    const struct tb_paper_table *t = all->t;
+    size_t same = 0;
+
+    for (size_t i = 0; i < t->lines && same < 2; i++) {
+        const struct tb_paper_line *l = &t->line[i];
+
+        for (size_t k = 0; k < l->n && l->n >= t->dense; k++) {
+            const struct tb_phrase *f = &t->phrase[l->phrase + k];
+            float off = (left ? f->left : f->right) - edge;
+            bool many;
+
+            if (off <= t->paper->near && -off <= t->paper->near &&
+                touched(all, f->left, f->right, &many) == column && !many)
+                same += left ? 2 : 1;
+        }
+    }
+    return same >= 2;
+}
+
+/*
+ * A long text may run on over the next column where that is empty; but two cells may also stand as close as two words. They
+ * are two where the right one begins where its column begins, or the left one ends where its column ends.
+ */
+static bool split_at(const struct columns *all, const struct tb_phrase *f, size_t *words)
+{
+    const struct tb_paper_word *w = all->t->paper->word + f->first;
+
+    for (size_t i = 1; i < f->n; i++) {
+        size_t left = best(all, f->left, w[i - 1].right), right = best(all, w[i].left, w[f->n - 1].right);
+
+        if (left >= right)
+            continue;
+        right = best(all, w[i].left, w[i].right);
+        if (right > left &&
+            (aligned(all, right, w[i].left, true) || aligned(all, left, w[i - 1].right, false))) {
+            *words = i;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool spans(const struct columns *all, const struct tb_phrase *f)
+{
+    bool many = false;
+
+    if (f->n > 1 && !tb_phrase_labels(all->t, f))
+        (void)touched(all, f->left, f->right, &many);
+    return many;
+}
+
+/* The lines are made anew, since a phrase that becomes two moves all that come after it. */
+static void split_phrases(struct columns *all)
+{
+    struct tb_paper_table *t = all->t;
+    struct tb_phrase *made = NULL;
+    size_t n = 0, cap = 0, words;
+
+    for (size_t i = 0; i < t->lines; i++) {
+        struct tb_paper_line *l = &t->line[i];
+        size_t first = n;
+        bool table = l->n + 1 >= t->dense;
+
+        for (size_t k = 0; k < l->n; k++) {
+            struct tb_phrase f = t->phrase[l->phrase + k];
+
+            while (table && spans(all, &f) && split_at(all, &f, &words)) {
+                const struct tb_paper_word *w = t->paper->word + f.first;
+
+                TB_PUSH_ROOM(made, n, cap);
+                made[n++] = (struct tb_phrase){ f.left, w[words - 1].right, f.first, (uint32_t)words, 0 };
+                f = (struct tb_phrase){ w[words].left, f.right, f.first + (uint32_t)words,
+                                        f.n - (uint32_t)words, 0 };
+            }
+            TB_PUSH_ROOM(made, n, cap);
+            made[n++] = f;
+        }
+        l->phrase = (uint32_t)first;
+        l->n = (uint32_t)(n - first);
+    }
+    free(t->phrase);
+    t->phrase = made;
+    t->phrases = n;
+    t->phrase_cap = cap;
+}
+
+/* ---- headers beside their columns ----------------------------------------------------------------------------- */
+
+/* Which neighbours stand in one line, by the left of the two. */
+static void find_pairs(const struct tb_paper_table *t, bool *pair)
+{
+    for (size_t i = 0; i < t->lines; i++) {
+        const struct tb_phrase *f = &t->phrase[t->line[i].phrase];
+
+        for (size_t k = 1; k < t->line[i].n && t->line[i].n >= t->dense; k++)
+            if (f[k - 1].column + 1 == f[k].column)
+                pair[f[k - 1].column] = true;
+    }
+}
+
+/*
+ * Two neighbours of which no line has both are one column: a header over its left end, figures at its right. Of such
+ * columns in a row the first and second are one, the third and fourth, and so on; of an odd number it is not certain
+ * which, so none is joined, and the columns without a header are asked about.
+ */
+static void join_columns(struct columns *all)
+{
+    struct tb_paper_table *t = all->t;
+    bool pair[COLUMNS_MOST] = { false };
+    size_t to[COLUMNS_MOST] = { 0 }, n = 0, end;
+
+    find_pairs(t, pair);
+    for (size_t i = 0; i < all->n; i = end) {
+        for (end = i + 1; end < all->n && !pair[end - 1]; end++)
+            ;
+        for (size_t k = i; k < end; k++) {
+            to[k] = n;
+            n += (end - i) % 2 || (k - i) % 2;
+        }
+    }
+    for (size_t i = 0; i < t->phrases; i++)
+        t->phrase[i].column = (uint32_t)to[t->phrase[i].column];
+    t->columns = n;
+}
+
+static void place(struct columns *all)
+{
+    struct tb_paper_table *t = all->t;
+
+    for (size_t i = 0; i < t->lines; i++) {
+        const struct tb_paper_line *l = &t->line[i];
+
+        for (size_t k = 0; k < l->n; k++) {
+            struct tb_phrase *f = &t->phrase[l->phrase + k];
+
+            f->column = (uint32_t)best(all, f->left, f->right);
+        }
+    }
+}
+
+void tb_paper_columns(struct tb_paper_table *t)
+{
+    struct columns *all = tb_new(struct columns);
+
+    all->t = t;
+    find_columns(all);
+    if (all->n) {
+        split_phrases(all);
+        place(all);
+        join_columns(all);
+    }
+    free(all);
+}

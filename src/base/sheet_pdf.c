@@ -1,0 +1,258 @@
+/*
+ * sheet_pdf.c - PDF with text, by libpoppler-glib: every word with its place.
+ *
+ * The library comes with twenty others and takes milliseconds to load, so it is loaded where a PDF is read and nowhere else: in
+ * the process apart, before that gives up opening files.
+ */
+#include "base/apart.h"
+#include "base/paper.h"
+#include "base/poppler.h"
+
+#include "tenterbook/utf8.h"
+
+#include <dlfcn.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <poppler.h>
+
+#define PAGES_MOST 5000
+#define SPACE                                                                                                \
+    0.6F /* heights of a line: a space is a quarter of one, in lines set to full width up to a half */
+#define NEAR 1.5F  /* points */
+#define COVERS 0.8 /* of a page: the picture of a whole page */
+#define LIBRARY "libpoppler-glib.so.8"
+
+static struct {
+    void *library;
+    const char *(*version)(void);
+    GQuark (*quark)(void);
+    PopplerDocument *(*open)(int fd, const char *password, GError **err);
+    int (*pages)(PopplerDocument *);
+    PopplerPage *(*page)(PopplerDocument *, int);
+    void (*size)(PopplerPage *, double *width, double *height);
+    char *(*text)(PopplerPage *);
+    gboolean (*layout)(PopplerPage *, PopplerRectangle **, guint *);
+    GList *(*images)(PopplerPage *);
+    void (*images_free)(GList *);
+} lib;
+
+/* What the library has to say of a damaged file is for its programmers. */
+static void silent(const gchar *domain, GLogLevelFlags level, const gchar *message, gpointer arg)
+{
+    (void)domain;
+    (void)level;
+    (void)message;
+    (void)arg;
+}
+
+/* A pointer to a function is copied: the standard of C does not let one be made out of a pointer to data. */
+static bool find(void *to, const char *name)
+{
+    void *at = dlsym(lib.library, name);
+
+    memcpy(to, &at, sizeof at);
+    return at != NULL;
+}
+
+static bool load(void)
+{
+    if (!lib.library)
+        lib.library = dlopen(LIBRARY, RTLD_NOW | RTLD_LOCAL);
+    return lib.library && find(&lib.version, "poppler_get_version") &&
+           find(&lib.quark, "poppler_error_quark") && find(&lib.open, "poppler_document_new_from_fd") &&
+           find(&lib.pages, "poppler_document_get_n_pages") && find(&lib.page, "poppler_document_get_page") &&
+           find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text") &&
+           find(&lib.layout, "poppler_page_get_text_layout") &&
+           find(&lib.images, "poppler_page_get_image_mapping") &&
+           find(&lib.images_free, "poppler_page_free_image_mapping");
+}
+
+static void before(void)
+{
+    (void)load();
+    (void)g_log_set_default_handler(silent, NULL);
+}
+
+const char *tb_poppler_version(void)
+{
+    return load() ? lib.version() : NULL;
+}
+
+/* ---- one page -------------------------------------------------------------------------------------------------- */
+
+/* A picture that covers the page: what text stands on it, a machine has guessed. */
+static bool is_picture(PopplerPage *page)
+{
+    GList *all = lib.images(page);
+    double width, height;
+    bool covers = false;
+
+    lib.size(page, &width, &height);
+    for (const GList *i = all; i; i = i->next) {
+        const PopplerRectangle *r = &((const PopplerImageMapping *)i->data)->area;
+        double area = (r->x2 - r->x1) * (r->y2 - r->y1);
+
+        covers = covers || (area < 0 ? -area : area) >= COVERS * width * height;
+    }
+    lib.images_free(all);
+    return covers;
+}
+
+static bool is_space(unsigned c)
+{
+    return c <= ' ' || c == 0xA0 || c == 0x3000 || (c >= 0x2000 && c <= 0x200B) || c == 0xFEFF;
+}
+
+static void widen(struct tb_paper_word *w, const PopplerRectangle *r)
+{
+    w->left = (float)r->x1 < w->left ? (float)r->x1 : w->left;
+    w->right = (float)r->x2 > w->right ? (float)r->x2 : w->right;
+    w->top = (float)r->y1 < w->top ? (float)r->y1 : w->top;
+    w->bottom = (float)r->y2 > w->bottom ? (float)r->y2 : w->bottom;
+}
+
+/* Words of a text whose characters have a rectangle each. Where cells touch, a character begins far from the last one. */
+static void add_words(struct tb_paper *p, uint32_t page, const char *text, const PopplerRectangle *r,
+                      size_t rects)
+{
+    size_t n = strlen(text), from = 0, at = 0;
+    struct tb_paper_word w = { 0 };
+
+    for (size_t i = 0; at < n && i < rects; i++) {
+        uint32_t c;
+        size_t used = tb_utf8_next(text + at, n - at, &c);
+        bool space = is_space(c);
+
+        if (at > from && (space || (float)r[i].x1 > w.right + SPACE * (w.bottom - w.top) ||
+                          (float)r[i].x1 < w.left || (float)r[i].y1 > w.bottom)) {
+            tb_paper_add(p, w, text + from, at - from);
+            from = at;
+        }
+        if (space)
+            from = at + used;
+        else if (from == at)
+            w = (struct tb_paper_word){
+                (float)r[i].x1, (float)r[i].x2, (float)r[i].y1, (float)r[i].y2, page, 0, 0
+            };
+        else
+            widen(&w, &r[i]);
+        at += used;
+    }
+    if (at > from)
+        tb_paper_add(p, w, text + from, at - from);
+}
+
+static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct tb_err *err)
+{
+    PopplerRectangle *r = NULL;
+    guint rects = 0;
+    size_t before_it = p->words;
+    char *text;
+
+    if (is_picture(page))
+        return tb_fail(err, TB_EFORMAT,
+                       "page %u of the PDF is a picture, as a scanner makes it, and what stands on it cannot "
+                       "be read for "
+                       "certain; ask for the list as XLSX, ODS or CSV, or as a PDF with text",
+                       i + 1);
+    text = lib.text(page);
+    if (text && tb_utf8_valid(text, strlen(text)) && lib.layout(page, &r, &rects))
+        add_words(p, i, text, r, rects);
+    g_free(r);
+    g_free(text);
+    if (p->words > TB_PAPER_WORDS_MOST)
+        return tb_fail(err, TB_EFORMAT, "the PDF has more than %d words; split it", TB_PAPER_WORDS_MOST);
+    if (p->words == before_it) {
+        GList *all = lib.images(page);
+        bool pictures = all != NULL;
+
+        lib.images_free(all);
+        if (pictures)
+            return tb_fail(
+                err, TB_EFORMAT,
+                "page %u of the PDF holds pictures and no text; ask for the list as XLSX, ODS or CSV, or as "
+                "a PDF with text",
+                i + 1);
+    }
+    return TB_OK;
+}
+
+/* ---- the document ---------------------------------------------------------------------------------------------- */
+
+static tb_rc add_pages(struct tb_paper *p, PopplerDocument *d, struct tb_err *err)
+{
+    int n = lib.pages(d);
+    tb_rc rc = TB_OK;
+
+    if (n > PAGES_MOST)
+        return tb_fail(err, TB_EFORMAT, "the PDF has more than %d pages; split it", PAGES_MOST);
+    for (int i = 0; rc == TB_OK && i < n; i++) {
+        PopplerPage *page = lib.page(d, i);
+
+        if (!page)
+            return tb_fail(
+                err, TB_EFORMAT,
+                "page %d of the PDF is damaged; ask for it once more, or for the list as XLSX, ODS or CSV",
+                i + 1);
+        rc = add_page(p, page, (uint32_t)i, err);
+        g_object_unref(page);
+    }
+    if (rc == TB_OK && p->words == 0)
+        rc = tb_fail(err, TB_EFORMAT,
+                     "the PDF holds no text: what stands in it is drawn; ask for the list as XLSX, ODS or "
+                     "CSV, or as a "
+                     "PDF with text");
+    return rc;
+}
+
+static tb_rc not_opened(GError *why, struct tb_err *err)
+{
+    bool locked = why && why->domain == lib.quark() && why->code == POPPLER_ERROR_ENCRYPTED;
+
+    (void)tb_fail(
+        err, TB_EFORMAT,
+        locked ? "the PDF is locked with a password; ask for one without, or for the list as XLSX, ODS or CSV"
+               : "the PDF is damaged and cannot be read; was it cut short? Ask for it once more, or for the "
+                 "list as XLSX, ODS or CSV");
+    if (why)
+        tb_detail(err, "poppler: %s", why->message);
+    g_clear_error(&why);
+    return TB_EFORMAT;
+}
+
+static tb_rc read_words(struct tb_paper *p, int fd, struct tb_err *err)
+{
+    GError *why = NULL;
+    PopplerDocument *d = fd < 0 ? NULL : lib.open(fd, NULL, &why);
+    tb_rc rc = d ? add_pages(p, d, err) : not_opened(why, err);
+
+    if (d)
+        g_object_unref(d);
+    return rc;
+}
+
+static tb_rc pdf_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
+{
+    struct tb_paper p = { .space = SPACE, .near = NEAR };
+    const struct tb_sheet sheet = { .kind = TB_SHEET_PAPER, .name = "", .number = 1, .encoding = "UTF-8" };
+    bool skip = false;
+    tb_rc rc;
+
+    if (!load())
+        return tb_fail(
+            err, TB_EIO,
+            "PDF cannot be read here: the library %s is missing, which the Debian package libpoppler-glib8 "
+            "brings",
+            LIBRARY);
+    rc = read_words(&p, dup(fileno(f)), err);
+    if (rc == TB_OK && sink->sheet)
+        rc = sink->sheet(sink->arg, &sheet, &skip, err);
+    if (rc == TB_OK && !skip)
+        rc = tb_paper_rows(&p, sink, err);
+    tb_paper_free(&p);
+    return rc;
+}
+
+const struct tb_foreign tb_foreign_pdf = { .read = pdf_read, .before = before };

@@ -1,0 +1,287 @@
+/* test_sheet_pdf.c - rows out of PDF, drawn here word by word; what is no text is refused. */
+#include "tenterbook/sheet.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+#include <cairo-pdf.h>
+#include <cmocka.h>
+
+#include "taken_rows.h"
+
+static cairo_surface_t *surface;
+static cairo_t *cr;
+
+static void begin(void)
+{
+    (void)strcpy(path, "/tmp/tb-pdf-XXXXXX");
+    (void)close(mkstemp(path));
+    surface = cairo_pdf_surface_create(path, 595, 842);
+    cr = cairo_create(surface);
+    cairo_select_font_face(cr, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, CAIRO_FONT_WEIGHT_NORMAL);
+    cairo_set_font_size(cr, 10);
+}
+
+static void end(void)
+{
+    cairo_destroy(cr);
+    cairo_surface_finish(surface);
+    assert_int_equal(cairo_surface_status(surface), CAIRO_STATUS_SUCCESS);
+    cairo_surface_destroy(surface);
+}
+
+/* Its left end at x. */
+static void say(double x, double y, const char *s)
+{
+    cairo_move_to(cr, x, y);
+    cairo_show_text(cr, s);
+}
+
+/* Its right end at x, as figures stand. */
+static void figure(double x, double y, const char *s)
+{
+    cairo_text_extents_t e;
+
+    cairo_text_extents(cr, s, &e);
+    say(x - e.x_advance, y, s);
+}
+
+static void head(double y)
+{
+    say(40, y, "Article");
+    say(140, y, "Dye lot");
+    say(200, y, "Roll No.");
+    say(270, y, "Length (m)");
+    say(340, y, "Composition");
+}
+
+/* The length ends two points before the words of the next cell begin, as a spreadsheet sets it. */
+static void bolt(double y, const char *article, const char *lot, const char *number, const char *metres,
+                 const char *words)
+{
+    say(40, y, article);
+    say(140, y, lot);
+    figure(255, y, number);
+    figure(338, y, metres);
+    say(340, y, words);
+}
+
+static void expect(const char *rows)
+{
+    end();
+    expect_file(rows);
+}
+
+static void what_stands_below_one_another_is_a_column(void **state)
+{
+    (void)state;
+    begin();
+    say(40, 60, "Kirrane Weavers");
+    say(40, 90, "Delivery note no.: KW 204");
+    say(340, 90, "Date: 14.09.2026");
+    head(120);
+    bolt(135, "Serge 12", "L1", "101", "50.50", "100% wool");
+    bolt(150, "Serge 12", "L1", "102", "1 049.00", "100% wool");
+    bolt(165, "Tweed", "L2", "7", "48.25", "65% wool 35% polyester");
+    say(40, 180, "Total");
+    figure(338, 180, "1 147.75");
+    expect("[]\n1:Kirrane Weavers\n2:Delivery note no.: KW 204||||Date: 14.09.2026\n"
+           "3:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+           "4:Serge 12|L1|101|50.50|100% wool\n5:Serge 12|L1|102|1 049.00|100% wool\n"
+           "6:Tweed|L2|7|48.25|65% wool 35% polyester\n7:Total|||1 147.75\n");
+}
+
+/* Letter heads and page numbers repeat and are no rows; the header repeats too, and is left to whoever knows headers. */
+static void pages_go_on_with_the_columns_of_the_first(void **state)
+{
+    char number[16], text[32];
+
+    (void)state;
+    begin();
+    for (int p = 0; p < 3; p++) {
+        say(40, 40, "Kirrane Weavers");
+        say(40, 55, "1 Loom Lane, Bradwell");
+        head(90);
+        for (int i = 0; i < 2; i++) {
+            (void)snprintf(number, sizeof number, "%d", p * 2 + i + 1);
+            bolt(105 + i * 15, "Serge 12", "L1", number, "50.00", i ? "" : "100% wool");
+        }
+        (void)snprintf(text, sizeof text, "Page %d of 3", p + 1);
+        say(270, 800, text);
+        cairo_show_page(cr);
+    }
+    expect(
+        "[]\n1:Kirrane Weavers\n2:1 Loom Lane, Bradwell\n3:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+        "4:Serge 12|L1|1|50.00|100% wool\n5:Serge 12|L1|2|50.00\n"
+        "9:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+        "10:Serge 12|L1|3|50.00|100% wool\n11:Serge 12|L1|4|50.00\n"
+        "15:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+        "16:Serge 12|L1|5|50.00|100% wool\n17:Serge 12|L1|6|50.00\n");
+}
+
+/* A count of bolts at the foot of one page is no page number: other pages have none there. */
+static void what_is_not_on_every_page_is_no_page_number(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    bolt(105, "Serge 12", "L1", "1", "50.00", "100% wool");
+    cairo_show_page(cr);
+    head(90);
+    bolt(105, "Serge 12", "L1", "2", "50.00", "100% wool");
+    say(40, 130, "Rolls 2");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Serge 12|L1|1|50.00|100% wool\n"
+           "3:Article|Dye lot|Roll No.|Length (m)|Composition\n4:Serge 12|L1|2|50.00|100% wool\n5:Rolls 2\n");
+}
+
+static void a_text_too_long_for_its_cell_goes_on_below_or_begins_above(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    bolt(110, "Serge 12", "L1", "1", "50.00", "65% wool");
+    say(340, 122, "30% polyester");
+    say(340, 134, "5% elastane");
+    bolt(154, "Serge 12", "L1", "2", "51.00", "100% wool");
+    say(340, 174, "60% linen");
+    bolt(186, "Serge 12", "L1", "3", "52.00", "40% cotton");
+    say(340, 206, "52.00 m in all");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+           "2:Serge 12|L1|1|50.00|65% wool 30% polyester 5% elastane\n5:Serge 12|L1|2|51.00|100% wool\n"
+           "7:Serge 12|L1|3|52.00|60% linen 40% cotton\n8:||||52.00 m in all\n");
+}
+
+/* No figure stands under its header: the header is at the left end of the column, the figures at its right. */
+static void a_header_may_stand_beside_its_figures(void **state)
+{
+    char number[16];
+
+    (void)state;
+    begin();
+    say(40, 60, "Roll");
+    say(160, 60, "Metres");
+    say(300, 60, "Article");
+    for (int i = 0; i < 12; i++) {
+        (void)snprintf(number, sizeof number, "%d", i + 1);
+        figure(120, 75 + i * 15, number);
+        figure(260, 75 + i * 15, "50.5");
+        say(300, 75 + i * 15, "Serge");
+    }
+    expect(
+        "[]\n1:Roll|Metres|Article\n2:1|50.5|Serge\n3:2|50.5|Serge\n4:3|50.5|Serge\n5:4|50.5|Serge\n"
+        "6:5|50.5|Serge\n7:6|50.5|Serge\n8:7|50.5|Serge\n9:8|50.5|Serge\n10:9|50.5|Serge\n11:10|50.5|Serge\n"
+        "12:11|50.5|Serge\n13:12|50.5|Serge\n");
+}
+
+/* Words that run on over the empty cell beside them are one text. */
+static void a_long_text_may_run_on_over_an_empty_cell(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    say(450, 90, "Remark");
+    bolt(105, "Serge 12", "L1", "1", "50.00", "100% wool");
+    say(450, 105, "soft");
+    bolt(120, "Serge 12", "L1", "2", "50.00", "65% wool 30% polyester 5% elastane");
+    expect(
+        "[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition|Remark\n2:Serge 12|L1|1|50.00|100% wool|soft\n"
+        "3:Serge 12|L1|2|50.00|65% wool 30% polyester 5% elastane\n");
+}
+
+static void picture(double width, double height)
+{
+    cairo_surface_t *scan = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 50, 70);
+    cairo_t *on = cairo_create(scan);
+
+    cairo_set_source_rgb(on, 0.9, 0.9, 0.8);
+    cairo_paint(on);
+    cairo_destroy(on);
+    cairo_save(cr);
+    cairo_scale(cr, width / 50, height / 70);
+    cairo_set_source_surface(cr, scan, 0, 0);
+    cairo_paint(cr);
+    cairo_restore(cr);
+    cairo_surface_destroy(scan);
+}
+
+static void pictures_of_pages_are_refused_with_the_way_out(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    cairo_show_page(cr);
+    picture(595, 842);
+    say(40, 200, "50.00"); /* what a machine guessed, behind the picture or over it */
+    end();
+    refuse_file("page 2 of the PDF is a picture, as a scanner makes it, and what stands on it cannot be read "
+                "for certain; "
+                "ask for the list as XLSX, ODS or CSV, or as a PDF with text");
+    begin();
+    picture(300, 300);
+    end();
+    refuse_file("page 1 of the PDF holds pictures and no text; ask for the list as XLSX, ODS or CSV, or as a "
+                "PDF with "
+                "text");
+    begin();
+    cairo_rectangle(cr, 10, 10, 50, 50);
+    cairo_fill(cr);
+    end();
+    refuse_file("the PDF holds no text: what stands in it is drawn; ask for the list as XLSX, ODS or CSV, or "
+                "as a PDF "
+                "with text");
+}
+
+static void a_small_picture_is_a_letter_head(void **state)
+{
+    (void)state;
+    begin();
+    picture(100, 40);
+    head(90);
+    bolt(105, "Serge 12", "L1", "1", "50.00", "100% wool");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Serge 12|L1|1|50.00|100% wool\n");
+}
+
+static void a_damaged_one_is_refused_with_the_way_out(void **state)
+{
+    FILE *f;
+
+    (void)state;
+    begin();
+    head(90);
+    end();
+    f = fopen(path, "r+b");
+    assert_non_null(f);
+    for (int i = 0; i < 2000; i++)
+        assert_true(fputs(i ? "xx" : "%PDF-1.7\n", f) >= 0);
+    (void)fclose(f);
+    refuse_file("page 1 of the PDF is damaged; ask for it once more, or for the list as XLSX, ODS or CSV");
+    begin();
+    head(90);
+    end();
+    assert_int_equal(truncate(path, 300), 0);
+    refuse_file("the PDF is damaged and cannot be read; was it cut short? Ask for it once more, or for the "
+                "list as XLSX, "
+                "ODS or CSV");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_stands_below_one_another_is_a_column),
+        cmocka_unit_test(pages_go_on_with_the_columns_of_the_first),
+        cmocka_unit_test(what_is_not_on_every_page_is_no_page_number),
+        cmocka_unit_test(a_text_too_long_for_its_cell_goes_on_below_or_begins_above),
+        cmocka_unit_test(a_header_may_stand_beside_its_figures),
+        cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
+        cmocka_unit_test(pictures_of_pages_are_refused_with_the_way_out),
+        cmocka_unit_test(a_small_picture_is_a_letter_head),
+        cmocka_unit_test(a_damaged_one_is_refused_with_the_way_out),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
