@@ -3,6 +3,7 @@
  *
  * CSV: comma, semicolon or tab; UTF-8 with or without byte-order mark, UTF-16 with or without one, else
  * Windows-1252 (which holds Latin-1), or the code page that the sink names; LF, CRLF or CR; newlines inside quotes; strict about quotes (RFC 4180).
+ * Text: columns that stand below one another, as it is pasted from a mail.
  * XLSX: ECMA-376 spreadsheets by libzip and expat; shared, inline and rich text, dates in both epochs.
  * ODS: OpenDocument spreadsheets, packed alike. XLS: workbooks of 1997 to 2003.
  * PDF: the words of its pages by libpoppler-glib, put together to rows and columns.
@@ -49,7 +50,7 @@ struct tb_sheet {
     const char *name; /* of the sheet; "" for CSV. Borrowed until the reader returns */
     size_t number;    /* 1-based place in the workbook */
     bool hidden;      /* the spreadsheet does not show it */
-    char delimiter;   /* CSV: ',' ';' or '\t' */
+    char delimiter;   /* CSV: ',' ';' or '\t'; ' ': columns stand below one another */
     const char *
         encoding; /* CSV: "UTF-8", "UTF-16LE", "UTF-16BE", TB_SHEET_WESTERN, or what the sink named; static */
 };

@@ -24,6 +24,7 @@ struct tb_paper {
     size_t words, cap;
     struct tb_text text; /* all words, one after the other */
     float space;         /* of this many heights, or less, is a space between words; more divides cells */
+    bool numbered;       /* tops are numbers of lines */
     float near;          /* edges that are no further apart stand below one another */
 };
 #define TB_PAPER_WORDS_MOST 5000000 /* and fewer than 2^24 lines */

@@ -230,9 +230,11 @@ static void join_columns(struct columns *all)
     t->columns = n;
 }
 
+/* What runs on over several columns stands in the one where it begins. */
 static void place(struct columns *all)
 {
     struct tb_paper_table *t = all->t;
+    bool many;
 
     for (size_t i = 0; i < t->lines; i++) {
         const struct tb_paper_line *l = &t->line[i];
@@ -240,7 +242,9 @@ static void place(struct columns *all)
         for (size_t k = 0; k < l->n; k++) {
             struct tb_phrase *f = &t->phrase[l->phrase + k];
 
-            f->column = (uint32_t)best(all, f->left, f->right);
+            size_t first = touched(all, f->left, f->right, &many);
+
+            f->column = (uint32_t)(many ? first : best(all, f->left, f->right));
         }
     }
 }

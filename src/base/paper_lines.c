@@ -66,9 +66,10 @@ void tb_paper_lines(struct tb_paper_table *t)
 
         TB_PUSH_ROOM(t->line, t->lines, t->line_cap);
         l = &t->line[t->lines++];
-        *l = (struct tb_paper_line){
-            .top = w[i].top, .bottom = w[i].bottom, .page = w[i].page, .number = (uint32_t)t->lines
-        };
+        *l = (struct tb_paper_line){ .top = w[i].top,
+                                     .bottom = w[i].bottom,
+                                     .page = w[i].page,
+                                     .number = t->paper->numbered ? (uint32_t)w[i].top : (uint32_t)t->lines };
         for (k = i + 1; k < n && same_line(l, &w[k]); k++)
             ;
         qsort(w + i, k - i, sizeof *w, by_left);

@@ -1,5 +1,6 @@
 /* sheet_csv.c - CSV by libcsv, strict: delimiter found, lines counted, nothing guessed about quotes. */
 #include "base/sheet_in.h"
+#include "base/sheet_text.h"
 
 #include <csv.h>
 #include <math.h>
@@ -12,6 +13,7 @@ struct csv_in {
     struct tb_err *err;
     struct tb_row_buf row;
     size_t column, line, row_line;
+    bool aligned; /* no CSV: its columns stand below one another */
     bool fired;   /* a row ended on this line */
     bool filled;  /* this line holds something besides white space */
     bool between; /* no row is open: the next filled line begins one */
@@ -163,7 +165,7 @@ static tb_rc begin(struct csv_in *in, struct tb_decoder *d, const char *text, si
     struct tb_sheet sheet = { .kind = TB_SHEET_CSV, .name = "", .number = 1 };
 
     sheet.encoding = tb_decoder_encoding(d);
-    sheet.delimiter = find_delimiter(text, n);
+    sheet.delimiter = in->aligned ? ' ' : find_delimiter(text, n);
     in->eol = memchr(text, '\r', n) && !memchr(text, '\n', n) ? '\r' : '\n';
     csv_set_delim(&in->parser, (unsigned char)sheet.delimiter);
     return in->sink->sheet ? in->sink->sheet(in->sink->arg, &sheet, skip, in->err) : TB_OK;
@@ -182,10 +184,12 @@ tb_rc tb_csv_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
         return tb_fail(err, TB_EIO, "the CSV reader cannot start");
     tb_row_begin(&in.row);
     rc = tb_decoder_new(&d, f, sink->encoding, err);
-    if (rc == TB_OK && (rc = tb_decoder_next(d, &text, &n, err)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_decoder_next(d, &text, &n, err)) == TB_OK) {
+        in.aligned = tb_text_aligned(text, n);
         rc = begin(&in, d, text, n, &skip);
+    }
     if (rc == TB_OK && !skip)
-        rc = read_all(&in, d, text, n);
+        rc = in.aligned ? tb_text_read(d, text, n, sink, err) : read_all(&in, d, text, n);
     csv_free(&in.parser);
     tb_row_free(&in.row);
     tb_decoder_close(d);

@@ -2,8 +2,6 @@
 # Packing lists in other kinds of file than CSV and XLSX: the same is read from each, and what cannot be read says the way
 # out: tests/cli/test_kinds.sh BUILD
 set -u
-. "$(dirname "$0")/../need.sh"
-need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 kinds=$(cd "$(dirname "$0")/../kinds" && pwd)
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -49,3 +47,18 @@ head -c 5000 "$kinds/list.pdf" >cut.pdf
 run receive cut.pdf --dry-run
 ok "one that was cut short is refused" is 1
 ok "in one sentence" [ "$(wc -l <err)" = 1 ]
+
+# --- text -----------------------------------------------------------------------------------------------------
+pasted() { has "Kirrane Weavers, note KW 204 of 2026-09-14" && has "2 lots, 3 bolts, 1147.75 m" && has "65% wool, 35% polyester" && has "1 total of the list agrees with its bolts."; }
+run receive "$kinds/mail.txt" --on 2026-09-20 --dry-run
+ok "text that was pasted from a mail is read by where its columns stand" pasted
+run receive - --on 2026-09-20 --dry-run <"$kinds/mail.txt"
+ok "- is standard input" pasted
+run receive - --dry-run </dev/null
+ok "of which there must be something" refused "standard input: the file is empty"
+iconv -f UTF-8 -t UTF-16 "$kinds/mail.txt" >wide.txt
+run receive wide.txt --on 2026-09-20 --dry-run
+ok "pasted text may be of any encoding that CSV may be of" pasted
+sed 's/   100% wool/ 100% wool/' "$kinds/mail.txt" >close.txt
+run receive close.txt --dry-run
+ok "cells that stand as close as words are read by the edges of their columns" has "100% wool"

@@ -60,14 +60,13 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
 }
 
 /* Values that were not taken are listed even where nothing was stored: they are what has to be mended. */
-static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
+static tb_rc take_list(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
                        json_t *files, struct tb_err *err)
 {
     struct tb_receive_request request = *said; /* what is answered for one file is not said of the next */
     struct tb_receive_outcome out;
     tb_rc rc = TB_OK;
 
-    request.path = path;
     if (tb_receive_at_terminal(ctx) && (rc = tb_receive_converse(ctx, &request, err)) != TB_OK)
         return rc;
     rc = tb_act_receive(&out, &ctx->actor, &request, &ctx->mem, err);
@@ -83,6 +82,27 @@ static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said
         tb_receive_open(ctx, path, &out.list);
     }
     tb_receive_outcome_free(&out);
+    return rc;
+}
+
+static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
+                       json_t *files, struct tb_err *err)
+{
+    struct tb_receive_request request = *said;
+    struct tb_sent sent = { .name = _("standard input") };
+    struct tb_text bytes = { 0 };
+    tb_rc rc = TB_OK;
+
+    request.path = path;
+    if (strcmp(path, "-") != 0)
+        return take_list(ctx, &request, path, files, err);
+    if ((rc = tb_receive_standard(&bytes, err)) == TB_OK) {
+        sent.bytes = tb_text_str(&bytes);
+        sent.size = bytes.n;
+        request.sent = &sent;
+        rc = take_list(ctx, &request, path, files, err);
+    }
+    tb_text_free(&bytes);
     return rc;
 }
 
@@ -167,12 +187,15 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_receive = {
     .name = "receive",
-    .args = "FILE... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
-    .brief = "take in packing lists (CSV, XLSX, ODS, XLS, PDF)",
+    .args = "FILE|-... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
+    .brief = "take in packing lists (CSV, XLSX, ODS, XLS, PDF, text)",
     .about =
         "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
         "is stored wholly or not at all: every value that cannot be taken is listed with its line and "
         "column.\n\n"
+        "What a file is shows in its content: CSV, workbooks (XLSX, ODS, XLS), PDF with text, and text whose "
+        "columns stand below one "
+        "another, as it is pasted from a mail; - is standard input. A PDF of pictures is refused.\n\n"
         "Columns are found by their headers, in any order, in the languages of the European Union, Turkish, "
         "Russian, Chinese, Japanese and Korean. Bolt number and "
         "length must be there; article and declared composition may also stand above the table or be "

@@ -15,6 +15,8 @@ void tb_receipt_preview(FILE *out, const struct tb_receive_outcome *would);
 
 /* Everything a list leaves open, each with its likely answer, and one command line that gives them all; on standard error. */
 void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *list);
+/* All of standard input, as pasted or piped; from a terminal up to its end, after which it can be read on. */
+tb_rc tb_receive_standard(struct tb_text *bytes, struct tb_err *err);
 /* Is there a person at a terminal to ask? */
 bool tb_receive_at_terminal(const struct tb_ctx *ctx);
 /*

@@ -1,10 +1,13 @@
 /* What a list leaves open: all of it at once with the line that settles it, or one by one at a terminal. */
+#include "base/infile.h"
 #include "cli/intake/receive.h"
 #include "terminal/typed.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
+
+#define STANDARD_MOST (256ull << 20) /* bytes that are piped in */
 
 /* A word as a shell takes it: quoted where it holds more than letters, figures and a few signs. */
 static void add_word(struct tb_text *line, const char *word)
@@ -77,6 +80,23 @@ void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packi
     command_line(&line, ctx, path, l);
     tb_say(stderr, "With all of that as it stands here:\n    %s\n", tb_shown(ctx, line.s));
     tb_text_free(&line);
+}
+
+tb_rc tb_receive_standard(struct tb_text *bytes, struct tb_err *err)
+{
+    FILE *f;
+    char path[32];
+    tb_rc rc;
+
+    if (isatty(STDIN_FILENO))
+        tb_say(stderr, "Paste the list; then press Enter, and Control and D.\n");
+    if ((rc = tb_in_standard(&f, STANDARD_MOST, err)) != TB_OK)
+        return tb_within(err, rc, "%s", _("standard input"));
+    (void)snprintf(path, sizeof path, "/proc/self/fd/%d", fileno(f));
+    rc = tb_in_whole(bytes, path, STANDARD_MOST, err);
+    (void)fclose(f);
+    clearerr(stdin); /* at a terminal the answers come after the list */
+    return rc;
 }
 
 /* ---- at a terminal ------------------------------------------------------------------------------------------ */
