@@ -305,7 +305,8 @@ struct tb_verdict {
     struct tb_bounds bounds;
     size_t settled_lots; /* of the site, behind the bounds besides the published families */
     double contradicts_below, speaks_below, fits_above;
-    bool one_look; /* low enough to contradict, but one look alone says so */
+    bool one_look; /* far enough to contradict or to fit, but one look alone says so */
+    bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */
     bool untested_blend, untested_finish;
     double bench_error; /* chance of a mistake at the bench that stands in every burn */
@@ -386,7 +387,7 @@ void tb_verdict_free(struct tb_verdict *v);
 
 /* Is the ratio at one of its bounds? Then more is likely so, and nothing tested says how much. */
 bool tb_verdict_at_limit(const struct tb_verdict *v);
-/* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged. */
+/* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged, imitated. */
 double tb_verdict_chance_false(const struct tb_verdict *v);
 #define TB_IN_HUNDRED 40
 /* tb_in_hundred - a share of lots, 0..1, in hundreds, as people count lots; what is less than ten of them has two digits. */

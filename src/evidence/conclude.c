@@ -15,11 +15,11 @@ char *tb_verdict_rule(const struct tb_verdict *v)
         "The evidence ratio says how much likelier these observations are if the declared fibres are there "
         "than if anything else is that burns differently. It is never taken to be below 1/%.0f or above "
         "%.0f: "
-        "the tests of the model carry no more. Below 1/%.3g, where more than one channel or more than one "
-        "burn "
-        "says so, the burn contradicts the declaration; else below 1/%.3g it speaks against it and asks for "
-        "a "
-        "test; above %.3g it fits; otherwise it is undecided.",
+        "the tests of the model carry no more. A look is what one person saw in one channel. Below 1/%.3g, "
+        "where "
+        "more than one look says so, the burn contradicts the declaration; else below 1/%.3g it speaks "
+        "against it and "
+        "asks for a test; above %.3g, where more than one look says so, it fits; otherwise it is undecided.",
         exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
         1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
     return tb_text_take(&t);
@@ -71,6 +71,32 @@ static void say_grade(struct tb_text *out, const struct tb_verdict *v)
                     "fibres "
                     "than from anything that burns differently. That is not a proof of it.\n",
             text);
+    else if (v->one_look)
+        tb_text_say(
+            out,
+            limit
+                ? "Undecided: what was seen is at least %s times likelier from the declared fibres than from "
+                  "anything that burns differently, the limit of what was tested, but that rests on one look "
+                  "alone, what one person saw in one channel. Another channel, another person or another "
+                  "test "
+                  "that says so too would make it fit.\n"
+                : "Undecided: what was seen is %s times likelier from the declared fibres than from anything "
+                  "that burns differently, but that rests on one look alone, what one person saw in one "
+                  "channel. Another channel, another person or another test that says so too would make it "
+                  "fit.\n",
+            text);
+    else if (v->imitated)
+        tb_text_say(
+            out,
+            limit
+                ? "Undecided: what was seen is at least %s times likelier from the declared fibres than from "
+                  "other cloth as it mostly comes, the limit of what was tested, but cheaper cloth with a "
+                  "flame "
+                  "retardant would burn like this too.\n"
+                : "Undecided: what was seen is %s times likelier from the declared fibres than from other "
+                  "cloth "
+                  "as it mostly comes, but cheaper cloth with a flame retardant would burn like this too.\n",
+            text);
     else
         tb_text_say(
             out,
@@ -87,19 +113,20 @@ static void say_what_it_asks(struct tb_text *out, const struct tb_verdict *v)
     if (v->handling != TB_HANDLING_ANY)
         tb_text_say(out, "That is a reason to ask, not to hold: this cloth must not be burned again.\n");
     else if (v->one_look)
-        tb_text_say(out,
-                    "That rests on one channel of one burn, where one mistake would be enough: burn another "
-                    "piece, or test it otherwise. The lot is not held by this.\n");
+        tb_text_say(
+            out,
+            "That rests on one look alone, what one person saw in one channel, where one mistake would be "
+            "enough: let another person burn a piece, or test it otherwise. The lot is not held by this.\n");
     else
-        tb_text_say(out,
-                    "That is a reason to test, not to hold: burn another piece, or test it otherwise.\n");
+        tb_text_say(out, "That is a reason to test, not to hold: let another person burn a piece, or test it "
+                         "otherwise.\n");
 }
 
 double tb_verdict_chance_false(const struct tb_verdict *v)
 {
     double b = v->base_rate;
 
-    return v->reason || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
+    return v->reason || v->imitated || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
 }
 
 void tb_in_hundred(char text[TB_IN_HUNDRED], double share)

@@ -50,7 +50,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     crypto_hash_sha256_state h;
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 4");
+    digest_text(&h, "tenterbook evidence 5");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -71,6 +71,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_text(&h, ev->class_key[f]);
         digest_number(&h, tb_ref_burn_fibre[f].share_percent);
         digest_number(&h, tb_ref_burn_fibre[f].alone);
+        digest_number(&h, ev->protective[f]);
         for (int c = 0; c < ev->cues; c++) {
             digest_number(&h, n->said[f][c]);
             digest_number(&h, n->unsaid[f][c]);

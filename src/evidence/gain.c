@@ -131,12 +131,12 @@ static double gain_together(const struct tb_mind *m, const struct tb_channel *ch
     return gain_with_mistakes(m, ch, (double *const[]){ p[0], p[1] }, mistaken, 1 << n);
 }
 
-/* A look at the same channel in one more burn says less, as repeats do. */
+/* A look at the same channel in one more burn says less, as repeats do, and only where another person burns it. */
 double tb_gain_of(const struct tb_mind *m, int channel, bool again)
 {
     const struct tb_channel *ch = &m->s->ev->channel[channel];
     double g = ch->exclusive ? gain_exclusive(m, ch) : gain_together(m, ch);
 
     g *= tb_weight_of(m->s->ev, ch->first);
-    return again ? g * (2 / (1 + m->s->ev->fig.icc_swatch) - 1) : g;
+    return again ? g * (2 / (1 + m->s->ev->fig.icc_lot) - 1) : g;
 }

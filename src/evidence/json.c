@@ -215,7 +215,8 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
                     TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
-                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"), VERDICT(burns, "burns"));
+                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),
+                    VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
     TB_JSON_MEMBERS(power, TB_JSON_WORD_AS(struct tb_power, part, "part", &tb_part_words),
                     POWER(instead, "instead"), POWER(blind, "blind"), POWER(one, "one_burn"),
                     POWER(two, "two_burns"), POWER(with_test, "with_test"), POWER(test, "test"),

@@ -17,17 +17,31 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_free(&s);
 }
 
-/* By the ratio within its bounds. What low ratio rests on is only asked of those that are low enough. */
+/* By the ratio within its bounds. What it rests on is only asked where it goes far enough. */
 static void grade(struct tb_verdict *v, const struct tb_question *q)
 {
-    bool low = v->ratio < v->contradicts_below;
+    bool low = v->ratio<v->contradicts_below, high = v->ratio> v->fits_above;
 
-    v->one_look = low && !tb_rests_on_more(q);
+    v->one_look = (low && !tb_rests_on_more(q)) || (high && !tb_fits_by_more(q));
+    v->imitated = high && !v->one_look && tb_imitated_by(q) >= 0;
     v->grade = low && !v->one_look                                      ? TB_GRADE_CONTRADICTS
                : v->ratio < fmax(v->speaks_below, v->contradicts_below) ? TB_GRADE_SPEAKS_AGAINST
-               : v->ratio > v->fits_above                               ? TB_GRADE_FITS
+               : high && !v->one_look && !v->imitated                   ? TB_GRADE_FITS
                                                                         : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
+}
+
+/* A glove that only looks safe burns a hand: what would tell stands beside what a burn cannot. */
+static void note_imitated(struct tb_verdict *v, const struct tb_question *q)
+{
+    if (v->imitated)
+        tb_verdict_note(
+            v,
+            "The declaration names a fibre that is bought for its safety in a flame. %s with a flame "
+            "retardant is cheaper and would burn about as well like this, so that a burn alone does not make "
+            "such a declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
+            "cloth protects anybody is not tested by this burn at all.",
+            tb_fibre_at(tb_imitated_by(q))->name);
 }
 
 /* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
@@ -95,6 +109,7 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     v->log_ratio = q->log_declared - q->log_else;
     v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
     grade(v, q);
+    note_imitated(v, q);
     note_drilled(v);
     note_settled(v);
     note_untested(v, q);

@@ -12,7 +12,7 @@ struct tb_group {
     struct tb_pattern *pattern; /* n */
     size_t n;
     struct tb_sums sums;
-    double exponent; /* what each of its swatches counts beside the others */
+    double exponent; /* what each person counts beside the others */
     struct tb_declared_blend declared;
     bool spread; /* several parts share one declared composition */
 };
@@ -71,10 +71,17 @@ tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, stru
 void tb_question_answer(struct tb_question *q);
 
 /*
- * Does what speaks against the declaration rest on more than one look, more than one channel of one burn? Asked of a
- * question that is answered; docs/method.md, section 7.
+ * Does what speaks against the declaration rest on more than one look? Asked of a question that is answered; docs/method.md,
+ * section 7.
  */
 bool tb_rests_on_more(const struct tb_question *q);
+/* Does what fits it rest on more than one look? */
+bool tb_fits_by_more(const struct tb_question *q);
+/*
+ * The commonest fibre, of the fibre table, that would burn about as well like this with a flame retardant in it, where the declaration names
+ * one that is bought for its safety in a flame; -1: none.
+ */
+int tb_imitated_by(const struct tb_question *q);
 
 /* What may be done to the cloth, into the verdict and its notes; care.c. */
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d);

@@ -96,20 +96,6 @@ static void rank(struct ranking *r, const struct tb_sums *s)
 
 /* --- the likeliest shares of a set --------------------------------------------------------------------------- */
 
-static double log_like(const struct tb_evidence *ev, const struct tb_group *g, const struct tb_blend *b)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < g->n; i++) {
-        const struct tb_pattern *p = &g->pattern[i];
-        struct tb_logs l;
-
-        tb_blend_logs(&l, ev, b, p->terms);
-        sum += tb_pattern_power(p) * tb_join_logs(ev, b->n, &l, &p->strange);
-    }
-    return sum;
-}
-
 /* Every share of at least a tenth, by steps of the grid; the likeliest is kept. */
 static void take_shares(struct tb_likely *out, const struct tb_evidence *ev, const struct tb_group *g,
                         const struct candidate *c)
@@ -128,7 +114,7 @@ static void take_shares(struct tb_likely *out, const struct tb_evidence *ev, con
                 blend.fibre[i] = c->fibre[i];
                 blend.share[i] = (double)steps[i] / TB_STEPS;
             }
-            like = log_like(ev, g, &blend);
+            like = tb_patterns_log(ev, &blend, g->pattern, g->n);
             if (like <= most)
                 continue;
             most = like;

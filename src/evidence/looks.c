@@ -1,13 +1,19 @@
 /*
- * looks.c - what a contradiction rests on: one look, or more than one.
+ * looks.c - what a verdict rests on: one look, or more than one.
  *
- * A look is one channel of one burn. One look may be one mistake: a name given to a smell, a box ticked on the wrong line.
+ * A look is what one person saw in one channel. It may be one mistake: a name given to a smell, a box ticked on the wrong line.
+ * Whoever burns another swatch sees the same finish with the same eye, so of all burns of one person the weightiest
+ * channels are one look together; a bench test is another.
  */
 #include "evidence/judge.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #define REST_AGAINST 3.0 /* to one: what must be left against the declaration without the weightiest look */
+#define REST_FOR 3.0     /* the same for it, so that it fits: what is left is no reason against it */
+
+/* --- against the declaration ------------------------------------------------------------------------------- */
 
 /* The likeliest composition that is not as declared. */
 static struct tb_blend likeliest_other(const struct tb_question *q, const struct tb_group *g)
@@ -38,6 +44,28 @@ static struct tb_blend likeliest_other(const struct tb_question *q, const struct
     return out;
 }
 
+/*
+ * What one pattern is likeliest to be of, if not as declared: burns that disagree with one another may each speak against the
+ * declaration.
+ */
+static struct tb_blend rival_of(const struct tb_question *q, const struct tb_group *g,
+                                const struct tb_pattern *p, const struct tb_blend *other)
+{
+    struct tb_blend out = *other;
+    double most = tb_patterns_log(q->ev, other, p, 1);
+
+    for (int f = 0; f < q->ev->fibres && g->n > 1; f++) {
+        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        double like = tb_patterns_log(q->ev, &pure, p, 1);
+
+        if (like <= most || tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]))
+            continue;
+        most = like;
+        out = pure;
+    }
+    return out;
+}
+
 /* Natural logarithm of how much likelier each channel of an observation is from `other` than from `declared`. */
 static void weigh_looks(double against[TB_CHANNELS_MOST], const struct tb_evidence *ev,
                         const struct tb_blend *declared, const struct tb_blend *other,
@@ -56,22 +84,50 @@ static void weigh_looks(double against[TB_CHANNELS_MOST], const struct tb_eviden
     }
 }
 
+/* The looks of one person: the weightiest channel of each burn, and the bench tests. */
+struct looks {
+    double burns, test[TB_CHANNELS_MOST];
+};
+
+/* The first pattern of a group that the person of pattern i made. */
+static size_t first_of_person(const struct tb_group *g, size_t i)
+{
+    size_t at = 0;
+
+    while (g->pattern[at].person != g->pattern[i].person)
+        at++;
+    return at;
+}
+
 /* What the burns of one part say against the declaration besides their weightiest look, as odds. */
 static double rest_against(const struct tb_question *q, const struct tb_group *g)
 {
+    struct looks *of = tb_array(struct looks, g->n);
     struct tb_blend other = likeliest_other(q, g);
     double all = 0, most = 0;
 
     for (size_t i = 0; i < g->n; i++) {
         const struct tb_pattern *p = &g->pattern[i];
-        double against[TB_CHANNELS_MOST];
+        struct tb_blend rival = rival_of(q, g, p, &other);
+        struct looks *person = &of[first_of_person(g, i)];
+        double against[TB_CHANNELS_MOST], burn = 0;
 
-        weigh_looks(against, q->ev, &g->declared.blend, &other, p->terms);
+        weigh_looks(against, q->ev, &g->declared.blend, &rival, p->terms);
         for (int c = 0; c < q->ev->channels; c++) {
-            all += (double)p->times * against[c];
-            most = fmax(most, against[c]);
+            all += tb_pattern_power(p) * against[c];
+            if (q->ev->channel[c].bench)
+                person->test[c] += tb_pattern_power(p) * against[c];
+            else
+                burn = fmax(burn, against[c]);
         }
+        person->burns += tb_pattern_power(p) * burn;
     }
+    for (size_t i = 0; i < g->n; i++) {
+        most = fmax(most, of[i].burns);
+        for (int c = 0; c < q->ev->channels; c++)
+            most = fmax(most, of[i].test[c]);
+    }
+    free(of);
     return exp(all - most);
 }
 
@@ -82,4 +138,119 @@ bool tb_rests_on_more(const struct tb_question *q)
         if ((q->group[i].spread && q->n > 1) || rest_against(q, &q->group[i]) >= REST_AGAINST)
             return true;
     return false;
+}
+
+/* --- for it -------------------------------------------------------------------------------------------------- */
+
+/* The burns of one part with some of their looks left out. */
+struct left {
+    struct tb_pattern *pattern; /* n */
+    struct tb_terms *terms;
+    size_t n;
+};
+
+/* One look, what one person saw in one channel, or `without` it all the others. */
+static void take_left(struct left *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
+                      int channel, bool without)
+{
+    out->n = 0;
+    for (size_t i = 0; i < g->n; i++) {
+        const struct tb_pattern *p = &g->pattern[i];
+        struct tb_terms *terms = &out->terms[out->n];
+
+        terms->n = 0;
+        for (size_t t = 0; t < p->terms->n; t++) {
+            bool look = p->person == person && ev->cue[p->terms->term[t].cue].channel == channel;
+
+            if (look != without)
+                terms->term[terms->n++] = p->terms->term[t];
+        }
+        if (terms->n == 0)
+            continue;
+        out->pattern[out->n] = *p;
+        out->pattern[out->n].terms = terms;
+        tb_strange_logs(&out->pattern[out->n].strange, ev, terms);
+        out->n++;
+    }
+}
+
+static double log_add(double a, double b)
+{
+    double most = fmax(a, b);
+
+    return most == -INFINITY ? most : most + log(exp(a - most) + exp(b - most));
+}
+
+/* A part that the declaration is spread over may hold any of its fibres. */
+static double log_declared(const struct tb_question *q, const struct tb_group *g, const struct left *l)
+{
+    unsigned all = (1u << g->declared.n_shown) - 1, from = g->spread ? 1 : all;
+    double sum = -INFINITY;
+
+    for (unsigned bits = from; bits <= all; bits++)
+        sum = log_add(sum, tb_declared_log_evidence(q->ev, &g->declared, bits, l->pattern, l->n));
+    return sum - log(all - from + 1);
+}
+
+/* The same of all pure cloths that are not as declared: blends would add little but work. */
+static double log_other(const struct tb_question *q, const struct tb_group *g, const struct left *l)
+{
+    const struct tb_evidence *ev = q->ev;
+    double sum = -INFINITY, prior = 0;
+
+    for (int f = 0; f < ev->fibres; f++) {
+        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+
+        if (tb_declared_shows(ev, &g->declared, g->spread, 1ull << ev->class_of[f]))
+            continue;
+        sum = log_add(sum, log(ev->alone[f]) + tb_patterns_log(ev, &pure, l->pattern, l->n));
+        prior += ev->alone[f];
+    }
+    return sum - log(prior);
+}
+
+static double log_ratio_of(const struct tb_question *q, const struct tb_group *g, const struct left *l)
+{
+    return l->n ? log_declared(q, g, l) - log_other(q, g, l) : 0;
+}
+
+/* How many looks of one part speak for the declaration: by themselves, or `beside` all the others. */
+static size_t looks_for(const struct tb_question *q, const struct tb_group *g, bool beside)
+{
+    struct left l = { .pattern = tb_array(struct tb_pattern, g->n),
+                      .terms = tb_array(struct tb_terms, g->n) };
+    double least = log(q->ev->fig.second_look), whole = 0;
+    size_t n = 0;
+
+    if (beside) {
+        take_left(&l, q->ev, g, 0, -1, true);
+        whole = log_ratio_of(q, g, &l);
+    }
+    for (size_t i = 0; i < g->n; i++)
+        for (int c = 0; c < q->ev->channels && first_of_person(g, i) == i; c++) {
+            size_t person = g->pattern[i].person;
+
+            take_left(&l, q->ev, g, person, c, false);
+            if (l.n == 0)
+                continue;
+            if (log_ratio_of(q, g, &l) >= least) {
+                n++;
+            } else if (beside) {
+                take_left(&l, q->ev, g, person, c, true);
+                n += whole - log_ratio_of(q, g, &l) >= least;
+            }
+        }
+    free(l.pattern);
+    free(l.terms);
+    return n;
+}
+
+bool tb_fits_by_more(const struct tb_question *q)
+{
+    size_t n[2] = { 0, 0 };
+
+    for (int beside = 0; beside < 2 && n[beside] < 2; beside++)
+        for (size_t i = 0; i < q->n && n[beside] < 2; i++)
+            n[beside] += looks_for(q, &q->group[i], beside);
+    return n[0] >= 2 || n[1] >= 2;
 }

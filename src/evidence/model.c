@@ -45,9 +45,8 @@ static void take_figures(struct tb_figures *f)
         .three_fibres = tb_model_figure("three_fibres"),
         .memory_weight = tb_model_figure("memory_weight"),
         .icc_swatch = tb_model_figure("icc_swatch"),
-        .icc_swatch_other = tb_model_figure("icc_swatch_other"),
         .icc_lot = tb_model_figure("icc_lot"),
-        .icc_lot_other = tb_model_figure("icc_lot_other"),
+        .second_look = tb_model_figure("second_look"),
         .finish_named = tb_model_figure("finish_named"),
         .bench_weight = tb_model_figure("bench_weight"),
         .bench_slip = tb_model_figure("bench_slip"),
@@ -88,6 +87,7 @@ static void take_fibres(struct tb_evidence *ev)
 
         ev->fibre[i] = tb_fibre_by_key(r->fibre);
         ev->class_key[i] = r->burn_class;
+        ev->protective[i] = r->protective == 1;
         ev->class_of[i] = class_number(ev, i, r->burn_class);
     }
     for (int i = 0; i < ev->fibres; i++) {

@@ -27,8 +27,8 @@ struct tb_figures {
     double one_fibre, two_fibres, three_fibres; /* sparsity prior */
     double bench_weight, bench_slip;            /* bench tests borrow less, and slip rarely */
     double memory_weight; /* a bench figure from memory counts this much of one that was seen */
-    /* intraclass correlations, 0..1: burns of one swatch, and swatches of one lot, by one person and by two */
-    double icc_swatch, icc_swatch_other, icc_lot, icc_lot_other;
+    /* intraclass correlations of what two persons see, 0..1: of one swatch, and of two swatches of one lot */
+    double icc_swatch, icc_lot;
     double
         bench_error; /* chance that what is recorded of a burn is of another cloth, or ticked by mistake, 0..1 */
     double
@@ -36,6 +36,7 @@ struct tb_figures {
     double test_error; /* chance of a mistake in a bench test, mix-ups apart, 0..1 */
     double mixup,
         burn_error;      /* the two halves of bench_error: the swatch, and the act of burning by itself */
+    double second_look;  /* how far each of two looks at least must speak for what fits, a ratio above 1 */
     double finish_named; /* chance that a finish which the declaration names shows in the burn, 0..1 */
 };
 
@@ -100,8 +101,9 @@ struct tb_evidence {
     int fibre[TB_FIBRES_MOST];    /* number in the fibre table */
     int class_of[TB_FIBRES_MOST]; /* burning class; equal numbers burn alike */
     const char *class_key[TB_FIBRES_MOST];
-    double prior[TB_FIBRES_MOST]; /* flattened share, sums to 1 */
-    double alone[TB_FIBRES_MOST]; /* the same among cloths of one fibre; sums to 1 */
+    double prior[TB_FIBRES_MOST];    /* flattened share, sums to 1 */
+    double alone[TB_FIBRES_MOST];    /* the same among cloths of one fibre; sums to 1 */
+    bool protective[TB_FIBRES_MOST]; /* bought for what a flame does not do to it */
     double common
         [TB_FIBRES_MOST]; /* how common each is in trade, sums to 1: for the order of what it could be */
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */

@@ -78,7 +78,7 @@ static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struc
 
     *out = (struct tb_next){ .part = m->s->group->part,
                              .test = r->test,
-                             .name = r->proposal,
+                             .name = again && !ch->bench ? r->again : r->proposal,
                              .channel = channel,
                              .cost = r->cost,
                              .minutes = r->minutes,

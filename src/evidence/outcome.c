@@ -10,7 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TRIED_MOST 3    /* tests, so that a verdict stays quick */
+#define TRIED_MOST 3       /* tests, so that a verdict stays quick */
+#define SOMEBODY_ELSE "\t" /* no tester is called so */
 #define SHOWN_LEAST 0.5 /* chance from which a published cue is taken to be what the declared cloth shows */
 
 /* What is judged again: all that was observed, with room for one more. */
@@ -48,13 +49,13 @@ static size_t last_of(const struct again *a, enum tb_part_kind part, int channel
     return a->n;
 }
 
-/* A burn of another swatch of the last bolt. */
+/* Of another swatch of the last bolt, by somebody who has not seen the cloth yet: whoever has would add nothing. */
 static struct tb_observation *one_more(struct again *a, enum tb_part_kind part)
 {
     size_t last = last_of(a, part, -1);
     struct tb_observation *o = &a->obs[a->n];
 
-    *o = (struct tb_observation){ .part = part };
+    *o = (struct tb_observation){ .part = part, .person = SOMEBODY_ELSE };
     a->set[a->n] = last < a->n ? a->set[last] : 0;
     a->n++;
     return o;
@@ -106,15 +107,17 @@ static void add_burn(struct again *a, struct tb_outcome *o, const struct tb_ques
     size_t g = 0, n = a->n, last = last_of(a, part, -1);
     struct tb_observation *more = one_more(a, part);
 
-    *o = same ? (struct tb_outcome){ .result = "again", .meaning = N_("another swatch burns the same") }
-              : (struct tb_outcome){ .result = "as_declared",
-                                     .meaning =
-                                         N_("another swatch burns as is published of what is declared") };
+    *o = same
+             ? (struct tb_outcome){ .result = "again", .meaning = N_("it burns the same for another person") }
+             : (struct tb_outcome){ .result = "as_declared",
+                                    .meaning = N_(
+                                        "for another person it burns as is published of what is declared") };
     while (g + 1 < q->n && q->group[g].part != part)
         g++;
     if (same && last < n) {
         *more = a->obs[last];
         more->swatch = NULL;
+        more->person = SOMEBODY_ELSE;
     } else {
         as_published(more, q->ev, &q->group[g].declared.blend);
     }
@@ -157,7 +160,8 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
     v->confirm = *n;
     v->n_outcome = 0;
     if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
-        v->confirm.name = N_("burn another swatch, of another bolt if there is one, and look at everything");
+        v->confirm.name =
+            N_("let another person burn a swatch, of another bolt if there is one, and look at everything");
     for (size_t i = 0; i < results; i++) {
         a[i] = again_of(s);
         if (ch->bench)

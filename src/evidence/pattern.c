@@ -15,35 +15,51 @@ static bool same_person(const struct tb_observation *a, const struct tb_observat
     return (!a->person && !b->person) || (a->person && b->person && strcmp(a->person, b->person) == 0);
 }
 
-/* m burns of one swatch by one person count as m / (1 + (m - 1) icc), shared evenly; by two persons, as more. */
-static double share_of(const struct tb_evidence *ev, const struct tb_observation *obs, size_t n, size_t at)
+/* What was done: a bit for every bench test, and one for all that a flame shows, since one burn shows all of it. */
+static unsigned long long acts_of(const struct tb_evidence *ev, const struct tb_observation *o)
 {
-    double effect = 1;
+    unsigned long long acts = 0;
 
-    for (size_t i = 0; i < n; i++)
-        if (i != at && same_swatch(&obs[i], &obs[at]) && !tb_observation_empty(&obs[i]))
-            effect += same_person(&obs[i], &obs[at]) ? ev->fig.icc_swatch : ev->fig.icc_swatch_other;
-    return 1 / effect;
+    for (int c = 0; c < ev->channels; c++)
+        if (o->looked[c])
+            acts |= ev->channel[c].bench ? 2ull << c : 1;
+    return acts;
 }
 
-/* The same between the swatches of a lot, whose cloth shares a finish and a dye, and whose burns a day and an eye. */
-double tb_lot_exponent(const struct tb_evidence *ev, const struct tb_observation *obs, const double *share,
-                       size_t n)
+void tb_share_out(struct tb_counting *out, const struct tb_evidence *ev, const struct tb_observation *obs,
+                  size_t n)
 {
-    double sum = 0, pairs = 0, alike = 0, icc;
+    unsigned long long *acts = tb_array(unsigned long long, n + 1);
+    double pairs = 0, alike = 0, persons = 0;
 
+    *out = (struct tb_counting){ .share = tb_array(double, n + 1) };
     for (size_t i = 0; i < n; i++) {
-        sum += share[i];
-        for (size_t k = 0; k < i; k++)
-            if (!same_swatch(&obs[i], &obs[k])) {
-                pairs++;
-                alike += same_person(&obs[i], &obs[k]);
-            }
+        bool first = true;
+
+        acts[i] = acts_of(ev, &obs[i]);
+        for (size_t k = 0; k < i; k++) {
+            bool same = same_person(&obs[i], &obs[k]), again = acts[i] & acts[k];
+
+            first &= !same;
+            out->share[i] += same && again;
+            out->share[k] += same && again;
+            pairs += !same;
+            alike += same || !again                  ? 0
+                     : same_swatch(&obs[i], &obs[k]) ? ev->fig.icc_swatch
+                                                     : ev->fig.icc_lot;
+        }
+        persons += first;
     }
-    if (pairs < 1)
-        return 1;
-    icc = (alike * ev->fig.icc_lot + (pairs - alike) * ev->fig.icc_lot_other) / pairs;
-    return 1 / (1 + (sum - 1) * icc);
+    for (size_t i = 0; i < n; i++)
+        out->share[i] = 1 / (1 + out->share[i]);
+    out->exponent = pairs > 0 ? 1 / (1 + (persons - 1) * alike / pairs) : 1;
+    free(acts);
+}
+
+void tb_counting_free(struct tb_counting *c)
+{
+    free(c->share);
+    *c = (struct tb_counting){ 0 };
 }
 
 /* A denied cue weighs like an unseen one but is shown apart, so it counts as different here. */
@@ -75,13 +91,14 @@ void tb_readings_make(struct tb_readings *out, const struct tb_evidence *ev, con
     *out = (struct tb_readings){ .terms = tb_realloc(NULL, n, sizeof *out->terms),
                                  .strange = tb_array(struct tb_strange, n),
                                  .of = tb_array(size_t, n),
-                                 .power = tb_array(double, n) };
+                                 .person = tb_array(size_t, n) };
     for (size_t i = 0; i < n; i++) {
         struct tb_terms terms;
 
         tb_terms_of(&terms, ev, &obs[i]);
         out->of[i] = terms.n ? reading_of(out, ev, &terms) : TB_READ_NOTHING;
-        out->power[i] = share_of(ev, obs, n, i);
+        while (!same_person(&obs[out->person[i]], &obs[i]))
+            out->person[i]++;
     }
 }
 
@@ -90,25 +107,44 @@ void tb_readings_free(struct tb_readings *r)
     free(r->terms);
     free(r->strange);
     free(r->of);
-    free(r->power);
+    free(r->person);
     *r = (struct tb_readings){ 0 };
 }
 
 /* Patterns are few; a list searched from the front is quicker than anything that hashes. */
-void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t obs)
+void tb_pattern_add(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t obs,
+                    double power, double exponent)
 {
-    size_t reading = r->of[obs];
+    size_t reading = r->of[obs], person = r->person[obs];
 
-    for (size_t i = 0; i < *n; i++)
-        if ((*list)[i].reading == reading && (*list)[i].power == r->power[obs]) {
-            (*list)[i].times++;
+    for (size_t i = 0; i < *n; i++) {
+        struct tb_pattern *p = &(*list)[i];
+
+        if (p->reading == reading && p->person == person && p->power == power) {
+            p->times++;
             return;
         }
+    }
     *list = tb_realloc(*list, *n + 1, sizeof **list);
     (*list)[(*n)++] = (struct tb_pattern){ .terms = &r->terms[reading],
                                            .strange = r->strange[reading],
-                                           .power = r->power[obs],
-                                           .exponent = 1,
+                                           .power = power,
+                                           .exponent = exponent,
                                            .times = 1,
+                                           .person = person,
                                            .reading = reading };
+}
+
+double tb_patterns_log(const struct tb_evidence *ev, const struct tb_blend *b,
+                       const struct tb_pattern *pattern, size_t n)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < n; i++) {
+        struct tb_logs l;
+
+        tb_blend_logs(&l, ev, b, pattern[i].terms);
+        sum += tb_pattern_power(&pattern[i]) * tb_join_logs(ev, b->n, &l, &pattern[i].strange);
+    }
+    return sum;
 }

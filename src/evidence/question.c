@@ -49,25 +49,34 @@ static struct tb_group *group_of(struct tb_question *q, enum tb_part_kind part)
     return &q->group[q->n++];
 }
 
-/* What its swatches count beside one another, once all burns of the part are known. */
-static double take_exponent(struct tb_group *g, const struct tb_subject *s, bool all, size_t only)
+/* Is the observation one of those asked of, and does it say something? */
+static bool asked_of(const struct tb_subject *s, size_t i, bool all, size_t only)
+{
+    return (all || s->set[i] == only) && s->readings.of[i] != TB_READ_NOTHING;
+}
+
+/* The patterns of one part, once all its burns are known: what each counts depends on the others. Returns what they count. */
+static double take_patterns(struct tb_group *g, const struct tb_subject *s, bool all, size_t only)
 {
     struct tb_observation *obs = tb_array(struct tb_observation, s->n + 1);
-    double *share = tb_array(double, s->n + 1), counts = 0;
-    size_t n = 0;
+    size_t *at = tb_array(size_t, s->n + 1), n = 0;
+    struct tb_counting c;
+    double counts = 0;
 
     for (size_t i = 0; i < s->n; i++)
-        if ((all || s->set[i] == only) && s->readings.of[i] != TB_READ_NOTHING && s->obs[i].part == g->part) {
-            share[n] = s->readings.power[i];
+        if (asked_of(s, i, all, only) && s->obs[i].part == g->part) {
+            at[n] = i;
             obs[n++] = s->obs[i];
         }
-    g->exponent = tb_lot_exponent(s->ev, obs, share, n);
-    for (size_t i = 0; i < n; i++)
-        counts += share[i] * g->exponent;
-    for (size_t i = 0; i < g->n; i++)
-        g->pattern[i].exponent = g->exponent;
+    tb_share_out(&c, s->ev, obs, n);
+    g->exponent = c.exponent;
+    for (size_t i = 0; i < n; i++) {
+        tb_pattern_add(&g->pattern, &g->n, &s->readings, at[i], c.share[i], c.exponent);
+        counts += c.share[i] * c.exponent;
+    }
+    tb_counting_free(&c);
+    free(at);
     free(obs);
-    free(share);
     return counts;
 }
 
@@ -75,28 +84,24 @@ static double take_exponent(struct tb_group *g, const struct tb_subject *s, bool
 static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
                         struct tb_err *err)
 {
-    const struct tb_readings *r = &s->readings;
     double counts = 0;
 
     for (size_t i = 0; i < s->n; i++) {
-        struct tb_group *g;
-
-        if ((!all && s->set[i] != only) || r->of[i] == TB_READ_NOTHING)
+        if (!asked_of(s, i, all, only))
             continue;
-        if (!(g = group_of(&a->q, s->obs[i].part)))
+        if (!group_of(&a->q, s->obs[i].part))
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
                            TB_GROUPS_MOST);
-        tb_pattern_add(&g->pattern, &g->n, r, i);
         a->v.burns++;
     }
     for (size_t g = 0; g < a->q.n; g++)
-        counts += take_exponent(&a->q.group[g], s, all, only);
+        counts += take_patterns(&a->q.group[g], s, all, only);
     if (a->v.burns > a->q.n)
         tb_verdict_note(
             &a->v,
-            "%zu burns or tests count as %.1f: those of one swatch repeat one another, and the swatches "
-            "of a lot share its finish, the day and the eye that saw them. A second person adds more "
-            "than a second burn.",
+            "%zu burns or tests count as %.1f: what one person burns of a lot repeats itself, since its "
+            "swatches share "
+            "the cloth, its finish, the day and the eye, and counts as one burn. A second person adds to it.",
             a->v.burns, counts);
     return TB_OK;
 }

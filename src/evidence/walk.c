@@ -160,15 +160,8 @@ struct weigh {
 static void weigh_one(void *to, const struct tb_blend *b, double weight)
 {
     struct weigh *w = to;
-    double log_like = log(weight);
+    double log_like = log(weight) + tb_patterns_log(w->ev, b, w->pattern, w->n);
 
-    for (size_t o = 0; o < w->n; o++) {
-        const struct tb_pattern *p = &w->pattern[o];
-        struct tb_logs l;
-
-        tb_blend_logs(&l, w->ev, b, p->terms);
-        log_like += tb_pattern_power(p) * tb_join_logs(w->ev, b->n, &l, &p->strange);
-    }
     if (log_like > w->most) {
         w->sum = w->sum * exp(w->most - log_like) + 1;
         w->most = log_like;

@@ -90,6 +90,8 @@ static const struct rule {
             "channel.proposal "
             "offer.effort offer.proposal",
       .may = "<text>" },
+    { .in = "channel.again", .may = "|<text>" },
+    { .in = "burn_fibre.protective", .may = "0|1" },
     { .in = "fibre.handling", .may = "|flameless|laboratory" },
     { .in = "offer.handling", .may = "any|laboratory" },
     { .in = "channel.hazards offer.hazards", .may = "|flame|flammable|toxic|corrosive|hot", .at = ";" },

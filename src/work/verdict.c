@@ -1,6 +1,8 @@
 /* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
 #include "work/verdict.h"
 
+#include "tenterbook/stored_verdict.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,12 +13,23 @@ static double stored_ratio(const struct tb_verdict *v)
     return isnan(v->log_ratio) ? 0.0 : v->log_ratio;
 }
 
-static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot)
+/* A burn that says no more than was said leaves the ratio as it is; the verdict speaks of one burn more all the same. */
+static bool of_as_many(const struct tb_judged *last, const struct tb_verdict *v, struct tb_arena *mem)
+{
+    struct tb_stored_verdict stored;
+    struct tb_err ignored = { 0 };
+
+    return tb_stored_verdict_parse(&stored, last->detail ? last->detail : "", mem, &ignored) == TB_OK &&
+           stored.observations == (int64_t)v->burns;
+}
+
+static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot,
+                 struct tb_arena *mem)
 {
     bool ratio = isnan(v->log_ratio) ? isnan(last->log_ratio) : fabs(last->log_ratio - v->log_ratio) < 1e-12;
 
     return last->verdict == v->kind && ratio && strcmp(last->reference, v->digest) == 0 &&
-           last->bolts_burnt == lot->bolts_burnt && last->bolts == lot->bolts;
+           last->bolts_burnt == lot->bolts_burnt && last->bolts == lot->bolts && of_as_many(last, v, mem);
 }
 
 /* How strongly stands in the verdict: said here too, it could be told otherwise than there. */
@@ -55,7 +68,7 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
     *due = (struct tb_due){ 0 };
     if (rc != TB_OK && rc != TB_ENOTFOUND)
         return rc;
-    due->record = rc == TB_OK ? !same(&last, &v->verdict, lot) : v->observations > 0;
+    due->record = rc == TB_OK ? !same(&last, &v->verdict, lot, mem) : v->observations > 0;
     return v->verdict.kind == TB_CONTRADICTS ? weigh_decision(due, b, lot, mem, err) : TB_OK;
 }
 

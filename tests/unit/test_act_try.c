@@ -101,7 +101,8 @@ static void a_bolt_tested_without_a_flame_is_counted_but_not_as_burnt(void **sta
     assert_int_equal(out.judged.lot.bolts_burnt, 0);
     assert_int_equal(out.judged.lot.bolts_tested, 1);
     assert_int_equal(out.judged.lot.tests, 1);
-    assert_int_equal(out.judged.v.verdict.kind, TB_FITS);
+    assert_int_equal(out.judged.v.verdict.kind, TB_UNDECIDED);
+    assert_true(out.judged.v.verdict.one_look && out.judged.v.verdict.ratio > 5);
     assert_int_equal(out.judged.v.burns, 0);
     assert_int_equal(out.judged.v.bolt[0].burns, 0);
     OK(tb_judged_latest(&judged, s->actor.book, s->lot.id, &s->mem, &err));

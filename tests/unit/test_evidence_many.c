@@ -71,7 +71,7 @@ struct apart {
     struct tb_strange strange;
     struct tb_pattern pattern[BURNS], own[QUESTIONS][BURNS];
     struct tb_factored *table[BURNS];
-    struct tb_power_of power[BURNS];
+    struct tb_power_of power[QUESTIONS][BURNS];
     struct tb_pick pick[QUESTIONS];
     struct tb_question q[QUESTIONS];
 };
@@ -79,42 +79,24 @@ struct apart {
 static void take_burns(struct apart *a, const struct lot *l)
 {
     for (size_t i = 0; i < BURNS; i++) {
-        bool twin = (i > 0 && strcmp(l->swatch[i], l->swatch[i - 1]) == 0) ||
-                    (i + 1 < BURNS && strcmp(l->swatch[i], l->swatch[i + 1]) == 0);
-        double power = twin ? 1 / (1 + model->fig.icc_swatch) : 1;
-
         tb_terms_of(&a->terms[i], model, &l->obs[i]);
         tb_strange_logs(&a->strange, model, &a->terms[i]);
         a->pattern[i] = (struct tb_pattern){
-            .terms = &a->terms[i], .strange = a->strange, .power = power, .times = 1, .reading = i
+            .terms = &a->terms[i], .strange = a->strange, .exponent = 1, .times = 1, .reading = i
         };
         a->table[i] = tb_factored_new(model, &a->terms[i]);
-        a->power[i] = (struct tb_power_of){ i, power };
     }
 }
 
-/* m swatches count as m / (1 + (m - 1) icc), all burned by one person; one swatch alone as itself. */
-static double lot_exponent(const struct lot *l, const struct apart *a, size_t first, size_t n)
-{
-    double sum = 0;
-    bool several = false;
-
-    for (size_t i = first; i < first + n; i++) {
-        sum += a->pattern[i].power;
-        several |= strcmp(l->swatch[i], l->swatch[first]) != 0;
-    }
-    return several ? 1 / (1 + (sum - 1) * model->fig.icc_lot) : 1;
-}
-
-/* The patterns of one question: the same burns count differently beside others. */
-static struct tb_pattern *own_patterns(struct apart *a, size_t question, size_t first, size_t n,
-                                       double exponent)
+/* The patterns of one question: the burns of one person count as one, however many there are. */
+static struct tb_pattern *own_patterns(struct apart *a, size_t question, size_t first, size_t n)
 {
     struct tb_pattern *own = a->own[question];
 
     for (size_t i = 0; i < n; i++) {
         own[i] = a->pattern[first + i];
-        own[i].exponent = exponent;
+        own[i].power = a->power[question][i].power = 1 / (double)n;
+        a->power[question][i].table = first + i;
     }
     return own;
 }
@@ -130,11 +112,11 @@ static void weigh_apart(struct apart *a, const struct lot *l)
 
         a->q[i] = (struct tb_question){ .ev = model, .kernel = model->kernel, .n = 1 };
         g->part = TB_PART_WHOLE;
-        g->pattern = own_patterns(a, i, first, n, lot_exponent(l, a, first, n));
+        g->pattern = own_patterns(a, i, first, n);
         g->n = n;
         assert_true(tb_declared_from(&g->declared, model, &l->decl.comp.part[0], &reason, &notes));
-        g->exponent = lot_exponent(l, a, first, n);
-        a->pick[i] = (struct tb_pick){ a->power + first, n, g->exponent, &g->sums };
+        g->exponent = 1;
+        a->pick[i] = (struct tb_pick){ a->power[i], n, 1, &g->sums };
     }
     tb_space_weigh(a->pick, QUESTIONS, model, a->table, BURNS, model->kernel);
     for (size_t i = 0; i < QUESTIONS; i++)

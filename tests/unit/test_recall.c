@@ -76,10 +76,10 @@ static void what_was_weighed_before_comes_out_the_same_to_the_last_digit(void **
     tb_recall_free(recall);
 }
 
-/* By one person, by two, and of one swatch: the same was seen, and it counts differently. */
+/* By one person, by two, and by two of one swatch: the same was seen, and it counts differently. */
 static void burns_that_count_otherwise_are_not_taken_for_each_other(void **state)
 {
-    static const char *const swatch[] = { "b", "b", "a" }, *const person[] = { "Ann", "Ben", "Ann" };
+    static const char *const swatch[] = { "b", "b", "a" }, *const person[] = { "Ann", "Ben", "Ben" };
     struct tb_recall *recall = tb_recall_new(model);
     double all[3];
 

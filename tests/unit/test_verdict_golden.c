@@ -257,6 +257,17 @@ static void in_words_it_names_the_weightiest_and_what_to_do_next(void **state)
     m.v.log_ratio = -9;
     m.v.one_look = true;
     explain(&out, &m.v, &d);
+    m.v.grade = TB_GRADE_UNDECIDED; /* it would fit, but for what it rests on, or what else would do it */
+    m.v.ratio = 12.34;
+    m.v.log_ratio = log(12.34);
+    explain(&out, &m.v, &d);
+    m.v.ratio = exp(m.v.bounds.high);
+    m.v.log_ratio = 17;
+    explain(&out, &m.v, &d);
+    m.v.one_look = false;
+    m.v.imitated = true;
+    m.v.base_rate = 0.1;
+    explain(&out, &m.v, &d);
     assert_true(golden_same("verdict.txt", tb_text_str(&out)));
     tb_declaration_free(&d);
     tb_text_free(&out);
