@@ -8,6 +8,7 @@
 
 #include "tenterbook/act.h"
 #include "tenterbook/analysis.h"
+#include "tenterbook/lab.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
@@ -37,6 +38,21 @@ tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
 
 /* ---- what every act gives that changes what is known of a lot ------------------------------------------ */
 
+/* What laboratories found in a lot, and what that answers to the words declared of it now. */
+struct tb_laboratory {
+    const struct tb_analysis *analysis; /* n that count; in the caller's arena */
+    size_t n;
+    enum tb_lab_answer
+        answer;   /* of all parts together, in every market asked; an answer to other words is none */
+    bool settled; /* one part does not conform, or every part was analysed: it weighs more than burns do */
+};
+/* tb_laboratory_take - the answer of analyses in the order they were recorded. They are borrowed. */
+void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *analysis, size_t n,
+                        const char *declared);
+/* tb_laboratory_read - the same of a lot. Text in mem. */
+tb_rc tb_laboratory_read(struct tb_laboratory *out, struct tb_book *b, const struct tb_lot *lot,
+                         const char *declared, struct tb_arena *mem, struct tb_err *err);
+
 struct tb_rejudged {
     struct tb_lot lot; /* as it is after the act; text in the caller's arena */
     struct tb_lot_verdict v;
@@ -44,7 +60,8 @@ struct tb_rejudged {
     bool recorded; /* it differs from the last one, and was recorded */
     bool held;     /* it contradicts, and the lot is held by it */
     bool kept;     /* it contradicts, and the lot stays as a person settled it after the same evidence */
-    struct tb_settled before; /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
+    struct tb_settled before;        /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
+    struct tb_laboratory laboratory; /* what weighs more than v, where it is settled */
 };
 void tb_rejudged_free(struct tb_rejudged *r); /* what is in an arena stays */
 

@@ -34,6 +34,14 @@ struct tb_catch {
 void tb_catch_assume(struct tb_catch *out);
 void tb_catch_give(struct tb_catch *out, double one);
 
+struct tb_stored_verdict;
+/*
+ * The chance that a draw from the lot of a verdict would count on, from what the verdict tells of its power; assumed where it
+ * tells nothing. Text in mem.
+ */
+tb_rc tb_catch_stored(struct tb_catch *out, const struct tb_stored_verdict *verdict, struct tb_arena *mem,
+                      struct tb_err *err);
+
 /* ---- draw ---------------------------------------------------------------------------------------------- */
 
 struct tb_draw_request {

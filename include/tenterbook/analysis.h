@@ -54,6 +54,9 @@ tb_rc tb_lab_settled_list(struct tb_lab_settled **out, size_t *n, struct tb_book
 /* tb_analysis_against - whether it does not conform to what was declared, in at least one market. */
 bool tb_analysis_against(const struct tb_analysis *a);
 
+/* tb_analysis_for - whether it conforms to what was declared, in every market it was compared for. */
+bool tb_analysis_for(const struct tb_analysis *a);
+
 /* tb_analysis_words - the latest of each part in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n);
 

@@ -230,8 +230,9 @@ struct tb_likely {
     int fibre[3]; /* of the fibre table */
     double percent[3];
     double
-        probability; /* 0..1, that the part shows just these fibres, if cloths come as often as in trade; the
-                         percentages are the likeliest, and a burn hardly tells them from others */
+        probability;  /* 0..1, that the part shows just these fibres, if cloths come as often as in trade and
+                         nothing had been declared; the percentages are the likeliest, and a burn hardly tells them from others */
+    bool as_declared; /* of the declared fibres, or of such as burning cannot tell from them */
 };
 
 struct tb_present {
@@ -241,7 +242,8 @@ struct tb_present {
 };
 
 struct tb_twins {
-    int *fibre; /* n of the fibre table, the declared one or the likely one first */
+    int *
+        fibre; /* n of the fibre table, the declared one or the likely one first, then the commonest in trade */
     size_t n;
 };
 
@@ -253,7 +255,7 @@ struct tb_cue_weight {
     double alone_db;     /* the same of the cue by itself: from the declared against what else it could be */
 };
 
-/* A test worth making, best first; behind them what can always be done: a control burn, a laboratory. */
+/* A test worth making, best first, and of those that tell as good as the same the least harmful; behind them what can always be done: a control burn, a laboratory. */
 struct tb_next {
     enum tb_part_kind part;
     const char *test; /* "burn:odour", "acetone", "control", "laboratory": static key */
@@ -281,12 +283,16 @@ struct tb_outcome {
     double log_ratio;          /* ... and its ratio, without bounds */
 };
 
+/* No hit rate of burn tests has been published: however sure the simulation is, no chance is told or planned with beyond this. */
+#define TB_POWER_MOST 0.95
+
 /* What a burn can catch: one common false composition in place of the declared one. */
 struct tb_power {
     enum tb_part_kind part;
-    char *instead;    /* "100 % polyester" */
-    bool blind;       /* burns like the declared one: cannot be caught by burning at all */
-    double one, two;  /* chance that one, two careful burns contradict; 0..1 */
+    char *instead; /* "100 % polyester" */
+    bool blind;    /* burns like the declared one: cannot be caught by burning at all */
+    double one,
+        two; /* chance that one, two careful burns contradict, as simulated; 0..1, told by tb_power_told */
     double with_test; /* one burn and the best bench test; NAN when there is none */
     const char *test; /* that test; NULL */
     int draws;        /* simulated burns behind each figure */
@@ -321,12 +327,13 @@ struct tb_verdict {
     size_t n_twins;
     struct tb_cue_weight *cue; /* by size of weight, largest first */
     size_t n_cue;
-    struct tb_next *next; /* falling gain */
+    struct tb_next *next; /* falling gain, but the less harmful first where gains are near */
     size_t n_next;
     struct tb_next
         confirm; /* the test that would confirm the verdict or lift it; test NULL: not worked out, or none */
     struct tb_outcome *outcome; /* of that test */
     size_t n_outcome;
+    char *supposed; /* nothing declared could be judged: the outcomes are of this, the likeliest; else NULL */
     struct tb_power *power;
     size_t n_power;
     char **note; /* plain sentences: judged as a twin, too small to show, repeats discounted ... */
@@ -343,6 +350,7 @@ enum tb_judge_want {
     TB_WANT_POWER = 1 << 2, /* by simulation: the slow one (some tens of milliseconds a kind of swap) */
     TB_WANT_OUTCOMES =
         1 << 3, /* with TB_WANT_NEXT: what the confirming test would do; a judgement a result */
+    TB_WANT_OUTCOMES_HELD = 1 << 4, /* the same, where it contradicts: many are judged, and few do */
 };
 #define TB_WANT_ALL 15u
 
@@ -385,10 +393,29 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
 /* Free what is in it and make it reusable. */
 void tb_verdict_free(struct tb_verdict *v);
 
+/*
+ * tb_verdict_answered - a laboratory has answered for the cloth: a verdict that is told beside it proposes no laboratory
+ * again, and says nothing of how many lots like it are not as declared, since this one is known. What was recorded of the
+ * verdict stays.
+ */
+void tb_verdict_answered(struct tb_verdict *v);
+/* A simulated chance as it is told: no further than TB_POWER_MOST; NAN stays NAN. */
+double tb_power_told(double chance);
 /* Is the ratio at one of its bounds? Then more is likely so, and nothing tested says how much. */
 bool tb_verdict_at_limit(const struct tb_verdict *v);
 /* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged, imitated. */
 double tb_verdict_chance_false(const struct tb_verdict *v);
+/* What a ratio means for lots like the one judged. */
+struct tb_meaning {
+    double base_rate; /* share of lots that are not as declared, 0..1; 0: nobody said */
+    enum tb_base_from base_from;
+    double not_as_declared; /* what follows for lots with burns like these; NAN: not said */
+    int limit; /* 0: it is about so much; > 0: the ratio is at its upper bound, so at most; < 0: at least */
+};
+/* The meaning of a verdict. */
+void tb_meaning_of(struct tb_meaning *out, const struct tb_verdict *v);
+/* Both shares with where the first comes from, a sentence each, added to out; nothing where nobody said how many. */
+void tb_meaning_words(struct tb_text *out, const struct tb_meaning *m);
 #define TB_IN_HUNDRED 40
 /* tb_in_hundred - a share of lots, 0..1, in hundreds, as people count lots; what is less than ten of them has two digits. */
 void tb_in_hundred(char text[TB_IN_HUNDRED], double share);

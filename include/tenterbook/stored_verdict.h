@@ -141,6 +141,8 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, s
  */
 tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                         struct tb_err *err);
+/* tb_stored_meaning - what it means for lots like this one; not_as_declared NAN where it was not told. */
+void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v);
 /* tb_stored_verdict_against - how many of its bolts contradict when judged alone. */
 size_t tb_stored_verdict_against(const struct tb_stored_verdict *v);
 

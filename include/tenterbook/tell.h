@@ -53,6 +53,14 @@ json_t *tb_json_settled(const struct tb_settle_outcome *done);
 json_t *tb_json_judged_lot(const struct tb_rejudged *judged);
 json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done);
 
+/*
+ * What laboratories found, whether it conforms to what is declared, and that it weighs more than what burns say: said before
+ * a verdict on the lot. Nothing where there is no analysis.
+ *   grade  of that verdict; TB_UNGRADED: there is none
+ */
+void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found, const char *declared,
+                         enum tb_grade grade);
+
 /* ---- lots ---------------------------------------------------------------------------------------------- */
 
 /* Where the words of a declaration come from: "in the packing list". */

@@ -44,6 +44,12 @@ bool tb_analysis_against(const struct tb_analysis *a)
     return strstr(a->answers, ":does_not_conform") != NULL;
 }
 
+bool tb_analysis_for(const struct tb_analysis *a)
+{
+    return strstr(a->answers, ":conforms") && !strstr(a->answers, ":does_not_conform") &&
+           !strstr(a->answers, ":cannot_be_said");
+}
+
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
 {
     for (size_t i = 0; i < n; i++) {

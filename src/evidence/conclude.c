@@ -135,46 +135,67 @@ void tb_in_hundred(char text[TB_IN_HUNDRED], double share)
 }
 
 /* The share of wrong lots is said with its source, since the sentence after it is no better than that. */
-static void say_base(struct tb_text *out, const struct tb_verdict *v)
+static void say_base(struct tb_text *out, const struct tb_meaning *m)
 {
     char text[TB_IN_HUNDRED];
 
-    tb_in_hundred(text, v->base_rate);
-    if (v->base_from == TB_BASE_SITE)
+    tb_in_hundred(text, m->base_rate);
+    if (m->base_from == TB_BASE_SITE)
         tb_text_say(
             out,
             "What that means here: of the lots judged at this site about %s in 100 are not as declared. ",
             text);
-    else if (v->base_from == TB_BASE_SETTING)
+    else if (m->base_from == TB_BASE_SETTING)
         tb_text_say(out,
-                    "What that means: the setting base_rate says that %s in 100 lots are not as declared. ",
+                    "What that means: this site says of its own (base_rate) that %s in 100 lots are not as "
+                    "declared. ",
                     text);
     else
         tb_text_say(
             out,
             "What that means: until enough lots of a site are judged, the share of labels that published "
-            "inspections found wrong is taken, %s in 100, which is much for a warehouse; the setting "
-            "base_rate sets another. ",
+            "inspections found wrong is taken, %s in 100, which is much for a warehouse. ",
             text);
+}
+
+void tb_meaning_of(struct tb_meaning *out, const struct tb_verdict *v)
+{
+    *out = (struct tb_meaning){ .base_rate = v->base_rate,
+                                .base_from = v->base_from,
+                                .not_as_declared = tb_verdict_chance_false(v),
+                                .limit = !tb_verdict_at_limit(v) ? 0
+                                         : v->ratio > 1          ? 1
+                                                                 : -1 };
+}
+
+void tb_meaning_words(struct tb_text *out, const struct tb_meaning *m)
+{
+    char text[TB_IN_HUNDRED];
+
+    if (isnan(m->not_as_declared))
+        return;
+    say_base(out, m);
+    tb_in_hundred(text, m->not_as_declared);
+    if (m->limit > 0)
+        tb_text_say(out, "Of such lots with burns like these at most %s in 100 are not as declared.", text);
+    else if (m->limit < 0)
+        tb_text_say(out, "Of such lots with burns like these at least %s in 100 are not as declared.", text);
+    else
+        tb_text_say(out, "Of such lots with burns like these about %s in 100 are not as declared.", text);
 }
 
 static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
 {
-    double chance = tb_verdict_chance_false(v);
-    bool limit = tb_verdict_at_limit(v);
-    char text[TB_IN_HUNDRED];
+    struct tb_meaning m;
+    size_t before = out->n;
 
-    if (isnan(chance))
+    tb_meaning_of(&m, v);
+    tb_meaning_words(out, &m);
+    if (out->n == before)
         return;
-    say_base(out, v);
-    tb_in_hundred(text, chance);
-    if (limit && v->ratio > 1)
-        tb_text_say(out, "Of such lots with burns like these at most %s in 100 are not as declared.\n", text);
-    else if (limit)
-        tb_text_say(out, "Of such lots with burns like these at least %s in 100 are not as declared.\n",
-                    text);
-    else
-        tb_text_say(out, "Of such lots with burns like these about %s in 100 are not as declared.\n", text);
+    if (m.base_from == TB_BASE_PUBLISHED)
+        tb_text_say(out, " The setting base_rate sets another share.");
+    tb_text_addc(out, '\n');
 }
 
 void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)

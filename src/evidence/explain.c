@@ -42,21 +42,40 @@ static void say_reasons(struct tb_text *out, const struct tb_verdict *v)
     tb_text_free(&t);
 }
 
-/* The likeliest of one part; the first however unlikely, the others where they are worth a thought. */
+/*
+ * The likeliest of one part; the first however unlikely, the others where they are worth a thought. Beside a verdict on
+ * what is declared only what else it could be, and in its order alone: how likely that is at all is what the verdict says.
+ */
 static void list_likely(struct tb_text *out, const struct tb_verdict *v, enum tb_part_kind part)
 {
     size_t said = 0;
 
     for (size_t i = 0; i < v->n_likely && said < LIKELY_SAID; i++) {
-        struct tb_text blend = { 0 };
+        const struct tb_likely *l = &v->likely[i];
 
-        if (v->likely[i].part != part || (said && v->likely[i].probability < LIKELY_LEAST))
+        if (l->part != part || l->as_declared || (said && l->probability < LIKELY_LEAST))
             continue;
-        say_blend(&blend, &v->likely[i]);
         tb_text_addf(out, "%s", said++ ? "; " : "");
-        tb_text_say(out, "%s (%.0f in 100)", blend.s, 100 * v->likely[i].probability);
-        tb_text_free(&blend);
+        say_blend(out, l);
+        if (v->reason)
+            tb_text_say(out, " (%.0f in 100)", 100 * l->probability);
     }
+}
+
+static void say_likely(struct tb_text *out, const struct tb_verdict *v, enum tb_part_kind part,
+                       const char *list)
+{
+    bool whole = part == TB_PART_WHOLE;
+
+    if (v->reason && whole)
+        tb_text_say(out, "What it could be, likeliest first: %s.\n", list);
+    else if (v->reason)
+        tb_text_say(out, "What the %s could be, likeliest first: %s.\n", tb_part_key(part), list);
+    else if (whole)
+        tb_text_say(out, "If it is not as declared, it is likeliest, in this order: %s.\n", list);
+    else
+        tb_text_say(out, "If the %s is not as declared, it is likeliest, in this order: %s.\n",
+                    tb_part_key(part), list);
 }
 
 /* Each part has its own: a weft of another fibre must not hide behind the likeliest of the warp. */
@@ -72,10 +91,8 @@ void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v)
         if (before < i)
             continue;
         list_likely(&list, v, part);
-        if (part == TB_PART_WHOLE)
-            tb_text_say(out, "What it could be, likeliest first: %s.\n", list.s);
-        else
-            tb_text_say(out, "What the %s could be, likeliest first: %s.\n", tb_part_key(part), list.s);
+        if (list.n)
+            say_likely(out, v, part, list.s);
         tb_text_free(&list);
     }
 }
@@ -177,7 +194,10 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     if (!n->test || v->kind == TB_FITS)
         return;
     name_test(&name, n);
-    if (v->kind == TB_CONTRADICTS)
+    if (v->supposed)
+        tb_text_say(out, "The test to make next, to see whether it is %s: %s (%s).", v->supposed, name.s,
+                    n->effort);
+    else if (v->kind == TB_CONTRADICTS)
         tb_text_say(out, "The confirming test: %s (%s).", name.s, n->effort);
     else
         tb_text_say(out, "The test to make next: %s (%s).", name.s, n->effort);
@@ -202,15 +222,15 @@ static void say_power(struct tb_text *out, const struct tb_verdict *v)
         if (p->blind)
             tb_text_say(&list, "%s instead: never, it burns alike", p->instead);
         else
-            tb_text_say(&list, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead, 100 * p->one,
-                        100 * p->two);
+            tb_text_say(&list, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead,
+                        100 * tb_power_told(p->one), 100 * tb_power_told(p->two));
     }
     if (list.n)
         tb_text_say(
             out,
-            "What one careful burn would catch here: %s. By simulation from the model; no published hit "
-            "rate exists.\n",
-            list.s);
+            "What one careful burn would catch here: %s. By simulation from the model; no hit rate has been "
+            "published, so none is taken to be above %.0f in 100.\n",
+            list.s, 100 * TB_POWER_MOST);
     tb_text_free(&list);
 }
 

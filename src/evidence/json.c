@@ -70,6 +70,7 @@ static json_t *likeliest(const struct tb_verdict *v)
         for (int r = 0; r < l->n; r++)
             tb_json_push(fibres, share_json(l->fibre[r], l->percent[r]));
         tb_json_put(one, "probability", tb_json_number(l->probability));
+        tb_json_put(one, "as_declared", v->reason ? json_null() : json_boolean(l->as_declared));
         tb_json_push(list, one);
     }
     return list;
@@ -166,6 +167,7 @@ static json_t *confirm(const struct tb_verdict *v)
     if (!v->confirm.test)
         return json_null();
     one = one_next(&v->confirm);
+    tb_json_put(one, "supposed", tb_json_text(v->supposed));
     tb_json_put(one, "outcomes", tb_json_all(outcome, v->outcome, v->n_outcome));
     return one;
 }
@@ -208,6 +210,25 @@ static json_t *bench_error(const struct tb_verdict *v)
                     : json_pack("{s:f, s:s}", "chance", v->bench_error, "from", "published");
 }
 
+static json_t *powers(const struct tb_verdict *v)
+{
+    TB_JSON_MEMBERS(power, TB_JSON_WORD_AS(struct tb_power, part, "part", &tb_part_words),
+                    POWER(instead, "instead"), POWER(blind, "blind"), POWER(one, "one_burn"),
+                    POWER(two, "two_burns"), POWER(with_test, "with_test"), POWER(test, "test"),
+                    POWER(draws, "draws"));
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < v->n_power; i++) {
+        struct tb_power told = v->power[i];
+
+        told.one = tb_power_told(told.one);
+        told.two = tb_power_told(told.two);
+        told.with_test = tb_power_told(told.with_test);
+        tb_json_push(list, tb_json_of(power, &told));
+    }
+    return list;
+}
+
 /* Members go out in this order every time, so that two verdicts can be compared line by line. */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl)
 {
@@ -217,10 +238,6 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
                     VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),
                     VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
-    TB_JSON_MEMBERS(power, TB_JSON_WORD_AS(struct tb_power, part, "part", &tb_part_words),
-                    POWER(instead, "instead"), POWER(blind, "blind"), POWER(one, "one_burn"),
-                    POWER(two, "two_burns"), POWER(with_test, "with_test"), POWER(test, "test"),
-                    POWER(draws, "draws"));
     json_t *o = json_object(), *notes = json_array();
     char *rule = tb_verdict_rule(v);
 
@@ -238,7 +255,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
     tb_json_put(o, "cues", cues(v));
     tb_json_put(o, "next", next(v));
     tb_json_put(o, "confirm", confirm(v));
-    tb_json_put(o, "power", tb_json_all(power, v->power, v->n_power));
+    tb_json_put(o, "power", powers(v));
     for (size_t i = 0; i < v->n_note; i++)
         tb_json_push(notes, tb_json_text(v->note[i]));
     tb_json_put(o, "notes", notes);

@@ -122,24 +122,7 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
         tb_note_untold(v, q);
     }
     if (want & TB_WANT_NEXT)
-        tb_next_offers(v, q->ev);
-}
-
-/* A part is asked about as if the likeliest had been declared: which test would tell whether it is that? */
-static void suppose(struct tb_group *g, const struct tb_verdict *v, const struct tb_evidence *ev)
-{
-    struct tb_part part = { .kind = g->part };
-    struct tb_text reason = { 0 }, notes = { 0 };
-    size_t i = 0;
-
-    while (i + 1 < v->n_likely && v->likely[i].part != g->part)
-        i++;
-    for (int k = 0; k < v->likely[i].n; k++)
-        (void)tb_part_add_share(&part, v->likely[i].fibre[k], v->likely[i].percent[k]);
-    (void)tb_declared_from(&g->declared, ev, &part, &reason, &notes);
-    tb_text_free(&reason);
-    tb_text_free(&notes);
-    free(part.share);
+        tb_next_offers(v, q);
 }
 
 /* Nothing to hold the burn against: what it is likeliest to be, and which test would tell. */
@@ -155,12 +138,11 @@ static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsig
             v, "There is nothing that this burn could be held against, so it only says what the cloth "
                "is likeliest to be, common cloth first; the tests named are those that would tell "
                "whether it is the likeliest.");
-    for (size_t g = 0; g < q->n && want & TB_WANT_NEXT; g++) {
-        suppose(&q->group[g], v, q->ev);
+    tb_suppose(q, v);
+    for (size_t g = 0; g < q->n && want & TB_WANT_NEXT; g++)
         look_closer(v, q, g, TB_WANT_NEXT);
-    }
     if (want & TB_WANT_NEXT)
-        tb_next_offers(v, q->ev);
+        tb_next_offers(v, q);
 }
 
 /* a[0] asks of all observations, a[1 + s] of those of set s. */
@@ -207,13 +189,19 @@ tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, stru
     return rc;
 }
 
+static bool wants_outcomes(const struct tb_verdict *v, unsigned want)
+{
+    return want & TB_WANT_OUTCOMES || (want & TB_WANT_OUTCOMES_HELD && v->kind == TB_CONTRADICTS);
+}
+
 tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
                              const struct tb_evidence *ev, struct tb_recall *recall,
                              const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
                              const size_t *set, size_t sets, unsigned want, struct tb_err *err)
 {
     struct tb_asked *a = tb_array(struct tb_asked, 1 + sets);
-    struct tb_recall *own = !recall && want & TB_WANT_OUTCOMES ? tb_recall_new(ev) : NULL;
+    struct tb_recall *own =
+        !recall && want & (TB_WANT_OUTCOMES | TB_WANT_OUTCOMES_HELD) ? tb_recall_new(ev) : NULL;
     struct tb_subject s = {
         .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall
     };
@@ -221,8 +209,9 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
 
     tb_readings_make(&s.readings, ev, obs, n);
     rc = answer(a, &s, sets, want, err);
-    if (rc == TB_OK && a[0].ok && want & TB_WANT_OUTCOMES)
-        rc = tb_outcomes_take(&a[0].v, &a[0].q, &s, sets, err);
+    if (rc == TB_OK && wants_outcomes(&a[0].v, want))
+        rc = a[0].ok ? tb_outcomes_take(&a[0].v, &a[0].q, &s, sets, err)
+                     : tb_outcomes_supposed(&a[0].v, &a[0].q, &s, sets, err);
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
         *(i == 0 ? together : &alone[i - 1]) = a[i].v;
         a[i].v = (struct tb_verdict){ 0 }; /* handed to the caller */

@@ -93,7 +93,7 @@ void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);
 /* Needs v->log_ratio; `alone`: the part is all that was burned. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone);
 /* What can always be done, behind the tests: a control burn, a laboratory. Nothing after a burn that fits. */
-void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev);
+void tb_next_offers(struct tb_verdict *v, const struct tb_question *q);
 /*
  * tb_outcomes_take - which test would confirm the verdict of a question that is answered, and what each result of it would
  * do: all of the subject is judged again with the result added. Needs v->next.
@@ -103,6 +103,18 @@ void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev);
  */
 tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                        size_t sets, struct tb_err *err);
+/*
+ * A cloth of which nothing was declared that a burn could be held against is asked about as if the likeliest of v->likely
+ * had been declared, part by part; suppose.c. tb_suppose makes the declared side of each part of that.
+ */
+void tb_suppose(struct tb_question *q, const struct tb_verdict *v);
+/*
+ * tb_outcomes_supposed - which test would tell whether it is that, and what each result of it would say of it; into v->supposed
+ * too. Needs v->next.
+ *   fails as tb_outcomes_take
+ */
+tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
+                           size_t sets, struct tb_err *err);
 /* What one careful burn would catch: needs v->next. */
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
 /* Notes on what a burn cannot tell of a declared blend: needs v->power; untold.c. */

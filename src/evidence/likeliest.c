@@ -10,11 +10,18 @@
 
 #include <math.h>
 
-#define LIKELY_MOST 6 /* compositions of each part */
+#define LIKELY_MOST 6 /* compositions of each part ... */
+#define ELSE_LEAST 4  /* ... and so many that are not as declared, however likely */
 
 struct candidate {
     int n, fibre[3];
     double weight;
+};
+
+/* The weightiest of many, falling. */
+struct best {
+    struct candidate of[LIKELY_MOST];
+    int n, most;
 };
 
 struct ranking {
@@ -22,9 +29,9 @@ struct ranking {
     double common[TB_FIBRES_MOST],
         alone[TB_FIBRES_MOST]; /* in trade: among all cloths, among those of one fibre */
     double pairs, triples;     /* sums of products of common */
-    struct candidate best[LIKELY_MOST];
-    int n;
-    double all;
+    const struct tb_group *group;
+    struct best all, other; /* all of them; those that are not as declared */
+    double sum;
 };
 
 /* The same prior as the model's, from other shares of the fibres. */
@@ -67,17 +74,54 @@ static double in_trade(const struct ranking *r, const struct candidate *c)
     return pow(trade / model, ev->set.commonness);
 }
 
+/* Is it one of the declared fibres, or one that burning cannot tell from them? */
+static bool is_declared(const struct ranking *r, int fibre)
+{
+    const struct tb_blend *d = &r->group->declared.blend;
+    const int *name = r->ev->fibre;
+
+    for (int i = 0; i < d->n; i++)
+        if (d->fibre[i] == fibre || tb_fibre_twins(name[d->fibre[i]], name[fibre]))
+            return true;
+    return false;
+}
+
+/* Closer than the ratio looks, which takes silk and wool for one class: whoever asks what else it could be means silk too. */
+static bool as_declared(const struct ranking *r, const struct candidate *c)
+{
+    unsigned long long shown = 0;
+
+    for (int i = 0; i < c->n; i++) {
+        shown |= 1ull << r->ev->class_of[c->fibre[i]];
+        if (!is_declared(r, c->fibre[i]))
+            return false;
+    }
+    return r->group->declared.n_shown &&
+           tb_declared_shows(r->ev, &r->group->declared, r->group->spread, shown);
+}
+
+static bool enters(const struct best *b, double weight)
+{
+    return b->n < b->most || b->of[b->n - 1].weight < weight;
+}
+
+static void keep(struct best *b, const struct candidate *c)
+{
+    int at = b->n < b->most ? b->n++ : b->most - 1;
+
+    for (; at > 0 && b->of[at - 1].weight < c->weight; at--)
+        b->of[at] = b->of[at - 1];
+    b->of[at] = *c;
+}
+
 static void offer(struct ranking *r, struct candidate c)
 {
-    int at = r->n < LIKELY_MOST ? r->n++ : LIKELY_MOST;
-
     c.weight *= in_trade(r, &c);
-    r->all += c.weight;
-    for (; at > 0 && r->best[at - 1].weight < c.weight; at--)
-        if (at < LIKELY_MOST)
-            r->best[at] = r->best[at - 1];
-    if (at < LIKELY_MOST)
-        r->best[at] = c;
+    r->sum += c.weight;
+    if (enters(&r->all, c.weight))
+        keep(&r->all, &c);
+    if (r->group->declared.n_shown && enters(&r->other, c.weight) && !as_declared(r, &c))
+        keep(&r->other, &c);
 }
 
 static void rank(struct ranking *r, const struct tb_sums *s)
@@ -123,23 +167,33 @@ static void take_shares(struct tb_likely *out, const struct tb_evidence *ev, con
         }
 }
 
-/* Six are shown; beyond them the list says more of the grid than of the cloth. */
+static void take(struct tb_verdict *v, const struct ranking *r, const struct candidate *c)
+{
+    struct tb_likely one = { .part = r->group->part,
+                             .n = c->n,
+                             .percent = { 100 },
+                             .probability = c->weight / r->sum,
+                             .as_declared = as_declared(r, c) };
+
+    for (int k = 0; k < c->n; k++)
+        one.fibre[k] = r->ev->fibre[c->fibre[k]];
+    if (c->n > 1)
+        take_shares(&one, r->ev, r->group, c);
+    TB_PUSH(v->likely, v->n_likely, one);
+}
+
+/* Six are told; beyond them the list says more of the grid than of the cloth. What else it could be is never left out. */
 void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
 {
-    struct ranking r = { .ev = ev };
+    struct ranking r = {
+        .ev = ev, .group = g, .all = { .most = LIKELY_MOST }, .other = { .most = ELSE_LEAST }
+    };
 
     take_trade(&r);
     rank(&r, &g->sums);
-    for (int i = 0; i < r.n; i++) {
-        const struct candidate *c = &r.best[i];
-        struct tb_likely one = {
-            .part = g->part, .n = c->n, .percent = { 100 }, .probability = c->weight / r.all
-        };
-
-        for (int k = 0; k < c->n; k++)
-            one.fibre[k] = ev->fibre[c->fibre[k]];
-        if (c->n > 1)
-            take_shares(&one, ev, g, c);
-        TB_PUSH(v->likely, v->n_likely, one);
-    }
+    for (int i = 0; i < r.all.n; i++)
+        take(v, &r, &r.all.of[i]);
+    for (int i = 0; i < r.other.n; i++)
+        if (r.other.of[i].weight < r.all.of[r.all.n - 1].weight)
+            take(v, &r, &r.other.of[i]);
 }

@@ -19,6 +19,7 @@
 
 #define LEAST_SETTLED 0.005 /* of what is open: less is not worth a test ... */
 #define LEAST_BITS 0.005    /* ... and after a burn that fits, this much in bits */
+#define NEAR_GAIN 0.9       /* of another test's gain: as good as the same */
 #define LEAST_WEIGHT 1e-5   /* of a side: less cannot move a gain that is shown */
 
 /* Words of the table, separated by semicolons, as bits; the build holds the table to these words. */
@@ -140,6 +141,33 @@ static int by_gain(const void *a, const void *b)
                                          : (int)x->part - (int)y->part;
 }
 
+/* How much harm a test can do: only the worst of its dangers counts. */
+static int harm_of(unsigned hazards)
+{
+    static const enum tb_hazard falling[] = { TB_HAZARD_TOXIC, TB_HAZARD_CORROSIVE, TB_HAZARD_FLAME,
+                                              TB_HAZARD_HOT, TB_HAZARD_FLAMMABLE };
+
+    for (size_t i = 0; i < TB_COUNT(falling); i++)
+        if (hazards & falling[i])
+            return (int)(TB_COUNT(falling) - i);
+    return 0;
+}
+
+/* A test that tells about as much and does less harm is offered first. */
+static void safer_first(struct tb_next *next, size_t n)
+{
+    for (size_t i = 1; i < n; i++) {
+        struct tb_next one = next[i];
+        size_t at = i;
+
+        for (; at > 0 && harm_of(one.hazards) < harm_of(next[at - 1].hazards) &&
+               one.gain_bits >= NEAR_GAIN * next[at - 1].gain_bits;
+             at--)
+            next[at] = next[at - 1];
+        next[at] = one;
+    }
+}
+
 /* Compositions that weigh nothing are dropped first: with them most of the work would go into nothing. */
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
@@ -164,17 +192,45 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     free(weight);
     if (v->n_next)
         qsort(v->next, v->n_next, sizeof *v->next, by_gain);
+    safer_first(v->next, v->n_next);
+}
+
+#define LABORATORY "laboratory" /* a test of offer.csv */
+
+void tb_verdict_answered(struct tb_verdict *v)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < v->n_next; i++)
+        if (strcmp(v->next[i].test, LABORATORY) != 0)
+            v->next[n++] = v->next[i];
+    v->n_next = n;
+    v->base_rate = 0;
+    v->base_from = TB_BASE_UNSAID;
+}
+
+/* The word of offer.csv for what the question holds the burn against. */
+static const char *declared_word(const struct tb_verdict *v, const struct tb_question *q)
+{
+    bool blend = false;
+
+    for (size_t i = 0; i < q->n; i++)
+        blend |= q->group[i].declared.blend.n > 1;
+    if (v->reason) /* where nothing was seen nothing is likeliest either */
+        return v->n_likely ? "nothing" : "";
+    return blend ? "blend" : "one";
 }
 
 /* Whatever is said but that it fits, somebody can go on from there. */
-void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev)
+void tb_next_offers(struct tb_verdict *v, const struct tb_question *q)
 {
     bool laboratory = v->handling == TB_HANDLING_LABORATORY;
+    const char *declared = declared_word(v, q);
 
     for (size_t i = 0; i < tb_ref_offer_n && v->kind != TB_FITS; i++) {
         const struct tb_ref_offer *r = &tb_ref_offer[i];
         struct tb_next n = { .part = TB_PART_WHOLE,
-                             .test = r->key,
+                             .test = r->test,
                              .name = r->proposal,
                              .channel = -1,
                              .gain_bits = NAN,
@@ -185,7 +241,9 @@ void tb_next_offers(struct tb_verdict *v, const struct tb_evidence *ev)
                              .hazards = hazards_of(r->hazards),
                              .caution = r->caution };
 
-        if (allowed(ev, v, n.hazards) && (strcmp(r->handling, "laboratory") == 0) == laboratory)
+        if (strcmp(r->declared, "any") != 0 && strcmp(r->declared, declared) != 0)
+            continue;
+        if (allowed(q->ev, v, n.hazards) && (strcmp(r->handling, "laboratory") == 0) == laboratory)
             TB_PUSH(v->next, v->n_next, n);
     }
 }

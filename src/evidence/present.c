@@ -28,8 +28,29 @@ static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, con
     qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
 }
 
+/* How common a fibre is in trade; those the model has no shares of come last. */
+static double trade_of(const struct tb_evidence *ev, int fibre)
+{
+    int m = tb_model_fibre(ev, fibre);
+
+    return m >= 0 && ev->fibre[m] == fibre ? ev->common[m] : 0;
+}
+
+/* Whoever is told a few of them should be told of those that a cloth is likeliest to be; else the order of the table stays. */
+static void sort_by_trade(struct tb_twins *t, const struct tb_evidence *ev)
+{
+    for (size_t i = 2; i < t->n; i++) {
+        int fibre = t->fibre[i];
+        size_t at = i;
+
+        for (; at > 1 && trade_of(ev, t->fibre[at - 1]) < trade_of(ev, fibre); at--)
+            t->fibre[at] = t->fibre[at - 1];
+        t->fibre[at] = fibre;
+    }
+}
+
 /* The fibres of the table that burning cannot tell from this one, itself first. */
-static void take_twins(struct tb_verdict *v, int fibre)
+static void take_twins(struct tb_verdict *v, const struct tb_evidence *ev, int fibre)
 {
     struct tb_twins t = { tb_array(int, tb_fibre_count()), 0 };
 
@@ -47,6 +68,7 @@ static void take_twins(struct tb_verdict *v, int fibre)
         free(t.fibre);
         return;
     }
+    sort_by_trade(&t, ev);
     TB_PUSH(v->twins, v->n_twins, t);
 }
 
@@ -59,10 +81,10 @@ void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
         tb_take_likely(v, q->ev, &q->group[g]);
         take_present(v, q->ev, &q->group[g]);
         for (int i = 0; i < d->n_shown; i++)
-            take_twins(v, q->ev->fibre[d->shown[i]]);
+            take_twins(v, q->ev, q->ev->fibre[d->shown[i]]);
     }
     for (size_t i = 0; i < v->n_likely; i++)
         if (v->likely[i].probability >= TWINS_FROM)
             for (int r = 0; r < v->likely[i].n; r++)
-                take_twins(v, v->likely[i].fibre[r]);
+                take_twins(v, q->ev, v->likely[i].fibre[r]);
 }

@@ -38,6 +38,11 @@ const char *tb_hazard_key(enum tb_hazard one)
                                         : "hot";
 }
 
+double tb_power_told(double chance)
+{
+    return chance > TB_POWER_MOST ? TB_POWER_MOST : chance;
+}
+
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
 {
     struct tb_text t = { 0 };
@@ -59,6 +64,7 @@ void tb_verdict_free(struct tb_verdict *v)
     for (size_t i = 0; i < v->n_note; i++)
         free(v->note[i]);
     free(v->reason);
+    free(v->supposed);
     free(v->likely);
     free(v->present);
     free(v->twins);

@@ -94,6 +94,7 @@ static const struct rule {
     { .in = "burn_fibre.protective", .may = "0|1" },
     { .in = "fibre.handling", .may = "|flameless|laboratory" },
     { .in = "offer.handling", .may = "any|laboratory" },
+    { .in = "offer.declared", .may = "any|one|blend|nothing" },
     { .in = "channel.hazards offer.hazards", .may = "|flame|flammable|toxic|corrosive|hot", .at = ";" },
     { .in = "lab_standard.means", .may = "hand|chemistry|ternary|microscope|proteins|spectrum|identify" },
     { .in = "lab_standard.takes lab_standard.takes_some lab_standard.leaves lab_standard.not_with",

@@ -114,11 +114,26 @@ json_t *tb_json_settled(const struct tb_settle_outcome *done)
     return j;
 }
 
+#define FOUND(member, key) TB_JSON_AS(struct tb_analysis, member, key)
+TB_JSON_MEMBERS(found_members, FOUND(id, "id"),
+                TB_JSON_WORD_AS(struct tb_analysis, part, "part", &tb_part_words), FOUND(found, "found"),
+                FOUND(u, "u"), FOUND(laboratory, "laboratory"), FOUND(report, "report"),
+                FOUND(analysed_on, "analysed_on"), FOUND(declared, "declared"), FOUND(answers, "answers"));
+
+/* Null where nothing was analysed. */
+static json_t *laboratory_json(const struct tb_laboratory *l)
+{
+    return l->n ? json_pack("{s:s, s:b, s:o}", "answer", tb_lab_answer_key(l->answer), "weighs_more",
+                            l->settled, "analyses", tb_json_all(found_members, l->analysis, l->n))
+                : json_null();
+}
+
 json_t *tb_json_judged_lot(const struct tb_rejudged *r)
 {
     json_t *j = tb_lot_verdict_json(&r->v, &r->lot);
 
     tb_json_put(j, "standing", tb_json_text(tb_standing_key(r->lot.standing)));
+    tb_json_put(j, "laboratory", laboratory_json(&r->laboratory));
     return j;
 }
 

@@ -53,6 +53,76 @@ static void answers_words(struct tb_text *out, const char *answers)
     }
 }
 
+/* How what was found compares, in one sentence. */
+static void compared_words(struct tb_text *out, const struct tb_analysis *a, const char *declared)
+{
+    struct tb_text answers = { 0 };
+
+    answers_words(&answers, a->answers);
+    if (!answers.n)
+        tb_text_say(out, "It was compared with no declaration.");
+    else if (strcmp(a->declared, declared) != 0)
+        tb_text_say(out, "It was compared with other words, \"%s\": %s.", a->declared, answers.s);
+    else if (tb_analysis_against(a))
+        tb_text_say(out, "The declaration does not conform to that (%s).", answers.s);
+    else if (tb_analysis_for(a))
+        tb_text_say(out, "The declaration conforms to that (%s).", answers.s);
+    else
+        tb_text_say(out, "Whether the declaration conforms to that cannot be said in every market (%s).",
+                    answers.s);
+    tb_text_free(&answers);
+}
+
+/* A laboratory that was not named is none the less one, and a report may have no number. */
+static void found_words(struct tb_text *out, const struct tb_analysis *a)
+{
+    const char *by = *a->laboratory ? a->laboratory : _("a laboratory not named");
+    struct tb_text report = { 0 };
+
+    if (*a->report)
+        tb_text_say(&report, "%s, report %s", by, a->report);
+    else
+        tb_text_add(&report, by);
+    if (a->part == TB_PART_WHOLE)
+        tb_text_say(out, "Analysed on %s by %s: %s. ", a->analysed_on, report.s, a->found);
+    else
+        tb_text_say(out, "The part '%s' analysed on %s by %s: %s. ", tb_part_key(a->part), a->analysed_on,
+                    report.s, a->found);
+    tb_text_free(&report);
+}
+
+static bool is_latest(const struct tb_laboratory *l, size_t i)
+{
+    for (size_t k = i + 1; k < l->n; k++)
+        if (l->analysis[k].part == l->analysis[i].part)
+            return false;
+    return true;
+}
+
+void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
+                         enum tb_grade grade)
+{
+    bool against = grade == TB_GRADE_CONTRADICTS || grade == TB_GRADE_SPEAKS_AGAINST;
+
+    for (size_t i = 0; i < l->n; i++)
+        if (is_latest(l, i)) {
+            found_words(out, &l->analysis[i]);
+            compared_words(out, &l->analysis[i], declared);
+            tb_text_addc(out, '\n');
+        }
+    if (!l->settled)
+        return;
+    if (l->answer == TB_LAB_CONFORMS && against)
+        tb_text_say(out,
+                    "What the burns say differs from that. A laboratory's result weighs more, as far as its "
+                    "sample was of the cloth that was burned; the burns by themselves:\n");
+    else if (l->answer == TB_LAB_FAILS && grade == TB_GRADE_FITS)
+        tb_text_say(out, "That the burns fit does not lift it: they show kinds of fibre, not their shares. A "
+                         "laboratory's result weighs more; the burns by themselves:\n");
+    else if (grade != TB_UNGRADED)
+        tb_text_say(out, "A laboratory's result weighs more than any burn; the burns by themselves:\n");
+}
+
 static void analysis_words(struct tb_text *out, const struct tb_analysis *a)
 {
     const char *by = *a->laboratory ? a->laboratory : _("a laboratory not named");

@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 #include "tenterbook/interval.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 
 #include <math.h>
@@ -11,7 +12,6 @@
 
 /* How sure the simulated chance is taken to be: it stands for so many simulated burns and no more. */
 #define MODEL_SURE 0.95
-#define MODEL_MOST 0.95 /* no burn test has a published rate: the model's own account is not taken for more */
 
 void tb_catch_assume(struct tb_catch *out)
 {
@@ -64,13 +64,25 @@ static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
     return tb_arena_strdup(mem, words);
 }
 
+/* What so many simulated burns show at least; a verdict that was stored holds no chance beyond the most that is told. */
+static tb_rc shown_least(double *one, const struct tb_power *p, struct tb_err *err)
+{
+    double high = 1;
+    tb_rc rc = TB_OK;
+
+    *one = tb_power_told(p->one);
+    if (*one < TB_POWER_MOST)
+        rc = tb_interval_exact_side(one, &high, lround(p->one * p->draws), p->draws, MODEL_SURE,
+                                    TB_SIDE_GREATER, err);
+    return rc;
+}
+
 /* The chance of the swap at issue. A swap that burning cannot show is refused: a plan for it would promise nothing. */
 static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const char *against,
                         struct tb_arena *mem, struct tb_err *err)
 {
     const struct tb_power *p = swap_at_issue(v, against);
     const char *all = swaps(v, false, mem);
-    double high = 1;
     tb_rc rc = TB_OK;
 
     if (!p && against)
@@ -83,10 +95,7 @@ static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const 
         out->from = TB_CATCH_MODEL;
         out->swap = tb_arena_strdup(mem, p->instead);
         out->blind = swaps(v, true, mem);
-        /* simulated: what so many draws show at least; never a certainty */
-        rc = tb_interval_exact_side(&out->one, &high, lround(p->one * p->draws), p->draws, MODEL_SURE,
-                                    TB_SIDE_GREATER, err);
-        out->one = fmin(out->one, MODEL_MOST);
+        rc = shown_least(&out->one, p, err);
     } else if (all) {
         out->from = TB_CATCH_ALIKE;
         out->blind = all;
@@ -94,6 +103,26 @@ static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const 
     if (out->from != TB_CATCH_ASSUMED)
         out->words = in_words(out, mem);
     return rc;
+}
+
+tb_rc tb_catch_stored(struct tb_catch *out, const struct tb_stored_verdict *stored, struct tb_arena *mem,
+                      struct tb_err *err)
+{
+    struct tb_power *power = tb_arena_alloc(mem, (stored->n_power + 1) * sizeof *power);
+    struct tb_verdict v = { .power = power };
+
+    tb_catch_assume(out);
+    for (size_t i = 0; i < stored->n_power; i++) {
+        const struct tb_stored_power *p = &stored->power[i];
+
+        if (p->draws > 0)
+            power[v.n_power++] = (struct tb_power){ .part = p->part,
+                                                    .instead = tb_arena_strdup(mem, p->instead),
+                                                    .blind = p->blind,
+                                                    .one = p->one,
+                                                    .draws = (int)p->draws };
+    }
+    return from_power(out, &v, NULL, mem, err);
 }
 
 /* What the model says of one lot; where its words cannot be read for certain the assumed chance stays. */

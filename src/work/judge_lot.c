@@ -44,8 +44,13 @@ tb_rc tb_act_judge(struct tb_rejudged *out, const struct tb_actor *actor, const 
                                        .said = said };
     struct tb_job job = { .request = &(struct judging){ lot, want }, .mem = mem, .judged = out };
 
+    tb_rc rc;
+
     *out = (struct tb_rejudged){ 0 };
-    return tb_act_do(&act, &job, actor, err);
+    rc = tb_act_do(&act, &job, actor, err);
+    if (rc == TB_OK && out->laboratory.settled) /* what is recorded is what the burns say by themselves */
+        tb_verdict_answered(&out->v.verdict);
+    return rc;
 }
 
 /* The verdict in force after a journal row. */

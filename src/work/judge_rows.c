@@ -81,8 +81,8 @@ static char *verdict_of(const struct judging *j, size_t i, struct tb_recall *rec
 
     tb_declaration_read(&decl, words, strlen(words));
     if ((!j->seen[i].bad || read_seen(o, r, err) == TB_OK) &&
-        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0, TB_WANT_CUES | TB_WANT_NEXT,
-                               err) == TB_OK) {
+        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0,
+                               TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES_HELD, err) == TB_OK) {
         json = line_of(tb_verdict_json(&v, *id ? id : NULL, &decl));
         if (!json)
             (void)tb_fail(err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");

@@ -277,6 +277,16 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *stored,
     return rc;
 }
 
+void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v)
+{
+    *out = (struct tb_meaning){ .base_rate = v->base_rate,
+                                .base_from = v->base_from,
+                                .not_as_declared = v->not_as_declared,
+                                .limit = v->log_ratio >= v->bounds.high  ? 1
+                                         : v->log_ratio <= v->bounds.low ? -1
+                                                                         : 0 };
+}
+
 size_t tb_stored_verdict_against(const struct tb_stored_verdict *v)
 {
     size_t n = 0;

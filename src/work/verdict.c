@@ -134,7 +134,8 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
     /* words alone are no evidence: nothing was burnt and nothing tested */
     if (pending && burns.n == 0)
         return TB_OK;
-    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK)
+    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK &&
+        (rc = tb_laboratory_read(&out->laboratory, j->b, &out->lot, burns.declared, j->mem, j->err)) == TB_OK)
         rc = tb_bench_weigh(&out->v, &burns, ev, NULL, want, j->err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;

@@ -188,6 +188,22 @@ run assay "$lot" --declared "50% cotton 50% polyester" --method 7 --specimen 1 -
 ok "a lot has its own declaration" misused "a lot has its own declaration; leave --declared out"
 run assay "$lot" --method 7 --specimen 1 --residue 1.5
 ok "a refused result leaves nothing behind" is 1
+# Beside what burns say of the same lot
+"$t" set flame yes >/dev/null
+tag=$("$t" cut 001 --lot "$lot" | sed -n 's/^Swatch \([^:]*\):.*/\1/p' | head -1)
+run burn "$tag" --saw odour:burning_hair,residue_form:crushable_bead
+run judge "$lot"
+ok "a verdict says first what a laboratory found" has 'by a laboratory not named: 57 % cotton, 43 % polyester. Whether the declaration conforms to that cannot be said in every market (us: cannot be said, ca: conforms, eu: cannot be said, gb: cannot be said).'
+ok "... and which of the two weighs more" has "A laboratory's result weighs more than any burn; the burns by themselves:"
+ok "... and counts no lots like this one" misses "Of such lots with burns like these"
+ok "... and is not sent to a laboratory again" misses "send a swatch to a laboratory"
+run assay "$lot" --found "60% cotton 40% polyester" --uncertainty 0.5
+run judge "$lot"
+ok "where the two differ, it is said" has "What the burns say differs from that. A laboratory's result weighs more"
+run judge "$lot" --json
+ok "a program is told the same" json "j['laboratory']['answer'] == 'conforms' and j['laboratory']['weighs_more'] and j['laboratory']['analyses'][-1]['found'] == '60 % cotton, 40 % polyester' and j['base_rate'] is None and 'laboratory' not in [n['test'] for n in j['next']]"
+run judge "${lot%.01}.02" --json
+ok "a lot without an analysis has no answer" json "j['laboratory'] is None or j['laboratory']['answer'] == 'cannot_be_said'"
 run prove
 ok "the journal covers the analyses" is 0
 unset TENTERBOOK_BOOK

@@ -47,6 +47,11 @@ run judge --from - <"$d/burns.csv"
 cmp -s "$d/out" "$d/first"
 say $? "the same table on standard input gives the same bytes"
 
+printf 'id,declared,saw\na,100%% silk,residue_form:hard_bead;smoke:black;odour:chemical_plastic\nb,100%% silk,odour:burning_hair\n' >"$d/next.csv"
+run judge --from "$d/next.csv"
+[ $rc = 0 ] && sed -n 1p "$d/out" | grep -q '"verdict":"contradicts".*"confirm":{"part":"whole","test":".*"outcomes":\[{' && sed -n 2p "$d/out" | grep -q '"confirm":null'
+say $? "a row that contradicts names the confirming test and what its results would do"
+
 printf 'name,words\n' >"$d/other.csv"
 run judge --from "$d/other.csv"
 [ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q 'line 1: the columns declared, saw must be there; it may have id, declared, saw, not, looked, could-not$' "$d/err"

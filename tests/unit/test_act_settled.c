@@ -342,6 +342,82 @@ static void the_base_rate_is_published_until_the_site_says_otherwise(void **stat
     scene_free(s);
 }
 
+/* What laboratories answered of a lot, as a verdict on it is told. */
+static void answers(struct scene *s, const char *lot, enum tb_lab_answer answer, bool settled, bool again)
+{
+    struct tb_rejudged out;
+    bool proposed = false;
+
+    OK(tb_act_judge(&out, &s->actor, lot, TB_WANT_NEXT, &s->mem, &err));
+    assert_int_equal(out.laboratory.answer, answer);
+    assert_int_equal(out.laboratory.settled, settled);
+    for (size_t i = 0; i < out.v.verdict.n_next; i++)
+        proposed = proposed || strcmp(out.v.verdict.next[i].test, "laboratory") == 0;
+    assert_int_equal(proposed, again);
+    assert_int_equal(isnan(tb_verdict_chance_false(&out.v.verdict)), settled);
+    tb_rejudged_free(&out);
+}
+
+static void a_verdict_knows_what_a_laboratory_answered_to_the_words_of_now(void **state)
+{
+    struct scene *s = scene_make("60% cotton 40% viscose", 1);
+    struct tb_declare_request again = { s->lot.ref, "50% cotton 50% polyester", "the mill says so" };
+    struct tb_rejudged out;
+
+    (void)state;
+    burned(s, "B1", AS_POLYESTER);
+    answers(s, s->lot.ref, TB_LAB_UNSAID, false, true);
+    OK(analysed(s, s->lot.ref, "60% cotton 40% viscose"));
+    answers(s, s->lot.ref, TB_LAB_CONFORMS, true, false);
+    out = judged(s, s->lot.ref);
+    assert_int_equal(out.v.verdict.kind, TB_CONTRADICTS); /* the burns say what they said */
+    tb_rejudged_free(&out);
+    /* the next answer counts, and an answer to other words is none */
+    OK(analysed(s, s->lot.ref, "55% cotton 45% polyester"));
+    answers(s, s->lot.ref, TB_LAB_FAILS, true, false);
+    OK(tb_act_declare(&out, &s->actor, &again, &s->mem, &err));
+    assert_int_equal(out.laboratory.n, 2);
+    assert_int_equal(out.laboratory.answer, TB_LAB_UNSAID);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+static void a_laboratory_answers_for_a_lot_when_all_its_parts_are_analysed(void **state)
+{
+    struct scene *s = scene_make("warp 60% cotton 40% viscose, weft 70% wool 30% nylon", 1);
+    struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B1", TB_PART_WARP), AS_POLYESTER);
+
+    (void)state;
+    OK(analysed_part(s, s->lot.ref, "60% cotton 40% viscose", "warp"));
+    answers(s, s->lot.ref, TB_LAB_UNSAID, false, true);
+    OK(analysed_part(s, s->lot.ref, "70% wool 30% nylon", "weft"));
+    answers(s, s->lot.ref, TB_LAB_CONFORMS, true, false);
+    OK(analysed_part(s, s->lot.ref, "100% polyester", "weft"));
+    answers(s, s->lot.ref, TB_LAB_FAILS, true, false);
+    tb_rejudged_free(&burnt.judged);
+    scene_free(s);
+}
+
+static void what_a_laboratory_found_in_cloth_without_a_label_is_its_answer(void **state)
+{
+    struct scene *s = scene_make("", 1);
+    struct tb_text said = { 0 };
+    struct tb_rejudged out;
+
+    (void)state;
+    burned(s, "B1", AS_POLYESTER);
+    OK(analysed(s, s->lot.ref, "100% polyester"));
+    OK(tb_act_judge(&out, &s->actor, s->lot.ref, TB_WANT_NEXT, &s->mem, &err));
+    assert_true(out.laboratory.settled);
+    tb_laboratory_words(&said, &out.laboratory, "", out.v.verdict.grade);
+    assert_non_null(
+        strstr(said.s, "by Ring Street: 100 % polyester. It was compared with no declaration.\n"));
+    assert_non_null(strstr(said.s, "A laboratory's result weighs more than any burn"));
+    tb_text_free(&said);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -354,6 +430,9 @@ int main(void)
         cmocka_unit_test(a_ratio_means_what_bayes_makes_of_it_at_the_base_rate),
         cmocka_unit_test(the_base_rate_is_published_until_the_site_says_otherwise),
         cmocka_unit_test(what_was_found_is_as_declared_where_it_burns_like_it),
+        cmocka_unit_test(a_verdict_knows_what_a_laboratory_answered_to_the_words_of_now),
+        cmocka_unit_test(a_laboratory_answers_for_a_lot_when_all_its_parts_are_analysed),
+        cmocka_unit_test(what_a_laboratory_found_in_cloth_without_a_label_is_its_answer),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -637,6 +637,13 @@ static void velvet(struct tb_verdict *v, struct tb_declaration *decl)
     assert_int_equal(tb_evidence_judge(v, model, decl, o, 2, TB_WANT_ALL, &err), TB_OK);
 }
 
+/* Falling gain; only a test of another danger may go before one that tells hardly more. */
+static bool in_order(const struct tb_next *before, const struct tb_next *after)
+{
+    return after->gain_bits <= before->gain_bits ||
+           (before->hazards != after->hazards && before->gain_bits >= 0.9 * after->gain_bits);
+}
+
 static void every_part_has_its_next_tests_and_its_power(void **state)
 {
     struct tb_declaration decl = { 0 };
@@ -648,7 +655,7 @@ static void every_part_has_its_next_tests_and_its_power(void **state)
     for (size_t i = 0; i < v.n_next && v.next[i].channel >= 0; i++) {
         assert_true(v.next[i].part == TB_PART_PILE || v.next[i].part == TB_PART_GROUND);
         next[v.next[i].part == TB_PART_GROUND]++;
-        assert_true(i == 0 || v.next[i].gain_bits <= v.next[i - 1].gain_bits);
+        assert_true(i == 0 || in_order(&v.next[i - 1], &v.next[i]));
     }
     for (size_t i = 0; i < v.n_power; i++) {
         power[v.power[i].part == TB_PART_GROUND]++;
@@ -810,7 +817,7 @@ static void a_test_whose_hazard_the_site_does_not_allow_is_not_proposed(void **s
     for (size_t i = 0; i < v.n_next && v.next[i].channel >= 0; i++) {
         assert_int_equal(v.next[i].hazards & ~(unsigned)TB_HAZARD_FLAME, 0);
         assert_true(v.next[i].gain_bits >= 0 && v.next[i].gain_bits <= 1);
-        assert_true(i == 0 || v.next[i].gain_bits <= v.next[i - 1].gain_bits);
+        assert_true(i == 0 || in_order(&v.next[i - 1], &v.next[i]));
     }
     tb_verdict_free(&v);
     tb_declaration_free(&decl);

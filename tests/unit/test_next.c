@@ -98,6 +98,23 @@ static bool some_result_changes(const struct tb_verdict *v)
     return false;
 }
 
+static bool some_result_is(const struct tb_verdict *v, enum tb_grade grade)
+{
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (v->outcome[i].grade == grade)
+            return true;
+    return false;
+}
+
+/* What is proposed by that name; "": nothing. */
+static const char *offer_of(const struct tb_verdict *v, const char *test)
+{
+    for (size_t i = 0; i < v->n_next; i++)
+        if (strcmp(v->next[i].test, test) == 0)
+            return v->next[i].name;
+    return "";
+}
+
 static void no_published_burn_is_left_without_a_next_test(void **state)
 {
     static const char *const declared[] = {
@@ -322,9 +339,125 @@ static void cloth_without_a_label_is_said_to_be_its_likeliest(void **state)
         assert_true(v.likely[0].probability > 0.5 && v.n_twins > 0);
         assert_true(v.n_next > 0 && v.next[0].channel >= 0 && v.next[0].gain_bits > 0);
         assert_true(proposes(&v, "laboratory"));
-        assert_int_equal(v.n_cue + v.n_power + v.n_outcome, 0); /* nothing to weigh them against */
+        assert_int_equal(v.n_cue + v.n_power, 0); /* nothing to weigh them against */
+        /* the test named is one of what it is likeliest to be, and could show that it is not */
+        assert_string_equal(v.supposed, "100 % polyester");
+        assert_non_null(v.confirm.test);
+        assert_true(some_result_is(&v, TB_GRADE_FITS));
+        assert_true(some_result_changes(&v)); /* it fits as it stands */
+        assert_string_equal(offer_of(&v, "control"),
+                            i == 2 ? ""
+                                   : "burn known cloth of what it is likeliest to be beside it, the same way "
+                                     "(tenterbook cut --known): it counts in the next verdict");
         tb_verdict_free(&v);
     }
+}
+
+/* The commonest swap must stand where people still read: commonness.csv has viscose and flax behind cotton, cupro far down. */
+static void twins_are_named_by_how_common_they_are(void **state)
+{
+    struct tb_observation o = seen_as(AS_COTTON);
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge(&v, model, "100% cotton", &o, 0);
+    assert_true(v.n_twins > 0 && v.twins[0].n > 5);
+    assert_int_equal(v.twins[0].fibre[0], tb_fibre_by_key("cotton"));
+    assert_int_equal(v.twins[0].fibre[1], tb_fibre_by_key("viscose"));
+    assert_int_equal(v.twins[0].fibre[2], tb_fibre_by_key("flax"));
+    tb_verdict_free(&v);
+}
+
+/* A test that harms people is not offered before one that tells as good as the same and harms nobody. */
+static void where_gains_are_near_the_less_harmful_test_comes_first(void **state)
+{
+    static const char *const declared[] = { "100% cotton", "100% polyester", "100% wool", "100% silk",
+                                            "100% acrylic" };
+    size_t turned = 0;
+
+    (void)state;
+    for (size_t i = 0; i < tb_ref_burn_profile_n; i++) {
+        struct tb_observation o = published(&tb_ref_burn_profile[i]);
+        struct tb_verdict v = { 0 };
+
+        if (tb_observation_empty(&o))
+            continue;
+        judge(&v, model, declared[i % TB_COUNT(declared)], &o, TB_WANT_NEXT);
+        for (size_t a = 0; a < v.n_next && v.next[a].channel >= 0; a++)
+            for (size_t b = a + 1; b < v.n_next && v.next[b].channel >= 0; b++) {
+                bool poison = v.next[a].hazards & TB_HAZARD_TOXIC, harmless = v.next[b].hazards == 0;
+
+                assert_false(poison && harmless && v.next[b].gain_bits >= 0.9 * v.next[a].gain_bits);
+                turned += v.next[a].gain_bits < v.next[b].gain_bits;
+            }
+        tb_verdict_free(&v);
+    }
+    assert_true(turned > 10);
+}
+
+/* Whoever has the laboratory's answer is not sent there again, and asks no share of lots about this one. */
+static void a_cloth_that_a_laboratory_answered_for_is_not_sent_there_again(void **state)
+{
+    struct tb_observation o = seen_as(AS_POLYESTER);
+    struct tb_verdict v = { 0 };
+    size_t n;
+
+    (void)state;
+    judge(&v, model, "100% cotton", &o, TB_WANT_NEXT);
+    v.base_rate = 0.27;
+    n = v.n_next;
+    assert_true(proposes(&v, "laboratory") && !isnan(tb_verdict_chance_false(&v)));
+    tb_verdict_answered(&v);
+    assert_int_equal(v.n_next, n - 1);
+    assert_false(proposes(&v, "laboratory"));
+    assert_true(isnan(tb_verdict_chance_false(&v)));
+    assert_int_equal(v.kind, TB_CONTRADICTS);
+    tb_verdict_free(&v);
+}
+
+static void a_control_burn_is_of_what_was_declared(void **state)
+{
+    static const char *const words[] = { "100% cotton", "65% cotton 35% polyester",
+                                         "60% cotton 5% wool 35% viscose" };
+    static const char *const of[] = { "of the declared fibre", "of the declared blend",
+                                      "of the declared blend" };
+    struct tb_observation o = seen_as(AS_POLYESTER);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(words); i++) {
+        struct tb_verdict v = { 0 };
+
+        judge(&v, model, words[i], &o, TB_WANT_NEXT);
+        assert_int_not_equal(v.kind, TB_FITS);
+        assert_non_null(strstr(offer_of(&v, "control"), of[i]));
+        tb_verdict_free(&v);
+    }
+}
+
+/* What else it could be is never hidden behind what burns like the declared fibre. */
+static void beside_a_verdict_only_what_else_it_could_be_is_listed(void **state)
+{
+    struct tb_observation o = seen_as(AS_COTTON);
+    struct tb_declaration d = { 0 };
+    struct tb_text said = { 0 };
+    struct tb_verdict v = { 0 };
+    size_t other = 0;
+
+    (void)state;
+    tb_declaration_read(&d, "100% cotton", 11);
+    judge(&v, model, "100% cotton", &o, 0);
+    assert_true(v.likely[0].as_declared);
+    for (size_t i = 0; i < v.n_likely; i++)
+        other += !v.likely[i].as_declared;
+    assert_true(other >= 4);
+    tb_verdict_likeliest(&said, &v);
+    assert_non_null(strstr(said.s, "If it is not as declared, it is likeliest, in this order: "));
+    assert_null(strstr(said.s, "in 100"));
+    assert_null(strstr(said.s, "100 % cotton"));
+    assert_null(strstr(said.s, "viscose;"));
+    tb_text_free(&said);
+    tb_verdict_free(&v);
+    tb_declaration_free(&d);
 }
 
 static void nothing_declared_and_nothing_seen_says_nothing(void **state)
@@ -465,6 +598,11 @@ int main(void)
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
         cmocka_unit_test(a_lot_is_judged_by_the_known_cloth_burned_beside_it),
         cmocka_unit_test(cloth_without_a_label_is_said_to_be_its_likeliest),
+        cmocka_unit_test(twins_are_named_by_how_common_they_are),
+        cmocka_unit_test(where_gains_are_near_the_less_harmful_test_comes_first),
+        cmocka_unit_test(a_cloth_that_a_laboratory_answered_for_is_not_sent_there_again),
+        cmocka_unit_test(a_control_burn_is_of_what_was_declared),
+        cmocka_unit_test(beside_a_verdict_only_what_else_it_could_be_is_listed),
         cmocka_unit_test(nothing_declared_and_nothing_seen_says_nothing),
         cmocka_unit_test(common_cloth_leads_what_it_could_be_and_changes_no_ratio),
         cmocka_unit_test(a_true_blend_is_never_far_below_one_of_its_fibres),

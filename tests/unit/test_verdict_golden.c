@@ -56,12 +56,12 @@ static void suppose(struct made_up *m)
     static const char *const kin[] = { "cotton", "flax",  "viscose", "lyocell",
                                        "modal",  "cupro", "hemp",    "ramie" };
 
-    m->likely[0] = (struct tb_likely){ TB_PART_WARP, 1, { fibre("polyester") }, { 100 }, 0.75 };
+    m->likely[0] = (struct tb_likely){ TB_PART_WARP, 1, { fibre("polyester") }, { 100 }, 0.75, true };
     m->likely[1] =
-        (struct tb_likely){ TB_PART_WARP, 2, { fibre("cotton"), fibre("nylon") }, { 60, 40 }, 0.125 };
-    m->likely[2] = (struct tb_likely){
-        TB_PART_WEFT, 3, { fibre("wool"), fibre("silk"), fibre("acrylic") }, { 50, 30, 20 }, 0.5
-    };
+        (struct tb_likely){ TB_PART_WARP, 2, { fibre("cotton"), fibre("nylon") }, { 60, 40 }, 0.125, false };
+    m->likely[2] =
+        (struct tb_likely){ TB_PART_WEFT,   3,   { fibre("wool"), fibre("silk"), fibre("acrylic") },
+                            { 50, 30, 20 }, 0.5, false };
     m->present[0] = (struct tb_present){ TB_PART_WARP, fibre("polyester"), 0.9 };
     m->present[1] = (struct tb_present){ TB_PART_WEFT, fibre("wool"), 0.6 };
     m->present[2] = (struct tb_present){ TB_PART_WEFT, fibre("silk"), 0.005 };

@@ -63,6 +63,7 @@ static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct t
     tb_text_add(&t, lot->bolts_tested
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
+    tb_laboratory_words(&t, &r->laboratory, lot->declared, v->verdict.grade);
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
     tb_hold_words(&t, r);
     return tb_print(ctx, tb_json_judged_lot(r), &t, err);

@@ -29,8 +29,13 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
     const struct tb_verdict *v = &r->v.verdict;
     struct tb_text t = { 0 };
 
-    tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared,
-                 tb_word(&tb_grade_words, (int)v->grade));
+    tb_laboratory_words(out, &r->laboratory, r->lot.declared, v->grade);
+    if (*r->lot.declared)
+        tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared,
+                     tb_word(&tb_grade_words, (int)v->grade));
+    else
+        tb_text_addf(&t, _("Lot %s, of which nothing is declared: %s"), r->lot.ref,
+                     tb_word(&tb_grade_words, (int)v->grade));
     if (v->reason) {
         tb_text_addf(&t, " (%s)", v->reason);
     } else {

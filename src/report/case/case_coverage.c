@@ -66,42 +66,43 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
     }
 }
 
+/* The chance that a draw counts on, and where it comes from. */
+static void caught_words(struct tb_text *out, const struct tb_catch *c)
+{
+    tb_text_addf(out, _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
+                 100 * c->one, c->words);
+}
+
 /* How many bolts can be false, from those that contradict alone: for all of them only if they were drawn at random. */
 static void proof(struct case_page *c)
 {
-    const struct tb_stored_verdict *v = &c->story->verdict;
-    long long bolts = c->story->of.lot.bolts;
+    const struct story *s = c->story;
+    const struct tb_stored_verdict *v = &s->verdict;
+    long long bolts = s->of.lot.bolts;
     long judged = (long)v->n_bolt, bad = (long)tb_stored_verdict_against(v), most;
+    bool one = bolts == 1, tests = s->of.tests > 0;
+    struct tb_text caught = { 0 };
     struct tb_err err = { 0 };
 
-    if (!judged ||
-        tb_proof_most(&most, (long)bolts, judged, bad, TB_CATCH_DEFAULT, CONFIDENCE, &err) != TB_OK)
+    if (!judged || tb_proof_most(&most, (long)bolts, judged, bad, s->caught.one, CONFIDENCE, &err) != TB_OK)
         return;
+    caught_words(&caught, &s->caught);
     tb_page_text(
         &c->page,
         tb_page_say(
             &c->text,
-            c->story->of.tests
-                ? bolts == 1
-                      ? _("%ld of the %ld bolt looked at contradicts when judged alone. If those %ld are "
-                          "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken that a "
-                          "burn "
-                          "or a test shows a false bolt with a chance of %.0f %%: assumed, neither has a "
-                          "published rate.)")
-                      : _("%ld of the %ld bolts looked at contradict when each is judged alone. If those %ld "
-                          "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
-                          "false, with 95 %% confidence. (Taken that a burn or a test shows a false bolt "
-                          "with "
-                          "a chance of %.0f %%: assumed, neither has a published rate.)")
-            : bolts == 1 ? _("%ld of the %ld burnt bolt contradicts when judged alone. If those %ld are "
-                             "false, at most %ld of %lld bolt is false, with 95 %% confidence. (Taken "
-                             "that a burn shows a false bolt with a chance of %.0f %%: assumed, no burn "
-                             "test has a published rate.)")
-                         : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
-                             "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
-                             "false, with 95 %% confidence. (Taken that a burn shows a false bolt with a "
-                             "chance of %.0f %%: assumed, no burn test has a published rate.)"),
-            bad, judged, bad, most, bolts, 100 * TB_CATCH_DEFAULT));
+            one && tests ? _("%ld of the %ld bolt looked at contradicts when judged alone. If those %ld are "
+                             "false, at most %ld of %lld bolt is false, with 95 %% confidence. (%s)")
+            : one        ? _("%ld of the %ld burnt bolt contradicts when judged alone. If those %ld are "
+                                    "false, at most %ld of %lld bolt is false, with 95 %% confidence. (%s)")
+            : tests ? _("%ld of the %ld bolts looked at contradict when each is judged alone. If those %ld "
+                        "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
+                        "false, with 95 %% confidence. (%s)")
+                    : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
+                        "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
+                        "false, with 95 %% confidence. (%s)"),
+            bad, judged, bad, most, bolts, caught.s));
+    tb_text_free(&caught);
 }
 
 /* How little was looked at is said before anything is concluded from it. */

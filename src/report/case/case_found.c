@@ -1,5 +1,6 @@
 /* case_found.c - what was found: the verdict, the rule it was made by, and the cues for and against. */
 #include "report/case/case_page.h"
+#include "tenterbook/tell.h"
 #include "tenterbook/work.h"
 
 #include <math.h>
@@ -140,26 +141,18 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
                                           : tb_page_say(t, "%s: %s", tb_part_key(n->part), _(n->name)));
 }
 
-/* The same figures as beside the verdict at the bench: a ratio by itself is read as a chance. */
+/* The same sentences as beside the verdict at the bench: a ratio by itself is read as a chance. */
 static void meaning(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
-    const struct tb_stored_verdict *a = &s->verdict;
-    char base[TB_IN_HUNDRED], like[TB_IN_HUNDRED];
+    struct tb_meaning m;
 
-    if (!s->judged_now || a->kind != v->verdict || isnan(a->not_as_declared))
+    if (!s->judged_now || s->verdict.kind != v->verdict || s->laboratory.settled)
         return;
-    tb_in_hundred(base, a->base_rate);
-    tb_in_hundred(like, a->not_as_declared);
-    tb_page_pair(
-        p, _("What that means"),
-        tb_page_say(
-            t,
-            a->base_from == TB_BASE_PUBLISHED
-                ? _("where %s in 100 lots are not as declared, as in published inspections, about %s "
-                    "in 100 with burns like these are not")
-                : _("where %s in 100 lots are not as declared, as this site says of its own, about %s "
-                    "in 100 with burns like these are not"),
-            base, like));
+    tb_stored_meaning(&m, &s->verdict);
+    tb_text_clear(t);
+    tb_meaning_words(t, &m);
+    if (t->n)
+        tb_page_text(p, t->s);
 }
 
 /* Cloth that nothing could be held against: a decision may rest on what it is likeliest to be. */
@@ -180,6 +173,23 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
     }
 }
 
+/* Before the burns: it weighs more, and a reader may stop after it. */
+static void laboratory(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    bool of_this = v && s->judged_now && s->verdict.kind == v->verdict;
+
+    tb_text_clear(t);
+    tb_laboratory_words(t, &s->laboratory, s->of.lot.declared,
+                        of_this                             ? s->verdict.grade
+                        : v && v->verdict == TB_CONTRADICTS ? TB_GRADE_CONTRADICTS
+                        : v                                 ? TB_GRADE_UNDECIDED
+                                                            : TB_UNGRADED);
+    if (t->n && t->s[t->n - 1] == '\n')
+        t->s[--t->n] = '\0';
+    if (t->n)
+        tb_page_text(p, t->s);
+}
+
 /*
  * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
  * is computed from the data now.
@@ -193,6 +203,7 @@ void tb_case_found(struct case_page *c)
     char odds[TB_STORY_ODDS];
 
     tb_page_heading(p, _("What was found"));
+    laboratory(p, t, s, v);
     if (v) {
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));

@@ -4,6 +4,8 @@
 
 #include "base/say.h"
 #include "report/case/conformity.h"
+#include "tenterbook/act_bench.h"
+#include "tenterbook/act_draw.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/anchor.h"
 #include "tenterbook/book.h"
@@ -26,8 +28,10 @@ struct story {
     const char *last_digest; /* of that row */
     bool judged_now;         /* there is a verdict with all it rests on */
     struct tb_stored_verdict verdict;
+    struct tb_catch caught;  /* the chance that a draw from this lot counts on, by that verdict */
     struct tb_lot_story of; /* without a claim, which is the buyer's own */
     struct tb_delivery delivery;
+    struct tb_laboratory laboratory; /* of the analyses below */
     struct tb_swatch *swatch;
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */

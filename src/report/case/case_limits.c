@@ -4,20 +4,16 @@
 #include <math.h>
 #include <stdio.h>
 
-#define NEARLY_ALL 0.995 /* a simulation of so many burns cannot tell all of them from nearly all */
-
 static void share_words(char out[16], double v)
 {
     if (isnan(v))
         (void)snprintf(out, 16, "-");
-    else if (v >= NEARLY_ALL)
-        (void)snprintf(out, 16, "%s", _("over 99 %"));
     else
-        (void)snprintf(out, 16, "%.0f %%", 100 * v);
+        (void)snprintf(out, 16, "%.0f %%", 100 * tb_power_told(v));
 }
 
 /* Error rates belong beside a verdict: how often would such burns have caught the usual substitutes? */
-static void power(struct page *p, const struct tb_stored_verdict *v)
+static void power(struct case_page *c, const struct tb_stored_verdict *v)
 {
     static const struct page_column column[] = { { N_("If it were instead"), 0.34, false, false },
                                                  { N_("One burn"), 0.14, true, false },
@@ -25,20 +21,26 @@ static void power(struct page *p, const struct tb_stored_verdict *v)
                                                  { N_("With a bench test"), 0.18, true, false },
                                                  { N_("Which"), 0.20, false, false } };
 
+    struct page *p = &c->page;
+
     if (!v->n_power)
         return;
     tb_page_text(
-        p, _("How often burns like these would contradict the declaration if the cloth were something else, "
-             "by simulation from the published descriptions:"));
+        p, tb_page_say(&c->text,
+                       _("How often burns like these would contradict the declaration if the cloth were "
+                         "something else, by simulation from the published descriptions. No hit rate of "
+                         "burns has been published, so none is taken to be above %.0f %%."),
+                       100 * TB_POWER_MOST));
     tb_page_table_begin(p, column, TB_COUNT(column));
     for (size_t i = 0; i < v->n_power; i++) {
         const struct tb_stored_power *one = &v->power[i];
-        char a[16], b[16], c[16];
-        const char *cell[] = { one->instead, a, b, c, one->blind ? _("burns alike") : one->test };
+        char one_burn[16], two_burns[16], with_test[16];
+        const char *cell[] = { one->instead, one_burn, two_burns, with_test,
+                               one->blind ? _("burns alike") : one->test };
 
-        share_words(a, one->one);
-        share_words(b, one->two);
-        share_words(c, one->with_test);
+        share_words(one_burn, one->one);
+        share_words(two_burns, one->two);
+        share_words(with_test, one->with_test);
         tb_page_row(p, cell);
     }
     tb_page_table_end(p);
@@ -67,5 +69,5 @@ void tb_case_limits(struct case_page *c)
         }
         tb_page_pair(p, _("Burn alike"), tb_text_str(&c->text));
     }
-    power(p, v);
+    power(c, v);
 }

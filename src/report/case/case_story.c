@@ -72,6 +72,7 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
         (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK)
         return rc;
+    tb_laboratory_take(&s->laboratory, s->analysis, s->analyses, s->of.lot.declared);
     if ((rc = read_answers(s, err)) != TB_OK)
         return rc;
     return load_photos(s, err);
@@ -149,7 +150,9 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     if (!**ref || !tb_moment_valid(s->made))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     s->judged_now = verdict && !json_is_null(verdict);
-    return s->judged_now ? tb_stored_verdict_read(&s->verdict, verdict, &s->mem, err) : TB_OK;
+    if (s->judged_now && (m.rc = tb_stored_verdict_read(&s->verdict, verdict, &s->mem, err)) != TB_OK)
+        return m.rc;
+    return tb_catch_stored(&s->caught, &s->verdict, &s->mem, err);
 }
 
 /* These and no others, in every form. */
