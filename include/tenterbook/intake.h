@@ -89,6 +89,11 @@ struct tb_header_word {
     enum tb_field field;
 };
 
+/* How the lists of a supplier are laid out that have no header. */
+struct tb_columns_of {
+    const char *supplier, *columns; /* as opts.columns */
+};
+
 /* A row that a person has looked at: is it a total, or a bolt? */
 struct tb_line_is {
     const char *sheet; /* its name; "" for any */
@@ -105,10 +110,15 @@ struct tb_intake_opts {
     const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
     enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
     const char *currency;              /* for prices without one */
-    const char *digest;   /* of the file, where the caller has it already; NULL: it is computed */
-    const char *day;      /* of the note, YYYY-MM-DD; replaces what the file says */
-    const char *name;     /* what the file is called, for proposals; NULL: its path */
-    uint64_t without;     /* bit per enum tb_field: what the file says of it is left out */
+    const char *digest; /* of the file, where the caller has it already; NULL: it is computed */
+    const char *day;    /* of the note, YYYY-MM-DD; replaces what the file says */
+    const char *name;   /* what the file is called, for proposals; NULL: its path */
+    uint64_t without;   /* bit per enum tb_field: what the file says of it is left out */
+    const char
+        *columns; /* of a list without header: keys of fields in the order of its columns, "-" for one that is
+                            left out, "length*" or "length*10" for lengths side by side; NULL: the header says it */
+    const struct tb_columns_of *kept; /* for lists without header of these suppliers, n of them */
+    size_t kepts;
     const char *encoding; /* of a text file, a name of code_page.h; NULL: as its words show */
     char dates;           /* 'd' day first, 'm' month first, 'y' year first; 0: as the file shows */
     char decimal;         /* ',' or '.'; 0: as the file shows */
@@ -227,7 +237,7 @@ struct tb_packing_list {
 /*
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
- *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, unit,
+ *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, columns, unit,
  *           width-unit, mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes

@@ -1,5 +1,5 @@
 /*
- * tags.h - tags for swatches: sheets of labels as PDF, to be printed on label stock and found again by a scanner.
+ * tags.h - tags for swatches and bolts: sheets of labels as PDF, to be printed on label stock and found again by a scanner.
  *
  * Each tag carries the swatch's number as words, QR code (ISO/IEC 18004) and Code 128 (ISO/IEC 15417), the part of
  * the cloth with the direction of its threads, what was declared, when it was cut, and a mark when it was burnt.
@@ -15,8 +15,9 @@ struct tb_tag {
     enum tb_part_kind part;
     const char *declared; /* the supplier's words, or what a known cloth is */
     const char *bolt;     /* number; "": of no bolt */
-    const char *cut;      /* day it was cut */
-    const char *burnt;    /* day it was burnt; NULL: not burnt */
+    const char
+        *cut; /* day it was cut; NULL: the tag is of the bolt itself, and `bolt` tells it: "T3, 50.20 m" */
+    const char *burnt; /* day it was burnt; NULL: not burnt */
 };
 
 /* Label stock, in millimetres. Labels stand in rows from the upper left corner. */
@@ -67,6 +68,13 @@ struct tb_tag_list {
  */
 tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_or_swatch,
                    struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_tags_bolts - add a tag for each bolt of a lot: its number is that of the lot, a space, and that of the bolt. For bolts without
+ * tickets, which have a number of the program's own.
+ *   fails, memory  as tb_tags_find
+ */
+tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *lot, struct tb_arena *mem,
+                    struct tb_err *err);
 void tb_tag_list_free(struct tb_tag_list *list);
 
 #endif

@@ -21,10 +21,12 @@ struct csv_in {
     tb_rc rc;
 };
 
+#define STEADY_COUNTS 256
+
 /* How steadily a delimiter divides the lines of the sample: lines with the commonest count, then that count. */
 static size_t steadiness(const char *s, size_t n, char delimiter)
 {
-    enum { COUNTS = 256 };
+    enum { COUNTS = STEADY_COUNTS };
     size_t lines[COUNTS] = { 0 }, best = 0, count = 0, filled = 0;
     bool quoted = false;
 
@@ -49,6 +51,16 @@ static size_t steadiness(const char *s, size_t n, char delimiter)
     return best ? lines[best] * COUNTS + best : 0;
 }
 
+/* Does every comma stand between two digits, as a decimal sign does? */
+static bool only_decimals(const char *s, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (s[i] == ',' &&
+            !(i && i + 1 < n && s[i - 1] >= '0' && s[i - 1] <= '9' && s[i + 1] >= '0' && s[i + 1] <= '9'))
+            return false;
+    return true;
+}
+
 /* The one that gives most lines the same number of cells; a line "sep=;" is an order. */
 static char find_delimiter(const char *s, size_t n)
 {
@@ -66,6 +78,9 @@ static char find_delimiter(const char *s, size_t n)
             found = choice[i];
         }
     }
+    for (size_t i = 0; i < 2 && found == ','; i++)
+        if (steadiness(s, n, choice[i]) >= 2 * STEADY_COUNTS && only_decimals(s, n))
+            found = choice[i];
     return found;
 }
 

@@ -70,8 +70,10 @@ static void learn_shape(struct tb_bolt_habit *h, const char *number)
 
 void tb_habit_learn(struct tb_table_layout *l, const struct tb_row *row)
 {
-    const char *number = tb_cell_at(row, l->of[TB_FIELD_BOLT])->text;
-    bool digits = has_digit(number);
+    const struct tb_cell *cell = tb_cell_at(row, l->of[TB_FIELD_BOLT]);
+    const char *number = cell ? cell->text : "";
+    bool digits =
+        has_digit(number) || !cell; /* where bolts have no numbers, any row with a length may be one */
 
     l->habit.rows++;
     l->habit.digits += digits;

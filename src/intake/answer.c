@@ -1,6 +1,6 @@
 /* answer.c - what a person says of a list, option by option: at the command line, or as the answer to a question. */
+#include "intake/given.h"
 #include "tenterbook/code_page.h"
-#include "tenterbook/intake.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -115,7 +115,8 @@ static tb_rc take_without(struct tb_intake_opts *o, const char *value, struct tb
                   { "width", { TB_FIELD_WIDTH, TB_FIELD_WIDTH_USABLE } },
                   { "mass", { TB_FIELD_MASS, TB_FIELD_MASS_LINEAR } },
                   { "price", { TB_FIELD_PRICE, TB_FIELD_CURRENCY } },
-                  { "origin", { TB_FIELD_ORIGIN } } };
+                  { "origin", { TB_FIELD_ORIGIN } },
+                  { "bolt-numbers", { TB_FIELD_BOLT } } };
 
     for (size_t i = 0; i < TB_COUNT(known); i++)
         if (strcmp(known[i].name, value) == 0) {
@@ -125,7 +126,8 @@ static tb_rc take_without(struct tb_intake_opts *o, const char *value, struct tb
             return TB_OK;
         }
     return tb_fail(err, TB_EINVAL,
-                   "--without is '%s'; it takes one of: note-date order width mass price origin", value);
+                   "--without is '%s'; it takes one of: note-date order width mass price origin bolt-numbers",
+                   value);
 }
 
 static tb_rc take_day(struct tb_intake_opts *o, const char *value, struct tb_err *err)
@@ -170,6 +172,12 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
         return take_dates(o, value, err);
     if (strcmp(option, "decimal") == 0)
         return take_decimal(o, value, err);
+    if (strcmp(option, "columns") == 0) {
+        struct tb_given given;
+
+        o->columns = value;
+        return tb_given_read(&given, value, err);
+    }
     if (strcmp(option, "encoding") == 0)
         return take_encoding(o, value, err);
     if (strcmp(option, "unit") == 0)

@@ -24,11 +24,23 @@ static bool is_range(const struct tb_list_reader *r, const struct tb_row *row, c
     return strchr(number, '~') || (cell && cell->type && strtoul(cell->text, NULL, 10) == to - from + 1);
 }
 
+/* A bolt without a number gets one of the program's own, that no other of its delivery has. */
+static const char *own_number(struct tb_list_reader *r)
+{
+    const char *number;
+
+    do
+        number = tb_store_internf(r->list->store, "T%zu", ++r->rows->numbered);
+    while (tb_list_find_bolt(r->list, r->rows->delivery, number) != SIZE_MAX);
+    return number;
+}
+
 /* What stands in for several bolts is refused: the book would hold a bolt that does not exist. */
 static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
-    const char *number = tb_cell_at(row, c)->text, *why = NULL;
+    const struct tb_cell *cell = tb_cell_at(row, c);
+    const char *number = cell && cell->type ? cell->text : own_number(r), *why = NULL;
     const char *dye_lot = r->list->lot[bolt->lot].dye_lot;
 
     if (is_range(r, row, number))

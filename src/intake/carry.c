@@ -95,6 +95,8 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
             r->now->of[f]->filled++;
         return s->carry[f];
     }
+    if (r->title.value[f] && r->now->of[f])
+        r->now->of[f]->titled++;
     return r->title.value[f];
 }
 

@@ -162,7 +162,7 @@ static bool part_of(enum tb_field column, enum tb_field f)
            (f == TB_FIELD_COLOUR && column == TB_FIELD_SHADE_GROUP);
 }
 
-static void join_columns(struct tb_table_layout *out)
+void tb_header_join(struct tb_table_layout *out)
 {
     for (int f = TB_FIELD_NONE + 1; f <= TB_FIELD_PARTS; f++)
         for (size_t k = 0; k < out->n && out->made_of_n[f] < TB_MADE_OF_MOST; k++)
@@ -187,7 +187,7 @@ tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w
     rc = settle_doubles(&m);
     say_several_meanings(&m);
     put_columns(out, &m);
-    join_columns(out);
+    tb_header_join(out);
     free(m.guess);
     return rc;
 }

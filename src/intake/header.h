@@ -22,6 +22,7 @@ struct tb_source_column {
     size_t typed_number, typed_day, typed_line; /* bolt numbers the spreadsheet keeps as something else */
     char last[24];                              /* figure looked at last: most repeat */
     size_t filled;                              /* empty cells that took the value above (second pass) */
+    size_t titled;    /* empty cells that took what is said above the table (second pass) */
     size_t with_bolt; /* rows with a bolt number and a length that fill it (first pass) */
 };
 /* How a table numbers its bolts: seen in the first pass, so that the second can tell what is unlike them. */
@@ -38,7 +39,8 @@ struct tb_bolt_habit {
 struct tb_table_layout {
     size_t sheet; /* number in the workbook */
     const char *sheet_name;
-    size_t line, last_line; /* of the header and its second row */
+    size_t line, last_line; /* of the header and its second row; without a header, of the first bolt */
+    bool given;             /* it has no header: somebody said what its columns hold */
     struct tb_source_column column[TB_COLUMNS_MOST];
     size_t n;
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
@@ -88,6 +90,9 @@ size_t tb_header_core(const char *text);
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
                     struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
                     struct tb_err *err);
+
+/* Which columns make a field. */
+void tb_header_join(struct tb_table_layout *out);
 
 /* ---- what a column may be, before the columns are compared (guess.c) ---------------------------------------- */
 

@@ -178,7 +178,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
             break;
         }
     }
-    if (bolt && length)
+    if ((bolt || !l->of[TB_FIELD_BOLT]) && length)
         tb_habit_learn(l, row);
     if (!length && (!bolt || tb_row_alone(row)))
         learn_heading(r, row);

@@ -33,6 +33,7 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
                         : !s->carry[TB_FIELD_COMPOSITION] || s->from_heading[TB_FIELD_COMPOSITION]
                             ? TB_ORIGIN_TITLE
                             : TB_ORIGIN_ROW;
+    s->declared_by_option += !declared && r->opts->declared && *r->opts->declared;
     if (!declared)
         declared = or_empty(r->opts->declared);
     key.declared = *declared ? tb_store_text(r->list->store, declared) : "";

@@ -15,7 +15,9 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
 
         if (row->cell[i].type == TB_CELL_EMPTY || row->cell[i].type == TB_CELL_DAY)
             continue;
-        p->column[i].filled++;
+        if (!p->column[i].filled++)
+            (void)snprintf(p->column[i].first, sizeof p->column[i].first, "%s", text);
+        p->column[i].percents += strchr(text, '%') != NULL && strpbrk(text, "0123456789") != NULL;
         p->column[i].digits += strpbrk(text, "0123456789") != NULL;
         p->column[i].changes += strncmp(p->column[i].last, text, sizeof p->column[i].last - 1) != 0;
         (void)snprintf(p->column[i].last, sizeof p->column[i].last, "%s", text);
@@ -27,8 +29,18 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
     }
 }
 
+void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, const struct tb_row *row)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+
+    for (size_t i = 0; i < row->n && i < TB_PROFILED_MOST && !tb_row_alone(row); i++)
+        if (row->cell[i].type == TB_CELL_TEXT && tb_header_words_find(w, row->cell[i].text, hit) > 0 &&
+            hit[0].field <= TB_FIELD_PARTS)
+            p->column[i].word = hit[0].field;
+}
+
 /* How much a column looks like lengths, or like numbers of bolts; 0: not at all. */
-static double looks_like(const struct tb_profile *p, size_t i, enum tb_field field)
+double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field field)
 {
     double rows = (double)p->rows, figures, mean;
 
@@ -53,8 +65,9 @@ const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field)
     for (size_t i = 0; i < r->best.n; i++) {
         const char *header = r->best.text[i];
         struct tb_word_hit hit[TB_HITS_MOST];
-        double looks =
-            header && !tb_header_words_find(r->words, header, hit) ? looks_like(&r->profile, i, field) : 0;
+        double looks = header && !tb_header_words_find(r->words, header, hit)
+                           ? tb_profile_likeness(&r->profile, i, field)
+                           : 0;
 
         if (looks > most) {
             most = looks;

@@ -106,6 +106,8 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
+    if (r->given.n)
+        return tb_given_row(r, row, err);
     if (r->second_pass)
         return tb_take_row(r, row, err);
     return tb_learn_row(r, row, err);
@@ -123,15 +125,20 @@ static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err
     return rc == TB_OK ? sheet_end(r, err) : rc;
 }
 
-/* A text that is not UTF-8 shows so when it is opened: its code page is looked for then, and the pass begins anew. */
+/*
+ * A text that is not UTF-8 shows so when it is opened: its code page is looked for then, and the pass begins anew. So it does
+ * where no header was found and the columns of this supplier are known.
+ */
 static tb_rc first_pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
     tb_rc rc = pass(r, path, err);
 
-    if (rc != TB_OK || !r->encoding_open)
+    if (rc == TB_OK && r->encoding_open && (rc = tb_page_choose(r, path, err)) == TB_OK)
+        rc = pass(r, path, err);
+    if (rc != TB_OK || r->layouts || r->given.n || (rc = tb_given_kept(r, err)) != TB_OK || !r->given.n)
         return rc;
-    rc = tb_page_choose(r, path, err);
-    return rc == TB_OK ? pass(r, path, err) : rc;
+    r->title = (struct tb_heads){ 0 };
+    return pass(r, path, err);
 }
 
 /* Values that ran down from the row above are no secret. */
@@ -146,6 +153,12 @@ static void say_filled(struct tb_list_reader *r)
                             c->filled == 1 ? "%zu empty cell in the column '%s' took the value above it"
                                            : "%zu empty cells in the column '%s' took the value above them",
                             c->filled, c->header);
+            if (c->titled && c->field >= TB_FIELD_ARTICLE)
+                tb_list_say(r->list,
+                            c->titled == 1
+                                ? "%zu empty cell in the column '%s' took what stands above the table, '%s'"
+                                : "%zu empty cells in the column '%s' took what stands above the table, '%s'",
+                            c->titled, c->header, tb_store_brief(r->list->store, r->title.value[c->field]));
         }
     if (r->rows->prices_differ)
         tb_list_say(r->list,
@@ -155,13 +168,36 @@ static void say_filled(struct tb_list_reader *r)
                     r->rows->prices_differ);
 }
 
+/* Numbers of the program are on no ticket: somebody has to print them. */
+static void say_numbered(struct tb_list_reader *r)
+{
+    size_t n = r->rows->numbered;
+
+    if (n)
+        tb_list_say(
+            r->list,
+            n == 1
+                ? "%zu bolt has no number and is called T1 here; 'tenterbook tags LOT --bolts' prints its tag"
+                : "%zu bolts have no number and are called T1, T2 ... here; 'tenterbook tags LOT --bolts' "
+                  "prints their tags",
+            n);
+}
+
 /* Silence beside declarations is mostly a cell that was forgotten. */
 static void say_undeclared(struct tb_list_reader *r)
 {
     const struct tb_packing_list *l = r->list;
     const char *first = NULL;
-    size_t none = 0;
+    size_t none = 0, given = r->rows->declared_by_option;
 
+    if (given && given < l->bolts)
+        tb_list_say(
+            r->list,
+            given == 1
+                ? "%zu bolt declares nothing, beside others that do; it is taken to be what --declared says"
+                : "%zu bolts declare nothing, beside others that do; they are taken to be what --declared "
+                  "says",
+            given);
     for (size_t i = 0; i < l->lots; i++) {
         none += !*l->lot[i].declared;
         if (!first && !*l->lot[i].declared)
@@ -267,6 +303,12 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
     say_filled(r);
+    say_numbered(r);
+    if (r->opts->columns && r->list->deliveries)
+        tb_list_say(
+            r->list,
+            "to read the lists of this supplier like that from now on: tenterbook set 'columns:%s' '%s'",
+            r->list->delivery[0].supplier, r->opts->columns);
     say_undeclared(r);
     return check_result(r, err);
 }
@@ -282,7 +324,9 @@ static tb_rc read_once(struct tb_packing_list *list, const char *path, const str
     r.name = opts->name ? opts->name : path;
     r.encoding = opts->encoding;
     r.words = tb_header_words_new(opts->word, opts->words);
-    rc = read_passes(&r, path, err);
+    rc = opts->columns ? tb_given_read(&r.given, opts->columns, err) : TB_OK;
+    if (rc == TB_OK)
+        rc = read_passes(&r, path, err);
     for (size_t i = 0; i < r.layouts; i++)
         free(r.layout[i]);
     free(r.layout);

@@ -2,6 +2,7 @@
 #ifndef TENTERBOOK_INTAKE_READER_H
 #define TENTERBOOK_INTAKE_READER_H
 
+#include "intake/given.h"
 #include "intake/header.h"
 #include "intake/written.h"
 
@@ -12,9 +13,11 @@
 struct tb_profile {
     size_t rows;
     struct {
-        size_t filled, figures, decimals, digits, changes;
+        size_t filled, figures, decimals, digits, changes, percents;
         double sum;
         char last[24];
+        char first[24];     /* what stands in it first */
+        enum tb_field word; /* what a header word above the rows means; TB_FIELD_NONE: there is none */
     } column[TB_PROFILED_MOST];
 };
 
@@ -23,9 +26,10 @@ struct tb_list_reader {
     struct tb_packing_list *list;
     const struct tb_intake_opts *opts;
     struct tb_header_words *words;
-    const char *name;     /* of the file, for proposals */
-    const char *encoding; /* of a text file that is not UTF-8; NULL: not looked for yet */
-    bool encoding_open;   /* the first pass met such a file, and was ended to look for it */
+    const char *name;      /* of the file, for proposals */
+    struct tb_given given; /* columns of a list without header; n is 0: the header says them */
+    const char *encoding;  /* of a text file that is not UTF-8; NULL: not looked for yet */
+    bool encoding_open;    /* the first pass met such a file, and was ended to look for it */
     bool second_pass;
     struct tb_sheet sheet;
     const char *sheet_name;
@@ -38,7 +42,7 @@ struct tb_list_reader {
     bool any_article, any_composition; /* first pass: somewhere outside a column */
     uint64_t said;                     /* bit per field: first pass, said in a title or a heading */
     const char *name_like;             /* the first words alone in a row of the title; NULL */
-    struct tb_profile profile;
+    struct tb_profile profile, whole;  /* below the likeliest header; of all rows that hold a figure */
     /* first pass, header search */
     struct tb_texts best;            /* the row that looked most like a header */
     struct tb_table_layout *partial; /* a header without bolts or lengths */
@@ -64,8 +68,26 @@ tb_rc tb_page_choose(struct tb_list_reader *r, const char *path, struct tb_err *
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row);
 /* "HEADER=bolt" for the column that looks like one and is not understood; NULL: none does. */
 const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field);
+/* How much a column looks like lengths (TB_FIELD_LENGTH), or like numbers of bolts; 0: not at all. */
+double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field field);
+/* A word above the rows, where it is a header word. */
+void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, const struct tb_row *row);
+/* propose.c: what --columns may say of a list without header; NULL: no column looks like lengths. */
+const char *tb_proposed_columns(const struct tb_list_reader *r);
 /* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. */
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field);
+
+/* unroll.c, where columns were given: a row, or one for each of its lengths, goes to the pass that is on. */
+tb_rc tb_given_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
+/* Does a cell of the row hold a word for a total? */
+bool tb_row_says_total(const struct tb_list_reader *r, const struct tb_row *row);
+/* A table, where the row is its first bolt; NULL: it is not. */
+struct tb_table_layout *tb_given_begin(struct tb_list_reader *r, const struct tb_row *row);
+/*
+ * After a first pass without a table: where the columns of this supplier are kept, r->given has them, and it is said. Fails with
+ * TB_EINVAL where what is kept is no list of columns.
+ */
+tb_rc tb_given_kept(struct tb_list_reader *r, struct tb_err *err);
 
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);

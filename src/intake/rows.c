@@ -23,6 +23,8 @@ void tb_rows_new_sheet(struct tb_list_rows *s)
 {
     struct tb_list_rows fresh = { .file = s->file,
                                   .prices_differ = s->prices_differ,
+                                  .declared_by_option = s->declared_by_option,
+                                  .numbered = s->numbered,
                                   .block_start = true,
                                   .delivery = s->delivery,
                                   .last_lot = UINT32_MAX };
@@ -41,11 +43,12 @@ static bool is_header_again(const struct tb_list_reader *r, const struct tb_row 
         const struct tb_cell *cell = tb_cell_at(row, c[i]);
         size_t n = cell ? strlen(cell->text) : 0;
 
-        if (cell && cell->type == TB_CELL_TEXT && n >= 2 && strncmp(c[i]->header, cell->text, n) == 0 &&
-            !(i == 0 && tb_figure_scan(&f, cell->text)))
+        if (cell && c[i] && cell->type == TB_CELL_TEXT && n >= 2 &&
+            strncmp(c[i]->header, cell->text, n) == 0 && !(i == 0 && tb_figure_scan(&f, cell->text)))
             return true;
     }
-    return tb_cell_filled(row, c[0]) && !tb_cell_filled(row, c[1]) && tb_header_second(r->words, row);
+    return tb_cell_filled(row, c[0]) && !tb_cell_filled(row, c[1]) && !r->now->given &&
+           tb_header_second(r->words, row);
 }
 
 /* Words alone in the bolt column: the heading of a block, or "Page 2", "Thank you for your order". */
@@ -86,7 +89,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_take_heading(r, row);
         return TB_OK;
     }
-    if (!bolt) {
+    if (!bolt && c && !tb_said_bolt(r, row)) {
         tb_row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
     }
@@ -128,7 +131,9 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
 {
     struct tb_table_layout *l = table_at(r, row->line);
 
-    if (l) {
+    if (l && l == r->now && !l->given)
+        return TB_OK;
+    if (l && l != r->now) {
         if (r->now) { /* a second table of the sheet: columns do not run on */
             memset(r->rows->memo, 0, sizeof r->rows->memo);
             memset(r->rows->in, 0, sizeof r->rows->in);
@@ -136,7 +141,8 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
         r->now = l;
         r->rows->sheet_index = tb_list_put_sheet(r->list, r->sheet_name);
         title_measures(r);
-        return TB_OK;
+        if (!l->given)
+            return TB_OK;
     }
     if (!r->now) {
         (void)tb_heads_take(&r->title, r->words, r->list->store, row);

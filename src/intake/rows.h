@@ -48,6 +48,8 @@ struct tb_list_rows {
     char day[TB_DAY_LEN + 1]; /* ... as it was read */
     uint8_t sheet_index;
     size_t prices_differ;
+    size_t declared_by_option; /* bolts that declare nothing, and have what an option says */
+    size_t numbered;           /* bolts that have a number of the program's own */
     struct {
         const char *text, *currency; /* interned; what the price below was read from */
         struct tb_list_lot lot;
@@ -126,6 +128,8 @@ void tb_habit_learn(struct tb_table_layout *l, const struct tb_row *row);
 bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_layout *l,
                        const struct tb_row *row);
 
+/* Did somebody say that this row is a bolt? */
+bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
 /* totals.c: true when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 

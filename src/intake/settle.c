@@ -36,6 +36,35 @@ static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
             tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
 }
 
+/* No header, or none with lengths: the columns are asked for, all at once, with what stands in the first of the rows. */
+static bool ask_headless(struct tb_list_reader *r)
+{
+    const char *columns = r->given.n || r->layouts ? NULL : tb_proposed_columns(r);
+    const struct tb_profile *p = r->whole.rows >= r->profile.rows ? &r->whole : &r->profile;
+    struct tb_text row = { 0 };
+    struct tb_question *q;
+
+    if (!columns)
+        return false;
+    for (size_t i = 0; i < TB_PROFILED_MOST; i++) {
+        char letters[8];
+
+        tb_column_letters(letters, i);
+        if (p->column[i].filled && row.n < 200)
+            tb_text_addf(&row, "%s%s '%s'", row.n ? ", " : "", letters, p->column[i].first);
+    }
+    q = tb_list_ask(
+        r->list, 0,
+        "no header says what the columns hold (they begin with: %s); say --columns with the fields in "
+        "their order, - for one that is left out, length* for lengths side by side",
+        tb_text_str(&row));
+    tb_list_answer(r->list, q, "columns", columns);
+    if (q)
+        q->proposed = true;
+    tb_text_free(&row);
+    return true;
+}
+
 /* A bolt or a length cannot be done without; the likely column is proposed, where the rows below show one. */
 static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
 {
@@ -44,11 +73,22 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     static const char say[] =
         N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
            "what one of them means");
+    static const char none[] =
+        N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
+           "what one of them means, --without bolt-numbers that the bolts have none and are given some");
+    struct tb_question *q;
     struct tb_text seen = { 0 };
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (!seen.n)
+    if (r->partial && somewhere(r, TB_FIELD_LENGTH)) {
+        q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
+        if (map)
+            tb_list_answer(r->list, q, "map", map);
+        tb_list_answer(r->list, q, "without", "bolt-numbers");
+    } else if (!map && ask_headless(r))
+        rc = TB_OK;
+    else if (!seen.n)
         rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
     else if (!map)
         rc = tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s);
@@ -78,7 +118,7 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
     bool declared = somewhere(r, TB_FIELD_COMPOSITION) || r->any_composition || r->opts->declared;
     tb_rc rc = TB_OK;
 
-    if (!somewhere(r, TB_FIELD_BOLT))
+    if (!somewhere(r, TB_FIELD_BOLT) && !r->given.n && !(r->opts->without & (uint64_t)1 << TB_FIELD_BOLT))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_BOLT)));
     if (!somewhere(r, TB_FIELD_LENGTH))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_LENGTH)));
@@ -91,6 +131,8 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
         rc = ask_columns(r, &missing, err);
     else if (!r->layouts)
         rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
+    if (tb_list_asked(r->list, "columns", NULL))
+        article = declared = true; /* a column may give them: the next reading shows it */
     if (rc == TB_OK && !article)
         ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
                  "nothing in the file names the article; say --article TEXT");

@@ -62,7 +62,8 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     l->last_line = second ? second->line : l->line;
     rc = tb_header_map(l, r->words, r->list, second, &r->held, err);
     leave_out(l, r->opts->without);
-    if (rc == TB_OK && !(l->of[TB_FIELD_BOLT] && l->of[TB_FIELD_LENGTH])) {
+    if (rc == TB_OK && !(l->of[TB_FIELD_LENGTH] &&
+                         (l->of[TB_FIELD_BOLT] || (r->opts->without & (uint64_t)1 << TB_FIELD_BOLT)))) {
         /* a summary, or labels of the title: not a table of bolts, unless nothing better comes */
         r->list->columns = columns;
         r->list->says = says;
@@ -126,8 +127,25 @@ static bool length_is_words(const struct tb_list_reader *r, const struct tb_row 
 
     if (cell && cell->type == TB_CELL_TEXT)
         return !(cell->text[0] >= '0' && cell->text[0] <= '9') && !tb_figure_scan(&f, cell->text);
+    if (!b)
+        return !tb_cell_filled(row, c);
     /* a second table with other columns: neither length nor bolt stands where it stood */
     return !tb_cell_filled(row, c) && !tb_cell_filled(row, b);
+}
+
+/* Where no header is found, its columns are proposed by what stands in all rows with a figure. */
+static void learn_whole(struct tb_list_reader *r, const struct tb_row *row)
+{
+    bool figure = false;
+
+    for (size_t i = 0; i < row->n && !figure; i++)
+        figure =
+            row->cell[i].type == TB_CELL_NUMBER ||
+            (row->cell[i].type == TB_CELL_TEXT && row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9');
+    if (!figure)
+        tb_profile_word(&r->whole, r->words, row);
+    else if (!tb_row_alone(row) && !tb_row_says_total(r, row))
+        tb_profile_learn(&r->whole, row);
 }
 
 /* The first words alone in a row are mostly the name of the firm; rows below the likeliest header show its columns. */
@@ -145,11 +163,36 @@ static void learn_loose(struct tb_list_reader *r, const struct tb_row *row)
     }
 }
 
+/* Columns that were given: the table begins with its first bolt. */
+static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    struct tb_table_layout *l = r->now ? NULL : tb_given_begin(r, row);
+
+    if (l && r->sheet.hidden) {
+        free(l);
+        return refuse_hidden(r, err);
+    }
+    if (l) {
+        leave_out(l, r->opts->without);
+        TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
+        r->now = r->layout[r->layouts++] = l;
+    }
+    if (r->now)
+        tb_learn_body(r, row);
+    else if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
+        learn_loose(r, row);
+    if (!r->now && r->title.value[TB_FIELD_DAY])
+        tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
+    return TB_OK;
+}
+
 /* A header is held until the next row is seen, which may be its second half. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     tb_rc rc;
 
+    if (r->given.n)
+        return learn_given(r, row, err);
     if (r->held.n) {
         bool second = tb_header_second(r->words, row);
 
@@ -162,6 +205,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
     if (!r->now) {
         if (try_header(r, row))
             return TB_OK;
+        learn_whole(r, row);
         if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
             learn_loose(r, row);
         if (r->title.value[TB_FIELD_DAY])

@@ -24,6 +24,7 @@ struct look {
     double metres;          /* NAN: no length */
     struct tb_list_sum sum; /* the group it adds up; 0 bolts: none */
     bool longer;            /* than any bolt so far, and by half */
+    bool numbered;          /* the list numbers its bolts */
     bool counts;            /* its length is the number of bolts of a group */
 };
 
@@ -132,6 +133,7 @@ static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_ro
     const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
     const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
 
+    k->numbered = r->now->of[TB_FIELD_BOLT] != NULL;
     k->number = tb_number_like(&r->now->habit, number ? number->text : "");
     k->like = tb_row_like_bolts(&k->missing, &k->steady, r->now, row);
     k->metres = cell && cell->type ? tb_length_metres(r, row, cell) : NAN;
@@ -180,6 +182,16 @@ static enum verdict judge_numberless(const struct look *k)
     return k->counts && !k->like ? TOTAL : DOUBT;
 }
 
+/* Nobody has a number: what the bolts above add up to, or what is unlike them, is not taken for one more. */
+static enum verdict judge_unnumbered(const struct look *k, const struct tb_list_rows *s)
+{
+    if (k->sum.bolts >= 2)
+        return k->like ? DOUBT : TOTAL;
+    if (k->sum.bolts == 1 && !k->like)
+        return TOTAL;
+    return k->like && !(k->longer && s->file.bolts >= 2) ? BOLT : DOUBT;
+}
+
 /* A number of its own speaks for a bolt; a sum, or a number of bolts, against it. */
 static enum verdict judge_numbered(const struct look *k, const struct tb_list_rows *s)
 {
@@ -213,6 +225,8 @@ static enum verdict judge(const struct look *k, const struct tb_list_reader *r)
         return judge_word(k, r->rows);
     if (isnan(k->metres) || (k->another && k->number >= TB_NUMBER_ODD))
         return BOLT; /* a row without a length is a heading, a remark, or a bad row */
+    if (!k->numbered)
+        return judge_unnumbered(k, r->rows);
     v = k->number <= TB_NUMBER_STRANGE ? judge_numberless(k) : judge_numbered(k, r->rows);
     /* where bolts are called by words, any word may be a bolt */
     return v == BOLT && k->sum.bolts >= 2 && h->digits * 4 < h->rows ? DOUBT : v;
@@ -270,7 +284,7 @@ static void ask(struct tb_list_reader *r, const struct tb_row *row, const struct
                                     : tb_store_internf(s, "%zu", row->line);
     struct tb_question *q;
 
-    if (map && tb_list_asked(r->list, "map", map))
+    if ((map && tb_list_asked(r->list, "map", map)) || tb_list_asked(r->list, "total-line", at))
         return; /* one answer for all lines of that word */
     if (isnan(k->metres))
         q = tb_list_ask(r->list, row->line,
@@ -281,12 +295,20 @@ static void ask(struct tb_list_reader *r, const struct tb_row *row, const struct
                         "line %zu: %.2f m is what %zu of the bolts above add up to, and may be a bolt as "
                         "well; say --total-line %s or --bolt-line %s",
                         row->line, k->metres, k->sum.bolts, at, at);
+    else if (!k->numbered)
+        q = tb_list_ask(
+            r->list, row->line,
+            "line %zu: %.2f m is unlike the bolts above, and not their sum; say --total-line %s if it is "
+            "a total, --bolt-line %s if it is a bolt",
+            row->line, k->metres, at, at);
     else if (k->number == TB_NUMBER_NONE)
         q = tb_list_ask(
             r->list, row->line,
             "line %zu: %.2f m without a bolt number are not the sum of the bolts above; if it is a "
-            "total that does not agree, say --total-line %s; a bolt must have a number",
-            row->line, k->metres, at);
+            "total that does not agree, say --total-line %s; if it is a bolt without a number, say "
+            "--bolt-line %s, "
+            "and it is given one",
+            row->line, k->metres, at, at);
     else
         q = tb_list_ask(
             r->list, row->line,
@@ -299,7 +321,7 @@ static void ask(struct tb_list_reader *r, const struct tb_row *row, const struct
     if (likely_bolt(k))
         tb_list_answer(r->list, q, "bolt-line", at);
     tb_list_answer(r->list, q, "total-line", at);
-    if (k->number != TB_NUMBER_NONE && !likely_bolt(k))
+    if (!likely_bolt(k))
         tb_list_answer(r->list, q, "bolt-line", at);
 }
 
@@ -315,14 +337,27 @@ static enum verdict said_of(const struct tb_list_reader *r, const struct tb_row 
     return DOUBT;
 }
 
+bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    return said_of(r, row) == BOLT;
+}
+
+/* Of lengths side by side the answer is about the one that was asked about. */
+static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_row *row, enum verdict judged)
+{
+    enum verdict said = said_of(r, row);
+
+    return said == DOUBT || (said == TOTAL && r->given.lengths && judged == BOLT) ? judged : said;
+}
+
 /* The reading goes on as is likely, so that the questions after this one are the right ones. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct look k = { 0 };
-    enum verdict said = said_of(r, row), v;
+    enum verdict v;
 
     look_at(&k, r, row);
-    v = said == DOUBT ? judge(&k, r) : said;
+    v = said_of_one(r, row, judge(&k, r));
     if (v == DOUBT)
         ask(r, row, &k);
     if (v == BOLT || (v == DOUBT && likely_bolt(&k)))

@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-static const char header_prefix[] = "header:";
+static const char header_prefix[] = "header:", columns_prefix[] = "columns:";
 
 struct receiving {
     struct tb_intake_opts opts; /* those of the request, and what the site adds */
@@ -47,6 +47,25 @@ static tb_rc gather_words(struct tb_job *j, struct tb_intake_opts *opts)
         all[n++] = said->list.word[i];
     opts->word = all;
     opts->words = n;
+    return TB_OK;
+}
+
+/* Suppliers whose lists have no header: what their columns hold. */
+static tb_rc gather_columns(struct tb_job *j, struct tb_intake_opts *opts)
+{
+    struct tb_setting *setting = NULL;
+    struct tb_columns_of *kept;
+    size_t n = 0;
+    tb_rc rc = j->b ? tb_setting_list(&setting, &n, j->b, columns_prefix, j->mem, j->err) : TB_OK;
+
+    if (rc != TB_OK)
+        return rc;
+    kept = tb_arena_alloc(j->mem, (n + 1) * sizeof *kept);
+    for (size_t i = 0; i < n; i++)
+        if (*setting[i].value) /* set to nothing: forgotten again */
+            kept[opts->kepts++] =
+                (struct tb_columns_of){ setting[i].name + sizeof columns_prefix - 1, setting[i].value };
+    opts->kept = kept;
     return TB_OK;
 }
 
@@ -125,7 +144,8 @@ static tb_rc plan(struct tb_job *j)
     /* every term of a claim counts from this day: one that is still to come would move them all */
     if ((rc = tb_past_day(&out->arrived, r->arrived, j->mem, j->err)) != TB_OK)
         return tb_within(j->err, rc, "goods that are still to come are not received");
-    if ((rc = gather_words(j, &w->opts)) != TB_OK || (rc = gather_dates(j, &w->opts)) != TB_OK)
+    if ((rc = gather_words(j, &w->opts)) != TB_OK || (rc = gather_columns(j, &w->opts)) != TB_OK ||
+        (rc = gather_dates(j, &w->opts)) != TB_OK)
         return rc;
     rc = check_seen(j);
     return rc == TB_OK ? rc : tb_within(j->err, rc, "%s", tb_receive_name(r));
@@ -147,6 +167,7 @@ static bool concerns(struct tb_job *j, const struct tb_journal_row *row)
     (void)j;
     return tb_verb_of(row->verb) == TB_VERB_SET &&
            (strcmp(row->subject, "dates") == 0 ||
+            strncmp(row->subject, columns_prefix, strlen(columns_prefix)) == 0 ||
             strncmp(row->subject, header_prefix, strlen(header_prefix)) == 0);
 }
 

@@ -19,6 +19,9 @@ const struct tb_setting_spec tb_setting_specs[] = {
     { "commonness", TB_SETTING_NUMBER, NULL, 0, 1, "1", true,
       "how far what is common in trade leads the list of what a cloth could be: 1 as in trade, 0 not at "
       "all" },
+    { "columns:", TB_SETTING_TEXT, NULL, 0, 0, "", false,
+      "columns:SUPPLIER set to fields says what the columns of that supplier's lists hold, which have no "
+      "header" },
     { "contradicts_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.05", true,
       "an evidence ratio below this contradicts the declaration" },
     { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask", false,
@@ -76,6 +79,8 @@ tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, stru
     }
     if (strcmp(name, "header:") == 0)
         return tb_fail(err, TB_EINVAL, "header: needs the word of your packing lists behind it: header:WORD");
+    if (strcmp(name, "columns:") == 0)
+        return tb_fail(err, TB_EINVAL, "columns: needs the name of a supplier behind it: columns:SUPPLIER");
     if (near)
         return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; did you mean '%s'?", name, near->name);
     return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; 'tenterbook set' lists them", name);

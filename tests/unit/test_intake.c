@@ -765,6 +765,32 @@ static void nothing_runs_down_from_one_supplier_to_the_next(void **state)
     seen_free(&s);
 }
 
+static void an_empty_declaration_beside_filled_ones_is_never_silent(void **state)
+{
+    static const char list[] = "article,roll,m,composition\nQ,1,10,100% wool\nR,2,11,\nS,3,12,100% silk\n";
+    static const struct tb_intake_opts none = { .supplier = "M", .note = "1" },
+                                       wool = { .supplier = "M", .note = "1", .declared = "100% wool" };
+    struct seen s = read_text(list, &none);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "1 lot declares nothing, beside others that do ('R'): ask the supplier"));
+    seen_free(&s);
+    s = read_text(list, &wool);
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(
+        says(&s, "1 bolt declares nothing, beside others that do; it is taken to be what --declared says"));
+    seen_free(&s);
+    s = read_text("Composition: 100% linen\narticle,roll,m,composition\nQ,1,10,100% wool\nR,2,11,\n", &none);
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(
+        says(&s, "1 empty cell in the column 'composition' took what stands above the table, '100% linen'"));
+    seen_free(&s);
+    s = read_text("article,roll,m,composition\nQ,1,10,100% wool\nQ,2,11,\n", &none);
+    assert_true(says(&s, "1 empty cell in the column 'composition' took the value above it"));
+    seen_free(&s);
+}
+
 static void a_text_no_packing_list_holds_is_refused_with_its_place(void **state)
 {
     struct tb_text list = { 0 };
@@ -849,6 +875,7 @@ int main(void)
         cmocka_unit_test(full_width_text_is_read_like_plain_text),
         cmocka_unit_test(a_file_that_is_not_utf8_says_how_it_was_read),
         cmocka_unit_test(nothing_runs_down_from_one_supplier_to_the_next),
+        cmocka_unit_test(an_empty_declaration_beside_filled_ones_is_never_silent),
         cmocka_unit_test(a_text_no_packing_list_holds_is_refused_with_its_place),
         cmocka_unit_test(an_option_as_long_is_refused_too),
     };

@@ -24,10 +24,10 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",    "order",   "article",    "declared",
-                                       "currency",  "dates",   "decimal", "unit",       "width-unit",
-                                       "mass-unit", "map",     "sheet",   "total-line", "bolt-line",
-                                       "note-date", "without", "encoding" };
+static const char *const reading[] = { "supplier",  "note",    "order",    "article",    "declared",
+                                       "currency",  "dates",   "decimal",  "unit",       "width-unit",
+                                       "mass-unit", "map",     "sheet",    "total-line", "bolt-line",
+                                       "note-date", "without", "encoding", "columns" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -162,7 +162,9 @@ static const struct tb_opt opts[] = {
       "what was seen at the door: damage, seals; the receipt says \"received unexamined\" by itself", false },
     { "note-date", "DAY", "day of the delivery note, where the file does not say it or nobody can read it",
       false },
-    { "without", "WHAT", "leave out what the file says of it: note-date, order, width, mass, price or origin",
+    { "without", "WHAT",
+      "leave out what the file says of it: note-date, order, width, mass, price or origin; bolt-numbers: the "
+      "bolts have none, and are given some",
       true },
     { "dates", "ORDER", "dmy, mdy or ymd: how dates are meant that can be read two ways", false },
     { "decimal", "SIGN", "comma or point: how figures are meant that can be read two ways", false },
@@ -172,6 +174,10 @@ static const struct tb_opt opts[] = {
     { "width-unit", "UNIT", "m, cm, mm or in: unit of widths that name none", false },
     { "mass-unit", "UNIT", "g/m2, oz/yd2, momme, g/m, oz/yd, or kg for the weight of a bolt", false },
     { "map", "HEADER=FIELD", "what a column header means", true },
+    { "columns", "FIELDS",
+      "what the columns of a list without header hold, in their order: article,colour,bolt,length; - leaves "
+      "one out, length*10 is ten lengths side by side",
+      false },
     { "sheet", "NAME", "only this sheet of a workbook", true },
     { "total-line", "LINE", "that line is a total, not a bolt (in a workbook SHEET:LINE)", true },
     { "bolt-line", "LINE", "that line is a bolt, not a total", true },

@@ -1,4 +1,4 @@
-/* tags: labels for swatches. */
+/* tags: labels for swatches and bolts. */
 #include "tenterbook/tags.h"
 #include "cli/show.h"
 #include "tenterbook/anchor.h"
@@ -74,7 +74,8 @@ static tb_rc find(struct tb_tag_list *list, struct tb_text *anchor, struct tb_ct
     if (rc != TB_OK)
         return rc;
     for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
-        rc = tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
+        rc = tb_opt_on(ctx, "bolts") ? tb_tags_bolts(list, ctx->book, ctx->argv[i], &ctx->mem, err)
+                                     : tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
     if (rc == TB_OK && tb_opt_on(ctx, "known"))
         rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
     if (rc == TB_OK && tb_opt_on(ctx, "anchor") && (rc = tb_anchor_of_look(&a, ctx->book, err)) == TB_OK)
@@ -117,6 +118,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "known", NULL, "the swatches of known cloth", false },
+    { "bolts", NULL,
+      "the bolts of these lots, with the number the book has of each: for bolts that came without", false },
     { "label", "WxH", "size of a label in mm; 70x37", false },
     { "page", "WxH", "size of the sheet in mm; 210x297", false },
     { "edge", "LEFTxTOP", "edge of the sheet to the first label in mm; 0x0.5", false },
@@ -131,7 +134,7 @@ static const struct tb_opt opts[] = {
 const struct tb_cmd tb_cmd_tags = {
     .name = "tags",
     .args = "LOT|SWATCH... [--label WxH] [--out FILE.pdf]",
-    .brief = "print tags for swatches on label stock",
+    .brief = "print tags for swatches or bolts on label stock",
     .about =
         "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
         "part of the cloth with an arrow for warp or weft, what was declared, when it was cut, and a "

@@ -130,14 +130,18 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
 
     tb_pen_ink(c, PEN_INK);
     at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
-    arrow = draw_arrow(c, x, at + size * 0.1, size, t->part);
-    tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", tb_part_key(t->part), t->bolt);
+    arrow = t->cut ? draw_arrow(c, x, at + size * 0.1, size, t->part) : 0;
+    if (!t->cut)
+        tb_text_addf(&text, _("bolt %s"), t->bolt);
+    else
+        tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", tb_part_key(t->part), t->bolt);
     line.width -= arrow;
     at += tb_pen_text(c, x + arrow, at, &line, tb_text_str(&text));
     line.width = w;
     at += tb_pen_text(c, x, at, &words, t->declared);
     tb_text_clear(&text);
-    tb_text_addf(&text, _("cut %s"), t->cut);
+    if (t->cut)
+        tb_text_addf(&text, _("cut %s"), t->cut);
     at += tb_pen_text(c, x, at, &line, tb_text_str(&text)) + 0.5;
     if (t->burnt)
         draw_caution(c, x, at, size * 1.15, w, t->burnt);

@@ -1,4 +1,4 @@
-/* tags_book.c - the tags of swatches the book holds: those of a lot, one by its number, or the known cloths. */
+/* tags_book.c - the tags of swatches the book holds: those of a lot, one by its number, or the known cloths; and of bolts. */
 #include "tenterbook/book.h"
 #include "tenterbook/tags.h"
 
@@ -64,6 +64,26 @@ tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_
 {
     return lot_or_swatch ? add_named(list, b, lot_or_swatch, mem, err)
                          : add(list, b, NULL, "", NULL, mem, err);
+}
+
+tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                    struct tb_err *err)
+{
+    struct tb_lot lot = { 0 };
+    struct tb_bolt *bolt = NULL;
+    size_t n = 0;
+    tb_rc rc = tb_lot_find(&lot, b, ref, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_bolt_list(&bolt, &n, b, lot.id, mem, err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        TB_PUSH_ROOM(list->tag, list->n, list->cap);
+        list->tag[list->n++] =
+            (struct tb_tag){ .number = tb_arena_printf(mem, "%s %s", lot.ref, bolt[i].number),
+                             .declared = lot.declared,
+                             .bolt = tb_arena_printf(mem, "%s, %.2f m", bolt[i].number, bolt[i].metres) };
+    }
+    return rc;
 }
 
 void tb_tag_list_free(struct tb_tag_list *list)

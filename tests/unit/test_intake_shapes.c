@@ -1,0 +1,212 @@
+/* test_intake_shapes.c - lists without header, lengths side by side, bolts without numbers: asked about, then read. */
+#include "intake_helper.h"
+
+#define SAID .supplier = "Weaver Inlet", .note = "7"
+static const struct tb_intake_opts said = { SAID };
+
+static const char headless[] = "Tkalcovna Lipa\n"
+                               "Batyst;ecru;L1;101;48,50;150;100% cotton\n"
+                               "Batyst;ecru;L1;102;47,20;150;100% cotton\n"
+                               "Batyst;navy;L2;103;51,00;150;100% cotton\n"
+                               "Razem;;;;146,70;;\n";
+
+static void a_list_without_header_asks_for_all_its_columns_at_once(void **state)
+{
+    struct seen s = read_text(headless, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 2);
+    assert_non_null(strstr(s.list.question[0].ask, "A 'Batyst', B 'ecru', C 'L1', D '101', E '48,50'"));
+    assert_string_equal(s.list.question[0].answer[0].option, "columns");
+    assert_string_equal(s.list.question[0].answer[0].value, "article,colour,lot,bolt,length,-,composition");
+    assert_true(s.list.question[0].proposed);
+    assert_string_equal(s.list.question[1].answer[0].option, "unit");
+    seen_free(&s);
+}
+
+static void columns_that_are_given_are_read_as_a_header_would_say(void **state)
+{
+    static const struct tb_intake_opts given = { SAID, .length_unit = TB_UNIT_M,
+                                                 .columns =
+                                                     "article,colour,lot,bolt,length,width,composition" };
+
+    (void)state;
+    taken(headless, &given,
+          "D Weaver Inlet|7||\nL Batyst|ecru|L1|100% cotton|row|\nL Batyst|navy|L2|100% cotton|row|\n"
+          "B 0:101|48.50|150.0 cm\nB 0:102|47.20|150.0 cm\nB 1:103|51.00|150.0 cm\n");
+}
+
+static void what_is_no_list_of_columns_is_refused(void **state)
+{
+    static const struct {
+        const char *columns, *why;
+    } row[] = { { "article,colour", "it must say where the length stands" },
+                { "article,length,length", "--columns names 'length' twice" },
+                { "article,bolts,length", "--columns does not know 'bolts'" },
+                { "length*,colour", "length* goes to the end of the row; say how many" },
+                { "colour,length*0", "does not know 'length*0'" },
+                { "length*3,length", "--columns names 'length' twice" } };
+    struct tb_intake_opts o = { 0 };
+    struct tb_arena mem = { 0 };
+    struct tb_err err = { 0 };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        assert_int_equal(tb_intake_answer(&o, "columns", row[i].columns, &mem, &err), TB_EINVAL);
+        if (!strstr(err.msg, row[i].why))
+            print_error("%s: %s\n", row[i].columns, err.msg);
+        assert_non_null(strstr(err.msg, row[i].why));
+    }
+    assert_int_equal(tb_intake_answer(&o, "columns", "colour, -, length*10, width", &mem, &err), TB_OK);
+    tb_arena_free(&mem);
+}
+
+static void the_columns_kept_for_a_supplier_are_taken_and_that_is_said(void **state)
+{
+    static const struct tb_columns_of kept[] = { { "Another Mill", "bolt,length" },
+                                                 { "WEAVER  Inlet",
+                                                   "article,colour,lot,bolt,length,width,composition" } };
+    static const struct tb_intake_opts o = { SAID, .length_unit = TB_UNIT_M, .kept = kept, .kepts = 2 };
+    struct seen s = read_text(headless, &o);
+
+    (void)state;
+    if (s.rc != TB_OK)
+        print_error("%s\n", s.err.msg);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 3);
+    assert_true(says(&s, "its columns are taken as those of 'Weaver Inlet' are kept"));
+    seen_free(&s);
+    /* a list that has a header is read by it */
+    s = read_text("Article,Roll,Length m,Composition\nQ,1,50,100% wool\n", &o);
+    assert_int_equal(s.rc, TB_OK);
+    assert_false(says(&s, "are kept"));
+    seen_free(&s);
+}
+
+/* --- lengths side by side ------------------------------------------------------------------------------------------ */
+
+static const char wide[] = "Article;Colour;Lot;1;2;3;4;5;Total m\n"
+                           "Poplin;navy;A1;50,2;49,8;51,0;50,0;48,3;249,3\n"
+                           "Poplin;ecru;A2;48,1;52,2;50,5;;;150,8\n"
+                           "Total;;;98,3;102,0;101,5;50,0;48,3;400,1\n";
+static const char narrow[] = "Lot G7\n50.2,49.8,51.0,50.0\n48.1,52.2,50.5,49.9\nTotal 401.7\n";
+
+static void lengths_side_by_side_are_seen_and_asked_about(void **state)
+{
+    struct seen s = read_text(wide, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.list.question[0].answer[0].option, "columns");
+    assert_string_equal(s.list.question[0].answer[0].value, "article,colour,lot,length*5");
+    seen_free(&s);
+    s = read_text(narrow, &said);
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.list.question[0].answer[0].value, "length*4");
+    seen_free(&s);
+}
+
+static void each_of_lengths_side_by_side_is_a_bolt_with_a_number_of_the_program(void **state)
+{
+    static const struct tb_intake_opts row = { SAID, .length_unit = TB_UNIT_M, .declared = "",
+                                               .columns = "article,colour,lot,length*5" },
+                                       block = { SAID, .length_unit = TB_UNIT_M, .declared = "",
+                                                 .article = "Sateen", .columns = "length*4" };
+
+    (void)state;
+    taken(wide, &row,
+          "D Weaver Inlet|7||\nL Poplin|navy|A1||option|\nL Poplin|ecru|A2||option|\n"
+          "B 0:T1|50.20\nB 0:T2|49.80\nB 0:T3|51.00\nB 0:T4|50.00\nB 0:T5|48.30\n"
+          "B 1:T6|48.10\nB 1:T7|52.20\nB 1:T8|50.50\n");
+    bolts(narrow, &block,
+          "B 0:T1|50.20\nB 0:T2|49.80\nB 0:T3|51.00\nB 0:T4|50.00\n"
+          "B 0:T5|48.10\nB 0:T6|52.20\nB 0:T7|50.50\nB 0:T8|49.90\n");
+}
+
+static void a_total_among_lengths_side_by_side_is_asked_about_and_never_a_bolt(void **state)
+{
+    static const char list[] = "50,2;49,8;51,0;151,0\n48,1;52,2;50,5;150,8\n";
+    struct tb_intake_opts o = { SAID, .length_unit = TB_UNIT_M, .declared = "", .article = "Sateen",
+                                .columns = "length*4" };
+    static const struct tb_line_is total[] = { { "", 1, true }, { "", 2, true } };
+    struct seen s = read_text(list, &o);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 2);
+    assert_string_equal(s.list.question[0].answer[0].option, "total-line");
+    seen_free(&s);
+    o.line = total;
+    o.lines = 2;
+    bolts(list, &o, "B 0:T1|50.20\nB 0:T2|49.80\nB 0:T3|51.00\nB 0:T4|48.10\nB 0:T5|52.20\nB 0:T6|50.50\n");
+}
+
+/* --- bolts without numbers ------------------------------------------------------------------------------------------ */
+
+static const char nameless[] = "Article;Colour;Length (m);Composition\nPoplin;navy;50,2;100% cotton\n"
+                               "Poplin;navy;49,8;100% cotton\nPoplin;ecru;51,0;100% cotton\nTotal;;151,0;\n";
+
+static void bolts_without_numbers_are_given_some_when_somebody_says_so(void **state)
+{
+    static const struct tb_intake_opts o = { SAID, .without = (uint64_t)1 << TB_FIELD_BOLT };
+    struct seen s = read_text(nameless, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_string_equal(s.list.question[0].answer[0].option, "without");
+    assert_string_equal(s.list.question[0].answer[0].value, "bolt-numbers");
+    seen_free(&s);
+    s = read_text(nameless, &o);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.totals, 1);
+    assert_true(says(&s, "3 bolts have no number and are called T1, T2 ... here"));
+    seen_free(&s);
+    bolts(nameless, &o, "B 0:T1|50.20\nB 0:T2|49.80\nB 1:T3|51.00\n");
+}
+
+static void one_bolt_without_a_number_among_others_gets_one_that_is_free(void **state)
+{
+    static const char list[] = "Article,Roll,Length m,Composition\nQ,T1,50,100% wool\nQ,T2,41,100% wool\n"
+                               "Q,,47.5,100% wool\n";
+    static const struct tb_line_is is[] = { { "", 4, false } };
+    struct tb_intake_opts o = { SAID };
+
+    (void)state;
+    asked(list, &o, "if it is a bolt without a number, say --bolt-line 4");
+    o.line = is;
+    o.lines = 1;
+    bolts(list, &o, "B 0:T1|50.00\nB 0:T2|41.00\nB 0:T3|47.50\n");
+}
+
+static void a_length_that_may_be_a_total_of_unnumbered_bolts_is_asked_about(void **state)
+{
+    static const struct tb_intake_opts o = { SAID, .without = (uint64_t)1 << TB_FIELD_BOLT };
+
+    (void)state;
+    asked("Article,Length m,Composition\nQ,50,100% wool\nQ,41,100% wool\nQ,91,100% wool\n", &o,
+          "line 4: 91.00 m is what 2 of the bolts above add up to");
+    asked("Article,Length m,Composition\nQ,50,100% wool\nQ,41,100% wool\nQ,92.5,100% wool\n", &o,
+          "line 4: 92.50 m is unlike the bolts above, and not their sum");
+    bolts("Article,Length m,Composition\nQ,50,100% wool\nQ,41,100% wool\n,91,\n", &o,
+          "B 0:T1|50.00\nB 0:T2|41.00\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_list_without_header_asks_for_all_its_columns_at_once),
+        cmocka_unit_test(columns_that_are_given_are_read_as_a_header_would_say),
+        cmocka_unit_test(what_is_no_list_of_columns_is_refused),
+        cmocka_unit_test(the_columns_kept_for_a_supplier_are_taken_and_that_is_said),
+        cmocka_unit_test(lengths_side_by_side_are_seen_and_asked_about),
+        cmocka_unit_test(each_of_lengths_side_by_side_is_a_bolt_with_a_number_of_the_program),
+        cmocka_unit_test(a_total_among_lengths_side_by_side_is_asked_about_and_never_a_bolt),
+        cmocka_unit_test(bolts_without_numbers_are_given_some_when_somebody_says_so),
+        cmocka_unit_test(one_bolt_without_a_number_among_others_gets_one_that_is_free),
+        cmocka_unit_test(a_length_that_may_be_a_total_of_unnumbered_bolts_is_asked_about),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
