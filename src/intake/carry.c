@@ -42,6 +42,27 @@ void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h)
         }
 }
 
+enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *r, const char *article)
+{
+    const struct tb_table_layout *l = r->now;
+
+    if (l->of[TB_FIELD_LOT] || l->of[TB_FIELD_COMPOSITION] || l->made_of_n[TB_FIELD_ARTICLE] != 1)
+        return TB_PARTS_NOT;
+    return tb_heads_parts(h, r->words, r->list->store, article);
+}
+
+/* A name without a label is taken, and said; where two of them stand nobody knows which is which. */
+void tb_heads_say(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h)
+{
+    if (h->unclear)
+        tb_row_bad(r, row, NULL,
+                   "several headings in one cell, which cannot be told apart; write before each what it is "
+                   "(Colour: ...)");
+    else if (h->guessed)
+        tb_list_say(r->list, "line %zu: '%s' is taken for the %s", row->line,
+                    tb_store_brief(r->list->store, h->value[h->guessed]), tb_field_name(h->guessed));
+}
+
 /* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
 void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -51,6 +72,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
     const char *article, *alone;
 
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
+        tb_heads_say(r, row, &h);
         tb_carry_from(s, &h);
         return;
     }

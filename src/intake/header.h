@@ -118,7 +118,18 @@ struct tb_heads {
     enum tb_field
         pending[TB_COLUMNS_MOST]; /* labels of the row above, by column, waiting for values below them */
     size_t pending_n;
+    enum tb_field
+        guessed;  /* whose value is a name that stood without a label beside labels; TB_FIELD_NONE: none */
+    bool unclear; /* several headings stood in one cell, and cannot be told apart */
 };
+enum tb_parts {
+    TB_PARTS_NOT,     /* not several headings */
+    TB_PARTS_TAKEN,   /* they are in h */
+    TB_PARTS_UNCLEAR, /* two names without a label, or a field twice */
+};
+/* parts.c: several headings in one text, without colons. h is changed only where they are taken. */
+enum tb_parts tb_heads_parts(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                             const char *text);
 /* Takes what a row says; how many values were found. */
 size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_row *row);

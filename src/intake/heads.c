@@ -194,6 +194,13 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         found += got;
         if (got && !f)
             continue;
+        if (!f && tb_row_alone(row) && !label(w, text, strlen(text))) {
+            enum tb_parts parts = tb_heads_parts(h, w, s, text);
+
+            h->unclear = h->unclear || parts == TB_PARTS_UNCLEAR;
+            if (parts != TB_PARTS_NOT)
+                return found + 1;
+        }
         if (!f && !(f = label(w, text, strlen(text)))) {
             found += take_prefix(h, w, s, text);
             continue;

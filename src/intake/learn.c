@@ -142,6 +142,15 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }
 
+/* "Art. 4410 / Navy / Lot 7731 100% cotton" in the article's column declares too. */
+static bool declares(const struct tb_list_reader *r, const char *article)
+{
+    struct tb_heads h = { 0 };
+
+    return strchr(article, '%') && tb_article_parts(&h, r, article) == TB_PARTS_TAKEN &&
+           h.value[TB_FIELD_COMPOSITION];
+}
+
 /* Every row is looked at before any is taken, so that a doubt at its end is asked about at the start. */
 void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -169,6 +178,9 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         case TB_FIELD_BOLT:
             bolt = true;
             learn_bolt(r, c, cell, row);
+            break;
+        case TB_FIELD_ARTICLE:
+            r->any_composition = r->any_composition || declares(r, cell->text);
             break;
         case TB_FIELD_DAY:
             if (cell->type == TB_CELL_TEXT)

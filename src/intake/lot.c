@@ -9,12 +9,39 @@ static const char *or_empty(const char *s)
     return s ? s : "";
 }
 
+/* An article cell may hold the headings of the lot, where no columns do. */
+static bool split_article(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *key)
+{
+    struct tb_heads h = { 0 };
+    enum tb_parts parts = tb_article_parts(&h, r, key->article);
+
+    if (parts == TB_PARTS_UNCLEAR) {
+        tb_row_bad(r, row, r->now->of[TB_FIELD_ARTICLE],
+                   "several headings in one cell, which cannot be told apart; write before each what it is "
+                   "(Colour: ...)");
+        return false;
+    }
+    if (parts == TB_PARTS_NOT)
+        return true;
+    if (h.guessed && r->rows->split_said != key->article)
+        tb_heads_say(r, row, &h);
+    r->rows->split_said = key->article;
+    key->article = h.value[TB_FIELD_ARTICLE] ? h.value[TB_FIELD_ARTICLE] : key->article;
+    if (h.value[TB_FIELD_DESIGN])
+        key->article = tb_store_internf(r->list->store, "%s / %s", key->article, h.value[TB_FIELD_DESIGN]);
+    key->shade = *key->shade || !h.value[TB_FIELD_COLOUR] ? key->shade : h.value[TB_FIELD_COLOUR];
+    key->dye_lot = *key->dye_lot || !h.value[TB_FIELD_LOT] ? key->dye_lot : h.value[TB_FIELD_LOT];
+    key->declared = h.value[TB_FIELD_COMPOSITION];
+    return true;
+}
+
 /* A lot keeps its first price and its first origin; a price that differs is counted and reported. */
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     struct tb_list_rows *s = r->rows;
     struct tb_list_lot key = { .delivery = s->delivery, .price = NAN, .currency = "" };
     const char *article = tb_group_text(r, row, TB_FIELD_ARTICLE), *declared;
+    bool in_cell;
     struct tb_list_lot *lot;
 
     if (!article)
@@ -28,8 +55,13 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     key.shade = or_empty(tb_group_text(r, row, TB_FIELD_COLOUR));
     key.dye_lot = or_empty(tb_group_text(r, row, TB_FIELD_LOT));
     key.origin = or_empty(tb_group_text(r, row, TB_FIELD_ORIGIN));
+    if (!split_article(r, row, &key))
+        return false;
     declared = tb_group_text(r, row, TB_FIELD_COMPOSITION);
-    key.declared_from = !declared ? TB_ORIGIN_OPTION
+    in_cell = !declared && key.declared;
+    declared = in_cell ? key.declared : declared;
+    key.declared_from = in_cell     ? TB_ORIGIN_ROW
+                        : !declared ? TB_ORIGIN_OPTION
                         : !s->carry[TB_FIELD_COMPOSITION] || s->from_heading[TB_FIELD_COMPOSITION]
                             ? TB_ORIGIN_TITLE
                             : TB_ORIGIN_ROW;

@@ -89,6 +89,9 @@ struct tb_table_layout *tb_given_begin(struct tb_list_reader *r, const struct tb
  */
 tb_rc tb_given_kept(struct tb_list_reader *r, struct tb_err *err);
 
+/* carry.c: the headings that an article cell holds, where the table has no columns for lot and composition. */
+enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *r, const char *article);
+
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* Which fields a title or a heading names. */

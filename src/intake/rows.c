@@ -60,6 +60,7 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
     if (!tb_row_alone(row))
         return false;
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
+        tb_heads_say(r, row, &h);
         tb_carry_from(r->rows, &h);
         return true;
     }
@@ -146,6 +147,9 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
     }
     if (!r->now) {
         (void)tb_heads_take(&r->title, r->words, r->list->store, row);
+        tb_heads_say(r, row, &r->title);
+        r->title.guessed = TB_FIELD_NONE;
+        r->title.unclear = false;
         return TB_OK;
     }
     if (row->line <= r->now->last_line && row->line > r->now->line)

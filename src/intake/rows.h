@@ -48,6 +48,7 @@ struct tb_list_rows {
     char day[TB_DAY_LEN + 1]; /* ... as it was read */
     uint8_t sheet_index;
     size_t prices_differ;
+    const char *split_said;    /* article cell with several headings that was told last */
     size_t declared_by_option; /* bolts that declare nothing, and have what an option says */
     size_t numbered;           /* bolts that have a number of the program's own */
     struct {
@@ -77,6 +78,8 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
 void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h);
 /* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
 void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row);
+/* What is doubtful in a heading, or in a title. */
+void tb_heads_say(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);
 /* Another supplier: what the rows above said of their delivery and goods is not theirs. */
 void tb_carry_new_supplier(struct tb_list_rows *s);
 

@@ -193,6 +193,42 @@ static void a_length_that_may_be_a_total_of_unnumbered_bolts_is_asked_about(void
           "B 0:T1|50.00\nB 0:T2|41.00\n");
 }
 
+/* --- several headings in one cell ------------------------------------------------------------------------------------ */
+
+static void several_headings_in_one_cell_are_told_apart_by_their_labels(void **state)
+{
+    static const char blocks[] = "Roll,Length m\n\"Art. 4410 / Navy / Lot 7731 100% cotton\",\n1,50\n2,51\n"
+                                 "\"Art. 4411 / Lot 7740 60% cotton / 40% linen\",\n3,52\n";
+    static const char column[] =
+        "Article,Roll,Length m\n\"Art. 4410 / Colour navy / Lot 7731 100% cotton\",1,50\n"
+        "\"Art. 4410 / Colour ecru / Lot 7732 100% cotton\",2,51\n";
+    struct seen s = read_text(blocks, &said);
+
+    (void)state;
+    if (s.rc != TB_OK)
+        print_error("%s\n%s", s.err.msg, tb_text_str(&s.text));
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.text.s, "D Weaver Inlet|7||\nL 4410|Navy|7731|100% cotton|title|\n"
+                                  "L 4411||7740|60% cotton / 40% linen|title|\n"
+                                  "B 0:1|50.00\nB 0:2|51.00\nB 1:3|52.00\n");
+    assert_true(says(&s, "line 2: 'Navy' is taken for the colour"));
+    seen_free(&s);
+    taken(column, &said,
+          "D Weaver Inlet|7||\nL 4410|navy|7731|100% cotton|row|\nL 4410|ecru|7732|100% cotton|row|\n"
+          "B 0:1|50.00\nB 1:2|51.00\n");
+}
+
+static void headings_in_one_cell_that_cannot_be_told_apart_are_not_guessed(void **state)
+{
+    (void)state;
+    bad("Roll,Length m\n\"Art. 4410 / Navy / Dull / Lot 7731 100% cotton\",\n1,50\n", &said,
+        "several headings in one cell, which cannot be told apart");
+    bad("Article,Roll,Length m\n\"Art. 4410 / Navy / Dull / Lot 7731\",1,50\n",
+        &(struct tb_intake_opts){ SAID, .declared = "" }, "several headings in one cell");
+    /* a name with a slash in it is a name */
+    bolts("Article,Roll,Length m,Composition\nNavy / White stripe,1,50,100% wool\n", &said, "B 0:1|50.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -205,6 +241,8 @@ int main(void)
         cmocka_unit_test(a_total_among_lengths_side_by_side_is_asked_about_and_never_a_bolt),
         cmocka_unit_test(bolts_without_numbers_are_given_some_when_somebody_says_so),
         cmocka_unit_test(one_bolt_without_a_number_among_others_gets_one_that_is_free),
+        cmocka_unit_test(several_headings_in_one_cell_are_told_apart_by_their_labels),
+        cmocka_unit_test(headings_in_one_cell_that_cannot_be_told_apart_are_not_guessed),
         cmocka_unit_test(a_length_that_may_be_a_total_of_unnumbered_bolts_is_asked_about),
     };
 
