@@ -60,6 +60,9 @@ tb_rc tb_delivery_add(struct tb_delivery *d, struct tb_book *b, struct tb_arena 
 /* tb_delivery_find - by its reference; TB_ENOTFOUND when there is none, TB_EREFUSED when it is void. */
 tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
                        struct tb_err *err);
+/* tb_delivery_ever - by its id, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_delivery_ever(struct tb_delivery *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                       struct tb_err *err);
 /* tb_delivery_by_file - what the file with this digest was received as; TB_ENOTFOUND, without a sentence, when it never
  * was. */
 tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,

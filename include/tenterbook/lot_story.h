@@ -5,6 +5,7 @@
 #define TENTERBOOK_LOT_STORY_H
 
 #include "tenterbook/analysis.h"
+#include "tenterbook/draws.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/void.h"
 
@@ -24,6 +25,13 @@ struct tb_voidings {
     size_t n, judgeds, standings;
 };
 
+/* A draw that took bolts of a lot, and the numbers of those, separated by ", ". */
+struct tb_lot_draw {
+    struct tb_draw draw;
+    const char *bolts;
+    size_t n;
+};
+
 /* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
 struct tb_lot_story {
     struct tb_lot lot;
@@ -41,6 +49,9 @@ struct tb_lot_story {
     struct tb_claim claim;
     struct tb_circumstances written; /* of the journal rows about the lot and its delivery */
     /* what follows is read by tb_lot_story_read alone */
+    struct tb_delivery delivery;
+    struct tb_lot_draw *draw;
+    size_t draws;
     struct tb_swatch *swatch;
     struct tb_analysis *analysis, *analysis_before; /* those that count; those that were corrected */
     struct tb_bench_records before;                 /* burns and tests that were corrected */

@@ -38,6 +38,16 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.ref = $1;
 
+-- Void or not.
+-- name: delivery_by_id
+-- in:   $1 id text
+-- out:  delivery
+-- find: delivery_ever
+SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+  FROM delivery_amended d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
+ WHERE d.id = $1;
+
 -- name: delivery_by_digest
 -- in:   $1 file_digest text
 -- out:  delivery

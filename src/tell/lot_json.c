@@ -25,7 +25,17 @@ TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "rea
                 TB_JSON_WORD_AS(struct tb_declared, origin, "origin", &tb_origin_words), DECLARED(at, "at"),
                 DECLARED(person, "person"), DECLARED(why, "why"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
-TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"));
+TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"), BOLT(width_cm, "width_cm"),
+                BOLT(mass_gm2, "mass_gm2"), BOLT(said, "said"));
+#define DELIVERY(member, key) TB_JSON_AS(struct tb_delivery, member, key)
+TB_JSON_MEMBERS(delivery_members, DELIVERY(note, "note"), DELIVERY(order_no, "order"),
+                DELIVERY(note_day, "note_day"), DELIVERY(received_at, "received_at"),
+                DELIVERY(received_by, "received_by"), DELIVERY(file_name, "file"),
+                DELIVERY(remark, "remark"));
+#define DRAW(member, key) TB_JSON_AS(struct tb_lot_draw, member, key)
+TB_JSON_MEMBERS(draw_members, DRAW(draw.drawn_at, "drawn_at"), DRAW(draw.drawn_by, "drawn_by"),
+                DRAW(draw.about, "about"), DRAW(draw.plan, "plan"), DRAW(draw.bolts, "bolts"),
+                DRAW(draw.cut, "cut"), DRAW(draw.seed, "seed"), DRAW(bolts, "bolts_of_lot"));
 #define JUDGED(member, key) TB_JSON_AS(struct tb_judged, member, key)
 TB_JSON_MEMBERS(judged_members, TB_JSON_WORD_AS(struct tb_judged, verdict, "verdict", &tb_verdict_words),
                 JUDGED(log_ratio, "log_ratio"), JUDGED(bolts_burnt, "bolts_burnt"),
@@ -60,6 +70,8 @@ json_t *tb_json_story(const struct tb_lot_story *s)
 
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_all(bolt_members, s->bolt, s->bolts));
+    tb_json_put(j, "received", tb_json_of(delivery_members, &s->delivery));
+    tb_json_put(j, "draws", tb_json_all(draw_members, s->draw, s->draws));
     tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));
     tb_json_put_bench(j, &now, &s->before);
     tb_json_put_analyses(j, s);

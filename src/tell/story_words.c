@@ -28,6 +28,51 @@ static const char *or_dash(const char *s)
     return *s ? s : "-";
 }
 
+/* The least and the most of a figure that the packing list may give of a bolt; false where it gives it of none. */
+static bool span(double *least, double *most, const struct tb_lot_story *s, bool mass)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < s->bolts; i++) {
+        double v = mass ? s->bolt[i].mass_gm2 : s->bolt[i].width_cm;
+
+        if (isnan(v))
+            continue;
+        *least = any && *least < v ? *least : v;
+        *most = any && *most > v ? *most : v;
+        any = true;
+    }
+    return any;
+}
+
+static void cloth_words(struct tb_text *out, const struct tb_lot_story *s)
+{
+    double least = 0, most = 0;
+
+    if (span(&least, &most, s, false))
+        tb_text_say(out, least < most ? N_("  width %g to %g cm\n") : N_("  width %g cm\n"), least, most);
+    if (span(&least, &most, s, true))
+        tb_text_say(out, least < most ? N_("  mass %g to %g g/m2\n") : N_("  mass %g g/m2\n"), least, most);
+}
+
+/* What was seen at the door, damage above all. */
+static void delivery_words(struct tb_text *out, const struct tb_delivery *d)
+{
+    if (*d->note || *d->order_no)
+        tb_text_say(out, "  note %s, order %s\n", *d->note ? d->note : "-", *d->order_no ? d->order_no : "-");
+    if (*d->remark)
+        tb_text_say(out, "  remark at the door: %s\n", d->remark);
+}
+
+static void draw_words(struct tb_text *out, const struct tb_lot_draw *d)
+{
+    tb_text_addf(out,
+                 _n("Drawn %s by %s from %s (%s, seed %s): %zu bolt of this lot: %s\n",
+                    "Drawn %s by %s from %s (%s, seed %s): %zu bolts of this lot: %s\n", d->n),
+                 d->draw.drawn_at, d->draw.drawn_by, d->draw.about, d->draw.plan, d->draw.seed, d->n,
+                 d->bolts);
+}
+
 /* What the packing list left out is a dash: a missing origin is worth seeing. */
 static void head_words(struct tb_text *out, const struct tb_lot *l)
 {
@@ -100,8 +145,12 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
     head_words(out, &s->lot);
+    cloth_words(out, s);
+    delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)
         declared_words(out, &s->declared[i]);
+    for (size_t i = 0; i < s->draws; i++)
+        draw_words(out, &s->draw[i]);
     tb_swatches_waiting_words(out, s);
     tb_bench_words(out, &now, &s->before);
     tb_analyses_words(out, s);

@@ -63,13 +63,46 @@ static tb_rc read_corrected(struct tb_bench_records *out, struct tb_book *b, con
     return rc == TB_OK ? tb_bench_test_corrected_list(&out->test, &out->tests, b, lot_id, mem, err) : rc;
 }
 
+/* Of a draw from several lots, the bolts of this one. */
+static tb_rc bolts_of_draw(struct tb_lot_draw *out, struct tb_book *b, const char *lot_id,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_text numbers = { 0 };
+    struct tb_bolt *bolt;
+    size_t n = 0;
+    tb_rc rc = tb_draw_bolts(&bolt, &n, b, out->draw.id, mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (strcmp(bolt[i].lot, lot_id) == 0)
+            tb_text_addf(&numbers, "%s%s", out->n++ ? ", " : "", bolt[i].number);
+    out->bolts = tb_arena_take(mem, &numbers);
+    return rc;
+}
+
+static tb_rc read_draws(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_draw *draw;
+    tb_rc rc = tb_draws_of_lot(&draw, &s->draws, b, s->lot.id, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    s->draw = tb_arena_alloc(mem, (s->draws + 1) * sizeof *s->draw);
+    for (size_t i = 0; i < s->draws && rc == TB_OK; i++) {
+        s->draw[i] = (struct tb_lot_draw){ .draw = draw[i] };
+        rc = bolts_of_draw(&s->draw[i], b, s->lot.id, mem, err);
+    }
+    return rc;
+}
+
 /* What a reader of the whole lot wants beside the lists of what counts. */
 static tb_rc read_rest(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     const char *id = s->lot.id;
     tb_rc rc;
 
-    if ((rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
+    if ((rc = tb_delivery_ever(&s->delivery, b, s->lot.delivery, mem, err)) != TB_OK ||
+        (rc = read_draws(s, b, mem, err)) != TB_OK ||
+        (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
         (rc = tb_analysis_corrected_list(&s->analysis_before, &s->analyses_before, b, id, mem, err)) != TB_OK)
         return rc;

@@ -64,12 +64,26 @@ run settle M26-001.01 --as returned --why "taken back"
 run todo --json
 ok "what is settled leaves the list" json "[(x['kind'], x['lot']) for x in j['items']] == [('undecided','M26-001.02'),('uncut','M26-001.02')]"
 
+# --- the page of a lot ---
+printf 'Bolt No,Length m,Article,Colour,Width cm,Weight g/m2,Composition\nD1,50,felt 3,red,150,210,100%% wool\nD2,40,felt 3,red,148,215.5,100%% wool\n' >felt.csv
+run receive felt.csv --supplier "Ohm Weavers" --note N-9 --on 2026-12-05 --remark "one bolt wet" --yes
+run draw M26-002.01 --every --seed abc
+run look M26-002.01
+ok "the page of a lot has the widths" has "  width 148 to 150 cm"
+ok "the masses" has "  mass 210 to 215.5 g/m2"
+ok "what was seen at the door" has "  remark at the door: received unexamined; one bolt wet"
+ok "and the draws with its bolts" has "Drawn 2026-12-06T12:00:00Z by Ada from M26-002.01 (every, seed abc): 2 bolts of this lot: D1, D2"
+run look M26-002.01 --json
+ok "programs get them bolt by bolt" json "[(b['number'], b['width_cm'], b['mass_gm2']) for b in j['bolt_list']] == [('D1',150,210),('D2',148,215.5)] and j['received']['remark'].endswith('one bolt wet') and j['draws'][0]['bolts_of_lot'] == 'D1, D2'"
+run lots
+ok "the list of lots has article and colour" grep -qE "^M26-002.01 .* felt 3 +red +100% wool" out
+
 printf 'Bolt No,Length m,Article,Composition\n' >many.csv
 for i in $(seq 10 34); do printf 'C%s,50,twill %s,100%% cotton\n' "$i" "$i"; done >>many.csv
 run receive many.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --yes
-run draw M26-002 --every
+run draw M26-003 --every
 run todo
-ok "a long list is cut short, and says how much more there is" grep -qxF "  and 6 more" out
+ok "a long list is cut short, and says how much more there is" grep -qxF "  and 7 more" out
 ok "and how to see it" [ "$(tail -1 out)" = "All of it: tenterbook todo --all" ]
 run todo --all
 ok "which shows it" has "1 of 1 bolts drawn are not cut: C34"

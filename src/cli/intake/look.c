@@ -82,8 +82,10 @@ const struct tb_cmd tb_cmd_look = {
     .name = "look",
     .args = "LOT | BOLT | SWATCH | --known",
     .brief = "show everything the book holds about a lot or a swatch",
-    .about = "Shows a lot, found by its reference or by the number of one of its bolts: what was declared "
-             "and how it was read, swatches that were cut and neither burnt nor tested, every burn and bench "
+    .about = "Shows a lot, found by its reference or by the number of one of its bolts: what was seen at the "
+             "door, "
+             "widths and masses, what was declared and how it was read, draws, swatches that were cut and "
+             "neither burnt nor tested, every burn and bench "
              "test, what laboratories found, the verdicts, the standings, joint samples and disputes, each "
              "with its moment and person, and by when the supplier must be told that the goods are not as "
              "declared. A record that was corrected follows the one that stands in its place.\n\n"

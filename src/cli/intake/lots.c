@@ -44,7 +44,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
         tb_ratio_words(&ratio, lot->log_ratio);
     else if (judged && !lot->clear)
         tb_text_add(&ratio, _("doubtful words"));
-    tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name,
+    tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
     tb_table_texts(t,
@@ -86,8 +86,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
 /* Without an open claim the column would be empty in every row. */
 static void heading(struct tb_table *t, bool claims)
 {
-    const char *const head[] = { _("LOT"),          _("ARRIVED"), _("SUPPLIER"), _("DECLARED"),
-                                 _("BOLTS TESTED"), _("VERDICT"), _("EVIDENCE") };
+    const char *const head[] = { _("LOT"),      _("ARRIVED"),      _("SUPPLIER"), _("ARTICLE"), _("COLOUR"),
+                                 _("DECLARED"), _("BOLTS TESTED"), _("VERDICT"),  _("EVIDENCE") };
 
     tb_table_begin(t, TB_COUNT(head) + 1 + claims);
     tb_table_add(t, head, TB_COUNT(head));
@@ -137,7 +137,7 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
         tb_say(ctx->out, "No lots.\n");
         return TB_OK;
     }
-    tb_table_print(&l->table, ctx->out, "llllrllll", 44);
+    tb_table_print(&l->table, ctx->out, "llllllrllll", 44);
     tb_say(ctx->out,
            "\"fits\" means that burning found nothing against the words; it never confirms them.\n");
     (void)fputs(tb_text_str(&l->held), ctx->out);
@@ -167,7 +167,8 @@ const struct tb_cmd tb_cmd_lots = {
     .args = "[--month YYYY-MM] [--supplier NAME] [--standing STANDING]",
     .brief = "list lots with their verdicts and standings",
     .about =
-        "Lists lots in the order they arrived: what is declared, how many of the bolts were tested, the "
+        "Lists lots in the order they arrived: article and colour, what is declared, how many of the bolts "
+        "were tested, the "
         "verdict with its evidence, and the standing; of a lot that is held, the test that would confirm the "
         "verdict or lift it; where a claim is open, what is next and by when.",
     .example = "tenterbook lots --month 2026-10\ntenterbook lots --standing held",
