@@ -19,8 +19,10 @@ static void method_words(struct tb_text *out, int number)
     tb_text_say(out, "       hazard: %s\n", m.hazard);
     if (m.note[0])
         tb_text_say(out, "       note: %s\n", m.note);
-    tb_text_say(out, "       effort: %s\n       %s; %s (%s)\n", m.effort,
-                tb_standard_words(standard, &m.standard), m.source, m.status);
+    tb_text_say(out, "       effort: %s\n       law: %s (%s)\n", m.effort, m.source, m.status);
+    /* that both are one method was found by fibres and reagent, not read: each stands with its own source */
+    tb_text_say(out, "       standard for these fibres: %s; source: %s (%s)\n",
+                tb_standard_words(standard, &m.standard), m.standard.source, m.standard.status);
 }
 
 static void route_words(struct tb_text *out, const struct tb_lab_way *w, size_t fibres)
@@ -168,7 +170,8 @@ static void paths_words(struct tb_text *out, const struct tb_lab_path *path, siz
             step_words(out, &path[i].step[k]);
         }
         if (tb_lab_path_joined(&path[i]))
-            tb_text_say(out, "    joined for three fibres by %s\n", tb_standard_words(number, &three));
+            tb_text_say(out, "    joined for three fibres by %s (%s)\n", tb_standard_words(number, &three),
+                        three.status);
     }
 }
 
@@ -188,9 +191,9 @@ void tb_assay_plan_words(struct tb_text *out, const struct tb_assay_plan *plan)
 
     tb_text_say(
         out,
-        "Where yarns, plies or warp and weft differ, separate them by hand and weigh (%s): it is better than "
-        "any reagent.\n",
-        tb_standard_words(number, &hand));
+        "Where yarns, plies or warp and weft differ, separate them by hand and weigh (%s, %s): it is better "
+        "than any reagent.\n",
+        tb_standard_words(number, &hand), hand.status);
     if (plan->ways)
         tb_text_say(out, "Ways by the methods of the Regulation: %zu, best first.\n", plan->ways);
     else
