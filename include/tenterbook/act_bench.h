@@ -134,6 +134,44 @@ tb_rc tb_burn_rows_read(struct tb_burn_row **out, size_t *n, const char *path, s
 tb_rc tb_burn_rows_sent(struct tb_burn_row **out, size_t *n, const struct tb_sent *sent, struct tb_arena *mem,
                         struct tb_err *err);
 
+/* What a person who is about to burn a swatch is asked. Text in the caller's arena. */
+struct tb_burn_guide {
+    struct tb_swatch swatch;
+    const char *declared; /* the words of its lot, or of the known cloth; "": none */
+    int cue
+        [TB_CUES_MOST]; /* cues of a burn, channel by channel; within one those first that tell most of this declaration */
+    size_t cues;
+    struct tb_observation
+        seen; /* what the burn that is corrected or repeated says; nothing where there is none */
+};
+/*
+ * tb_burn_guide_read - nothing is written.
+ *   like    id of a burn to begin with; NULL: none
+ *   fails   as tb_act_burn does for the flame, the swatch and cloth that must not be burned; TB_ENOTFOUND no such burn
+ */
+tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const char *swatch, const char *like,
+                         struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_burn_like - what a burn of the book says, for another one that went just like it.
+ *   fails  TB_ENOTFOUND no such burn; TB_EINVAL a cue this program does not know
+ */
+tb_rc tb_burn_like(struct tb_observation *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                   struct tb_err *err);
+
+struct tb_photograph_request {
+    const char *burn; /* its id */
+    const struct tb_attachment *photo;
+    size_t photos;
+};
+/*
+ * tb_act_photograph - photographs that come later are kept with their burn.
+ *   out    the burn, as recorded
+ *   fails  TB_ENOTFOUND no such burn; TB_EINVAL no photograph, or more than TB_PHOTOS_MOST with those it has; TB_EREFUSED it is void
+ */
+tb_rc tb_act_photograph(struct tb_burn *out, const struct tb_actor *actor,
+                        const struct tb_photograph_request *request, struct tb_arena *mem,
+                        struct tb_err *err);
+
 #define TB_ROWS_TOLD_MOST 100 /* wrong rows named before the rest is counted */
 
 struct tb_wrong_row {

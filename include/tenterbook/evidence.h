@@ -390,6 +390,15 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
                              const struct tb_evidence *ev, struct tb_recall *recall,
                              const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
                              const size_t *set, size_t sets, unsigned want, struct tb_err *err);
+/*
+ * tb_evidence_telling - how much each cue of a burn would tell of a declaration, were it seen: the more, the sooner a person is
+ * asked for it. Natural units, 0 and above; 0 for bench tests and where nothing can be judged by that declaration.
+ *   telling  by number of the cue
+ *   part     what was burned
+ *   fails    as tb_evidence_judge
+ */
+tb_rc tb_evidence_telling(double telling[TB_CUES_MOST], const struct tb_evidence *ev,
+                          const struct tb_declaration *decl, enum tb_part_kind part, struct tb_err *err);
 /* Free what is in it and make it reusable. */
 void tb_verdict_free(struct tb_verdict *v);
 

@@ -91,6 +91,16 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
     return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
 }
 
+tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    tb_rc rc = tb_one_burn(out, tb_sql_burn_latest_by(b, who), mem, err);
+
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "no burn of %s is in this book", who);
+    return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
+}
+
 tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
                        const char *burned_at, struct tb_err *err)
 {

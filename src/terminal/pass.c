@@ -1,13 +1,12 @@
 /* Pass phrases: from a file descriptor that the caller names, or from a terminal that does not show them; never from a word. */
 #include "terminal/pass.h"
-#include "tenterbook/utf8.h"
 
-#include <errno.h>
+#include "tenterbook/utf8.h"
+#include "terminal/quiet.h"
+
 #include <fcntl.h>
-#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
-#include <termios.h>
 #include <unistd.h>
 
 /* One line without its end, byte by byte: what follows it belongs to somebody else. */
@@ -25,64 +24,17 @@ static bool read_line(int fd, char *out, size_t size)
     return n > 0;
 }
 
-/* --- at a terminal ---------------------------------------------------------------------------------------------- */
-
-static const int ends_asking[] = { SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGTSTP };
-
-/* What a signal that comes while somebody types has to put right. */
-static struct {
-    int fd;
-    struct termios shown, hidden;
-    struct sigaction before[TB_COUNT(ends_asking)];
-} asking;
-
-static void show_again(int number);
-
-/* Who started the program may have told it to ignore one of them: that stays so. */
-static void watch(void)
-{
-    struct sigaction act = { .sa_handler = show_again, .sa_flags = SA_NODEFER | SA_RESTART };
-
-    (void)sigemptyset(&act.sa_mask);
-    for (size_t i = 0; i < TB_COUNT(ends_asking); i++)
-        if (sigaction(ends_asking[i], NULL, &asking.before[i]) == 0 && asking.before[i].sa_handler != SIG_IGN)
-            (void)sigaction(ends_asking[i], &act, NULL);
-    (void)tcsetattr(asking.fd, TCSAFLUSH, &asking.hidden);
-}
-
-static void unwatch(void)
-{
-    (void)tcsetattr(asking.fd, TCSAFLUSH, &asking.shown);
-    for (size_t i = 0; i < TB_COUNT(ends_asking); i++)
-        (void)sigaction(ends_asking[i], &asking.before[i], NULL);
-}
-
-/* The terminal shows what is typed, then the signal does what it does. Who was only stopped goes on asking. */
-static void show_again(int number)
-{
-    int why = errno;
-
-    unwatch();
-    (void)raise(number);
-    watch();
-    errno = why;
-}
-
 static bool from_terminal(char *out, size_t size, const char *words, const char *file)
 {
     int fd = open("/dev/tty", O_RDWR | O_CLOEXEC);
     char *named = tb_utf8_shown(file, strlen(file), "");
     bool good = false;
 
-    if (fd >= 0 && tcgetattr(fd, &asking.shown) == 0) {
-        asking.fd = fd;
-        asking.hidden = asking.shown;
-        asking.hidden.c_lflag &= (tcflag_t)~ECHO;
+    if (fd >= 0 && tb_quiet_begin(fd, TB_QUIET_LINES)) {
         /* NOLINTNEXTLINE(clang-diagnostic-format-nonliteral): the catalogue keeps the conversions (msgfmt -c) */
         (void)dprintf(fd, _(words), named ? named : file);
-        watch();
         good = read_line(fd, out, size);
-        unwatch();
+        tb_quiet_end();
         (void)dprintf(fd, "\n");
     }
     if (fd >= 0)

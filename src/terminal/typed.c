@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 char *tb_typed(void)
 {
@@ -19,4 +20,17 @@ char *tb_typed(void)
     while (n && (line[n - 1] == '\n' || line[n - 1] == '\r'))
         line[--n] = '\0';
     return line;
+}
+
+int tb_typed_key(void)
+{
+    unsigned char c;
+
+    (void)fflush(stdout);
+    return read(STDIN_FILENO, &c, 1) == 1 ? c : -1;
+}
+
+bool tb_at_terminal(void)
+{
+    return isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
 }

@@ -1,11 +1,15 @@
-/* burn: what a burning swatch did, one at a time or from a file. */
-#include "cli/show.h"
+/* burn: what a burning swatch did, one at a time, asked for at a terminal, or from a file. */
+#include "cli/bench/burn_ask.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/attachment.h"
+#include "terminal/typed.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* An observation as --saw, --not, --looked and --could-not give it, or a burn that it was like. */
+#define SEEN "saw not looked could-not like"
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struct tb_err *err)
 {
@@ -16,6 +20,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
                 *s->bolt_number ? N_("Recorded burn %s of swatch %s (%s of bolt %s).\n")
                                 : N_("Recorded burn %s of swatch %s (%s).\n"),
                 done->burn.id, s->tag, tb_part_key(s->part), s->bolt_number);
+    if (tb_opt_on(ctx, "like"))
+        tb_text_say(&t, "It says the same as burn %s, and counts as a burn of its own.\n",
+                    tb_opt(ctx, "like"));
     if (*done->burn.could_not)
         tb_text_say(&t,
                     "Could not be judged: %s. It counts as not looked at; somebody else can judge it in a "
@@ -24,7 +31,6 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
     if (s->lot) {
         tb_early_words(&t, done->burn.burned_at, &done->judged.lot);
         tb_rejudged_words(&t, &done->judged);
-        tb_cautions_words(&t, &done->judged.v.declaration, "burn");
     } else
         tb_text_say(&t, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
                     s->known);
@@ -45,35 +51,140 @@ static tb_rc read_photographs(struct tb_burn_request *r, struct tb_ctx *ctx, str
     return rc;
 }
 
-static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen, struct tb_ctx *ctx)
+/* The book tells later that it was copied, and from where. */
+static const char *note_of(struct tb_ctx *ctx)
 {
-    *r = (struct tb_burn_request){ .swatch = ctx->argv[0],
+    const char *note = tb_opt(ctx, "note"), *like = tb_opt(ctx, "like");
+
+    if (!like)
+        return note;
+    return note ? tb_arena_printf(&ctx->mem, "the same as burn %s; %s", like, note)
+                : tb_arena_printf(&ctx->mem, "the same as burn %s", like);
+}
+
+static tb_rc read_seen(struct tb_observation *seen, struct tb_ctx *ctx, const char *swatch,
+                       struct tb_err *err)
+{
+    const char *like = tb_opt(ctx, "like");
+
+    if (like)
+        return tb_burn_like(seen, ctx->book, like, &ctx->mem, err);
+    if (!tb_opt_among(ctx, SEEN) && !ctx->json && tb_at_terminal())
+        return tb_burn_ask(seen, ctx, swatch, tb_opt(ctx, "corrects"), err);
+    return tb_opt_seen(seen, ctx);
+}
+
+static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen, struct tb_ctx *ctx,
+                          const char *swatch)
+{
+    *r = (struct tb_burn_request){ .swatch = swatch,
                                    .seen = seen,
                                    .flame = tb_opt(ctx, "flame"),
-                                   .note = tb_opt(ctx, "note"),
+                                   .note = note_of(ctx),
                                    .at_hand = tb_opt(ctx, "at-hand"),
                                    .corrects = tb_opt(ctx, "corrects"),
                                    .sample_mm = tb_opt_number(ctx, "sample-mm", (double)NAN,
                                                               TB_SAMPLE_MM_LEAST, TB_SAMPLE_MM_MOST) };
     r->burned_at = tb_opt_moment(ctx, "at");
     r->dead_at = tb_opt_moment(ctx, "dead-at");
-    return ctx->rc == TB_OK ? tb_opt_seen(seen, ctx) : ctx->rc;
+    return ctx->rc == TB_OK ? read_seen(seen, ctx, swatch, ctx->err) : ctx->rc;
 }
 
-static tb_rc burn_it(struct tb_ctx *ctx, struct tb_arena *mem, struct tb_err *err)
+static tb_rc burn_it(struct tb_ctx *ctx, const char *swatch, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_observation seen = { 0 };
     struct tb_burn_request request;
     struct tb_burn_outcome done = { 0 };
     tb_rc rc;
 
-    if ((rc = read_request(&request, &seen, ctx)) != TB_OK ||
+    if ((rc = read_request(&request, &seen, ctx, swatch)) != TB_OK ||
         (rc = read_photographs(&request, ctx, mem, err)) != TB_OK)
         return rc;
     if ((rc = tb_act_burn(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_rejudged_free(&done.judged);
     return rc;
+}
+
+/* Tags from a scanner, each with Enter behind it. What is wrong with one does not end the others. */
+static tb_rc burn_scanned(struct tb_ctx *ctx, struct tb_err *err)
+{
+    size_t left = 0, n = 0;
+
+    for (;;) {
+        char *tag;
+
+        tb_say(ctx->out, "Swatch (scan its tag; Enter alone ends):\n");
+        (void)fflush(ctx->out);
+        tag = tb_typed();
+        if (!tag || !*tag) {
+            free(tag);
+            break;
+        }
+        n++;
+        if (burn_it(ctx, tb_arena_strdup(&ctx->mem, tag), &ctx->mem, err) != TB_OK && ++left)
+            tb_print_failure(ctx, err);
+        ctx->rc = TB_OK;
+        free(tag);
+    }
+    return left ? tb_fail(err, TB_EINVAL, "%zu of %zu swatches were not recorded", left, n) : TB_OK;
+}
+
+/* --- the burn that was just recorded, and photographs that come later --------------------------------------------- */
+
+static tb_rc show_last(struct tb_ctx *ctx, const struct tb_burn *u, struct tb_err *err)
+{
+    const struct tb_bench_records now = { .burn = (struct tb_burn *)u, .burns = 1 }, none = { 0 };
+    json_t *j = json_object();
+    struct tb_text t = { 0 };
+
+    tb_json_put_bench(j, &now, &none);
+    tb_bench_words(&t, &now, &none);
+    tb_text_say(&t,
+                "Put it right: tenterbook burn %s --corrects %s\n"
+                "Another swatch did the same: tenterbook burn SWATCH --like %s\n"
+                "A photograph of it: tenterbook burn --last --photo FILE\n",
+                u->tag, u->id, u->id);
+    return tb_print(ctx, j, &t, err);
+}
+
+static tb_rc photograph(struct tb_ctx *ctx, const char *id, struct tb_err *err)
+{
+    struct tb_photograph_request request = { .burn = id };
+    struct tb_burn_request photos = { 0 };
+    struct tb_text t = { 0 };
+    struct tb_burn burn;
+    tb_rc rc = read_photographs(&photos, ctx, &ctx->mem, err);
+
+    request.photo = photos.photo;
+    request.photos = photos.photos;
+    if (rc != TB_OK || (rc = tb_act_photograph(&burn, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_text_say(&t, "Photographs kept with burn %s of swatch %s: %zu.\n", burn.id, burn.tag, request.photos);
+    return tb_print(ctx,
+                    json_pack("{s:s, s:s, s:I}", "burn", burn.id, "swatch", burn.tag, "photographs",
+                              (json_int_t)request.photos),
+                    &t, err);
+}
+
+/* What the burn is: --last the one that was just recorded, --to any. */
+static tb_rc burn_known(struct tb_ctx *ctx, struct tb_err *err)
+{
+    const char *to = tb_opt(ctx, "to"),
+               *stray =
+                   tb_opt_among(ctx, SEEN " flame sample-mm at-hand dead-at note corrects at from again");
+    struct tb_burn last;
+    tb_rc rc;
+
+    if (stray || ctx->argc)
+        return tb_misuse(err, "--last and --to go with --photo alone");
+    if (to)
+        return tb_opt_on(ctx, "photo") && !tb_opt_on(ctx, "last")
+                   ? photograph(ctx, to, err)
+                   : tb_misuse(err, "--to takes a burn, and goes with --photo FILE");
+    if ((rc = tb_burn_latest(&last, ctx->book, ctx->who, &ctx->mem, err)) != TB_OK)
+        return rc;
+    return tb_opt_on(ctx, "photo") ? photograph(ctx, last.id, err) : show_last(ctx, &last, err);
 }
 
 /* --- a file of burns written down elsewhere --- */
@@ -129,18 +240,24 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     const char *from = tb_opt(ctx, "from"), *stray;
     tb_rc rc;
 
-    if ((from != NULL) == (ctx->argc == 1))
+    if (tb_opt_among(ctx, "last to"))
+        return burn_known(ctx, err);
+    if ((from != NULL) == (ctx->argc == 1) &&
+        (from || ctx->json || tb_opt_among(ctx, SEEN) || !tb_at_terminal()))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
+    if (tb_opt_on(ctx, "like") && tb_opt_among(ctx, "saw not looked could-not"))
+        return tb_misuse(err, "--like takes all that the other burn says; it goes without --saw, --not, "
+                              "--looked and --could-not");
     /* what would go unheard is evidence that somebody believes to be recorded */
-    stray = from ? tb_opt_among(
-                       ctx, "saw not looked could-not flame sample-mm at-hand dead-at note photo corrects at")
-                 : NULL;
+    stray = from ? tb_opt_among(ctx, SEEN " flame sample-mm at-hand dead-at note photo corrects at") : NULL;
     if (stray)
         return tb_misuse(err, "--%s goes with a swatch; a file says such things in its rows", stray);
     /* said before anything else: whoever may not light a flame need not type the rest */
     if ((rc = tb_flame_check(ctx->book, err)) != TB_OK)
         return rc;
-    return from ? burn_from(ctx, from, &ctx->mem, err) : burn_it(ctx, &ctx->mem, err);
+    if (from)
+        return burn_from(ctx, from, &ctx->mem, err);
+    return ctx->argc ? burn_it(ctx, ctx->argv[0], &ctx->mem, err) : burn_scanned(ctx, err);
 }
 
 static const struct tb_opt opts[] = {
@@ -148,6 +265,9 @@ static const struct tb_opt opts[] = {
     { "not", "CUES", "what was looked for and expressly not there", true },
     { "looked", "CHANNELS", "channels looked at without anything to report", true },
     { "could-not", "CHANNELS", "channels that could not be judged: a cold, fumes, a mask", true },
+    { "like", "BURN", "it did the same as this burn, which is said; it counts as a burn of its own", false },
+    { "last", NULL, "show the burn you recorded last; with --photo, keep a photograph with it", false },
+    { "to", "BURN", "--photo: keep it with a burn that is recorded already", false },
     { "flame", "TEXT", "what it was lit with: candle, spirit lamp ...", false },
     { "sample-mm", "N", "longest side of the piece burned", false },
     { "at-hand", "TEXT", "what stood ready to put it out: water, sand ...", false },
@@ -164,11 +284,16 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_burn = {
     .name = "burn",
-    .args = "SWATCH --saw CUES [--not CUES] [--looked CHANNELS] | --from FILE.csv",
+    .args = "[SWATCH] [--saw CUES] [--not CUES] [--looked CHANNELS] | --from FILE.csv | --last",
     .brief = "record what a burning swatch did",
     .about =
         "Records one burn of a swatch, judges its lot again and prints the verdict. A lot whose verdict "
         "contradicts its declaration is held by itself.\n\n"
+        "At a terminal, without --saw and its like, it asks channel by channel, one key a cue, first for "
+        "those that "
+        "tell most of what is declared; --corrects begins with what the record says. Without a swatch it "
+        "takes one "
+        "tag after the other, as a scanner gives them.\n\n"
         "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
         "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
         "looked at. Lists are separated by commas or spaces. What could not be judged (--could-not odour, "

@@ -1,0 +1,16 @@
+/* quiet.h - a terminal that does not show what is typed, for as long as somebody is asked; a signal puts it right first. */
+#ifndef TENTERBOOK_TERMINAL_QUIET_H
+#define TENTERBOOK_TERMINAL_QUIET_H
+
+#include "tenterbook/base.h"
+
+enum tb_quiet_how {
+    TB_QUIET_LINES, /* lines, as a terminal gives them */
+    TB_QUIET_KEYS   /* each key as it is pressed */
+};
+/* False: it is no terminal. One at a time. */
+bool tb_quiet_begin(int fd, enum tb_quiet_how how);
+/* The terminal is as it was. */
+void tb_quiet_end(void);
+
+#endif

@@ -1,0 +1,205 @@
+/* The checklist as a machine: keys in, marks and screens out, without a terminal. */
+#include "terminal/checklist.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#define THINGS 11
+
+struct list {
+    struct tb_check_item smoke[3], odour[THINGS];
+    struct tb_check_page page[2];
+    struct tb_checklist c;
+};
+
+static struct list *fresh(void)
+{
+    static const char *const names[THINGS] = { "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k" };
+    struct list *l = tb_new(struct list);
+
+    l->smoke[0] = (struct tb_check_item){ "smoke:black", "black smoke", 0 };
+    l->smoke[1] = (struct tb_check_item){ "smoke:white", "white smoke", 0 };
+    l->smoke[2] = (struct tb_check_item){ "smoke:none", "no smoke", 0 };
+    for (size_t i = 0; i < THINGS; i++)
+        l->odour[i] = (struct tb_check_item){ names[i], names[i], 0 };
+    l->page[0] = (struct tb_check_page){ .name = "smoke", .text = "the smoke", .item = l->smoke, .items = 3 };
+    l->page[1] =
+        (struct tb_check_page){ .name = "odour", .text = "the smell", .item = l->odour, .items = THINGS };
+    l->c = (struct tb_checklist){ .head = "Swatch W26-001.01.01", .page = l->page, .pages = 2 };
+    return l;
+}
+
+static void press(struct list *l, const char *keys)
+{
+    for (; *keys; keys++)
+        tb_checklist_key(&l->c, (unsigned char)*keys);
+}
+
+static bool shows(const struct list *l, const char *words)
+{
+    struct tb_text t = { 0 };
+    bool found;
+
+    tb_checklist_screen(&t, &l->c);
+    found = strstr(tb_text_str(&t), words) != NULL;
+    tb_text_free(&t);
+    return found;
+}
+
+static void a_figure_marks_a_thing_as_seen_and_takes_the_mark_back(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "1");
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_SEEN);
+    assert_int_equal(l->page[0].look, TB_CHECK_LOOKED);
+    assert_true(shows(l, "  1 [x] black smoke\n"));
+    press(l, "1");
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_UNMARKED);
+    assert_int_equal(l->page[0].look, TB_CHECK_NOT_LOOKED);
+    free(l);
+}
+
+static void an_exclamation_mark_says_that_a_thing_is_not_there_or_that_nothing_of_the_page_is(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "!2");
+    assert_int_equal(l->smoke[1].mark, TB_CHECK_ABSENT);
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_UNMARKED);
+    press(l, "1\r");
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_SEEN); /* the ! counts for one figure only */
+    assert_int_equal(l->c.at, 1);
+    press(l, "!\r");
+    assert_int_equal(l->page[1].look, TB_CHECK_LOOKED);
+    assert_int_equal(l->c.at, 2);
+    assert_true(shows(l, "the smell: looked at, nothing of it there\n"));
+    assert_true(shows(l, "the smoke: black smoke; not white smoke\n"));
+    free(l);
+}
+
+static void enter_on_a_page_without_marks_says_neither_and_goes_nowhere(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "\r");
+    assert_int_equal(l->c.at, 0);
+    assert_non_null(l->c.hint);
+    assert_true(shows(l, "Nothing is marked"));
+    press(l, " ");
+    assert_null(l->c.hint);
+    assert_int_equal(l->c.at, 1);
+    assert_int_equal(l->page[0].look, TB_CHECK_NOT_LOOKED);
+    free(l);
+}
+
+static void a_page_left_as_not_looked_at_loses_its_marks(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "1 ");
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_UNMARKED);
+    assert_int_equal(l->page[0].look, TB_CHECK_NOT_LOOKED);
+    press(l, "01?");
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_UNMARKED);
+    assert_int_equal(l->page[0].look, TB_CHECK_COULD_NOT);
+    free(l);
+}
+
+static void zero_and_backspace_go_back_and_marks_stay(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "1\r0");
+    assert_int_equal(l->c.at, 0);
+    assert_int_equal(l->smoke[0].mark, TB_CHECK_SEEN);
+    press(l, "\r\x7f");
+    assert_int_equal(l->c.at, 0);
+    press(l, "0");
+    assert_true(shows(l, "This is the first page."));
+    free(l);
+}
+
+static void things_that_do_not_fit_are_shown_by_a_plus_sign_with_figures_of_their_own(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, " +2");
+    assert_int_equal(l->odour[10].mark, TB_CHECK_SEEN);
+    press(l, "3");
+    assert_true(shows(l, "Nothing here has this figure."));
+    press(l, "+1");
+    assert_int_equal(l->odour[0].mark, TB_CHECK_SEEN);
+    free(l);
+}
+
+static void only_the_summary_takes_it_and_only_where_something_was_looked_at(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "  \r");
+    assert_int_equal(l->c.end, TB_CHECK_GOES_ON);
+    assert_true(shows(l, "Nothing was looked at"));
+    press(l, "0!\r\r");
+    assert_int_equal(l->c.end, TB_CHECK_TAKEN);
+    free(l);
+}
+
+static void q_and_a_terminal_that_is_gone_leave_it(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    press(l, "1q");
+    assert_int_equal(l->c.end, TB_CHECK_LEFT);
+    free(l);
+    l = fresh();
+    tb_checklist_key(&l->c, TB_KEY_GONE);
+    assert_int_equal(l->c.end, TB_CHECK_LEFT);
+    free(l);
+}
+
+static void every_key_on_every_page_is_harmless(void **state)
+{
+    (void)state;
+    for (int key = 0; key < 256; key++)
+        for (size_t at = 0; at <= 2; at++) {
+            struct list *l = fresh();
+
+            l->c.at = at;
+            tb_checklist_key(&l->c, key);
+            assert_true(l->c.at <= l->c.pages);
+            assert_true(shows(l, "Swatch W26-001.01.01"));
+            free(l);
+        }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_figure_marks_a_thing_as_seen_and_takes_the_mark_back),
+        cmocka_unit_test(an_exclamation_mark_says_that_a_thing_is_not_there_or_that_nothing_of_the_page_is),
+        cmocka_unit_test(enter_on_a_page_without_marks_says_neither_and_goes_nowhere),
+        cmocka_unit_test(a_page_left_as_not_looked_at_loses_its_marks),
+        cmocka_unit_test(zero_and_backspace_go_back_and_marks_stay),
+        cmocka_unit_test(things_that_do_not_fit_are_shown_by_a_plus_sign_with_figures_of_their_own),
+        cmocka_unit_test(only_the_summary_takes_it_and_only_where_something_was_looked_at),
+        cmocka_unit_test(q_and_a_terminal_that_is_gone_leave_it),
+        cmocka_unit_test(every_key_on_every_page_is_harmless),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
