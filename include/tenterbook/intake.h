@@ -124,6 +124,7 @@ struct tb_intake_opts {
     char decimal;         /* ',' or '.'; 0: as the file shows */
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
     bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
+    bool whole_rows;          /* an empty cell says nothing: no value runs down from the row above */
     const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
     size_t sheets;
     const struct tb_header_word *word; /* stronger than the reference table */

@@ -247,6 +247,8 @@ static tb_rc pdf_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *
             "brings",
             LIBRARY);
     rc = read_words(&p, dup(fileno(f)), err);
+    if (rc == TB_EFORMAT)
+        (void)tb_about(err, rc, "by-hand"); /* where lists can be typed, that is the other way out */
     if (rc == TB_OK && sink->sheet)
         rc = sink->sheet(sink->arg, &sheet, &skip, err);
     if (rc == TB_OK && !skip)

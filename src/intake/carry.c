@@ -112,7 +112,7 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
         s->from_heading[f] = false;
         return text;
     }
-    if (s->carry[f]) {
+    if (s->carry[f] && !r->opts->whole_rows) {
         if (r->now->of[f] && !s->from_heading[f])
             r->now->of[f]->filled++;
         return s->carry[f];

@@ -42,7 +42,7 @@ ok "its columns have letters, as those of a sheet have" has "  E  Length (m)   l
 run receive list-pdf.dat --dry-run --sheet List
 ok "it has no sheets to choose from" refused "list-pdf.dat: this is not a workbook: it has no sheets to choose from"
 run receive "$kinds/locked.pdf" --dry-run
-ok "one that is locked with a password is refused with the way out" refused "$kinds/locked.pdf: the PDF is locked with a password; ask for one without, or for the list as XLSX, ODS or CSV"
+ok "one that is locked with a password is refused with the way out" refused "$kinds/locked.pdf: the PDF is locked with a password; ask for one without, or for the list as XLSX, ODS or CSV (--by-hand)"
 head -c 5000 "$kinds/list.pdf" >cut.pdf
 run receive cut.pdf --dry-run
 ok "one that was cut short is refused" is 1

@@ -60,8 +60,8 @@ static tb_rc read_request(struct tb_receive_request *r, struct tb_ctx *ctx, stru
 }
 
 /* Values that were not taken are listed even where nothing was stored: they are what has to be mended. */
-static tb_rc take_list(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
-                       json_t *files, struct tb_err *err)
+tb_rc tb_receive_list(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
+                      json_t *files, struct tb_err *err)
 {
     struct tb_receive_request request = *said; /* what is answered for one file is not said of the next */
     struct tb_receive_outcome out;
@@ -95,12 +95,12 @@ static tb_rc take_file(struct tb_ctx *ctx, const struct tb_receive_request *said
 
     request.path = path;
     if (strcmp(path, "-") != 0)
-        return take_list(ctx, &request, path, files, err);
+        return tb_receive_list(ctx, &request, path, files, err);
     if ((rc = tb_receive_standard(&bytes, err)) == TB_OK) {
         sent.bytes = tb_text_str(&bytes);
         sent.size = bytes.n;
         request.sent = &sent;
-        rc = take_list(ctx, &request, path, files, err);
+        rc = tb_receive_list(ctx, &request, path, files, err);
     }
     tb_text_free(&bytes);
     return rc;
@@ -129,18 +129,37 @@ static tb_rc take_files(struct tb_ctx *ctx, struct tb_receive_request *request, 
     return rc;
 }
 
+/* What is typed comes from a person, or through a pipe as if it did: one list, and answers that can be read. */
+static tb_rc check_by_hand(struct tb_ctx *ctx, struct tb_err *err)
+{
+    bool by_hand = tb_opt_on(ctx, "by-hand");
+
+    if (!by_hand && !ctx->argc)
+        return tb_misuse(err, "receive takes the name of a file, - for standard input, or --by-hand");
+    if (!by_hand && tb_opt(ctx, "keep"))
+        return tb_misuse(err, "--keep goes with --by-hand");
+    if (by_hand && ctx->json)
+        return tb_misuse(err, "--by-hand asks for one line after the other; it does not go with --json");
+    if (by_hand && ctx->argc > 1)
+        return tb_misuse(err, "--by-hand goes on with one file of answers that were kept");
+    return TB_OK;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_receive_request request = { 0 };
     struct tb_err print = { 0 };
     json_t *files = json_array();
-    tb_rc rc = read_request(&request, ctx, err);
+    tb_rc rc = check_by_hand(ctx, err);
 
+    if (rc == TB_OK)
+        rc = read_request(&request, ctx, err);
     /* a dry run needs no book, and uses the words of one that is there */
     if (rc == TB_OK && (!request.dry || access(ctx->book_path, R_OK) == 0))
         rc = tb_ctx_book(ctx, err);
     if (rc == TB_OK)
-        rc = take_files(ctx, &request, files, err);
+        rc = tb_opt_on(ctx, "by-hand") ? tb_receive_by_hand(ctx, &request, err)
+                                       : take_files(ctx, &request, files, err);
     if (json_array_size(files) && tb_print_json(ctx, json_pack("{s:O}", "files", files), &print) != TB_OK &&
         rc == TB_OK)
         rc = tb_fail(err, TB_EIO, "%s", print.msg);
@@ -182,6 +201,10 @@ static const struct tb_opt opts[] = {
     { "total-line", "LINE", "that line is a total, not a bolt (in a workbook SHEET:LINE)", true },
     { "bolt-line", "LINE", "that line is a bolt, not a total", true },
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
+    { "by-hand", NULL, "type the list in, question by question; with FILE, go on with what was kept of one",
+      false },
+    { "keep", "NAME.txt", "with --by-hand: where to keep what was typed, should the list not be taken in",
+      false },
     { "yes", NULL, "at a terminal: do not ask, neither what the list leaves open nor whether to take it in",
       false },
     { "again", NULL, "take a file in although it, or its note, or most of its bolts were taken in before",
@@ -193,7 +216,7 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_receive = {
     .name = "receive",
-    .args = "FILE|-... [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
+    .args = "FILE|-...|--by-hand [--supplier NAME] [--note NUMBER] [--on DAY] [--dry-run]",
     .brief = "take in packing lists (CSV, XLSX, ODS, XLS, PDF, text)",
     .about =
         "Reads packing lists as the mills send them and stores their deliveries, lots and bolts. A file "
@@ -201,7 +224,8 @@ const struct tb_cmd tb_cmd_receive = {
         "column.\n\n"
         "What a file is shows in its content: CSV, workbooks (XLSX, ODS, XLS), PDF with text, and text whose "
         "columns stand below one "
-        "another, as it is pasted from a mail; - is standard input. A PDF of pictures is refused.\n\n"
+        "another, as it is pasted from a mail; - is standard input. A PDF of pictures is refused: a list "
+        "that cannot be read is typed in with --by-hand, through a pipe too.\n\n"
         "Columns are found by their headers, in any order, in the languages of the European Union, Turkish, "
         "Russian, Chinese, Japanese and Korean. Bolt number and "
         "length must be there; article and declared composition may also stand above the table or be "
@@ -213,9 +237,10 @@ const struct tb_cmd tb_cmd_receive = {
         "length, unit, width, width_usable, mass, mass_linear, composition, origin, price, currency, "
         "parts, total and ignore. To keep a header word for good: tenterbook set header:WORD FIELD.",
     .example = "tenterbook receive list.xlsx --dry-run\n"
+               "tenterbook receive --by-hand --keep today.txt\n"
                "tenterbook receive list.csv --supplier \"Kestrel Mill\" --note 4711 --dates dmy",
     .opts = opts,
-    .min = 1,
+    .min = 0,
     .max = 1000,
     .flags = TB_BOOK_MAYBE,
     .run = run,

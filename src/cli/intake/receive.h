@@ -15,6 +15,15 @@ void tb_receipt_preview(FILE *out, const struct tb_receive_outcome *would);
 
 /* Everything a list leaves open, each with its likely answer, and one command line that gives them all; on standard error. */
 void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *list);
+/*
+ * One list, with what is said of it: read, asked about where a person can be asked, stored, and what came of it printed or,
+ * as JSON, added to files.
+ *   path    how it is called
+ */
+tb_rc tb_receive_list(struct tb_ctx *ctx, const struct tb_receive_request *said, const char *path,
+                      json_t *files, struct tb_err *err);
+/* receive --by-hand: typed first, then as any list. What was typed and not taken in is kept where that was said. */
+tb_rc tb_receive_by_hand(struct tb_ctx *ctx, const struct tb_receive_request *said, struct tb_err *err);
 /* All of standard input, as pasted or piped; from a terminal up to its end, after which it can be read on. */
 tb_rc tb_receive_standard(struct tb_text *bytes, struct tb_err *err);
 /* Is there a person at a terminal to ask? */
