@@ -404,7 +404,7 @@ void tb_verdict_free(struct tb_verdict *v);
 
 /*
  * tb_verdict_answered - a laboratory has answered for the cloth: a verdict that is told beside it proposes no laboratory
- * again, and says nothing of how many lots like it are not as declared, since this one is known. What was recorded of the
+ * again, nor a test to confirm it, and says nothing of how many lots like it are not as declared, since this one is known. What was recorded of the
  * verdict stays.
  */
 void tb_verdict_answered(struct tb_verdict *v);

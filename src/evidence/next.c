@@ -205,6 +205,8 @@ void tb_verdict_answered(struct tb_verdict *v)
         if (strcmp(v->next[i].test, LABORATORY) != 0)
             v->next[n++] = v->next[i];
     v->n_next = n;
+    v->confirm = (struct tb_next){ 0 };
+    v->n_outcome = 0;
     v->base_rate = 0;
     v->base_from = TB_BASE_UNSAID;
 }

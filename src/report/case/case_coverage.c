@@ -47,7 +47,9 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 {
     const struct tb_stored_bolt *one = alone(&c->story->verdict, bolt->number);
     char metres[32], burns[32], tests[32], odds[TB_STORY_ODDS] = "";
-    const char *verdict = one ? tb_verdict_key(one->kind) : "";
+    const char *verdict = !one         ? ""
+                          : one->grade ? tb_word(&tb_grade_words, (int)one->grade)
+                                       : tb_verdict_key(one->kind); /* stored before there were grades */
     size_t burnt, tested;
 
     swatches_of(&c->text, &burnt, &tested, c->story, bolt->number);

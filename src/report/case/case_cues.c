@@ -4,8 +4,8 @@
 #include <math.h>
 #include <stdio.h>
 
-#define WEIGHS_NOTHING 0.05 /* decibans: shown as 0.0 or 0.1, one way or the other by chance */
-#define SAYS_LITTLE 1.0     /* decibans: a ratio of less than 1.26 */
+#define SAYS_NOTHING 0.55    /* decibans: up to what is shown as 0.5, a ratio of 1.13 */
+#define HEADING_AND_ROWS 115 /* points: what must not be torn from the first rows */
 
 /* "+3.1", or "-" where the case was made without it. */
 static void decibans(char text[32], double db)
@@ -20,16 +20,21 @@ const char *tb_case_sight(const struct tb_stored_cue *cue)
                                            : _("looked for, not seen");
 }
 
-/* A cue whose weight is taken by the others still speaks for one side by itself. */
+/* 1 for the declaration, -1 against it, 0 for neither. */
+static int sign(double db)
+{
+    return isnan(db) || fabs(db) < SAYS_NOTHING ? 0 : db > 0 ? 1 : -1;
+}
+
+/* What both figures of the row say, so that none of them has another sign than the word beside it. */
 static const char *side(const struct tb_stored_cue *cue)
 {
-    double weight = isnan(cue->weight_db) ? 0 : cue->weight_db,
-           alone = isnan(cue->alone_db) ? 0 : cue->alone_db;
-    bool light = fabs(weight) < WEIGHS_NOTHING;
+    int weight = sign(cue->weight_db), alone = sign(cue->alone_db);
 
-    if (light && fabs(alone) < SAYS_LITTLE)
-        return _("for neither");
-    return (light ? alone : weight) > 0 ? _("for it") : _("against it");
+    return weight * alone < 0   ? _("both ways")
+           : weight + alone > 0 ? _("for it")
+           : weight + alone < 0 ? _("against it")
+                                : _("for neither");
 }
 
 /* Each cue by its weight beside all others and by itself: one figure alone misleads where two cues say the same. */
@@ -45,13 +50,15 @@ void tb_case_cues(struct case_page *c)
 
     if (!v->n_cue)
         return;
+    tb_page_need(p, HEADING_AND_ROWS);
     tb_page_heading(p, _("Cues for and against, by weight"));
     tb_page_small(
         p,
         _("Decibans (ten times the decimal logarithm of a ratio): 10 dB is ten times likelier, 3 dB twice; "
-          "above zero speaks for the declaration, below against it. Weight: what the cue adds to all the "
-          "others; near zero where they say enough without it. By itself: how much likelier the cue is from "
-          "the declared cloth than from what else it could be."));
+          "above zero speaks for the declaration, below against it, and half a deciban or less for "
+          "neither. Weight: what the cue adds to all the others; near zero where they say enough without it. "
+          "By itself: how much likelier the cue is from the declared cloth than from what else it could be. "
+          "Both ways: the two differ, since what the others say has changed what the cue means."));
     tb_page_table_begin(p, column, TB_COUNT(column));
     for (size_t i = 0; i < v->n_cue; i++) {
         const struct tb_stored_cue *cue = &v->cue[i];

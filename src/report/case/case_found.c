@@ -134,7 +134,8 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
 {
     const struct tb_stored_next *n = &s->verdict.confirm;
 
-    if (!s->judged_now || s->verdict.kind != v->verdict || v->verdict == TB_FITS || !n->test || !*n->test)
+    if (!s->judged_now || s->verdict.kind != v->verdict || v->verdict == TB_FITS || !n->test || !*n->test ||
+        s->laboratory.settled)
         return;
     tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
                  n->part == TB_PART_WHOLE ? _(n->name)
@@ -207,12 +208,12 @@ void tb_case_found(struct case_page *c)
     if (v) {
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
+        meaning(p, t, s, v);
         tb_story_odds(odds, s, v->log_ratio, 4);
-        tb_page_pair(p, _("Verdict"),
+        tb_page_pair(p, s->laboratory.settled ? _("Verdict of the burns") : _("Verdict"),
                      speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
                                           : tb_verdict_key(v->verdict));
         tb_page_pair(p, _("Evidence ratio"), odds);
-        meaning(p, t, s, v);
         tb_text_clear(t);
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
         tb_page_pair(p, _("Rests on"), tb_text_str(t));

@@ -57,8 +57,9 @@ void tb_case_limits(struct case_page *c)
         p,
         _("A burn shows kinds of fibre: those that melt, those that smell of hair, those that leave soft "
           "ash. It cannot measure percentages, cannot show a few percent of a fibre, and cannot tell apart "
-          "fibres that burn alike. A verdict is a weighing of evidence with known error rates, not a "
-          "measurement; a laboratory's analysis proves more."));
+          "fibres that burn alike. A verdict is a weighing of evidence, not a measurement. How often it errs "
+          "was tested on published burns of bare cloths of one fibre; for any other cloth its limits are "
+          "argued, not tested. A laboratory's analysis proves more."));
     for (size_t i = 0; i < v->n_twins; i++) {
         tb_text_clear(&c->text);
         for (size_t k = 0; k < v->twins[i].n; k++) {
