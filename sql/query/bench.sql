@@ -132,8 +132,8 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
 -- The burn that this person recorded last, of those that count.
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
        b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
-  FROM burn_now b JOIN swatch w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
-  LEFT JOIN bolt o ON o.id = w.bolt
+  FROM burn_now b JOIN swatch_now w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
+  LEFT JOIN bolt_now o ON o.id = w.bolt
  WHERE p.name = $1
  ORDER BY b.entry DESC, b.id DESC
  LIMIT 1;

@@ -63,6 +63,7 @@ tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const cha
 {
     const struct tb_swatch *s = &out->swatch;
     double telling[TB_CUES_MOST];
+    struct tb_lot lot;
     tb_rc rc;
 
     *out = (struct tb_burn_guide){ .declared = "" };
@@ -70,10 +71,9 @@ tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const cha
         (rc = tb_swatch_find(&out->swatch, b, swatch, mem, err)) != TB_OK ||
         (rc = tb_bench_handling_check(b, s->known, s->lot_ref, TB_HANDLING_ANY, NULL, err)) != TB_OK)
         return rc;
-    if (s->lot)
-        rc = tb_declaration_upto(&out->declared, b, s->lot, TB_BOOK_NOW, mem, err);
-    else
-        out->declared = s->known;
+    out->declared = s->known;
+    if (s->lot && (rc = tb_lot_find(&lot, b, s->lot_ref, mem, err)) == TB_OK)
+        out->declared = lot.declared;
     if (rc == TB_OK && like)
         rc = tb_burn_like(&out->seen, b, like, mem, err);
     if (rc == TB_OK && (rc = read_telling(telling, out, b, err)) == TB_OK)
