@@ -50,7 +50,9 @@ struct tb_sheet {
     const char *name; /* of the sheet; "" for CSV. Borrowed until the reader returns */
     size_t number;    /* 1-based place in the workbook */
     bool hidden;      /* the spreadsheet does not show it */
-    char delimiter;   /* CSV: ',' ';' or '\t'; ' ': columns stand below one another */
+    bool
+        beside; /* PDF: its lines stand as high as those of the sheet before; it may be the right part of that table */
+    char delimiter; /* CSV: ',' ';' or '\t'; ' ': columns stand below one another */
     const char *
         encoding; /* CSV: "UTF-8", "UTF-16LE", "UTF-16BE", TB_SHEET_WESTERN, or what the sink named; static */
 };

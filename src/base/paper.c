@@ -1,5 +1,6 @@
 /* paper.c - a table that is only drawn, handed on row by row. */
 #include "base/paper.h"
+#include "base/say.h"
 
 #include "tenterbook/utf8.h"
 
@@ -55,7 +56,7 @@ static bool words_in(const struct tb_paper_table *t, const struct tb_paper_line 
 static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line *l,
                       const struct tb_paper_line *of)
 {
-    bool good = of->page == l->page && of->n >= t->dense && l->n < t->dense && !of->dropped;
+    bool good = of->page == l->page && !tb_paper_partial(t, of) && tb_paper_partial(t, l) && !of->dropped;
 
     for (size_t k = 0; k < l->n && good; k++) {
         const struct tb_phrase *f = &t->phrase[l->phrase + k];
@@ -124,7 +125,8 @@ static void find_owners(struct tb_paper_table *t)
     for (size_t i = 0; i < t->lines; i++)
         t->line[i].owner = (uint32_t)i;
     for (size_t i = 0, end; i < t->lines; i = end) {
-        for (end = i; end < t->lines && t->line[end].n < t->dense && t->line[end].page == t->line[i].page;
+        for (end = i;
+             end < t->lines && tb_paper_partial(t, &t->line[end]) && t->line[end].page == t->line[i].page;
              end++)
             ;
         if (end > i)
@@ -189,6 +191,7 @@ static tb_rc put_rows(struct tb_paper_table *t, const struct tb_sheet_sink *sink
     most += t->columns;
     o.cell = tb_array(struct tb_text, most);
     find_owners(t);
+    tb_paper_repeats(t);
     for (size_t i = 0; rc == TB_OK && i < t->lines; i++) {
         if (t->line[i].dropped)
             continue;
@@ -203,16 +206,58 @@ static tb_rc put_rows(struct tb_paper_table *t, const struct tb_sheet_sink *sink
     return rc;
 }
 
-tb_rc tb_paper_rows(struct tb_paper *p, const struct tb_sheet_sink *sink, struct tb_err *err)
+/* The words of some pages, as if there were no others. */
+static tb_rc group_rows(const struct tb_paper_table *all, size_t from, size_t end,
+                        const struct tb_sheet_sink *sink, struct tb_err *err)
 {
-    struct tb_paper_table t = { .paper = p };
+    const struct tb_paper_line *last = &all->line[end - 1];
+    struct tb_paper p = *all->paper;
+    struct tb_paper_table t = { .paper = &p, .space = all->space, .lines_before = from };
     tb_rc rc;
 
+    p.word += all->line[from].word;
+    p.words = last->word + last->words - all->line[from].word;
     tb_paper_lines(&t);
-    tb_paper_repeats(&t);
     tb_paper_columns(&t);
     rc = put_rows(&t, sink, err);
     free(t.phrase);
     free(t.line);
+    return rc;
+}
+
+static tb_rc tell(const struct tb_paper_table *all, size_t before, size_t from, size_t end, size_t number,
+                  bool *skip, const struct tb_sheet_sink *sink, struct tb_err *err)
+{
+    struct tb_text name = { 0 };
+    struct tb_sheet sheet = { .kind = TB_SHEET_PAPER, .number = number, .encoding = "UTF-8" };
+    tb_rc rc;
+
+    if (from > 0 || end < all->lines)
+        tb_text_say(&name, "page %u", all->line[from].page + 1);
+    sheet.name = tb_text_str(&name);
+    sheet.beside = from > 0 && tb_paper_beside(all, before, from);
+    rc = sink->sheet ? sink->sheet(sink->arg, &sheet, skip, err) : TB_OK;
+    tb_text_free(&name);
+    return rc;
+}
+
+tb_rc tb_paper_rows(struct tb_paper *p, bool told, const struct tb_sheet_sink *sink, struct tb_err *err)
+{
+    struct tb_paper_table all = { .paper = p };
+    size_t number = 0, before = 0;
+    tb_rc rc = TB_OK;
+
+    tb_paper_lines(&all);
+    for (size_t from = 0, end; rc == TB_OK && from < all.lines; before = from, from = end) {
+        bool skip = false;
+
+        end = told ? all.lines : tb_paper_group(&all, from);
+        if (!told)
+            rc = tell(&all, before, from, end, ++number, &skip, sink, err);
+        if (rc == TB_OK && !skip)
+            rc = group_rows(&all, from, end, sink, err);
+    }
+    free(all.phrase);
+    free(all.line);
     return rc;
 }

@@ -31,8 +31,12 @@ struct tb_paper {
 
 /* A word of n bytes of UTF-8, at least one. Its top and bottom are those of its line. */
 void tb_paper_add(struct tb_paper *p, struct tb_paper_word place, const char *text, size_t n);
-/* All rows into the sink, in the order of the pages; the line of a row is its number among all lines of the paper. */
-tb_rc tb_paper_rows(struct tb_paper *p, const struct tb_sheet_sink *sink, struct tb_err *err);
+/*
+ * All rows into the sink, in the order of the pages; the line of a row is its number among all lines of the paper. Pages whose
+ * columns are others than those of the page before are a sheet of their own, called by the first of them ("page 3").
+ *   told  the sink has the sheet already, and all pages are of it
+ */
+tb_rc tb_paper_rows(struct tb_paper *p, bool told, const struct tb_sheet_sink *sink, struct tb_err *err);
 void tb_paper_free(struct tb_paper *p);
 
 /* ---- inside ----------------------------------------------------------------------------------------------- */
@@ -46,10 +50,11 @@ struct tb_phrase {
 struct tb_paper_line {
     float top, bottom;
     uint32_t page;
-    uint32_t phrase, n; /* the first, and how many */
-    uint32_t number;    /* among all lines, from 1 */
-    bool dropped;       /* it repeats the head of a page, or is its number */
-    uint32_t owner;     /* the line whose cells it goes on with; mostly itself */
+    uint32_t phrase, n;   /* the first, and how many */
+    uint32_t word, words; /* likewise its words */
+    uint32_t number;      /* among all lines, from 1 */
+    bool dropped;         /* it repeats the head of a page, or is its number */
+    uint32_t owner;       /* the line whose cells it goes on with; mostly itself */
 };
 struct tb_paper_table {
     const struct tb_paper *paper;
@@ -57,18 +62,32 @@ struct tb_paper_table {
     size_t phrases, phrase_cap;
     struct tb_paper_line *line;
     size_t lines, line_cap;
+    float space;  /* how wide one is, in heights of a line; 0: it does not show */
+    size_t most;  /* phrases of a line */
     size_t dense; /* phrases that make a line one of a table */
     size_t columns;
+    size_t lines_before; /* of the paper, before those of the table */
 };
 
-/* paper_lines.c: words to phrases and lines; what repeats on the pages is marked. */
+/* paper_lines.c: words to phrases and lines. */
 void tb_paper_lines(struct tb_paper_table *t);
-void tb_paper_repeats(struct tb_paper_table *t);
+/* Has a line few of the cells that others have? A title, a sum, or more of the cells beside it. */
+bool tb_paper_partial(const struct tb_paper_table *t, const struct tb_paper_line *l);
 /* paper_columns.c: each phrase gets its column; a phrase of two cells becomes two. */
 void tb_paper_columns(struct tb_paper_table *t);
 /* Has it a colon in it, as "Note: 4711" of a title? */
 bool tb_phrase_labels(const struct tb_paper_table *t, const struct tb_phrase *f);
 /* The text of a phrase, added. */
 void tb_phrase_text(struct tb_text *out, const struct tb_paper_table *t, const struct tb_phrase *f);
+
+/* paper_pages.c: what repeats on each page is marked. The owners of lines are known. */
+void tb_paper_repeats(struct tb_paper_table *t);
+/*
+ * The lines from `from` on up to the first of a page whose columns are others: another table, or the right part of one that was
+ * too wide for its page.
+ */
+size_t tb_paper_group(const struct tb_paper_table *t, size_t from);
+/* May the page of line `from` be such a right part? The sheet before it begins with line `before`. */
+bool tb_paper_beside(const struct tb_paper_table *t, size_t before, size_t from);
 
 #endif

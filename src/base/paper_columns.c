@@ -102,13 +102,13 @@ static size_t best(const struct columns *all, float left, float right)
 
 /* ---- phrases of two cells ------------------------------------------------------------------------------------ */
 
-/* Do others in this column begin (or end) where this one does? One whose place is sure is enough to begin below. */
+/* Do most of those whose place is sure begin (or end) where this one does? Of ends one alone says too little. */
 static bool aligned(const struct columns *all, size_t column, float edge, bool left)
 {
     const struct tb_paper_table *t = all->t;
-    size_t same = 0;
+    size_t same = 0, sure = 0;
 
-    for (size_t i = 0; i < t->lines && same < 2; i++) {
+    for (size_t i = 0; i < t->lines; i++) {
         const struct tb_paper_line *l = &t->line[i];
 
         for (size_t k = 0; k < l->n && l->n >= t->dense; k++) {
@@ -116,12 +116,13 @@ static bool aligned(const struct columns *all, size_t column, float edge, bool l
             float off = (left ? f->left : f->right) - edge;
             bool many;
 
-            if (off <= t->paper->near && -off <= t->paper->near &&
-                touched(all, f->left, f->right, &many) == column && !many)
-                same += left ? 2 : 1;
+            if (touched(all, f->left, f->right, &many) != column || many)
+                continue;
+            sure++;
+            same += off <= t->paper->near && -off <= t->paper->near;
         }
     }
-    return same >= 2;
+    return same * 3 >= sure * 2 && same >= (left ? 1 : 2);
 }
 
 /*

@@ -1,4 +1,4 @@
-/* paper_lines.c - words of a paper to lines, and lines to phrases; what only repeats on each page. */
+/* paper_lines.c - words of a paper to lines, and lines to phrases. */
 #include "base/paper.h"
 
 #include <ctype.h>
@@ -6,6 +6,10 @@
 #include <string.h>
 
 #define OVERLAP 0.45F /* of the lower of two words, from which on they stand in one line */
+
+#define WIDER 1.8F     /* times a space: the gap between two cells */
+#define NARROWER 0.75F /* likewise: two cells touch */
+#define SPACES_LEAST 4 /* so many show how wide a space is */
 
 static int by_height(const void *a, const void *b)
 {
@@ -32,17 +36,30 @@ static bool same_line(const struct tb_paper_line *l, const struct tb_paper_word 
     return l->page == w->page && bottom - top >= OVERLAP * low;
 }
 
+/*
+ * Between two words of a text there is a space, as wide as the font has it. A gap that is clearly wider divides cells, and so
+ * does one that is clearly narrower: there two cells touch.
+ */
+static bool divides(const struct tb_paper_table *t, float gap, float height)
+{
+    float space = t->space * height;
+
+    if (t->space <= 0)
+        return gap > t->paper->space * height;
+    return gap > WIDER * space || (gap < NARROWER * space && gap > 0);
+}
+
 /* The words of a line, from left to right, to phrases. */
-static void add_phrases(struct tb_paper_table *t, struct tb_paper_line *l, size_t first, size_t n)
+static void add_phrases(struct tb_paper_table *t, struct tb_paper_line *l)
 {
     const struct tb_paper_word *w = t->paper->word;
-    float space = t->paper->space * (l->bottom - l->top);
 
     l->phrase = (uint32_t)t->phrases;
-    for (size_t i = first; i < first + n; i++) {
+    l->n = 0;
+    for (size_t i = l->word; i < (size_t)l->word + l->words; i++) {
         struct tb_phrase *last = l->n ? &t->phrase[t->phrases - 1] : NULL;
 
-        if (last && w[i].left - last->right <= space) {
+        if (last && !divides(t, w[i].left - last->right, l->bottom - l->top)) {
             last->n++;
             last->right = w[i].right > last->right ? w[i].right : last->right;
             continue;
@@ -51,6 +68,59 @@ static void add_phrases(struct tb_paper_table *t, struct tb_paper_line *l, size_
         t->phrase[t->phrases++] = (struct tb_phrase){ w[i].left, w[i].right, (uint32_t)i, 1, 0 };
         l->n++;
     }
+}
+
+static void find_phrases(struct tb_paper_table *t)
+{
+    t->phrases = t->most = 0;
+    for (size_t i = 0; i < t->lines; i++) {
+        add_phrases(t, &t->line[i]);
+        t->most = t->line[i].n > t->most ? t->line[i].n : t->most;
+    }
+    t->dense = t->most > 3 ? 3 : t->most;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    float x = *(const float *)a, y = *(const float *)b;
+
+    return x < y ? -1 : x > y;
+}
+
+bool tb_paper_partial(const struct tb_paper_table *t, const struct tb_paper_line *l)
+{
+    return l->n < t->dense || (size_t)l->n * 2 <= t->most;
+}
+
+static bool letter(const struct tb_paper_table *t, size_t at)
+{
+    unsigned char c = (unsigned char)t->paper->text.s[at];
+
+    return isalpha(c) || c >= 0x80;
+}
+
+/*
+ * How wide a space is, in heights of a line: half of those between letters are wider. Cells that touch have a figure at one
+ * side at least, since a word does not end where its cell does. 0: there are too few.
+ */
+static float usual_space(const struct tb_paper_table *t)
+{
+    const struct tb_paper_word *w = t->paper->word;
+    float *gap = tb_array(float, t->paper->words + 1), space;
+    size_t n = 0;
+
+    for (size_t i = 0; i < t->lines; i++) {
+        const struct tb_paper_line *l = &t->line[i];
+
+        for (size_t k = l->phrase; k < (size_t)l->phrase + l->n; k++)
+            for (size_t j = t->phrase[k].first + 1; j < (size_t)t->phrase[k].first + t->phrase[k].n; j++)
+                if (letter(t, w[j].text) && letter(t, w[j - 1].text + w[j - 1].n - 1))
+                    gap[n++] = (w[j].left - w[j - 1].right) / (l->bottom - l->top);
+    }
+    qsort(gap, n, sizeof *gap, by_size);
+    space = n >= SPACES_LEAST ? gap[n / 2] : 0;
+    free(gap);
+    return space;
 }
 
 /* Each line is as high as the word it began with: a chain of words, each a little lower, does not run down the page. */
@@ -69,14 +139,17 @@ void tb_paper_lines(struct tb_paper_table *t)
         *l = (struct tb_paper_line){ .top = w[i].top,
                                      .bottom = w[i].bottom,
                                      .page = w[i].page,
-                                     .number = t->paper->numbered ? (uint32_t)w[i].top : (uint32_t)t->lines };
+                                     .number = t->paper->numbered ? (uint32_t)w[i].top
+                                                                  : (uint32_t)(t->lines_before + t->lines) };
         for (k = i + 1; k < n && same_line(l, &w[k]); k++)
             ;
         qsort(w + i, k - i, sizeof *w, by_left);
-        add_phrases(t, l, i, k - i);
-        t->dense = l->n > t->dense ? l->n : t->dense;
+        l->word = (uint32_t)i;
+        l->words = (uint32_t)(k - i);
     }
-    t->dense = t->dense > 3 ? 3 : t->dense;
+    find_phrases(t);
+    if (!t->paper->numbered && t->space <= 0 && (t->space = usual_space(t)) > 0)
+        find_phrases(t);
 }
 
 void tb_phrase_text(struct tb_text *out, const struct tb_paper_table *t, const struct tb_phrase *f)
@@ -88,91 +161,6 @@ void tb_phrase_text(struct tb_text *out, const struct tb_paper_table *t, const s
             tb_text_addc(out, ' ');
         tb_text_addn(out, t->paper->text.s + w->text, w->n);
     }
-}
-
-static void line_text(struct tb_text *out, const struct tb_paper_table *t, const struct tb_paper_line *l)
-{
-    tb_text_clear(out);
-    for (size_t i = 0; i < l->n; i++) {
-        tb_text_addc(out, '\t');
-        tb_phrase_text(out, t, &t->phrase[l->phrase + i]);
-    }
-}
-
-/* Lines of a later page that stand as on the first one, from its top down to the first line of the table. */
-static void drop_heads(struct tb_paper_table *t, size_t from, size_t end)
-{
-    struct tb_text first = { 0 }, here = { 0 };
-
-    for (size_t i = 0; from + i < end && t->line[i].page == t->line[0].page; i++) {
-        struct tb_paper_line *l = &t->line[from + i];
-        float off = l->top - t->line[i].top;
-
-        line_text(&first, t, &t->line[i]);
-        line_text(&here, t, l);
-        if (l->n >= t->dense || off > t->paper->near || -off > t->paper->near ||
-            strcmp(tb_text_str(&first), tb_text_str(&here)) != 0)
-            break;
-        l->dropped = true;
-    }
-    tb_text_free(&first);
-    tb_text_free(&here);
-}
-
-/* "Page 2 of 3", "- 2 -": one phrase, in which every number is that of the page or of the last. */
-static bool is_page_number(const struct tb_paper_table *t, const struct tb_paper_line *l, size_t pages)
-{
-    struct tb_text s = { 0 };
-    size_t numbers = 0, letters = 0;
-    bool good = l->n == 1;
-
-    line_text(&s, t, l);
-    for (const char *c = tb_text_str(&s); *c && good;) {
-        if (isdigit((unsigned char)*c)) {
-            char *end;
-            unsigned long v = strtoul(c, &end, 10);
-
-            numbers += v == l->page + 1u;
-            good = v == l->page + 1u || v == pages;
-            c = end;
-        } else {
-            letters += isalpha((unsigned char)*c) || (unsigned char)*c >= 0x80;
-            good = letters <= 16 && !strchr(".,:%", *c);
-            c++;
-        }
-    }
-    tb_text_free(&s);
-    return good && numbers > 0;
-}
-
-/* A page has its number at its foot or at its head; where not all pages have one there, it may be something else. */
-static void drop_numbers(struct tb_paper_table *t, const size_t *begin, size_t pages, bool foot)
-{
-    size_t with = 0;
-
-    for (size_t p = 0; p < pages; p++)
-        with +=
-            is_page_number(t, &t->line[foot ? begin[p + 1] - 1 : begin[p]], t->line[t->lines - 1].page + 1);
-    for (size_t p = 0; with == pages && p < pages; p++)
-        t->line[foot ? begin[p + 1] - 1 : begin[p]].dropped = true;
-}
-
-void tb_paper_repeats(struct tb_paper_table *t)
-{
-    size_t *begin, pages = 0;
-
-    if (!t->lines || t->line[0].page == t->line[t->lines - 1].page)
-        return;
-    begin = tb_array(size_t, t->lines + 1);
-    for (size_t i = 0; i < t->lines; i++)
-        if (i == 0 || t->line[i].page != t->line[i - 1].page)
-            begin[pages++] = i;
-    begin[pages] = t->lines;
-    for (size_t p = 1; p < pages; p++)
-        drop_heads(t, begin[p], begin[p + 1]);
-    drop_numbers(t, begin, pages, true);
-    drop_numbers(t, begin, pages, false);
-    free(begin);
 }
 
 bool tb_phrase_labels(const struct tb_paper_table *t, const struct tb_phrase *f)

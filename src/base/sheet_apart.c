@@ -24,7 +24,7 @@ struct reading {
 
 struct sheet_head {
     uint64_t number;
-    uint32_t kind, hidden, name_n, nothing;
+    uint32_t kind, hidden, name_n, beside;
 };
 struct row_head {
     uint64_t line, cells;
@@ -40,7 +40,7 @@ static tb_rc send_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, str
 {
     struct reading *r = arg;
     const struct sheet_head head = { sheet->number, sheet->kind, sheet->hidden, (uint32_t)strlen(sheet->name),
-                                     0 };
+                                     sheet->beside };
 
     (void)err;
     tb_text_clear(&r->part);
@@ -107,6 +107,7 @@ static tb_rc take_sheet(struct reading *r, struct tb_piece *p, bool *skip, struc
                                .name = r->name,
                                .number = (size_t)head.number,
                                .hidden = head.hidden != 0,
+                               .beside = head.beside != 0,
                                .encoding = "UTF-8" };
     return r->sink->sheet(r->sink->arg, &sheet, skip, err);
 }

@@ -236,8 +236,6 @@ static tb_rc read_words(struct tb_paper *p, int fd, struct tb_err *err)
 static tb_rc pdf_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
     struct tb_paper p = { .space = SPACE, .near = NEAR };
-    const struct tb_sheet sheet = { .kind = TB_SHEET_PAPER, .name = "", .number = 1, .encoding = "UTF-8" };
-    bool skip = false;
     tb_rc rc;
 
     if (!load())
@@ -249,10 +247,8 @@ static tb_rc pdf_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *
     rc = read_words(&p, dup(fileno(f)), err);
     if (rc == TB_EFORMAT)
         (void)tb_about(err, rc, "by-hand"); /* where lists can be typed, that is the other way out */
-    if (rc == TB_OK && sink->sheet)
-        rc = sink->sheet(sink->arg, &sheet, &skip, err);
-    if (rc == TB_OK && !skip)
-        rc = tb_paper_rows(&p, sink, err);
+    if (rc == TB_OK)
+        rc = tb_paper_rows(&p, false, sink, err);
     tb_paper_free(&p);
     return rc;
 }

@@ -171,7 +171,7 @@ tb_rc tb_text_read(struct tb_decoder *d, const char *text, size_t n, const struc
     if (rc == TB_OK)
         rc = take_lines(&p, &in, &line, true, err);
     if (rc == TB_OK)
-        rc = tb_paper_rows(&p, sink, err);
+        rc = tb_paper_rows(&p, true, sink, err);
     tb_text_free(&in);
     tb_paper_free(&p);
     return rc;

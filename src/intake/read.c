@@ -42,7 +42,7 @@ static void title_of_next_sheet(struct tb_list_reader *r)
 /* A sheet without bolts is mostly a cover; that it was left out is said all the same. */
 static void say_left_out(struct tb_list_reader *r)
 {
-    if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind == TB_SHEET_XLSX && r->sheet_rows &&
+    if (r->sheet_taken && !r->now && !r->second_pass && r->sheet.kind != TB_SHEET_CSV && r->sheet_rows &&
         !r->sheet.hidden)
         tb_list_say(r->list, "the sheet '%s' holds no table of bolts and is left out", r->sheet_name);
 }
@@ -51,6 +51,15 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
     tb_rc rc = r->sheet_taken && !r->second_pass ? tb_learn_sheet_end(r, err) : TB_OK;
 
+    if (rc == TB_OK && r->sheet_taken && !r->now && !r->second_pass && r->sheet.beside)
+        return tb_about(
+            err,
+            tb_fail(
+                err, TB_EFORMAT,
+                "%s of the PDF seems to hold the right part of a table that was too wide for the paper; ask "
+                "for the list as XLSX, ODS or CSV",
+                r->sheet_name),
+            "by-hand");
     if (rc == TB_OK)
         say_left_out(r);
     return rc;

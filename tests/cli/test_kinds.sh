@@ -47,6 +47,13 @@ head -c 5000 "$kinds/list.pdf" >cut.pdf
 run receive cut.pdf --dry-run
 ok "one that was cut short is refused" is 1
 ok "in one sentence" [ "$(wc -l <err)" = 1 ]
+run receive "$kinds/../../sample-data/monteluppio-ddt-340.xlsx" --on 2026-10-26 --dry-run
+grep '^    \|^Would' out >workbook
+run receive "$kinds/ddt-340.pdf" --on 2026-10-26 --dry-run
+grep '^    \|^Would' out >printed
+ok "what was printed of a workbook, cell touching cell, is read as the workbook is" cmp workbook printed
+run receive "$kinds/ddt-340-wide.pdf" --on 2026-10-26 --dry-run
+ok "a table that was too wide for the paper is not read in part" refused "$kinds/ddt-340-wide.pdf: page 2 of the PDF seems to hold the right part of a table that was too wide for the paper; ask for the list as XLSX, ODS or CSV (--by-hand)"
 
 # --- text -----------------------------------------------------------------------------------------------------
 pasted() { has "Kirrane Weavers, note KW 204 of 2026-09-14" && has "2 lots, 3 bolts, 1147.75 m" && has "65% wool, 35% polyester" && has "1 total of the list agrees with its bolts."; }

@@ -18,7 +18,8 @@ static inline tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip
 {
     (void)skip;
     (void)err;
-    tb_text_addf(&((struct taken *)arg)->text, "[%s%s]\n", sheet->name, sheet->hidden ? ", hidden" : "");
+    tb_text_addf(&((struct taken *)arg)->text, "[%s%s%s]\n", sheet->name, sheet->hidden ? ", hidden" : "",
+                 sheet->beside ? ", beside" : "");
     return TB_OK;
 }
 

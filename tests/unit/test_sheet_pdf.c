@@ -193,6 +193,48 @@ static void a_long_text_may_run_on_over_an_empty_cell(void **state)
         "3:Serge 12|L1|2|50.00|65% wool 30% polyester 5% elastane\n");
 }
 
+/* A space is four points wide in these lines, and a gap of two divides two cells all the same. */
+static void cells_that_touch_are_told_by_a_gap_that_is_no_space(void **state)
+{
+    (void)state;
+    begin();
+    say(40, 60, "Kirrane Weavers of Bradwell");
+    say(40, 75, "one of the old mills");
+    say(40, 100, "Roll");
+    say(90, 100, "Metres");
+    say(140, 100, "Width");
+    say(200, 100, "Composition");
+    for (int i = 0; i < 4; i++) {
+        say(40, 115 + i * 15, i % 2 ? "R11" : "R12");
+        figure(138, 115 + i * 15, i % 2 ? "50.5" : "108");
+        say(140, 115 + i * 15, "150 cm");
+        say(200, 115 + i * 15, "old white wool");
+    }
+    expect("[]\n1:Kirrane Weavers of Bradwell\n2:one of the old mills\n3:Roll|Metres|Width|Composition\n"
+           "4:R12|108|150 cm|old white wool\n5:R11|50.5|150 cm|old white wool\n"
+           "6:R12|108|150 cm|old white wool\n7:R11|50.5|150 cm|old white wool\n");
+}
+
+/* Not guessed together: whoever reads the list is told that it may be the right part of the table before. */
+static void a_page_with_other_columns_is_a_sheet_of_its_own(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    for (int i = 0; i < 4; i++)
+        bolt(105 + i * 15, "Serge 12", "L1", i % 2 ? "101" : "102", "50.00", "wool");
+    cairo_show_page(cr);
+    for (int i = 0; i < 5; i++) {
+        say(70, 90 + i * 15, i ? "150" : "Width");
+        say(170, 90 + i * 15, i ? "soft" : "Remark");
+        say(420, 90 + i * 15, i ? "EUR" : "Price");
+    }
+    expect("[page 1]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Serge 12|L1|102|50.00|wool\n"
+           "3:Serge 12|L1|101|50.00|wool\n4:Serge 12|L1|102|50.00|wool\n5:Serge 12|L1|101|50.00|wool\n"
+           "[page 2, beside]\n6:Width|Remark|Price\n7:150|soft|EUR\n8:150|soft|EUR\n9:150|soft|EUR\n"
+           "10:150|soft|EUR\n");
+}
+
 static void picture(double width, double height)
 {
     cairo_surface_t *scan = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 50, 70);
@@ -278,6 +320,8 @@ int main(void)
         cmocka_unit_test(a_text_too_long_for_its_cell_goes_on_below_or_begins_above),
         cmocka_unit_test(a_header_may_stand_beside_its_figures),
         cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
+        cmocka_unit_test(cells_that_touch_are_told_by_a_gap_that_is_no_space),
+        cmocka_unit_test(a_page_with_other_columns_is_a_sheet_of_its_own),
         cmocka_unit_test(pictures_of_pages_are_refused_with_the_way_out),
         cmocka_unit_test(a_small_picture_is_a_letter_head),
         cmocka_unit_test(a_damaged_one_is_refused_with_the_way_out),
