@@ -1,5 +1,6 @@
-#include "cli/end.h"
-#include "cli/options.h"
+#include "cli/help/help.h"
+#include "line/end.h"
+#include "line/options.h"
 #include "tenterbook/anchor.h"
 #include "tenterbook/utf8.h"
 #include "terminal/pass.h"
@@ -103,8 +104,6 @@ static tb_rc dispatch(struct tb_ctx *ctx, int argc, char **argv, struct tb_err *
     memmove(argv + 2, argv + 1, (size_t)(at - 1) * sizeof *argv);
     return run_command(ctx, argc - 1, argv + 1, err);
 }
-
-void tb_ctx_close(struct tb_ctx *ctx);
 
 int main(int argc, char **argv)
 {

@@ -1,4 +1,4 @@
-#include "cli/cmd.h"
+#include "cli/help/help.h"
 
 #include <string.h>
 

@@ -5,7 +5,7 @@
  * source can see which sentences those are. They are taken from the tables of the program itself, so that none can
  * be forgotten, and each comes with a word on where it stands, for the translator.
  */
-#include "cli/cmd.h"
+#include "cli/help/help.h"
 #include "tenterbook/setting.h"
 
 static void quoted(const char *s)

@@ -69,6 +69,7 @@ amend W26-001 --remark wet --why seen_late
 declare W26-001.02 --text 95%_cotton_5%_elastane --why answered
 void W26-001.02.01 --why wrong_bolt --yes
 keep copy.db
+todo
 prove
 anchor
 key

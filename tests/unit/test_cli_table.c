@@ -1,5 +1,5 @@
 /* The table of commands is sorted and every record is whole: help and manual are drawn from it. */
-#include "cli/cmd.h"
+#include "line/cmd.h"
 
 #include <glob.h>
 #include <setjmp.h>

@@ -2,7 +2,7 @@
 #ifndef TENTERBOOK_CLI_JUDGE_H
 #define TENTERBOOK_CLI_JUDGE_H
 
-#include "cli/cmd.h"
+#include "line/cmd.h"
 #include "tenterbook/evidence.h"
 
 /* The model as the options have it (--contradicts, --fits, --fibres), over the defaults. Free with tb_evidence_free. */

@@ -1,5 +1,5 @@
 /* Help and manual page, drawn from the table of commands. */
-#include "cli/cmd.h"
+#include "cli/help/help.h"
 
 #include <ctype.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* What this program is made of: its version, and every library it runs on, so that a known weakness can be looked for. */
 #include "base/apart.h"
 #include "base/poppler.h"
-#include "cli/cmd.h"
+#include "cli/help/help.h"
 #include "tenterbook/book.h"
 
 #include <cairo.h>

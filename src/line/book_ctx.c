@@ -1,10 +1,8 @@
 /* The book of this run: opened when a command needs it, closed at the end. */
-#include "cli/cmd.h"
+#include "line/cmd.h"
 #include "tenterbook/book.h"
 
 #include <stdlib.h>
-
-void tb_ctx_close(struct tb_ctx *ctx);
 
 /* Without it a person would think that the program hangs. */
 static void say_wait(void *arg, int seconds)

@@ -1,5 +1,5 @@
 /* end.c - how a run ends: what was done is never hidden behind output that failed, and the exit code says which it was. */
-#include "cli/end.h"
+#include "line/end.h"
 
 #include "tenterbook/book.h"
 #include "terminal/screen.h"

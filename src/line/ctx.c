@@ -1,5 +1,5 @@
 /* What a command was told: the options of this run. */
-#include "cli/cmd.h"
+#include "line/cmd.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/date.h"
 #include "tenterbook/limits.h"

@@ -1,6 +1,7 @@
-/* Sentences that several commands print, and the way to print one. */
-#include "cli/show.h"
+/* How sentences, failures and answers are printed. */
+#include "line/print.h"
 
+#include "tenterbook/json.h"
 #include "tenterbook/utf8.h"
 
 #include <stdlib.h>

@@ -1,11 +1,11 @@
 /*
- * cmd.h - what a command is. Adding one: copy a small file of this folder, add one line to commands.h.
+ * cmd.h - what a command is, and what one run of it was told. Adding one: copy a small file of src/cli, add one line to its commands.h.
  *
  * The record below is the only description: --help, `tenterbook help`, the manual page and the checks of
  * argument counts and options are drawn from it.
  */
-#ifndef TENTERBOOK_CLI_CMD_H
-#define TENTERBOOK_CLI_CMD_H
+#ifndef TENTERBOOK_LINE_CMD_H
+#define TENTERBOOK_LINE_CMD_H
 
 #include "base/say.h"
 #include "tenterbook/act.h"
@@ -115,16 +115,7 @@ void tb_print_failure(const struct tb_ctx *ctx, const struct tb_err *err);
 /* A misuse found by the command itself: exit 2 with the usage line. */
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...) TB_PRINTF(2, 3);
 
-extern const struct tb_cmd *const tb_commands[]; /* sorted by name, ends with NULL */
-/* The command of this name; NULL when there is none. */
-const struct tb_cmd *tb_cmd_find(const char *name);
-/* What --help prints of one command. */
-void tb_help_command(FILE *out, const struct tb_cmd *cmd);
-/* The list of all of them. */
-void tb_help_all(FILE *out);
-/* The version; with `all` the libraries it runs on as well. */
-void tb_version_say(FILE *out, bool all);
-/* The manual page, in roff. */
-void tb_help_man(FILE *out);
+/* The book is closed; what is left of ctx can be freed. */
+void tb_ctx_close(struct tb_ctx *ctx);
 
 #endif

@@ -1,5 +1,5 @@
 /* What stands on the command line: the options of the command, and those that every command takes. */
-#include "cli/options.h"
+#include "line/options.h"
 
 #include "tenterbook/said.h"
 #include "tenterbook/utf8.h"

@@ -1,8 +1,8 @@
 /* end.h - the streams of a run: made ready before anything is opened, closed and answered for at its end. */
-#ifndef TENTERBOOK_CLI_END_H
-#define TENTERBOOK_CLI_END_H
+#ifndef TENTERBOOK_LINE_END_H
+#define TENTERBOOK_LINE_END_H
 
-#include "cli/cmd.h"
+#include "line/cmd.h"
 
 /* Standard streams that are closed are opened to nowhere; a reader that goes away is a failure like any other. */
 void tb_streams_ready(void);

@@ -1,8 +1,8 @@
 /* options.h - the words behind the name of a command, taken apart before it runs. */
-#ifndef TENTERBOOK_CLI_OPTIONS_H
-#define TENTERBOOK_CLI_OPTIONS_H
+#ifndef TENTERBOOK_LINE_OPTIONS_H
+#define TENTERBOOK_LINE_OPTIONS_H
 
-#include "cli/cmd.h"
+#include "line/cmd.h"
 
 /*
  * Where the command stands in argv, argc if nowhere; `about`: the place of a --help or --version before it, 0: none.
