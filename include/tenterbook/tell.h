@@ -61,6 +61,11 @@ json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done);
 void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found, const char *declared,
                          enum tb_grade grade);
 
+/*
+ * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them. How many there are.
+ */
+size_t tb_cues_words(struct tb_text *out, const char *const *word, size_t n);
+
 /* ---- lots ---------------------------------------------------------------------------------------------- */
 
 /* Where the words of a declaration come from: "in the packing list". */

@@ -50,3 +50,9 @@ grep -q '/libpoppler\.so' "$dir/one" && ! ldd "$tb" | grep -q poppler; ok $? "th
 "$tb" --version aloud >"$dir/one" 2>"$dir/err"; [ $? = 2 ] && [ ! -s "$dir/one" ]; ok $? "other words behind --version are refused"
 "$tb" --book "$dir/none.db" lots >/dev/null 2>"$dir/err"; [ $? = 1 ] && [ "$(wc -l <"$dir/err")" = 1 ]
 ok $? "a book that is not there is refused with one sentence"
+"$tb" help cues >"$dir/one" 2>"$dir/err"
+[ "$(grep -c '^  [a-z_0-9]*:' "$dir/one")" -ge 100 ] && [ ! -s "$dir/err" ] && grep -q '^smoke: the smoke$' "$dir/one"; ok $? "every cue is listed below its channel"
+"$tb" help cues hair >"$dir/one"; grep -q '^  odour:burning_hair  *burnt hair' "$dir/one" && ! grep -q 'smoke:black' "$dir/one"; ok $? "a word of what was seen finds the cue"
+"$tb" help cues BLACK Smoke >"$dir/one"; [ "$(grep -c '^  ' "$dir/one")" -ge 1 ] && ! grep '^  ' "$dir/one" | grep -vi black | grep -q .; ok $? "several words have to be there, in any case"
+"$tb" help cues plum >"$dir/one" 2>"$dir/err"; [ $? = 1 ] && grep -q "no cue has 'plum' in its name or meaning" "$dir/err"; ok $? "a word that no cue has is refused"
+"$tb" help lots more >"$dir/one" 2>"$dir/err"; [ $? = 2 ]; ok $? "other words behind a command are a misuse"

@@ -1,6 +1,20 @@
 #include "cli/help/help.h"
+#include "cli/show.h"
 
 #include <string.h>
+
+/* `help cues hair` finds "burnt hair": people know what they saw, not what a table calls it. */
+static tb_rc cues(struct tb_ctx *ctx, struct tb_err *err)
+{
+    struct tb_text t = { 0 };
+
+    if (!tb_cues_words(&t, (const char *const *)ctx->argv + 1, ctx->argc - 1))
+        return tb_fail(err, TB_ENOTFOUND,
+                       "no cue has '%s' in its name or meaning; tenterbook help cues lists all",
+                       ctx->argv[1]);
+    tb_print_words(ctx, &t);
+    return TB_OK;
+}
 
 static tb_rc help(struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -14,6 +28,10 @@ static tb_rc help(struct tb_ctx *ctx, struct tb_err *err)
         tb_help_all(ctx->out);
         return TB_OK;
     }
+    if (strcmp(ctx->argv[0], "cues") == 0)
+        return cues(ctx, err);
+    if (ctx->argc > 1)
+        return tb_misuse(err, "help does not know what to do with '%s'", ctx->argv[1]);
     cmd = tb_cmd_find(ctx->argv[0]);
     if (!cmd)
         return tb_misuse(err, "there is no command '%s'", ctx->argv[0]);
@@ -28,11 +46,13 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_help = {
     .name = "help",
-    .args = "[COMMAND]",
+    .args = "[COMMAND | cues [WORD ...]]",
     .brief = "list the commands, or explain one",
-    .about = "Prints the list of commands, or what one command does with its options.",
-    .example = "tenterbook help\ntenterbook help receive",
+    .about =
+        "Prints the list of commands, or what one command does with its options. `help cues` lists all that "
+        "may be seen, by channel, with its meaning; words after it look for those that have them.",
+    .example = "tenterbook help\ntenterbook help receive\ntenterbook help cues hair",
     .opts = opts,
-    .max = 1,
+    .max = 9,
     .run = help,
 };
