@@ -78,9 +78,9 @@ static void limit_memory(unsigned mb)
 }
 
 /*
- * Calls that reading a file with libzip, expat, zlib, libpng and libcrypto needs, besides those with a condition below. Whatever looks a
- * name up, of a file or a catalogue of sentences, is told that it may not, and so is sorting, which asks how much memory the machine
- * has and does without; anything else ends the process.
+ * Calls that reading a file with libzip, expat, zlib, libpng, libpoppler and libcrypto needs, besides those with a condition
+ * below. Whatever looks a name up, of a file or a catalogue of sentences, is told that it may not, and so is sorting, which asks
+ * how much memory the machine has and does without; anything else ends the process.
  */
 static const int allowed[] = {
     SCMP_SYS(read),          SCMP_SYS(pread64),        SCMP_SYS(lseek),        SCMP_SYS(fstat),

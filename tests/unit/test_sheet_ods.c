@@ -158,7 +158,8 @@ static void rows_that_are_repeated_without_measure_are_refused(void **state)
                             "a") "</table:table-row><table:table-row "
                                  "table:number-rows-repeated=\"1048000\">" TEXT("a") "</table:table-row>")));
     REFUSED(
-        "the workbook repeats rows until they come to more than 4000000 cells; it is not read", TYPE("spreadsheet"),
+        "the workbook repeats rows until they come to more than 4000000 cells; it is not read",
+        TYPE("spreadsheet"),
         CONTENT("",
                 TABLE("<table:table-row table:number-rows-repeated=\"1048576\"><table:table-cell "
                       "table:number-columns-repeated=\"16384\"><text:p>aaaaaaaa</text:p></table:table-cell>"
