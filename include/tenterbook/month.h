@@ -7,6 +7,7 @@
 #ifndef TENTERBOOK_MONTH_H
 #define TENTERBOOK_MONTH_H
 
+#include "tenterbook/evidence.h"
 #include "tenterbook/law.h"
 #include "tenterbook/month_rows.h"
 #include "tenterbook/outfile.h"
@@ -48,6 +49,8 @@ struct tb_month_plan {
     size_t markets;
     const struct tb_claim_open *claim; /* open claims (lot_claim.h), by the day they are due */
     size_t claims;
+    double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
+    enum tb_base_from base_from;
 };
 
 /*

@@ -29,12 +29,15 @@ struct tb_month_lot {
     enum tb_standing_kind standing;
     const char *since; /* moment of the standing; NULL: never settled */
     const char *why;
-    const char *detail; /* of a verdict that contradicts: the stored verdict as JSON; NULL or "" none */
-    const char *found;  /* what a laboratory found, in words that can be read; NULL or "" nothing */
-    const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
-    const char *id;     /* of the lot in the book; NULL: from elsewhere */
-    int64_t analyses;   /* how many a laboratory made of it */
+    const char *
+        detail; /* of a verdict that contradicts, or that could not be compared with what is declared: the stored
+                           verdict as JSON; NULL or "" none */
+    const char *found; /* what a laboratory found, in words that can be read; NULL or "" nothing */
+    const char *words; /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
+    const char *id;    /* of the lot in the book; NULL: from elsewhere */
+    int64_t analyses;  /* how many a laboratory made of it */
     int64_t bolts_tested, tests; /* bolts burnt or tested without a flame; tests without a flame */
+    bool against;                /* `found` does not conform to what is declared, in at least one market */
 };
 
 struct tb_month_bolt {

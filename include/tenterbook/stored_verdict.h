@@ -106,6 +106,7 @@ struct tb_stored_verdict {
     struct tb_stored_next *next; /* falling gain */
     size_t n_next;
     struct tb_stored_next confirm; /* test "": not worked out, or none */
+    const char *supposed;          /* what the outcomes are of, where nothing could be judged; "" else */
     struct tb_stored_outcome *outcome;
     size_t n_outcome;
     struct tb_stored_power *power;
@@ -141,6 +142,11 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, s
  */
 tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                         struct tb_err *err);
+/*
+ * tb_stored_likeliest - what cloth without a declaration that can be judged is likeliest to be, added to out, each part by its
+ * first: "polyester (82 in 100)", "warp: cotton (71 in 100); weft: wool (64 in 100)". Nothing where it was judged.
+ */
+void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v);
 /* tb_stored_meaning - what it means for lots like this one; not_as_declared NAN where it was not told. */
 void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v);
 /* tb_stored_verdict_against - how many of its bolts contradict when judged alone. */

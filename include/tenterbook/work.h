@@ -65,6 +65,14 @@ tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const str
 /* The share of labels that were wrong in published inspections: where a site knows nothing of its own. */
 double tb_base_rate_published(void);
 
+/*
+ * tb_base_rate_read - the share of lots that are not as declared: the setting base_rate where it is set; else the mean that
+ * the lots judged at this site have, once there are enough (tb_record_prior); else that of published inspections. Of now:
+ * no ratio rests on it.
+ */
+tb_rc tb_base_rate_read(double *rate, enum tb_base_from *from, struct tb_book *b, struct tb_arena *mem,
+                        struct tb_err *err);
+
 /* What the burns of one bolt say when that bolt is judged alone. */
 struct tb_bolt_verdict {
     char *number; /* of the bolt */

@@ -25,7 +25,8 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
        l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why,
-       CASE WHEN v.verdict = 'contradicts' THEN v.detail ELSE '' END AS detail,
+       CASE WHEN v.verdict = 'contradicts' OR (v.verdict = 'undecided' AND v.log_ratio = 0.0) THEN v.detail
+            ELSE '' END AS detail,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
        l.bolts_tested, l.tests
   FROM delivery_now d
@@ -110,7 +111,7 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
-       '' AS detail, CAST(0 AS BIGINT) AS analyses, l.declared AS words,
+       '' AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
        l.bolts_tested, l.tests
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id

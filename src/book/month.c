@@ -17,6 +17,20 @@ struct tb_month_book {
     struct tb_text anchor;
 };
 
+/* The latest of any part counts, as in the words. */
+static bool against(const struct tb_analysis *x, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        bool later = false;
+
+        for (size_t k = i + 1; k < n; k++)
+            later = later || x[k].part == x[i].part;
+        if (!later && tb_analysis_against(&x[i]))
+            return true;
+    }
+    return false;
+}
+
 /* What laboratories found, as words. */
 static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
@@ -26,9 +40,11 @@ static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_are
     tb_rc rc = TB_OK;
 
     l->found = "";
+    l->against = false;
     if (l->analyses && (rc = tb_analysis_list(&x, &n, b, l->id, mem, err)) == TB_OK) {
         tb_analysis_words(&words, x, n);
         l->found = tb_arena_strdup(mem, tb_text_str(&words));
+        l->against = against(x, n);
     }
     tb_text_free(&words);
     return rc;

@@ -163,9 +163,16 @@ void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *s)
 void tb_analysis_list_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_analysis *x,
                             size_t n)
 {
-    tb_text_say(
-        out, n ? N_("Lot %s, declared \"%s\":\n") : N_("Lot %s, declared \"%s\": no analysis is recorded.\n"),
-        lot->ref, lot->declared);
+    if (*lot->declared)
+        tb_text_say(out,
+                    n ? N_("Lot %s, declared \"%s\":\n")
+                      : N_("Lot %s, declared \"%s\": no analysis is recorded.\n"),
+                    lot->ref, lot->declared);
+    else
+        tb_text_say(out,
+                    n ? N_("Lot %s, of which nothing is declared:\n")
+                      : N_("Lot %s, of which nothing is declared: no analysis is recorded.\n"),
+                    lot->ref);
     for (size_t i = 0; i < n; i++) {
         tb_text_say(out, "  %s: %s (%s), u %.2f points", x[i].analysed_on, x[i].found, tb_part_key(x[i].part),
                     x[i].u);

@@ -19,14 +19,6 @@ tb_rc tb_settled_ratios(struct tb_settled_ratio **out, size_t *n, struct tb_book
 tb_rc tb_bench_error_read(double *chance, struct tb_drilled *out, struct tb_book *b, int64_t upto,
                           struct tb_arena *mem, struct tb_err *err);
 
-/*
- * tb_base_rate_read - the share of lots that are not as declared: the setting base_rate where it is set; else the mean that
- * the lots judged at this site have, once there are enough (tb_record_prior); else that of published inspections. Of now:
- * no ratio rests on it.
- */
-tb_rc tb_base_rate_read(double *rate, enum tb_base_from *from, struct tb_book *b, struct tb_arena *mem,
-                        struct tb_err *err);
-
 /* The fibre of a known cloth, in the fibre table; -1 where it is not a single one. */
 int tb_known_fibre(const char *known);
 

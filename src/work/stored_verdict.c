@@ -7,6 +7,7 @@
 #include "tenterbook/stored_verdict.h"
 
 #include "base/members.h"
+#include "base/say.h"
 
 #include <math.h>
 #include <string.h>
@@ -140,6 +141,7 @@ static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const j
     for (size_t i = 0; i < v->n_next; i++)
         v->next[i] = one_next(m, json_array_get(each, i));
     v->confirm = one_next(m, confirm);
+    v->supposed = text(m, confirm, "supposed");
     v->outcome = tb_member_list(m, confirm, "outcomes", sizeof *v->outcome, &v->n_outcome, &each);
     for (size_t i = 0; i < v->n_outcome; i++) {
         const json_t *one = json_array_get(each, i);
@@ -275,6 +277,32 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *stored,
         rc = tb_stored_verdict_read(out, o, mem, err);
     json_decref(o);
     return rc;
+}
+
+/* By the names people read; a key that this program does not know stays as it is. */
+static void fibres(struct tb_text *out, const struct tb_stored_likely *l)
+{
+    for (size_t k = 0; k < l->n; k++) {
+        int fibre = tb_fibre_by_key(l->fibre[k].fibre);
+
+        tb_text_addf(out, "%s%s", k ? ", " : "", fibre >= 0 ? tb_fibre_at(fibre)->name : l->fibre[k].fibre);
+    }
+}
+
+void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v)
+{
+    for (size_t i = 0; v->reason && *v->reason && i < v->n_likely; i++) {
+        const struct tb_stored_likely *l = &v->likely[i];
+
+        if (i && v->likely[i - 1].part == l->part)
+            continue; /* the first of a part is its likeliest */
+        if (i)
+            tb_text_add(out, "; ");
+        if (l->part != TB_PART_WHOLE)
+            tb_text_addf(out, "%s: ", tb_part_key(l->part));
+        fibres(out, l);
+        tb_text_addf(out, _(" (%.0f in 100)"), 100 * l->probability);
+    }
 }
 
 void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v)

@@ -302,3 +302,32 @@ at 1793200000 case M26-001.01 --out people.pdf >out 2>err && pdftotext -layout p
 say $? "a case holds whoever wrote about its lot, and proves itself" "$(cat out err)"
 pdftotext -layout people.pdf - | tr -s '\n ' ' ' | grep -q 'Could not be judged: odour'
 say $? "the page of burns says what could not be judged"
+
+# Cloth that nothing is declared of: the file says what it is likeliest to be, and proves. A laboratory's answer stands first.
+printf 'bolt,metres,article,composition\nU1,20,Plain,\nU2,20,Knit,60%% cotton 40%% polyester\n' >plain.csv
+at 1793200000 receive plain.csv --supplier Fenn --note F-9 --on 2026-10-05 --yes >log 2>&1
+plain=$(awk '/nothing declared/ { print $1; exit }' log)
+at 1793200001 cut U1 >out 2>&1
+grep -q "of bolt U1, lot $plain, of which nothing is declared\.$" out
+say $? "a swatch of cloth without a declaration is told so" "$(cat log out)"
+at 1793200002 burn "$plain.01" --saw smoke:black,residue_form:hard_bead >out 2>&1 &&
+	grep -q "^Lot $plain, of which nothing is declared: undecided" out && grep -q '^The test to make next, to see whether it is 100 % polyester: ' out
+say $? "its burn names the test that would tell whether it is the likeliest" "$(cat out)"
+at 1793200003 case "$plain" --out plain.pdf >out 2>err && "$tb" prove --case plain.pdf >out 2>>err && grep -qx 'verdict computed again: what was seen cannot be held against a declaration' out
+say $? "its case proves" "$(cat out err)"
+pdftotext -layout plain.pdf - | tr -s '\n ' ' ' >text
+grep -q 'Fenn declares nothing of what this cloth is made of\. ' text && grep -q 'Likeliest to be polyester ([0-9]* in 100)' text &&
+	grep -q ', to see whether it is 100 % polyester' text && ! grep -q 'Evidence ratio' text && ! grep -q 'evidence ratio says how' text
+say $? "its page says what it is likeliest to be, and no ratio" "$(cat text)"
+at 1793200004 assay "$plain" --found "100% polyester" --uncertainty 0.5 --laboratory "Ring Street" >log 2>&1
+at 1793200005 case "$plain" --out found.pdf >out 2>err && pdftotext -layout -f 1 -l 1 found.pdf - | tr -s '\n ' ' ' >text && grep -q 'by Ring Street: 100 % polyester\. It was compared with no declaration\. A laboratory.s result weighs more' text && grep -q 'Verdict of the burns undecided' text
+say $? "what a laboratory found stands on the first page, before the burns" "$(cat err text)"
+"$tb" prove --case found.pdf >out 2>err
+say $? "and the case proves all the same" "$(cat err)"
+at 1793200006 assay U2 --found "100% polyester" --uncertainty 0.5 >log 2>&1
+at 1793200007 sheet --month 2026-10 --out sheets.xlsx >out 2>err && grep -q "^$plain,.*,undecided,polyester ([0-9]* in 100),100 % polyester," sheets-lots.csv
+say $? "the month's list has the likeliest of cloth without a declaration" "$(cat err; grep "^$plain" sheets-lots.csv)"
+grep -q '^M.*,a laboratory found what does not conform: decide,waiting,' sheets-open.csv
+say $? "a lot whose analysis does not conform is to be decided, not released" "$(cat sheets-open.csv)"
+grep -q '^"Not conforming, by burning and testing",Share of all lots taken not to be as declared,0\.[0-9]*,,' sheets-summary.csv
+say $? "the summary says which base rate is taken, and where it comes from" "$(cat sheets-summary.csv)"

@@ -51,7 +51,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       0,
       2,
-      0 },
+      0,
+      false },
     { "W26-001.02",
       "W26-001",
       "N-77",
@@ -81,7 +82,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       0,
       3,
-      0 },
+      0,
+      false },
     { "W26-002.01",
       "W26-002",
       "",
@@ -111,7 +113,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       0,
       1,
-      0 },
+      0,
+      false },
     { "W26-003.01",
       "W26-003",
       "",
@@ -140,7 +143,8 @@ static const struct tb_month_lot march[] = {
       NULL,
       0,
       0,
-      0 },
+      0,
+      false },
 };
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -241,8 +245,9 @@ static tb_rc write_month(struct tb_month_sums *sums, const char *name, const str
 
     strcpy(page + strlen(page) - 5, ".pdf");
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = { &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2,
-                                  NULL,   0 };
+    struct tb_month_plan plan = {
+        &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2, NULL, 0, 0, TB_BASE_UNSAID
+    };
     tb_rc rc = tb_outset_end(&files, tb_month_write(sums, &plan, source, err), err);
 
     free(page);
@@ -542,8 +547,9 @@ static void a_market_that_is_none_leaves_no_file(void **state)
     struct tb_err err = { 0 };
     char *path = path_of("none.xlsx");
     struct tb_outset files = { 0 };
-    struct tb_month_plan plan = { &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1,
-                                  NULL,   0 };
+    struct tb_month_plan plan = {
+        &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1, NULL, 0, 0, TB_BASE_UNSAID
+    };
 
     (void)state;
     assert_int_equal(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err), TB_ENOTFOUND);

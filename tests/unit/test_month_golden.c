@@ -87,7 +87,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
                                   NULL,
                                   0,
                                   row[i].burnt,
-                                  0 };
+                                  0,
+                                  false };
 
         (void)snprintf(ref, sizeof ref, "W26-001.%02zu", i + 1);
         rc = lot(arg, &l, err);
@@ -355,7 +356,8 @@ static int make_files(void **state)
     page = path_of("month.pdf");
     struct tb_outset files = { 0 };
     struct tb_month_plan plan = {
-        &files, path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", page, market, 2, NULL, 0
+        &files, path, "2026-03-01", "2026-04-01",     "2026-03", "2026-04-01T08:00:00Z", page, market, 2,
+        NULL,   0,    0.27,         TB_BASE_PUBLISHED
     };
     rc = tb_outset_end(&files, tb_month_write(&sums, &plan, &source, &err), &err);
     if (rc != TB_OK)

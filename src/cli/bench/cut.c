@@ -15,7 +15,10 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_cut_outcome *cut, struct 
     tb_declaration_read(&d, words, strlen(words));
     d.also = cut->also;
     j = tb_json_cut(cut, &d);
-    if (lot->ref)
+    if (lot->ref && !*lot->declared)
+        tb_text_say(&t, "Swatch %s: %s of bolt %s, lot %s, of which nothing is declared.\n", s->tag,
+                    tb_part_key(s->part), s->bolt_number, lot->ref);
+    else if (lot->ref)
         tb_text_say(&t, "Swatch %s: %s of bolt %s, lot %s, declared \"%s\".\n", s->tag, tb_part_key(s->part),
                     s->bolt_number, lot->ref, lot->declared);
     else

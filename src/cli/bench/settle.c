@@ -16,8 +16,12 @@ static void verdict_words(struct tb_text *out, const struct tb_rejudged *r)
     tb_ratio_words(&t, lot->log_ratio);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
-    tb_text_say(out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
-                tb_verdict_key(lot->verdict), t.s);
+    if (*lot->declared)
+        tb_text_say(out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
+                    tb_verdict_key(lot->verdict), t.s);
+    else
+        tb_text_say(out, "Lot %s, of which nothing is declared: %s, %s.\n", lot->ref,
+                    tb_verdict_key(lot->verdict), t.s);
     tb_text_free(&t);
 }
 

@@ -85,7 +85,9 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
                   _n("%lld record is covered by digests computed again\n",
                      "%lld records are covered by digests computed again\n", p->facts),
                   (long long)p->facts);
-    if (p->judged)
+    if (p->judged && !isfinite(p->ratio) && !isfinite(p->recorded))
+        tb_say(out, "verdict computed again: what was seen cannot be held against a declaration\n");
+    else if (p->judged)
         tb_say(out, "verdict computed again: log ratio %.6g, the file says %.6g\n", p->ratio, p->recorded);
     if (p->pages)
         tb_say(out, "the pages are those that the data give\n");

@@ -119,11 +119,11 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
     if (said->kind != v->kind)
         tb_case_line(&out->wrong, _("the file says the verdict is '%s'; from its burns it is '%s'"),
                      tb_verdict_key(said->kind), tb_verdict_key(v->kind));
-    else if (!isfinite(out->ratio))
+    else if (!isfinite(out->ratio) && isfinite(out->recorded))
         tb_case_line(&out->wrong,
                      _("the file says the verdict is '%s'; from its burns no evidence ratio can be computed"),
                      tb_verdict_key(said->kind));
-    else if (!isfinite(out->recorded) || !near(out->ratio, out->recorded))
+    else if (isfinite(out->ratio) && (!isfinite(out->recorded) || !near(out->ratio, out->recorded)))
         tb_case_line(&out->wrong, _("the file says the log ratio is %.6g; from its burns it is %.6g"),
                      out->recorded, out->ratio);
     else if (!same(&where, again, told, NULL))

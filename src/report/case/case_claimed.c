@@ -12,7 +12,12 @@ void tb_case_claimed(struct case_page *c)
     const struct tb_delivery *d = &s->delivery;
 
     tb_page_heading(p, _("What is claimed, and by whom"));
-    tb_page_text(p, tb_page_say(t, _("%s declares of this cloth, in these words:"), s->of.lot.supplier_name));
+    if (s->of.declareds)
+        tb_page_text(
+            p, tb_page_say(t, _("%s declares of this cloth, in these words:"), s->of.lot.supplier_name));
+    else
+        tb_page_text(p, tb_page_say(t, _("%s declares nothing of what this cloth is made of."),
+                                    s->of.lot.supplier_name));
     for (size_t i = 0; i < s->of.declareds; i++) {
         const struct tb_declared *one = &s->of.declared[i];
 

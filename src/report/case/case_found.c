@@ -89,11 +89,21 @@ static bool speaks_against(const struct story *s, const struct tb_judged *v)
            s->verdict.grade == TB_GRADE_SPEAKS_AGAINST;
 }
 
+/* Nothing was declared, or nothing that a burn can be held against. */
+static bool unjudged(const struct story *s, const struct tb_judged *v)
+{
+    return v->verdict == TB_UNDECIDED && s->judged_now && s->verdict.reason[0] && s->verdict.n_likely;
+}
+
 static const char *conclusion(const struct story *s, const struct tb_judged *v)
 {
     if (speaks_against(s, v))
         return _("What was seen speaks against the declaration. That asks for a test and holds nothing by "
                  "itself.");
+    if (unjudged(s, v))
+        return _(
+            "What was seen could not be held against a declaration; what the cloth is likeliest to be is "
+            "said below.");
     if (v->verdict == TB_CONTRADICTS)
         return _("What was seen contradicts the declaration.");
     if (v->verdict != TB_FITS)
@@ -113,18 +123,24 @@ static void say_found(struct tb_text *t, const struct story *s, const struct tb_
     say_tests(t, s);
     say_coverage(t, v);
     tb_text_add(t, conclusion(s, v));
+    if (unjudged(s, v))
+        return;
     tb_text_addc(t, ' ');
     tb_story_ratio(t, s, v->log_ratio);
 }
 
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
-static void rule(struct page *p, const struct tb_stored_verdict *v)
+static void rule(struct page *p, struct tb_text *t, const struct tb_stored_verdict *v)
 {
-    tb_page_heading(p, _("The rule by which this was decided"));
-    if (v->rule[0])
-        tb_page_text(p, v->rule);
     if (v->reason[0])
-        tb_page_text(p, v->reason);
+        tb_page_heading(p, _("Why this could not be decided"));
+    else
+        tb_page_heading(p, _("The rule by which this was decided"));
+    if (v->reason[0])
+        tb_page_text(p,
+                     tb_page_say(t, _("The burns cannot be held against the declaration: %s."), v->reason));
+    else if (v->rule[0])
+        tb_page_text(p, v->rule);
     for (size_t i = 0; i < v->n_note; i++)
         tb_page_text(p, v->note[i]);
 }
@@ -137,9 +153,14 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
     if (!s->judged_now || s->verdict.kind != v->verdict || v->verdict == TB_FITS || !n->test || !*n->test ||
         s->laboratory.settled)
         return;
+    tb_text_clear(t);
+    if (n->part != TB_PART_WHOLE)
+        tb_text_addf(t, "%s: ", tb_part_key(n->part));
+    tb_text_add(t, _(n->name));
+    if (s->verdict.supposed[0])
+        tb_text_addf(t, _(", to see whether it is %s"), s->verdict.supposed);
     tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
-                 n->part == TB_PART_WHOLE ? _(n->name)
-                                          : tb_page_say(t, "%s: %s", tb_part_key(n->part), _(n->name)));
+                 t->s);
 }
 
 /* The same sentences as beside the verdict at the bench: a ratio by itself is read as a chance. */
@@ -159,19 +180,12 @@ static void meaning(struct page *p, struct tb_text *t, const struct story *s, co
 /* Cloth that nothing could be held against: a decision may rest on what it is likeliest to be. */
 static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 {
-    const struct tb_stored_verdict *v = &s->verdict;
-
-    for (size_t i = 0; s->judged_now && v->reason[0] && i < v->n_likely; i++) {
-        const struct tb_stored_likely *l = &v->likely[i];
-
-        if (i && v->likely[i - 1].part == l->part)
-            continue; /* the first of a part is its likeliest */
-        tb_text_clear(t);
-        for (size_t k = 0; k < l->n; k++)
-            tb_text_addf(t, "%s%s", k ? ", " : "", l->fibre[k].fibre);
-        tb_text_addf(t, _(" (%.0f in 100)"), 100 * l->probability);
+    if (!s->judged_now)
+        return;
+    tb_text_clear(t);
+    tb_stored_likeliest(t, &s->verdict);
+    if (t->n)
         tb_page_pair(p, _("Likeliest to be"), t->s);
-    }
 }
 
 /* Before the burns: it weighs more, and a reader may stop after it. */
@@ -213,7 +227,8 @@ void tb_case_found(struct case_page *c)
         tb_page_pair(p, s->laboratory.settled ? _("Verdict of the burns") : _("Verdict"),
                      speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
                                           : tb_verdict_key(v->verdict));
-        tb_page_pair(p, _("Evidence ratio"), odds);
+        if (!unjudged(s, v))
+            tb_page_pair(p, _("Evidence ratio"), odds);
         tb_text_clear(t);
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
         tb_page_pair(p, _("Rests on"), tb_text_str(t));
@@ -229,5 +244,5 @@ void tb_case_found(struct case_page *c)
         tb_text_free(&rests_on);
     }
     if (s->judged_now)
-        rule(p, &s->verdict);
+        rule(p, t, &s->verdict);
 }

@@ -159,7 +159,7 @@ static tb_rc begin(struct month *m, const struct tb_workbook_plan *w, struct tb_
 tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan,
                      const struct tb_month_source *source, struct tb_err *err)
 {
-    struct month m = { .plan = plan, .source = source };
+    struct month m = { .plan = plan, .source = source, .base_rate = plan->base_rate };
     struct tb_workbook_plan w = {
         .files = plan->files, .path = plan->path, .subject = plan->name, .created = plan->now
     };

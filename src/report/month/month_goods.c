@@ -11,7 +11,7 @@
 struct goods_row {
     struct told of;
     double ratio;
-    char *declared_kind, *found_kind;
+    char *declared_kind, *found_kind, *likeliest;
     int64_t supplier_no;
     struct tb_month_bolt bolt;
 };
@@ -59,6 +59,8 @@ static const struct tb_column lot_columns[] = {
     { "tests", N_("Tests without a flame"), NULL, TB_COL_COUNT, 0, 8, false, true, LOT(tests) },
     { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(declared_kind) },
     { "found_kind", N_("Kinds found"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(found_kind) },
+    { "likeliest", N_("Likeliest, where no declaration can be judged"), NULL, TB_COL_TEXT, 0, 28, true, false,
+      ROW(likeliest) },
     { "laboratory", N_("A laboratory found"), NULL, TB_COL_TEXT, 0, 28, true, false, LOT(found) },
     { "supplier_no", N_("Supplier's number"), NULL, TB_COL_COUNT, 0, 10, false, false, ROW(supplier_no) },
 };
@@ -150,7 +152,7 @@ static int64_t number_of(struct month *m, const char *name)
 /* The same words as in the matrix, so that its cells can be formulas over these columns. */
 static tb_rc take_kinds(struct goods_row *r, struct month *m, struct tb_err *err)
 {
-    struct tb_text declared = { 0 }, found = { 0 };
+    struct tb_text declared = { 0 }, found = { 0 }, likeliest = { 0 };
     enum found_as as;
     tb_rc rc;
 
@@ -158,6 +160,9 @@ static tb_rc take_kinds(struct goods_row *r, struct month *m, struct tb_err *err
     rc = tb_month_kind_found(&found, &as, &r->of.lot, tb_text_str(&declared), err);
     if (r->of.lot.verdict != TB_UNJUDGED)
         tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found), as);
+    if (rc == TB_OK && r->of.lot.verdict == TB_UNDECIDED)
+        rc = tb_month_likeliest(&likeliest, r->of.lot.detail, err);
+    r->likeliest = tb_text_take(&likeliest);
     r->declared_kind = tb_text_take(&declared);
     r->found_kind = tb_text_take(&found);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", r->of.lot.ref);
@@ -184,6 +189,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
         rc = tb_tab_record(g->m->tab[TAB_LOTS], r, err);
     free(r->declared_kind);
     free(r->found_kind);
+    free(r->likeliest);
     return rc;
 }
 

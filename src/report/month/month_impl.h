@@ -78,6 +78,7 @@ struct month {
     const struct tb_month_source *source;
     struct tb_month_sums sums;
     struct rate rate; /* of the whole span */
+    double base_rate; /* as the plan has it */
     struct tb_workbook *book;
     struct tb_outfile *page; /* NULL: none was asked for */
     struct tb_tab *tab[MONTH_TABS];
@@ -148,6 +149,9 @@ tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t
 void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
 /* The parts of a floating bar: from the low end to the share, and on to the high end. */
 void tb_month_put_spans(struct tb_tab *t, const struct rate *r);
+
+/* What cloth without a declaration that can be judged is likeliest to be, from its stored verdict; nothing for any other. */
+tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err *err);
 
 /* The kinds of fibre (classes that burn alike) of a declaration, of 10 % or more: "cellulose + polyester". */
 void tb_month_kind_declared(struct tb_text *out, const char *declared);

@@ -105,6 +105,18 @@ static tb_rc found_instead(struct tb_text *out, enum found_as *as, const char *d
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_stored_verdict v;
+    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+
+    if (rc == TB_OK)
+        tb_stored_likeliest(out, &v);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
                           const char *declared_kind, struct tb_err *err)
 {

@@ -2,6 +2,7 @@
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/month.h"
 #include "tenterbook/setting.h"
+#include "tenterbook/work.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -20,6 +21,8 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
     tb_rc rc = markets->n ? TB_OK : tb_setting_markets(markets, b, err);
 
     (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, plan->now);
+    if (rc == TB_OK)
+        rc = tb_base_rate_read(&plan->base_rate, &plan->base_from, b, mem, err);
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = claim;

@@ -43,8 +43,12 @@ static const char *matter_of(const struct tb_month_lot *lot)
 
     if (lot->verdict == TB_CONTRADICTS)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
+    if (lot->against) /* it weighs more than a burn that fits */
+        return _("a laboratory found what does not conform: decide");
     if (!lot->clear)
         return _("the declaration cannot be read: ask the supplier");
+    if (lot->verdict == TB_UNDECIDED && lot->found && *lot->found)
+        return _("a laboratory has answered: decide by what it found");
     if (lot->verdict == TB_UNDECIDED)
         return _("another test, or the laboratory");
     if (held)

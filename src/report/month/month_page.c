@@ -171,6 +171,26 @@ static double charts(cairo_t *c, const struct month *m, double y)
 
 /* --- what waits ------------------------------------------------------------------------------------------------- */
 
+/* What verdicts are said to mean rests on it: whoever reads shares of lots asks where it comes from. */
+static void base(struct tb_text *t, const struct tb_month_plan *plan)
+{
+    char share[TB_IN_HUNDRED];
+
+    tb_text_clear(t);
+    tb_in_hundred(share, plan->base_rate);
+    if (plan->base_from == TB_BASE_SITE)
+        tb_page_say(t, _("Base rate: of the lots judged at this site about %s in 100 are not as declared."),
+                    share);
+    else if (plan->base_from == TB_BASE_SETTING)
+        tb_page_say(t, _("Base rate: this site says of its own that %s in 100 lots are not as declared."),
+                    share);
+    else if (plan->base_from == TB_BASE_PUBLISHED)
+        tb_page_say(t,
+                    _("Base rate: %s in 100 labels were wrong in published inspections; taken until enough "
+                      "lots are judged here."),
+                    share);
+}
+
 /* The first few open lots by name, then what other sheets tell at length. */
 static double waiting(cairo_t *c, const struct month *m, double y, struct tb_text *t)
 {
@@ -204,7 +224,8 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
                     (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
-    return y;
+    base(t, m->plan);
+    return y + words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
 }
 
 /* At the foot of the page, whatever stands above: a page is torn out of its file sooner or later. */

@@ -49,6 +49,18 @@ static const char *say_share(char out[96], const struct month *m, size_t at)
     return m->rate.judged ? _("contradict / lots judged") : _("no lot was judged");
 }
 
+/* Whatever a verdict is said to mean for lots like it rests on this share. */
+static const char *say_base(char out[96], const struct month *m, size_t at)
+{
+    (void)out;
+    (void)at;
+    return m->plan->base_from == TB_BASE_SITE      ? _("of the lots judged at this site, all months together")
+           : m->plan->base_from == TB_BASE_SETTING ? _("as the site says of its own (setting base_rate)")
+           : m->plan->base_from == TB_BASE_PUBLISHED
+               ? _("as published inspections found, until enough lots are judged here")
+               : _("not said");
+}
+
 /* The length behind a number of lots. */
 static const char *say_metres(char out[96], const struct month *m, size_t at)
 {
@@ -117,6 +129,10 @@ static const struct line lines[] = {
     SHARE(N_("  at most, with 95 % confidence"), high, .note = NULL),
     SHARE(N_("Share if every undecided lot were wrong too"), most,
           .note = N_("(contradict + undecided) / lots judged")),
+    { .item = N_("Share of all lots taken not to be as declared"),
+      .at = offsetof(struct month, base_rate),
+      .as = TB_COL_SHARE,
+      .say = say_base },
     SECTION(N_("Standing of these lots")),
     STANDING(N_("Waiting"), waiting, "waiting"),
     STANDING(N_("Held"), held, "held"),
