@@ -61,12 +61,13 @@ static enum tb_cue_law law_by_key(const char *key)
                                        : TB_LAW_PARTLY;
 }
 
-/* Only remembered, nowhere read: true of a bench result all of whose figures are from memory. */
-static bool only_memory(const char *key)
+/* Only remembered, nowhere read: true of a bench result all of whose figures are from memory. Others have no figures here. */
+static bool only_memory(const char *key, int channel)
 {
+    bool bench = strcmp(tb_ref_channel[channel].kind, "bench") == 0;
     double seen = 0, memory = 0;
 
-    for (size_t i = 0; i < tb_ref_bench_count_n; i++)
+    for (size_t i = 0; bench && i < tb_ref_bench_count_n; i++)
         if (strcmp(tb_ref_bench_count[i].cue, key) == 0) {
             seen += tb_ref_bench_count[i].said_seen;
             memory += tb_ref_bench_count[i].said_memory;
@@ -85,8 +86,8 @@ void tb_cue_at(struct tb_cue *out, int cue)
                             .name = strchr(r->key, ':') + 1,
                             .meaning = r->meaning,
                             .channel = tb_channel_by_key(r->channel),
-                            .law = law_by_key(r->law),
-                            .memory = only_memory(r->key) };
+                            .law = law_by_key(r->law) };
+    out->memory = only_memory(r->key, out->channel);
 }
 
 int tb_cue_by_key(const char *key)

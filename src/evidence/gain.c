@@ -9,8 +9,8 @@
 
 #include <math.h>
 
-#define IMAGINED_MOST 6 /* cues of one channel imagined together: 64 results */
-#define RESULTS_MOST 32 /* of one exclusive test */
+#define IMAGINED_MOST TB_RESULT_CUES /* cues of one channel imagined together: 64 results */
+#define RESULTS_MOST 32              /* of one exclusive test */
 
 /* Of a yes-or-no question, in bits. */
 double tb_open_bits(double p)
@@ -42,6 +42,17 @@ static double gain_with_mistakes(const struct tb_mind *m, const struct tb_channe
     return tb_gain_bits(m->declared, p[0], p[1], results);
 }
 
+/* The chance of a cue on the declared side, and on the other. */
+static void sides_of(double out[2], const struct tb_mind *m, int cue)
+{
+    size_t i = 0;
+
+    for (out[0] = 0; i < m->as_declared; i++)
+        out[0] += m->weight[i] * tb_mind_chance(m, cue, i);
+    for (out[1] = 0; i < m->s->n; i++)
+        out[1] += m->weight[i] * tb_mind_chance(m, cue, i);
+}
+
 /* The results are all there can be, so their chances are made to add up to 1. */
 static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *ch)
 {
@@ -51,11 +62,11 @@ static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *c
     for (int c = 0; c < n; c++) {
         mistaken[c] = 1.0 / n;
         for (size_t i = 0; i < m->s->n; i++) {
-            const struct tb_entry *e = &m->s->entry[i];
             double chance = m->weight[i] * tb_mind_chance(m, ch->first + c, i);
+            int side = i < m->as_declared ? 0 : 1;
 
-            p[e->declared ? 0 : 1][c] += chance;
-            all[e->declared ? 0 : 1] += chance;
+            p[side][c] += chance;
+            all[side] += chance;
         }
     }
     for (int c = 0; c < n; c++) {
@@ -68,12 +79,13 @@ static double gain_exclusive(const struct tb_mind *m, const struct tb_channel *c
 /* A single cue has two results, seen and not seen. */
 static double gain_one(const struct tb_mind *m, int cue)
 {
-    double p[2][2] = { { 0 } };
+    double side[2], p[2][2];
 
-    for (size_t i = 0; i < m->s->n; i++)
-        p[m->s->entry[i].declared ? 0 : 1][0] += m->weight[i] * tb_mind_chance(m, cue, i);
-    p[0][1] = 1 - p[0][0];
-    p[1][1] = 1 - p[1][0];
+    sides_of(side, m, cue);
+    for (int k = 0; k < 2; k++) {
+        p[k][0] = side[k];
+        p[k][1] = 1 - side[k];
+    }
     return tb_gain_bits(m->declared, p[0], p[1], 2);
 }
 
@@ -102,32 +114,24 @@ static int telling_most(int out[IMAGINED_MOST], const struct tb_mind *m, const s
     return n;
 }
 
-/* Every result so far goes on with one more cue seen, and without it: r of the results have it not. */
-static void split(double *results, int r, double chance)
-{
-    for (int i = 0; i < r; i++) {
-        results[i + r] = results[i] * chance;
-        results[i] -= results[i + r];
-    }
-}
-
 /* The cues of a channel are looked at in one burn, so their results come together: 64 of them at most. */
 static double gain_together(const struct tb_mind *m, const struct tb_channel *ch)
 {
     int cue[IMAGINED_MOST], n = telling_most(cue, m, ch);
-    double p[2][1 << IMAGINED_MOST] = { { 0 } }, mistaken[1 << IMAGINED_MOST] = { 1 };
+    double p[2][1 << IMAGINED_MOST] = { { 0 } }, mistaken[1 << IMAGINED_MOST] = { 0 };
+    const struct tb_kernel *kernel = m->s->ev->kernel;
+    double any[IMAGINED_MOST];
 
     for (size_t i = 0; i < m->s->n; i++) {
-        const struct tb_entry *e = &m->s->entry[i];
-        double w[1 << IMAGINED_MOST] = { m->weight[i] }, *to = p[e->declared ? 0 : 1];
+        double chance[IMAGINED_MOST];
 
         for (int c = 0; c < n; c++)
-            split(w, 1 << c, tb_mind_chance(m, cue[c], i));
-        for (int r = 0; r < 1 << n; r++)
-            to[r] += w[r];
+            chance[c] = tb_mind_chance(m, cue[c], i);
+        kernel->results(p[i < m->as_declared ? 0 : 1], m->weight[i], chance, n);
     }
     for (int c = 0; c < n; c++)
-        split(mistaken, 1 << c, tb_mistaken_chance(m->s->ev, cue[c]));
+        any[c] = tb_mistaken_chance(m->s->ev, cue[c]);
+    kernel->results(mistaken, 1, any, n);
     return gain_with_mistakes(m, ch, (double *const[]){ p[0], p[1] }, mistaken, 1 << n);
 }
 

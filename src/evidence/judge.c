@@ -1,15 +1,16 @@
 /* judge.c - the verdict: questions asked of all burns and of each set, weighed in one pass, and settled. */
-#include "evidence/shortlist.h"
+#include "evidence/recall.h"
 
 #include <math.h>
 #include <stdlib.h>
 
 /* Cue weights and next tests of one part. */
-static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, unsigned want)
+static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, struct tb_recall *recall,
+                        unsigned want)
 {
     struct tb_shortlist s;
 
-    tb_shortlist_make(&s, q->ev, &q->group[g]);
+    tb_shortlist_make(&s, q->ev, &q->group[g], tb_recall_pool(recall, &q->group[g]));
     if (want & TB_WANT_CUES)
         tb_weigh_cues(v, &s);
     if (want & TB_WANT_NEXT && v->handling != TB_HANDLING_LABORATORY)
@@ -102,7 +103,7 @@ static void note_unless(struct tb_verdict *v)
 }
 
 /* The verdict is decided by the ratio and what it rests on; everything after it explains. */
-static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned want)
+static void settle(struct tb_verdict *v, const struct tb_question *q, struct tb_recall *recall, unsigned want)
 {
     v->log_declared = q->log_declared;
     v->log_else = q->log_else;
@@ -116,7 +117,7 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, unsigned w
     note_unless(v);
     tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
-        look_closer(v, q, g, want);
+        look_closer(v, q, g, recall, want);
     if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
         tb_power_table(v, q);
         tb_note_untold(v, q);
@@ -140,7 +141,7 @@ static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsig
                "whether it is the likeliest.");
     tb_suppose(q, v);
     for (size_t g = 0; g < q->n && want & TB_WANT_NEXT; g++)
-        look_closer(v, q, g, TB_WANT_NEXT);
+        look_closer(v, q, g, NULL, TB_WANT_NEXT);
     if (want & TB_WANT_NEXT)
         tb_next_offers(v, q);
 }
@@ -159,7 +160,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
-            settle(&a[i].v, &a[i].q, i == 0 ? want : 0);
+            settle(&a[i].v, &a[i].q, s->recall, i == 0 ? want : 0);
         } else if (i == 0) {
             settle_unlabelled(&a[i].v, &a[i].q, want);
         }

@@ -27,6 +27,7 @@ static const double power_factorial[] = {
 #define KERNEL_WIDE 2
 #define KERNEL_TARGET
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_list.h"
 #include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
@@ -37,6 +38,7 @@ static const double power_factorial[] = {
 #define KERNEL_WIDE 4
 #define KERNEL_TARGET __attribute__((target("avx2,fma")))
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_list.h"
 #include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
@@ -46,6 +48,7 @@ static const double power_factorial[] = {
 #define KERNEL_WIDE 8
 #define KERNEL_TARGET __attribute__((target("avx512f,fma")))
 #include "evidence/kernel_body.h"
+#include "evidence/kernel_list.h"
 #include "evidence/kernel_power.h"
 #undef KERNEL
 #undef KERNEL_WIDE
@@ -55,7 +58,8 @@ static const double power_factorial[] = {
 #define KERNEL_NAMED(k)                                                                                      \
     {                                                                                                        \
         .name = #k, .meet = k##_meet, .fill = k##_fill, .join = k##_join, .sum = k##_sum,                    \
-        .times = k##_times, .power = k##_power, .product = k##_product, .dot = k##_dot                       \
+        .times = k##_times, .power = k##_power, .product = k##_product, .dot = k##_dot,                      \
+        .without = k##_without, .results = k##_results                                                       \
     }
 static const struct tb_kernel plain = KERNEL_NAMED(plain);
 #if defined(__x86_64__)

@@ -75,6 +75,27 @@ typedef void tb_product_fn(double *out, const double *base, const double *const 
 /* The sum of x w over n chunks. */
 typedef double tb_dot_fn(const double *x, const double *w, size_t n);
 
+/* One composition whose terms are taken out of its likelihood, one by one (weigh.c): what they undo, and its shares of mistakes. */
+struct tb_taken {
+    const double *undo; /* of each term; up to 7 more are read */
+    double weight, own, strange, mixup;
+};
+/* The same for all compositions, by term, in whole chunks. */
+struct tb_takings {
+    const double *odd_undo, *act_undo, *any_undo;
+    const double *slip;    /* share of a mistake in the act of the term */
+    const long long *firm; /* all bits: an odd burn leaves the term alone; else 0 */
+};
+/* Adds to `without` the weight without each term, and to `alone` that of each term alone: n chunks of terms. */
+typedef void tb_without_fn(double *without, double *alone, const struct tb_taken *e,
+                           const struct tb_takings *of, size_t n);
+#define TB_RESULT_CUES 6 /* that are looked at together in a test */
+/*
+ * Adds `weight`, shared out over the results of looking at some cues: bit c of a result is whether cue c is seen, which has chance
+ * chance[c]. to[1 << cues].
+ */
+typedef void tb_results_fn(double *to, double weight, const double *chance, int cues);
+
 struct tb_kernel {
     const char *name;
     tb_meet_fn *meet;
@@ -85,6 +106,8 @@ struct tb_kernel {
     tb_power_fn *power;
     tb_product_fn *product;
     tb_dot_fn *dot;
+    tb_without_fn *without;
+    tb_results_fn *results;
 };
 /* The kernels this processor can run, best first; always one at least. Returns how many, up to `most`. */
 size_t tb_kernels(const struct tb_kernel **out, size_t most);

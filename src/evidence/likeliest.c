@@ -71,7 +71,7 @@ static double in_trade(const struct ranking *r, const struct candidate *c)
         trade /= c->n == 2 ? r->pairs : r->triples;
         model /= c->n == 2 ? ev->pairs_sum : ev->triples_sum;
     }
-    return pow(trade / model, ev->set.commonness);
+    return ev->set.commonness == 1 ? trade / model : pow(trade / model, ev->set.commonness);
 }
 
 /* Is it one of the declared fibres, or one that burning cannot tell from them? */

@@ -17,14 +17,17 @@ static void open_product(struct products *p, int k)
     p->log[k] = 0;
 }
 
-/* A logarithm for every cue would cost more than everything else here; one for all of them mostly does. */
-static void times(struct products *p, int k, double by)
+/*
+ * A logarithm for every cue would cost more than everything else here; one for all of them mostly does. `x` is the number of
+ * product k while its cues follow one another.
+ */
+static inline double times(struct products *p, int k, double x, double by)
 {
-    p->number[k] *= by;
-    if (p->number[k] < SAFE) {
-        p->log[k] += log(p->number[k]);
-        p->number[k] = 1;
-    }
+    x *= by;
+    if (!(x < SAFE))
+        return x;
+    p->log[k] += log(x);
+    return 1;
 }
 
 /* The weight of a group is an exponent, so it multiplies the logarithm of the group's product. */
@@ -48,6 +51,8 @@ void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const dou
                     const struct tb_terms *terms)
 {
     struct products p;
+    double x = 1;
+    int at = 0;
 
     out->tests = 0;
     for (int k = 0; k < TB_PRODUCTS_OF_BURN; k++)
@@ -59,8 +64,14 @@ void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const dou
             open_product(&p, k);
             out->tests |= 1u << (k - TB_PRODUCTS_OF_BURN);
         }
-        times(&p, k, chances[i]);
+        if (k != at) {
+            p.number[at] = x;
+            x = p.number[k];
+            at = k;
+        }
+        x = times(&p, k, x, chances[i]);
     }
+    p.number[at] = x;
     out->rest = log_of(&p, 0);
     out->telling = log_of(&p, TB_GROUPS);
     for (int c = 0; c < ev->channels && out->tests >> c; c++)

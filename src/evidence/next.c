@@ -177,6 +177,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
 
     for (size_t i = 0; i < s->n; i++)
         if (weight[i] >= LEAST_WEIGHT) {
+            m.as_declared += s->entry[i].declared;
             few.entry[few.n] = s->entry[i];
             weight[few.n++] = weight[i];
         }

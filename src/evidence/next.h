@@ -7,9 +7,10 @@
 /* What is thought of one part before a test. */
 struct tb_mind {
     const struct tb_shortlist *s;
-    double *weight;  /* of each entry within its side, adding up to 1 a side */
-    double *chance;  /* of every cue under each entry: tb_chances_of_all */
-    double declared; /* chance that the part is as declared, at even prior odds and by the bounded ratio */
+    size_t as_declared; /* entries of the declared side; they come first */
+    double *weight;     /* of each entry within its side, adding up to 1 a side */
+    double *chance;     /* of every cue under each entry: tb_chances_of_all */
+    double declared;    /* chance that the part is as declared, at even prior odds and by the bounded ratio */
 };
 /* The chance of a cue under entry i. */
 static inline double tb_mind_chance(const struct tb_mind *m, int cue, size_t i)

@@ -17,6 +17,7 @@ struct tb_recall {
     const struct tb_evidence *ev;
     struct kept kept[KEPT_MOST];
     size_t n, oldest;
+    struct tb_pool pool;
 };
 
 struct tb_recall *tb_recall_new(const struct tb_evidence *ev)
@@ -33,7 +34,14 @@ void tb_recall_free(struct tb_recall *r)
         tb_text_free(&r->kept[i].key);
         tb_sums_free(&r->kept[i].sums);
     }
+    if (r)
+        tb_pool_free(&r->pool);
     free(r);
+}
+
+const struct tb_pool *tb_recall_pool(struct tb_recall *r, const struct tb_group *g)
+{
+    return r ? tb_pool_of(&r->pool, r->ev, g) : NULL;
 }
 
 static void add_number(struct tb_text *key, double x)

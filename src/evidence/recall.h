@@ -8,6 +8,7 @@
 #define TENTERBOOK_EVIDENCE_RECALL_H
 
 #include "evidence/likelihood.h"
+#include "evidence/pool.h"
 #include "evidence/space.h"
 
 /* What a pick is found by: its exponent, and of each of its readings the power and the terms. Yours to free. */
@@ -16,5 +17,7 @@ struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *con
 bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct tb_text *key);
 /* A copy of the sums is kept; of many the oldest goes. */
 void tb_recall_keep(struct tb_recall *r, const struct tb_text *key, const struct tb_sums *s);
+/* The pool of the burn of a group, of the last such burn only; NULL: none is made (tb_pool_of). `r` may be NULL. */
+const struct tb_pool *tb_recall_pool(struct tb_recall *r, const struct tb_group *g);
 
 #endif

@@ -12,9 +12,11 @@
 
 struct tb_entry {
     struct tb_blend blend;
-    bool declared;
-    double log_weight; /* prior within its side, and the likelihood of all observations */
+    bool declared, pooled; /* pooled: what its pattern makes of it stands in the list's pool */
+    double log_weight;     /* prior within its side, and the likelihood of all observations */
+    size_t row;            /* of the list's chances, or of the pool's */
 };
+struct tb_pool;
 
 struct tb_shortlist {
     const struct tb_evidence *ev;
@@ -22,13 +24,23 @@ struct tb_shortlist {
     struct tb_entry *entry;
     size_t n, cap;
     double log_else; /* log of the prior of all that is not as declared, of one and two fibres */
-    double *chance;  /* [entry * terms + term] of one pattern; at first of the group's last */
+    size_t own;      /* entries that are not pooled; they come first */
+    double
+        *chance; /* [row * terms + term] of one pattern, of the own entries; at first of the group's last */
+    struct tb_logs *logs;       /* [row] of the same */
+    const struct tb_pool *pool; /* of the only pattern; NULL: nothing is pooled */
 };
-/* The list of one part, weighed by all its observations; free with tb_shortlist_free. */
-void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
+/*
+ * The list of one part, weighed by all its observations; free with tb_shortlist_free. `pool` is of the group's burn (tb_pool_of),
+ * or NULL; the list is the same with it and without.
+ */
+void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g,
+                       const struct tb_pool *pool);
+/* The same of a group for which nothing is declared, and nothing of it left out for being light. */
+void tb_shortlist_all(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
 /* Free it; it can be freed again. */
 void tb_shortlist_free(struct tb_shortlist *s);
-/* The chances of another pattern in `chance`. */
+/* The chances of another pattern in `chance` and `logs`, row by row of the own entries. */
 void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern);
 /*
  * log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it, if its

@@ -17,7 +17,7 @@ static void add_bare(struct tb_shortlist *list, const struct tb_evidence *ev)
     for (int f = 0; f < ev->fibres; f++) {
         TB_PUSH_ROOM(list->entry, list->n, list->cap);
         list->entry[list->n++] =
-            (struct tb_entry){ { .n = 1, .fibre = { f }, .share = { 1 } }, false, -INFINITY };
+            (struct tb_entry){ .blend = { .n = 1, .fibre = { f }, .share = { 1 } }, .log_weight = -INFINITY };
     }
 }
 
@@ -124,7 +124,7 @@ void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struc
     size_t *lane;
 
     *a = (struct tb_trial){ .ev = ev, .seed = 20 };
-    tb_shortlist_make(&a->list, ev, &bare);
+    tb_shortlist_make(&a->list, ev, &bare, NULL);
     a->list.group = NULL;
     a->log_else = a->list.log_else;
     add_bare(&a->list, ev);

@@ -4,7 +4,7 @@
  * The weight of a cue, in decibans, is 10 log10 of the ratio with it over the ratio without it, everything else
  * that was observed kept. Weights of cues that say the same do not add up to the whole, and need not.
  */
-#include "evidence/shortlist.h"
+#include "evidence/pool.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -12,157 +12,107 @@
 #define LEAST_DB 0.05
 #define LEAST_ALONE_DB 1.0
 
-/* How much of the likelihood of one composition comes from mistakes: the swatch, the burn, each bench test. */
-struct mistaken {
-    double mixup, burn, test[TB_CHANNELS_MOST];
-};
-
 /*
- * One observation of a pattern with its terms apart, all of it relative to what was observed: `undo` is what the
- * likelihood is multiplied by when a term is taken out of its product, `rest` the product of the terms that are
- * not firm, over that of an odd burn; `weight` adds up to 1 on either side.
+ * One observation of a pattern with its terms apart, all of it relative to what was observed; `weight` of the entries adds up to 1 on
+ * either side.
  */
 struct apart {
     const struct tb_shortlist *s;
     const struct tb_terms *terms;
-    double *undo; /* [entry * terms + term]; in the shortlist's chances */
+    struct tb_apart own;            /* of the entries that are not pooled */
+    const struct tb_apart *strange; /* which of the two has what strange burns make of it */
+    long long firm[TB_CUES_MOST + TB_CHUNK];
+    double slip[TB_CUES_MOST + TB_CHUNK]; /* of the entry at hand */
     const double *weight;
-    double *rest;
-    struct mistaken *mistaken;
-    /* [term]: the same of an odd burn, of a mistake in the act the term belongs to, and of another cloth in all of them */
-    double *odd_undo, *act_undo, *any_undo;
     double power;
 };
-
-/* From the chance of every term to 1 over it, to the power of its channel's weight, in place; and the logs of the products. */
-static void undo_chances(struct tb_logs *logs, double *undo, const struct tb_evidence *ev,
-                         const struct tb_terms *terms)
-{
-    tb_chance_logs(logs, ev, undo, terms);
-    for (size_t t = 0; t < terms->n; t++)
-        undo[t] = 1 / tb_quarters(undo[t], ev->cue[terms->term[t].cue].group + 1);
-}
-
-/* What strange burns make of an observation without a term, as a share of what they make of all of it. */
-static void take_strange(struct apart *a, const struct tb_strange *strange)
-{
-    const struct tb_evidence *ev = a->s->ev;
-
-    a->odd_undo = tb_array(double, a->terms->n);
-    a->act_undo = tb_array(double, a->terms->n);
-    a->any_undo = tb_array(double, a->terms->n);
-    for (int f = 0; f < ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double undo[TB_CUES_MOST], odd, burn, all;
-        struct tb_logs l;
-
-        tb_blend_chances(undo, ev, &pure, a->terms);
-        undo_chances(&l, undo, ev, a->terms);
-        odd = ev->odd[f] * exp(l.rest - strange->odd);
-        burn = ev->odd[f] * exp(l.telling + l.rest - strange->burn);
-        all = l.telling + l.rest - strange->any;
-        for (int c = 0; c < ev->channels; c++)
-            all += l.tests & 1u << c ? l.test[c] : 0;
-        for (size_t t = 0; t < a->terms->n; t++) {
-            int c = ev->cue[a->terms->term[t].cue].channel;
-
-            a->odd_undo[t] += odd * undo[t];
-            a->act_undo[t] += l.tests & 1u << c ? 0 : burn * undo[t];
-            a->any_undo[t] += ev->odd[f] * exp(all) * undo[t];
-        }
-    }
-    for (size_t t = 0; t < a->terms->n; t++) {
-        double p = tb_mistaken_chance(ev, a->terms->term[t].cue);
-
-        if (ev->channel[ev->cue[a->terms->term[t].cue].channel].bench)
-            a->act_undo[t] = 1 / (a->terms->term[t].seen ? p : 1 - p);
-    }
-}
-
-/* Where there is no bench test, a mix-up and a mistake in burning are one (tb_join_logs). */
-static void take_mistaken(struct mistaken *out, const struct tb_evidence *ev, int fibres,
-                          const struct tb_logs *l, const struct tb_strange *strange)
-{
-    double e = l->tests ? ev->fig.mixup : ev->fig.bench_error;
-
-    *out = (struct mistaken){ .mixup = e * exp(strange->any - tb_join_logs(ev, fibres, l, strange)) };
-    if (!l->tests)
-        return;
-    out->burn = ev->fig.burn_error * exp(strange->burn - tb_burn_log(ev, fibres, l, strange));
-    for (int c = 0; c < ev->channels; c++)
-        if (l->tests & 1u << c)
-            out->test[c] = ev->fig.test_error * exp(strange->test[c] - tb_test_log(ev, c, l, strange));
-}
 
 /* The shortlist keeps the chances of one pattern only, so they are made again where there are several. */
 static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, const double *weight)
 {
-    const struct tb_evidence *ev = s->ev;
     const struct tb_pattern *p = &s->group->pattern[pattern];
-    const struct tb_terms *terms = p->terms;
-    const struct tb_strange *strange = &p->strange;
+    size_t rows = 0;
 
     if (s->group->n > 1) /* of a single one they are there still */
         tb_shortlist_chances(s, pattern);
-    *a = (struct apart){ .s = s, .terms = terms, .undo = s->chance, .weight = weight };
-    a->power = p->power * p->exponent;
-    a->rest = tb_array(double, s->n);
-    a->mistaken = tb_array(struct mistaken, s->n);
-    for (size_t i = 0; i < s->n; i++) {
-        struct tb_logs l;
-
-        undo_chances(&l, a->undo + i * terms->n, ev, terms);
-        a->rest[i] =
-            exp(fmin(l.rest - strange->odd, 600)); /* beyond that the odd burn is nothing beside it */
-        take_mistaken(&a->mistaken[i], ev, s->entry[i].blend.n, &l, strange);
-    }
-    take_strange(a, strange);
-}
-
-static void free_apart(struct apart *a)
-{
-    free(a->rest);
-    free(a->mistaken);
-    free(a->odd_undo);
-    free(a->act_undo);
-    free(a->any_undo);
+    for (size_t i = 0; i < s->own; i++)
+        rows = s->entry[i].row + 1;
+    *a = (struct apart){ .s = s, .terms = p->terms, .weight = weight, .power = p->power * p->exponent };
+    tb_apart_open(&a->own, s->chance, rows);
+    a->strange = s->pool ? &s->pool->apart : &a->own;
+    if (!s->pool)
+        tb_apart_strange(&a->own, s->ev, p);
+    for (size_t i = 0; i < s->own; i++)
+        tb_apart_take(&a->own, s->entry[i].row, s->ev, p, &s->logs[s->entry[i].row], s->entry[i].blend.n);
+    for (size_t t = 0; t < p->terms->n; t++)
+        a->firm[t] = s->ev->cue[p->terms->term[t].cue].firm ? -1 : 0;
 }
 
 /* Sums over the entries of either side, term by term: without the term, and of the term alone. */
 struct sides {
-    double without[2][TB_CUES_MOST], alone[2][TB_CUES_MOST];
+    double without[2][TB_CUES_MOST + TB_CHUNK], alone[2][TB_CUES_MOST + TB_CHUNK];
 };
 
-/* Entry by entry, as the chances lie in memory. A term is taken out of its act, and its act is one of those of the swatch. */
-static void add_entry(struct sides *to, const struct apart *a, const bool *firm, size_t i)
+/* A mistake in the act that a term belongs to: the burn, or its bench test. */
+static void take_slips(struct apart *a, const struct tb_mistaken *m)
 {
-    const struct mistaken *m = &a->mistaken[i];
-    const struct tb_entry *e = &a->s->entry[i];
-    const struct tb_figures *fig = &a->s->ev->fig;
-    double pi = e->blend.n > 1 ? fig->odd_blend : fig->odd_pure, like = (1 - pi) * a->rest[i] + pi;
-    double own = (1 - pi) * a->rest[i] / like, strange = pi / like;
-    const double *undo = a->undo + i * a->terms->n;
-    int side = e->declared ? 0 : 1;
+    const struct tb_evidence *ev = a->s->ev;
 
     for (size_t t = 0; t < a->terms->n; t++) {
-        double times = firm[t] ? undo[t] : own * undo[t] + strange * a->odd_undo[t];
-        int c = a->s->ev->cue[a->terms->term[t].cue].channel;
+        int c = ev->cue[a->terms->term[t].cue].channel;
 
-        times += (a->s->ev->channel[c].bench ? m->test[c] : m->burn) * (a->act_undo[t] - times);
-        times += m->mixup * (a->any_undo[t] - times);
-        to->without[side][t] += a->weight[i] * (a->power == 1 ? times : pow(times, a->power));
-        to->alone[side][t] += a->weight[i] / undo[t];
+        a->slip[t] = ev->channel[c].bench ? m->test[c] : m->burn;
     }
 }
 
-static void add_entries(struct sides *to, const struct apart *a)
+/* A power of every likelihood, where a burn counts less than one. */
+static void add_powers(double *without, double *alone, const struct apart *a, const struct tb_taken *e,
+                       const struct tb_takings *of)
 {
-    bool firm[TB_CUES_MOST];
+    double one[TB_CUES_MOST + TB_CHUNK] = { 0 }, unit[TB_CUES_MOST + TB_CHUNK] = { 0 };
+    struct tb_taken whole = *e;
+
+    whole.weight = 1;
+    a->s->ev->kernel->without(one, unit, &whole, of, (a->terms->n + TB_CHUNK - 1) / TB_CHUNK);
+    for (size_t t = 0; t < a->terms->n; t++) {
+        without[t] += e->weight * pow(one[t], a->power);
+        alone[t] += e->weight / e->undo[t];
+    }
+}
+
+/* Entry by entry, as the chances lie in memory. A term is taken out of its act, and its act is one of those of the swatch. */
+static void add_entry(struct sides *to, struct apart *a, size_t i, bool tests)
+{
+    const struct tb_entry *e = &a->s->entry[i];
+    const struct tb_apart *of = e->pooled ? &a->s->pool->apart : &a->own;
+    const struct tb_figures *fig = &a->s->ev->fig;
+    double pi = e->blend.n > 1 ? fig->odd_blend : fig->odd_pure, like = (1 - pi) * of->rest[e->row] + pi;
+    struct tb_taken taken = { .undo = of->undo + e->row * a->terms->n,
+                              .weight = a->weight[i],
+                              .own = (1 - pi) * of->rest[e->row] / like,
+                              .strange = pi / like,
+                              .mixup = of->mistaken[e->row].mixup };
+    struct tb_takings with = { a->strange->odd_undo, a->strange->act_undo, a->strange->any_undo, a->slip,
+                               a->firm };
+    int side = e->declared ? 0 : 1;
+
+    if (tests) /* else nothing but a mix-up is a mistake apart */
+        take_slips(a, &of->mistaken[e->row]);
+    if (a->power == 1)
+        a->s->ev->kernel->without(to->without[side], to->alone[side], &taken, &with,
+                                  (a->terms->n + TB_CHUNK - 1) / TB_CHUNK);
+    else
+        add_powers(to->without[side], to->alone[side], a, &taken, &with);
+}
+
+static void add_entries(struct sides *to, struct apart *a)
+{
+    bool tests = false;
 
     for (size_t t = 0; t < a->terms->n; t++)
-        firm[t] = a->s->ev->cue[a->terms->term[t].cue].firm;
+        tests |= a->s->ev->channel[a->s->ev->cue[a->terms->term[t].cue].channel].bench;
     for (size_t i = 0; i < a->s->n; i++)
-        add_entry(to, a, firm, i);
+        add_entry(to, a, i, tests);
 }
 
 /* A cue seen in several burns is one line, its weights added. */
@@ -203,7 +153,7 @@ static void weigh_pattern(struct tb_verdict *v, struct tb_shortlist *s, size_t p
         w.alone_db = times * a.power * decibans(sum->alone[0], sum->alone[1], t);
         add_weight(v, &w);
     }
-    free_apart(&a);
+    tb_apart_free(&a.own);
     free(sum);
 }
 

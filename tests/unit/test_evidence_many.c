@@ -162,7 +162,7 @@ static void compare_cues(const struct tb_verdict *v, const struct tb_question *q
     struct tb_verdict w = { 0 };
     struct tb_shortlist s;
 
-    tb_shortlist_make(&s, model, &q->group[0]);
+    tb_shortlist_make(&s, model, &q->group[0], NULL);
     tb_weigh_cues(&w, &s);
     assert_true(v->n_cue > 0);
     assert_int_equal(v->n_cue, w.n_cue);

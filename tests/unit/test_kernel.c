@@ -121,6 +121,72 @@ static void every_kernel_gives_the_same_bits(void **state)
     }
 }
 
+/* Term by term as weigh.c has it, in the order of a plain loop: the same bits in every kernel. */
+static void terms_taken_out_are_those_of_a_plain_loop(void **state)
+{
+    double undo[24], odd[24], act[24], any[24], slip[24];
+    long long firm[24];
+    const struct tb_takings of = { odd, act, any, slip, firm };
+    const struct tb_taken e = { undo, 0.3, 0.8, 0.2, 0.01 };
+    const struct tb_kernel *kernel[4];
+    size_t n = tb_kernels(kernel, 4);
+
+    (void)state;
+    for (int t = 0; t < 24; t++) {
+        undo[t] = 1 + t / 7.0;
+        odd[t] = 2 - t / 30.0;
+        act[t] = t % 5;
+        any[t] = 1.0 / (1 + t);
+        slip[t] = t % 3 / 50.0;
+        firm[t] = t % 4 ? 0 : -1;
+    }
+    for (size_t k = 0; k < n; k++) {
+        double without[24] = { 0 }, alone[24] = { 0 };
+
+        kernel[k]->without(without, alone, &e, &of, 3);
+        kernel[k]->without(without, alone, &e, &of, 3);
+        for (int t = 0; t < 24; t++) {
+            double times = t % 4 ? e.own * undo[t] + e.strange * odd[t] : undo[t];
+
+            times += slip[t] * (act[t] - times);
+            times += e.mixup * (any[t] - times);
+            assert_true(without[t] == e.weight * times + e.weight * times);
+            assert_true(alone[t] == e.weight / undo[t] + e.weight / undo[t]);
+        }
+    }
+}
+
+/* Chances of independent cues: bit c of a result says that cue c is seen. */
+static void results_share_out_what_is_looked_at(void **state)
+{
+    static const double chance[TB_RESULT_CUES] = { 0.5, 0.1, 0.9, 0.25, 0.6, 0.03 };
+    const struct tb_kernel *kernel[4];
+    size_t n = tb_kernels(kernel, 4);
+
+    (void)state;
+    for (int cues = 0; cues <= TB_RESULT_CUES; cues++) {
+        double first[1 << TB_RESULT_CUES] = { 0 };
+
+        for (size_t k = 0; k < n; k++) {
+            double to[1 << TB_RESULT_CUES] = { 0 }, all = 0;
+
+            kernel[k]->results(to, 0.7, chance, cues);
+            for (int r = 0; r < 1 << TB_RESULT_CUES; r++) {
+                double p = r < 1 << cues ? 0.7 : 0;
+
+                for (int c = 0; c < cues; c++)
+                    p *= r >> c & 1 ? chance[c] : 1 - chance[c];
+                assert_true(fabs(to[r] - p) < 1e-15);
+                all += to[r];
+            }
+            assert_true(fabs(all - 0.7) < 1e-14);
+            if (k == 0)
+                memcpy(first, to, sizeof to);
+            assert_memory_equal(first, to, sizeof to);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -129,6 +195,8 @@ int main(void)
         cmocka_unit_test(what_was_lifted_goes_into_the_power),
         cmocka_unit_test(a_product_and_a_sum_are_those_of_a_plain_loop),
         cmocka_unit_test(every_kernel_gives_the_same_bits),
+        cmocka_unit_test(terms_taken_out_are_those_of_a_plain_loop),
+        cmocka_unit_test(results_share_out_what_is_looked_at),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

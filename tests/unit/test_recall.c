@@ -76,6 +76,61 @@ static void what_was_weighed_before_comes_out_the_same_to_the_last_digit(void **
     tb_recall_free(recall);
 }
 
+/* The whole verdict as JSON, cue weights and next tests with it: all that a table of burns is told. */
+static char *told(struct tb_recall *recall, const char *words, const struct tb_observation *o, size_t n)
+{
+    struct tb_verdict v = { 0 };
+    struct tb_declaration decl = { 0 };
+    struct tb_err err = { 0 };
+    json_t *j;
+    char *s;
+
+    tb_declaration_read(&decl, words, strlen(words));
+    assert_int_equal(tb_evidence_judge_sets(&v, NULL, model, recall, &decl, o, n, NULL, 0,
+                                            TB_WANT_CUES | TB_WANT_NEXT, &err),
+                     TB_OK);
+    j = tb_verdict_json(&v, NULL, &decl);
+    s = json_dumps(j, JSON_COMPACT | JSON_REAL_PRECISION(17));
+    json_decref(j);
+    tb_verdict_free(&v);
+    tb_declaration_free(&decl);
+    return s;
+}
+
+/* From the third time on what the burn makes of all else is recalled (evidence/pool.h); a bench test and a finish are in it too. */
+static void one_burn_held_against_many_declarations_is_told_as_if_each_came_alone(void **state)
+{
+    static const char *const words[] = { "100% wool",
+                                         "65% polyester 35% cotton",
+                                         "100% cotton, easy care",
+                                         "40% wool 30% nylon 30% viscose",
+                                         "97% cotton 3% elastane",
+                                         "",
+                                         "100% flame retardant polyester",
+                                         "warp cotton weft linen" };
+    struct tb_recall *recall = tb_recall_new(model);
+
+    (void)state;
+    for (size_t i = 0; i < 3; i++)
+        for (size_t d = 0; d < TB_COUNT(words); d++)
+            for (size_t n = 1; n <= (d % 3 == 2 ? 2 : 1);
+                 n++) { /* now and then two burns, which have no pool */
+                struct tb_observation o[2];
+                char *fresh, *recalled;
+
+                look(&o[0], i, "a", "Ann");
+                look(&o[1], i + 1, "b", "Ann");
+                if (i == 2)
+                    tb_observation_see(&o[0], tb_cue_by_key("acetone:stays"));
+                fresh = told(NULL, words[d], o, n);
+                recalled = told(recall, words[d], o, n);
+                assert_string_equal(fresh, recalled);
+                free(fresh);
+                free(recalled);
+            }
+    tb_recall_free(recall);
+}
+
 /* By one person, by two, and by two of one swatch: the same was seen, and it counts differently. */
 static void burns_that_count_otherwise_are_not_taken_for_each_other(void **state)
 {
@@ -181,6 +236,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_weighed_before_comes_out_the_same_to_the_last_digit),
+        cmocka_unit_test(one_burn_held_against_many_declarations_is_told_as_if_each_came_alone),
         cmocka_unit_test(burns_that_count_otherwise_are_not_taken_for_each_other),
         cmocka_unit_test(what_was_forgotten_is_weighed_again),
         cmocka_unit_test(things_that_are_alike_come_to_one_thread_in_their_order),
