@@ -134,6 +134,13 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- out:  ref text
 SELECT DISTINCT l.ref FROM bolt_now b JOIN lot_goods l ON l.id = b.lot WHERE b.number = $1 ORDER BY l.ref LIMIT 20;
 
+-- name: lot_refs_by_bolt_like
+-- in:   $1 number text
+-- out:  ref text
+-- The same for a number that is typed without the zeros before it.
+SELECT DISTINCT l.ref FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+ WHERE LTRIM(b.number, '0') = LTRIM($1, '0') ORDER BY l.ref LIMIT 20;
+
 -- name: declaration_add
 -- in:   $1 id key, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
 --       $8 replaces text or NULL, $9 entry entry
@@ -189,6 +196,14 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1
  ORDER BY b.id;
+
+-- name: bolt_by_lot_and_number_like
+-- in:   $1 lot text, $2 number text
+-- out:  bolt
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+ WHERE b.lot = $1 AND LTRIM(b.number, '0') = LTRIM($2, '0')
+ ORDER BY b.number, b.id LIMIT 2;
 
 -- name: bolt_by_lot_and_number
 -- in:   $1 lot text, $2 number text

@@ -22,8 +22,20 @@ tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, c
                    struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = tb_one_bolt(out, tb_sql_bolt_by_lot_and_number(b, lot_id, number), mem, err);
+    struct tb_bolt *like;
+    size_t n;
 
-    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "the lot has no bolt %s", number) : rc;
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    if ((rc = tb_all_bolt(&like, &n, tb_sql_bolt_by_lot_and_number_like(b, lot_id, number), mem, err)) !=
+        TB_OK)
+        return rc;
+    if (n == 1)
+        *out = like[0];
+    return n == 0   ? tb_fail(err, TB_ENOTFOUND, "the lot has no bolt %s", number)
+           : n == 1 ? TB_OK
+                    : tb_fail(err, TB_EINVAL, "bolt %s may be %s or %s of this lot; write it as on the bolt",
+                              number, like[0].number, like[1].number);
 }
 
 /* --- very many -------------------------------------------------------------------------------------------------- */

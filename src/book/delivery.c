@@ -1,4 +1,5 @@
 /* Deliveries: what came in on one note. */
+#include "book/named.h"
 #include "book/stmt.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/void.h"
@@ -9,8 +10,11 @@
 tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
                        struct tb_err *err)
 {
+    const char *written = tb_ref_as_written(ref, mem);
     tb_rc rc = tb_one_delivery(out, tb_sql_delivery_by_ref(b, ref), mem, err);
 
+    if (rc == TB_ENOTFOUND && written)
+        rc = tb_one_delivery(out, tb_sql_delivery_by_ref(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
     return tb_voided_refuse(b, ref, tb_fail(err, rc, "there is no delivery %s", ref), err);

@@ -1,4 +1,5 @@
 /* Lots: the goods of one article and colour in a delivery. */
+#include "book/named.h"
 #include "book/stmt.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/void.h"
@@ -15,6 +16,8 @@ static tb_rc ref_by_bolt(const char **ref, struct tb_book *b, const char *number
     size_t n;
     tb_rc rc = tb_all_text(&found, &n, tb_sql_lot_refs_by_bolt(b, number), mem, err);
 
+    if (rc == TB_OK && n == 0) /* people leave out the zeros that fill a number up */
+        rc = tb_all_text(&found, &n, tb_sql_lot_refs_by_bolt_like(b, number), mem, err);
     if (rc != TB_OK)
         return rc;
     if (n == 0)
@@ -36,8 +39,11 @@ tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
 {
     /* a reference first: a bolt may be numbered like a lot, and then the lot is meant */
     const char *ref = NULL;
+    const char *written = tb_ref_as_written(ref_or_bolt, mem);
     tb_rc rc = tb_one_lot(out, tb_sql_lot_by_ref(b, ref_or_bolt), mem, err);
 
+    if (rc == TB_ENOTFOUND && written)
+        rc = tb_one_lot(out, tb_sql_lot_by_ref(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
     if ((rc = ref_by_bolt(&ref, b, ref_or_bolt, mem, err)) != TB_OK)

@@ -1,4 +1,5 @@
 /* Swatches: pieces cut from a bolt, or of cloth whose composition is known. */
+#include "book/named.h"
 #include "book/stmt.h"
 #include "tenterbook/void.h"
 
@@ -7,8 +8,11 @@
 tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
                      struct tb_err *err)
 {
+    const char *written = tb_ref_as_written(tag, mem);
     tb_rc rc = tb_one_swatch(out, tb_sql_swatch_by_tag(b, tag), mem, err);
 
+    if (rc == TB_ENOTFOUND && written)
+        rc = tb_one_swatch(out, tb_sql_swatch_by_tag(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
     return tb_voided_refuse(b, tag, tb_fail(err, rc, "there is no swatch %s in this book", tag), err);

@@ -99,3 +99,23 @@ run --book b.db dispute W26-001.01 --opened --words x --on 2036-10-05
 ok "so is a day to come" refused "--on is 2036-10-05, which is 10 years from today; if that is meant, add --far-off"
 run label --market us --text "100% silk" --on 2010-10-05
 ok "a day from which a law holds may be any" is 0
+
+# --- what people type for what the book writes ---
+run --book b.db look w26-1.1
+ok "a reference is found without regard to case and leading zeros" has "Lot W26-001.01: "
+run --book b.db look w26-001.1.1
+ok "so is a tag" has "Swatch W26-001.01.01: "
+run --book b.db amend w26-1 --note N-2 --why "slip"
+ok "so is a delivery" has "Delivery W26-001: amended"
+run --book b.db cut 18
+ok "a bolt is found without the zeros before its number" has "of bolt 0018, lot W26-001.01"
+printf 'Supplier,Delivery note,Article,Bolt,Length m,Composition\nBrook Mill,N-9,plain,018,50,100%% wool\nBrook Mill,N-9,plain,00018,48,100%% wool\n' >more.csv
+run --book b.db receive more.csv --on 2026-10-02
+run --book b.db cut 18
+ok "where several may be meant it is a question" refused "bolt 18 is in several lots: W26-001.01, W26-002.01; name the lot"
+run --book b.db cut 18 --lot w26-2.1
+ok "within a lot as well" refused "lot W26-002.01: bolt 18 may be 00018 or 018 of this lot; write it as on the bolt"
+run --book b.db cut 018
+ok "what stands there as it was typed is meant" has "of bolt 018, lot W26-002.01"
+run --book b.db look w26-9.9
+ok "what is not there is still refused" refused "there is no lot, no bolt and no swatch w26-9.9 in this book"
