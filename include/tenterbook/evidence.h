@@ -87,8 +87,9 @@ struct tb_observation {
     const char *swatch; /* borrowed; burns with the same text are repeats of one swatch. NULL: its own */
     const char *person; /* borrowed; who burned it. NULL: the same as all others of whom nothing is said */
     unsigned char looked[TB_CHANNELS_MOST];
-    unsigned char sight[TB_CUES_MOST];         /* enum tb_sight */
-    unsigned char could_not[TB_CHANNELS_MOST]; /* nobody could judge it, and said so; no verdict reads it */
+    unsigned char sight[TB_CUES_MOST]; /* enum tb_sight */
+    unsigned char could_not
+        [TB_CHANNELS_MOST]; /* nobody could judge it, and said so; no ratio reads it, the next test does */
 };
 
 /* The cue was seen, and its channel looked at. Of a cue both seen and denied the later call counts. */
@@ -110,7 +111,7 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
                           const char *looked, struct tb_err *err);
 /*
  * tb_observation_could_not - channels that could not be judged, separated as above: a cold, fumes, a mask. They stay not looked
- * at, so that no verdict changes; what is kept is that it was so on purpose. To be called after tb_observation_read.
+ * at, so that no ratio changes; what is kept is that it was so on purpose. To be called after tb_observation_read.
  *   list   NULL or empty: none
  *   fails  TB_EINVAL: a name that is not in the table (nearest offered), a channel that was looked at or of which a cue was
  *          seen or denied; o is then untouched

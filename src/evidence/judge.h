@@ -14,7 +14,8 @@ struct tb_group {
     struct tb_sums sums;
     double exponent; /* what each person counts beside the others */
     struct tb_declared_blend declared;
-    bool spread; /* several parts share one declared composition */
+    bool spread;                      /* several parts share one declared composition */
+    bool could_not[TB_CHANNELS_MOST]; /* somebody who burned it could not judge that: another person may */
 };
 
 struct tb_question {

@@ -75,11 +75,11 @@ static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struc
     const struct tb_evidence *ev = m->s->ev;
     const struct tb_channel *ch = &ev->channel[channel];
     const struct tb_ref_channel *r = &tb_ref_channel[channel];
-    bool again = looked(m->s->group, ev, channel);
+    bool again = looked(m->s->group, ev, channel), other = again || m->s->group->could_not[channel];
 
     *out = (struct tb_next){ .part = m->s->group->part,
                              .test = r->test,
-                             .name = again && !ch->bench ? r->again : r->proposal,
+                             .name = other && !ch->bench ? r->again : r->proposal,
                              .channel = channel,
                              .cost = r->cost,
                              .minutes = r->minutes,

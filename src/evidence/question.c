@@ -84,14 +84,18 @@ static double take_patterns(struct tb_group *g, const struct tb_subject *s, bool
 static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all, size_t only,
                         struct tb_err *err)
 {
+    struct tb_group *into;
     double counts = 0;
 
     for (size_t i = 0; i < s->n; i++) {
         if (!asked_of(s, i, all, only))
             continue;
-        if (!group_of(&a->q, s->obs[i].part))
+        into = group_of(&a->q, s->obs[i].part);
+        if (!into)
             return tb_fail(err, TB_EINVAL, "burns of more than %d parts cannot be judged together",
                            TB_GROUPS_MOST);
+        for (int c = 0; c < TB_CHANNELS_MOST; c++)
+            into->could_not[c] |= s->obs[i].could_not[c];
         a->v.burns++;
     }
     for (size_t g = 0; g < a->q.n; g++)

@@ -66,6 +66,7 @@ static void read_row(void *arg, size_t i)
     (void)crypto_hash_sha256_init(&h);
     (void)crypto_hash_sha256_update(&h, s->o.looked, sizeof s->o.looked);
     (void)crypto_hash_sha256_update(&h, s->o.sight, sizeof s->o.sight);
+    (void)crypto_hash_sha256_update(&h, s->o.could_not, sizeof s->o.could_not);
     (void)crypto_hash_sha256_final(&h, j->mark[i].byte);
 }
 

@@ -45,6 +45,7 @@ static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
         stamp_text(&h, burns->bolt[i]);
         (void)crypto_hash_sha256_update(&h, o->looked, sizeof o->looked);
         (void)crypto_hash_sha256_update(&h, o->sight, sizeof o->sight);
+        (void)crypto_hash_sha256_update(&h, o->could_not, sizeof o->could_not);
     }
     (void)crypto_hash_sha256_final(&h, out);
 }
@@ -61,6 +62,7 @@ static void mark(void *arg, size_t i)
 
         (void)crypto_hash_sha256_update(&h, o->looked, sizeof o->looked);
         (void)crypto_hash_sha256_update(&h, o->sight, sizeof o->sight);
+        (void)crypto_hash_sha256_update(&h, o->could_not, sizeof o->could_not);
     }
     (void)crypto_hash_sha256_final(&h, b->mark[i].byte);
 }

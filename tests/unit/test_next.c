@@ -415,6 +415,28 @@ static void a_cloth_that_a_laboratory_answered_for_is_not_sent_there_again(void 
     tb_verdict_free(&v);
 }
 
+/* Who could not smell cannot smell it another time either, and who smelled it alone smells the same again. */
+static void what_somebody_could_not_judge_is_for_another_person(void **state)
+{
+    struct tb_observation o = seen_as("smoke:black residue_form:hard_bead");
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge(&v, model, "100% cotton", &o, TB_WANT_NEXT);
+    assert_string_equal(offer_of(&v, "burn:odour"), "burn another swatch and smell it once the flame is out");
+    tb_verdict_free(&v);
+    OK(tb_observation_could_not(&o, "odour", &err));
+    judge(&v, model, "100% cotton", &o, TB_WANT_NEXT);
+    assert_non_null(strstr(offer_of(&v, "burn:odour"), "another person"));
+    assert_null(strstr(offer_of(&v, "burn:in_flame"), "another person"));
+    tb_verdict_free(&v);
+    tb_observation_see(&o, tb_cue_by_key("odour:chemical_plastic"));
+    o.could_not[tb_channel_by_key("odour")] = 0;
+    judge(&v, model, "100% acetate", &o, TB_WANT_NEXT);
+    assert_true(!proposes(&v, "burn:odour") || strstr(offer_of(&v, "burn:odour"), "another person"));
+    tb_verdict_free(&v);
+}
+
 static void a_control_burn_is_of_what_was_declared(void **state)
 {
     static const char *const words[] = { "100% cotton", "65% cotton 35% polyester",
@@ -601,6 +623,7 @@ int main(void)
         cmocka_unit_test(twins_are_named_by_how_common_they_are),
         cmocka_unit_test(where_gains_are_near_the_less_harmful_test_comes_first),
         cmocka_unit_test(a_cloth_that_a_laboratory_answered_for_is_not_sent_there_again),
+        cmocka_unit_test(what_somebody_could_not_judge_is_for_another_person),
         cmocka_unit_test(a_control_burn_is_of_what_was_declared),
         cmocka_unit_test(beside_a_verdict_only_what_else_it_could_be_is_listed),
         cmocka_unit_test(nothing_declared_and_nothing_seen_says_nothing),
