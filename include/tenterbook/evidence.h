@@ -125,6 +125,8 @@ struct tb_known_burn {
     int fibre; /* of the fibre table; a pure fibre */
     struct tb_observation seen;
     double weight; /* 1: one burn; burns of one swatch should share 1 */
+    const struct tb_part
+        *blend; /* several fibres with their shares, borrowed: `fibre` is not read; NULL: a pure fibre */
 };
 
 /* Dangers of a bench test, bits. */

@@ -1,5 +1,6 @@
 /* counts.c - how often published descriptions and the site's own burns said a cue, and the chances that makes. */
 #include "evidence/counts.h"
+#include "evidence/declared.h"
 #include "evidence/likelihood.h"
 
 #include "gen/ref_bench_count.h"
@@ -7,6 +8,7 @@
 #include "gen/ref_burn_fibre.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 static int model_fibre_by_key(const struct tb_evidence *ev, const char *key)
@@ -40,26 +42,86 @@ static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
 
 /* As the reference was counted: a cue is said when it or a kind of it was seen; a kind stays open where only the
  * general cue was said; all else of a channel that was looked at is unsaid. */
+static bool counts(bool *seen, const struct tb_evidence *ev, const struct tb_observation *o, int c)
+{
+    int general = ev->cue[c].general;
+
+    *seen = o->sight[c] == TB_SIGHT_SEEN || tb_kind_seen(ev, o, c);
+    if (!o->looked[ev->cue[c].channel] || ev->cue[c].counts_as >= 0)
+        return false;
+    return *seen || general < 0 || o->sight[general] != TB_SIGHT_SEEN || tb_kind_seen(ev, o, general) ||
+           o->sight[c] == TB_SIGHT_DENIED;
+}
+
 static void count_known(struct tb_counts *n, const struct tb_evidence *ev, const struct tb_known_burn *known)
 {
-    struct tb_observation as_known, *o = &as_known;
+    struct tb_observation o;
     int f = tb_model_fibre(ev, known->fibre);
-    double w = known->weight * ev->set.site_weight;
 
-    if (f < 0)
+    if (f < 0 || known->blend)
         return;
-    tb_observation_known(&as_known, ev, &known->seen);
+    tb_observation_known(&o, ev, &known->seen);
     for (int c = 0; c < ev->cues; c++) {
-        int general = ev->cue[c].general;
-        bool seen = o->sight[c] == TB_SIGHT_SEEN || tb_kind_seen(ev, o, c);
+        bool seen;
 
-        if (!o->looked[ev->cue[c].channel] || ev->cue[c].counts_as >= 0)
-            continue;
-        if (!seen && general >= 0 && o->sight[general] == TB_SIGHT_SEEN && !tb_kind_seen(ev, o, general) &&
-            o->sight[c] != TB_SIGHT_DENIED)
-            continue;
-        (seen ? n->said : n->unsaid)[f][c] += w;
+        if (counts(&seen, ev, &o, c))
+            (seen ? n->said : n->unsaid)[f][c] += known->weight * ev->set.site_weight;
     }
+}
+
+/*
+ * One fibre's part in one cue of a blend. Every law is linear in the chance of each fibre, so that the chance of the cue if
+ * this fibre says it, and if it does not, tells both what it is likely to have done and how much that can be seen at all.
+ */
+static void count_part(struct tb_counts *n, struct tb_evidence *ev, const struct tb_blend *b, int fibre,
+                       int c, bool seen, double w)
+{
+    double q = ev->q[fibre][c], with, without, p, said;
+
+    ev->q[fibre][c] = 1;
+    with = tb_cue_chance(ev, b, c);
+    ev->q[fibre][c] = 0;
+    without = tb_cue_chance(ev, b, c);
+    ev->q[fibre][c] = q;
+    if (with == without) /* too scarce to show */
+        return;
+    p = q * with + (1 - q) * without;
+    said = seen ? q * with / p : q * (1 - with) / (1 - p);
+    w *= fabs(with - without);
+    n->said[fibre][c] += w * said;
+    n->unsaid[fibre][c] += w * (1 - said);
+}
+
+static bool count_blend(struct tb_counts *n, struct tb_evidence *ev, const struct tb_known_burn *known)
+{
+    struct tb_text reason = { 0 }, notes = { 0 };
+    struct tb_declared_blend d;
+    struct tb_observation o;
+    bool good = known->blend && tb_declared_from(&d, ev, known->blend, &reason, &notes) && d.exact;
+
+    tb_text_free(&reason);
+    tb_text_free(&notes);
+    if (!good)
+        return false;
+    tb_observation_known(&o, ev, &known->seen);
+    for (int c = 0; c < ev->cues; c++) {
+        bool seen;
+
+        if (!ev->channel[ev->cue[c].channel].bench && counts(&seen, ev, &o, c))
+            for (int i = 0; i < d.blend.n; i++)
+                count_part(n, ev, &d.blend, d.blend.fibre[i], c, seen, known->weight * ev->set.site_weight);
+    }
+    return true;
+}
+
+bool tb_counts_blends(struct tb_counts *out, struct tb_evidence *ev, const struct tb_known_burn *known,
+                      size_t n_known)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < n_known; i++)
+        any |= count_blend(out, ev, &known[i]);
+    return any;
 }
 
 /*

@@ -101,6 +101,8 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     }
     tb_counts_take(n, ev, known, n_known);
     tb_counts_chances(ev, n);
+    if (tb_counts_blends(n, ev, known, n_known))
+        tb_counts_chances(ev, n);
     tb_counts_digest(ev, n);
     free(n);
     (void)tb_kernels(&ev->kernel, 1);

@@ -21,6 +21,25 @@ int tb_known_fibre(const char *known)
     return fibre;
 }
 
+/* A blend whose words can be read for certain, in mem; NULL where it is not one, or has several parts. */
+static const struct tb_part *known_blend(const char *known, struct tb_arena *mem)
+{
+    struct tb_declaration d;
+    struct tb_part *part = NULL;
+
+    tb_declaration_read(&d, known, strlen(known));
+    if (tb_declaration_clear(&d) && d.comp.n == 1 && d.comp.part[0].n > 1) {
+        size_t size = d.comp.part[0].n * sizeof *part->share;
+
+        part = tb_arena_alloc(mem, sizeof *part);
+        *part = (struct tb_part){ .kind = d.comp.part[0].kind, .n = d.comp.part[0].n };
+        part->share = tb_arena_alloc(mem, size);
+        memcpy(part->share, d.comp.part[0].share, size);
+    }
+    tb_declaration_free(&d);
+    return part;
+}
+
 static size_t burns_of_swatch(const struct tb_burn *burn, size_t n, const char *swatch)
 {
     size_t same = 0;
@@ -43,7 +62,8 @@ static tb_rc known_burns(struct tb_known_burn **out, size_t *n, struct tb_book *
         struct tb_known_burn *k = &(*out)[*n];
 
         k->fibre = tb_known_fibre(burn[i].known);
-        if (k->fibre < 0)
+        k->blend = k->fibre < 0 ? known_blend(burn[i].known, mem) : NULL;
+        if (k->fibre < 0 && !k->blend)
             continue;
         k->weight = 1.0 / (double)burns_of_swatch(burn, burns, burn[i].swatch);
         rc = tb_burn_observed(&k->seen, &burn[i], err);

@@ -150,7 +150,7 @@ static void judge_family(const char *family)
 
     for (size_t i = 0; i < accounts; i++)
         if (strcmp(account[i].family, family) == 0)
-            away[n++] = (struct tb_known_burn){ account[i].fibre, account[i].seen, -1 };
+            away[n++] = (struct tb_known_burn){ account[i].fibre, account[i].seen, -1, NULL };
     ev = without(away, n);
     for (size_t i = 0; i < accounts; i++)
         if (strcmp(account[i].family, family) == 0 && cues_said(&account[i].seen) >= LEAST_CUES)
@@ -181,7 +181,7 @@ static void judge_lot(const struct account *const bolt[BOLTS])
     struct tb_recall *recall;
 
     for (size_t b = 0; b < BOLTS; b++) {
-        away[b] = (struct tb_known_burn){ bolt[b]->fibre, bolt[b]->seen, -1 };
+        away[b] = (struct tb_known_burn){ bolt[b]->fibre, bolt[b]->seen, -1, NULL };
         seen[b] = bolt[b]->seen;
         set[b] = b;
     }

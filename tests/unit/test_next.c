@@ -320,6 +320,44 @@ static void a_lot_is_judged_by_the_known_cloth_burned_beside_it(void **state)
     scene_free(s);
 }
 
+static double ratio_of(const struct tb_evidence *ev, const char *words, const struct tb_observation *o)
+{
+    struct tb_verdict v = { 0 };
+    double ratio;
+
+    judge(&v, ev, words, o, 0);
+    ratio = v.log_ratio;
+    tb_verdict_free(&v);
+    return ratio;
+}
+
+/* Known blend that does what the unknown did speaks for that blend; a fibre too scarce to show learns nothing from it. */
+static void a_control_burn_of_a_known_blend_counts(void **state)
+{
+    struct tb_observation o = seen_as("smoke:black residue_form:crushable_char odour:celery");
+    struct tb_declaration d = { 0 };
+    struct tb_known_burn known = { .fibre = -1, .seen = o, .weight = 1 };
+    struct tb_evidence_settings set;
+    struct tb_evidence *taught = NULL;
+    static const char words[] = "65% polyester 35% cotton", scarce[] = "97% cotton 3% polyester";
+
+    (void)state;
+    tb_evidence_defaults(&set);
+    set.fibres_most = 2;
+    tb_declaration_read(&d, words, strlen(words));
+    known.blend = &d.comp.part[0];
+    OK(tb_evidence_new(&taught, &set, &known, 1, &err));
+    assert_true(ratio_of(taught, words, &o) > ratio_of(model, words, &o) + 0.1);
+    tb_evidence_free(taught);
+    tb_declaration_free(&d);
+    tb_declaration_read(&d, scarce, strlen(scarce));
+    known.blend = &d.comp.part[0];
+    OK(tb_evidence_new(&taught, &set, &known, 1, &err));
+    assert_true(ratio_of(taught, "100% polyester", &o) < ratio_of(model, "100% polyester", &o) + 0.3);
+    tb_evidence_free(taught);
+    tb_declaration_free(&d);
+}
+
 /* The words are not there, or nobody can read them: the burn still says what the cloth is likeliest to be, and what tells. */
 static void cloth_without_a_label_is_said_to_be_its_likeliest(void **state)
 {
@@ -618,6 +656,7 @@ int main(void)
         cmocka_unit_test(an_outcome_is_what_judging_again_would_say),
         cmocka_unit_test(a_held_lot_names_its_confirming_test_and_what_it_would_do),
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
+        cmocka_unit_test(a_control_burn_of_a_known_blend_counts),
         cmocka_unit_test(a_lot_is_judged_by_the_known_cloth_burned_beside_it),
         cmocka_unit_test(cloth_without_a_label_is_said_to_be_its_likeliest),
         cmocka_unit_test(twins_are_named_by_how_common_they_are),
