@@ -137,7 +137,8 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, s
 
 /*
  * tb_lot_confirming - the test that would confirm the last verdict of a lot or lift it, as it was recorded: a clause in
- * mem, "warp: look at the fibres under the microscope"; "" where none was named.
+ * mem, "warp: look at the fibres under the microscope"; "" where none was named, or a
+ * laboratory has answered for the lot.
  *   fails   as tb_judged_latest and tb_stored_verdict_parse, but for TB_ENOTFOUND
  */
 tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,

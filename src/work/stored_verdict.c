@@ -323,20 +323,3 @@ size_t tb_stored_verdict_against(const struct tb_stored_verdict *v)
         n += v->bolt[i].kind == TB_CONTRADICTS;
     return n;
 }
-
-tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
-                        struct tb_err *err)
-{
-    struct tb_judged last = { 0 };
-    struct tb_stored_verdict v = { 0 };
-    tb_rc rc = tb_judged_latest(&last, b, lot_id, mem, err);
-
-    if (rc == TB_OK)
-        rc = tb_stored_verdict_parse(&v, last.detail ? last.detail : "", mem, err);
-    *out = "";
-    if (rc == TB_OK && v.confirm.test && *v.confirm.test && v.kind != TB_FITS)
-        *out = v.confirm.part == TB_PART_WHOLE
-                   ? v.confirm.name
-                   : tb_arena_printf(mem, "%s: %s", tb_part_key(v.confirm.part), v.confirm.name);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
-}

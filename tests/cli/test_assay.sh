@@ -202,6 +202,9 @@ run judge "$lot"
 ok "where the two differ, it is said" has "What the burns say differs from that. A laboratory's result weighs more"
 run judge "$lot" --json
 ok "a program is told the same" json "j['laboratory']['answer'] == 'conforms' and j['laboratory']['weighs_more'] and j['laboratory']['analyses'][-1]['found'] == '60 % cotton, 40 % polyester' and j['base_rate'] is None and 'laboratory' not in [n['test'] for n in j['next']]"
+run lots
+ok "no list names a test to confirm what a laboratory answered" misses "is held; the confirming test"
+ok "... though the lot is held" has "held"
 run judge "${lot%.01}.02" --json
 ok "a lot without an analysis has no answer" json "j['laboratory'] is None or j['laboratory']['answer'] == 'cannot_be_said'"
 run prove

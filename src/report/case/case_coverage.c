@@ -71,7 +71,10 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 /* The chance that a draw counts on, and where it comes from. */
 static void caught_words(struct tb_text *out, const struct tb_catch *c)
 {
-    tb_text_addf(out, _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
+    tb_text_addf(out,
+                 c->from == TB_CATCH_MODEL
+                     ? _("Taken that a look at a false bolt shows it with a chance of at least %.2g %%: %s.")
+                     : _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
                  100 * c->one, c->words);
 }
 

@@ -44,8 +44,8 @@ void tb_case_words(struct case_page *c)
                    "than if anything else is that burns differently"));
     tb_page_pair(
         p, _("fits, contradicts, undecided"),
-        _("the ratio is above the upper limit, below the lower one with more than one thing that says so, "
-          "or between them"));
+        _("the ratio is above the upper limit, below the lower one, each with more than one thing that says "
+          "so, or neither"));
     tb_page_pair(
         p, _("speaks against"),
         _("the ratio is low, but not low enough to contradict, or one thing alone says so: a reason to "

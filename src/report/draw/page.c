@@ -110,7 +110,7 @@ void tb_page_heading(struct page *p, const char *text)
     const struct pen_words how = { .size = 11.5, .bold = true, .width = PAGE_ROOM };
 
     p->y += 13;
-    block(p, "H2", 0, &how, PEN_INK, text, 54);
+    block(p, "H2", 0, &how, PEN_INK, text, 72); /* room for the head of a table and a row below it */
     tb_pen_ink(p->c, PEN_MADDER);
     tb_pen_line(p->c, PAGE_LEFT, p->y + 1.5, PAGE_WIDTH - PAGE_RIGHT, p->y + 1.5, 1.1);
     p->y += 6;
