@@ -59,7 +59,8 @@ struct tb_draw_request {
 struct tb_drawn {
     const char *bolt;                     /* its id */
     const char *lot_ref, *number, *parts; /* parts: those that must be burned apart, "warp, weft" */
-    double metres;
+    double metres;                        /* NAN: not known */
+    bool derived;                         /* its metres are computed from kilograms */
     enum tb_handling handling; /* what was declared of its lot allows no more than this at a bench */
 };
 /* What inspection the history of one supplier asks for. */
@@ -143,7 +144,8 @@ struct tb_draw_proof {
     struct tb_catch caught;
     long most_false;    /* with confidence `sure` no more bolts than this are false */
     double most_metres; /* and they hold no more metres than this */
-    double metres;      /* of all the bolts */
+    double metres;      /* of all the bolts whose length is known */
+    long unknown;       /* bolts whose length is not: most_metres is NAN where there are any */
 };
 /*
  * tb_draw_prove - what the burns of the drawn bolts prove so far of the whole. Each burnt bolt is judged alone; only

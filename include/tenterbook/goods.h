@@ -77,7 +77,8 @@ tb_rc tb_deliveries_of_bolt(const char ***out, size_t *n, struct tb_book *b, con
 /* How much of a delivery counts. */
 struct tb_delivery_goods {
     int64_t lots, bolts;
-    double metres;
+    double metres;   /* of those whose length is known */
+    int64_t unknown; /* bolts whose length is not */
 };
 tb_rc tb_delivery_sum(struct tb_delivery_goods *out, struct tb_book *b, const char *delivery_id,
                       struct tb_err *err);
@@ -90,7 +91,10 @@ struct tb_lot {
     double unit_price;                               /* per metre; NAN not given */
     const char *currency;                            /* ISO 4217; "" not given */
     int64_t bolts;                                   /* how many came */
-    double metres;                                   /* together */
+    double metres;   /* together, of those whose length is known; NAN: none is */
+    double kg;       /* of the bolts that were counted in kilograms; not above 0: none was */
+    int64_t derived; /* bolts whose length is computed from kilograms, width and mass per area */
+    int64_t unknown; /* bolts whose length is not known */
     /* read-only, as it is now */
     const char *delivery_ref, *arrived, *supplier /* id */, *supplier_name;
     const char *declared;    /* words of the declaration that counts; "" none */
@@ -111,7 +115,7 @@ struct tb_lot {
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.
  *   serial         which lot of the delivery, from 1
- *   bolts, metres  of the lot must be those of the bolts that are added after
+ *   bolts, metres  of the lot must be those of the bolts that are added after, and so kg, derived and unknown
  */
 tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery *d, int64_t serial,
                  struct tb_arena *mem, struct tb_err *err);
@@ -145,13 +149,16 @@ tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_
 
 struct tb_bolt {
     const char *id, *lot /* id */, *number; /* number as on the ticket */
-    double metres, width_cm, mass_gm2;      /* width, mass (g/m2): NAN not given */
+    double metres;                          /* NAN: counted in kilograms, and its length is not known */
+    double width_cm, mass_gm2;              /* width, mass (g/m2): NAN not given */
+    double kg;                              /* not above 0: it was not counted in kilograms */
+    bool derived;        /* its metres are computed from kilograms, width and mass per area */
     const char *said;    /* the length as written, where it was not plain metres; "" else */
     const char *lot_ref; /* read-only */
 };
 /*
  * tb_bolt_add - record a bolt of bolt->lot; it gets a key that is not told.
- *   fails  TB_EINVAL: a length that is not above 0
+ *   fails  TB_EINVAL: a length that is not above 0, none at all of a bolt that has no kilograms
  *   cost   a million of them in one transaction is the plan: nothing is allocated for each
  */
 tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err);

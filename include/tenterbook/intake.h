@@ -137,7 +137,9 @@ struct tb_intake_opts {
 
 struct tb_list_bolt {
     const char *number; /* text, as received */
-    double metres;      /* > 0 */
+    double metres;      /* > 0; NAN: counted in kilograms, and its length is not known */
+    double kg;          /* where it was counted in kilograms; 0 else */
+    bool derived;       /* its metres are computed from kilograms, width and mass per area */
     const char *said;   /* what was written where it was not plain metres ("120 yd", "50+30"); "" else */
     float width_cm;     /* the smaller of a range; NAN: not said */
     float mass_gsm;     /* g/m2; NAN: not said */
@@ -158,17 +160,20 @@ struct tb_list_lot {
     enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
     const char *origin;                /* country, as received */
     const char *currency;              /* ISO 4217 letters, or as received */
-    double price;                      /* per price_unit; NAN: not said */
+    double price;                      /* per price_unit, TB_UNIT_KG among them; NAN: not said */
     enum tb_unit price_unit;
     uint32_t bolts;
-    double metres;
+    double metres;             /* of the bolts whose length is known */
+    double kg;                 /* of those that were counted in kilograms */
+    uint32_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
 };
 
 struct tb_list_delivery {
     const char *supplier, *note, *order; /* order is "" when not said */
     char day[TB_DAY_LEN + 1];            /* of the note; "" when not said */
     uint32_t bolts;
-    double metres;
+    double metres, kg; /* likewise */
+    uint32_t derived, unknown;
 };
 
 /* One column as it was understood: for --dry-run. */

@@ -10,6 +10,9 @@
 /* A bolt, metres. */
 #define TB_METRES_LEAST 0.01
 #define TB_METRES_MOST 100000.0
+/* The same, counted in kilograms. */
+#define TB_KG_LEAST 0.001
+#define TB_KG_MOST 100000.0
 /* Cloth: width, centimetres; mass, grams a square metre. */
 #define TB_WIDTH_LEAST 1.0
 #define TB_WIDTH_MOST 1000.0

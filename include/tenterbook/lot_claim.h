@@ -52,7 +52,8 @@ struct tb_claim_open {
     enum tb_verdict_kind verdict;
     enum tb_standing_kind standing;
     int64_t bolts, bolts_burnt, bolts_used;
-    double metres, unit_price /* NAN */;
+    double metres /* NAN: not known */, unit_price /* NAN */;
+    int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
     const char *currency;
     enum tb_claim_state state;
     const char *opened_on; /* NULL: no dispute */

@@ -17,8 +17,9 @@
 /* What the summary says: for the command's own words. */
 struct tb_month_sums {
     int64_t lots, bolts, bolts_burnt;
-    int64_t bolts_tested; /* burnt, or tested without a flame */
-    double metres;
+    int64_t bolts_tested;     /* burnt, or tested without a flame */
+    double metres;            /* of the goods whose length is known */
+    int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known, and in no sum */
     int64_t fits, contradicts, undecided, unjudged;
     struct tb_month_standing {
         int64_t lots;

@@ -21,7 +21,7 @@ struct tb_month_lot {
     const char *declared; /* the supplier's words, before any relabelling here */
     bool clear;           /* the words can be read without a doubt that blocks a verdict */
     int64_t bolts, bolts_burnt, burns;
-    double metres;
+    double metres;     /* of those whose length is known; NAN: none is */
     double unit_price; /* per metre; NAN not given */
     const char *currency;
     enum tb_verdict_kind verdict;
@@ -38,6 +38,8 @@ struct tb_month_lot {
     int64_t analyses;  /* how many a laboratory made of it */
     int64_t bolts_tested, tests; /* bolts burnt or tested without a flame; tests without a flame */
     bool against;                /* `found` does not conform to what is declared, in at least one market */
+    double kg;                   /* of the bolts counted in kilograms; not above 0: none was */
+    int64_t derived, unknown;    /* bolts whose length is computed from kilograms; is not known */
 };
 
 struct tb_month_bolt {
@@ -46,6 +48,7 @@ struct tb_month_bolt {
     int64_t burns;
     const char *id; /* in the book; NULL: from elsewhere */
     int64_t tests;  /* of this bolt, burns among them */
+    bool derived;   /* its metres are computed from kilograms */
 };
 
 /* A supplier's lots of the span, counted. */

@@ -27,6 +27,19 @@
  * than tb_bounds_published; NAN: not judged.
  */
 void tb_ratio_words(struct tb_text *out, double log_ratio);
+/* How long goods are. */
+struct tb_lengths {
+    double metres;                   /* of those whose length is known; NAN: none is */
+    double kg;                       /* of those that were counted in kilograms */
+    int64_t bolts, derived, unknown; /* all; with a length computed from kilograms; without a known one */
+    bool tenths;                     /* metres to a tenth, not to a hundredth */
+};
+/* "310.50 m", "88.20 m computed from 25.30 kg", "25.30 kg, length not known". */
+void tb_length_words(struct tb_text *out, const struct tb_lengths *l);
+/* Beside a figure of metres in a list: "computed from kilograms", "partly not known"; "" where it was measured. Static. */
+const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown);
+struct tb_lengths tb_lengths_of(const struct tb_lot *lot);
+struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *bolt);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
 #define TB_COUNTED 64
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
@@ -70,7 +83,7 @@ size_t tb_cues_words(struct tb_text *out, const char *const *word, size_t n);
 
 /* Where the words of a declaration come from: "in the packing list". */
 const char *tb_declared_origin_words(enum tb_origin_kind origin);
-/* What a list says of a lot: 21 keys from "lot" to "standing". */
+/* What a list says of a lot: 24 keys from "lot" to "standing". */
 json_t *tb_json_lot(const struct tb_lot *lot);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);

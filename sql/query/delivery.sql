@@ -4,15 +4,15 @@
 --       note text, order_no text, note_day text or NULL, arrived text, received_at text, received_by text,
 --       file_name text, file_digest text, remark text
 -- row:  lot (tenterbook/goods.h): id text, ref text, delivery text, serial whole, article text, colour text,
---       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole, metres number,
---       delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
+--       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole,
+--       metres number or NULL, kg number or NULL, derived whole, unknown whole, delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag
--- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number
+-- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
--- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number, width_cm number or NULL,
---       mass_gm2 number or NULL, said text, lot_ref text
+-- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number or NULL, width_cm number or NULL,
+--       mass_gm2 number or NULL, said text, kg number or NULL, derived flag, lot_ref text
 
 -- name: delivery_next_serial
 -- in:   $1 site text, $2 year whole
@@ -83,7 +83,8 @@ SELECT DISTINCT d.ref
 -- name: delivery_goods
 -- in:   $1 delivery text
 -- out:  delivery_goods
-SELECT COUNT(*) AS lots, CAST(COALESCE(SUM(l.bolts), 0) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres
+SELECT COUNT(*) AS lots, CAST(COALESCE(SUM(l.bolts), 0) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres,
+       CAST(COALESCE(SUM(l.unknown), 0) AS BIGINT) AS unknown
   FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0;
 
 -- name: lot_add
@@ -99,7 +100,8 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 -- name: lot_by_ref
 -- in:   $1 ref text
 -- out:  lot
-SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
+SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
+       derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
        log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
   FROM lot_now WHERE ref = $1;
@@ -108,7 +110,8 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- name: lot_ever
 -- in:   $1 ref text
 -- out:  lot
-SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
+SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
+       derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
        log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
   FROM lot_whole WHERE ref = $1;
@@ -118,7 +121,8 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 --       $4 standing standing or NULL, $5 delivery text or NULL
 -- from: lot_filter (tenterbook/goods.h)
 -- out:  lot
-SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, delivery_ref,
+SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
+       derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
        log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
   FROM lot_now
@@ -171,12 +175,22 @@ SELECT c.id, c.text, c.reading, c.doubts, c.origin, c.replaces, c.clear, j.at, j
  ORDER BY c.entry, c.id;
 
 -- name: bolt_add
--- in:   $1 id key, $2 lot text, $3 number text, $4 metres number, $5 width_cm number or NULL,
+-- in:   $1 id key, $2 lot text, $3 number text, $4 metres number or NULL, $5 width_cm number or NULL,
 --       $6 mass_gm2 number or NULL, $7 said text or '', $8 entry entry
 -- from: bolt
 -- fact: bolt
 INSERT INTO bolt (id, lot, number, metres, width_cm, mass_gm2, said, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
+
+-- name: bolt_mass_add
+-- in:   $1 id key, $2 bolt text, $3 kg number, $4 derived flag, $5 entry entry
+-- fact: bolt_mass
+INSERT INTO bolt_mass (id, bolt, kg, derived, entry) VALUES ($1, $2, $3, $4, $5);
+
+-- name: lot_mass_add
+-- in:   $1 id key, $2 lot text, $3 kg number, $4 derived whole, $5 unknown whole, $6 entry entry
+-- fact: lot_mass
+INSERT INTO lot_mass (id, lot, kg, derived, unknown, entry) VALUES ($1, $2, $3, $4, $5, $6);
 
 -- name: bolt_rough_count
 -- out:  bolts whole
@@ -192,7 +206,7 @@ CREATE INDEX IF NOT EXISTS bolt_by_number ON bolt (number);
 -- in:   $1 lot text
 -- out:  bolt
 -- list: bolt_list
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1
  ORDER BY b.id;
@@ -208,7 +222,7 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS
 -- name: bolt_by_lot_and_number
 -- in:   $1 lot text, $2 number text
 -- out:  bolt
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1 AND b.number = $2
  ORDER BY b.id LIMIT 1;

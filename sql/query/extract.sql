@@ -131,6 +131,22 @@ SELECT x.id, x.lot, x.number, x.metres, x.width_cm, x.mass_gm2, x.said, x.entry
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
+-- name: extract_bolt_mass
+-- in:   $1 lot text
+-- out:  fact bolt_mass
+SELECT x.id, x.bolt, x.kg, x.derived, x.entry
+  FROM bolt_mass x
+ WHERE x.bolt IN (SELECT b.id FROM bolt b WHERE b.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- name: extract_lot_mass
+-- in:   $1 lot text
+-- out:  fact lot_mass
+SELECT x.id, x.lot, x.kg, x.derived, x.unknown, x.entry
+  FROM lot_mass x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
 -- name: extract_swatch
 -- in:   $1 lot text
 -- out:  fact swatch

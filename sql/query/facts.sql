@@ -40,6 +40,14 @@ SELECT id, declaration, why, entry FROM declaration_why ORDER BY entry, id;
 -- out:  fact bolt
 SELECT id, lot, number, metres, width_cm, mass_gm2, said, entry FROM bolt ORDER BY entry, id;
 
+-- name: facts_bolt_mass
+-- out:  fact bolt_mass
+SELECT id, bolt, kg, derived, entry FROM bolt_mass ORDER BY entry, id;
+
+-- name: facts_lot_mass
+-- out:  fact lot_mass
+SELECT id, lot, kg, derived, unknown, entry FROM lot_mass ORDER BY entry, id;
+
 -- name: facts_swatch
 -- out:  fact swatch
 SELECT id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry FROM swatch ORDER BY entry, id;

@@ -5,11 +5,11 @@
 
 -- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
---       bolts_burnt whole, burns whole, metres number, unit_price number or NULL, currency text, verdict verdict,
+--       bolts_burnt whole, burns whole, metres number or NULL, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
---       words text, bolts_tested whole, tests whole
--- row:  month_bolt (tenterbook/month.h): id text, number text, metres number, width_cm number or NULL,
---       mass_gm2 number or NULL
+--       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole
+-- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
+--       mass_gm2 number or NULL, derived flag
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
 --       fits whole, contradicts whole, undecided whole, held whole
@@ -28,7 +28,7 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN v.verdict = 'contradicts' OR (v.verdict = 'undecided' AND v.log_ratio = 0.0) THEN v.detail
             ELSE '' END AS detail,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
-       l.bolts_tested, l.tests
+       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN declaration c
@@ -48,7 +48,7 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
 -- name: month_bolts
 -- in:   $1 lot text
 -- out:  month_bolt
-SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2
+SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2, b.derived
   FROM bolt_now b
  WHERE b.lot = $1
  ORDER BY b.id;
@@ -69,7 +69,7 @@ SELECT w.bolt, CAST(SUM((SELECT COUNT(*) FROM burn_now n WHERE n.swatch = w.id))
 -- in:   $1 from text (day of arrival), $2 until text (the day after the last)
 -- out:  month_supplier
 SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(*) AS lots,
-       CAST(SUM(l.bolts) AS BIGINT) AS bolts, SUM(l.metres) AS metres,
+       CAST(SUM(l.bolts) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
        SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
        SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
@@ -92,8 +92,8 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
        SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
        SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
-       SUM(l.metres) AS metres,
-       SUM(CASE WHEN l.standing = 'held' THEN l.metres ELSE 0.0 END) AS held_metres
+       COALESCE(SUM(l.metres), 0.0) AS metres,
+       SUM(CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END) AS held_metres
   FROM lot_now l
   LEFT JOIN verdict_now v
     ON v.id = (SELECT x.id FROM verdict_now x
@@ -112,7 +112,7 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
        '' AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
-       l.bolts_tested, l.tests
+       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   LEFT JOIN standing_now t

@@ -4,7 +4,7 @@
 --       sure number, catch_one number, catch_from text, aql number or NULL, level text, inspection text,
 --       accept whole, refuse whole, seed text, drawn_at text, drawn_by text
 -- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, lots whole, right_lots whole, wrong_lots whole
--- row:  lot_result (tenterbook/draws.h): ref text, arrived text, outcome outcome, metres number,
+-- row:  lot_result (tenterbook/draws.h): ref text, arrived text, outcome outcome, metres number or NULL,
 --       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
@@ -50,7 +50,7 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 -- in:   $1 draw text
 -- out:  bolt
 -- list: draw_bolts
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
   FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt JOIN lot_goods l ON l.id = b.lot
  WHERE x.draw = $1
  ORDER BY l.ref, b.number, b.id;

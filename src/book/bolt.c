@@ -3,10 +3,18 @@
 #include "tenterbook/limits.h"
 
 #include <math.h>
+#include <string.h>
 
 tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *err)
 {
-    if (!(bolt->metres >= TB_METRES_LEAST && bolt->metres <= TB_METRES_MOST))
+    char id[TB_ID_LEN + 1];
+    tb_rc rc;
+
+    if (bolt->kg > 0 && !(bolt->kg >= TB_KG_LEAST && bolt->kg <= TB_KG_MOST))
+        return tb_fail(err, TB_EINVAL, "bolt %s weighs %g kg; it takes %g to %.0f kg", bolt->number, bolt->kg,
+                       TB_KG_LEAST, TB_KG_MOST);
+    if (!(isnan(bolt->metres) && bolt->kg > 0) &&
+        !(bolt->metres >= TB_METRES_LEAST && bolt->metres <= TB_METRES_MOST))
         return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; it takes %g to %.0f m", bolt->number,
                        bolt->metres, TB_METRES_LEAST, TB_METRES_MOST);
     if (!isnan(bolt->width_cm) && !(bolt->width_cm >= TB_WIDTH_LEAST && bolt->width_cm <= TB_WIDTH_MOST))
@@ -15,7 +23,11 @@ tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *
     if (!isnan(bolt->mass_gm2) && !(bolt->mass_gm2 >= TB_MASS_LEAST && bolt->mass_gm2 <= TB_MASS_MOST))
         return tb_fail(err, TB_EINVAL, "bolt %s weighs %g g/m2; it takes %g to %g g/m2", bolt->number,
                        bolt->mass_gm2, TB_MASS_LEAST, TB_MASS_MOST);
-    return tb_put_bolt(bolt, b, err);
+    if ((rc = tb_put_bolt(bolt, b, err)) != TB_OK || !(bolt->kg > 0))
+        return rc;
+    (void)strcpy(id, b->key); /* that of the bolt, until the next one is made */
+    return tb_put_bolt_mass(
+        &(struct tb_bolt_mass_fact){ .bolt = id, .kg = bolt->kg, .derived = bolt->derived }, b, err);
 }
 
 tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, const char *number,

@@ -70,7 +70,9 @@ tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_
 tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery *d, int64_t serial,
                  struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_lot put;
     char ref[48];
+    tb_rc rc;
 
     if (!isnan(lot->unit_price) && !(lot->unit_price >= 0 && lot->unit_price <= 2 * TB_PRICE_MOST))
         return tb_fail(err, TB_EINVAL, "lot %lld costs %g a metre; it takes 0 to %.0f", (long long)serial,
@@ -80,5 +82,14 @@ tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery
     lot->ref = tb_arena_strdup(mem, ref);
     lot->delivery = d->id;
     lot->serial = serial;
-    return tb_put_lot(lot, b, err);
+    put = *lot;
+    if (isnan(put.metres))
+        put.metres = 0;
+    rc = tb_put_lot(&put, b, err);
+    if (rc == TB_OK && lot->kg > 0)
+        rc = tb_put_lot_mass(
+            &(struct tb_lot_mass_fact){
+                .lot = lot->id, .kg = lot->kg, .derived = lot->derived, .unknown = lot->unknown },
+            b, err);
+    return rc;
 }

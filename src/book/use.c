@@ -33,7 +33,7 @@ tb_rc tb_bolt_use_add(struct tb_bolt_use *u, struct tb_book *b, const struct tb_
     if (u->used_at && !tb_moment_valid(u->used_at))
         return tb_fail(err, TB_EINVAL, "the moment of cutting '%s' is not valid (YYYY-MM-DDThh:mm:ssZ)",
                        u->used_at);
-    if (!isnan(u->metres) && !(u->metres > 0 && u->metres <= bolt->metres))
+    if (!isnan(u->metres) && !(u->metres > 0 && (isnan(bolt->metres) || u->metres <= bolt->metres)))
         return tb_fail(err, TB_EINVAL, "%g m cannot be cut from bolt %s, which has %.2f m", u->metres,
                        bolt->number, bolt->metres);
     u->id = tb_new_key(mem);

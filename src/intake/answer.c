@@ -181,7 +181,7 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
     if (strcmp(option, "encoding") == 0)
         return take_encoding(o, value, err);
     if (strcmp(option, "unit") == 0)
-        return take_unit(&o->length_unit, option, value, "m yd ft", err);
+        return take_unit(&o->length_unit, option, value, "m yd ft kg", err);
     if (strcmp(option, "width-unit") == 0)
         return take_unit(&o->width_unit, option, value, "m cm mm in", err);
     if (strcmp(option, "mass-unit") == 0)

@@ -4,6 +4,7 @@
 #include "base/say.h"
 #include "tenterbook/limits.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -61,6 +62,23 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
     return true;
 }
 
+/* Metres that nobody knows are in no sum. */
+static void add_goods(struct tb_list_lot *lot, struct tb_list_delivery *d, const struct tb_list_bolt *bolt)
+{
+    bool unknown = isnan(bolt->metres);
+
+    lot->bolts++;
+    d->bolts++;
+    lot->metres += unknown ? 0 : bolt->metres;
+    d->metres += unknown ? 0 : bolt->metres;
+    lot->kg += bolt->kg;
+    d->kg += bolt->kg;
+    lot->derived += bolt->derived;
+    d->derived += bolt->derived;
+    lot->unknown += unknown;
+    d->unknown += unknown;
+}
+
 /* The same number twice is one bolt typed twice, or numbers that start again in every dye lot. */
 static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_bolt *bolt)
 {
@@ -90,10 +108,7 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
                 b->line, l->sheet[b->sheet]);
         return;
     }
-    l->lot[bolt->lot].bolts++;
-    l->lot[bolt->lot].metres += bolt->metres;
-    l->delivery[r->rows->delivery].bolts++;
-    l->delivery[r->rows->delivery].metres += bolt->metres;
+    add_goods(&l->lot[bolt->lot], &l->delivery[r->rows->delivery], bolt);
 }
 
 /* All of them are looked at, so that one reading names every cell to mend. */
@@ -130,9 +145,10 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
     good = tb_take_day(r, row, &r->list->delivery[r->rows->delivery]);
     good = tb_take_lot(r, row, &bolt) && good; /* all faults of a row are listed, not only the first */
     good = tb_take_length(r, row, &bolt) && good;
-    if (bolt.metres > 0)
-        tb_sum_add(r->rows, bolt.lot, bolt.metres);
+    if (bolt.kg > 0 || bolt.metres > 0)
+        tb_sum_add(r->rows, bolt.lot, bolt.kg > 0 ? bolt.kg : bolt.metres);
     good = tb_take_width_mass(r, row, &bolt) && good;
+    good = good && tb_derive_length(r, row, &bolt);
     if (r->list->lots > bolt.lot)
         good = take_number(r, row, &bolt) && good;
     if (good)

@@ -71,6 +71,24 @@ static void obey_site(struct mapping *m)
                     m->guess[k].field = TB_FIELD_IGNORE;
 }
 
+/* Goods without a length are counted by their net weight. */
+static void promote_weight(struct mapping *m)
+{
+    struct tb_guess *found = NULL;
+    size_t n = 0;
+
+    for (size_t i = 0; i < m->n && !taken(m, TB_FIELD_LENGTH); i++)
+        if (m->guess[i].field == TB_FIELD_WEIGHT_NET ||
+            (m->guess[i].field == TB_FIELD_MASS && m->guess[i].unit == TB_UNIT_KG)) {
+            found = &m->guess[i];
+            n++;
+        }
+    if (n != 1)
+        return;
+    found->field = TB_FIELD_LENGTH;
+    found->weight = true;
+}
+
 /* A choice between meanings is reported once a column, with the option that changes it. */
 static void say_several_meanings(struct mapping *m)
 {
@@ -148,6 +166,7 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
                                         .header = g->header,
                                         .unit = g->unit,
                                         .currency = g->currency,
+                                        .weight = g->weight,
                                         .decimal = '.',
                                         .unit_mask = ~0u };
         if (!out->of[g->field])
@@ -184,6 +203,7 @@ tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w
         tb_guess_column(&m.guess[i], w, list->store, first, second, i);
     assign_all(&m);
     obey_site(&m);
+    promote_weight(&m);
     rc = settle_doubles(&m);
     say_several_meanings(&m);
     put_columns(out, &m);

@@ -66,7 +66,8 @@ static tb_rc take_word(struct tb_given *g, const char *word, struct tb_err *err)
         return take_field(g, TB_FIELD_LENGTH, "length", err);
     if (field <= 0 || (field > TB_FIELD_PARTS && field != TB_FIELD_WEIGHT_NET))
         return refuse_word(word, err);
-    return take_field(g, (enum tb_field)field, word, err);
+    g->weight = g->weight || field == TB_FIELD_WEIGHT_NET;
+    return take_field(g, field == TB_FIELD_WEIGHT_NET ? TB_FIELD_LENGTH : (enum tb_field)field, word, err);
 }
 
 static bool has(const struct tb_given *g, enum tb_field f)
@@ -87,7 +88,10 @@ tb_rc tb_given_read(struct tb_given *g, const char *text, struct tb_err *err)
         rc = take_word(g, word, err);
     free(copy);
     if (rc == TB_OK && !has(g, TB_FIELD_LENGTH))
-        rc = tb_fail(err, TB_EINVAL, "--columns is '%s'; it must say where the length stands", text);
+        rc = tb_fail(err, TB_EINVAL,
+                     "--columns is '%s'; it must say where the length stands (or weight_net, for goods "
+                     "counted in kilograms)",
+                     text);
     return rc;
 }
 
@@ -103,6 +107,9 @@ void tb_given_layout(struct tb_table_layout *out, const struct tb_given *g, stru
         *c = (struct tb_source_column){ .field = g->field[i],
                                         .index = i,
                                         .header = tb_store_text(list->store, letters),
+                                        .weight = g->weight && g->field[i] == TB_FIELD_LENGTH,
+                                        .unit = g->weight && g->field[i] == TB_FIELD_LENGTH ? TB_UNIT_KG
+                                                                                            : TB_UNIT_NONE,
                                         .decimal = '.',
                                         .unit_mask = ~0u };
         tb_list_put_column(list, &(struct tb_list_column){ out->sheet_name, at, c->header,

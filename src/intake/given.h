@@ -7,6 +7,7 @@
 /* Lengths side by side are one column of the table that is read: its rows are made one a length. */
 struct tb_given {
     enum tb_field field[TB_COLUMNS_MOST]; /* TB_FIELD_NONE: left out */
+    bool weight;                          /* the length is counted in kilograms */
     size_t n;                             /* 0: nothing was given */
     size_t grid,
         lengths; /* where lengths stand side by side, and how many; SIZE_MAX: to the end of the row; 0: they do not */

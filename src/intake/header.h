@@ -12,6 +12,7 @@ struct tb_source_column {
     const char *header;
     enum tb_unit unit;
     const char *currency; /* prices: the header says it; NULL */
+    bool weight;          /* lengths: the header says that it is a weight */
     char decimal;         /* settled after the first pass */
     /* what the first pass saw */
     size_t only_point, only_comma, either;
@@ -104,6 +105,7 @@ struct tb_guess {
     const char *currency;
     enum tb_field field; /* what it became */
     enum tb_unit unit;
+    bool weight; /* a net weight that stands for the length */
 };
 
 /* Column i of a header whose first row is `first`, and whose second is `second` (NULL: none). `g` is zeroed. */

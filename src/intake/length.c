@@ -22,16 +22,21 @@ static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_
     return unit ? unit : c->unit;
 }
 
+/* What is added up: metres, or the kilograms of what is counted in them. */
+static double measure_of(enum tb_unit unit)
+{
+    return unit == TB_UNIT_KG ? 1 : tb_unit_metres(unit);
+}
+
 double tb_length_metres(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell)
 {
     struct tb_figure f;
 
     if (cell->type == TB_CELL_NUMBER)
-        return cell->number * tb_unit_metres(length_unit(r, row, NULL));
+        return cell->number * measure_of(length_unit(r, row, NULL));
     if (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.range)
         return NAN;
-    return tb_figure_value(&f, r->now->of[TB_FIELD_LENGTH]->decimal) *
-           tb_unit_metres(length_unit(r, row, &f));
+    return tb_figure_value(&f, r->now->of[TB_FIELD_LENGTH]->decimal) * measure_of(length_unit(r, row, &f));
 }
 
 /* Why a length cannot be taken; NULL when it can. */
@@ -55,15 +60,19 @@ static const char *length_fault(const struct tb_list_reader *r, const struct tb_
             return tb_decimal_fault(c->decimal);
     }
     *unit = length_unit(r, row, cell->type == TB_CELL_TEXT ? &f : NULL);
-    if (*unit == TB_UNIT_NONE || *unit == TB_UNIT_KG)
+    if (*unit == TB_UNIT_NONE)
         return f.rest_n || r->now->of[TB_FIELD_UNIT] ? _("its unit is neither metres, yards nor feet")
                                                      : _("it has no unit");
     *parts = f.parts;
-    *metres = v * tb_unit_metres(*unit);
+    *metres = v * measure_of(*unit);
     if (v < 0)
         return _("a length below zero: goods going back are not taken in with a delivery");
     if (v == 0)
-        return _("a bolt without length");
+        return *unit == TB_UNIT_KG ? _("a bolt without weight") : _("a bolt without length");
+    if (*unit == TB_UNIT_KG)
+        return *metres < TB_KG_LEAST || *metres > TB_KG_MOST
+                   ? _("no bolt weighs that: it takes 0.001 to 100,000 kg")
+                   : NULL;
     if (*metres < TB_METRES_LEAST)
         return _("no bolt is shorter than 0.01 m");
     return *metres > TB_METRES_MOST ? _("no bolt is longer than 100,000 m") : NULL;
@@ -102,6 +111,23 @@ static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struc
     return true;
 }
 
+/* Kilograms, width and mass per area give a length; it is rounded to the centimetre. */
+bool tb_derive_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
+{
+    double metres = bolt->kg * 1000 / ((double)bolt->mass_gsm * (double)bolt->width_cm / 100);
+
+    if (!(bolt->kg > 0) || isnan(metres))
+        return true;
+    if (metres < TB_METRES_LEAST || metres > TB_METRES_MOST) {
+        tb_row_bad(r, row, r->now->of[TB_FIELD_LENGTH],
+                   "with its width and mass per area it would be %.0f m long; no bolt is that", metres);
+        return false;
+    }
+    bolt->metres = round(metres * 100) / 100;
+    bolt->derived = true;
+    return true;
+}
+
 /* The words are kept beside the metres wherever they were not plain metres. */
 bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
@@ -115,6 +141,9 @@ bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct t
         tb_row_bad_why(r, row, c, fault);
         return false;
     }
+    bolt->kg = unit == TB_UNIT_KG ? bolt->metres : 0;
+    if (unit == TB_UNIT_KG)
+        bolt->metres = NAN;
     bolt->unit = (uint8_t)unit;
     bolt->parts = (uint16_t)parts;
     bolt->said = length_said(r, cell, unit, parts);

@@ -192,6 +192,34 @@ static void say_numbered(struct tb_list_reader *r)
             n);
 }
 
+/* What is counted in kilograms has no length, or one that somebody computed. */
+static void say_kilograms(struct tb_list_reader *r)
+{
+    size_t kg = 0, derived = 0, unknown = 0;
+
+    for (size_t i = 0; i < r->list->lots; i++) {
+        const struct tb_list_lot *t = &r->list->lot[i];
+
+        derived += t->derived;
+        unknown += t->unknown;
+    }
+    kg = derived + unknown;
+    if (derived)
+        tb_list_say(r->list,
+                    derived == 1 ? "%zu of %zu bolts counted in kilograms has a length computed from its "
+                                   "width and mass per area"
+                                 : "%zu of %zu bolts counted in kilograms have lengths computed from their "
+                                   "width and mass per area",
+                    derived, kg);
+    if (unknown)
+        tb_list_say(
+            r->list,
+            unknown == 1
+                ? "the length of %zu bolt counted in kilograms is not known, and is in no sum of metres"
+                : "the lengths of %zu bolts counted in kilograms are not known, and are in no sum of metres",
+            unknown);
+}
+
 /* Silence beside declarations is mostly a cell that was forgotten. */
 static void say_undeclared(struct tb_list_reader *r)
 {
@@ -313,6 +341,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
     say_filled(r);
     say_numbered(r);
+    say_kilograms(r);
     if (r->opts->columns && r->list->deliveries)
         tb_list_say(
             r->list,

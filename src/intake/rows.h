@@ -138,7 +138,9 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 
 /* length.c, measure.c, price.c. False: the row is bad and was listed. */
 bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
-/* A length cell in metres, for sums; NAN when it is not a length. */
+/* After width and mass: the length of what is counted in kilograms, where both are known. */
+bool tb_derive_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* A length cell in metres (or kilograms, where goods are counted in them), for sums; NAN when it is not a length. */
 double tb_length_metres(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell);
 /* Width in centimetres and mass in g/m2; NAN where they are not said. */
 bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);

@@ -82,12 +82,22 @@ static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layou
                        c->header, tb_unit_key(c->unit), tb_unit_key(r->opts->length_unit));
     if (!c->unit)
         c->unit = r->opts->length_unit;
-    if (c->unit == TB_UNIT_KG)
+    if (c->weight && c->unit != TB_UNIT_KG && c->unit)
         return tb_fail(
             err, TB_EINVAL,
-            "the column '%s' gives kilograms; a bolt is taken in by its length, so ask the supplier for "
-            "metres or yards",
-            c->header);
+            "the column '%s' gives weights, and --unit says %s; goods counted in kilograms have no length",
+            c->header, tb_unit_key(c->unit));
+    if (c->weight && !c->unit && c->unitless && !l->of[TB_FIELD_UNIT] &&
+        !tb_list_asked(r->list, "unit", NULL)) {
+        tb_list_answer(
+            r->list,
+            tb_list_ask(r->list, 0,
+                        "the weights in the column '%s' ('%s') do not say in which unit they are; say --unit "
+                        "kg if they are kilograms",
+                        c->header, c->unitless),
+            "unit", "kg");
+        return TB_OK;
+    }
     if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL)) {
         struct tb_question *q = tb_list_ask(
             r->list, 0,

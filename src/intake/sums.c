@@ -92,7 +92,7 @@ static struct tb_list_sum named(const struct tb_packing_list *l, enum tb_field f
         const char *name = f == TB_FIELD_ARTICLE ? t->article : f == TB_FIELD_COLOUR ? t->shade : t->dye_lot;
 
         if (strcmp(name, text) == 0) {
-            sum.metres += t->metres;
+            sum.metres += t->kg > 0 ? t->kg : t->metres;
             sum.bolts += t->bolts;
         }
     }
@@ -114,7 +114,7 @@ struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_
             return sum;
     }
     for (size_t i = 0; i < l->lots; i++) {
-        struct tb_list_sum sum = { l->lot[i].metres, l->lot[i].bolts };
+        struct tb_list_sum sum = { l->lot[i].kg > 0 ? l->lot[i].kg : l->lot[i].metres, l->lot[i].bolts };
 
         if (sum.bolts > 1 && near(sum, metres))
             return sum;

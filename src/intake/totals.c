@@ -232,6 +232,12 @@ static enum verdict judge(const struct look *k, const struct tb_list_reader *r)
     return v == BOLT && k->sum.bolts >= 2 && h->digits * 4 < h->rows ? DOUBT : v;
 }
 
+/* What the goods of the table are counted in. */
+static const char *unit_of(const struct tb_list_reader *r)
+{
+    return tb_unit_key(r->now->of[TB_FIELD_LENGTH]->unit == TB_UNIT_KG ? TB_UNIT_KG : TB_UNIT_M);
+}
+
 /* A difference is reported and never mended: either figure may be the wrong one. */
 static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
 {
@@ -241,13 +247,13 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
     if (k->sum.bolts)
         r->list->totals++;
     else if (meant->bolts && !isnan(k->metres) && !k->counts)
-        tb_list_say(
-            r->list,
-            meant->bolts == 1
-                ? "line %zu: the total says %.2f m, the %zu bolt above it has %.2f m: a difference of %+.2f m"
-                : "line %zu: the total says %.2f m, the %zu bolts above it add up to %.2f m: a difference of "
-                  "%+.2f m",
-            row->line, k->metres, meant->bolts, meant->metres, k->metres - meant->metres);
+        tb_list_say(r->list,
+                    meant->bolts == 1 ? "line %zu: the total says %.2f %s, the %zu bolt above it has "
+                                        "%.2f %s: a difference of %+.2f %s"
+                                      : "line %zu: the total says %.2f %s, the %zu bolts above it "
+                                        "add up to %.2f %s: a difference of %+.2f %s",
+                    row->line, k->metres, unit_of(r), meant->bolts, meant->metres, unit_of(r),
+                    k->metres - meant->metres, unit_of(r));
     if (k->count && s->sheet.bolts && !tb_sum_counts(s, k->count))
         tb_list_say(r->list,
                     k->count == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
@@ -292,30 +298,30 @@ static void ask(struct tb_list_reader *r, const struct tb_row *row, const struct
                         row->line, at, at);
     else if (k->sum.bolts)
         q = tb_list_ask(r->list, row->line,
-                        "line %zu: %.2f m is what %zu of the bolts above add up to, and may be a bolt as "
+                        "line %zu: %.2f %s is what %zu of the bolts above add up to, and may be a bolt as "
                         "well; say --total-line %s or --bolt-line %s",
-                        row->line, k->metres, k->sum.bolts, at, at);
+                        row->line, k->metres, unit_of(r), k->sum.bolts, at, at);
     else if (!k->numbered)
         q = tb_list_ask(
             r->list, row->line,
-            "line %zu: %.2f m is unlike the bolts above, and not their sum; say --total-line %s if it is "
+            "line %zu: %.2f %s is unlike the bolts above, and not their sum; say --total-line %s if it is "
             "a total, --bolt-line %s if it is a bolt",
-            row->line, k->metres, at, at);
+            row->line, k->metres, unit_of(r), at, at);
     else if (k->number == TB_NUMBER_NONE)
         q = tb_list_ask(
             r->list, row->line,
-            "line %zu: %.2f m without a bolt number are not the sum of the bolts above; if it is a "
+            "line %zu: %.2f %s without a bolt number are not the sum of the bolts above; if it is a "
             "total that does not agree, say --total-line %s; if it is a bolt without a number, say "
             "--bolt-line %s, "
             "and it is given one",
-            row->line, k->metres, at, at);
+            row->line, k->metres, unit_of(r), at, at);
     else
         q = tb_list_ask(
             r->list, row->line,
-            "line %zu: '%s' with %.2f m is unlike the other bolts, and not the sum of those above; "
+            "line %zu: '%s' with %.2f %s is unlike the other bolts, and not the sum of those above; "
             "say --total-line %s if it is a total, --bolt-line %s if it is a bolt",
-            row->line, tb_store_brief(s, tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text), k->metres, at,
-            at);
+            row->line, tb_store_brief(s, tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text), k->metres,
+            unit_of(r), at, at);
     if (map)
         tb_list_answer(r->list, q, "map", map);
     if (likely_bolt(k))

@@ -2,6 +2,8 @@
 #include "base/say.h"
 #include "tenterbook/tell.h"
 
+#include <math.h>
+
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     bool reduced = o->suppliers > 0;
@@ -65,6 +67,18 @@ static void metres_words(struct tb_text *out, const struct tb_draw_proof *p)
     char conf[TB_PERCENT], share[TB_PERCENT];
 
     (void)tb_percent(conf, p->sure);
+    if (isnan(p->most_metres)) {
+        tb_text_addf(out,
+                     _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false; how "
+                        "many metres they "
+                        "hold is not known, since bolts counted in kilograms have no known length (%ld).\n",
+                        "With a confidence of %s no more than %ld of the %ld bolts delivered are false; how "
+                        "many metres they "
+                        "hold is not known, since bolts counted in kilograms have no known length (%ld).\n",
+                        p->bolts),
+                     conf, p->most_false, p->bolts, p->unknown);
+        return;
+    }
     (void)tb_percent(share, p->most_metres / p->metres);
     tb_text_addf(
         out,

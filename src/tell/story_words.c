@@ -76,19 +76,28 @@ static void draw_words(struct tb_text *out, const struct tb_lot_draw *d)
 /* What the packing list left out is a dash: a missing origin is worth seeing. */
 static void head_words(struct tb_text *out, const struct tb_lot *l)
 {
+    struct tb_lengths lengths = tb_lengths_of(l);
+    struct tb_text length = { 0 };
+
     tb_text_say(out, "Lot %s: delivery %s, arrived %s from %s\n", l->ref, l->delivery_ref, l->arrived,
                 l->supplier_name);
     tb_text_say(out, "  article %s, colour %s, dye lot %s, origin %s\n", or_dash(l->article),
                 or_dash(l->colour), or_dash(l->dye_lot), or_dash(l->origin));
+    tb_length_words(&length, &lengths);
     if (isnan(l->unit_price))
-        tb_text_addf(out, _n("  %lld bolt, %.2f m\n", "  %lld bolts, %.2f m\n", l->bolts),
-                     (long long)l->bolts, l->metres);
+        tb_text_addf(out, _n("  %lld bolt, %s\n", "  %lld bolts, %s\n", l->bolts), (long long)l->bolts,
+                     length.s);
+    else if (isnan(l->metres) || l->unknown)
+        tb_text_addf(
+            out, _n("  %lld bolt, %s, %.2f %s a metre\n", "  %lld bolts, %s, %.2f %s a metre\n", l->bolts),
+            (long long)l->bolts, length.s, l->unit_price, l->currency);
     else
         tb_text_addf(out,
-                     _n("  %lld bolt, %.2f m, %.2f %s a metre, %.2f %s in all\n",
-                        "  %lld bolts, %.2f m, %.2f %s a metre, %.2f %s in all\n", l->bolts),
-                     (long long)l->bolts, l->metres, l->unit_price, l->currency, l->unit_price * l->metres,
+                     _n("  %lld bolt, %s, %.2f %s a metre, %.2f %s in all\n",
+                        "  %lld bolts, %s, %.2f %s a metre, %.2f %s in all\n", l->bolts),
+                     (long long)l->bolts, length.s, l->unit_price, l->currency, l->unit_price * l->metres,
                      l->currency);
+    tb_text_free(&length);
     if (l->voided)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
     else

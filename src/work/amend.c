@@ -73,6 +73,19 @@ static tb_rc unit_now(const char **out, struct tb_job *j, const char *lot)
     return rc;
 }
 
+static tb_rc refuse_weighed(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    (void)arg;
+    return lot->kg > 0
+               ? tb_about(
+                     err,
+                     tb_fail(err, TB_EREFUSED,
+                             "lot %s was counted in kilograms: its lengths were neither yards nor metres",
+                             lot->ref),
+                     "unit")
+               : TB_OK;
+}
+
 static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
 {
     const struct tb_amend_request *r = j->request;
@@ -80,6 +93,8 @@ static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
     const char *unit = "";
     tb_rc rc = r->unit && w->lots ? unit_now(&unit, j, w->lot[0]) : TB_OK;
 
+    if (rc == TB_OK && r->unit)
+        rc = tb_lot_each(j->b, &(struct tb_lot_filter){ .delivery = d->id }, refuse_weighed, NULL, j->err);
     if (rc != TB_OK)
         return rc;
     change(w, "arrived", d->arrived, r->arrived);

@@ -131,8 +131,8 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
         p->out->spared++;
         return TB_OK;
     }
-    /* a lot without a price has no money either: it is told as left out */
-    if (isnan(lot->unit_price)) {
+    /* a lot without a price, or of unknown length, has no money either: it is told as left out */
+    if (isnan(lot->unit_price) || isnan(lot->metres) || lot->unknown) {
         p->out->unpriced++;
         return TB_OK;
     }

@@ -4,6 +4,7 @@
 #include "tenterbook/work.h"
 
 #include <stdlib.h>
+#include <math.h>
 #include <string.h>
 
 static int by_text(const void *a, const void *b)
@@ -24,6 +25,7 @@ struct count {
     size_t n_found;
     double *other; /* of the bolts that may be false though nobody saw it */
     size_t n_other;
+    long shown_false; /* bolts, of a known length or not */
 };
 
 /* Whether the bolt contradicts its declaration by its own burns alone. */
@@ -50,6 +52,11 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
         *cut += counts;
         out->burned += counts;
         out->found += counts && bad;
+        c->shown_false += bad;
+        if (isnan(bolt->metres)) {
+            out->unknown++;
+            continue;
+        }
         out->metres += bolt->metres;
         if (bad)
             c->found[c->n_found++] = bolt->metres;
@@ -151,8 +158,12 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
                                    err)) != TB_OK)
         return rc;
     /* the bound counts drawn bolts; those seen false otherwise are known too */
-    if (out->most_false < (long)c.n_found)
-        out->most_false = (long)c.n_found;
+    if (out->most_false < c.shown_false)
+        out->most_false = c.shown_false;
+    if (out->unknown) { /* any of the false ones may be among those */
+        out->most_metres = NAN;
+        return TB_OK;
+    }
     return tb_proof_metres(&out->most_metres, out->most_false, c.found, c.n_found, c.other, c.n_other, err);
 }
 

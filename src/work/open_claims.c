@@ -79,6 +79,8 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .bolts_burnt = lot->bolts_burnt,
                                    .bolts_used = bolts_in_use(c),
                                    .metres = lot->metres,
+                                   .derived = lot->derived,
+                                   .unknown = lot->unknown,
                                    .unit_price = lot->unit_price,
                                    .currency = lot->currency,
                                    .state = state_of(c, lot),

@@ -66,7 +66,10 @@ static tb_rc store_lots(struct storing *s, struct tb_err *err)
                               .unit_price = price,
                               .currency = isnan(price) ? "" : from->currency,
                               .bolts = from->bolts,
-                              .metres = from->metres };
+                              .metres = from->unknown == from->bolts ? (double)NAN : from->metres,
+                              .kg = from->kg,
+                              .derived = from->derived,
+                              .unknown = from->unknown };
 
         rc = tb_lot_add(&lot, s->b, &s->delivery[from->delivery], ++serial[from->delivery], s->mem, err);
         if (rc == TB_OK && *from->declared)
@@ -96,6 +99,8 @@ static tb_rc store_bolts(struct storing *s, struct tb_err *err)
                                       .metres = from->metres,
                                       .width_cm = hundredths(from->width_cm),
                                       .mass_gm2 = hundredths(from->mass_gsm),
+                                      .kg = from->kg,
+                                      .derived = from->derived,
                                       .said = from->said };
 
         rc = tb_bolt_add(&bolt, s->b, err);

@@ -80,7 +80,8 @@ static tb_rc check_metres(const struct tb_claim *c, const struct tb_bolt *bolt, 
     for (size_t i = 0; i < c->uses; i++)
         if (strcmp(c->use[i].bolt, bolt->id) == 0 && !isnan(c->use[i].metres))
             gone += c->use[i].metres;
-    if (isnan(metres) || metres > bolt->metres || gone + metres <= bolt->metres + METRES_SLACK)
+    if (isnan(metres) || isnan(bolt->metres) || metres > bolt->metres ||
+        gone + metres <= bolt->metres + METRES_SLACK)
         return TB_OK;
     return tb_about(
         err,

@@ -97,7 +97,7 @@ ok "lengths without a unit are asked about" \
 printf 'article,nummer,metres\nQ1,1,30\n' >columns.csv
 run receive columns.csv --supplier A --note 1
 ok "missing columns are named with the headers seen" \
-	grep -qFx "columns.csv: no column was found for: bolt number, declared composition (or --declared). The headers seen on line 1 are 'article', 'nummer', 'metres'; --map \"HEADER=FIELD\" says what one of them means" err
+	grep -qFx "columns.csv: no column was found for: bolt number, declared composition (or --declared). The headers seen on line 1 are 'article', 'nummer', 'metres'; --map \"HEADER=FIELD\" says what one of them means, --without bolt-numbers that the bolts have none and are given some" err
 run receive columns.csv --supplier A --note 1 --map nummer=bolt --declared "100% wool" --dry-run
 ok "--map and --declared fill in" has "1 bolt, 30.00 m"
 run set header:nummer bolt
@@ -136,7 +136,7 @@ for odd in two.csv unit.csv columns.csv; do
 	ok "the advice for $odd works, with quotes where a shell needs them" has "O'Hara & Sons, note x; rm *"
 done
 run receive plain.csv --without weather
-ok "only what a list can do without is left out" misused "--without is 'weather'; it takes one of: note-date order width mass price origin"
+ok "only what a list can do without is left out" misused "--without is 'weather'; it takes one of: note-date order width mass price origin bolt-numbers"
 run receive plain.csv --again --dry-run --without price --without width
 ok "what is left out is not a column of it" grep -q "^  J  width " out
 run receive plain.csv --again --dry-run --note-date 2026-03-15
@@ -197,7 +197,7 @@ ok "a line is a number" misused "--total-line is 'four'; it takes the number of 
 run receive
 ok "no file is misuse" is 2
 run receive plain.csv --unit furlong
-ok "an unknown unit is misuse" misused "--unit is 'furlong'; it takes one of: m yd ft"
+ok "an unknown unit is misuse" misused "--unit is 'furlong'; it takes one of: m yd ft kg"
 run receive plain.csv --map x=y
 ok "an unknown field is misuse" is 2
 run receive plain.csv --on 2999-01-01

@@ -262,7 +262,8 @@ static void the_unit_of_a_length_stands_in_cell_header_row_or_column(void **stat
     bolts("bolt,qty\n1,100\n", &yd, "B 0:1|91.44|100 yd\n");
     asked("bolt,qty\n1,100\n", &base, "do not say whether they are metres or yards");
     asked("bolt,metres\n1,100\n", &yd, "says its lengths are in m, and --unit says yd");
-    asked("bolt,length kg\n1,20\n", &base, "gives kilograms");
+    asked("bolt,length kg\n1,20\n", &(struct tb_intake_opts){ BASE, .length_unit = TB_UNIT_M },
+          "says its lengths are in kg, and --unit says m");
     bad("bolt,length (m)\n1,100 rods\n", &base,
         "X 2 B '100 rods': its unit is neither metres, yards nor feet");
 }

@@ -52,7 +52,10 @@ static const struct tb_month_lot march[] = {
       0,
       2,
       0,
-      false },
+      false,
+      0,
+      0,
+      0 },
     { "W26-001.02",
       "W26-001",
       "N-77",
@@ -83,7 +86,10 @@ static const struct tb_month_lot march[] = {
       0,
       3,
       0,
-      false },
+      false,
+      0,
+      0,
+      0 },
     { "W26-002.01",
       "W26-002",
       "",
@@ -114,7 +120,10 @@ static const struct tb_month_lot march[] = {
       0,
       1,
       0,
-      false },
+      false,
+      0,
+      0,
+      0 },
     { "W26-003.01",
       "W26-003",
       "",
@@ -144,7 +153,10 @@ static const struct tb_month_lot march[] = {
       0,
       0,
       0,
-      false },
+      false,
+      0,
+      0,
+      0 },
 };
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -159,8 +171,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         for (int64_t b = 0; bolt && b < l->bolts && rc == TB_OK; b++) {
             char number[32];
             struct tb_month_bolt one = {
-                number, l->metres / (double)l->bolts, 150, b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,
-                NULL,   b < l->bolts_tested
+                number, l->metres / (double)l->bolts, 150,  b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,
+                NULL,   b < l->bolts_tested,          false
             };
 
             (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);

@@ -70,6 +70,9 @@ tb_rc tb_sqlite_migrate(struct tb_db *s, int64_t version, struct tb_err *err)
     char pragma[64];
     tb_rc rc = TB_OK;
 
+    /* a table that others refer to is made anew by dropping it: what refers to it is checked at the end */
+    if ((rc = tb_sqlite_exec(s, "PRAGMA defer_foreign_keys = ON", err)) != TB_OK)
+        return rc;
     for (int64_t i = s->version; i < version && rc == TB_OK; i++)
         if ((rc = tb_sqlite_exec(s, tb_migration_table[i].text, err)) != TB_OK)
             rc = tb_within(err, rc, "%s", tb_migration_table[i].name);

@@ -3,6 +3,7 @@
 
 #include "tenterbook/fibre.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -45,7 +46,7 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
 {
     const struct tb_list_delivery *d = &r->list.delivery[i];
     char counted[TB_COUNTED];
-    struct tb_text t = { 0 };
+    struct tb_text t = { 0 }, length = { 0 };
     size_t lots = 0;
 
     for (size_t k = 0; k < r->list.lots; k++)
@@ -57,7 +58,10 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
         tb_part(&t, "note %s", d->note);
     tb_part(&t, "arrived %s: %s", r->arrived, tb_counted(counted, lots, _n("lot", "lots", lots)));
     tb_part(&t, "%s", bolts_words(counted, d->bolts));
-    tb_part(&t, "%.2f m", d->metres);
+    tb_length_words(&length, &(struct tb_lengths){ d->unknown == d->bolts ? (double)NAN : d->metres, d->kg,
+                                                   d->bolts, d->derived, d->unknown, false });
+    tb_part(&t, "%s", length.s);
+    tb_text_free(&length);
     if (*d->order)
         tb_part(&t, "order %s", d->order);
     tb_part(&t, "%s", r->remark);
@@ -74,11 +78,15 @@ static void print_lots(FILE *out, const struct tb_receive_outcome *r)
     tb_table_begin(&t, 7);
     for (size_t i = 0; i < l->lots && i < LOTS_SHOWN; i++) {
         const struct tb_list_lot *o = &l->lot[i];
+        struct tb_text length = { 0 };
         char counted[TB_COUNTED];
 
         tb_table_cell(&t, "  %s", r->lot ? r->lot[i] : "");
         tb_table_texts(&t, o->article, o->shade, o->dye_lot, bolts_words(counted, o->bolts));
-        tb_table_cell(&t, "%.2f m", o->metres);
+        tb_length_words(&length, &(struct tb_lengths){ o->unknown == o->bolts ? (double)NAN : o->metres,
+                                                       o->kg, o->bolts, o->derived, o->unknown, false });
+        tb_table_cell(&t, "%s", length.s);
+        tb_text_free(&length);
         tb_table_texts(&t, *o->declared ? o->declared : _("nothing declared"));
     }
     tb_table_print(&t, out, "llllrrl", 60);

@@ -42,6 +42,11 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
 
     tb_say(out, "Came in, %s: deliveries %lld, lots %lld, bolts %lld, metres %.1f.\n", span,
            (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
+    if (s->derived)
+        tb_say(out, "Bolts whose length is computed from kilograms: %lld.\n", (long long)s->derived);
+    if (s->unknown)
+        tb_say(out, "Bolts counted in kilograms whose length is not known, and in no sum of metres: %lld.\n",
+               (long long)s->unknown);
     tb_say(out,
            "Lots judged: %lld (fit %lld, contradict %lld, undecided %lld); not judged yet: %lld. Bolts "
            "tested: %lld of %lld.\n",
@@ -61,6 +66,7 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
 #define SUM(member, key) TB_JSON_AS(struct tb_month_sums, member, key)
 TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots"), SUM(bolts, "bolts"),
                 SUM(bolts_burnt, "bolts_burnt"), SUM(bolts_tested, "bolts_tested"), SUM(metres, "metres"),
+                SUM(derived, "bolts_with_derived_length"), SUM(unknown, "bolts_without_length"),
                 SUM(fits, "fits"), SUM(contradicts, "contradicts"), SUM(undecided, "undecided"),
                 SUM(unjudged, "not_judged"), SUM(low, "share_low"), SUM(high, "share_high"),
                 SUM(held.lots, "held_lots"), SUM(held.metres, "held_metres"), SUM(markets, "markets"),

@@ -1,6 +1,31 @@
 /* draw on lots of the book: which bolts to cut, recorded with the seed; drawn again; what their burns prove. */
 #include "cli/sampling/draw.h"
 
+#include <math.h>
+
+/* Computed from kilograms, in brackets; a dash where nobody knows it. What they mean is said below the table. */
+static void metres_cell(struct tb_table *t, const struct tb_drawn *d)
+{
+    if (isnan(d->metres))
+        tb_table_cell(t, "-");
+    else
+        tb_table_cell(t, d->derived ? "(%.1f)" : "%.1f", d->metres);
+}
+
+static void say_metres(FILE *out, const struct tb_draw_outcome *o)
+{
+    bool derived = false, unknown = false;
+
+    for (size_t i = 0; i < o->n; i++) {
+        derived = derived || o->drawn[i].derived;
+        unknown = unknown || isnan(o->drawn[i].metres);
+    }
+    if (derived)
+        tb_say(out, "Metres in brackets are computed from kilograms, width and mass per area.\n");
+    if (unknown)
+        tb_say(out, "A dash: the bolt was counted in kilograms, and its length is not known.\n");
+}
+
 /* The parts stand beside each bolt: warp and weft that are declared apart are two swatches. */
 static void burn_table(FILE *out, const struct tb_draw_outcome *o)
 {
@@ -10,10 +35,11 @@ static void burn_table(FILE *out, const struct tb_draw_outcome *o)
     tb_table_head(&t, head, TB_COUNT(head));
     for (size_t i = 0; i < o->n; i++) {
         tb_table_texts(&t, o->drawn[i].lot_ref, o->drawn[i].number);
-        tb_table_cell(&t, "%.1f", o->drawn[i].metres);
+        metres_cell(&t, &o->drawn[i]);
         tb_table_cell(&t, "%s", o->drawn[i].parts);
     }
     tb_table_print(&t, out, "llrl", 40);
+    say_metres(out, o);
 }
 
 /* Where not all may be burned, no column says so of the others. */
@@ -27,13 +53,14 @@ static void handling_table(FILE *out, const struct tb_draw_outcome *o)
         enum tb_handling h = o->drawn[i].handling;
 
         tb_table_texts(&t, o->drawn[i].lot_ref, o->drawn[i].number);
-        tb_table_cell(&t, "%.1f", o->drawn[i].metres);
+        metres_cell(&t, &o->drawn[i]);
         tb_table_texts(&t, o->drawn[i].parts,
                        h == TB_HANDLING_ANY         ? _("burn it")
                        : h == TB_HANDLING_FLAMELESS ? _("do not burn it: test it without a flame")
                                                     : _("do not cut it: keep it closed"));
     }
     tb_table_print(&t, out, "llrll", 50);
+    say_metres(out, o);
 }
 
 /* Bolts that were drawn, one a line, and how to draw them again. */

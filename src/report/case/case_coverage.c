@@ -55,7 +55,10 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
     swatches_of(&c->text, &burnt, &tested, c->story, bolt->number);
     if (burnt + tested == 0)
         return;
-    (void)snprintf(metres, sizeof metres, "%.1f", bolt->metres);
+    if (isnan(bolt->metres))
+        (void)snprintf(metres, sizeof metres, "%.2f kg", bolt->kg);
+    else
+        (void)snprintf(metres, sizeof metres, bolt->derived ? "(%.1f)" : "%.1f", bolt->metres);
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     (void)snprintf(tests, sizeof tests, "%zu", tested);
     if (one && !isnan(one->log_ratio))
@@ -143,8 +146,15 @@ void tb_case_coverage(struct case_page *c)
                       : _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "
                           "says something "
                           "only as far as they are like these. The list names every bolt that was burnt."),
-               bolts.s, tb_story_metres_looked_at(s), s->of.lot.metres));
+               bolts.s, tb_story_metres_looked_at(s), isnan(s->of.lot.metres) ? 0 : s->of.lot.metres));
     tb_text_free(&bolts);
+    if (s->of.lot.derived + s->of.lot.unknown > 0)
+        tb_page_text(
+            p, tb_page_say(
+                   &c->text,
+                   _("Counted in kilograms: bolts whose length is computed from width and mass per area, in "
+                     "brackets: %lld; bolts whose length is not known, and in no figure of metres: %lld."),
+                   (long long)s->of.lot.derived, (long long)s->of.lot.unknown));
     proof(c);
     if (s->of.burns + s->of.tests == 0)
         return;

@@ -1,5 +1,6 @@
 /* case_sheets.c - the case as a workbook: for those who would rather sort and count. */
 #include "report/case/case_impl.h"
+#include "tenterbook/tell.h"
 
 #include "tenterbook/work.h"
 #include "tenterbook/workbook.h"
@@ -15,6 +16,7 @@ static const struct tb_column overview_columns[] = {
 struct bolt_row {
     struct tb_bolt bolt;
     int64_t burns, tests;
+    const char *length_kind;
 };
 #define BOLT(member) TB_FROM(struct bolt_row, member)
 static const struct tb_column bolt_columns[] = {
@@ -24,6 +26,8 @@ static const struct tb_column bolt_columns[] = {
     { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 10, false, false, BOLT(bolt.mass_gm2) },
     { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(burns) },
     { "tests", N_("Tests"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(tests) },
+    { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
+      BOLT(length_kind) },
 };
 static void put_cues(struct tb_tab *t, const void *burn)
 {
@@ -150,9 +154,11 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
 
 static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    const struct item stake[] = { { _("Length, m"), NULL, s->of.lot.metres },
-                                  { _("Value"), NULL, s->of.lot.unit_price * s->of.lot.metres },
-                                  { _("Money"), s->of.lot.currency, NAN } };
+    const struct item stake[] = {
+        { _("Length, m"), NULL, s->of.lot.metres },
+        { _("Value"), NULL, s->of.lot.unknown ? (double)NAN : s->of.lot.unit_price * s->of.lot.metres },
+        { _("Money"), s->of.lot.currency, NAN }
+    };
     struct tb_text anchor = { 0 }, stamps = { 0 };
     tb_rc rc;
 
@@ -205,6 +211,7 @@ static struct bolt_row *bolts_of(const struct story *s)
 
     for (size_t i = 0; i < s->of.bolts; i++) {
         row[i].bolt = s->of.bolt[i];
+        row[i].length_kind = tb_length_kind(1, row[i].bolt.derived, isnan(row[i].bolt.metres));
         for (size_t k = 0; k < s->of.burns; k++)
             row[i].burns += strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0;
         for (size_t k = 0; k < s->of.tests; k++)

@@ -10,6 +10,7 @@
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -219,7 +220,7 @@ double tb_story_metres_looked_at(const struct story *s)
     double metres = 0;
 
     for (size_t i = 0; i < s->of.bolts; i++)
-        if (looked_at(s, s->of.bolt[i].number))
+        if (looked_at(s, s->of.bolt[i].number) && !isnan(s->of.bolt[i].metres))
             metres += s->of.bolt[i].metres;
     return metres;
 }

@@ -1,5 +1,6 @@
 /* month_claims.c - open claims: what is to be done next about goods not as declared, by when, what is overdue. */
 #include "report/month/month_impl.h"
+#include "tenterbook/tell.h"
 
 #include "tenterbook/tell.h"
 
@@ -21,6 +22,13 @@ static void put_left(struct tb_tab *t, const void *record)
         tb_put_none(t);
 }
 
+static void put_length_kind(struct tb_tab *t, const void *record)
+{
+    const struct tb_claim_open *c = &((const struct claim_row *)record)->of;
+
+    tb_put_text(t, tb_length_kind(c->bolts, c->derived, c->unknown));
+}
+
 static const struct tb_column columns[] = {
     { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, CLAIM(lot) },
     { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false, CLAIM(supplier) },
@@ -36,6 +44,8 @@ static const struct tb_column columns[] = {
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(metres) },
     { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(amount) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
+    { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
+      TB_FROM_BY(put_length_kind) },
 };
 
 static const struct tb_emphasis emphasis[] = {

@@ -1,6 +1,7 @@
 /* month_goods.c - the lists of lots and of their bolts, and the sums over them. */
 #include "report/month/month_impl.h"
 #include "tenterbook/evidence.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -14,6 +15,7 @@ struct goods_row {
     char *declared_kind, *found_kind, *likeliest;
     int64_t supplier_no;
     struct tb_month_bolt bolt;
+    const char *bolt_length_kind;
 };
 #define ROW(member) TB_FROM(struct goods_row, member)
 #define LOT(member) ROW(of.lot.member)
@@ -63,6 +65,8 @@ static const struct tb_column lot_columns[] = {
       ROW(likeliest) },
     { "laboratory", N_("A laboratory found"), NULL, TB_COL_TEXT, 0, 28, true, false, LOT(found) },
     { "supplier_no", N_("Supplier's number"), NULL, TB_COL_COUNT, 0, 10, false, false, ROW(supplier_no) },
+    { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
+      ROW(of.length_kind) },
 };
 #define LOT_PRINTED 12
 
@@ -80,6 +84,8 @@ static const struct tb_column bolt_columns[] = {
     { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, STANDING },
+    { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
+      ROW(bolt_length_kind) },
 };
 
 /* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
@@ -124,9 +130,11 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
     s->bolts += lot->bolts;
     s->bolts_burnt += lot->bolts_burnt;
     s->bolts_tested += lot->bolts_tested;
-    s->metres += lot->metres;
+    s->metres += isnan(lot->metres) ? 0 : lot->metres;
+    s->derived += lot->derived;
+    s->unknown += lot->unknown;
     st->lots++;
-    st->metres += lot->metres;
+    st->metres += isnan(lot->metres) ? 0 : lot->metres;
     add_money(s, of, st == &s->held);
     if (lot->verdict == TB_UNJUDGED)
         s->unjudged++;
@@ -201,6 +209,7 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
 
     (void)lot;
     g->row.bolt = *bolt;
+    g->row.bolt_length_kind = tb_length_kind(1, bolt->derived, isnan(bolt->metres));
     return tb_tab_record(g->m->tab[TAB_BOLTS], &g->row, err);
 }
 

@@ -2,6 +2,7 @@
 #include "report/month/month_impl.h"
 
 #include "tenterbook/interval.h"
+#include "tenterbook/tell.h"
 #include "tenterbook/work.h"
 
 #include <math.h>
@@ -12,7 +13,9 @@ void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
 {
     struct tb_text proof = { 0 };
 
-    *out = (struct told){ .lot = *lot, .value = lot->currency[0] ? lot->unit_price * lot->metres : NAN };
+    *out = (struct told){ .lot = *lot,
+                          .value = lot->currency[0] && !lot->unknown ? lot->unit_price * lot->metres : NAN,
+                          .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
     tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);

@@ -1,5 +1,6 @@
 /* month_open.c - the list of what is held or open, oldest first, and the first few of it for the page. */
 #include "report/month/month_impl.h"
+#include "tenterbook/tell.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -33,6 +34,8 @@ static const struct tb_column open_columns[] = {
     { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false, ROW(since) },
     { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false, LOT(why) },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(bolts) },
+    { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
+      ROW(of.length_kind) },
 };
 #define OPEN_PRINTED 12
 
@@ -63,18 +66,21 @@ static void note_urgent(struct month *m, const struct open_row *r)
 {
     const struct tb_month_lot *lot = &r->of.lot;
     struct urgent u = { lot->verdict != TB_CONTRADICTS && lot->standing != TB_HELD, NULL };
-    struct tb_text t = { 0 };
+    struct tb_text t = { 0 }, length = { 0 };
     size_t at = m->urgents;
 
     while (at && m->urgent[at - 1].class > u.class)
         at--;
     if (at == MONTH_URGENT_MOST)
         return;
+    tb_length_words(
+        &length, &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
     /* the name stands last, where a long one is cut, and isolated: one written from right to left stays at its place */
     tb_text_addf(&t,
-                 r->days == 1 ? _("%s, %ld day: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9")
-                              : _("%s, %ld days: %s (%s; %.1f m), \xE2\x81\xA8%s\xE2\x81\xA9"),
-                 lot->ref, (long)r->days, r->matter, r->of.proof, lot->metres, lot->supplier);
+                 r->days == 1 ? _("%s, %ld day: %s (%s; %s), \xE2\x81\xA8%s\xE2\x81\xA9")
+                              : _("%s, %ld days: %s (%s; %s), \xE2\x81\xA8%s\xE2\x81\xA9"),
+                 lot->ref, (long)r->days, r->matter, r->of.proof, length.s, lot->supplier);
+    tb_text_free(&length);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)
         free(m->urgent[--m->urgents].line);

@@ -90,6 +90,8 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_page_say(&bolts, _n("%lld bolt", "%lld bolts", s->bolts), (long long)s->bolts);
     tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots);
     tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres);
+    if (s->unknown)
+        tb_text_addf(&all, _("; bolts of unknown length, in no sum: %lld"), (long long)s->unknown);
     figure(c, 0, y, &large, &all);
     tb_text_free(&deliveries);
     tb_text_free(&bolts);

@@ -89,6 +89,10 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
                      _n("No swatch was burnt or tested; the lot has %lld bolt, %.2f m.",
                         "No swatch was burnt or tested; the lot has %lld bolts, %.2f m.", n->bolts_all),
                      n->bolts_all, n->metres);
+        if (n->unknown)
+            tb_text_addf(
+                out, _(" Bolts of unknown length, counted in kilograms and in none of these metres: %lld."),
+                (long long)n->unknown);
         return;
     }
     for (size_t i = 0; i < n->bolts_shown; i++)
@@ -112,6 +116,10 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
                               "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s.", n->bolts_all),
                      n->bolts, n->bolts_all, n->metres_seen, n->metres, tb_text_str(&list));
     tb_text_free(&list);
+    if (n->unknown)
+        tb_text_addf(out,
+                     _(" Bolts of unknown length, counted in kilograms and in none of these metres: %lld."),
+                     (long long)n->unknown);
 }
 
 /* What is left out for want of room is counted, in records, and where to find it is said. */

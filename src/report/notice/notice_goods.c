@@ -1,5 +1,6 @@
 /* notice_goods.c - before and after what was seen: which goods, how they stand now, what is asked. */
 #include "report/notice/notice_impl.h"
+#include "tenterbook/tell.h"
 
 #define CUTS_NAMED 5
 
@@ -53,7 +54,10 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const st
 {
     const struct tb_delivery *d = &f->delivery;
     const struct tb_lot *l = &f->of.lot;
+    struct tb_lengths lengths = tb_lengths_of(l);
+    struct tb_text length = { 0 };
 
+    tb_length_words(&length, &lengths);
     before(n, NOTICE_TITLE, NULL,
            fault_shown(f) ? _("Notice: goods not as declared")
                           : _("Notice: doubt whether goods are as declared"));
@@ -68,8 +72,8 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const st
            tb_notice_put(n, _("%s, our delivery %s; %s"), d->arrived, d->ref, d->remark));
     before(n, NOTICE_PAIR, _("Lot"), lot_words(n, l));
     before(n, NOTICE_PAIR, _("Quantity"),
-           tb_notice_put(n, _n("%lld bolt, %.2f m", "%lld bolts, %.2f m", l->bolts), (long long)l->bolts,
-                         l->metres));
+           tb_notice_put(n, _n("%lld bolt, %s", "%lld bolts, %s", l->bolts), (long long)l->bolts, length.s));
+    tb_text_free(&length);
     before(n, NOTICE_HEADING, NULL, _("Declared, in your words"));
     before(n, NOTICE_QUOTE, NULL, tb_notice_their_words(f));
 }

@@ -51,6 +51,7 @@ struct tb_notice {
     size_t bolts, bolt_cap;
     long long bolts_all;        /* of the lot */
     size_t unburnt;             /* of the bolts: tested without a flame only */
+    int64_t unknown;            /* bolts of the lot whose length is not known: counted in kilograms */
     double metres_seen, metres; /* of the bolts burnt or tested, of the lot */
     const char *concluded;
     size_t seen_shown, bolts_shown; /* as many as fit on the page */

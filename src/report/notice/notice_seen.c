@@ -1,6 +1,8 @@
 /* notice_seen.c - what was seen: the laboratory first, burns alike in one sentence, bench tests, and what follows. */
 #include "report/notice/notice_impl.h"
+#include "tenterbook/tell.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -177,17 +179,23 @@ static bool bolt_tested(const struct notice_facts *f, const char *bolt)
 static void bolts_looked_at(struct tb_notice *n, const struct notice_facts *f)
 {
     n->bolts_all = f->of.lot.bolts;
-    n->metres = f->of.lot.metres;
+    n->metres = isnan(f->of.lot.metres) ? 0 : f->of.lot.metres;
+    n->unknown = f->of.lot.unknown;
     for (size_t i = 0; i < f->of.bolts; i++) {
         const struct tb_bolt *bolt = &f->of.bolt[i];
         bool burnt = bolt_burnt(f, bolt->number);
+        struct tb_lengths lengths;
+        struct tb_text length = { 0 };
 
         if (!burnt && !bolt_tested(f, bolt->number))
             continue;
         n->unburnt += !burnt;
-        n->metres_seen += bolt->metres;
+        n->metres_seen += isnan(bolt->metres) ? 0 : bolt->metres;
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
-        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%.2f m)", bolt->number, bolt->metres);
+        lengths = tb_lengths_of_bolt(bolt);
+        tb_length_words(&length, &lengths);
+        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%s)", bolt->number, length.s);
+        tb_text_free(&length);
     }
 }
 

@@ -1,6 +1,7 @@
 /* tags_book.c - the tags of swatches the book holds: those of a lot, one by its number, or the known cloths; and of bolts. */
 #include "tenterbook/book.h"
 #include "tenterbook/tags.h"
+#include "tenterbook/tell.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -66,6 +67,19 @@ tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_
                          : add(list, b, NULL, "", NULL, mem, err);
 }
 
+/* Its number and length, for the tag of the bolt itself. */
+static const char *bolt_words(const struct tb_bolt *bolt, struct tb_arena *mem)
+{
+    struct tb_lengths lengths = tb_lengths_of_bolt(bolt);
+    struct tb_text length = { 0 };
+    const char *words;
+
+    tb_length_words(&length, &lengths);
+    words = tb_arena_printf(mem, "%s, %s", bolt->number, length.s);
+    tb_text_free(&length);
+    return words;
+}
+
 tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref, struct tb_arena *mem,
                     struct tb_err *err)
 {
@@ -81,7 +95,7 @@ tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref
         list->tag[list->n++] =
             (struct tb_tag){ .number = tb_arena_printf(mem, "%s %s", lot.ref, bolt[i].number),
                              .declared = lot.declared,
-                             .bolt = tb_arena_printf(mem, "%s, %.2f m", bolt[i].number, bolt[i].metres) };
+                             .bolt = bolt_words(&bolt[i], mem) };
     }
     return rc;
 }

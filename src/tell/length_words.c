@@ -1,0 +1,49 @@
+/* length_words.c - how long goods are: measured, computed from kilograms, or not known. */
+#include "tenterbook/tell.h"
+
+#include "base/say.h"
+
+#include <math.h>
+
+/* Metres that nobody knows are never a figure; those that were computed are never without saying so. */
+void tb_length_words(struct tb_text *out, const struct tb_lengths *l)
+{
+    const int places = l->tenths ? 1 : 2;
+
+    if (isnan(l->metres))
+        tb_text_addf(out, _("%.2f kg, length not known"), l->kg);
+    else if (l->derived && l->derived == l->bolts)
+        tb_text_addf(out, _("%.*f m computed from %.2f kg"), places, l->metres, l->kg);
+    else if (l->derived && l->unknown)
+        tb_text_addf(
+            out,
+            _("%.*f m (of bolts computed from kilograms: %lld; bolts of unknown length are not in it: %lld)"),
+            places, l->metres, (long long)l->derived, (long long)l->unknown);
+    else if (l->derived)
+        tb_text_addf(out, _("%.*f m (of bolts computed from kilograms: %lld)"), places, l->metres,
+                     (long long)l->derived);
+    else if (l->unknown)
+        tb_text_addf(out, _("%.*f m (bolts of unknown length are not in it: %lld)"), places, l->metres,
+                     (long long)l->unknown);
+    else
+        tb_text_addf(out, _("%.*f m"), places, l->metres);
+}
+
+const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown)
+{
+    if (unknown)
+        return unknown == bolts ? _("not known") : _("partly not known");
+    if (derived)
+        return derived == bolts ? _("computed from kilograms") : _("partly computed from kilograms");
+    return "";
+}
+
+struct tb_lengths tb_lengths_of(const struct tb_lot *l)
+{
+    return (struct tb_lengths){ l->metres, l->kg, l->bolts, l->derived, l->unknown, false };
+}
+
+struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *b)
+{
+    return (struct tb_lengths){ b->metres, b->kg, 1, b->derived, isnan(b->metres), false };
+}

@@ -1,0 +1,163 @@
+/* Goods counted in kilograms in the book: what is computed and what nobody knows is told apart, and in no sum of metres. */
+#include "unit/act_helper.h"
+
+#include "tenterbook/act_amend.h"
+#include "tenterbook/act_bench.h"
+#include "tenterbook/act_intake.h"
+#include "tenterbook/act_void.h"
+#include "tenterbook/tell.h"
+
+/* 27 kg / (150 g/m2 x 1.80 m) = 100 m, 13.5 kg = 50 m, by hand. */
+#define LIST                                                                                                 \
+    "article,roll,kg,width cm,g/m2,composition\n"                                                            \
+    "Jersey,K1,27,180,150,100% cotton\nJersey,K2,13.5,180,150,100% cotton\n"                                 \
+    "Rib,K3,11,,,100% wool\nRib,K4,12,,,100% wool\n"
+
+struct goods {
+    struct scene *s;
+    struct tb_receive_outcome out;
+    struct tb_lot jersey, rib;
+};
+
+static void receive(struct goods *g)
+{
+    char path[128];
+    FILE *f;
+
+    g->s = scene_make("100% cotton", 1);
+    (void)snprintf(path, sizeof path, "%s/kg.csv", g->s->dir);
+    f = fopen(path, "w");
+    assert_non_null(f);
+    assert_true(fputs(LIST, f) >= 0);
+    assert_int_equal(fclose(f), 0);
+    OK(tb_act_receive(&g->out, &g->s->actor,
+                      &(struct tb_receive_request){ .path = path,
+                                                    .list = { .supplier = "Weaver Inlet", .note = "7" },
+                                                    .arrived = "2026-03-16" },
+                      &g->s->mem, &err));
+    OK(tb_lot_find(&g->jersey, g->s->actor.book, g->out.lot[0], &g->s->mem, &err));
+    OK(tb_lot_find(&g->rib, g->s->actor.book, g->out.lot[1], &g->s->mem, &err));
+}
+
+static void leave(struct goods *g)
+{
+    tb_receive_outcome_free(&g->out);
+    scene_free(g->s);
+}
+
+static void says(const struct tb_lot *lot, const char *words)
+{
+    struct tb_lengths l = tb_lengths_of(lot);
+    struct tb_text t = { 0 };
+
+    tb_length_words(&t, &l);
+    assert_string_equal(t.s, words);
+    tb_text_free(&t);
+}
+
+static void a_lot_counted_in_kilograms_says_what_is_computed_and_what_is_not_known(void **state)
+{
+    struct goods g;
+    struct tb_bolt *bolt;
+    struct tb_delivery_goods sum;
+    size_t n;
+
+    (void)state;
+    receive(&g);
+    assert_float_equal(g.jersey.metres, 150, 1e-9);
+    assert_float_equal(g.jersey.kg, 40.5, 1e-9);
+    assert_int_equal(g.jersey.derived, 2);
+    assert_int_equal(g.jersey.unknown, 0);
+    says(&g.jersey, "150.00 m computed from 40.50 kg");
+    assert_true(isnan(g.rib.metres));
+    assert_float_equal(g.rib.kg, 23, 1e-9);
+    assert_int_equal(g.rib.unknown, 2);
+    says(&g.rib, "23.00 kg, length not known");
+    OK(tb_bolt_list(&bolt, &n, g.s->actor.book, g.jersey.id, &g.s->mem, &err));
+    assert_int_equal(n, 2);
+    assert_true(bolt[0].derived);
+    assert_float_equal(bolt[0].metres, 100, 1e-9);
+    assert_string_equal(bolt[0].said, "27 kg");
+    OK(tb_bolt_list(&bolt, &n, g.s->actor.book, g.rib.id, &g.s->mem, &err));
+    assert_true(isnan(bolt[0].metres));
+    assert_false(bolt[0].derived);
+    assert_float_equal(bolt[0].kg, 11, 1e-9);
+    OK(tb_delivery_sum(&sum, g.s->actor.book, g.jersey.delivery, &err));
+    assert_int_equal(sum.bolts, 4);
+    assert_float_equal(sum.metres, 150, 1e-9); /* the wool is in no sum of metres */
+    assert_int_equal(sum.unknown, 2);
+    scene_is_unchanged(g.s, scene_head(g.s));
+    leave(&g);
+}
+
+static void a_void_bolt_counts_in_neither_measure(void **state)
+{
+    struct goods g;
+    struct tb_void_outcome out;
+    struct tb_lot lot;
+
+    (void)state;
+    receive(&g);
+    OK(tb_act_void(&out, &g.s->actor, &(struct tb_void_request){ .name = "K1", .why = "typed twice" },
+                   &g.s->mem, &err));
+    tb_rejudged_free(&out.lot.judged);
+    OK(tb_lot_find(&lot, g.s->actor.book, g.jersey.ref, &g.s->mem, &err));
+    assert_float_equal(lot.metres, 50, 1e-9);
+    assert_float_equal(lot.kg, 13.5, 1e-9);
+    assert_int_equal(lot.derived, 1);
+    OK(tb_act_void(&out, &g.s->actor, &(struct tb_void_request){ .name = "K4", .why = "typed twice" },
+                   &g.s->mem, &err));
+    tb_rejudged_free(&out.lot.judged);
+    OK(tb_lot_find(&lot, g.s->actor.book, g.rib.ref, &g.s->mem, &err));
+    assert_true(isnan(lot.metres));
+    assert_float_equal(lot.kg, 11, 1e-9);
+    assert_int_equal(lot.unknown, 1);
+    leave(&g);
+}
+
+static void what_was_counted_in_kilograms_was_neither_yards_nor_metres(void **state)
+{
+    struct goods g;
+    struct tb_amend_outcome out;
+    const struct tb_amend_request r = { .delivery = NULL, .why = "they were yards", .unit = "yd" };
+    struct tb_amend_request of = r;
+
+    (void)state;
+    receive(&g);
+    of.delivery = g.out.delivery[0];
+    REFUSED(g.s, tb_act_amend(&out, &g.s->actor, &of, &g.s->mem, &err), TB_EREFUSED,
+            "was counted in kilograms: its lengths were neither yards nor metres");
+    leave(&g);
+}
+
+static void a_bolt_must_have_a_length_or_kilograms(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_bolt bolt = { .lot = s->lot.id,
+                            .number = "N",
+                            .metres = (double)NAN,
+                            .width_cm = (double)NAN,
+                            .mass_gm2 = (double)NAN,
+                            .said = "" };
+
+    (void)state;
+    assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
+    bolt.kg = 2e6;
+    assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
+    assert_non_null(strstr(err.msg, "weighs 2e+06 kg"));
+    bolt.kg = -1;
+    assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
+    scene_free(s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_lot_counted_in_kilograms_says_what_is_computed_and_what_is_not_known),
+        cmocka_unit_test(a_void_bolt_counts_in_neither_measure),
+        cmocka_unit_test(what_was_counted_in_kilograms_was_neither_yards_nor_metres),
+        cmocka_unit_test(a_bolt_must_have_a_length_or_kilograms),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
