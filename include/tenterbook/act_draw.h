@@ -146,6 +146,8 @@ struct tb_draw_proof {
     double most_metres; /* and they hold no more metres than this */
     double metres;      /* of all the bolts whose length is known */
     long unknown;       /* bolts whose length is not: most_metres is NAN where there are any */
+    struct tb_gone_bolt *gone; /* drawn, and void since */
+    size_t gones;
 };
 /*
  * tb_draw_prove - what the burns of the drawn bolts prove so far of the whole. Each burnt bolt is judged alone; only

@@ -43,6 +43,8 @@ struct tb_receive_outcome {
     const char **lot;             /* likewise for each lot */
     const char *arrived, *remark; /* as the book keeps them */
     struct tb_receive_twin twin;  /* after a refusal, what it is like */
+    const char *near,
+        *near_to; /* a supplier in the book with nearly the name of a new one, which stands behind; NULL: there is none */
 };
 /*
  * tb_act_receive - read a packing list and store its deliveries, lots and bolts, all of them or none.

@@ -17,6 +17,7 @@ struct tb_bench_day_request {
     double burn_minutes;      /* a burn takes, above 0: TB_BURN_MINUTES as a rule */
     struct tb_plan_wish want; /* how many bolts of a lot are burned; 0 takes the defaults */
     const char *currency;     /* only lots priced in this money, whatever its case; NULL: all of them */
+    bool metres;              /* weigh every lot by its metres, whatever it is priced in */
     const char *table; /* path of a table lot, value, chance, catch, minutes; NULL: the lots of the book that
                                  wait and were not burnt. What is said of burns and money has no meaning with it */
 };
@@ -24,22 +25,29 @@ struct tb_bench_day_request {
 struct tb_bench_pick {
     const char *lot, *supplier; /* supplier "" with a table */
     struct tb_task task;
-    double gain; /* value times both chances: false cloth caught on average */
+    double gain;          /* value times both chances: false cloth caught on average */
+    const char *currency; /* of the value: money, or "m" where it is metres; "" with a table */
 };
 struct tb_bench_day {
     struct tb_bench_pick *pick; /* n of them, the most worth a minute first */
     size_t n, lots;             /* taken, of so many that could be burned */
     double minutes;             /* there are */
     double used, gain, most;    /* minutes used; gained; no choice of lots could gain more than this */
-    const char *currency;       /* of value and gain; "" with a table, or where there is no lot */
-    size_t unpriced;            /* lots left out: without a price nobody knows what is at stake */
-    size_t spared;              /* lots left out: what they were declared to hold must not be burned */
+    const char *currency; /* of value and gain: money, or "m"; "" with a table, or where there is no lot */
+    size_t unmeasured;    /* lots left out, since the length of some bolts is not known */
+    size_t unpriced;      /* lots left out, since one money was asked for and they have no price */
+    size_t spared;        /* lots left out: what they were declared to hold must not be burned */
+    const char *rates;    /* "1 USD = 0.92 EUR; ...": what amounts were converted by; "" none were */
+    struct tb_bench_day *other; /* what cannot be compared has a plan of its own, for all of the hours */
+    size_t others;
 };
 /*
  * tb_bench_day_plan - choose the lots of a day.
  *
+ *   out     lots in different money are converted where the site sets its money and a rate for each other one; else each money
+ *           has a plan of its own, and so have the lots without a price, which are weighed by their metres
  *   b       may be NULL with a table
- *   fails   TB_EINVAL: hours or minutes that are not above 0, lots in different money, a row of the table that cannot
+ *   fails   TB_EINVAL: hours or minutes that are not above 0, a row of the table that cannot
  *           be (file and line are named); else as tb_named_rows_read and tb_plan_work_out
  *   memory  all in mem
  */

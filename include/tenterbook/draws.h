@@ -41,6 +41,15 @@ tb_rc tb_draws_of_lot(struct tb_draw **out, size_t *n, struct tb_book *b, const 
 tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
                     struct tb_arena *mem, struct tb_err *err);
 
+/* A bolt that was drawn and is void since: it proves nothing, and whoever reads a proof has to know. */
+struct tb_gone_bolt {
+    const char *number;
+    bool burned; /* before */
+};
+/* tb_draw_bolts_gone - those of a draw, by number. */
+tb_rc tb_draw_bolts_gone(struct tb_gone_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
+                         struct tb_arena *mem, struct tb_err *err);
+
 /* ---- suppliers' records -------------------------------------------------------------------------------- */
 
 /* What became of a lot: not known yet, as declared, not as declared. */

@@ -202,6 +202,8 @@ json_t *tb_json_bound(const struct tb_draw_proof *proof);
 void tb_todo_words(struct tb_text *out, const struct tb_todo *todo, size_t most);
 /* All of it. */
 json_t *tb_json_todo(const struct tb_todo *todo);
+/* How the lots of a day were compared: by rates, by metres, each money by itself; nothing where all are in one money. */
+void tb_day_how_words(struct tb_text *out, const struct tb_bench_day *day);
 /* Which lots to burn first in the hours there are. */
 json_t *tb_json_day(const struct tb_bench_day *day);
 

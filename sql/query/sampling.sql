@@ -8,6 +8,7 @@
 --       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
+-- row:  gone_bolt (tenterbook/draws.h): number text, burned flag
 -- row:  drilled_burn (tenterbook/draws.h): known text, burn text
 -- row:  doubled (tenterbook/bench.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
 
@@ -54,6 +55,17 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.
   FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt JOIN lot_goods l ON l.id = b.lot
  WHERE x.draw = $1
  ORDER BY l.ref, b.number, b.id;
+
+-- Those that were drawn and are void since, and whether they had been burned.
+-- name: draw_bolts_gone
+-- in:   $1 draw text
+-- out:  gone_bolt
+-- list: draw_bolts_gone
+SELECT b.number,
+       CASE WHEN EXISTS (SELECT 1 FROM swatch w JOIN burn n ON n.swatch = w.id WHERE w.bolt = b.id) THEN 1 ELSE 0 END AS burned
+  FROM draw_bolt x JOIN bolt b ON b.id = x.bolt
+ WHERE x.draw = $1 AND NOT EXISTS (SELECT 1 FROM bolt_now n WHERE n.id = b.id)
+ ORDER BY b.number, b.id;
 
 -- name: bolts_burnt_of_lot
 -- in:   $1 lot text

@@ -93,9 +93,15 @@ TB_JSON_MEMBERS(bound_members, PROOF(bolts, "bolts"), PROOF(burned, "burned"), P
                 PROOF(sure, "sure"), PROOF(caught.one, "catch"), PROOF(caught.words, "catch_from"),
                 PROOF(most_false, "most_false"));
 
+#define GONE(member, key) TB_JSON_AS(struct tb_gone_bolt, member, key)
+TB_JSON_MEMBERS(gone_members, GONE(number, "bolt"), GONE(burned, "burned"));
+
 json_t *tb_json_proof(const struct tb_draw_proof *p)
 {
-    return tb_json_of(proof_members, p);
+    json_t *j = tb_json_of(proof_members, p);
+
+    tb_json_put(j, "void", tb_json_all(gone_members, p->gone, p->gones));
+    return j;
 }
 
 json_t *tb_json_bound(const struct tb_draw_proof *p)
@@ -112,10 +118,21 @@ TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used), DAY(gain), DAY(most), DAY(
 TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
                 PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"));
 
-json_t *tb_json_day(const struct tb_bench_day *d)
+static json_t *one_plan(const struct tb_bench_day *d)
 {
     json_t *j = tb_json_of(day_members, d);
 
     tb_json_put(j, "lots", tb_json_all(pick_members, d->pick, d->n));
+    return j;
+}
+
+json_t *tb_json_day(const struct tb_bench_day *d)
+{
+    json_t *j = one_plan(d), *others = json_array();
+
+    for (size_t i = 0; i < d->others; i++)
+        tb_json_push(others, one_plan(&d->other[i]));
+    tb_json_put(j, "rates", tb_json_some(d->rates));
+    tb_json_put(j, "others", others);
     return j;
 }

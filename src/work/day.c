@@ -2,6 +2,7 @@
 #include "tenterbook/act_draw.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/fibre.h"
+#include "tenterbook/setting.h"
 #include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
 
@@ -9,6 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
+
+#define METRES "m"
 
 struct planning {
     const struct tb_bench_day_request *request;
@@ -23,12 +26,14 @@ struct planning {
 };
 
 /* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
-static void add(struct planning *p, const char *lot, const char *supplier, const struct tb_task *task)
+static void add(struct planning *p, const char *lot, const char *supplier, const struct tb_task *task,
+                const char *currency)
 {
     TB_ARENA_ROOM(p->mem, p->lot, p->n, p->cap);
     p->lot[p->n++] = (struct tb_bench_pick){ .lot = tb_arena_strdup(p->mem, lot),
                                              .supplier = tb_arena_strdup(p->mem, supplier),
                                              .task = *task,
+                                             .currency = tb_arena_strdup(p->mem, currency),
                                              .gain = task->value * task->chance * task->catch_ };
 }
 
@@ -51,7 +56,7 @@ static tb_rc take_row(struct planning *p, const struct tb_named_row *row, struct
             return tb_fail(err, TB_EINVAL, "%s: line %zu: '%s' is not %s", p->request->table, row->line, text,
                            names[i]);
     }
-    add(p, row->field[0], "", &(struct tb_task){ v[0], v[1], v[2], v[3] });
+    add(p, row->field[0], "", &(struct tb_task){ v[0], v[1], v[2], v[3] }, "");
     return TB_OK;
 }
 
@@ -99,27 +104,12 @@ static tb_rc parts_of(long *n, struct tb_book *b, const struct tb_lot *lot, stru
     return rc;
 }
 
-/* The first lot's money is that of the day; values in different money cannot be put in order. */
-static tb_rc one_money(struct tb_bench_day *out, const struct tb_lot *lot, struct tb_arena *mem,
-                       struct tb_err *err)
-{
-    if (*out->currency && strcmp(out->currency, lot->currency) != 0)
-        return tb_about(
-            err,
-            tb_fail(err, TB_EINVAL,
-                    "lot %s is priced in %s and others in %s; values in different money cannot be compared, "
-                    "name one of them",
-                    lot->ref, lot->currency, out->currency),
-            "currency");
-    out->currency = tb_arena_strdup(mem, lot->currency);
-    return TB_OK;
-}
-
 static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
 {
     struct planning *p = arg;
     const struct tb_bench_day_request *r = p->request;
     struct tb_plan plan = { .want = r->want, .bolts = (long)lot->bolts };
+    bool metres = r->metres || isnan(lot->unit_price);
     long burns, parts;
     tb_rc rc;
 
@@ -131,19 +121,23 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
         p->out->spared++;
         return TB_OK;
     }
-    /* a lot without a price, or of unknown length, has no money either: it is told as left out */
-    if (isnan(lot->unit_price) || isnan(lot->metres) || lot->unknown) {
+    if (isnan(lot->metres) || lot->unknown) {
+        p->out->unmeasured++;
+        return TB_OK;
+    }
+    if (r->currency && isnan(lot->unit_price)) {
         p->out->unpriced++;
         return TB_OK;
     }
     if (r->currency && strcasecmp(r->currency, lot->currency) != 0)
         return TB_OK;
-    if ((rc = one_money(p->out, lot, p->mem, err)) != TB_OK || (rc = tb_plan_work_out(&plan, err)) != TB_OK)
+    if ((rc = tb_plan_work_out(&plan, err)) != TB_OK)
         return rc;
     burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts;
     add(p, lot->ref, lot->supplier_name,
-        &(struct tb_task){ lot->unit_price * lot->metres, chance_false(p, lot->supplier), plan.chance,
-                           (double)burns * r->burn_minutes });
+        &(struct tb_task){ metres ? lot->metres : lot->unit_price * lot->metres,
+                           chance_false(p, lot->supplier), plan.chance, (double)burns * r->burn_minutes },
+        metres ? METRES : lot->currency);
     return TB_OK;
 }
 
@@ -164,6 +158,78 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
     return tb_record_prior(&p->prior, &site, own, p->tallies, err);
 }
 
+/* --- money ------------------------------------------------------------------------------------------------------ */
+
+/* Each money once, in the order of the lots; metres are none. */
+struct monies {
+    const char **name;
+    double *rate; /* what one of it is worth in the site's money; 0: not known */
+    size_t n, cap;
+};
+
+static void add_money(struct monies *m, const char *name, struct tb_arena *mem)
+{
+    for (size_t i = 0; i < m->n; i++)
+        if (strcmp(m->name[i], name) == 0)
+            return;
+    TB_ARENA_ROOM(mem, m->name, m->n, m->cap);
+    m->name[m->n++] = name;
+}
+
+/* Only where every rate is known: half converted, the lots could be compared no better. */
+static tb_rc find_rates(struct monies *m, bool *known, const char *own, struct tb_book *b,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    m->rate = tb_arena_alloc(mem, (m->n + 1) * sizeof *m->rate);
+    for (size_t i = 0; i < m->n && rc == TB_OK; i++) {
+        m->rate[i] = 1;
+        if (strcmp(m->name[i], own) == 0)
+            continue;
+        rc = tb_setting_number(&m->rate[i], b, tb_arena_printf(mem, "rate:%s", m->name[i]), TB_BOOK_NOW, err);
+        *known = *known && m->rate[i] > 0;
+    }
+    return rc;
+}
+
+static void convert(struct planning *p, const struct monies *m, const char *own)
+{
+    struct tb_text said = { 0 };
+
+    for (size_t i = 0; i < m->n; i++)
+        if (strcmp(m->name[i], own) != 0)
+            tb_text_addf(&said, "%s1 %s = %g %s", said.n ? "; " : "", m->name[i], m->rate[i], own);
+    for (size_t i = 0; i < p->n; i++)
+        for (size_t k = 0; k < m->n; k++)
+            if (strcmp(p->lot[i].currency, m->name[k]) == 0) {
+                p->lot[i].task.value *= m->rate[k];
+                p->lot[i].gain *= m->rate[k];
+                p->lot[i].currency = own;
+                break;
+            }
+    p->out->rates = tb_arena_take(p->mem, &said);
+}
+
+static tb_rc one_money(struct planning *p, struct tb_book *b, struct tb_err *err)
+{
+    struct monies m = { 0 };
+    const char *own;
+    bool known = true;
+    tb_rc rc;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (strcmp(p->lot[i].currency, METRES) != 0)
+            add_money(&m, p->lot[i].currency, p->mem);
+    if (m.n < 2 || (rc = tb_setting_text(&own, b, "money", TB_BOOK_NOW, p->mem, err)) != TB_OK)
+        return m.n < 2 ? TB_OK : rc;
+    if (!*own || (rc = find_rates(&m, &known, own, b, p->mem, err)) != TB_OK)
+        return !*own ? TB_OK : rc;
+    if (known)
+        convert(p, &m, own);
+    return TB_OK;
+}
+
 /* One state of the book: a lot that is burned meanwhile is in the plan or not in it, never half. */
 static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err)
 {
@@ -172,33 +238,61 @@ static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err
 
     if (rc == TB_OK && (rc = read_prior(p, b, err)) == TB_OK)
         rc = tb_lot_each(b, &waiting, take_lot, p, err);
+    if (rc == TB_OK)
+        rc = one_money(p, b, err);
     tb_book_look_away(b);
     return rc;
 }
 
 /* --- what to do ------------------------------------------------------------------------------------------------- */
 
-static tb_rc choose(struct planning *p, struct tb_err *err)
+/* The lots of one money, or those weighed by metres. */
+static tb_rc choose(struct tb_bench_day *out, const struct planning *p, const char *currency,
+                    struct tb_err *err)
 {
-    struct tb_bench_day *out = p->out;
     struct tb_task *task = tb_array(struct tb_task, p->n + 1);
+    size_t *of = tb_array(size_t, p->n + 1);
     struct tb_day day = { 0 };
     tb_rc rc;
 
     for (size_t i = 0; i < p->n; i++)
-        task[i] = p->lot[i].task;
-    if ((rc = tb_day_plan(&day, task, p->n, out->minutes, err)) == TB_OK) {
+        if (strcmp(p->lot[i].currency, currency) == 0) {
+            of[out->lots] = i;
+            task[out->lots++] = p->lot[i].task;
+        }
+    out->currency = currency;
+    if ((rc = tb_day_plan(&day, task, out->lots, out->minutes, err)) == TB_OK) {
         out->pick = tb_arena_alloc(p->mem, (day.n + 1) * sizeof *out->pick);
         for (size_t i = 0; i < day.n && p->lot; i++) /* without a lot nothing is picked */
-            out->pick[i] = p->lot[day.order[i]];
+            out->pick[i] = p->lot[of[day.order[i]]];
         out->n = day.n;
-        out->lots = p->n;
         out->used = day.minutes;
         out->gain = day.gain;
         out->most = day.most;
     }
     tb_day_free(&day);
     free(task);
+    free(of);
+    return rc;
+}
+
+/* Priced lots come before those whose worth nobody knows. */
+static tb_rc choose_each(struct planning *p, struct tb_err *err)
+{
+    struct tb_bench_day *out = p->out;
+    struct monies m = { 0 };
+    tb_rc rc;
+
+    for (int metres = 0; metres < 2; metres++)
+        for (size_t i = 0; i < p->n; i++)
+            if ((strcmp(p->lot[i].currency, METRES) == 0) == metres)
+                add_money(&m, p->lot[i].currency, p->mem);
+    rc = choose(out, p, m.n ? m.name[0] : "", err);
+    out->other = tb_arena_alloc(p->mem, (m.n + 1) * sizeof *out->other);
+    for (size_t i = 1; i < m.n && rc == TB_OK; i++) {
+        out->other[out->others] = (struct tb_bench_day){ .minutes = out->minutes, .rates = "" };
+        rc = choose(&out->other[out->others++], p, m.name[i], err);
+    }
     return rc;
 }
 
@@ -208,13 +302,11 @@ tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
     struct planning p = { .request = request, .out = out, .book = b, .mem = mem };
     tb_rc rc;
 
-    *out = (struct tb_bench_day){ .minutes = 60 * request->hours, .currency = "" };
+    *out = (struct tb_bench_day){ .minutes = 60 * request->hours, .currency = "", .rates = "" };
     if (!request->table && !(request->burn_minutes > 0))
         return tb_fail(err, TB_EINVAL, "a burn of %g minutes is not possible", request->burn_minutes);
     if (!(request->hours > 0))
         return tb_fail(err, TB_EINVAL, "no hours at the bench leave nothing to plan");
     rc = request->table ? from_table(&p, err) : from_book(&p, b, err);
-    if (rc == TB_OK)
-        rc = choose(&p, err);
-    return rc;
+    return rc == TB_OK ? choose_each(&p, err) : rc;
 }

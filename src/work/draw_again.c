@@ -24,6 +24,27 @@ static bool same_bolts(const struct tb_draw_outcome *out, const struct tb_bolt *
     return true;
 }
 
+/* A bolt that was recorded by mistake is no bolt to draw, and was one when the draw was made. */
+static tb_rc refuse_void(const struct tb_draw *r, const struct tb_piles *p, struct tb_book *b,
+                         struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_gone_bolt *gone;
+    size_t n = 0;
+    tb_rc rc = tb_draw_bolts_gone(&gone, &n, b, r->id, mem, err);
+
+    if (rc != TB_OK || n == 0)
+        return rc;
+    return tb_fail(
+        err, TB_EREFUSED,
+        _n("%s had %lld bolt when it was drawn from and has %ld now; bolt %s, which was drawn, is void since "
+           "(tenterbook void %s --back takes that back)",
+           "%s had %lld bolts when it was drawn from and has %ld now; bolt %s, which was drawn, is void "
+           "since "
+           "(tenterbook void %s --back takes that back)",
+           r->bolts),
+        p->about, (long long)r->bolts, p->bolts, gone[0].number, gone[0].number);
+}
+
 static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct tb_book *b,
                         const char *const *name, size_t names, struct tb_arena *mem, struct tb_err *err)
 {
@@ -37,6 +58,8 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
         (rc = tb_draw_bolts(&bolt, &n, b, r->id, mem, err)) != TB_OK)
         return rc;
     /* a draw is of so many bolts: among more or fewer the seed means others, and nothing can be compared */
+    if (r->bolts != p.bolts && (rc = refuse_void(r, &p, b, mem, err)) != TB_OK)
+        return rc;
     if (r->bolts != p.bolts)
         return tb_fail(err, TB_EREFUSED,
                        _n("%s had %lld bolt when it was drawn from and has %ld now",

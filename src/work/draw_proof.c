@@ -153,6 +153,7 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
     /* count_all() sets the strata to the bolts that were burned: the sample is as large as that, not as planned */
     if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
         (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
+        (rc = tb_draw_bolts_gone(&out->gone, &out->gones, b, out->draw.id, mem, err)) != TB_OK ||
         (rc = count_all(out, &c, &p, b, mem, err)) != TB_OK ||
         (rc = tb_proof_most_spread(&out->most_false, p.strata, p.n, out->found, out->caught.one, out->sure,
                                    err)) != TB_OK)

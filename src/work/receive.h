@@ -19,4 +19,8 @@ tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b,
 tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
 
+/* Whether a supplier in the book has nearly the name of a new one: out->near says which. */
+tb_rc tb_receive_near(struct tb_receive_outcome *out, struct tb_book *b, const char *name,
+                      struct tb_arena *mem, struct tb_err *err);
+
 #endif

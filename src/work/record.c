@@ -10,14 +10,22 @@ const char *tb_resumed_name(const char *supplier_id, struct tb_arena *mem)
     return tb_arena_printf(mem, "resumed:%s", supplier_id);
 }
 
+/* Under whichever of its names it was let in: the day leads the value, and what was put right follows it. */
 tb_rc tb_supplier_resumed(const char **day, struct tb_book *b, const char *supplier_id, struct tb_arena *mem,
                           struct tb_err *err)
 {
-    const char *value = "";
-    tb_rc rc = tb_setting_get(&value, b, tb_resumed_name(supplier_id, mem), TB_BOOK_NOW, mem, err);
+    const char **name;
+    size_t n;
+    tb_rc rc = tb_supplier_names(&name, &n, b, supplier_id, mem, err);
 
-    /* the day leads the value, and what was put right follows it */
-    *day = rc == TB_OK && strlen(value) >= TB_DAY_LEN ? tb_arena_strndup(mem, value, TB_DAY_LEN) : "";
+    *day = "";
+    for (size_t i = 0; rc == TB_OK && i < n; i++) {
+        const char *value = "";
+
+        rc = tb_setting_get(&value, b, tb_resumed_name(name[i], mem), TB_BOOK_NOW, mem, err);
+        if (rc == TB_OK && strlen(value) >= TB_DAY_LEN && strncmp(value, *day, TB_DAY_LEN) > 0)
+            *day = tb_arena_strndup(mem, value, TB_DAY_LEN);
+    }
     return rc;
 }
 

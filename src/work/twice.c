@@ -175,6 +175,8 @@ tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const 
         rc = tb_supplier_find(&s, b, d->supplier, mem, err);
         if (rc == TB_ENOTFOUND) {
             rc = r->another ? TB_OK : check_name(d->supplier, b, mem, err);
+            if (rc == TB_OK && !r->another)
+                rc = tb_receive_near(out, b, d->supplier, mem, err);
             continue;
         }
         if (rc == TB_OK && !known && !is_explained(r) &&

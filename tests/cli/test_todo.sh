@@ -87,3 +87,25 @@ ok "a long list is cut short, and says how much more there is" grep -qxF "  and 
 ok "and how to see it" [ "$(tail -1 out)" = "All of it: tenterbook todo --all" ]
 run todo --all
 ok "which shows it" has "1 of 1 bolts drawn are not cut: C34"
+
+# --- the day: several moneys, and lots without a price ---
+printf 'Bolt No,Length m,Article,Composition,Unit price,Currency\nE1,50,voile 1,100%% silk,4,EUR\nU1,50,voile 2,100%% silk,5,USD\nN1,70,voile 3,100%% silk,,\n' >money.csv
+rm -f shed.db shed.db-*
+run new --code M --name "Mill Lane" --country GB
+run receive money.csv --supplier "Ohm Weavers" --note N-3 --on 2026-12-06 --yes
+run day --hours 1
+ok "what cannot be compared has a plan of its own, and that is said" [ "$(sed -n 1,2p out)" = "What cannot be compared has a plan of its own, each for all of the hours: EUR, USD, m.
+Lots without a price are weighed by their metres (m)." ]
+ok "each with its lots" grep -qE "^M26-001.03 .* 70.00 " out
+run set money EUR
+run set rate:USD 0.92
+run day --hours 1
+ok "with rates there is one plan of all that is priced, and the rates are said" has "Lots are compared in EUR, by the rates that are set: 1 USD = 0.92 EUR."
+run day --hours 1 --json
+ok "programs find the other plans and the rates" json "[x['lot'] for x in j['lots']] == ['M26-001.02','M26-001.01'] and [x['currency'] for x in j['others']] == ['m'] and j['rates'] == '1 USD = 0.92 EUR'"
+run day --hours 1 --by-metres
+ok "one plan of all by metres is to be had" grep -qF "In 60 minutes: 3 of 3 lots" out
+run day --hours 1 --by-metres --currency EUR
+ok "not together with one money" [ "$code" = 2 -a ! -s out ]
+run receive money.csv --supplier "Ohm Weaver Ltd." --note N-4 --on 2026-12-06 --yes --again --why "tried"
+ok "a supplier with nearly the name of one in the book is said, and not taken for it" has '  - the supplier Ohm Weaver Ltd. is new, and Ohm Weavers is in the book already; if they are one: tenterbook supplier "Ohm Weaver Ltd." --same-as "Ohm Weavers" --why ...'

@@ -1,6 +1,7 @@
 /* A supplier's record from the book, and the act that lets a stopped supplier in again. */
 #include "unit/at_once.h"
 
+#include "tenterbook/act_amend.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_draw.h"
 
@@ -127,6 +128,31 @@ static void with_enough_suppliers_the_prior_is_the_sites_own(void **state)
     assert_true(own);
     assert_true(r.prior_own);
     assert_true(r.record.prior.a == want.a && r.record.prior.b == want.b);
+    scene_free(s);
+}
+
+/* Who was let in stays so under the name it is the same as. */
+static void a_supplier_that_was_let_in_stays_so_under_another_name(void **state)
+{
+    struct scene *s = stopped("2026-10-06");
+    struct tb_resume_outcome out;
+    struct tb_same_outcome same;
+    struct tb_supplier other;
+    char today[TB_DAY_LEN + 1];
+
+    (void)state;
+    OK(tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ "Harrow Mill", "spinner changed" },
+                     &s->mem, &err));
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    OK(tb_supplier_ensure(&other, s->actor.book, "Harrow Mills Limited", &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(tb_act_same(&same, &s->actor,
+                   &(struct tb_same_request){
+                       .supplier = "Harrow Mill", .same_as = "Harrow Mills Limited", .why = "one firm" },
+                   &s->mem, &err));
+    tb_today(today);
+    assert_string_equal(record_of(s, "Harrow Mills Limited").record.resumed, today);
+    assert_string_equal(record_of(s, "Harrow Mill").record.resumed, today);
     scene_free(s);
 }
 
@@ -263,6 +289,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_record_counts_judged_lots_in_the_order_they_came),
         cmocka_unit_test(with_enough_suppliers_the_prior_is_the_sites_own),
+        cmocka_unit_test(a_supplier_that_was_let_in_stays_so_under_another_name),
         cmocka_unit_test(a_stopped_supplier_is_let_in_again_under_tightened_inspection),
         cmocka_unit_test(who_is_not_stopped_is_not_let_in_again),
         cmocka_unit_test(a_stop_is_ended_once),

@@ -156,6 +156,42 @@ static void a_name_that_looks_the_same_is_noticed(void **state)
     scene_free(s);
 }
 
+/* The book has Harrow Mill; each name is tried alone, and nothing is stored. */
+static void a_name_that_is_nearly_one_of_the_book_is_said_and_not_taken_for_it(void **state)
+{
+    static const struct {
+        const char *name;
+        bool near;
+    } row[] = {
+        { "Harrow Mill Ltd", true },    { "HARROW MILL, S.p.A.", true },   { "Harow Mill", true },
+        { "Harrow Mill 3", false },     { "Harrow Mills Weavers", false }, { "Furrow Mills", false },
+        { "Harrow Mill (Ltd.)", true },
+    };
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_receive_request r = { .dry = true };
+    struct tb_receive_outcome out;
+
+    (void)state;
+    r.path = file(
+        s, "near.csv",
+        "delivery note,date,article,bolt no,length m,composition\nN-9,2026-03-14,Q12,F1,32,100% cotton\n");
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        r.list.supplier = row[i].name;
+        OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
+        if (row[i].near != (out.near != NULL))
+            fail_msg("%s: %s", row[i].name, out.near ? out.near : "nobody");
+        if (out.near)
+            assert_string_equal(out.near, "Harrow Mill");
+        tb_receive_outcome_free(&out);
+    }
+    r.list.supplier = "Harow Mill";
+    r.another = true; /* somebody said so */
+    OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
+    assert_null(out.near);
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
 static void what_a_name_looks_like_is_told_without_what_is_not_seen(void **state)
 {
     char *a = tb_looks("Ohm \xE2\x80\x8BWeavers", false), *b = tb_looks("ohm weavers", false),
@@ -177,6 +213,7 @@ int main(void)
         cmocka_unit_test(the_same_numbers_with_other_lengths_or_of_others_are_another_delivery),
         cmocka_unit_test(a_void_delivery_is_no_twin_and_its_file_is_taken_in_anew),
         cmocka_unit_test(a_name_that_looks_the_same_is_noticed),
+        cmocka_unit_test(a_name_that_is_nearly_one_of_the_book_is_said_and_not_taken_for_it),
         cmocka_unit_test(what_a_name_looks_like_is_told_without_what_is_not_seen),
     };
 

@@ -1,6 +1,7 @@
 /* The day at the bench: which lots of the book or of a table are planned, what they are worth, what is refused. */
 #include "unit/act_helper.h"
 
+#include "tenterbook/act_site.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/sampling.h"
 
@@ -66,22 +67,27 @@ static void lots_that_must_not_be_burned_are_left_out(void **state)
     scene_free(s);
 }
 
-static void lots_burnt_settled_or_without_a_price_are_left_out(void **state)
+static struct tb_lot add_lot(struct scene *s, int64_t serial, const char *currency, double price)
 {
-    struct scene *s = scene_make("100% cotton", 1);
-    struct tb_lot unpriced = { .bolts = 1, .metres = 50, .unit_price = (double)NAN };
-    struct tb_standing held = { .lot = s->lot.id, .standing = TB_HELD, .why = "a dispute" };
+    struct tb_lot lot = { .bolts = 1, .metres = 50, .unit_price = price, .currency = currency };
     struct tb_bolt bolt = { .number = "C1", .metres = 50, .width_cm = (double)NAN, .mass_gm2 = (double)NAN };
 
-    (void)state;
     OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
-    OK(tb_lot_add(&unpriced, s->actor.book, &s->delivery, 2, &s->mem, &err));
-    bolt.lot = unpriced.id;
+    OK(tb_lot_add(&lot, s->actor.book, &s->delivery, serial, &s->mem, &err));
+    bolt.lot = lot.id;
     OK(tb_bolt_add(&bolt, s->actor.book, &err));
     OK(tb_book_commit(s->actor.book, &err));
+    return lot;
+}
+
+static void lots_burnt_or_settled_are_left_out(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_standing held = { .lot = s->lot.id, .standing = TB_HELD, .why = "a dispute" };
+
+    (void)state;
     OK(DAY(.hours = 1, .burn_minutes = 6));
     assert_int_equal(day.lots, 1);
-    assert_int_equal(day.unpriced, 1);
     OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
     OK(tb_standing_add(&held, s->actor.book, &s->mem, &err));
     OK(tb_book_commit(s->actor.book, &err));
@@ -90,24 +96,65 @@ static void lots_burnt_settled_or_without_a_price_are_left_out(void **state)
     scene_free(s);
 }
 
-static void different_money_is_not_compared_until_one_is_named(void **state)
+/* By hand: 4 EUR times 50 m; the other lot has 50 m and no price. */
+static void lots_without_a_price_are_planned_by_their_metres(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_lot dollars = { .bolts = 1, .metres = 50, .unit_price = 5, .currency = "USD" };
-    struct tb_bolt bolt = { .number = "C1", .metres = 50, .width_cm = (double)NAN, .mass_gm2 = (double)NAN };
+    struct tb_lot unpriced = add_lot(s, 2, NULL, (double)NAN);
 
     (void)state;
-    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
-    OK(tb_lot_add(&dollars, s->actor.book, &s->delivery, 2, &s->mem, &err));
-    bolt.lot = dollars.id;
-    OK(tb_bolt_add(&bolt, s->actor.book, &err));
-    OK(tb_book_commit(s->actor.book, &err));
-    REFUSED(s, DAY(.hours = 1, .burn_minutes = 6), TB_EINVAL, "name one of them");
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.lots, 1);
+    assert_string_equal(day.currency, "EUR");
+    assert_true(day.pick[0].task.value == 200);
+    assert_int_equal(day.others, 1);
+    assert_string_equal(day.other[0].currency, "m");
+    assert_int_equal(day.other[0].n, 1);
+    assert_string_equal(day.other[0].pick[0].lot, unpriced.ref);
+    assert_true(day.other[0].pick[0].task.value == 50);
+    assert_true(day.other[0].minutes == 60);
+    OK(DAY(.hours = 1, .burn_minutes = 6, .metres = true));
+    assert_int_equal(day.lots, 2);
+    assert_int_equal(day.others, 0);
+    assert_string_equal(day.currency, "m");
+    OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "EUR"));
+    assert_int_equal(day.lots, 1);
+    assert_int_equal(day.unpriced, 1);
+    assert_int_equal(day.others, 0);
+    scene_free(s);
+}
+
+/* By hand: 5 USD times 50 m are 250 USD; at 0.92, 230 EUR. */
+static void different_money_has_plans_of_its_own_until_rates_are_set(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_lot dollars = add_lot(s, 2, "USD", 5);
+
+    (void)state;
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.others, 1);
+    assert_string_equal(day.currency, "EUR");
+    assert_string_equal(day.other[0].currency, "USD");
+    assert_true(day.other[0].pick[0].task.value == 250);
+    assert_string_equal(day.rates, "");
+    OK(tb_act_set(&s->actor, &(struct tb_set_request){ "money", "EUR" }, &err));
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.others, 1); /* a rate is missing */
+    OK(tb_act_set(&s->actor, &(struct tb_set_request){ "rate:USD", "0.92" }, &err));
+    OK(DAY(.hours = 1, .burn_minutes = 6));
+    assert_int_equal(day.others, 0);
+    assert_int_equal(day.lots, 2);
+    assert_string_equal(day.currency, "EUR");
+    assert_string_equal(day.rates, "1 USD = 0.92 EUR");
+    assert_string_equal(day.pick[0].lot, dollars.ref);
+    assert_true(fabs(day.pick[0].task.value - 230) < 1e-9);
     OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "usd"));
     assert_int_equal(day.lots, 1);
     assert_string_equal(day.pick[0].lot, dollars.ref);
     OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "GBP"));
     assert_int_equal(day.lots, 0);
+    REFUSED(s, tb_act_set(&s->actor, &(struct tb_set_request){ "rate:USD", "0" }, &err), TB_EINVAL,
+            "takes a number");
     scene_free(s);
 }
 
@@ -165,8 +212,9 @@ int main(void)
         cmocka_unit_test(a_lot_that_waits_is_planned_with_what_is_at_stake),
         cmocka_unit_test(parts_declared_apart_are_burned_apart),
         cmocka_unit_test(lots_that_must_not_be_burned_are_left_out),
-        cmocka_unit_test(lots_burnt_settled_or_without_a_price_are_left_out),
-        cmocka_unit_test(different_money_is_not_compared_until_one_is_named),
+        cmocka_unit_test(lots_burnt_or_settled_are_left_out),
+        cmocka_unit_test(lots_without_a_price_are_planned_by_their_metres),
+        cmocka_unit_test(different_money_has_plans_of_its_own_until_rates_are_set),
         cmocka_unit_test(a_table_needs_no_book_and_its_columns_any_order),
         cmocka_unit_test(what_cannot_be_planned_is_refused),
     };

@@ -32,6 +32,7 @@ static const struct {
     { "bolt_rough_count", "how large the index of bolts is" },
     { "joint_piece_of_sample", "the other side has its pieces: a swatch that was dealt is never void alone" },
     { "lot_discovery", "the day of a verdict that went, where what is left contradicts too" },
+    { "draw_bolts_gone", "names what is void" },
     { "drill_burns", "as of a row: void_span says which swatches counted then" },
     { "lab_settled", "as of a row: void_span and the like say what counted then" },
     { "drill_card_by_name", "a card is answered once, also with a burn that is void" },

@@ -3,6 +3,7 @@
 
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_draw.h"
+#include "tenterbook/act_void.h"
 
 #define NAMES(...)                                                                                           \
     (const char *const[]){ __VA_ARGS__ }, sizeof((const char *const[]){ __VA_ARGS__ }) / sizeof(const char *)
@@ -245,6 +246,35 @@ static void where_every_bolt_is_false_all_of_them_are_found(void **state)
     scene_free(s);
 }
 
+/* Whoever takes a false bolt out after it was burned takes its burn out of the count: the proof names it. */
+static void a_drawn_bolt_that_is_void_since_is_named_with_the_proof_and_the_refusal(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 6);
+    struct tb_draw_outcome d, again;
+    struct tb_void_outcome gone;
+    struct tb_draw_proof p;
+    struct tb_draw r;
+
+    (void)state;
+    draw(&d, s, s->lot.ref, 0.5, "one");
+    OK(prove(&p, s, s->lot.ref, 0));
+    assert_int_equal(p.gones, 0);
+    burn(s, d.drawn[0].number, false);
+    OK(tb_act_void(&gone, &s->actor,
+                   &(struct tb_void_request){
+                       .name = d.drawn[0].number, .lot = s->lot.ref, .why = "a slip", .knowing = true },
+                   &s->mem, &err));
+    tb_rejudged_free(&gone.lot.judged);
+    OK(prove(&p, s, s->lot.ref, 0));
+    assert_int_equal(p.found, 0);
+    assert_int_equal(p.gones, 1);
+    assert_string_equal(p.gone[0].number, d.drawn[0].number);
+    assert_true(p.gone[0].burned);
+    REFUSED(s, tb_draw_again(&again, &r, s->actor.book, NAMES(s->lot.ref), &s->mem, &err), TB_EREFUSED,
+            "which was drawn, is void since");
+    scene_free(s);
+}
+
 static void without_a_draw_about_these_names_nothing_is_proved(void **state)
 {
     struct scene *s = scene_make("100% cotton", 6);
@@ -272,6 +302,7 @@ int main(void)
         cmocka_unit_test(bolts_shown_false_are_known_whoever_chose_them),
         cmocka_unit_test(a_drawn_bolt_that_contradicts_is_found),
         cmocka_unit_test(where_every_bolt_is_false_all_of_them_are_found),
+        cmocka_unit_test(a_drawn_bolt_that_is_void_since_is_named_with_the_proof_and_the_refusal),
         cmocka_unit_test(without_a_draw_about_these_names_nothing_is_proved),
     };
 

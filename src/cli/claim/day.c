@@ -26,10 +26,15 @@ static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
 {
     if (d->unpriced)
         (void)fprintf(ctx->out,
-                      _n("%zu lot without a price is left out: its value at stake is not known.\n",
-                         "%zu lots without a price are left out: their value at stake is not known.\n",
-                         d->unpriced),
+                      _n("%zu lot without a price is left out: it is not in that money.\n",
+                         "%zu lots without a price are left out: they are not in that money.\n", d->unpriced),
                       d->unpriced);
+    if (d->unmeasured)
+        (void)fprintf(ctx->out,
+                      _n("%zu lot is left out: the length of some of its bolts is not known.\n",
+                         "%zu lots are left out: the length of some of their bolts is not known.\n",
+                         d->unmeasured),
+                      d->unmeasured);
     if (d->spared)
         (void)fprintf(ctx->out,
                       _n("%zu lot is left out: what it was declared to hold must not be burned.\n",
@@ -56,7 +61,7 @@ static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
 /* The table says these itself, lot by lot. */
 static tb_rc no_book_options(const struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *name = tb_opt_among(ctx, "minutes sure catch currency");
+    const char *name = tb_opt_among(ctx, "minutes sure catch currency by-metres");
 
     return name ? tb_misuse(err, "--%s is for the lots of a book; a table says it lot by lot", name) : TB_OK;
 }
@@ -65,6 +70,9 @@ static tb_rc read_request(struct tb_bench_day_request *r, struct tb_ctx *ctx, st
 {
     r->table = tb_opt(ctx, "from");
     r->currency = tb_opt(ctx, "currency");
+    r->metres = tb_opt_on(ctx, "by-metres");
+    if (r->currency && r->metres)
+        return tb_misuse(err, "--by-metres weighs lots of every money; it does not go with --currency");
     if (!tb_opt_on(ctx, "hours"))
         return tb_misuse(err, "say how many hours there are at the bench with --hours");
     r->hours = tb_opt_number(ctx, "hours", 0, 0, 24);
@@ -80,6 +88,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_bench_day_request request = { .burn_minutes = TB_BURN_MINUTES };
     struct tb_bench_day day;
+    struct tb_text how = { 0 };
     tb_rc rc = read_request(&request, ctx, err);
 
     if (rc == TB_OK && !request.table)
@@ -88,7 +97,12 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     if (ctx->json)
         return tb_print_json(ctx, tb_json_day(&day), err);
+    if (!request.metres)
+        tb_day_how_words(&how, &day);
+    tb_print_words(ctx, &how);
     print_words(ctx, &day);
+    for (size_t i = 0; i < day.others; i++)
+        print_words(ctx, &day.other[i]);
     return TB_OK;
 }
 
@@ -98,6 +112,7 @@ static const struct tb_opt opts[] = {
     { "sure", "P", "chance to see one false bolt of a lot (default 0.95)", false },
     { "catch", "P", "chance that burning a false bolt shows it (default 0.8)", false },
     { "currency", "CODE", "only lots priced in this money", false },
+    { "by-metres", NULL, "weigh every lot by its metres, whatever it is priced in", false },
     { "from", "FILE", "without a book: a table lot,value,chance,catch,minutes (CSV or XLSX)", false },
     { NULL, NULL, NULL, false },
 };
@@ -106,10 +121,13 @@ const struct tb_cmd tb_cmd_day = {
     .name = "day",
     .args = "--hours H",
     .brief = "which lots to burn first in the hours there are",
-    .about = "Lists the waiting lots that are worth most a minute: the value at stake, times the chance that "
-             "the lot is false (the supplier's record), times the chance that the burns show it. What fits "
-             "into the time is taken in that order; it is never worth less than half of what the best choice "
-             "would be, and the list says how near it is.",
+    .about =
+        "Lists the waiting lots that are worth most a minute: the value at stake, times the chance that "
+        "the lot is false (the supplier's record), times the chance that the burns show it. What fits "
+        "into the time is taken in that order; it is never worth less than half of what the best choice "
+        "would be, and the list says how near it is.\n\n"
+        "Lots in several moneys are compared by the rates that are set (money, rate:USD ...). Without rates "
+        "each money has a plan of its own, and so have lots without a price, by their metres.",
     .example = "tenterbook day --hours 3 --minutes 5\ntenterbook day --hours 3 --from lots.csv",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,

@@ -153,8 +153,14 @@ static void print_notes(FILE *out, const struct tb_receive_outcome *r)
 
     for (size_t i = 0; i < l->deliveries; i++)
         late += late_note(r, &l->delivery[i]);
-    if (l->says + late)
+    if (l->says + late || r->near)
         tb_say(out, "Please note:\n");
+    if (r->near)
+        tb_say(out,
+               "  - the supplier %s is new, and %s is in the book already; if they are one: tenterbook "
+               "supplier \"%s\" "
+               "--same-as \"%s\" --why ...\n",
+               r->near_to, r->near, r->near_to, r->near);
     for (size_t i = 0; i < l->deliveries; i++)
         if (late_note(r, &l->delivery[i]))
             tb_say(out, "  - note %s is dated %s, after the arrival on %s: one of the two days is wrong\n",
