@@ -214,7 +214,7 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.
 -- name: bolt_by_lot_and_number_like
 -- in:   $1 lot text, $2 number text
 -- out:  bolt
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, l.ref AS lot_ref
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.lot = $1 AND LTRIM(b.number, '0') = LTRIM($2, '0')
  ORDER BY b.number, b.id LIMIT 2;
