@@ -148,6 +148,8 @@ const char *tb_hazard_key(enum tb_hazard one);
 struct tb_bounds {
     double low, high;
 };
+#define TB_FULL_LOOKS                                                                                        \
+    4 /* looks from which on a burn is like those that the bounds were tested on; for fewer there are narrower ones */
 /* What is carried without the lots of any site: by the published families that were each left out in turn. */
 void tb_bounds_published(struct tb_bounds *out);
 /* A log ratio, no further than the bounds; NAN stays NAN. */
@@ -311,10 +313,13 @@ struct tb_verdict {
         ratio; /* P(seen | declared fibres) / P(seen | anything else), within the bounds; NAN when not judged */
     double log_ratio;              /* natural logarithm of the same without bounds: for sorting */
     double log_declared, log_else; /* log P(seen | .), natural */
-    struct tb_bounds bounds;
-    size_t settled_lots; /* of the site, behind the bounds besides the published families */
+    struct tb_bounds bounds;       /* of burns with as many looks */
+    struct tb_bounds full_bounds;  /* those of the model, of burns with many */
+    size_t looks;                  /* channels looked at, by each person and of each part */
+    size_t settled_lots;           /* of the site, behind the bounds besides the published families */
     double contradicts_below, speaks_below, fits_above;
     bool one_look; /* far enough to contradict or to fit, but one look alone says so */
+    bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
     bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */
     bool untested_blend, untested_finish;

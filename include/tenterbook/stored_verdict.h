@@ -86,8 +86,10 @@ struct tb_stored_verdict {
     double log_ratio;    /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
     struct tb_bounds bounds; /* how far the ratio went; those of the published sources where none were kept */
-    int64_t settled_lots;    /* of the site, behind the bounds */
-    double bench_error;      /* NAN: stored before it was kept, or not judged */
+    struct tb_bounds full_bounds; /* those of the model, which burns with many looks have */
+    int64_t looks;                /* 0: not kept */
+    int64_t settled_lots;         /* of the site, behind the bounds */
+    double bench_error;           /* NAN: stored before it was kept, or not judged */
     struct tb_drilled drilled;
     double base_rate;                /* share of lots that are not as declared; 0: nobody said */
     enum tb_base_from base_from;     /* ... and where it came from */

@@ -60,14 +60,31 @@ static double ratio_at(size_t row)
     return tb_ref_burn_bound[row].log10_ratio * log(10);
 }
 
-/* The ends of the table stand for ratios of nothing and without limit: there all of a side is counted. */
-static void take_row(struct cases *out, size_t row, const struct site *s)
+/* What one row counts of burns with so many looks. */
+static void count_row(double out[2], size_t row, int looks)
 {
-    const struct tb_ref_burn_bound *r = tb_ref_burn_bound, *last = &r[tb_ref_burn_bound_n - 1];
-    double at = ratio_at(row);
+    const struct tb_ref_burn_bound *r = &tb_ref_burn_bound[row];
 
-    *out = (struct cases){ { last->true_at_or_below, r[0].false_above },
-                           { r[row].true_at_or_below, r[row].false_above } };
+    out[0] = looks == 1   ? r->true_at_or_below_1
+             : looks == 2 ? r->true_at_or_below_2
+             : looks == 3 ? r->true_at_or_below_3
+                          : r->true_at_or_below;
+    out[1] = looks == 1   ? r->false_above_1
+             : looks == 2 ? r->false_above_2
+             : looks == 3 ? r->false_above_3
+                          : r->false_above;
+}
+
+/* The ends of the table stand for ratios of nothing and without limit: there all of a side is counted. */
+static void take_row(struct cases *out, size_t row, int looks, const struct site *s)
+{
+    double at = ratio_at(row), first[2], last[2];
+
+    count_row(first, 0, looks);
+    count_row(last, tb_ref_burn_bound_n - 1, looks);
+    out->all[0] = last[0];
+    out->all[1] = first[1];
+    count_row(out->wrong, row, looks);
     for (size_t i = 0; i < s->n; i++) {
         int side = s->lot[i].as_declared ? 0 : 1;
         bool wrong = side == 0 ? s->lot[i].log_ratio <= at : s->lot[i].log_ratio > at;
@@ -78,13 +95,16 @@ static void take_row(struct cases *out, size_t row, const struct site *s)
 }
 
 /* How far from even odds in one direction: to the last threshold before the first that is not carried. */
-static double reach(const struct site *s, size_t even, int step)
+static double reach(int looks, const struct site *s, int step)
 {
+    size_t even = 0;
     double at = 0;
     struct cases c;
 
+    while (tb_ref_burn_bound[even].log10_ratio < 0)
+        even++;
     for (size_t i = even + (size_t)step; i > 0 && i + 1 < tb_ref_burn_bound_n; i += (size_t)step) {
-        take_row(&c, i, s);
+        take_row(&c, i, looks, s);
         if (!carried(&c, ratio_at(i)))
             break;
         at = ratio_at(i);
@@ -95,13 +115,22 @@ static double reach(const struct site *s, size_t even, int step)
 void tb_bounds_make(struct tb_bounds *out, const struct tb_settled_ratio *more, size_t n)
 {
     struct site s = { .lot = more, .n = n };
-    size_t even = 0;
 
-    while (tb_ref_burn_bound[even].log10_ratio < 0)
-        even++;
     weigh(&s);
-    *out = (struct tb_bounds){ reach(&s, even, -1), reach(&s, even, 1) };
+    *out = (struct tb_bounds){ reach(TB_FULL_LOOKS, &s, -1), reach(TB_FULL_LOOKS, &s, 1) };
     free(s.weight);
+}
+
+/* A burn with fewer looks goes no further than one with more, whatever the chance of a draw says. */
+void tb_bounds_of_looks(struct tb_bounds *out, const struct tb_bounds *full, size_t looks)
+{
+    const struct site none = { .n = 0 };
+
+    *out = *full;
+    for (int k = looks < 1 ? 1 : (int)looks; k < TB_FULL_LOOKS; k++) {
+        out->low = fmax(out->low, reach(k, &none, -1));
+        out->high = fmin(out->high, reach(k, &none, 1));
+    }
 }
 
 /* Through text and back a bound may lose its last digit, and with it the digest of the model. */

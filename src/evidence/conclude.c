@@ -10,18 +10,24 @@ char *tb_verdict_rule(const struct tb_verdict *v)
 {
     struct tb_text t = { 0 };
 
-    tb_text_addf(
-        &t,
-        "The evidence ratio says how much likelier these observations are if the declared fibres are there "
-        "than if anything else is that burns differently. It is never taken to be below 1/%.0f or above "
-        "%.0f: "
-        "the tests of the model carry no more. A look is what one person saw in one channel. Below 1/%.3g, "
-        "where "
-        "more than one look says so, the burn contradicts the declaration; else below 1/%.3g it speaks "
-        "against it and "
-        "asks for a test; above %.3g, where more than one look says so, it fits; otherwise it is undecided.",
-        exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
-        1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
+    tb_text_addf(&t,
+                 "The evidence ratio says how much likelier these observations are if the declared fibres "
+                 "are there than if anything "
+                 "else is that burns differently. It is never taken to be below 1/%.0f or above %.0f: the "
+                 "tests of the model carry no "
+                 "more. A look is what one person saw in one channel. Below 1/%.3g, where more than one look "
+                 "says so, the burn "
+                 "contradicts the declaration; else below 1/%.3g it speaks against it and asks for a test; "
+                 "above %.3g, where more "
+                 "than one look says so, it fits; otherwise it is undecided.",
+                 exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
+                 1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
+    if (!v->reason && v->looks < TB_FULL_LOOKS)
+        tb_text_addf(&t,
+                     " The limits are those of burns with as few looks as this one; burns with more are "
+                     "taken as far as "
+                     "1/%.0f and %.0f.",
+                     exp(-v->full_bounds.low), exp(v->full_bounds.high));
     return tb_text_take(&t);
 }
 
@@ -85,6 +91,17 @@ static void say_grade(struct tb_text *out, const struct tb_verdict *v)
                   "channel. Another channel, another person or another test that says so too would make it "
                   "fit.\n",
             text);
+    else if (v->outdone)
+        tb_text_say(out,
+                    limit ? "Undecided: what was seen is at least %s times likelier from the declared fibres "
+                            "than from other "
+                            "cloth on the whole, the limit of what was tested, but there is one from which "
+                            "it is likelier "
+                            "still.\n"
+                          : "Undecided: what was seen is %s times likelier from the declared fibres than "
+                            "from other cloth on "
+                            "the whole, but there is one from which it is likelier still.\n",
+                    text);
     else if (v->imitated)
         tb_text_say(
             out,

@@ -1,10 +1,12 @@
 /* digest.c - the digest of a model: every figure in force, in the order of the tables. */
+#include "evidence/bounds.h"
 #include "evidence/counts.h"
 
 #include "gen/ref_burn_fibre.h"
 #include "gen/ref_burn_figure.h"
 #include "gen/ref_cue.h"
 
+#include <math.h>
 #include <sodium.h>
 #include <string.h>
 
@@ -56,6 +58,13 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_number(&h, tb_ref_burn_figure[i].value);
     }
     digest_finishes(&h, ev);
+    for (size_t looks = 1; looks < TB_FULL_LOOKS; looks++) {
+        struct tb_bounds b;
+
+        tb_bounds_of_looks(&b, &(struct tb_bounds){ -INFINITY, INFINITY }, looks);
+        digest_number(&h, b.low);
+        digest_number(&h, b.high);
+    }
     digest_number(&h, ev->set.fibres_most);
     digest_number(&h, ev->fig.bench_error);
     for (int c = 0; c < ev->cues; c++) {

@@ -75,8 +75,9 @@ static void take_settled(struct tb_evidence *ev, const struct tb_settled_ratio *
 }
 
 /* The sums of the prior are made here once: every verdict divides by them. */
-tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
-                      const struct tb_known_burn *known, size_t n_known, struct tb_err *err)
+tb_rc tb_evidence_of(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                     const struct tb_other_figures *other, const struct tb_known_burn *known, size_t n_known,
+                     struct tb_err *err)
 {
     struct tb_evidence_settings set;
     struct tb_evidence *ev;
@@ -93,7 +94,7 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     ev->set = set;
     ev->set.settled = NULL; /* both are the caller's, and may be gone tomorrow */
     ev->set.bounds = NULL;
-    tb_model_take(ev);
+    tb_model_take(ev, other);
     take_settled(ev, set.settled, set.bounds ? 0 : set.n_settled, NULL);
     if (set.bounds) {
         tb_bounds_near(&ev->bounds, set.bounds);
@@ -109,6 +110,12 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
     tb_space_weigh(&(struct tb_pick){ NULL, 0, 1, &ev->prior_sums }, 1, ev, NULL, 0, ev->kernel);
     *out = ev;
     return TB_OK;
+}
+
+tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                      const struct tb_known_burn *known, size_t n_known, struct tb_err *err)
+{
+    return tb_evidence_of(out, settings, NULL, known, n_known, err);
 }
 
 struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit)

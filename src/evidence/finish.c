@@ -18,23 +18,41 @@ static bool names(const char *list, const struct tb_evidence *ev, int fibre)
            tb_word_listed(list, class, strlen(class), "|");
 }
 
+/* A row of the table, its words looked up: for every fibre that would take longer than all else here. */
+struct row {
+    const struct tb_ref_finish_effect *r;
+    int finish, cue; /* cue -1: a channel is silenced */
+    bool memory;
+};
+
+static struct row *rows_of_table(struct tb_arena *mem)
+{
+    struct row *row = tb_arena_alloc(mem, tb_ref_finish_effect_n * sizeof *row);
+
+    for (size_t i = 0; i < tb_ref_finish_effect_n; i++) {
+        const struct tb_ref_finish_effect *r = &tb_ref_finish_effect[i];
+
+        row[i] = (struct row){ r, tb_finish_by_key(r->finish), tb_cue_by_key(r->of),
+                               strcmp(r->status, "memory") == 0 };
+    }
+    return row;
+}
+
 /* All that the table says of one finish on one fibre; rows from memory only where the declaration names it. */
-static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, const char *finish, int fibre,
-                       bool named)
+static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, const struct row *row,
+                       int finish, int fibre, bool named)
 {
     bool any = false;
 
     memset(out, 0, sizeof *out);
     for (size_t i = 0; i < tb_ref_finish_effect_n; i++) {
-        const struct tb_ref_finish_effect *r = &tb_ref_finish_effect[i];
-        bool memory = strcmp(r->status, "memory") == 0;
-        int cue;
+        const struct tb_ref_finish_effect *r = row[i].r;
+        int cue = row[i].cue;
 
-        if (strcmp(r->finish, finish) != 0 || (memory && !named) || !names(r->fibres, ev, fibre))
+        if (row[i].finish != finish || (row[i].memory && !named) || !names(r->fibres, ev, fibre))
             continue;
         any = true;
-        cue = tb_cue_by_key(r->of);
-        out->memory |= memory;
+        out->memory |= row[i].memory;
         if (cue < 0)
             out->silent[tb_channel_by_key(r->of)] = true;
         else if (r->chance > out->make[cue])
@@ -64,11 +82,14 @@ static int number_of(struct tb_evidence *ev, const struct tb_effects *e)
 
 void tb_finish_take(struct tb_evidence *ev)
 {
+    struct tb_arena mem = { 0 };
+    struct row *row = rows_of_table(&mem);
+
     for (size_t z = 0; z < tb_ref_finish_n; z++)
         for (int f = 0; f < ev->fibres; f++)
             for (int named = 0; named < 2; named++) {
                 struct tb_effects e;
-                bool any = effects_of(&e, ev, tb_ref_finish[z].key, f, named);
+                bool any = effects_of(&e, ev, row, (int)z, f, named);
 
                 ev->finish[z].of[named][f] = any ? number_of(ev, &e) : -1;
             }
@@ -78,6 +99,7 @@ void tb_finish_take(struct tb_evidence *ev)
             if (ev->finish[z].of[0][f] >= 0)
                 ev->unnamed[f] += tb_ref_finish[z].unnamed;
     }
+    tb_arena_free(&mem);
 }
 
 bool tb_finish_on(const struct tb_evidence *ev, int finish, bool named, const struct tb_blend *b)

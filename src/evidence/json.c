@@ -182,9 +182,11 @@ static json_t *limits(const struct tb_verdict *v)
     if (v->untested_finish)
         tb_json_push(untested, tb_json_text("finish"));
     if (!v->reason)
-        return json_pack("{s:f, s:f, s:b, s:I, s:o}", "lowest", exp(v->bounds.low), "highest",
-                         exp(v->bounds.high), "reached", tb_verdict_at_limit(v), "settled_lots",
-                         (json_int_t)v->settled_lots, "untested", untested);
+        return json_pack("{s:f, s:f, s:b, s:I, s:{s:f, s:f}, s:I, s:o}", "lowest", exp(v->bounds.low),
+                         "highest", exp(v->bounds.high), "reached", tb_verdict_at_limit(v), "looks",
+                         (json_int_t)v->looks, "of_many_looks", "lowest", exp(v->full_bounds.low), "highest",
+                         exp(v->full_bounds.high), "settled_lots", (json_int_t)v->settled_lots, "untested",
+                         untested);
     json_decref(untested);
     return json_null();
 }
@@ -236,7 +238,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
                     TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
-                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),
+                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"), VERDICT(outdone, "outdone"),
                     VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
     json_t *o = json_object(), *notes = json_array();
     char *rule = tb_verdict_rule(v);

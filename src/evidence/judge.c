@@ -1,4 +1,5 @@
 /* judge.c - the verdict: questions asked of all burns and of each set, weighed in one pass, and settled. */
+#include "evidence/bounds.h"
 #include "evidence/recall.h"
 
 #include <math.h>
@@ -21,20 +22,29 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
 /* By the ratio within its bounds. What it rests on is only asked where it goes far enough. */
 static void grade(struct tb_verdict *v, const struct tb_question *q)
 {
-    bool low = v->ratio<v->contradicts_below, high = v->ratio> v->fits_above;
+    double many = exp(tb_bounded(&v->full_bounds, v->log_ratio)); /* what more looks could have made of it */
+    bool low = v->ratio < v->contradicts_below;
+    bool high = v->ratio > v->fits_above;
 
-    v->one_look = (low && !tb_rests_on_more(q)) || (high && !tb_fits_by_more(q));
+    v->one_look = (many < v->contradicts_below && !tb_rests_on_more(q)) || (high && !tb_fits_by_more(q));
+    v->outdone = high && !v->one_look && tb_outdone_by(q) >= 0;
     v->imitated = high && !v->one_look && tb_imitated_by(q) >= 0;
     v->grade = low && !v->one_look                                      ? TB_GRADE_CONTRADICTS
                : v->ratio < fmax(v->speaks_below, v->contradicts_below) ? TB_GRADE_SPEAKS_AGAINST
-               : high && !v->one_look && !v->imitated                   ? TB_GRADE_FITS
+               : high && !v->one_look && !v->outdone && !v->imitated    ? TB_GRADE_FITS
                                                                         : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
 }
 
 /* A glove that only looks safe burns a hand: what would tell stands beside what a burn cannot. */
-static void note_imitated(struct tb_verdict *v, const struct tb_question *q)
+static void note_rival(struct tb_verdict *v, const struct tb_question *q)
 {
+    if (v->outdone)
+        tb_verdict_note(
+            v,
+            "Of cloth of %s alone what was seen would be more than three times as likely as of what is "
+            "declared: so it does not fit, although most other cloth is less likely.",
+            tb_fibre_at(tb_outdone_by(q))->name);
     if (v->imitated)
         tb_verdict_note(
             v,
@@ -108,9 +118,11 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, struct tb_
     v->log_declared = q->log_declared;
     v->log_else = q->log_else;
     v->log_ratio = q->log_declared - q->log_else;
+    v->looks = tb_looks_of(q);
+    tb_bounds_of_looks(&v->bounds, &v->full_bounds, v->looks);
     v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
     grade(v, q);
-    note_imitated(v, q);
+    note_rival(v, q);
     note_drilled(v);
     note_settled(v);
     note_untested(v, q);

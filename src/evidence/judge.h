@@ -76,8 +76,15 @@ void tb_question_answer(struct tb_question *q);
  * section 7.
  */
 bool tb_rests_on_more(const struct tb_question *q);
+/* How many looks there were: channels, by each person and of each part. */
+size_t tb_looks_of(const struct tb_question *q);
 /* Does what fits it rest on more than one look? */
 bool tb_fits_by_more(const struct tb_question *q);
+/* log P(observations of n patterns | declared) of one part by itself. */
+double tb_group_log_declared(const struct tb_question *q, const struct tb_group *g,
+                             const struct tb_pattern *pattern, size_t n);
+/* The commonest fibre, of the fibre table, of which alone what was seen would be three times likelier than as declared; -1: none. */
+int tb_outdone_by(const struct tb_question *q);
 /*
  * The commonest fibre, of the fibre table, that would burn about as well like this with a flame retardant in it, where the declaration names
  * one that is bought for its safety in a flame; -1: none.

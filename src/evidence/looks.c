@@ -13,6 +13,37 @@
 #define REST_AGAINST 3.0 /* to one: what must be left against the declaration without the weightiest look */
 #define REST_FOR 3.0     /* the same for it, so that it fits: what is left is no reason against it */
 
+/* The first pattern of a group that the person of pattern i made. */
+static size_t first_of_person(const struct tb_group *g, size_t i)
+{
+    size_t at = 0;
+
+    while (g->pattern[at].person != g->pattern[i].person)
+        at++;
+    return at;
+}
+
+/* Was the channel looked at by the person of pattern i, in some burn of the group? */
+static bool looked(const struct tb_question *q, const struct tb_group *g, size_t i, int channel)
+{
+    for (size_t k = 0; k < g->n; k++)
+        for (size_t t = 0; g->pattern[k].person == g->pattern[i].person && t < g->pattern[k].terms->n; t++)
+            if (q->ev->cue[g->pattern[k].terms->term[t].cue].channel == channel)
+                return true;
+    return false;
+}
+
+size_t tb_looks_of(const struct tb_question *q)
+{
+    size_t n = 0;
+
+    for (size_t p = 0; p < q->n; p++)
+        for (size_t i = 0; i < q->group[p].n; i++)
+            for (int c = 0; c < q->ev->channels && first_of_person(&q->group[p], i) == i; c++)
+                n += looked(q, &q->group[p], i, c);
+    return n;
+}
+
 /* --- against the declaration ------------------------------------------------------------------------------- */
 
 /* The likeliest composition that is not as declared. */
@@ -88,16 +119,6 @@ static void weigh_looks(double against[TB_CHANNELS_MOST], const struct tb_eviden
 struct looks {
     double burns, test[TB_CHANNELS_MOST];
 };
-
-/* The first pattern of a group that the person of pattern i made. */
-static size_t first_of_person(const struct tb_group *g, size_t i)
-{
-    size_t at = 0;
-
-    while (g->pattern[at].person != g->pattern[i].person)
-        at++;
-    return at;
-}
 
 /* What the burns of one part say against the declaration besides their weightiest look, as odds. */
 static double rest_against(const struct tb_question *q, const struct tb_group *g)
@@ -182,13 +203,14 @@ static double log_add(double a, double b)
 }
 
 /* A part that the declaration is spread over may hold any of its fibres. */
-static double log_declared(const struct tb_question *q, const struct tb_group *g, const struct left *l)
+double tb_group_log_declared(const struct tb_question *q, const struct tb_group *g,
+                             const struct tb_pattern *pattern, size_t n)
 {
     unsigned all = (1u << g->declared.n_shown) - 1, from = g->spread ? 1 : all;
     double sum = -INFINITY;
 
     for (unsigned bits = from; bits <= all; bits++)
-        sum = log_add(sum, tb_declared_log_evidence(q->ev, &g->declared, bits, l->pattern, l->n));
+        sum = log_add(sum, tb_declared_log_evidence(q->ev, &g->declared, bits, pattern, n));
     return sum - log(all - from + 1);
 }
 
@@ -211,7 +233,7 @@ static double log_other(const struct tb_question *q, const struct tb_group *g, c
 
 static double log_ratio_of(const struct tb_question *q, const struct tb_group *g, const struct left *l)
 {
-    return l->n ? log_declared(q, g, l) - log_other(q, g, l) : 0;
+    return l->n ? tb_group_log_declared(q, g, l->pattern, l->n) - log_other(q, g, l) : 0;
 }
 
 /* How many looks of one part speak for the declaration: by themselves, or `beside` all the others. */

@@ -20,38 +20,47 @@ double tb_model_figure(const char *key)
     return NAN;
 }
 
-static void take_figures(struct tb_figures *f)
+/* Whoever fits the figures tries others than those of the table. */
+static double figure(const struct tb_other_figures *other, const char *key)
+{
+    for (size_t i = 0; other && i < other->n; i++)
+        if (strcmp(other->key[i], key) == 0)
+            return other->value[i];
+    return tb_model_figure(key);
+}
+
+static void take_figures(struct tb_figures *f, const struct tb_other_figures *other)
 {
     *f = (struct tb_figures){
-        .base_weight = tb_model_figure("base_weight"),
-        .base_rate = tb_model_figure("base_rate"),
-        .base_telling = tb_model_figure("base_telling"),
-        .class_weight = tb_model_figure("class_weight"),
-        .fibre_weight = tb_model_figure("fibre_weight"),
-        .thin = tb_model_figure("thin"),
-        .q_most = tb_model_figure("q_most"),
-        .leak_pure = tb_model_figure("leak_pure"),
-        .leak_blend = tb_model_figure("leak_blend"),
-        .leak_floor = tb_model_figure("leak_floor"),
-        .leak_telling = tb_model_figure("leak_telling"),
-        .noise_pure = tb_model_figure("noise_pure"),
-        .noise_blend = tb_model_figure("noise_blend"),
-        .odd_pure = tb_model_figure("odd_pure"),
-        .odd_blend = tb_model_figure("odd_blend"),
-        .share_power = tb_model_figure("share_power"),
-        .odd_power = tb_model_figure("odd_power"),
-        .one_fibre = tb_model_figure("one_fibre"),
-        .two_fibres = tb_model_figure("two_fibres"),
-        .three_fibres = tb_model_figure("three_fibres"),
-        .memory_weight = tb_model_figure("memory_weight"),
-        .icc_swatch = tb_model_figure("icc_swatch"),
-        .icc_lot = tb_model_figure("icc_lot"),
-        .second_look = tb_model_figure("second_look"),
-        .finish_named = tb_model_figure("finish_named"),
-        .bench_weight = tb_model_figure("bench_weight"),
-        .bench_slip = tb_model_figure("bench_slip"),
-        .mixup_part = tb_model_figure("mixup_part"),
-        .test_error = tb_model_figure("test_error"),
+        .base_weight = figure(other, "base_weight"),
+        .base_rate = figure(other, "base_rate"),
+        .base_telling = figure(other, "base_telling"),
+        .class_weight = figure(other, "class_weight"),
+        .fibre_weight = figure(other, "fibre_weight"),
+        .thin = figure(other, "thin"),
+        .q_most = figure(other, "q_most"),
+        .leak_pure = figure(other, "leak_pure"),
+        .leak_blend = figure(other, "leak_blend"),
+        .leak_floor = figure(other, "leak_floor"),
+        .leak_telling = figure(other, "leak_telling"),
+        .noise_pure = figure(other, "noise_pure"),
+        .noise_blend = figure(other, "noise_blend"),
+        .odd_pure = figure(other, "odd_pure"),
+        .odd_blend = figure(other, "odd_blend"),
+        .share_power = figure(other, "share_power"),
+        .odd_power = figure(other, "odd_power"),
+        .one_fibre = figure(other, "one_fibre"),
+        .two_fibres = figure(other, "two_fibres"),
+        .three_fibres = figure(other, "three_fibres"),
+        .memory_weight = figure(other, "memory_weight"),
+        .icc_swatch = figure(other, "icc_swatch"),
+        .icc_lot = figure(other, "icc_lot"),
+        .second_look = figure(other, "second_look"),
+        .finish_named = figure(other, "finish_named"),
+        .bench_weight = figure(other, "bench_weight"),
+        .bench_slip = figure(other, "bench_slip"),
+        .mixup_part = figure(other, "mixup_part"),
+        .test_error = figure(other, "test_error"),
     };
 }
 
@@ -125,7 +134,16 @@ static int ramp_of(struct tb_evidence *ev, double from, double to)
     return ev->ramps++;
 }
 
-static void take_cues(struct tb_evidence *ev)
+/* The weight of a channel, in quarters. */
+static int quarters(const struct tb_other_figures *other, int channel)
+{
+    for (size_t i = 0; other && i < other->n; i++)
+        if (strcmp(other->key[i], tb_ref_channel[channel].key) == 0)
+            return (int)other->value[i];
+    return tb_ref_channel[channel].quarters;
+}
+
+static void take_cues(struct tb_evidence *ev, const struct tb_other_figures *other)
 {
     ev->channels = (int)tb_channel_count();
     ev->cues = (int)tb_cue_count();
@@ -141,7 +159,7 @@ static void take_cues(struct tb_evidence *ev)
         ev->cue[c] =
             (struct tb_cue_model){ .law = cue.law,
                                    .channel = cue.channel,
-                                   .group = tb_ref_channel[cue.channel].quarters - 1,
+                                   .group = quarters(other, cue.channel) - 1,
                                    .telling = tb_ref_cue[c].telling == 1,
                                    .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
                                    .ramp = ramp_of(ev, tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to),
@@ -175,14 +193,14 @@ static void take_space(struct tb_evidence *ev)
 }
 
 /* In this order: the fibres need the figures, the space needs the ramps of the cues. */
-void tb_model_take(struct tb_evidence *ev)
+void tb_model_take(struct tb_evidence *ev, const struct tb_other_figures *other)
 {
-    take_figures(&ev->fig);
+    take_figures(&ev->fig, other);
     ev->fig.bench_error = ev->set.bench_error;
     ev->fig.mixup = ev->fig.bench_error * ev->fig.mixup_part;
     ev->fig.burn_error = (ev->fig.bench_error - ev->fig.mixup) / (1 - ev->fig.mixup);
     take_fibres(ev);
-    take_cues(ev);
+    take_cues(ev, other);
     take_space(ev);
     tb_finish_take(ev);
 }

@@ -145,7 +145,17 @@ double tb_quarters(double x, int n);
 void tb_finish_take(struct tb_evidence *ev);
 /* A figure by its key in burn_figure.csv. */
 double tb_model_figure(const char *key);
-/* Everything the reference tables say: figures, fibres, cues, the priors of the grid. `ev` has its settings. */
-void tb_model_take(struct tb_evidence *ev);
+/* Figures to be tried in place of those of burn_figure.csv, by their keys, and of the quarters of channel.csv, by that of the channel. */
+struct tb_other_figures {
+    const char *const *key; /* n */
+    const double *value;
+    size_t n;
+};
+/* Everything the reference tables say: figures, fibres, cues, the priors of the grid. `ev` has its settings; `other` may be NULL. */
+void tb_model_take(struct tb_evidence *ev, const struct tb_other_figures *other);
+/* tb_evidence_new with other figures, for fitting them (tests/fit); the digest does not know them. */
+tb_rc tb_evidence_of(struct tb_evidence **out, const struct tb_evidence_settings *settings,
+                     const struct tb_other_figures *other, const struct tb_known_burn *known, size_t n_known,
+                     struct tb_err *err);
 
 #endif

@@ -309,7 +309,7 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
     a->q.kernel = s->ev->kernel;
     a->v.contradicts_below = s->ev->set.contradicts_below;
     a->v.speaks_below = s->ev->set.speaks_below;
-    a->v.bounds = s->ev->bounds;
+    a->v.bounds = a->v.full_bounds = s->ev->bounds;
     a->v.bench_error = s->ev->set.bench_error;
     a->v.drilled = s->ev->set.drilled;
     a->v.base_rate = s->ev->set.base_rate;

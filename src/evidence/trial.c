@@ -191,7 +191,7 @@ static void draw_all(struct draws *d, struct tb_trial *a, const struct cloth *cl
 }
 
 /*
- * Two bolts of one lot, burned by one person, say less than two of two lots (docs/method.md, section 6). That a test and the burn
+ * Two bolts of one lot, burned by two people: a second one by the same would add nothing (docs/method.md, section 6). That a test and the burn
  * beside it share a mix-up of the swatch is too little to count here.
  */
 static void weigh_block(struct draws *d, const struct tb_trial *a, const struct test *t, int kind, size_t at,

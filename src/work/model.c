@@ -160,7 +160,7 @@ tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const str
     struct tb_arena mem = { 0 };
     tb_rc rc = own_settings(&settings, b, TB_BOOK_NOW, &mem, err);
 
-    settings.bounds = &told->bounds;
+    settings.bounds = &told->full_bounds;
     settings.n_settled = told->settled_lots > 0 ? (size_t)told->settled_lots : 0;
     if (!isnan(told->bench_error))
         settings.bench_error = told->bench_error;

@@ -26,7 +26,7 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "an evidence ratio below this contradicts the declaration" },
     { "dates", TB_SETTING_CHOICE, "ask|dmy|mdy|ymd", 0, 0, "ask", false,
       "how dates in packing lists are meant where a file allows two readings" },
-    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "4", true,
+    { "fits_above", TB_SETTING_NUMBER, NULL, 1.01, 1e9, "3", true,
       "an evidence ratio above this fits the declaration, where two looks say so" },
     { "flame", TB_SETTING_CHOICE, "yes|no", 0, 0, "no", true,
       "yes: flame work is permitted at this bench by the local fire code and the employer's rules" },

@@ -194,12 +194,20 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
 /* Where nothing could be judged, and in the verdicts of older programs, there are none. */
 static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
-    const json_t *limits = tb_member_object(m, o, "limits"), *error = tb_member_object(m, o, "bench_error");
+    const json_t *limits = tb_member_object(m, o, "limits"),
+                 *full = tb_member_object(m, limits, "of_many_looks");
+    const json_t *error = tb_member_object(m, o, "bench_error");
     double low = tb_member_number(m, limits, "lowest"), high = tb_member_number(m, limits, "highest");
 
     tb_bounds_published(&v->bounds);
     if (low > 0 && high > 0)
         v->bounds = (struct tb_bounds){ log(low), log(high) };
+    v->full_bounds = v->bounds;
+    low = tb_member_number(m, full, "lowest");
+    high = tb_member_number(m, full, "highest");
+    if (low > 0 && high > 0)
+        v->full_bounds = (struct tb_bounds){ log(low), log(high) };
+    v->looks = tb_member_whole(m, limits, "looks");
     v->settled_lots = tb_member_whole(m, limits, "settled_lots");
     v->bench_error = tb_member_number(m, error, "chance");
     v->drilled.burns = (long)tb_member_whole(m, error, "drilled");

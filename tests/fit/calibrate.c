@@ -2,166 +2,75 @@
  * calibrate - how often the model is right on the published burns, each family of sources left out in turn.
  *
  *   calibrate              prints one line a judgement: family,fibre,declared,true,grade,log_ratio
+ *   calibrate short        the same of burns of which one to three channels were looked at, the number in front: of each
+ *                          account some of its channels, drawn with a fixed seed
  *   calibrate lots         prints one line a lot: fibre,declared,true,grade; a lot is three bolts, each burned as another
  *                          family describes the fibre, all three left out of the counts
- *
- * A family that is left out is taken away from the counts as known burns of weight -1, so what is measured is
- * the program's own engine, all compositions of up to three fibres, with the figures it ships with.
  */
-#include "tenterbook/evidence.h"
+#include "accounts.h"
 
-#include <csv.h>
-#include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
+#define SHORT_LOOKS 3
+#define DRAWS 2 /* of each account, for each number of looks */
+#define BOLTS 3
 
-#include "gen/ref_burn_fibre.h"
-#include "gen/ref_burn_profile.h"
-
-static const char *const declared[] = { "cotton",  "wool",    "silk",    "polyester", "nylon",
-                                        "acetate", "acrylic", "viscose", "flax" };
-#define LEAST_CUES 4
-
-/* One family's account of one fibre: everything any of its sources says. */
-struct account {
-    const char *family;
-    int fibre;
-    struct tb_observation seen;
-};
-
-static struct account account[1024];
-static size_t accounts;
-
-static int fibre_of(const char *burn_key)
+static void judge_all(void)
 {
-    for (size_t i = 0; i < tb_ref_burn_fibre_n; i++)
-        if (strcmp(tb_ref_burn_fibre[i].burn_key, burn_key) == 0)
-            return tb_fibre_by_key(tb_ref_burn_fibre[i].fibre);
-    return -1;
-}
-
-static struct account *account_of(const char *family, int fibre)
-{
+    (void)printf(JUDGED_HEAD);
     for (size_t i = 0; i < accounts; i++)
-        if (strcmp(account[i].family, family) == 0 && account[i].fibre == fibre)
-            return &account[i];
-    account[accounts] = (struct account){ .family = family, .fibre = fibre };
-    return &account[accounts++];
+        if (first_of_family(i))
+            judge_family(account[i].family, NULL, NULL, print_judged, "");
 }
 
-static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
+/* --- short burns ------------------------------------------------------------------------------------------- */
+
+/* So many of the channels that were looked at, drawn; false where there are not more than that. */
+static bool shorten(struct tb_observation *o, size_t looks, uint64_t *seed)
 {
-    char *copy = tb_strdup(cell), *rest = NULL;
-
-    for (char *w = strtok_r(copy, "; ", &rest); w; w = strtok_r(NULL, "; ", &rest)) {
-        char key[200];
-        int cue;
-
-        (void)snprintf(key, sizeof key, "%s:%s", channel, w[0] == '!' ? w + 1 : w);
-        cue = tb_cue_by_key(key);
-        if (cue < 0)
-            continue;
-        if (w[0] != '!')
-            tb_observation_see(o, cue);
-        else if (o->sight[cue] != TB_SIGHT_SEEN)
-            tb_observation_deny(o, cue);
-    }
-    free(copy);
-}
-
-static void take_profiles(void)
-{
-    for (size_t i = 0; i < tb_ref_burn_profile_n; i++) {
-        const struct tb_ref_burn_profile *r = &tb_ref_burn_profile[i];
-        int fibre = fibre_of(r->fibre);
-        struct tb_observation *o;
-
-        if (fibre < 0)
-            continue;
-        o = &account_of(r->lineage, fibre)->seen;
-        take_cell(o, "approach", r->approach);
-        take_cell(o, "in_flame", r->in_flame);
-        take_cell(o, "removed", r->removed);
-        take_cell(o, "flame_colour", r->flame_colour);
-        take_cell(o, "smoke", r->smoke);
-        take_cell(o, "odour", r->odour);
-        take_cell(o, "residue_form", r->residue_form);
-        take_cell(o, "residue_colour", r->residue_colour);
-    }
-}
-
-static size_t cues_said(const struct tb_observation *o)
-{
+    int channel[TB_CHANNELS_MOST];
     size_t n = 0;
 
-    for (size_t c = 0; c < tb_cue_count(); c++)
-        n += o->sight[c] != TB_SIGHT_NONE;
-    return n;
-}
+    for (int c = 0; c < (int)tb_channel_count(); c++)
+        if (o->looked[c])
+            channel[n++] = c;
+    if (n < looks)
+        return false;
+    for (; n > looks; n--) {
+        size_t at = drawn(seed, n);
+        struct tb_channel ch;
 
-static const char *class_of(int fibre)
-{
-    for (size_t i = 0; i < tb_ref_burn_fibre_n; i++)
-        if (tb_fibre_by_key(tb_ref_burn_fibre[i].fibre) == fibre)
-            return tb_ref_burn_fibre[i].burn_class;
-    return "";
-}
-
-static void judge_account(const struct tb_evidence *ev, const struct account *a)
-{
-    for (size_t d = 0; d < TB_COUNT(declared); d++) {
-        struct tb_declaration decl = { 0 };
-        struct tb_verdict v = { 0 };
-        struct tb_err err = { 0 };
-        int fibre = tb_fibre_by_key(declared[d]);
-
-        (void)tb_part_add_share(tb_composition_add_part(&decl.comp, TB_PART_WHOLE), fibre, 100);
-        if (tb_evidence_judge(&v, ev, &decl, &a->seen, 1, 0, &err) != TB_OK) {
-            (void)fprintf(stderr, "calibrate: %s\n", err.msg);
-            exit(1);
-        }
-        (void)printf("%s,%s,%s,%d,%s,%.17g\n", a->family, tb_fibre_at(a->fibre)->key, declared[d],
-                     strcmp(class_of(fibre), class_of(a->fibre)) == 0, tb_word(&tb_grade_words, (int)v.grade),
-                     v.log_ratio);
-        tb_verdict_free(&v);
-        tb_declaration_free(&decl);
+        tb_channel_at(&ch, channel[at]);
+        o->looked[channel[at]] = 0;
+        for (int c = ch.first; c < ch.first + ch.n; c++)
+            o->sight[c] = TB_SIGHT_NONE;
+        channel[at] = channel[n - 1];
     }
+    return true;
 }
 
-/* The model without the burns of these accounts. */
-static struct tb_evidence *without(const struct tb_known_burn *away, size_t n)
+static void judge_short(void)
 {
-    struct tb_evidence *ev = NULL;
-    struct tb_err err = { 0 };
+    static const char *const looks_text[SHORT_LOOKS] = { "1,", "2,", "3," };
+    uint64_t seed = 20261126;
 
-    if (tb_evidence_new(&ev, NULL, away, n, &err) != TB_OK) {
-        (void)fprintf(stderr, "calibrate: %s\n", err.msg);
-        exit(1);
+    (void)printf("looks," JUDGED_HEAD);
+    for (size_t f = 0; f < accounts; f++) {
+        struct tb_evidence *ev;
+
+        if (!first_of_family(f))
+            continue;
+        ev = without_family(account[f].family, NULL, NULL);
+        for (size_t i = f; i < accounts; i++)
+            for (size_t k = 0; k < (size_t)SHORT_LOOKS * DRAWS; k++) {
+                struct tb_observation o = account[i].seen;
+
+                if (strcmp(account[i].family, account[f].family) == 0 && shorten(&o, 1 + k / DRAWS, &seed))
+                    judge_burn(ev, &account[i], &o, print_judged, (void *)looks_text[k / DRAWS]);
+            }
+        tb_evidence_free(ev);
     }
-    return ev;
-}
-
-static void judge_family(const char *family)
-{
-    struct tb_known_burn *away = tb_array(struct tb_known_burn, accounts);
-    struct tb_evidence *ev;
-    size_t n = 0;
-
-    for (size_t i = 0; i < accounts; i++)
-        if (strcmp(account[i].family, family) == 0)
-            away[n++] = (struct tb_known_burn){ account[i].fibre, account[i].seen, -1, NULL };
-    ev = without(away, n);
-    for (size_t i = 0; i < accounts; i++)
-        if (strcmp(account[i].family, family) == 0 && cues_said(&account[i].seen) >= LEAST_CUES)
-            judge_account(ev, &account[i]);
-    tb_evidence_free(ev);
-    free(away);
 }
 
 /* --- lots -------------------------------------------------------------------------------------------------- */
-
-#define BOLTS 3
 
 /* A lot contradicts where all its burns together do, or one bolt by itself (src/work/judge.c). */
 static enum tb_grade grade_of(const struct tb_verdict *together, const struct tb_verdict *alone)
@@ -177,30 +86,27 @@ static void judge_lot(const struct account *const bolt[BOLTS])
     struct tb_known_burn away[BOLTS];
     struct tb_observation seen[BOLTS];
     size_t set[BOLTS];
-    struct tb_evidence *ev;
+    struct tb_evidence *ev = NULL;
     struct tb_recall *recall;
+    struct tb_err err = { 0 };
 
     for (size_t b = 0; b < BOLTS; b++) {
         away[b] = (struct tb_known_burn){ bolt[b]->fibre, bolt[b]->seen, -1, NULL };
         seen[b] = bolt[b]->seen;
         set[b] = b;
     }
-    ev = without(away, BOLTS);
+    if (tb_evidence_new(&ev, NULL, away, BOLTS, &err) != TB_OK)
+        stop(&err);
     recall = tb_recall_new(ev);
-    for (size_t d = 0; d < TB_COUNT(declared); d++) {
-        struct tb_declaration decl = { 0 };
+    for (size_t d = 0; d < DECLARED; d++) {
+        struct tb_declaration decl;
         struct tb_verdict together = { 0 }, alone[BOLTS] = { { 0 } };
-        struct tb_err err = { 0 };
-        int fibre = tb_fibre_by_key(declared[d]);
 
-        (void)tb_part_add_share(tb_composition_add_part(&decl.comp, TB_PART_WHOLE), fibre, 100);
+        declare(&decl, d);
         if (tb_evidence_judge_sets(&together, alone, ev, recall, &decl, seen, BOLTS, set, BOLTS, 0, &err) !=
-            TB_OK) {
-            (void)fprintf(stderr, "calibrate: %s\n", err.msg);
-            exit(1);
-        }
-        (void)printf("%s,%s,%d,%s\n", tb_fibre_at(bolt[0]->fibre)->key, declared[d],
-                     strcmp(class_of(fibre), class_of(bolt[0]->fibre)) == 0,
+            TB_OK)
+            stop(&err);
+        (void)printf("%s,%s,%d,%s\n", tb_fibre_at(bolt[0]->fibre)->key, declared[d], is_true(d, bolt[0]),
                      tb_word(&tb_grade_words, (int)grade_of(&together, alone)));
         tb_verdict_free(&together);
         for (size_t b = 0; b < BOLTS; b++)
@@ -232,19 +138,14 @@ static void judge_lots(void)
 
 int main(int argc, char **argv)
 {
-    take_profiles();
-    if (argc > 1 && strcmp(argv[1], "lots") == 0) {
-        judge_lots();
-        return 0;
-    }
-    (void)printf("family,fibre,declared,true,grade,log_ratio\n");
-    for (size_t i = 0; i < accounts; i++) {
-        bool first = true;
+    const char *what = argc > 1 ? argv[1] : "";
 
-        for (size_t k = 0; k < i; k++)
-            first &= strcmp(account[k].family, account[i].family) != 0;
-        if (first)
-            judge_family(account[i].family);
-    }
+    take_profiles();
+    if (strcmp(what, "lots") == 0)
+        judge_lots();
+    else if (strcmp(what, "short") == 0)
+        judge_short();
+    else
+        judge_all();
     return 0;
 }

@@ -143,6 +143,7 @@ static void make_up(struct made_up *m)
                                   .log_else = -16.588,
                                   .contradicts_below = 0.05,
                                   .speaks_below = 0.125,
+                                  .looks = 5,
                                   .fits_above = 3,
                                   .bench_error = 0.003,
                                   .base_rate = 0.05,

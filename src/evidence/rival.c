@@ -1,0 +1,67 @@
+/*
+ * rival.c - one other cloth that would explain a burn better than what was declared, or as well: why a burn does not fit.
+ *
+ * The ratio holds the declaration against all else on the whole, of which most is far off. That is right for what speaks against
+ * it; what fits must stand beside the best of the others too.
+ *
+ * Of other cloth a flame retardant is rare, and the ratio takes it to be. Where the declared fibre is paid for because it
+ * does not burn, cheaper fibre with such a finish is the first thing that somebody would sell instead.
+ */
+#include "evidence/judge.h"
+
+#include <math.h>
+
+#define OUTDONE 3.0  /* times likelier than from what is declared */
+#define IMITATED 0.1 /* the same, where somebody's safety hangs on it */
+
+/* A pure cloth that is not as declared, with a finish (or 0) that is known to change it. */
+static bool is_rival(const struct tb_question *q, const struct tb_group *g, const struct tb_blend *b)
+{
+    return !tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[b->fibre[0]]) &&
+           (b->finish == 0 || tb_finish_on(q->ev, b->finish - 1, false, b));
+}
+
+/* The commonest of those that make what was seen likelier than `times` what the declared cloth does; -1: none. */
+static int rival_of(const struct tb_question *q, const struct tb_group *g, int finish, double times)
+{
+    double least = tb_group_log_declared(q, g, g->pattern, g->n) + log(times), commonest = 0;
+    int by = -1;
+
+    for (int f = 0; f < q->ev->fibres; f++) {
+        struct tb_blend b = { .n = 1, .fibre = { f }, .share = { 1 }, .finish = finish };
+
+        if (q->ev->common[f] <= commonest || !is_rival(q, g, &b) ||
+            tb_patterns_log(q->ev, &b, g->pattern, g->n) <= least)
+            continue;
+        commonest = q->ev->common[f];
+        by = q->ev->fibre[f];
+    }
+    return by;
+}
+
+static bool is_protective(const struct tb_evidence *ev, const struct tb_declared_blend *d)
+{
+    for (int i = 0; i < d->n_shown; i++)
+        if (ev->protective[d->shown[i]])
+            return true;
+    return false;
+}
+
+int tb_outdone_by(const struct tb_question *q)
+{
+    int by = -1;
+
+    for (size_t i = 0; i < q->n && by < 0; i++)
+        by = rival_of(q, &q->group[i], 0, OUTDONE);
+    return by;
+}
+
+int tb_imitated_by(const struct tb_question *q)
+{
+    int by = -1;
+
+    for (size_t i = 0; i < q->n && by < 0; i++)
+        if (is_protective(q->ev, &q->group[i].declared))
+            by = rival_of(q, &q->group[i], tb_finish_by_key("flame_retardant") + 1, IMITATED);
+    return by;
+}
