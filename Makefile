@@ -322,9 +322,12 @@ install: all $(BUILD)/tenterbook.1
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/man/man1
 	install -m 755 $(BUILD)/tenterbook $(DESTDIR)$(PREFIX)/bin/tenterbook
 	install -m 644 $(BUILD)/tenterbook.1 $(DESTDIR)$(PREFIX)/share/man/man1/tenterbook.1
+	install -d $(DESTDIR)$(PREFIX)/share/bash-completion/completions
+	install -m 644 src/cli/help/tenterbook.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tenterbook
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/tenterbook $(DESTDIR)$(PREFIX)/share/man/man1/tenterbook.1
+	rm -f $(DESTDIR)$(PREFIX)/bin/tenterbook $(DESTDIR)$(PREFIX)/share/man/man1/tenterbook.1 \
+		$(DESTDIR)$(PREFIX)/share/bash-completion/completions/tenterbook
 
 clean:
 	rm -rf $(BUILD)

@@ -137,6 +137,7 @@ tb_rc tb_burn_rows_sent(struct tb_burn_row **out, size_t *n, const struct tb_sen
 /* What a person who is about to burn a swatch is asked. Text in the caller's arena. */
 struct tb_burn_guide {
     struct tb_swatch swatch;
+    int also;             /* as in struct tb_declaration, of all that was declared of the lot */
     const char *declared; /* the words of its lot, or of the known cloth; "": none */
     int cue
         [TB_CUES_MOST]; /* cues of a burn, channel by channel; within one those first that tell most of this declaration */

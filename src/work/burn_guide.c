@@ -66,14 +66,20 @@ tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const cha
     struct tb_lot lot;
     tb_rc rc;
 
-    *out = (struct tb_burn_guide){ .declared = "" };
+    *out = (struct tb_burn_guide){ .declared = "", .also = -1 };
     if ((rc = tb_flame_check(b, err)) != TB_OK ||
         (rc = tb_swatch_find(&out->swatch, b, swatch, mem, err)) != TB_OK ||
         (rc = tb_bench_handling_check(b, s->known, s->lot_ref, TB_HANDLING_ANY, NULL, err)) != TB_OK)
         return rc;
     out->declared = s->known;
-    if (s->lot && (rc = tb_lot_find(&lot, b, s->lot_ref, mem, err)) == TB_OK)
+    if (s->lot && (rc = tb_lot_find(&lot, b, s->lot_ref, mem, err)) == TB_OK) {
+        struct tb_declaration all = { 0 };
+
+        rc = tb_lot_words(&all, b, &lot, err);
+        out->also = all.also;
+        tb_declaration_free(&all);
         out->declared = lot.declared;
+    }
     if (rc == TB_OK && like)
         rc = tb_burn_like(&out->seen, b, like, mem, err);
     if (rc == TB_OK && (rc = read_telling(telling, out, b, err)) == TB_OK)

@@ -103,13 +103,14 @@ static tb_rc converse(struct tb_observation *seen, struct tb_ctx *ctx, struct tb
 }
 
 /* Once a run for the same kind of cloth: what is read every six minutes is not read any more. */
-static void caution(struct tb_ctx *ctx, const char *declared)
+static void caution(struct tb_ctx *ctx, const struct tb_burn_guide *g)
 {
     static struct tb_text told;
     struct tb_declaration d;
     struct tb_text t = { 0 };
 
-    tb_declaration_read(&d, declared, strlen(declared));
+    tb_declaration_read(&d, g->declared, strlen(g->declared));
+    d.also = g->also; /* what was named once of a cloth is not taken back */
     tb_cautions_words(&t, &d, "burn");
     tb_declaration_free(&d);
     if (t.n && !(told.n && strstr(told.s, t.s)))
@@ -128,7 +129,7 @@ tb_rc tb_burn_ask(struct tb_observation *seen, struct tb_ctx *ctx, const char *s
 
     if (rc != TB_OK)
         return rc;
-    caution(ctx, g.declared);
+    caution(ctx, &g);
     c.head = tb_arena_printf(&ctx->mem, _("Swatch %s (%s), declared \"%s\""), g.swatch.tag,
                              tb_part_key(g.swatch.part), g.declared);
     make_pages(&c, &g, &ctx->mem);

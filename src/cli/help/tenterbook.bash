@@ -1,0 +1,70 @@
+# Completion for bash: commands, options, references and tags, cues. The program itself is asked, so that nothing here grows old.
+# Installed as share/bash-completion/completions/tenterbook; by hand: . tenterbook.bash
+
+_tenterbook_cues() { "$1" help cues 2>/dev/null | sed -n 's/^  \([a-z_0-9]*:[^ ]*\) .*/\1/p'; }
+_tenterbook_channels() { "$1" help cues 2>/dev/null | sed -n 's/^\([a-z_0-9]*\): .*/\1/p'; }
+_tenterbook_options() { "$1" "$2" --help 2>/dev/null | sed -n 's/^  \(--[a-z0-9-]*\).*/\1/p'; }
+_tenterbook_lots() { "$@" lots 2>/dev/null | sed -n 's/^\([^ ]*-[0-9]*\.[0-9]*\) .*/\1/p'; }
+_tenterbook_tags() { "$@" 2>/dev/null | sed -n 's/^ *"swatch": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+
+# What is being typed, whole: bash takes it apart at colons and equal signs.
+_tenterbook_typed() {
+	local line=${COMP_LINE:0:COMP_POINT}
+	printf '%s' "${line##* }"
+}
+
+# The words that begin with what is typed, less what bash has set apart already.
+_tenterbook_offer() {
+	local typed=$1 apart word; shift
+	apart=${typed%"${COMP_WORDS[COMP_CWORD]}"}
+	[ "${COMP_WORDS[COMP_CWORD]}" = : ] && apart=${typed}
+	for word in "$@"; do
+		case $word in "$typed"*) COMPREPLY+=("${word#"$apart"}") ;; esac
+	done
+}
+
+_tenterbook() {
+	local tb=${COMP_WORDS[0]} typed before= command= i list
+	local -a book=()
+	typed=$(_tenterbook_typed)
+	COMPREPLY=()
+	for ((i = 1; i < COMP_CWORD; i++)); do
+		case ${COMP_WORDS[i]} in
+		--book) book=(--book "${COMP_WORDS[i + 1]}"); ((i++)) ;;
+		--as-person) ((i++)) ;;
+		-*) ;;
+		*) [ -n "$command" ] || command=${COMP_WORDS[i]} ;;
+		esac
+	done
+	list=${COMP_LINE:0:COMP_POINT}; list=${list%"$typed"}
+	before=${list% }; before=${before##* }
+	if [ -z "$command" ]; then
+		_tenterbook_offer "$typed" $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') --book --as-person --help --version
+		return
+	fi
+	case $before in
+	--saw | --not | --looked | --could-not)
+		local head=
+		case $typed in *,*) head=${typed%,*}, ;; esac
+		local -a words=()
+		local word
+		for word in $(case $before in --saw | --not) _tenterbook_cues "$tb" ;; *) _tenterbook_channels "$tb" ;; esac); do words+=("$head$word"); done
+		_tenterbook_offer "$typed" "${words[@]}"
+		compopt -o nospace 2>/dev/null
+		return ;;
+	esac
+	case $typed in
+	-*) _tenterbook_offer "$typed" $(_tenterbook_options "$tb" "$command") --help --json --book --as-person ;;
+	*)
+		case $command in
+		help) _tenterbook_offer "$typed" cues $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') ;;
+		receive | restore | keep) COMPREPLY=($(compgen -f -- "$typed")) ;;
+		*)
+			_tenterbook_offer "$typed" $(_tenterbook_lots "$tb" "${book[@]}")
+			case $typed in
+			*-*.*) _tenterbook_offer "$typed" $(_tenterbook_tags "$tb" "${book[@]}" look "$(printf '%s' "$typed" | cut -d. -f1,2)" --json) ;;
+			esac ;;
+		esac ;;
+	esac
+}
+complete -o default -F _tenterbook tenterbook

@@ -1,0 +1,44 @@
+#!/bin/sh
+# Completion in bash: tests/cli/test_completion.sh BUILD
+set -u
+. "$(dirname "$0")/../need.sh"
+need bash
+build=$(cd "$1" && pwd)
+source=$(cd "$(dirname "$0")/../.." && pwd)/src/cli/help/tenterbook.bash
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export PATH="$build:$PATH" TENTERBOOK_WHO=Ada TENTERBOOK_CLOCK=1791187200
+unset TENTERBOOK_BOOK
+printf 'Supplier,Delivery note,Article,Bolt,Length m,Composition\nAlder Mill,N-1,crepe,1,50,100%% silk\nAlder Mill,N-1,drill,2,48,100%% cotton\n' >list.csv
+tenterbook --book b.db new --code W >/dev/null && tenterbook --book b.db set flame yes >/dev/null && tenterbook --book b.db receive list.csv --on 2026-10-02 >/dev/null 2>&1 && tenterbook --book b.db cut 1 >/dev/null
+cat >ask.bash <<'END'
+# ask.bash SOURCE LINE: what is offered where the line ends, one a line; words come apart as bash does it
+. "$1"
+COMP_LINE=$2 COMP_POINT=${#2}
+COMP_WORDS=($(printf '%s' "$2" | sed 's/:/ : /g'))
+case $2 in *' ' | *:) [ "${2%:}" = "$2" ] && COMP_WORDS+=("") ;; esac
+COMP_CWORD=$((${#COMP_WORDS[@]} - 1))
+_tenterbook
+printf '%s\n' "${COMPREPLY[@]}"
+END
+offers() { bash ask.bash "$source" "$1" >out 2>err; }
+ok() {
+	said=$1; shift
+	if "$@"; then echo "ok - $said"; else echo "not ok - $said"; sed 's/^/# /' out err; fi
+}
+offers 'tenterbook se'
+ok "commands are completed" [ "$(sort out | tr '\n' ' ')" = "set settle " ]
+offers 'tenterbook --book b.db burn --sa'
+ok "so are options of the command" [ "$(sort out | tr '\n' ' ')" = "--sample-mm --saw " ]
+offers 'tenterbook burn X --saw odour:burning_h'
+ok "so are cues, behind the colon at which bash takes words apart" [ "$(cat out)" = burning_hair ]
+offers 'tenterbook burn X --looked smo'
+ok "so are channels" [ "$(cat out)" = smoke ]
+offers 'tenterbook --book b.db judge W26-001.'
+ok "so are lots of the book that is named" [ "$(grep -c '^W26-001\.0[12]$' out)" = 2 ]
+offers 'tenterbook --book b.db burn W26-001.01.'
+ok "so are tags" grep -qx W26-001.01.01 out
+offers 'tenterbook --book none.db judge W'
+ok "where there is no book nothing is offered and nothing said" [ -z "$(tr -d '\n' <out)$(cat err)" ]
+offers 'tenterbook help cu'
+ok "help completes what it explains" grep -qx cues out
