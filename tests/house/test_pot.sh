@@ -72,7 +72,7 @@ grep -q '^tenterbook: «there is no book at ' "$dir/out"; ok $? "a refusal comes
 marked cut --help
 grep -q '^«usage: tenterbook ' "$dir/out" && grep -q '^  --known .*«' "$dir/out"; ok $? "so does the help, its options too"
 marked new --code W && marked set
-grep -q '«an evidence ratio above this fits the declaration»' "$dir/out"; ok $? "so do the settings"
+grep -q '«an evidence ratio above this fits the declaration, where two looks say so»' "$dir/out"; ok $? "so do the settings"
 marked judge --declared "100% cotto" --saw smoke:black
 grep -q '«' "$dir/out"; ok $? "so do doubts about what is declared"
 marked cut
