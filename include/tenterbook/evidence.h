@@ -290,6 +290,7 @@ struct tb_outcome {
 
 /* No hit rate of burn tests has been published: however sure the simulation is, no chance is told or planned with beyond this. */
 #define TB_POWER_MOST 0.95
+#define TB_HARDLY 0.05 /* up to here a burn hardly ever contradicts a swap */
 
 /* What a burn can catch: one common false composition in place of the declared one. */
 struct tb_power {

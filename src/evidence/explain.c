@@ -221,6 +221,8 @@ static void say_power(struct tb_text *out, const struct tb_verdict *v)
             tb_text_addf(&list, "%s, ", tb_part_key(p->part));
         if (p->blind)
             tb_text_say(&list, "%s instead: never, it burns alike", p->instead);
+        else if (p->one <= TB_HARDLY && p->two <= TB_HARDLY)
+            tb_text_say(&list, "%s instead: hardly ever", p->instead);
         else
             tb_text_say(&list, "%s instead: %.0f times in 100 (two burns %.0f)", p->instead,
                         100 * tb_power_told(p->one), 100 * tb_power_told(p->two));

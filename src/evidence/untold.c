@@ -3,8 +3,7 @@
 
 #include <math.h>
 
-#define HARDLY 0.05 /* chance up to which one careful burn hardly ever contradicts a swap */
-#define EVEN 0.01   /* how far from equal parts still counts as such */
+#define EVEN 0.01 /* how far from equal parts still counts as such */
 
 /* The same fibres in equal parts; of equal parts, most of it the first. */
 static void other_shares(struct tb_text *out, const struct tb_evidence *ev, const struct tb_declared_blend *d)
@@ -31,7 +30,7 @@ static void note_part(struct tb_verdict *v, const struct tb_question *q, const s
     tb_verdict_note(v, "A burn shows kinds of fibre and not their shares: it cannot tell this blend from %s.",
                     shares.s);
     for (size_t i = 0; i < v->n_power; i++)
-        if (v->power[i].part == g->part && v->power[i].one <= HARDLY)
+        if (v->power[i].part == g->part && v->power[i].one <= TB_HARDLY)
             tb_text_addf(&swaps, "%s%s", swaps.n ? "; " : "", v->power[i].instead);
     if (swaps.n)
         tb_verdict_note(
