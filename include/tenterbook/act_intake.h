@@ -29,9 +29,10 @@ struct tb_receive_request {
 };
 /* A delivery of the book that one of the list may be, in other bytes. */
 struct tb_receive_twin {
-    struct tb_delivery there; /* ref NULL: there is none */
-    int64_t lots, bolts;      /* of it */
-    double metres;
+    struct tb_delivery there;            /* ref NULL: there is none */
+    int64_t lots, bolts;                 /* of it */
+    double metres;                       /* of the bolts whose length is known */
+    int64_t unknown;                     /* bolts whose length is not */
     const struct tb_list_delivery *here; /* of the list */
     size_t same,
         looked; /* bolts of the same number and length, of so many looked at; 0 of 0: the note is the same */

@@ -3,6 +3,7 @@
 
 #include "tenterbook/fibre.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -28,7 +29,18 @@ static json_t *json_declared(const char *text)
 #define LOT(member, key) TB_JSON_AS(struct tb_list_lot, member, key)
 TB_JSON_MEMBERS(goods_members, LOT(article, "article"), LOT(shade, "colour"), LOT(dye_lot, "dye_lot"),
                 LOT(origin, "origin"));
-TB_JSON_MEMBERS(amount_members, LOT(bolts, "bolts"), LOT(metres, "metres"));
+
+/* Metres that nobody knows are null, not a figure. What was counted in kilograms says so. */
+static void put_amount(json_t *j, const struct tb_lengths *l)
+{
+    tb_json_put(j, "bolts", json_integer((json_int_t)l->bolts));
+    tb_json_put(j, "metres", tb_json_number(l->unknown == l->bolts && l->bolts ? (double)NAN : l->metres));
+    if (!(l->kg > 0))
+        return;
+    tb_json_put(j, "kg", tb_json_number(l->kg));
+    tb_json_put(j, "bolts_with_derived_length", json_integer((json_int_t)l->derived));
+    tb_json_put(j, "bolts_without_length", json_integer((json_int_t)l->unknown));
+}
 
 static json_t *json_lot(const struct tb_receive_outcome *r, size_t i)
 {
@@ -39,7 +51,7 @@ static json_t *json_lot(const struct tb_receive_outcome *r, size_t i)
     tb_json_put(j, "unit_price", tb_json_number(tb_price_per_metre(o)));
     tb_json_put(j, "currency", tb_json_text(o->currency));
     tb_json_put(j, "declared", json_declared(o->declared));
-    tb_json_add(j, amount_members, TB_COUNT(amount_members), o);
+    put_amount(j, &(struct tb_lengths){ o->metres, o->kg, o->bolts, o->derived, o->unknown, false });
     return j;
 }
 
@@ -51,12 +63,15 @@ static json_t *json_delivery(const struct tb_receive_outcome *r, size_t i)
     for (size_t k = 0; k < r->list.lots; k++)
         if (r->list.lot[k].delivery == i)
             tb_json_push(lots, json_lot(r, k));
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:I, s:o, s:o}", "delivery",
-                     tb_json_text(r->delivery ? r->delivery[i] : NULL), "supplier", tb_json_text(d->supplier),
-                     "note", tb_json_text(d->note), "note_day", tb_json_some(d->day), "order",
-                     tb_json_text(d->order), "arrived", tb_json_text(r->arrived), "remark",
-                     tb_json_text(r->remark), "bolts", (json_int_t)d->bolts, "metres",
-                     tb_json_number(d->metres), "lots", lots);
+    json_t *j = json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o}", "delivery",
+                          tb_json_text(r->delivery ? r->delivery[i] : NULL), "supplier",
+                          tb_json_text(d->supplier), "note", tb_json_text(d->note), "note_day",
+                          tb_json_some(d->day), "order", tb_json_text(d->order), "arrived",
+                          tb_json_text(r->arrived), "remark", tb_json_text(r->remark));
+
+    put_amount(j, &(struct tb_lengths){ d->metres, d->kg, d->bolts, d->derived, d->unknown, false });
+    tb_json_put(j, "lots", lots);
+    return j;
 }
 
 static json_t *json_columns(const struct tb_packing_list *l)
@@ -113,10 +128,11 @@ static json_t *json_questions(const struct tb_packing_list *l)
 /* What of the book the list is like. */
 static json_t *json_twin(const struct tb_receive_twin *t)
 {
-    return json_pack("{s:s, s:s, s:s, s:I, s:I, s:f, s:I, s:I}", "delivery", t->there.ref, "note",
+    return json_pack("{s:s, s:s, s:s, s:I, s:I, s:f, s:I, s:I, s:I}", "delivery", t->there.ref, "note",
                      t->there.note, "arrived", t->there.arrived, "lots", (json_int_t)t->lots, "bolts",
-                     (json_int_t)t->bolts, "metres", t->metres, "same_bolts", (json_int_t)t->same,
-                     "looked_at", (json_int_t)t->looked);
+                     (json_int_t)t->bolts, "metres", t->metres, "bolts_without_length",
+                     (json_int_t)t->unknown, "same_bolts", (json_int_t)t->same, "looked_at",
+                     (json_int_t)t->looked);
 }
 
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)

@@ -55,6 +55,7 @@ static tb_rc note_twin(struct tb_receive_twin *twin, struct tb_book *b, const st
     twin->lots = goods.lots;
     twin->bolts = goods.bolts;
     twin->metres = goods.metres;
+    twin->unknown = goods.unknown;
     twin->here = d;
     return rc;
 }

@@ -220,11 +220,17 @@ void tb_receipt_bad(struct tb_ctx *ctx, const char *path, const struct tb_packin
 
 void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *t)
 {
+    struct tb_text there = { 0 }, here = { 0 };
+
     if (!t->there.ref)
         return;
-    tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %.2f m\n", t->there.ref,
-           tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts,
-           t->metres);
-    tb_say(stderr, "  here:  note %s: %lld bolts, %.2f m\n", tb_shown(ctx, t->here->note),
-           (long long)t->here->bolts, t->here->metres);
+    tb_length_words(&there, &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false });
+    tb_length_words(&here, &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts,
+                                                 t->here->derived, t->here->unknown, false });
+    tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %s\n", t->there.ref,
+           tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts, there.s);
+    tb_say(stderr, "  here:  note %s: %lld bolts, %s\n", tb_shown(ctx, t->here->note),
+           (long long)t->here->bolts, here.s);
+    tb_text_free(&there);
+    tb_text_free(&here);
 }
