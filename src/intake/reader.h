@@ -109,6 +109,9 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err);
 
+/* remarks.c: what was filled in, computed, or is missing, after the second pass. */
+void tb_list_remarks(struct tb_list_reader *r);
+
 /* Second pass. */
 tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* The state of the second pass; free with tb_rows_free, which accepts NULL. */

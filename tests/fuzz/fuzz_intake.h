@@ -57,7 +57,7 @@ static inline void fuzz_read(const void *bytes, size_t n, const struct tb_intake
     struct tb_packing_list list = { 0 };
     struct tb_err err = { 0 };
     size_t cells = 0;
-    struct tb_sheet_sink sink = { NULL, fuzz_row, &cells };
+    struct tb_sheet_sink sink = { NULL, fuzz_row, &cells, NULL };
     char path[40];
     int fd = memfd_create("list", 0);
     tb_rc rc;
