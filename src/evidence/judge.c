@@ -127,7 +127,8 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, struct tb_
     note_settled(v);
     note_untested(v, q);
     note_unless(v);
-    tb_take_posterior(v, q);
+    if (!(want & TB_WANT_GRADE))
+        tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, recall, want);
     if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
@@ -172,7 +173,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
-            settle(&a[i].v, &a[i].q, s->recall, i == 0 ? want : 0);
+            settle(&a[i].v, &a[i].q, s->recall, i == 0 ? want : want & TB_WANT_GRADE);
         } else if (i == 0) {
             settle_unlabelled(&a[i].v, &a[i].q, want);
         }

@@ -64,8 +64,8 @@ static struct tb_observation *one_more(struct again *a, enum tb_part_kind part)
 static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
-    tb_rc rc =
-        tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets, 0, err);
+    tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets,
+                                      TB_WANT_GRADE, err);
 
     out->kind = v.kind;
     out->grade = v.grade;
