@@ -203,7 +203,9 @@ void tb_todo_words(struct tb_text *out, const struct tb_todo *todo, size_t most)
 /* All of it. */
 json_t *tb_json_todo(const struct tb_todo *todo);
 /* How the lots of a day were compared: by rates, by metres, each money by itself; nothing where all are in one money. */
-void tb_day_how_words(struct tb_text *out, const struct tb_bench_day *day);
+void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *day);
+/* One plan in a sentence, without its table, and what was left out of it; one_money: lots of one money were asked for. */
+void tb_bench_day_words(struct tb_text *out, const struct tb_bench_day *day, bool one_money);
 /* Which lots to burn first in the hours there are. */
 json_t *tb_json_day(const struct tb_bench_day *day);
 

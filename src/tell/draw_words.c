@@ -3,7 +3,6 @@
 #include "tenterbook/tell.h"
 
 #include <math.h>
-#include <string.h>
 
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
@@ -171,25 +170,4 @@ void tb_bound_words(struct tb_text *out, const struct tb_draw_proof *b)
                      conf, b->most_false, bolts, share);
     tb_text_say(out, "It holds for burns that show a false bolt with a chance of %s (%s).\n",
                 tb_percent(share, b->caught.one), b->caught.words);
-}
-
-/* How lots were compared, for whoever reads the order. */
-void tb_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
-{
-    struct tb_text each = { 0 };
-
-    if (*d->rates)
-        tb_text_say(out, "Lots are compared in %s, by the rates that are set: %s.\n", d->currency, d->rates);
-    if (!d->others && strcmp(d->currency, "m") == 0)
-        tb_text_say(out, "Lots are weighed by their metres, since no price says what is at stake.\n");
-    if (!d->others)
-        return;
-    tb_part(&each, "%s", d->currency);
-    for (size_t i = 0; i < d->others; i++)
-        tb_part(&each, "%s", d->other[i].currency);
-    tb_text_say(out, "What cannot be compared has a plan of its own, each for all of the hours: %s.\n",
-                each.s);
-    if (strcmp(d->other[d->others - 1].currency, "m") == 0)
-        tb_text_say(out, "Lots without a price are weighed by their metres (m).\n");
-    tb_text_free(&each);
 }

@@ -21,41 +21,14 @@ static void print_table(FILE *out, const struct tb_bench_day *d)
     tb_table_print(&t, out, "llrrrrr", 30);
 }
 
-/* The bound stands beside the gain: it tells how little there is to win by choosing otherwise. */
-static void print_words(struct tb_ctx *ctx, const struct tb_bench_day *d)
+static void print_plan(struct tb_ctx *ctx, const struct tb_bench_day *d)
 {
-    if (d->unpriced)
-        (void)fprintf(ctx->out,
-                      _n("%zu lot without a price is left out: it is not in that money.\n",
-                         "%zu lots without a price are left out: they are not in that money.\n", d->unpriced),
-                      d->unpriced);
-    if (d->unmeasured)
-        (void)fprintf(ctx->out,
-                      _n("%zu lot is left out: the length of some of its bolts is not known.\n",
-                         "%zu lots are left out: the length of some of their bolts is not known.\n",
-                         d->unmeasured),
-                      d->unmeasured);
-    if (d->spared)
-        (void)fprintf(ctx->out,
-                      _n("%zu lot is left out: what it was declared to hold must not be burned.\n",
-                         "%zu lots are left out: what they were declared to hold must not be burned.\n",
-                         d->spared),
-                      d->spared);
-    if (d->n == 0) {
-        (void)fputs(d->lots                      ? _("No lot fits into the time.\n")
-                    : tb_opt_on(ctx, "currency") ? _("No lot priced in that money is waiting for a burn.\n")
-                                                 : _("No lot is waiting for a burn.\n"),
-                    ctx->out);
-        return;
-    }
-    (void)fprintf(ctx->out,
-                  _n("In %.0f minutes: %zu of %zu lot, %.0f minutes, worth %.2f%s%s of false cloth caught on "
-                     "average (no choice of lots could be worth more than %.2f).\n",
-                     "In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught "
-                     "on average (no choice of lots could be worth more than %.2f).\n",
-                     d->lots),
-                  d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
-    print_table(ctx->out, d);
+    struct tb_text t = { 0 };
+
+    tb_bench_day_words(&t, d, tb_opt_on(ctx, "currency"));
+    tb_print_words(ctx, &t);
+    if (d->n)
+        print_table(ctx->out, d);
 }
 
 /* The table says these itself, lot by lot. */
@@ -98,11 +71,11 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (ctx->json)
         return tb_print_json(ctx, tb_json_day(&day), err);
     if (!request.metres)
-        tb_day_how_words(&how, &day);
+        tb_bench_day_how_words(&how, &day);
     tb_print_words(ctx, &how);
-    print_words(ctx, &day);
+    print_plan(ctx, &day);
     for (size_t i = 0; i < day.others; i++)
-        print_words(ctx, &day.other[i]);
+        print_plan(ctx, &day.other[i]);
     return TB_OK;
 }
 

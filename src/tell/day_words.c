@@ -1,0 +1,62 @@
+/* The day at the bench in words: how its lots were compared, what was left out, what fits into the hours. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <string.h>
+
+/* How lots were compared, for whoever reads the order. */
+void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
+{
+    struct tb_text each = { 0 };
+
+    if (*d->rates)
+        tb_text_say(out, "Lots are compared in %s, by the rates that are set: %s.\n", d->currency, d->rates);
+    if (!d->others && strcmp(d->currency, "m") == 0)
+        tb_text_say(out, "Lots are weighed by their metres, since no price says what is at stake.\n");
+    if (!d->others)
+        return;
+    tb_part(&each, "%s", d->currency);
+    for (size_t i = 0; i < d->others; i++)
+        tb_part(&each, "%s", d->other[i].currency);
+    tb_text_say(out, "What cannot be compared has a plan of its own, each for all of the hours: %s.\n",
+                each.s);
+    if (strcmp(d->other[d->others - 1].currency, "m") == 0)
+        tb_text_say(out, "Lots without a price are weighed by their metres (m).\n");
+    tb_text_free(&each);
+}
+
+/* The bound stands beside the gain: it tells how little there is to win by choosing otherwise. */
+void tb_bench_day_words(struct tb_text *out, const struct tb_bench_day *d, bool one_money)
+{
+    if (d->unmeasured)
+        tb_text_addf(out,
+                     _n("%zu lot is left out: the length of some of its bolts is not known.\n",
+                        "%zu lots are left out: the length of some of their bolts is not known.\n",
+                        d->unmeasured),
+                     d->unmeasured);
+    if (d->unpriced)
+        tb_text_addf(out,
+                     _n("%zu lot without a price is left out: it is not in that money.\n",
+                        "%zu lots without a price are left out: they are not in that money.\n", d->unpriced),
+                     d->unpriced);
+    if (d->spared)
+        tb_text_addf(out,
+                     _n("%zu lot is left out: what it was declared to hold must not be burned.\n",
+                        "%zu lots are left out: what they were declared to hold must not be burned.\n",
+                        d->spared),
+                     d->spared);
+    if (d->n)
+        tb_text_addf(
+            out,
+            _n("In %.0f minutes: %zu of %zu lot, %.0f minutes, worth %.2f%s%s of false cloth caught on "
+               "average (no choice of lots could be worth more than %.2f).\n",
+               "In %.0f minutes: %zu of %zu lots, %.0f minutes, worth %.2f%s%s of false cloth caught "
+               "on average (no choice of lots could be worth more than %.2f).\n",
+               d->lots),
+            d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
+    else if (d->lots)
+        tb_text_say(out, "No lot fits into the time.\n");
+    else
+        tb_text_say(out, one_money ? N_("No lot priced in that money is waiting for a burn.\n")
+                                   : N_("No lot is waiting for a burn.\n"));
+}
