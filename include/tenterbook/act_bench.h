@@ -315,6 +315,59 @@ struct tb_settle_outcome {
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,
                     const struct tb_settle_request *request, struct tb_arena *mem, struct tb_err *err);
 
+/* Several lots at once, all of them or none. Relabelling takes one lot at a time. */
+struct tb_settle_lots_request {
+    const char *const *name; /* lots, deliveries, or numbers of bolts that only one lot has */
+    size_t names;
+    enum tb_standing_kind as;
+    const char *why;        /* not empty */
+    const char *settled_at; /* NULL: now */
+};
+struct tb_settled_lot {
+    struct tb_lot lot;          /* as it is after */
+    const char *dispute_opened; /* as above */
+};
+struct tb_settle_lots_outcome {
+    struct tb_settled_lot *lot;
+    size_t n;
+    enum tb_standing_kind as;
+    const char *why;
+};
+/*
+ * tb_act_settle_lots - decide what becomes of several lots, in one journal row.
+ *   fails   TB_EEXISTS a lot named twice; as tb_act_settle, naming the lot
+ *   memory  all in mem
+ */
+tb_rc tb_act_settle_lots(struct tb_settle_lots_outcome *out, const struct tb_actor *actor,
+                         const struct tb_settle_lots_request *request, struct tb_arena *mem,
+                         struct tb_err *err);
+
+/* Single bolts of a lot: it may be released in part. */
+struct tb_settle_bolts_request {
+    const char *lot;         /* reference; NULL: the one lot that has a bolt of the first number */
+    const char *const *bolt; /* numbers, each once */
+    size_t bolts;
+    enum tb_standing_kind as; /* held, released or returned */
+    const char *why;          /* not empty */
+    const char *settled_at;   /* NULL: now */
+};
+struct tb_settle_bolts_outcome {
+    struct tb_lot lot; /* as it is after */
+    enum tb_standing_kind as;
+    const char *why, *dispute_opened;
+    size_t bolts;
+    bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
+};
+/*
+ * tb_act_settle_bolts - decide what becomes of single bolts of a lot. A later decision about the whole lot, or a hold, is of all.
+ *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL no bolt, one named twice, no reason, another standing; TB_EREFUSED the lot or
+ *           the bolt was returned
+ *   memory  all in mem
+ */
+tb_rc tb_act_settle_bolts(struct tb_settle_bolts_outcome *out, const struct tb_actor *actor,
+                          const struct tb_settle_bolts_request *request, struct tb_arena *mem,
+                          struct tb_err *err);
+
 /* ---- use ----------------------------------------------------------------------------------------------- */
 
 struct tb_use_request {

@@ -13,6 +13,7 @@
 #include <stdint.h>
 
 struct tb_book;
+struct tb_lot;
 
 /* ---- swatches ------------------------------------------------------------------------------------------- */
 
@@ -199,6 +200,23 @@ struct tb_standing {
 };
 /* tb_standing_add - record one: fills id; settled_at becomes now where it is NULL. TB_EINVAL: TB_STANDING_NONE. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* What was decided of one bolt of a lot. The latest counts, until something is decided of the whole lot. */
+struct tb_bolt_standing {
+    const char *id, *lot, *bolt;    /* ids */
+    enum tb_standing_kind standing; /* held, released or returned */
+    const char *why, *settled_at;
+    const char *settled_by, *number; /* read-only: names */
+    bool counts;                     /* read-only: it is in force */
+};
+/* tb_bolt_standing_add - record one: fills id; settled_at becomes now where it is NULL. TB_EINVAL: another standing. */
+tb_rc tb_bolt_standing_add(struct tb_bolt_standing *s, struct tb_book *b, struct tb_arena *mem,
+                           struct tb_err *err);
+/* tb_bolt_standing_list - all of a lot, those too that are not in force any more. */
+tb_rc tb_bolt_standing_list(struct tb_bolt_standing **out, size_t *n, struct tb_book *b, const char *lot_id,
+                            struct tb_arena *mem, struct tb_err *err);
+/* tb_bolt_standing_now - how a bolt of a lot stands: by what was decided of it, else as its lot. */
+tb_rc tb_bolt_standing_now(enum tb_standing_kind *out, struct tb_book *b, const struct tb_lot *lot,
+                           const char *bolt_id, struct tb_arena *mem, struct tb_err *err);
 /* What was decided of a lot last. */
 struct tb_settled {
     enum tb_standing_kind standing;
@@ -206,6 +224,9 @@ struct tb_settled {
     const char *settled_by; /* name */
     bool fresh;             /* a burn, a test or other words of the lot were recorded after it */
 };
+/* tb_bolts_released_last - of single bolts of a lot that are released; TB_ENOTFOUND, without a sentence, where none are. */
+tb_rc tb_bolts_released_last(struct tb_settled *out, struct tb_book *b, const char *lot_id,
+                             struct tb_arena *mem, struct tb_err *err);
 /* tb_settled_latest - of a lot; TB_ENOTFOUND, without a sentence, when nothing was decided yet. */
 tb_rc tb_settled_latest(struct tb_settled *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                         struct tb_err *err);

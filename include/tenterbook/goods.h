@@ -111,6 +111,8 @@ struct tb_lot {
     int64_t burns, tests; /* that count; tests without a flame */
     int64_t serial;       /* which lot of the delivery */
     bool voided;          /* it does not count: it or its delivery was recorded by mistake */
+    /* bolts released, or returned, where only part of the lot is; 0: all of it stands as `standing` says */
+    int64_t released_in_part, returned_in_part;
 };
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.

@@ -41,8 +41,9 @@ struct tb_lot_story {
     struct tb_bench_test *test;
     struct tb_judged *judged;
     struct tb_standing *standing;
+    struct tb_bolt_standing *single; /* what was decided of single bolts */
     struct tb_joint_sample *joint;
-    size_t declareds, bolts, burns, tests, judgeds, standings, joints;
+    size_t declareds, bolts, burns, tests, judgeds, standings, singles, joints;
     struct tb_voidings gone;
     struct tb_amendment *amendment; /* of its delivery */
     size_t amendments;

@@ -40,15 +40,17 @@ struct tb_month_lot {
     bool against;                /* `found` does not conform to what is declared, in at least one market */
     double kg;                   /* of the bolts counted in kilograms; not above 0: none was */
     int64_t derived, unknown;    /* bolts whose length is computed from kilograms; is not known */
+    int64_t in_part;             /* bolts released where only part of the lot is; else 0 */
 };
 
 struct tb_month_bolt {
     const char *number;
     double metres, width_cm, mass_gm2; /* NAN not given */
     int64_t burns;
-    const char *id; /* in the book; NULL: from elsewhere */
-    int64_t tests;  /* of this bolt, burns among them */
-    bool derived;   /* its metres are computed from kilograms */
+    const char *id;                 /* in the book; NULL: from elsewhere */
+    int64_t tests;                  /* of this bolt, burns among them */
+    bool derived;                   /* its metres are computed from kilograms */
+    enum tb_standing_kind standing; /* decided of this bolt alone; TB_STANDING_NONE: it stands as its lot */
 };
 
 /* A supplier's lots of the span, counted. */

@@ -43,6 +43,8 @@ struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *bolt);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
 #define TB_COUNTED 64
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
+/* "held"; "released in part: 12 of 20 bolts" where that is so. Returns out, or static text. */
+const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot);
 /* A line "Note: ..." on a moment before the lot's delivery arrived, or the key "note"; nothing where it is not before. */
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
 void tb_json_put_early(json_t *j, const char *moment, const struct tb_lot *lot);
@@ -129,6 +131,16 @@ json_t *tb_json_amended(const struct tb_amend_outcome *done);
 json_t *tb_json_same(const struct tb_same_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);
+
+/* Several lots that were settled, single bolts of one, and what was decided of single bolts; lines as tb_bench_words. */
+void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done);
+json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);
+void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_request *request,
+                            const struct tb_settle_bolts_outcome *done);
+json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *request,
+                              const struct tb_settle_bolts_outcome *done);
+void tb_single_bolts_words(struct tb_text *out, const struct tb_bolt_standing *single, size_t n);
+json_t *tb_json_single_bolts(const struct tb_bolt_standing *single, size_t n);
 
 /* ---- analyses ------------------------------------------------------------------------------------------ */
 

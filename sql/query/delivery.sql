@@ -7,7 +7,8 @@
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole,
 --       metres number or NULL, kg number or NULL, derived whole, unknown whole, delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
---       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag
+--       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag, released_in_part whole,
+--       returned_in_part whole
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
@@ -103,8 +104,12 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
-  FROM lot_now WHERE ref = $1;
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided,
+       CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
+            THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
+       CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+  FROM lot_now l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
 
 -- The same, void or not.
 -- name: lot_ever
@@ -113,8 +118,12 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
-  FROM lot_whole WHERE ref = $1;
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided,
+       CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
+            THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
+       CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+  FROM lot_whole l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
 
 -- name: lot_where
 -- in:   $1 from text or NULL (day), $2 until text or NULL (the day after the last), $3 supplier text or NULL,
@@ -124,8 +133,12 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
-       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided
-  FROM lot_now
+       log_ratio, bolts_burnt, burns, bolts_tested, tests, voided,
+       CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
+            THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
+       CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+  FROM lot_now l JOIN lot_singles z ON z.lot = l.id
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))
    AND (CAST($3 AS TEXT) IS NULL OR supplier = CAST($3 AS TEXT))

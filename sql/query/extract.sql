@@ -28,6 +28,7 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT t.tested_by FROM bench_test t JOIN swatch w ON w.id = t.swatch WHERE w.lot = $1 AND t.entry <= $2)
     OR x.id IN (SELECT v.judged_by FROM verdict v WHERE v.lot = $1 AND v.entry <= $2)
     OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1 AND s.entry <= $2)
+    OR x.id IN (SELECT s.settled_by FROM bolt_standing s WHERE s.lot = $1 AND s.entry <= $2)
     OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1 AND a.entry <= $2)
     OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1 AND u.entry <= $2)
     OR x.id IN (SELECT v.voided_by FROM voiding v
@@ -203,6 +204,14 @@ SELECT x.id, x.lot, x.verdict, x.log_ratio, x.bolts_burnt, x.bolts, x.reference,
 -- out:  fact standing
 SELECT x.id, x.lot, x.standing, x.why, x.old_words, x.new_words, x.goods_of, x.settled_at, x.settled_by, x.entry
   FROM standing x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- name: extract_bolt_standing
+-- in:   $1 lot text
+-- out:  fact bolt_standing
+SELECT x.id, x.lot, x.bolt, x.standing, x.why, x.settled_at, x.settled_by, x.entry
+  FROM bolt_standing x
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 

@@ -155,3 +155,7 @@ SELECT id, delivery, lot, field, old, new, supplier, why, amended_at, amended_by
 -- name: facts_supplier_same
 -- out:  fact supplier_same
 SELECT id, supplier, same_as, why, set_at, set_by, entry FROM supplier_same ORDER BY entry, id;
+
+-- name: facts_bolt_standing
+-- out:  fact bolt_standing
+SELECT id, lot, bolt, standing, why, settled_at, settled_by, entry FROM bolt_standing ORDER BY entry, id;

@@ -7,9 +7,9 @@
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
 --       bolts_burnt whole, burns whole, metres number or NULL, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
---       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole
+--       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole, in_part whole
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
---       mass_gm2 number or NULL, derived flag
+--       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
 --       fits whole, contradicts whole, undecided whole, held whole
@@ -28,9 +28,12 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN v.verdict = 'contradicts' OR (v.verdict = 'undecided' AND v.log_ratio = 0.0) THEN v.detail
             ELSE '' END AS detail,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
-       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown
+       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
+       CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
+            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
+  JOIN lot_singles z ON z.lot = l.id
   LEFT JOIN declaration c
     ON c.id = (SELECT x.id FROM declaration x WHERE x.lot = l.id AND x.origin <> 'relabel'
                 ORDER BY x.entry DESC, x.id DESC LIMIT 1)
@@ -48,7 +51,8 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
 -- name: month_bolts
 -- in:   $1 lot text
 -- out:  month_bolt
-SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2, b.derived
+SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2, b.derived,
+       COALESCE((SELECT n.standing FROM bolt_standing_now n WHERE n.bolt = b.id), '') AS standing
   FROM bolt_now b
  WHERE b.lot = $1
  ORDER BY b.id;
@@ -112,9 +116,12 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
        '' AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
-       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown
+       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
+       CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
+            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
+  JOIN lot_singles z ON z.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')

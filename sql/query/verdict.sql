@@ -5,6 +5,8 @@
 --       bolts_tested whole, gone whole
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text, gone flag
+-- row:  bolt_standing (tenterbook/bench.h): id text, lot text, bolt text, standing standing, why text, settled_at text,
+--       settled_by text, number text, counts flag
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -96,3 +98,40 @@ SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.s
   FROM standing t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1
  ORDER BY t.entry, t.id;
+
+-- name: bolt_standing_add
+-- in:   $1 id text, $2 lot text, $3 bolt text, $4 standing standing, $5 why text, $6 settled_at text, $7 settled_by person,
+--       $8 entry entry
+-- from: bolt_standing
+-- fact: bolt_standing
+INSERT INTO bolt_standing (id, lot, bolt, standing, why, settled_at, settled_by, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
+
+-- All that was decided of single bolts of a lot, and whether it is in force.
+-- name: bolt_standing_of_lot
+-- in:   $1 lot text
+-- out:  bolt_standing
+-- list: bolt_standing_list
+SELECT s.id, s.lot, s.bolt, s.standing, s.why, s.settled_at, p.name AS settled_by, b.number,
+       CASE WHEN EXISTS (SELECT 1 FROM bolt_standing_now n WHERE n.id = s.id) THEN 1 ELSE 0 END AS counts
+  FROM bolt_standing s JOIN bolt b ON b.id = s.bolt JOIN person p ON p.id = s.settled_by
+ WHERE s.lot = $1
+ ORDER BY s.entry, b.id;
+
+-- The same of single bolts that were released.
+-- name: bolts_released_last
+-- in:   $1 lot text
+-- out:  settled
+-- find: bolts_released_last
+SELECT t.standing, t.settled_at, p.name AS settled_by,
+       CASE WHEN EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
+                          WHERE w.lot = t.lot AND b.entry > t.entry)
+              OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
+                          WHERE w.lot = t.lot AND x.entry > t.entry)
+              OR EXISTS (SELECT 1 FROM bench_void e
+                          WHERE e.lot = t.lot AND e.recorded <= t.entry AND e.since > t.entry)
+              OR EXISTS (SELECT 1 FROM declaration c WHERE c.lot = t.lot AND c.entry > t.entry)
+            THEN 1 ELSE 0 END AS fresh
+  FROM bolt_standing_now t JOIN person p ON p.id = t.settled_by
+ WHERE t.lot = $1 AND t.standing = 'released'
+ ORDER BY t.entry DESC, t.id DESC LIMIT 1;

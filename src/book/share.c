@@ -13,6 +13,7 @@ static const struct tb_owner owners[] = {
     { "attachment", "subject", false, true },
     { "bench_test", "swatch", false, true },
     { "bolt", "lot", true, true },
+    { "bolt_standing", "lot", true, true },
     { "bolt_use", "bolt", false, true },
     { "burn", "swatch", false, true },
     { "cue_seen", "burn", false, true },

@@ -1,6 +1,8 @@
 /* What was concluded and decided about a lot: its verdicts and its standings, of which the latest count. */
 #include "book/stmt.h"
 
+#include <string.h>
+
 TB_WORDS(tb_standing_words, TB_RETURNED + 1,
          "'%s' is not a standing; a lot is waiting, held, released, relabelled or returned", "", "waiting",
          "held", "released", "relabelled", "returned");
@@ -17,6 +19,31 @@ tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena 
     s->id = tb_new_key(mem);
     s->settled_at = s->settled_at ? s->settled_at : tb_moment_now(b, mem);
     return tb_put_standing(s, b, err);
+}
+
+tb_rc tb_bolt_standing_add(struct tb_bolt_standing *s, struct tb_book *b, struct tb_arena *mem,
+                           struct tb_err *err)
+{
+    if (s->standing != TB_HELD && s->standing != TB_RELEASED && s->standing != TB_RETURNED)
+        return tb_fail(err, TB_EINVAL, "single bolts of a lot are held, released or returned, not %s",
+                       tb_standing_key(s->standing));
+    s->id = tb_new_key(mem);
+    s->settled_at = s->settled_at ? s->settled_at : tb_moment_now(b, mem);
+    return tb_put_bolt_standing(s, b, err);
+}
+
+tb_rc tb_bolt_standing_now(enum tb_standing_kind *out, struct tb_book *b, const struct tb_lot *lot,
+                           const char *bolt_id, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_bolt_standing *s;
+    size_t n = 0;
+    tb_rc rc = tb_bolt_standing_list(&s, &n, b, lot->id, mem, err);
+
+    *out = lot->standing;
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (s[i].counts && strcmp(s[i].bolt, bolt_id) == 0)
+            *out = s[i].standing;
+    return rc;
 }
 
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)

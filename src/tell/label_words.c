@@ -70,8 +70,13 @@ void tb_law_words(struct tb_text *out, const struct tb_law_answer *a)
 
 void tb_label_words(struct tb_text *out, const struct tb_label_outcome *o)
 {
+    char standing[TB_COUNTED];
+
     if (o->lot.ref)
         tb_text_say(out, "Lot %s: \"%s\"\n", o->lot.ref, o->text);
+    if (o->lot.ref && (o->lot.released_in_part || o->lot.returned_in_part))
+        tb_text_say(out, "The lot is %s; a label does not release the others.\n",
+                    tb_lot_standing_words(standing, &o->lot));
     if (o->found)
         tb_text_say(out, "A laboratory found: %s\n", o->found);
     for (size_t i = 0; i < o->n; i++) {
@@ -102,12 +107,14 @@ json_t *tb_json_law(const struct tb_law_answer *a)
 json_t *tb_json_label(const struct tb_label_outcome *o)
 {
     json_t *all = json_array(), *one = NULL;
+    char standing[TB_COUNTED];
 
     for (size_t i = 0; i < o->n; i++) {
         one = tb_json_law(&o->answer[i]);
         if (o->lot.ref) {
             tb_json_put(one, "lot", json_string(o->lot.ref));
             tb_json_put(one, "text", tb_json_text(o->text));
+            tb_json_put(one, "standing", tb_json_text(tb_lot_standing_words(standing, &o->lot)));
             tb_json_put(one, "actual", tb_json_text(o->found));
         }
         tb_json_push(all, one);

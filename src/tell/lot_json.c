@@ -13,7 +13,8 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 LOT(clear, "clear"), LOT(doubts, "doubts"),
                 TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
-                TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words));
+                TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words),
+                LOT(released_in_part, "released_in_part"), LOT(returned_in_part, "returned_in_part"));
 
 json_t *tb_json_lot(const struct tb_lot *lot)
 {
@@ -79,6 +80,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", tb_json_all(judged_members, s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
+    tb_json_put(j, "standings_of_bolts", tb_json_single_bolts(s->single, s->singles));
     if (s->amendments)
         tb_json_put(j, "amended", tb_json_amendments(s->amendment, s->amendments));
     if (s->gone.n)

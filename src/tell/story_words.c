@@ -78,6 +78,7 @@ static void head_words(struct tb_text *out, const struct tb_lot *l)
 {
     struct tb_lengths lengths = tb_lengths_of(l);
     struct tb_text length = { 0 };
+    char standing[TB_COUNTED];
 
     tb_text_say(out, "Lot %s: delivery %s, arrived %s from %s\n", l->ref, l->delivery_ref, l->arrived,
                 l->supplier_name);
@@ -101,7 +102,7 @@ static void head_words(struct tb_text *out, const struct tb_lot *l)
     if (l->voided)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
     else
-        tb_text_say(out, "  standing: %s\n", tb_standing_key(l->standing));
+        tb_text_say(out, "  standing: %s\n", tb_lot_standing_words(standing, l));
 }
 
 /* Every declaration there was, the first one too: a dispute is about the words as they came. */
@@ -167,6 +168,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         judged_words(out, &s->judged[i], mem);
     for (size_t i = 0; i < s->standings; i++)
         standing_words(out, &s->standing[i]);
+    tb_single_bolts_words(out, s->single, s->singles);
     for (size_t i = 0; i < s->joints; i++)
         tb_joint_words(out, &s->joint[i]);
     tb_amendments_words(out, s->amendment, s->amendments);

@@ -1,4 +1,5 @@
 /* What becomes of a lot: a person's decision, with its reason. */
+#include "work/settle.h"
 #include "base/say.h"
 #include "work/act.h"
 #include "work/declare.h"
@@ -7,15 +8,30 @@
 
 #include <string.h>
 
+tb_rc tb_settle_check(enum tb_standing_kind as, const char *why, const char *at, struct tb_err *err)
+{
+    if (as == TB_STANDING_NONE)
+        return tb_fail(err, TB_EINVAL, tb_standing_words.wrong, "");
+    if (!why || !*why)
+        return tb_about(err, tb_fail(err, TB_EINVAL, "a standing needs its reason"), "why");
+    return tb_moment_check("the moment of the decision", at, err);
+}
+
+tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, struct tb_err *err)
+{
+    if (lot->standing == TB_RETURNED && as != TB_WAITING && as != TB_RETURNED)
+        return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
+                       lot->ref);
+    return TB_OK;
+}
+
 static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, struct tb_err *err)
 {
-    bool relabel;
+    bool relabel = r->as == TB_RELABELLED;
+    tb_rc rc = tb_settle_check(r->as, r->why, r->settled_at, err);
 
-    if (r->as == TB_STANDING_NONE)
-        return tb_fail(err, TB_EINVAL, tb_standing_words.wrong, "");
-    if (!r->why || !*r->why)
-        return tb_about(err, tb_fail(err, TB_EINVAL, "a standing needs its reason"), "why");
-    relabel = r->as == TB_RELABELLED;
+    if (rc != TB_OK)
+        return rc;
     if (relabel && (!r->new_words || !*r->new_words || !r->goods_of || !*r->goods_of))
         return tb_about(
             err, tb_fail(err, TB_EINVAL, "relabelling needs the new label's words and whose goods they are"),
@@ -26,26 +42,17 @@ static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, 
             tb_fail(err, TB_EINVAL,
                     "a label's old and new words, and whose goods they are, belong to relabelling"),
             "old new goods-of");
-    if (lot->standing == TB_RETURNED && r->as != TB_WAITING && r->as != TB_RETURNED)
-        return tb_fail(err, TB_EREFUSED, "lot %s was returned; if it is back, settle it as waiting first",
-                       lot->ref);
-    if (relabel && !r->anyway) {
-        tb_rc rc = tb_words_check(r->new_words, "anyway", err);
-
-        if (rc != TB_OK)
-            return rc;
-    }
-    return tb_moment_check("the moment of the decision", r->settled_at, err);
+    if ((rc = tb_settle_check_back(r->as, lot, err)) != TB_OK)
+        return rc;
+    return relabel && !r->anyway ? tb_words_check(r->new_words, "anyway", err) : TB_OK;
 }
 
-/* Whoever lets goods go should know that a dispute about them is open. */
-static tb_rc find_dispute(struct tb_job *j)
+tb_rc tb_settle_dispute(const char **opened, struct tb_job *j, const struct tb_lot *lot)
 {
-    struct tb_settle_outcome *out = j->out;
     struct tb_dispute d;
-    tb_rc rc = tb_dispute_now(&d, j->b, out->judged.lot.id, j->mem, j->err);
+    tb_rc rc = tb_dispute_now(&d, j->b, lot->id, j->mem, j->err);
 
-    out->dispute_opened = rc == TB_OK ? d.step[0].day : NULL;
+    *opened = rc == TB_OK ? d.step[0].day : NULL;
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
@@ -59,7 +66,7 @@ static tb_rc plan(struct tb_job *j)
 
     tb_rejudged_free(&out->judged);
     if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK ||
-        (rc = find_dispute(j)) != TB_OK)
+        (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK)
         return rc;
     out->standing =
         (struct tb_standing){ .lot = lot->id,

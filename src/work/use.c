@@ -14,7 +14,8 @@ struct using
 {
     struct tb_bolt *bolt;
     struct tb_claim claim;
-    bool anyway; /* something stands against it, and a person knows */
+    enum tb_standing_kind standing; /* of the bolts: the strictest, if they do not stand alike */
+    bool anyway;                    /* something stands against it, and a person knows */
 };
 
 /* The lot of all the bolts: named, or that of the first one. */
@@ -54,15 +55,37 @@ static tb_rc refuse_obstacle(const struct tb_use_request *r, const char *lot, co
     return TB_OK;
 }
 
+/* A bolt that was released out of a held lot may be cut, and one that is held in a released lot may not. */
+static tb_rc find_standing(struct tb_job *j)
+{
+    static const int strict[] = {
+        [TB_RELEASED] = 1, [TB_RELABELLED] = 1, [TB_WAITING] = 2, [TB_HELD] = 3, [TB_RETURNED] = 4
+    };
+    const struct tb_use_request *r = j->request;
+    const struct tb_use_outcome *out = j->out;
+    struct using *w = j->own;
+    tb_rc rc = TB_OK;
+
+    w->standing = TB_RELEASED;
+    for (size_t i = 0; i < r->bolts && rc == TB_OK; i++) {
+        enum tb_standing_kind one;
+
+        rc = tb_bolt_standing_now(&one, j->b, &out->lot, w->bolt[i].id, j->mem, j->err);
+        if (rc == TB_OK && (i == 0 || strict[one] > strict[w->standing]))
+            w->standing = one;
+    }
+    return rc;
+}
+
 static tb_rc check(struct tb_job *j)
 {
     const struct tb_use_request *r = j->request;
     const struct tb_lot *lot = &((const struct tb_use_outcome *)j->out)->lot;
     struct using *w = j->own;
-    const char *what = lot->standing == TB_RETURNED ? "it was returned"
-                       : w->claim.open              ? "a dispute about it is open"
-                       : lot->standing == TB_HELD   ? "it is held"
-                                                    : NULL;
+    const char *what = w->standing == TB_RETURNED ? "it was returned"
+                       : w->claim.open            ? "a dispute about it is open"
+                       : w->standing == TB_HELD   ? "it is held"
+                                                  : NULL;
 
     w->anyway = what && !r->back;
     if (r->back && !isnan(r->metres))
@@ -163,7 +186,7 @@ static tb_rc plan(struct tb_job *j)
 
     tb_today(today);
     if ((rc = tb_moment_check("the moment of the cut", r->used_at, j->err)) != TB_OK ||
-        (rc = find_bolts(j)) != TB_OK ||
+        (rc = find_bolts(j)) != TB_OK || (rc = find_standing(j)) != TB_OK ||
         (rc = tb_claim_of_lot(&w->claim, j->b, &out->lot, today, j->mem, j->err)) != TB_OK ||
         (rc = check(j)) != TB_OK)
         return rc;
@@ -176,7 +199,7 @@ static tb_rc plan(struct tb_job *j)
         note_before(out, w, w->bolt[i].id, r->back);
     }
     if (rc == TB_OK && (rc = find_finding(&found, j)) == TB_OK)
-        out->warning = warning(w, r->back, found, out->lot.standing);
+        out->warning = warning(w, r->back, found, w->standing);
     return rc;
 }
 

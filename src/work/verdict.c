@@ -45,12 +45,17 @@ static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *
     return tb_standing_add(&s, b, mem, err);
 }
 
-/* A person who released the lot, or opened it again, knew what had been seen by then: only what is new overrules that. */
+/*
+ * A person who released the lot, or opened it again, knew what had been seen by then: only what is new overrules that. So did
+ * who released some of its bolts, and a new hold is of those too.
+ */
 static tb_rc weigh_decision(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
                             struct tb_arena *mem, struct tb_err *err)
 {
-    bool open = lot->standing == TB_WAITING || lot->standing == TB_RELEASED;
-    tb_rc rc = tb_settled_latest(&due->before, b, lot->id, mem, err);
+    bool part = lot->released_in_part > 0 && lot->standing != TB_RELEASED;
+    bool open = part || lot->standing == TB_WAITING || lot->standing == TB_RELEASED;
+    tb_rc rc = part ? tb_bolts_released_last(&due->before, b, lot->id, mem, err)
+                    : tb_settled_latest(&due->before, b, lot->id, mem, err);
 
     if (rc != TB_OK && rc != TB_ENOTFOUND)
         return rc;

@@ -55,6 +55,7 @@ static const struct tb_month_lot march[] = {
       false,
       0,
       0,
+      0,
       0 },
     { "W26-001.02",
       "W26-001",
@@ -87,6 +88,7 @@ static const struct tb_month_lot march[] = {
       3,
       0,
       false,
+      0,
       0,
       0,
       0 },
@@ -123,6 +125,7 @@ static const struct tb_month_lot march[] = {
       false,
       0,
       0,
+      0,
       0 },
     { "W26-003.01",
       "W26-003",
@@ -156,6 +159,7 @@ static const struct tb_month_lot march[] = {
       false,
       0,
       0,
+      0,
       0 },
 };
 
@@ -171,8 +175,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
         for (int64_t b = 0; bolt && b < l->bolts && rc == TB_OK; b++) {
             char number[32];
             struct tb_month_bolt one = {
-                number, l->metres / (double)l->bolts, 150,  b ? 180 : NAN, b < l->bolts_burnt ? 1 : 0,
-                NULL,   b < l->bolts_tested,          false
+                number, l->metres / (double)l->bolts, 150,   b ? 180 : NAN,   b < l->bolts_burnt ? 1 : 0,
+                NULL,   b < l->bolts_tested,          false, TB_STANDING_NONE
             };
 
             (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);

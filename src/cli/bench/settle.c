@@ -50,9 +50,48 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     return tb_print(ctx, tb_json_settled(done), &t, err);
 }
 
+static tb_rc settle_bolts(struct tb_ctx *ctx, enum tb_standing_kind as, struct tb_err *err)
+{
+    struct tb_settle_bolts_request r = { .lot = ctx->argc ? ctx->argv[0] : NULL,
+                                         .as = as,
+                                         .why = tb_opt(ctx, "why"),
+                                         .settled_at = tb_opt_moment(ctx, "at") };
+    struct tb_settle_bolts_outcome done;
+    struct tb_text t = { 0 };
+    tb_rc rc;
+
+    r.bolt = tb_opt_all(&r.bolts, ctx, "bolt");
+    if (ctx->argc > 1)
+        return tb_misuse(err, "--bolt names bolts of one lot");
+    if ((rc = ctx->rc) != TB_OK ||
+        (rc = tb_act_settle_bolts(&done, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_settled_bolts_words(&t, &r, &done);
+    return tb_print(ctx, tb_json_settled_bolts(&r, &done), &t, err);
+}
+
+static tb_rc settle_lots(struct tb_ctx *ctx, enum tb_standing_kind as, struct tb_err *err)
+{
+    struct tb_settle_lots_request r = { .name = (const char *const *)ctx->argv,
+                                        .names = ctx->argc,
+                                        .as = as,
+                                        .why = tb_opt(ctx, "why"),
+                                        .settled_at = tb_opt_moment(ctx, "at") };
+    struct tb_settle_lots_outcome done;
+    struct tb_text t = { 0 };
+    tb_rc rc;
+
+    if ((rc = ctx->rc) != TB_OK || (rc = tb_act_settle_lots(&done, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_settled_lots_words(&t, &done);
+    return tb_print(ctx, tb_json_settled_lots(&done), &t, err);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_settle_request request = { .lot = ctx->argv[0],
+    struct tb_delivery delivery;
+    struct tb_err none = { 0 };
+    struct tb_settle_request request = { .lot = ctx->argc ? ctx->argv[0] : NULL,
                                          .why = tb_opt(ctx, "why"),
                                          .old_words = tb_opt(ctx, "old"),
                                          .new_words = tb_opt(ctx, "new"),
@@ -64,6 +103,19 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (!tb_opt(ctx, "as"))
         return tb_misuse(err, "settle needs --as held, released, relabelled, returned or waiting");
     request.as = (enum tb_standing_kind)tb_opt_word(ctx, "as", TB_STANDING_NONE, &tb_standing_words);
+    if ((rc = ctx->rc) != TB_OK)
+        return rc;
+    if (tb_opt_on(ctx, "bolt"))
+        return tb_opt_among(ctx, "old new goods-of")
+                   ? tb_misuse(err, "a label is changed for a whole lot, not with --bolt")
+                   : settle_bolts(ctx, request.as, err);
+    if (!ctx->argc)
+        return tb_misuse(err, "settle needs a lot, or --bolt");
+    if (!tb_opt_among(ctx, "old new goods-of") &&
+        (ctx->argc > 1 || tb_delivery_find(&delivery, ctx->book, ctx->argv[0], &ctx->mem, &none) == TB_OK))
+        return settle_lots(ctx, request.as, err);
+    if (ctx->argc > 1)
+        return tb_misuse(err, "relabelling takes one lot at a time: each has its own words");
     request.settled_at = tb_opt_moment(ctx, "at");
     if ((rc = ctx->rc) == TB_OK &&
         (rc = tb_act_settle(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
@@ -75,6 +127,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "as", "STANDING", "held, released, relabelled, returned, or waiting (open again)", false },
     { "why", "TEXT", "the reason, in a sentence", false },
+    { "bolt", "NUMBER", "this bolt of the lot only: a lot may be released in part", true },
     { "old", "TEXT", "relabelled: the old label's words, where they are not the declaration's", false },
     { "new", "TEXT", "relabelled: the new label's words", false },
     { "goods-of", "NAME", "relabelled: whose goods they were", false },
@@ -85,17 +138,23 @@ static const struct tb_opt opts[] = {
 
 const struct tb_cmd tb_cmd_settle = {
     .name = "settle",
-    .args = "LOT --as STANDING --why TEXT",
+    .args = "LOT ... | DELIVERY | LOT --bolt NUMBER --as STANDING --why TEXT",
     .brief = "decide what becomes of a lot",
-    .about = "Records a decision about a lot: held, released, relabelled or returned, or waiting to open it "
-             "again. The history stays. Relabelling records the old words, the new ones, who, when and whose "
-             "goods they were.",
+    .about =
+        "Records a decision about a lot: held, released, relabelled or returned, or waiting to open it "
+        "again. The history stays. Relabelling records the old words, the new ones, who, when and whose "
+        "goods they were.\n\n"
+        "Several lots, or all of a delivery, are settled together or not at all. With --bolt single bolts "
+        "are held, released or returned, and every list and paper says that the lot is released in part. "
+        "What is decided of "
+        "the whole lot later, and a hold, is of all its bolts.",
     .example = "tenterbook settle W26-014.02 --as returned --why \"supplier agreed to take it back\"\n"
                "tenterbook settle W26-014.03 --as relabelled --why \"laboratory report 88\" --new \"100% "
-               "polyester\" --goods-of \"own stock\"",
+               "polyester\" --goods-of \"own stock\"\n"
+               "tenterbook settle W26-015 W26-014.04 --as released --why \"all fit\"\n"
+               "tenterbook settle W26-014.05 --bolt 00417 --bolt 00418 --as released --why \"both tested\"",
     .opts = opts,
-    .min = 1,
-    .max = 1,
+    .max = 1000,
     .flags = TB_WRITES,
     .run = run,
 };

@@ -38,6 +38,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
 {
     struct tb_table *t = &l->table;
     struct tb_text ratio = { 0 };
+    char standing[TB_COUNTED];
     bool judged = lot->verdict != TB_UNJUDGED;
 
     if (judged && !isnan(lot->log_ratio))
@@ -54,7 +55,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
                    tb_text_str(&ratio));
     if (l->claims)
         claim_cell(t, c);
-    tb_table_texts(t, tb_standing_key(lot->standing));
+    tb_table_texts(t, tb_lot_standing_words(standing, lot));
     tb_text_free(&ratio);
 }
 

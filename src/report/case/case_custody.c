@@ -119,5 +119,12 @@ void tb_case_custody(struct case_page *c)
         tb_page_pair(p, tb_standing_key(s->of.standing[i].standing),
                      tb_page_say(t, "%.*s, %s: %s", DAY(s->of.standing[i].settled_at),
                                  s->of.standing[i].settled_by, s->of.standing[i].why));
+    for (size_t i = 0; i < s->of.singles; i++)
+        tb_page_pair(p, tb_standing_key(s->of.single[i].standing),
+                     tb_page_say(t,
+                                 s->of.single[i].counts ? _("%.*s, %s, bolt %s: %s")
+                                                        : _("%.*s, %s, bolt %s: %s (not in force any more)"),
+                                 DAY(s->of.single[i].settled_at), s->of.single[i].settled_by,
+                                 s->of.single[i].number, s->of.single[i].why));
     written(c);
 }

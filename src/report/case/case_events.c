@@ -47,7 +47,7 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
     for (size_t i = 0; i < s->of.joints; i++)
         pieces += s->of.joint[i].pieces;
     most = 1 + s->swatches + s->of.burns + s->of.tests + s->analyses + s->of.judgeds + s->of.standings +
-           s->uses + pieces + 2 * s->of.gone.n;
+           s->of.singles + s->uses + pieces + 2 * s->of.gone.n;
     e = tb_arena_alloc(&s->mem, most * sizeof *e);
     add_event(e, &k, s->delivery.received_at, _("received"), s->delivery.received_by, s->delivery.ref);
     for (size_t i = 0; i < s->swatches; i++)
@@ -67,6 +67,9 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
     for (size_t i = 0; i < s->of.standings; i++)
         add_event(e, &k, s->of.standing[i].settled_at, tb_standing_key(s->of.standing[i].standing),
                   s->of.standing[i].settled_by, _("standing"));
+    for (size_t i = 0; i < s->of.singles; i++)
+        add_event(e, &k, s->of.single[i].settled_at, tb_standing_key(s->of.single[i].standing),
+                  s->of.single[i].settled_by, s->of.single[i].number);
     for (size_t i = 0; i < s->of.gone.n; i++) {
         const struct tb_voiding *v = &s->of.gone.voiding[i];
 

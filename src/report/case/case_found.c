@@ -215,7 +215,7 @@ void tb_case_found(struct case_page *c)
     struct tb_text *t = &c->text;
     const struct story *s = c->story;
     const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
-    char odds[TB_STORY_ODDS];
+    char odds[TB_STORY_ODDS], standing[TB_COUNTED];
 
     tb_page_heading(p, _("What was found"));
     laboratory(p, t, s, v);
@@ -233,7 +233,7 @@ void tb_case_found(struct case_page *c)
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
         tb_page_pair(p, _("Rests on"), tb_text_str(t));
         tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
-        tb_page_pair(p, _("Standing of the lot"), tb_standing_key(s->of.lot.standing));
+        tb_page_pair(p, _("Standing of the lot"), tb_lot_standing_words(standing, &s->of.lot));
         likeliest(p, t, s);
         confirming(p, t, s, v);
     } else {

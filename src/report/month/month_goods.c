@@ -83,7 +83,8 @@ static const struct tb_column bolt_columns[] = {
       ROW(bolt.tests) },
     { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, STANDING },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false,
+      TB_FROM_OF(struct goods_row, bolt.standing, &tb_standing_words) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(bolt_length_kind) },
 };
@@ -207,9 +208,10 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
 {
     struct goods *g = arg;
 
-    (void)lot;
     g->row.bolt = *bolt;
     g->row.bolt_length_kind = tb_length_kind(1, bolt->derived, isnan(bolt->metres));
+    if (bolt->standing == TB_STANDING_NONE)
+        g->row.bolt.standing = lot->standing;
     return tb_tab_record(g->m->tab[TAB_BOLTS], &g->row, err);
 }
 

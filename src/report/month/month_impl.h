@@ -127,7 +127,7 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
 /* A lot as several sheets tell it. */
 struct told {
     struct tb_month_lot lot;
-    char proof[96];          /* "2 of 7 bolts burnt", or tested: stands beside every verdict */
+    char proof[160];         /* "2 of 7 bolts burnt", or tested: stands beside every verdict */
     double value;            /* price a metre times length; NAN without a price, or a length */
     const char *length_kind; /* "computed from kilograms", "not known"; "" measured */
 };

@@ -17,6 +17,9 @@ void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
                           .value = lot->currency[0] && !lot->unknown ? lot->unit_price * lot->metres : NAN,
                           .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
     tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    if (lot->in_part)
+        tb_clause(&proof, "released in part: %lld of %lld bolts", (long long)lot->in_part,
+                  (long long)lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);
 }

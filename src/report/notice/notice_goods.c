@@ -2,6 +2,8 @@
 #include "report/notice/notice_impl.h"
 #include "tenterbook/tell.h"
 
+#include "tenterbook/tell.h"
+
 #define CUTS_NAMED 5
 
 static void before(struct tb_notice *n, enum notice_kind kind, const char *label, const char *text)
@@ -84,9 +86,10 @@ static const char *state_of_goods(struct tb_notice *n, const struct notice_facts
     const struct tb_bolt_use *use = f->of.claim.use;
     size_t uses = f->of.claim.uses;
     const char *all;
+    char standing[TB_COUNTED];
     struct tb_text t = { 0 };
 
-    tb_text_say(&t, N_("Standing of the lot: %s."), tb_standing_key(f->of.lot.standing));
+    tb_text_say(&t, N_("Standing of the lot: %s."), tb_lot_standing_words(standing, &f->of.lot));
     if (!uses)
         tb_text_addf(&t, " %s", _("No bolt is recorded as cut into."));
     for (size_t i = 0; i < uses && i < CUTS_NAMED; i++) {

@@ -1,4 +1,5 @@
 /* tags_book.c - the tags of swatches the book holds: those of a lot, one by its number, or the known cloths; and of bolts. */
+#include "base/say.h"
 #include "tenterbook/book.h"
 #include "tenterbook/tags.h"
 #include "tenterbook/tell.h"
@@ -16,12 +17,28 @@ static const char *burnt_day(const struct tb_swatch *s, const struct tb_burn *bu
     return NULL;
 }
 
-/* Swatches of a lot, or of no lot (known cloths): all, or only the one with this number. */
-static tb_rc add(struct tb_tag_list *out, struct tb_book *b, const char *lot_id, const char *declared,
-                 const char *only, struct tb_arena *mem, struct tb_err *err)
+/* Where the bolts of a lot do not stand alike, how this one stands goes with its words. */
+static tb_rc with_standing(const char **words, struct tb_book *b, const struct tb_lot *lot, const char *bolt,
+                           struct tb_arena *mem, struct tb_err *err)
 {
+    enum tb_standing_kind standing;
+    tb_rc rc;
+
+    if (!lot || !bolt || !(lot->released_in_part || lot->returned_in_part))
+        return TB_OK;
+    if ((rc = tb_bolt_standing_now(&standing, b, lot, bolt, mem, err)) == TB_OK)
+        *words = tb_arena_printf(mem, "%s, %s", *words, _(tb_standing_key(standing)));
+    return rc;
+}
+
+/* Swatches of a lot, or of no lot (known cloths): all, or only the one with this number. */
+static tb_rc add(struct tb_tag_list *out, struct tb_book *b, const struct tb_lot *lot, const char *only,
+                 struct tb_arena *mem, struct tb_err *err)
+{
+    const char *lot_id = lot ? lot->id : NULL;
     struct tb_swatch *s;
     struct tb_burn *burn;
+    const char *bolt;
     size_t n, burns;
     tb_rc rc;
 
@@ -31,11 +48,14 @@ static tb_rc add(struct tb_tag_list *out, struct tb_book *b, const char *lot_id,
     for (size_t i = 0; i < n; i++) {
         if (only && strcmp(s[i].tag, only) != 0)
             continue;
+        bolt = s[i].bolt_number ? s[i].bolt_number : "";
+        if ((rc = with_standing(&bolt, b, lot, s[i].bolt, mem, err)) != TB_OK)
+            return rc;
         TB_PUSH_ROOM(out->tag, out->n, out->cap);
         out->tag[out->n++] = (struct tb_tag){ .number = s[i].tag,
                                               .part = s[i].part,
-                                              .declared = lot_id ? declared : s[i].known,
-                                              .bolt = s[i].bolt_number ? s[i].bolt_number : "",
+                                              .declared = lot ? lot->declared : s[i].known,
+                                              .bolt = bolt,
                                               .cut = tb_arena_strndup(mem, s[i].cut_at, TB_DAY_LEN),
                                               .burnt = burnt_day(&s[i], burn, burns, mem) };
     }
@@ -54,17 +74,16 @@ static tb_rc add_named(struct tb_tag_list *out, struct tb_book *b, const char *a
     if (rc != TB_OK && rc != TB_ENOTFOUND)
         return rc;
     if (one && !swatch.lot)
-        return add(out, b, NULL, "", arg, mem, err);
+        return add(out, b, NULL, arg, mem, err);
     if ((rc = tb_lot_find(&lot, b, one ? swatch.lot_ref : arg, mem, err)) != TB_OK)
         return rc;
-    return add(out, b, lot.id, lot.declared, one ? arg : NULL, mem, err);
+    return add(out, b, &lot, one ? arg : NULL, mem, err);
 }
 
 tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_or_swatch,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    return lot_or_swatch ? add_named(list, b, lot_or_swatch, mem, err)
-                         : add(list, b, NULL, "", NULL, mem, err);
+    return lot_or_swatch ? add_named(list, b, lot_or_swatch, mem, err) : add(list, b, NULL, NULL, mem, err);
 }
 
 /* Its number and length, for the tag of the bolt itself. */
@@ -91,11 +110,15 @@ tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref
     if (rc == TB_OK)
         rc = tb_bolt_list(&bolt, &n, b, lot.id, mem, err);
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        const char *words = bolt_words(&bolt[i], mem);
+
+        if ((rc = with_standing(&words, b, &lot, bolt[i].id, mem, err)) != TB_OK)
+            return rc;
         TB_PUSH_ROOM(list->tag, list->n, list->cap);
         list->tag[list->n++] =
             (struct tb_tag){ .number = tb_arena_printf(mem, "%s %s", lot.ref, bolt[i].number),
                              .declared = lot.declared,
-                             .bolt = bolt_words(&bolt[i], mem) };
+                             .bolt = words };
     }
     return rc;
 }

@@ -1,0 +1,97 @@
+/* What becomes of lots and of single bolts, in words and as JSON. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <stdio.h>
+
+const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot)
+{
+    long long bolts = (long long)lot->bolts;
+
+    if (lot->released_in_part)
+        (void)snprintf(out, TB_COUNTED, _("released in part: %lld of %lld bolts"),
+                       (long long)lot->released_in_part, bolts);
+    else if (lot->returned_in_part)
+        (void)snprintf(out, TB_COUNTED, _("returned in part: %lld of %lld bolts"),
+                       (long long)lot->returned_in_part, bolts);
+    return lot->released_in_part || lot->returned_in_part ? out : tb_standing_key(lot->standing);
+}
+
+/* Whoever lets goods go should know what stands against it. */
+static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standing_kind as,
+                  const char *dispute_opened)
+{
+    if (as == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
+        tb_text_say(out, "Note: lot %s is released although what was seen contradicts the declaration.\n",
+                    lot->ref);
+    if (dispute_opened && as != TB_HELD)
+        tb_text_say(out, "Note: the dispute about lot %s, opened on %s, is still open.\n", lot->ref,
+                    dispute_opened);
+}
+
+void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done)
+{
+    for (size_t i = 0; i < done->n; i++) {
+        tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
+        notes(out, &done->lot[i].lot, done->as, done->lot[i].dispute_opened);
+    }
+}
+
+json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done)
+{
+    json_t *all = json_array();
+
+    for (size_t i = 0; i < done->n; i++)
+        tb_json_push(all, tb_json_lot(&done->lot[i].lot));
+    return json_pack("{s:s, s:s, s:o}", "standing", tb_standing_key(done->as), "why", done->why, "lots", all);
+}
+
+void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_request *r,
+                            const struct tb_settle_bolts_outcome *done)
+{
+    char standing[TB_COUNTED];
+
+    for (size_t i = 0; i < r->bolts; i++)
+        tb_text_say(out, "Bolt %s of lot %s is %s: %s.\n", r->bolt[i], done->lot.ref,
+                    tb_standing_key(done->as), done->why);
+    if (done->whole)
+        tb_text_say(out, "With that all bolts are: lot %s is %s.\n", done->lot.ref,
+                    tb_standing_key(done->lot.standing));
+    else
+        tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
+                    tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));
+    notes(out, &done->lot, done->as, done->dispute_opened);
+}
+
+json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *r,
+                              const struct tb_settle_bolts_outcome *done)
+{
+    json_t *j = tb_json_lot(&done->lot), *bolts = json_array();
+
+    for (size_t i = 0; i < r->bolts; i++)
+        tb_json_push(bolts, tb_json_text(r->bolt[i]));
+    tb_json_put(j, "bolts_settled", bolts);
+    tb_json_put(j, "bolts_are", tb_json_text(tb_standing_key(done->as)));
+    return j;
+}
+
+/* What was decided of the whole lot since, or of the bolt again, is in force in its place. */
+void tb_single_bolts_words(struct tb_text *out, const struct tb_bolt_standing *s, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_text_say(out,
+                    s[i].counts ? N_("Bolt %s, %s: %s by %s: %s\n")
+                                : N_("Bolt %s, %s: %s by %s: %s (not in force any more)\n"),
+                    s[i].number, s[i].settled_at, tb_standing_key(s[i].standing), s[i].settled_by, s[i].why);
+}
+
+#define SINGLE(member, key) TB_JSON_AS(struct tb_bolt_standing, member, key)
+TB_JSON_MEMBERS(single_members, SINGLE(number, "bolt"),
+                TB_JSON_WORD_AS(struct tb_bolt_standing, standing, "standing", &tb_standing_words),
+                SINGLE(why, "why"), SINGLE(settled_at, "at"), SINGLE(settled_by, "by"),
+                SINGLE(counts, "in_force"));
+
+json_t *tb_json_single_bolts(const struct tb_bolt_standing *s, size_t n)
+{
+    return tb_json_all(single_members, s, n);
+}

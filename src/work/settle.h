@@ -1,0 +1,15 @@
+/* settle.h - inside the module: what decisions about lots and about single bolts have in common. */
+#ifndef TENTERBOOK_WORK_SETTLE_H
+#define TENTERBOOK_WORK_SETTLE_H
+
+#include "tenterbook/book.h"
+#include "work/act.h"
+
+/* A standing, its reason, a moment that has passed. TB_EINVAL. */
+tb_rc tb_settle_check(enum tb_standing_kind as, const char *why, const char *at, struct tb_err *err);
+/* What was returned has to be waiting before anything else is decided of it. TB_EREFUSED. */
+tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, struct tb_err *err);
+/* The day on which the dispute that is open about a lot was opened, NULL: whoever lets goods go should know of it. */
+tb_rc tb_settle_dispute(const char **opened, struct tb_job *job, const struct tb_lot *lot);
+
+#endif

@@ -1,0 +1,95 @@
+#!/bin/sh
+# settle: several lots, a delivery, single bolts; every list and paper says that a lot is released in part. Invented trade.
+set -u
+. "$(dirname "$0")/../need.sh"
+need /usr/bin/python3 pdftotext
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
+
+# ok SENTENCE CONDITION...
+ok() {
+	what=$1; shift
+	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
+}
+run() { "$t" "$@" >out 2>err; code=$?; }
+is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
+has() { is 0 && grep -qF -- "$1" out; }
+refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
+json() { /usr/bin/python3 -c "import json,sys; j = json.load(open('out')); sys.exit(not ($1))"; }
+
+printf 'Bolt No,Length m,Article,Composition\nB1,50,crepe 9,100%% cotton\nB2,48.5,crepe 9,100%% cotton\nB3,60,crepe 9,100%% cotton\nC1,60,drill 10,100%% wool\nD1,60,felt 4,100%% wool\n' >list.csv
+run new --code M --name "Mill Lane" --country GB
+run set flame yes
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-11-20 --yes
+run settle M26-001.02 M26-001.03 --as released --why "both fit"
+ok "several lots are settled at once" [ "$code" = 0 -a ! -s err -a "$(cat out)" = "Lot M26-001.02 is released: both fit.
+Lot M26-001.03 is released: both fit." ]
+run settle M26-001.02 --as returned --why "a stain"
+run settle M26-001 --as held --why "the whole delivery"
+ok "a delivery with one lot that was returned is refused, and the lot is named" refused "lot M26-001.02 was returned; if it is back, settle it as waiting first"
+run lots --standing held
+ok "and nothing of it is held" has "No lots."
+run settle M26-001.01 M26-001.03 --as relabelled --why x --new silk --goods-of own
+ok "a label is changed for one lot at a time" [ "$code" = 2 -a ! -s out ]
+run settle --as held --why x
+ok "a lot is asked for" [ "$code" = 2 -a ! -s out ]
+
+run cut B3
+run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+ok "a lot is held" has "The lot is now held"
+run settle M26-001.01 --bolt B1 --bolt B2 --as released --why "tested one by one"
+ok "two of its bolts are released, and the rest is told" [ "$code" = 0 -a "$(sed -n '1,3p' out)" = "Bolt B1 of lot M26-001.01 is released: tested one by one.
+Bolt B2 of lot M26-001.01 is released: tested one by one.
+Lot M26-001.01 is released in part: 2 of 3 bolts; the others are held." ]
+ok "with what speaks against it" has "Note: lot M26-001.01 is released although what was seen contradicts the declaration."
+run settle --bolt B9 --as released --why x
+ok "a bolt that is not there is refused" refused "there is no lot and no bolt B9 in this book"
+run settle M26-001.01 --bolt B1 --as waiting --why x
+ok "so is what a single bolt cannot be" refused "single bolts of a lot are held, released or returned; a lot is waiting as a whole"
+part="released in part: 2 of 3 bolts"
+run lots
+ok "the list of lots says so" grep -qE "^M26-001.01 .* $part$" out
+run look M26-001.01
+ok "the page of the lot says so" has "  standing: $part"
+ok "and which bolts, by whom and why" has "Bolt B1, 2026-11-26T12:00:00Z: released by Ada: tested one by one"
+run look M26-001.01 --json
+ok "programs find it" json "j['standing'] == 'held' and j['released_in_part'] == 2 and [(b['bolt'], b['standing'], b['in_force']) for b in j['standings_of_bolts']] == [('B1','released',True),('B2','released',True)]"
+run use B3
+ok "a bolt that is held is not cut" [ "$code" = 1 -a ! -s out ]
+run use B1
+ok "one that is released is" has "Bolt B1 of lot M26-001.01 is cut into."
+run label M26-001.01 --market us
+ok "a label says that it does not release the others" grep -qF "The lot is $part; a label does not release the others." out
+run cut B1
+run tags M26-001.01 --out tags.pdf
+pdftotext -layout tags.pdf tags.txt
+ok "a tag says how its bolt stands" grep -q "B1, released" tags.txt
+ok "one of a held bolt that it is held" grep -q "B3, held" tags.txt
+run case M26-001.01 --out case.pdf
+pdftotext -layout case.pdf case.txt
+ok "a case says so" grep -q "$part" case.txt
+run prove --case case.pdf
+ok "and proves it" has "the pages are those"
+run case M26-001.01 --notice --out notice.pdf
+[ -f notice.pdf ] && pdftotext notice.pdf - 2>/dev/null | tr '\n' ' ' >notice.txt
+ok "a notice says so" grep -q "Standing of the lot: $part" notice.txt
+run sheet --month 2026-11
+ok "the month's sheet is written" is 0
+ok "its list of lots says so" grep -q "$part" cloth-2026-11-lots.csv
+ok "its list of bolts has each as it stands" [ "$(/usr/bin/python3 -c "
+import csv
+rows = list(csv.reader(open('cloth-2026-11-bolts.csv')))
+at = next(r for r in rows if 'standing' in r).index('standing')
+print([(r[0], r[at]) for r in rows if r and r[0] in ('B1','B3')])")" = "[('B1', 'released'), ('B3', 'held')]" ]
+run todo
+ok "the held rest is left to do" grep -q "^  M26-001.01 of Ohm Weavers" out
+run prove
+ok "the book is proved" has "Everything fits"
+run settle M26-001.01 --bolt B3 --as released --why "tested as well"
+ok "with its last bolt the lot is released" has "With that all bolts are: lot M26-001.01 is released."
+run look M26-001.01
+ok "which is told without parts" has "  standing: released"
+ok "and what was decided before stays on the page" has "Bolt B1, 2026-11-26T12:00:00Z: released by Ada: tested one by one (not in force any more)"
