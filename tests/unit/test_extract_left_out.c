@@ -173,6 +173,26 @@ static void put_right(void)
     tb_arena_free(&mem);
 }
 
+/* A program that did not know these tables recorded nothing in them, and its cases stay true. */
+static void a_case_of_a_program_without_the_later_tables_is_proved(void **state)
+{
+    static const char *const later[] = { "bolt_mass", "lot_mass", "bolt_standing" };
+    json_t *whole = extract();
+    char *wrong;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(later); i++)
+        assert_int_equal(json_object_del(json_object_get(whole, "facts"), later[i]), 0);
+    wrong = proved(whole);
+    assert_string_equal(wrong, "");
+    free(wrong);
+    assert_int_equal(json_object_del(json_object_get(whole, "facts"), "voiding"), 0);
+    wrong = proved(whole);
+    assert_non_null(strstr(wrong, "the file does not tell what table voiding holds of the lot"));
+    free(wrong);
+    json_decref(whole);
+}
+
 /* Whoever makes a case cannot have a record count that is void, nor a delivery come on another day. */
 static void what_is_void_and_what_was_amended_cannot_be_left_out(void **state)
 {
@@ -206,6 +226,12 @@ static void what_is_void_and_what_was_amended_cannot_be_left_out(void **state)
         assert_non_null(strstr(wrong, "recorded something of this lot, and the file does not tell what"));
         free(wrong);
         json_decref(j);
+        j = json_deep_copy(whole); /* nor may the table be missing */
+        assert_int_equal(json_object_del(json_object_get(j, "facts"), table[i]), 0);
+        wrong = proved(j);
+        assert_non_null(strstr(wrong, "the file does not tell what table"));
+        free(wrong);
+        json_decref(j);
     }
     json_decref(whole);
 }
@@ -220,6 +246,7 @@ int main(void)
         cmocka_unit_test(a_fact_told_twice_is_named),
         cmocka_unit_test(a_row_told_under_an_older_rule_is_named),
         cmocka_unit_test(shares_that_are_not_those_of_the_row_are_named),
+        cmocka_unit_test(a_case_of_a_program_without_the_later_tables_is_proved),
         cmocka_unit_test(what_is_void_and_what_was_amended_cannot_be_left_out),
     };
 
