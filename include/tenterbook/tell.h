@@ -24,9 +24,9 @@
 
 /*
  * "26 to 1 for it", "at least 40 to 1 against it", "about even": a natural logarithm of an evidence ratio, said no further
- * than tb_bounds_published; NAN: not judged.
+ * than tb_bounds_published, nor than `of`, the bounds of the verdict where they are known (or NULL); NAN: not judged.
  */
-void tb_ratio_words(struct tb_text *out, double log_ratio);
+void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of);
 /* How long goods are. */
 struct tb_lengths {
     double metres;                   /* of those whose length is known; NAN: none is */

@@ -9,12 +9,14 @@
  * No further than the published sources carry: a site's own settled lots may carry more, which the verdict itself says, and
  * "at least" stays true of it.
  */
-void tb_ratio_words(struct tb_text *out, double log_ratio)
+void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of)
 {
     struct tb_bounds most;
     double odds;
 
     tb_bounds_published(&most);
+    if (of)
+        most = (struct tb_bounds){ fmax(of->low, most.low), fmin(of->high, most.high) };
     odds = exp(fabs(tb_bounded(&most, log_ratio)));
 
     if (isnan(log_ratio))

@@ -32,10 +32,10 @@ static void a_ratio_is_said_as_odds(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        tb_ratio_words(&text, log(row[i].odds));
+        tb_ratio_words(&text, log(row[i].odds), NULL);
         says(row[i].words);
     }
-    tb_ratio_words(&text, (double)NAN);
+    tb_ratio_words(&text, (double)NAN, NULL);
     says("not judged");
 }
 
@@ -49,12 +49,14 @@ static void a_ratio_beyond_what_was_tested_is_said_no_further(void **state)
     assert_true(most.low < log(1.0 / 20) &&
                 most.low > log(1.0 / 60)); /* sixty families carry no more than 1/60 */
     assert_true(most.high > log(20) && most.high < log(60));
-    tb_ratio_words(&text, log(2e6));
+    tb_ratio_words(&text, log(2e6), NULL);
     (void)snprintf(want, sizeof want, "at least %.0f to 1 for it", exp(most.high));
     says(want);
-    tb_ratio_words(&text, log(1e-7));
+    tb_ratio_words(&text, log(1e-7), NULL);
     (void)snprintf(want, sizeof want, "at least %.0f to 1 against it", exp(-most.low));
     says(want);
+    tb_ratio_words(&text, log(1e-7), &(struct tb_bounds){ log(1.0 / 14), log(16) }); /* of a short burn */
+    says("at least 14 to 1 against it");
 }
 
 static void only_a_certainty_is_called_one(void **state)

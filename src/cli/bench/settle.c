@@ -13,7 +13,7 @@ static void verdict_words(struct tb_text *out, const struct tb_rejudged *r)
         tb_rejudged_words(out, r);
         return;
     }
-    tb_ratio_words(&t, lot->log_ratio);
+    tb_ratio_words(&t, lot->log_ratio, NULL);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     if (*lot->declared)

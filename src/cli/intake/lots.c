@@ -42,7 +42,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_cla
     bool judged = lot->verdict != TB_UNJUDGED;
 
     if (judged && !isnan(lot->log_ratio))
-        tb_ratio_words(&ratio, lot->log_ratio);
+        tb_ratio_words(&ratio, lot->log_ratio, NULL);
     else if (judged && !lot->clear)
         tb_text_add(&ratio, _("doubtful words"));
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
