@@ -320,6 +320,7 @@ struct tb_verdict {
     size_t settled_lots;           /* of the site, behind the bounds besides the published families */
     double contradicts_below, speaks_below, fits_above;
     bool one_look; /* far enough to contradict or to fit, but one look alone says so */
+    bool at_odds;  /* it would fit, but a bench test or all that one person saw speaks against it by itself */
     bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
     bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */
@@ -422,7 +423,7 @@ void tb_verdict_answered(struct tb_verdict *v);
 double tb_power_told(double chance);
 /* Is the ratio at one of its bounds? Then more is likely so, and nothing tested says how much. */
 bool tb_verdict_at_limit(const struct tb_verdict *v);
-/* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged, imitated. */
+/* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged, at odds, imitated. */
 double tb_verdict_chance_false(const struct tb_verdict *v);
 /* What a ratio means for lots like the one judged. */
 struct tb_meaning {

@@ -77,6 +77,11 @@ static void say_grade(struct tb_text *out, const struct tb_verdict *v)
                     "fibres "
                     "than from anything that burns differently. That is not a proof of it.\n",
             text);
+    else if (v->at_odds)
+        tb_text_say(
+            out, "Undecided: most of what was seen is likelier from the declared fibres, but a bench test, "
+                 "or all that one of the persons saw, speaks against them by itself. Both cannot be right: "
+                 "look for a swatch or a record that was mixed up, and let another person test once more.\n");
     else if (v->one_look)
         tb_text_say(
             out,
@@ -143,7 +148,7 @@ double tb_verdict_chance_false(const struct tb_verdict *v)
 {
     double b = v->base_rate;
 
-    return v->reason || v->imitated || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
+    return v->reason || v->at_odds || v->imitated || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
 }
 
 void tb_in_hundred(char text[TB_IN_HUNDRED], double share)

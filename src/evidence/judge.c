@@ -27,12 +27,13 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     bool high = v->ratio > v->fits_above;
 
     v->one_look = (many < v->contradicts_below && !tb_rests_on_more(q)) || (high && !tb_fits_by_more(q));
+    v->at_odds = high && tb_at_odds(q);
     v->outdone = high && !v->one_look && tb_outdone_by(q) >= 0;
     v->imitated = high && !v->one_look && tb_imitated_by(q) >= 0;
-    v->grade = low && !v->one_look                                      ? TB_GRADE_CONTRADICTS
-               : v->ratio < fmax(v->speaks_below, v->contradicts_below) ? TB_GRADE_SPEAKS_AGAINST
-               : high && !v->one_look && !v->outdone && !v->imitated    ? TB_GRADE_FITS
-                                                                        : TB_GRADE_UNDECIDED;
+    v->grade = low && !v->one_look                                                  ? TB_GRADE_CONTRADICTS
+               : v->ratio < fmax(v->speaks_below, v->contradicts_below)             ? TB_GRADE_SPEAKS_AGAINST
+               : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
+                                                                                    : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
 }
 

@@ -80,6 +80,8 @@ bool tb_rests_on_more(const struct tb_question *q);
 size_t tb_looks_of(const struct tb_question *q);
 /* Does what fits it rest on more than one look? */
 bool tb_fits_by_more(const struct tb_question *q);
+/* Does one bench test, or all that one of the persons saw, speak by itself against what all of it together makes fit? */
+bool tb_at_odds(const struct tb_question *q);
 /* log P(observations of n patterns | declared) of one part by itself. */
 double tb_group_log_declared(const struct tb_question *q, const struct tb_group *g,
                              const struct tb_pattern *pattern, size_t n);

@@ -8,10 +8,13 @@
 #include "evidence/judge.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 #define REST_AGAINST 3.0 /* to one: what must be left against the declaration without the weightiest look */
 #define REST_FOR 3.0     /* the same for it, so that it fits: what is left is no reason against it */
+#define AT_ODDS                                                                                              \
+    3.0 /* to one: what a bench test, or all that one person saw, says against what the rest makes fit */
 
 /* The first pattern of a group that the person of pattern i made. */
 static size_t first_of_person(const struct tb_group *g, size_t i)
@@ -170,7 +173,10 @@ struct left {
     size_t n;
 };
 
-/* One look, what one person saw in one channel, or `without` it all the others. */
+#define ANY_CHANNEL (-1)
+#define NOBODY SIZE_MAX
+
+/* One look, what one person saw in one channel or in any, or `without` it all the others. */
 static void take_left(struct left *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
                       int channel, bool without)
 {
@@ -181,7 +187,8 @@ static void take_left(struct left *out, const struct tb_evidence *ev, const stru
 
         terms->n = 0;
         for (size_t t = 0; t < p->terms->n; t++) {
-            bool look = p->person == person && ev->cue[p->terms->term[t].cue].channel == channel;
+            bool look = p->person == person &&
+                        (channel == ANY_CHANNEL || ev->cue[p->terms->term[t].cue].channel == channel);
 
             if (look != without)
                 terms->term[terms->n++] = p->terms->term[t];
@@ -245,7 +252,7 @@ static size_t looks_for(const struct tb_question *q, const struct tb_group *g, b
     size_t n = 0;
 
     if (beside) {
-        take_left(&l, q->ev, g, 0, -1, true);
+        take_left(&l, q->ev, g, NOBODY, ANY_CHANNEL, true);
         whole = log_ratio_of(q, g, &l);
     }
     for (size_t i = 0; i < g->n; i++)
@@ -275,4 +282,41 @@ bool tb_fits_by_more(const struct tb_question *q)
         for (size_t i = 0; i < q->n && n[beside] < 2; i++)
             n[beside] += looks_for(q, &q->group[i], beside);
     return n[0] >= 2 || n[1] >= 2;
+}
+
+/* --- for it and against it ----------------------------------------------------------------------------------- */
+
+static bool by_several(const struct tb_group *g)
+{
+    for (size_t i = 1; i < g->n; i++)
+        if (g->pattern[i].person != g->pattern[0].person)
+            return true;
+    return false;
+}
+
+/* Is one bench test, or all that one of several persons saw, by itself a reason against what is declared? */
+static bool at_odds(const struct tb_question *q, const struct tb_group *g)
+{
+    struct left l = { .pattern = tb_array(struct tb_pattern, g->n),
+                      .terms = tb_array(struct tb_terms, g->n) };
+    bool odds = false;
+
+    for (size_t i = 0; i < g->n && !odds; i++)
+        for (int c = ANY_CHANNEL; c < q->ev->channels && first_of_person(g, i) == i && !odds; c++) {
+            if (c == ANY_CHANNEL ? !by_several(g) : !q->ev->channel[c].bench)
+                continue;
+            take_left(&l, q->ev, g, g->pattern[i].person, c, false);
+            odds = log_ratio_of(q, g, &l) <= -log(AT_ODDS);
+        }
+    free(l.pattern);
+    free(l.terms);
+    return odds;
+}
+
+bool tb_at_odds(const struct tb_question *q)
+{
+    for (size_t i = 0; i < q->n; i++)
+        if (at_odds(q, &q->group[i]))
+            return true;
+    return false;
 }

@@ -499,6 +499,75 @@ static void what_rests_on_one_look_does_not_fit(void **state)
     }
 }
 
+/* Judge n burns, each by another person. */
+static void judge_persons(struct tb_verdict *v, const char *words, const char *const *saw, size_t n)
+{
+    static const char *const who[] = { "Ann", "Ben" }, *const swatch[] = { "1", "2" };
+    struct tb_observation o[2] = { { 0 } };
+    struct tb_declaration decl = { 0 };
+    struct tb_err err = { 0 };
+
+    tb_declaration_read(&decl, words, strlen(words));
+    for (size_t i = 0; i < n; i++) {
+        assert_int_equal(tb_observation_read(&o[i], saw[i], NULL, NULL, &err), TB_OK);
+        o[i].person = who[i];
+        o[i].swatch = swatch[i];
+    }
+    assert_int_equal(tb_evidence_judge(v, model, &decl, o, n, 0, &err), TB_OK);
+    tb_declaration_free(&decl);
+}
+
+/* Scales are what wool has, and hypochlorite dissolves it; nylon melts (docs/method.md, bench tests): a smell cannot outweigh that. */
+static void what_a_bench_test_speaks_against_by_itself_does_not_fit(void **state)
+{
+    static const struct {
+        const char *words, *burn, *true_test, *false_test;
+    } of[] = { { "100% wool", "odour:burning_hair residue_form:crushable_bead ", "microscope:scales",
+                 "microscope:twisted_ribbon" },
+               { "100% wool", "odour:burning_hair residue_form:crushable_bead ", "bleach:dissolves",
+                 "bleach:stays" },
+               { "100% nylon", "odour:celery residue_form:hard_bead ", "melting:200_to_240",
+                 "melting:chars" } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(of); i++)
+        for (int right = 0; right < 2; right++) {
+            struct tb_verdict v = { 0 };
+            char saw[200];
+            const char *one = saw;
+
+            (void)snprintf(saw, sizeof saw, "%s%s", of[i].burn, right ? of[i].true_test : of[i].false_test);
+            judge_persons(&v, of[i].words, &one, 1);
+            assert_int_equal(v.grade, right ? TB_GRADE_FITS : TB_GRADE_UNDECIDED);
+            assert_int_equal(v.at_odds, !right);
+            v.base_rate = 0.27;
+            assert_int_equal(isnan(tb_verdict_chance_false(&v)), !right);
+            tb_verdict_free(&v);
+        }
+}
+
+static void where_one_person_saw_other_cloth_a_burn_does_not_fit(void **state)
+{
+    static const char *const apart[] = { "odour:burning_hair residue_form:crushable_bead "
+                                         "removed:self_extinguishes",
+                                         "in_flame:burns_fast odour:burning_paper "
+                                         "residue_form:light_fluffy_ash" };
+    static const char *const alike[] = { "odour:burning_hair residue_form:crushable_bead "
+                                         "removed:self_extinguishes",
+                                         "odour:burning_hair residue_form:crushable_bead" };
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    judge_persons(&v, "100% wool", apart, 2);
+    assert_int_equal(v.grade, TB_GRADE_UNDECIDED);
+    assert_true(v.at_odds);
+    tb_verdict_free(&v);
+    judge_persons(&v, "100% wool", alike, 2);
+    assert_int_equal(v.grade, TB_GRADE_FITS);
+    assert_false(v.at_odds);
+    tb_verdict_free(&v);
+}
+
 /* Whatever channel it is, and whatever is seen there. */
 static void no_burn_of_one_channel_fits_or_contradicts(void **state)
 {
@@ -873,6 +942,8 @@ int main(void)
         cmocka_unit_test(what_one_person_burns_again_adds_nothing_and_what_a_second_burns_does),
         cmocka_unit_test(one_cue_holds_nothing_however_often_one_person_sees_it),
         cmocka_unit_test(what_rests_on_one_look_does_not_fit),
+        cmocka_unit_test(what_a_bench_test_speaks_against_by_itself_does_not_fit),
+        cmocka_unit_test(where_one_person_saw_other_cloth_a_burn_does_not_fit),
         cmocka_unit_test(no_burn_of_one_channel_fits_or_contradicts),
         cmocka_unit_test(what_cheaper_cloth_with_a_flame_retardant_would_do_does_not_fit_protective_cloth),
         cmocka_unit_test(declared_fibres_may_be_spread_over_warp_and_weft),

@@ -232,7 +232,7 @@ static void tests_worth_making_are_read_back(void **state)
     free(text);
 }
 
-/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look, outdone, imitated. */
+/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look, at_odds, outdone, imitated. */
 static void every_member_that_is_stored_has_a_field(void **state)
 {
     static const char *const known[] = {
@@ -240,7 +240,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
         "one_look",    "limits",   "base_rate",   "log_declared", "log_else",       "burns",        "rule",
         "likeliest",   "present",  "twins",       "cues",         "next",           "power",        "notes",
         "reference",   "by_bolt",  "bolts_burnt", "bolts",        "bolts_tested",   "observations", "confirm",
-        "bench_error", "imitated", "outdone"
+        "bench_error", "imitated", "outdone",     "at_odds"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 
