@@ -7,6 +7,7 @@
 #define TENTERBOOK_TODO_H
 
 #include "tenterbook/book.h"
+#include "tenterbook/fibre.h"
 #include "tenterbook/words.h"
 
 /* In the order they are told. */
@@ -45,10 +46,11 @@ struct tb_todo_item {
      * uncut: the numbers of the bolts; laboratory: its name; joint: the tags, each with its place in brackets
      */
     const char *what;
-    const char *bolt, *part; /* of a swatch that is not burnt: the number of its bolt, and the part */
-    const char *next;        /* the test that would decide a lot, or confirm or lift its hold */
-    const char *due;         /* a claim: the day; joint: until when it is kept; else "" */
-    long left;               /* days to it; below 0: past */
+    const char *bolt, *part;   /* of a swatch that is not burnt: the number of its bolt, and the part */
+    const char *next;          /* the test that would decide a lot, or confirm or lift its hold */
+    const char *due;           /* a claim: the day; joint: until when it is kept; else "" */
+    enum tb_handling handling; /* of cloth that is not cut or not burnt: what may be done to it at all */
+    long left;                 /* days to it; below 0: past */
     int64_t pieces,
         among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample */
 };

@@ -83,6 +83,17 @@ static void joint_words(struct tb_text *out, const struct tb_todo_item *i)
                     (long long)i->among, TB_DAY_LEN, i->since, i->who, i->what);
 }
 
+/* Beside the piece, so that nobody reads only that it waits. */
+static void care_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (i->handling == TB_HANDLING_FLAMELESS)
+        tb_text_say(out, "    Do not burn it and do not heat it: test it without a flame, or send it to a "
+                         "laboratory.\n");
+    else if (i->handling == TB_HANDLING_LABORATORY)
+        tb_text_say(out, "    Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a "
+                         "laboratory licensed for it.\n");
+}
+
 static void item_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     switch (i->kind) {
@@ -96,11 +107,13 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
     case TB_TODO_UNBURNT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,
                     i->since, i->who, i->part, i->bolt);
+        care_words(out, i);
         break;
     case TB_TODO_UNCUT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts drawn are not cut: %s\n", i->lot,
                     i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
                     i->what);
+        care_words(out, i);
         break;
     case TB_TODO_LABORATORY:
         tb_text_say(out, "  %s of %s, since %.*s by %s: joint sample %lld is at %s\n", i->lot, i->supplier,
@@ -137,7 +150,9 @@ void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
 TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind", &tb_todo_words_of),
                 ITEM(lot, "lot"), ITEM(supplier, "supplier"), ITEM(since, "since"), ITEM(who, "by"),
                 ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
-                ITEM(due, "due"), TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
+                ITEM(due, "due"),
+                TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
+                TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
                 TB_JSON_AS(struct tb_todo_item, among, "among"));
 
 json_t *tb_json_todo(const struct tb_todo *t)

@@ -3,6 +3,7 @@
 #include "tenterbook/date.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/stored_verdict.h"
+#include "tenterbook/work.h"
 
 #include <string.h>
 
@@ -12,6 +13,7 @@ TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "
 struct listing {
     const struct tb_todo_request *request;
     struct tb_todo *out;
+    struct tb_book *book;
     struct tb_arena *mem;
     enum tb_todo_kind kind;
     size_t cap;
@@ -67,6 +69,22 @@ static tb_rc find_next(struct tb_todo_item *item, const struct listing *l, const
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* Nobody who takes over may be told to cut or to burn what must not be: the words of the lot are asked. */
+static tb_rc find_handling(struct tb_todo_item *item, const struct listing *l, struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_declaration d = { 0 };
+    struct tb_lot lot;
+    tb_rc rc = tb_lot_find(&lot, l->book, item->lot, &passing, err);
+
+    if (rc == TB_OK && (rc = tb_lot_words(&d, l->book, &lot, err)) == TB_OK) {
+        item->handling = tb_declaration_handling(&d, NULL);
+        tb_declaration_free(&d);
+    }
+    tb_arena_free(&passing);
+    return rc;
+}
+
 static void due(struct tb_todo_item *item, const char *day, const char *today)
 {
     item->due = day;
@@ -103,6 +121,7 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
     if (l->kind == TB_TODO_UNBURNT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);
         item.part = tb_arena_strdup(l->mem, r->part);
+        rc = find_handling(&item, l, err);
     } else if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) {
         rc = find_next(&item, l, r->detail, err);
     }
@@ -125,19 +144,21 @@ static tb_rc take_into_pile(void *arg, const struct tb_todo_row *r, struct tb_er
 {
     struct listing *l = arg;
     int64_t among;
+    tb_rc rc = TB_OK;
 
-    (void)err;
     if (strcmp(l->key, r->pile) != 0 || strcmp(l->pile.lot, r->lot) != 0) {
         end_pile(l);
         l->key = tb_arena_strdup(l->mem, r->pile);
         l->pile = keep(l, r);
         l->pile.pieces = 0;
         l->pile.among = l->kind == TB_TODO_UNCUT ? 0 : r->among;
+        if (l->kind == TB_TODO_UNCUT)
+            rc = find_handling(&l->pile, l, err);
     }
     among = l->pile.among + (l->kind == TB_TODO_UNCUT);
     l->pile.among = among;
-    if (r->done)
-        return TB_OK;
+    if (r->done || rc != TB_OK)
+        return rc;
     l->pile.pieces++;
     tb_text_addf(&l->what, *r->detail ? "%s%s (%s)" : "%s%s", l->what.n ? ", " : "", r->what, r->detail);
     return TB_OK;
@@ -187,7 +208,7 @@ static tb_rc read_all(struct listing *l, struct tb_book *b, struct tb_err *err)
 tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    struct listing l = { .request = request, .out = out, .mem = mem, .key = "" };
+    struct listing l = { .request = request, .out = out, .book = b, .mem = mem, .key = "" };
     tb_rc rc;
 
     *out = (struct tb_todo){ .today = request->today };

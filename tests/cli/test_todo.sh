@@ -109,3 +109,13 @@ run day --hours 1 --by-metres --currency EUR
 ok "not together with one money" [ "$code" = 2 -a ! -s out ]
 run receive money.csv --supplier "Ohm Weaver Ltd." --note N-4 --on 2026-12-06 --yes --again --why "tried"
 ok "a supplier with nearly the name of one in the book is said, and not taken for it" has '  - the supplier Ohm Weaver Ltd. is new, and Ohm Weavers is in the book already; if they are one: tenterbook supplier "Ohm Weaver Ltd." --same-as "Ohm Weavers" --why ...'
+printf 'Bolt No,Length m,Article,Composition\nE1,30,old lagging,100%% asbestos\nE2,31,belt cloth,100%% PTFE\n' >lagging.csv
+run receive lagging.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --yes
+run draw M26-003.01 --every
+run draw M26-003.02 --every
+run todo
+ok "nobody is told to cut asbestos: it says stop beside it" grep -A1 "^  M26-003.01 of .*are not cut: E1$" out
+ok "and why" has "    Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a laboratory licensed for it."
+ok "nor to burn what frees toxic gas" has "    Do not burn it and do not heat it: test it without a flame, or send it to a laboratory."
+run todo --json
+ok "programs are told what may be done" json "[x['handling'] for x in j['items'] if x['lot'].startswith('M26-003')] == ['laboratory','flameless']"
