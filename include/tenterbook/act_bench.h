@@ -212,9 +212,10 @@ tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *
 /* ---- try ----------------------------------------------------------------------------------------------- */
 
 struct tb_try_request {
-    const char *swatch;    /* its tag */
-    const char *test;      /* key of a bench test: "acetone"; NULL is refused with their names */
-    const char *result;    /* what it showed: "dissolves"; NULL is refused with the names it may have */
+    const char *swatch; /* its tag */
+    const char *test;   /* key of a bench test: "acetone"; NULL is refused with their names */
+    const char *
+        result; /* what it showed: "dissolves", of a microscope "smooth_rod, twisted_ribbon" if both; NULL is refused with the names */
     const char *note;      /* NULL */
     const char *corrects;  /* id of the test it corrects; NULL */
     const char *tested_at; /* NULL: now */
@@ -222,7 +223,7 @@ struct tb_try_request {
 struct tb_try_outcome {
     struct tb_swatch swatch;
     struct tb_bench_test test; /* as recorded */
-    const char *meaning;       /* of the result, in words; static */
+    const char *meaning;       /* of the results, in words */
     struct tb_rejudged judged; /* of its lot; judged.judged is false for known cloth */
 };
 /*

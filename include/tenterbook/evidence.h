@@ -63,6 +63,14 @@ size_t tb_cue_count(void);
 void tb_cue_at(struct tb_cue *out, int cue);
 /* The number of "smoke:black"; -1: there is no such cue. */
 int tb_cue_by_key(const char *key);
+/*
+ * tb_result_next - the next result of a bench test as it is recorded: "smooth_rod, twisted_ribbon" of "microscope".
+ *
+ *   at    how far it was read, 0 at first
+ *   cue   the cue of that result; -1: this program has no such result of that test
+ *   false nothing is left
+ */
+bool tb_result_next(int *cue, const char *test, const char *results, size_t *at);
 
 /*
  * tb_cue_find - the cue a person named: "smoke:black", upper case and spaces forgiven, and a cue without its channel

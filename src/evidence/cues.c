@@ -98,6 +98,24 @@ int tb_cue_by_key(const char *key)
     return -1;
 }
 
+bool tb_result_next(int *cue, const char *test, const char *results, size_t *at)
+{
+    size_t of = strlen(test), n;
+
+    *at += strspn(results + *at, ", ");
+    n = strcspn(results + *at, ", ");
+    *cue = -1;
+    for (size_t i = 0; i < tb_ref_cue_n && *cue < 0; i++) {
+        const char *key = tb_ref_cue[i].key;
+
+        if (strncmp(key, test, of) == 0 && key[of] == ':' && strlen(key + of + 1) == n &&
+            strncmp(key + of + 1, results + *at, n) == 0)
+            *cue = (int)i;
+    }
+    *at += n;
+    return n > 0;
+}
+
 /* A person's word in the form of the table: folded, blanks and hyphens as underscores, none about the colon. */
 static char *tidy(const char *word)
 {

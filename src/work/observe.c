@@ -28,26 +28,25 @@ tb_rc tb_burn_observed(struct tb_observation *o, const struct tb_burn *burn, str
 static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_bench_test *t,
                       struct tb_err *err)
 {
-    struct tb_text word = { 0 };
     struct tb_observation *at = NULL;
-    struct tb_cue cue;
-    int number;
+    int channel = tb_channel_by_key(t->test), number;
+    size_t read = 0;
 
-    tb_text_addf(&word, "%s:%s", t->test, t->result);
-    number = tb_cue_by_key(word.s);
-    tb_text_free(&word);
-    if (number < 0)
+    while (tb_result_next(&number, t->test, t->result, &read))
+        if (number < 0)
+            channel = -1;
+    if (channel < 0)
         return tb_fail(err, TB_EINVAL, "test of %s: this program has no result '%s' of '%s'", t->tag,
                        t->result, t->test);
-    tb_cue_at(&cue, number);
     for (size_t i = *n; i-- > 0 && !at;)
-        if (strcmp(list[i].swatch, t->tag) == 0 && !list[i].looked[cue.channel])
+        if (strcmp(list[i].swatch, t->tag) == 0 && !list[i].looked[channel])
             at = &list[i];
     if (!at) {
         at = &list[(*n)++];
         *at = (struct tb_observation){ .part = t->part, .swatch = t->tag, .person = t->tested_by };
     }
-    tb_observation_see(at, number);
+    for (read = 0; tb_result_next(&number, t->test, t->result, &read);)
+        tb_observation_see(at, number);
     return TB_OK;
 }
 

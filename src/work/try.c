@@ -27,26 +27,64 @@ static tb_rc find_test(struct tb_channel *channel, const char *test, struct tb_e
     return tb_about(err, rc, "test");
 }
 
-static tb_rc find_result(struct tb_cue *cue, const struct tb_channel *channel, const char *result,
-                         struct tb_err *err)
+/* One result that the test may have; the sentence names those there are. */
+static tb_rc not_a_result(const struct tb_channel *channel, const char *result, size_t n, struct tb_err *err)
 {
     struct tb_text names = { 0 };
     tb_rc rc;
 
     for (int i = channel->first; i < channel->first + channel->n; i++) {
-        tb_cue_at(cue, i);
-        if (result && strcmp(cue->name, result) == 0) {
-            tb_text_free(&names);
-            return TB_OK;
-        }
-        tb_text_addf(&names, "%s%s", names.n ? ", " : "", cue->name);
+        struct tb_cue cue;
+
+        tb_cue_at(&cue, i);
+        tb_text_addf(&names, "%s%s", names.n ? ", " : "", cue.name);
     }
-    rc = result ? tb_fail(err, TB_EINVAL, "'%s' is not a result; results of %s are %s", result, channel->key,
-                          names.s)
-                : tb_fail(err, TB_EINVAL, "say what the test showed; results of %s are %s", channel->key,
-                          names.s);
+    rc = n ? tb_fail(err, TB_EINVAL, "'%.*s' is not a result; results of %s are %s", (int)n, result,
+                     channel->key, names.s)
+           : tb_fail(err, TB_EINVAL, "say what the test showed; results of %s are %s", channel->key, names.s);
     tb_text_free(&names);
-    return tb_about(err, rc, "result");
+    return rc;
+}
+
+/* Under a microscope fibres of several kinds may be seen at once; a drop of solvent does one thing. */
+static tb_rc add_result(struct tb_text *names, struct tb_text *meaning, bool seen[TB_CUES_MOST],
+                        const struct tb_channel *channel, int number, struct tb_err *err)
+{
+    struct tb_cue cue;
+
+    tb_cue_at(&cue, number);
+    if (seen[number])
+        return tb_fail(err, TB_EINVAL, "the result '%s' is given twice", cue.name);
+    if (names->n && channel->exclusive)
+        return tb_fail(err, TB_EINVAL, "%s shows one result; '%s, %s' are two", channel->key, names->s,
+                       cue.name);
+    seen[number] = true;
+    tb_text_addf(names, "%s%s", names->n ? ", " : "", cue.name);
+    tb_text_addf(meaning, "%s%s", meaning->n ? ", " : "", cue.meaning);
+    return TB_OK;
+}
+
+/* The results as they are recorded, and their meanings. */
+static tb_rc find_results(struct tb_job *j, struct tb_try_outcome *out, const struct tb_channel *channel,
+                          const char *results)
+{
+    struct tb_text names = { 0 }, meaning = { 0 };
+    bool seen[TB_CUES_MOST] = { false };
+    size_t at = 0, before = 0;
+    int number;
+    tb_rc rc = TB_OK;
+
+    while (rc == TB_OK && tb_result_next(&number, channel->key, results, &at)) {
+        before += strspn(results + before, ", ");
+        rc = number < 0 ? not_a_result(channel, results + before, at - before, j->err)
+                        : add_result(&names, &meaning, seen, channel, number, j->err);
+        before = at;
+    }
+    if (rc == TB_OK && !names.n)
+        rc = not_a_result(channel, "", 0, j->err);
+    out->test.result = tb_arena_take(j->mem, &names);
+    out->meaning = tb_arena_take(j->mem, &meaning);
+    return tb_about(j->err, rc, "result");
 }
 
 static tb_rc read_request(struct tb_job *j)
@@ -55,11 +93,10 @@ static tb_rc read_request(struct tb_job *j)
     struct tb_try_outcome *out = j->out;
     struct tb_swatch *s = &out->swatch;
     struct tb_channel channel = { 0 };
-    struct tb_cue cue = { 0 };
     tb_rc rc;
 
     if ((rc = find_test(&channel, r->test, j->err)) != TB_OK ||
-        (rc = find_result(&cue, &channel, r->result, j->err)) != TB_OK ||
+        (rc = find_results(j, out, &channel, r->result ? r->result : "")) != TB_OK ||
         (rc = tb_swatch_find(s, j->b, r->swatch, j->mem, j->err)) != TB_OK ||
         (rc = tb_moment_check("the moment of the test", r->tested_at, j->err)) != TB_OK)
         return rc;
@@ -69,10 +106,9 @@ static tb_rc read_request(struct tb_job *j)
     if (r->tested_at && strcmp(r->tested_at, s->cut_at) < 0)
         return tb_fail(j->err, TB_EINVAL, "swatch %s was cut at %s; it cannot have been tested at %s", s->tag,
                        s->cut_at, r->tested_at);
-    out->meaning = cue.meaning;
     out->test = (struct tb_bench_test){ .swatch = s->id,
                                         .test = channel.key,
-                                        .result = cue.name,
+                                        .result = out->test.result,
                                         .tested_at = r->tested_at,
                                         .tested_by = j->who,
                                         .note = r->note,

@@ -47,6 +47,23 @@ static void a_correction_replaces_the_result_in_the_verdict(void **state)
     scene_free(s);
 }
 
+/* A microscope shows every kind of fibre there is: cotton is a twisted ribbon, polyester a smooth rod, a blend both. */
+static void a_microscope_shows_the_fibres_of_a_blend_together(void **state)
+{
+    struct scene *s = scene_make("65% polyester 35% cotton", 1);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_try_request r = { .swatch = tag, .test = "microscope", .result = "smooth_rod,twisted_ribbon" };
+    struct tb_try_outcome out;
+
+    (void)state;
+    OK(tb_act_try(&out, &s->actor, &r, &s->mem, &err));
+    assert_string_equal(out.test.result, "smooth_rod, twisted_ribbon");
+    assert_int_equal(out.judged.v.observations, 1);
+    assert_true(out.judged.v.verdict.log_ratio > 0);
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
 static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -62,6 +79,12 @@ static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
     TRY(TB_EINVAL, "'smoke' is not a bench test", .swatch = tag, .test = "smoke", .result = "black");
     TRY(TB_EINVAL, "say what the test showed; results of acetone are", .swatch = tag, .test = "acetone");
     TRY(TB_EINVAL, "'melts' is not a result", .swatch = tag, .test = "acetone", .result = "melts");
+    TRY(TB_EINVAL, "acetone shows one result; 'dissolves, stays' are two", .swatch = tag, .test = "acetone",
+        .result = "dissolves,stays");
+    TRY(TB_EINVAL, "the result 'scales' is given twice", .swatch = tag, .test = "microscope",
+        .result = "scales,smooth_rod,scales");
+    TRY(TB_EINVAL, "'stays' is not a result; results of microscope are scales", .swatch = tag,
+        .test = "microscope", .result = "scales,stays");
     TRY(TB_ENOTFOUND, "W99-001.01.01", .swatch = "W99-001.01.01", .test = "acetone", .result = "stays");
     TRY(TB_EINVAL, "cannot have been tested at", .swatch = tag, .test = "acetone", .result = "stays",
         .tested_at = "2020-01-01T00:00:00Z");
@@ -207,6 +230,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_test_joins_the_burn_of_its_swatch_and_the_lot_is_judged),
         cmocka_unit_test(a_correction_replaces_the_result_in_the_verdict),
+        cmocka_unit_test(a_microscope_shows_the_fibres_of_a_blend_together),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
         cmocka_unit_test(a_bolt_tested_without_a_flame_is_counted_but_not_as_burnt),
         cmocka_unit_test(what_an_act_records_is_what_the_lot_is_judged_to_be_later),

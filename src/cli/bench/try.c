@@ -34,7 +34,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "test", "TEST", "the bench test: acetone, melting, microscope ...", false },
-    { "result", "RESULT", "what it showed", false },
+    { "result", "RESULT", "what it showed; of a microscope all kinds of fibre that were seen", true },
     { "note", "TEXT", "anything else: strength of the reagent, time", false },
     { "corrects", "TEST", "the record this one corrects; both stay in the book", false },
     { "at", "MOMENT", "when it was done, UTC, where that is not now", false },

@@ -130,17 +130,23 @@ static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->of.tests; i++) {
         const struct tb_bench_test *x = &f->of.test[i];
-        struct tb_cue cue = { .meaning = x->result };
         struct tb_channel test = { .name = x->test };
-        int at = tb_cue_by_key(tb_notice_put(n, "%s:%s", x->test, x->result));
+        const char *showed = "";
+        size_t read = 0;
+        int at, channel = tb_channel_by_key(x->test);
 
-        if (at >= 0) {
-            tb_cue_at(&cue, at);
-            tb_channel_at(&test, cue.channel);
+        while (tb_result_next(&at, x->test, x->result, &read)) {
+            struct tb_cue cue = { .meaning = x->result };
+
+            if (at >= 0)
+                tb_cue_at(&cue, at);
+            showed = tb_notice_put(n, "%s%s%s", showed, *showed ? ", " : "", cue.meaning);
         }
+        if (channel >= 0)
+            tb_channel_at(&test, channel);
         see(n,
             tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s: %s."), x->tag, tb_part_key(x->part),
-                          x->tested_at, x->tested_by, test.name, cue.meaning),
+                          x->tested_at, x->tested_by, test.name, showed),
             1);
     }
 }
