@@ -36,13 +36,13 @@ static tb_rc refuse_void(const struct tb_draw *r, const struct tb_piles *p, stru
         return rc;
     return tb_fail(
         err, TB_EREFUSED,
-        _n("%s had %lld bolt when it was drawn from and has %ld now; bolt %s, which was drawn, is void since "
-           "(tenterbook void %s --back takes that back)",
+        _n("%s had %lld bolt when it was drawn from and has %ld now; bolt %s, which was drawn, is void "
+           "since; "
+           "once that is taken back, it can be drawn from again",
            "%s had %lld bolts when it was drawn from and has %ld now; bolt %s, which was drawn, is void "
-           "since "
-           "(tenterbook void %s --back takes that back)",
+           "since; once that is taken back, it can be drawn from again",
            r->bolts),
-        p->about, (long long)r->bolts, p->bolts, gone[0].number, gone[0].number);
+        p->about, (long long)r->bolts, p->bolts, gone[0].number);
 }
 
 static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct tb_book *b,

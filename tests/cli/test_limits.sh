@@ -51,7 +51,7 @@ refused "a note of the year 9999" "9999" ",Date" "$K,N-1,Plain,001,50,silk,9999-
 refused "a note of the year 1989" "the book takes days from 1990-01-01 to 2199-12-31" ",Date" "$K,N-1,Plain,001,50,silk,1989-12-31"
 refused "an arrival in 1989" "--on is '1989-12-31'; it takes a day from 1990-01-01 to 2199-12-31" "" "$K,N-1,Plain,001,50,silk" --on 1989-12-31
 refused "an arrival in 9999" "--on is '9999-01-01'" "" "$K,N-1,Plain,001,50,silk" --on 9999-01-01
-taken "all at its limit" ",Width cm,Weight g/m2,Price EUR/m,Date" "$(long 200),N-1,Plain,$(long 80),0.01,silk,1000,5000,1000000000,1990-01-01" --on 1990-01-01
+taken "all at its limit" ",Width cm,Weight g/m2,Price EUR/m,Date" "$(long 200),N-1,Plain,$(long 80),0.01,silk,1000,5000,1000000000,1990-01-01" --on 1990-01-01 --far-off
 taken "a bolt of 100,000 m" "" "$K,N-2,Plain,A1,100000,100% silk" --on 2026-10-20
 
 # by hand and in settings
