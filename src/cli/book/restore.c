@@ -43,6 +43,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     rc = tb_copy_restore(&r, ctx->argv[0], ctx->book_path, tb_opt_on(ctx, "aside"), lacks, &ctx->mem, err);
     if (rc != TB_OK)
         return rc;
+    ctx->done = true;
     if (ctx->json)
         return print_json(ctx, &r, err);
     tb_say(ctx->out, "The copy proves and is the book %s now. Its journal ends with %lld:%s\n",
