@@ -122,6 +122,9 @@ void tb_checklist_key(struct tb_checklist *c, int key)
     c->hint = NULL;
     if (key == TB_KEY_GONE || key == 'q' || key == 'Q' || key == 3 || key == 4)
         c->end = TB_CHECK_LEFT;
+    else if (key == TB_KEY_SCANNED)
+        c->hint = N_("A tag was scanned in the middle of this burn and is passed over: record or leave this "
+                     "burn first.");
     else if (key == '0' || key == TB_KEY_BACKSPACE || key == DELETE)
         back(c);
     else if (c->at == c->pages)

@@ -10,6 +10,7 @@
 #define TENTERBOOK_TERMINAL_CHECKLIST_H
 
 #include "tenterbook/base.h"
+#include "terminal/keys.h"
 
 enum tb_check_mark { TB_CHECK_UNMARKED, TB_CHECK_SEEN, TB_CHECK_ABSENT };
 enum tb_check_look { TB_CHECK_NOT_LOOKED, TB_CHECK_LOOKED, TB_CHECK_COULD_NOT };
@@ -39,9 +40,8 @@ struct tb_checklist {
 
 #define TB_CHECK_KEYS 9       /* things a screen has figures for */
 #define TB_KEY_BACKSPACE '\b' /* what a terminal sends for it, or DEL */
-#define TB_KEY_GONE (-1)      /* there is no terminal any more */
 
-/* One key, as a byte; others than those above do nothing but say so. */
+/* One key, as a byte or as keys.h names it; others than those above do nothing but say so. */
 void tb_checklist_key(struct tb_checklist *c, int key);
 /* What stands on the screen now, whole lines, added to out. */
 void tb_checklist_screen(struct tb_text *out, const struct tb_checklist *c);

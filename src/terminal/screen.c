@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#define PROMPT "> " /* has no end and is to be seen at once */
 #define HANG_MOST 16
 #define TEXT_LEAST 20 /* columns beside the hang: with less, nothing is won by breaking a line */
 
@@ -90,6 +91,11 @@ static ssize_t take(void *cookie, const char *p, size_t n)
         if (s->line.n && s->line.s[s->line.n - 1] == '\r')
             s->line.s[--s->line.n] = '\0';
         write_line(tb_text_str(&s->line), s->columns);
+        tb_text_clear(&s->line);
+    }
+    if (s->line.n == sizeof PROMPT - 1 &&
+        memcmp(s->line.s, PROMPT, s->line.n) == 0) { /* the answer goes behind it */
+        (void)fputs(PROMPT, stdout);
         tb_text_clear(&s->line);
     }
     return ferror(stdout) ? 0 : (ssize_t)n;

@@ -1,17 +1,26 @@
 /* What a person types at a terminal while a command runs. */
 #include "terminal/typed.h"
 
-#include <stdio.h>
+#include <poll.h>
 #include <stdlib.h>
 #include <unistd.h>
 
-char *tb_typed(void)
+#define APART_MS 30 /* bytes of one key, or of one scan, are not further apart; keys of a hand are */
+
+/* The screen (screen.h) writes to standard output, which has a buffer of its own. */
+static void show(FILE *asked)
+{
+    (void)fflush(asked);
+    (void)fflush(stdout);
+}
+
+char *tb_typed(FILE *asked)
 {
     char *line = NULL;
     size_t room = 0;
     ssize_t n;
 
-    (void)fflush(stdout);
+    show(asked);
     n = getline(&line, &room, stdin);
     if (n < 0) {
         free(line);
@@ -22,12 +31,25 @@ char *tb_typed(void)
     return line;
 }
 
-int tb_typed_key(void)
+/* The first is waited for, then what comes with it. */
+static void read_keys(struct tb_keys *k)
 {
-    unsigned char c;
+    struct pollfd more = { .fd = STDIN_FILENO, .events = POLLIN };
+    ssize_t n;
 
-    (void)fflush(stdout);
-    return read(STDIN_FILENO, &c, 1) == 1 ? c : -1;
+    k->n = k->at = 0;
+    do {
+        n = read(STDIN_FILENO, k->byte + k->n, sizeof k->byte - k->n);
+        k->n += n > 0 ? (size_t)n : 0;
+    } while (n > 0 && k->n < sizeof k->byte && poll(&more, 1, APART_MS) > 0);
+}
+
+int tb_typed_key(FILE *asked, struct tb_keys *k)
+{
+    show(asked);
+    if (k->at >= k->n)
+        read_keys(k);
+    return tb_keys_next(k);
 }
 
 bool tb_at_terminal(void)

@@ -71,6 +71,21 @@ shown, code, echoes, left = converse(["burn", "W26-001.01.02"], [(next_page, "1"
 tell("who leaves records nothing", code == 1 and echoes and burns("W26-001.01.02") == [] and "nothing of it is recorded" in shown, shown)
 
 skip = [(next_page, " ")] * 4
+shown, code, echoes, left = converse(["burn", "W26-001.01.02"], [(next_page, "\x1b[3~"), ("does nothing here", "\x1b[15~"), ("does nothing here", "W26-001.01.03\r"), ("is passed over", "q")])
+tell("neither a key of several bytes nor a tag that is scanned marks anything", not left and "[x]" not in shown and shown.count("is passed over") == 1
+     and "2 of 8" not in shown and burns("W26-001.01.02") == [], shown)
+shown, code, echoes, left = converse(["burn", "W26-001.01.02"], skip + [(next_page, "!"), (next_page, "\r")] + [(next_page, " ")] * 3 + [("Enter records it", "W26-001.01.03\r"), ("is passed over", "q")])
+tell("nor does the Enter of such a tag record the burn", code == 1 and not left and burns("W26-001.01.02") == [], shown)
+
+# each answer is typed only when its question is seen with "> " behind it
+shown, code, echoes, left = converse(["receive", "--by-hand", "--on", "2026-10-03"], [("\n> ", "Birch Mill\n"), ("\n> ", "N-2\n"), ("\n> ", "\x04"), ("to drop it.\n> ", "\n")])
+tell("typing a list by hand, each question is seen before it is answered", not left and code == 1, shown)
+open("open.csv", "w").write("Supplier,Delivery note,Article,Bolt,Length,Composition\nAlder Mill,N-3,crepe,5,50,100% silk\n")
+shown, code, echoes, left = converse(["receive", "open.csv", "--on", "2026-10-03"], [("\n> ", "\n"), ("Take it in? Enter takes it in, n leaves it.\n> ", "n\n")])
+tell("what a list leaves open is seen before it is answered, and so is what is taken in", not left and code == 1 and "the list was left" in shown, shown)
+shown, code, echoes, left = converse(["void", "W26-001", "--why", "tried"], [("Enter leaves it.\n> ", "\n")])
+tell("and what hangs on what is made void", not left and code == 1 and "it was left as it is" in shown, shown)
+
 shown, code, echoes, left = converse(["burn", "W26-001.01.02"], skip + [(next_page, "!"), (next_page, "\r")] + [(next_page, " ")] * 3 + [
     ("Enter records it", "0"), (next_page, "0"), (next_page, "0"), (next_page, "0"), (next_page, " "), (next_page, "!"), (next_page, "\r"), (next_page, " "), (next_page, " "),
     ("Enter records it", "\r")])

@@ -116,6 +116,80 @@ static void a_page_left_as_not_looked_at_loses_its_marks(void **state)
     free(l);
 }
 
+static int next_of(struct tb_keys *k, const char *bytes)
+{
+    *k = (struct tb_keys){ .n = strlen(bytes) };
+    memcpy(k->byte, bytes, k->n);
+    return tb_keys_next(k);
+}
+
+static void a_key_of_several_bytes_is_one_key_that_does_nothing(void **state)
+{
+    /* Delete, PgDn, F5, Shift-F5, up, F1, Alt-5, Escape, and sequences that break off: as xterm sends them (memory) */
+    static const char *const keys[] = { "\033[3~",
+                                        "\033[6~",
+                                        "\033[15~",
+                                        "\033[15;2~",
+                                        "\033[A",
+                                        "\033OP",
+                                        "\033"
+                                        "5",
+                                        "\033",
+                                        "\033[",
+                                        "\033[15",
+                                        "\033O" };
+    struct list *l = fresh();
+    struct tb_keys k;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(keys); i++) {
+        assert_int_equal(next_of(&k, keys[i]), TB_KEY_OTHER);
+        assert_int_equal(tb_keys_next(&k), TB_KEY_GONE);
+    }
+    tb_checklist_key(&l->c, TB_KEY_OTHER);
+    assert_int_equal(l->page[0].look, TB_CHECK_NOT_LOOKED);
+    assert_true(shows(l, "This key does nothing here.\n"));
+    assert_int_equal(next_of(&k, "\033[3~2"), TB_KEY_OTHER);
+    assert_int_equal(tb_keys_next(&k), '2'); /* what is pressed behind it counts */
+    free(l);
+}
+
+static void a_tag_that_is_scanned_is_one_key_that_marks_nothing_and_says_so(void **state)
+{
+    static const char *const tags[] = { "W26-001.03.02\r", "w26-001.03.02\n", "Q-K05\r", "71853\t",
+                                        "12W-K05" };
+    struct list *l = fresh();
+    struct tb_keys k;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(tags); i++) {
+        assert_int_equal(next_of(&k, tags[i]), TB_KEY_SCANNED);
+        assert_int_equal(tb_keys_next(&k), TB_KEY_GONE); /* its Enter does not go on */
+    }
+    for (l->c.at = 0; l->c.at <= l->c.pages; l->c.at++) { /* the summary too */
+        tb_checklist_key(&l->c, TB_KEY_SCANNED);
+        assert_true(shows(l, "A tag was scanned in the middle of this burn"));
+        assert_int_equal(l->c.end, TB_CHECK_GOES_ON);
+    }
+    assert_int_equal(l->page[0].look, TB_CHECK_NOT_LOOKED);
+    assert_int_equal(l->page[1].look, TB_CHECK_NOT_LOOKED);
+    free(l);
+}
+
+static void keys_that_come_together_are_still_single_keys(void **state)
+{
+    static const char *const hands[] = { "12\r ", "1234", "!1!2\r", "1\r2\r3\r", "3333333" /* held down */ };
+    struct tb_keys k;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(hands); i++) {
+        assert_int_equal(next_of(&k, hands[i]), hands[i][0]);
+        for (const char *c = hands[i] + 1; *c; c++)
+            assert_int_equal(tb_keys_next(&k), *c);
+        assert_int_equal(tb_keys_next(&k), TB_KEY_GONE);
+    }
+}
+
 static void zero_and_backspace_go_back_and_marks_stay(void **state)
 {
     struct list *l = fresh();
@@ -194,6 +268,9 @@ int main(void)
         cmocka_unit_test(an_exclamation_mark_says_that_a_thing_is_not_there_or_that_nothing_of_the_page_is),
         cmocka_unit_test(enter_on_a_page_without_marks_says_neither_and_goes_nowhere),
         cmocka_unit_test(a_page_left_as_not_looked_at_loses_its_marks),
+        cmocka_unit_test(a_key_of_several_bytes_is_one_key_that_does_nothing),
+        cmocka_unit_test(a_tag_that_is_scanned_is_one_key_that_marks_nothing_and_says_so),
+        cmocka_unit_test(keys_that_come_together_are_still_single_keys),
         cmocka_unit_test(zero_and_backspace_go_back_and_marks_stay),
         cmocka_unit_test(things_that_do_not_fit_are_shown_by_a_plus_sign_with_figures_of_their_own),
         cmocka_unit_test(only_the_summary_takes_it_and_only_where_something_was_looked_at),

@@ -115,8 +115,7 @@ static tb_rc burn_scanned(struct tb_ctx *ctx, struct tb_err *err)
         char *tag;
 
         tb_say(ctx->out, "Swatch (scan its tag; Enter alone ends):\n");
-        (void)fflush(ctx->out);
-        tag = tb_typed();
+        tag = tb_typed(ctx->out);
         if (!tag || !*tag) {
             free(tag);
             break;

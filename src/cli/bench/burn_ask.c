@@ -79,7 +79,6 @@ static void show(struct tb_ctx *ctx, const struct tb_checklist *c, const char *w
     if (wrong)
         tb_text_addf(&t, "%s\n", wrong);
     tb_print_words(ctx, &t);
-    (void)fflush(ctx->out);
 }
 
 /* What cannot be is said on the summary, and the person goes back and mends it. */
@@ -87,13 +86,14 @@ static tb_rc converse(struct tb_observation *seen, struct tb_ctx *ctx, struct tb
                       struct tb_err *err)
 {
     const char *wrong = NULL;
+    struct tb_keys keys = { .n = 0 };
     tb_rc rc = TB_EINVAL;
 
     while (rc != TB_OK && c->end != TB_CHECK_LEFT) {
         c->end = TB_CHECK_GOES_ON;
         while (c->end == TB_CHECK_GOES_ON) {
             show(ctx, c, wrong);
-            tb_checklist_key(c, tb_typed_key());
+            tb_checklist_key(c, tb_typed_key(ctx->out, &keys));
             wrong = NULL;
         }
         if (c->end == TB_CHECK_TAKEN && (rc = read_marks(seen, c, err)) != TB_OK)

@@ -66,7 +66,7 @@ static tb_rc ask(struct tb_ctx *ctx, struct tb_void_request *r, struct tb_err *e
                tb_shown(ctx, found.subject.ref), with.s);
     if (with.n && !ctx->json && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)) {
         tb_say(ctx->out, "Void it with all of that? y does, Enter leaves it.\n> ");
-        line = tb_typed();
+        line = tb_typed(ctx->out);
         r->knowing = line && (*line == 'y' || *line == 'Y');
         if (!r->knowing)
             rc = tb_fail(err, TB_EREFUSED, "it was left as it is; nothing was recorded");

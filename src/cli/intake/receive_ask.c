@@ -148,7 +148,7 @@ static tb_rc ask_one(struct tb_ctx *ctx, struct tb_intake_opts *o, const struct 
         char *line;
 
         (void)fputs("> ", ctx->out);
-        if (!(line = tb_typed()))
+        if (!(line = tb_typed(ctx->out)))
             return tb_fail(err, TB_EINVAL, "the questions were not answered; nothing of this file is stored");
         a = chosen(&own, q, line);
         rc = a ? tb_intake_answer(o, a->option, a->value, &ctx->mem, err) : TB_EINVAL;
@@ -169,7 +169,7 @@ static tb_rc confirm(struct tb_ctx *ctx, const struct tb_receive_outcome *out, s
 
     tb_receipt_preview(ctx->out, out);
     tb_say(ctx->out, "Take it in? Enter takes it in, n leaves it.\n> ");
-    line = tb_typed();
+    line = tb_typed(ctx->out);
     yes = line && (!*line || *line == 'y' || *line == 'Y');
     free(line);
     return yes ? TB_OK : tb_fail(err, TB_EINVAL, "the list was left; nothing of it is stored");

@@ -22,7 +22,7 @@ static tb_rc ask_all(struct tb_ctx *ctx, struct tb_hand *h, struct tb_err *err)
         char *line;
 
         (void)fprintf(ctx->out, "%s\n> ", tb_shown(ctx, question));
-        if (!(line = tb_typed()))
+        if (!(line = tb_typed(ctx->out)))
             return tb_fail(err, TB_EINVAL, "the list was not typed to its end; nothing of it is recorded");
         if (tb_hand_answer(h, line, err) != TB_OK)
             (void)fprintf(ctx->out, "%s\n", tb_shown(ctx, err->msg));
@@ -67,7 +67,7 @@ static char *ask_name(struct tb_ctx *ctx)
         tb_say(ctx->out,
                "Keep what was typed? Type the name of a new file, NAME.txt, or Enter to drop it.\n> ");
         clearerr(stdin); /* Control and D ends the answers, not the talk */
-        name = tb_typed();
+        name = tb_typed(ctx->out);
     }
     if (name && !*name) {
         free(name);
