@@ -1,6 +1,8 @@
 /* columns.c - which column becomes which field, and what a person must be told or asked. */
 #include "intake/header.h"
 
+#include "intake/written.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -71,6 +73,16 @@ static void obey_site(struct mapping *m)
                     m->guess[k].field = TB_FIELD_IGNORE;
 }
 
+/* "Net kg", "N.W.(kg)": the last word is the unit. */
+static bool says_kilograms(const char *header)
+{
+    size_t n = strlen(header), end = n > 2 && header[n - 1] == ')' ? n - 1 : n, from = end;
+
+    while (from > 0 && !strchr(" (", header[from - 1]))
+        from--;
+    return tb_unit_find(TB_FIELD_LENGTH, header + from, end - from) == TB_UNIT_KG;
+}
+
 /* Goods without a length are counted by their net weight. */
 static void promote_weight(struct mapping *m)
 {
@@ -87,6 +99,8 @@ static void promote_weight(struct mapping *m)
         return;
     found->field = TB_FIELD_LENGTH;
     found->weight = true;
+    if (!found->unit && says_kilograms(found->header))
+        found->unit = TB_UNIT_KG;
 }
 
 /* A choice between meanings is reported once a column, with the option that changes it. */

@@ -2,6 +2,7 @@
 #include "intake/header.h"
 
 #include "intake/written.h"
+#include "tenterbook/utf8.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -121,4 +122,64 @@ bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row)
         known += is_lower_half(w, text);
     }
     return known > 0 && known * 3 >= cells * 2;
+}
+
+void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const struct tb_texts *first,
+                    const struct tb_row *second)
+{
+    for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
+        if (i < first->n && first->text[i])
+            l->head[0][i] = tb_store_text(s, first->text[i]);
+        if (second && i < second->n && second->cell[i].type != TB_CELL_EMPTY)
+            l->head[1][i] = tb_store_text(s, second->cell[i].text);
+    }
+}
+
+static bool same_words(const char *a, const char *b)
+{
+    char *one, *other;
+    bool same;
+
+    if (strcmp(a, b) == 0)
+        return true;
+    if (b[0] >= '0' && b[0] <= '9') /* as in most rows */
+        return false;
+    one = tb_fold(a, strlen(a));
+    other = tb_fold(b, strlen(b));
+    same = strcmp(one, other) == 0;
+    free(one);
+    free(other);
+    return same;
+}
+
+static bool is_read(const struct tb_table_layout *l, size_t index)
+{
+    for (size_t i = 0; i < l->n; i++)
+        if (l->column[i].index == index && l->column[i].field != TB_FIELD_IGNORE)
+            return true;
+    return false;
+}
+
+/* One cell that is read otherwise makes it another header: its figures may be yards, or another column's. */
+static bool same_half(const struct tb_table_layout *l, const char *const *head,
+                      const struct tb_header_words *w, const struct tb_row *row)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t same = 0;
+
+    for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
+        const char *text = i < row->n && row->cell[i].type != TB_CELL_EMPTY ? row->cell[i].text : NULL;
+
+        if (text && head[i] && same_words(head[i], text))
+            same++;
+        else if ((text || head[i]) && (is_read(l, i) || (text && tb_header_words_find(w, text, hit))))
+            return false;
+    }
+    return same > 0;
+}
+
+bool tb_header_same(const struct tb_table_layout *l, const struct tb_header_words *w,
+                    const struct tb_row *row)
+{
+    return same_half(l, l->head[0], w, row) || same_half(l, l->head[1], w, row);
 }

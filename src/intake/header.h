@@ -46,6 +46,8 @@ struct tb_table_layout {
     size_t n;
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
     struct tb_bolt_habit habit;
+    const char
+        *head[2][TB_COLUMNS_MOST]; /* its one or two rows as they stand, interned; NULL: an empty cell */
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],
         made_of_n[TB_FIELDS]; /* columns that join into a field */
 };
@@ -77,6 +79,15 @@ void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words 
 bool tb_header_is(const struct tb_header_look *k);
 /* Is this the second row of the header (units, or the lower halves)? */
 bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row);
+/* Keeps the two rows of a header (second: NULL, there is one) in the layout, to know them again; `s` holds the texts. */
+void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const struct tb_texts *first,
+                    const struct tb_row *second);
+/*
+ * Is it a row of the header that stands, with the same words in the same places? Case and accents do not count, nor do cells that
+ * are no header words in columns that are not read ("Page 2").
+ */
+bool tb_header_same(const struct tb_table_layout *l, const struct tb_header_words *w,
+                    const struct tb_row *row);
 /* Is there a single cell in the row? */
 bool tb_row_alone(const struct tb_row *row);
 /* Is it a unit or a currency alone: "m", "(cm)", "EUR"? */

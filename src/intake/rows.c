@@ -33,8 +33,8 @@ void tb_rows_new_sheet(struct tb_list_rows *s)
     *s = fresh;
 }
 
-/* The header again on another page, or the row of units under it. */
-static bool is_header_again(const struct tb_list_reader *r, const struct tb_row *row)
+/* Words that stood in the header, or a row of units: the header on another page, or that of other columns. */
+static bool looks_like_header(const struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_source_column *c[] = { r->now->of[TB_FIELD_LENGTH], r->now->of[TB_FIELD_BOLT] };
     struct tb_figure f;
@@ -49,6 +49,35 @@ static bool is_header_again(const struct tb_list_reader *r, const struct tb_row 
     }
     return tb_cell_filled(row, c[0]) && !tb_cell_filled(row, c[1]) && !r->now->given &&
            tb_header_second(r->words, row);
+}
+
+/* "(yd)" below a column of metres says that what follows is something else; "(m)" says nothing new. */
+static bool agrees_in_units(const struct tb_table_layout *l, const struct tb_row *row)
+{
+    size_t cells = 0, agree = 0;
+
+    for (size_t i = 0; i < row->n; i++)
+        cells += row->cell[i].type != TB_CELL_EMPTY;
+    for (size_t i = 0; i < l->n; i++) {
+        const struct tb_source_column *c = &l->column[i];
+        const char *text = tb_cell_filled(row, c) ? tb_cell_at(row, c)->text : "";
+        size_t n = strlen(text), skip = n > 2 && strchr("([", text[0]) ? 1 : 0;
+
+        agree += n && c->unit && tb_unit_find(c->field, text + skip, n - 2 * skip) == c->unit;
+    }
+    return agree == cells;
+}
+
+/* A header that was no table of its own, and is not the one that stands: what is below it would be read by the wrong columns. */
+static void refuse_header(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *at = *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, row->line)
+                                    : tb_store_internf(r->list->store, "%zu", row->line);
+
+    tb_row_bad(r, row, NULL,
+               "this looks like a header, but its columns or units are not those of line %zu. Write a whole "
+               "header there, with its units; or say --total-line %s if the columns and units stay the same",
+               r->now->line, at);
 }
 
 /* Words alone in the bolt column: the heading of a block, or "Page 2", "Thank you for your order". */
@@ -75,12 +104,15 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
-    bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l);
+    bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l), again;
 
     if (!bolt && !length && !row->n)
         return TB_OK;
-    if (is_header_again(r, row)) {
+    again = !r->now->given && tb_header_same(r->now, r->words, row);
+    if (again || (looks_like_header(r, row) && !tb_said_total(r, row))) {
         tb_sum_mark(r->rows);
+        if (!again && !r->now->given && !agrees_in_units(r->now, row))
+            refuse_header(r, row);
         return TB_OK;
     }
     if (tb_take_total(r, row))

@@ -133,6 +133,8 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
 
 /* Did somebody say that this row is a bolt? */
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
+/* Or that it is a total? */
+bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row);
 /* totals.c: true when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 

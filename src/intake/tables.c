@@ -61,6 +61,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     l->line = r->held.line;
     l->last_line = second ? second->line : l->line;
     rc = tb_header_map(l, r->words, r->list, second, &r->held, err);
+    tb_header_keep(l, r->list->store, &r->held, second);
     leave_out(l, r->opts->without);
     if (rc == TB_OK && !(l->of[TB_FIELD_LENGTH] &&
                          (l->of[TB_FIELD_BOLT] || (r->opts->without & (uint64_t)1 << TB_FIELD_BOLT)))) {
@@ -75,20 +76,6 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     }
     tb_texts_free(&r->held);
     return rc == TB_OK && r->now == l && r->sheet.hidden ? refuse_hidden(r, err) : rc;
-}
-
-/* Does the row repeat the header that stands? Then it is one more page, not a new table. */
-static bool repeats(const struct tb_table_layout *l, const struct tb_row *row)
-{
-    size_t same = 0;
-
-    for (size_t i = 0; i < l->n; i++) {
-        const struct tb_source_column *c = &l->column[i];
-
-        if (tb_cell_filled(row, c))
-            same += strncmp(c->header, tb_cell_at(row, c)->text, strlen(tb_cell_at(row, c)->text)) == 0;
-    }
-    return same * 2 > l->n;
 }
 
 /* For the refusal: if no header is found, this is the row a person would have called one. */
@@ -112,8 +99,8 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
         remember_best(r, &k, row);
     if (!tb_header_is(&k))
         return false;
-    if (r->now && repeats(r->now, row))
-        return true;
+    if (r->now && tb_header_same(r->now, r->words, row))
+        return true; /* one more page, not a new table */
     tb_texts_take(&r->held, row);
     return true;
 }

@@ -348,6 +348,11 @@ bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row)
     return said_of(r, row) == BOLT;
 }
 
+bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    return said_of(r, row) == TOTAL;
+}
+
 /* Of lengths side by side the answer is about the one that was asked about. */
 static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_row *row, enum verdict judged)
 {

@@ -229,9 +229,122 @@ static void headings_in_one_cell_that_cannot_be_told_apart_are_not_guessed(void 
     bolts("Article,Roll,Length m,Composition\nNavy / White stripe,1,50,100% wool\n", &said, "B 0:1|50.00\n");
 }
 
+/* --- a header inside the list ------------------------------------------------------------------------------- */
+#define INSIDE                                                                                               \
+    "Supplier,Amble Cloth,,,\nRoll,Article,Colour,%s,Composition\n"                                          \
+    "1,Twill,navy,50.5,100%% cotton\n2,Twill,navy,51.5,100%% cotton\n%s"
+
+/* The list with that word for its lengths and those rows below its first two bolts gives these bolts and bad rows. */
+static void inside(const char *length, const char *rows, const char *lines)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, INSIDE, length, rows);
+    bolts(tb_text_str(&t), &(struct tb_intake_opts){ .note = "S1" }, lines);
+    tb_text_free(&t);
+}
+
+/* 60 yd = 54.864 m, 62 yd = 56.6928 m (1 yd = 0.9144 m, 1959). */
+static void a_header_with_yards_below_metres_is_read_in_yards(void **state)
+{
+    (void)state;
+    inside("Metres",
+           ",,,102.0,\n,,,,\nRoll,Article,Colour,Yards,Composition\n3,Satin,rose,60,100% silk\n"
+           "4,Satin,rose,62,100% silk\n",
+           "B 0:1|50.50\nB 0:2|51.50\nB 1:3|54.86|60 yd\nB 1:4|56.69|62 yd\n");
+    inside("Length (m)",
+           ",,,,\nRoll,Article,Colour,Length (yds),Composition\n3,Satin,rose,60,100% silk\n"
+           "4,Satin,rose,62,100% silk\n",
+           "B 0:1|50.50\nB 0:2|51.50\nB 1:3|54.86|60 yd\nB 1:4|56.69|62 yd\n");
+}
+
+static void a_header_with_columns_changed_over_is_read_by_its_own_columns(void **state)
+{
+    struct seen s;
+    struct tb_text t = { 0 };
+
+    (void)state;
+    tb_text_addf(&t, INSIDE, "Metres", "Roll,Colour,Article,Metres,Composition\n3,rose,Satin,60,100% silk\n");
+    s = read_text(tb_text_str(&t), &(struct tb_intake_opts){ .note = "S1" });
+    assert_int_equal(s.rc, TB_OK);
+    assert_non_null(strstr(tb_text_str(&s.text), "L Satin|rose||100% silk|row|\n"));
+    assert_null(strstr(tb_text_str(&s.text), "L rose|"));
+    seen_free(&s);
+    tb_text_free(&t);
+}
+
+static void the_same_header_inside_a_list_is_passed_over_in_any_case_of_its_letters(void **state)
+{
+    (void)state;
+    inside("Metres", "ROLL,Article,Colour,METRES,Composition,Page 2\n3,Satin,rose,60,100% silk\n",
+           "B 0:1|50.50\nB 0:2|51.50\nB 1:3|60.00\n");
+}
+
+static void a_header_with_kilograms_below_metres_is_read_in_kilograms(void **state)
+{
+    static const char *const words[] = { "Net kg", "N.W. (kg)" };
+    struct tb_intake_opts o = { .note = "S1" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(words); i++) {
+        struct tb_text t = { 0 }, rows = { 0 };
+        struct seen s;
+
+        tb_text_addf(&rows, "Roll,Article,Colour,%s,Composition\n3,Jersey,rose,20.5,100%% silk\n", words[i]);
+        tb_text_addf(&t, INSIDE, "Metres", tb_text_str(&rows));
+        s = read_text(tb_text_str(&t), &o);
+        assert_int_equal(s.rc, TB_OK);
+        assert_int_equal(s.list.bolts, 3);
+        assert_float_equal(s.list.bolt[0].metres, 50.5, 1e-9);
+        assert_true(isnan(s.list.bolt[2].metres));
+        assert_float_equal(s.list.bolt[2].kg, 20.5, 1e-5);
+        seen_free(&s);
+        tb_text_free(&rows);
+        tb_text_free(&t);
+    }
+}
+
+/* A unit that stands again says nothing new; another one would make yards of metres, unless a person knows better. */
+static void a_row_of_another_unit_inside_a_list_is_refused_with_its_line(void **state)
+{
+    static const char *const list = "roll no,length,width\n,m,cm\n1,10,150\n,%s,\n2,20,150\n";
+    struct tb_line_is line = { .sheet = "", .line = 4, .total = true };
+    struct tb_intake_opts o = { .supplier = "M", .note = "1", .article = "A", .declared = "" };
+    struct tb_text t = { 0 };
+
+    (void)state;
+    tb_text_addf(&t, list, "(m)");
+    bolts(tb_text_str(&t), &o, "B 0:1|10.00|150.0 cm\nB 0:2|20.00|150.0 cm\n");
+    tb_text_clear(&t);
+    tb_text_addf(&t, list, "yd");
+    bad(tb_text_str(&t), &o,
+        "X 4 row '': this looks like a header, but its columns or units are not those of line 1. Write a "
+        "whole "
+        "header there, with its units; or say --total-line 4 if the columns and units stay the same");
+    o.line = &line;
+    o.lines = 1;
+    bolts(tb_text_str(&t), &o, "B 0:1|10.00|150.0 cm\nB 0:2|20.00|150.0 cm\n");
+    tb_text_free(&t);
+}
+
+/* Its word for the length is unknown, so that it is no table; its bolts are not read by the columns above. */
+static void a_header_inside_a_list_that_is_no_table_is_refused(void **state)
+{
+    (void)state;
+    bad("roll no,metres,colour,article\n1,10,red,Q\nroll no,xyzzy,article,colour\n2,20,Q,red\n",
+        &(struct tb_intake_opts){ .supplier = "M", .note = "1", .declared = "" },
+        "X 3 row '': this looks like a header, but its columns or units are not those of line 1.");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_header_with_yards_below_metres_is_read_in_yards),
+        cmocka_unit_test(a_header_with_kilograms_below_metres_is_read_in_kilograms),
+        cmocka_unit_test(a_row_of_another_unit_inside_a_list_is_refused_with_its_line),
+        cmocka_unit_test(a_header_inside_a_list_that_is_no_table_is_refused),
+        cmocka_unit_test(a_header_with_columns_changed_over_is_read_by_its_own_columns),
+        cmocka_unit_test(the_same_header_inside_a_list_is_passed_over_in_any_case_of_its_letters),
         cmocka_unit_test(a_list_without_header_asks_for_all_its_columns_at_once),
         cmocka_unit_test(columns_that_are_given_are_read_as_a_header_would_say),
         cmocka_unit_test(what_is_no_list_of_columns_is_refused),
