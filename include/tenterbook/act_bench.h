@@ -310,7 +310,7 @@ struct tb_settle_outcome {
 /*
  * tb_act_settle - decide what becomes of a lot.
  *   out    free judged with tb_rejudged_free; after a failure there is nothing to free
- *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no such standing, no reason, relabelling without its words or its words
+ *   fails  TB_ENOTFOUND no such lot; TB_EINVAL the number of a bolt in place of a lot, no such standing, no reason, relabelling without its words or its words
  *          without relabelling, new words in which no fibre can be read without `anyway`; TB_EREFUSED what was returned has to be waiting first
  */
 tb_rc tb_act_settle(struct tb_settle_outcome *out, const struct tb_actor *actor,

@@ -23,12 +23,14 @@ struct tb_void_request {
     const char *lot; /* reference, where several lots have a bolt of that number; NULL */
     const char *why; /* not empty */
     bool knowing;    /* with all that hangs on it */
+    bool again;      /* back: although the same goods were received anew since */
 };
 struct tb_void_outcome {
     struct tb_void_subject subject;
     struct tb_hanging hanging; /* what does not count with it */
     struct tb_voiding voiding; /* as recorded, of the subject itself */
     struct tb_void_lot lot;    /* of a burn, test, swatch or bolt of a lot */
+    const char *held;          /* back: the lots whose hold stands again, separated by commas; NULL none */
 };
 /*
  * tb_void_look - what would be voided and what hangs on it, without recording anything: subject and hanging of *out are set.
@@ -51,7 +53,8 @@ tb_rc tb_act_void(struct tb_void_outcome *out, const struct tb_actor *actor,
  * were voided with it.
  *   request  as of tb_act_void; `knowing` is not asked
  *   out      subject, voiding (the one that takes back) and lot are set; free as of tb_act_void
- *   fails    TB_ENOTFOUND nothing of that name is void; TB_EINVAL no reason, a number that several void bolts have; TB_EREFUSED its
+ *   fails    TB_ENOTFOUND nothing of that name is void; TB_EEXISTS a delivery of the same note or file counts, without `again`;
+ *            TB_EINVAL no reason, a number that several void bolts have; TB_EREFUSED its
  *            swatch, bolt, lot or delivery is void too, it was moved, or it corrected another record, which counts since
  */
 tb_rc tb_act_void_back(struct tb_void_outcome *out, const struct tb_actor *actor,

@@ -29,7 +29,7 @@ struct tb_todo_row {
     const char *lot, *supplier, *what, *part, *since, *who;
     const char *pile; /* rows of one pile are told together; "" each by itself */
     const char *detail, *until;
-    int64_t done, pieces, among;
+    int64_t done, pieces, among; /* done: not left to do; of a held lot how many bolts are released all the same */
 };
 typedef tb_rc tb_todo_row_fn(void *arg, const struct tb_todo_row *row, struct tb_err *err);
 /* tb_todo_each - call for each row of a kind, borrowed for the call. Of claims there are none: see lot_claim.h. */
@@ -51,6 +51,7 @@ struct tb_todo_item {
     const char *due;           /* a claim: the day; joint: until when it is kept; else "" */
     enum tb_handling handling; /* of cloth that is not cut or not burnt: what may be done to it at all */
     long left;                 /* days to it; below 0: past */
+    int64_t released;          /* held: bolts of it that are released all the same */
     int64_t pieces,
         among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample */
 };

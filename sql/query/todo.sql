@@ -6,8 +6,9 @@
 -- name: todo_held
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.settled_at AS since, p.name AS who, '' AS pile,
-       COALESCE(v.detail, '') AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+       COALESCE(v.detail, '') AS detail, '' AS until, z.released AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
+  JOIN lot_singles z ON z.lot = l.id
   JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
   JOIN person p ON p.id = t.settled_by

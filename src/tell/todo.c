@@ -103,6 +103,9 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
     case TB_TODO_HELD:
     case TB_TODO_UNDECIDED:
         lot_words(out, i);
+        if (i->released)
+            tb_text_say(out, "    It is released in part: %lld of %lld bolts.\n", (long long)i->released,
+                        (long long)i->among);
         break;
     case TB_TODO_UNBURNT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,
@@ -153,7 +156,8 @@ TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind",
                 ITEM(due, "due"),
                 TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
                 TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
-                TB_JSON_AS(struct tb_todo_item, among, "among"));
+                TB_JSON_AS(struct tb_todo_item, among, "among"),
+                TB_JSON_AS(struct tb_todo_item, released, "released_in_part"));
 
 json_t *tb_json_todo(const struct tb_todo *t)
 {

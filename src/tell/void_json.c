@@ -69,6 +69,7 @@ json_t *tb_json_voided(const struct tb_void_outcome *done)
     tb_json_put(j, "with_it", tb_json_of(hanging_members, &done->hanging));
     tb_json_put(j, "back", json_boolean(done->voiding.replaces));
     tb_json_put(j, "counts_again", tb_json_text(done->subject.replaces));
+    tb_json_put(j, "held_again", tb_json_text(done->held));
     tb_json_put(j, "left", done->lot.judged.lot.ref ? tb_json_void_lot(&done->lot) : json_null());
     return j;
 }

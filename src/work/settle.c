@@ -25,6 +25,23 @@ tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, s
     return TB_OK;
 }
 
+tb_rc tb_settle_check_named(struct tb_job *j, const char *name, const struct tb_lot *lot)
+{
+    struct tb_err none = { 0 };
+    struct tb_bolt bolt;
+    tb_rc rc =
+        strcmp(name, lot->ref) == 0 ? TB_ENOTFOUND : tb_bolt_find(&bolt, j->b, lot->id, name, j->mem, &none);
+
+    if (rc == TB_ENOTFOUND)
+        return TB_OK;
+    return tb_about(j->err,
+                    tb_fail(j->err, TB_EINVAL,
+                            "%s is a bolt of lot %s: name that lot, and this bolt of it where the others are "
+                            "not meant",
+                            name, lot->ref),
+                    "bolt");
+}
+
 static tb_rc check(const struct tb_settle_request *r, const struct tb_lot *lot, struct tb_err *err)
 {
     bool relabel = r->as == TB_RELABELLED;
@@ -65,7 +82,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rc rc;
 
     tb_rejudged_free(&out->judged);
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK ||
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = tb_settle_check_named(j, r->lot, lot)) != TB_OK ||
+        (rc = check(r, lot, j->err)) != TB_OK ||
         (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK)
         return rc;
     out->standing =

@@ -7,6 +7,8 @@
 
 /* A standing, its reason, a moment that has passed. TB_EINVAL. */
 tb_rc tb_settle_check(enum tb_standing_kind as, const char *why, const char *at, struct tb_err *err);
+/* Whoever names a bolt, by which its lot was found, does not decide about the others unawares. TB_EINVAL. */
+tb_rc tb_settle_check_named(struct tb_job *job, const char *name, const struct tb_lot *lot);
 /* What was returned has to be waiting before anything else is decided of it. TB_EREFUSED. */
 tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, struct tb_err *err);
 /* The day on which the dispute that is open about a lot was opened, NULL: whoever lets goods go should know of it. */

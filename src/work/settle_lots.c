@@ -38,7 +38,8 @@ static tb_rc gather(struct gathering *g, const char *name)
 
     if (rc == TB_OK)
         return tb_lot_each(j->b, &(struct tb_lot_filter){ .delivery = d.id }, take_lot, g, j->err);
-    rc = tb_lot_find(&lot, j->b, name, j->mem, j->err);
+    if ((rc = tb_lot_find(&lot, j->b, name, j->mem, j->err)) == TB_OK)
+        rc = tb_settle_check_named(j, name, &lot);
     return rc == TB_OK ? add(g, lot.ref) : rc;
 }
 

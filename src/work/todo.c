@@ -123,6 +123,7 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
         item.part = tb_arena_strdup(l->mem, r->part);
         rc = find_handling(&item, l, err);
     } else if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) {
+        item.released = r->done;
         rc = find_next(&item, l, r->detail, err);
     }
     add(l, &item);

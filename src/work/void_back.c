@@ -33,6 +33,28 @@ static tb_rc find(struct tb_voiding *out, struct tb_job *j)
     return TB_OK;
 }
 
+/* Goods that were received anew in its place would count twice. Of a list without a note its file is asked for. */
+static tb_rc check_twin(struct tb_job *j, const struct tb_voiding *v)
+{
+    const struct tb_void_request *r = j->request;
+    struct tb_delivery was, there;
+    tb_rc rc = tb_delivery_ever(&was, j->b, v->subject, j->mem, j->err);
+
+    if (rc != TB_OK || r->again || !(*was.note || *was.file_digest))
+        return rc;
+    rc = *was.note ? tb_delivery_of_note(&there, j->b, was.supplier, was.note, j->mem, j->err)
+                   : tb_delivery_by_file(&there, j->b, was.file_digest, j->mem, j->err);
+    if (rc != TB_OK || strcmp(there.supplier, was.supplier) != 0 || strcmp(there.note, was.note) != 0)
+        return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EEXISTS,
+                "the same goods count as delivery %s: both would count; void that one, or say that "
+                "%s is another delivery",
+                there.ref, r->name),
+        "again");
+}
+
 /* A lot that went with its delivery comes back with it. */
 static tb_rc check_delivery(struct tb_job *j, const struct tb_voiding *v)
 {
@@ -56,6 +78,8 @@ static tb_rc plan(struct tb_job *j)
             j->err, tb_fail(j->err, TB_EINVAL, "say why it counts again: what was said so far stays"), "why");
     if ((rc = find(was, j)) == TB_OK && is_of(was, "lot"))
         rc = check_delivery(j, was);
+    if (rc == TB_OK && is_of(was, "delivery"))
+        rc = check_twin(j, was);
     if (rc == TB_OK) /* of a burn the reference of its lot is found once it counts */
         j->subject = *was->ref ? was->ref : was->subject;
     return rc;
@@ -93,11 +117,67 @@ static tb_rc write_back(struct tb_job *j, const struct tb_voiding *was)
     return tb_voiding_add(&out->voiding, j->b, j->mem, j->err);
 }
 
+struct held {
+    const char *lot; /* id of the one that came back; NULL: all of its delivery */
+    struct tb_text refs;
+};
+
+static tb_rc take_held(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct held *h = arg;
+
+    (void)err;
+    if (lot->standing == TB_HELD && (!h->lot || strcmp(h->lot, lot->id) == 0))
+        tb_text_addf(&h->refs, "%s%s", h->refs.n ? ", " : "", lot->ref);
+    return TB_OK;
+}
+
+/* A hold comes back with its lot, and nobody should find that only when the cloth is wanted. */
+static tb_rc find_held(struct tb_job *j, const struct tb_voiding *was)
+{
+    struct tb_void_outcome *out = j->out;
+    struct held h = { .lot = is_of(was, "lot") ? was->subject : NULL };
+    struct tb_lot lot = { .delivery = was->subject };
+    tb_rc rc = h.lot ? tb_lot_find(&lot, j->b, out->subject.ref, j->mem, j->err) : TB_OK;
+
+    if (rc == TB_OK)
+        rc = tb_lot_each(j->b, &(struct tb_lot_filter){ .delivery = lot.delivery }, take_held, &h, j->err);
+    out->held = h.refs.n ? tb_arena_take(j->mem, &h.refs) : NULL;
+    tb_text_free(&h.refs);
+    return rc;
+}
+
+/* Before its record comes back: a hold that is made by what is void does not stand. */
+static tb_rc was_held(bool *out, struct tb_job *j, const char *lot)
+{
+    struct tb_standing *all;
+    size_t n;
+    tb_rc rc = tb_standing_list(&all, &n, j->b, lot, j->mem, j->err);
+
+    *out = false;
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (!all[i].gone)
+            *out = all[i].standing == TB_HELD;
+    return rc;
+}
+
+/* The lot of what came back is weighed, and a hold that came back with it is told where the verdict does not tell it. */
+static tb_rc rejudge(struct tb_job *j, bool held)
+{
+    struct tb_void_outcome *out = j->out;
+    const struct tb_rejudged *r = &out->lot.judged;
+    tb_rc rc = tb_void_rejudge(&out->lot, j, out->subject.lot_ref, TB_STANDING_NONE);
+
+    if (rc == TB_OK && !held && !r->held && r->lot.standing == TB_HELD)
+        out->held = r->lot.ref;
+    return rc;
+}
+
 static tb_rc write(struct tb_job *j)
 {
     struct tb_void_outcome *out = j->out;
     const struct tb_voiding *was = j->own;
-    enum tb_standing_kind before = TB_STANDING_NONE;
+    bool held = false;
     struct tb_voiding *with;
     size_t n = 0;
     tb_rc rc = is_of(was, "delivery") ? tb_voiding_with(&with, &n, j->b, was->id, j->mem, j->err) : TB_OK;
@@ -105,14 +185,18 @@ static tb_rc write(struct tb_job *j)
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if (strcmp(with[i].id, was->id) != 0)
             rc = write_back(j, &with[i]);
+    if (rc == TB_OK && was->lot)
+        rc = was_held(&held, j, was->lot);
     if (rc == TB_OK)
         rc = write_back(j, was);
     if (rc != TB_OK || (rc = check_counts(j, was)) != TB_OK)
         return rc;
-    if (!was->lot || is_of(was, "lot"))
+    if (is_of(was, "lot") || is_of(was, "delivery"))
+        return find_held(j, was);
+    if (!was->lot)
         return TB_OK;
     j->subject = is_of(was, "bolt") ? out->subject.lot_ref : out->subject.ref;
-    return tb_void_rejudge(&out->lot, j, out->subject.lot_ref, before);
+    return rejudge(j, held);
 }
 
 static const struct tb_said said[] = {

@@ -47,6 +47,14 @@ Lot M26-001.01 is released in part: 2 of 3 bolts; the others are held." ]
 ok "with what speaks against it" has "Note: lot M26-001.01 is released although what was seen contradicts the declaration."
 run settle --bolt B9 --as released --why x
 ok "a bolt that is not there is refused" refused "there is no lot and no bolt B9 in this book"
+run settle B1 --as released --why "tested"
+ok "the number of a bolt in place of the lot is refused, and the way to settle it alone is named" refused "B1 is a bolt of lot M26-001.01: name that lot, and this bolt of it where the others are not meant (--bolt NUMBER)"
+run settle M26-001.03 B1 --as released --why "tested"
+ok "among several lots too" refused "B1 is a bolt of lot M26-001.01: name that lot, and this bolt of it where the others are not meant (--bolt NUMBER)"
+run lots --standing held
+ok "and the lot is held as before" has "M26-001.01"
+run settle m26-1.3 --as released --why "both fit"
+ok "a lot is settled by its short reference" has "Lot M26-001.03 is released: both fit."
 run settle M26-001.01 --bolt B1 --as waiting --why x
 ok "so is what a single bolt cannot be" refused "single bolts of a lot are held, released or returned; a lot is waiting as a whole"
 part="released in part: 2 of 3 bolts"
@@ -86,6 +94,9 @@ at = next(r for r in rows if 'standing' in r).index('standing')
 print([(r[0], r[at]) for r in rows if r and r[0] in ('B1','B3')])")" = "[('B1', 'released'), ('B3', 'held')]" ]
 run todo
 ok "the held rest is left to do" grep -q "^  M26-001.01 of Ohm Weavers" out
+ok "and how much of the lot is released" has "    It is released in part: 2 of 3 bolts."
+run todo --json
+ok "programs find that too" json "[i['released_in_part'] for i in j['items'] if i['kind'] == 'held'] == [2]"
 run prove
 ok "the book is proved" has "Everything fits"
 run settle M26-001.01 --bolt B3 --as released --why "tested as well"

@@ -69,6 +69,46 @@ ok "and its page tells both" has "  taken back by Ada at 2026-11-26T12:00:00Z: i
 run void M26-001.02 --back --why "again"
 ok "what is not void does not come back" refused "nothing that is void by itself is called M26-001.02"
 
+# a hold comes back, and goods that were received anew do not count twice
+export TENTERBOOK_BOOK="$dir/twice.db"
+run new --code M --name "Mill Lane" --country GB
+run set flame yes
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-10-05 --yes
+run cut B1
+run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+ok "a lot is held by a burn" has "The lot is now held"
+run void M26-001.01.01 --why "another bolt" --yes
+run void M26-001.01.01 --back --why "it was this one"
+ok "a hold that comes back with its burn is told" has "Held again, as before: M26-001.01. No bolt of it goes into use until somebody settles it (tenterbook settle)."
+run settle M26-001.01 --as held --why "asked for"
+run void M26-001.01.01 --why "another bolt" --yes
+run void M26-001.01.01 --back --why "it was this one" --json
+ok "one that a person made and that stood all along is not told anew" [ "$code" = 0 -a "$(json 'd["held_again"]')" = None ]
+run void M26-001.01 --why "of another list" --yes
+run void M26-001.01 --back --why "it was of this list"
+ok "a hold that stands again is told" has "Held again, as before: M26-001.01. No bolt of it goes into use until somebody settles it (tenterbook settle)."
+run void M26-001.02 --why "of another list" --yes
+run void M26-001.02 --back --why "it was of this list" --json
+ok "of a lot that was not held nothing is" [ "$code" = 0 -a "$(json 'd["held_again"]')" = None ]
+run void M26-001 --why "wrong day" --yes
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-10-06 --yes
+ok "a void delivery is received anew" is 0
+run void M26-001 --back --why "the day was right"
+ok "and does not come back beside it unasked" refused "the same goods count as delivery M26-002: both would count; void that one, or say that M26-001 is another delivery (--again)"
+run lots
+ok "nothing is recorded" [ "$code" = 0 -a "$(grep -c '^M26-002\.' out)" = 2 -a "$(grep -c '^M26-001\.' out)" = 0 ]
+run void M26-001 --why "the day was right" --again
+ok "--again is refused where nothing comes back" [ "$code" = 2 -a ! -s out ]
+run void M26-001 --back --again --why "it came twice" --json
+ok "it comes back where both are meant, and its hold with it" [ "$code" = 0 -a "$(json 'd["back"], d["held_again"]')" = "(True, 'M26-001.01')" ]
+run void M26-002 --why "no" --yes
+run void M26-001 --why "no" --yes
+run void M26-001 --back --why "it was this one"
+ok "nothing is asked where the other one is void" has "Counts again: M26-001."
+run prove
+ok "the book of these proves" has "Everything fits."
+export TENTERBOOK_BOOK="$dir/shed.db"
+
 # move: two burns on each other's swatches
 run cut B1 --json; one=$(json 'd["swatch"]')
 run cut B2 --json; two=$(json 'd["swatch"]')

@@ -58,6 +58,7 @@ static void a_decision_that_is_not_whole_is_refused(void **state)
     REFUSED(s, tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ __VA_ARGS__ }, &s->mem, &err),    \
             code, words)
     SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = TB_HELD, .why = "x");
+    SETTLE(TB_EINVAL, "B1 is a bolt of lot", .lot = "B1", .as = TB_RELEASED, .why = "x");
     SETTLE(TB_EINVAL, "is not a standing", .lot = lot, .why = "x");
     SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = TB_HELD, .why = "x",
            .settled_at = "2099-01-01T00:00:00Z");

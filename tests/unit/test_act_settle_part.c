@@ -55,8 +55,8 @@ static void several_lots_are_settled_together_or_not_at_all(void **state)
 {
     struct scene *s = scene_make("100% cotton", 3);
     struct tb_lot other = another_lot(s);
-    const char *both[] = { s->lot.ref, other.ref }, *again[] = { s->lot.ref, "B1" },
-               *none[] = { s->lot.ref, "W99" };
+    const char *both[] = { s->lot.ref, other.ref }, *again[] = { s->lot.ref, s->lot.ref },
+               *bolt[] = { other.ref, "B1" }, *none[] = { s->lot.ref, "W99" };
     struct tb_settle_lots_outcome out;
     struct tb_settle_outcome one;
 
@@ -68,6 +68,8 @@ static void several_lots_are_settled_together_or_not_at_all(void **state)
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
     REFUSED(s, LOTS(&out, .name = again, .names = 2, .as = TB_HELD, .why = "x"), TB_EEXISTS,
             "is named twice");
+    REFUSED(s, LOTS(&out, .name = bolt, .names = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
+            "B1 is a bolt of lot");
     REFUSED(s, LOTS(&out, .name = none, .names = 2, .as = TB_HELD, .why = "x"), TB_ENOTFOUND, "W99");
     REFUSED(s, LOTS(&out, .name = both, .names = 1, .as = TB_RELABELLED, .why = "x"), TB_EINVAL,
             "one lot at a time");

@@ -85,6 +85,11 @@ static tb_rc back(struct tb_ctx *ctx, const struct tb_void_request *request, str
     if (rc != TB_OK)
         return rc;
     tb_text_say(&t, "Counts again: %s.\n", is_record(&done.subject) ? done.subject.id : done.subject.ref);
+    if (done.held)
+        tb_text_say(&t,
+                    "Held again, as before: %s. No bolt of it goes into use until somebody settles it "
+                    "(tenterbook settle).\n",
+                    done.held);
     if (done.lot.judged.lot.ref)
         tb_void_lot_words(&t, &done.lot);
     rc = tb_print(ctx, tb_json_voided(&done), &t, err);
@@ -97,12 +102,15 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_void_request request = { .name = ctx->argv[0],
                                        .lot = tb_opt(ctx, "lot"),
                                        .why = tb_opt(ctx, "why"),
-                                       .knowing = tb_opt_on(ctx, "yes") };
+                                       .knowing = tb_opt_on(ctx, "yes"),
+                                       .again = tb_opt_on(ctx, "again") };
     struct tb_void_outcome done = { 0 };
     tb_rc rc = TB_OK;
 
     if (!request.why || !*request.why)
         return tb_misuse(err, "void needs --why with the reason");
+    if (request.again && !tb_opt_on(ctx, "back"))
+        return tb_misuse(err, "--again goes with --back");
     if (tb_opt_on(ctx, "back"))
         return back(ctx, &request, err);
     if (!request.knowing)
@@ -117,13 +125,14 @@ static const struct tb_opt opts[] = {
     { "why", "TEXT", "why it was recorded by mistake, in a sentence", false },
     { "lot", "LOT", "the lot of a bolt, where several have one of that number", false },
     { "back", NULL, "it counts again: it was voided by mistake", false },
+    { "again", NULL, "with --back: although goods with the same note or file were received since", false },
     { "yes", NULL, "with all that hangs on it: do not ask", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_void = {
     .name = "void",
-    .args = "ID --why TEXT [--yes | --back]",
+    .args = "ID --why TEXT [--yes | --back [--again]]",
     .brief = "take back what was recorded by mistake",
     .about =
         "A burn or a bench test (by the number that 'look' shows), a swatch (by its tag), a bolt, a lot or a "
@@ -141,7 +150,7 @@ const struct tb_cmd tb_cmd_void = {
         "or delivery about which a dispute is open; a record of such a lot can be taken back, and the lot "
         "stays held.\n\n"
         "--back takes a void back that was a mistake itself: what was voided counts again, a delivery with "
-        "its lots.",
+        "its lots. Where its goods were received anew since, --again says that it is another delivery.",
     .example = "tenterbook void W26-014.02.03 --why \"cut from the wrong bolt\" --yes\n"
                "tenterbook void 00412 --lot W26-014.02 --why \"a total read as a bolt\"",
     .opts = opts,
