@@ -142,10 +142,10 @@ struct tb_draw_proof {
     long found, besides;       /* shown false: of those drawn and burned; of the others */
     double sure;
     struct tb_catch caught;
-    long most_false;    /* with confidence `sure` no more bolts than this are false */
-    double most_metres; /* and they hold no more metres than this */
-    double metres;      /* of all the bolts whose length is known */
-    long unknown;       /* bolts whose length is not: most_metres is NAN where there are any */
+    long most_false;           /* with confidence `sure` no more bolts than this are false */
+    double most_metres;        /* and they hold no more metres than this */
+    double metres;             /* of all the bolts whose length is known */
+    long unknown;              /* bolts whose length is not: most_metres is NAN where there are any */
     struct tb_gone_bolt *gone; /* drawn, and void since */
     size_t gones;
 };

@@ -29,7 +29,8 @@ struct tb_todo_row {
     const char *lot, *supplier, *what, *part, *since, *who;
     const char *pile; /* rows of one pile are told together; "" each by itself */
     const char *detail, *until;
-    int64_t done, pieces, among; /* done: not left to do; of a held lot how many bolts are released all the same */
+    int64_t done, pieces,
+        among; /* done: not left to do; of a held lot how many bolts are released all the same */
 };
 typedef tb_rc tb_todo_row_fn(void *arg, const struct tb_todo_row *row, struct tb_err *err);
 /* tb_todo_each - call for each row of a kind, borrowed for the call. Of claims there are none: see lot_claim.h. */

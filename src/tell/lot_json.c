@@ -28,8 +28,7 @@ TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "rea
                 DECLARED(person, "person"), DECLARED(why, "why"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
 TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"), BOLT(width_cm, "width_cm"),
-                BOLT(mass_gm2, "mass_gm2"), BOLT(said, "said"),
-                BOLT(kg, "kg"), BOLT(derived, "derived"));
+                BOLT(mass_gm2, "mass_gm2"), BOLT(said, "said"), BOLT(kg, "kg"), BOLT(derived, "derived"));
 #define DELIVERY(member, key) TB_JSON_AS(struct tb_delivery, member, key)
 TB_JSON_MEMBERS(delivery_members, DELIVERY(note, "note"), DELIVERY(order_no, "order"),
                 DELIVERY(note_day, "note_day"), DELIVERY(received_at, "received_at"),

@@ -3,8 +3,8 @@
 
 #include "tenterbook/work.h"
 
-#include <stdlib.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static int by_text(const void *a, const void *b)

@@ -28,7 +28,7 @@ struct story {
     const char *last_digest; /* of that row */
     bool judged_now;         /* there is a verdict with all it rests on */
     struct tb_stored_verdict verdict;
-    struct tb_catch caught;  /* the chance that a draw from this lot counts on, by that verdict */
+    struct tb_catch caught; /* the chance that a draw from this lot counts on, by that verdict */
     struct tb_lot_story of; /* without a claim, which is the buyer's own */
     struct tb_delivery delivery;
     struct tb_laboratory laboratory; /* of the analyses below */
