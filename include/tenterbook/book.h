@@ -103,6 +103,7 @@ struct tb_recorded {
     int64_t rows, number;       /* journal rows; the last of them */
     const char *verb, *subject; /* of the last; NULL: there is none */
     int64_t step;               /* of the clock before the last (tb_clock_step) */
+    bool unsure;                /* a commit was begun and has not answered: that row may be recorded or not */
 };
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b);
 /* tb_book_rollback - record none of it. Does nothing when nothing was begun. */

@@ -40,7 +40,7 @@ struct tb_book {
     struct tb_arena mem; /* the site's text */
     struct tb_site site;
     /* the transaction, when one is open */
-    bool writing;
+    bool writing, committing;
     bool index_dropped; /* bolts come in bulk: the index by number is built at the end */
     int64_t entry;
     char now[TB_MOMENT_LEN + 1];

@@ -280,7 +280,8 @@ static void note_done(struct tb_book *b, char *verb, char *subject)
 /* For whoever has to say, after a failure, that it is there all the same. */
 void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b)
 {
-    *out = (struct tb_recorded){ b->done, b->done_entry, b->done_verb, b->done_subject, b->done_step };
+    *out = (struct tb_recorded){ b->done,         b->done_entry, b->done_verb,
+                                 b->done_subject, b->done_step,  b->committing };
 }
 
 tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
@@ -292,8 +293,11 @@ tb_rc tb_book_commit(struct tb_book *b, struct tb_err *err)
         return tb_fail(err, TB_EIO, "nothing was begun");
     verb = tb_strdup(b->verb);
     subject = tb_strdup(b->subject);
-    if ((rc = close_journal(b, err)) == TB_OK)
+    if ((rc = close_journal(b, err)) == TB_OK) {
+        b->committing = true;
         rc = tb_db_commit(b->db, err);
+        b->committing = false;
+    }
     if (rc != TB_OK) {
         free(verb);
         free(subject);

@@ -62,13 +62,27 @@ static bool is_done(const struct tb_ctx *ctx)
     return ctx->done || done.rows > 0;
 }
 
+/* SQLite may lack memory once the row is on the disk, when it tidies its log. */
+static bool is_unsure(const struct tb_ctx *ctx)
+{
+    struct tb_recorded done = { 0 };
+
+    if (ctx->book)
+        tb_book_recorded(&done, ctx->book);
+    return done.unsure;
+}
+
 /* The whole run's, for words that nothing can be handed to. */
 static const struct tb_ctx *running;
 
 /* What is recorded stays recorded; what is not said of it any more can be looked up. */
 static void say_no_memory(void)
 {
-    if (!is_done(running))
+    if (!is_done(running) && is_unsure(running))
+        tb_say(stderr,
+               "tenterbook: this machine has no memory left; look whether it is recorded before you do "
+               "it again\n");
+    else if (!is_done(running))
         tb_say(stderr, "tenterbook: this machine has no memory left; nothing was recorded\n");
     else
         say_done(running, _("this machine has no memory left"));
