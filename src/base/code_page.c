@@ -5,6 +5,7 @@
 
 #include <errno.h>
 #include <iconv.h>
+#include <stdint.h>
 #include <string.h>
 #include <uchardet/uchardet.h>
 
@@ -75,7 +76,7 @@ bool tb_code_page_convert(struct tb_text *out, const struct tb_code_page *p, con
 {
     iconv_t how = iconv_open("UTF-8", p->iconv);
     char *from = (char *)bytes, buf[4096];
-    bool good = how != (iconv_t)-1;
+    bool there = (intptr_t)how != -1, good = there;
 
     while (good && n) {
         char *to = buf;
@@ -84,7 +85,7 @@ bool tb_code_page_convert(struct tb_text *out, const struct tb_code_page *p, con
         tb_text_addn(out, buf, (size_t)(to - buf));
         good = done != (size_t)-1 || errno == E2BIG;
     }
-    if (how != (iconv_t)-1)
+    if (there)
         (void)iconv_close(how);
     return good;
 }

@@ -4,6 +4,7 @@
 
 #include <errno.h>
 #include <iconv.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,7 +15,7 @@
 struct tb_decoder {
     FILE *f;
     const char *encoding; /* static */
-    iconv_t how;          /* (iconv_t)-1: it is UTF-8 */
+    iconv_t how;          /* NULL: it is UTF-8 */
     bool guessed;         /* Western for want of anything better */
     unsigned char raw[CHUNK + 4];
     size_t kept; /* bytes of an unfinished character at the start of raw */
@@ -123,7 +124,6 @@ tb_rc tb_decoder_new(struct tb_decoder **out, FILE *f, const char *encoding, str
     tb_rc rc = TB_OK;
 
     d->f = f;
-    d->how = (iconv_t)-1;
     if (encoding)
         rc = obey(d, encoding, err);
     else
@@ -131,8 +131,10 @@ tb_rc tb_decoder_new(struct tb_decoder **out, FILE *f, const char *encoding, str
     if (rc != TB_OK || (!encoding && strcmp(d->encoding, "UTF-8") == 0))
         return rc; /* it was looked at from beginning to end */
     d->how = iconv_open("UTF-8", tb_code_page_find(d->encoding)->iconv);
-    if (d->how == (iconv_t)-1)
+    if ((intptr_t)d->how == -1) {
+        d->how = NULL;
         return tb_fail(err, TB_EIO, "this machine cannot convert %s text", d->encoding);
+    }
     return TB_OK;
 }
 
@@ -171,7 +173,7 @@ tb_rc tb_decoder_next(struct tb_decoder *d, const char **text, size_t *n, struct
     if (ferror(d->f))
         return tb_fail(err, TB_EIO, "the file cannot be read: %s", strerror(errno));
     got += d->kept;
-    if (d->how == (iconv_t)-1) {
+    if (!d->how) {
         *text = (const char *)d->raw;
         *n = got;
         return TB_OK;
@@ -193,7 +195,7 @@ void tb_decoder_close(struct tb_decoder *d)
 {
     if (!d)
         return;
-    if (d->how != (iconv_t)-1)
+    if (d->how)
         (void)iconv_close(d->how);
     tb_text_free(&d->text);
     free(d);

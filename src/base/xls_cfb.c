@@ -108,7 +108,8 @@ static void read_small(struct tb_text *out, const struct tb_cfb *c, const unsign
 
     read_chain(&pieces, c, tb_u32(root + 116), tb_u32(root + 120));
     read_chain(&chains, c, tb_u32(c->s + 60), UINT64_MAX);
-    while (out->n < most && ((uint64_t)at + 1) * MINI <= pieces.n && ((uint64_t)at + 1) * 4 <= chains.n) {
+    while (chains.s && out->n < most && ((uint64_t)at + 1) * MINI <= pieces.n &&
+           ((uint64_t)at + 1) * 4 <= chains.n) {
         uint64_t left = most - out->n;
 
         tb_text_addn(out, pieces.s + (size_t)at * MINI, left < MINI ? (size_t)left : MINI);

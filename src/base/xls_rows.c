@@ -61,7 +61,7 @@ static double rk(const unsigned char *p)
     double v;
 
     if (bits & 2)
-        v = (double)((int32_t)(bits & ~3u) / 4);
+        v = (int32_t)(bits & ~3u) / 4.0;
     else
         memcpy(&v, &high, sizeof v);
     return bits & 1 ? v / 100 : v;

@@ -162,7 +162,8 @@ static void learn_words(struct lexicon *l)
 
         each_word(tb_name_at(i)->word, strlen(tb_name_at(i)->word), add_word, &a);
     }
-    qsort(l->known, l->n, sizeof *l->known, by_word);
+    if (l->n)
+        qsort(l->known, l->n, sizeof *l->known, by_word);
     for (size_t i = 0; i < l->n; i++) {
         if (n && strcmp(l->known[n - 1].word, l->known[i].word) == 0) {
             l->known[n - 1].pages |= l->known[i].pages;
