@@ -235,7 +235,7 @@ static double log_other(const struct tb_question *q, const struct tb_group *g, c
         sum = log_add(sum, log(ev->alone[f]) + tb_patterns_log(ev, &pure, l->pattern, l->n));
         prior += ev->alone[f];
     }
-    return sum - log(prior);
+    return prior > 0 ? sum - log(prior) : sum; /* where nothing else is known, nothing else explains it */
 }
 
 static double log_ratio_of(const struct tb_question *q, const struct tb_group *g, const struct left *l)
