@@ -169,3 +169,19 @@ tb_rc tb_job_bolt(struct tb_bolt *out, struct tb_job *job, const struct tb_lot *
 
     return rc == TB_OK ? rc : tb_within(job->err, rc, "lot %s", lot->ref);
 }
+
+/* One bolt has several numbers that can be typed: "18" is "0018" too. */
+tb_rc tb_job_bolts(struct tb_bolt **bolt, struct tb_lot *lot, struct tb_job *job, const char *ref,
+                   const char *const *number, size_t n)
+{
+    struct tb_bolt *b = *bolt = tb_arena_alloc(job->mem, n * sizeof *b);
+    tb_rc rc = tb_job_lot_of(lot, job, ref, number[0]);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        rc = tb_job_bolt(&b[i], job, lot, number[i]);
+        for (size_t k = 0; k < i && rc == TB_OK; k++)
+            if (strcmp(b[k].id, b[i].id) == 0)
+                rc = tb_fail(job->err, TB_EINVAL, "bolt %s is named twice", number[i]);
+    }
+    return rc;
+}

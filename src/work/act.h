@@ -103,5 +103,13 @@ tb_rc tb_job_lot(struct tb_lot *out, struct tb_job *job, const char *ref_or_bolt
 tb_rc tb_job_lot_of(struct tb_lot *out, struct tb_job *job, const char *lot, const char *bolt);
 /* One bolt of a lot. Fails as tb_bolt_find, and names the lot. */
 tb_rc tb_job_bolt(struct tb_bolt *out, struct tb_job *job, const struct tb_lot *lot, const char *number);
+/*
+ * tb_job_bolts - n bolts, 1 or more, of one lot: the one that is named, or where `ref` is NULL that of the first.
+ *
+ *   bolt   all n in job->mem, also after a failure
+ *   fails  as tb_job_lot_of and tb_job_bolt; TB_EINVAL two numbers are of one bolt
+ */
+tb_rc tb_job_bolts(struct tb_bolt **bolt, struct tb_lot *lot, struct tb_job *job, const char *ref,
+                   const char *const *number, size_t n);
 
 #endif

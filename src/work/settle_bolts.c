@@ -9,23 +9,6 @@ struct deciding {
     struct tb_bolt *bolt; /* those named */
 };
 
-static tb_rc find_bolts(struct tb_job *j)
-{
-    const struct tb_settle_bolts_request *r = j->request;
-    struct tb_settle_bolts_outcome *out = j->out;
-    struct deciding *w = j->own;
-    tb_rc rc = tb_job_lot_of(&out->lot, j, r->lot, r->bolt[0]);
-
-    w->bolt = tb_arena_alloc(j->mem, r->bolts * sizeof *w->bolt);
-    for (size_t i = 0; i < r->bolts && rc == TB_OK; i++) {
-        for (size_t k = 0; k < i; k++)
-            if (strcmp(r->bolt[k], r->bolt[i]) == 0)
-                return tb_fail(j->err, TB_EINVAL, "bolt %s is named twice", r->bolt[i]);
-        rc = tb_job_bolt(&w->bolt[i], j, &out->lot, r->bolt[i]);
-    }
-    return rc;
-}
-
 static bool is_named(const struct deciding *w, size_t n, const char *id)
 {
     for (size_t i = 0; i < n; i++)
@@ -65,6 +48,7 @@ static tb_rc plan(struct tb_job *j)
 {
     const struct tb_settle_bolts_request *r = j->request;
     struct tb_settle_bolts_outcome *out = j->out;
+    struct deciding *w = j->own;
     int64_t alike = 0;
     tb_rc rc = tb_settle_check(r->as, r->why, r->settled_at, j->err);
 
@@ -73,7 +57,7 @@ static tb_rc plan(struct tb_job *j)
         rc = tb_fail(j->err, TB_EINVAL,
                      "single bolts of a lot are held, released or returned; a lot is %s as a whole",
                      tb_standing_key(r->as));
-    if (rc != TB_OK || (rc = find_bolts(j)) != TB_OK ||
+    if (rc != TB_OK || (rc = tb_job_bolts(&w->bolt, &out->lot, j, r->lot, r->bolt, r->bolts)) != TB_OK ||
         (rc = tb_settle_check_back(r->as, &out->lot, j->err)) != TB_OK ||
         (rc = look_at_others(&alike, j)) != TB_OK)
         return rc;

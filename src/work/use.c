@@ -18,24 +18,6 @@ struct using
     bool anyway;                    /* something stands against it, and a person knows */
 };
 
-/* The lot of all the bolts: named, or that of the first one. */
-static tb_rc find_bolts(struct tb_job *j)
-{
-    const struct tb_use_request *r = j->request;
-    struct tb_use_outcome *out = j->out;
-    struct using *w = j->own;
-    tb_rc rc = tb_job_lot_of(&out->lot, j, r->lot, r->bolt[0]);
-
-    w->bolt = tb_arena_alloc(j->mem, r->bolts * sizeof *w->bolt);
-    for (size_t i = 0; i < r->bolts && rc == TB_OK; i++) {
-        for (size_t k = 0; k < i; k++)
-            if (strcmp(r->bolt[k], r->bolt[i]) == 0)
-                return tb_fail(j->err, TB_EINVAL, "bolt %s is named twice", r->bolt[i]);
-        rc = tb_job_bolt(&w->bolt[i], j, &out->lot, r->bolt[i]);
-    }
-    return rc;
-}
-
 /* Held goods and goods in dispute are cut only by somebody who says that he knows. */
 static tb_rc refuse_obstacle(const struct tb_use_request *r, const char *lot, const char *what,
                              struct tb_err *err)
@@ -186,7 +168,8 @@ static tb_rc plan(struct tb_job *j)
 
     tb_today(today);
     if ((rc = tb_moment_check("the moment of the cut", r->used_at, j->err)) != TB_OK ||
-        (rc = find_bolts(j)) != TB_OK || (rc = find_standing(j)) != TB_OK ||
+        (rc = tb_job_bolts(&w->bolt, &out->lot, j, r->lot, r->bolt, r->bolts)) != TB_OK ||
+        (rc = find_standing(j)) != TB_OK ||
         (rc = tb_claim_of_lot(&w->claim, j->b, &out->lot, today, j->mem, j->err)) != TB_OK ||
         (rc = check(j)) != TB_OK)
         return rc;

@@ -9,7 +9,7 @@
     tb_act_settle_bolts(out, &s->actor, &(struct tb_settle_bolts_request){ __VA_ARGS__ }, &s->mem, &err)
 
 static const char *const first[] = { "B1", "B2" }, *const rest[] = { "B3" }, *const twice[] = { "B1", "B1" },
-                         *const nowhere[] = { "B1", "B9" };
+                         *const with_zero[] = { "B1", "0B1" }, *const nowhere[] = { "B1", "B9" };
 
 static struct tb_lot another_lot(struct scene *s)
 {
@@ -163,6 +163,8 @@ static void bolts_that_cannot_be_settled_are_named(void **state)
             "name the bolts");
     REFUSED(s, BOLTS(&out, .bolt = twice, .bolts = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
             "bolt B1 is named twice");
+    REFUSED(s, BOLTS(&out, .bolt = with_zero, .bolts = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
+            "bolt 0B1 is named twice");
     REFUSED(s, BOLTS(&out, .bolt = nowhere, .bolts = 2, .as = TB_HELD, .why = "x"), TB_ENOTFOUND, "B9");
     REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 2, .as = TB_WAITING, .why = "x"), TB_EINVAL,
             "waiting as a whole");
