@@ -34,13 +34,20 @@ static bool reader_gone(void)
     return poll(&out, 1, 0) == 1 && (out.revents & POLLERR);
 }
 
-/* What failed came after the act: whoever makes it again would make it twice. */
-static void say_done(const struct tb_ctx *ctx, const char *failure)
+static struct tb_recorded recorded(const struct tb_ctx *ctx)
 {
     struct tb_recorded done = { 0 };
 
     if (ctx->book)
         tb_book_recorded(&done, ctx->book);
+    return done;
+}
+
+/* What failed came after the act: whoever makes it again would make it twice. */
+static void say_done(const struct tb_ctx *ctx, const char *failure)
+{
+    struct tb_recorded done = recorded(ctx);
+
     if (done.rows == 0)
         tb_say(stderr, "tenterbook: %s; what was asked for is done all the same\n", failure);
     else if (done.rows == 1)
@@ -55,38 +62,29 @@ static void say_done(const struct tb_ctx *ctx, const char *failure)
 
 static bool is_done(const struct tb_ctx *ctx)
 {
-    struct tb_recorded done = { 0 };
-
-    if (ctx->book)
-        tb_book_recorded(&done, ctx->book);
-    return ctx->done || done.rows > 0;
-}
-
-/* SQLite may lack memory once the row is on the disk, when it tidies its log. */
-static bool is_unsure(const struct tb_ctx *ctx)
-{
-    struct tb_recorded done = { 0 };
-
-    if (ctx->book)
-        tb_book_recorded(&done, ctx->book);
-    return done.unsure;
+    return ctx->done || recorded(ctx).rows > 0;
 }
 
 /* The whole run's, for words that nothing can be handed to. */
 static const struct tb_ctx *running;
 
-/* What is recorded stays recorded; what is not said of it any more can be looked up. */
+/*
+ * What is recorded stays recorded; what is not said of it any more can be looked up. SQLite may lack memory once the row is on the
+ * disk, when it tidies its log: then nobody knows.
+ */
 static void say_no_memory(void)
 {
-    if (!is_done(running) && is_unsure(running))
+    bool done = is_done(running);
+
+    if (done)
+        say_done(running, _("this machine has no memory left"));
+    else if (recorded(running).unsure)
         tb_say(stderr,
                "tenterbook: this machine has no memory left; look whether it is recorded before you do "
                "it again\n");
-    else if (!is_done(running))
-        tb_say(stderr, "tenterbook: this machine has no memory left; nothing was recorded\n");
     else
-        say_done(running, _("this machine has no memory left"));
-    _exit(is_done(running) ? 3 : 1);
+        tb_say(stderr, "tenterbook: this machine has no memory left; nothing was recorded\n");
+    _exit(done ? 3 : 1);
 }
 
 /* JSON with a member missing would be taken for the whole. */
