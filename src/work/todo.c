@@ -20,7 +20,9 @@ struct listing {
     struct tb_todo_item
         pile; /* rows of one pile come one after the other: the one that is being put together */
     struct tb_text what;
-    const char *key; /* of that pile; "" there is none */
+    const char *key;   /* of that pile; "" there is none */
+    const char *asked; /* the lot of the row before, "" there is none, and what may be done to it */
+    enum tb_handling handling;
 };
 
 static bool wanted(const struct listing *l, const struct tb_todo_item *i)
@@ -69,19 +71,26 @@ static tb_rc find_next(struct tb_todo_item *item, const struct listing *l, const
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-/* Nobody who takes over may be told to cut or to burn what must not be: the words of the lot are asked. */
-static tb_rc find_handling(struct tb_todo_item *item, const struct listing *l, struct tb_err *err)
+/*
+ * Nobody who takes over may be told to cut or to burn what must not be: the words of the lot are asked, once where its swatches
+ * come one after the other.
+ */
+static tb_rc find_handling(struct tb_todo_item *item, struct listing *l, struct tb_err *err)
 {
     struct tb_arena passing = { 0 };
     struct tb_declaration d = { 0 };
     struct tb_lot lot;
-    tb_rc rc = tb_lot_find(&lot, l->book, item->lot, &passing, err);
+    tb_rc rc = TB_OK;
 
-    if (rc == TB_OK && (rc = tb_lot_words(&d, l->book, &lot, err)) == TB_OK) {
-        item->handling = tb_declaration_handling(&d, NULL);
+    if (strcmp(l->asked, item->lot) != 0 &&
+        (rc = tb_lot_find(&lot, l->book, item->lot, &passing, err)) == TB_OK &&
+        (rc = tb_lot_words(&d, l->book, &lot, err)) == TB_OK) {
+        l->handling = tb_declaration_handling(&d, NULL);
+        l->asked = item->lot;
         tb_declaration_free(&d);
     }
     tb_arena_free(&passing);
+    item->handling = l->handling;
     return rc;
 }
 
@@ -209,7 +218,7 @@ static tb_rc read_all(struct listing *l, struct tb_book *b, struct tb_err *err)
 tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    struct listing l = { .request = request, .out = out, .book = b, .mem = mem, .key = "" };
+    struct listing l = { .request = request, .out = out, .book = b, .mem = mem, .key = "", .asked = "" };
     tb_rc rc;
 
     *out = (struct tb_todo){ .today = request->today };
