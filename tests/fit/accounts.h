@@ -10,7 +10,7 @@
 #include "evidence/model.h"
 
 #include "gen/ref_burn_fibre.h"
-#include "gen/ref_burn_profile.h"
+#include "published_burn.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -56,44 +56,14 @@ static struct account *account_of(const char *family, int fibre)
     return &account[accounts++];
 }
 
-static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
-{
-    char *copy = tb_strdup(cell), *rest = NULL;
-
-    for (char *w = strtok_r(copy, "; ", &rest); w; w = strtok_r(NULL, "; ", &rest)) {
-        char key[200];
-        int cue;
-
-        (void)snprintf(key, sizeof key, "%s:%s", channel, w[0] == '!' ? w + 1 : w);
-        cue = tb_cue_by_key(key);
-        if (cue < 0)
-            continue;
-        if (w[0] != '!')
-            tb_observation_see(o, cue);
-        else if (o->sight[cue] != TB_SIGHT_SEEN)
-            tb_observation_deny(o, cue);
-    }
-    free(copy);
-}
-
 static void take_profiles(void)
 {
     for (size_t i = 0; i < tb_ref_burn_profile_n; i++) {
         const struct tb_ref_burn_profile *r = &tb_ref_burn_profile[i];
         int fibre = fibre_of(r->fibre);
-        struct tb_observation *o;
 
-        if (fibre < 0)
-            continue;
-        o = &account_of(r->lineage, fibre)->seen;
-        take_cell(o, "approach", r->approach);
-        take_cell(o, "in_flame", r->in_flame);
-        take_cell(o, "removed", r->removed);
-        take_cell(o, "flame_colour", r->flame_colour);
-        take_cell(o, "smoke", r->smoke);
-        take_cell(o, "odour", r->odour);
-        take_cell(o, "residue_form", r->residue_form);
-        take_cell(o, "residue_colour", r->residue_colour);
+        if (fibre >= 0)
+            take_profile(&account_of(r->lineage, fibre)->seen, r);
     }
 }
 

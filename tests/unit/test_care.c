@@ -1,29 +1,11 @@
 /* What must not be done to cloth of which such words were said: warned of first, and proposed by nobody. */
 #include "evidence_model.h"
-#include "unit/bench_helper.h"
+#include "unit/verdict_helper.h"
 
 static int make_model(void **state)
 {
     (void)state;
     return make_model_of(2);
-}
-
-static void judge(struct tb_verdict *v, const struct tb_evidence *ev, const char *words,
-                  const struct tb_observation *o, unsigned want)
-{
-    struct tb_declaration decl = { 0 };
-
-    tb_declaration_read(&decl, words, strlen(words));
-    OK(tb_evidence_judge(v, ev, &decl, o, 1, want, &err));
-    tb_declaration_free(&decl);
-}
-
-static bool proposes(const struct tb_verdict *v, const char *test)
-{
-    for (size_t i = 0; i < v->n_next; i++)
-        if (strcmp(v->next[i].test, test) == 0)
-            return true;
-    return false;
 }
 
 /* caution.csv: fluorofibre must not be burned, asbestos not frayed; what the declaration names is enough. */

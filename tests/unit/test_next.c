@@ -1,8 +1,8 @@
 /* What to do next: a test for every verdict that leaves something open, and what its results would do. */
 #include "evidence_model.h"
-#include "unit/bench_helper.h"
+#include "published_burn.h"
+#include "unit/verdict_helper.h"
 
-#include "gen/ref_burn_profile.h"
 #include "gen/ref_channel.h"
 #include "gen/ref_offer.h"
 
@@ -15,57 +15,13 @@ static int make_model(void **state)
     return make_model_of(2);
 }
 
-static void take_cell(struct tb_observation *o, const char *channel, const char *cell)
-{
-    char *copy = tb_strdup(cell), *save = NULL;
-
-    for (char *w = strtok_r(copy, ";", &save); w; w = strtok_r(NULL, ";", &save)) {
-        char key[80];
-        int cue;
-
-        (void)snprintf(key, sizeof key, "%s:%s", channel, w[0] == '!' ? w + 1 : w);
-        if ((cue = tb_cue_by_key(key)) < 0)
-            continue;
-        if (w[0] != '!')
-            tb_observation_see(o, cue);
-        else if (o->sight[cue] != TB_SIGHT_SEEN)
-            tb_observation_deny(o, cue);
-    }
-    free(copy);
-}
-
 /* A burn as one published description has it. */
 static struct tb_observation published(const struct tb_ref_burn_profile *r)
 {
     struct tb_observation o = { 0 };
 
-    take_cell(&o, "approach", r->approach);
-    take_cell(&o, "in_flame", r->in_flame);
-    take_cell(&o, "removed", r->removed);
-    take_cell(&o, "flame_colour", r->flame_colour);
-    take_cell(&o, "smoke", r->smoke);
-    take_cell(&o, "odour", r->odour);
-    take_cell(&o, "residue_form", r->residue_form);
-    take_cell(&o, "residue_colour", r->residue_colour);
+    take_profile(&o, r);
     return o;
-}
-
-static void judge(struct tb_verdict *v, const struct tb_evidence *ev, const char *words,
-                  const struct tb_observation *o, unsigned want)
-{
-    struct tb_declaration decl = { 0 };
-
-    tb_declaration_read(&decl, words, strlen(words));
-    OK(tb_evidence_judge(v, ev, &decl, o, 1, want, &err));
-    tb_declaration_free(&decl);
-}
-
-static bool proposes(const struct tb_verdict *v, const char *test)
-{
-    for (size_t i = 0; i < v->n_next; i++)
-        if (strcmp(v->next[i].test, test) == 0)
-            return true;
-    return false;
 }
 
 /* At least one test of the model's own, one without a flame, and what can always be done; all with hazard and cost. */
