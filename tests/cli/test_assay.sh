@@ -2,6 +2,7 @@
 # assay: exit code, output and errors.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 manual=$(cd "$(dirname "$0")/../../docs" && pwd)/laboratory.md
@@ -9,15 +10,6 @@ dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-# is CODE: exit code and, on success, an empty standard error
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
 misses() { is 0 && ! grep -qF -- "$1" out; }
 # the numbers that are only remembered, without the words that say so
 is_free_of_memory() { is 0 && ! grep -qE 'ISO 1833-(21|28)([^0-9]|$)' spoken; }

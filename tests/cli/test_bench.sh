@@ -3,6 +3,7 @@
 # Exit code, output and errors; refusals as often as successes.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -10,16 +11,8 @@ cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1792483200 # 2026-10-20 08:00 UTC
 export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
 
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-# is CODE: exit code and, on success, an empty standard error
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
 said() { is 0 && [ "$(cat out)" = "$1" ]; }        # exactly this
 begins() { is 0 && [ "$(head -"$1" out)" = "$2" ]; } # the first lines are exactly these
-has() { is 0 && grep -qF -- "$1" out; }
 lacks() { is 0 && ! grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ] && grep -q '^usage: tenterbook ' err; }

@@ -2,23 +2,15 @@
 # claims: terms, the clock in look and lots, use, dispute, share, the notice. An invented mill.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need pdftotext pdfinfo pdffonts /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
 today() { export TENTERBOOK_CLOCK=$(date -u -d "$1T12:00:00Z" +%s); }
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
 hasnt() { is 0 && ! grep -qF -- "$1" out; }
-refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 

@@ -2,21 +2,13 @@
 # draw without a book: exit code, output and errors.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-# is CODE: exit code and, on success, an empty standard error
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
 json() { /usr/bin/python3 -c "import json; d = json.load(open('out')); x = ($1); print(x)"; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }

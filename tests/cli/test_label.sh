@@ -2,6 +2,7 @@
 # label: what is printed and refused, on a text and on a lot of the book.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need /usr/bin/python3
 here=$(cd "$(dirname "$0")/../.." && pwd)
 t=$(cd "$1" && pwd)/tenterbook
@@ -10,15 +11,6 @@ cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
-refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
 

@@ -2,6 +2,7 @@
 # receive: what is stored, what is printed, what is refused with which words.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need sqlite3 /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -9,15 +10,6 @@ cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=tester
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
-refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 bolts() { sqlite3 shed.db 'SELECT count(*) FROM bolt'; }
 

@@ -2,6 +2,7 @@
 # settle: several lots, a delivery, single bolts; every list and paper says that a lot is released in part. Invented trade.
 set -u
 . "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
 need /usr/bin/python3 pdftotext
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -9,15 +10,6 @@ cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
 
-# ok SENTENCE CONDITION...
-ok() {
-	what=$1; shift
-	if "$@"; then echo "ok - $what"; else echo "not ok - $what"; sed 's/^/# /' out err; fi
-}
-run() { "$t" "$@" >out 2>err; code=$?; }
-is() { [ "$code" = "$1" ] && { [ "$1" != 0 ] || [ ! -s err ]; }; }
-has() { is 0 && grep -qF -- "$1" out; }
-refused() { is 1 && [ ! -s out ] && [ "$(tail -1 err)" = "tenterbook: $1" ]; }
 json() { /usr/bin/python3 -c "import json,sys; j = json.load(open('out')); sys.exit(not ($1))"; }
 
 printf 'Bolt No,Length m,Article,Composition\nB1,50,crepe 9,100%% cotton\nB2,48.5,crepe 9,100%% cotton\nB3,60,crepe 9,100%% cotton\nC1,60,drill 10,100%% wool\nD1,60,felt 4,100%% wool\n' >list.csv
