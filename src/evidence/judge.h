@@ -12,7 +12,6 @@ struct tb_group {
     struct tb_pattern *pattern; /* n */
     size_t n;
     struct tb_sums sums;
-    double exponent; /* what each person counts beside the others */
     struct tb_declared_blend declared;
     bool spread;                      /* several parts share one declared composition */
     bool could_not[TB_CHANNELS_MOST]; /* somebody who burned it could not judge that: another person may */

@@ -65,7 +65,7 @@ typedef void tb_sum_fn(double *sum, const double *x, size_t n);
 typedef void tb_times_fn(double *x, double *lifts, const double *by, const double *by_lifts, size_t n);
 
 /*
- * x to the power `exponent`, above 0 and at most 1, n chunks; what x was lifted by goes into it, and what is left of that in
+ * x to the power `exponent`, at most 1 and not 0, n chunks; what x was lifted by goes into it, and what is left of that in
  * whole lifts is put back; lifts may be NULL: none. A number below the least normal one counts as 0.
  */
 typedef void tb_power_fn(double *x, double *lifts, double exponent, size_t n);

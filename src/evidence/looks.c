@@ -138,13 +138,13 @@ static double rest_against(const struct tb_question *q, const struct tb_group *g
 
         weigh_looks(against, q->ev, &g->declared.blend, &rival, p->terms);
         for (int c = 0; c < q->ev->channels; c++) {
-            all += tb_pattern_power(p) * against[c];
+            all += p->power * against[c];
             if (q->ev->channel[c].bench)
-                person->test[c] += tb_pattern_power(p) * against[c];
+                person->test[c] += p->power * against[c];
             else
                 burn = fmax(burn, against[c]);
         }
-        person->burns += tb_pattern_power(p) * burn;
+        person->burns += p->power * burn;
     }
     for (size_t i = 0; i < g->n; i++) {
         most = fmax(most, of[i].burns);

@@ -50,15 +50,15 @@ static struct tb_power_of *powers_of(size_t *n, struct part_work *w, const struc
             of[at] = (struct tb_power_of){ table_of(w, p->terms), 0 };
             reading[at] = p->reading;
         }
-        of[at].power += p->power * (double)p->times;
+        of[at].power += p->power;
     }
     return of;
 }
 
 /* Equal to the last digit: both come from the same sums in the same order. */
-static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n, double exponent)
+static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
 {
-    bool same = p->n == n && p->exponent == exponent;
+    bool same = p->n == n;
 
     for (size_t i = 0; i < n && same; i++)
         same = p->of[i].table == of[i].table && p->of[i].power == of[i].power;
@@ -70,10 +70,10 @@ static void take_group(struct part_work *w, struct tb_group *g)
     size_t n, at = 0;
     struct tb_power_of *of = powers_of(&n, w, g);
 
-    while (at < w->picks && !same_powers(&w->pick[at], of, n, g->exponent))
+    while (at < w->picks && !same_powers(&w->pick[at], of, n))
         at++;
     if (at == w->picks)
-        w->pick[w->picks++] = (struct tb_pick){ of, n, g->exponent, &g->sums };
+        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
     w->pick_of[w->questions] = at;
     w->sums[w->questions++] = &g->sums;
 }

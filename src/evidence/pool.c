@@ -12,7 +12,6 @@ static void add_number(struct tb_text *key, double x)
 static void take_key(struct tb_text *key, const struct tb_pattern *p)
 {
     add_number(key, p->power);
-    add_number(key, p->exponent);
     add_number(key, (double)p->times);
     for (size_t t = 0; t < p->terms->n; t++)
         tb_text_addn(key, (const char[]){ (char)p->terms->term[t].cue, (char)p->terms->term[t].seen }, 2);

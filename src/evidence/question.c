@@ -55,29 +55,18 @@ static bool asked_of(const struct tb_subject *s, size_t i, bool all, size_t only
     return (all || s->set[i] == only) && s->readings.of[i] != TB_READ_NOTHING;
 }
 
-/* The patterns of one part, once all its burns are known: what each counts depends on the others. Returns what they count. */
-static double take_patterns(struct tb_group *g, const struct tb_subject *s, bool all, size_t only)
+/* The patterns of one part, once all its burns are known: what each counts depends on the others. */
+static struct tb_counted take_patterns(struct tb_group *g, const struct tb_subject *s, bool all, size_t only)
 {
-    struct tb_observation *obs = tb_array(struct tb_observation, s->n + 1);
-    size_t *at = tb_array(size_t, s->n + 1), n = 0;
-    struct tb_counting c;
-    double counts = 0;
+    size_t *which = tb_array(size_t, s->n + 1), n = 0;
+    struct tb_counted counted;
 
     for (size_t i = 0; i < s->n; i++)
-        if (asked_of(s, i, all, only) && s->obs[i].part == g->part) {
-            at[n] = i;
-            obs[n++] = s->obs[i];
-        }
-    tb_share_out(&c, s->ev, obs, n);
-    g->exponent = c.exponent;
-    for (size_t i = 0; i < n; i++) {
-        tb_pattern_add(&g->pattern, &g->n, &s->readings, at[i], c.share[i], c.exponent);
-        counts += c.share[i] * c.exponent;
-    }
-    tb_counting_free(&c);
-    free(at);
-    free(obs);
-    return counts;
+        if (asked_of(s, i, all, only) && s->obs[i].part == g->part)
+            which[n++] = i;
+    counted = tb_patterns_take(&g->pattern, &g->n, s->ev, &s->readings, s->obs, which, n);
+    free(which);
+    return counted;
 }
 
 /* The note on repeats stands once, however many swatches were burned twice. */
@@ -85,7 +74,7 @@ static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all
                         struct tb_err *err)
 {
     struct tb_group *into;
-    double counts = 0;
+    struct tb_counted all_parts = { 0 };
 
     for (size_t i = 0; i < s->n; i++) {
         if (!asked_of(s, i, all, only))
@@ -98,15 +87,19 @@ static tb_rc take_burns(struct tb_asked *a, const struct tb_subject *s, bool all
             into->could_not[c] |= s->obs[i].could_not[c];
         a->v.burns++;
     }
-    for (size_t g = 0; g < a->q.n; g++)
-        counts += take_patterns(&a->q.group[g], s, all, only);
-    if (a->v.burns > a->q.n)
+    for (size_t g = 0; g < a->q.n; g++) {
+        struct tb_counted part = take_patterns(&a->q.group[g], s, all, only);
+
+        all_parts.acts += part.acts;
+        all_parts.as += part.as;
+    }
+    if (all_parts.as < (double)all_parts.acts)
         tb_verdict_note(
             &a->v,
             "%zu burns or tests count as %.1f: what one person burns of a lot repeats itself, since its "
             "swatches share "
             "the cloth, its finish, the day and the eye, and counts as one burn. A second person adds to it.",
-            a->v.burns, counts);
+            all_parts.acts, all_parts.as);
     return TB_OK;
 }
 

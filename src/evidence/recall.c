@@ -54,7 +54,6 @@ struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *con
 {
     struct tb_text key = { 0 };
 
-    add_number(&key, p->exponent);
     for (size_t i = 0; i < p->n; i++) {
         add_number(&key, p->of[i].power);
         add_number(&key, (double)terms[i]->n);

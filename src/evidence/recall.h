@@ -11,7 +11,7 @@
 #include "evidence/pool.h"
 #include "evidence/space.h"
 
-/* What a pick is found by: its exponent, and of each of its readings the power and the terms. Yours to free. */
+/* What a pick is found by: of each of its readings the power and the terms. Yours to free. */
 struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *const *terms);
 /* Were they weighed before? Then `out` is a copy of the sums, to be freed with tb_sums_free. */
 bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct tb_text *key);

@@ -152,7 +152,7 @@ static void weigh(struct tb_shortlist *s)
         for (size_t i = 0; i < s->own; i++) {
             struct tb_entry *e = &s->entry[i];
 
-            e->log_weight += tb_pattern_power(p) * tb_join_logs(s->ev, e->blend.n, &s->logs[i], &p->strange);
+            e->log_weight += p->power * tb_join_logs(s->ev, e->blend.n, &s->logs[i], &p->strange);
         }
     }
 }

@@ -77,7 +77,7 @@ static double pure_log(const struct work *k, const struct tb_pick *p, int fibre)
                                     j.any * t->finished_tests[fibre] + j.own * t->finished[fibre] +
                                     j.odd * t->finished_telling[fibre]);
     }
-    return sum * p->exponent;
+    return sum;
 }
 
 /* --- powers of the tables, none worked out twice ------------------------------------------------------------ */
@@ -105,17 +105,17 @@ static void take_powers(struct work *k)
     k->raised = tb_realloc(NULL, k->powers + 1, sizeof *k->raised);
 }
 
-/* A power that is no whole number is the repeats of a swatch; the rest is squares and their products. */
+/* Whole powers above 0 are squares and their products; a share of a burn, and what is divided by, needs a logarithm. */
 static void raise(struct lifted *out, const struct work *k, const double *like, double power, size_t n)
 {
-    double whole = floor(power), part = power - whole;
+    double whole = power > 0 ? floor(power) : 0, part = power - whole;
     struct lifted square = { .lifts = { 0 } };
 
     memset(out->lifts, 0, sizeof out->lifts);
     memcpy(square.x, like, n * TB_CHUNK * sizeof *like);
     for (size_t l = 0; l < n * TB_CHUNK; l++)
-        out->x[l] = part > 0 ? like[l] : 1;
-    if (part > 0)
+        out->x[l] = part != 0 ? like[l] : 1;
+    if (part != 0)
         k->kernel->power(out->x, NULL, part, n);
     for (size_t left = (size_t)whole; left > 0; left /= 2) {
         if (left & 1)
@@ -154,13 +154,11 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
     const struct tb_pick *p = &k->pick[pick];
     struct lifted joint;
 
-    if (p->n == 1 && p->of[0].power == 1 && p->exponent == 1 && k->lifts[pick] == 0) {
+    if (p->n == 1 && p->of[0].power == 1 && k->lifts[pick] == 0) {
         tb_sums_add_strip(p->sums, k->ev, s, like_of(k, p->of[0].table), k->kernel);
         return;
     }
     join_pick(&joint, k, pick, s);
-    if (p->exponent < 1)
-        k->kernel->power(joint.x, joint.lifts, p->exponent, (size_t)s->n);
     for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
         if (joint.lifts[l] != k->lifts[pick])
             joint.x[l] = ldexp(joint.x[l], LOG2_LIFT * (int)(k->lifts[pick] - joint.lifts[l]));
@@ -177,7 +175,7 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
     join_pick(&joint, k, pick, s);
     for (int m = 0; m < s->n; m++)
         for (int l = m * TB_CHUNK; l < m * TB_CHUNK + used; l++)
-            k->lifts[pick] = fmin(k->lifts[pick], floor(joint.lifts[l] * k->pick[pick].exponent));
+            k->lifts[pick] = fmin(k->lifts[pick], joint.lifts[l]);
 }
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
@@ -256,7 +254,7 @@ static void add_pures(const struct work *k, size_t pick)
 
     tb_sums_open(p->sums, k->ev);
     for (size_t i = 0; i < p->n; i++)
-        p->sums->log_scale += p->exponent * p->of[i].power * k->room[p->of[i].table].of->log_scale;
+        p->sums->log_scale += p->of[i].power * k->room[p->of[i].table].of->log_scale;
     p->sums->log_scale -= k->lifts[pick] * LOG_LIFT;
     for (int f = 0; f < k->ev->fibres; f++)
         tb_sums_add_pure(p->sums, k->ev, f, exp(pure_log(k, p, f) + k->lifts[pick] * LOG_LIFT));

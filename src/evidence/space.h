@@ -4,19 +4,15 @@
 
 #include "evidence/factored.h"
 
-/*
- * The likelihood of one observation as factors to some power: m equal burns count m, repeats of one swatch
- * less.
- */
+/* The likelihood of one reading as factors to some power: what all observations count that say it. */
 struct tb_power_of {
-    size_t table; /* number of the observation */
-    double power; /* > 0 */
+    size_t table; /* number of the reading */
+    double power; /* not 0; below it where a test counts more than the burn it is told beside */
 };
 /* Some of the observations of one part, no table twice, and where their sums go. */
 struct tb_pick {
     const struct tb_power_of *of;
     size_t n;
-    double exponent; /* of all of them together, 0..1 */
     struct tb_sums *sums;
 };
 /*

@@ -37,7 +37,7 @@ static void take_apart(struct apart *a, struct tb_shortlist *s, size_t pattern, 
         tb_shortlist_chances(s, pattern);
     for (size_t i = 0; i < s->own; i++)
         rows = s->entry[i].row + 1;
-    *a = (struct apart){ .s = s, .terms = p->terms, .weight = weight, .power = p->power * p->exponent };
+    *a = (struct apart){ .s = s, .terms = p->terms, .weight = weight, .power = p->power / (double)p->times };
     tb_apart_open(&a->own, s->chance, rows);
     a->strange = s->pool ? &s->pool->apart : &a->own;
     if (!s->pool)

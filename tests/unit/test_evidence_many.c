@@ -81,9 +81,8 @@ static void take_burns(struct apart *a, const struct lot *l)
     for (size_t i = 0; i < BURNS; i++) {
         tb_terms_of(&a->terms[i], model, &l->obs[i]);
         tb_strange_logs(&a->strange, model, &a->terms[i]);
-        a->pattern[i] = (struct tb_pattern){
-            .terms = &a->terms[i], .strange = a->strange, .exponent = 1, .times = 1, .reading = i
-        };
+        a->pattern[i] =
+            (struct tb_pattern){ .terms = &a->terms[i], .strange = a->strange, .times = 1, .reading = i };
         a->table[i] = tb_factored_new(model, &a->terms[i]);
     }
 }
@@ -115,8 +114,7 @@ static void weigh_apart(struct apart *a, const struct lot *l)
         g->pattern = own_patterns(a, i, first, n);
         g->n = n;
         assert_true(tb_declared_from(&g->declared, model, &l->decl.comp.part[0], &reason, &notes));
-        g->exponent = 1;
-        a->pick[i] = (struct tb_pick){ a->power[i], n, 1, &g->sums };
+        a->pick[i] = (struct tb_pick){ a->power[i], n, &g->sums };
     }
     tb_space_weigh(a->pick, QUESTIONS, model, a->table, BURNS, model->kernel);
     for (size_t i = 0; i < QUESTIONS; i++)
