@@ -39,6 +39,9 @@ tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem
 /* tb_swatch_find - by its tag; TB_ENOTFOUND when there is none, TB_EREFUSED when it, its bolt or its lot is void. */
 tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
                      struct tb_err *err);
+/* tb_swatch_ever - by its tag as the book writes it, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_swatch_ever(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
+                     struct tb_err *err);
 /* tb_swatch_ever_list - the same with those that are void. */
 tb_rc tb_swatch_ever_list(struct tb_swatch **out, size_t *n, struct tb_book *b, const char *lot_id,
                           struct tb_arena *mem, struct tb_err *err);

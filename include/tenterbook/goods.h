@@ -63,6 +63,12 @@ tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *r
 /* tb_delivery_ever - by its id, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
 tb_rc tb_delivery_ever(struct tb_delivery *out, struct tb_book *b, const char *id, struct tb_arena *mem,
                        struct tb_err *err);
+/* tb_delivery_named - by its reference as the book writes it, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_delivery_named(struct tb_delivery *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                        struct tb_err *err);
+/* tb_lot_refs_of_delivery - the references of its lots, void ones too, as they came. */
+tb_rc tb_lot_refs_of_delivery(const char ***out, size_t *n, struct tb_book *b, const char *delivery_id,
+                              struct tb_arena *mem, struct tb_err *err);
 /* tb_delivery_by_file - what the file with this digest was received as; TB_ENOTFOUND, without a sentence, when it never
  * was. */
 tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,

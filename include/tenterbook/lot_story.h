@@ -75,14 +75,39 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
 struct tb_swatch_story {
     struct tb_swatch swatch;
     struct tb_bench_records now, before, gone;
+    struct tb_voiding *voiding; /* why it does not count: it, its bolt or its lot is void */
+    size_t voidings;
 };
 /*
- * tb_swatch_story_read - all about a swatch by its tag, as a scanner reads it.
+ * tb_swatch_story_read - all about a swatch by its tag, void or not.
  *   fails   TB_ENOTFOUND there is none
  *   memory  all in mem
  */
 tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const char *tag,
                            struct tb_arena *mem, struct tb_err *err);
+
+/* A lot of a delivery, void or not, and those of its bolts that count. */
+struct tb_delivery_lot {
+    struct tb_lot lot;
+    struct tb_bolt *bolt;
+    size_t bolts;
+};
+struct tb_delivery_story {
+    struct tb_delivery delivery; /* as amended */
+    bool voided;
+    struct tb_delivery_lot *lot; /* as they came */
+    struct tb_voiding *voiding;  /* of the delivery itself, those taken back too */
+    struct tb_amendment *amendment;
+    struct tb_journal_row *row; /* about it, its lots and their swatches */
+    size_t lots, voidings, amendments, rows;
+};
+/*
+ * tb_delivery_story_read - all about a delivery by its reference as the book writes it, void or not.
+ *   fails   TB_ENOTFOUND there is none
+ *   memory  all in mem
+ */
+tb_rc tb_delivery_story_read(struct tb_delivery_story *out, struct tb_book *b, const char *ref,
+                             struct tb_arena *mem, struct tb_err *err);
 
 /* Whether a burn was recorded on another day than it was burned: typed up later, as a reader should know. */
 bool tb_burn_typed_later(const struct tb_burn *burn);

@@ -90,6 +90,7 @@ json_t *tb_json_lot(const struct tb_lot *lot);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);
 json_t *tb_json_story(const struct tb_lot_story *story);
+json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n);
 /* What was done with swatches, a sentence a line, the last one ended too: each record, below it those it corrects. */
 void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
                     const struct tb_bench_records *before);
@@ -100,6 +101,8 @@ void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s
 /* A swatch, and what was done with it. */
 void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *story);
 json_t *tb_json_swatch_story(const struct tb_swatch_story *story);
+void tb_delivery_story_words(struct tb_text *out, const struct tb_delivery_story *story);
+json_t *tb_json_delivery_story(const struct tb_delivery_story *story);
 /* Swatches as a list. */
 json_t *tb_json_swatches(const struct tb_swatch *swatch, size_t n);
 /* The lists of burns and tests into the object j, with those that were corrected and by what. */

@@ -1,10 +1,11 @@
 /*
- * typed.h - figures and days as a person types them into one field. A packing list has a column that shows how its figures and
+ * typed.h - figures, days and names as a person types or scans them into one field. A packing list has a column that shows how its figures and
  * days are meant; one field has nothing of the kind, so what can be read two ways is told as both, for a person to choose.
  */
 #ifndef TENTERBOOK_TYPED_H
 #define TENTERBOOK_TYPED_H
 
+#include "tenterbook/base.h"
 #include "tenterbook/date.h"
 
 struct tb_typed_number {
@@ -22,6 +23,13 @@ struct tb_typed_day {
 };
 /* "2026-10-05", "5.10.2026", "5 Oct 2026", "20261005", in the orders and languages of packing lists. False: it is no day. */
 bool tb_day_typed(struct tb_typed_day *out, const char *text);
+
+/*
+ * tb_scanned - a reference, tag or number without what a scanner or a paste puts around it: blanks and characters that are not seen
+ * at both ends, the sign of the kind of code ("]C1M26-001.03"), the stars of Code 39.
+ *   memory  `typed` itself where there is nothing of it; else in mem
+ */
+const char *tb_scanned(const char *typed, struct tb_arena *mem);
 
 /* More years from today than a record at the bench or the door lies: mostly a slip of the finger. */
 #define TB_YEARS_NEAR 2

@@ -35,6 +35,17 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, 
   LEFT JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE w.tag = $1;
 
+-- name: swatch_ever
+-- in:   $1 tag text
+-- out:  swatch
+-- find: swatch_ever
+-- Void or not.
+SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
+       COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
+  FROM swatch w JOIN person p ON p.id = w.cut_by
+  LEFT JOIN lot l ON l.id = w.lot LEFT JOIN bolt b ON b.id = w.bolt
+ WHERE w.tag = $1;
+
 -- name: swatch_of_lot
 -- in:   $1 lot text or NULL (NULL: known cloth)
 -- out:  swatch

@@ -49,6 +49,16 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
   FROM delivery_amended d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.id = $1;
 
+-- Void or not.
+-- name: delivery_named
+-- in:   $1 ref text
+-- out:  delivery
+-- find: delivery_named
+SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+  FROM delivery_amended d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
+ WHERE d.ref = $1;
+
 -- name: delivery_by_digest
 -- in:   $1 file_digest text
 -- out:  delivery
@@ -154,9 +164,9 @@ SELECT DISTINCT l.ref FROM bolt_now b JOIN lot_goods l ON l.id = b.lot WHERE b.n
 -- name: lot_refs_by_bolt_like
 -- in:   $1 number text
 -- out:  ref text
--- The same for a number that is typed without the zeros before it.
+-- The same for a number that is typed in other letter case, or without the zeros before it.
 SELECT DISTINCT l.ref FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
- WHERE LTRIM(b.number, '0') = LTRIM($1, '0') ORDER BY l.ref LIMIT 20;
+ WHERE UPPER(LTRIM(b.number, '0')) = UPPER(LTRIM($1, '0')) ORDER BY l.ref LIMIT 20;
 
 -- name: declaration_add
 -- in:   $1 id key, $2 lot text, $3 text text, $4 reading text, $5 clear flag, $6 doubts text, $7 origin origin,
@@ -229,7 +239,7 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.
 -- out:  bolt
 SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
- WHERE b.lot = $1 AND LTRIM(b.number, '0') = LTRIM($2, '0')
+ WHERE b.lot = $1 AND UPPER(LTRIM(b.number, '0')) = UPPER(LTRIM($2, '0'))
  ORDER BY b.number, b.id LIMIT 2;
 
 -- name: bolt_by_lot_and_number

@@ -34,7 +34,7 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
  WHERE v.lot IS NOT DISTINCT FROM CAST($1 AS TEXT) AND v.replaces IS NULL
  ORDER BY v.entry, v.id;
 
--- Why a delivery, a lot or a swatch of this name does not count any more: it, its bolt or its lot is void.
+-- Why a delivery, a lot, a swatch or a bolt of this name does not count any more: it, its bolt or its lot is void.
 -- name: voiding_of_ref
 -- in:   $1 ref text
 -- out:  voiding
@@ -48,7 +48,9 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
      OR s.subject IN (SELECT x.id FROM lot x WHERE x.ref = $1)
      OR s.subject IN (SELECT x.id FROM swatch x WHERE x.tag = $1)
      OR s.subject IN (SELECT x.bolt FROM swatch x WHERE x.tag = $1)
-     OR s.subject IN (SELECT x.lot FROM swatch x WHERE x.tag = $1))
+     OR s.subject IN (SELECT x.lot FROM swatch x WHERE x.tag = $1)
+     OR s.subject IN (SELECT x.id FROM bolt x WHERE x.number = $1)
+     OR s.subject IN (SELECT x.lot FROM bolt x WHERE x.number = $1))
  ORDER BY v.entry, v.id LIMIT 1;
 
 -- Everything that counts and is called so: a delivery, a lot, a swatch, a burn, a test, or a bolt of the lot named or of any.

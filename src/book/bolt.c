@@ -1,4 +1,5 @@
 /* Bolts: one by one, and very many at once. */
+#include "book/named.h"
 #include "book/private.h"
 #include "tenterbook/limits.h"
 
@@ -44,7 +45,8 @@ tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, c
         return rc;
     if (n == 1)
         *out = like[0];
-    return n == 0   ? tb_fail(err, TB_ENOTFOUND, "the lot has no bolt %s", number)
+    return n == 0   ? tb_nearest_offer(b, "bolt", lot_id, number,
+                                       tb_fail(err, TB_ENOTFOUND, "the lot has no bolt %s", number), err)
            : n == 1 ? TB_OK
                     : tb_fail(err, TB_EINVAL, "bolt %s may be %s or %s of this lot; write it as on the bolt",
                               number, like[0].number, like[1].number);

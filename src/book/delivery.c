@@ -17,7 +17,8 @@ tb_rc tb_delivery_find(struct tb_delivery *out, struct tb_book *b, const char *r
         rc = tb_one_delivery(out, tb_sql_delivery_by_ref(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
-    return tb_voided_refuse(b, ref, tb_fail(err, rc, "there is no delivery %s", ref), err);
+    rc = tb_voided_refuse(b, written ? written : ref, tb_fail(err, rc, "there is no delivery %s", ref), err);
+    return tb_nearest_offer(b, "delivery", NULL, ref, rc, err);
 }
 
 /* The reference number: site code, two digits of the year of arrival, counted through the year. */
@@ -65,4 +66,10 @@ tb_rc tb_delivery_sum(struct tb_delivery_goods *out, struct tb_book *b, const ch
 
     tb_arena_free(&mem);
     return rc;
+}
+
+tb_rc tb_lot_refs_of_delivery(const char ***out, size_t *n, struct tb_book *b, const char *delivery_id,
+                              struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_all_text(out, n, tb_sql_lot_refs_of_delivery(b, delivery_id), mem, err);
 }

@@ -20,10 +20,13 @@ static tb_rc ref_by_bolt(const char **ref, struct tb_book *b, const char *number
         rc = tb_all_text(&found, &n, tb_sql_lot_refs_by_bolt_like(b, number), mem, err);
     if (rc != TB_OK)
         return rc;
-    if (n == 0)
-        return tb_voided_refuse(
-            b, number, tb_fail(err, TB_ENOTFOUND, "there is no lot and no bolt %s in this book", number),
-            err);
+    if (n == 0) {
+        const char *written = tb_ref_as_written(number, mem);
+
+        rc = tb_fail(err, TB_ENOTFOUND, "there is no lot and no bolt %s in this book", number);
+        rc = tb_voided_refuse(b, written ? written : number, rc, err);
+        return tb_nearest_offer(b, "lot bolt", NULL, number, rc, err);
+    }
     *ref = found[0];
     if (n == 1)
         return TB_OK;
@@ -54,7 +57,8 @@ tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
 tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err)
 {
-    tb_rc rc = tb_one_lot(out, tb_sql_lot_ever(b, ref_or_bolt), mem, err);
+    const char *written = tb_ref_as_written(ref_or_bolt, mem);
+    tb_rc rc = tb_one_lot(out, tb_sql_lot_ever(b, written ? written : ref_or_bolt), mem, err);
 
     return rc == TB_ENOTFOUND ? tb_lot_find(out, b, ref_or_bolt, mem, err) : rc;
 }

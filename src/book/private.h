@@ -41,6 +41,7 @@ struct tb_book {
     struct tb_site site;
     /* the transaction, when one is open */
     bool writing, committing;
+    int offered;        /* how often names were looked for that are nearly the one that was typed */
     bool index_dropped; /* bolts come in bulk: the index by number is built at the end */
     int64_t entry;
     char now[TB_MOMENT_LEN + 1];

@@ -15,7 +15,9 @@ tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, 
         rc = tb_one_swatch(out, tb_sql_swatch_by_tag(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
-    return tb_voided_refuse(b, tag, tb_fail(err, rc, "there is no swatch %s in this book", tag), err);
+    rc = tb_voided_refuse(b, written ? written : tag,
+                          tb_fail(err, rc, "there is no swatch %s in this book", tag), err);
+    return tb_nearest_offer(b, "swatch", NULL, tag, rc, err);
 }
 
 /* W26-014.02.03 for the third swatch of lot W26-014.02; W-K03 for the third known cloth of site W. */

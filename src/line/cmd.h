@@ -57,7 +57,7 @@ struct tb_ctx {
     FILE *out;             /* standard output */
     bool done;             /* files that were asked for are there: what fails from here on does not undo it */
     size_t argc;           /* arguments left after the options */
-    char **argv;
+    const char **argv;     /* names without what a scanner puts around them */
     /* options given, in order */
     struct {
         const struct tb_opt *opt;

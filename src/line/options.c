@@ -2,7 +2,9 @@
 #include "line/options.h"
 
 #include "tenterbook/said.h"
+#include "tenterbook/typed.h"
 #include "tenterbook/utf8.h"
+#include "tenterbook/words.h"
 
 #include <getopt.h>
 #include <string.h>
@@ -96,11 +98,32 @@ static tb_rc take_common(struct tb_ctx *ctx, int which, const char *value, struc
     return value && !*value ? tb_misuse(err, "--%s needs a value", common[which].name) : TB_OK;
 }
 
+/* What stands on a tag or a ticket, and may have been scanned. */
+static bool is_name(const char *arg)
+{
+    static const char names[] = "SWATCH LOT BOLT BURN TEST DELIVERY NUMBER ID CARD";
+
+    return arg && tb_word_listed(names, arg, strlen(arg), " ");
+}
+
+static void take_arguments(struct tb_ctx *ctx, size_t n, char **argv)
+{
+    const char **arg = tb_arena_alloc(&ctx->mem, (n + 1) * sizeof *arg);
+    const char *said = ctx->cmd->args;
+
+    for (size_t i = 0; i < n; i++)
+        arg[i] = said && strncmp(said, "FILE", 4) == 0 ? argv[i] : tb_scanned(argv[i], &ctx->mem);
+    ctx->argc = n;
+    ctx->argv = arg;
+}
+
 static tb_rc take_own(struct tb_ctx *ctx, const struct tb_opt *o, const char *value, struct tb_err *err)
 {
     char name[64];
     tb_rc rc = TB_OK;
 
+    if (is_name(o->arg))
+        value = tb_scanned(value, &ctx->mem);
     if (!o->repeats && tb_opt_on(ctx, o->name))
         return twice(o, err);
     (void)snprintf(name, sizeof name, "--%s", o->name);
@@ -138,7 +161,6 @@ tb_rc tb_options_read(struct tb_ctx *ctx, int argc, char **argv, bool *help, str
         *help = *help || which == HELP;
         said[which] = true;
     }
-    ctx->argc = (size_t)(argc - optind);
-    ctx->argv = argv + optind;
+    take_arguments(ctx, (size_t)(argc - optind), argv + optind);
     return rc;
 }

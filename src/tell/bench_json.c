@@ -85,9 +85,10 @@ json_t *tb_json_swatch_story(const struct tb_swatch_story *s)
     json_t *j = tb_json_of(swatch_members, &s->swatch);
 
     tb_json_put_bench(j, &s->now, &s->before);
-    if (s->gone.burns || s->gone.tests) {
+    if (s->voidings || s->gone.burns || s->gone.tests) {
         json_t *gone = json_object();
 
+        tb_json_put(gone, "records", tb_json_voidings(s->voiding, s->voidings));
         tb_json_put_bench(gone, &s->gone, &(struct tb_bench_records){ 0 });
         tb_json_put(j, "void", gone);
     }

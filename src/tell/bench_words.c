@@ -126,8 +126,11 @@ void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s
 
 void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
 {
+    const struct tb_voidings gone = { .voiding = s->voiding, .n = s->voidings };
+
     tb_swatch_words(out, &s->swatch);
-    if (!s->now.burns && !s->now.tests)
+    tb_voidings_words(out, &gone);
+    if (!s->voidings && !s->now.burns && !s->now.tests)
         waiting_words(out);
     tb_bench_words(out, &s->now, &s->before);
     tb_void_records_words(out, &s->gone);

@@ -50,6 +50,11 @@ TB_JSON_MEMBERS(standing_members,
                 STANDING(old_words, "old_words"), STANDING(new_words, "new_words"),
                 STANDING(goods_of, "goods_of"));
 
+json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n)
+{
+    return tb_json_all(bolt_members, bolt, n);
+}
+
 /* Where something is: a lot of which nothing was taken back says nothing of it. */
 static void put_gone(json_t *j, const struct tb_lot_story *s)
 {
@@ -71,7 +76,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
-    tb_json_put(j, "bolt_list", tb_json_all(bolt_members, s->bolt, s->bolts));
+    tb_json_put(j, "bolt_list", tb_json_bolts(s->bolt, s->bolts));
     tb_json_put(j, "received", tb_json_of(delivery_members, &s->delivery));
     tb_json_put(j, "draws", tb_json_all(draw_members, s->draw, s->draws));
     tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));

@@ -160,6 +160,24 @@ static void keep_of(struct tb_bench_records *r, const char *tag)
     r->tests = tests;
 }
 
+/* Its own void, that of its bolt, or of its lot: whichever stands. */
+static tb_rc read_why(struct tb_swatch_story *out, struct tb_book *b, struct tb_arena *mem,
+                      struct tb_err *err)
+{
+    const struct tb_swatch *w = &out->swatch;
+    struct tb_voiding *all;
+    size_t n;
+    tb_rc rc = tb_voiding_list(&all, &n, b, w->lot, mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < n; i++)
+        if (!all[i].back_at &&
+            (strcmp(all[i].subject, w->id) == 0 ||
+             (w->lot && (strcmp(all[i].subject, w->bolt) == 0 || strcmp(all[i].subject, w->lot) == 0))))
+            all[out->voidings++] = all[i];
+    out->voiding = all;
+    return rc;
+}
+
 tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const char *tag,
                            struct tb_arena *mem, struct tb_err *err)
 {
@@ -167,7 +185,9 @@ tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const
     tb_rc rc = tb_book_look(b, err);
 
     *out = (struct tb_swatch_story){ 0 };
-    if (rc == TB_OK && (rc = tb_swatch_find(&out->swatch, b, tag, mem, err)) == TB_OK &&
+    if (rc == TB_OK && (rc = tb_swatch_find(&out->swatch, b, tag, mem, err)) == TB_EREFUSED)
+        rc = tb_swatch_ever(&out->swatch, b, tag, mem, err);
+    if (rc == TB_OK && (rc = read_why(out, b, mem, err)) == TB_OK &&
         (rc = tb_burn_list(&now->burn, &now->burns, b, out->swatch.lot, mem, err)) == TB_OK &&
         (rc = tb_bench_test_list(&now->test, &now->tests, b, out->swatch.lot, mem, err)) == TB_OK)
         rc = read_corrected(&out->before, b, out->swatch.lot, mem, err);

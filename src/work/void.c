@@ -2,6 +2,7 @@
 #include "work/void.h"
 
 #include "base/say.h"
+#include "tenterbook/named.h"
 #include "work/verdict.h"
 
 #include <string.h>
@@ -18,12 +19,13 @@ static tb_rc nothing_called(struct tb_book *b, const char *name, struct tb_arena
 {
     struct tb_burn burn;
     struct tb_err none;
-    tb_rc rc = tb_fail(err, TB_ENOTFOUND,
-                       "there is no delivery, lot, bolt, swatch, burn or test %s in this book", name);
+    tb_rc rc = TB_OK;
 
     if (tb_burn_find(&burn, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "burn %s is void already", name);
-    return tb_voided_refuse(b, name, rc, err);
+    rc = tb_fail(err, TB_ENOTFOUND, "there is no delivery, lot, bolt, swatch, burn or test %s in this book",
+                 name);
+    return tb_near_offer(b, name, tb_voided_refuse(b, name, rc, err), err);
 }
 
 /* A bolt may be numbered like a lot: then the lot is meant, unless the bolt's lot is named. */
@@ -32,9 +34,11 @@ tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *n
 {
     struct tb_void_subject *all;
     size_t n, first = 0;
-    tb_rc rc = tb_void_subjects(&all, &n, b, name, lot, mem, err);
+    tb_rc rc = TB_OK;
 
-    if (rc != TB_OK)
+    if ((lot && (rc = tb_name_written(&lot, b, lot, NULL, mem, err)) != TB_OK) ||
+        (rc = tb_name_written(&name, b, name, lot, mem, err)) != TB_OK ||
+        (rc = tb_void_subjects(&all, &n, b, name, lot, mem, err)) != TB_OK)
         return rc;
     while (lot && first < n && !is_of(&all[first], "bolt"))
         first++;

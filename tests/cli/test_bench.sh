@@ -104,7 +104,7 @@ ok "a bolt nobody has is refused" refused "there is no lot and no bolt 99 in thi
 run cut 18 --lot M26-002.01
 ok "a bolt of another lot is refused" refused "lot M26-002.01: the lot has no bolt 18"
 run cut 18 --lot M26-009.01
-ok "a lot that is not there is refused" refused "there is no lot and no bolt M26-009.01 in this book"
+ok "a lot that is not there is refused" refused "there is no lot and no bolt M26-009.01 in this book; did you mean M26-001.01 or M26-002.01?"
 run cut M26-001.01
 ok "a lot is not a bolt" refused "M26-001.01 is a lot; name its bolts, and the lot apart (--lot LOT)"
 run cut 18 --part hem
@@ -150,7 +150,7 @@ ok "flame work is permitted" said "flame is now yes."
 run burn
 ok "burn needs a swatch" misused "burn takes a swatch, or --from FILE.csv"
 run burn M26-001.01.09 --saw smoke:black
-ok "an unknown swatch is refused" refused "there is no swatch M26-001.01.09 in this book"
+ok "an unknown swatch is refused" refused "there is no swatch M26-001.01.09 in this book; did you mean M26-001.01.01?"
 run burn M26-001.01.01 --saw smoke:blak
 ok "an unknown cue is answered with the nearest" refused "there is no cue 'smoke:blak'; the nearest: smoke:black"
 run burn M26-001.01.01 --saw black
@@ -348,7 +348,7 @@ ok "an unknown test is refused with the names" refused "'vinegar' is not a bench
 run try M26-001.01.01 --test acetone --result melts
 ok "an unknown result is refused with the names" refused "'melts' is not a result; results of acetone are dissolves, partly, stays (--result RESULT)"
 run try M26-001.01.09 --test acetone --result stays
-ok "a test needs its swatch" refused "there is no swatch M26-001.01.09 in this book"
+ok "a test needs its swatch" refused "there is no swatch M26-001.01.09 in this book; did you mean M26-001.01.01 or M26-001.01.02?"
 run try M26-001.01.01 --test acetone --result stays
 ok "a test without a flame is recorded" grep -q '^Recorded test [0-9a-v]* of swatch M26-001.01.01: acetone leaves it as it was.$' out
 ok "with the cautions of its own" has "Acetone is flammable"
@@ -373,7 +373,7 @@ ok "a decision needs its reason" refused "a standing needs its reason (--why TEX
 run settle M26-002.01 --as released --why "   "
 ok "and blanks are none" refused "a standing needs its reason (--why TEXT)"
 run settle M26-009.01 --as released --why "looks good"
-ok "a decision needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+ok "a decision needs its lot" refused "there is no lot and no bolt M26-009.01 in this book; did you mean M26-001.01 or M26-002.01?"
 run settle M26-002.01 --as relabelled --why "laboratory 88"
 ok "relabelling needs the new words" refused "relabelling needs the new label's words and whose goods they are (--new TEXT --goods-of NAME)"
 run settle M26-002.01 --as relabelled --why "laboratory 88" --new "100% acrylic"
@@ -406,13 +406,13 @@ ok "declare needs the words" misused "declare needs --text with the composition"
 run declare M26-002.02 --text "  "
 ok "blanks are no words" misused "declare needs --text with the composition"
 run declare M26-009.01 --text "100% cotton"
-ok "and its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+ok "and its lot" refused "there is no lot and no bolt M26-009.01 in this book; did you mean M26-001.01 or M26-002.01?"
 run declare M26-002.02 --text "100% polyester"
 ok "the supplier's answer counts from now on" said 'Lot M26-002.02 is now declared "100% polyester", read as: 100 % polyester.'
 run look M26-002.02
 ok "the words as received stay" grep -q '^Declared (in the packing list, .*: "PE 100%"$' out
 run judge M26-009.01
-ok "judge needs its lot" refused "there is no lot and no bolt M26-009.01 in this book"
+ok "judge needs its lot" refused "there is no lot and no bolt M26-009.01 in this book; did you mean M26-001.01 or M26-002.01?"
 run judge M26-001.01
 ok "a verdict says how many bolts it rests on" begins 1 "Lot M26-001.01 of Kestrel Weaving, arrived 2026-10-02: 2 of 3 bolts burnt; the verdict speaks of those, and of the metres they hold, not of the rest."
 run judge M26-001.01 --as-of 1
@@ -459,11 +459,11 @@ ok "lots are listed as JSON" [ "$(grep -c '"lot": "M26-' out)" = 4 ]
 run lots extra
 ok "lots takes no argument" misused "lots does not know what to do with 'extra'"
 run look
-ok "look needs something to show" misused "look takes a lot, a bolt or a swatch, or --known"
+ok "look needs something to show" misused "look takes a delivery, a lot, a bolt or a swatch, or --known"
 run look 17 --known
-ok "and not two things" misused "look takes a lot, a bolt or a swatch, or --known"
+ok "and not two things" misused "look takes a delivery, a lot, a bolt or a swatch, or --known"
 run look nothere
-ok "look needs one that is there" refused "there is no lot, no bolt and no swatch nothere in this book"
+ok "look needs one that is there" refused "there is no delivery, lot, bolt or swatch nothere in this book"
 run looc 17
 ok "a command that is none is a misuse, with those it may have been" [ "$code$(cat out)$(head -3 err)" = "2did you mean 'look'?
 did you mean 'lots'?

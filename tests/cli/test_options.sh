@@ -118,4 +118,4 @@ ok "within a lot as well" refused "lot W26-002.01: bolt 18 may be 00018 or 018 o
 run --book b.db cut 018
 ok "what stands there as it was typed is meant" has "of bolt 018, lot W26-002.01"
 run --book b.db look w26-9.9
-ok "what is not there is still refused" refused "there is no lot, no bolt and no swatch w26-9.9 in this book"
+ok "what is not there is still refused" refused "there is no delivery, lot, bolt or swatch w26-9.9 in this book; did you mean W26-001.01 or W26-002.01?"

@@ -234,7 +234,8 @@ static void a_lot_is_found_by_its_reference_or_by_a_bolt_number(void **state)
     OK(tb_lot_find(&lot, s->book, "003", &s->mem, &err));
     assert_string_equal(lot.ref, "W26-001.01");
     assert_int_equal(tb_lot_find(&lot, s->book, "W26-009.01", &s->mem, &err), TB_ENOTFOUND);
-    assert_string_equal(err.msg, "there is no lot and no bolt W26-009.01 in this book");
+    assert_string_equal(err.msg,
+                        "there is no lot and no bolt W26-009.01 in this book; did you mean W26-001.01?");
 }
 
 static void a_supplier_is_one_whatever_its_case_and_accents(void **state)

@@ -47,6 +47,8 @@ static const struct {
     { "voiding_open", "names what is void" },
     { "voiding_of_lot", "names what is void" },
     { "voiding_of_ref", "names what is void" },
+    { "named", "what is void is looked at too" },
+    { "swatch_ever", "what is void is looked at too" },
 };
 
 static const char *why_not(const char *name)

@@ -188,7 +188,9 @@ static void a_swatch_is_told_without_what_was_done_with_others(void **state)
     assert_int_equal(story.before.burns, 1);
     assert_int_equal(tb_swatch_story_read(&story, s->actor.book, "W26-001.01.03", &s->mem, &err),
                      TB_ENOTFOUND);
-    assert_string_equal(err.msg, "there is no swatch W26-001.01.03 in this book");
+    assert_string_equal(
+        err.msg,
+        "there is no swatch W26-001.01.03 in this book; did you mean W26-001.01.01 or W26-001.01.02?");
     scene_free(s);
 }
 

@@ -2,6 +2,7 @@
 #include "cli/bench/burn_ask.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/attachment.h"
+#include "tenterbook/typed.h"
 #include "terminal/typed.h"
 
 #include <math.h>
@@ -121,7 +122,8 @@ static tb_rc burn_scanned(struct tb_ctx *ctx, struct tb_err *err)
             break;
         }
         n++;
-        if (burn_it(ctx, tb_arena_strdup(&ctx->mem, tag), &ctx->mem, err) != TB_OK && ++left)
+        if (burn_it(ctx, tb_scanned(tb_arena_strdup(&ctx->mem, tag), &ctx->mem), &ctx->mem, err) != TB_OK &&
+            ++left)
             tb_print_failure(ctx, err);
         ctx->rc = TB_OK;
         free(tag);

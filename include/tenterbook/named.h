@@ -1,0 +1,42 @@
+/*
+ * named.h - what a person means by a name: a lot, a bolt, a swatch or a delivery of the book, as it was typed or scanned.
+ */
+#ifndef TENTERBOOK_NAMED_H
+#define TENTERBOOK_NAMED_H
+
+#include "tenterbook/base.h"
+
+#include <stdint.h>
+
+struct tb_book;
+
+struct tb_named {
+    const char *
+        about; /* "lot", "bolt", "swatch", "delivery"; "void bolt", "void swatch": only void ones are called so */
+    const char *ref; /* as the book writes it; of a bolt that of its lot */
+    int64_t rank;    /* inside the module */
+};
+/*
+ * tb_named - what is called so, void or not: lots come before bolts, then swatches and deliveries.
+ *   fails   TB_ENOTFOUND nothing is, and the names that are nearly so are offered; TB_EINVAL bolts of several lots are
+ *   memory  in mem
+ */
+tb_rc tb_named(struct tb_named *out, struct tb_book *b, const char *typed, struct tb_arena *mem,
+               struct tb_err *err);
+
+/*
+ * tb_name_written - a name as the book writes it, where it was typed without zeros or in other letter case, and one thing alone is
+ * called so; else `typed`.
+ *   lot_ref  the lot of a bolt, as the book writes it; NULL any
+ *   memory   `typed`, or in mem
+ */
+tb_rc tb_name_written(const char **out, struct tb_book *b, const char *typed, const char *lot_ref,
+                      struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_near_offer - to the refusal of a name that nothing has the names are added that are written nearly so.
+ *   returns rc; adds nothing where that is not TB_ENOTFOUND
+ */
+tb_rc tb_near_offer(struct tb_book *b, const char *typed, tb_rc rc, struct tb_err *err);
+
+#endif
