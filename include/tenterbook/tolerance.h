@@ -30,7 +30,7 @@ struct tb_tolerance {
  *
  *   out       filled when there is one; untouched else
  *   market    key; one that is not known has no rules
- *   declared  the part: how many fibres it has and which decides between rows. Borrowed for the call
+ *   declared  the part, each fibre once: how many it has and which decides between rows. Borrowed for the call
  *   share     which of declared->share, below declared->n
  *   returns   false when the market's rules of now give none for it
  *   source    the clause of the row

@@ -101,10 +101,17 @@ static void check_group(const struct ref_table *t, const struct csv_row *r)
                   key);
 }
 
+/* What nobody looked up is no ground to reject a label. */
+static void check_rule(const struct ref_table *t, const struct csv_row *r)
+{
+    if (strcmp(ref_cell(t, r, "status"), "memory") == 0 && strcmp(ref_cell(t, r, "severity"), "fault") == 0)
+        ref_wrong(r, "a rule from memory makes no fault: its severity is advice or note");
+}
+
 void ref_check_together(void)
 {
     const struct ref_table *cues = ref_table("cue"), *markets = ref_table("market"),
-                           *groups = ref_table("law_group");
+                           *groups = ref_table("law_group"), *rules = ref_table("law_rule");
 
     for (size_t i = 0; i < cues->rows; i++)
         check_cue(cues, i);
@@ -113,4 +120,6 @@ void ref_check_together(void)
         check_market(markets, &markets->row[i]);
     for (size_t i = 0; i < groups->rows; i++)
         check_group(groups, &groups->row[i]);
+    for (size_t i = 0; i < rules->rows; i++)
+        check_rule(rules, &rules->row[i]);
 }

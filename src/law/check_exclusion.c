@@ -24,9 +24,7 @@ unsigned tb_law_exclusion(const char *what)
 /* A claim of one fibre, and a little of another in the cloth: ornamentation would have to be said. */
 static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct tb_part *p = w->cmp.part;
-
-    if (p && p->n == 1 && !w->label->excludes && w->cmp.extraneous > PERCENT_NEAR &&
+    if (tb_law_fibres(w) == 1 && !w->label->excludes && w->cmp.extraneous > PERCENT_NEAR &&
         tb_law_allows(r, w->cmp.extraneous))
         tb_law_finding(w, r, "%g %% of another fibre was found: if it is ornamentation, '%s' follows at once",
                        w->cmp.extraneous,
@@ -55,13 +53,27 @@ static void leave_out(struct at_work *w, const char *arg)
         w->cmp.found[i].base = w->cmp.found[i].permitted ? 0 : w->cmp.found[i].base * 100 / (100 - off);
 }
 
-/* How much the phrase leaves out: as told, else (by mass) what was found and is not named. NAN: nobody knows. */
-static double left_out(const struct at_work *w, bool area)
+/* The figure on the label: of the whole cloth, where the market prints it as a share of the rest (`unit`). NAN: none. */
+static double printed(const struct at_work *w, const struct tb_ref_law_rule *r)
 {
+    double n = w->label->left_out;
+
+    return strstr(r->unit, "of the rest") ? n * 100 / (100 + n) : n;
+}
+
+/*
+ * How much the phrase leaves out: as told, else (by mass) what was found and is not named; and no less than the label
+ * itself says. NAN: nobody knows.
+ */
+static double left_out(const struct at_work *w, const struct tb_ref_law_rule *r, bool area)
+{
+    double known = w->facts->left_out;
+
     if (area)
         return w->facts->area_share;
-    return isnan(w->facts->left_out) && w->cmp.n && w->label->excludes ? w->cmp.extraneous
-                                                                       : w->facts->left_out;
+    if (isnan(known) && w->cmp.n && w->label->excludes)
+        known = w->cmp.extraneous;
+    return fmax(known, w->label->excludes & tb_law_exclusion(r->arg) ? printed(w, r) : NAN);
 }
 
 /* "at most 5 %"; yours to free. */
@@ -94,7 +106,7 @@ static void say_too_much(struct at_work *w, const struct tb_ref_law_rule *r, boo
         tb_law_finding(w, r, "%s takes %g %% of the surface; it may be left out only where it is %s", r->arg,
                        amount, limit);
     else
-        tb_law_finding(w, r, "%s takes %g %% of the mass; it may be left out only where it is %s", r->arg,
+        tb_law_finding(w, r, "%s takes %.4g %% of the mass; it may be left out only where it is %s", r->arg,
                        amount, limit);
 }
 
@@ -105,7 +117,7 @@ static void say_allowed(struct at_work *w, const struct tb_ref_law_rule *r, bool
         tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% of the surface may be left out (%s)", r->arg,
                           amount, limit);
     else
-        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "%s at %g %% of the mass may be left out (%s)", r->arg,
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE, "%s at %.4g %% of the mass may be left out (%s)", r->arg,
                           amount, limit);
 }
 
@@ -118,7 +130,7 @@ static void say_allowed(struct at_work *w, const struct tb_ref_law_rule *r, bool
 void tb_law_check_exclusion(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool area = strstr(r->unit, "area") != NULL, said = w->label->excludes & tb_law_exclusion(r->arg);
-    double amount = left_out(w, area);
+    double amount = left_out(w, r, area);
     char *limit;
 
     if (strcmp(r->arg, "ornamentation_missing") == 0) {

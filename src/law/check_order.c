@@ -73,6 +73,17 @@ bool tb_law_named_when_small(const struct at_work *w, int fibre)
     return by_group(w, "always", fibre) || by_group(w, "functional", fibre) || is_functional(w, fibre);
 }
 
+/* % of the part that is this fibre, under all names it has there: 3 % Pima and 3 % Upland are 6 % cotton. */
+static double of_the_fibre(const struct tb_part *p, const struct tb_share *s)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (p->share[i].fibre == s->fibre && !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED))
+            sum += p->share[i].percent;
+    return sum;
+}
+
 /*
  * kind "small": a fibre at less than `number` is not named but goes to "other fibre", unless it serves a purpose. A
  * blend of many small fibres would otherwise sell the names of all.
@@ -81,8 +92,8 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, s->percent) || s->percent <= 0 ||
-                tb_law_named_when_small(w, s->fibre))
+            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, of_the_fibre(p, s)) ||
+                s->percent <= 0 || tb_law_named_when_small(w, s->fibre))
                 continue;
             tb_law_finding(
                 w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",

@@ -13,18 +13,21 @@
 struct other {
     const struct tb_part *part;
     const struct tb_share *share;
-    bool known;   /* its part was compared with the cloth */
     size_t kinds; /* fibres behind it; 0 where nobody looked */
+    double most;  /* % of the largest of them; 0 where nobody looked */
 };
 
-static size_t kinds_behind(const struct at_work *w)
+/* What the cloth has behind the share. "Other fibres" of an analysis are several, and none of them is known. */
+static void count_behind(const struct at_work *w, struct other *o)
 {
-    size_t kinds = 0;
+    for (size_t i = 0; i < w->cmp.n; i++) {
+        const struct found *f = &w->cmp.found[i];
 
-    for (size_t i = 0; i < w->cmp.n; i++)
-        if (w->cmp.found[i].share == TB_NOWHERE)
-            kinds += w->cmp.found[i].fibre >= 0 ? 1 : 2; /* "other fibres" of an analysis are several */
-    return kinds;
+        if (f->share != TB_NOWHERE)
+            continue;
+        o->kinds += f->fibre >= 0 ? 1 : 2;
+        o->most = f->fibre >= 0 ? fmax(o->most, f->percent) : o->most;
+    }
 }
 
 static void check_last(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
@@ -48,19 +51,34 @@ static void check_below(struct at_work *w, const struct tb_ref_law_rule *r, cons
                        o->share->percent, r->number);
 }
 
+/*
+ * In the singular it is one fibre, unless several were found there; in the plural it is several, unless what was found
+ * has one beyond the number.
+ */
 static void check_one(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
 {
+    bool several = o->share->marks & SAID_PLURAL;
+
     if (tb_law_allows(r, o->share->percent))
         return;
-    if (o->kinds == 1)
-        tb_law_finding(w, r,
-                       "one fibre stands behind 'other fibres' with %g %%; one may stand there up to %g %%",
-                       o->share->percent, r->number);
-    else if (!o->known)
+    if (o->kinds == 0 && several)
         tb_law_finding_as(
             w, r, TB_SEVERITY_ADVICE,
             "'other fibres' at %g %% must be more than one fibre: one alone may stand there up to %g %%",
             o->share->percent, r->number);
+    else if (o->kinds < 2)
+        tb_law_finding(w, r,
+                       "one fibre stands behind 'other fibres' with %g %%; one may stand there up to %g %%",
+                       o->kinds ? o->most : o->share->percent, r->number);
+    else if (!tb_law_allows(r, o->most))
+        tb_law_finding(
+            w, r,
+            "one of the fibres behind 'other fibres' was found at %g %%; one may stand there up to "
+            "%g %%",
+            o->most, r->number);
+    else if (!several)
+        tb_law_finding_as(w, r, TB_SEVERITY_ADVICE, "%zu fibres stand behind words for one: say '%s'",
+                          o->kinds, tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
 }
 
 static void check_all(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
@@ -95,9 +113,10 @@ void tb_law_check_other(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            bool known = w->cmp.part == p;
-            struct other o = { p, s, known, known ? kinds_behind(w) : 0 };
+            struct other o = { p, s, 0, 0 };
 
+            if (w->cmp.part == p)
+                count_behind(w, &o);
             if (s->fibre == TB_FIBRE_OTHER && !(s->marks & SAID_TOGETHER) && !isnan(s->percent))
                 check_share(w, r, &o);
         }

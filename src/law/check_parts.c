@@ -30,13 +30,27 @@ static double part_share(const struct at_work *w, enum tb_part_kind kind)
     return isnan(w->label->ratio[kind]) ? w->facts->part_share[kind] : w->label->ratio[kind];
 }
 
+/* A pile and a back of the same content make a cloth of that content, whatever each weighs. */
+bool tb_law_same_content(const struct tb_part *a, const struct tb_part *b)
+{
+    for (size_t i = 0; i < a->n; i++) {
+        size_t k = 0;
+
+        while (k < b->n && (b->share[k].fibre != a->share[i].fibre || b->share[k].marks != a->share[i].marks))
+            k++;
+        if (k == b->n || (a->n > 1 && !(fabs(a->share[i].percent - b->share[k].percent) < PERCENT_NEAR)))
+            return false;
+    }
+    return a->n == b->n;
+}
+
 static void check_ratio(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     const struct tb_part *front = either(w, TB_PART_PILE, TB_PART_FACE),
                          *back = either(w, TB_PART_BACK, TB_PART_GROUND);
     double a, b;
 
-    if (!front || !back)
+    if (!front || !back || tb_law_same_content(front, back))
         return;
     a = w->label->ratio[front->kind];
     b = w->label->ratio[back->kind];

@@ -30,7 +30,7 @@ static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const st
         tb_law_finding(
             w, r, "%s is stated at %g %% and found at %.4g %%: %.3g points off, more than the %g allowed",
             fibre, s->percent, found, fabs(s->percent - found), r->number);
-    else if (w->cmp.part->n == 1)
+    else if (tb_law_fibres(w) == 1)
         tb_law_finding(w, r,
                        "%s is stated at %g %% and found at %.4g %%: a claim of one fibre has no tolerance",
                        fibre, s->percent, found);
@@ -39,9 +39,9 @@ static void say_off(struct at_work *w, const struct tb_ref_law_rule *r, const st
                        fibre, s->percent, found);
 }
 
-static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size_t k)
+static void judge_share(struct at_work *w, const struct tb_ref_law_rule *r, size_t k,
+                        const struct tb_share *s)
 {
-    const struct tb_share *s = &w->cmp.part->share[k];
     double found = tb_law_found_for(w, k);
 
     if (s->marks & (SAID_MORE | SAID_LESS))
@@ -80,15 +80,17 @@ void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
     if (!w->cmp.part || w->cmp.n == 0)
         return;
     for (size_t k = 0; k < w->cmp.part->n; k++) {
-        const struct tb_share *s = &w->cmp.part->share[k];
+        struct tb_share s = tb_law_stated(w, k);
 
-        if (w->cmp.judged[k] || isnan(s->percent) || s->fibre < TB_FIBRE_UNKNOWN ||
-            !tb_law_holds_for(w, r, s)) {
+        if (!tb_law_speaks(w, k))
+            continue;
+        if (w->cmp.judged[k] || isnan(s.percent) || s.fibre < TB_FIBRE_UNKNOWN ||
+            !tb_law_holds_for(w, r, &s)) {
             whole = whole && w->cmp.judged[k];
             continue;
         }
         w->cmp.judged[k] = true;
-        judge_share(w, r, k);
+        judge_share(w, r, k, &s);
     }
     if (whole && !tb_law_bucket(w))
         judge_unnamed(w, r);
@@ -98,20 +100,21 @@ void tb_law_check_tolerance(struct at_work *w, const struct tb_ref_law_rule *r)
 void tb_law_check_present(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
-        const struct tb_share *s = &w->cmp.part->share[k];
+        struct tb_share s = tb_law_stated(w, k);
 
-        if (s->fibre >= 0 && tb_law_holds_for(w, r, s) && !tb_law_allows(r, tb_law_found_for(w, k)))
-            tb_law_finding(w, r, "%s is stated at %g %% and none was found", tb_law_fibre_text(w, s->fibre),
-                           s->percent);
+        if (s.fibre >= 0 && tb_law_speaks(w, k) && tb_law_holds_for(w, r, &s) &&
+            !tb_law_allows(r, tb_law_found_for(w, k)))
+            tb_law_finding(w, r, "%s is stated at %g %% and none was found", tb_law_fibre_text(w, s.fibre),
+                           s.percent);
     }
 }
 
 static bool differs(const struct at_work *w)
 {
     for (size_t k = 0; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++) {
-        double stated = w->cmp.part->share[k].percent;
+        double stated = tb_law_stated(w, k).percent;
 
-        if (!isnan(stated) && fabs(stated - tb_law_found_for(w, k)) > PERCENT_NEAR)
+        if (tb_law_speaks(w, k) && !isnan(stated) && fabs(stated - tb_law_found_for(w, k)) > PERCENT_NEAR)
             return true;
     }
     return false;
@@ -152,6 +155,18 @@ static void unpaired_parts(struct at_work *w, const struct tb_ref_law_rule *r)
             say_unpaired(w, r, f->part[k].kind);
 }
 
+/* A fibre that is named more than once was compared as one: said once for each, at its second name. */
+static void say_split(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t k = 1; w->cmp.part && w->cmp.n && k < w->cmp.part->n; k++)
+        if (!tb_law_speaks(w, k))
+            tb_law_finding_as(
+                w, r, TB_SEVERITY_NOTE,
+                "%s is named more than once: its shares are compared together, at %g %%, and how "
+                "it is split cannot be verified by the analysis",
+                tb_law_fibre_text(w, w->cmp.part->share[k].fibre), tb_law_stated(w, w->cmp.with[k]).percent);
+}
+
 /*
  * kind "compared": says what was not compared with the cloth, and where it differs from the words and no tolerance is
  * known to decide by.
@@ -163,6 +178,7 @@ void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
     if (w->label->comp.n == 0)
         return;
     unpaired_parts(w, r);
+    say_split(w, r);
     for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)
         judged = judged || w->cmp.judged[k];
     if (!judged && differs(w))

@@ -44,7 +44,7 @@ void tb_law_check_always(struct at_work *w, const struct tb_ref_law_rule *r)
 /* Too much unless the cloth was carded: then say so. */
 static void ask_whether_carded(struct at_work *w, double sum)
 {
-    const char *claim = w->cmp.part->n == 1 ? "single" : "blend";
+    const char *claim = tb_law_fibres(w) == 1 ? "single" : "blend";
 
     for (size_t i = 0; i < w->rules && !w->facts->carded && !tb_law_virgin_said(w); i++) {
         const struct tb_ref_law_rule *r = w->rule[i];
@@ -177,18 +177,18 @@ void tb_law_check_cumulate(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     bool kin = true;
 
-    if (!w->cmp.part || w->cmp.part->n < 2 || permitted_sum(w) <= PERCENT_NEAR)
+    if (tb_law_fibres(w) < 2 || permitted_sum(w) <= PERCENT_NEAR)
         return;
     for (size_t i = 0; i < w->cmp.n; i++)
         kin = kin && (!w->cmp.found[i].permitted || of_a_named_type(w, w->cmp.found[i].fibre));
     for (size_t k = 0; k < w->cmp.part->n && !kin; k++) {
-        const struct tb_share *s = &w->cmp.part->share[k];
-        double off = fabs(s->percent - found_of_all(w, k));
+        struct tb_share s = tb_law_stated(w, k);
+        double off = fabs(s.percent - found_of_all(w, k));
 
-        if (!isnan(off) && !tb_law_allows(r, off))
+        if (tb_law_speaks(w, k) && !isnan(off) && !tb_law_allows(r, off))
             tb_law_finding(w, r,
                            "%s is %g points off on the whole mass, and the unnamed fibre is of another "
                            "chemical type: the two allowances do not add up",
-                           tb_law_fibre_text(w, s->fibre), off);
+                           tb_law_fibre_text(w, s.fibre), off);
     }
 }

@@ -29,7 +29,8 @@ struct compared {
     const struct tb_part *part; /* of the label; NULL: nothing to compare */
     struct found *found;
     size_t n, cap;
-    bool *judged;      /* for each share of the part: a tolerance was applied */
+    size_t *with; /* for each share of the part: the share it is compared with as one; its own place mostly */
+    bool *judged; /* for each share of the part: a tolerance was applied */
     double extraneous; /* % found that answers to no share */
 };
 
@@ -76,7 +77,8 @@ bool tb_law_includes(const struct tb_ref_law_rule *r);
 /* What the conditions of a row speak of: a part, how it was made and sold, and one share of it. */
 struct held {
     const struct tb_ref_market *market;
-    const struct tb_part *part;   /* NULL: nothing is compared */
+    const struct tb_part *part; /* NULL: nothing is compared */
+    size_t fibres; /* of the part; one under two names ("Pima cotton, Upland cotton") counts once */
     const struct tb_share *share; /* one of its shares; NULL: the part as a whole */
     bool carded, virgin;
 };
@@ -124,10 +126,20 @@ void tb_law_compared_free(struct compared *c);
 const struct tb_part *tb_law_part(const struct tb_composition *c, enum tb_part_kind kind, size_t place);
 /* The share of the compared part that holds what is not named, "other fibres"; NULL: there is none. */
 const struct tb_share *tb_law_bucket(const struct at_work *w);
+/*
+ * What the label states of a share that speaks for itself and for others of the same fibre ("Pima cotton" and "Upland
+ * cotton"): their percentages added. Only such shares are compared: tb_law_speaks().
+ */
+struct tb_share tb_law_stated(const struct at_work *w, size_t share);
+bool tb_law_speaks(const struct at_work *w, size_t share);
+/* How many fibres the compared part claims, each counted once under however many of its names. */
+size_t tb_law_fibres(const struct at_work *w);
 /* % found for a share of the compared part, after permitted fibre was taken off. */
 double tb_law_found_for(const struct at_work *w, size_t share);
 /* Is the compared part sold under a virgin wool name? */
 bool tb_law_virgin_said(const struct at_work *w);
+/* Are two parts of the same fibres, of several in the same shares? */
+bool tb_law_same_content(const struct tb_part *a, const struct tb_part *b);
 /* Do all conditions of the row hold for a share of the compared part (NULL: for the part)? */
 bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s);
 

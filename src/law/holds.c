@@ -23,11 +23,6 @@ static const char *after(const char *word, size_t n, const char *begin)
     return n > len && memcmp(word, begin, len) == 0 ? word + len : NULL;
 }
 
-static size_t fibres(const struct held *h)
-{
-    return h->part ? h->part->n : 0;
-}
-
 /* Is every fibre of the part of the group (`all`), or this share? */
 static bool in_group(const struct held *h, const char *group, size_t n, bool all)
 {
@@ -38,10 +33,10 @@ static bool in_group(const struct held *h, const char *group, size_t n, bool all
     memcpy(key, group, n);
     if (!all)
         return tb_law_group_has(h->market, key, h->share->fibre);
-    for (size_t i = 0; i < fibres(h); i++)
+    for (size_t i = 0; h->part && i < h->part->n; i++)
         if (!tb_law_group_has(h->market, key, h->part->share[i].fibre))
             return false;
-    return fibres(h) > 0;
+    return h->fibres > 0;
 }
 
 /* A word that is not known is not true: a row with a slip of the pen is silent, and a test says that it never speaks. */
@@ -50,7 +45,7 @@ static bool word_holds(const struct held *h, const char *word, size_t n)
     const char *value;
 
     if (word_is(word, n, "single") || word_is(word, n, "blend"))
-        return (fibres(h) == 1) == (word[0] == 's') && fibres(h) > 0;
+        return (h->fibres == 1) == (word[0] == 's') && h->fibres > 0;
     if (word_is(word, n, "carded") || word_is(word, n, "not-carded"))
         return h->carded == (word[0] == 'c');
     if (word_is(word, n, "virgin") || word_is(word, n, "not-virgin"))

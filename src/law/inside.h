@@ -112,6 +112,7 @@ struct label {
     size_t ids;                  /* shares made so far, each with an id from 1 */
     struct tb_part inner;        /* constituents of a composite fibre */
     unsigned excludes;           /* bits of tb_law_exclusion() */
+    double left_out;             /* % of "exclusive of N % ornamentation", as printed; NAN: no figure */
     double except;               /* % of "except N % X added to ..."; NAN: no such words */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */

@@ -309,7 +309,7 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
 {
     struct parser p = { .l = out, .next.percent = NAN, .ratio = TB_PART_KINDS };
 
-    *out = (struct label){ .except = NAN };
+    *out = (struct label){ .left_out = NAN, .except = NAN };
     for (size_t i = 0; i < TB_PART_KINDS; i++)
         out->ratio[i] = NAN;
     tb_label_cut(out, law, langs, text, n);

@@ -29,17 +29,26 @@ static bool ends_a_clause(const struct token *t)
     return t->kind == TOKEN_MARK && memchr(";.\n)", t->mark, 5); /* the end of the text is a zero */
 }
 
-/* "exclusive of [4 % metallic] ornamentation": up to the word that says what, or the end of the sentence. */
+/*
+ * "exclusive of [4 % metallic] ornamentation": up to the word that says what, or the end of the sentence. A figure among
+ * them is no share of the composition.
+ */
 static void on_exclusive(struct parser *p)
 {
     size_t i = p->i + 1;
     unsigned what = 0;
+    double percent = NAN;
 
     tb_label_end_share(p);
-    for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++)
+    for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++) {
         what = leaves_out(tb_label_at(p, i), "what:");
-    if (what)
+        if (tb_label_at(p, i)->kind == TOKEN_PERCENT)
+            percent = tb_label_at(p, i)->value;
+    }
+    if (what) {
         p->i = i - 1;
+        p->l->left_out = percent;
+    }
     p->l->excludes |= what ? what : p->what;
 }
 

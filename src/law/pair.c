@@ -94,6 +94,56 @@ static size_t share_for(const struct at_work *w, int fibre, unsigned marks)
     return at;
 }
 
+/* Was some of the fibre found to be reclaimed? Then the cloth tells what the label splits by that. */
+static bool found_reclaimed(const struct at_work *w, const struct tb_part *found, int fibre)
+{
+    for (size_t i = 0; i < found->n; i++)
+        if (found->share[i].marks & TB_MARK_RECYCLED && covers(w, fibre, found->share[i].fibre))
+            return true;
+    return false;
+}
+
+/*
+ * The first share of the label that no analysis can tell from this one: merino is wool, Pima and Upland are both cotton,
+ * and so is organic cotton. Recycled fibre stays apart where the cloth was looked at for it.
+ */
+static size_t compared_with(const struct at_work *w, const struct tb_part *found, size_t share)
+{
+    const struct tb_share *s = w->cmp.part->share;
+
+    for (size_t i = 0; i < share && s[share].fibre >= 0; i++)
+        if (s[i].fibre == s[share].fibre &&
+            !((s[i].marks ^ s[share].marks) & TB_MARK_RECYCLED && found_reclaimed(w, found, s[share].fibre)))
+            return i;
+    return share;
+}
+
+bool tb_law_speaks(const struct at_work *w, size_t share)
+{
+    return w->cmp.with[share] == share;
+}
+
+size_t tb_law_fibres(const struct at_work *w)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; w->cmp.part && i < w->cmp.part->n; i++)
+        n += tb_law_speaks(w, i);
+    return n;
+}
+
+struct tb_share tb_law_stated(const struct at_work *w, size_t share)
+{
+    struct tb_share all = w->cmp.part->share[share];
+
+    for (size_t i = share + 1; i < w->cmp.part->n; i++)
+        if (w->cmp.with[i] == share) {
+            all.percent += w->cmp.part->share[i].percent;
+            all.marks |= w->cmp.part->share[i].marks;
+        }
+    return all;
+}
+
 static void add_found(struct at_work *w, const struct tb_part *f, const struct tb_share *s)
 {
     struct compared *c = &w->cmp;
@@ -105,6 +155,8 @@ static void add_found(struct at_work *w, const struct tb_part *f, const struct t
     one.share = share_for(w, s->fibre, s->marks);
     if (one.share == TB_NOWHERE)
         c->extraneous += percent;
+    else
+        one.share = c->with[one.share];
     TB_PUSH_ROOM(c->found, c->n, c->cap);
     c->found[c->n++] = one;
 }
@@ -117,6 +169,9 @@ bool tb_law_compare(struct at_work *w, size_t pair)
     if (!(f = choose_parts(w, pair)))
         return false;
     w->cmp.judged = tb_array(bool, w->cmp.part->n ? w->cmp.part->n : 1);
+    w->cmp.with = tb_array(size_t, w->cmp.part->n ? w->cmp.part->n : 1);
+    for (size_t i = 0; i < w->cmp.part->n; i++)
+        w->cmp.with[i] = compared_with(w, f, i);
     for (size_t i = 0; i < f->n; i++)
         add_found(w, f, &f->share[i]);
     return true;
@@ -126,6 +181,7 @@ void tb_law_compared_free(struct compared *c)
 {
     free(c->found);
     free(c->judged);
+    free(c->with);
     *c = (struct compared){ 0 };
 }
 
@@ -155,7 +211,7 @@ bool tb_law_virgin_said(const struct at_work *w)
 
 bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
-    struct held h = { w->market, w->cmp.part, s, w->facts->carded, tb_law_virgin_said(w) };
+    struct held h = { w->market, w->cmp.part, tb_law_fibres(w), s, w->facts->carded, tb_law_virgin_said(w) };
 
     return tb_law_holds(r, &h);
 }

@@ -40,7 +40,7 @@ static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                  const struct tb_part *declared, const struct tb_share *share,
                  const struct tb_tolerance_facts *facts)
 {
-    struct held h = { tb_law_market(market), declared, share, facts->carded, facts->virgin };
+    struct held h = { tb_law_market(market), declared, declared->n, share, facts->carded, facts->virgin };
 
     for (const struct tb_ref_market *m = h.market; m; m = tb_law_market(m->based_on))
         for (size_t i = 0; i < tb_ref_law_rule_n; i++) {

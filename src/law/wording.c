@@ -124,10 +124,20 @@ static bool woven_apart(const struct tb_composition *c)
     return tb_composition_part(c, TB_PART_WARP) || tb_composition_part(c, TB_PART_WEFT);
 }
 
+static const struct tb_part *either(const struct tb_composition *c, enum tb_part_kind a, enum tb_part_kind b)
+{
+    const struct tb_part *p = tb_composition_part(c, a);
+
+    return p ? p : tb_composition_part(c, b);
+}
+
+/* Pile and back that differ: what the cloth is made of depends on what each weighs. */
 static bool pile_and_back(const struct tb_composition *c)
 {
-    return (tb_composition_part(c, TB_PART_PILE) || tb_composition_part(c, TB_PART_FACE)) &&
-           (tb_composition_part(c, TB_PART_BACK) || tb_composition_part(c, TB_PART_GROUND));
+    const struct tb_part *front = either(c, TB_PART_PILE, TB_PART_FACE),
+                         *back = either(c, TB_PART_BACK, TB_PART_GROUND);
+
+    return front && back && !tb_law_same_content(front, back);
 }
 
 /* "(pile 60 %, back 40 %)" where the law asks for the ratio. */

@@ -2,6 +2,7 @@
 #include "tenterbook/conform.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct comparison {
@@ -149,9 +150,9 @@ static bool rule_of(struct tb_tolerance *rule, const char *market, const struct 
            (c->declared->n == 1 && tb_extraneous_find(rule, market, c->declared, facts));
 }
 
-tb_rc tb_conform_check(struct tb_conform *out, const char *market, const struct tb_part *declared,
-                       const struct tb_found *found, size_t n, const struct tb_tolerance_facts *facts,
-                       double sure, struct tb_err *err)
+static tb_rc compare(struct tb_conform *out, const char *market, const struct tb_part *declared,
+                     const struct tb_found *found, size_t n, const struct tb_tolerance_facts *facts,
+                     double sure, struct tb_err *err)
 {
     struct comparison c = { declared, found, n, sure, 1 };
     struct tb_conform r = { .market = market };
@@ -183,4 +184,34 @@ tb_rc tb_conform_check(struct tb_conform *out, const char *market, const struct 
     sum_up(&r);
     *out = r;
     return TB_OK;
+}
+
+/* A fibre under two names ("Pima cotton, Upland cotton"), or new and recycled, is one to a laboratory. Yours to free. */
+static struct tb_part each_fibre_once(const struct tb_part *declared)
+{
+    struct tb_part once = { .kind = declared->kind };
+
+    for (size_t i = 0; i < declared->n; i++) {
+        size_t at = 0;
+
+        while (at < once.n && (once.share[at].fibre < 0 || once.share[at].fibre != declared->share[i].fibre))
+            at++;
+        if (at < once.n)
+            once.share[at].percent += declared->share[i].percent;
+        else
+            tb_part_add_share(&once, declared->share[i].fibre, declared->share[i].percent)->marks =
+                declared->share[i].marks;
+    }
+    return once;
+}
+
+tb_rc tb_conform_check(struct tb_conform *out, const char *market, const struct tb_part *declared,
+                       const struct tb_found *found, size_t n, const struct tb_tolerance_facts *facts,
+                       double sure, struct tb_err *err)
+{
+    struct tb_part once = each_fibre_once(declared);
+    tb_rc rc = compare(out, market, &once, found, n, facts, sure, err);
+
+    free(once.share);
+    return rc;
 }

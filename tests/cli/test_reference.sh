@@ -49,6 +49,8 @@ slip "a status that is not one is refused" law_rule US-001 status read \
 	"status is 'read'; it may be seen, second-hand, reading, memory, common practice"
 slip "an act the market has not is refused" law_rule CA-003 regime textile \
 	"regime is 'textile'; it may be empty, a regime of law_regime.csv where its market is the market of this row"
+slip "a rule from memory that makes a fault is refused" law_rule US-009 status memory \
+	"a rule from memory makes no fault: its severity is advice or note"
 slip "a rule of a market there is not is refused" law_rule US-001 market usa "market is 'usa'; it may be a key of market.csv"
 slip "a rule without a source is refused" law_rule US-001 source "" "source is ''; it may be any text"
 slip "a basis of shares nobody computes is refused" market us basis ez "basis is 'ez'; it may be eu, us, dry"

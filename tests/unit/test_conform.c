@@ -66,6 +66,37 @@ static void each_market_has_its_own_tolerance(void **state)
     }
 }
 
+static void a_fibre_that_is_declared_twice_is_one_to_a_laboratory(void **state)
+{
+    /* 16 CFR 303.7: Pima and Upland are both cotton; 303.43: 3 points in a blend, none for one fibre */
+    static const struct {
+        struct mix declared, found;
+        enum tb_lab_answer answer;
+        size_t lines;
+    } row[] = {
+        { { { "cotton", "polyester", "cotton" }, { 40, 30, 30 } },
+          { { "cotton", "polyester" }, { 67, 33 } },
+          TB_LAB_CONFORMS,
+          2 },
+        { { { "cotton", "polyester", "cotton" }, { 40, 30, 30 } },
+          { { "cotton", "polyester" }, { 66.9, 33.1 } },
+          TB_LAB_FAILS,
+          2 },
+        { { { "cotton", "cotton" }, { 50, 50 } }, { { "cotton" }, { 100 } }, TB_LAB_CONFORMS, 1 },
+        { { { "cotton", "cotton" }, { 50, 50 } }, { { "cotton", "polyester" }, { 98, 2 } }, TB_LAB_FAILS, 1 },
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_conform r;
+        struct tb_err err = { 0 };
+
+        assert_int_equal(check(&r, "us", &row[i].declared, &row[i].found, 0, &err), TB_OK);
+        assert_int_equal(r.answer, row[i].answer);
+        assert_int_equal(r.n, row[i].lines);
+    }
+}
+
 static void near_the_limit_nothing_can_be_said(void **state)
 {
     const struct mix declared = { { "cotton", "polyester" }, { 60, 40 } };
@@ -181,6 +212,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_market_has_its_own_tolerance),
+        cmocka_unit_test(a_fibre_that_is_declared_twice_is_one_to_a_laboratory),
         cmocka_unit_test(near_the_limit_nothing_can_be_said),
         cmocka_unit_test(permitted_undeclared_fibre_is_taken_out_first_in_europe),
         cmocka_unit_test(a_pure_claim_has_no_tolerance_in_the_us_and_two_points_in_europe),

@@ -32,7 +32,7 @@ static void names_to_print_are_those_of_the_law(void **state)
     assert_string_equal(name("eu", "nylon", "pl", NULL), "poliamid");
     assert_string_equal(name("eu", "viscose", "hu", &status), "viszkóz");
     assert_string_equal(status, "memory"); /* never to be shown as checked */
-    /* 16 CFR 303.7(d); C.R.C. c. 1551 s. 26(2)(c)(ii); the retained Regulation keeps the names of the Union */
+    /* 16 CFR 303.7(d); C.R.C. c. 1551 s. 26(2)(c)(ii); the assimilated Regulation keeps the names of the Union */
     assert_string_equal(name("us", "viscose", "en", NULL), "rayon");
     assert_string_equal(name("ca", "viscose", "en", NULL), "viscose");
     assert_string_equal(name("ca", "camel", "fr", NULL), "poil de chameau");
