@@ -120,7 +120,8 @@ struct tb_law_answer {
     struct tb_market market;
     const char *regime; /* "textile", "wool", ...: which act was applied; "" where there is one; static */
     size_t rules; /* rules of the words that were in force; 0: nothing was looked at, nothing is known */
-    bool ok;      /* a rule was looked at, and no finding is a fault */
+    bool known;   /* the rules say whether the words may stand; false: they do not, and ok says nothing */
+    bool ok;      /* known, and no finding is a fault */
     struct tb_finding *finding; /* faults, then advice, then notes; each kind of check together */
     size_t n, cap;
     char **wording; /* the lines a label may carry; none when there is no lawful wording */

@@ -149,6 +149,20 @@ static void add_wording(struct at_work *w)
     tb_composition_free(&all);
 }
 
+/*
+ * One fault is enough to say no. A yes needs all the rules: a market that is known in part, or was asked for a day before
+ * its rules, or has no tolerance for what was found, answers neither.
+ */
+static void decide(struct at_work *w)
+{
+    struct tb_law_answer *a = w->answer;
+    bool fault = a->n && a->finding[0].severity == TB_SEVERITY_FAULT,
+         whole = tb_law_coverage(w->market) == TB_COVERAGE_FULL && !w->undecided;
+
+    a->known = a->rules > 0 && (fault || whole);
+    a->ok = a->known && !fault;
+}
+
 /* The label is read as a label first; only where that gives no figure as a supplier's words ("CO 60 PES 40"). */
 tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const struct tb_law_question *q,
                    struct tb_err *err)
@@ -169,6 +183,7 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
     choose_regime(&w);
     tb_law_run_checks(&w);
     tb_law_sort_findings(out);
+    decide(&w);
     add_wording(&w);
     tb_law_compared_free(&w.cmp);
     free(w.own.rule);

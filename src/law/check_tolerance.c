@@ -181,8 +181,10 @@ void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
     say_split(w, r);
     for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)
         judged = judged || w->cmp.judged[k];
-    if (!judged && differs(w))
-        tb_law_finding(w, r,
-                       "what was found differs from the words, and no tolerance for such a claim is known "
-                       "here: decide by the text of the law");
+    if (judged || !differs(w))
+        return;
+    w->undecided = true;
+    tb_law_finding(w, r,
+                   "what was found differs from the words, and no tolerance for such a claim is known "
+                   "here: decide by the text of the law");
 }

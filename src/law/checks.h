@@ -49,6 +49,7 @@ struct at_work {
     char named[96]; /* the fibre the message at hand speaks of */
     char said[2][QUOTED_MOST]; /* the words it quotes */
     unsigned quotes;
+    bool undecided; /* the rules lack what would decide: a tolerance for such a claim */
     struct tb_law_answer *answer;
 };
 
@@ -106,7 +107,7 @@ bool tb_law_named_when_small(const struct at_work *w, int fibre);
 void tb_law_finding(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
 void tb_law_finding_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s,
                        const char *fmt, ...) TB_PRINTF(4, 5);
-/* Faults first, then advice, then notes; within each as they were found. Says whether the label may stand. */
+/* Faults first, then advice, then notes; within each as they were found. */
 void tb_law_sort_findings(struct tb_law_answer *a);
 /* Is a rule of this kind (and, where begin is not NULL, with an arg that begins so) broken? */
 bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin);

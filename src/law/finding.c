@@ -86,7 +86,6 @@ void tb_law_sort_findings(struct tb_law_answer *a)
     free(a->finding);
     a->finding = sorted;
     a->cap = room;
-    a->ok = a->rules > 0 && (a->n == 0 || a->finding[0].severity != TB_SEVERITY_FAULT);
 }
 
 bool tb_law_broken(const struct at_work *w, const char *kind, const char *begin)

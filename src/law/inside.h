@@ -129,6 +129,8 @@ struct label {
 #define QUOTED_MOST 80
 /* The words of the text, for a message: at most QUOTED_MOST bytes. */
 void tb_label_quote(char out[QUOTED_MOST], const struct label *l, const struct token *t);
+/* In place of the languages of a market: short words of every language are known. */
+#define ANY_LANGUAGE "*"
 /* The text cut into tokens, each word with all that the law of a market with these languages makes of it. */
 void tb_label_cut(struct label *out, const struct tb_law *law, const char *langs, const char *text, size_t n);
 void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,

@@ -304,8 +304,8 @@ static void on_token(struct parser *p, const struct token *t)
         on_word(p, t);
 }
 
-void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
-                       size_t n)
+static void read_in(struct label *out, const struct tb_law *law, const char *langs, const char *text,
+                    size_t n)
 {
     struct parser p = { .l = out, .next.percent = NAN, .ratio = TB_PART_KINDS };
 
@@ -320,4 +320,36 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
         on_token(&p, &out->token[p.i]);
     end_part(&p);
     finish(out);
+}
+
+/* Percentages without the name of a fibre. */
+static size_t nameless(const struct label *l)
+{
+    size_t n = l->orphans;
+
+    for (size_t i = 0; i < l->comp.n; i++)
+        for (size_t k = 0; k < l->comp.part[i].n; k++)
+            n += l->comp.part[i].share[k].fibre == SHARE_NO_FIBRE;
+    return n;
+}
+
+/*
+ * A short word of a foreign language is passed over, for it may be any word ("la", "in"). Where a percentage is left
+ * without a fibre ("100 % ull"), the text is read again with the short words of all languages.
+ */
+void tb_law_label_read(struct label *out, const struct tb_law *law, const char *langs, const char *text,
+                       size_t n)
+{
+    struct label again;
+
+    read_in(out, law, langs, text, n);
+    if (!nameless(out))
+        return;
+    read_in(&again, law, ANY_LANGUAGE, text, n);
+    if (nameless(&again) >= nameless(out)) {
+        tb_law_label_free(&again);
+        return;
+    }
+    tb_law_label_free(out);
+    *out = again;
 }

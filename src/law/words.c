@@ -53,7 +53,8 @@ static bool knows(const void *who, size_t row, const char *written, size_t len)
     if (l->kind == LEX_NONE || (l->code && (len < 2 || !in_capitals(written, len))))
         return false;
     return strcmp(l->what, "filler") == 0 || !l->lang[0] || strcmp(l->lang, "en") == 0 ||
-           !is_short(written, len) || tb_law_list_has(r->langs, l->lang);
+           !is_short(written, len) || strcmp(r->langs, ANY_LANGUAGE) == 0 ||
+           tb_law_list_has(r->langs, l->lang);
 }
 
 static void add_entry(struct token *t, const struct lex *l)

@@ -56,7 +56,8 @@ void tb_law_words(struct tb_text *out, const struct tb_law_answer *a)
 {
     market_print(out, a);
     tb_text_addf(out, ": %s\n",
-                 a->rules == 0 ? _("no rule was looked at")
+                 a->rules == 0 ? _("not known, for no rule was looked at")
+                 : !a->known   ? _("not known, for the rules that are known here do not decide it")
                  : a->ok       ? _("the words may stand")
                                : _("the words may not stand"));
     if (a->market.coverage != TB_COVERAGE_FULL)
@@ -97,8 +98,8 @@ json_t *tb_json_law(const struct tb_law_answer *a)
 
     for (size_t i = 0; i < a->wordings; i++)
         tb_json_push(wording, json_string(a->wording[i]));
-    return json_pack("{s:s, s:b, s:i, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key,
-                     "ok", a->ok, "rules", (int)a->rules, "findings",
+    return json_pack("{s:s, s:o, s:i, s:o, s:o, s:s?, s:s, s:s, s:s, s:s, s:s}", "market", a->market.key,
+                     "ok", a->known ? json_boolean(a->ok) : json_null(), "rules", (int)a->rules, "findings",
                      tb_json_all(finding_members, a->finding, a->n), "wording", wording, "no_wording",
                      a->refusal, "regime", a->regime, "coverage", tb_coverage_key(a->market.coverage),
                      "rules_as_of", a->market.as_of, "law", a->market.law, "caution", caution());

@@ -29,7 +29,8 @@ static void at_least_95_of_100_published_label_texts_are_judged_as_their_source_
         run++;
         assert_true(law_ask(&a, law, law_at(&t, i, "market"), law_at(&t, i, "text"), law_at(&t, i, "actual"),
                             law_at(&t, i, "options")));
-        if (a.ok == ok && (ok || law_faults_by(&a, clause)))
+        /* a market that is known in part finds faults and gives no leave */
+        if (ok ? a.ok || !a.known : a.known && !a.ok && law_faults_by(&a, clause))
             agree++;
         else {
             (void)printf("# %s: '%s' should be %s by %s\n", law_at(&t, i, "id"), law_at(&t, i, "text"),

@@ -16,7 +16,7 @@ static size_t agrees(const struct tb_law *law, const struct law_rows *t, size_t 
     bool ok = strcmp(expected, "ok") == 0, same;
 
     assert_true(law_ask(&a, law, market, law_at(t, i, "text"), law_at(t, i, "actual"), ""));
-    same = a.ok == ok;
+    same = ok ? a.ok || !a.known : a.known && !a.ok; /* a market that is known in part gives no leave */
     if (!same) {
         (void)printf("# %s in %s: '%s' found '%s' should be %s\n", law_at(t, i, "id"), market,
                      law_at(t, i, "text"), law_at(t, i, "actual"), expected);

@@ -72,6 +72,22 @@ static tb_rc read_request(struct tb_label_request *r, struct tb_ctx *ctx, struct
     return rc == TB_OK ? read_shares(f, ctx, err) : rc;
 }
 
+/* Whoever asks in a script learns it without reading: what is not known is no leave. */
+static tb_rc all_known(const struct tb_label_outcome *out, struct tb_err *err)
+{
+    struct tb_text markets = { 0 };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < out->n; i++)
+        if (!out->answer[i].known)
+            tb_text_addf(&markets, "%s%s", markets.n ? ", " : "", out->answer[i].market.name);
+    if (markets.n)
+        rc = tb_fail(err, TB_EREFUSED, "the rules known here do not say whether the words may stand: %s",
+                     tb_text_str(&markets));
+    tb_text_free(&markets);
+    return rc;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_label_request r = { 0 };
@@ -86,6 +102,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &r, &ctx->mem, err)) == TB_OK) {
         tb_label_words(&t, &out);
         rc = tb_print(ctx, tb_json_label(&out), &t, err);
+        if (rc == TB_OK)
+            rc = all_known(&out, err);
     }
     tb_label_outcome_free(&out);
     return rc;
