@@ -10,11 +10,11 @@ static struct tb_evidence *model;
 static int make_model_of(int fibres_most)
 {
     struct tb_evidence_settings set;
-    struct tb_err err = { 0 };
+    struct tb_err why = { 0 };
 
     tb_evidence_defaults(&set);
     set.fibres_most = fibres_most;
-    return tb_evidence_new(&model, &set, NULL, 0, &err) == TB_OK ? 0 : -1;
+    return tb_evidence_new(&model, &set, NULL, 0, &why) == TB_OK ? 0 : -1;
 }
 
 static int free_model(void **state)

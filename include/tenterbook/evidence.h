@@ -327,6 +327,8 @@ struct tb_verdict {
     size_t looks;                  /* channels looked at, by each person and of each part */
     size_t settled_lots;           /* of the site, behind the bounds besides the published families */
     double contradicts_below, speaks_below, fits_above;
+    size_t
+        by_set; /* 1 + the set that contradicts by itself where all together do not: what is asked for is told of it; else 0 */
     bool one_look; /* far enough to contradict or to fit, but one look alone says so */
     bool at_odds;  /* it would fit, but a bench test or all that one person saw speaks against it by itself */
     bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
@@ -349,6 +351,7 @@ struct tb_verdict {
     size_t n_next;
     struct tb_next
         confirm; /* the test that would confirm the verdict or lift it; test NULL: not worked out, or none */
+    char *confirm_swatch; /* which swatch its outcomes are of, a burn beside it; NULL: no swatch is named */
     struct tb_outcome *outcome; /* of that test */
     size_t n_outcome;
     char *supposed; /* nothing declared could be judged: the outcomes are of this, the likeliest; else NULL */
@@ -400,7 +403,8 @@ tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
  * tb_evidence_judge_sets - the same of all observations together and of each of some sets alone (the bolts of a
  * lot), for little more than the work of one: every observation is worked through once.
  *
- *   alone  `sets` verdicts, made with `want` 0; free each
+ *   together  of all: together->by_set says whether the verdict of a set takes its place
+ *   alone  `sets` verdicts, made with `want` 0 but for the set that takes the place of all together, if one does; free each
  *   recall what was weighed before, of the same model; NULL: nothing
  *   set    n numbers from 0 to sets - 1: which set an observation belongs to; burns of one swatch to the same
  *   fails  as above; nothing is filled then

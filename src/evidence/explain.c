@@ -189,19 +189,24 @@ void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v)
 void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
 {
     const struct tb_next *n = &v->confirm;
-    struct tb_text name = { 0 };
+    struct tb_text name = { 0 }, effort = { 0 };
 
     if (!n->test || v->kind == TB_FITS)
         return;
     name_test(&name, n);
+    if (v->confirm_swatch)
+        tb_text_say(&effort, "%s; swatch %s", n->effort, v->confirm_swatch);
+    else
+        tb_text_add(&effort, n->effort);
     if (v->supposed)
         tb_text_say(out, "The test to make next, to see whether it is %s: %s (%s).", v->supposed, name.s,
-                    n->effort);
+                    effort.s);
     else if (v->kind == TB_CONTRADICTS)
-        tb_text_say(out, "The confirming test: %s (%s).", name.s, n->effort);
+        tb_text_say(out, "The confirming test: %s (%s).", name.s, effort.s);
     else
-        tb_text_say(out, "The test to make next: %s (%s).", name.s, n->effort);
+        tb_text_say(out, "The test to make next: %s (%s).", name.s, effort.s);
     tb_text_free(&name);
+    tb_text_free(&effort);
     if (*n->caution)
         tb_text_addf(out, " %s", n->caution);
     tb_text_addc(out, '\n');

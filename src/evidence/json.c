@@ -167,6 +167,7 @@ static json_t *confirm(const struct tb_verdict *v)
     if (!v->confirm.test)
         return json_null();
     one = one_next(&v->confirm);
+    tb_json_put(one, "swatch", tb_json_text(v->confirm_swatch));
     tb_json_put(one, "supposed", tb_json_text(v->supposed));
     tb_json_put(one, "outcomes", tb_json_all(outcome, v->outcome, v->n_outcome));
     return one;

@@ -113,8 +113,8 @@ static void note_unless(struct tb_verdict *v)
                         "apart: what changes then was not the fibre.");
 }
 
-/* The verdict is decided by the ratio and what it rests on; everything after it explains. */
-static void settle(struct tb_verdict *v, const struct tb_question *q, struct tb_recall *recall, unsigned want)
+/* The verdict is decided by the ratio and what it rests on. */
+static void decide(struct tb_verdict *v, const struct tb_question *q)
 {
     v->log_declared = q->log_declared;
     v->log_else = q->log_else;
@@ -128,6 +128,11 @@ static void settle(struct tb_verdict *v, const struct tb_question *q, struct tb_
     note_settled(v);
     note_untested(v, q);
     note_unless(v);
+}
+
+static void explain(struct tb_verdict *v, const struct tb_question *q, struct tb_recall *recall,
+                    unsigned want)
+{
     if (!(want & TB_WANT_GRADE))
         tb_take_posterior(v, q);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
@@ -160,10 +165,25 @@ static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsig
         tb_next_offers(v, q);
 }
 
+/* A lot that holds one false bolt is not as declared, whatever all bolts say together; of several, the one that says so most. */
+static size_t set_that_tells(const struct tb_asked *a, size_t sets)
+{
+    size_t tells = 0;
+
+    if (a[0].v.kind == TB_CONTRADICTS)
+        return 0;
+    for (size_t i = 1; i <= sets; i++)
+        if (a[i].v.kind == TB_CONTRADICTS && (!tells || a[i].v.log_ratio < a[tells].v.log_ratio))
+            tells = i;
+    return tells;
+}
+
 /* a[0] asks of all observations, a[1 + s] of those of set s. */
 static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets, unsigned want,
                     struct tb_err *err)
 {
+    size_t tells;
+
     for (size_t i = 0; i < 1 + sets; i++) {
         tb_rc rc = tb_asked_open(&a[i], s, i == 0, i - 1, err);
 
@@ -174,10 +194,14 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
-            settle(&a[i].v, &a[i].q, s->recall, i == 0 ? want : want & TB_WANT_GRADE);
-        } else if (i == 0) {
-            settle_unlabelled(&a[i].v, &a[i].q, want);
+            decide(&a[i].v, &a[i].q);
         }
+    tells = a[0].v.by_set = set_that_tells(a, sets);
+    for (size_t i = 0; i < 1 + sets; i++)
+        if (a[i].ok)
+            explain(&a[i].v, &a[i].q, s->recall, i == tells ? want : want & TB_WANT_GRADE);
+        else if (i == 0)
+            settle_unlabelled(&a[i].v, &a[i].q, want);
     return TB_OK;
 }
 
@@ -220,13 +244,15 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
     struct tb_subject s = {
         .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall
     };
+    struct tb_asked *tells;
     tb_rc rc;
 
     tb_readings_make(&s.readings, ev, obs, n);
     rc = answer(a, &s, sets, want, err);
-    if (rc == TB_OK && wants_outcomes(&a[0].v, want))
-        rc = a[0].ok ? tb_outcomes_take(&a[0].v, &a[0].q, &s, sets, err)
-                     : tb_outcomes_supposed(&a[0].v, &a[0].q, &s, sets, err);
+    tells = &a[a[0].v.by_set];
+    if (rc == TB_OK && wants_outcomes(&tells->v, want))
+        rc = tells->ok ? tb_outcomes_take(&tells->v, &tells->q, &s, sets, a[0].v.by_set, err)
+                       : tb_outcomes_supposed(&a[0].v, &a[0].q, &s, sets, err);
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
         *(i == 0 ? together : &alone[i - 1]) = a[i].v;
         a[i].v = (struct tb_verdict){ 0 }; /* handed to the caller */

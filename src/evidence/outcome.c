@@ -40,36 +40,58 @@ static void free_again(struct again *a)
     free(a->set);
 }
 
-/* The last burn of that part that is free for the channel; n: there is none. */
-static size_t last_of(const struct again *a, enum tb_part_kind part, int channel)
+/* What is tried: a test of one part, on cloth of one set (`only`) or of any. */
+struct trying {
+    const struct tb_subject *s;
+    size_t sets, tells; /* as tb_outcomes_take has them */
+    enum tb_part_kind part;
+    size_t at; /* the observation whose swatch is tested, or beside which one more is burned; s->n: none */
+};
+
+static bool burned(const struct tb_observation *o, const struct tb_evidence *ev)
 {
-    for (size_t i = a->n; i-- > 0;)
-        if (a->obs[i].part == part && (channel < 0 || !a->obs[i].looked[channel]))
-            return i;
-    return a->n;
+    for (int c = 0; c < ev->channels; c++)
+        if (o->looked[c] && !ev->channel[c].bench)
+            return true;
+    return false;
 }
 
-/* Of another swatch of the last bolt, by somebody who has not seen the cloth yet: whoever has would add nothing. */
-static struct tb_observation *one_more(struct again *a, enum tb_part_kind part)
+/* Whose swatch the test is of, or whose bolt: the last of the part and set that is free for it, or was burned; n: none. */
+static size_t made_of(const struct trying *t, int channel)
 {
-    size_t last = last_of(a, part, -1);
+    const struct tb_subject *s = t->s;
+
+    for (size_t i = s->n; i-- > 0;)
+        if (s->obs[i].part == t->part && (!t->tells || s->set[i] == t->tells - 1) &&
+            (s->ev->channel[channel].bench ? !s->obs[i].looked[channel] : burned(&s->obs[i], s->ev)))
+            return i;
+    return s->n;
+}
+
+/* Of another swatch of the same bolt, by somebody who has not seen the cloth yet: whoever has would add nothing. */
+static struct tb_observation *one_more(struct again *a, const struct trying *t)
+{
     struct tb_observation *o = &a->obs[a->n];
 
-    *o = (struct tb_observation){ .part = part, .person = SOMEBODY_ELSE };
-    a->set[a->n] = last < a->n ? a->set[last] : 0;
+    *o = (struct tb_observation){ .part = t->part, .person = SOMEBODY_ELSE };
+    a->set[a->n] = t->at < t->s->n ? a->set[t->at] : 0;
     a->n++;
     return o;
 }
 
-static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
+tb_rc tb_outcome_judge(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
     tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets,
                                       TB_WANT_GRADE, err);
 
-    out->kind = v.kind;
-    out->grade = v.grade;
-    out->log_ratio = v.log_ratio;
+    if (rc == TB_OK) {
+        const struct tb_verdict *tells = v.by_set ? &alone[v.by_set - 1] : &v;
+
+        out->kind = tells->kind;
+        out->grade = tells->grade;
+        out->log_ratio = tells->log_ratio;
+    }
     for (size_t i = 0; i < sets && rc == TB_OK; i++)
         tb_verdict_free(&alone[i]);
     tb_verdict_free(&v);
@@ -78,14 +100,12 @@ static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, siz
 }
 
 /* A bench test is of a swatch that was burned, if there is one: src/work/observe.c joins them the same way. */
-static void add_result(struct again *a, struct tb_outcome *o, enum tb_part_kind part, int cue)
+static void add_result(struct again *a, struct tb_outcome *o, const struct trying *t, int cue)
 {
     struct tb_cue c;
-    size_t at;
 
     tb_cue_at(&c, cue);
-    at = last_of(a, part, c.channel);
-    tb_observation_see(at < a->n ? &a->obs[at] : one_more(a, part), cue);
+    tb_observation_see(t->at < t->s->n ? &a->obs[t->at] : one_more(a, t), cue);
     *o = (struct tb_outcome){ .result = c.key, .meaning = c.meaning };
 }
 
@@ -101,33 +121,43 @@ static void as_published(struct tb_observation *o, const struct tb_evidence *ev,
             tb_observation_see(o, c);
 }
 
-static void add_burn(struct again *a, struct tb_outcome *o, const struct tb_question *q,
-                     enum tb_part_kind part, bool same)
+/* What the swatch did in the flame; its bench tests are not made again. */
+static void as_before(struct tb_observation *o, const struct tb_evidence *ev,
+                      const struct tb_observation *burn)
 {
-    size_t g = 0, n = a->n, last = last_of(a, part, -1);
-    struct tb_observation *more = one_more(a, part);
+    for (int c = 0; c < ev->channels; c++)
+        if (!ev->channel[c].bench)
+            o->looked[c] = burn->looked[c];
+    for (int c = 0; c < ev->cues; c++)
+        if (!ev->channel[ev->cue[c].channel].bench)
+            o->sight[c] = burn->sight[c];
+}
+
+static void add_burn(struct again *a, struct tb_outcome *o, const struct tb_question *q,
+                     const struct trying *t, bool same)
+{
+    struct tb_observation *more = one_more(a, t);
+    size_t g = 0;
 
     *o = same
              ? (struct tb_outcome){ .result = "again", .meaning = N_("it burns the same for another person") }
              : (struct tb_outcome){ .result = "as_declared",
                                     .meaning = N_(
                                         "for another person it burns as is published of what is declared") };
-    while (g + 1 < q->n && q->group[g].part != part)
+    while (g + 1 < q->n && q->group[g].part != t->part)
         g++;
-    if (same && last < n) {
-        *more = a->obs[last];
-        more->swatch = NULL;
-        more->person = SOMEBODY_ELSE;
-    } else {
+    if (same)
+        as_before(more, q->ev, &a->obs[t->at]);
+    else
         as_published(more, q->ev, &q->group[g].declared.blend);
-    }
 }
 
 /* All results are weighed at once, since the burns are the same; then each is judged by itself. */
 static tb_rc judge_results(struct tb_verdict *v, const struct tb_outcome *o, const struct again *a, size_t n,
-                           const struct tb_subject *s, size_t sets, struct tb_err *err)
+                           const struct trying *t, struct tb_err *err)
 {
     struct tb_subject *with = tb_array(struct tb_subject, n);
+    const struct tb_subject *s = t->s;
     tb_rc rc;
 
     for (size_t i = 0; i < n; i++) {
@@ -136,11 +166,11 @@ static tb_rc judge_results(struct tb_verdict *v, const struct tb_outcome *o, con
         with[i].n = a[i].n;
         with[i].set = s->set ? a[i].set : NULL;
     }
-    rc = tb_subjects_recall(with, n, sets, err);
+    rc = tb_subjects_recall(with, n, t->sets, err);
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
         struct tb_outcome one = o[i];
 
-        if ((rc = judge_again(&one, &with[i], sets, err)) == TB_OK)
+        if ((rc = tb_outcome_judge(&one, &with[i], t->sets, err)) == TB_OK)
             TB_PUSH(v->outcome, v->n_outcome, one);
     }
     free(with);
@@ -149,27 +179,31 @@ static tb_rc judge_results(struct tb_verdict *v, const struct tb_outcome *o, con
 
 /* A bench test by each of its results; a burn by the two that matter. */
 static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struct tb_question *q,
-                      const struct tb_subject *s, size_t sets, struct tb_err *err)
+                      const struct trying *any, struct tb_err *err)
 {
-    const struct tb_channel *ch = &s->ev->channel[n->channel];
-    size_t results = ch->bench ? (size_t)ch->n : 2;
+    const struct tb_channel *ch = &q->ev->channel[n->channel];
+    struct trying t = { any->s, any->sets, any->tells, n->part, 0 };
+    size_t at = made_of(&t, n->channel), results = ch->bench ? (size_t)ch->n : at < t.s->n ? 2 : 1;
     struct again *a = tb_array(struct again, results);
     struct tb_outcome *o = tb_array(struct tb_outcome, results);
     tb_rc rc;
 
+    t.at = at;
     v->confirm = *n;
     v->n_outcome = 0;
+    free(v->confirm_swatch);
+    v->confirm_swatch = at < t.s->n && t.s->obs[at].swatch ? tb_strdup(t.s->obs[at].swatch) : NULL;
     if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
         v->confirm.name =
-            N_("let another person burn a swatch, of another bolt if there is one, and look at everything");
+            N_("let another person burn another swatch of the same bolt and look at everything");
     for (size_t i = 0; i < results; i++) {
-        a[i] = again_of(s);
+        a[i] = again_of(t.s);
         if (ch->bench)
-            add_result(&a[i], &o[i], n->part, ch->first + (int)i);
+            add_result(&a[i], &o[i], &t, ch->first + (int)i);
         else
-            add_burn(&a[i], &o[i], q, n->part, i == 0);
+            add_burn(&a[i], &o[i], q, &t, i + 1 < results);
     }
-    rc = judge_results(v, o, a, results, s, sets, err);
+    rc = judge_results(v, o, a, results, &t, err);
     for (size_t i = 0; i < results; i++)
         free_again(&a[i]);
     free(a);
@@ -202,8 +236,9 @@ static const struct tb_next *candidate(const struct tb_verdict *v, const struct 
 
 /* The first of a few that would change the verdict by some result; else the first of them. */
 tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
-                       size_t sets, struct tb_err *err)
+                       size_t sets, size_t tells, struct tb_err *err)
 {
+    const struct trying any = { .s = s, .sets = sets, .tells = tells };
     const struct tb_next *first = NULL;
     tb_rc rc = TB_OK;
 
@@ -211,10 +246,10 @@ tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const 
         const struct tb_next *n = candidate(v, s->ev, i);
 
         if (n)
-            rc = try_test(v, n, q, s, sets, err);
+            rc = try_test(v, n, q, &any, err);
         first = first ? first : n;
     }
     if (rc == TB_OK && first && !changes(v) && v->confirm.channel != first->channel)
-        rc = try_test(v, first, q, s, sets, err);
+        rc = try_test(v, first, q, &any, err);
     return rc;
 }

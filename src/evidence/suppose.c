@@ -35,13 +35,12 @@ void tb_suppose(struct tb_question *q, const struct tb_verdict *v)
 }
 
 /* The grade that what was seen has now, if the likeliest had been declared: a result that changes it tells something. */
-static tb_rc grade_now(enum tb_grade *out, const struct tb_subject *s, struct tb_err *err)
+static tb_rc grade_now(enum tb_grade *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
-    struct tb_verdict v = { 0 };
-    tb_rc rc = tb_evidence_judge_sets(&v, NULL, s->ev, s->recall, s->decl, s->obs, s->n, NULL, 0, 0, err);
+    struct tb_outcome now = { 0 };
+    tb_rc rc = tb_outcome_judge(&now, s, sets, err);
 
-    *out = v.grade;
-    tb_verdict_free(&v);
+    *out = now.grade;
     return rc;
 }
 
@@ -61,9 +60,9 @@ tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, co
             add_shares(tb_composition_add_part(&d.comp, q->group[g].part), likeliest(v, q->group[g].part));
     tb_composition_print(&words, &d.comp);
     own.decl = &d;
-    if ((rc = grade_now(&now, &own, err)) == TB_OK) {
+    if ((rc = grade_now(&now, &own, sets, err)) == TB_OK) {
         v->grade = now;
-        rc = tb_outcomes_take(v, q, &own, sets, err);
+        rc = tb_outcomes_take(v, q, &own, sets, 0, err);
         v->grade = grade;
     }
     if (rc == TB_OK && v->confirm.test)

@@ -65,6 +65,7 @@ void tb_verdict_free(struct tb_verdict *v)
         free(v->note[i]);
     free(v->reason);
     free(v->supposed);
+    free(v->confirm_swatch);
     free(v->likely);
     free(v->present);
     free(v->twins);

@@ -72,25 +72,8 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
     out->burns += b->burns;
 }
 
-/* The observations of one set, judged again with all that is wanted. */
-static tb_rc judge_set(struct tb_verdict *v, const struct tb_evidence *ev, struct tb_recall *recall,
-                       const struct tb_declaration *d, const struct tb_lot_burns *burns, const size_t *set,
-                       size_t which, unsigned want, struct tb_err *err)
-{
-    struct tb_observation *own = tb_array(struct tb_observation, burns->n);
-    size_t n = 0;
-    tb_rc rc;
-
-    for (size_t i = 0; i < burns->n; i++)
-        if (set[i] == which)
-            own[n++] = burns->obs[i];
-    rc = tb_evidence_judge_sets(v, NULL, ev, recall, d, own, n, NULL, 0, want, err);
-    free(own);
-    return rc;
-}
-
 /* The verdict of the bolt that contradicts most takes the place of that of all together. */
-static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, size_t which)
+static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *alone, size_t which)
 {
     const char *number = out->bolt[which].number;
     struct tb_text note = { 0 };
@@ -104,9 +87,9 @@ static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *worst, size
         "%zu of the %zu burnt bolts contradict.",
         number, bad, out->bolts);
     tb_verdict_free(&out->verdict);
-    out->verdict = *worst;
+    out->verdict = alone[which];
     out->burns = out->bolt[which].burns;
-    *worst = (struct tb_verdict){ 0 };
+    alone[which] = (struct tb_verdict){ 0 };
     TB_PUSH(out->verdict.note, out->verdict.n_note, tb_text_take(&note));
 }
 
@@ -115,7 +98,7 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
                          const size_t *of, size_t sets, const struct tb_evidence *ev,
                          struct tb_recall *recall, unsigned want, struct tb_err *err)
 {
-    size_t apart = sets > 1 ? sets : 0, worst = sets;
+    size_t apart = sets > 1 ? sets : 0;
     struct tb_verdict *alone = tb_array(struct tb_verdict, sets + 1);
     tb_rc rc = tb_evidence_judge_sets(&out->verdict, alone, ev, recall, &out->declaration, burns->obs,
                                       burns->n, set, apart, want, err);
@@ -125,17 +108,9 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
         const struct tb_verdict *v = apart ? &alone[s] : &out->verdict;
 
         note_bolt(out, burns->bolt[of[s]], burns, v);
-        if (v->kind == TB_CONTRADICTS && (worst == sets || v->log_ratio < alone[worst].log_ratio))
-            worst = s;
     }
-    if (rc == TB_OK && apart && worst < sets && out->verdict.kind != TB_CONTRADICTS) {
-        if (want) { /* those alone were judged without */
-            tb_verdict_free(&alone[worst]);
-            rc = judge_set(&alone[worst], ev, recall, &out->declaration, burns, set, worst, want, err);
-        }
-        if (rc == TB_OK)
-            take_bolt(out, &alone[worst], worst);
-    }
+    if (rc == TB_OK && out->verdict.by_set)
+        take_bolt(out, alone, out->verdict.by_set - 1);
     for (size_t s = 0; s < sets; s++)
         tb_verdict_free(&alone[s]);
     free(alone);

@@ -81,6 +81,7 @@ static void suppose(struct made_up *m)
 
 static void propose(struct made_up *m)
 {
+    static char swatch[] = "W26-001.02.01";
     static char instead[2][20] = { "100 % viscose", "100 % polyester" };
 
     m->next[0] = (struct tb_next){ .part = TB_PART_WARP,
@@ -116,6 +117,7 @@ static void propose(struct made_up *m)
                                    .effort = "a laboratory order",
                                    .caution = "" };
     m->v.confirm = m->next[0];
+    m->v.confirm_swatch = swatch;
     m->outcome[0] = (struct tb_outcome){ "acetone:stays", "acetone leaves it as it was", TB_CONTRADICTS,
                                          TB_GRADE_CONTRADICTS, -4.5 };
     m->outcome[1] =
