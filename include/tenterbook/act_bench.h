@@ -35,6 +35,9 @@ struct tb_cut_outcome {
  */
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err);
+/* tb_cut_look - what would be cut, without recording anything; the swatch has no tag. Fails as tb_act_cut. */
+tb_rc tb_cut_look(struct tb_cut_outcome *out, struct tb_book *b, const struct tb_cut_request *request,
+                  struct tb_arena *mem, struct tb_err *err);
 
 /* ---- what every act gives that changes what is known of a lot ------------------------------------------ */
 
@@ -144,6 +147,8 @@ struct tb_burn_guide {
     size_t cues;
     struct tb_observation
         seen; /* what the burn that is corrected or repeated says; nothing where there is none */
+    struct tb_burn *before; /* burns of this swatch that count, but for the one that is corrected */
+    size_t befores;
 };
 /*
  * tb_burn_guide_read - nothing is written.

@@ -64,6 +64,13 @@ void tb_cue_at(struct tb_cue *out, int cue);
 /* The number of "smoke:black"; -1: there is no such cue. */
 int tb_cue_by_key(const char *key);
 /*
+ * tb_cue_told - how many published descriptions of a fibre that tell of the cue's channel say the cue, and of how many.
+ *   fibre_key  key of fibre.csv
+ *   false      no description of the fibre tells of the channel, or the cue is of a test without a flame
+ *   source     burn_profile.csv
+ */
+bool tb_cue_told(double *said, double *of, const char *fibre_key, const char *cue_key);
+/*
  * tb_result_next - the next result of a bench test as it is recorded: "smooth_rod, twisted_ribbon" of "microscope".
  *
  *   at    how far it was read, 0 at first

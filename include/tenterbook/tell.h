@@ -77,7 +77,8 @@ void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found,
                          enum tb_grade grade);
 
 /*
- * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them. How many there are.
+ * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them, and where the words
+ * name a fibre those that published descriptions say of it. How many there are.
  */
 size_t tb_cues_words(struct tb_text *out, const char *const *word, size_t n);
 

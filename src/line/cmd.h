@@ -96,7 +96,7 @@ const char *const *tb_opt_all(size_t *n, struct tb_ctx *ctx, const char *name);
 /* A decimal comma will do; 65 % is 0.65, where the option takes no percent anyway. */
 double tb_opt_number(struct tb_ctx *ctx, const char *name, double unless, double least, double most);
 long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least, long most);
-/* A chance: above 0 and below 1, or at most 1 where a certainty is possible too. */
+/* A chance, above 0 and below 1, or at most 1 where a certainty is possible too: 0.95, 95 % or 95. */
 double tb_opt_chance(struct tb_ctx *ctx, const char *name, double unless, bool certain_too);
 /* An enumerator of a closed set of words. */
 int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct tb_words *words);

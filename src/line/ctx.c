@@ -118,16 +118,32 @@ long tb_opt_whole(struct tb_ctx *ctx, const char *name, long unless, long least,
     return v;
 }
 
+/* "0.95", "0,95", "95 %" and "95" say the same. Between 1 and 2 nobody can tell which of both is meant. */
+static double chance_of(const struct tb_typed_number *v)
+{
+    return v->percent || v->value >= 2 ? v->value / 100 : v->value;
+}
+
 double tb_opt_chance(struct tb_ctx *ctx, const char *name, double unless, bool certain_too)
 {
-    double v = tb_opt_number(ctx, name, unless, 0, 1);
+    const char *text = open_option(ctx, name);
+    struct tb_typed_number v = { 0 };
+    bool good;
+    double chance;
 
-    if (open_option(ctx, name) && (v <= 0 || (v >= 1 && !certain_too)))
-        ctx->rc = tb_fail(ctx->err, TB_EINVAL,
-                          certain_too ? N_("--%s is %g; it takes a chance above 0, at most 1")
-                                      : N_("--%s is %g; it takes a chance above 0 and below 1"),
-                          name, v);
-    return v;
+    if (!text)
+        return unless;
+    good = tb_number_typed(&v, text) && isnan(v.other);
+    chance = chance_of(&v);
+    if (!good || chance <= 0 || chance > 1 || (chance >= 1 && !certain_too))
+        ctx->rc =
+            tb_fail(ctx->err, TB_EINVAL,
+                    certain_too ? N_("--%s is '%s'; it takes a chance like 0.95 or 95 %%, above 0 and at "
+                                     "most 100 %%")
+                                : N_("--%s is '%s'; it takes a chance like 0.95 or 95 %%, above 0 and "
+                                     "below 100 %%"),
+                    name, text);
+    return chance;
 }
 
 int tb_opt_word(struct tb_ctx *ctx, const char *name, int unless, const struct tb_words *words)

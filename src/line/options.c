@@ -134,6 +134,24 @@ static tb_rc take_own(struct tb_ctx *ctx, const struct tb_opt *o, const char *va
     return rc;
 }
 
+/* The word that getopt stands at: it goes on within "-x.csv" before it leaves it. */
+static const char *word_at(int argc, char **argv, bool within)
+{
+    if (within && optind < argc && argv[optind][0] == '-' && argv[optind][1] == optopt)
+        return argv[optind];
+    return argv[optind > 1 ? optind - 1 : 1];
+}
+
+static tb_rc no_option(const struct tb_ctx *ctx, const char *word, struct tb_err *err)
+{
+    const char *args = ctx->cmd->args;
+
+    if (args && strncmp(args, "FILE", 4) == 0 && word[1] != '-' && word[1] && word[2])
+        return tb_misuse(err, "%s has no option %s; a file of that name is given as ./%s", ctx->cmd->name,
+                         word, word);
+    return tb_misuse(err, "%s has no option %s", ctx->cmd->name, word);
+}
+
 tb_rc tb_options_read(struct tb_ctx *ctx, int argc, char **argv, bool *help, struct tb_err *err)
 {
     struct option lo[OPTS_MOST] = { 0 };
@@ -146,13 +164,13 @@ tb_rc tb_options_read(struct tb_ctx *ctx, int argc, char **argv, bool *help, str
     optind = 0; /* glibc: start afresh */
     opterr = 0;
     while (rc == TB_OK && (at = getopt_long(argc, argv, ":h", lo, NULL)) != -1) {
-        const char *word = argv[optind > 1 ? optind - 1 : 1];
+        const char *word = word_at(argc, argv, at == '?' && optopt);
         int which = (at == 'h' ? own + HELP : at) - own;
 
         if (at == ':')
             return tb_misuse(err, "%s needs a value", word);
         if (at == '?')
-            return tb_misuse(err, "%s has no option %s", ctx->cmd->name, word);
+            return no_option(ctx, word, err);
         if (which < 0) {
             rc = take_own(ctx, &ctx->cmd->opts[at], optarg, err);
             continue;

@@ -58,6 +58,20 @@ static tb_rc read_telling(double *telling, struct tb_burn_guide *out, struct tb_
     return rc;
 }
 
+/* Whoever is about to burn a swatch a second time should know: mostly the tag was scanned twice. */
+static tb_rc read_before(struct tb_burn_guide *out, struct tb_book *b, const char *like, struct tb_arena *mem,
+                         struct tb_err *err)
+{
+    size_t n;
+    tb_rc rc = tb_burn_list(&out->before, &n, b, out->swatch.lot, mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < n; i++)
+        if (strcmp(out->before[i].swatch, out->swatch.id) == 0 &&
+            !(like && strcmp(out->before[i].id, like) == 0))
+            out->before[out->befores++] = out->before[i];
+    return rc;
+}
+
 tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const char *swatch, const char *like,
                          struct tb_arena *mem, struct tb_err *err)
 {
@@ -80,6 +94,8 @@ tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const cha
         tb_declaration_free(&all);
         out->declared = lot.declared;
     }
+    if (rc == TB_OK)
+        rc = read_before(out, b, like, mem, err);
     if (rc == TB_OK && like)
         rc = tb_burn_like(&out->seen, b, like, mem, err);
     if (rc == TB_OK && (rc = read_telling(telling, out, b, err)) == TB_OK)

@@ -84,12 +84,18 @@ static const struct tb_said said[] = {
     TB_SAYS_NO_MORE,
 };
 
+static const struct tb_act act = {
+    .verb = TB_VERB_CUT, .plan = plan, .write = write, .size = sizeof(struct tb_cut_request), .said = said
+};
+
+tb_rc tb_cut_look(struct tb_cut_outcome *out, struct tb_book *b, const struct tb_cut_request *request,
+                  struct tb_arena *mem, struct tb_err *err)
+{
+    return tb_act_try_out(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, b, err);
+}
+
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    static const struct tb_act act = {
-        .verb = TB_VERB_CUT, .plan = plan, .write = write, .size = sizeof(struct tb_cut_request), .said = said
-    };
-
     return tb_act_do(&act, &(struct tb_job){ .request = request, .out = out, .mem = mem }, actor, err);
 }

@@ -70,6 +70,12 @@ tell("and is what was denied", any(c["cue"] == "odour:burning_hair" and not c["s
 shown, code, echoes, left = converse(["burn", "W26-001.01.02"], [(next_page, "1"), (next_page, "q")])
 tell("who leaves records nothing", code == 1 and echoes and burns("W26-001.01.02") == [] and "nothing of it is recorded" in shown, shown)
 
+shown, code, echoes, left = converse(["burn", "W26-001.01.01"], [(next_page, "q")])
+tell("who burns a swatch again is told what is recorded of it, before and on the page",
+     not left and "This swatch is burned already:" in shown and one[0]["burn"] in shown and "BURNED ALREADY, last by Ada Fell at 2026-10-05" in shown, shown)
+shown, code, echoes, left = converse(["burn", "W26-001.01.01", "--corrects", one[0]["burn"]], [(next_page, "q")])
+tell("but not who corrects that record", not left and "BURNED ALREADY" not in shown and "already" not in shown, shown)
+
 skip = [(next_page, " ")] * 4
 shown, code, echoes, left = converse(["burn", "W26-001.01.02"], [(next_page, "\x1b[3~"), ("does nothing here", "\x1b[15~"), ("does nothing here", "W26-001.01.03\r"), ("is passed over", "q")])
 tell("neither a key of several bytes nor a tag that is scanned marks anything", not left and "[x]" not in shown and shown.count("is passed over") == 1

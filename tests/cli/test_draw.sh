@@ -73,9 +73,9 @@ ok "the SVG is well-formed" /usr/bin/python3 -c 'import xml.dom.minidom as x; x.
 run draw --bolts 0
 ok "a lot of no bolts is refused" refused "--bolts is '0'; it takes a whole number from 1 to 1000000000"
 run draw --bolts 10 --sure 1
-ok "a certainty is refused" refused "--sure is 1; it takes a chance above 0 and below 1"
+ok "a certainty is refused" refused "--sure is '1'; it takes a chance like 0.95 or 95 %, above 0 and below 100 %"
 run draw --bolts 10 --share -0.1
-ok "a negative share is refused" refused "--share is '-0.1'; it takes a number from 0 to 1"
+ok "a negative share is refused" refused "--share is '-0.1'; it takes a chance like 0.95 or 95 %, above 0 and at most 100 %"
 run draw --bolts 10 --false 11
 ok "more false bolts than there are is refused" refused "--false is '11'; it takes a whole number from 1 to 10"
 run draw --bolts 500 --aql 3

@@ -71,7 +71,17 @@ ok "a share may be a percentage" has "Cut 130 of 200 bolts."
 run draw --bolts 200 --share "6,5 %"
 ok "of a decimal comma" has "Cut 13 of 200 bolts."
 run draw --bolts 200 --share 650%
-ok "above one it is none" refused "--share is '650%'; it takes a number from 0 to 1"
+ok "above one it is none" refused "--share is '650%'; it takes a chance like 0.95 or 95 %, above 0 and at most 100 %"
+run draw --bolts 200 --share 65
+ok "a whole figure is a percentage" has "Cut 130 of 200 bolts."
+run draw --bolts 200 --share 1.2
+ok "between one and two it may be either, and is neither" refused "--share is '1.2'; it takes a chance like 0.95 or 95 %, above 0 and at most 100 %"
+echo >./-x.csv
+run --book b.db receive --on 2026-10-02 -x.csv
+ok "a file whose name begins with a dash is told how to be named" is 2
+ok "by its own name" grep -q "^tenterbook: receive has no option -x.csv; a file of that name is given as ./-x.csv$" err
+run --book b.db cut -x
+ok "where no file is asked for it is an option alone" grep -q "^tenterbook: cut has no option -x$" err
 run draw --bolts 200 --aql 1,5%
 ok "an option that takes percent keeps its figure" is 0
 run --book b.db set base_rate 12,5%

@@ -135,7 +135,7 @@ ok "more wrong lots than lots are refused with the line" refused "odd.csv: line 
 run record --lots 3 --wrong 4
 ok "more wrong than judged is refused" refused "--wrong is '4'; it takes a whole number from 0 to 3"
 run record --lots 3 --wrong 1 --confidence 1
-ok "a confidence of one is refused" refused "--confidence is 1; it takes a chance above 0 and below 1"
+ok "a confidence of one is refused" refused "--confidence is '1'; it takes a chance like 0.95 or 95 %, above 0 and below 100 %"
 run record "No Such Mill"
 ok "a supplier that is not there is refused" is 1
 

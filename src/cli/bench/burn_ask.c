@@ -120,6 +120,29 @@ static void caution(struct tb_ctx *ctx, const struct tb_burn_guide *g)
     tb_print_words(ctx, &t);
 }
 
+/* What is recorded of it already, before anything else is asked, and on every page. */
+static const char *head_of(struct tb_ctx *ctx, const struct tb_burn_guide *g)
+{
+    const struct tb_bench_records now = { .burn = g->before, .burns = g->befores }, none = { 0 };
+    const char *head = tb_arena_printf(&ctx->mem, _("Swatch %s (%s), declared \"%s\""), g->swatch.tag,
+                                       tb_part_key(g->swatch.part), g->declared);
+    const struct tb_burn *last = g->befores ? &g->before[g->befores - 1] : NULL;
+    struct tb_text t = { 0 };
+
+    if (!last)
+        return head;
+    tb_text_say(&t, "This swatch is burned already:\n");
+    tb_bench_words(&t, &now, &none);
+    tb_text_say(
+        &t,
+        "What is recorded now counts as another burn of it. To put the record right: q, and tenterbook "
+        "burn %s --corrects %s\n",
+        g->swatch.tag, last->id);
+    tb_print_words(ctx, &t);
+    return tb_arena_printf(&ctx->mem, _("%s\nBURNED ALREADY, last by %s at %s"), head, last->burned_by,
+                           last->burned_at);
+}
+
 tb_rc tb_burn_ask(struct tb_observation *seen, struct tb_ctx *ctx, const char *swatch, const char *like,
                   struct tb_err *err)
 {
@@ -130,8 +153,7 @@ tb_rc tb_burn_ask(struct tb_observation *seen, struct tb_ctx *ctx, const char *s
     if (rc != TB_OK)
         return rc;
     caution(ctx, &g);
-    c.head = tb_arena_printf(&ctx->mem, _("Swatch %s (%s), declared \"%s\""), g.swatch.tag,
-                             tb_part_key(g.swatch.part), g.declared);
+    c.head = head_of(ctx, &g);
     make_pages(&c, &g, &ctx->mem);
     if (!tb_quiet_begin(STDIN_FILENO, TB_QUIET_KEYS))
         return tb_fail(err, TB_EIO, "the terminal does not give single keys");

@@ -10,7 +10,8 @@ static tb_rc cues(struct tb_ctx *ctx, struct tb_err *err)
 
     if (!tb_cues_words(&t, (const char *const *)ctx->argv + 1, ctx->argc - 1))
         return tb_fail(err, TB_ENOTFOUND,
-                       "no cue has '%s' in its name or meaning; tenterbook help cues lists all",
+                       "no cue has '%s' in its name or meaning, and no description of such a fibre is known; "
+                       "tenterbook help cues lists all",
                        ctx->argv[1]);
     tb_print_words(ctx, &t);
     return TB_OK;
@@ -50,8 +51,11 @@ const struct tb_cmd tb_cmd_help = {
     .brief = "list the commands, or explain one",
     .about =
         "Prints the list of commands, or what one command does with its options. `help cues` lists all that "
-        "may be seen, by channel, with its meaning; words after it look for those that have them.",
-    .example = "tenterbook help\ntenterbook help receive\ntenterbook help cues hair",
+        "may be seen, by channel, with its meaning; words after it look for those that have them, and the "
+        "name "
+        "of a fibre for what published descriptions say of it.",
+    .example =
+        "tenterbook help\ntenterbook help receive\ntenterbook help cues hair\ntenterbook help cues wool",
     .opts = opts,
     .max = 9,
     .run = help,
