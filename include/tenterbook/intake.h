@@ -208,6 +208,7 @@ struct tb_question {
     const char *ask;                          /* a whole sentence, options included */
     struct tb_answer answer[TB_ANSWERS_MOST]; /* the likely one first */
     size_t answers;                           /* 1 or more */
+    bool open;                                /* none of them is likely: a person says which */
     bool proposed;                            /* the first is only a proposal: any other text does as well */
 };
 #define TB_ASK_MOST 100 /* kept; the rest are only counted */
@@ -231,6 +232,7 @@ struct tb_packing_list {
     size_t says, says_left_out; /* kept, and beyond TB_SAY_MOST */
     struct tb_bad *bad;
     struct tb_question *question; /* everything that is left open, in the order of the file */
+    bool tried;                   /* with the likely answers of all of them the list is taken */
     size_t questions;             /* kept */
     size_t question_count;        /* all */
     size_t bads;                  /* kept */

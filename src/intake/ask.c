@@ -25,6 +25,12 @@ struct tb_question *tb_list_ask(struct tb_packing_list *l, size_t line, const ch
     return q;
 }
 
+void tb_list_unask(struct tb_packing_list *l, size_t n)
+{
+    l->questions = n < l->questions ? n : l->questions;
+    l->question_count = n < l->question_count ? n : l->question_count;
+}
+
 void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value)
 {
     if (q && q->answers < TB_ANSWERS_MOST)

@@ -85,17 +85,18 @@ static const char *column_text(struct tb_list_reader *r, const struct tb_row *ro
 const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
 {
     struct tb_list_rows *s = r->rows;
-    const char *part[TB_MADE_OF_MOST] = { NULL }, *joint = f == TB_FIELD_ARTICLE ? " / "
-                                                           : f == TB_FIELD_LOT   ? "/"
-                                                                                 : " ";
+    const char *part[TB_MADE_OF_MOST] = { NULL }, *head[TB_MADE_OF_MOST] = { NULL };
+    const char *joint = f == TB_FIELD_ARTICLE ? " / " : f == TB_FIELD_LOT ? "/" : " ";
+    bool sides = f == TB_FIELD_COMPOSITION; /* "Face" and "Back": the header says of which the words are */
     struct tb_text t = { 0 };
     size_t n = 0;
 
     if (r->now->made_of_n[f] == 1)
         return column_text(r, row, r->now->made_of[f][0]);
     for (size_t i = 0; i < r->now->made_of_n[f]; i++)
-        if ((part[n] = column_text(r, row, r->now->made_of[f][i])) != NULL && !(n && part[n] == part[n - 1]))
-            n++;
+        if ((part[n] = column_text(r, row, r->now->made_of[f][i])) != NULL &&
+            (sides || !(n && part[n] == part[n - 1])))
+            head[n++] = r->now->column[r->now->made_of[f][i]].header;
     if (n < TB_MADE_OF_MOST)
         part[n] = NULL;
     if (n <= 1)
@@ -103,7 +104,11 @@ const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, en
     if (memcmp(part, s->in[f], sizeof part) == 0)
         return s->joined[f];
     for (size_t i = 0; i < n; i++)
-        tb_text_addf(&t, "%s%s", i ? joint : "", part[i]);
+        tb_text_addf(&t, "%s%s%s%s",
+                     i == 0  ? ""
+                     : sides ? "; "
+                             : joint,
+                     sides ? head[i] : "", sides ? ": " : "", part[i]);
     memcpy(s->in[f], part, sizeof part);
     s->joined[f] = tb_store_intern(r->list->store, t.s, t.n);
     tb_text_free(&t);

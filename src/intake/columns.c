@@ -28,6 +28,15 @@ static bool taken(const struct mapping *m, enum tb_field f)
     return false;
 }
 
+/* "Net", "Brutto": a length as often as a weight. */
+static bool may_weigh(const struct tb_guess *g)
+{
+    for (size_t i = 0; i < g->n; i++)
+        if (g->hit[i].field == TB_FIELD_WEIGHT_NET || g->hit[i].field == TB_FIELD_WEIGHT_GROSS)
+            return g->n > 1;
+    return false;
+}
+
 static void assign(struct tb_guess *g, size_t k)
 {
     g->field = g->hit[k].field;
@@ -103,6 +112,20 @@ static void promote_weight(struct mapping *m)
         found->unit = TB_UNIT_KG;
 }
 
+/* "Gross m" beside "Net m": what is paid for is the net length; which column that is should be seen. */
+static void say_gross(struct mapping *m)
+{
+    const struct tb_guess *net = NULL, *gross = NULL;
+
+    for (size_t i = 0; i < m->n; i++) {
+        net = m->guess[i].field == TB_FIELD_LENGTH ? &m->guess[i] : net;
+        gross = m->guess[i].field == TB_FIELD_LENGTH_GROSS ? &m->guess[i] : gross;
+    }
+    if (net && gross)
+        tb_list_say(m->list, "the length stands in two columns; '%s' is taken, '%s' is left out", net->header,
+                    gross->header);
+}
+
 /* A choice between meanings is reported once a column, with the option that changes it. */
 static void say_several_meanings(struct mapping *m)
 {
@@ -140,23 +163,38 @@ static bool settle_two_units(struct mapping *m, size_t a, size_t b)
     return true;
 }
 
+/* The reading goes on with the first of the two, so that what else is open is asked at once. */
+static void ask_which(struct mapping *m, const struct tb_guess *x, struct tb_guess *y)
+{
+    struct tb_list_store *s = m->list->store;
+    const char *key = tb_field_key(x->field);
+    struct tb_question *q = tb_list_ask(
+        m->list, 0, "the columns '%s' and '%s' could both be the %s; say --map \"%s=%s\" or --map \"%s=%s\"",
+        x->header, y->header, tb_field_name(x->field), x->header, key, y->header, key);
+
+    tb_list_answer(m->list, q, "map", tb_store_internf(s, "%s=%s", x->header, key));
+    tb_list_answer(m->list, q, "map", tb_store_internf(s, "%s=%s", y->header, key));
+    if (q)
+        q->open = true;
+    y->field = TB_FIELD_IGNORE;
+}
+
 /* Two columns for one figure are not chosen between, but for a length in two units: the person says which. */
 static tb_rc settle_doubles(struct mapping *m)
 {
     for (size_t a = 0; a < m->n; a++)
         for (size_t b = a + 1; b < m->n; b++) {
-            const struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
+            struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
 
-            if (!x->field || x->field != y->field || joins(x->field) || settle_two_units(m, a, b))
+            if (!x->field || x->field != y->field || joins(x->field) || (x->shown && y->shown) ||
+                settle_two_units(m, a, b))
                 continue;
             if (strcmp(x->header, y->header) == 0)
-                return tb_fail(m->err, TB_EINVAL, "there are two columns '%s'; rename one of them",
+                return tb_fail(m->err, TB_EINVAL,
+                               "there are two columns '%s'; rename one of them, or say --columns with the "
+                               "fields of all columns in their order, - for one that is left out",
                                x->header);
-            return tb_fail(
-                m->err, TB_EINVAL,
-                "the columns '%s' and '%s' could both be the %s; say --map \"%s=%s\" or --map \"%s=%s\"",
-                x->header, y->header, tb_field_name(x->field), x->header, tb_field_key(x->field), y->header,
-                tb_field_key(y->field));
+            ask_which(m, x, y);
         }
     return TB_OK;
 }
@@ -181,6 +219,7 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
                                         .unit = g->unit,
                                         .currency = g->currency,
                                         .weight = g->weight,
+                                        .maybe_weight = may_weigh(g),
                                         .decimal = '.',
                                         .unit_mask = ~0u };
         if (!out->of[g->field])
@@ -203,22 +242,57 @@ void tb_header_join(struct tb_table_layout *out)
                 out->made_of[f][out->made_of_n[f]++] = (unsigned char)k;
 }
 
+static bool is_of(const struct tb_shown *s, const struct tb_table_layout *l)
+{
+    return s->sheet == l->sheet && s->line == l->line;
+}
+
+/* A column that shows what it is needs no header; other columns do not mean the same then. */
+static void obey_content(struct mapping *m, const struct tb_shown *s)
+{
+    struct tb_guess *g = &m->guess[s->index];
+    char letters[8];
+
+    tb_column_letters(letters, s->index);
+    *g = (struct tb_guess){
+        .hit = { { .field = s->field, .site = true } }, .n = 1, .header = g->header, .shown = true
+    };
+    if (!g->header || !*g->header)
+        g->header = tb_store_text(m->list->store, letters);
+    for (size_t i = 0; i < m->n; i++) {
+        struct tb_guess *o = &m->guess[i];
+        size_t kept = 0;
+
+        for (size_t k = 0; !o->shown && k < o->n; k++)
+            if (o->hit[k].field != s->field || o->hit[k].site)
+                o->hit[kept++] = o->hit[k];
+        o->n = o->shown ? o->n : kept;
+    }
+}
+
 /* Words decide first, then what only one column can be, and the doubts are reported last. */
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
-                    struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
-                    struct tb_err *err)
+                    const struct tb_shown_all *shown, struct tb_packing_list *list,
+                    const struct tb_row *second, const struct tb_texts *first, struct tb_err *err)
 {
     struct mapping m = { .list = list, .err = err };
     tb_rc rc;
 
     m.n = second && second->n > first->n ? second->n : first->n;
+    for (size_t i = 0; i < shown->n; i++)
+        if (is_of(&shown->at[i], out) && shown->at[i].index >= m.n)
+            m.n = shown->at[i].index + 1;
     m.guess = tb_array(struct tb_guess, m.n);
     for (size_t i = 0; i < m.n; i++)
         tb_guess_column(&m.guess[i], w, list->store, first, second, i);
+    for (size_t i = 0; i < shown->n; i++)
+        if (is_of(&shown->at[i], out))
+            obey_content(&m, &shown->at[i]);
     assign_all(&m);
     obey_site(&m);
     promote_weight(&m);
     rc = settle_doubles(&m);
+    say_gross(&m);
     say_several_meanings(&m);
     put_columns(out, &m);
     tb_header_join(out);

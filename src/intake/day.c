@@ -37,6 +37,19 @@ static int month_at(const char *s, size_t n)
     return 0;
 }
 
+/* Bytes of a sign for year, month or day in Chinese, Japanese or Korean; 0: there is none. Folding takes Korean apart. */
+static size_t unit_sign(const char *s)
+{
+    static const char *const sign[] = {
+        "年", "月", "日", "号", "號", "\u1102\u1167\u11ab", "\u110b\u116f\u11af", "\u110b\u1175\u11af"
+    };
+
+    for (size_t i = 0; i < TB_COUNT(sign); i++)
+        if (strncmp(s, sign[i], strlen(sign[i])) == 0)
+            return strlen(sign[i]);
+    return 0;
+}
+
 /* Numbers and at most one month name, with separators and a few small words between; false for anything else. */
 static bool take_apart(const char *s, struct number num[4], size_t *n, int *month, size_t *month_at_number)
 {
@@ -57,12 +70,13 @@ static bool take_apart(const char *s, struct number num[4], size_t *n, int *mont
             (*n)++;
         } else if (strchr(" .,/-'", *s)) {
             s++;
-        } else if (strncmp(s, "年", 3) == 0 || strncmp(s, "月", 3) == 0 || strncmp(s, "日", 3) == 0) {
-            s += 3;
+        } else if (unit_sign(s)) {
+            s += unit_sign(s);
         } else {
-            while (s[len] && !isdigit((unsigned char)s[len]) && !strchr(" .,/-'", s[len]))
+            while (s[len] && !isdigit((unsigned char)s[len]) && !strchr(" .,/-'", s[len]) &&
+                   !unit_sign(s + len))
                 len++;
-            if (!tb_word_listed("de st nd rd th", s, len, " ")) {
+            if (!tb_word_listed("de del di of st nd rd th d m r g gada ta a", s, len, " ")) {
                 if (*month || !(*month = month_at(s, len)))
                     return false;
                 *month_at_number = *n;

@@ -18,6 +18,9 @@ struct tb_source_column {
     size_t only_point, only_comma, either;
     const char *either_text, *point_text, *comma_text;
     size_t either_line, point_line, comma_line;
+    enum tb_unit seen;    /* lengths: a unit in one of its cells, or in the cell behind one */
+    bool seen_two;        /* there are several */
+    bool maybe_weight;    /* "Net": a length or a weight */
     unsigned unit_mask;   /* widths, masses without a unit: bit per enum tb_unit that fits all so far */
     const char *unitless; /* a figure without any unit; NULL: none */
     size_t typed_number, typed_day, typed_line; /* bolt numbers the spreadsheet keeps as something else */
@@ -37,6 +40,13 @@ struct tb_bolt_habit {
     char first[16]; /* shape of the first: nothing stands above it that it could be the total of */
 };
 #define TB_MADE_OF_MOST 4
+/* What stands in a column of a table, whatever its header says: seen in the first pass, in the rows of bolts. */
+struct tb_content {
+    size_t filled, words, declares,
+        whole;     /* cells; with letters; with a composition in them; with nothing else */
+    char last[48]; /* looked at last: most repeat */
+    bool last_declares, last_whole;
+};
 struct tb_table_layout {
     size_t sheet; /* number in the workbook */
     const char *sheet_name;
@@ -46,6 +56,8 @@ struct tb_table_layout {
     size_t n;
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
     struct tb_bolt_habit habit;
+    struct tb_content content[TB_COLUMNS_MOST]; /* by the index of the column in the row */
+    size_t last_length;                         /* line of the last row with a length */
     const char
         *head[2][TB_COLUMNS_MOST]; /* its one or two rows as they stand, interned; NULL: an empty cell */
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],
@@ -94,14 +106,38 @@ bool tb_row_alone(const struct tb_row *row);
 bool tb_header_is_unit(const char *text);
 /* Bytes of a text before the unit at its end: "gross m" is "gross" and a unit. */
 size_t tb_header_core(const char *text);
+/* A column whose field its content shows, in the table with its header on that line. */
+struct tb_shown {
+    size_t sheet, line, index;
+    enum tb_field field;
+};
+#define TB_SHOWN_MOST 64
+/* Those of a file. */
+struct tb_shown_all {
+    struct tb_shown at[TB_SHOWN_MOST];
+    size_t n;
+};
+
 /*
  * tb_header_map - map the columns of a header over one row or two.
  *   second  may be NULL
- *   fails   TB_EINVAL: two columns for one figure; the sentence says what --map settles it
+ *   shown   columns that are known by what stands in them; their headers do not count
+ *   fails   TB_EINVAL: two columns of one name for one figure; two of different names are asked about in `list`
  */
 tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w,
-                    struct tb_packing_list *list, const struct tb_row *second, const struct tb_texts *first,
-                    struct tb_err *err);
+                    const struct tb_shown_all *shown, struct tb_packing_list *list,
+                    const struct tb_row *second, const struct tb_texts *first, struct tb_err *err);
+
+/* ---- compositions, wherever they stand (declares.c) -------------------------------------------------------- */
+
+/* Bytes of a text. */
+struct tb_stretch {
+    size_t at, n;
+};
+/* Does it hold a percentage with a fibre that is known? *out: from the first share to the last. */
+bool tb_declares(struct tb_stretch *out, const char *text);
+/* Is there nothing else in the text? */
+bool tb_declares_wholly(const struct tb_stretch *s, const char *text);
 
 /* Which columns make a field. */
 void tb_header_join(struct tb_table_layout *out);
@@ -117,6 +153,7 @@ struct tb_guess {
     enum tb_field field; /* what it became */
     enum tb_unit unit;
     bool weight; /* a net weight that stands for the length */
+    bool shown;  /* by what stands in it */
 };
 
 /* Column i of a header whose first row is `first`, and whose second is `second` (NULL: none). `g` is zeroed. */

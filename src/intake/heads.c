@@ -34,6 +34,25 @@ static size_t colon_at(const char *s)
     return *s == ':' ? 1 : strncmp(s, "\xEF\xBC\x9A", 3) == 0 ? 3 : 0; /* U+FF1A, full-width */
 }
 
+/* "Shade" of "Poplin / Shade": the label of a part, where the whole is none. */
+static size_t part_start(const char *s, size_t from, size_t colon)
+{
+    size_t at = colon;
+
+    while (at > from + 2 && !(s[at - 1] == ' ' && s[at - 2] == '/' && s[at - 3] == ' '))
+        at--;
+    return at > from + 2 ? at : from;
+}
+
+/* "Dye lot" of "Poplin 40s Dye lot": the longest end that is a label, where a value stands before it. */
+static size_t end_start(const struct tb_header_words *w, const char *s, size_t from, size_t colon)
+{
+    for (size_t at = from + 1; at < colon; at++)
+        if (s[at - 1] == ' ' && label(w, s + at, colon - at))
+            return at;
+    return from;
+}
+
 /* Where the label before a colon begins: after a line break, semicolon, comma, vertical bar or two spaces. */
 static size_t label_start(const char *s, size_t from, size_t colon)
 {
@@ -56,7 +75,7 @@ static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, co
 {
     bool digit = false;
 
-    while (n && strchr(" ;,|\n\t", text[n - 1]))
+    while (n && (strchr(" ;,|\n\t", text[n - 1]) || (text[n - 1] == '/' && n > 1 && text[n - 2] == ' ')))
         n--;
     while (n && strchr(" \n\t", *text)) {
         text++;
@@ -70,24 +89,103 @@ static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, co
         h->value[f] = tb_store_intern(s, text, n);
 }
 
-/* "DDT n. 123 del 12/03/2026": a note number that ends in a date gives both. */
+/* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition. */
+static void split_composition(struct tb_heads *h, struct tb_list_store *s)
+{
+    static const enum tb_field named[] = { TB_FIELD_ARTICLE, TB_FIELD_DESIGN, TB_FIELD_COLOUR, TB_FIELD_LOT };
+    struct tb_stretch part;
+
+    for (size_t i = 0; i < TB_COUNT(named) && !h->value[TB_FIELD_COMPOSITION]; i++) {
+        const char *v = h->value[named[i]];
+        size_t n;
+
+        if (!v || !tb_declares(&part, v) || part.at == 0 || v[part.at + part.n])
+            continue;
+        n = part.at;
+        while (n && strchr(" /|,;-(", v[n - 1]))
+            n--;
+        set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
+        set(h, s, named[i], v, n);
+    }
+}
+
+/* "123 del": the number without the small word behind it; n: the last word is a part of the number. */
+static size_t without_last_word(const char *s, size_t n)
+{
+    size_t from;
+    bool figure = false, capital = false, number = false;
+
+    while (n && strchr(" ,;(", s[n - 1]))
+        n--;
+    for (from = n; from && s[from - 1] != ' '; from--) {
+        figure = figure || (s[from - 1] >= '0' && s[from - 1] <= '9');
+        capital = capital || (s[from - 1] >= 'A' && s[from - 1] <= 'Z');
+    }
+    for (size_t i = 0; i < from; i++)
+        number = number || (s[i] >= '0' && s[i] <= '9');
+    return figure || capital || !number ? n : from;
+}
+
+/* "DDT n. 123 del 12/03/2026": a note number that ends in a date gives both; the small words between are of neither. */
 static void split_day(struct tb_heads *h, struct tb_list_store *s)
 {
-    const char *v = h->value[TB_FIELD_NOTE], *space = v ? strrchr(v, ' ') : NULL;
+    const char *v = h->value[TB_FIELD_NOTE];
     struct tb_day_reading day;
-    size_t n;
+    size_t n, at = v ? tb_day_find(&day, v, &n) : SIZE_MAX, end = at;
 
-    if (!space || !strpbrk(space, "./-") || !tb_day_scan(&day, space + 1))
+    if (at == SIZE_MAX || at == 0)
         return;
-    n = (size_t)(space - v);
     if (!h->value[TB_FIELD_DAY])
-        set(h, s, TB_FIELD_DAY, space + 1, strlen(space + 1));
-    while (n && v[n - 1] != ' ')
-        n--; /* the small word before the date: del, vom, du, of */
-    if (n && strcspn(v + n, "0123456789") >= (size_t)(space - v) - n)
-        set(h, s, TB_FIELD_NOTE, v, n);
-    else
-        set(h, s, TB_FIELD_NOTE, v, (size_t)(space - v));
+        set(h, s, TB_FIELD_DAY, v + at, n);
+    for (n = end; (end = without_last_word(v, n)) < n; n = end)
+        ;
+    set(h, s, TB_FIELD_NOTE, v, end);
+}
+
+static size_t letters_in(const char *s, size_t n)
+{
+    size_t letters = 0;
+
+    for (size_t i = 0; i < n; i++)
+        letters +=
+            (unsigned char)s[i] >= 0xC0 || (s[i] >= 'a' && s[i] <= 'z') || (s[i] >= 'A' && s[i] <= 'Z');
+    return letters;
+}
+
+/* A day in the row that gives the number of the note: "le 07/09/2026", with small words at most before it. */
+static void take_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n && !h->value[TB_FIELD_DAY]; i++) {
+        const char *text = row->cell[i].text;
+        struct tb_day_reading day;
+        size_t n, at;
+
+        if (row->cell[i].type == TB_CELL_DAY)
+            set(h, s, TB_FIELD_DAY, text, strlen(text));
+        else if (row->cell[i].type == TB_CELL_TEXT && (at = tb_day_find(&day, text, &n)) != SIZE_MAX &&
+                 letters_in(text, at) <= 8 && letters_in(text + at + n, strlen(text) - at - n) <= 4)
+            set(h, s, TB_FIELD_DAY, text + at, n);
+    }
+}
+
+/* "Friday, 11 September 2026": the day in what a label says. */
+static void trim_day(struct tb_heads *h, struct tb_list_store *s)
+{
+    const char *v = h->value[TB_FIELD_DAY];
+    struct tb_day_reading day;
+    size_t n, at;
+
+    if (v && !tb_day_scan(&day, v) && (at = tb_day_find(&day, v, &n)) != SIZE_MAX)
+        set(h, s, TB_FIELD_DAY, v + at, n);
+}
+
+/* "Poplin 40s / Shade: ivory": the name before the first label is the article. */
+static void take_name(struct tb_heads *h, struct tb_list_store *s, const char *text, size_t n)
+{
+    if (h->value[TB_FIELD_ARTICLE])
+        return;
+    set(h, s, TB_FIELD_ARTICLE, text, n);
+    h->guessed = h->value[TB_FIELD_ARTICLE] ? TB_FIELD_ARTICLE : h->guessed;
 }
 
 /* Labels with colons inside one cell. *open is the last label when nothing follows it in the cell. */
@@ -106,6 +204,11 @@ static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, s
             continue;
         start = label_start(text, from, i);
         f = label(w, text + start, i - start);
+        if (!f && (start = part_start(text, start, i)) > from && (f = label(w, text + start, i - start)) &&
+            !field)
+            take_name(h, s, text, start);
+        if (!f && field && (start = end_start(w, text, start, i)) > from)
+            f = label(w, text + start, i - start);
         if (!f)
             continue;
         if (field && start > value) {
@@ -147,6 +250,13 @@ static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, str
     return false;
 }
 
+/* A shade band alone is the colour, a design alone the article. */
+static void stand_in(struct tb_heads *h, enum tb_field to, enum tb_field from)
+{
+    if (!h->value[to])
+        h->value[to] = h->value[from];
+}
+
 static size_t next_filled(const struct tb_row *row, size_t i)
 {
     for (i++; i < row->n && row->cell[i].type == TB_CELL_EMPTY; i++)
@@ -182,6 +292,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
     size_t found = take_pending(h, w, s, row), labels = 0,
            n = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
     enum tb_field waiting[TB_COLUMNS_MOST] = { 0 };
+    const char *note = h->value[TB_FIELD_NOTE];
 
     for (size_t i = 0; i < n; i++) {
         const char *text = row->cell[i].text;
@@ -220,5 +331,11 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         h->pending_n = n;
     }
     split_day(h, s);
+    if (h->value[TB_FIELD_NOTE] != note)
+        take_day_beside(h, s, row);
+    trim_day(h, s);
+    split_composition(h, s);
+    stand_in(h, TB_FIELD_COLOUR, TB_FIELD_SHADE_GROUP);
+    stand_in(h, TB_FIELD_ARTICLE, TB_FIELD_DESIGN);
     return found;
 }

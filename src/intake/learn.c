@@ -99,6 +99,24 @@ static void learn_figure(struct tb_list_reader *r, struct tb_source_column *c, c
         learn_units(r, c, cell->text, f.point, f.comma);
 }
 
+static void see_unit(struct tb_source_column *c, enum tb_unit unit)
+{
+    c->seen_two = c->seen_two || (unit && c->seen && c->seen != unit);
+    c->seen = unit ? unit : c->seen;
+}
+
+/* "45.6 kg" in the total, or "kg" behind it, tells what the bare figures above are. */
+static void learn_seen(struct tb_source_column *c, const struct tb_row *row)
+{
+    const struct tb_cell *cell = tb_cell_at(row, c), *next = c->index + 1 < row->n ? cell + 1 : NULL;
+    struct tb_figure f;
+
+    if (cell->type == TB_CELL_TEXT && tb_figure_scan(&f, cell->text) && f.rest_n)
+        see_unit(c, tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n));
+    else if (next && next->type == TB_CELL_TEXT)
+        see_unit(c, tb_unit_find(TB_FIELD_LENGTH, next->text, strlen(next->text)));
+}
+
 /* "Total", "5": a count of bolts under their numbers. Looked for only where the spreadsheet keeps a number. */
 static bool counts_bolts(const struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -135,6 +153,8 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
     struct tb_heads h = { 0 };
 
     (void)tb_heads_take(&h, r->words, r->list->store, row);
+    if (!h.value[TB_FIELD_COMPOSITION])
+        tb_learn_loose(r, row);
     tb_learn_said(r, &h);
     r->any_article = r->any_article || h.value[TB_FIELD_ARTICLE];
     r->any_composition = r->any_composition || h.value[TB_FIELD_COMPOSITION];
@@ -146,9 +166,11 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
 static bool declares(const struct tb_list_reader *r, const char *article)
 {
     struct tb_heads h = { 0 };
+    struct tb_stretch part;
 
-    return strchr(article, '%') && tb_article_parts(&h, r, article) == TB_PARTS_TAKEN &&
-           h.value[TB_FIELD_COMPOSITION];
+    return (strchr(article, '%') && tb_article_parts(&h, r, article) == TB_PARTS_TAKEN &&
+            h.value[TB_FIELD_COMPOSITION]) ||
+           tb_declares(&part, article);
 }
 
 /* Every row is looked at before any is taken, so that a doubt at its end is asked about at the start. */
@@ -167,6 +189,8 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         case TB_FIELD_LENGTH:
             length = true;
             learn_figure(r, c, cell, row->line);
+            if (!c->unit)
+                learn_seen(c, row);
             break;
         case TB_FIELD_WIDTH:
         case TB_FIELD_WIDTH_USABLE:
@@ -190,8 +214,12 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
             break;
         }
     }
-    if ((bolt || !l->of[TB_FIELD_BOLT]) && length)
+    if ((bolt || !l->of[TB_FIELD_BOLT]) && length) {
         tb_habit_learn(l, row);
+        tb_content_learn(l, row);
+    }
+    if (length)
+        l->last_length = row->line;
     if (!length && (!bolt || tb_row_alone(row)))
         learn_heading(r, row);
 }

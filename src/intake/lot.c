@@ -13,6 +13,7 @@ static const char *or_empty(const char *s)
 static bool split_article(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *key)
 {
     struct tb_heads h = { 0 };
+    struct tb_stretch part;
     enum tb_parts parts = tb_article_parts(&h, r, key->article);
 
     if (parts == TB_PARTS_UNCLEAR) {
@@ -21,8 +22,11 @@ static bool split_article(struct tb_list_reader *r, const struct tb_row *row, st
                    "(Colour: ...)");
         return false;
     }
-    if (parts == TB_PARTS_NOT)
+    if (parts == TB_PARTS_NOT) {
+        if (tb_declares(&part, key->article)) /* "Satin Mira, 100% viscose" is the article and declares */
+            key->declared = tb_store_intern(r->list->store, key->article + part.at, part.n);
         return true;
+    }
     if (h.guessed && r->rows->split_said != key->article)
         tb_heads_say(r, row, &h);
     r->rows->split_said = key->article;

@@ -134,6 +134,36 @@ static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err
     return rc == TB_OK ? sheet_end(r, err) : rc;
 }
 
+static void drop(struct tb_list_reader *r)
+{
+    for (size_t i = 0; i < r->layouts; i++)
+        free(r->layout[i]);
+    free(r->layout);
+    free(r->partial);
+    tb_texts_free(&r->best);
+    tb_texts_free(&r->held);
+    tb_rows_free(r->rows);
+}
+
+/* What the first pass has learned is forgotten, but for what it is begun anew for; of the questions the first n stay. */
+static void forget(struct tb_list_reader *r, size_t questions)
+{
+    struct tb_packing_list *l = r->list;
+    struct tb_list_reader fresh = { .list = l,
+                                    .opts = r->opts,
+                                    .words = r->words,
+                                    .name = r->name,
+                                    .given = r->given,
+                                    .encoding = r->encoding,
+                                    .shown = r->shown,
+                                    .days = TB_DAY_ALL };
+
+    drop(r);
+    l->columns = l->says = l->says_left_out = 0;
+    tb_list_unask(l, questions);
+    *r = fresh;
+}
+
 /*
  * A text that is not UTF-8 shows so when it is opened: its code page is looked for then, and the pass begins anew. So it does
  * where no header was found and the columns of this supplier are known.
@@ -141,9 +171,16 @@ static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err
 static tb_rc first_pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
 {
     tb_rc rc = pass(r, path, err);
+    size_t questions = 0;
 
-    if (rc == TB_OK && r->encoding_open && (rc = tb_page_choose(r, path, err)) == TB_OK)
+    if (rc == TB_OK && r->encoding_open && (rc = tb_page_choose(r, path, err)) == TB_OK) {
+        questions = r->list->question_count;
         rc = pass(r, path, err);
+    }
+    if (rc == TB_OK && tb_content_show(r)) {
+        forget(r, questions);
+        rc = pass(r, path, err);
+    }
     if (rc != TB_OK || r->layouts || r->given.n || (rc = tb_given_kept(r, err)) != TB_OK || !r->given.n)
         return rc;
     r->title = (struct tb_heads){ 0 };
@@ -242,6 +279,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
     tb_list_remarks(r);
+    tb_ask_undeclared(r);
     return check_result(r, err);
 }
 
@@ -259,13 +297,7 @@ static tb_rc read_once(struct tb_packing_list *list, const char *path, const str
     rc = opts->columns ? tb_given_read(&r.given, opts->columns, err) : TB_OK;
     if (rc == TB_OK)
         rc = read_passes(&r, path, err);
-    for (size_t i = 0; i < r.layouts; i++)
-        free(r.layout[i]);
-    free(r.layout);
-    free(r.partial);
-    tb_texts_free(&r.best);
-    tb_texts_free(&r.held);
-    tb_rows_free(r.rows);
+    drop(&r);
     tb_header_words_free(r.words);
     return rc;
 }
@@ -276,9 +308,10 @@ struct asking {
     struct tb_intake_opts opts;
     struct tb_question question[TB_ASK_MOST];
     size_t n, count;
+    bool open; /* one of them has no likely answer */
 };
 
-/* Takes over the questions of a reading and answers each as is likely. False: one cannot be answered. */
+/* Takes over the questions of a reading and answers each as is likely, or may be. False: one cannot be answered. */
 static bool answer_likely(struct asking *a, const struct tb_packing_list *l)
 {
     bool answered = l->questions == l->question_count;
@@ -296,6 +329,7 @@ static bool answer_likely(struct asking *a, const struct tb_packing_list *l)
         answered =
             answered && q->answers &&
             tb_intake_answer(&a->opts, q->answer[0].option, q->answer[0].value, &a->mem, &spare) == TB_OK;
+        a->open = a->open || q->open || !q->answers;
     }
     return answered;
 }
@@ -342,6 +376,7 @@ tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const
         rc = read_once(list, path, &a->opts, err);
     }
     put_questions(list, a);
+    list->tried = rc == TB_OK && !a->open;
     if (rc == TB_OK || list->bad_count || rc == TB_EINVAL)
         rc = check_questions(list, err);
     tb_arena_free(&a->mem);

@@ -21,6 +21,15 @@ struct tb_profile {
     } column[TB_PROFILED_MOST];
 };
 
+/* A composition that stands in no column and under no label. */
+struct tb_loose {
+    const char *said; /* interned */
+    size_t line;
+    bool below;                          /* it stands below the header of a table */
+    const struct tb_table_layout *table; /* that one */
+};
+#define TB_LOOSE_MOST 8
+
 /* A file while it is read: what the first pass learns, and where the second stands. */
 struct tb_list_reader {
     struct tb_packing_list *list;
@@ -43,6 +52,11 @@ struct tb_list_reader {
     uint64_t said;                     /* bit per field: first pass, said in a title or a heading */
     const char *name_like;             /* the first words alone in a row of the title; NULL */
     struct tb_profile profile, whole;  /* below the likeliest header; of all rows that hold a figure */
+    struct tb_shown_all shown;         /* columns whose content says what they are */
+    struct tb_loose loose[TB_LOOSE_MOST];
+    size_t looses;
+    struct tb_loose loose_day[2]; /* days in a title that nothing calls the date of the note */
+    size_t loose_days;
     /* first pass, header search */
     struct tb_texts best;            /* the row that looked most like a header */
     struct tb_table_layout *partial; /* a header without bolts or lengths */
@@ -92,6 +106,18 @@ tb_rc tb_given_kept(struct tb_list_reader *r, struct tb_err *err);
 /* carry.c: the headings that an article cell holds, where the table has no columns for lot and composition. */
 enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *r, const char *article);
 
+/* content.c: one more row of bolts. */
+void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row);
+/* Columns that show what they are become r->shown. True: there are some, and the first pass begins anew. */
+bool tb_content_show(struct tb_list_reader *r);
+/* Headers of columns with words that nobody understands, at most `most`; with `yarn`, where there are no others, those of
+   yarns and constructions. How many. */
+size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most, bool yarn);
+/* A composition in a row that is no bolt, and that no label names. */
+void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
+/* A day in a row above the table. */
+void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
+
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* Which fields a title or a heading names. */
@@ -105,6 +131,16 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
 
 /* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
+/* settle_ask.c: is there a column of that field in any table? A file may name the article in one and the composition in another. */
+bool tb_somewhere(const struct tb_list_reader *r, enum tb_field f);
+/* Asks for a text that holds for the whole file; `value` is proposed. */
+void tb_intake_ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask);
+/* Asks for the article, for the composition, for the date of the note: what stands in the file is the likely answer. */
+void tb_ask_article(struct tb_list_reader *r);
+void tb_ask_declared(struct tb_list_reader *r);
+void tb_ask_loose_day(struct tb_list_reader *r);
+/* After the second pass: bolts that declare nothing are asked about where a composition stands that is nobody's. */
+void tb_ask_undeclared(struct tb_list_reader *r);
 /* The unit and the decimal sign of one column of a table. */
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err);

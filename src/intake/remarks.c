@@ -112,8 +112,26 @@ static void say_kept(struct tb_list_reader *r)
             r->list->delivery[0].supplier, r->opts->columns);
 }
 
+/* What nobody understands may be the very thing that somebody looks for. */
+static void say_unread(struct tb_list_reader *r)
+{
+    const char *column[8];
+    size_t n = tb_unread_columns(r, column, TB_COUNT(column), false);
+    struct tb_text seen = { 0 };
+
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&seen, "%s'%s'", i ? ", " : "", tb_store_brief(r->list->store, column[i]));
+    if (n)
+        tb_list_say(r->list,
+                    "columns that nobody understands are left out: %s (--map \"HEADER=FIELD\" says what "
+                    "one of them means)",
+                    tb_text_str(&seen));
+    tb_text_free(&seen);
+}
+
 void tb_list_remarks(struct tb_list_reader *r)
 {
+    say_unread(r);
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);

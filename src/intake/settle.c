@@ -9,15 +9,6 @@
 #include <stdint.h>
 #include <string.h>
 
-/* In any table: a file may name the article in one and the composition in another. */
-static bool somewhere(const struct tb_list_reader *r, enum tb_field f)
-{
-    for (size_t i = 0; i < r->layouts; i++)
-        if (r->layout[i]->of[f])
-            return true;
-    return !r->layouts && r->partial && r->partial->of[f];
-}
-
 static void add_missing(struct tb_text *t, size_t *n, const char *what)
 {
     tb_text_addf(t, "%s%s", (*n)++ ? ", " : "", what);
@@ -69,7 +60,7 @@ static bool ask_headless(struct tb_list_reader *r)
 static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
 {
     size_t line = r->layouts ? r->layout[0]->line : r->best.line;
-    const char *map = tb_profile_map(r, !somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT);
+    const char *map = tb_profile_map(r, !tb_somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT);
     static const char say[] =
         N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
            "what one of them means");
@@ -81,7 +72,7 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (r->partial && somewhere(r, TB_FIELD_LENGTH)) {
+    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
         if (map)
             tb_list_answer(r->list, q, "map", map);
@@ -98,29 +89,19 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     return rc;
 }
 
-/* What an option fills in for the whole file is proposed, never assumed. */
-static void ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask)
-{
-    struct tb_question *q = tb_list_ask(r->list, 0, ask);
-
-    tb_list_answer(r->list, q, option, value);
-    if (q)
-        q->proposed = true;
-}
-
 /* All that is missing is named at once. */
 static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
 {
     struct tb_text missing = { 0 };
     size_t n = 0, must;
-    bool article =
-        somewhere(r, TB_FIELD_ARTICLE) || somewhere(r, TB_FIELD_DESIGN) || r->any_article || r->opts->article;
-    bool declared = somewhere(r, TB_FIELD_COMPOSITION) || r->any_composition || r->opts->declared;
+    bool article = tb_somewhere(r, TB_FIELD_ARTICLE) || tb_somewhere(r, TB_FIELD_DESIGN) || r->any_article ||
+                   r->opts->article;
+    bool declared = tb_somewhere(r, TB_FIELD_COMPOSITION) || r->any_composition || r->opts->declared;
     tb_rc rc = TB_OK;
 
-    if (!somewhere(r, TB_FIELD_BOLT) && !r->given.n && !(r->opts->without & (uint64_t)1 << TB_FIELD_BOLT))
+    if (!tb_somewhere(r, TB_FIELD_BOLT) && !r->given.n && !(r->opts->without & (uint64_t)1 << TB_FIELD_BOLT))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_BOLT)));
-    if (!somewhere(r, TB_FIELD_LENGTH))
+    if (!tb_somewhere(r, TB_FIELD_LENGTH))
         add_missing(&missing, &n, _(tb_field_name(TB_FIELD_LENGTH)));
     must = n;
     if (!article)
@@ -134,12 +115,9 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
     if (tb_list_asked(r->list, "columns", NULL))
         article = declared = true; /* a column may give them: the next reading shows it */
     if (rc == TB_OK && !article)
-        ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
-                 "nothing in the file names the article; say --article TEXT");
+        tb_ask_article(r);
     if (rc == TB_OK && !declared)
-        ask_text(r, "declared", "",
-                 "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
-                 "--declared \"\" where nothing is declared");
+        tb_ask_declared(r);
     tb_text_free(&missing);
     return rc;
 }
@@ -156,9 +134,9 @@ static void check_names(struct tb_list_reader *r)
                    N_("the file does not give the number of the delivery note; say --note NUMBER") } };
 
     for (size_t i = 0; i < TB_COUNT(name); i++)
-        if (!somewhere(r, name[i].field) && !(r->said & (uint64_t)1 << name[i].field) &&
+        if (!tb_somewhere(r, name[i].field) && !(r->said & (uint64_t)1 << name[i].field) &&
             !(i == 0 ? r->opts->supplier : r->opts->note))
-            ask_text(r, name[i].option, tb_proposed(r, name[i].field), name[i].ask);
+            tb_intake_ask_text(r, name[i].option, tb_proposed(r, name[i].field), name[i].ask);
 }
 
 /* One order that suits all days is taken; two are asked about with what each would make of one of them. */
@@ -235,7 +213,7 @@ static void map_best(struct tb_list_reader *r)
         return;
     r->partial = tb_new(struct tb_table_layout);
     r->partial->sheet_name = "";
-    (void)tb_header_map(r->partial, r->words, r->list, NULL, &r->best, &spare);
+    (void)tb_header_map(r->partial, r->words, &r->shown, r->list, NULL, &r->best, &spare);
 }
 
 /* The signs of the whole file are counted first: a column without evidence follows the others. */
@@ -261,6 +239,7 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
     if (rc != TB_OK)
         return rc;
     settle_days(r);
+    tb_ask_loose_day(r);
     if (r->list->question_count)
         return tb_fail(err, TB_EINVAL, "%s", r->list->question[0].ask);
     say_typed_bolts(r);

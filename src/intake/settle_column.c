@@ -69,6 +69,31 @@ static bool in_yards(const struct tb_list_reader *r)
     return false;
 }
 
+/* A unit that stands beside some of the figures is the likely one; of "Net" without any nobody knows what it counts. */
+static void ask_length_unit(struct tb_list_reader *r, const struct tb_source_column *c)
+{
+    static const enum tb_unit unit[] = { TB_UNIT_M, TB_UNIT_YD, TB_UNIT_KG };
+    enum tb_unit likely = c->seen && !c->seen_two ? c->seen : in_yards(r) ? TB_UNIT_YD : TB_UNIT_M;
+    bool weighs = c->maybe_weight || c->seen == TB_UNIT_KG;
+    struct tb_question *q =
+        weighs ? tb_list_ask(
+                     r->list, 0,
+                     "the figures in the column '%s' ('%s') do not say whether they are metres, yards or "
+                     "kilograms; say --unit m, --unit yd or --unit kg",
+                     c->header, c->unitless)
+               : tb_list_ask(r->list, 0,
+                             "the lengths in the column '%s' ('%s') do not say whether they are metres or "
+                             "yards; say --unit m or --unit yd",
+                             c->header, c->unitless);
+
+    tb_list_answer(r->list, q, "unit", tb_unit_key(likely));
+    for (size_t i = 0; i < TB_COUNT(unit); i++)
+        if (unit[i] != likely && (weighs || unit[i] != TB_UNIT_KG))
+            tb_list_answer(r->list, q, "unit", tb_unit_key(unit[i]));
+    if (q)
+        q->open = c->seen_two || (c->maybe_weight && !c->seen);
+}
+
 /* A unit the file states is never overruled by an option: one of the two is a mistake. */
 static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layout *l,
                            struct tb_source_column *c, struct tb_err *err)
@@ -98,16 +123,8 @@ static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layou
             "unit", "kg");
         return TB_OK;
     }
-    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL)) {
-        struct tb_question *q = tb_list_ask(
-            r->list, 0,
-            "the lengths in the column '%s' ('%s') do not say whether they are metres or yards; say "
-            "--unit m or --unit yd",
-            c->header, c->unitless);
-
-        tb_list_answer(r->list, q, "unit", in_yards(r) ? "yd" : "m");
-        tb_list_answer(r->list, q, "unit", in_yards(r) ? "m" : "yd");
-    }
+    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL))
+        ask_length_unit(r, c);
     return TB_OK;
 }
 

@@ -46,6 +46,8 @@ void tb_list_note_bad(struct tb_packing_list *l, const struct tb_bad *where, con
  * added with tb_list_answer. NULL: there are too many already, and the question is only counted.
  */
 struct tb_question *tb_list_ask(struct tb_packing_list *l, size_t line, const char *fmt, ...) TB_PRINTF(3, 4);
+/* Takes back the questions after the first n. */
+void tb_list_unask(struct tb_packing_list *l, size_t n);
 /* One more answer of a question; NULL is accepted. The texts are copied. */
 void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value);
 /* Was it asked already, with this first answer; NULL: with any answer of that option? */

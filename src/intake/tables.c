@@ -49,7 +49,7 @@ static void leave_out(struct tb_table_layout *l, uint64_t without)
 /* What was said of the columns is taken back when it turns out not to be a table. */
 static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, struct tb_err *err)
 {
-    size_t columns = r->list->columns, says = r->list->says;
+    size_t columns = r->list->columns, says = r->list->says, questions = r->list->question_count;
     struct tb_table_layout *l;
     tb_rc rc;
 
@@ -60,7 +60,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     l->sheet_name = r->sheet_name;
     l->line = r->held.line;
     l->last_line = second ? second->line : l->line;
-    rc = tb_header_map(l, r->words, r->list, second, &r->held, err);
+    rc = tb_header_map(l, r->words, &r->shown, r->list, second, &r->held, err);
     tb_header_keep(l, r->list->store, &r->held, second);
     leave_out(l, r->opts->without);
     if (rc == TB_OK && !(l->of[TB_FIELD_LENGTH] &&
@@ -68,6 +68,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
         /* a summary, or labels of the title: not a table of bolts, unless nothing better comes */
         r->list->columns = columns;
         r->list->says = says;
+        tb_list_unask(r->list, questions);
         keep_partial(r, l);
     } else {
         TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
@@ -166,8 +167,16 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
     }
     if (r->now)
         tb_learn_body(r, row);
-    else if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
-        learn_loose(r, row);
+    else {
+        const char *before = r->title.value[TB_FIELD_COMPOSITION];
+
+        if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
+            learn_loose(r, row);
+        if (r->title.value[TB_FIELD_COMPOSITION] == before)
+            tb_learn_loose(r, row);
+        if (!r->title.value[TB_FIELD_DAY])
+            tb_learn_loose_day(r, row);
+    }
     if (!r->now && r->title.value[TB_FIELD_DAY])
         tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
     return TB_OK;
@@ -176,6 +185,7 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
 /* A header is held until the next row is seen, which may be its second half. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
+    const char *before;
     tb_rc rc;
 
     if (r->given.n)
@@ -192,9 +202,14 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
     if (!r->now) {
         if (try_header(r, row))
             return TB_OK;
+        before = r->title.value[TB_FIELD_COMPOSITION];
         learn_whole(r, row);
         if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
             learn_loose(r, row);
+        if (r->title.value[TB_FIELD_COMPOSITION] == before)
+            tb_learn_loose(r, row);
+        if (!r->title.value[TB_FIELD_DAY])
+            tb_learn_loose_day(r, row);
         if (r->title.value[TB_FIELD_DAY])
             tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
         return TB_OK;

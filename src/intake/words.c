@@ -104,11 +104,20 @@ static const struct entry *look_up(const struct tb_header_words *w, const char *
     return e && e->key ? e : slot_of(&reference, key);
 }
 
-static size_t copy(const struct entry *e, struct tb_word_hit hit[TB_HITS_MOST])
+/* What is measured has no number: "Metre no." does not hold metres. */
+static bool is_figure(enum tb_field f)
 {
+    return f == TB_FIELD_LENGTH || f == TB_FIELD_WIDTH || f == TB_FIELD_MASS || f == TB_FIELD_WEIGHT_NET;
+}
+
+static size_t copy(const struct entry *e, bool numbered, struct tb_word_hit hit[TB_HITS_MOST])
+{
+    size_t n = 0;
+
     for (size_t i = 0; i < e->n; i++)
-        hit[i] = e->hit[i];
-    return e->n;
+        if (!numbered || e->hit[i].site || !is_figure(e->hit[i].field))
+            hit[n++] = e->hit[i];
+    return n;
 }
 
 /* Four spellings are tried, the nearest first: umlauts written out, with and without "no.". */
@@ -116,9 +125,11 @@ size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, 
                              struct tb_word_hit hit[TB_HITS_MOST])
 {
     char key[TB_HEADER_KEY_MOST];
+    bool numbered;
 
     if (!tb_header_key(key, text, n))
         return 0;
+    numbered = key[strlen(key) - 1] == '#';
     for (int turn = 0; turn < 4; turn++) { /* as it is, umlauts plain; then both without or with the number */
         const struct entry *e;
         char plain[TB_HEADER_KEY_MOST];
@@ -130,7 +141,7 @@ size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, 
             tb_header_key_plain(plain);
         e = look_up(w, plain);
         if (e->key)
-            return copy(e, hit);
+            return copy(e, numbered && turn >= 2, hit);
     }
     return 0;
 }

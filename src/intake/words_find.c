@@ -31,10 +31,22 @@ static bool any_unit(const char *s, size_t n)
     return tb_currency_find(s, n) != NULL;
 }
 
-/* A change of script inside a header is a change of language. */
-static bool letters_meet(unsigned char a, unsigned char b)
+/* Chinese, Japanese and Korean signs take three bytes, the first of them E3 to ED. */
+static bool is_east_asian(unsigned char lead)
 {
-    return (a < 0x80) != (b < 0xE3);
+    return lead >= 0xE3 && lead < 0xEE;
+}
+
+/* A change of script inside a header is a change of language. */
+static bool scripts_meet(const char *text, size_t at)
+{
+    size_t before = at - 1;
+
+    if (((unsigned char)text[at] & 0xC0) == 0x80)
+        return false;
+    while (before && ((unsigned char)text[before] & 0xC0) == 0x80)
+        before--;
+    return is_east_asian((unsigned char)text[before]) != is_east_asian((unsigned char)text[at]);
 }
 
 /* Two languages in one header: halves at a slash, a line break or where Chinese meets Latin script. */
@@ -46,10 +58,7 @@ static size_t find_halves(const struct tb_header_words *w, const char *text,
 
     for (size_t at = 1; at <= end; at++) {
         bool cut = at == end || text[at] == '/' || text[at] == '\n' || text[at] == '|' || text[at] == '(' ||
-                   (((unsigned char)text[at] & 0xC0) != 0x80 &&
-                    letters_meet((unsigned char)text[at - 1], (unsigned char)text[at]) &&
-                    ((unsigned char)text[at - 1] >= 0xE3 || (unsigned char)text[at] >= 0xE3 ||
-                     ((unsigned char)text[at - 1] & 0xC0) == 0x80));
+                   scripts_meet(text, at);
         size_t n, both = 0;
 
         if (!cut)

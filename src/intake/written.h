@@ -7,6 +7,8 @@
 #include "tenterbook/date.h"
 #include "tenterbook/intake.h"
 
+#include <stdint.h>
+
 /* ---- numbers (figure.c) ----------------------------------------------------------------------------------- */
 
 #define TB_FIGURE_PARTS_MOST 64
@@ -36,6 +38,8 @@ struct tb_day_reading {
 };
 /* Which orders are possible, 0: not a day. A day that reads the same in every order answers TB_DAY_ALL. */
 unsigned tb_day_scan(struct tb_day_reading *out, const char *text);
+/* day_find.c: the first day inside a text; where it begins, and *n bytes of it; SIZE_MAX: there is none. */
+size_t tb_day_find(struct tb_day_reading *out, const char *text, size_t *n);
 /* The day in this order: 'd', 'm' or 'y' first; NULL where that is impossible. */
 const char *tb_day_value(const struct tb_day_reading *r, char order);
 

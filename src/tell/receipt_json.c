@@ -119,8 +119,9 @@ static json_t *json_questions(const struct tb_packing_list *l)
         for (size_t k = 0; k < q->answers; k++)
             tb_json_push(answers, json_pack("{s:o, s:o}", "option", tb_json_text(q->answer[k].option),
                                             "value", tb_json_text(q->answer[k].value)));
-        tb_json_push(list, json_pack("{s:I, s:o, s:o, s:b}", "line", (json_int_t)q->line, "ask",
-                                     tb_json_text(q->ask), "answers", answers, "any_text", q->proposed));
+        tb_json_push(list, json_pack("{s:I, s:o, s:o, s:b, s:b}", "line", (json_int_t)q->line, "ask",
+                                     tb_json_text(q->ask), "answers", answers, "any_text", q->proposed,
+                                     "none_likely", q->open));
     }
     return list;
 }

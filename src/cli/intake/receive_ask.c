@@ -70,12 +70,24 @@ void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packi
 
         if (l->question_count > 1 || l->bad_count)
             tb_say(stderr, "%s: %s\n", tb_shown(ctx, path), tb_shown(ctx, q->ask));
-        if (q->answers) {
-            likely(&t, &q->answer[0]);
-            tb_say(stderr, q->proposed ? N_("    proposed: %s\n") : N_("    likely: %s\n"),
+        for (size_t k = 0; k < q->answers && (q->open ? !q->proposed : k == 0); k++) {
+            tb_text_clear(&t);
+            likely(&t, &q->answer[k]);
+            tb_say(stderr,
+                   q->open       ? N_("    one of: %s\n")
+                   : q->proposed ? N_("    proposed: %s\n")
+                                 : N_("    likely: %s\n"),
                    tb_shown(ctx, t.s));
         }
         tb_text_free(&t);
+    }
+    if (!l->tried) {
+        tb_say(
+            stderr,
+            "No command line is printed, as none would be taken: say what has no likely answer, mend the "
+            "values that are listed (--total-line LINE leaves out a row that is no bolt), or type the list "
+            "(receive --by-hand).\n");
+        return;
     }
     command_line(&line, ctx, path, l);
     tb_say(stderr, "With all of that as it stands here:\n    %s\n", tb_shown(ctx, line.s));
@@ -114,12 +126,12 @@ static const struct tb_answer *chosen(struct tb_answer *own, const struct tb_que
     unsigned long n = strtoul(line, &end, 10);
 
     if (!*line)
-        return &q->answer[0];
+        return q->open ? NULL : &q->answer[0];
     if (!*end && n >= 1 && n <= q->answers && !q->proposed)
         return &q->answer[n - 1];
     if (!q->proposed)
         return NULL;
-    *own = (struct tb_answer){ q->answer[0].option, line };
+    *own = (struct tb_answer){ q->answer[0].option, strcmp(line, "\"\"") == 0 ? "" : line };
     return own;
 }
 
@@ -136,10 +148,14 @@ static tb_rc ask_one(struct tb_ctx *ctx, struct tb_intake_opts *o, const struct 
         struct tb_text t = { 0 };
 
         likely(&t, &q->answer[i]);
-        if (q->proposed)
+        if (q->proposed && q->open)
+            tb_say(ctx->out, "  Type the text of --%s, or two quotation marks where there is none.\n",
+                   q->answer[i].option);
+        else if (q->proposed)
             tb_say(ctx->out, "  Enter: %s; or type another\n", tb_shown(ctx, t.s));
         else
-            tb_say(ctx->out, i ? N_("  %zu: %s\n") : N_("  %zu or Enter: %s\n"), i + 1, tb_shown(ctx, t.s));
+            tb_say(ctx->out, i || q->open ? N_("  %zu: %s\n") : N_("  %zu or Enter: %s\n"), i + 1,
+                   tb_shown(ctx, t.s));
         tb_text_free(&t);
     }
     while (rc != TB_OK) {

@@ -1,0 +1,150 @@
+/* content.c - what the columns of a table hold, whatever their headers say: compositions, words, figures. */
+#include "intake/rows.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static bool has_letter(const char *s)
+{
+    for (; *s; s++)
+        if ((unsigned char)*s >= 0x80 || (*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z'))
+            return true;
+    return false;
+}
+
+static void learn_cell(struct tb_content *c, const char *text)
+{
+    struct tb_stretch part;
+
+    c->filled++;
+    c->words += has_letter(text);
+    if (strcmp(c->last, text) != 0) {
+        c->last_declares = tb_declares(&part, text);
+        c->last_whole = c->last_declares && tb_declares_wholly(&part, text);
+        (void)snprintf(c->last, sizeof c->last, "%s", strlen(text) < sizeof c->last ? text : "");
+    }
+    c->declares += c->last_declares;
+    c->whole += c->last_whole;
+}
+
+void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++)
+        if (row->cell[i].type == TB_CELL_TEXT)
+            learn_cell(&l->content[i], row->cell[i].text);
+        else
+            l->content[i].filled += row->cell[i].type != TB_CELL_EMPTY;
+}
+
+static enum tb_field field_at(const struct tb_table_layout *l, size_t index)
+{
+    for (size_t k = 0; k < l->n; k++)
+        if (l->column[k].index == index)
+            return l->column[k].field;
+    return TB_FIELD_NONE;
+}
+
+/* A column of names may name a fibre beside the article; it is a composition only where nothing else stands in it. */
+static bool shows_composition(const struct tb_table_layout *l, size_t i)
+{
+    const struct tb_content *c = &l->content[i];
+    enum tb_field f = field_at(l, i);
+    bool named = f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT ||
+                 f == TB_FIELD_SUPPLIER || f == TB_FIELD_BOLT || f == TB_FIELD_LENGTH;
+
+    return c->declares * 2 >= c->filled && c->declares > 0 && (!named || c->whole * 2 >= c->filled);
+}
+
+/* The column that the header calls a composition holds none, and others do: they are one. */
+static bool show_table(struct tb_shown_all *all, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
+    bool any = false;
+
+    if (said && (said->index >= TB_COLUMNS_MOST || l->content[said->index].declares))
+        return false;
+    for (size_t i = 0; i < TB_COLUMNS_MOST; i++)
+        if (shows_composition(l, i) && all->n < TB_SHOWN_MOST) {
+            all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, i, TB_FIELD_COMPOSITION };
+            any = true;
+        }
+    return any;
+}
+
+bool tb_content_show(struct tb_list_reader *r)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < r->layouts; i++)
+        any = (!r->layout[i]->given && show_table(&r->shown, r->layout[i])) || any;
+    if (!r->layouts && r->partial)
+        any = show_table(&r->shown, r->partial) || any;
+    return any;
+}
+
+/* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
+void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++) {
+        const char *text = row->cell[i].text, *said;
+        struct tb_stretch part;
+
+        if (row->cell[i].type != TB_CELL_TEXT || !tb_declares(&part, text))
+            continue;
+        said = tb_store_intern(r->list->store, text + part.at, part.n);
+        for (size_t k = 0; k < r->looses; k++)
+            if (r->loose[k].said == said)
+                said = NULL;
+        if (said && r->looses < TB_LOOSE_MOST)
+            r->loose[r->looses++] = (struct tb_loose){ said, row->line, r->now != NULL, r->now };
+    }
+}
+
+void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *cell = &row->cell[i];
+        struct tb_day_reading day;
+        size_t n = strlen(cell->text), at = 0;
+        const char *said;
+
+        if (cell->type != TB_CELL_DAY &&
+            (cell->type != TB_CELL_TEXT || (at = tb_day_find(&day, cell->text, &n)) == SIZE_MAX))
+            continue;
+        said = tb_store_intern(r->list->store, cell->text + at, n);
+        if (r->loose_days < TB_COUNT(r->loose_day) && !(r->loose_days && r->loose_day[0].said == said))
+            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL };
+    }
+}
+
+/* In the table of that sheet: words in most of its rows. */
+static bool holds_words(const struct tb_list_reader *r, const struct tb_list_column *c)
+{
+    for (size_t i = 0; i < r->layouts; i++) {
+        const struct tb_table_layout *l = r->layout[i];
+        const struct tb_content *k = &l->content[c->column < TB_COLUMNS_MOST ? c->column : 0];
+
+        if (strcmp(l->sheet_name, c->sheet) == 0 && c->column < TB_COLUMNS_MOST && k->words > 0 &&
+            k->words * 2 >= k->filled && k->filled * 2 >= l->habit.rows)
+            return true;
+    }
+    return false;
+}
+
+size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most, bool yarn)
+{
+    static const enum tb_field looked_at[] = { TB_FIELD_NONE, TB_FIELD_YARN };
+    size_t n = 0;
+
+    for (size_t f = 0; f < (yarn ? 2 : 1) && !n; f++)
+        for (size_t i = 0; i < r->list->columns && n < most; i++) {
+            const struct tb_list_column *c = &r->list->column[i];
+            bool again = false;
+
+            for (size_t k = 0; k < n; k++)
+                again = again || strcmp(header[k], c->header) == 0;
+            if (c->field == looked_at[f] && *c->header && !again && holds_words(r, c))
+                header[n++] = c->header;
+        }
+    return n;
+}

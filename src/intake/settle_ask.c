@@ -1,0 +1,146 @@
+/* settle_ask.c - what a list does not say in any column: asked for, with what stands elsewhere as the likely answer. */
+#include "intake/reader.h"
+
+#include <stdint.h>
+#include <string.h>
+
+/* In any table: a file may name the article in one and the composition in another. */
+bool tb_somewhere(const struct tb_list_reader *r, enum tb_field f)
+{
+    for (size_t i = 0; i < r->layouts; i++)
+        if (r->layout[i]->of[f])
+            return true;
+    return !r->layouts && r->partial && r->partial->of[f];
+}
+
+/* What an option fills in for the whole file is proposed, never assumed. */
+void tb_intake_ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask)
+{
+    struct tb_question *q = tb_list_ask(r->list, 0, ask);
+
+    tb_list_answer(r->list, q, option, value);
+    if (q)
+        q->proposed = true;
+}
+
+/* Said between the bolts it may be true of some of them only; above or below all of them it is likely true of all. */
+static bool said_of_all(const struct tb_list_reader *r)
+{
+    const struct tb_loose *s = &r->loose[0];
+
+    return r->looses == 1 && (!s->below || (r->layouts == 1 && s->line > s->table->last_length));
+}
+
+/* "Nothing is declared" is likely only where no composition stands anywhere in the file. */
+void tb_ask_declared(struct tb_list_reader *r)
+{
+    const char *likely = r->looses ? r->loose[0].said : "";
+    struct tb_question *q;
+
+    if (!r->looses)
+        q = tb_list_ask(r->list, 0,
+                        "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
+                        "--declared \"\" where nothing is declared");
+    else if (r->looses == 1)
+        q = tb_list_ask(r->list, r->loose[0].line,
+                        "line %zu says '%s', and no column declares anything; say --declared TEXT for all "
+                        "goods of the list, or --declared \"\" where nothing is declared",
+                        r->loose[0].line, tb_store_brief(r->list->store, r->loose[0].said));
+    else
+        q = tb_list_ask(r->list, r->loose[0].line,
+                        "line %zu says '%s', line %zu '%s', and no column says of which goods that is true; "
+                        "say --declared TEXT for all of them, or write it beside each (Composition: ...)",
+                        r->loose[0].line, tb_store_brief(r->list->store, r->loose[0].said), r->loose[1].line,
+                        tb_store_brief(r->list->store, r->loose[1].said));
+    tb_list_answer(r->list, q, "declared", likely);
+    if (q) {
+        q->proposed = true;
+        q->open = r->looses && (r->second_pass || !said_of_all(r));
+    }
+}
+
+void tb_ask_undeclared(struct tb_list_reader *r)
+{
+    const struct tb_packing_list *l = r->list;
+    bool silent = false;
+
+    for (size_t i = 0; i < l->lots; i++)
+        silent = silent || !*l->lot[i].declared;
+    if (silent && r->looses && !r->opts->declared && !l->question_count)
+        tb_ask_declared(r);
+}
+
+/* The file's name names no goods: where a column with words is not understood, that is likelier the article. */
+void tb_ask_article(struct tb_list_reader *r)
+{
+    const char *column[TB_ANSWERS_MOST];
+    size_t n = tb_unread_columns(r, column, TB_ANSWERS_MOST, true);
+    struct tb_text seen = { 0 };
+    struct tb_question *q;
+
+    if (!n) {
+        tb_intake_ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
+                           "nothing in the file names the article; say --article TEXT");
+        return;
+    }
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&seen, "%s'%s'", i ? ", " : "", tb_store_brief(r->list->store, column[i]));
+    q = tb_list_ask(r->list, 0,
+                    "nothing in the file names the article, and these columns are left out: "
+                    "%s; say --map \"HEADER=article\" where one of them names it, else --article TEXT",
+                    tb_text_str(&seen));
+    for (size_t i = 0; i < n; i++)
+        tb_list_answer(r->list, q, "map",
+                       tb_store_internf(r->list->store, "%s=%s", column[i], tb_field_key(TB_FIELD_ARTICLE)));
+    if (q)
+        q->open = n > 1;
+    tb_text_free(&seen);
+}
+
+/* A day that can be read two ways gives two answers, the one first that the site or the rest of the file has. */
+static void answer_days(struct tb_list_reader *r, struct tb_question *q, const char *text)
+{
+    static const char order[] = { 'd', 'm', 'y' };
+    const char *given[TB_COUNT(order)] = { NULL };
+    struct tb_day_reading day;
+    size_t n = 0;
+
+    (void)tb_day_scan(&day, text);
+    for (size_t i = 0; i <= TB_COUNT(order); i++) {
+        const char *v = tb_day_value(&day, i == 0 ? r->day_order : order[i - 1]);
+        bool again = v == NULL;
+
+        for (size_t k = 0; k < n && !again; k++)
+            again = strcmp(given[k], v) == 0;
+        if (again)
+            continue;
+        tb_list_answer(r->list, q, "note-date", v);
+        given[n++] = v;
+    }
+}
+
+/* Days in a title that no label calls the date of the note: one is likely that, of several nobody knows which. */
+void tb_ask_loose_day(struct tb_list_reader *r)
+{
+    const struct tb_loose *a = &r->loose_day[0], *b = &r->loose_day[1];
+    struct tb_question *q;
+
+    if (!r->loose_days || r->opts->day || r->opts->without & (uint64_t)1 << TB_FIELD_DAY ||
+        tb_somewhere(r, TB_FIELD_DAY) || r->said & (uint64_t)1 << TB_FIELD_DAY)
+        return;
+    q = r->loose_days == 1
+            ? tb_list_ask(
+                  r->list, a->line,
+                  "line %zu says '%s'; if that is the date of the delivery note, say --note-date with it, "
+                  "else --without note-date",
+                  a->line, a->said)
+            : tb_list_ask(r->list, a->line,
+                          "line %zu says '%s', line %zu '%s'; which is the date of the delivery note? Say "
+                          "--note-date with it, or --without note-date",
+                          a->line, a->said, b->line, b->said);
+    for (size_t i = 0; i < r->loose_days; i++)
+        answer_days(r, q, r->loose_day[i].said);
+    tb_list_answer(r->list, q, "without", "note-date");
+    if (q)
+        q->open = r->loose_days > 1;
+}

@@ -1,0 +1,242 @@
+/* test_intake_open.c - what stands in a list and under no header or label: it is read, or asked about, and never lost. */
+#include "intake_helper.h"
+
+#define SAID .supplier = "Weaver Inlet", .note = "7"
+static const struct tb_intake_opts said = { SAID };
+
+/* The likely answer of the first question with that option; "": none asks for it, or none of its answers is likely. */
+static const char *likely(const struct seen *s, const char *option)
+{
+    for (size_t i = 0; i < s->list.questions; i++)
+        if (strcmp(s->list.question[i].answer[0].option, option) == 0 && !s->list.question[i].open)
+            return s->list.question[i].answer[0].value;
+    return "";
+}
+
+static void likely_is(const char *list, const char *option, const char *value)
+{
+    struct seen s = read_text(list, &said);
+
+    if (strcmp(likely(&s, option), value) != 0)
+        print_error("%s", list);
+    assert_string_equal(likely(&s, option), value);
+    seen_free(&s);
+}
+
+/* ---- compositions ------------------------------------------------------------------------------------------- */
+
+static void a_column_with_compositions_is_the_composition_whatever_its_header(void **state)
+{
+    static const char *const head[] = { "Details", "CONT", "Remarks", "Quality" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(head); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, "Roll,Article,Length m,%s\n1,Twill,50,100%% linen\n2,Twill,51,100%% linen\n",
+                     head[i]);
+        taken(tb_text_str(&t), &said,
+              "D Weaver Inlet|7||\nL Twill|||100% linen|row|\nB 0:1|50.00\nB 0:2|51.00\n");
+        tb_text_free(&t);
+    }
+    /* a word for the article gives way where its column holds compositions and nothing else */
+    taken("Rolle,Bezeichnung,Farbe,Meter,Qualität\n1,Lein Edda,natur,25,100% Leinen\n", &said,
+          "D Weaver Inlet|7||\nL Lein Edda|natur||100% Leinen|row|\nB 0:1|25.00\n");
+}
+
+static void a_word_for_the_composition_over_names_gives_way_to_the_column_that_declares(void **state)
+{
+    (void)state;
+    likely_is("Číslo kusu,Materiál,Délka m,Složení\n1,Plátno,75,100 % bavlna\n", "map", "Materiál=article");
+}
+
+static void face_and_back_declare_together(void **state)
+{
+    (void)state;
+    taken("Roll,Article,Length m,Face,Back\n1,Bonded,50,100% polyester,100% cotton\n", &said,
+          "D Weaver Inlet|7||\nL Bonded|||Face: 100% polyester; Back: 100% cotton|row|\nB 0:1|50.00\n");
+}
+
+static void a_composition_in_the_cell_of_the_article_declares(void **state)
+{
+    (void)state;
+    taken("Roll,Article,Length m\n1,Satin Mira - 100% viscose,50\n", &said,
+          "D Weaver Inlet|7||\nL Satin Mira - 100% viscose|||100% viscose|row|\nB 0:1|50.00\n");
+}
+
+static void a_composition_above_or_below_all_bolts_is_the_likely_declaration(void **state)
+{
+    (void)state;
+    likely_is("Satin Mira 100% Viskose\nRolle,Artikel,Meter\n1,Mira,50\n", "declared", "100% Viskose");
+    likely_is("Roll,Article,Length m\n1,Twill,50\nAll goods: 100% linen. Width 150 cm.,,\n", "declared",
+              "100% linen");
+    likely_is("Roll,Article,Length m\n1,Twill,50\n", "declared", "");
+}
+
+static void of_two_compositions_or_one_between_the_bolts_none_is_likely(void **state)
+{
+    static const char *const list[] = {
+        "Twill 100% cotton, voile 100% silk as marked\nRoll,Article,Length m\n1,Twill,50\n,from here on 100% "
+        "silk,\n2,Voile,51\n",
+        "Roll,Article,Length m\n1,Twill,50\nfrom here on 100% silk,,\n2,Voile,51\n"
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(list); i++) {
+        struct seen s = read_text(list[i], &said);
+
+        assert_int_equal(s.rc, TB_EINVAL);
+        assert_int_equal(s.list.questions, 1);
+        assert_true(s.list.question[0].open);
+        assert_false(s.list.tried);
+        seen_free(&s);
+    }
+}
+
+static void labelled_headings_in_one_cell_give_each_its_part(void **state)
+{
+    static const char *const cell[] = { "Quality: Poplin 40s / Shade: Ivory / Lot: 771 / 100% Cotton",
+                                        "Poplin 40s / Shade: Ivory / Lot: 771 / 100% Cotton",
+                                        "Quality: Poplin 40s Shade: Ivory Lot: 771 100% Cotton" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(cell); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, "Roll,Particulars,Mtrs\n,%s,\n1,,98.50\n", cell[i]);
+        taken(tb_text_str(&t), &said,
+              "D Weaver Inlet|7||\nL Poplin 40s|Ivory|771|100% Cotton|title|\nB 0:1|98.50\n");
+        tb_text_free(&t);
+    }
+}
+
+/* ---- dates in titles ---------------------------------------------------------------------------------------- */
+
+/* Under a title of that kind the note has this day, the list being given the likely answers. */
+static void dated(const char *title, const char *day)
+{
+    struct tb_text t = { 0 };
+    struct seen s;
+
+    tb_text_addf(&t, "%s\nRoll;Article;Length m;Composition\n1;Twill;50;100%% wool\n", title);
+    s = read_text(tb_text_str(&t), &said);
+    if (!s.list.deliveries || strcmp(s.list.delivery[0].day, day) != 0)
+        print_error("%s: %s\n", title, s.err.msg);
+    assert_true(s.rc == TB_OK || s.list.tried);
+    assert_string_equal(s.list.delivery[0].day, day);
+    tb_text_free(&t);
+    seen_free(&s);
+}
+
+/* Month names: memory. */
+static void a_date_in_a_title_is_never_lost(void **state)
+{
+    (void)state;
+    dated("Specyfikacja wysyłkowa nr 118/2026 z dnia 3 września 2026", "2026-09-03");
+    dated("Tissages de Loire;Bordereau de livraison n° BL 26/0447;;le 17/09/2026", "2026-09-17");
+    dated("D.D.T. n. 2291 del 16/09/2026", "2026-09-16");
+    dated("Weberei Hollerbach KG, Lieferschein 5512 vom 17.09.2026", "2026-09-17");
+    dated("Invoice No.: SM/26-27/0091 dt. 24.09.2026", "2026-09-24");
+    dated("Kelt: 2026. szeptember 11.", "2026-09-11");
+    dated("Стокова разписка № 903 / 20.09.2026 г.", "2026-09-20");
+    dated("出荷日 2026年9月20日", "2026-09-20");
+    dated("2026년 9월 20일", "2026-09-20");
+    dated("Važtaraštis, 2026 m. rugsėjo 18 d.", "2026-09-18");
+    dated("Lähete 6621, 28. syyskuuta 2026", "2026-09-28");
+    dated("Date: Friday, 11 September 2026", "2026-09-11");
+    /* parts of other numbers are no dates */
+    dated("Order A12/3/2026-B, tel. 20260915", "");
+}
+
+static void of_two_dates_in_a_title_none_is_likely(void **state)
+{
+    struct seen s = read_text("Printed 20.09.2026\nShipped 17.09.2026\nRoll;Article;Length m;Composition\n"
+                              "1;Twill;50;100% wool\n",
+                              &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_true(s.list.question[0].open);
+    assert_string_equal(s.list.question[0].answer[0].value, "2026-09-20");
+    assert_string_equal(s.list.question[0].answer[1].value, "2026-09-17");
+    seen_free(&s);
+}
+
+/* ---- columns that could be two things ------------------------------------------------------------------------ */
+
+static void two_columns_for_one_figure_are_asked_about_with_what_else_is_open(void **state)
+{
+    struct seen s = read_text(
+        "Roll,Article,Width,Width 2,Breite,Length,Composition\n1,Twill,150,,148,50,100% wool\n", &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_true(s.list.questions >= 2);
+    assert_true(s.list.question[0].open);
+    assert_string_equal(s.list.question[0].answer[0].value, "Width=width");
+    assert_string_equal(s.list.question[0].answer[1].value, "Breite=width");
+    assert_string_equal(likely(&s, "unit"), "m");
+    assert_false(s.list.tried);
+    seen_free(&s);
+}
+
+static void net_is_taken_and_gross_left_out_and_both_are_named(void **state)
+{
+    struct seen s =
+        read_text("Piece,Article,Gross m,Allowance,Net m,Composition\nP1,Serge,52,2,50,100% wool\n", &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_float_equal(s.list.bolt[0].metres, 50, 1e-9);
+    assert_true(says(&s, "'Net m' is taken, 'Gross m' is left out"));
+    seen_free(&s);
+}
+
+static void a_unit_in_the_total_is_likelier_than_metres(void **state)
+{
+    (void)state;
+    likely_is("Roll,Article,Net,Composition\n1,Rib,22.5,100% wool\n2,Rib,23.1,100% wool\nTotal,,45.6 kg,\n",
+              "unit", "kg");
+    likely_is("Roll,Article,Qty,Composition\n1,Rib,22.5,100% wool\n2,Rib,23.1,100% wool\nTotal,,45.6 yd,\n",
+              "unit", "yd");
+    /* of "Net" alone nobody knows what it counts */
+    likely_is("Roll,Article,Net,Composition\n1,Rib,22.5,100% wool\n", "unit", "");
+}
+
+static void the_article_is_never_the_name_of_the_file_where_a_column_is_not_understood(void **state)
+{
+    (void)state;
+    likely_is("Roll,Xyzzy,Length m,Composition\n1,Twill,50,100% wool\n", "map", "Xyzzy=article");
+    likely_is("Roll,Xyzzy,Plugh,Length m,Composition\n1,Twill,soft,50,100% wool\n", "map", "");
+    likely_is("Roll,Xyzzy,Plugh,Length m,Composition\n1,Twill,soft,50,100% wool\n", "article", "");
+}
+
+static void an_accented_letter_inside_a_word_divides_no_header(void **state)
+{
+    (void)state;
+    taken("Vég szám,Cikk,Hossz (m),Összetétel\nH1,Vászon,50,100% pamut\n", &said,
+          "D Weaver Inlet|7||\nL Vászon|||100% pamut|row|\nB 0:H1|50.00\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_column_with_compositions_is_the_composition_whatever_its_header),
+        cmocka_unit_test(a_word_for_the_composition_over_names_gives_way_to_the_column_that_declares),
+        cmocka_unit_test(face_and_back_declare_together),
+        cmocka_unit_test(a_composition_in_the_cell_of_the_article_declares),
+        cmocka_unit_test(a_composition_above_or_below_all_bolts_is_the_likely_declaration),
+        cmocka_unit_test(of_two_compositions_or_one_between_the_bolts_none_is_likely),
+        cmocka_unit_test(labelled_headings_in_one_cell_give_each_its_part),
+        cmocka_unit_test(a_date_in_a_title_is_never_lost),
+        cmocka_unit_test(of_two_dates_in_a_title_none_is_likely),
+        cmocka_unit_test(two_columns_for_one_figure_are_asked_about_with_what_else_is_open),
+        cmocka_unit_test(net_is_taken_and_gross_left_out_and_both_are_named),
+        cmocka_unit_test(a_unit_in_the_total_is_likelier_than_metres),
+        cmocka_unit_test(the_article_is_never_the_name_of_the_file_where_a_column_is_not_understood),
+        cmocka_unit_test(an_accented_letter_inside_a_word_divides_no_header),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
