@@ -263,12 +263,14 @@ tb_rc tb_judge_as_of(struct tb_rejudged *out, struct tb_book *b, const char *lot
 /* One lot whose verdict changed. Text in the caller's arena. */
 struct tb_changed_lot {
     const char *ref;
-    enum tb_verdict_kind was, now; /* its last verdict and the new one */
+    enum tb_verdict_kind was, now; /* its last verdict and the new one ... */
+    enum tb_grade grade;           /* ... with its grade */
     bool held;
     const char *confirm; /* the test that would confirm the verdict or lift it; "": none */
 };
 struct tb_judge_all_outcome {
     size_t lots, kind[TB_VERDICT_KINDS]; /* lots weighed; by enum tb_verdict_kind */
+    size_t against;                      /* of those undecided: what was seen speaks against */
     size_t held;
     size_t kept; /* contradict, and stay as a person settled them after the same evidence */
     struct tb_changed_lot *changed; /* those recorded */

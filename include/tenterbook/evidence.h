@@ -444,6 +444,20 @@ double tb_power_told(double chance);
 bool tb_verdict_at_limit(const struct tb_verdict *v);
 /* Chance that a lot with this verdict is not as declared, where the base rate is as said; NAN: not said, not judged, at odds, imitated. */
 double tb_verdict_chance_false(const struct tb_verdict *v);
+#define TB_TIMES 40
+#define TB_TIMES_EVEN 1.1 /* below it neither side is called likelier */
+/* tb_times - how many times likelier one side is, as every page has it: below ten with one digit more. Returns text. */
+const char *tb_times(char text[TB_TIMES], double ratio);
+/* How strong a verdict is and what stands in its way, computed now or read back from where it was recorded. */
+struct tb_conclusion {
+    enum tb_grade grade;
+    double ratio;                              /* within its bounds */
+    bool limit;                                /* at one of them */
+    bool one_look, at_odds, outdone, imitated; /* as struct tb_verdict has them */
+    bool spared;                               /* the cloth must not be burned again */
+};
+/* The same in sentences, without a line's end: what every page says of a verdict. */
+void tb_conclusion_words(struct tb_text *out, const struct tb_conclusion *c);
 /* What a ratio means for lots like the one judged. */
 struct tb_meaning {
     double base_rate; /* share of lots that are not as declared, 0..1; 0: nobody said */

@@ -85,6 +85,7 @@ struct tb_stored_verdict {
     const char *reason;  /* why it could not be judged; "" when it was */
     double log_ratio;    /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
+    bool one_look, at_odds, outdone, imitated; /* as struct tb_verdict has them */
     struct tb_bounds bounds; /* how far the ratio went; those of the published sources where none were kept */
     struct tb_bounds full_bounds; /* those of the model, which burns with many looks have */
     int64_t looks;                /* 0: not kept */
@@ -150,8 +151,32 @@ tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id,
  * first: "polyester (82 in 100)", "warp: cotton (71 in 100); weft: wool (64 in 100)". Nothing where it was judged.
  */
 void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v);
+/* tb_stored_conclusion - what its sentences are made of; spared: the cloth must not be burned again. */
+void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verdict *v, bool spared);
 /* tb_stored_meaning - what it means for lots like this one; not_as_declared NAN where it was not told. */
 void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v);
+
+/* A recorded verdict as lists tell it: its word and its figure, the same as on the page of the lot. */
+struct tb_told_verdict {
+    enum tb_grade grade;     /* of one that was stored before there were grades: that of its word */
+    double log_ratio, ratio; /* log_ratio without bounds, ratio within them; NAN: not judged */
+    struct tb_bounds bounds; /* it was made with */
+    bool one_look;           /* as struct tb_verdict has it */
+};
+/*
+ * tb_told_verdict_read - of what the book keeps of a verdict (tb_judged).
+ *   fails  as tb_stored_verdict_parse, but for TB_ENOTFOUND: without details the word is told, within the published bounds
+ */
+tb_rc tb_told_verdict_read(struct tb_told_verdict *out, enum tb_verdict_kind kind, double log_ratio,
+                           const char *detail, struct tb_err *err);
+/* tb_judged_told - the same where a page has to come about: details that cannot be read any more are as if there were none. */
+void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v);
+/* tb_lot_told - of the last verdict of a lot; TB_UNGRADED: there is none. Fails as above and as tb_judged_latest. */
+tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                  struct tb_err *err);
+/* "speaks against"; "": there is no verdict. Static text. */
+const char *tb_grade_key(enum tb_grade grade);
+
 /* tb_stored_verdict_against - how many of its bolts contradict when judged alone. */
 size_t tb_stored_verdict_against(const struct tb_stored_verdict *v);
 

@@ -18,13 +18,14 @@
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/todo.h"
 
 /* ---- figures ------------------------------------------------------------------------------------------- */
 
 /*
  * "26 to 1 for it", "at least 40 to 1 against it", "about even": a natural logarithm of an evidence ratio, said no further
- * than tb_bounds_published, nor than `of`, the bounds of the verdict where they are known (or NULL); NAN: not judged.
+ * than `of`, the bounds of the verdict (NULL: tb_bounds_published); NAN: not judged.
  */
 void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of);
 /* How long goods are. */
@@ -88,6 +89,8 @@ size_t tb_cues_words(struct tb_text *out, const char *const *word, size_t n);
 const char *tb_declared_origin_words(enum tb_origin_kind origin);
 /* What a list says of a lot: 24 keys from "lot" to "standing". */
 json_t *tb_json_lot(const struct tb_lot *lot);
+/* Beside a verdict its grade, "evidence_ratio" within its bounds, and "one_look"; null where there is no verdict. */
+void tb_json_put_told(json_t *j, const struct tb_told_verdict *told);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);
 json_t *tb_json_story(const struct tb_lot_story *story);

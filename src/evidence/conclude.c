@@ -36,53 +36,43 @@ bool tb_verdict_at_limit(const struct tb_verdict *v)
     return v->log_ratio <= v->bounds.low || v->log_ratio >= v->bounds.high;
 }
 
-/* A figure below ten has a digit behind the point: "7.1", "40". */
-static const char *times(char text[40], double ratio)
+const char *tb_times(char text[TB_TIMES], double ratio)
 {
-    (void)snprintf(text, 40, ratio < 10 ? "%.1f" : "%.0f", ratio);
+    double times = ratio < 1 ? 1 / ratio : ratio;
+
+    (void)snprintf(text, TB_TIMES, times < 9.95 ? "%.1f" : "%.0f", times);
     return text;
 }
 
-/* The words say which way the ratio points, so that nobody has to read a fraction. */
-static void say_grade(struct tb_text *out, const struct tb_verdict *v)
+/* Of a ratio that says hardly anything neither side is called likelier. */
+static void say_too_little(struct tb_text *out, double ratio, const char *times)
 {
-    bool limit = tb_verdict_at_limit(v);
-    char text[TB_IN_HUNDRED];
-
-    (void)times(text, v->ratio < 1 ? 1 / v->ratio : v->ratio);
-    if (v->grade == TB_GRADE_CONTRADICTS)
+    if (fmax(ratio, 1 / ratio) < TB_TIMES_EVEN)
+        tb_text_say(out, "Undecided: what was seen is about as likely from the declared fibres as from "
+                         "anything else.");
+    else if (ratio > 1)
         tb_text_say(out,
-                    limit
-                        ? "The burn contradicts the declaration: what was seen is at least %s times likelier "
-                          "from something else that burns differently, the limit of what was tested.\n"
-                        : "The burn contradicts the declaration: what was seen is %s times likelier from "
-                          "something else that burns differently.\n",
-                    text);
-    else if (v->grade == TB_GRADE_SPEAKS_AGAINST)
-        tb_text_say(
-            out,
-            limit ? "The burn speaks against the declaration: what was seen is at least %s times likelier "
-                    "from something else that burns differently, the limit of what was tested.\n"
-                  : "The burn speaks against the declaration: what was seen is %s times likelier from "
-                    "something else that burns differently.\n",
-            text);
-    else if (v->grade == TB_GRADE_FITS)
-        tb_text_say(
-            out,
-            limit ? "The burn fits the declaration: what was seen is at least %s times likelier from the "
-                    "declared "
-                    "fibres than from anything that burns differently, the limit of what was tested. That is "
-                    "not a proof of it.\n"
-                  : "The burn fits the declaration: what was seen is %s times likelier from the declared "
-                    "fibres "
-                    "than from anything that burns differently. That is not a proof of it.\n",
-            text);
-    else if (v->at_odds)
+                    "Undecided: what was seen is %s times likelier from the declared fibres than from "
+                    "anything that burns differently; that is too little.",
+                    times);
+    else
+        tb_text_say(out,
+                    "Undecided: what was seen is %s times likelier from something else that burns "
+                    "differently; that is too little.",
+                    times);
+}
+
+/* Far enough to fit, and why it does not all the same. */
+static void say_hitch(struct tb_text *out, const struct tb_conclusion *c, const char *times)
+{
+    bool limit = c->limit;
+
+    if (c->at_odds)
         tb_text_say(
             out, "Undecided: most of what was seen is likelier from the declared fibres, but a bench test, "
                  "or all that one of the persons saw, speaks against them by itself. Both cannot be right: "
-                 "look for a swatch or a record that was mixed up, and let another person test once more.\n");
-    else if (v->one_look)
+                 "look for a swatch or a record that was mixed up, and let another person test once more.");
+    else if (c->one_look)
         tb_text_say(
             out,
             limit
@@ -90,58 +80,91 @@ static void say_grade(struct tb_text *out, const struct tb_verdict *v)
                   "anything that burns differently, the limit of what was tested, but that rests on one look "
                   "alone, what one person saw in one channel. Another channel, another person or another "
                   "test "
-                  "that says so too would make it fit.\n"
+                  "that says so too would make it fit."
                 : "Undecided: what was seen is %s times likelier from the declared fibres than from anything "
                   "that burns differently, but that rests on one look alone, what one person saw in one "
                   "channel. Another channel, another person or another test that says so too would make it "
-                  "fit.\n",
-            text);
-    else if (v->outdone)
+                  "fit.",
+            times);
+    else if (c->outdone)
         tb_text_say(out,
                     limit ? "Undecided: what was seen is at least %s times likelier from the declared fibres "
                             "than from other "
                             "cloth on the whole, the limit of what was tested, but there is one from which "
                             "it is likelier "
-                            "still.\n"
+                            "still."
                           : "Undecided: what was seen is %s times likelier from the declared fibres than "
                             "from other cloth on "
-                            "the whole, but there is one from which it is likelier still.\n",
-                    text);
-    else if (v->imitated)
+                            "the whole, but there is one from which it is likelier still.",
+                    times);
+    else
         tb_text_say(
             out,
             limit
                 ? "Undecided: what was seen is at least %s times likelier from the declared fibres than from "
                   "other cloth as it mostly comes, the limit of what was tested, but cheaper cloth with a "
                   "flame "
-                  "retardant would burn like this too.\n"
+                  "retardant would burn like this too."
                 : "Undecided: what was seen is %s times likelier from the declared fibres than from other "
                   "cloth "
-                  "as it mostly comes, but cheaper cloth with a flame retardant would burn like this too.\n",
-            text);
-    else
-        tb_text_say(
-            out,
-            "Undecided: what was seen is %.3g times as likely from the declared fibres as from anything "
-            "else; that is too little either way.\n",
-            v->ratio);
+                  "as it mostly comes, but cheaper cloth with a flame retardant would burn like this too.",
+            times);
 }
 
 /* One look is one chance of a mistake, so it holds nothing. */
-static void say_what_it_asks(struct tb_text *out, const struct tb_verdict *v)
+static void say_what_it_asks(struct tb_text *out, const struct tb_conclusion *c)
 {
-    if (v->grade != TB_GRADE_SPEAKS_AGAINST)
-        return;
-    if (v->handling != TB_HANDLING_ANY)
-        tb_text_say(out, "That is a reason to ask, not to hold: this cloth must not be burned again.\n");
-    else if (v->one_look)
+    tb_text_addc(out, ' ');
+    if (c->spared)
+        tb_text_say(out, "That is a reason to ask, not to hold: this cloth must not be burned again.");
+    else if (c->one_look)
         tb_text_say(
             out,
             "That rests on one look alone, what one person saw in one channel, where one mistake would be "
-            "enough: let another person burn a piece, or test it otherwise. The lot is not held by this.\n");
+            "enough: let another person burn a piece, or test it otherwise. The lot is not held by this.");
     else
         tb_text_say(out, "That is a reason to test, not to hold: let another person burn a piece, or test it "
-                         "otherwise.\n");
+                         "otherwise.");
+}
+
+/* The words say which way the ratio points, so that nobody has to read a fraction. */
+void tb_conclusion_words(struct tb_text *out, const struct tb_conclusion *c)
+{
+    char text[TB_TIMES];
+    const char *times = tb_times(text, c->ratio);
+
+    if (c->grade == TB_GRADE_CONTRADICTS)
+        tb_text_say(out,
+                    c->limit ? "What was seen contradicts the declaration: it is at least %s times likelier "
+                               "from something else that burns differently, the limit of what was tested."
+                             : "What was seen contradicts the declaration: it is %s times likelier from "
+                               "something else that burns differently.",
+                    times);
+    else if (c->grade == TB_GRADE_SPEAKS_AGAINST)
+        tb_text_say(out,
+                    c->limit
+                        ? "What was seen speaks against the declaration: it is at least %s times likelier "
+                          "from something else that burns differently, the limit of what was tested."
+                        : "What was seen speaks against the declaration: it is %s times likelier from "
+                          "something else that burns differently.",
+                    times);
+    else if (c->grade == TB_GRADE_FITS)
+        tb_text_say(
+            out,
+            c->limit
+                ? "What was seen fits the declaration: it is at least %s times likelier from the declared "
+                  "fibres than from anything that burns differently, the limit of what was tested. Nothing "
+                  "was found against the declaration; that never confirms it."
+                : "What was seen fits the declaration: it is %s times likelier from the declared fibres "
+                  "than from anything that burns differently. Nothing was found against the declaration; "
+                  "that never confirms it.",
+            times);
+    else if (c->at_odds || c->one_look || c->outdone || c->imitated)
+        say_hitch(out, c, times);
+    else
+        say_too_little(out, c->ratio, times);
+    if (c->grade == TB_GRADE_SPEAKS_AGAINST)
+        say_what_it_asks(out, c);
 }
 
 double tb_verdict_chance_false(const struct tb_verdict *v)
@@ -226,7 +249,14 @@ void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
         tb_text_say(out, "Undecided: %s.\n", v->reason);
         return;
     }
-    say_grade(out, v);
-    say_what_it_asks(out, v);
+    tb_conclusion_words(out, &(struct tb_conclusion){ .grade = v->grade,
+                                                      .ratio = v->ratio,
+                                                      .limit = tb_verdict_at_limit(v),
+                                                      .one_look = v->one_look,
+                                                      .at_odds = v->at_odds,
+                                                      .outdone = v->outdone,
+                                                      .imitated = v->imitated,
+                                                      .spared = v->handling != TB_HANDLING_ANY });
+    tb_text_addc(out, '\n');
     say_meaning(out, v);
 }

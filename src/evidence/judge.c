@@ -49,9 +49,10 @@ static void note_rival(struct tb_verdict *v, const struct tb_question *q)
     if (v->imitated)
         tb_verdict_note(
             v,
-            "The declaration names a fibre that is bought for its safety in a flame. %s with a flame "
-            "retardant is cheaper and would burn about as well like this, so that a burn alone does not make "
-            "such a declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
+            "The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, %s with "
+            "a "
+            "flame retardant, would burn about as well like this, so that a burn alone does not make such a "
+            "declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
             "cloth protects anybody is not tested by this burn at all.",
             tb_fibre_at(tb_imitated_by(q))->name);
 }

@@ -141,11 +141,12 @@ json_t *tb_json_judged_lot(const struct tb_rejudged *r)
 TB_JSON_MEMBERS(changed_members, CHANGED(ref, "lot"),
                 TB_JSON_SOME_WORD_AS(struct tb_changed_lot, was, "was", &tb_verdict_words),
                 TB_JSON_WORD_AS(struct tb_changed_lot, now, "verdict", &tb_verdict_words),
+                TB_JSON_WORD_AS(struct tb_changed_lot, grade, "grade", &tb_grade_words),
                 CHANGED(held, "held"), CHANGED(confirm, "confirm"));
 #define ALL(member, key) TB_JSON_AS(struct tb_judge_all_outcome, member, key)
 TB_JSON_MEMBERS(all_members, ALL(lots, "lots"), ALL(kind[TB_FITS], "fits"),
                 ALL(kind[TB_CONTRADICTS], "contradicts"), ALL(kind[TB_UNDECIDED], "undecided"),
-                ALL(held, "held"), ALL(kept, "kept"));
+                ALL(against, "speak_against"), ALL(held, "held"), ALL(kept, "kept"));
 
 json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done)
 {

@@ -5,30 +5,28 @@
 #include <math.h>
 #include <stdio.h>
 
-/*
- * No further than the published sources carry: a site's own settled lots may carry more, which the verdict itself says, and
- * "at least" stays true of it.
- */
+/* No further than the verdict itself went: whoever compares two pages finds one figure. */
 void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of)
 {
     struct tb_bounds most;
+    char times[TB_TIMES];
     double odds;
 
     tb_bounds_published(&most);
     if (of)
-        most = (struct tb_bounds){ fmax(of->low, most.low), fmin(of->high, most.high) };
+        most = *of;
     odds = exp(fabs(tb_bounded(&most, log_ratio)));
 
     if (isnan(log_ratio))
         tb_text_add(out, _("not judged"));
-    else if (odds < 1.1)
+    else if (odds < TB_TIMES_EVEN)
         tb_text_add(out, _("about even"));
     else if (log_ratio <= most.low || log_ratio >= most.high)
-        tb_text_addf(out, log_ratio > 0 ? _("at least %.0f to 1 for it") : _("at least %.0f to 1 against it"),
-                     odds);
+        tb_text_addf(out, log_ratio > 0 ? _("at least %s to 1 for it") : _("at least %s to 1 against it"),
+                     tb_times(times, odds));
     else
-        tb_text_addf(out, log_ratio > 0 ? _("%.*f to 1 for it") : _("%.*f to 1 against it"),
-                     odds < 9.95 ? 1 : 0, odds);
+        tb_text_addf(out, log_ratio > 0 ? _("%s to 1 for it") : _("%s to 1 against it"),
+                     tb_times(times, odds));
 }
 
 static bool early(struct tb_text *out, const char *moment, const struct tb_lot *lot)

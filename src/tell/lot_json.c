@@ -55,6 +55,34 @@ json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n)
     return tb_json_all(bolt_members, bolt, n);
 }
 
+void tb_json_put_told(json_t *j, const struct tb_told_verdict *told)
+{
+    bool judged = told->grade != TB_UNGRADED;
+
+    tb_json_put(j, "grade", judged ? tb_json_text(tb_grade_key(told->grade)) : json_null());
+    tb_json_put(j, "evidence_ratio", judged ? tb_json_number(told->ratio) : json_null());
+    tb_json_put(j, "one_look", judged ? json_boolean(told->one_look) : json_null());
+}
+
+static json_t *judged_json(const struct tb_judged *v)
+{
+    json_t *j = tb_json_of(judged_members, v);
+    struct tb_told_verdict told;
+
+    tb_judged_told(&told, v);
+    tb_json_put_told(j, &told);
+    return j;
+}
+
+static json_t *judged_list(const struct tb_judged *v, size_t n)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, judged_json(&v[i]));
+    return list;
+}
+
 /* Where something is: a lot of which nothing was taken back says nothing of it. */
 static void put_gone(json_t *j, const struct tb_lot_story *s)
 {
@@ -64,7 +92,7 @@ static void put_gone(json_t *j, const struct tb_lot_story *s)
     tb_json_put(v, "lot_is_void", json_boolean(s->lot.voided));
     tb_json_put(v, "records", tb_json_voidings(gone->voiding, gone->n));
     tb_json_put_bench(v, &gone->bench, &(struct tb_bench_records){ 0 });
-    tb_json_put(v, "verdicts", tb_json_all(judged_members, gone->judged, gone->judgeds));
+    tb_json_put(v, "verdicts", judged_list(gone->judged, gone->judgeds));
     tb_json_put(v, "standings", tb_json_all(standing_members, gone->standing, gone->standings));
     tb_json_put(j, "void", v);
 }
@@ -82,7 +110,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));
     tb_json_put_bench(j, &now, &s->before);
     tb_json_put_analyses(j, s);
-    tb_json_put(j, "verdicts", tb_json_all(judged_members, s->judged, s->judgeds));
+    tb_json_put(j, "verdicts", judged_list(s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
     tb_json_put(j, "standings_of_bolts", tb_json_single_bolts(s->single, s->singles));
     if (s->amendments)

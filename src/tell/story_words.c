@@ -120,19 +120,18 @@ static void declared_words(struct tb_text *out, const struct tb_declared *d)
 static void judged_words(struct tb_text *out, const struct tb_judged *v, struct tb_arena *mem)
 {
     struct tb_stored_verdict stored = { 0 };
+    struct tb_told_verdict told;
     struct tb_text how = { 0 }, rests_on = { 0 };
     struct tb_err unread; /* what cannot be read any more has no reason, and a verdict all the same */
-    const char *word = tb_verdict_key(v->verdict);
-    bool read = tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK;
 
-    if (read) {
+    tb_judged_told(&told, v);
+    if (tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
         tb_text_add(&how, stored.reason);
-        word = stored.grade ? tb_word(&tb_grade_words, (int)stored.grade) : word;
-    }
     if (!how.n)
-        tb_ratio_words(&how, v->log_ratio, read ? &stored.bounds : NULL);
+        tb_ratio_words(&how, v->log_ratio, &told.bounds);
     tb_bench_coverage(&rests_on, v->bolts_burnt, v->bolts_tested, v->bolts);
-    tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, word, how.s, rests_on.s, v->judged_by);
+    tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_grade_key(told.grade), how.s,
+                rests_on.s, v->judged_by);
     tb_text_free(&how);
     tb_text_free(&rests_on);
 }

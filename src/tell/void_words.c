@@ -54,6 +54,14 @@ static void voiding_words(struct tb_text *out, const struct tb_voiding *v)
         tb_text_say(out, "  taken back by %s at %s: %s\n", v->back_by, v->back_at, v->back_why);
 }
 
+static const char *told_key(const struct tb_judged *v)
+{
+    struct tb_told_verdict told;
+
+    tb_judged_told(&told, v);
+    return tb_grade_key(told.grade);
+}
+
 void tb_voidings_words(struct tb_text *out, const struct tb_voidings *v)
 {
     for (size_t i = 0; i < v->n; i++)
@@ -61,7 +69,7 @@ void tb_voidings_words(struct tb_text *out, const struct tb_voidings *v)
     tb_void_records_words(out, &v->bench);
     for (size_t i = 0; i < v->judgeds; i++)
         tb_text_say(out, "Void: the verdict '%s' of %s, since it rests on what is void\n",
-                    tb_verdict_key(v->judged[i].verdict), v->judged[i].judged_at);
+                    told_key(&v->judged[i]), v->judged[i].judged_at);
     for (size_t i = 0; i < v->standings; i++)
         tb_text_say(out, "Void: the hold of %s, since the verdict that made it does not count\n",
                     v->standing[i].settled_at);

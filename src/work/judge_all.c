@@ -44,6 +44,13 @@ static void forget(struct judging_all *w)
     *w = (struct judging_all){ .mem = w->mem };
 }
 
+static void count(struct tb_judge_all_outcome *out, const struct tb_verdict *v, int by)
+{
+    out->kind[v->kind] += (size_t)by;
+    if (v->grade == TB_GRADE_SPEAKS_AGAINST)
+        out->against += (size_t)by;
+}
+
 /* Count all; note those that are to be recorded. */
 static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
 {
@@ -56,7 +63,7 @@ static tb_rc pick_due(struct judging_all *w, struct tb_job *j)
 
         if (rc != TB_OK)
             return rc;
-        out->kind[o->v.verdict.kind]++;
+        count(out, &o->v.verdict, 1);
         out->kept += due.keep;
         if (!due.record)
             continue;
@@ -107,10 +114,10 @@ static tb_rc weigh_anew(struct tb_weighed *o, struct tb_job *j)
     struct tb_judge_all_outcome *out = j->out;
     tb_rc rc;
 
-    out->kind[o->v.verdict.kind]--;
+    count(out, &o->v.verdict, -1);
     if ((rc = tb_weigh_lots(o, 1, j->b, w->ev, j->mem, j->err)) != TB_OK)
         return rc;
-    out->kind[o->v.verdict.kind]++;
+    count(out, &o->v.verdict, 1);
     return TB_OK;
 }
 
@@ -131,9 +138,12 @@ static tb_rc write(struct tb_job *j)
         out->kept = out->kept - w->due[i].keep + due.keep;
         out->held += due.hold;
         if (due.record)
-            out->changed[out->recorded++] =
-                (struct tb_changed_lot){ o->ref, o->lot.verdict, o->v.verdict.kind, due.hold,
-                                         tb_confirming(&o->v, j->mem) };
+            out->changed[out->recorded++] = (struct tb_changed_lot){ o->ref,
+                                                                     o->lot.verdict,
+                                                                     o->v.verdict.kind,
+                                                                     o->v.verdict.grade,
+                                                                     due.hold,
+                                                                     tb_confirming(&o->v, j->mem) };
     }
     return TB_OK;
 }

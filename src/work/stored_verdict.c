@@ -246,6 +246,10 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.log_ratio = tb_member_number(&m, o, "log_ratio");
     v.log_declared = tb_member_number(&m, o, "log_declared");
     v.log_else = tb_member_number(&m, o, "log_else");
+    v.one_look = tb_member_flag(&m, o, "one_look");
+    v.at_odds = tb_member_flag(&m, o, "at_odds");
+    v.outdone = tb_member_flag(&m, o, "outdone");
+    v.imitated = tb_member_flag(&m, o, "imitated");
     v.burns = tb_member_whole(&m, o, "burns");
     v.observations = tb_member_whole(&m, o, "observations");
     v.rule = text(&m, o, "rule");
@@ -311,16 +315,6 @@ void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v)
         fibres(out, l);
         tb_text_addf(out, _(" (%.0f in 100)"), 100 * l->probability);
     }
-}
-
-void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v)
-{
-    *out = (struct tb_meaning){ .base_rate = v->base_rate,
-                                .base_from = v->base_from,
-                                .not_as_declared = v->not_as_declared,
-                                .limit = v->log_ratio >= v->bounds.high  ? 1
-                                         : v->log_ratio <= v->bounds.low ? -1
-                                                                         : 0 };
 }
 
 size_t tb_stored_verdict_against(const struct tb_stored_verdict *v)

@@ -418,7 +418,7 @@ ok "a verdict says how many bolts it rests on" begins 1 "Lot M26-001.01 of Kestr
 run judge M26-001.01 --as-of 1
 ok "a verdict before the first burn is refused" refused "lot M26-001.01 had no verdict by journal row 1"
 run judge M26-001.01 --as-of "$(rows)"
-ok "a verdict is computed again from the journal" grep -q '^The burn fits the declaration' out
+ok "a verdict is computed again from the journal" grep -q '^What was seen fits the declaration' out
 
 # --- judge --all: after known cloth was burned, or a setting changed ------------------------------------------
 then=$(rows)
@@ -445,7 +445,7 @@ ok "after a burn of known cloth every burnt lot is weighed by the new counts" \
 	[ "$(grep -c '"lot": "M26-' out)" = "$(value lots)" ]
 ok "and the lots come back to what they were" [ "$(value fits)$(value undecided)" = "$were" ] && [ "$were" = 21 ]
 run judge M26-001.01 --as-of "$then"
-ok "a verdict of before the known cloth is computed again without it" grep -q '^The burn fits the declaration' out
+ok "a verdict of before the known cloth is computed again without it" grep -q '^What was seen fits the declaration' out
 run lots --month 2026-13
 ok "a month that is none is a misuse" misused "--month: '2026-13' is not a month; write it like 2026-03"
 run lots --standing lost

@@ -272,7 +272,7 @@ at 1793000000 tags M26-001.01 --label 70 >out 2>err; rc=$?
 
 at 1792910400 cut B4 --lot M26-001.02 --part warp >/dev/null 2>&1
 at 1792910500 burn M26-001.02.01 --saw odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow --not residue_form:hard_bead >/dev/null 2>log
-at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: burning found nothing against it, and never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
+at 1793000000 case M26-001.02 --out fits.pdf >/dev/null 2>err && pdftotext -layout fits.pdf - | tr -s '\n ' ' ' | grep -q 'fits the declaration: it is .* Nothing was found against the declaration; that never confirms it' && "$tb" prove --case fits.pdf >/dev/null 2>>err
 say $? "a case of a lot that fits does not say that a burn confirms it" "$(cat log err)"
 cp book.db other-rule.db
 TENTERBOOK_CLOCK=1792990000 "$tb" --book other-rule.db set fits_above 999999999 >/dev/null 2>&1

@@ -7,7 +7,7 @@ say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; sed 's/^/
 run() { "$t" "$@" >"$d/out" 2>"$d/err"; rc=$?; }
 
 run judge --declared "100% silk" --saw odour:burning_paper,residue_form:light_fluffy_ash
-[ $rc = 0 ] && [ ! -s "$d/err" ] && grep -q '^The burn contradicts the declaration' "$d/out" && grep -q '^Against it: ' "$d/out" &&
+[ $rc = 0 ] && [ ! -s "$d/err" ] && grep -q '^What was seen contradicts the declaration' "$d/out" && grep -q '^Against it: ' "$d/out" &&
 	grep -q 'no verdict here confirms a label' "$d/out"
 say $? "a burn that smells of paper contradicts silk, with its reasons and its limits"
 

@@ -232,7 +232,7 @@ static void tests_worth_making_are_read_back(void **state)
     free(text);
 }
 
-/* What is stored for people who read the JSON only has no field: evidence_ratio, one_look, at_odds, outdone, imitated. */
+/* What is stored for people who read the JSON only has no field: evidence_ratio. */
 static void every_member_that_is_stored_has_a_field(void **state)
 {
     static const char *const known[] = {
@@ -283,6 +283,55 @@ static void a_verdict_that_was_not_kept_is_not_there(void **state)
     (void)state;
     assert_int_equal(tb_stored_verdict_parse(&s, "", &mem, &err), TB_ENOTFOUND);
     assert_int_equal(tb_stored_verdict_parse(&s, "{}", &mem, &err), TB_ENOTFOUND);
+}
+
+static void a_recorded_verdict_is_told_within_its_own_limits(void **state)
+{
+    static const char *const detail =
+        "{\"verdict\":\"undecided\",\"grade\":\"speaks against\",\"log_ratio\":-5,\"one_look\":true,"
+        "\"limits\":{\"lowest\":0.05,\"highest\":20}}";
+    struct tb_told_verdict told;
+
+    (void)state;
+    assert_int_equal(tb_told_verdict_read(&told, TB_UNDECIDED, -5, detail, &err), TB_OK);
+    assert_int_equal(told.grade, TB_GRADE_SPEAKS_AGAINST);
+    assert_true(told.one_look);
+    assert_true(fabs(told.ratio - 0.05) < 1e-12);
+    same_number(told.log_ratio, -5);
+    /* what was kept without details has its word, within the published bounds */
+    assert_int_equal(tb_told_verdict_read(&told, TB_CONTRADICTS, -500, "{}", &err), TB_OK);
+    assert_int_equal(told.grade, TB_GRADE_CONTRADICTS);
+    assert_true(told.ratio > 1.0 / 60 && told.ratio < 1.0 / 20);
+    assert_string_equal(tb_grade_key(told.grade), "contradicts");
+    assert_int_equal(tb_told_verdict_read(&told, TB_FITS, 2, "[]", &err), TB_EFORMAT);
+    tb_judged_told(&told, &(struct tb_judged){ .verdict = TB_FITS, .log_ratio = 2, .detail = "[]" });
+    assert_int_equal(told.grade, TB_GRADE_FITS);
+}
+
+static void a_conclusion_read_back_is_said_as_it_was(void **state)
+{
+    struct tb_stored_verdict s = { .kind = TB_UNDECIDED,
+                                   .grade = TB_GRADE_UNDECIDED,
+                                   .log_ratio = log(31),
+                                   .bounds = { log(1.0 / 40), log(30) },
+                                   .outdone = true };
+    struct tb_conclusion c;
+    struct tb_text t = { 0 };
+
+    (void)state;
+    tb_stored_conclusion(&c, &s, false);
+    tb_conclusion_words(&t, &c);
+    assert_non_null(strstr(t.s, "at least 30 times likelier"));
+    assert_non_null(strstr(t.s, "but there is one from which it is likelier still."));
+    tb_text_clear(&t);
+    s.outdone = false;
+    s.grade = TB_GRADE_SPEAKS_AGAINST;
+    s.log_ratio = log(0.1);
+    tb_stored_conclusion(&c, &s, true);
+    tb_conclusion_words(&t, &c);
+    assert_non_null(strstr(t.s, "speaks against the declaration: it is 10 times likelier"));
+    assert_non_null(strstr(t.s, "must not be burned again."));
+    tb_text_free(&t);
 }
 
 static void a_damaged_verdict_is_refused_and_the_damage_named(void **state)
@@ -337,6 +386,8 @@ int main(void)
         cmocka_unit_test(every_member_that_is_stored_has_a_field),
         cmocka_unit_test(what_an_older_program_did_not_store_reads_as_absent),
         cmocka_unit_test(a_verdict_that_was_not_kept_is_not_there),
+        cmocka_unit_test(a_recorded_verdict_is_told_within_its_own_limits),
+        cmocka_unit_test(a_conclusion_read_back_is_said_as_it_was),
         cmocka_unit_test(a_damaged_verdict_is_refused_and_the_damage_named),
     };
 

@@ -57,6 +57,9 @@ static void a_ratio_beyond_what_was_tested_is_said_no_further(void **state)
     says(want);
     tb_ratio_words(&text, log(1e-7), &(struct tb_bounds){ log(1.0 / 14), log(16) }); /* of a short burn */
     says("at least 14 to 1 against it");
+    tb_ratio_words(&text, log(1e-7),
+                   &(struct tb_bounds){ log(1.0 / 60), log(60) }); /* with lots of the site */
+    says("at least 60 to 1 against it");
 }
 
 static void only_a_certainty_is_called_one(void **state)

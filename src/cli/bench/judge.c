@@ -87,7 +87,7 @@ static tb_rc judge_lot(struct tb_ctx *ctx, struct tb_err *err)
 
 static void changed_words(struct tb_text *out, const struct tb_changed_lot *c)
 {
-    const char *now = tb_verdict_key(c->now);
+    const char *now = tb_grade_key(c->grade);
     bool other = c->was != TB_UNJUDGED && c->was != c->now;
 
     if (other)
@@ -110,9 +110,10 @@ static tb_rc print_all(struct tb_ctx *ctx, const struct tb_judge_all_outcome *j,
     else
         tb_text_say(
             &t,
-            "Lots weighed again: %zu. Fits %zu, contradicts %zu, undecided %zu; recorded because something "
-            "changed: %zu; now held: %zu.\n",
-            j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->kind[TB_UNDECIDED], j->recorded, j->held);
+            "Lots weighed again: %zu. Fits %zu, contradicts %zu, speaks against %zu, undecided %zu; recorded "
+            "because something changed: %zu; now held: %zu.\n",
+            j->lots, j->kind[TB_FITS], j->kind[TB_CONTRADICTS], j->against,
+            j->kind[TB_UNDECIDED] - j->against, j->recorded, j->held);
     if (j->kept)
         tb_text_addf(
             &t,

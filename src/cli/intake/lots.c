@@ -34,22 +34,23 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
 }
 
 /* A lot whose words are in doubt says so where its verdict would be: it waits for an answer, not for a burn. */
-static void row(struct listing *l, const struct tb_lot *lot, const struct tb_claim_open *c)
+static void row(struct listing *l, const struct tb_lot *lot, const struct tb_told_verdict *v,
+                const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
     struct tb_text ratio = { 0 };
     char standing[TB_COUNTED];
-    bool judged = lot->verdict != TB_UNJUDGED;
+    bool judged = v->grade != TB_UNGRADED;
 
-    if (judged && !isnan(lot->log_ratio))
-        tb_ratio_words(&ratio, lot->log_ratio, NULL);
+    if (judged && !isnan(v->log_ratio))
+        tb_ratio_words(&ratio, v->log_ratio, &v->bounds);
     else if (judged && !lot->clear)
         tb_text_add(&ratio, _("doubtful words"));
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
     tb_table_texts(t,
-                   judged       ? tb_verdict_key(lot->verdict)
+                   judged       ? tb_grade_key(v->grade)
                    : lot->clear ? "-"
                                 : _("doubtful words"),
                    tb_text_str(&ratio));
@@ -64,20 +65,22 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct listing *l = arg;
     const struct tb_claim_open *c = claim_on(l, lot);
     const char *confirm = "";
-    tb_rc rc = lot->standing == TB_HELD
-                   ? tb_lot_confirming(&confirm, l->ctx->book, lot->id, &l->ctx->mem, err)
-                   : TB_OK;
+    struct tb_told_verdict told;
     json_t *j;
+    tb_rc rc = tb_lot_told(&told, l->ctx->book, lot, err);
 
+    if (rc == TB_OK && lot->standing == TB_HELD)
+        rc = tb_lot_confirming(&confirm, l->ctx->book, lot->id, &l->ctx->mem, err);
     if (rc != TB_OK)
         return rc;
     if (*confirm)
         tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
     if (!l->json) {
-        row(l, lot, c);
+        row(l, lot, &told, c);
         return TB_OK;
     }
     j = tb_json_lot(lot);
+    tb_json_put_told(j, &told);
     tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
     tb_json_push(l->json, j);

@@ -62,7 +62,7 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     (void)snprintf(tests, sizeof tests, "%zu", tested);
     if (one && !isnan(one->log_ratio))
-        tb_story_odds(odds, c->story, one->log_ratio, 3);
+        tb_story_odds(odds, &c->story->verdict.bounds, one->log_ratio, 3);
     {
         const char *all[] = { bolt->number, metres, burns, tests, verdict, odds, tb_text_str(&c->text) };
         const char *burnt_only[] = { bolt->number, metres, burns, verdict, odds, tb_text_str(&c->text) };

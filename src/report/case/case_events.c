@@ -13,6 +13,14 @@ static int by_time(const void *a, const void *b)
     return order ? order : (x->place > y->place) - (x->place < y->place);
 }
 
+static const char *told_key(const struct tb_judged *v)
+{
+    struct tb_told_verdict told;
+
+    tb_judged_told(&told, v);
+    return tb_grade_key(told.grade);
+}
+
 /* The list has room for all of them (tb_story_events counts first). */
 static void add_event(struct event *e, size_t *n, const char *at, const char *what, const char *who,
                       const char *tag)
@@ -62,8 +70,8 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
         add_event(e, &k, s->analysis[i].recorded_at, _("analysis recorded"), s->analysis[i].recorded_by,
                   s->analysis[i].laboratory);
     for (size_t i = 0; i < s->of.judgeds; i++)
-        add_event(e, &k, s->of.judged[i].judged_at, tb_verdict_key(s->of.judged[i].verdict),
-                  s->of.judged[i].judged_by, _("verdict"));
+        add_event(e, &k, s->of.judged[i].judged_at, told_key(&s->of.judged[i]), s->of.judged[i].judged_by,
+                  _("verdict"));
     for (size_t i = 0; i < s->of.standings; i++)
         add_event(e, &k, s->of.standing[i].settled_at, tb_standing_key(s->of.standing[i].standing),
                   s->of.standing[i].settled_by, _("standing"));

@@ -82,51 +82,45 @@ static void say_coverage(struct tb_text *t, const struct tb_judged *v)
     tb_text_addc(t, ' ');
 }
 
-/* The recorded verdict has three words; how strong it is stands in the details, where they are of the same verdict. */
-static bool speaks_against(const struct story *s, const struct tb_judged *v)
-{
-    return v->verdict == TB_UNDECIDED && s->judged_now && s->verdict.kind == v->verdict &&
-           s->verdict.grade == TB_GRADE_SPEAKS_AGAINST;
-}
-
 /* Nothing was declared, or nothing that a burn can be held against. */
-static bool unjudged(const struct story *s, const struct tb_judged *v)
+static bool unjudged(const struct story *s)
 {
-    return v->verdict == TB_UNDECIDED && s->judged_now && s->verdict.reason[0] && s->verdict.n_likely;
+    return s->recorded.kind == TB_UNDECIDED && s->recorded.reason[0] && s->recorded.n_likely;
 }
 
-static const char *conclusion(const struct story *s, const struct tb_judged *v)
+/* Whether the declared words, any that ever were, forbid to burn the cloth again. */
+static bool is_spared(const struct story *s)
 {
-    if (speaks_against(s, v))
-        return _("What was seen speaks against the declaration. That asks for a test and holds nothing by "
-                 "itself.");
-    if (unjudged(s, v))
-        return _(
-            "What was seen could not be held against a declaration; what the cloth is likeliest to be is "
-            "said below.");
-    if (v->verdict == TB_CONTRADICTS)
-        return _("What was seen contradicts the declaration.");
-    if (v->verdict != TB_FITS)
-        return _("What was seen decides neither for nor against the declaration.");
-    return s->of.burns
-               ? _("What was seen fits the declaration: burning found nothing against it, and never confirms "
-                   "it.")
-               : _("What was seen fits the declaration: the tests found nothing against it, and never "
-                   "confirm it.");
+    struct tb_declaration d;
+    bool spared;
+
+    tb_declaration_read(&d, s->of.lot.declared, strlen(s->of.lot.declared));
+    for (size_t i = 0; i < s->of.declareds; i++)
+        tb_declaration_also(&d, s->of.declared[i].text, strlen(s->of.declared[i].text));
+    spared = tb_declaration_handling(&d, NULL) != TB_HANDLING_ANY;
+    tb_declaration_free(&d);
+    return spared;
 }
 
-/* What was done and what came of it, each in a sentence of its own. */
+/* What was done and what came of it, each in a sentence of its own; the verdict as it is told at the bench. */
 static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
+    struct tb_conclusion c;
+
     tb_text_clear(t);
     say_burns(t, s);
     say_tests(t, s);
     say_coverage(t, v);
-    tb_text_add(t, conclusion(s, v));
-    if (unjudged(s, v))
-        return;
-    tb_text_addc(t, ' ');
-    tb_story_ratio(t, s, v->log_ratio);
+    if (unjudged(s)) {
+        tb_text_add(t, _("What was seen could not be held against a declaration; what the cloth is likeliest "
+                         "to be is said below."));
+    } else if (isnan(v->log_ratio)) {
+        tb_text_add(t, _("What was seen decides neither for nor against the declaration. How strongly could "
+                         "not be weighed."));
+    } else {
+        tb_stored_conclusion(&c, &s->recorded, is_spared(s));
+        tb_conclusion_words(t, &c);
+    }
 }
 
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
@@ -145,32 +139,31 @@ static void rule(struct page *p, struct tb_text *t, const struct tb_stored_verdi
         tb_page_text(p, v->note[i]);
 }
 
-/* Whoever reads that a lot is held reads what would end it; from the details, where they are of the same verdict. */
+/* Whoever reads that a lot is held reads what would end it; from the details of the verdict that is told. */
 static void confirming(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
-    const struct tb_stored_next *n = &s->verdict.confirm;
+    const struct tb_stored_next *n = &s->recorded.confirm;
 
-    if (!s->judged_now || s->verdict.kind != v->verdict || v->verdict == TB_FITS || !n->test || !*n->test ||
-        s->laboratory.settled)
+    if (v->verdict == TB_FITS || !n->test || !*n->test || s->laboratory.settled)
         return;
     tb_text_clear(t);
     if (n->part != TB_PART_WHOLE)
         tb_text_addf(t, "%s: ", tb_part_key(n->part));
     tb_text_add(t, _(n->name));
-    if (s->verdict.supposed[0])
-        tb_text_addf(t, _(", to see whether it is %s"), s->verdict.supposed);
+    if (s->recorded.supposed[0])
+        tb_text_addf(t, _(", to see whether it is %s"), s->recorded.supposed);
     tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
                  t->s);
 }
 
 /* The same sentences as beside the verdict at the bench: a ratio by itself is read as a chance. */
-static void meaning(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+static void meaning(struct page *p, struct tb_text *t, const struct story *s)
 {
     struct tb_meaning m;
 
-    if (!s->judged_now || s->verdict.kind != v->verdict || s->laboratory.settled)
+    if (s->laboratory.settled)
         return;
-    tb_stored_meaning(&m, &s->verdict);
+    tb_stored_meaning(&m, &s->recorded);
     tb_text_clear(t);
     tb_meaning_words(t, &m);
     if (t->n)
@@ -189,16 +182,10 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 }
 
 /* Before the burns: it weighs more, and a reader may stop after it. */
-static void laboratory(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
 {
-    bool of_this = v && s->judged_now && s->verdict.kind == v->verdict;
-
     tb_text_clear(t);
-    tb_laboratory_words(t, &s->laboratory, s->of.lot.declared,
-                        of_this                             ? s->verdict.grade
-                        : v && v->verdict == TB_CONTRADICTS ? TB_GRADE_CONTRADICTS
-                        : v                                 ? TB_GRADE_UNDECIDED
-                                                            : TB_UNGRADED);
+    tb_laboratory_words(t, &s->laboratory, s->of.lot.declared, s->recorded.grade);
     if (t->n && t->s[t->n - 1] == '\n')
         t->s[--t->n] = '\0';
     if (t->n)
@@ -218,16 +205,15 @@ void tb_case_found(struct case_page *c)
     char odds[TB_STORY_ODDS], standing[TB_COUNTED];
 
     tb_page_heading(p, _("What was found"));
-    laboratory(p, t, s, v);
+    laboratory(p, t, s);
     if (v) {
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
-        meaning(p, t, s, v);
-        tb_story_odds(odds, s, v->log_ratio, 4);
+        meaning(p, t, s);
+        tb_story_odds(odds, &s->recorded.bounds, v->log_ratio, 4);
         tb_page_pair(p, s->laboratory.settled ? _("Verdict of the burns") : _("Verdict"),
-                     speaks_against(s, v) ? tb_word(&tb_grade_words, (int)s->verdict.grade)
-                                          : tb_verdict_key(v->verdict));
-        if (!unjudged(s, v))
+                     tb_grade_key(s->recorded.grade));
+        if (!unjudged(s))
             tb_page_pair(p, _("Evidence ratio"), odds);
         tb_text_clear(t);
         tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);

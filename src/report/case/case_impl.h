@@ -28,6 +28,8 @@ struct story {
     const char *last_digest; /* of that row */
     bool judged_now;         /* there is a verdict with all it rests on */
     struct tb_stored_verdict verdict;
+    /* the one that was recorded last, which the pages tell: the same where that is it, else as it was kept */
+    struct tb_stored_verdict recorded;
     struct tb_catch caught; /* the chance that a draw from this lot counts on, by that verdict */
     struct tb_lot_story of; /* without a claim, which is the buyer's own */
     struct tb_delivery delivery;
@@ -77,11 +79,9 @@ void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s);
 /* Metres of the bolts that were burnt or tested. */
 double tb_story_metres_looked_at(const struct story *s);
 
-/* Add a log ratio in plain words: "What was observed is 260 times likelier if ..." */
-void tb_story_ratio(struct tb_text *out, const struct story *s, double log_ratio);
-/* The evidence ratio as a figure, without exponents: "0.006738", "1/407000", "below 1/1000000". */
+/* An evidence ratio as a figure within its bounds, without exponents: "0.006738", "1/46 or less"; "-": not judged. */
 #define TB_STORY_ODDS 32
-void tb_story_odds(char out[TB_STORY_ODDS], const struct story *s, double log_ratio, int figures);
+void tb_story_odds(char out[TB_STORY_ODDS], const struct tb_bounds *bounds, double log_ratio, int figures);
 
 /* How a cue was met: "seen", "expressly not there", "looked for, not seen". */
 const char *tb_case_sight(const struct tb_stored_cue *cue);

@@ -139,8 +139,8 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
 
     tb_bench_coverage(&proof, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
     if (v)
-        tb_story_odds(odds, s, v->log_ratio, 4);
-    item[n++] = (struct item){ _("Verdict"), v ? tb_verdict_key(v->verdict) : _("not judged"), NAN };
+        tb_story_odds(odds, &s->recorded.bounds, v->log_ratio, 4);
+    item[n++] = (struct item){ _("Verdict"), v ? tb_grade_key(s->recorded.grade) : _("not judged"), NAN };
     item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
     item[n++] = (struct item){ _("Evidence ratio"), odds, NAN }; /* as on the pages */
     item[n++] = (struct item){ _("Rule"), s->judged_now ? s->verdict.rule : NULL, NAN };

@@ -164,6 +164,36 @@ static bool is_of_members(const json_t *data)
                           "made", "by", "lot", "asked", "answer_by", "drawn_with", "verdict", "extract") == 0;
 }
 
+/* By word and ratio: settings and known cloth may have come between the two. */
+static bool is_attached(const struct story *s, const struct tb_judged *v)
+{
+    double now = s->verdict.log_ratio;
+    bool ratio = isnan(now) ? isnan(v->log_ratio) : fabs(now - v->log_ratio) <= 1e-9 * (1 + fabs(now));
+
+    return s->judged_now && s->verdict.kind == v->verdict && ratio;
+}
+
+/* What was kept without details, or cannot be read, has its word and its ratio, within the published bounds. */
+static void read_recorded(struct story *s)
+{
+    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+    struct tb_told_verdict told;
+    struct tb_err unread;
+
+    if (!v)
+        return;
+    if (is_attached(s, v))
+        s->recorded = s->verdict;
+    else if (tb_stored_verdict_parse(&s->recorded, v->detail, &s->mem, &unread) != TB_OK)
+        s->recorded = (struct tb_stored_verdict){ .kind = v->verdict, .reason = "", .not_as_declared = NAN };
+    tb_judged_told(&told, v);
+    if (!s->recorded.grade)
+        s->recorded.grade = told.grade;
+    if (!(s->recorded.bounds.high > 0))
+        s->recorded.bounds = told.bounds;
+    s->recorded.log_ratio = v->log_ratio;
+}
+
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
 {
     json_int_t form = json_integer_value(json_object_get(data, "tenterbook_case"));
@@ -187,6 +217,8 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     if ((rc = read_head(s, &ref, err)) == TB_OK &&
         (rc = tb_extract_book(&s->book, json_object_get(data, "extract"), err)) == TB_OK)
         rc = load(s, ref, err);
+    if (rc == TB_OK)
+        read_recorded(s);
     if (rc == TB_OK && strcmp(ref, s->of.lot.ref) != 0)
         rc = tb_fail(err, TB_EFORMAT, "the data are of lot %s, and say that they are of %s", s->of.lot.ref,
                      ref);

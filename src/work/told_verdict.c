@@ -1,0 +1,92 @@
+/* told_verdict.c - a recorded verdict as every page tells it: word and figure, as they were when it was made. */
+#include "tenterbook/stored_verdict.h"
+
+#include "tenterbook/goods.h"
+
+#include <math.h>
+
+const char *tb_grade_key(enum tb_grade grade)
+{
+    return tb_word(&tb_grade_words, (int)grade);
+}
+
+/* The word of a verdict is that of a grade, but for the grade that there was not always. */
+static enum tb_grade grade_of(enum tb_grade grade, enum tb_verdict_kind kind)
+{
+    return grade                    ? grade
+           : kind == TB_FITS        ? TB_GRADE_FITS
+           : kind == TB_CONTRADICTS ? TB_GRADE_CONTRADICTS
+           : kind == TB_UNDECIDED   ? TB_GRADE_UNDECIDED
+                                    : TB_UNGRADED;
+}
+
+static bool at_limit(const struct tb_bounds *b, double log_ratio)
+{
+    return log_ratio <= b->low || log_ratio >= b->high;
+}
+
+void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verdict *v, bool spared)
+{
+    *out = (struct tb_conclusion){ .grade = grade_of(v->grade, v->kind),
+                                   .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
+                                   .limit = at_limit(&v->bounds, v->log_ratio),
+                                   .one_look = v->one_look,
+                                   .at_odds = v->at_odds,
+                                   .outdone = v->outdone,
+                                   .imitated = v->imitated,
+                                   .spared = spared };
+}
+
+void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v)
+{
+    bool limit = at_limit(&v->bounds, v->log_ratio);
+
+    *out = (struct tb_meaning){ .base_rate = v->base_rate,
+                                .base_from = v->base_from,
+                                .not_as_declared = v->not_as_declared,
+                                .limit = !limit             ? 0
+                                         : v->log_ratio > 0 ? 1
+                                                            : -1 };
+}
+
+tb_rc tb_told_verdict_read(struct tb_told_verdict *out, enum tb_verdict_kind kind, double log_ratio,
+                           const char *detail, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_stored_verdict v;
+    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+
+    *out = (struct tb_told_verdict){ .log_ratio = log_ratio };
+    tb_bounds_published(&out->bounds);
+    if (rc == TB_OK) {
+        out->bounds = v.bounds;
+        out->one_look = v.one_look;
+    }
+    out->grade = grade_of(v.grade, kind);
+    out->ratio = exp(tb_bounded(&out->bounds, log_ratio));
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v)
+{
+    struct tb_err unread;
+
+    (void)tb_told_verdict_read(out, v->verdict, v->log_ratio, v->detail, &unread);
+}
+
+tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
+                  struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_judged last = { 0 };
+    tb_rc rc;
+
+    *out = (struct tb_told_verdict){ .log_ratio = NAN, .ratio = NAN };
+    if (lot->verdict == TB_UNJUDGED)
+        return TB_OK;
+    if ((rc = tb_judged_latest(&last, b, lot->id, &mem, err)) == TB_OK)
+        rc = tb_told_verdict_read(out, last.verdict, last.log_ratio, last.detail, err);
+    tb_arena_free(&mem);
+    return rc == TB_OK || rc == TB_ENOTFOUND ? TB_OK : tb_within(err, rc, "lot %s", lot->ref);
+}
