@@ -34,16 +34,18 @@ bool tb_number_same_shape(const char *a, const char *b)
     return strcmp(one, other) == 0 && strpbrk(a, "0123456789");
 }
 
-/* Bytes of the first word in it. */
-static size_t letters_in(const char *s)
+/* Does it begin with a word, or hold a long one: "Total 5", "W sumie 5", never "A 12 bis"? */
+static bool has_word(const char *s)
 {
-    size_t n = 0;
+    size_t n = 0, words = 0;
 
-    while (*s && !letter(*s))
-        s++;
-    while (letter(s[n]))
-        n++;
-    return n;
+    for (; *s; s++) {
+        n = letter(*s) ? n + 1 : 0;
+        words += n == 1;
+        if (n >= (words == 1 ? 2u : 4u))
+            return true;
+    }
+    return false;
 }
 
 static bool has_digit(const char *s)
@@ -109,7 +111,7 @@ enum tb_number_like tb_number_like(const struct tb_bolt_habit *h, const char *nu
     shape_of(shape, number);
     if (strcmp(h->first, shape) == 0)
         return TB_NUMBER_PLAIN;
-    if (letters_in(number) >= 2 && words_and_figures(number))
+    if (has_word(number) && words_and_figures(number))
         return TB_NUMBER_STRANGE;
     if (usual && strcmp(usual, shape) == 0)
         return TB_NUMBER_PLAIN;

@@ -24,6 +24,7 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
         if (!tb_figure_scan(&f, text) || f.range || f.before_n || isdigit((unsigned char)*text) == 0)
             continue;
         p->column[i].figures++;
+        p->column[i].ones += strcmp(text, "1") == 0;
         p->column[i].decimals += strpbrk(text, ".,") != NULL;
         p->column[i].sum += isnan(f.point) ? f.comma : f.point;
     }

@@ -13,7 +13,7 @@
 struct tb_profile {
     size_t rows;
     struct {
-        size_t filled, figures, decimals, digits, changes, percents;
+        size_t filled, figures, decimals, digits, changes, percents, ones;
         double sum;
         char last[24];
         char first[24];     /* what stands in it first */

@@ -68,16 +68,38 @@ static bool agrees_in_units(const struct tb_table_layout *l, const struct tb_row
     return agree == cells;
 }
 
+/* How a row is named in an option. */
+static const char *place(struct tb_list_reader *r, const struct tb_row *row)
+{
+    return *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, row->line)
+                          : tb_store_internf(r->list->store, "%zu", row->line);
+}
+
 /* A header that was no table of its own, and is not the one that stands: what is below it would be read by the wrong columns. */
 static void refuse_header(struct tb_list_reader *r, const struct tb_row *row)
 {
-    const char *at = *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, row->line)
-                                    : tb_store_internf(r->list->store, "%zu", row->line);
+    const char *at = place(r, row);
 
     tb_row_bad(r, row, NULL,
                "this looks like a header, but its columns or units are not those of line %zu. Write a whole "
                "header there, with its units; or say --total-line %s if the columns and units stay the same",
                r->now->line, at);
+}
+
+/* Below the last length of its table no bolt stands any more: a name under a mail, the number of the bolts. */
+static bool take_tail(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *text = tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text;
+    size_t digits = strspn(text, "0123456789");
+
+    if (row->line <= r->now->last_length || !tb_row_alone(row))
+        return false;
+    if (strpbrk(text, "0123456789") && !strchr(text, '@') &&
+        (text[digits] || digits > 6 || !tb_sum_counts(r->rows, (size_t)strtoul(text, NULL, 10))))
+        return false;
+    tb_list_say(r->list, "line %zu: '%s' is taken for a remark", row->line,
+                tb_store_brief(r->list->store, text));
+    return true;
 }
 
 /* Words alone in the bolt column: the heading of a block, or "Page 2", "Thank you for your order". */
@@ -126,11 +148,12 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
     }
-    if (!length && take_words(r, row))
+    if (!length && (take_words(r, row) || take_tail(r, row)))
         return TB_OK;
     if (!length) {
-        tb_row_bad(r, row, l, "the bolt '%s' has no length",
-                   tb_store_brief(r->list->store, tb_cell_at(row, c)->text));
+        tb_row_bad(r, row, l,
+                   "the bolt '%s' has no length; if the row is no bolt, --total-line %s leaves it out",
+                   tb_store_brief(r->list->store, tb_cell_at(row, c)->text), place(r, row));
         return TB_OK;
     }
     return tb_take_bolt(r, row, err);

@@ -56,6 +56,33 @@ static bool ask_headless(struct tb_list_reader *r)
     return true;
 }
 
+/* "Pcs 3": a carton, or the bolts of a colour, in one row; NULL: no column counts several. */
+static const char *counts_several(const struct tb_list_reader *r)
+{
+    const struct tb_source_column *c = r->partial ? r->partial->of[TB_FIELD_COUNT] : NULL;
+
+    if (!c || c->index >= TB_PROFILED_MOST ||
+        r->profile.column[c->index].ones * 2 >= r->profile.column[c->index].figures)
+        return NULL;
+    return c->header;
+}
+
+/* Rows that stand for several bolts would store fewer than came: nobody is told to take them for one each. */
+static void ask_pieces(struct tb_list_reader *r, size_t line, const char *count)
+{
+    struct tb_question *q = tb_list_ask(
+        r->list, line,
+        "no column numbers the bolts, and the column '%s' counts several in a row; each bolt needs a row "
+        "with "
+        "its own length: ask for such a list, or type it (receive --by-hand). --without bolt-numbers takes "
+        "each row for one bolt",
+        count);
+
+    tb_list_answer(r->list, q, "without", "bolt-numbers");
+    if (q)
+        q->open = true;
+}
+
 /* A bolt or a length cannot be done without; the likely column is proposed, where the rows below show one. */
 static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
 {
@@ -72,7 +99,9 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
+    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {
+        ask_pieces(r, line, counts_several(r));
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
         if (map)
             tb_list_answer(r->list, q, "map", map);
@@ -80,9 +109,11 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     } else if (!map && ask_headless(r))
         rc = TB_OK;
     else if (!seen.n)
-        rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
+        rc = tb_about(err,
+                      tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list"),
+                      "by-hand");
     else if (!map)
-        rc = tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s);
+        rc = tb_about(err, tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s), "by-hand");
     else
         tb_list_answer(r->list, tb_list_ask(r->list, line, say, missing->s, line, seen.s), "map", map);
     tb_text_free(&seen);
@@ -111,7 +142,9 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
     if (must)
         rc = ask_columns(r, &missing, err);
     else if (!r->layouts)
-        rc = tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list");
+        rc = tb_about(err,
+                      tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list"),
+                      "by-hand");
     if (tb_list_asked(r->list, "columns", NULL))
         article = declared = true; /* a column may give them: the next reading shows it */
     if (rc == TB_OK && !article)

@@ -84,7 +84,7 @@ void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packi
     if (!l->tried) {
         tb_say(
             stderr,
-            "No command line is printed, as none would be taken: say what has no likely answer, mend the "
+            "No command line is printed, as none is sure to be right: say what has no likely answer, mend the "
             "values that are listed (--total-line LINE leaves out a row that is no bolt), or type the list "
             "(receive --by-hand).\n");
         return;
