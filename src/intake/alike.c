@@ -138,3 +138,18 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
     }
     return *missing * 2 <= *steady && !(*steady && *missing == *steady);
 }
+
+bool tb_row_continues(const struct tb_table_layout *l, const struct tb_row *row)
+{
+    const struct tb_source_column *bolt = l->of[TB_FIELD_BOLT], *length = l->of[TB_FIELD_LENGTH];
+    const struct tb_cell *number = tb_cell_at(row, bolt), *cell = tb_cell_at(row, length);
+    struct tb_figure f;
+    size_t missing, steady;
+
+    if (l->given || !bolt || !number || !number->type || !cell || !cell->type || !has_digit(number->text))
+        return false;
+    if (cell->type != TB_CELL_NUMBER &&
+        (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.before_n || f.range))
+        return false;
+    return tb_number_like(&l->habit, number->text) == TB_NUMBER_PLAIN && tb_row_like_bolts(&missing, &steady, l, row);
+}

@@ -68,6 +68,11 @@ bool tb_header_is(const struct tb_header_look *k)
     return (k->bolt && k->length) || ((k->bolt || k->length) && k->known * 2 >= k->cells);
 }
 
+bool tb_header_may_be_upper(const struct tb_header_look *k)
+{
+    return !k->figures && k->known >= 3 && k->known * 3 >= k->cells * 2;
+}
+
 bool tb_header_is_unit(const char *s)
 {
     size_t n = strlen(s);

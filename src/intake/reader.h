@@ -61,6 +61,7 @@ struct tb_list_reader {
     struct tb_texts best;            /* the row that looked most like a header */
     struct tb_table_layout *partial; /* a header without bolts or lengths */
     struct tb_texts held;            /* the header row, while its second row is awaited */
+    bool held_upper;                 /* it is one only if the row below completes it */
     unsigned days;                   /* orders possible for all days so far */
     const char *day_text;
     size_t day_line;
@@ -117,6 +118,9 @@ size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, si
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
 /* A day in a row above the table. */
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
+
+/* alike.c: is it a bolt as those of that table are: number, length, and half of what they fill? */
+bool tb_row_continues(const struct tb_table_layout *l, const struct tb_row *row);
 
 /* First pass. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);

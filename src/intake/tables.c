@@ -98,12 +98,30 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
     tb_header_look_at(&k, r->words, row);
     if (r->now == NULL)
         remember_best(r, &k, row);
-    if (!tb_header_is(&k))
+    if (!tb_header_is(&k)) {
+        if (!r->now && tb_header_may_be_upper(&k)) {
+            tb_texts_take(&r->held, row);
+            r->held_upper = true;
+        }
         return false;
+    }
     if (r->now && tb_header_same(r->now, r->words, row))
         return true; /* one more page, not a new table */
     tb_texts_take(&r->held, row);
+    r->held_upper = false;
     return true;
+}
+
+/* "Piece" over "No." and "Length m": neither row alone is the header. True: the row is the lower half of the one that is held. */
+static bool completes_header(struct tb_list_reader *r, const struct tb_row *row)
+{
+    struct tb_header_look k;
+
+    tb_header_look_at(&k, r->words, row);
+    if ((k.bolt || k.length) && tb_header_second(r->words, row))
+        return true;
+    tb_texts_free(&r->held);
+    return false;
 }
 
 /* A second header stands where lengths were, and is words. */
@@ -182,6 +200,34 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
     return TB_OK;
 }
 
+/* A row of bolts on a sheet without header that is built like those of the sheet before goes on with its table. */
+static tb_rc go_on(struct tb_list_reader *r, const struct tb_row *row, bool *is, struct tb_err *err)
+{
+    const struct tb_table_layout *before = r->layouts ? r->layout[r->layouts - 1] : NULL;
+    struct tb_table_layout *l;
+
+    *is = before && before->sheet != r->sheet.number && tb_row_continues(before, row) && !tb_row_says_total(r, row);
+    if (!*is)
+        return TB_OK;
+    if (r->sheet.hidden)
+        return refuse_hidden(r, err);
+    l = tb_new(struct tb_table_layout);
+    *l = *before;
+    for (int f = 0; f < TB_FIELDS; f++)
+        l->of[f] = before->of[f] ? &l->column[before->of[f] - before->column] : NULL;
+    for (size_t i = 0; i < l->n; i++)
+        l->column[i].typed_number = l->column[i].typed_day = 0;
+    l->sheet = r->sheet.number;
+    l->sheet_name = r->sheet_name;
+    l->line = l->last_line = row->line;
+    l->given = true;
+    tb_list_say(r->list, "the sheet '%s' has no header; it is read by the columns of the table before it",
+                r->sheet_name);
+    TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
+    r->now = r->layout[r->layouts++] = l;
+    return TB_OK;
+}
+
 /* A header is held until the next row is seen, which may be its second half. */
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -190,7 +236,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
 
     if (r->given.n)
         return learn_given(r, row, err);
-    if (r->held.n) {
+    if (r->held.n && (!r->held_upper || completes_header(r, row))) {
         bool second = tb_header_second(r->words, row);
 
         size_t tables = r->layouts;
@@ -200,8 +246,16 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             return rc;
     }
     if (!r->now) {
+        bool is;
+
         if (try_header(r, row))
             return TB_OK;
+        if ((rc = go_on(r, row, &is, err)) != TB_OK)
+            return rc;
+        if (is) {
+            tb_learn_body(r, row);
+            return TB_OK;
+        }
         before = r->title.value[TB_FIELD_COMPOSITION];
         learn_whole(r, row);
         if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
@@ -222,7 +276,9 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
 
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
-    tb_rc rc = r->held.n ? begin_table(r, NULL, err) : TB_OK;
+    tb_rc rc = r->held.n && !r->held_upper ? begin_table(r, NULL, err) : TB_OK;
+
+    tb_texts_free(&r->held);
 
     r->any_article = r->any_article || r->title.value[TB_FIELD_ARTICLE];
     r->any_composition = r->any_composition || r->title.value[TB_FIELD_COMPOSITION];
