@@ -146,10 +146,11 @@ bool tb_row_continues(const struct tb_table_layout *l, const struct tb_row *row)
     struct tb_figure f;
     size_t missing, steady;
 
-    if (l->given || !bolt || !number || !number->type || !cell || !cell->type || !has_digit(number->text))
+    if (!bolt || !number || !number->type || !cell || !cell->type || !has_digit(number->text))
         return false;
     if (cell->type != TB_CELL_NUMBER &&
         (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.before_n || f.range))
         return false;
-    return tb_number_like(&l->habit, number->text) == TB_NUMBER_PLAIN && tb_row_like_bolts(&missing, &steady, l, row);
+    return tb_number_like(&l->habit, number->text) == TB_NUMBER_PLAIN &&
+           tb_row_like_bolts(&missing, &steady, l, row);
 }

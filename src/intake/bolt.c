@@ -79,6 +79,32 @@ static void add_goods(struct tb_list_lot *lot, struct tb_list_delivery *d, const
     d->unknown += unknown;
 }
 
+/* The number of the first bolt of a dye lot stands in another: they start again there. */
+static bool starts_again(const struct tb_list_reader *r, const struct tb_list_bolt *a,
+                         const struct tb_list_bolt *b)
+{
+    const struct tb_list_lot *one = &r->list->lot[a->lot], *other = &r->list->lot[b->lot];
+
+    if (r->opts->number_by_lot || !*one->dye_lot || !*other->dye_lot ||
+        strcmp(one->dye_lot, other->dye_lot) == 0)
+        return false;
+    return other->bolts == 0 || tb_list_asked(r->list, "numbers-by-lot", NULL);
+}
+
+static void ask_by_lot(struct tb_list_reader *r, const struct tb_row *row)
+{
+    if (tb_list_asked(r->list, "numbers-by-lot", NULL))
+        return;
+    tb_list_answer(
+        r->list,
+        tb_list_ask(r->list, row->line,
+                    "line %zu: the bolt number '%s' stands in another dye lot already; if numbers "
+                    "start again in every dye lot, say --numbers-by-lot: they are kept as LOT/NUMBER",
+                    row->line,
+                    tb_store_brief(r->list->store, tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text)),
+        "numbers-by-lot", "");
+}
+
 /* The same number twice is one bolt typed twice, or numbers that start again in every dye lot. */
 static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_bolt *bolt)
 {
@@ -89,6 +115,10 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
         const struct tb_list_bolt *b = &l->bolt[before];
         const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
 
+        if (starts_again(r, b, bolt)) {
+            ask_by_lot(r, row);
+            return;
+        }
         if (b->sheet == r->rows->sheet_index)
             tb_row_bad(r, row, c,
                        r->opts->number_by_lot

@@ -76,13 +76,18 @@ static void learn_figure(struct tb_list_reader *r, struct tb_source_column *c, c
                          size_t line)
 {
     struct tb_figure f;
+    size_t at = 0;
 
     if (cell->type == TB_CELL_NUMBER) {
         if (!c->unit)
             learn_units(r, c, cell->text, cell->number, cell->number);
         return;
     }
-    if (cell->type != TB_CELL_TEXT || strcmp(c->last, cell->text) == 0 || !tb_figure_scan(&f, cell->text))
+    if (cell->type != TB_CELL_TEXT || strcmp(c->last, cell->text) == 0)
+        return;
+    if (c->field == TB_FIELD_LENGTH && !tb_times(cell->text, &at))
+        at = 0;
+    if (!tb_figure_scan(&f, cell->text + at))
         return;
     (void)snprintf(c->last, sizeof c->last, "%s", cell->text);
     if (isnan(f.comma)) {

@@ -68,8 +68,7 @@ static bool agrees_in_units(const struct tb_table_layout *l, const struct tb_row
     return agree == cells;
 }
 
-/* How a row is named in an option. */
-static const char *place(struct tb_list_reader *r, const struct tb_row *row)
+const char *tb_row_place(struct tb_list_reader *r, const struct tb_row *row)
 {
     return *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, row->line)
                           : tb_store_internf(r->list->store, "%zu", row->line);
@@ -78,7 +77,7 @@ static const char *place(struct tb_list_reader *r, const struct tb_row *row)
 /* A header that was no table of its own, and is not the one that stands: what is below it would be read by the wrong columns. */
 static void refuse_header(struct tb_list_reader *r, const struct tb_row *row)
 {
-    const char *at = place(r, row);
+    const char *at = tb_row_place(r, row);
 
     tb_row_bad(r, row, NULL,
                "this looks like a header, but its columns or units are not those of line %zu. Write a whole "
@@ -127,6 +126,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
     bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l), again;
+    tb_rc rc;
 
     if (!bolt && !length && !row->n)
         return TB_OK;
@@ -144,6 +144,8 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_take_heading(r, row);
         return TB_OK;
     }
+    if (length && tb_take_times(r, row, &rc, err))
+        return rc;
     if (!bolt && c && !tb_said_bolt(r, row)) {
         tb_row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
@@ -153,7 +155,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     if (!length) {
         tb_row_bad(r, row, l,
                    "the bolt '%s' has no length; if the row is no bolt, --total-line %s leaves it out",
-                   tb_store_brief(r->list->store, tb_cell_at(row, c)->text), place(r, row));
+                   tb_store_brief(r->list->store, tb_cell_at(row, c)->text), tb_row_place(r, row));
         return TB_OK;
     }
     return tb_take_bolt(r, row, err);

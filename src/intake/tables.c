@@ -206,7 +206,8 @@ static tb_rc go_on(struct tb_list_reader *r, const struct tb_row *row, bool *is,
     const struct tb_table_layout *before = r->layouts ? r->layout[r->layouts - 1] : NULL;
     struct tb_table_layout *l;
 
-    *is = before && before->sheet != r->sheet.number && tb_row_continues(before, row) && !tb_row_says_total(r, row);
+    *is = before && before->sheet != r->sheet.number && tb_row_continues(before, row) &&
+          !tb_row_says_total(r, row);
     if (!*is)
         return TB_OK;
     if (r->sheet.hidden)

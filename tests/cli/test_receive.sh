@@ -224,7 +224,7 @@ run look "$lot"
 ok "one bolt is one bolt" grep -q '^  1 bolt, 50.00 m$' out
 printf 'Article,Dye lot,Roll No.,Length (m),Composition\nQ1,L1,1,10,100%% wool\nQ1,L2,1,10,100%% wool\nQ1,L1,1,21,100%% wool\n' >twice.csv
 run receive twice.csv --supplier A --note 1 --dry-run
-ok "a number that stands twice may start again in every dye lot" grep -q "line 3, column C 'Roll No.', value '1': this bolt number stands on line 2 already; if numbers start again in every dye lot, say --numbers-by-lot$" err
+ok "a number that stands twice may start again in every dye lot" grep -q "line 3: the bolt number '1' stands in another dye lot already; if numbers start again in every dye lot, say --numbers-by-lot: they are kept as LOT/NUMBER$" err
 run receive twice.csv --supplier A --note 1 --dry-run --numbers-by-lot
 ok "and in one dye lot it is a slip, whoever has said so" [ "$(grep -c '^twice.csv: line' err)$(grep -c "line 4, column C 'Roll No.', value '1': this bolt number stands on line 2 already, in the same dye lot$" err)" = 11 ]
 /usr/bin/python3 -c 'print("Article,Roll No.,Length (m),Composition\n" + "A" * 5000 + ",1,10,100% wool")' >long.csv

@@ -638,7 +638,10 @@ static void the_same_number_twice_in_one_delivery_is_refused(void **state)
     static const char list[] = "lot,roll,m\nL1,1,10\nL2,1,20\n";
 
     (void)state;
-    bad(list, &base, "X 3 B '1': this bolt number stands on line 2 already");
+    bad("lot,roll,m\nL1,1,10\nL1,1,20\n", &base, "X 3 B '1': this bolt number stands on line 2 already");
+    bad("lot,roll,m\nL1,1,10\nL2,5,20\nL2,1,41\n", &base,
+        "X 4 B '1': this bolt number stands on line 2 already");
+    asked(list, &base, "if numbers start again in every dye lot, say --numbers-by-lot");
     bolts(list, &by_lot, "B 0:L1/1|10.00\nB 1:L2/1|20.00\n");
     bolts("delivery note,roll,m\nN1,1,10\nN2,1,20\n",
           &(struct tb_intake_opts){ .supplier = "M", .article = "A", .declared = "" },

@@ -219,6 +219,70 @@ static void an_accented_letter_inside_a_word_divides_no_header(void **state)
           "D Weaver Inlet|7||\nL Vászon|||100% pamut|row|\nB 0:H1|50.00\n");
 }
 
+/* ---- what is no bolt, and what is several -------------------------------------------------------------------- */
+
+static void what_stands_alone_below_the_last_length_is_a_remark(void **state)
+{
+    (void)state;
+    bolts("Roll,Article,Length m,Composition\n1,Twill,50,100% wool\n2,Twill,51,100% wool\n2 "
+          "rolls,,101,\nAnn,,,\n",
+          &said, "B 0:1|50.00\nB 0:2|51.00\n");
+    bolts("Roll,Article,Length m,Composition\n1,Twill,50,100% wool\n2,Twill,51,100% wool\n2,,,\n", &said,
+          "B 0:1|50.00\nB 0:2|51.00\n");
+    /* another figure, or a word with bolts below it, may be a bolt whose length was forgotten */
+    bad("Roll,Article,Length m,Composition\n1,Twill,50,100% wool\n2,Twill,51,100% wool\n3,,,\n", &said,
+        "X 4 C '': the bolt '3' has no length; if the row is no bolt, --total-line 4 leaves it out");
+    bad("Roll,Article,Length m,Composition\n1,Twill,50,100% wool\nAnn,,,\n2,Twill,51,100% wool\n", &said,
+        "X 3 C '': the bolt 'Ann' has no length");
+}
+
+static void a_row_that_counts_several_pieces_is_not_likely_a_bolt(void **state)
+{
+    struct seen s = read_text("Carton,Article,Pcs,Metres,Composition\nC1,Lawn,3,150,100% cotton\n"
+                              "C2,Lawn,3,148,100% cotton\nTotal,,6,298,\n",
+                              &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_true(s.list.question[0].open);
+    assert_non_null(strstr(s.list.question[0].ask, "the column 'Pcs' counts several in a row"));
+    seen_free(&s);
+}
+
+static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
+{
+    static const char list[] = "Roll,Article,Metres,Composition\nR08-10,Twill,3 x 50.0,100% cotton\n"
+                               "R11,Twill,51.5,100% cotton\nR12,Twill,2x40,100% cotton\nTotal,,281.5,\n";
+    static const struct tb_line_is is[] = { { "", 2, false }, { "", 4, false } };
+    struct seen s = read_text(list, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 2);
+    assert_string_equal(s.list.question[0].answer[0].option, "bolt-line");
+    assert_true(s.list.tried);
+    seen_free(&s);
+    s = read_text(list, &(struct tb_intake_opts){ SAID, .line = is, .lines = 2 });
+    assert_int_equal(s.list.totals, 1);
+    seen_free(&s);
+    bolts(list, &(struct tb_intake_opts){ SAID, .line = is, .lines = 2 },
+          "B 0:R08|50.00\nB 0:R09|50.00\nB 0:R10|50.00\nB 0:R11|51.50\nB 0:R12/1|40.00\nB 0:R12/2|40.00\n");
+    /* a size, or several figures, is no number of bolts */
+    bad("Roll,Article,Metres,Composition\n1,Twill,2x3x4,100% cotton\n", &said, "this is not a length");
+}
+
+/* As a workbook has it whose cells are merged. */
+static void a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths(void **state)
+{
+    (void)state;
+    taken("Lieferschein-Nr. 88-410;;;\nArtikel;Farbe;Stück;;Breite cm;Zusammensetzung\n;;Nr.;Länge m;;\n"
+          "Flausch;camel;9001;41,5;150;80% Wolle 20% Polyamid\n;;9002;42,0;150;\n;;2 Stk.;83,5;;\n",
+          &(struct tb_intake_opts){ .supplier = "M" },
+          "D M|88-410||\nL Flausch|camel||80% Wolle 20% Polyamid|row|\nB 0:9001|41.50|150.0 cm\n"
+          "B 0:9002|42.00|150.0 cm\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -235,6 +299,10 @@ int main(void)
         cmocka_unit_test(net_is_taken_and_gross_left_out_and_both_are_named),
         cmocka_unit_test(a_unit_in_the_total_is_likelier_than_metres),
         cmocka_unit_test(the_article_is_never_the_name_of_the_file_where_a_column_is_not_understood),
+        cmocka_unit_test(what_stands_alone_below_the_last_length_is_a_remark),
+        cmocka_unit_test(a_row_that_counts_several_pieces_is_not_likely_a_bolt),
+        cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
+        cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(an_accented_letter_inside_a_word_divides_no_header),
     };
 

@@ -34,6 +34,11 @@ static void add_option(struct tb_text *line, const char *name, const char *value
         add_word(line, value);
 }
 
+static bool takes_value(const struct tb_answer *a)
+{
+    return strcmp(a->option, "numbers-by-lot") != 0;
+}
+
 /* The command as it was given, for this file alone, and after it what the list leaves open as it is likely meant. */
 static void command_line(struct tb_text *line, const struct tb_ctx *ctx, const char *path,
                          const struct tb_packing_list *l)
@@ -49,13 +54,15 @@ static void command_line(struct tb_text *line, const struct tb_ctx *ctx, const c
         add_option(line, ctx->given[i].opt->name, ctx->given[i].opt->arg ? ctx->given[i].value : NULL);
     for (size_t i = 0; i < l->questions; i++)
         if (l->question[i].answers)
-            add_option(line, l->question[i].answer[0].option, l->question[i].answer[0].value);
+            add_option(line, l->question[i].answer[0].option,
+                       takes_value(&l->question[i].answer[0]) ? l->question[i].answer[0].value : NULL);
 }
 
 static void likely(struct tb_text *t, const struct tb_answer *a)
 {
     tb_text_addf(t, "--%s", a->option);
-    add_word(t, a->value);
+    if (takes_value(a))
+        add_word(t, a->value);
 }
 
 void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packing_list *l)
@@ -84,7 +91,8 @@ void tb_receive_open(struct tb_ctx *ctx, const char *path, const struct tb_packi
     if (!l->tried) {
         tb_say(
             stderr,
-            "No command line is printed, as none is sure to be right: say what has no likely answer, mend the "
+            "No command line is printed, as none is sure to be right: say what has no likely answer, mend "
+            "the "
             "values that are listed (--total-line LINE leaves out a row that is no bolt), or type the list "
             "(receive --by-hand).\n");
         return;
