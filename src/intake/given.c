@@ -31,11 +31,12 @@ static tb_rc refuse_word(const char *word, struct tb_err *err)
 
     for (int f = TB_FIELD_NONE + 1; f <= TB_FIELD_PARTS; f++)
         tb_text_addf(&keys, "%s ", tb_field_key((enum tb_field)f));
-    rc = tb_fail(err, TB_EINVAL,
-                 "--columns does not know '%s'; it takes these, separated by commas: %sweight_net, - for a "
-                 "column that is "
-                 "left out, and length* or length*10 for lengths side by side",
-                 word, keys.s);
+    rc = tb_fail(
+        err, TB_EINVAL,
+        "--columns does not know '%s'; it takes these, separated by commas: %sweight_net, - for a "
+        "column that is "
+        "left out, and length* or length*10 for lengths side by side, with total behind them for their sum",
+        word, keys.s);
     tb_text_free(&keys);
     return rc;
 }
@@ -60,6 +61,10 @@ static tb_rc take_word(struct tb_given *g, const char *word, struct tb_err *err)
     if (g->lengths == SIZE_MAX)
         return tb_fail(err, TB_EINVAL,
                        "--columns: length* goes to the end of the row; say how many: length*10");
+    if (field == TB_FIELD_TOTAL && g->lengths && !g->total) {
+        g->total = g->n;
+        return take_field(g, TB_FIELD_NONE, word, err);
+    }
     if (strcmp(word, "-") == 0 || field == TB_FIELD_IGNORE)
         return take_field(g, TB_FIELD_NONE, word, err);
     if (take_lengths(g, word))

@@ -11,6 +11,7 @@ struct tb_given {
     size_t n;                             /* 0: nothing was given */
     size_t grid,
         lengths; /* where lengths stand side by side, and how many; SIZE_MAX: to the end of the row; 0: they do not */
+    size_t total; /* the column that holds what they add up to; 0: none does */
 };
 /* Reads "article,colour,lot,length*10". Fails with TB_EINVAL: a word that is no field, a figure twice, or no length. */
 tb_rc tb_given_read(struct tb_given *out, const char *text, struct tb_err *err);

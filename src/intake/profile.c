@@ -6,9 +6,47 @@
 #include <stdio.h>
 #include <string.h>
 
+static bool figure_of(const struct tb_cell *cell, double *v)
+{
+    struct tb_figure f;
+
+    if (cell->type == TB_CELL_NUMBER)
+        return *v = cell->number, true;
+    if (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.range || f.before_n)
+        return false;
+    *v = isnan(f.point) ? f.comma : isnan(f.comma) ? f.point : f.point < f.comma ? f.point : f.comma;
+    return true;
+}
+
+/* "50.2  49.8  51.0  151.0": lengths side by side and their sum. */
+static void learn_sum(struct tb_profile *p, const struct tb_row *row)
+{
+    size_t at = row->n < TB_PROFILED_MOST ? row->n : TB_PROFILED_MOST, n = 0, from = SIZE_MAX;
+    double sum = 0, stated, v;
+
+    while (at && row->cell[at - 1].type == TB_CELL_EMPTY)
+        at--;
+    if (!at || !figure_of(&row->cell[--at], &stated))
+        return;
+    for (size_t i = at; i > 0 && (row->cell[i - 1].type == TB_CELL_EMPTY || figure_of(&row->cell[i - 1], &v));
+         i--) {
+        if (row->cell[i - 1].type == TB_CELL_EMPTY)
+            continue;
+        sum += v;
+        if (++n >= 2 && fabs(sum - stated) <= 0.005 * (double)n + 0.011)
+            from = i - 1;
+    }
+    if (from == SIZE_MAX || (p->sums && p->sum_at != at))
+        return;
+    p->sum_from = p->sums && p->sum_from < from ? p->sum_from : from;
+    p->sum_at = at;
+    p->sums++;
+}
+
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
 {
     p->rows++;
+    learn_sum(p, row);
     for (size_t i = 0; i < row->n && i < TB_PROFILED_MOST; i++) {
         const char *text = row->cell[i].text;
         struct tb_figure f;

@@ -113,7 +113,14 @@ const char *tb_proposed_columns(const struct tb_list_reader *r)
     size_t from = 0, lengths = side_by_side(p, &from), at = SIZE_MAX, n;
     const char *kept = NULL;
 
-    if (lengths < LENGTHS_LEAST) {
+    bool total = p->sums && p->sums * 2 >= p->rows;
+
+    if (total) {
+        from = p->sum_from;
+        lengths = p->sum_at - from;
+        for (size_t i = from; i <= p->sum_at; i++)
+            field[i] = TB_FIELD_TOTAL;
+    } else if (lengths < LENGTHS_LEAST) {
         lengths = 0;
         if ((at = likeliest(p, TB_FIELD_LENGTH, SIZE_MAX)) == SIZE_MAX || mean(p, at) < MEAN_LEAST)
             return NULL;

@@ -12,6 +12,8 @@
 /* What stands in the columns below a header that is not understood. */
 struct tb_profile {
     size_t rows;
+    size_t sums, sum_from,
+        sum_at; /* rows that end in what the figures before it add up to, and where these stand */
     struct {
         size_t filled, figures, decimals, digits, changes, percents, ones;
         double sum;

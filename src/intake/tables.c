@@ -139,18 +139,34 @@ static bool length_is_words(const struct tb_list_reader *r, const struct tb_row 
     return !tb_cell_filled(row, c) && !tb_cell_filled(row, b);
 }
 
-/* Where no header is found, its columns are proposed by what stands in all rows with a figure. */
-static void learn_whole(struct tb_list_reader *r, const struct tb_row *row)
+/* "1 2 3 4" beside words are the numbers of columns. */
+static bool numbers_columns(const struct tb_row *row)
 {
-    bool figure = false;
+    unsigned long next = 1;
 
-    for (size_t i = 0; i < row->n && !figure; i++)
-        figure =
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type != TB_CELL_EMPTY && row->cell[i].text[0] >= '0' &&
+            row->cell[i].text[0] <= '9') {
+            char *end;
+
+            if (strtoul(row->cell[i].text, &end, 10) != next++ || *end)
+                return false;
+        }
+    return next > 3;
+}
+
+/* Where no header is found, its columns are proposed by what stands in all rows with a figure. */
+static void learn_whole(struct tb_list_reader *r, const struct tb_row *row, bool titled)
+{
+    size_t figures = 0;
+
+    for (size_t i = 0; i < row->n; i++)
+        figures +=
             row->cell[i].type == TB_CELL_NUMBER ||
             (row->cell[i].type == TB_CELL_TEXT && row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9');
-    if (!figure)
+    if (!figures || numbers_columns(row))
         tb_profile_word(&r->whole, r->words, row);
-    else if (!tb_row_alone(row) && !tb_row_says_total(r, row))
+    else if (!tb_row_alone(row) && !tb_row_says_total(r, row) && !(titled && figures < 2))
         tb_profile_learn(&r->whole, row);
 }
 
@@ -247,7 +263,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             return rc;
     }
     if (!r->now) {
-        bool is;
+        bool is, titled;
 
         if (try_header(r, row))
             return TB_OK;
@@ -258,8 +274,9 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             return TB_OK;
         }
         before = r->title.value[TB_FIELD_COMPOSITION];
-        learn_whole(r, row);
-        if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
+        titled = tb_heads_take(&r->title, r->words, r->list->store, row) > 0;
+        learn_whole(r, row, titled);
+        if (!titled)
             learn_loose(r, row);
         if (r->title.value[TB_FIELD_COMPOSITION] == before)
             tb_learn_loose(r, row);

@@ -3,6 +3,7 @@
 
 #include "tenterbook/utf8.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,7 +12,8 @@ static bool is_length(const struct tb_cell *c)
     struct tb_figure f;
 
     return c && (c->type == TB_CELL_NUMBER ||
-                 (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text) && !f.before_n && !f.range));
+                 (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text) && !f.before_n && !f.range &&
+                  (!f.rest_n || tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n))));
 }
 
 static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
@@ -58,6 +60,53 @@ static tb_rc hand_words(struct tb_list_reader *r, const struct tb_row *row, size
     return hand_length(r, row, last, end, err);
 }
 
+/* The cell with what the lengths of a row add up to; NULL: there is none, or it is empty. */
+static const struct tb_cell *total_cell(const struct tb_given *g, const struct tb_row *row, size_t end)
+{
+    size_t at = end + (g->total - g->grid - 1);
+
+    return g->total && at < row->n && is_length(&row->cell[at]) ? &row->cell[at] : NULL;
+}
+
+/* A row whose lengths do not add up to its total has a wrong length or a wrong total: nobody knows which. */
+static void hold_to_total(struct tb_list_reader *r, const struct tb_row *row, size_t to,
+                          const struct tb_cell *total)
+{
+    double sum = 0, stated = tb_length_metres(r, row, total);
+    size_t n = 0;
+
+    for (size_t i = r->given.grid; i < to; i++)
+        if (row->cell[i].type != TB_CELL_EMPTY) {
+            sum += tb_length_metres(r, row, &row->cell[i]);
+            n++;
+        }
+    if (fabs(sum - stated) <= 0.005 * (double)n + 0.011) {
+        r->list->totals++;
+        return;
+    }
+    tb_row_bad(r, row, NULL, "its lengths add up to %.2f m, and its total says %.2f m", sum, stated);
+}
+
+/* Below the rows: what all of them add up to, never a bolt. */
+static tb_rc grand_total(struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *total)
+{
+    double metres;
+
+    if (!r->second_pass || !r->now)
+        return TB_OK;
+    metres = tb_length_metres(r, row, total);
+    if (tb_sum_of(r->rows, metres, 0).bolts)
+        r->list->totals++;
+    else
+        tb_list_say(r->list,
+                    "line %zu: the total says %.2f m, the %zu bolts above it add up to %.2f m: a difference "
+                    "of %+.2f m",
+                    row->line, metres, r->rows->sheet.bolts, r->rows->sheet.metres,
+                    metres - r->rows->sheet.metres);
+    tb_sum_close(r->rows);
+    return TB_OK;
+}
+
 bool tb_row_says_total(const struct tb_list_reader *r, const struct tb_row *row)
 {
     for (size_t i = 0; i < row->n; i++)
@@ -72,6 +121,7 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
     const struct tb_given *g = &r->given;
     size_t end = g->lengths == SIZE_MAX ? row->n : g->grid + g->lengths, to = end < row->n ? end : row->n;
     size_t lengths = 0, others = 0;
+    const struct tb_cell *total;
     tb_rc rc = TB_OK;
 
     for (size_t i = g->grid; i < to; i++) {
@@ -80,6 +130,11 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
     }
     if (lengths && !others && !r->now && numbers_columns(row, g->grid, to))
         return TB_OK;
+    total = total_cell(g, row, end);
+    if (total && (!lengths || others || tb_row_says_total(r, row)))
+        return grand_total(r, row, total);
+    if (!r->now && (!lengths || others) && !is_length(g->grid < row->n ? &row->cell[g->grid] : NULL))
+        return hand_on(r, row, err); /* the title keeps all its cells */
     if (!lengths || others || tb_row_says_total(r, row))
         return hand_words(r, row, to, end, err);
     if (r->second_pass && r->rows)
@@ -87,6 +142,8 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
     for (size_t i = g->grid; i < to && rc == TB_OK; i++)
         if (row->cell[i].type != TB_CELL_EMPTY)
             rc = hand_length(r, row, i, end, err);
+    if (rc == TB_OK && total && r->second_pass && r->now)
+        hold_to_total(r, row, to, total);
     return rc;
 }
 

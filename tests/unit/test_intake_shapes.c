@@ -99,7 +99,7 @@ static void lengths_side_by_side_are_seen_and_asked_about(void **state)
     (void)state;
     assert_int_equal(s.rc, TB_EINVAL);
     assert_string_equal(s.list.question[0].answer[0].option, "columns");
-    assert_string_equal(s.list.question[0].answer[0].value, "article,colour,lot,length*5");
+    assert_string_equal(s.list.question[0].answer[0].value, "article,colour,lot,length*5,total");
     seen_free(&s);
     s = read_text(narrow, &said);
     assert_int_equal(s.rc, TB_EINVAL);
@@ -122,6 +122,22 @@ static void each_of_lengths_side_by_side_is_a_bolt_with_a_number_of_the_program(
     bolts(narrow, &block,
           "B 0:T1|50.20\nB 0:T2|49.80\nB 0:T3|51.00\nB 0:T4|50.00\n"
           "B 0:T5|48.10\nB 0:T6|52.20\nB 0:T7|50.50\nB 0:T8|49.90\n");
+}
+
+static void lengths_side_by_side_are_held_to_the_sum_behind_them(void **state)
+{
+    static const struct tb_intake_opts o = { SAID, .length_unit = TB_UNIT_M, .declared = "", .article = "Rib",
+                                             .columns = "colour,length*3,total" };
+    struct seen s = read_text(
+        "Rib 2: 95% cotton\nsage;30,5;31,0;;61,5\nwine;28,4;30,0;30,2;88,6\n;;;5 rolls;150,1\n", &o);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 5);
+    assert_int_equal(s.list.totals, 3);
+    seen_free(&s);
+    bad("sage;30,5;31,0;;61,5\nwine;28,4;30,0;30,2;98,6\n", &o,
+        "X 2 row '': its lengths add up to 88.60 m, and its total says 98.60 m");
 }
 
 static void a_total_among_lengths_side_by_side_is_asked_about_and_never_a_bolt(void **state)
@@ -351,6 +367,7 @@ int main(void)
         cmocka_unit_test(the_columns_kept_for_a_supplier_are_taken_and_that_is_said),
         cmocka_unit_test(lengths_side_by_side_are_seen_and_asked_about),
         cmocka_unit_test(each_of_lengths_side_by_side_is_a_bolt_with_a_number_of_the_program),
+        cmocka_unit_test(lengths_side_by_side_are_held_to_the_sum_behind_them),
         cmocka_unit_test(a_total_among_lengths_side_by_side_is_asked_about_and_never_a_bolt),
         cmocka_unit_test(bolts_without_numbers_are_given_some_when_somebody_says_so),
         cmocka_unit_test(one_bolt_without_a_number_among_others_gets_one_that_is_free),
