@@ -85,7 +85,7 @@ static void learn_figure(struct tb_list_reader *r, struct tb_source_column *c, c
     }
     if (cell->type != TB_CELL_TEXT || strcmp(c->last, cell->text) == 0)
         return;
-    if (c->field == TB_FIELD_LENGTH && !tb_times(cell->text, &at))
+    if (c->field == TB_FIELD_LENGTH && !tb_count_times(cell->text, &at))
         at = 0;
     if (!tb_figure_scan(&f, cell->text + at))
         return;

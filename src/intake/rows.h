@@ -61,7 +61,7 @@ struct tb_list_rows {
 const char *tb_row_place(struct tb_list_reader *r, const struct tb_row *row);
 
 /* times.c: how many bolts "3 x 50.0" is, and where the length of each begins; 0: it is none of that kind. */
-size_t tb_times(const char *text, size_t *at);
+size_t tb_count_times(const char *text, size_t *at);
 /* Such a row is asked about, and each of its bolts taken where somebody says so. False: it is none. */
 bool tb_take_times(struct tb_list_reader *r, const struct tb_row *row, tb_rc *rc, struct tb_err *err);
 

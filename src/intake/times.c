@@ -12,7 +12,7 @@ static size_t digits_at(const char *s)
     return strspn(s, "0123456789");
 }
 
-size_t tb_times(const char *text, size_t *at)
+size_t tb_count_times(const char *text, size_t *at)
 {
     size_t n = digits_at(text), from = n + strspn(text + n, " "), wide;
     unsigned long count = n && n <= 2 ? strtoul(text, NULL, 10) : 0;
@@ -68,7 +68,7 @@ bool tb_take_times(struct tb_list_reader *r, const struct tb_row *row, tb_rc *rc
 {
     const struct tb_source_column *length = r->now->of[TB_FIELD_LENGTH], *bolt = r->now->of[TB_FIELD_BOLT];
     const struct tb_cell *cell = tb_cell_at(row, length);
-    size_t at = 0, count = cell && cell->type == TB_CELL_TEXT ? tb_times(cell->text, &at) : 0;
+    size_t at = 0, count = cell && cell->type == TB_CELL_TEXT ? tb_count_times(cell->text, &at) : 0;
     struct tb_cell *copy;
     struct tb_row one = *row;
 
