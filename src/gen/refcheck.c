@@ -37,7 +37,7 @@ static const struct rule {
     { .in = "market.as_of", .may = "<day>" },
     { .in = "market.regime", .may = "|@law_regime.regime", .with = "key=market" },
     { .in = "market.basis", .may = "eu|us|dry" },
-    { .in = "market.percent_style", .may = "close|spaced" },
+    { .in = "market.percent_style", .may = "before|close|spaced" },
     { .in = "law_regime.market law_rule.market law_name.market law_say.market", .may = "@market.key" },
     { .in = "law_rule.regime", .may = "|@law_regime.regime", .with = "market=market" },
     { .in = "law_rule.kind", .may = "inform|<kind>" },

@@ -61,11 +61,12 @@ static void on_except(struct parser *p)
             p->l->except = tb_label_at(p, p->i)->value;
 }
 
-/* The words behind "made in", up to a sign or a figure: no list of countries would hold all spellings. */
+/* The words behind "made in" or "Ursprungsland:", up to a sign or a figure: no list of countries would hold all spellings. */
 static void on_origin(struct parser *p)
 {
     struct tb_text t = { 0 };
 
+    p->i += tb_label_at(p, p->i + 1)->mark == ':';
     while (tb_label_at(p, p->i + 1)->kind == TOKEN_WORD && t.n < ORIGIN_MOST) {
         char word[QUOTED_MOST];
 

@@ -32,8 +32,11 @@ void tb_law_add_line(const struct wording *w, struct tb_text *t)
 
 static void print_entry(const struct wording *w, struct tb_text *t, const struct entry *e)
 {
+    bool before = strcmp(w->m->percent_style, "before") == 0; /* "%60 pamuk" */
+
+    tb_text_add(t, before ? "%" : "");
     tb_law_percent(t, e->percent);
-    tb_text_add(t, strcmp(w->m->percent_style, "spaced") == 0 ? " % " : "% ");
+    tb_text_add(t, before ? " " : strcmp(w->m->percent_style, "spaced") == 0 ? " % " : "% ");
     for (size_t i = 0; i < w->langs; i++)
         tb_text_addf(t, "%s%s", i ? " / " : "", e->text[i]);
 }
@@ -154,16 +157,36 @@ static tb_rc animal_line(const struct wording *w)
     return TB_OK;
 }
 
-/* Only where the origin is known and the market has words for it: a label without one is found fault with elsewhere. */
+/* What the person who asks has given, else the country the words name: words that name none are no origin to print. */
+static const char *origin_of(const struct at_work *at)
+{
+    const char *said = at->label->origin;
+
+    if (at->facts->origin)
+        return at->facts->origin;
+    return said && tb_law_country(said, at->market->lang) ? said : NULL;
+}
+
+/*
+ * "Made in Germany", never "Made in Deutschland": the country is named in the language of the words before it. Of a place
+ * that is no country known here the words are printed as they were given. Only where the market has words for it: a
+ * label without an origin is found fault with elsewhere.
+ */
 static void origin_line(const struct wording *w)
 {
-    const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "origin", w->lang[0]);
+    const char *origin = origin_of(w->at);
     struct tb_text t = { 0 };
 
-    if (!w->at->facts->origin || !p)
-        return;
-    tb_text_addf(&t, "%s %s", p->text, w->at->facts->origin);
-    tb_law_add_line(w, &t);
+    for (size_t i = 0; origin && i < w->langs; i++) {
+        const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "origin", w->lang[i]);
+        const char *name = tb_law_country(origin, w->lang[i]);
+
+        if (p)
+            tb_text_addf(&t, "%s%s %s", t.n ? " / " : "", p->text, name ? name : origin);
+    }
+    if (t.n)
+        tb_law_add_line(w, &t);
+    tb_text_free(&t);
 }
 
 tb_rc tb_law_lines_after(const struct wording *w)

@@ -194,8 +194,8 @@ tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, s
     tb_rc rc;
 
     choose_langs(&w);
-    if (tb_law_coverage(w.m) != TB_COVERAGE_FULL)
-        return tb_fail(err, TB_EREFUSED, "the rules of %s are known only in part here: no wording is offered",
+    if (!w.m->langs[0])
+        return tb_fail(err, TB_EREFUSED, "the names of fibres of %s are not held here: no wording is offered",
                        w.m->in_words);
     rc = all_parts(&w, c);
     if (rc == TB_OK)

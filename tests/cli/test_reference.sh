@@ -54,7 +54,7 @@ slip "a rule from memory that makes a fault is refused" law_rule US-009 status m
 slip "a rule of a market there is not is refused" law_rule US-001 market usa "market is 'usa'; it may be a key of market.csv"
 slip "a rule without a source is refused" law_rule US-001 source "" "source is ''; it may be any text"
 slip "a basis of shares nobody computes is refused" market us basis ez "basis is 'ez'; it may be eu, us, dry"
-slip "a style of percentages there is not is refused" market us percent_style open "percent_style is 'open'; it may be close, spaced"
+slip "a style of percentages there is not is refused" market us percent_style open "percent_style is 'open'; it may be before, close, spaced"
 slip "a language without a name is refused" market ca langs "en+fx" "langs is 'fx'; it may be empty, a key of language.csv"
 slip "a day in words is refused" market us as_of "26 Nov 2026" "as_of is '26 Nov 2026'; it may be a day such as 2026-11-25"
 slip "an act of a market that has no such act is refused" market us regime txtile \

@@ -188,7 +188,7 @@ static void wording_is_refused_with_its_reason(void **state)
         { "eu", "60% cotton, 30% polyester", NULL, "the shares add up to 90 %, not 100" },
         { "eu", "100% flax", "sl", "is a word from memory that nobody looked up" },
         { "eu", "100% cotton", "mt", "no name of cotton for a label in the European Union (mt) is known" },
-        { "cn", "100% cotton", NULL, "the rules of China are known only in part here" },
+        { "cn", "100% cotton", NULL, "the names of fibres of China are not held here" },
         { "eu", "cotton, polyester", NULL, "the words give no composition" },
         { "eu", "Warp: 100% cotton; Weft: 100% flax", NULL, "say what warp and weft weigh" },
         { "us", "100% nylon pile, 100% cotton back", NULL, "only with the ratio between them" },

@@ -1,6 +1,8 @@
 /* What markets call fibres: the names to print are those of the law, and every one of them reads back. */
 #include "law/inside.h"
 
+#include "gen/ref_country_name.h"
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -87,6 +89,24 @@ static void every_name_reads_back_as_a_fibre_that_goes_under_it(void **state)
     assert_true(printed > 900);
 }
 
+static void every_name_of_a_country_is_read_as_that_country(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < tb_ref_country_name_n; i++) {
+        const struct tb_ref_country_name *c = &tb_ref_country_name[i];
+        const char *by_code = tb_law_country(c->code, "en"), *by_name = tb_law_country(c->name, "en");
+
+        if (!by_code || !by_name || strcmp(by_code, by_name) != 0)
+            fail_msg("'%s' (%s) is read as %s, not as %s", c->name, c->lang, by_name, by_code);
+    }
+    assert_true(tb_ref_country_name_n > 6000);
+    assert_string_equal(tb_law_country("deutschland", "fr"), "Allemagne");
+    assert_string_equal(tb_law_country("土耳其", "en"), "Türkiye");
+    assert_null(tb_law_country("Ruritania", "en"));
+    assert_null(tb_law_country("Germany", "xx"));
+    assert_null(tb_law_country("", "en"));
+}
+
 static int begin(void **state)
 {
     (void)state;
@@ -107,6 +127,7 @@ int main(void)
         cmocka_unit_test(names_to_print_are_those_of_the_law),
         cmocka_unit_test(a_fibre_that_is_another_by_law_goes_under_that_name),
         cmocka_unit_test(a_market_has_no_name_in_a_language_it_does_not_use),
+        cmocka_unit_test(every_name_of_a_country_is_read_as_that_country),
         cmocka_unit_test(every_name_reads_back_as_a_fibre_that_goes_under_it),
     };
 

@@ -83,6 +83,7 @@ static inline const char *law_at(const struct law_rows *t, size_t row, const cha
 /* "area_share=18 carded share:weft=40 functional=nylon": what the text cannot hold. */
 static inline void law_facts(struct tb_law_facts *f, const char *options, int functional[4])
 {
+    static char lang[8], origin[40]; /* what the facts point to until the next call */
     char copy[200], *save = NULL;
 
     tb_law_facts_none(f);
@@ -118,9 +119,13 @@ static inline void law_facts(struct tb_law_facts *f, const char *options, int fu
         else if (strcmp(o, "functional") == 0 && value) {
             functional[f->functionals++] = tb_fibre_by_key(value);
             f->functional = functional;
-        } else if (strcmp(o, "lang") == 0 && value)
-            f->lang = strcmp(value, "de") == 0 ? "de" : strcmp(value, "fr") == 0 ? "fr" : "en";
-        else
+        } else if (strcmp(o, "lang") == 0 && value) {
+            (void)snprintf(lang, sizeof lang, "%s", value);
+            f->lang = lang;
+        } else if (strcmp(o, "origin") == 0 && value) {
+            (void)snprintf(origin, sizeof origin, "%s", value);
+            f->origin = origin;
+        } else
             abort(); /* a word this reader does not know: the table is wrong */
     }
 }
