@@ -13,6 +13,7 @@ struct tb_void_lot {
     struct tb_rejudged judged; /* by what is left; judged.judged is false where nothing is */
     bool lifted;   /* it was held by a verdict that does not count any more, and nothing else holds it */
     bool disputed; /* it was, and is held now since a dispute about it is open */
+    bool ahead;    /* it was weighed before others had to wait */
 };
 
 /* ---- void ---------------------------------------------------------------------------------------------- */
@@ -63,22 +64,23 @@ tb_rc tb_act_void_back(struct tb_void_outcome *out, const struct tb_actor *actor
 /* ---- move ---------------------------------------------------------------------------------------------- */
 
 struct tb_move_request {
-    const char *burn;   /* id */
-    const char *swatch; /* tag of the one that was burned */
+    const char *burn;   /* id of a burn or a bench test */
+    const char *swatch; /* tag of the one that was burned or tested */
     const char *why;    /* not empty */
 };
 struct tb_move_outcome {
-    struct tb_burn burn;       /* as recorded of that swatch */
+    struct tb_burn burn;       /* as recorded of that swatch; id NULL: a test was moved */
+    struct tb_bench_test test; /* likewise; id NULL: a burn was moved */
     const char *was;           /* id of the record that is void now */
     const char *from;          /* tag of the swatch it was recorded of */
     struct tb_void_lot lot[2]; /* of the swatch it is of, and the lot it was taken from */
     size_t lots;               /* 1 where they are one; known cloth is of none */
 };
 /*
- * tb_act_move - a burn recorded of the wrong swatch: it is void there, and recorded of the right one, with its moment, who
- * burned it and its photographs; the lots of both are judged again.
+ * tb_act_move - a burn or a bench test recorded of the wrong swatch: it is void there, and recorded of the right one, with its
+ * moment, who burned or tested it and its photographs; the lots of both are judged again.
  *   out    free with tb_move_free; after a failure there is nothing to free
- *   fails  TB_ENOTFOUND no such burn or swatch; TB_EINVAL no reason, the same swatch, a swatch cut after the burn; TB_EREFUSED it
+ *   fails  TB_ENOTFOUND no such record or swatch; TB_EINVAL no reason, the same swatch, a swatch cut after the burn; TB_EREFUSED it
  *          is void or was corrected, or it answers a card of a drill
  */
 tb_rc tb_act_move(struct tb_move_outcome *out, const struct tb_actor *actor,

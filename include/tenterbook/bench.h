@@ -123,7 +123,7 @@ struct tb_bench_test {
     const char *id, *swatch;   /* id of the swatch */
     const char *test, *result; /* "acetone", "dissolves" */
     const char *tested_at;     /* moment */
-    const char *tested_by;     /* read-only: name */
+    const char *tested_by;     /* name; NULL before it is recorded: who writes */
     const char *note;          /* "" nothing */
     const char *replaces;      /* id of the test it corrects; NULL */
     const char *tag;           /* read-only, of the swatch, as are the next two */
@@ -132,6 +132,9 @@ struct tb_bench_test {
 };
 /* tb_bench_test_add - record one: fills id; tested_at becomes now where it is NULL. Fails as tb_burn_add. */
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_bench_test_find - by its id, whatever became of it. TB_ENOTFOUND when there is none. */
+tb_rc tb_bench_test_find(struct tb_bench_test *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                         struct tb_err *err);
 /* tb_bench_test_list - the tests of a lot that count. lot_id NULL: of known cloths. */
 tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,
                          struct tb_arena *mem, struct tb_err *err);

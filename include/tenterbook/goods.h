@@ -138,6 +138,10 @@ tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
 tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err);
 
+/* tb_lot_of_id - by its id, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_lot_of_id(struct tb_lot *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                   struct tb_err *err);
+
 struct tb_lot_filter {
     const char *from, *until;       /* day of arrival in [from, until); NULL: no bound */
     const char *supplier;           /* id; NULL: any */

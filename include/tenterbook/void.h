@@ -18,7 +18,7 @@ struct tb_voiding {
     const char *subject; /* id of a row of it */
     const char *lot;     /* id of its lot; NULL: a delivery, or known cloth */
     const char *why;
-    const char *instead;   /* id of the burn of another swatch recorded in its place; "" none was */
+    const char *instead;   /* id of the burn or test of another swatch in its place; "" none was */
     const char *voided_at; /* moment */
     const char *voided_by; /* read-only: name */
     const char *replaces;  /* id of the voiding that this one takes back; NULL: its subject is void */

@@ -160,12 +160,22 @@ INSERT INTO cue_seen (id, burn, cue, seen, entry) VALUES ($1, $2, $3, $4, $5);
 SELECT cue, seen FROM cue_seen WHERE burn = $1 ORDER BY id;
 
 -- name: bench_test_add
--- in:   $1 id text, $2 swatch text, $3 test text, $4 result text, $5 tested_at text, $6 tested_by person,
+-- in:   $1 id text, $2 swatch text, $3 test text, $4 result text, $5 tested_at text, $6 tested_by text,
 --       $7 note text or '', $8 replaces text or NULL, $9 entry entry
 -- from: bench_test
 -- fact: bench_test
 INSERT INTO bench_test (id, swatch, test, result, tested_at, tested_by, note, replaces, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
+
+-- Void or not.
+-- name: bench_test_by_id
+-- in:   $1 id text
+-- out:  bench_test
+SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.note, t.replaces, w.tag, w.part,
+       COALESCE(o.number, '') AS bolt_number
+  FROM bench_test t JOIN swatch w ON w.id = t.swatch JOIN person p ON p.id = t.tested_by
+  LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE t.id = $1;
 
 -- name: bench_test_replaced
 -- in:   $1 id text

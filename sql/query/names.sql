@@ -39,6 +39,11 @@ SELECT 'void bolt', l.ref, 6 FROM bolt b JOIN lot_goods l ON l.id = b.lot WHERE 
 -- out:  ref text
 SELECT ref FROM lot_goods WHERE delivery = $1 ORDER BY serial;
 
+-- name: lot_ref
+-- in:   $1 id text
+-- out:  ref text
+SELECT ref FROM lot_goods WHERE id = $1;
+
 -- Numbers that differ in letter case and in the zeros before them.
 -- name: bolt_numbers_like
 -- in:   $1 number text, $2 lot text or NULL (reference)

@@ -26,6 +26,20 @@ static tb_rc check_replaced(const struct tb_bench_test *t, struct tb_book *b, st
     return rc;
 }
 
+/* Its person by key: who writes, unless the record is moved from another swatch. */
+static tb_rc put(const struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_bench_test f = *t;
+    tb_rc rc = TB_OK;
+
+    f.tested_by = tb_book_person(b);
+    if (t->tested_by)
+        rc = tb_ask_text(&f.tested_by, tb_sql_person_by_name(b, t->tested_by), mem, err);
+    if (rc == TB_ENOTFOUND)
+        return tb_fail(err, rc, "nobody called %s wrote in this book", t->tested_by);
+    return rc == TB_OK ? tb_put_bench_test(&f, b, err) : rc;
+}
+
 tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = check_replaced(t, b, mem, err);
@@ -37,7 +51,15 @@ tb_rc tb_bench_test_add(struct tb_bench_test *t, struct tb_book *b, struct tb_ar
                        t->tested_at);
     t->id = tb_new_key(mem);
     t->tested_at = t->tested_at ? t->tested_at : tb_moment_now(b, mem);
-    return tb_put_bench_test(t, b, err);
+    return put(t, b, mem, err);
+}
+
+tb_rc tb_bench_test_find(struct tb_bench_test *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                         struct tb_err *err)
+{
+    tb_rc rc = tb_one_bench_test(out, tb_sql_bench_test_by_id(b, id), mem, err);
+
+    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "there is no test %s in this book", id) : rc;
 }
 
 tb_rc tb_bench_test_list(struct tb_bench_test **out, size_t *n, struct tb_book *b, const char *lot_id,

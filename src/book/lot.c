@@ -63,6 +63,15 @@ tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
     return rc == TB_ENOTFOUND ? tb_lot_find(out, b, ref_or_bolt, mem, err) : rc;
 }
 
+tb_rc tb_lot_of_id(struct tb_lot *out, struct tb_book *b, const char *id, struct tb_arena *mem,
+                   struct tb_err *err)
+{
+    const char *ref;
+    tb_rc rc = tb_ask_text(&ref, tb_sql_lot_ref(b, id), mem, err);
+
+    return rc == TB_OK ? tb_one_lot(out, tb_sql_lot_ever(b, ref), mem, err) : rc;
+}
+
 tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_fn *fn, void *arg,
                   struct tb_err *err)
 {

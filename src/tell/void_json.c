@@ -56,6 +56,10 @@ json_t *tb_json_moved(const struct tb_move_outcome *done)
 
     for (size_t i = 0; i < done->lots; i++)
         tb_json_push(left, tb_json_void_lot(&done->lot[i]));
+    if (done->test.id)
+        return json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:o}", "test", done->test.id, "swatch",
+                         done->test.tag, "was", done->was, "from", done->from, "tested_at",
+                         done->test.tested_at, "tested_by", done->test.tested_by, "left", left);
     return json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:o}", "burn", done->burn.id, "swatch", done->burn.tag,
                      "was", done->was, "from", done->from, "burned_at", done->burn.burned_at, "burned_by",
                      done->burn.burned_by, "left", left);

@@ -48,7 +48,9 @@ static void voiding_words(struct tb_text *out, const struct tb_voiding *v)
     else
         tb_text_say(out, "Void: test %s of swatch %s, by %s at %s: %s\n", v->subject, v->ref, v->voided_by,
                     v->voided_at, v->why);
-    if (*v->instead)
+    if (*v->instead && strcmp(v->about, "bench_test") == 0)
+        tb_text_say(out, "  test %s, of another swatch, stands in its place\n", v->instead);
+    else if (*v->instead)
         tb_text_say(out, "  burn %s, of another swatch, stands in its place\n", v->instead);
     if (v->back_at)
         tb_text_say(out, "  taken back by %s at %s: %s\n", v->back_by, v->back_at, v->back_why);

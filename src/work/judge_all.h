@@ -13,6 +13,9 @@ struct tb_weighed {
     bool weighed;                  /* v holds a verdict */
     unsigned char stamp[TB_STAMP]; /* of what it was weighed from */
 };
+/* Everything the weighing reads: equal stamps give equal verdicts. */
+void tb_weighed_stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
+                      const struct tb_evidence *ev);
 /*
  * tb_weigh_lots - read n lots one after another, weigh them on all processors. Fills lot, v, weighed and stamp; ref and
  * pending are given. A verdict that is there already is weighed again only where its lot, or the model, says something

@@ -50,21 +50,55 @@ static tb_rc add_test(struct tb_observation *list, size_t *n, const struct tb_be
     return TB_OK;
 }
 
-/* What counts: what the book holds, less what a pending record corrects, then what is pending. */
+static bool left_out(const struct tb_pending *p, const char *id, const char *swatch)
+{
+    for (size_t i = 0; i < p->withouts; i++)
+        if (strcmp(p->without[i], id) == 0 || strcmp(p->without[i], swatch) == 0)
+            return true;
+    return false;
+}
+
+static bool corrected(const struct tb_pending *p, const char *id)
+{
+    for (size_t k = 0; k < p->burns; k++)
+        if (p->burn[k].replaces && strcmp(p->burn[k].replaces, id) == 0)
+            return true;
+    return false;
+}
+
+/* What comes back stands where it was recorded: ids rise with time, as the rows of the journal do. */
+static void put_back(struct tb_burn *all, size_t *n, const struct tb_burn *one)
+{
+    size_t at = *n;
+
+    for (; at > 0 && strcmp(all[at - 1].id, one->id) > 0; at--)
+        all[at] = all[at - 1];
+    all[at] = *one;
+    ++*n;
+}
+
+static void put_test_back(struct tb_bench_test *all, size_t *n, const struct tb_bench_test *one)
+{
+    size_t at = *n;
+
+    for (; at > 0 && strcmp(all[at - 1].id, one->id) > 0; at--)
+        all[at] = all[at - 1];
+    all[at] = *one;
+    ++*n;
+}
+
+/* What counts: what the book holds, less what a pending record corrects or takes back, then what is pending. */
 static struct tb_burn *burns_with(size_t *n, const struct tb_burn *list, size_t held,
                                   const struct tb_pending *p, struct tb_arena *mem)
 {
-    struct tb_burn *all = tb_arena_alloc(mem, (held + p->burns + 1) * sizeof *all);
+    struct tb_burn *all = tb_arena_alloc(mem, (held + p->burns + p->backs + 1) * sizeof *all);
 
     *n = 0;
-    for (size_t i = 0; i < held; i++) {
-        bool corrected = false;
-
-        for (size_t k = 0; k < p->burns; k++)
-            corrected |= p->burn[k].replaces && strcmp(p->burn[k].replaces, list[i].id) == 0;
-        if (!corrected)
+    for (size_t i = 0; i < held; i++)
+        if (!corrected(p, list[i].id) && !left_out(p, list[i].id, list[i].swatch))
             all[(*n)++] = list[i];
-    }
+    for (size_t i = 0; i < p->backs; i++)
+        put_back(all, n, &p->back[i]);
     for (size_t k = 0; k < p->burns; k++) {
         all[*n] = p->burn[k];
         all[(*n)++].burned_by = p->who;
@@ -75,12 +109,15 @@ static struct tb_burn *burns_with(size_t *n, const struct tb_burn *list, size_t 
 static struct tb_bench_test *tests_with(size_t *n, const struct tb_bench_test *list, size_t held,
                                         const struct tb_pending *p, struct tb_arena *mem)
 {
-    struct tb_bench_test *all = tb_arena_alloc(mem, (held + 2) * sizeof *all);
+    struct tb_bench_test *all = tb_arena_alloc(mem, (held + p->back_tests + 2) * sizeof *all);
 
     *n = 0;
     for (size_t i = 0; i < held; i++)
-        if (!p->test || !p->test->replaces || strcmp(p->test->replaces, list[i].id) != 0)
+        if (!left_out(p, list[i].id, list[i].swatch) &&
+            (!p->test || !p->test->replaces || strcmp(p->test->replaces, list[i].id) != 0))
             all[(*n)++] = list[i];
+    for (size_t i = 0; i < p->back_tests; i++)
+        put_test_back(all, n, &p->back_test[i]);
     if (p->test) {
         all[*n] = *p->test;
         all[(*n)++].tested_by = p->who;

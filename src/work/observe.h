@@ -14,6 +14,14 @@ struct tb_pending {
     const struct tb_bench_test *test; /* one, or NULL */
     const char *who;                  /* burns and tests; NULL where there are none */
     const char *declared;             /* words that will be in force; NULL: those of the book */
+    /* what counts no more: ids of burns, of tests, or of the swatches they are of */
+    const char *const *without;
+    size_t withouts;
+    /* what does not count now and will */
+    const struct tb_burn *back;
+    size_t backs;
+    const struct tb_bench_test *back_test;
+    size_t back_tests;
 };
 
 /* One burn's record as an observation. Fails with TB_EINVAL where the book holds a cue this program does not know. */

@@ -17,12 +17,15 @@ static bool is_of(const struct tb_void_subject *s, const char *about)
 /* A delivery, lot or swatch that is void says so; a burn or a test by its id. */
 static tb_rc nothing_called(struct tb_book *b, const char *name, struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_bench_test test;
     struct tb_burn burn;
     struct tb_err none;
     tb_rc rc = TB_OK;
 
     if (tb_burn_find(&burn, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "burn %s is void already", name);
+    if (tb_bench_test_find(&test, b, name, mem, &none) == TB_OK)
+        return tb_fail(err, TB_EREFUSED, "test %s is void already", name);
     rc = tb_fail(err, TB_ENOTFOUND, "there is no delivery, lot, bolt, swatch, burn or test %s in this book",
                  name);
     return tb_near_offer(b, name, tb_voided_refuse(b, name, rc, err), err);
@@ -138,10 +141,9 @@ static tb_rc hold_disputed(struct tb_void_lot *out, struct tb_job *j)
     return tb_standing_add(&s, j->b, j->mem, j->err);
 }
 
-static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_ref)
+static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_ref, struct tb_remains *left)
 {
     struct tb_rejudged *r = &out->judged;
-    struct tb_evidence *ev = NULL;
     struct tb_lot_burns burns;
     struct tb_due due;
     tb_rc rc;
@@ -150,9 +152,7 @@ static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_re
         (rc = tb_bench_read(&burns, j->b, &r->lot, NULL, TB_BOOK_NOW, j->mem, j->err)) != TB_OK ||
         burns.n == 0)
         return rc;
-    if ((rc = tb_bench_model(&ev, j->b, j->err)) == TB_OK)
-        rc = tb_bench_weigh(&r->v, &burns, ev, NULL, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES, j->err);
-    tb_evidence_free(ev);
+    rc = tb_remains_take(&r->v, &out->ahead, left, j, &burns);
     r->judged = rc == TB_OK;
     if (rc == TB_OK && (rc = tb_verdict_record(&due, j->b, &r->lot, &r->v, j->mem, j->err)) == TB_OK)
         tb_rejudged_note(r, &due);
@@ -160,9 +160,9 @@ static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_re
 }
 
 tb_rc tb_void_rejudge(struct tb_void_lot *out, struct tb_job *j, const char *lot_ref,
-                      enum tb_standing_kind was)
+                      enum tb_standing_kind was, struct tb_remains *left)
 {
-    tb_rc rc = weigh(out, j, lot_ref);
+    tb_rc rc = weigh(out, j, lot_ref, left);
 
     if (rc == TB_OK)
         rc = tb_lot_find(&out->judged.lot, j->b, lot_ref, j->mem, j->err);
@@ -205,6 +205,23 @@ static tb_rc void_lots(struct tb_job *j, const struct tb_void_subject *delivery,
     return rc;
 }
 
+/* A lot of which a record was voided is judged by what is left, and that is known before anything is written. */
+static tb_rc weigh_ahead(struct tb_job *j)
+{
+    const struct tb_void_outcome *out = j->out;
+    struct tb_pending pending = { 0 };
+    struct tb_lot lot;
+    tb_rc rc;
+
+    tb_remains_free(j->own);
+    if (!out->subject.lot || is_of(&out->subject, "lot"))
+        return TB_OK;
+    if ((rc = tb_lot_find(&lot, j->b, out->subject.lot_ref, j->mem, j->err)) != TB_OK ||
+        (rc = tb_remains_without(&pending, j, &out->subject)) != TB_OK)
+        return rc;
+    return tb_remains_weigh(j->own, j, &lot, &pending);
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_void_request *r = j->request;
@@ -225,7 +242,7 @@ static tb_rc plan(struct tb_job *j)
                                         .ref = out->subject.ref };
     j->lot = *out->subject.lot_ref ? out->subject.lot_ref : NULL;
     j->subject = is_of(&out->subject, "bolt") ? out->subject.lot_ref : out->subject.ref;
-    return TB_OK;
+    return weigh_ahead(j);
 }
 
 static tb_rc write(struct tb_job *j)
@@ -243,7 +260,7 @@ static tb_rc write(struct tb_job *j)
         rc = tb_voiding_add(&out->voiding, j->b, j->mem, j->err);
     if (rc != TB_OK || !s->lot || is_of(s, "lot"))
         return rc;
-    return tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing);
+    return tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
 }
 
 static const struct tb_said said[] = {
@@ -261,11 +278,13 @@ tb_rc tb_act_void(struct tb_void_outcome *out, const struct tb_actor *actor,
                                        .write = write,
                                        .size = sizeof(struct tb_void_request),
                                        .said = said };
-    struct tb_job job = { .request = request, .out = out, .mem = mem };
+    struct tb_remains left = { 0 };
+    struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &left };
     tb_rc rc;
 
     *out = (struct tb_void_outcome){ 0 };
     if ((rc = tb_act_do(&act, &job, actor, err)) != TB_OK)
         tb_rejudged_free(&out->lot.judged);
+    tb_remains_free(&left);
     return rc;
 }

@@ -4,6 +4,7 @@
 
 #include "tenterbook/act_void.h"
 #include "work/act.h"
+#include "work/remains.h"
 
 /*
  * tb_void_find - the record that is meant, and that it can be voided.
@@ -14,12 +15,13 @@ tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *n
                    struct tb_arena *mem, struct tb_err *err);
 
 /*
- * tb_void_rejudge - after a record of a lot was voided, or counts again: the lot is weighed by what is left, under the lock,
- * since only then it is known; the verdict is recorded where it changed, the hold where it is due.
- *   out    lifted, disputed and judged are set
+ * tb_void_rejudge - after a record of a lot was voided, or counts again: the lot is judged by what is left, the verdict is recorded
+ * where it changed, the hold where it is due.
+ *   out    lifted, disputed, ahead and judged are set
  *   was    what the lot stood as before
+ *   left   what was weighed before the lock
  */
 tb_rc tb_void_rejudge(struct tb_void_lot *out, struct tb_job *job, const char *lot_ref,
-                      enum tb_standing_kind was);
+                      enum tb_standing_kind was, struct tb_remains *left);
 
 #endif

@@ -1,9 +1,15 @@
 /* What was voided by mistake counts again. */
 #include "base/say.h"
+#include "tenterbook/named.h"
 #include "work/verdict.h"
 #include "work/void.h"
 
 #include <string.h>
+
+struct back {
+    struct tb_voiding was;
+    struct tb_remains left;
+};
 
 static bool is_of(const struct tb_voiding *v, const char *about)
 {
@@ -13,11 +19,14 @@ static bool is_of(const struct tb_voiding *v, const char *about)
 static tb_rc find(struct tb_voiding *out, struct tb_job *j)
 {
     const struct tb_void_request *r = j->request;
+    const char *name = r->name, *lot = r->lot;
     struct tb_voiding *all;
     size_t n;
-    tb_rc rc = tb_voiding_open(&all, &n, j->b, r->name, r->lot, j->mem, j->err);
+    tb_rc rc = TB_OK;
 
-    if (rc != TB_OK)
+    if ((lot && (rc = tb_name_written(&lot, j->b, lot, NULL, j->mem, j->err)) != TB_OK) ||
+        (rc = tb_name_written(&name, j->b, name, lot, j->mem, j->err)) != TB_OK ||
+        (rc = tb_voiding_open(&all, &n, j->b, name, lot, j->mem, j->err)) != TB_OK)
         return rc;
     if (n == 0)
         return tb_fail(j->err, TB_ENOTFOUND, "nothing that is void by itself is called %s", r->name);
@@ -28,7 +37,7 @@ static tb_rc find(struct tb_voiding *out, struct tb_job *j)
                         "lot");
     *out = all[0];
     if (*out->instead)
-        return tb_fail(j->err, TB_EREFUSED, "burn %s was moved: move the record in its place, which is %s",
+        return tb_fail(j->err, TB_EREFUSED, "%s was moved: move the record in its place, which is %s",
                        r->name, out->instead);
     return TB_OK;
 }
@@ -65,11 +74,27 @@ static tb_rc check_delivery(struct tb_job *j, const struct tb_voiding *v)
     return rc == TB_OK ? tb_delivery_find(&d, j->b, lot.delivery_ref, j->mem, j->err) : rc;
 }
 
+static tb_rc weigh_ahead(struct tb_job *j, const struct tb_voiding *was)
+{
+    struct back *w = j->own;
+    struct tb_pending pending = { 0 };
+    struct tb_lot lot;
+    tb_rc rc;
+
+    tb_remains_free(&w->left);
+    if (!was->lot || is_of(was, "lot"))
+        return TB_OK;
+    if ((rc = tb_lot_of_id(&lot, j->b, was->lot, j->mem, j->err)) != TB_OK ||
+        (rc = tb_remains_back(&pending, j, was)) != TB_OK)
+        return rc;
+    return tb_remains_weigh(&w->left, j, &lot, &pending);
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_void_request *r = j->request;
     struct tb_void_outcome *out = j->out;
-    struct tb_voiding *was = j->own;
+    struct tb_voiding *was = &((struct back *)j->own)->was;
     tb_rc rc;
 
     *out = (struct tb_void_outcome){ 0 };
@@ -82,7 +107,7 @@ static tb_rc plan(struct tb_job *j)
         rc = check_twin(j, was);
     if (rc == TB_OK) /* of a burn the reference of its lot is found once it counts */
         j->subject = *was->ref ? was->ref : was->subject;
-    return rc;
+    return rc == TB_OK ? weigh_ahead(j, was) : rc;
 }
 
 /* That it counts now: not with a lot or a swatch that is void itself, nor where another record stands in its place. */
@@ -92,7 +117,7 @@ static tb_rc check_counts(struct tb_job *j, const struct tb_voiding *v)
     struct tb_void_outcome *out = j->out;
     struct tb_void_subject *all;
     size_t n;
-    tb_rc rc = tb_void_subjects(&all, &n, j->b, r->name, r->lot, j->mem, j->err);
+    tb_rc rc = tb_void_subjects(&all, &n, j->b, *v->ref ? v->ref : v->subject, NULL, j->mem, j->err);
 
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if (strcmp(all[i].id, v->subject) == 0) {
@@ -166,7 +191,8 @@ static tb_rc rejudge(struct tb_job *j, bool held)
 {
     struct tb_void_outcome *out = j->out;
     const struct tb_rejudged *r = &out->lot.judged;
-    tb_rc rc = tb_void_rejudge(&out->lot, j, out->subject.lot_ref, TB_STANDING_NONE);
+    tb_rc rc =
+        tb_void_rejudge(&out->lot, j, out->subject.lot_ref, TB_STANDING_NONE, &((struct back *)j->own)->left);
 
     if (rc == TB_OK && !held && !r->held && r->lot.standing == TB_HELD)
         out->held = r->lot.ref;
@@ -176,7 +202,7 @@ static tb_rc rejudge(struct tb_job *j, bool held)
 static tb_rc write(struct tb_job *j)
 {
     struct tb_void_outcome *out = j->out;
-    const struct tb_voiding *was = j->own;
+    const struct tb_voiding *was = &((struct back *)j->own)->was;
     bool held = false;
     struct tb_voiding *with;
     size_t n = 0;
@@ -214,12 +240,13 @@ tb_rc tb_act_void_back(struct tb_void_outcome *out, const struct tb_actor *actor
                                        .write = write,
                                        .size = sizeof(struct tb_void_request),
                                        .said = said };
-    struct tb_voiding own = { 0 };
+    struct back own = { 0 };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc;
 
     *out = (struct tb_void_outcome){ 0 };
     if ((rc = tb_act_do(&act, &job, actor, err)) != TB_OK)
         tb_rejudged_free(&out->lot.judged);
+    tb_remains_free(&own.left);
     return rc;
 }

@@ -24,8 +24,8 @@ static void stamp_text(crypto_hash_sha256_state *h, const char *s)
     (void)crypto_hash_sha256_update(h, (const unsigned char *)s, strlen(s) + 1);
 }
 
-/* Everything the weighing reads: equal stamps give equal verdicts. */
-static void stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns, const struct tb_evidence *ev)
+void tb_weighed_stamp(unsigned char out[TB_STAMP], const struct tb_lot_burns *burns,
+                      const struct tb_evidence *ev)
 {
     crypto_hash_sha256_state h;
     unsigned char model[TB_STAMP];
@@ -84,7 +84,7 @@ static void weigh(struct batch *b, size_t i, struct tb_recall *recall)
     struct tb_weighed *o = &b->one[i];
     unsigned char now[TB_STAMP];
 
-    stamp(now, &b->burns[i], b->ev);
+    tb_weighed_stamp(now, &b->burns[i], b->ev);
     if (o->weighed && memcmp(now, o->stamp, sizeof now) == 0)
         return;
     tb_lot_verdict_free(&o->v);

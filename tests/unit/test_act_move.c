@@ -50,6 +50,8 @@ static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(v
                    &(struct tb_move_request){ .burn = burnt.burn.id, .swatch = right, .why = "tags swapped" },
                    &s->mem, &err));
     assert_int_equal(out.lots, 2);
+    assert_true(
+        out.lot[0].ahead); /* nobody waits while it is weighed; of the other lot nothing is left to weigh */
     assert_int_equal(out.lot[0].judged.v.verdict.kind, TB_FITS);
     assert_true(out.lot[1].lifted && !out.lot[1].judged.judged);
     assert_int_equal(lot_now(s, other.ref).bolts_burnt, 1);
@@ -122,6 +124,55 @@ static void a_burn_moves_from_known_cloth(void **state)
     scene_free(s);
 }
 
+static struct tb_bench_test test_one(struct scene *s, const char *tag, const char *result,
+                                     const char *corrects)
+{
+    struct tb_try_outcome out;
+
+    OK(tb_act_try(
+        &out, &s->actor,
+        &(struct tb_try_request){ .swatch = tag, .test = "acetone", .result = result, .corrects = corrects },
+        &s->mem, &err));
+    tb_rejudged_free(&out.judged);
+    return out.test;
+}
+
+static void a_test_moves_as_a_burn_does(void **state)
+{
+    struct scene *s = two_lots();
+    const char *wrong = cut_one(s, "B1", TB_PART_WHOLE), *right = cut_one(s, "C1", TB_PART_WHOLE);
+    struct tb_bench_test first = test_one(s, wrong, "dissolves", NULL),
+                         second = test_one(s, wrong, "stays", first.id), *list;
+    struct tb_actor yuri = { s->actor.book, "Yuri" };
+    struct tb_move_outcome out;
+    size_t n;
+
+    (void)state;
+    assert_int_equal(scene_lot(s).tests, 1);
+    OK(tb_act_move(&out, &yuri,
+                   &(struct tb_move_request){ .burn = second.id, .swatch = right, .why = "tags swapped" },
+                   &s->mem, &err));
+    assert_int_equal(out.lots, 2);
+    assert_true(out.lot[0].ahead);
+    assert_null(out.burn.id);
+    assert_int_equal(scene_lot(s).tests, 0); /* what it had corrected does not count again */
+    OK(tb_bench_test_list(&list, &n, s->actor.book, other.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(list[0].id, out.test.id);
+    assert_string_equal(list[0].result, "stays");
+    assert_string_equal(list[0].tested_by, "Ada Fell");
+    assert_string_equal(list[0].tested_at, second.tested_at);
+    assert_null(list[0].replaces);
+    scene_is_unchanged(s, scene_head(s)); /* it proves */
+    tb_move_free(&out);
+    REFUSED(s,
+            tb_act_move(&out, &yuri,
+                        &(struct tb_move_request){ .burn = second.id, .swatch = right, .why = "x" }, &s->mem,
+                        &err),
+            TB_EREFUSED, "is void already");
+    scene_free(s);
+}
+
 static void what_cannot_have_been_is_refused(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -138,7 +189,7 @@ static void what_cannot_have_been_is_refused(void **state)
     MOVE(TB_EINVAL, "already", .burn = burnt.burn.id, .swatch = tag, .why = "x");
     MOVE(TB_ENOTFOUND, "there is no swatch", .burn = burnt.burn.id, .swatch = "W99-001.01.01", .why = "x");
     MOVE(TB_ENOTFOUND, "there is no delivery", .burn = "nothing", .swatch = tag, .why = "x");
-    MOVE(TB_EINVAL, "is not a burn", .burn = tag, .swatch = tag, .why = "x");
+    MOVE(TB_EINVAL, "is not a burn and not a test", .burn = tag, .swatch = tag, .why = "x");
     (void)setenv("TENTERBOOK_CLOCK", "1795780800", 1); /* a day later */
     OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B2" }, &s->mem, &err));
     late = cut.swatch.tag;
@@ -154,6 +205,7 @@ int main(void)
         cmocka_unit_test(a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph),
         cmocka_unit_test(what_a_moved_burn_had_corrected_does_not_count_again),
         cmocka_unit_test(a_burn_moves_from_known_cloth),
+        cmocka_unit_test(a_test_moves_as_a_burn_does),
         cmocka_unit_test(what_cannot_have_been_is_refused),
     };
 

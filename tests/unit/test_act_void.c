@@ -12,6 +12,7 @@ static struct tb_void_outcome void_it(struct scene *s, const char *name)
     OK(tb_act_void(&out, &s->actor,
                    &(struct tb_void_request){ .name = name, .why = "by mistake", .knowing = true }, &s->mem,
                    &err));
+    assert_true(out.lot.ahead == out.lot.judged.judged); /* nobody waits while it is weighed */
     return out;
 }
 

@@ -24,6 +24,7 @@ static const struct {
     { "burn_corrected", "what does not count any more" },
     { "burn_voided", "what does not count any more" },
     { "burn_by_id", "one record, which may be corrected or void" },
+    { "bench_test_by_id", "one record, which may be corrected or void" },
     { "bench_test_replaced", "says of one record whether it was corrected or is void" },
     { "bench_test_of_lot", "as of a row: bench_test_end says what counted then" },
     { "bench_test_corrected", "what does not count any more" },

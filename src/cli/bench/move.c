@@ -1,13 +1,18 @@
-/* move: a burn recorded of the wrong swatch. */
+/* move: a burn or a test recorded of the wrong swatch. */
 #include "cli/show.h"
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_move_outcome *done, struct tb_err *err)
 {
     struct tb_text t = { 0 };
 
-    tb_text_say(
-        &t, "Burn %s of swatch %s is void; it is recorded as burn %s of swatch %s, burned by %s at %s.\n",
-        done->was, done->from, done->burn.id, done->burn.tag, done->burn.burned_by, done->burn.burned_at);
+    if (done->test.id)
+        tb_text_say(
+            &t, "Test %s of swatch %s is void; it is recorded as test %s of swatch %s, made by %s at %s.\n",
+            done->was, done->from, done->test.id, done->test.tag, done->test.tested_by, done->test.tested_at);
+    else
+        tb_text_say(
+            &t, "Burn %s of swatch %s is void; it is recorded as burn %s of swatch %s, burned by %s at %s.\n",
+            done->was, done->from, done->burn.id, done->burn.tag, done->burn.burned_by, done->burn.burned_at);
     for (size_t i = 0; i < done->lots; i++)
         tb_void_lot_words(&t, &done->lot[i]);
     return tb_print(ctx, tb_json_moved(done), &t, err);
@@ -22,7 +27,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     tb_rc rc;
 
     if (!request.swatch || !request.why || !*request.why)
-        return tb_misuse(err, "move needs --to with the tag of the swatch that was burned, and --why");
+        return tb_misuse(err,
+                         "move needs --to with the tag of the swatch that was burned or tested, and --why");
     if ((rc = tb_act_move(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_move_free(&done);
@@ -30,19 +36,19 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 static const struct tb_opt opts[] = {
-    { "to", "SWATCH", "the tag of the swatch that was burned", false },
+    { "to", "SWATCH", "the tag of the swatch that was burned or tested", false },
     { "why", "TEXT", "how it came to the wrong one, in a sentence", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_move = {
     .name = "move",
-    .args = "BURN --to SWATCH --why TEXT",
-    .brief = "move a burn to the swatch that was burned",
-    .about = "A burn that was recorded of the wrong swatch, by its number as 'look' shows it. It is void "
-             "there and "
-             "recorded of the right one, with its moment, the person who burned it and its photographs; both "
-             "records stay in the book. The lots of both swatches are judged again.",
+    .args = "BURN|TEST --to SWATCH --why TEXT",
+    .brief = "move a burn or a test to the right swatch",
+    .about =
+        "A burn or a bench test that was recorded of the wrong swatch, by its number as 'look' shows it. It "
+        "is void there and recorded of the right one, with its moment, the person who burned or tested it "
+        "and its photographs; both records stay in the book. The lots of both swatches are judged again.",
     .example = "tenterbook move 06h1l3k5agg1b711nmllchaib0 --to W26-014.02.03 --why \"tags swapped\"",
     .opts = opts,
     .min = 1,
