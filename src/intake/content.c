@@ -96,8 +96,36 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             if (r->loose[k].said == said)
                 said = NULL;
         if (said && r->looses < TB_LOOSE_MOST)
-            r->loose[r->looses++] = (struct tb_loose){ said, row->line, r->now != NULL, r->now };
+            r->loose[r->looses++] = (struct tb_loose){ said, row->line, r->now != NULL, r->now, false };
     }
+}
+
+bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const char *said)
+{
+    if (r->looses == TB_LOOSE_MOST)
+        return false;
+    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, true };
+    return true;
+}
+
+void tb_settle_labelled(struct tb_list_reader *r)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < r->looses; i++) {
+        const struct tb_loose *s = &r->loose[i];
+        bool again = false;
+
+        if (s->labelled && s->line < s->table->last_length) {
+            r->any_composition = true; /* a heading: bolts stand below it */
+            continue;
+        }
+        for (size_t k = 0; k < kept; k++)
+            again = again || r->loose[k].said == s->said;
+        if (!again)
+            r->loose[kept++] = *s;
+    }
+    r->looses = kept;
 }
 
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
@@ -113,7 +141,7 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
             continue;
         said = tb_store_intern(r->list->store, cell->text + at, n);
         if (r->loose_days < TB_COUNT(r->loose_day) && !(r->loose_days && r->loose_day[0].said == said))
-            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL };
+            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL, false };
     }
 }
 

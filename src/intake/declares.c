@@ -29,8 +29,12 @@ static bool worth_reading(const char *text, size_t n)
     return false;
 }
 
+/* A share that was read; or, where the shares are not clear ("70% ny uld"), the plain name of a fibre. */
 static bool has_share(const struct tb_declaration *d)
 {
+    for (size_t i = 0; i < d->words; i++)
+        if (d->word[i].fibre >= 0 && d->word[i].kind <= TB_WORD_SYNONYM)
+            return true;
     for (size_t p = 0; p < d->comp.n; p++)
         for (size_t k = 0; k < d->comp.part[p].n; k++)
             if (d->comp.part[p].share[k].fibre >= 0 && !isnan(d->comp.part[p].share[k].percent))

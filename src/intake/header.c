@@ -102,6 +102,15 @@ size_t tb_header_core(const char *low)
     return space && tb_header_is_unit(space + 1) ? (size_t)(space - low) : strlen(low);
 }
 
+/* "153,5 m" */
+static bool is_measure(const struct tb_cell *c)
+{
+    struct tb_figure f;
+
+    return is_figure(c) || (c->text[0] >= '0' && c->text[0] <= '9' && tb_figure_scan(&f, c->text) &&
+                            tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n));
+}
+
 /* A unit, a word, a word for "number", or anything with a unit after it. */
 static bool is_lower_half(const struct tb_header_words *w, const char *text)
 {
@@ -121,7 +130,7 @@ bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row)
 
         if (row->cell[i].type == TB_CELL_EMPTY)
             continue;
-        if (is_figure(&row->cell[i]) || tb_is_ditto(text) || strpbrk(text, ":"))
+        if (is_measure(&row->cell[i]) || tb_is_ditto(text) || strpbrk(text, ":"))
             return false;
         cells++;
         known += is_lower_half(w, text);

@@ -160,9 +160,10 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
     (void)tb_heads_take(&h, r->words, r->list->store, row);
     if (!h.value[TB_FIELD_COMPOSITION])
         tb_learn_loose(r, row);
+    else if (!tb_learn_labelled(r, row, h.value[TB_FIELD_COMPOSITION]))
+        r->any_composition = true;
     tb_learn_said(r, &h);
     r->any_article = r->any_article || h.value[TB_FIELD_ARTICLE];
-    r->any_composition = r->any_composition || h.value[TB_FIELD_COMPOSITION];
     if (h.value[TB_FIELD_DAY])
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }
@@ -182,7 +183,7 @@ static bool declares(const struct tb_list_reader *r, const char *article)
 void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_table_layout *l = r->now;
-    bool bolt = false, length = false;
+    bool bolt = false, length = false, in_article = false;
 
     for (size_t i = 0; i < l->n; i++) {
         struct tb_source_column *c = &l->column[i];
@@ -209,7 +210,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
             learn_bolt(r, c, cell, row);
             break;
         case TB_FIELD_ARTICLE:
-            r->any_composition = r->any_composition || declares(r, cell->text);
+            in_article = in_article || declares(r, cell->text);
             break;
         case TB_FIELD_DAY:
             if (cell->type == TB_CELL_TEXT)
@@ -223,6 +224,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         tb_habit_learn(l, row);
         tb_content_learn(l, row);
     }
+    r->any_composition = r->any_composition || (length && in_article);
     if (length)
         l->last_length = row->line;
     if (!length && (!bolt || tb_row_alone(row)))

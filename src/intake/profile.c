@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#define NEARLY 0.7 /* of two columns that look so alike nobody knows which is meant */
+
 static bool figure_of(const struct tb_cell *cell, double *v)
 {
     struct tb_figure f;
@@ -96,24 +98,26 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
                : 0;
 }
 
-const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field)
+static double looks_of(const struct tb_list_reader *r, size_t i, enum tb_field field)
 {
-    const char *best = NULL;
-    double most = 0;
+    struct tb_word_hit hit[TB_HITS_MOST];
 
-    for (size_t i = 0; i < r->best.n; i++) {
-        const char *header = r->best.text[i];
-        struct tb_word_hit hit[TB_HITS_MOST];
-        double looks = header && !tb_header_words_find(r->words, header, hit)
-                           ? tb_profile_likeness(&r->profile, i, field)
-                           : 0;
+    return r->best.text[i] && !tb_header_words_find(r->words, r->best.text[i], hit)
+               ? tb_profile_likeness(&r->profile, i, field)
+               : 0;
+}
 
-        if (looks > most) {
-            most = looks;
-            best = header;
-        }
-    }
-    return best ? tb_store_internf(r->list->store, "%s=%s", best, tb_field_key(field)) : NULL;
+size_t tb_profile_map(const struct tb_list_reader *r, enum tb_field field, const char **map, size_t most)
+{
+    double best = 0;
+    size_t n = 0;
+
+    for (size_t i = 0; i < r->best.n; i++)
+        best = fmax(best, looks_of(r, i, field));
+    for (size_t i = 0; best > 0 && i < r->best.n && n < most; i++)
+        if (looks_of(r, i, field) >= NEARLY * best)
+            map[n++] = tb_store_internf(r->list->store, "%s=%s", r->best.text[i], tb_field_key(field));
+    return n;
 }
 
 /* "alder-mill-4711.csv": the words before the first figure, and what begins with it. */

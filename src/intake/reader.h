@@ -29,6 +29,7 @@ struct tb_loose {
     size_t line;
     bool below;                          /* it stands below the header of a table */
     const struct tb_table_layout *table; /* that one */
+    bool labelled;                       /* "Composition: ...": a heading, where bolts stand below it */
 };
 #define TB_LOOSE_MOST 8
 
@@ -83,8 +84,8 @@ tb_rc tb_page_choose(struct tb_list_reader *r, const char *path, struct tb_err *
 
 /* profile.c: what the rows below the likeliest header show of its columns. */
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row);
-/* "HEADER=bolt" for the column that looks like one and is not understood; NULL: none does. */
-const char *tb_profile_map(const struct tb_list_reader *r, enum tb_field field);
+/* "HEADER=bolt" for the columns that look like one and are not understood, at most `most`; how many. */
+size_t tb_profile_map(const struct tb_list_reader *r, enum tb_field field, const char **map, size_t most);
 /* How much a column looks like lengths (TB_FIELD_LENGTH), or like numbers of bolts; 0: not at all. */
 double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field field);
 /* A word above the rows, where it is a header word. */
@@ -118,6 +119,10 @@ bool tb_content_show(struct tb_list_reader *r);
 size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most, bool yarn);
 /* A composition in a row that is no bolt, and that no label names. */
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
+/* One under a label. False: there are too many to keep. */
+bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const char *said);
+/* After the first pass: what is a heading of bolts is none that is nobody's. */
+void tb_settle_labelled(struct tb_list_reader *r);
 /* A day in a row above the table. */
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
 

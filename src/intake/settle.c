@@ -83,11 +83,22 @@ static void ask_pieces(struct tb_list_reader *r, size_t line, const char *count)
         q->open = true;
 }
 
+/* One column is the likely one, of several nobody knows which. */
+static void answer_maps(struct tb_list_reader *r, struct tb_question *q, const char *const *map, size_t maps)
+{
+    for (size_t i = 0; i < maps; i++)
+        tb_list_answer(r->list, q, "map", map[i]);
+    if (q)
+        q->open = maps > 1;
+}
+
 /* A bolt or a length cannot be done without; the likely column is proposed, where the rows below show one. */
 static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
 {
     size_t line = r->layouts ? r->layout[0]->line : r->best.line;
-    const char *map = tb_profile_map(r, !tb_somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT);
+    const char *map[TB_ANSWERS_MOST];
+    size_t maps = tb_profile_map(r, !tb_somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT, map,
+                                 TB_ANSWERS_MOST - 1);
     static const char say[] =
         N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
            "what one of them means");
@@ -103,19 +114,18 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
         ask_pieces(r, line, counts_several(r));
     } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
-        if (map)
-            tb_list_answer(r->list, q, "map", map);
+        answer_maps(r, q, map, maps);
         tb_list_answer(r->list, q, "without", "bolt-numbers");
-    } else if (!map && ask_headless(r))
+    } else if (!maps && ask_headless(r))
         rc = TB_OK;
     else if (!seen.n)
         rc = tb_about(err,
                       tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list"),
                       "by-hand");
-    else if (!map)
+    else if (!maps)
         rc = tb_about(err, tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s), "by-hand");
     else
-        tb_list_answer(r->list, tb_list_ask(r->list, line, say, missing->s, line, seen.s), "map", map);
+        answer_maps(r, tb_list_ask(r->list, line, say, missing->s, line, seen.s), map, maps);
     tb_text_free(&seen);
     return rc;
 }
@@ -145,7 +155,7 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
         rc = tb_about(err,
                       tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list"),
                       "by-hand");
-    if (tb_list_asked(r->list, "columns", NULL))
+    if (must || tb_list_asked(r->list, "columns", NULL))
         article = declared = true; /* a column may give them: the next reading shows it */
     if (rc == TB_OK && !article)
         tb_ask_article(r);
@@ -255,6 +265,7 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
     tb_rc rc;
 
     map_best(r);
+    tb_settle_labelled(r);
     rc = check_columns(r, err);
     if (rc == TB_OK)
         check_names(r);

@@ -49,6 +49,21 @@ static bool scripts_meet(const char *text, size_t at)
     return is_east_asian((unsigned char)text[before]) != is_east_asian((unsigned char)text[at]);
 }
 
+/* "Artikel / Dessin", "Farbe/Nuance": one column for two parts of a name. The first of the two is what it is. */
+static bool names_join(struct tb_word_hit *a, const struct tb_word_hit *b)
+{
+    static const enum tb_field part[][2] = { { TB_FIELD_ARTICLE, TB_FIELD_DESIGN },
+                                             { TB_FIELD_COLOUR, TB_FIELD_SHADE_GROUP } };
+
+    for (size_t i = 0; i < TB_COUNT(part); i++)
+        if ((a->field == part[i][0] && b->field == part[i][1]) ||
+            (a->field == part[i][1] && b->field == part[i][0])) {
+            a->field = part[i][0];
+            return true;
+        }
+    return false;
+}
+
 /* Two languages in one header: halves at a slash, a line break or where Chinese meets Latin script. */
 static size_t find_halves(const struct tb_header_words *w, const char *text,
                           struct tb_word_hit hit[TB_HITS_MOST])
@@ -72,9 +87,9 @@ static size_t find_halves(const struct tb_header_words *w, const char *text,
                 for (size_t k = 0; k < n; k++)
                     if (hit[i].field == half[k].field)
                         hit[both++] = hit[i];
-            if (!both)
+            if (!both && !names_join(&hit[0], &half[0]))
                 return 0;
-            found = both;
+            found = both ? both : 1;
         } else if (found) {
             (void)with_unit(hit, found, text + from, at - from);
         }
