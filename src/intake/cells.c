@@ -24,7 +24,9 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
     const struct tb_cell *cell = tb_cell_at(row, c);
     const struct tb_bad bad = { .sheet = r->sheet_name,
                                 .line = row->line,
-                                .column = c ? c->index : SIZE_MAX,
+                                .column = !c                           ? SIZE_MAX
+                                          : c->index >= r->beside_from ? c->index + r->beside_shift
+                                                                       : c->index,
                                 .header = c ? c->header : "",
                                 .value = cell ? cell->text : "" };
 

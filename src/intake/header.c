@@ -68,8 +68,12 @@ bool tb_header_is(const struct tb_header_look *k)
     return (k->bolt && k->length) || ((k->bolt || k->length) && k->known * 2 >= k->cells);
 }
 
-bool tb_header_may_be_upper(const struct tb_header_look *k)
+/* Labels of a title have colons, and their values stand beside them. */
+bool tb_header_may_be_upper(const struct tb_header_look *k, const struct tb_row *row)
 {
+    for (size_t i = 0; i < row->n; i++)
+        if (strchr(row->cell[i].text, ':') || strstr(row->cell[i].text, "\xEF\xBC\x9A"))
+            return false;
     return !k->figures && k->known >= 3 && k->known * 3 >= k->cells * 2;
 }
 

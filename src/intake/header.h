@@ -90,7 +90,7 @@ void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words 
 /* Is that enough to be one? */
 bool tb_header_is(const struct tb_header_look *k);
 /* May it be the upper row of one, whose lower row names bolts and lengths? */
-bool tb_header_may_be_upper(const struct tb_header_look *k);
+bool tb_header_may_be_upper(const struct tb_header_look *k, const struct tb_row *row);
 /* Is this the second row of the header (units, or the lower halves)? */
 bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row);
 /* Keeps the two rows of a header (second: NULL, there is one) in the layout, to know them again; `s` holds the texts. */

@@ -225,7 +225,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         tb_content_learn(l, row);
     }
     r->any_composition = r->any_composition || (length && in_article);
-    if (length)
+    if (length && row->line > l->last_length)
         l->last_length = row->line;
     if (!length && (!bolt || tb_row_alone(row)))
         learn_heading(r, row);

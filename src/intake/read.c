@@ -1,4 +1,5 @@
 /* read.c - the whole reading of a packing list: two passes over the file, one to learn and one to take. */
+#include "intake/beside.h"
 #include "intake/rows.h"
 
 #include "tenterbook/utf8.h"
@@ -49,7 +50,10 @@ static void say_left_out(struct tb_list_reader *r)
 
 static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
-    tb_rc rc = r->sheet_taken && !r->second_pass ? tb_learn_sheet_end(r, err) : TB_OK;
+    tb_rc rc = tb_beside_end(r, err);
+
+    if (rc == TB_OK && r->sheet_taken && !r->second_pass)
+        rc = tb_learn_sheet_end(r, err);
 
     if (rc == TB_OK && r->sheet_taken && !r->now && !r->second_pass && r->sheet.beside)
         return tb_about(
@@ -117,9 +121,7 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
     if (r->given.n)
         return tb_given_row(r, row, err);
-    if (r->second_pass)
-        return tb_take_row(r, row, err);
-    return tb_learn_row(r, row, err);
+    return tb_beside_row(r, row, err);
 }
 
 static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
@@ -143,6 +145,7 @@ static void drop(struct tb_list_reader *r)
     tb_texts_free(&r->best);
     tb_texts_free(&r->held);
     tb_rows_free(r->rows);
+    tb_beside_free(r);
 }
 
 /* What the first pass has learned is forgotten, but for what it is begun anew for; of the questions the first n stay. */

@@ -71,7 +71,10 @@ struct tb_list_reader {
     bool day_open;        /* day_text has more than one reading */
     const char *last_day; /* looked at last */
     char day_order;
-    size_t point, comma; /* evidence of the whole file */
+    size_t point, comma;      /* evidence of the whole file */
+    struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
+    size_t beside_from,
+        beside_shift; /* where the columns of the one that is handed on begin, and stand in the file */
     /* second pass, rows */
     struct tb_list_rows *rows;
 };

@@ -99,7 +99,7 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
     if (r->now == NULL)
         remember_best(r, &k, row);
     if (!tb_header_is(&k)) {
-        if (!r->now && tb_header_may_be_upper(&k)) {
+        if (!r->now && tb_header_may_be_upper(&k, row)) {
             tb_texts_take(&r->held, row);
             r->held_upper = true;
         }

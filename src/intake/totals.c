@@ -358,7 +358,8 @@ static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_
 {
     enum verdict said = said_of(r, row);
 
-    return said == DOUBT || (said == TOTAL && r->given.lengths && judged == BOLT) ? judged : said;
+    return said == DOUBT || (said == TOTAL && (r->given.lengths || r->beside) && judged == BOLT) ? judged
+                                                                                                 : said;
 }
 
 /* The reading goes on as is likely, so that the questions after this one are the right ones. */

@@ -70,6 +70,7 @@ static void a_composition_above_or_below_all_bolts_is_the_likely_declaration(voi
     likely_is("Satin Mira 100% Viskose\nRolle,Artikel,Meter\n1,Mira,50\n", "declared", "100% Viskose");
     likely_is("Roll,Article,Length m\n1,Twill,50\nAll goods: 100% linen. Width 150 cm.,,\n", "declared",
               "100% linen");
+    likely_is("Roll,Article,Length m\n1,Twill,50\nComposition: 100% linen,,\n", "declared", "100% linen");
     likely_is("Roll,Article,Length m\n1,Twill,50\n", "declared", "");
 }
 
@@ -272,6 +273,35 @@ static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **sta
     bad("Roll,Article,Metres,Composition\n1,Twill,2x3x4,100% cotton\n", &said, "this is not a length");
 }
 
+static void tables_side_by_side_are_read_one_after_the_other(void **state)
+{
+    static const struct tb_line_is total[] = { { "", 6, true } };
+    struct tb_intake_opts o = { SAID };
+
+    (void)state;
+    bolts("Article: Cord 8,Composition: 100% "
+          "cotton,,,,\nRoll,Metres,Roll,Metres,Roll,Metres\n1,50.1,4,50.4,7,50.7\n"
+          "2,50.2,5,50.5,8,50.8\n3,50.3,6,50.6,,\nTotal,150.6,,151.5,,101.5\n",
+          &o,
+          "B 0:1|50.10\nB 0:2|50.20\nB 0:3|50.30\nB 0:4|50.40\nB 0:5|50.50\nB 0:6|50.60\nB 0:7|50.70\nB "
+          "0:8|50.80\n");
+    /* columns before the tables belong to all of them, and an empty one may stand between */
+    taken("Article,Colour,Composition,Roll,Metres,,Roll,Metres\nCord,tan,100% wool,1,50,,2,51\n"
+          "Cord,sky,100% wool,3,52,,4,53\n",
+          &o,
+          "D Weaver Inlet|7||\nL Cord|tan||100% wool|row|\nL Cord|sky||100% wool|row|\nB 0:1|50.00\nB "
+          "1:3|52.00\n"
+          "B 0:2|51.00\nB 1:4|53.00\n");
+    /* a value is named by its place on the page, and a total beside a bolt is no bolt's end */
+    bad("Article: Cord,Composition: 100% wool,,\nRoll,Metres,Roll,Metres\n1,50,2,many\n", &o,
+        "X 3 D 'many': this is not a length");
+    o.line = total;
+    o.lines = 1;
+    bolts("Article: Cord,Composition: 100% "
+          "wool,,\nNote,7,,\n,,,\nRoll,Metres,Roll,Metres\n1,50,3,52\n2,51,,52\n",
+          &o, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|52.00\n");
+}
+
 /* As a workbook has it whose cells are merged. */
 static void a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths(void **state)
 {
@@ -303,6 +333,7 @@ int main(void)
         cmocka_unit_test(a_row_that_counts_several_pieces_is_not_likely_a_bolt),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
+        cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),
         cmocka_unit_test(an_accented_letter_inside_a_word_divides_no_header),
     };
 

@@ -1,0 +1,195 @@
+/* beside.c - tables side by side (Roll, Metres, Roll, Metres): their rows are handed on table by table. */
+#include "intake/beside.h"
+
+#include "intake/rows.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+struct tb_beside {
+    size_t common, width, tables; /* columns before the tables, columns of each, how many */
+    size_t cells;                 /* of the header */
+    struct tb_arena mem;
+    struct tb_row *row; /* held back: rows with lengths since the last that had none */
+    size_t rows, cap;
+};
+
+static bool filled(const struct tb_row *row, size_t i)
+{
+    return i < row->n && row->cell[i].type != TB_CELL_EMPTY;
+}
+
+static bool same_cell(const struct tb_row *row, size_t a, size_t b)
+{
+    if (!filled(row, a) || !filled(row, b))
+        return !filled(row, a) && !filled(row, b);
+    return strcmp(row->cell[a].text, row->cell[b].text) == 0;
+}
+
+static bool has_length(const struct tb_header_words *w, const struct tb_row *row, size_t from, size_t to)
+{
+    for (size_t i = from; i < to; i++) {
+        struct tb_word_hit hit[TB_HITS_MOST];
+        size_t n = filled(row, i) ? tb_header_words_find(w, row->cell[i].text, hit) : 0;
+
+        for (size_t k = 0; k < n; k++)
+            if (hit[k].field == TB_FIELD_LENGTH)
+                return true;
+    }
+    return false;
+}
+
+/* From column `from` on the same words stand again and again, `width` columns apart, to the end of the row. */
+static bool repeats(const struct tb_row *row, size_t from, size_t width, size_t end)
+{
+    size_t words = 0;
+
+    for (size_t i = from; i < from + width; i++)
+        words += filled(row, i);
+    if (words < 2)
+        return false;
+    for (size_t i = from + width; i < end; i++)
+        if (!same_cell(row, i, i - width))
+            return false;
+    /* an empty column may stand between the tables and not behind the last */
+    return (end - from + width - 1) / width >= 2 && (end - from) % width != 1;
+}
+
+/* A header of tables side by side; their number, 0: it is none. */
+static size_t look(struct tb_beside *b, const struct tb_header_words *w, const struct tb_row *row)
+{
+    struct tb_header_look k;
+    size_t end = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
+
+    while (end && !filled(row, end - 1))
+        end--;
+    tb_header_look_at(&k, w, row);
+    if (k.figures || !k.length || end < 4)
+        return 0;
+    for (size_t from = 0; from + 4 <= end; from++)
+        for (size_t width = 2; filled(row, from) && from + 2 * width <= end + 1; width++)
+            if (repeats(row, from, width, end) && has_length(w, row, from, from + width)) {
+                *b = (struct tb_beside){ .common = from, .width = width, .cells = end };
+                return b->tables = (end - from + width - 1) / width;
+            }
+    return 0;
+}
+
+static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    return r->second_pass ? tb_take_row(r, row, err) : tb_learn_row(r, row, err);
+}
+
+/* What a row holds of table t. False: nothing. */
+static bool part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, const struct tb_beside *b,
+                 const struct tb_row *row, size_t t)
+{
+    bool any = false;
+
+    *out = (struct tb_row){ row->line, cell, b->common + b->width };
+    for (size_t i = 0; i < out->n; i++) {
+        size_t from = i < b->common ? i : i + t * b->width;
+
+        cell[i] = from < row->n ? row->cell[from] : (struct tb_cell){ TB_CELL_EMPTY, "", 0 };
+        any = any || (i >= b->common && cell[i].type != TB_CELL_EMPTY);
+    }
+    return any;
+}
+
+/* The rows that were held back: those of the first table, then those of the second, as they are read. */
+static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
+{
+    struct tb_beside *b = r->beside;
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    tb_rc rc = TB_OK;
+
+    for (size_t t = 0; t < b->tables; t++) {
+        r->beside_from = b->common;
+        r->beside_shift = t * b->width;
+        if (r->second_pass && r->now)
+            tb_sum_mark(r->rows);
+        for (size_t i = 0; i < b->rows && rc == TB_OK; i++) {
+            struct tb_row one;
+
+            if (part(cell, &one, b, &b->row[i], t))
+                rc = hand_on(r, &one, err);
+        }
+    }
+    r->beside_shift = 0;
+    b->rows = 0;
+    return rc;
+}
+
+static void hold_back(struct tb_beside *b, const struct tb_row *row)
+{
+    struct tb_cell *cell = tb_arena_alloc(&b->mem, (row->n + 1) * sizeof *cell);
+
+    for (size_t i = 0; i < row->n; i++) {
+        cell[i] = row->cell[i];
+        cell[i].text = tb_arena_strdup(&b->mem, row->cell[i].text);
+    }
+    TB_PUSH_ROOM(b->row, b->rows, b->cap);
+    b->row[b->rows++] = (struct tb_row){ row->line, cell, row->n };
+}
+
+/* A row of figures in the tables; any other ends what was held back, and is one row. */
+static bool is_body(const struct tb_beside *b, const struct tb_row *row)
+{
+    for (size_t i = b->common; i < row->n && i < b->cells + b->width; i++) {
+        struct tb_figure f;
+
+        if (row->cell[i].type == TB_CELL_NUMBER ||
+            (row->cell[i].type == TB_CELL_TEXT && row->cell[i].text[0] >= '0' &&
+             row->cell[i].text[0] <= '9' && tb_figure_scan(&f, row->cell[i].text)))
+            return !tb_row_alone(row);
+    }
+    return false;
+}
+
+void tb_beside_free(struct tb_list_reader *r)
+{
+    if (r->beside) {
+        tb_arena_free(&r->beside->mem);
+        free(r->beside->row);
+        free(r->beside);
+    }
+    r->beside = NULL;
+}
+
+tb_rc tb_beside_end(struct tb_list_reader *r, struct tb_err *err)
+{
+    tb_rc rc = r->beside ? flush(r, err) : TB_OK;
+
+    tb_beside_free(r);
+    return rc;
+}
+
+tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    struct tb_beside found;
+    struct tb_header_look k;
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    struct tb_row one;
+    tb_rc rc;
+
+    if (look(&found, r->words, row)) {
+        if ((rc = tb_beside_end(r, err)) != TB_OK)
+            return rc;
+        r->beside = tb_new(struct tb_beside);
+        *r->beside = found;
+        (void)part(cell, &one, r->beside, row, 0);
+        return hand_on(r, &one, err);
+    }
+    if (!r->beside)
+        return hand_on(r, row, err);
+    if (is_body(r->beside, row)) {
+        hold_back(r->beside, row);
+        return TB_OK;
+    }
+    tb_header_look_at(&k, r->words, row);
+    if (tb_header_is(&k)) /* another table, alone */
+        rc = tb_beside_end(r, err);
+    else
+        rc = flush(r, err);
+    return rc == TB_OK ? hand_on(r, row, err) : rc;
+}
