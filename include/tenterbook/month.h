@@ -20,7 +20,7 @@ struct tb_month_sums {
     int64_t bolts_tested;     /* burnt, or tested without a flame */
     double metres;            /* of the goods whose length is known */
     int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known, and in no sum */
-    int64_t fits, contradicts, undecided, unjudged;
+    int64_t fits, contradicts, against, undecided, unjudged; /* against: it speaks against the words */
     struct tb_month_standing {
         int64_t lots;
         double metres;
@@ -52,6 +52,7 @@ struct tb_month_plan {
     size_t claims;
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
+    double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */
 };
 
 /*

@@ -29,13 +29,11 @@ struct tb_month_lot {
     enum tb_standing_kind standing;
     const char *since; /* moment of the standing; NULL: never settled */
     const char *why;
-    const char *
-        detail; /* of a verdict that contradicts, or that could not be compared with what is declared: the stored
-                           verdict as JSON; NULL or "" none */
-    const char *found; /* what a laboratory found, in words that can be read; NULL or "" nothing */
-    const char *words; /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
-    const char *id;    /* of the lot in the book; NULL: from elsewhere */
-    int64_t analyses;  /* how many a laboratory made of it */
+    const char *detail; /* the stored verdict as JSON; NULL or "" none */
+    const char *found;  /* what a laboratory found, in words that can be read; NULL or "" nothing */
+    const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
+    const char *id;     /* of the lot in the book; NULL: from elsewhere */
+    int64_t analyses;   /* how many a laboratory made of it */
     int64_t bolts_tested, tests; /* bolts burnt or tested without a flame; tests without a flame */
     bool against;                /* `found` does not conform to what is declared, in at least one market */
     double kg;                   /* of the bolts counted in kilograms; not above 0: none was */
@@ -58,13 +56,13 @@ struct tb_month_supplier {
     const char *name;
     int64_t deliveries, lots, bolts;
     double metres;
-    int64_t fits, contradicts, undecided, held;
+    int64_t fits, contradicts, against, undecided, held; /* against: it speaks against the words */
 };
 
 /* The lots that arrived in a month, as they stand now. */
 struct tb_month_tally {
     const char *month; /* "2026-03" */
-    int64_t lots, fits, contradicts, undecided;
+    int64_t lots, fits, contradicts, against, undecided;
     double metres, held_metres;
 };
 

@@ -2,6 +2,9 @@
 --
 -- The words and the verdict of a lot are those of the supplier: what was judged before the label was changed here. A lot
 -- relabelled with its true words would otherwise count as one that fits, and its supplier with it.
+--
+-- The grade of a verdict stands in its details, before the reference of its lot: their members are in the order of the
+-- alphabet, and a quote within a text of theirs has a backslash before it.
 
 -- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
@@ -12,9 +15,9 @@
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
---       fits whole, contradicts whole, undecided whole, held whole
--- row:  month_tally (tenterbook/month.h): month text, lots whole, fits whole, contradicts whole, undecided whole,
---       metres number, held_metres number
+--       fits whole, contradicts whole, against whole, undecided whole, held whole
+-- row:  month_tally (tenterbook/month.h): month text, lots whole, fits whole, contradicts whole, against whole,
+--       undecided whole, metres number, held_metres number
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
 --       verdicts whole, settled whole
 
@@ -25,8 +28,7 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
        l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why,
-       CASE WHEN v.verdict = 'contradicts' OR (v.verdict = 'undecided' AND v.log_ratio = 0.0) THEN v.detail
-            ELSE '' END AS detail,
+       COALESCE(v.detail, '') AS detail,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
        CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
@@ -76,7 +78,8 @@ SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(
        CAST(SUM(l.bolts) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
        SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
-       SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
+       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS against,
+       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail NOT LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS undecided,
        SUM(CASE WHEN l.standing = 'held' THEN 1 ELSE 0 END) AS held
   FROM lot_now l
   LEFT JOIN verdict_now v
@@ -95,7 +98,8 @@ SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(
 SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
        SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
        SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
-       SUM(CASE WHEN v.verdict = 'undecided' THEN 1 ELSE 0 END) AS undecided,
+       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS against,
+       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail NOT LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS undecided,
        COALESCE(SUM(l.metres), 0.0) AS metres,
        SUM(CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END) AS held_metres
   FROM lot_now l
@@ -115,7 +119,8 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
        l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
-       '' AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
+       COALESCE(v.detail, '') AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses,
+       l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
        CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
             THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part
@@ -124,6 +129,8 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
   JOIN lot_singles z ON z.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')
  ORDER BY d.arrived, d.id, l.serial;
 

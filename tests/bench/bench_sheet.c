@@ -109,7 +109,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
 
 static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
 {
-    struct tb_month_supplier s = { "Invented Weavers", 10, 500, 25000, 1e6, 200, 100, 100, 100 };
+    struct tb_month_supplier s = { "Invented Weavers", 10, 500, 25000, 1e6, 200, 100, 0, 100, 100 };
 
     (void)from;
     return fn(arg, &s, err);
@@ -145,9 +145,22 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
     struct tb_err err = { 0 };
     char *path = path_of(name);
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = {
-        &files, path, "2026-03-01", "2026-04-01", "2026-03", "2026-04-01T08:00:00Z", NULL, NULL, 0, NULL, 0
-    };
+    struct tb_month_plan plan = { &files,
+                                  path,
+                                  "2026-03-01",
+                                  "2026-04-01",
+                                  "2026-03",
+                                  "2026-04-01T08:00:00Z",
+                                  NULL,
+                                  NULL,
+                                  0,
+                                  NULL,
+                                  0,
+                                  0,
+                                  TB_BASE_UNSAID,
+                                  0,
+                                  0,
+                                  0 };
 
     if (tb_outset_end(&files, tb_month_write(&sums, &plan, source, &err), &err) != TB_OK)
         stop(&err);

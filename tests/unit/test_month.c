@@ -225,8 +225,8 @@ static tb_rc broken(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *e
 
 static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
 {
-    const struct tb_month_tally t[] = { { "2026-01", 9, 5, 1, 1, 900, 0 },
-                                        { "2026-03", 4, 1, 1, 1, 710.5, 120 } };
+    const struct tb_month_tally t[] = { { "2026-01", 9, 5, 1, 0, 1, 900, 0 },
+                                        { "2026-03", 4, 1, 1, 0, 1, 710.5, 120 } };
     tb_rc rc = TB_OK;
 
     assert_string_equal(first, "2025-04-01");
@@ -261,9 +261,22 @@ static tb_rc write_month(struct tb_month_sums *sums, const char *name, const str
 
     strcpy(page + strlen(page) - 5, ".pdf");
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = {
-        &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, page, market, 2, NULL, 0, 0, TB_BASE_UNSAID
-    };
+    struct tb_month_plan plan = { &files,
+                                  path,
+                                  "2026-03-01",
+                                  "2026-04-01",
+                                  "2026-03",
+                                  NOW,
+                                  page,
+                                  market,
+                                  2,
+                                  NULL,
+                                  0,
+                                  0,
+                                  TB_BASE_UNSAID,
+                                  0,
+                                  0,
+                                  0 };
     tb_rc rc = tb_outset_end(&files, tb_month_write(sums, &plan, source, err), err);
 
     free(page);
@@ -292,8 +305,8 @@ static void the_sums_are_those_of_the_rows(void **state)
 {
     struct trade t = { march,
                        TB_COUNT(march),
-                       { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 1 },
-                         { "Aigaion", 1, 1, 2, 80, 0, 0, 1, 0 } },
+                       { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 0, 1 },
+                         { "Aigaion", 1, 1, 2, 80, 0, 0, 0, 1, 0 } },
                        2 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
@@ -342,9 +355,9 @@ static void suppliers_stand_by_the_low_end_of_the_interval(void **state)
     /* 1 of 1 against 6 of 12: the raw share would put the first before the second */
     struct trade t = { NULL,
                        0,
-                       { { "Nothing judged", 1, 1, 1, 9999, 0, 0, 0, 0 },
-                         { "One of one", 1, 1, 1, 10, 0, 1, 0, 1 },
-                         { "Six of twelve", 3, 12, 40, 900, 6, 6, 0, 2 } },
+                       { { "Nothing judged", 1, 1, 1, 9999, 0, 0, 0, 0, 0 },
+                         { "One of one", 1, 1, 1, 10, 0, 1, 0, 0, 1 },
+                         { "Six of twelve", 3, 12, 40, 900, 6, 6, 0, 0, 2 } },
                        3 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
@@ -387,7 +400,7 @@ static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **s
                                          "100% polyamide",    "100% acetate", "100% acrylic",
                                          "100% polypropylene" };
     struct tb_month_lot lot[23];
-    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 23, 46, 690, 22, 1, 0, 0 } }, 1 };
+    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 23, 46, 690, 22, 1, 0, 0, 0 } }, 1 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
@@ -412,7 +425,7 @@ static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **s
 static void a_damaged_verdict_names_its_lot_and_nothing_is_written(void **state)
 {
     struct tb_month_lot lot[1] = { march[0] };
-    struct trade t = { lot, 1, { { "Nordwind", 1, 1, 2, 30, 0, 1, 0, 0 } }, 1 };
+    struct trade t = { lot, 1, { { "Nordwind", 1, 1, 2, 30, 0, 1, 0, 0, 0 } }, 1 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { .lots = 77 };
     struct tb_err err = { 0 };
@@ -439,7 +452,7 @@ static void a_kind_has_a_column_of_its_own_where_it_has_a_row(void **state)
                                         "100% polyamide",     "100% acetate", "100% acrylic",
                                         "100% polypropylene", "100% aramid" };
     struct tb_month_lot lot[9];
-    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 9, 18, 270, 8, 1, 0, 0 } }, 1 };
+    struct trade t = { lot, TB_COUNT(lot), { { "Nordwind", 1, 9, 18, 270, 8, 1, 0, 0, 0 } }, 1 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
@@ -488,7 +501,7 @@ static void large_figures_keep_their_words_on_the_page(void **state)
 {
     enum { LOTS = 4321 };
     struct tb_month_lot *lot = tb_array(struct tb_month_lot, LOTS);
-    struct trade t = { lot, LOTS, { { "Nordwind", 1, LOTS, LOTS, LOTS, 0, LOTS, 0, LOTS } }, 1 };
+    struct trade t = { lot, LOTS, { { "Nordwind", 1, LOTS, LOTS, LOTS, 0, LOTS, 0, 0, LOTS } }, 1 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
@@ -515,7 +528,7 @@ static void months_before_the_span_are_marked_as_not_in_the_workbook(void **stat
 
     (void)state;
     /* 1 of 7: binom.test(1, 7) in R gives 0.00361 .. 0.57872 */
-    assert_non_null(strstr(csv, "2026-01,9,7,5,1,1,0.142857142857143,0.0036102"));
+    assert_non_null(strstr(csv, "2026-01,9,7,5,1,0,1,0.142857142857143,0.0036102"));
     assert_non_null(strstr(csv, "900,0,\"in the book, not here\","));
     assert_non_null(strstr(csv, "2026-03,4,3,1,1,1,0.333333333333333,0.0084037"));
     assert_non_null(strstr(csv, "710.5,120,in this workbook,"));
@@ -537,7 +550,9 @@ static void what_contradicts_gets_no_leave_to_be_labelled(void **state)
 
 static void the_page_is_one_and_the_same_each_time(void **state)
 {
-    struct trade t = { march, TB_COUNT(march), { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 1 } }, 1 };
+    struct trade t = {
+        march, TB_COUNT(march), { { "Lindqvist & Sorel", 1, 2, 10, 430.5, 1, 1, 0, 0, 1 } }, 1
+    };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
@@ -556,16 +571,29 @@ static void the_page_is_one_and_the_same_each_time(void **state)
 
 static void a_market_that_is_none_leaves_no_file(void **state)
 {
-    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
+    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
     struct tb_month_source source = source_of(&t);
     static const char *const market[] = { "atlantis" };
     struct tb_month_sums s = { 0 };
     struct tb_err err = { 0 };
     char *path = path_of("none.xlsx");
     struct tb_outset files = { 0 };
-    struct tb_month_plan plan = {
-        &files, path, "2026-03-01", "2026-04-01", "2026-03", NOW, NULL, market, 1, NULL, 0, 0, TB_BASE_UNSAID
-    };
+    struct tb_month_plan plan = { &files,
+                                  path,
+                                  "2026-03-01",
+                                  "2026-04-01",
+                                  "2026-03",
+                                  NOW,
+                                  NULL,
+                                  market,
+                                  1,
+                                  NULL,
+                                  0,
+                                  0,
+                                  TB_BASE_UNSAID,
+                                  0,
+                                  0,
+                                  0 };
 
     (void)state;
     assert_int_equal(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err), TB_ENOTFOUND);
@@ -576,7 +604,7 @@ static void a_market_that_is_none_leaves_no_file(void **state)
 
 static void a_source_that_fails_leaves_no_file(void **state)
 {
-    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
+    struct trade t = { march, TB_COUNT(march), { { "x", 0, 0, 0, 0, 0, 0, 0, 0, 0 } }, 1 };
     struct tb_month_source source = source_of(&t);
     struct tb_month_sums s = { .lots = 77 };
     struct tb_err err = { 0 };

@@ -137,8 +137,9 @@ static struct tb_month_sums month(const char *name, const char *from, const char
     struct tb_month_sums s = { 0 };
     char *path = path_of(name);
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = { &files, path, from, until, "x", "2026-04-02T08:00:00Z", NULL,
-                                  NULL,   0,    NULL, 0,     0,   TB_BASE_UNSAID };
+    struct tb_month_plan plan = { &files,         path, from, until, "x", "2026-04-02T08:00:00Z",
+                                  NULL,           NULL, 0,    NULL,  0,   0,
+                                  TB_BASE_UNSAID, 0,    0,    0 };
 
     OK(tb_month_from_book(&m, &source, book, from, until, &err));
     OK(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err));
@@ -203,7 +204,7 @@ static void one_supplier_written_two_ways_is_one_line(void **state)
     char *csv = slurp("march-suppliers.csv");
 
     (void)state;
-    assert_non_null(strstr(csv, "Lindqvist & Sorel,2,2,6,300,2,1,1,0,1,0.5,"));
+    assert_non_null(strstr(csv, "Lindqvist & Sorel,2,2,6,300,2,1,1,0,0,1,0.5,"));
     assert_null(strstr(csv, "LINDQVIST"));
     assert_null(strstr(csv, "Ohm"));
     free(csv);

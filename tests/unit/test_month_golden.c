@@ -25,6 +25,11 @@ static struct tb_text differs; /* names of what is not as expected */
     "\"percent\":85},"                                                                                       \
     "{\"fibre\":\"cotton\",\"percent\":15}]}]}"
 
+#define AGAINST                                                                                              \
+    "{\"verdict\":\"undecided\",\"grade\":\"speaks "                                                         \
+    "against\",\"one_look\":true,\"limits\":{\"lowest\":0.0625,"                                             \
+    "\"highest\":16}}"
+
 /* What differs from lot to lot; the rest is the same for all. */
 static const struct {
     const char *supplier, *article, *declared;
@@ -38,7 +43,7 @@ static const struct {
     { "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1", "Silk", "100% silk", TB_CONTRADICTS,
       TB_HELD, POLY, NULL, -6, 3 },
     { "\xD0\xA8\xD1\x91\xD0\xBB\xD0\xBA \xD0\xB8 \xD0\xBB\xD1\x91\xD0\xBD", "Linen", "100% linen",
-      TB_UNDECIDED, TB_WAITING, NULL, NULL, 0.2, 1 },
+      TB_UNDECIDED, TB_WAITING, AGAINST, NULL, -3.5, 1 },
     { "\xD9\x86\xD8\xB3\xD9\x8A\xD8\xAC \xD8\xA7\xD9\x84\xD9\x88\xD8\xA7\xD8\xAF\xD9\x8A", "Twill",
       "95% cotton 5% elastane", TB_FITS, TB_WAITING, NULL, "cotton 94; elastane 6", 1.9, 1 },
     { "\xE7\xB6\xA2\xE5\xB8\x83\xE8\xA1\x8C", "Crepe", "PE 100", TB_UNJUDGED, TB_WAITING, NULL, NULL, NAN,
@@ -144,6 +149,7 @@ static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct t
                                        v == TB_FITS,
                                        v == TB_CONTRADICTS,
                                        v == TB_UNDECIDED,
+                                       0,
                                        row[i].standing == TB_HELD };
 
         rc = fn(arg, &s, err);
@@ -161,8 +167,8 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 
 static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
 {
-    const struct tb_month_tally t[] = { { "2026-02", 9, 5, 1, 1, 900, 0 },
-                                        { "2026-03", 6, 3, 1, 1, 1350, 210 } };
+    const struct tb_month_tally t[] = { { "2026-02", 9, 5, 1, 0, 1, 900, 0 },
+                                        { "2026-03", 6, 3, 1, 1, 0, 1350, 210 } };
     tb_rc rc = fn(arg, &t[0], err);
 
     (void)from;
@@ -361,10 +367,22 @@ static int make_files(void **state)
     path = path_of("month.xlsx");
     page = path_of("month.pdf");
     struct tb_outset files = { 0 };
-    struct tb_month_plan plan = {
-        &files, path, "2026-03-01", "2026-04-01",     "2026-03", "2026-04-01T08:00:00Z", page, market, 2,
-        NULL,   0,    0.27,         TB_BASE_PUBLISHED
-    };
+    struct tb_month_plan plan = { &files,
+                                  path,
+                                  "2026-03-01",
+                                  "2026-04-01",
+                                  "2026-03",
+                                  "2026-04-01T08:00:00Z",
+                                  page,
+                                  market,
+                                  2,
+                                  NULL,
+                                  0,
+                                  0.27,
+                                  TB_BASE_PUBLISHED,
+                                  0.05,
+                                  0.125,
+                                  4 };
     rc = tb_outset_end(&files, tb_month_write(&sums, &plan, &source, &err), &err);
     if (rc != TB_OK)
         print_error("%s (%s)\n", err.msg, err.detail);

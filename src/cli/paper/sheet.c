@@ -38,7 +38,7 @@ static tb_rc read_span(struct tb_month_request *r, struct tb_ctx *ctx, struct tb
 /* The share comes with its interval: a month of three lots proves next to nothing. */
 static void say_counts(FILE *out, const char *span, const struct tb_month_sums *s)
 {
-    int64_t judged = s->fits + s->contradicts + s->undecided;
+    int64_t judged = s->fits + s->contradicts + s->against + s->undecided;
 
     tb_say(out, "Came in, %s: deliveries %lld, lots %lld, bolts %lld, metres %.1f.\n", span,
            (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
@@ -48,10 +48,10 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
         tb_say(out, "Bolts counted in kilograms whose length is not known, and in no sum of metres: %lld.\n",
                (long long)s->unknown);
     tb_say(out,
-           "Lots judged: %lld (fit %lld, contradict %lld, undecided %lld); not judged yet: %lld. Bolts "
-           "tested: %lld of %lld.\n",
-           (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->undecided,
-           (long long)s->unjudged, (long long)s->bolts_tested, (long long)s->bolts);
+           "Lots judged: %lld (fit %lld, contradict %lld, speak against %lld, undecided %lld); not judged "
+           "yet: %lld. Bolts tested: %lld of %lld.\n",
+           (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->against,
+           (long long)s->undecided, (long long)s->unjudged, (long long)s->bolts_tested, (long long)s->bolts);
     if (s->fits)
         tb_say(out, "\"fit\" means that nothing was found against the words; it never confirms them.\n");
     if (judged)
@@ -67,7 +67,7 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
 TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots"), SUM(bolts, "bolts"),
                 SUM(bolts_burnt, "bolts_burnt"), SUM(bolts_tested, "bolts_tested"), SUM(metres, "metres"),
                 SUM(derived, "bolts_with_derived_length"), SUM(unknown, "bolts_without_length"),
-                SUM(fits, "fits"), SUM(contradicts, "contradicts"), SUM(undecided, "undecided"),
+                SUM(fits, "fits"), SUM(contradicts, "contradicts"), SUM(against, "speak_against"),
                 SUM(unjudged, "not_judged"), SUM(low, "share_low"), SUM(high, "share_high"),
                 SUM(held.lots, "held_lots"), SUM(held.metres, "held_metres"), SUM(markets, "markets"),
                 SUM(labels, "labels"), SUM(label_faults, "label_faults"));
@@ -84,6 +84,8 @@ static json_t *as_json(const struct tb_month_request *r, const char *span, const
     j = json_pack("{s:s, s:o, s:o, s:o, s:b}", "span", span, "workbook", tb_json_text(r->path), "page",
                   tb_json_text(r->page), "csv", files, "proved", !r->unproved);
     tb_json_add(j, sum_members, TB_COUNT(sum_members), s);
+    tb_json_put(j, "undecided",
+                json_integer(s->against + s->undecided)); /* of three words, as verdicts have */
     return j;
 }
 

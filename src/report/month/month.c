@@ -14,8 +14,10 @@ static const struct sheet *const sheets[MONTH_TABS] = {
 static const struct tb_emphasis emphasis[] = {
     { "verdict", "contradicts", TB_TONE_ALARM },
     { "verdict", "undecided", TB_TONE_DOUBT },
+    { "verdict", "speaks against", TB_TONE_DOUBT },
     { "verdict_of_lot", "contradicts", TB_TONE_ALARM },
     { "verdict_of_lot", "undecided", TB_TONE_DOUBT },
+    { "verdict_of_lot", "speaks against", TB_TONE_DOUBT },
     { "standing", "held", TB_TONE_ALARM },
     { "standing", "waiting", TB_TONE_DOUBT },
 };
@@ -100,7 +102,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         if ((rc = begin_sheet(m, at, err)) == TB_OK && sheets[at]->fill && !sheets[at]->last)
             rc = fill_sheet(m, at, err);
     if (rc != TB_OK || (rc = m->source->work(&s->work, m->source->from, err)) != TB_OK ||
-        (rc = tb_month_rate(&m->rate, s->fits, s->contradicts, s->undecided, err)) != TB_OK)
+        (rc = tb_month_rate(&m->rate, s->fits, s->contradicts, s->against + s->undecided, err)) != TB_OK)
         return rc;
     s->low = m->rate.low;
     s->high = m->rate.high;

@@ -93,7 +93,8 @@ const struct sheet tb_month_found = {
     .title = N_("Found instead of declared"),
     .note =
         N_("Judged lots: kinds of fibre declared (rows) and found (columns), of 10 % or more. Where a lot "
-           "contradicts, the likeliest composition counts; kinds, not shares."),
+           "contradicts, the likeliest composition counts, unless a test without a flame says otherwise; "
+           "kinds, not shares."),
     .prepare = prepare,
     .fill = fill,
 };

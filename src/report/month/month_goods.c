@@ -11,7 +11,6 @@
 /* A lot with one of its bolts: both lists are rows of it. */
 struct goods_row {
     struct told of;
-    double ratio;
     char *declared_kind, *found_kind, *likeliest;
     int64_t supplier_no;
     struct tb_month_bolt bolt;
@@ -19,7 +18,7 @@ struct goods_row {
 };
 #define ROW(member) TB_FROM(struct goods_row, member)
 #define LOT(member) ROW(of.lot.member)
-#define VERDICT TB_FROM_OF(struct goods_row, of.lot.verdict, &tb_verdict_words)
+#define VERDICT TB_FROM_OF(struct goods_row, of.verdict.grade, &tb_grade_words)
 #define STANDING TB_FROM_OF(struct goods_row, of.lot.standing, &tb_standing_words)
 
 /* Length times price, both in the same row. */
@@ -56,7 +55,7 @@ static const struct tb_column lot_columns[] = {
     { "colour", N_("Colour"), NULL, TB_COL_TEXT, 0, 12, true, false, LOT(colour) },
     { "dye_lot", N_("Dye lot"), NULL, TB_COL_TEXT, 0, 10, true, false, LOT(dye_lot) },
     { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false,
-      ROW(ratio) },
+      ROW(of.verdict.ratio) },
     { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(burns) },
     { "tests", N_("Tests without a flame"), NULL, TB_COL_COUNT, 0, 8, false, true, LOT(tests) },
     { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(declared_kind) },
@@ -121,6 +120,16 @@ static struct tb_month_standing *standing_of(struct tb_month_sums *s, enum tb_st
                                        : &s->waiting;
 }
 
+/* Where a verdict is counted. */
+static int64_t *verdict_of(struct tb_month_sums *s, enum tb_grade grade)
+{
+    return grade == TB_GRADE_FITS             ? &s->fits
+           : grade == TB_GRADE_CONTRADICTS    ? &s->contradicts
+           : grade == TB_GRADE_SPEAKS_AGAINST ? &s->against
+           : grade == TB_GRADE_UNDECIDED      ? &s->undecided
+                                              : &s->unjudged;
+}
+
 /* Summed as it comes: the list is not kept. */
 static void add_lot(struct tb_month_sums *s, const struct told *of)
 {
@@ -137,14 +146,7 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
     st->lots++;
     st->metres += isnan(lot->metres) ? 0 : lot->metres;
     add_money(s, of, st == &s->held);
-    if (lot->verdict == TB_UNJUDGED)
-        s->unjudged++;
-    else if (lot->verdict == TB_FITS)
-        s->fits++;
-    else if (lot->verdict == TB_CONTRADICTS)
-        s->contradicts++;
-    else
-        s->undecided++;
+    ++*verdict_of(s, of->verdict.grade);
 }
 
 /* Looked up from the end: the lots of one supplier arrive together. */
@@ -186,13 +188,11 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
 {
     struct goods *g = arg;
     struct goods_row *r = &g->row;
-    struct tb_bounds most;
     tb_rc rc;
 
-    tb_bounds_published(&most);
-    *r = (struct goods_row){ .ratio = exp(tb_bounded(&most, lot->log_ratio)),
-                             .supplier_no = number_of(g->m, lot->supplier) };
-    tb_month_tell(&r->of, lot);
+    *r = (struct goods_row){ .supplier_no = number_of(g->m, lot->supplier) };
+    if ((rc = tb_month_tell(&r->of, lot, err)) != TB_OK)
+        return rc;
     add_lot(&g->m->sums, &r->of);
     if ((rc = take_kinds(r, g->m, err)) == TB_OK)
         rc = tb_tab_record(g->m->tab[TAB_LOTS], r, err);

@@ -4,6 +4,7 @@
 
 #include "base/say.h"
 #include "tenterbook/month.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/workbook.h"
 
 #define MONTH_TREND 12       /* months shown, at least, up to the end of the span */
@@ -14,7 +15,7 @@
 struct rate {
     int64_t judged;
     double share, low, high; /* NAN: no lot judged */
-    double most;             /* share if every undecided lot were wrong too */
+    double most; /* share if every undecided lot, and every one that is spoken against, were wrong too */
 };
 
 /* A supplier with how sure its share is. */
@@ -127,11 +128,13 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
 /* A lot as several sheets tell it. */
 struct told {
     struct tb_month_lot lot;
+    struct tb_told_verdict verdict;
     char proof[160];         /* "2 of 7 bolts burnt", or tested: stands beside every verdict */
     double value;            /* price a metre times length; NAN without a price, or a length */
     const char *length_kind; /* "computed from kilograms", "not known"; "" measured */
 };
-void tb_month_tell(struct told *out, const struct tb_month_lot *lot);
+/* TB_EFORMAT: the stored verdict is damaged; the lot is named. */
+tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err);
 
 /* A figure that was computed, as the type of the column says. */
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as);
@@ -143,9 +146,8 @@ void tb_month_put_sum(struct tb_tab *t, const char *from, const char *to, double
 /* One column by another, empty where there is nothing to divide by. */
 void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, double value);
 
-/* How sure the share is; the interval is exact, like every other of the sheets (docs/sampling.md). */
-tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t undecided,
-                    struct tb_err *err);
+/* How sure the share is; open: undecided, or spoken against; the interval is exact, like every other of the sheets (docs/sampling.md). */
+tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t open, struct tb_err *err);
 /* Share, low and high end of an exact 95 % interval of columns `contradicts` of `judged`, as formulas in a row. */
 void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
 /* The parts of a floating bar: from the low end to the share, and on to the high end. */

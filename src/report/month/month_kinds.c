@@ -84,18 +84,42 @@ static void add_likeliest(struct kinds *k, const struct tb_stored_verdict *v)
     }
 }
 
-static tb_rc found_instead(struct tb_text *out, enum found_as *as, const char *detail,
+/* A result of a test without a flame that speaks for what is declared: what the burn took the cloth for is in doubt then. */
+static bool test_disagrees(const struct tb_stored_verdict *v)
+{
+    for (size_t i = 0; i < v->n_cue; i++) {
+        struct tb_channel channel;
+        struct tb_cue cue;
+        int at = tb_cue_by_key(v->cue[i].cue);
+
+        if (at < 0 || v->cue[i].sight != TB_SIGHT_SEEN)
+            continue;
+        tb_cue_at(&cue, at);
+        tb_channel_at(&channel, cue.channel);
+        if (channel.bench && (v->cue[i].weight_db > 0 || v->cue[i].alone_db > 0))
+            return true;
+    }
+    return false;
+}
+
+/* The likeliest of one bolt is not that of a lot whose other bolts were tested and do not contradict. */
+static bool bolts_disagree(const struct tb_stored_verdict *v, int64_t tests)
+{
+    return tests && tb_stored_verdict_against(v) < v->n_bolt;
+}
+
+static tb_rc found_instead(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
                            const char *declared_kind, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
     struct kinds k = { 0 };
-    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+    tb_rc rc = tb_stored_verdict_parse(&v, lot->detail ? lot->detail : "", &mem, err);
 
-    if (rc == TB_OK)
+    if (rc == TB_OK && !test_disagrees(&v) && !bolts_disagree(&v, lot->tests))
         add_likeliest(&k, &v);
     print_kinds(out, &k);
-    /* the same kinds in other shares, or a verdict without its likeliest: all that is known is that it differs */
+    /* the same kinds in other shares, or none that can be named: all that is known is that it differs */
     if (!k.n || strcmp(tb_text_str(out), declared_kind) == 0) {
         tb_text_clear(out);
         tb_text_add(out, _("something else"));
@@ -128,7 +152,7 @@ tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct t
         tb_text_add(out, declared_kind);
         return TB_OK;
     case TB_CONTRADICTS:
-        return found_instead(out, as, lot->detail, declared_kind, err);
+        return found_instead(out, as, lot, declared_kind, err);
     default:
         tb_text_add(out, _("undecided"));
         *as = FOUND_UNDECIDED;

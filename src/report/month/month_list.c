@@ -9,19 +9,26 @@
 #include <stdio.h>
 
 /* Without a currency a price is a figure nobody can add up. */
-void tb_month_tell(struct told *out, const struct tb_month_lot *lot)
+tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct tb_text proof = { 0 };
+    tb_rc rc;
 
     *out = (struct told){ .lot = *lot,
                           .value = lot->currency[0] && !lot->unknown ? lot->unit_price * lot->metres : NAN,
                           .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
+    rc = tb_told_verdict_read(&out->verdict, lot->verdict, lot->log_ratio, lot->detail, err);
+    if (rc != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
     tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    if (out->verdict.one_look)
+        tb_clause(&proof, "one look alone says so");
     if (lot->in_part)
         tb_clause(&proof, "released in part: %lld of %lld bolts", (long long)lot->in_part,
                   (long long)lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);
+    return TB_OK;
 }
 
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as)
@@ -66,14 +73,13 @@ void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, d
     tb_put_formula(t, value, TB_COL_SHARE, "=IF(%s=0,\"\",%s/%s)", n, k, n);
 }
 
-tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t undecided,
-                    struct tb_err *err)
+tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t open, struct tb_err *err)
 {
-    *out = (struct rate){ fits + contradicts + undecided, NAN, NAN, NAN, NAN };
+    *out = (struct rate){ fits + contradicts + open, NAN, NAN, NAN, NAN };
     if (!out->judged)
         return TB_OK;
     out->share = (double)contradicts / (double)out->judged;
-    out->most = (double)(contradicts + undecided) / (double)out->judged;
+    out->most = (double)(contradicts + open) / (double)out->judged;
     return tb_interval_exact(&out->low, &out->high, (long)contradicts, (long)out->judged, 0.95, err);
 }
 

@@ -12,6 +12,16 @@ void tb_month_span_name(char out[TB_SPAN_NAME_LEN + 1], const char *first, const
     (void)snprintf(out, TB_SPAN_NAME_LEN + 1, strcmp(first, last) ? "%.7s..%.7s" : "%.7s", first, last);
 }
 
+/* What the words of the verdict mean is said with the figures in force. */
+static tb_rc limits(struct tb_month_plan *plan, struct tb_book *b, struct tb_err *err)
+{
+    tb_rc rc = tb_setting_number(&plan->contradicts_below, b, "contradicts_below", TB_BOOK_NOW, err);
+
+    if (rc == TB_OK)
+        rc = tb_setting_number(&plan->speaks_below, b, "speaks_below", TB_BOOK_NOW, err);
+    return rc == TB_OK ? tb_setting_number(&plan->fits_above, b, "fits_above", TB_BOOK_NOW, err) : rc;
+}
+
 /* Markets and open claims: what the sheets need besides the goods themselves. */
 static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, struct tb_book *b,
                   struct tb_arena *mem, struct tb_err *err)
@@ -23,6 +33,8 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
     (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, plan->now);
     if (rc == TB_OK)
         rc = tb_base_rate_read(&plan->base_rate, &plan->base_from, b, mem, err);
+    if (rc == TB_OK)
+        rc = limits(plan, b, err);
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = claim;

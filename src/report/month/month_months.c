@@ -11,6 +11,7 @@ static const struct tb_column columns[] = {
     { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "against", N_("Speak against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
     { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
@@ -34,7 +35,7 @@ static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err
         return tb_fail(err, TB_EINVAL, "'%s' is not a month of arrival", t->month);
     tb_month_span(one.from, one.until, one.month);
     one.inside = strcmp(one.from, m->plan->from) >= 0 && strcmp(one.until, m->plan->until) <= 0;
-    if ((rc = tb_month_rate(&one.rate, t->fits, t->contradicts, t->undecided, err)) != TB_OK)
+    if ((rc = tb_month_rate(&one.rate, t->fits, t->contradicts, t->against + t->undecided, err)) != TB_OK)
         return tb_within(err, rc, "%s", one.month);
     TB_PUSH_ROOM(m->trend, m->trends, m->trend_cap);
     m->trend[m->trends++] = one;
@@ -78,9 +79,12 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
     tb_put_text(t, d->month);
     put_over(m, d, NULL, NULL, NULL, (double)d->t.lots, TB_COL_COUNT);
     tb_month_put_sum(t, "fits", "undecided", (double)d->rate.judged);
-    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_FITS), (double)d->t.fits, TB_COL_COUNT);
-    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)d->t.contradicts, TB_COL_COUNT);
-    put_over(m, d, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)d->t.undecided, TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_FITS), (double)d->t.fits, TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_CONTRADICTS), (double)d->t.contradicts,
+             TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_SPEAKS_AGAINST), (double)d->t.against,
+             TB_COL_COUNT);
+    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_UNDECIDED), (double)d->t.undecided, TB_COL_COUNT);
     tb_month_put_rate(t, &d->rate);
     put_over(m, d, "length_m", NULL, NULL, d->t.metres, TB_COL_NUMBER);
     put_over(m, d, "length_m", "standing", tb_standing_key(TB_HELD), d->t.held_metres, TB_COL_NUMBER);

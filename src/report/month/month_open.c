@@ -24,7 +24,7 @@ static const struct tb_column open_columns[] = {
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false,
       TB_FROM_OF(struct open_row, of.lot.standing, &tb_standing_words) },
     { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false,
-      TB_FROM_OF(struct open_row, of.lot.verdict, &tb_verdict_words) },
+      TB_FROM_OF(struct open_row, of.verdict.grade, &tb_grade_words) },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false, ROW(of.proof) },
     { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false,
       LOT(declared) },
@@ -94,8 +94,10 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
     struct open_row r = { .matter = matter_of(lot) };
+    tb_rc rc = tb_month_tell(&r.of, lot, err);
 
-    tb_month_tell(&r.of, lot);
+    if (rc != TB_OK)
+        return rc;
     if (tb_day_valid(lot->arrived))
         r.days = tb_day_number(m->today) - tb_day_number(lot->arrived);
     (void)snprintf(r.since, sizeof r.since, "%.*s", TB_DAY_LEN, lot->since ? lot->since : "");

@@ -12,6 +12,7 @@
 #define ROOM (PAGE_WIDTH - 2 * LEFT)
 #define FOOT (PAGE_HEIGHT - 36)
 #define BOXES 4
+#define FIGURE 65 /* high */
 
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
@@ -62,7 +63,7 @@ static void figure(cairo_t *c, int place, double y, struct tb_text *large, struc
 {
     const double w = (ROOM - (BOXES - 1) * 8) / BOXES, x = LEFT + place * (w + 8);
     struct pen_words big = { .size = 14, .bold = true };
-    const struct pen_words rest = { .size = 8, .width = w - 12, .lines = 3 };
+    const struct pen_words rest = { .size = 8, .width = w - 12, .lines = 4 };
     double wide, high;
 
     do { /* a large figure in smaller letters rather than cut: what is cut off is its meaning */
@@ -70,7 +71,7 @@ static void figure(cairo_t *c, int place, double y, struct tb_text *large, struc
     } while (wide > w - 12 && (big.size -= 0.5) > 7);
 
     tb_pen_ink(c, PEN_CLOTH);
-    cairo_rectangle(c, x, y, w, 56);
+    cairo_rectangle(c, x, y, w, FIGURE);
     cairo_fill(c);
     tb_pen_ink(c, PEN_INK);
     tb_pen_line(c, x, y, x + w, y, 1.4);
@@ -104,12 +105,13 @@ static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long ju
 
     if (judged)
         tb_page_say(&small,
-                    _("%lld fit, %lld undecided; %.1f\xC2\xA0%% contradict (95\xC2\xA0%% interval %.1f to "
-                      "%.1f\xC2\xA0%%)"),
-                    (long long)s->fits, (long long)s->undecided,
+                    _("%lld fit, %lld speak against, %lld undecided; %.1f\xC2\xA0%% contradict "
+                      "(95\xC2\xA0%% interval %.1f to %.1f\xC2\xA0%%)"),
+                    (long long)s->fits, (long long)s->against, (long long)s->undecided,
                     100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
     else
-        tb_page_say(&small, _("%lld fit, %lld undecided"), (long long)s->fits, (long long)s->undecided);
+        tb_page_say(&small, _("%lld fit, %lld speak against, %lld undecided"), (long long)s->fits,
+                    (long long)s->against, (long long)s->undecided);
     tb_page_say(&large, _n("%lld contradicts", "%lld contradict", s->contradicts), (long long)s->contradicts);
     figure(c, 2, y, &large, &small);
 }
@@ -144,7 +146,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
     figure(c, 1, y, &large, &small);
     contradicted(c, s, judged, y);
     held(c, s, y);
-    return y + 56 + 10;
+    return y + FIGURE + 10;
 }
 
 /* --- charts --------------------------------------------------------------------------------------------------- */

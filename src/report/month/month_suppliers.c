@@ -15,6 +15,7 @@ static const struct tb_column columns[] = {
     { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
+    { "against", N_("Speak against"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
     { "held", N_("Held now"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
@@ -37,7 +38,7 @@ static tb_rc rank(void *arg, const struct tb_month_supplier *s, struct tb_err *e
 {
     struct month *m = arg;
     struct ranked one = { .s = *s };
-    tb_rc rc = tb_month_rate(&one.rate, s->fits, s->contradicts, s->undecided, err);
+    tb_rc rc = tb_month_rate(&one.rate, s->fits, s->contradicts, s->against + s->undecided, err);
 
     if (rc != TB_OK)
         return tb_within(err, rc, "%s", s->name);
@@ -87,9 +88,12 @@ static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
     put_over(m, r, "bolts", NULL, NULL, (double)r->s.bolts, TB_COL_COUNT);
     put_over(m, r, "length_m", NULL, NULL, r->s.metres, TB_COL_NUMBER);
     tb_month_put_sum(t, "fits", "undecided", (double)r->rate.judged);
-    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_FITS), (double)r->s.fits, TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_CONTRADICTS), (double)r->s.contradicts, TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", tb_verdict_key(TB_UNDECIDED), (double)r->s.undecided, TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_FITS), (double)r->s.fits, TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_CONTRADICTS), (double)r->s.contradicts,
+             TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_SPEAKS_AGAINST), (double)r->s.against,
+             TB_COL_COUNT);
+    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_UNDECIDED), (double)r->s.undecided, TB_COL_COUNT);
     put_over(m, r, NULL, "standing", tb_standing_key(TB_HELD), (double)r->s.held, TB_COL_COUNT);
     tb_month_put_rate(t, &r->rate);
     tb_month_put_spans(t, &r->rate);
