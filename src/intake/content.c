@@ -18,6 +18,7 @@ static void learn_cell(struct tb_content *c, const char *text)
 
     c->filled++;
     c->words += has_letter(text);
+    c->shares += has_letter(text) && strchr(text, '%') && strpbrk(text, "0123456789");
     if (strcmp(c->last, text) != 0) {
         c->last_declares = tb_declares(&part, text);
         c->last_whole = c->last_declares && tb_declares_wholly(&part, text);
@@ -145,33 +146,36 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
     }
 }
 
-/* In the table of that sheet: words in most of its rows. */
-static bool holds_words(const struct tb_list_reader *r, const struct tb_list_column *c)
+/* In the table of that sheet: words, or shares of something, in most of its rows. */
+static bool holds_words(const struct tb_list_reader *r, const struct tb_list_column *c, bool shares)
 {
     for (size_t i = 0; i < r->layouts; i++) {
         const struct tb_table_layout *l = r->layout[i];
         const struct tb_content *k = &l->content[c->column < TB_COLUMNS_MOST ? c->column : 0];
+        size_t n = shares ? k->shares : k->words;
 
-        if (strcmp(l->sheet_name, c->sheet) == 0 && c->column < TB_COLUMNS_MOST && k->words > 0 &&
-            k->words * 2 >= k->filled && k->filled * 2 >= l->habit.rows)
+        if (strcmp(l->sheet_name, c->sheet) == 0 && c->column < TB_COLUMNS_MOST && n > 0 &&
+            n * 2 >= k->filled && k->filled * 2 >= l->habit.rows)
             return true;
     }
     return false;
 }
 
-size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most, bool yarn)
+size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most,
+                         enum tb_unread which)
 {
     static const enum tb_field looked_at[] = { TB_FIELD_NONE, TB_FIELD_YARN };
     size_t n = 0;
 
-    for (size_t f = 0; f < (yarn ? 2 : 1) && !n; f++)
+    for (size_t f = 0; f < (which == TB_UNREAD_NAMES ? 2 : 1) && !n; f++)
         for (size_t i = 0; i < r->list->columns && n < most; i++) {
             const struct tb_list_column *c = &r->list->column[i];
             bool again = false;
 
             for (size_t k = 0; k < n; k++)
                 again = again || strcmp(header[k], c->header) == 0;
-            if (c->field == looked_at[f] && *c->header && !again && holds_words(r, c))
+            if (c->field == looked_at[f] && *c->header && !again &&
+                holds_words(r, c, which == TB_UNREAD_SHARES))
                 header[n++] = c->header;
         }
     return n;

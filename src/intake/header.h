@@ -42,6 +42,7 @@ struct tb_bolt_habit {
 #define TB_MADE_OF_MOST 4
 /* What stands in a column of a table, whatever its header says: seen in the first pass, in the rows of bolts. */
 struct tb_content {
+    size_t shares; /* cells with letters and a percentage, whatever the words are */
     size_t filled, words, declares,
         whole;     /* cells; with letters; with a composition in them; with nothing else */
     char last[48]; /* looked at last: most repeat */

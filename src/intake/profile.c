@@ -76,7 +76,7 @@ void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, cons
 
     for (size_t i = 0; i < row->n && i < TB_PROFILED_MOST && !tb_row_alone(row); i++)
         if (row->cell[i].type == TB_CELL_TEXT && tb_header_words_find(w, row->cell[i].text, hit) > 0 &&
-            hit[0].field <= TB_FIELD_PARTS)
+            hit[0].field <= TB_FIELD_PACKAGE)
             p->column[i].word = hit[0].field;
 }
 
@@ -98,10 +98,21 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
                : 0;
 }
 
+/* "Paino kg": the unit behind a word that nobody knows. */
+static enum tb_unit unit_behind(const char *header)
+{
+    const char *space = strrchr(header, ' ');
+    size_t skip = space ? 1 + strspn(space + 1, "([") : 0;
+
+    return space ? tb_unit_find(TB_FIELD_LENGTH, space + skip, strcspn(space + skip, ")]")) : TB_UNIT_NONE;
+}
+
 static double looks_of(const struct tb_list_reader *r, size_t i, enum tb_field field)
 {
     struct tb_word_hit hit[TB_HITS_MOST];
 
+    if (field == TB_FIELD_LENGTH && r->best.text[i] && unit_behind(r->best.text[i]) == TB_UNIT_KG)
+        return 0;
     return r->best.text[i] && !tb_header_words_find(r->words, r->best.text[i], hit)
                ? tb_profile_likeness(&r->profile, i, field)
                : 0;

@@ -96,6 +96,8 @@ static size_t fill_in(const struct tb_profile *p, enum tb_field *field, size_t f
             continue;
         if (!f)
             f = by_content(p, field, i);
+        if (f == TB_FIELD_COUNT || f == TB_FIELD_PACKAGE)
+            f = TB_FIELD_NONE;
         if (f == TB_FIELD_LENGTH ? lengths > 0 || (field[i] != f && is_taken(field, TB_PROFILED_MOST, f))
                                  : f != field[i] && is_taken(field, TB_PROFILED_MOST, f))
             f = TB_FIELD_NONE;

@@ -117,9 +117,14 @@ enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *
 void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row);
 /* Columns that show what they are become r->shown. True: there are some, and the first pass begins anew. */
 bool tb_content_show(struct tb_list_reader *r);
-/* Headers of columns with words that nobody understands, at most `most`; with `yarn`, where there are no others, those of
-   yarns and constructions. How many. */
-size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most, bool yarn);
+enum tb_unread {
+    TB_UNREAD_WORDS, /* words in most of their cells */
+    TB_UNREAD_NAMES, /* likewise; where there are none, yarns and constructions */
+    TB_UNREAD_SHARES /* percentages with words in most of their cells, in whatever language */
+};
+/* Headers of columns that nobody understands, at most `most`; how many. */
+size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most,
+                         enum tb_unread which);
 /* A composition in a row that is no bolt, and that no label names. */
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
 /* One under a label. False: there are too many to keep. */

@@ -27,6 +27,16 @@ static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
             tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
 }
 
+/* Without a header: a column under a word for a number of bolts that counts several in most rows. */
+static bool rows_count_several(const struct tb_profile *p)
+{
+    for (size_t i = 0; i < TB_PROFILED_MOST; i++)
+        if (p->column[i].word == TB_FIELD_COUNT && p->column[i].figures &&
+            p->column[i].ones * 2 < p->column[i].figures)
+            return true;
+    return false;
+}
+
 /* No header, or none with lengths: the columns are asked for, all at once, with what stands in the first of the rows. */
 static bool ask_headless(struct tb_list_reader *r)
 {
@@ -50,8 +60,10 @@ static bool ask_headless(struct tb_list_reader *r)
         "their order, - for one that is left out, length* for lengths side by side",
         tb_text_str(&row));
     tb_list_answer(r->list, q, "columns", columns);
-    if (q)
-        q->proposed = true;
+    if (q) {
+        q->open = rows_count_several(&r->whole);
+        q->proposed = !q->open;
+    }
     tb_text_free(&row);
     return true;
 }
@@ -83,6 +95,41 @@ static void ask_pieces(struct tb_list_reader *r, size_t line, const char *count)
         q->open = true;
 }
 
+/* What a column of the header holds, as --columns says it. */
+static const char *partial_key(const struct tb_list_reader *r, size_t index)
+{
+    for (size_t i = 0; i < r->partial->n; i++)
+        if (r->partial->column[i].index == index && r->partial->column[i].field <= TB_FIELD_PARTS)
+            return tb_field_key(r->partial->column[i].field);
+    return "-";
+}
+
+/* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns. False: there are none. */
+static bool ask_beside(struct tb_list_reader *r, size_t line)
+{
+    const struct tb_source_column *c = r->partial->of[TB_FIELD_LENGTH];
+    struct tb_text t = { 0 };
+    size_t n = 1;
+    struct tb_question *q;
+
+    while (c->index + n < TB_PROFILED_MOST && r->profile.column[c->index + n].figures &&
+           (c->index + n >= r->best.n || !r->best.text[c->index + n]))
+        n++;
+    if (n == 1)
+        return false;
+    for (size_t i = 0; i < c->index; i++)
+        tb_text_addf(&t, "%s,", partial_key(r, i));
+    tb_text_addf(&t, "length*%zu", n);
+    q = tb_list_ask(
+        r->list, line,
+        "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "
+        "their order, - for one that is left out, length*%zu for the lengths",
+        c->header, n);
+    tb_list_answer(r->list, q, "columns", tb_text_str(&t));
+    tb_text_free(&t);
+    return true;
+}
+
 /* One column is the likely one, of several nobody knows which. */
 static void answer_maps(struct tb_list_reader *r, struct tb_question *q, const char *const *map, size_t maps)
 {
@@ -112,6 +159,8 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     headers_seen(r, &seen);
     if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {
         ask_pieces(r, line, counts_several(r));
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && ask_beside(r, line)) {
+        rc = TB_OK;
     } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
         answer_maps(r, q, map, maps);

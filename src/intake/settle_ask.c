@@ -31,12 +31,37 @@ static bool said_of_all(const struct tb_list_reader *r)
     return r->looses == 1 && (!s->below || (r->layouts == 1 && s->line > s->table->last_length));
 }
 
+/* "100% xyzzy" in a column without a word that is known: whatever it is, the column declares something. */
+static bool ask_shares(struct tb_list_reader *r)
+{
+    const char *column[TB_ANSWERS_MOST];
+    size_t n = tb_unread_columns(r, column, TB_ANSWERS_MOST, TB_UNREAD_SHARES);
+    struct tb_question *q;
+
+    if (!n)
+        return false;
+    q = tb_list_ask(
+        r->list, 0,
+        "no column is understood as the declared composition, and the column '%s' holds percentages; say "
+        "--map \"HEADER=composition\" where it declares, else --declared TEXT",
+        tb_store_brief(r->list->store, column[0]));
+    for (size_t i = 0; i < n; i++)
+        tb_list_answer(
+            r->list, q, "map",
+            tb_store_internf(r->list->store, "%s=%s", column[i], tb_field_key(TB_FIELD_COMPOSITION)));
+    if (q)
+        q->open = n > 1;
+    return true;
+}
+
 /* "Nothing is declared" is likely only where no composition stands anywhere in the file. */
 void tb_ask_declared(struct tb_list_reader *r)
 {
     const char *likely = r->looses ? r->loose[0].said : "";
     struct tb_question *q;
 
+    if (!r->second_pass && ask_shares(r))
+        return;
     if (!r->looses)
         q = tb_list_ask(r->list, 0,
                         "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
@@ -74,7 +99,7 @@ void tb_ask_undeclared(struct tb_list_reader *r)
 void tb_ask_article(struct tb_list_reader *r)
 {
     const char *column[TB_ANSWERS_MOST];
-    size_t n = tb_unread_columns(r, column, TB_ANSWERS_MOST, true);
+    size_t n = tb_unread_columns(r, column, TB_ANSWERS_MOST, TB_UNREAD_NAMES);
     struct tb_text seen = { 0 };
     struct tb_question *q;
 

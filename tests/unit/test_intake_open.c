@@ -251,6 +251,23 @@ static void a_row_that_counts_several_pieces_is_not_likely_a_bolt(void **state)
     seen_free(&s);
 }
 
+static void lengths_behind_one_header_are_read_side_by_side(void **state)
+{
+    (void)state;
+    likely_is("Quality: Habotai,Composition: 100% silk\nColour,Lot,Lengths (m)\nivory,L1,45.5,46.0,44.8\n"
+              "black,L2,50.1,49.7\n",
+              "columns", "colour,lot,length*3");
+}
+
+static void percentages_in_a_language_nobody_knows_are_no_silence(void **state)
+{
+    (void)state;
+    likely_is("Roll,Article,Length m,Xyzzy\n1,Twill,50,100% plugh\n", "map", "Xyzzy=composition");
+    likely_is(
+        "Bale,Article,Rolls,Total m,Composition\n1,Voile,4,200.0,100% wool\n2,Voile,4,198.0,100% wool\n",
+        "columns", "");
+}
+
 static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
 {
     static const char list[] = "Roll,Article,Metres,Composition\nR08-10,Twill,3 x 50.0,100% cotton\n"
@@ -331,6 +348,8 @@ int main(void)
         cmocka_unit_test(the_article_is_never_the_name_of_the_file_where_a_column_is_not_understood),
         cmocka_unit_test(what_stands_alone_below_the_last_length_is_a_remark),
         cmocka_unit_test(a_row_that_counts_several_pieces_is_not_likely_a_bolt),
+        cmocka_unit_test(lengths_behind_one_header_are_read_side_by_side),
+        cmocka_unit_test(percentages_in_a_language_nobody_knows_are_no_silence),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),
