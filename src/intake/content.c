@@ -90,8 +90,14 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
         const char *text = row->cell[i].text, *said;
         struct tb_stretch part;
 
-        if (row->cell[i].type != TB_CELL_TEXT || !tb_declares(&part, text))
+        if (row->cell[i].type != TB_CELL_TEXT)
             continue;
+        if (!tb_declares(&part, text)) {
+            if (!r->percent_line && has_letter(text) &&
+                (strstr(text, "100%") || strstr(text, "100 %") || strstr(text, "%100")))
+                r->percent_line = row->line;
+            continue;
+        }
         said = tb_store_intern(r->list->store, text + part.at, part.n);
         for (size_t k = 0; k < r->looses; k++)
             if (r->loose[k].said == said)
@@ -146,13 +152,13 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
     }
 }
 
-/* In the table of that sheet: words, or shares of something, in most of its rows. */
-static bool holds_words(const struct tb_list_reader *r, const struct tb_list_column *c, bool shares)
+/* In the table of that sheet: words, or shares of something, or anything, in most of its rows. */
+static bool holds(const struct tb_list_reader *r, const struct tb_list_column *c, enum tb_unread which)
 {
     for (size_t i = 0; i < r->layouts; i++) {
         const struct tb_table_layout *l = r->layout[i];
         const struct tb_content *k = &l->content[c->column < TB_COLUMNS_MOST ? c->column : 0];
-        size_t n = shares ? k->shares : k->words;
+        size_t n = which == TB_UNREAD_ANY ? k->filled : which == TB_UNREAD_SHARES ? k->shares : k->words;
 
         if (strcmp(l->sheet_name, c->sheet) == 0 && c->column < TB_COLUMNS_MOST && n > 0 &&
             n * 2 >= k->filled && k->filled * 2 >= l->habit.rows)
@@ -164,18 +170,17 @@ static bool holds_words(const struct tb_list_reader *r, const struct tb_list_col
 size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most,
                          enum tb_unread which)
 {
-    static const enum tb_field looked_at[] = { TB_FIELD_NONE, TB_FIELD_YARN };
+    static const enum tb_field looked_at[] = { TB_FIELD_NONE, TB_FIELD_YARN, TB_FIELD_CLASS };
     size_t n = 0;
 
-    for (size_t f = 0; f < (which == TB_UNREAD_NAMES ? 2 : 1) && !n; f++)
+    for (size_t f = 0; f < (which == TB_UNREAD_NAMES ? 3 : 1) && !n; f++)
         for (size_t i = 0; i < r->list->columns && n < most; i++) {
             const struct tb_list_column *c = &r->list->column[i];
             bool again = false;
 
             for (size_t k = 0; k < n; k++)
                 again = again || strcmp(header[k], c->header) == 0;
-            if (c->field == looked_at[f] && *c->header && !again &&
-                holds_words(r, c, which == TB_UNREAD_SHARES))
+            if (c->field == looked_at[f] && *c->header && !again && holds(r, c, which))
                 header[n++] = c->header;
         }
     return n;

@@ -20,27 +20,47 @@ static bool figure_of(const struct tb_cell *cell, double *v)
     return true;
 }
 
-/* "50.2  49.8  51.0  151.0": lengths side by side and their sum. */
+/* Where the figures begin that end before `to` and add up to `stated`; SIZE_MAX: none do. *n: how many they are. */
+static size_t adds_up(const struct tb_row *row, size_t to, double stated, size_t *n)
+{
+    size_t from = SIZE_MAX, seen = 0;
+    double sum = 0, v;
+
+    for (size_t i = to; i > 0 && (row->cell[i - 1].type == TB_CELL_EMPTY || figure_of(&row->cell[i - 1], &v));
+         i--) {
+        if (row->cell[i - 1].type == TB_CELL_EMPTY)
+            continue;
+        sum += v;
+        if (++seen >= 2 && fabs(sum - stated) <= 0.005 * (double)seen + 0.011) {
+            from = i - 1;
+            *n = seen;
+        }
+    }
+    return from;
+}
+
+/* "50.2  49.8  51.0  151.0": lengths side by side and their sum; between them their number may stand. */
 static void learn_sum(struct tb_profile *p, const struct tb_row *row)
 {
-    size_t at = row->n < TB_PROFILED_MOST ? row->n : TB_PROFILED_MOST, n = 0, from = SIZE_MAX;
-    double sum = 0, stated, v;
+    size_t at = row->n < TB_PROFILED_MOST ? row->n : TB_PROFILED_MOST, from, to, n = 0;
+    double stated, count;
 
     while (at && row->cell[at - 1].type == TB_CELL_EMPTY)
         at--;
     if (!at || !figure_of(&row->cell[--at], &stated))
         return;
-    for (size_t i = at; i > 0 && (row->cell[i - 1].type == TB_CELL_EMPTY || figure_of(&row->cell[i - 1], &v));
-         i--) {
-        if (row->cell[i - 1].type == TB_CELL_EMPTY)
-            continue;
-        sum += v;
-        if (++n >= 2 && fabs(sum - stated) <= 0.005 * (double)n + 0.011)
-            from = i - 1;
+    to = at;
+    from = adds_up(row, to, stated, &n);
+    if (from == SIZE_MAX && at && figure_of(&row->cell[at - 1], &count)) {
+        to = at - 1;
+        from = adds_up(row, to, stated, &n);
+        if (from != SIZE_MAX && count != (double)n)
+            return;
     }
-    if (from == SIZE_MAX || (p->sums && p->sum_at != at))
+    if (from == SIZE_MAX || (p->sums && (p->sum_at != at || p->sum_to != to)))
         return;
     p->sum_from = p->sums && p->sum_from < from ? p->sum_from : from;
+    p->sum_to = to;
     p->sum_at = at;
     p->sums++;
 }

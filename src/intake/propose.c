@@ -92,7 +92,8 @@ static size_t fill_in(const struct tb_profile *p, enum tb_field *field, size_t f
     for (size_t i = 0; i < TB_PROFILED_MOST; i++) {
         enum tb_field f = field[i];
 
-        if (!p->column[i].filled || (lengths && i >= from && i < from + lengths))
+        if (!p->column[i].filled || (lengths && i >= from && i < from + lengths) ||
+            (p->sums && i == p->sum_to && i != p->sum_at))
             continue;
         if (!f)
             f = by_content(p, field, i);
@@ -119,9 +120,8 @@ const char *tb_proposed_columns(const struct tb_list_reader *r)
 
     if (total) {
         from = p->sum_from;
-        lengths = p->sum_at - from;
-        for (size_t i = from; i <= p->sum_at; i++)
-            field[i] = TB_FIELD_TOTAL;
+        lengths = p->sum_to - from;
+        field[p->sum_at] = TB_FIELD_TOTAL;
     } else if (lengths < LENGTHS_LEAST) {
         lengths = 0;
         if ((at = likeliest(p, TB_FIELD_LENGTH, SIZE_MAX)) == SIZE_MAX || mean(p, at) < MEAN_LEAST)

@@ -12,7 +12,7 @@
 /* What stands in the columns below a header that is not understood. */
 struct tb_profile {
     size_t rows;
-    size_t sums, sum_from,
+    size_t sums, sum_from, sum_to,
         sum_at; /* rows that end in what the figures before it add up to, and where these stand */
     struct {
         size_t filled, figures, decimals, digits, changes, percents, ones;
@@ -58,6 +58,7 @@ struct tb_list_reader {
     struct tb_shown_all shown;         /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
     size_t looses;
+    size_t percent_line;          /* where "100%" stands with words that are no known fibre; 0: nowhere */
     struct tb_loose loose_day[2]; /* days in a title that nothing calls the date of the note */
     size_t loose_days;
     /* first pass, header search */
@@ -118,8 +119,8 @@ void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row);
 /* Columns that show what they are become r->shown. True: there are some, and the first pass begins anew. */
 bool tb_content_show(struct tb_list_reader *r);
 enum tb_unread {
-    TB_UNREAD_WORDS, /* words in most of their cells */
-    TB_UNREAD_NAMES, /* likewise; where there are none, yarns and constructions */
+    TB_UNREAD_ANY,   /* anything in most of their cells */
+    TB_UNREAD_NAMES, /* words; where there are none, those of yarns and constructions, then of classes */
     TB_UNREAD_SHARES /* percentages with words in most of their cells, in whatever language */
 };
 /* Headers of columns that nobody understands, at most `most`; how many. */

@@ -116,7 +116,7 @@ static void say_kept(struct tb_list_reader *r)
 static void say_unread(struct tb_list_reader *r)
 {
     const char *column[8];
-    size_t n = tb_unread_columns(r, column, TB_COUNT(column), TB_UNREAD_WORDS);
+    size_t n = tb_unread_columns(r, column, TB_COUNT(column), TB_UNREAD_ANY);
     struct tb_text seen = { 0 };
 
     for (size_t i = 0; i < n; i++)

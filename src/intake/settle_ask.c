@@ -62,7 +62,12 @@ void tb_ask_declared(struct tb_list_reader *r)
 
     if (!r->second_pass && ask_shares(r))
         return;
-    if (!r->looses)
+    if (!r->looses && r->percent_line)
+        q = tb_list_ask(r->list, r->percent_line,
+                        "line %zu holds a percentage, and nothing that is understood says what the goods are "
+                        "declared to be; say --declared TEXT, or --declared \"\" where nothing is declared",
+                        r->percent_line);
+    else if (!r->looses)
         q = tb_list_ask(r->list, 0,
                         "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
                         "--declared \"\" where nothing is declared");
@@ -80,7 +85,7 @@ void tb_ask_declared(struct tb_list_reader *r)
     tb_list_answer(r->list, q, "declared", likely);
     if (q) {
         q->proposed = true;
-        q->open = r->looses && (r->second_pass || !said_of_all(r));
+        q->open = (!r->looses && r->percent_line) || (r->looses && (r->second_pass || !said_of_all(r)));
     }
 }
 

@@ -79,10 +79,24 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     return rc == TB_OK && r->now == l && r->sheet.hidden ? refuse_hidden(r, err) : rc;
 }
 
+/* "Data 17/09/2026": a title; a header has at most a figure or two ("g/m2"). */
+static bool holds_number(const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++) {
+        size_t digits = 0;
+
+        for (const char *c = row->cell[i].text; *c; c++)
+            digits += *c >= '0' && *c <= '9';
+        if (digits >= 3)
+            return true;
+    }
+    return false;
+}
+
 /* For the refusal: if no header is found, this is the row a person would have called one. */
 static void remember_best(struct tb_list_reader *r, const struct tb_header_look *k, const struct tb_row *row)
 {
-    if (k->figures || k->cells < 2 || (r->best.n && k->known <= r->best.known))
+    if (k->figures || holds_number(row) || k->cells < 2 || (r->best.n && k->known <= r->best.known))
         return;
     tb_texts_take(&r->best, row);
     r->profile = (struct tb_profile){ 0 };

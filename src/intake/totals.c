@@ -26,6 +26,7 @@ struct look {
     bool longer;            /* than any bolt so far, and by half */
     bool numbered;          /* the list numbers its bolts */
     bool counts;            /* its length is the number of bolts of a group */
+    bool recap;             /* what it adds up stands further up: not the bolts since the last total */
 };
 
 /* A number of bolts, from its own column or the bolt column, where words may stand around it. */
@@ -145,8 +146,10 @@ static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_ro
     if (k->another)
         return;
     k->sum = tb_sum_of(r->rows, k->metres, k->count);
-    if (!k->sum.bolts && k->number <= TB_NUMBER_STRANGE && !isnan(k->metres))
+    if (!k->sum.bolts && k->number <= TB_NUMBER_STRANGE && !isnan(k->metres)) {
         k->sum = tb_sum_recap(r, row, k->metres);
+        k->recap = k->sum.bolts > 0;
+    }
     if (number && k->number == TB_NUMBER_PLAIN && (k->word || k->sum.bolts || k->count || !k->like))
         k->again = number_again(r, number->text);
     k->from_one = begins_at_one(r);
@@ -236,6 +239,45 @@ static enum verdict judge(const struct look *k, const struct tb_list_reader *r)
 static const char *unit_of(const struct tb_list_reader *r)
 {
     return tb_unit_key(r->now->of[TB_FIELD_LENGTH]->unit == TB_UNIT_KG ? TB_UNIT_KG : TB_UNIT_M);
+}
+
+/* A total that lacks exactly one of the bolts above it: was that one not sent? */
+static void ask_left_out(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
+{
+    const struct tb_packing_list *l = r->list;
+    const struct tb_list_sum *block = &r->rows->block;
+    const struct tb_list_bolt *out = NULL;
+    size_t n = 0;
+    const char *at;
+    struct tb_question *q;
+
+    if (isnan(k->metres) || block->bolts < 3 || block->bolts > l->bolts || (k->sum.bolts && !k->recap) ||
+        k->counts)
+        return;
+    for (size_t i = l->bolts - block->bolts; i < l->bolts; i++) {
+        double v = l->bolt[i].kg > 0 ? l->bolt[i].kg : l->bolt[i].metres;
+
+        if (fabs(block->metres - v - k->metres) <= 0.011) {
+            out = &l->bolt[i];
+            n++;
+        }
+    }
+    if (n == 0 || out->sheet != r->rows->sheet_index || (k->count && k->count != block->bolts - 1))
+        return;
+    at = *r->sheet_name ? tb_store_internf(l->store, "%s:%u", r->sheet_name, out->line)
+                        : tb_store_internf(l->store, "%u", out->line);
+    for (size_t i = 0; i < r->opts->lines; i++)
+        if (r->opts->line[i].line == out->line)
+            return;
+    q = tb_list_ask(
+        r->list, row->line,
+        "line %zu: the total is that of the bolts above it without the bolt '%s' of line %u; say --bolt-line "
+        "%s if that came too, --total-line %s if it did not",
+        row->line, out->number, out->line, at, at);
+    tb_list_answer(r->list, q, "bolt-line", at);
+    tb_list_answer(r->list, q, "total-line", at);
+    if (q)
+        q->open = true;
 }
 
 /* A difference is reported and never mended: either figure may be the wrong one. */
@@ -374,8 +416,11 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
         ask(r, row, &k);
     if (v == BOLT || (v == DOUBT && likely_bolt(&k)))
         return false;
-    if (v == TOTAL)
+    if (v == TOTAL) {
         check_sum(r, row, &k);
+        if (!tb_said_total(r, row))
+            ask_left_out(r, row, &k);
+    }
     tb_sum_close(r->rows);
     return true;
 }

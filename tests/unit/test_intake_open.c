@@ -268,6 +268,28 @@ static void percentages_in_a_language_nobody_knows_are_no_silence(void **state)
         "columns", "");
 }
 
+static void a_total_that_lacks_one_bolt_asks_about_that_bolt(void **state)
+{
+    static const char list[] =
+        "Roll,Article,Length m,Composition,Status\n1,Twill,50.5,100% wool,sent\n"
+        "2,Twill,51.5,100% wool,sent\n3,Twill,49,100% wool,not sent\nTotal 2 rolls,,102,,\n";
+    static const struct tb_line_is out = { "", 4, true }, in = { "", 4, false };
+    struct tb_intake_opts o = { SAID, .line = &out, .lines = 1 };
+
+    (void)state;
+    asked(list, &said,
+          "line 5: the total is that of the bolts above it without the bolt '3' of line 4; say --bolt-line 4 "
+          "if that "
+          "came too, --total-line 4 if it did not");
+    bolts(list, &o, "B 0:1|50.50\nB 0:2|51.50\n");
+    o.line = &in;
+    bolts(list, &o, "B 0:1|50.50\nB 0:2|51.50\nB 0:3|49.00\n");
+    /* a difference that is no bolt is said, as before */
+    bolts("Roll,Article,Length m,Composition\n1,Q,50,100% wool\n2,Q,51,100% wool\n3,Q,49,100% "
+          "wool\nTotal,,149.5,\n",
+          &said, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|49.00\n");
+}
+
 static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
 {
     static const char list[] = "Roll,Article,Metres,Composition\nR08-10,Twill,3 x 50.0,100% cotton\n"
@@ -350,6 +372,7 @@ int main(void)
         cmocka_unit_test(a_row_that_counts_several_pieces_is_not_likely_a_bolt),
         cmocka_unit_test(lengths_behind_one_header_are_read_side_by_side),
         cmocka_unit_test(percentages_in_a_language_nobody_knows_are_no_silence),
+        cmocka_unit_test(a_total_that_lacks_one_bolt_asks_about_that_bolt),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),

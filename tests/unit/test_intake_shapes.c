@@ -101,6 +101,9 @@ static void lengths_side_by_side_are_seen_and_asked_about(void **state)
     assert_string_equal(s.list.question[0].answer[0].option, "columns");
     assert_string_equal(s.list.question[0].answer[0].value, "article,colour,lot,length*5,total");
     seen_free(&s);
+    s = read_text("Colour;1;2;3;Pcs;Metres\necru;50,1;49,8;;2;99,9\nblack;48,2;47,9;50,0;3;146,1\n", &said);
+    assert_string_equal(s.list.question[0].answer[0].value, "colour,length*3,-,total");
+    seen_free(&s);
     s = read_text(narrow, &said);
     assert_int_equal(s.rc, TB_EINVAL);
     assert_string_equal(s.list.question[0].answer[0].value, "length*4");
