@@ -62,6 +62,8 @@ struct tb_drawn {
     double metres;                        /* NAN: not known */
     bool derived;                         /* its metres are computed from kilograms */
     enum tb_handling handling; /* what was declared of its lot allows no more than this at a bench */
+    bool gone;                 /* drawn again: it is void since */
+    const char *instead; /* then the number of the bolt of its lot that takes its place; "" none is left */
 };
 /* What inspection the history of one supplier asks for. */
 struct tb_inspected {
@@ -121,7 +123,8 @@ bool tb_seed_by_hand(const char *seed);
 /*
  * tb_draw_again - draw the latest recorded draw about these names again, from its seed.
  *
- *   out     as that draw came out: about, drawn, n, swatches, seed and before are filled; *record is the draw itself
+ *   out     as that draw came out: about, drawn, n, swatches, seed and before are filled; *record is the draw itself. For a bolt
+ *           that is void since another one is drawn by the same seed.
  *   fails   TB_ENOTFOUND no such lot, or no draw about exactly these; TB_EREFUSED the bolts are not the recorded ones
  */
 tb_rc tb_draw_again(struct tb_draw_outcome *out, struct tb_draw *record, struct tb_book *b,

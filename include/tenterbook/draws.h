@@ -43,9 +43,13 @@ tb_rc tb_draw_bolts(struct tb_bolt **out, size_t *n, struct tb_book *b, const ch
 
 /* A bolt that was drawn and is void since: it proves nothing, and whoever reads a proof has to know. */
 struct tb_gone_bolt {
+    const char *id, *lot; /* ids */
     const char *number;
     bool burned; /* before */
 };
+/* tb_bolts_void_since - bolts of a lot that were void only after a draw, by number. */
+tb_rc tb_bolts_void_since(struct tb_bolt **out, size_t *n, struct tb_book *b, const char *lot_id,
+                          const char *draw_id, struct tb_arena *mem, struct tb_err *err);
 /* tb_draw_bolts_gone - those of a draw, by number. */
 tb_rc tb_draw_bolts_gone(struct tb_gone_bolt **out, size_t *n, struct tb_book *b, const char *draw_id,
                          struct tb_arena *mem, struct tb_err *err);

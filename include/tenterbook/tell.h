@@ -210,7 +210,9 @@ tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *draw, int64_t ste
 /* What a reader has to know of a recorded draw before he trusts it: how many there are, a seed given by hand. */
 void tb_draw_caveat_words(struct tb_text *out, const struct tb_draw *record, size_t draws);
 /* It was drawn again, and the same bolts came of it. */
-json_t *tb_json_draw_again(const struct tb_draw *record);
+json_t *tb_json_draw_again(const struct tb_draw *record, const struct tb_draw_outcome *now);
+/* Of a bolt drawn that is void since, and which is cut in its place; nothing of others. */
+void tb_instead_words(struct tb_text *out, const struct tb_drawn *drawn);
 /* What the burns of a draw prove so far. */
 void tb_proof_words(struct tb_text *out, const struct tb_draw_proof *proof);
 json_t *tb_json_proof(const struct tb_draw_proof *proof);

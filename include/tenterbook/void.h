@@ -64,6 +64,7 @@ struct tb_hanging {
     int64_t analyses; /* of laboratories */
     int64_t draws;    /* that took one of the bolts */
     int64_t answers;  /* of drills */
+    int64_t singles;  /* decisions about single bolts that are in force */
     int64_t dealt;    /* swatches in a joint sample, of which the supplier holds pieces */
     int64_t disputes; /* that are open */
     int64_t beside;   /* of a bolt: others of its lot; of a lot: others of its delivery */

@@ -8,7 +8,7 @@
 --       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
--- row:  gone_bolt (tenterbook/draws.h): number text, burned flag
+-- row:  gone_bolt (tenterbook/draws.h): id text, lot text, number text, burned flag
 -- row:  drilled_burn (tenterbook/draws.h): known text, burn text
 -- row:  doubled (tenterbook/bench.h): burn_a text, who_a text, burn_b text, who_b text, bolt text, part part
 
@@ -61,10 +61,21 @@ SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.
 -- in:   $1 draw text
 -- out:  gone_bolt
 -- list: draw_bolts_gone
-SELECT b.number,
+SELECT b.id, b.lot, b.number,
        CASE WHEN EXISTS (SELECT 1 FROM swatch w JOIN burn n ON n.swatch = w.id WHERE w.bolt = b.id) THEN 1 ELSE 0 END AS burned
   FROM draw_bolt x JOIN bolt b ON b.id = x.bolt
  WHERE x.draw = $1 AND NOT EXISTS (SELECT 1 FROM bolt_now n WHERE n.id = b.id)
+ ORDER BY b.number, b.id;
+
+-- Bolts of a lot that were void only after a draw.
+-- name: bolts_void_since
+-- in:   $1 lot text, $2 draw text
+-- out:  bolt
+-- list: bolts_void_since
+SELECT b.id, b.lot, b.number, b.metres * u.factor AS metres, b.width_cm, b.mass_gm2, b.said,
+       NULL AS kg, 0 AS derived, l.ref AS lot_ref
+  FROM bolt b JOIN lot_goods l ON l.id = b.lot JOIN lot_unit u ON u.lot = b.lot JOIN void_span s ON s.subject = b.id
+ WHERE b.lot = $1 AND s.until IS NULL AND s.since > (SELECT d.entry FROM draw d WHERE d.id = $2)
  ORDER BY b.number, b.id;
 
 -- name: bolts_burnt_of_lot
@@ -151,14 +162,13 @@ SELECT c.id, d.serial AS drill, c.serial, d.tester, w.id AS swatch, w.tag, w.par
 -- name: drill_burns
 -- in:   $1 upto whole (the last journal row that counts)
 -- out:  drilled_burn
--- The burns as they were answered: a mistake that was corrected or taken back later was made all the same. A swatch that is
--- void is another matter: what it was is not known.
+-- The burns as they were answered: a mistake that was corrected later was made all the same. One that is void was no answer.
 -- list: drill_burns
 SELECT w.known, a.burn
   FROM drill_answer a JOIN drill_card c ON c.id = a.card JOIN swatch w ON w.id = c.swatch
  WHERE a.entry <= CAST($1 AS BIGINT)
-   AND NOT EXISTS (SELECT 1 FROM void_span s
-                    WHERE s.subject = w.id AND s.since <= CAST($1 AS BIGINT)
+   AND NOT EXISTS (SELECT 1 FROM burn_void s
+                    WHERE s.burn = a.burn AND s.since <= CAST($1 AS BIGINT)
                       AND (s.until IS NULL OR s.until > CAST($1 AS BIGINT)))
  ORDER BY a.entry, a.id;
 

@@ -5,7 +5,7 @@
 -- row:  void_subject (tenterbook/void.h): about text, id text, lot text or NULL, ref text, lot_ref text, replaces text or NULL,
 --       corrected_by text or NULL
 -- row:  hanging (tenterbook/void.h): lots whole, bolts whole, swatches whole, burns whole, tests whole, uses whole,
---       analyses whole, draws whole, answers whole, dealt whole, disputes whole, beside whole
+--       analyses whole, draws whole, answers whole, singles whole, dealt whole, disputes whole, beside whole
 -- row:  amendment (tenterbook/void.h): id text, delivery text, lot text, field text, old text, new text,
 --       supplier text or NULL, why text, amended_at text, amended_by text
 
@@ -103,6 +103,8 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
        (SELECT COUNT(DISTINCT x.draw) FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt
          WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS draws,
        (SELECT COUNT(*) FROM drill_answer a JOIN burn_now b ON b.id = a.burn WHERE b.id = $1 OR b.swatch = $1) AS answers,
+       (SELECT COUNT(*) FROM bolt_standing_now t JOIN bolt_now b ON b.id = t.bolt
+         WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS singles,
        (SELECT COUNT(*) FROM joint_piece i JOIN swatch_now w ON w.id = i.swatch
          WHERE w.id = $1 OR w.bolt = $1
             OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS dealt,

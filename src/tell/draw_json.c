@@ -75,11 +75,19 @@ tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *o, int64_t step, 
 #define AGAIN(member) TB_JSON_AS(struct tb_draw, member, #member)
 TB_JSON_MEMBERS(draw_members, AGAIN(drawn_at), AGAIN(drawn_by), AGAIN(cut));
 
-json_t *tb_json_draw_again(const struct tb_draw *record)
+json_t *tb_json_draw_again(const struct tb_draw *record, const struct tb_draw_outcome *now)
 {
-    json_t *j = json_pack("{s:s, s:s, s:b}", "about", record->about, "seed", record->seed, "same", 1);
+    json_t *gone = json_array(),
+           *j = json_pack("{s:s, s:s, s:b}", "about", record->about, "seed", record->seed, "same", 1);
 
     tb_json_add(j, draw_members, TB_COUNT(draw_members), record);
+    for (size_t i = 0; i < now->n; i++)
+        if (now->drawn[i].gone)
+            tb_json_push(gone,
+                         json_pack("{s:s, s:s, s:o}", "lot", now->drawn[i].lot_ref, "bolt",
+                                   now->drawn[i].number, "instead",
+                                   tb_json_some(*now->drawn[i].instead ? now->drawn[i].instead : NULL)));
+    tb_json_put(j, "void_since", gone);
     return j;
 }
 

@@ -171,3 +171,18 @@ void tb_bound_words(struct tb_text *out, const struct tb_draw_proof *b)
     tb_text_say(out, "It holds for burns that show a false bolt with a chance of %s (%s).\n",
                 tb_percent(share, b->caught.one), b->caught.words);
 }
+
+void tb_instead_words(struct tb_text *out, const struct tb_drawn *d)
+{
+    if (!d->gone)
+        return;
+    if (*d->instead)
+        tb_text_say(
+            out,
+            "Bolt %s, which was drawn, is void since. The same seed draws bolt %s in its place: tenterbook "
+            "cut %s --lot %s\n",
+            d->number, d->instead, d->instead, d->lot_ref);
+    else
+        tb_text_say(out, "Bolt %s, which was drawn, is void since, and no bolt is left to take its place.\n",
+                    d->number);
+}

@@ -57,6 +57,9 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_re
     if (done->whole)
         tb_text_say(out, "With that all bolts are: lot %s is %s.\n", done->lot.ref,
                     tb_standing_key(done->lot.standing));
+    else if (done->lot.standing == TB_RELEASED || done->lot.standing == TB_RETURNED)
+        /* the bolts just named are the others, and were told */
+        tb_text_say(out, "Lot %s is %s.\n", done->lot.ref, tb_lot_standing_words(standing, &done->lot));
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
                     tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));

@@ -25,6 +25,8 @@ void tb_hanging_words(struct tb_text *out, const struct tb_hanging *h)
     counted(&list, h->analyses, _n("analysis of a laboratory", "analyses of laboratories", h->analyses));
     counted(&list, h->draws, _n("draw", "draws", h->draws));
     counted(&list, h->answers, _n("answer of a drill", "answers of drills", h->answers));
+    counted(&list, h->singles,
+            _n("decision about a single bolt", "decisions about single bolts", h->singles));
     tb_text_add(out, tb_text_str(&list));
     tb_text_free(&list);
 }

@@ -247,8 +247,9 @@ void tb_piles_drawn(struct tb_draw_outcome *out, const struct tb_piles *p, struc
         for (long k = 0; k < p->strata[i].cut; k++) {
             const struct tb_bolt *bolt = &pile->bolt[pile->place[k] - 1];
 
-            out->drawn[out->n++] = (struct tb_drawn){ bolt->id,     pile->lot.ref, bolt->number,  parts,
-                                                      bolt->metres, bolt->derived, pile->handling };
+            out->drawn[out->n++] =
+                (struct tb_drawn){ bolt->id,      pile->lot.ref,  bolt->number, parts, bolt->metres,
+                                   bolt->derived, pile->handling, false,        "" };
         }
     }
 }

@@ -81,7 +81,7 @@ static tb_rc check_alone(const struct tb_void_subject *s, const struct tb_hangin
 static bool hangs(const struct tb_hanging *h)
 {
     return h->lots + h->bolts + h->swatches + h->burns + h->tests + h->uses + h->analyses + h->draws +
-               h->answers >
+               h->answers + h->singles >
            0;
 }
 

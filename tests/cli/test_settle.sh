@@ -96,3 +96,10 @@ ok "with its last bolt the lot is released" has "With that all bolts are: lot M2
 run look M26-001.01
 ok "which is told without parts" has "  standing: released"
 ok "and what was decided before stays on the page" has "Bolt B1, 2026-11-26T12:00:00Z: released by Ada: tested one by one (not in force any more)"
+
+printf 'Supplier,Delivery note,Article,Bolt,Length m,Composition\nBrook Mill,N-9,plain,F1,50,100%% wool\nBrook Mill,N-9,plain,F2,48,100%% wool\n' >fine.csv
+run receive fine.csv --on 2026-10-02 --json
+lot=$(sed -n 's/^ *"lot": "\(.*\)",$/\1/p' out)
+run settle "$lot" --as released --why "both fit"
+run settle "$lot" --bolt F1 --as held --why "a stain"
+ok "of a released lot one bolt is held, and of the others nothing wrong is said" [ "$(sed -n '2p' out)" = "Lot $lot is released in part: 1 of 2 bolts." ]

@@ -105,6 +105,11 @@ def wrong_bolt(b):
     b.void("B9", "--lot", "M26-001.02")
 
 
+def wrong_decided_bolt(b):
+    b.run("settle", "M26-001.02", "--bolt", "B9", "--as", "returned", "--why", "x")
+    b.void("b9", "--lot", "m26-1.2")
+
+
 def wrong_lot(b):
     b.run("cut", "G1")
     b.burn("M26-001.03.01", POLYESTER)
@@ -139,6 +144,7 @@ KINDS = [
     (wrong_correction, LIST, "a void correction leaves the burn it corrected as it was"),
     (wrong_swatch, LIST, "a void swatch counts nowhere, with its burns and tests"),
     (wrong_bolt, LIST + "B9,17,drill 10,100% cotton,4\n", "a void bolt counts nowhere, with all that was done with it"),
+    (wrong_decided_bolt, LIST + "B9,17,drill 10,100% cotton,4\n", "a void bolt counts nowhere, with what was decided about it"),
     (wrong_lot, LIST + "G1,70,voile 3,100% cotton,4\n", "a void lot counts nowhere, with all that was done with it"),
     (wrong_delivery, LIST, "a void delivery counts nowhere, with its lots and its supplier"),
     (wrong_void, LIST, "what was voided by mistake and counts again is as it was"),
@@ -150,9 +156,9 @@ KINDS = [
 def plain(value):
     """Without ids and without the history."""
     if isinstance(value, dict):
-        return {k: plain(v) for k, v in value.items() if k not in ("void", "amended", "written", "journal_row")}
+        return {k: plain(v) for k, v in value.items() if k not in ("void", "voidings", "amended", "written", "journal_row")}
     if isinstance(value, list):
-        return [plain(v) for v in value]
+        return [plain(v) for v in value if not (isinstance(v, dict) and (v.get("void") is True or v.get("in_force") is False))]
     if isinstance(value, str):
         return re.sub(r"\b[0-9a-v]{26}\b", "(id)", re.sub(r"\b[0-9a-f]{64}\b", "(digest)", value))
     return value
@@ -182,6 +188,9 @@ def pages(b):
         "day": ["day", "--hours", "8"],
         "draw": ["draw", "M26-001.01", "--proof"],
         "claims": ["dispute"],
+        "todo": ["todo"],
+        "look at a delivery": ["look", "M26-001"],
+        "look at a swatch": ["look", "M26-001.01.01"],
         "terms": ["terms"],
     }.items():
         out[name] = b.json(*args)

@@ -247,7 +247,7 @@ static void where_every_bolt_is_false_all_of_them_are_found(void **state)
 }
 
 /* Whoever takes a false bolt out after it was burned takes its burn out of the count: the proof names it. */
-static void a_drawn_bolt_that_is_void_since_is_named_with_the_proof_and_the_refusal(void **state)
+static void a_drawn_bolt_that_is_void_since_is_named_with_the_proof(void **state)
 {
     struct scene *s = scene_make("100% cotton", 6);
     struct tb_draw_outcome d, again;
@@ -270,8 +270,8 @@ static void a_drawn_bolt_that_is_void_since_is_named_with_the_proof_and_the_refu
     assert_int_equal(p.gones, 1);
     assert_string_equal(p.gone[0].number, d.drawn[0].number);
     assert_true(p.gone[0].burned);
-    REFUSED(s, tb_draw_again(&again, &r, s->actor.book, NAMES(s->lot.ref), &s->mem, &err), TB_EREFUSED,
-            "which was drawn, is void since");
+    OK(tb_draw_again(&again, &r, s->actor.book, NAMES(s->lot.ref), &s->mem, &err));
+    assert_true(again.drawn[0].gone);
     scene_free(s);
 }
 
@@ -292,6 +292,67 @@ static void without_a_draw_about_these_names_nothing_is_proved(void **state)
     scene_free(s);
 }
 
+static const struct tb_drawn *drawn_as(const struct tb_draw_outcome *d, const char *number)
+{
+    for (size_t i = 0; i < d->n; i++)
+        if (strcmp(d->drawn[i].number, number) == 0)
+            return &d->drawn[i];
+    fail_msg("%s was not drawn", number);
+    return NULL;
+}
+
+static void gone(struct scene *s, const char *number)
+{
+    struct tb_void_outcome out;
+
+    OK(tb_act_void(&out, &s->actor,
+                   &(struct tb_void_request){ .name = number, .why = "a total", .knowing = true }, &s->mem,
+                   &err));
+    tb_rejudged_free(&out.lot.judged);
+}
+
+static void a_bolt_that_is_void_since_has_another_drawn_in_its_place(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 6);
+    const char *ref = s->lot.ref, *left[2], *first;
+    struct tb_draw_outcome o, again;
+    struct tb_draw record;
+
+    (void)state;
+    draw(&o, s, ref, 0.5, "2026-a");
+    left[0] = o.drawn[0].number;
+    gone(s, left[0]);
+    OK(tb_draw_again(&again, &record, s->actor.book, NAMES(ref), &s->mem, &err));
+    assert_int_equal(again.n, 3);
+    assert_true(drawn_as(&again, left[0])->gone);
+    first = drawn_as(&again, left[0])->instead;
+    assert_true(*first && !took(&o, first)); /* one of those that were left */
+    assert_false(again.drawn[1].gone || again.drawn[2].gone);
+    OK(tb_draw_again(&again, &record, s->actor.book, NAMES(ref), &s->mem, &err));
+    assert_string_equal(drawn_as(&again, left[0])->instead, first); /* nobody chooses: the seed does */
+    gone(s,
+         not_drawn(&o)); /* also among more bolts that are void, drawn or not, the seed means those of then */
+    OK(tb_draw_again(&again, &record, s->actor.book, NAMES(ref), &s->mem, &err));
+    assert_true(drawn_as(&again, left[0])->gone && *drawn_as(&again, left[0])->instead);
+    scene_free(s);
+}
+
+static void where_no_bolt_is_left_none_takes_the_place(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+    const char *ref = s->lot.ref;
+    struct tb_draw_outcome o, again;
+    struct tb_draw record;
+
+    (void)state;
+    draw(&o, s, ref, 1, "2026-a");
+    gone(s, "B2");
+    OK(tb_draw_again(&again, &record, s->actor.book, NAMES(ref), &s->mem, &err));
+    assert_true(drawn_as(&again, "B2")->gone);
+    assert_string_equal(drawn_as(&again, "B2")->instead, "");
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -302,8 +363,10 @@ int main(void)
         cmocka_unit_test(bolts_shown_false_are_known_whoever_chose_them),
         cmocka_unit_test(a_drawn_bolt_that_contradicts_is_found),
         cmocka_unit_test(where_every_bolt_is_false_all_of_them_are_found),
-        cmocka_unit_test(a_drawn_bolt_that_is_void_since_is_named_with_the_proof_and_the_refusal),
+        cmocka_unit_test(a_drawn_bolt_that_is_void_since_is_named_with_the_proof),
         cmocka_unit_test(without_a_draw_about_these_names_nothing_is_proved),
+        cmocka_unit_test(a_bolt_that_is_void_since_has_another_drawn_in_its_place),
+        cmocka_unit_test(where_no_bolt_is_left_none_takes_the_place),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -36,7 +36,7 @@ static void burn_table(FILE *out, const struct tb_draw_outcome *o)
     for (size_t i = 0; i < o->n; i++) {
         tb_table_texts(&t, o->drawn[i].lot_ref, o->drawn[i].number);
         metres_cell(&t, &o->drawn[i]);
-        tb_table_cell(&t, "%s", o->drawn[i].parts);
+        tb_table_cell(&t, "%s", o->drawn[i].gone ? _("void since") : o->drawn[i].parts);
     }
     tb_table_print(&t, out, "llrl", 40);
     say_metres(out, o);
@@ -197,12 +197,14 @@ static tb_rc anew(struct tb_ctx *ctx, struct tb_err *err)
     if (rc != TB_OK)
         return rc;
     if (ctx->json)
-        return tb_print_json(ctx, tb_json_draw_again(&r), err);
+        return tb_print_json(ctx, tb_json_draw_again(&r, &o), err);
     tb_say(ctx->out,
            _n("Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolt.\n",
               "Drawn by %s on %.10s, and drawn again now: the seed gives the same %zu bolts.\n", o.n),
            r.drawn_by, r.drawn_at, o.n);
     print_bolts(ctx->out, &o);
+    for (size_t i = 0; i < o.n; i++)
+        tb_instead_words(&t, &o.drawn[i]);
     tb_draw_caveat_words(&t, &r, o.befores);
     tb_print_words(ctx, &t);
     return TB_OK;
