@@ -113,7 +113,7 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
         return figures >= 0.6 * rows && mean >= 2 && mean <= 3000
                    ? 1 + (double)(p->column[i].decimals + p->column[i].changes) / rows
                    : 0;
-    return (double)p->column[i].digits >= 0.6 * rows && (double)p->column[i].changes >= 0.8 * rows
+    return (double)p->column[i].digits >= 0.6 * rows && (double)p->column[i].changes >= 0.7 * rows
                ? 1 + (double)(p->column[i].changes - p->column[i].decimals) / rows
                : 0;
 }

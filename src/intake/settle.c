@@ -27,6 +27,8 @@ static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
             tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
 }
 
+#define BOLTS_IN_A_ROW_MOST 100 /* more in the mean are numbers of bolts, not counts of them */
+
 /* Without a header: a column under a word for a number of bolts that counts several in most rows. */
 static bool rows_count_several(const struct tb_profile *p)
 {
@@ -66,6 +68,18 @@ static bool ask_headless(struct tb_list_reader *r)
     }
     tb_text_free(&row);
     return true;
+}
+
+/* "Stück" over 5501, 5502, 5503 counts nothing: the bolts have these numbers. NULL: no column of counts does that. */
+static const char *numbers_bolts(const struct tb_list_reader *r)
+{
+    const struct tb_source_column *c = r->partial ? r->partial->of[TB_FIELD_COUNT] : NULL;
+
+    if (!c || c->index >= TB_PROFILED_MOST ||
+        tb_profile_likeness(&r->profile, c->index, TB_FIELD_BOLT) <= 0 ||
+        r->profile.column[c->index].sum < BOLTS_IN_A_ROW_MOST * (double)r->profile.column[c->index].figures)
+        return NULL;
+    return tb_store_internf(r->list->store, "%s=%s", c->header, tb_field_key(TB_FIELD_BOLT));
 }
 
 /* "Pcs 3": a carton, or the bolts of a colour, in one row; NULL: no column counts several. */
@@ -157,7 +171,10 @@ static tb_rc ask_columns(struct tb_list_reader *r, struct tb_text *missing, stru
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {
+    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && numbers_bolts(r)) {
+        q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
+        tb_list_answer(r->list, q, "map", numbers_bolts(r));
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {
         ask_pieces(r, line, counts_several(r));
     } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && ask_beside(r, line)) {
         rc = TB_OK;

@@ -268,6 +268,14 @@ static void percentages_in_a_language_nobody_knows_are_no_silence(void **state)
         "columns", "");
 }
 
+static void a_column_of_counts_with_numbers_of_bolts_is_likely_theirs(void **state)
+{
+    (void)state;
+    likely_is("Stück,Artikel,Meter,Material\n5501,Velours,30,100% Wolle\n5502,Velours,29,100% Wolle\n"
+              "Gesamt,,59,\n",
+              "map", "Stück=bolt");
+}
+
 static void a_total_that_lacks_one_bolt_asks_about_that_bolt(void **state)
 {
     static const char list[] =
@@ -372,6 +380,7 @@ int main(void)
         cmocka_unit_test(a_row_that_counts_several_pieces_is_not_likely_a_bolt),
         cmocka_unit_test(lengths_behind_one_header_are_read_side_by_side),
         cmocka_unit_test(percentages_in_a_language_nobody_knows_are_no_silence),
+        cmocka_unit_test(a_column_of_counts_with_numbers_of_bolts_is_likely_theirs),
         cmocka_unit_test(a_total_that_lacks_one_bolt_asks_about_that_bolt),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
