@@ -336,7 +336,10 @@ struct tb_verdict {
     double contradicts_below, speaks_below, fits_above;
     size_t
         by_set; /* 1 + the set that contradicts by itself where all together do not: what is asked for is told of it; else 0 */
-    bool one_look; /* far enough to contradict or to fit, but one look alone says so */
+    bool one_look; /* far enough to contradict or to fit, but without one look the rest is no reason */
+    bool few_tell; /* it would contradict, but too few have described how what is declared burns */
+    const char *
+        excused; /* it would contradict, but with this finish, which nobody named, what is declared would burn so; else NULL */
     bool at_odds;  /* it would fit, but a bench test or all that one person saw speaks against it by itself */
     bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
     bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
@@ -454,7 +457,8 @@ struct tb_conclusion {
     double ratio;                              /* within its bounds */
     bool limit;                                /* at one of them */
     bool one_look, at_odds, outdone, imitated; /* as struct tb_verdict has them */
-    bool spared;                               /* the cloth must not be burned again */
+    bool few_tell, excused;
+    bool spared; /* the cloth must not be burned again */
 };
 /* The same in sentences, without a line's end: what every page says of a verdict. */
 void tb_conclusion_words(struct tb_text *out, const struct tb_conclusion *c);

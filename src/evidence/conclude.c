@@ -15,11 +15,11 @@ char *tb_verdict_rule(const struct tb_verdict *v)
                  "are there than if anything "
                  "else is that burns differently. It is never taken to be below 1/%.0f or above %.0f: the "
                  "tests of the model carry no "
-                 "more. A look is what one person saw in one channel. Below 1/%.3g, where more than one look "
-                 "says so, the burn "
-                 "contradicts the declaration; else below 1/%.3g it speaks against it and asks for a test; "
-                 "above %.3g, where more "
-                 "than one look says so, it fits; otherwise it is undecided.",
+                 "more. A look is what one person saw in one channel. Below 1/%.3g the burn contradicts the "
+                 "declaration, where the rest speaks against it too without any one look, enough is "
+                 "published of how the declared cloth burns, and no finish that nobody named explains it "
+                 "about as well; else below 1/%.3g it speaks against it and asks for a test; above %.3g, "
+                 "where more than one look says so, it fits; otherwise it is undecided.",
                  exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
                  1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
     if (!v->reason && v->looks < TB_FULL_LOOKS)
@@ -120,8 +120,16 @@ static void say_what_it_asks(struct tb_text *out, const struct tb_conclusion *c)
     else if (c->one_look)
         tb_text_say(
             out,
-            "That rests on one look alone, what one person saw in one channel, where one mistake would be "
-            "enough: let another person burn a piece, or test it otherwise. The lot is not held by this.");
+            "Without the look that weighs most, what one person saw in one channel, the rest would not be "
+            "enough against it, so that one mistake could do this: let another person burn a piece, or test "
+            "it otherwise. The lot is not held by this.");
+    else if (c->few_tell)
+        tb_text_say(out, "Too few have published how such cloth burns for a burn alone to contradict the "
+                         "declaration: a bench test has to say it. The lot is not held by this.");
+    else if (c->excused)
+        tb_text_say(out, "With a finish that nobody named the declared cloth would burn about as much like "
+                         "this: ask for it, wash and scour a piece, and let a bench test say which fibre it "
+                         "is. The lot is not held by this.");
     else
         tb_text_say(out, "That is a reason to test, not to hold: let another person burn a piece, or test it "
                          "otherwise.");
@@ -171,7 +179,9 @@ double tb_verdict_chance_false(const struct tb_verdict *v)
 {
     double b = v->base_rate;
 
-    return v->reason || v->at_odds || v->imitated || !(b > 0) ? (double)NAN : b / (b + (1 - b) * v->ratio);
+    return v->reason || v->at_odds || v->imitated || v->few_tell || v->excused || !(b > 0)
+               ? (double)NAN
+               : b / (b + (1 - b) * v->ratio);
 }
 
 void tb_in_hundred(char text[TB_IN_HUNDRED], double share)
@@ -253,6 +263,8 @@ void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
                                                       .ratio = v->ratio,
                                                       .limit = tb_verdict_at_limit(v),
                                                       .one_look = v->one_look,
+                                                      .few_tell = v->few_tell,
+                                                      .excused = v->excused != NULL,
                                                       .at_odds = v->at_odds,
                                                       .outdone = v->outdone,
                                                       .imitated = v->imitated,

@@ -192,6 +192,19 @@ void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const s
         count_known(out, ev, &known[i]);
 }
 
+/* Those who described a channel passed over some of its cues, and may have left some open: the most of any cue. */
+static void take_described(struct tb_evidence *ev, const struct tb_counts *n)
+{
+    memset(ev->described, 0, sizeof ev->described);
+    for (int f = 0; f < ev->fibres; f++)
+        for (int k = 0; k < ev->fibres; k++)
+            for (int c = 0; c < ev->cues && ev->class_of[k] == ev->class_of[f]; c++) {
+                double *most = &ev->described[f][ev->cue[c].channel];
+
+                *most = fmax(*most, n->said[k][c] + n->unsaid[k][c]);
+            }
+}
+
 /* The exclusive channels are settled last: their results share one certainty. */
 void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n)
 {
@@ -200,4 +213,5 @@ void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n)
     for (int i = 0; i < ev->channels; i++)
         if (ev->channel[i].exclusive)
             settle_exclusive(ev, &ev->channel[i]);
+    take_described(ev, n);
 }

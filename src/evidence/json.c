@@ -239,7 +239,8 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
                     TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
-                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"), VERDICT(at_odds, "at_odds"),
+                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),
+                    VERDICT(few_tell, "few_tell"), VERDICT(excused, "excused"), VERDICT(at_odds, "at_odds"),
                     VERDICT(outdone, "outdone"), VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
     json_t *o = json_object(), *notes = json_array();
     char *rule = tb_verdict_rule(v);

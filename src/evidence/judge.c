@@ -19,18 +19,44 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     tb_shortlist_free(&s);
 }
 
+/* Which fibre it is that few have described, or which finish it would be. */
+static void note_hindrance(struct tb_verdict *v, const struct tb_hindrance *why)
+{
+    struct tb_text finish = { 0 };
+
+    if (why->by == TB_HINDERED_BY_FEW)
+        tb_verdict_note(v,
+                        "Of %s too few independent sources describe what speaks against it here: what was "
+                        "seen may be what nobody has published yet. Burns of known cloth of it count too.",
+                        tb_fibre_at(why->which)->name);
+    if (why->by == TB_HINDERED_BY_FINISH) {
+        tb_finish_list(&finish, 1u << why->which);
+        tb_verdict_note(v,
+                        "With this finish, which nobody named, the declared cloth would burn about as much "
+                        "like this as any other cloth does: %s.",
+                        finish.s);
+        tb_text_free(&finish);
+    }
+}
+
 /* By the ratio within its bounds. What it rests on is only asked where it goes far enough. */
 static void grade(struct tb_verdict *v, const struct tb_question *q)
 {
     double many = exp(tb_bounded(&v->full_bounds, v->log_ratio)); /* what more looks could have made of it */
     bool low = v->ratio < v->contradicts_below;
     bool high = v->ratio > v->fits_above;
+    struct tb_hindrance why = { TB_NOT_HINDERED, -1 };
 
-    v->one_look = (many < v->contradicts_below && !tb_rests_on_more(q)) || (high && !tb_fits_by_more(q));
+    if (many < v->contradicts_below)
+        why = tb_hindrance_of(q);
+    v->one_look = why.by == TB_HINDERED_BY_ONE_LOOK || (high && !tb_fits_by_more(q));
+    v->few_tell = why.by == TB_HINDERED_BY_FEW;
+    v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
+    note_hindrance(v, &why);
     v->at_odds = high && tb_at_odds(q);
     v->outdone = high && !v->one_look && tb_outdone_by(q) >= 0;
     v->imitated = high && !v->one_look && tb_imitated_by(q) >= 0;
-    v->grade = low && !v->one_look                                                  ? TB_GRADE_CONTRADICTS
+    v->grade = low && why.by == TB_NOT_HINDERED                                     ? TB_GRADE_CONTRADICTS
                : v->ratio < fmax(v->speaks_below, v->contradicts_below)             ? TB_GRADE_SPEAKS_AGAINST
                : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
                                                                                     : TB_GRADE_UNDECIDED;

@@ -70,11 +70,26 @@ tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, stru
 /* log P(seen | declared) and log P(seen | anything else) of all groups together, from the parts' sums. */
 void tb_question_answer(struct tb_question *q);
 
+/* Why a burn that goes far enough against the declaration holds nothing all the same; the weaker reasons first. */
+enum tb_hindered {
+    TB_NOT_HINDERED,
+    TB_HINDERED_BY_FINISH, /* with a finish that nobody named the declared cloth explains it about as well as any other does */
+    TB_HINDERED_BY_FEW, /* too few have described how a declared fibre burns, and no bench test says it */
+    TB_HINDERED_BY_ONE_LOOK, /* without one look the rest is no reason */
+};
+struct tb_hindrance {
+    enum tb_hindered by;
+    int which; /* number of the finish, or of the fibre in the fibre table; -1 */
+};
+/* The same of a question that is answered: of its parts the one that is hindered least. docs/method.md, section 7. */
+struct tb_hindrance tb_hindrance_of(const struct tb_question *q);
+/* The first pattern of a group that the person of pattern i made. */
+size_t tb_first_of_person(const struct tb_group *g, size_t i);
 /*
- * Does what speaks against the declaration rest on more than one look? Asked of a question that is answered; docs/method.md,
- * section 7.
+ * Natural logarithm of the ratio of one part where only channels keep[i] (bits) of each pattern i were looked at, against all pure
+ * cloths that are not as declared; 0 where nothing is left.
  */
-bool tb_rests_on_more(const struct tb_question *q);
+double tb_log_ratio_of_channels(const struct tb_question *q, const struct tb_group *g, const unsigned *keep);
 /* How many looks there were: channels, by each person and of each part. */
 size_t tb_looks_of(const struct tb_question *q);
 /* Does what fits it rest on more than one look? */

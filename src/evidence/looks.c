@@ -1,9 +1,7 @@
 /*
- * looks.c - what a verdict rests on: one look, or more than one.
+ * looks.c - what a verdict that fits rests on: one look, or more than one.
  *
  * A look is what one person saw in one channel. It may be one mistake: a name given to a smell, a box ticked on the wrong line.
- * Whoever burns another swatch sees the same finish with the same eye, so of all burns of one person the weightiest
- * channels are one look together; a bench test is another.
  */
 #include "evidence/judge.h"
 
@@ -11,13 +9,10 @@
 #include <stdint.h>
 #include <stdlib.h>
 
-#define REST_AGAINST 3.0 /* to one: what must be left against the declaration without the weightiest look */
-#define REST_FOR 3.0     /* the same for it, so that it fits: what is left is no reason against it */
 #define AT_ODDS                                                                                              \
     3.0 /* to one: what a bench test, or all that one person saw, says against what the rest makes fit */
 
-/* The first pattern of a group that the person of pattern i made. */
-static size_t first_of_person(const struct tb_group *g, size_t i)
+size_t tb_first_of_person(const struct tb_group *g, size_t i)
 {
     size_t at = 0;
 
@@ -42,126 +37,9 @@ size_t tb_looks_of(const struct tb_question *q)
 
     for (size_t p = 0; p < q->n; p++)
         for (size_t i = 0; i < q->group[p].n; i++)
-            for (int c = 0; c < q->ev->channels && first_of_person(&q->group[p], i) == i; c++)
+            for (int c = 0; c < q->ev->channels && tb_first_of_person(&q->group[p], i) == i; c++)
                 n += looked(q, &q->group[p], i, c);
     return n;
-}
-
-/* --- against the declaration ------------------------------------------------------------------------------- */
-
-/* The likeliest composition that is not as declared. */
-static struct tb_blend likeliest_other(const struct tb_question *q, const struct tb_group *g)
-{
-    const struct tb_evidence *ev = q->ev;
-    struct tb_blend out = { .n = 1, .share = { 1 } };
-    double most = -1;
-
-    for (size_t i = 0; i < g->sums.n_best; i++) {
-        const struct tb_best *b = &g->sums.best[i];
-        struct tb_blend one = { .n = b->n };
-        unsigned long long shown = 0;
-
-        for (int r = 0; r < b->n; r++) {
-            one.fibre[r] = b->fibre[r];
-            one.share[r] = (double)b->steps[r] / TB_STEPS;
-            shown |= b->steps[r] >= TB_SHOWN_STEPS ? 1ull << ev->class_of[b->fibre[r]] : 0;
-        }
-        if (!tb_declared_shows(ev, &g->declared, g->spread, shown))
-            return one;
-    }
-    for (int f = 0; f < ev->fibres; f++)
-        if (g->sums.one[f] > most &&
-            !tb_declared_shows(ev, &g->declared, g->spread, 1ull << ev->class_of[f])) {
-            most = g->sums.one[f];
-            out.fibre[0] = f;
-        }
-    return out;
-}
-
-/*
- * What one pattern is likeliest to be of, if not as declared: burns that disagree with one another may each speak against the
- * declaration.
- */
-static struct tb_blend rival_of(const struct tb_question *q, const struct tb_group *g,
-                                const struct tb_pattern *p, const struct tb_blend *other)
-{
-    struct tb_blend out = *other;
-    double most = tb_patterns_log(q->ev, other, p, 1);
-
-    for (int f = 0; f < q->ev->fibres && g->n > 1; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double like = tb_patterns_log(q->ev, &pure, p, 1);
-
-        if (like <= most || tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]))
-            continue;
-        most = like;
-        out = pure;
-    }
-    return out;
-}
-
-/* Natural logarithm of how much likelier each channel of an observation is from `other` than from `declared`. */
-static void weigh_looks(double against[TB_CHANNELS_MOST], const struct tb_evidence *ev,
-                        const struct tb_blend *declared, const struct tb_blend *other,
-                        const struct tb_terms *terms)
-{
-    double p[TB_CUES_MOST], q[TB_CUES_MOST];
-
-    for (int c = 0; c < ev->channels; c++)
-        against[c] = 0;
-    tb_blend_chances(p, ev, declared, terms);
-    tb_blend_chances(q, ev, other, terms);
-    for (size_t t = 0; t < terms->n; t++) {
-        int cue = terms->term[t].cue;
-
-        against[ev->cue[cue].channel] += tb_weight_of(ev, cue) * log(q[t] / p[t]);
-    }
-}
-
-/* The looks of one person: the weightiest channel of each burn, and the bench tests. */
-struct looks {
-    double burns, test[TB_CHANNELS_MOST];
-};
-
-/* What the burns of one part say against the declaration besides their weightiest look, as odds. */
-static double rest_against(const struct tb_question *q, const struct tb_group *g)
-{
-    struct looks *of = tb_array(struct looks, g->n);
-    struct tb_blend other = likeliest_other(q, g);
-    double all = 0, most = 0;
-
-    for (size_t i = 0; i < g->n; i++) {
-        const struct tb_pattern *p = &g->pattern[i];
-        struct tb_blend rival = rival_of(q, g, p, &other);
-        struct looks *person = &of[first_of_person(g, i)];
-        double against[TB_CHANNELS_MOST], burn = 0;
-
-        weigh_looks(against, q->ev, &g->declared.blend, &rival, p->terms);
-        for (int c = 0; c < q->ev->channels; c++) {
-            all += p->power * against[c];
-            if (q->ev->channel[c].bench)
-                person->test[c] += p->power * against[c];
-            else
-                burn = fmax(burn, against[c]);
-        }
-        person->burns += p->power * burn;
-    }
-    for (size_t i = 0; i < g->n; i++) {
-        most = fmax(most, of[i].burns);
-        for (int c = 0; c < q->ev->channels; c++)
-            most = fmax(most, of[i].test[c]);
-    }
-    free(of);
-    return exp(all - most);
-}
-
-/* Parts that share one declaration contradict it together or not at all, and then by a burn each. */
-bool tb_rests_on_more(const struct tb_question *q)
-{
-    for (size_t i = 0; i < q->n; i++)
-        if ((q->group[i].spread && q->n > 1) || rest_against(q, &q->group[i]) >= REST_AGAINST)
-            return true;
-    return false;
 }
 
 /* --- for it -------------------------------------------------------------------------------------------------- */
@@ -176,29 +54,33 @@ struct left {
 #define ANY_CHANNEL (-1)
 #define NOBODY SIZE_MAX
 
+/* A burn of which only these channels (bits) were looked at; none, where nothing of it is left. */
+static void keep_channels(struct left *out, const struct tb_evidence *ev, const struct tb_pattern *p,
+                          unsigned channels)
+{
+    struct tb_terms *terms = &out->terms[out->n];
+
+    terms->n = 0;
+    for (size_t t = 0; t < p->terms->n; t++)
+        if (channels & 1u << ev->cue[p->terms->term[t].cue].channel)
+            terms->term[terms->n++] = p->terms->term[t];
+    if (terms->n == 0)
+        return;
+    out->pattern[out->n] = *p;
+    out->pattern[out->n].terms = terms;
+    tb_strange_logs(&out->pattern[out->n].strange, ev, terms);
+    out->n++;
+}
+
 /* One look, what one person saw in one channel or in any, or `without` it all the others. */
 static void take_left(struct left *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
                       int channel, bool without)
 {
     out->n = 0;
     for (size_t i = 0; i < g->n; i++) {
-        const struct tb_pattern *p = &g->pattern[i];
-        struct tb_terms *terms = &out->terms[out->n];
+        unsigned look = g->pattern[i].person != person ? 0 : channel == ANY_CHANNEL ? ~0u : 1u << channel;
 
-        terms->n = 0;
-        for (size_t t = 0; t < p->terms->n; t++) {
-            bool look = p->person == person &&
-                        (channel == ANY_CHANNEL || ev->cue[p->terms->term[t].cue].channel == channel);
-
-            if (look != without)
-                terms->term[terms->n++] = p->terms->term[t];
-        }
-        if (terms->n == 0)
-            continue;
-        out->pattern[out->n] = *p;
-        out->pattern[out->n].terms = terms;
-        tb_strange_logs(&out->pattern[out->n].strange, ev, terms);
-        out->n++;
+        keep_channels(out, ev, &g->pattern[i], without ? ~look : look);
     }
 }
 
@@ -243,6 +125,21 @@ static double log_ratio_of(const struct tb_question *q, const struct tb_group *g
     return l->n ? tb_group_log_declared(q, g, l->pattern, l->n) - log_other(q, g, l) : 0;
 }
 
+/* Nothing that was looked at says nothing either way. */
+double tb_log_ratio_of_channels(const struct tb_question *q, const struct tb_group *g, const unsigned *keep)
+{
+    struct left l = { .pattern = tb_array(struct tb_pattern, g->n),
+                      .terms = tb_array(struct tb_terms, g->n) };
+    double ratio;
+
+    for (size_t i = 0; i < g->n; i++)
+        keep_channels(&l, q->ev, &g->pattern[i], keep[i]);
+    ratio = log_ratio_of(q, g, &l);
+    free(l.pattern);
+    free(l.terms);
+    return ratio;
+}
+
 /* How many looks of one part speak for the declaration: by themselves, or `beside` all the others. */
 static size_t looks_for(const struct tb_question *q, const struct tb_group *g, bool beside)
 {
@@ -256,7 +153,7 @@ static size_t looks_for(const struct tb_question *q, const struct tb_group *g, b
         whole = log_ratio_of(q, g, &l);
     }
     for (size_t i = 0; i < g->n; i++)
-        for (int c = 0; c < q->ev->channels && first_of_person(g, i) == i; c++) {
+        for (int c = 0; c < q->ev->channels && tb_first_of_person(g, i) == i; c++) {
             size_t person = g->pattern[i].person;
 
             take_left(&l, q->ev, g, person, c, false);
@@ -302,7 +199,7 @@ static bool at_odds(const struct tb_question *q, const struct tb_group *g)
     bool odds = false;
 
     for (size_t i = 0; i < g->n && !odds; i++)
-        for (int c = ANY_CHANNEL; c < q->ev->channels && first_of_person(g, i) == i && !odds; c++) {
+        for (int c = ANY_CHANNEL; c < q->ev->channels && tb_first_of_person(g, i) == i && !odds; c++) {
             if (c == ANY_CHANNEL ? !by_several(g) : !q->ev->channel[c].bench)
                 continue;
             take_left(&l, q->ev, g, g->pattern[i].person, c, false);

@@ -35,8 +35,15 @@ struct tb_figures {
         mixup_part; /* of this, what is a swatch mixed up, and so shared by all that is done with it, 0..1 */
     double test_error; /* chance of a mistake in a bench test, mix-ups apart, 0..1 */
     double mixup,
-        burn_error;      /* the two halves of bench_error: the swatch, and the act of burning by itself */
-    double second_look;  /* how far each of two looks at least must speak for what fits, a ratio above 1 */
+        burn_error;     /* the two halves of bench_error: the swatch, and the act of burning by itself */
+    double second_look; /* how far each of two looks at least must speak for what fits, a ratio above 1 */
+    double
+        rest_against; /* what must be left against the declaration without the weightiest look, a ratio above 1 */
+    double ordinary; /* chance from which what was seen is ordinary for the declared cloth, 0..1 */
+    double
+        excuse; /* a finish that nobody named, to the best other cloth: from this ratio on it explains a burn about as well, 0..1 */
+    double
+        described_by; /* families that have to describe a channel of a fibre before a burn alone refutes it there */
     double finish_named; /* chance that a finish which the declaration names shows in the burn, 0..1 */
 };
 
@@ -109,6 +116,8 @@ struct tb_evidence {
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
+    /* descriptions of each channel, of the fibre or the best described one that burns like it; >= 0 */
+    double described[TB_FIBRES_MOST][TB_CHANNELS_MOST];
     struct tb_ramp ramp[TB_RAMPS_MOST];
     int ramps;
     double d[TB_RAMPS_MOST][TB_STEPS + 1]; /* how far a fibre shows at each step of the grid */

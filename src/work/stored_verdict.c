@@ -247,6 +247,8 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.log_declared = tb_member_number(&m, o, "log_declared");
     v.log_else = tb_member_number(&m, o, "log_else");
     v.one_look = tb_member_flag(&m, o, "one_look");
+    v.few_tell = tb_member_flag(&m, o, "few_tell");
+    v.excused = text(&m, o, "excused");
     v.at_odds = tb_member_flag(&m, o, "at_odds");
     v.outdone = tb_member_flag(&m, o, "outdone");
     v.imitated = tb_member_flag(&m, o, "imitated");

@@ -31,6 +31,8 @@ void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verd
                                    .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
                                    .limit = at_limit(&v->bounds, v->log_ratio),
                                    .one_look = v->one_look,
+                                   .few_tell = v->few_tell,
+                                   .excused = *v->excused != '\0',
                                    .at_odds = v->at_odds,
                                    .outdone = v->outdone,
                                    .imitated = v->imitated,

@@ -258,10 +258,8 @@ def pure_likelihood(t, strange):
     return np.array(out)
 
 
-def judge(declared, finishes, seen, denied, looked, most):
-    """declared: [(model fibre, percent)]. Returns log P(seen | declared), log P(seen | else)."""
-    t = terms(seen, denied, looked)
-    strange = strange_of(t, *log_T_R(t, *SINGLE))
+def declared_log(t, strange, declared, finishes):
+    """log P(seen | declared), of [(model fibre, percent)]."""
     shown = [f for f, p in declared if p >= 10]
     minor = [f for f, p in declared if p < 10]
     exact = np.array([[f for f, _ in declared]]), np.array([[p / 100 for _, p in declared]])
@@ -283,13 +281,24 @@ def judge(declared, finishes, seen, denied, looked, most):
     states = [(most_named / len(named), finished(t, strange, z, True, *said)) for z in named]
     states += [((1 - most_named) * UNNAMED[z], finished(t, strange, z, False, *said)) for z in range(len(FINISH))
                if z not in finishes and UNNAMED[z] > 0 and on(z, False, *said)]
-    dec = lse([np.log(1 - sum(w for w, _ in states)) + bare] + [np.log(w) + x for w, x in states])
-    must = 0
-    for f in shown:
-        must |= CLASS_BIT[f]
-    may = must
-    for f in minor:
+    return lse([np.log(1 - sum(w for w, _ in states)) + bare] + [np.log(w) + x for w, x in states])
+
+
+def shows(declared):
+    """The classes that have to be shown, and those that may be, as bits."""
+    must = may = 0
+    for f, p in declared:
         may |= CLASS_BIT[f]
+        must |= CLASS_BIT[f] if p >= 10 else 0
+    return must, may
+
+
+def judge(declared, finishes, seen, denied, looked, most):
+    """declared: [(model fibre, percent)]. Returns log P(seen | declared), log P(seen | else)."""
+    t = terms(seen, denied, looked)
+    strange = strange_of(t, *log_T_R(t, *SINGLE))
+    dec = declared_log(t, strange, declared, finishes)
+    must, may = shows(declared)
     top, bottom = [], []
     for (fibres, shares, prior), mask in zip(SPACE[most], SHOWN[most]):
         other = ~(((mask & must) == must) & ((mask & ~may) == 0))
@@ -297,6 +306,63 @@ def judge(declared, finishes, seen, denied, looked, most):
         top.append(lse(like + prior[other]))
         bottom.append(lse(prior[other]))
     return dec, lse(top) - lse(bottom)
+
+
+def described():
+    """Families that described each channel: of the fibre, or of the best described that burns like it."""
+    n = np.zeros((F, C))
+    for r in read("burn_count"):
+        n[NAME.index(r["fibre"]), AT[r["cue"]]] += float(r["said:number"]) + float(r["unsaid:number"])
+    for r in read("bench_count"):
+        n[NAME.index(r["fibre"]), AT[r["cue"]]] += sum(float(r[k + "_seen:number"]) + FIG["memory_weight"] * float(r[k + "_memory:number"]) for k in ("said", "unsaid"))
+    return {(f, ch): max(n[k, c] for k in range(F) if CLASS[k] == CLASS[f] for c in range(C) if WHERE[c] == ch) for f in range(F) for ch in CH}
+
+
+DESCRIBED = described()
+GRADED_MOST = 30  # of each batch, so that it stays quick
+
+
+def against(declared, finishes, seen, denied, looked):
+    """What stands between one burn that goes far enough and a contradiction: "one look", "few", a finish or nothing."""
+    everything = terms(seen, denied, looked)
+    channels = {WHERE[c] for c, _ in everything}
+    must, may = shows(declared)
+    other = [f for f in range(F) if (CLASS_BIT[f] & must) != must or CLASS_BIT[f] & ~may]
+    said = np.array([[f for f, _ in declared]]), np.array([[p / 100 for _, p in declared]])
+    tests = {ch for ch in channels if CH[ch]["kind"] == "bench"}
+
+    def ratio(keep):
+        t = [x for x in everything if WHERE[x[0]] in keep]
+        if not t:
+            return 0
+        strange = strange_of(t, *log_T_R(t, *SINGLE))
+        prior = np.log(ALONE[other])
+        return declared_log(t, strange, declared, finishes) - (lse(prior + likelihood(t, strange, *SINGLE)[other]) - lse(prior))
+
+    strange = strange_of(everything, *log_T_R(everything, *SINGLE))
+    bare = likelihood(everything, strange, *SINGLE)
+    rival = max(other, key=lambda f: bare[f])
+    loud = {ch: 0 for ch in channels - tests}
+    for c, sight in everything:
+        if WHERE[c] in loud:
+            p, q = cue_chance(c, *said)[0], cue_chance(c, np.array([[rival]]), np.ones((1, 1)))[0]
+            loud[WHERE[c]] += V[c] * np.log((q if sight else 1 - q) / (p if sight else 1 - p))
+    looks = [{ch for ch in loud if loud[ch] == max(loud.values()) > 0}] + [{ch} for ch in tests]
+    strange_seen = {WHERE[c] for c, sight in everything if sight and cue_chance(c, *said)[0] < FIG["ordinary"]}
+    ordinary = {WHERE[c] for c, sight in everything if sight} - strange_seen
+    limit = -np.log(FIG["rest_against"])
+    rest = lambda keep: all(ratio(part - gone) <= limit for part in (keep, keep - ordinary) for gone in looks)
+    if not rest(channels):
+        return "one look"
+    shown = [f for f, p in declared if p >= 10]
+    well = {ch for ch in channels if all(DESCRIBED[f, ch] > 0 and (ch in tests or DESCRIBED[f, ch] >= FIG["described_by"]) for f in shown)}
+    if well != channels and not any(ratio({ch}) <= limit for ch in tests & well) and not rest(well):
+        return "few"
+    fibres, shares = [f for f, _ in declared], [p / 100 for _, p in declared]
+    like = {FINISH[z]["key"]: finished(everything, strange, z, False, fibres, shares) for z in range(len(FINISH))
+            if z not in finishes and UNNAMED[z] > 0 and on(z, False, fibres, shares)}
+    best = max(like, key=like.get, default="")
+    return best if best and like[best] >= bare[rival] + np.log(FIG["excuse"]) else ""
 
 
 # A coating of one material is named as a part of the cloth, and mercerising as a mark of its fibre.
@@ -337,20 +403,26 @@ def compare(number, n, most, seed, what):
             w.writerow([ident, words, " ".join(KEY[j] for j in seen), " ".join(KEY[j] for j in denied), " ".join(looked)])
     run = subprocess.run([BUILD + "/tenterbook", "judge", "--from", f.name, "--fibres", str(most)], capture_output=True, text=True)
     os.unlink(f.name)
-    worst, bad = 0.0, [] if run.returncode == 0 else [run.stderr.strip()]
+    worst, graded, bad = 0.0, 0, [] if run.returncode == 0 else [run.stderr.strip()]
     for case, line in zip(batch, run.stdout.splitlines()):
         got = json.loads(line)
         if got.get("log_ratio") is None:
             bad.append("%s: %s" % (got.get("declared", {}).get("text"), got.get("reason") or got.get("error")))
             continue
         dec, other = judge(case[1], case[5], set(case[2]), set(case[3]), case[4], most)
+        if min(got["limits"]["of_many_looks"]["lowest"], 1) < 1 / 20 and got["log_ratio"] < np.log(1 / 20) and graded < GRADED_MOST:
+            why = against(case[1], case[5], set(case[2]), set(case[3]), case[4])
+            said = "one look" if got["one_look"] else "few" if got["few_tell"] else got["excused"] or ""
+            graded += 1
+            if why != said or (why and got["grade"] == "contradicts"):
+                bad.append("%s: %s, %s, program says %r, oracle %r" % (case[0], got["declared"]["text"], got["grade"], said, why))
         far = max(abs(dec - got["log_declared"]), abs(other - got["log_else"]))
         worst = max(worst, far)
         if not far < 1e-9:
             bad.append("%s: %s, program %.12f %.12f, oracle %.12f %.12f" % (case[0], got["declared"]["text"], got["log_declared"], got["log_else"], dec, other))
     if len(run.stdout.splitlines()) != n:
         bad.append("%d lines came back" % len(run.stdout.splitlines()))
-    print("%s %d - %s (worst difference %.1e)" % ("not ok" if bad else "ok", number, what, worst))
+    print("%s %d - %s (worst difference %.1e; %d of them go far enough to contradict)" % ("not ok" if bad else "ok", number, what, worst, graded))
     for b in bad[:10]:
         print("# " + b)
     return not bad

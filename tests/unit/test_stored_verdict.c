@@ -240,7 +240,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
         "one_look",    "limits",   "base_rate",   "log_declared", "log_else",       "burns",        "rule",
         "likeliest",   "present",  "twins",       "cues",         "next",           "power",        "notes",
         "reference",   "by_bolt",  "bolts_burnt", "bolts",        "bolts_tested",   "observations", "confirm",
-        "bench_error", "imitated", "outdone",     "at_odds"
+        "bench_error", "imitated", "outdone",     "at_odds",      "few_tell",       "excused"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 

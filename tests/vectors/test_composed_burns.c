@@ -217,7 +217,12 @@ static void the_smell_of_hydrogen_chloride_speaks_for_what_the_caution_warns_of(
     }
     (void)judged(&ratio, "100% cotton", "odour:acid_pungent", NULL, 1);
     assert_true(ratio < 1.0 / 20);
+    /* a coating of PVC does that to any cloth, and a smooth melt with no paper in the smell is no cotton */
     assert_int_equal(judged(&ratio, "100% cotton", "odour:acid_pungent residue_form:hard_bead", NULL, 1),
+                     TB_UNDECIDED);
+    assert_true(ratio < 1.0 / 20);
+    assert_int_equal(judged(&ratio, "100% cotton",
+                            "in_flame:melts smoke:black odour:sweet residue_form:hard_bead", NULL, 1),
                      TB_CONTRADICTS);
 }
 

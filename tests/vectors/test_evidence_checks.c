@@ -61,7 +61,10 @@ static const char paper_alone[] = "approach:ignites_easily odour:burning_paper r
 #define FITS 1
 #define CONTRADICTS 2
 #define UNDECIDED 4
-#define AGAINST 8 /* one look alone says so: a test is asked for, and nothing held */
+#define AGAINST 8 /* a test is asked for, and nothing held: it hangs on one look, or ... */
+#define FEW                                                                                                  \
+    (CONTRADICTS | AGAINST) /* ... hardly five families describe how it burns; a bench test has to say it */
+#define COATED (CONTRADICTS | AGAINST) /* ... a coating that nobody named would do it too */
 
 static const struct {
     const char *saw, *declared;
@@ -76,8 +79,8 @@ static const struct {
     { cotton, "100% acetate", CONTRADICTS },
     { cotton, "100% elastane",
       CONTRADICTS | AGAINST | UNDECIDED }, /* few describe it: silence refutes it less */
-    { cotton, "100% polypropylene", CONTRADICTS },
-    { cotton, "100% modacrylic", CONTRADICTS },
+    { cotton, "100% polypropylene", FEW },
+    { cotton, "100% modacrylic", FEW },
     { flax, "100% linen", FITS },
     { flax, "100% wool", CONTRADICTS },
     { flax, "100% silk", CONTRADICTS },
@@ -85,8 +88,8 @@ static const struct {
     { flax, "100% polyester", CONTRADICTS },
     { flax, "100% acrylic", CONTRADICTS },
     { flax, "100% acetate", CONTRADICTS },
-    { flax, "100% elastane", CONTRADICTS },
-    { flax, "100% polypropylene", CONTRADICTS },
+    { flax, "100% elastane", FEW },
+    { flax, "100% polypropylene", FEW },
     { viscose, "100% viscose", FITS },
     { viscose, "100% wool", CONTRADICTS },
     { viscose, "100% silk", CONTRADICTS },
@@ -94,8 +97,8 @@ static const struct {
     { viscose, "100% polyester", CONTRADICTS },
     { viscose, "100% acrylic", CONTRADICTS },
     { viscose, "100% acetate", CONTRADICTS },
-    { viscose, "100% elastane", CONTRADICTS },
-    { viscose, "100% polypropylene", CONTRADICTS },
+    { viscose, "100% elastane", FEW },
+    { viscose, "100% polypropylene", FEW },
     { silk, "100% silk", FITS },
     { silk, "100% cotton", CONTRADICTS },
     { silk, "100% viscose", CONTRADICTS },
@@ -103,9 +106,9 @@ static const struct {
     { silk, "100% polyester", CONTRADICTS },
     { silk, "100% acrylic", CONTRADICTS },
     { silk, "100% acetate", CONTRADICTS },
-    { silk, "100% elastane", CONTRADICTS },
-    { silk, "100% polypropylene", CONTRADICTS },
-    { silk, "100% modacrylic", CONTRADICTS },
+    { silk, "100% elastane", FEW },
+    { silk, "100% polypropylene", FEW },
+    { silk, "100% modacrylic", FEW },
     { wool, "100% wool", FITS },
     { wool, "100% cotton", CONTRADICTS },
     { wool, "100% viscose", CONTRADICTS },
@@ -113,23 +116,23 @@ static const struct {
     { wool, "100% polyester", CONTRADICTS },
     { wool, "100% acrylic", CONTRADICTS },
     { wool, "100% acetate", CONTRADICTS },
-    { wool, "100% elastane", CONTRADICTS },
-    { wool, "100% polypropylene", CONTRADICTS },
+    { wool, "100% elastane", FEW },
+    { wool, "100% polypropylene", FEW },
     { nylon, "100% nylon", FITS },
     { nylon, "100% cotton", CONTRADICTS },
     { nylon, "100% wool", CONTRADICTS },
     { nylon, "100% silk", CONTRADICTS },
-    { nylon, "100% polyester", CONTRADICTS },
-    { nylon, "100% acrylic", CONTRADICTS },
+    { nylon, "100% polyester", COATED },
+    { nylon, "100% acrylic", COATED },
     { nylon, "100% acetate", CONTRADICTS | AGAINST },
-    { nylon, "100% elastane", CONTRADICTS },
-    { nylon, "100% modacrylic", CONTRADICTS },
+    { nylon, "100% elastane", FEW },
+    { nylon, "100% modacrylic", FEW },
     { polyester, "100% polyester", FITS | UNDECIDED }, /* three cues only */
-    { polyester, "100% cotton", CONTRADICTS },
-    { polyester, "100% viscose", CONTRADICTS },
-    { polyester, "100% linen", CONTRADICTS },
-    { polyester, "100% wool", CONTRADICTS },
-    { polyester, "100% silk", CONTRADICTS },
+    { polyester, "100% cotton", COATED },
+    { polyester, "100% viscose", COATED },
+    { polyester, "100% linen", COATED },
+    { polyester, "100% wool", FEW }, /* of its smoke */
+    { polyester, "100% silk", FEW },
     { polycotton, "65% polyester 35% cotton", FITS | UNDECIDED },
     { polycotton, "20% polyester 80% cotton", FITS | UNDECIDED },
     { polycotton, "100% polyester", CONTRADICTS },
@@ -156,18 +159,18 @@ static const struct {
     { melt_and_paper, "70% polyester 30% cotton", FITS | UNDECIDED },
     { melt_and_paper, "80% polyester 20% cotton", FITS | UNDECIDED },
     { melt_and_paper, "65% polyester 35% viscose", FITS | UNDECIDED },
-    { melt_and_paper, "100% cotton", CONTRADICTS },
+    { melt_and_paper, "100% cotton", CONTRADICTS | AGAINST }, /* the smell of paper fits */
     { melt_and_paper, "100% viscose", CONTRADICTS | AGAINST },
     { melt_and_paper, "100% wool", CONTRADICTS },
     { hair_and_melt, "80% wool 20% nylon", FITS },
     { hair_and_melt, "100% wool", CONTRADICTS | AGAINST },
     { hair_and_melt, "100% cotton", CONTRADICTS },
     { hair_and_drips, "70% wool 30% acrylic", FITS },
-    { hair_and_drips, "100% wool", CONTRADICTS },
+    { hair_and_drips, "100% wool", CONTRADICTS | AGAINST },
     { hair_and_drips, "100% acrylic", CONTRADICTS | AGAINST },
     { hair_and_paper, "55% silk 45% cotton", FITS },
     { hair_and_paper, "100% silk", CONTRADICTS | AGAINST }, /* the smell of hair fits, and is all that does */
-    { hair_and_paper, "100% cotton", CONTRADICTS },
+    { hair_and_paper, "100% cotton", CONTRADICTS | AGAINST }, /* the rest is how cotton burns */
     /* elastane of a few percent cannot show, so it is never asked for */
     { paper_alone, "97% cotton 3% elastane", FITS },
     { paper_alone, "96% cotton 4% elastane", FITS },

@@ -1,0 +1,260 @@
+/*
+ * against.c - does a burn that goes far enough against the declaration contradict it, or is there a reason why it holds nothing?
+ *
+ * A look is what one person saw in one channel. Whoever burns another swatch sees the same finish with the same eye, so of
+ * all burns of one person the weightiest channels are one look together; a bench test is another. Without the weightiest look
+ * the rest has to speak against the declaration by itself, in channels that are well described of the declared cloth. And where
+ * a finish that nobody named explains it all as well as another fibre does, the cloth is asked, not held.
+ */
+#include "evidence/judge.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* The pure cloth that is likeliest to burn so, of those that are not as declared: natural logarithm; -INFINITY: there is none. */
+static double likeliest_other(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g,
+                              const struct tb_pattern *pattern, size_t n)
+{
+    double most = -INFINITY;
+
+    for (int f = 0; f < q->ev->fibres; f++) {
+        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        double like;
+
+        if (tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]))
+            continue;
+        like = tb_patterns_log(q->ev, &pure, pattern, n);
+        if (like <= most)
+            continue;
+        most = like;
+        *out = pure;
+    }
+    return most;
+}
+
+/* Natural logarithm of how much likelier each channel of an observation is from `other` than from `declared`. */
+static void weigh_looks(double against[TB_CHANNELS_MOST], const struct tb_evidence *ev,
+                        const struct tb_blend *declared, const struct tb_blend *other,
+                        const struct tb_terms *terms)
+{
+    double p[TB_CUES_MOST], q[TB_CUES_MOST];
+
+    for (int c = 0; c < ev->channels; c++)
+        against[c] = 0;
+    tb_blend_chances(p, ev, declared, terms);
+    tb_blend_chances(q, ev, other, terms);
+    for (size_t t = 0; t < terms->n; t++) {
+        int cue = terms->term[t].cue;
+
+        against[ev->cue[cue].channel] += tb_weight_of(ev, cue) * log(q[t] / p[t]);
+    }
+}
+
+/* Of each burn the channel that speaks loudest against the declaration; -1: none. The bench tests are asked apart. */
+static void weightiest_of(int *out, const struct tb_question *q, const struct tb_group *g)
+{
+    for (size_t i = 0; i < g->n; i++) {
+        struct tb_blend other = { .n = 0 };
+        double against[TB_CHANNELS_MOST], most = 0;
+
+        out[i] = -1;
+        if (likeliest_other(&other, q, g, &g->pattern[i], 1) <= -INFINITY)
+            continue;
+        weigh_looks(against, q->ev, &g->declared.blend, &other, g->pattern[i].terms);
+        for (int c = 0; c < q->ev->channels; c++)
+            if (!q->ev->channel[c].bench && against[c] > most) {
+                most = against[c];
+                out[i] = c;
+            }
+    }
+}
+
+/* The channels (bits) of a burn in which nothing was seen but what is often told of the declared cloth. */
+static unsigned ordinary(const struct tb_question *q, const struct tb_group *g, const struct tb_pattern *p)
+{
+    unsigned seen = 0, strange = 0;
+
+    for (size_t t = 0; t < p->terms->n; t++) {
+        const struct tb_term *term = &p->terms->term[t];
+        unsigned bit = 1u << q->ev->cue[term->cue].channel;
+
+        if (!term->seen)
+            continue;
+        seen |= bit;
+        strange |= tb_cue_chance(q->ev, &g->declared.blend, term->cue) < q->ev->fig.ordinary ? bit : 0;
+    }
+    return seen & ~strange;
+}
+
+/* Without what is the bench test of channel c, or (-1) the weightiest look at each burn, of the person of pattern i. */
+static double without(const struct tb_question *q, const struct tb_group *g, size_t i, int c,
+                      const int *weightiest, const unsigned *channels)
+{
+    unsigned *keep = tb_array(unsigned, g->n);
+    double ratio;
+
+    for (size_t k = 0; k < g->n; k++) {
+        int gone = c < 0 ? weightiest[k] : c;
+
+        keep[k] = channels[k];
+        if (gone >= 0 && g->pattern[k].person == g->pattern[i].person)
+            keep[k] &= ~(1u << gone);
+    }
+    ratio = tb_log_ratio_of_channels(q, g, keep);
+    free(keep);
+    return ratio;
+}
+
+/* The channels (bits) that anybody looked at. */
+static unsigned looked_at(const struct tb_question *q, const struct tb_group *g)
+{
+    unsigned bits = 0;
+
+    for (size_t i = 0; i < g->n; i++)
+        for (size_t t = 0; t < g->pattern[i].terms->n; t++)
+            bits |= 1u << q->ev->cue[g->pattern[i].terms->term[t].cue].channel;
+    return bits;
+}
+
+/* The least that these channels say against the declaration where any one look is left out: natural logarithm of the ratio. */
+static double least_against(const struct tb_question *q, const struct tb_group *g, const int *weightiest,
+                            const unsigned *channels)
+{
+    unsigned tests = looked_at(q, g);
+    double most = -INFINITY;
+
+    for (size_t i = 0; i < g->n; i++)
+        for (int c = -1; c < q->ev->channels && tb_first_of_person(g, i) == i; c++)
+            if (c < 0 || (q->ev->channel[c].bench && tests & 1u << c))
+                most = fmax(most, without(q, g, i, c, weightiest, channels));
+    return most;
+}
+
+/* Without any one look, are these channels still a reason against the declaration, and not by what is ordinary alone? */
+static bool rest_is_against(const struct tb_question *q, const struct tb_group *g, const int *weightiest,
+                            unsigned channels)
+{
+    unsigned *keep = tb_array(unsigned, g->n);
+    bool against = true;
+
+    for (int part = 0; part < 2 && against; part++) {
+        for (size_t i = 0; i < g->n; i++)
+            keep[i] = channels & (part ? ~ordinary(q, g, &g->pattern[i]) : ~0u);
+        against = least_against(q, g, weightiest, keep) <= -log(q->ev->fig.rest_against);
+    }
+    free(keep);
+    return against;
+}
+
+/* --- described by few ---------------------------------------------------------------------------------------- */
+
+/* Is one of these bench tests a reason against the declaration by itself? It asks the substance, not who tells of it. */
+static bool test_is_against(const struct tb_question *q, const struct tb_group *g, unsigned tests)
+{
+    unsigned *keep = tb_array(unsigned, g->n);
+    bool against = false;
+
+    for (int c = 0; c < q->ev->channels && !against; c++) {
+        for (size_t i = 0; i < g->n; i++)
+            keep[i] = 1u << c;
+        against = q->ev->channel[c].bench && tests & 1u << c &&
+                  tb_log_ratio_of_channels(q, g, keep) <= -log(q->ev->fig.rest_against);
+    }
+    free(keep);
+    return against;
+}
+
+/* The channels (bits) in which enough have described this fibre, or one that burns like it; of a bench test one is enough. */
+static unsigned well_described(const struct tb_evidence *ev, int fibre)
+{
+    unsigned bits = 0;
+
+    for (int c = 0; c < ev->channels; c++) {
+        double n = ev->described[fibre][c];
+
+        bits |= n > 0 && (ev->channel[c].bench || n >= ev->fig.described_by) ? 1u << c : 0;
+    }
+    return bits;
+}
+
+/*
+ * The fibre that the declared cloth shows of which too few have described what speaks against it, by the channels that were
+ * looked at; -1: none.
+ */
+static int told_by_few(const struct tb_question *q, const struct tb_group *g, const int *weightiest)
+{
+    unsigned looked = looked_at(q, g), well = looked;
+    int fibre = -1;
+
+    for (int i = 0; i < g->declared.n_shown; i++) {
+        unsigned of = well_described(q->ev, g->declared.shown[i]);
+
+        fibre = looked & ~of ? q->ev->fibre[g->declared.shown[i]] : fibre;
+        well &= of;
+    }
+    return fibre < 0 || test_is_against(q, g, well) || rest_is_against(q, g, weightiest, well) ? -1 : fibre;
+}
+
+/* --- finishes that nobody named ------------------------------------------------------------------------------- */
+
+/* The finish that nobody named, and that cloth may have, with which the declared cloth would burn about as much like this as any other does; -1: none. */
+static int excuse_of(const struct tb_question *q, const struct tb_group *g)
+{
+    struct tb_blend other;
+    double least = likeliest_other(&other, q, g, g->pattern, g->n) + log(q->ev->fig.excuse);
+    int by = -1;
+
+    for (int z = 0; z < (int)tb_finish_count(); z++) {
+        struct tb_blend b = g->declared.blend;
+        double like;
+
+        if (g->declared.finish & 1u << z || !(q->ev->finish[z].unnamed > 0) ||
+            !tb_finish_on(q->ev, z, false, &b))
+            continue;
+        b.finish = z + 1;
+        like = tb_patterns_log(q->ev, &b, g->pattern, g->n);
+        if (like < least)
+            continue;
+        least = like;
+        by = z;
+    }
+    return by;
+}
+
+/* --- altogether ------------------------------------------------------------------------------------------------ */
+
+/* Parts that share one declaration contradict it together or not at all, and then by a burn each. */
+static bool rests_on_more(const struct tb_question *q, const struct tb_group *g, const int *weightiest)
+{
+    return (g->spread && q->n > 1) || rest_is_against(q, g, weightiest, ~0u);
+}
+
+static struct tb_hindrance hindrance_of(const struct tb_question *q, const struct tb_group *g)
+{
+    int *weightiest = tb_array(int, g->n);
+    struct tb_hindrance out = { TB_HINDERED_BY_ONE_LOOK, -1 };
+
+    weightiest_of(weightiest, q, g);
+    if (rests_on_more(q, g, weightiest)) {
+        if ((out.which = told_by_few(q, g, weightiest)) >= 0)
+            out.by = TB_HINDERED_BY_FEW;
+        else if ((out.which = excuse_of(q, g)) >= 0)
+            out.by = TB_HINDERED_BY_FINISH;
+        else
+            out.by = TB_NOT_HINDERED;
+    }
+    free(weightiest);
+    return out;
+}
+
+struct tb_hindrance tb_hindrance_of(const struct tb_question *q)
+{
+    struct tb_hindrance least = { TB_HINDERED_BY_ONE_LOOK, -1 };
+
+    for (size_t i = 0; i < q->n && least.by != TB_NOT_HINDERED; i++) {
+        struct tb_hindrance one = hindrance_of(q, &q->group[i]);
+
+        least = one.by < least.by ? one : least;
+    }
+    return least;
+}
