@@ -28,7 +28,7 @@ static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_ru
         tb_law_allows(r, w->cmp.extraneous))
         tb_law_finding(w, r, "%g %% of another fibre was found: if it is ornamentation, '%s' follows at once",
                        w->cmp.extraneous,
-                       tb_law_phrase_text(w->market, "without:ornamentation", "exclusive of ornamentation"));
+                       tb_law_phrase_text(w, "without:ornamentation", "exclusive of ornamentation"));
 }
 
 /*

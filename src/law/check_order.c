@@ -98,7 +98,7 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
             tb_law_finding(
                 w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",
                 tb_law_share_text(w, s), s->percent, r->number,
-                tb_law_phrase_text(w->market, "other_fibre", "other fibre"), tb_fibre_at(s->fibre)->key);
+                tb_law_phrase_text(w, "other_fibre", "other fibre"), tb_fibre_at(s->fibre)->key);
         }
 }
 

@@ -40,8 +40,8 @@ static void check_plural(struct at_work *w, const struct tb_ref_law_rule *r, con
 {
     if (o->kinds > 1 && !(o->share->marks & SAID_PLURAL))
         tb_law_finding(w, r, "%zu fibres stand behind '%s': it is '%s'", o->kinds,
-                       tb_law_phrase_text(w->market, "other_fibre", "other fibre"),
-                       tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
+                       tb_law_phrase_text(w, "other_fibre", "other fibre"),
+                       tb_law_phrase_text(w, "other_fibres", "other fibres"));
 }
 
 static void check_below(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
@@ -78,7 +78,7 @@ static void check_one(struct at_work *w, const struct tb_ref_law_rule *r, const 
             o->most, r->number);
     else if (!several)
         tb_law_finding_as(w, r, TB_SEVERITY_ADVICE, "%zu fibres stand behind words for one: say '%s'",
-                          o->kinds, tb_law_phrase_text(w->market, "other_fibres", "other fibres"));
+                          o->kinds, tb_law_phrase_text(w, "other_fibres", "other fibres"));
 }
 
 static void check_all(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)

@@ -64,7 +64,8 @@ static const struct tb_ref_label_phrase *second_name(const struct at_work *w,
 
 static void say_foreign(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    const struct tb_ref_label_phrase *first = tb_law_phrase(w->market, "virgin_wool", w->market->lang),
+    const struct tb_ref_label_phrase *first =
+                                         tb_law_phrase(w->law, w->market, "virgin_wool", w->market->lang),
                                      *second = second_name(w, first);
 
     if (first && second)
@@ -104,7 +105,7 @@ static bool says_virgin_wool(const struct at_work *w, const struct token *t)
 /* "New wool" calls it virgin without the name the law has for that. */
 static void check_name(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s)
 {
-    const struct tb_ref_label_phrase *name = tb_law_phrase(w->market, "virgin_wool", tb_law_lang(w));
+    const struct tb_ref_label_phrase *name = tb_law_phrase(w->law, w->market, "virgin_wool", tb_law_lang(w));
     bool named = s->fibre != tb_fibre_by_key("wool") || !name;
 
     EACH_WORD(w->label, s, t)
@@ -139,7 +140,7 @@ void tb_law_check_virgin(struct at_work *w, const struct tb_ref_law_rule *r)
 
 static void say_recycled(struct at_work *w, const struct tb_ref_law_rule *r, const struct found *f)
 {
-    const struct tb_ref_label_phrase *phrase = tb_law_phrase(w->market, "recycled", w->market->lang);
+    const struct tb_ref_label_phrase *phrase = tb_law_phrase(w->law, w->market, "recycled", w->market->lang);
     const char *fibre = tb_fibre_at(f->fibre)->name, *word = phrase ? phrase->text : "recycled";
 
     if (phrase && tb_law_stands_after(phrase))

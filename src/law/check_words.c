@@ -142,11 +142,11 @@ static void check_recycled_words(struct at_work *w, const struct tb_ref_law_rule
 /* The law's own sentence in the language of the label, where somebody read it; else in the market's own. */
 static const char *animal_phrase(const struct at_work *w)
 {
-    const struct tb_ref_label_phrase *p = tb_law_phrase(w->market, "animal_parts", tb_law_lang(w));
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->law, w->market, "animal_parts", tb_law_lang(w));
 
     return p && !tb_status_memory(p->status)
                ? p->text
-               : tb_law_phrase_text(w->market, "animal_parts", "contains parts of animals");
+               : tb_law_phrase_text(w, "animal_parts", "contains parts of animals");
 }
 
 static void say_animal_part(struct at_work *w, const struct tb_ref_law_rule *r, const char *said)
@@ -172,7 +172,7 @@ static void check_token(struct at_work *w, const struct tb_ref_law_rule *r, size
 
     if (strcmp(r->arg, "old_recycled") == 0 && tb_label_is(t, "recycled_old"))
         tb_law_finding(w, r, "'reprocessed' and 'reused' are words of the past: say '%s'",
-                       tb_law_phrase_text(w->market, "recycled", "recycled"));
+                       tb_law_phrase_text(w, "recycled", "recycled"));
     if (!tb_label_is_class(t, r->arg) || excused(w, r->arg, i))
         return;
     if (strcmp(r->arg, "animal_part") == 0)

@@ -4,6 +4,8 @@
  */
 #include "law/inside.h"
 
+#include "tenterbook/law_names.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -95,7 +97,8 @@ static void add_own(struct tb_law *law)
 {
     size_t n = 0;
 
-    law->own = tb_array(struct lex, tb_ref_label_phrase_n + tb_ref_law_word_n);
+    law->own =
+        tb_array(struct lex, tb_ref_label_phrase_n + tb_ref_law_word_n + law->kept.phrases + law->kept.names);
     for (size_t i = 0; i < tb_ref_label_phrase_n; i++, n++) {
         const struct tb_ref_label_phrase *p = &tb_ref_label_phrase[i];
 
@@ -108,13 +111,70 @@ static void add_own(struct tb_law *law)
         law->own[n] = (struct lex){ LEX_CLASS, w->class, "", tb_fibre_by_key(w->fibre), .word = w };
         tb_phrases_add(&law->phrases, w->word, n, class_kind(w->class), -1);
     }
+    for (size_t i = 0; i < law->kept.phrases; i++, n++) {
+        const struct tb_ref_label_phrase *p = &law->kept.phrase[i];
+
+        law->own[n] = (struct lex){ LEX_PHRASE, p->key, p->lang, .fibre = -1, .phrase = p };
+        tb_phrases_add(&law->phrases, p->text, n, phrase_kind(p->key), phrase_part(p->key));
+    }
+    for (size_t i = 0; i < law->kept.names; i++, n++) {
+        const struct tb_name *name = &law->kept.name[i];
+
+        law->own[n] = (struct lex){ LEX_NAME, "name", name->lang, name->fibre, .name = name };
+        tb_phrases_add(&law->phrases, name->word, n, TB_WORD_LEGAL, -1);
+    }
     tb_phrases_sort(&law->phrases);
+}
+
+/* The key of a phrase as the tables have it, so that it outlives whoever gave it; NULL: there is none. */
+static const char *phrase_key(const char *key)
+{
+    for (size_t i = 0; i < tb_ref_label_phrase_n; i++)
+        if (strcmp(tb_ref_label_phrase[i].key, key) == 0)
+            return tb_ref_label_phrase[i].key;
+    return NULL;
+}
+
+static void keep(struct tb_law *law, const struct tb_law_kept *k)
+{
+    static const char source[] = "taken over from a saved copy of the law";
+    const struct tb_ref_market *m = tb_law_market(k->market);
+    const char *lang = tb_arena_strdup(&law->mem, k->lang), *text = tb_arena_strdup(&law->mem, k->text),
+               *key = phrase_key(k->key);
+    int fibre = tb_fibre_by_key(k->key);
+
+    if (m && fibre >= 0)
+        law->kept.name[law->kept.names++] = (struct tb_name){ .word = text,
+                                                              .lang = lang,
+                                                              .kind = TB_WORD_LEGAL,
+                                                              .fibre = fibre,
+                                                              .means = "",
+                                                              .market = m->names,
+                                                              .status = "seen",
+                                                              .source = source };
+    else if (m && key)
+        law->kept.phrase[law->kept.phrases++] = (struct tb_ref_label_phrase){ .market = m->names,
+                                                                              .key = key,
+                                                                              .lang = lang,
+                                                                              .text = text,
+                                                                              .use_for = "print",
+                                                                              .source = source,
+                                                                              .status = "seen" };
 }
 
 struct tb_law *tb_law_new(void)
 {
+    return tb_law_new_with(NULL, 0);
+}
+
+struct tb_law *tb_law_new_with(const struct tb_law_kept *kept, size_t n)
+{
     struct tb_law *law = tb_new(struct tb_law);
 
+    law->kept.name = tb_array(struct tb_name, n + 1);
+    law->kept.phrase = tb_array(struct tb_ref_label_phrase, n + 1);
+    for (size_t i = 0; i < n; i++)
+        keep(law, &kept[i]);
     add_own(law);
     law->name = tb_array(struct lex, tb_name_count());
     for (size_t i = 0; i < tb_name_count(); i++)
@@ -141,5 +201,8 @@ void tb_law_free(struct tb_law *law)
     for (size_t i = 0; i < tb_ref_market_n; i++)
         free(law->market[i].rule);
     free(law->market);
+    free(law->kept.name);
+    free(law->kept.phrase);
+    tb_arena_free(&law->mem);
     free(law);
 }

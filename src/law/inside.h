@@ -47,8 +47,18 @@ struct tb_law_names {
 void tb_law_names_build(struct tb_law_names *out);
 void tb_law_names_free(struct tb_law_names *names);
 
+/* Words that a person took over from a copy of the law, as the rows of the tables would have them. */
+struct kept_words {
+    struct tb_name *name; /* of fibres */
+    size_t names;
+    struct tb_ref_label_phrase *phrase;
+    size_t phrases;
+};
+
 struct tb_law {
     struct tb_law_names names;
+    struct kept_words kept;
+    struct tb_arena mem;       /* of the words that were kept */
     struct tb_phrases phrases; /* of the law's own tables; their rows are places in own */
     struct lex *own, *name;    /* name: one for each row of the table of names */
     int *kind; /* of each row of the rule table: its place among all kinds of check; -1: none */
@@ -180,11 +190,12 @@ const char *tb_law_name(const struct tb_law *law, const struct tb_ref_market *m,
 bool tb_law_same_name(const struct tb_law *law, const struct tb_ref_market *m, int a, int b,
                       const char *lang);
 /* The phrase a label of the market prints for this key; NULL: none is known. Does it stand behind the name? */
-const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, const char *key,
-                                                const char *lang);
+const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_law *law, const struct tb_ref_market *m,
+                                                const char *key, const char *lang);
 bool tb_law_stands_after(const struct tb_ref_label_phrase *p);
 /* Its words in the market's own language, for a message; `otherwise` when there are none. */
-const char *tb_law_phrase_text(const struct tb_ref_market *m, const char *key, const char *otherwise);
+struct at_work;
+const char *tb_law_phrase_text(const struct at_work *w, const char *key, const char *otherwise);
 /*
  * tb_law_country - a country's name in a language, by its name in any language that is known or its two letters.
  *

@@ -90,6 +90,15 @@ const char *tb_law_name(const struct tb_law *law, const struct tb_ref_market *m,
     const char *key = tb_fibre_at(as)->key;
     size_t low = 0, high = names->n;
 
+    for (size_t i = 0; i < law->kept.names; i++) {
+        const struct tb_name *n = &law->kept.name[i];
+
+        if (n->fibre == as && strcmp(n->lang, lang) == 0 && strcmp(n->market, m->names) == 0) {
+            if (status)
+                *status = n->status;
+            return n->word;
+        }
+    }
     while (low < high) {
         size_t middle = low + (high - low) / 2;
 
@@ -177,12 +186,18 @@ bool tb_law_stands_after(const struct tb_ref_label_phrase *p)
     return strcmp(p->use_for, "print after") == 0;
 }
 
-/* The market's own phrase before one that serves all markets. Rows that are only read are passed over. */
-const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, const char *key,
-                                                const char *lang)
+/* What was taken over first, the market's own before one that serves all markets. Rows that are only read are passed over. */
+const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_law *law, const struct tb_ref_market *m,
+                                                const char *key, const char *lang)
 {
     const struct tb_ref_label_phrase *any = NULL;
 
+    for (size_t i = 0; i < law->kept.phrases; i++) {
+        const struct tb_ref_label_phrase *p = &law->kept.phrase[i];
+
+        if (strcmp(p->key, key) == 0 && strcmp(p->lang, lang) == 0 && strcmp(p->market, m->names) == 0)
+            return p;
+    }
     for (size_t i = 0; i < tb_ref_label_phrase_n; i++) {
         const struct tb_ref_label_phrase *p = &tb_ref_label_phrase[i];
 
@@ -196,9 +211,9 @@ const struct tb_ref_label_phrase *tb_law_phrase(const struct tb_ref_market *m, c
     return any;
 }
 
-const char *tb_law_phrase_text(const struct tb_ref_market *m, const char *key, const char *otherwise)
+const char *tb_law_phrase_text(const struct at_work *w, const char *key, const char *otherwise)
 {
-    const struct tb_ref_label_phrase *p = tb_law_phrase(m, key, m->lang);
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->law, w->market, key, w->market->lang);
 
     return p ? p->text : otherwise;
 }

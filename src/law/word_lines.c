@@ -59,7 +59,7 @@ static tb_rc print_part_word(const struct wording *w, struct tb_text *t, enum tb
 
     (void)snprintf(key, sizeof key, "part:%s", tb_part_key(kind));
     for (size_t i = 0; rc == TB_OK && i < w->langs; i++) {
-        const struct tb_ref_label_phrase *phrase = tb_law_phrase(w->m, key, w->lang[i]);
+        const struct tb_ref_label_phrase *phrase = tb_law_phrase(w->at->law, w->m, key, w->lang[i]);
 
         if (!phrase)
             return no_word(w, kind, w->lang[i]);
@@ -99,7 +99,7 @@ static tb_rc add_exclusion(const struct wording *w, struct tb_text *t, const cha
 
     (void)snprintf(key, sizeof key, "without:%s", what);
     for (size_t i = 0; i < w->langs && rc == TB_OK; i++) {
-        const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, key, w->lang[i]);
+        const struct tb_ref_label_phrase *p = tb_law_phrase(w->at->law, w->m, key, w->lang[i]);
 
         if (!p)
             return tb_fail(w->err, TB_EREFUSED,
@@ -141,7 +141,7 @@ static bool says_animal_parts(const struct at_work *at)
 /* Parts of animals that are no textile: the law's sentence stands on the label, in its language. */
 static tb_rc animal_line(const struct wording *w)
 {
-    const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "animal_parts", w->lang[0]);
+    const struct tb_ref_label_phrase *p = tb_law_phrase(w->at->law, w->m, "animal_parts", w->lang[0]);
     struct tb_text t = { 0 };
     tb_rc rc;
 
@@ -178,7 +178,7 @@ static void origin_line(const struct wording *w)
     struct tb_text t = { 0 };
 
     for (size_t i = 0; origin && i < w->langs; i++) {
-        const struct tb_ref_label_phrase *p = tb_law_phrase(w->m, "origin", w->lang[i]);
+        const struct tb_ref_label_phrase *p = tb_law_phrase(w->at->law, w->m, "origin", w->lang[i]);
         const char *name = tb_law_country(origin, w->lang[i]);
 
         if (p)

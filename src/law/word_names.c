@@ -22,10 +22,11 @@ tb_rc tb_law_unchecked(const struct wording *w, const char *status, const char *
 /* Of the name's gender where the language has one: "laine récupérée", "coton récupéré". */
 static const struct tb_ref_label_phrase *recycled_phrase(const struct wording *w, int fibre, const char *lang)
 {
-    const struct tb_ref_label_phrase *p =
-        tb_law_group_has(w->m, "feminine", fibre) ? tb_law_phrase(w->m, "recycled_f", lang) : NULL;
+    const struct tb_ref_label_phrase *p = tb_law_group_has(w->m, "feminine", fibre)
+                                              ? tb_law_phrase(w->at->law, w->m, "recycled_f", lang)
+                                              : NULL;
 
-    return p ? p : tb_law_phrase(w->m, "recycled", lang);
+    return p ? p : tb_law_phrase(w->at->law, w->m, "recycled", lang);
 }
 
 /* The word for recycled fibre that stands at the name; *mark NULL: none does, or the law wants it said apart. */
@@ -59,7 +60,7 @@ static tb_rc find_name(const char **name, const struct wording *w, const struct 
                        const char *lang)
 {
     const struct tb_ref_label_phrase *virgin =
-        virgin_allowed(w, s, fibres) ? tb_law_phrase(w->m, "virgin_wool", lang) : NULL;
+        virgin_allowed(w, s, fibres) ? tb_law_phrase(w->at->law, w->m, "virgin_wool", lang) : NULL;
     const char *status = virgin ? virgin->status : "memory";
 
     *name = virgin ? virgin->text : tb_law_name(w->at->law, w->m, s->fibre, lang, &status);
@@ -94,10 +95,11 @@ tb_rc tb_law_word_fibre(const struct wording *w, const struct tb_share *s, size_
 /* A market may have one phrase for one fibre and for several. */
 tb_rc tb_law_word_others(const struct wording *w, bool several, const char *lang, const char **out)
 {
-    const struct tb_ref_label_phrase *p = several ? NULL : tb_law_phrase(w->m, "other_fibre", lang);
+    const struct tb_ref_label_phrase *p =
+        several ? NULL : tb_law_phrase(w->at->law, w->m, "other_fibre", lang);
 
     if (!p)
-        p = tb_law_phrase(w->m, "other_fibres", lang);
+        p = tb_law_phrase(w->at->law, w->m, "other_fibres", lang);
     if (!p)
         return tb_fail(w->err, TB_EREFUSED, "no words for 'other fibres' on a label in %s (%s) are known",
                        w->m->in_words, lang);

@@ -62,8 +62,8 @@ static const struct tb_part *only(const struct tb_composition *c, enum tb_part_k
 static bool union_line(const struct wording *w, const struct tb_composition *c)
 {
     const struct tb_ref_law_rule *rule = tb_law_rule(w->at, "union", NULL);
-    const struct tb_ref_label_phrase *name = tb_law_phrase(w->m, "union", w->lang[0]),
-                                     *parts = tb_law_phrase(w->m, "union_parts", w->lang[0]);
+    const struct tb_ref_label_phrase *name = tb_law_phrase(w->at->law, w->m, "union", w->lang[0]),
+                                     *parts = tb_law_phrase(w->at->law, w->m, "union_parts", w->lang[0]);
     double flax = w->at->facts->part_share[TB_PART_WEFT];
     struct tb_text t = { 0 };
 

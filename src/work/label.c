@@ -2,6 +2,7 @@
 #include "tenterbook/label_lot.h"
 
 #include "tenterbook/analysis.h"
+#include "tenterbook/names.h"
 #include "tenterbook/setting.h"
 
 #include <stdlib.h>
@@ -66,7 +67,7 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
     return w->markets.n ? TB_OK : tb_setting_markets(&w->markets, b, err);
 }
 
-static tb_rc ask_markets(struct labelling *w, struct tb_err *err)
+static tb_rc ask_markets(struct labelling *w, struct tb_book *b, struct tb_err *err)
 {
     struct tb_law *law;
     tb_rc rc = TB_OK;
@@ -79,7 +80,8 @@ static tb_rc ask_markets(struct labelling *w, struct tb_err *err)
                           "name the market of the label (us, ca, eu, gb, ...), or the setting market")
                 : tb_fail(err, TB_EUSAGE, "name the market of the label (us, ca, eu, gb, ...)"),
             "market");
-    law = tb_law_new();
+    if ((rc = tb_names_law(&law, b, err)) != TB_OK)
+        return rc;
     w->out->answer = tb_array(struct tb_law_answer, w->markets.n);
     for (size_t i = 0; i < w->markets.n && rc == TB_OK; i++) {
         w->q.market = w->markets.key[i];
@@ -106,7 +108,7 @@ static tb_rc check(struct labelling *w, struct tb_book *b, struct tb_arena *mem,
         return rc;
     w->out->text = w->q.text;
     w->q.text_len = strlen(w->q.text);
-    return ask_markets(w, err);
+    return ask_markets(w, b, err);
 }
 
 tb_rc tb_label_check(struct tb_label_outcome *out, struct tb_book *b, const struct tb_label_request *request,

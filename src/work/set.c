@@ -3,6 +3,7 @@
 #include "tenterbook/act_site.h"
 #include "tenterbook/intake.h"
 #include "tenterbook/law.h"
+#include "tenterbook/names.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
 
@@ -22,6 +23,11 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
         return tb_fail(err, TB_EINVAL,
                        "'%s' is not a field of a packing list; 'tenterbook help receive' lists them",
                        r->value);
+    if (strcmp(spec->name, TB_NAMES_FAMILY) == 0 && *r->value)
+        return tb_fail(
+            err, TB_EINVAL,
+            "a name of the law is taken over from a saved copy of it (tenterbook names); it can only be set "
+            "to nothing");
     return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }
 

@@ -41,6 +41,8 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "the markets the cloth is sold to, separated by spaces" },
     { "money", TB_SETTING_TEXT, NULL, 0, 0, "", false,
       "the money in which lots priced in several are compared, as EUR: see rate:" },
+    { "name:", TB_SETTING_TEXT, NULL, 0, 0, "", false,
+      "name:MARKET:LANGUAGE:FIBRE set to nothing forgets a name taken from a copy of the law" },
     { "rate:", TB_SETTING_NUMBER, NULL, 1e-9, 1e9, "", false,
       "rate:USD set to 0.92 says that 1 USD is worth 0.92 of the money that is set" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1", true,

@@ -79,7 +79,7 @@ static const struct tb_share *stands_under(const struct tb_law *law, const struc
                                            const char *lang, const struct tb_part *p,
                                            const struct tb_share *of)
 {
-    bool marked = tb_law_phrase(m, "recycled", lang) != NULL; /* the market prints a word for it */
+    bool marked = tb_law_phrase(law, m, "recycled", lang) != NULL; /* the market prints a word for it */
 
     for (int wide = 0; wide < 2 && of->fibre >= 0; wide++)
         for (size_t i = 0; i < p->n; i++) {

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static tb_rc read_functional(struct tb_law_facts *f, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -97,7 +98,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
-    if ((rc = read_request(&r, ctx, err)) == TB_OK && ctx->argc)
+    /* words alone need no book; where there is one, the names it keeps are printed */
+    if ((rc = read_request(&r, ctx, err)) == TB_OK && (ctx->argc || access(ctx->book_path, F_OK) == 0))
         rc = tb_ctx_book(ctx, err);
     if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &r, &ctx->mem, err)) == TB_OK) {
         tb_label_words(&t, &out);
