@@ -32,7 +32,7 @@ void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verd
                                    .limit = at_limit(&v->bounds, v->log_ratio),
                                    .one_look = v->one_look,
                                    .few_tell = v->few_tell,
-                                   .excused = *v->excused != '\0',
+                                   .excused = v->excused && *v->excused,
                                    .at_odds = v->at_odds,
                                    .outdone = v->outdone,
                                    .imitated = v->imitated,

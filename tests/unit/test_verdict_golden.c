@@ -260,6 +260,14 @@ static void in_words_it_names_the_weightiest_and_what_to_do_next(void **state)
     m.v.log_ratio = -9;
     m.v.one_look = true;
     explain(&out, &m.v, &d);
+    m.v.one_look = false;
+    m.v.few_tell = true;
+    explain(&out, &m.v, &d);
+    m.v.few_tell = false;
+    m.v.excused = "flame_retardant";
+    explain(&out, &m.v, &d);
+    m.v.excused = NULL;
+    m.v.one_look = true;
     m.v.grade = TB_GRADE_UNDECIDED; /* it would fit, but for what it rests on, or what else would do it */
     m.v.ratio = 12.34;
     m.v.log_ratio = log(12.34);
