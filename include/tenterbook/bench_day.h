@@ -27,6 +27,7 @@ struct tb_bench_pick {
     struct tb_task task;
     double gain;          /* value times both chances: false cloth caught on average */
     const char *currency; /* of the value: money, or "m" where it is metres; "" with a table */
+    bool derived;         /* the length behind it is computed from kilograms, of some bolts at least */
 };
 struct tb_bench_day {
     struct tb_bench_pick *pick; /* n of them, the most worth a minute first */

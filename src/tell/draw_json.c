@@ -124,7 +124,8 @@ json_t *tb_json_bound(const struct tb_draw_proof *p)
 TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used), DAY(gain), DAY(most), DAY(currency));
 #define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
 TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
-                PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"));
+                PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"),
+                PICK(derived, "derived_length"));
 
 static json_t *one_plan(const struct tb_bench_day *d)
 {

@@ -138,6 +138,7 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
         &(struct tb_task){ metres ? lot->metres : lot->unit_price * lot->metres,
                            chance_false(p, lot->supplier), plan.chance, (double)burns * r->burn_minutes },
         metres ? METRES : lot->currency);
+    p->lot[p->n - 1].derived = lot->derived > 0;
     return TB_OK;
 }
 

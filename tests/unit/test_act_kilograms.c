@@ -5,6 +5,7 @@
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_intake.h"
 #include "tenterbook/act_void.h"
+#include "tenterbook/bench_day.h"
 #include "tenterbook/tell.h"
 
 /* 27 kg / (150 g/m2 x 1.80 m) = 100 m, 13.5 kg = 50 m, by hand. */
@@ -130,6 +131,28 @@ static void what_was_counted_in_kilograms_was_neither_yards_nor_metres(void **st
     leave(&g);
 }
 
+static void a_plan_of_the_day_marks_lengths_that_are_computed(void **state)
+{
+    struct tb_bench_day day;
+    struct goods g;
+    size_t marked = 0;
+
+    (void)state;
+    receive(&g);
+    OK(tb_bench_day_plan(
+        &day, g.s->actor.book,
+        &(struct tb_bench_day_request){
+            .hours = 4, .burn_minutes = 6, .metres = true, .want = { .sure = 0.95, .catch_one = 0.8 } },
+        &g.s->mem, &err));
+    for (size_t i = 0; i < day.n; i++) {
+        assert_true(day.pick[i].derived == (strcmp(day.pick[i].lot, g.jersey.ref) == 0));
+        marked += day.pick[i].derived;
+    }
+    assert_int_equal(marked, 1);
+    assert_int_equal(day.unmeasured, 1); /* of the other nobody knows the length */
+    leave(&g);
+}
+
 static void a_bolt_must_have_a_length_or_kilograms(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -156,6 +179,7 @@ int main(void)
         cmocka_unit_test(a_lot_counted_in_kilograms_says_what_is_computed_and_what_is_not_known),
         cmocka_unit_test(a_void_bolt_counts_in_neither_measure),
         cmocka_unit_test(what_was_counted_in_kilograms_was_neither_yards_nor_metres),
+        cmocka_unit_test(a_plan_of_the_day_marks_lengths_that_are_computed),
         cmocka_unit_test(a_bolt_must_have_a_length_or_kilograms),
     };
 

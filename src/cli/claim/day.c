@@ -13,12 +13,18 @@ static void print_table(FILE *out, const struct tb_bench_day *d)
         char p[TB_PERCENT], q[TB_PERCENT];
 
         tb_table_texts(&t, k->lot, k->supplier);
-        tb_table_cell(&t, "%.2f", k->task.value);
+        tb_table_cell(&t, k->derived ? "(%.2f)" : "%.2f", k->task.value);
         tb_table_texts(&t, tb_percent(p, k->task.chance), tb_percent(q, k->task.catch_));
         tb_table_cell(&t, "%.0f", k->task.minutes);
         tb_table_cell(&t, "%.2f", k->gain);
     }
     tb_table_print(&t, out, "llrrrrr", 30);
+    for (size_t i = 0; i < d->n; i++)
+        if (d->pick[i].derived) {
+            tb_say(out,
+                   "Values in brackets rest on lengths computed from kilograms, width and mass per area.\n");
+            break;
+        }
 }
 
 static void print_plan(struct tb_ctx *ctx, const struct tb_bench_day *d)

@@ -1,5 +1,6 @@
 /* month_stakes.c - what came in and what of it is held: length, and value in each currency. */
 #include "report/month/month_impl.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -18,11 +19,15 @@ static const struct tb_column columns[] = {
 static void add_stake(struct month *m, const char *unit, bool money, double all, double held)
 {
     struct stake *s = &m->stake[m->n_stake++];
+    const char *kind = tb_length_kind(m->sums.bolts, m->sums.derived, m->sums.unknown);
 
     *s = (struct stake){ .money = money, .all = all, .held = held };
     (void)snprintf(s->unit, sizeof s->unit, "%s", unit);
-    (void)snprintf(s->words, sizeof s->words,
-                   money ? _("value: %.0f of %.0f %s") : _("length: %.0f of %.0f %s"), held, all, unit);
+    if (!money && *kind)
+        (void)snprintf(s->words, sizeof s->words, _("length: %.0f of %.0f %s (%s)"), held, all, unit, kind);
+    else
+        (void)snprintf(s->words, sizeof s->words,
+                       money ? _("value: %.0f of %.0f %s") : _("length: %.0f of %.0f %s"), held, all, unit);
 }
 
 /* Three capital letters, as ISO 4217 has them. */

@@ -61,6 +61,27 @@ static const char *say_base(char out[96], const struct month *m, size_t at)
                : _("not said");
 }
 
+/* Lengths that were computed are never a figure without saying so. */
+static const char *say_length(char out[96], const struct month *m, size_t at)
+{
+    const struct tb_month_sums *s = &m->sums;
+
+    (void)at;
+    if (s->derived && s->unknown)
+        (void)snprintf(out, 96,
+                       _("as declared; bolts computed from kilograms: %lld, of unknown length: %lld"),
+                       (long long)s->derived, (long long)s->unknown);
+    else if (s->derived)
+        (void)snprintf(out, 96, _("as declared; bolts whose length is computed from kilograms: %lld"),
+                       (long long)s->derived);
+    else if (s->unknown)
+        (void)snprintf(out, 96, _("as declared; bolts of unknown length, which are not in it: %lld"),
+                       (long long)s->unknown);
+    else
+        return _("as declared on the packing lists");
+    return out;
+}
+
 /* The length behind a number of lots. */
 static const char *say_metres(char out[96], const struct month *m, size_t at)
 {
@@ -100,7 +121,7 @@ static const struct line lines[] = {
       .as = TB_COL_NUMBER,
       .over = { TAB_LOTS, "SUM", "length_m", NULL },
       .unit = "m",
-      .note = N_("as declared on the packing lists") },
+      .say = say_length },
     { .item = N_("Value"), .as = TB_COL_ANY, .note = N_("price a metre times length, lots with a price") },
     SECTION(N_("Judged")),
     { .item = N_("Lots judged"),
