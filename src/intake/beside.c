@@ -33,7 +33,7 @@ static bool has_length(const struct tb_header_words *w, const struct tb_row *row
         size_t n = filled(row, i) ? tb_header_words_find(w, row->cell[i].text, hit) : 0;
 
         for (size_t k = 0; k < n; k++)
-            if (hit[k].field == TB_FIELD_LENGTH)
+            if (hit[k].field == TB_FIELD_LENGTH || hit[k].field == TB_FIELD_WEIGHT_NET)
                 return true;
     }
     return false;
@@ -55,6 +55,16 @@ static bool repeats(const struct tb_row *row, size_t from, size_t width, size_t 
     return (end - from + width - 1) / width >= 2 && (end - from) % width != 1;
 }
 
+/* Rows of bolts are by far the most, and none of them is looked at word by word. */
+static bool begins_with_figures(const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_NUMBER || row->cell[i].type == TB_CELL_DAY ||
+            (row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9'))
+            return true;
+    return false;
+}
+
 /* A header of tables side by side; their number, 0: it is none. */
 static size_t look(struct tb_beside *b, const struct tb_header_words *w, const struct tb_row *row)
 {
@@ -63,8 +73,10 @@ static size_t look(struct tb_beside *b, const struct tb_header_words *w, const s
 
     while (end && !filled(row, end - 1))
         end--;
+    if (end < 4 || begins_with_figures(row))
+        return 0;
     tb_header_look_at(&k, w, row);
-    if (k.figures || !k.length || end < 4)
+    if (k.figures || k.known < 2)
         return 0;
     for (size_t from = 0; from + 4 <= end; from++)
         for (size_t width = 2; filled(row, from) && from + 2 * width <= end + 1; width++)

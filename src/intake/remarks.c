@@ -112,7 +112,7 @@ static void say_kept(struct tb_list_reader *r)
             r->list->delivery[0].supplier, r->opts->columns);
 }
 
-/* What nobody understands may be the very thing that somebody looks for. */
+/* What is left out may be the very thing that somebody looks for. */
 static void say_unread(struct tb_list_reader *r)
 {
     const char *column[8];
@@ -123,8 +123,7 @@ static void say_unread(struct tb_list_reader *r)
         tb_text_addf(&seen, "%s'%s'", i ? ", " : "", tb_store_brief(r->list->store, column[i]));
     if (n)
         tb_list_say(r->list,
-                    "columns that nobody understands are left out: %s (--map \"HEADER=FIELD\" says what "
-                    "one of them means)",
+                    "columns that are left out: %s (--map \"HEADER=FIELD\" says what one of them means)",
                     tb_text_str(&seen));
     tb_text_free(&seen);
 }
