@@ -151,6 +151,8 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
 
 /* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
+/* settle_missing.c: bolts or lengths have no column; `missing` names all that has none. Fails with TB_EINVAL where nothing can be asked. */
+tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err);
 /* settle_ask.c: is there a column of that field in any table? A file may name the article in one and the composition in another. */
 bool tb_somewhere(const struct tb_list_reader *r, enum tb_field f);
 /* Asks for a text that holds for the whole file; `value` is proposed. */
@@ -167,6 +169,12 @@ tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l
 
 /* remarks.c: what was filled in, computed, or is missing, after the second pass. */
 void tb_list_remarks(struct tb_list_reader *r);
+
+/* read.c: one reading of the file, as `opts` say; the list must be freed whatever the answer. */
+tb_rc tb_read_once(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
+                   struct tb_err *err);
+/* read_again.c: TB_EINVAL where questions are open; the sentence is that of the only one, or their number. */
+tb_rc tb_check_questions(const struct tb_packing_list *l, struct tb_err *err);
 
 /* Second pass. */
 tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);

@@ -143,6 +143,8 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
 /* Or that it is a total? */
 bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row);
+/* left_out.c: a total of so many metres and `count` bolts (0: it names none) that lacks one bolt since the last total asks about it. */
+void tb_ask_left_out(struct tb_list_reader *r, const struct tb_row *row, double metres, size_t count);
 /* totals.c: true when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 

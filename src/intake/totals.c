@@ -241,45 +241,6 @@ static const char *unit_of(const struct tb_list_reader *r)
     return tb_unit_key(r->now->of[TB_FIELD_LENGTH]->unit == TB_UNIT_KG ? TB_UNIT_KG : TB_UNIT_M);
 }
 
-/* A total that lacks exactly one of the bolts above it: was that one not sent? */
-static void ask_left_out(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
-{
-    const struct tb_packing_list *l = r->list;
-    const struct tb_list_sum *block = &r->rows->block;
-    const struct tb_list_bolt *out = NULL;
-    size_t n = 0;
-    const char *at;
-    struct tb_question *q;
-
-    if (isnan(k->metres) || block->bolts < 3 || block->bolts > l->bolts || (k->sum.bolts && !k->recap) ||
-        k->counts)
-        return;
-    for (size_t i = l->bolts - block->bolts; i < l->bolts; i++) {
-        double v = l->bolt[i].kg > 0 ? l->bolt[i].kg : l->bolt[i].metres;
-
-        if (fabs(block->metres - v - k->metres) <= 0.011) {
-            out = &l->bolt[i];
-            n++;
-        }
-    }
-    if (n == 0 || out->sheet != r->rows->sheet_index || (k->count && k->count != block->bolts - 1))
-        return;
-    at = *r->sheet_name ? tb_store_internf(l->store, "%s:%u", r->sheet_name, out->line)
-                        : tb_store_internf(l->store, "%u", out->line);
-    for (size_t i = 0; i < r->opts->lines; i++)
-        if (r->opts->line[i].line == out->line)
-            return;
-    q = tb_list_ask(
-        r->list, row->line,
-        "line %zu: the total is that of the bolts above it without the bolt '%s' of line %u; say --bolt-line "
-        "%s if that came too, --total-line %s if it did not",
-        row->line, out->number, out->line, at, at);
-    tb_list_answer(r->list, q, "bolt-line", at);
-    tb_list_answer(r->list, q, "total-line", at);
-    if (q)
-        q->open = true;
-}
-
 /* A difference is reported and never mended: either figure may be the wrong one. */
 static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
 {
@@ -418,8 +379,8 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
         return false;
     if (v == TOTAL) {
         check_sum(r, row, &k);
-        if (!tb_said_total(r, row))
-            ask_left_out(r, row, &k);
+        if (!tb_said_total(r, row) && !k.counts && !(k.sum.bolts && !k.recap))
+            tb_ask_left_out(r, row, k.metres, k.count);
     }
     tb_sum_close(r->rows);
     return true;

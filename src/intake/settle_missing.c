@@ -1,0 +1,189 @@
+/* settle_missing.c - no column of bolts or of lengths: which one it may be, and what is asked where nobody knows. */
+#include "intake/reader.h"
+
+#include "base/say.h"
+
+#include <stdint.h>
+#include <string.h>
+
+/* What a person sees in the file, so that they can point at a column. */
+static void headers_seen(const struct tb_list_reader *r, struct tb_text *t)
+{
+    size_t shown = 0;
+
+    for (size_t i = 0; i < r->list->columns && shown < 20; i++)
+        tb_text_addf(t, "%s'%s'", shown++ ? ", " : "",
+                     tb_store_brief(r->list->store, r->list->column[i].header));
+    for (size_t i = 0; !r->list->columns && i < r->best.n && shown < 20; i++)
+        if (r->best.text[i])
+            tb_text_addf(t, "%s'%s'", shown++ ? ", " : "", tb_store_brief(r->list->store, r->best.text[i]));
+}
+
+#define BOLTS_IN_A_ROW_MOST 100 /* more in the mean are numbers of bolts, not counts of them */
+
+/* Without a header: a column under a word for a number of bolts that counts several in most rows. */
+static bool rows_count_several(const struct tb_profile *p)
+{
+    for (size_t i = 0; i < TB_PROFILED_MOST; i++)
+        if (p->column[i].word == TB_FIELD_COUNT && p->column[i].figures &&
+            p->column[i].ones * 2 < p->column[i].figures)
+            return true;
+    return false;
+}
+
+/* No header, or none with lengths: the columns are asked for, all at once, with what stands in the first of the rows. */
+static bool ask_headless(struct tb_list_reader *r)
+{
+    const char *columns = r->given.n || r->layouts ? NULL : tb_proposed_columns(r);
+    const struct tb_profile *p = r->whole.rows >= r->profile.rows ? &r->whole : &r->profile;
+    struct tb_text row = { 0 };
+    struct tb_question *q;
+
+    if (!columns)
+        return false;
+    for (size_t i = 0; i < TB_PROFILED_MOST; i++) {
+        char letters[8];
+
+        tb_column_letters(letters, i);
+        if (p->column[i].filled && row.n < 200)
+            tb_text_addf(&row, "%s%s '%s'", row.n ? ", " : "", letters, p->column[i].first);
+    }
+    q = tb_list_ask(
+        r->list, 0,
+        "no header says what the columns hold (they begin with: %s); say --columns with the fields in "
+        "their order, - for one that is left out, length* for lengths side by side",
+        tb_text_str(&row));
+    tb_list_answer(r->list, q, "columns", columns);
+    if (q) {
+        q->open = rows_count_several(&r->whole);
+        q->proposed = !q->open;
+    }
+    tb_text_free(&row);
+    return true;
+}
+
+/* "Stück" over 5501, 5502, 5503 counts nothing: the bolts have these numbers. NULL: no column of counts does that. */
+static const char *numbers_bolts(const struct tb_list_reader *r)
+{
+    const struct tb_source_column *c = r->partial ? r->partial->of[TB_FIELD_COUNT] : NULL;
+
+    if (!c || c->index >= TB_PROFILED_MOST ||
+        tb_profile_likeness(&r->profile, c->index, TB_FIELD_BOLT) <= 0 ||
+        r->profile.column[c->index].sum < BOLTS_IN_A_ROW_MOST * (double)r->profile.column[c->index].figures)
+        return NULL;
+    return tb_store_internf(r->list->store, "%s=%s", c->header, tb_field_key(TB_FIELD_BOLT));
+}
+
+/* "Pcs 3": a carton, or the bolts of a colour, in one row; NULL: no column counts several. */
+static const char *counts_several(const struct tb_list_reader *r)
+{
+    const struct tb_source_column *c = r->partial ? r->partial->of[TB_FIELD_COUNT] : NULL;
+
+    if (!c || c->index >= TB_PROFILED_MOST ||
+        r->profile.column[c->index].ones * 2 >= r->profile.column[c->index].figures)
+        return NULL;
+    return c->header;
+}
+
+/* Rows that stand for several bolts would store fewer than came: nobody is told to take them for one each. */
+static void ask_pieces(struct tb_list_reader *r, size_t line, const char *count)
+{
+    struct tb_question *q = tb_list_ask(
+        r->list, line,
+        "no column numbers the bolts, and the column '%s' counts several in a row; each bolt needs a row "
+        "with "
+        "its own length: ask for such a list, or type it (receive --by-hand). --without bolt-numbers takes "
+        "each row for one bolt",
+        count);
+
+    tb_list_answer(r->list, q, "without", "bolt-numbers");
+    if (q)
+        q->open = true;
+}
+
+/* What a column of the header holds, as --columns says it. */
+static const char *partial_key(const struct tb_list_reader *r, size_t index)
+{
+    for (size_t i = 0; i < r->partial->n; i++)
+        if (r->partial->column[i].index == index && r->partial->column[i].field <= TB_FIELD_PARTS)
+            return tb_field_key(r->partial->column[i].field);
+    return "-";
+}
+
+/* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns. False: there are none. */
+static bool ask_beside(struct tb_list_reader *r, size_t line)
+{
+    const struct tb_source_column *c = r->partial->of[TB_FIELD_LENGTH];
+    struct tb_text t = { 0 };
+    size_t n = 1;
+    struct tb_question *q;
+
+    while (c->index + n < TB_PROFILED_MOST && r->profile.column[c->index + n].figures &&
+           (c->index + n >= r->best.n || !r->best.text[c->index + n]))
+        n++;
+    if (n == 1)
+        return false;
+    for (size_t i = 0; i < c->index; i++)
+        tb_text_addf(&t, "%s,", partial_key(r, i));
+    tb_text_addf(&t, "length*%zu", n);
+    q = tb_list_ask(
+        r->list, line,
+        "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "
+        "their order, - for one that is left out, length*%zu for the lengths",
+        c->header, n);
+    tb_list_answer(r->list, q, "columns", tb_text_str(&t));
+    tb_text_free(&t);
+    return true;
+}
+
+/* One column is the likely one, of several nobody knows which. */
+static void answer_maps(struct tb_list_reader *r, struct tb_question *q, const char *const *map, size_t maps)
+{
+    for (size_t i = 0; i < maps; i++)
+        tb_list_answer(r->list, q, "map", map[i]);
+    if (q)
+        q->open = maps > 1;
+}
+
+/* A bolt or a length cannot be done without; the likely column is proposed, where the rows below show one. */
+tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err)
+{
+    size_t line = r->layouts ? r->layout[0]->line : r->best.line;
+    const char *map[TB_ANSWERS_MOST];
+    size_t maps = tb_profile_map(r, !tb_somewhere(r, TB_FIELD_LENGTH) ? TB_FIELD_LENGTH : TB_FIELD_BOLT, map,
+                                 TB_ANSWERS_MOST - 1);
+    static const char say[] =
+        N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
+           "what one of them means");
+    static const char none[] =
+        N_("no column was found for: %s. The headers seen on line %zu are %s; --map \"HEADER=FIELD\" says "
+           "what one of them means, --without bolt-numbers that the bolts have none and are given some");
+    struct tb_question *q;
+    struct tb_text seen = { 0 };
+    tb_rc rc = TB_OK;
+
+    headers_seen(r, &seen);
+    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && numbers_bolts(r)) {
+        q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
+        tb_list_answer(r->list, q, "map", numbers_bolts(r));
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {
+        ask_pieces(r, line, counts_several(r));
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && ask_beside(r, line)) {
+        rc = TB_OK;
+    } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH)) {
+        q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
+        answer_maps(r, q, map, maps);
+        tb_list_answer(r->list, q, "without", "bolt-numbers");
+    } else if (!maps && ask_headless(r))
+        rc = TB_OK;
+    else if (!seen.n)
+        rc = tb_about(err,
+                      tb_fail(err, TB_EINVAL, "no row of this file looks like the header of a packing list"),
+                      "by-hand");
+    else if (!maps)
+        rc = tb_about(err, tb_fail(err, TB_EINVAL, say, missing->s, line, seen.s), "by-hand");
+    else
+        answer_maps(r, tb_list_ask(r->list, line, say, missing->s, line, seen.s), map, maps);
+    tb_text_free(&seen);
+    return rc;
+}
