@@ -108,6 +108,8 @@ const char *tb_opt_moment(struct tb_ctx *ctx, const char *name);
 const char *tb_opt_day(struct tb_ctx *ctx, const char *name);
 /* A day of any year: one by which something is kept, or from which a law holds. */
 const char *tb_opt_any_day(struct tb_ctx *ctx, const char *name);
+/* A month, "2026-03" whatever sign and order it was written with; a misuse where it is none. */
+const char *tb_opt_month(struct tb_ctx *ctx, const char *name);
 /* Open the book now (for TB_BOOK_MAYBE); does nothing when it is open. */
 tb_rc tb_ctx_book(struct tb_ctx *ctx, struct tb_err *err);
 /* A failure on standard error, with the options of this command by which it can be helped. */

@@ -192,7 +192,9 @@ static const char *moment_words(struct tb_ctx *ctx, const char *name, const char
     if (tb_moment_read(moment, text) || !n || !text[n])
         return text;
     day = read_day(ctx, name, text, tb_arena_printf(&ctx->mem, "%.*s", (int)n, text));
-    return day ? tb_arena_printf(&ctx->mem, "%sT%s", day, text + n + 1) : text;
+    /* an hour below ten is mostly written with one figure beside such a day */
+    return day ? tb_arena_printf(&ctx->mem, text[n + 2] == ':' ? "%sT0%s" : "%sT%s", day, text + n + 1)
+               : text;
 }
 
 const char *tb_opt_moment(struct tb_ctx *ctx, const char *name)
@@ -230,6 +232,37 @@ const char *tb_opt_day(struct tb_ctx *ctx, const char *name)
     if (day && ctx->rc == TB_OK)
         check_near(ctx, name, day);
     return day;
+}
+
+/* "2026-3", "03/2026", "3.2026": the year is the part of four figures, so that no order has to be guessed. */
+static bool month_words(char out[TB_DAY_LEN + 1], const char *text)
+{
+    size_t first = strspn(text, "0123456789"), second;
+    const char *rest = text + first + 1, *year, *month;
+
+    if (!text[first] || !strchr("-./ ", text[first]))
+        return false;
+    second = strspn(rest, "0123456789");
+    if (rest[second] ||
+        !((first == 4 && second >= 1 && second <= 2) || (second == 4 && first >= 1 && first <= 2)))
+        return false;
+    year = first == 4 ? text : rest;
+    month = first == 4 ? rest : text;
+    (void)snprintf(out, TB_DAY_LEN + 1, "%.4s-%02ld", year, strtol(month, NULL, 10));
+    return tb_month_valid(out);
+}
+
+const char *tb_opt_month(struct tb_ctx *ctx, const char *name)
+{
+    const char *text = open_option(ctx, name);
+    char month[TB_DAY_LEN + 1];
+
+    if (!text || tb_month_valid(text))
+        return text;
+    if (month_words(month, text))
+        return tb_arena_strdup(&ctx->mem, month);
+    ctx->rc = tb_misuse(ctx->err, "--%s: '%s' is not a month; write it like 2026-03", name, text);
+    return NULL;
 }
 
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)

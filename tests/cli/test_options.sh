@@ -82,6 +82,16 @@ ok "a file whose name begins with a dash is told how to be named" is 2
 ok "by its own name" grep -q "^tenterbook: receive has no option -x.csv; a file of that name is given as ./-x.csv$" err
 run --book b.db cut -x
 ok "where no file is asked for it is an option alone" grep -q "^tenterbook: cut has no option -x$" err
+for month in 2026-10 10/2026 10.2026 2026-010 2026/10; do
+	run --book b.db lots --month "$month"
+	case $month in
+	2026-010) ok "a month that is none stays refused" is 2 ;;
+	*) ok "a month is read as it was written: $month" has "W26-001.01" ;;
+	esac
+done
+run --book b.db drill show --saw odour:acrid
+ok "what a drill would not hear is refused" is 2
+ok "and told where it belongs" grep -q "^tenterbook: --saw goes with drill answer$" err
 run draw --bolts 200 --aql 1,5%
 ok "an option that takes percent keeps its figure" is 0
 run --book b.db set base_rate 12,5%

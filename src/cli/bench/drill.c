@@ -151,11 +151,17 @@ static tb_rc show(struct tb_ctx *ctx, const char *name, struct tb_err *err)
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *what = ctx->argc ? ctx->argv[0] : "show";
+    const char *what = ctx->argc ? ctx->argv[0] : "show", *stray;
+    bool deals = strcmp(what, "deal") == 0, answers = strcmp(what, "answer") == 0;
 
-    if (strcmp(what, "deal") == 0 && ctx->argc == 1)
+    if ((stray = deals ? NULL : tb_opt_among(ctx, "to count seed")))
+        return tb_misuse(err, "--%s goes with drill deal", stray);
+    if ((stray = answers ? NULL : tb_opt_among(ctx, "class saw not looked could-not flame")))
+        return tb_misuse(err, "--%s goes with drill answer", stray);
+
+    if (deals && ctx->argc == 1)
         return deal(ctx, err);
-    if (strcmp(what, "answer") == 0 && ctx->argc == 2)
+    if (answers && ctx->argc == 2)
         return answer(ctx, err);
     if (strcmp(what, "show") == 0)
         return show(ctx, ctx->argc > 1 ? ctx->argv[1] : NULL, err);

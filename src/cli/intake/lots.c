@@ -103,7 +103,7 @@ static void heading(struct tb_table *t, bool claims)
 static tb_rc read_filter(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], struct tb_ctx *ctx,
                          struct tb_err *err)
 {
-    const char *month = tb_opt(ctx, "month"), *supplier = tb_opt(ctx, "supplier");
+    const char *month = tb_opt_month(ctx, "month"), *supplier = tb_opt(ctx, "supplier");
     struct tb_supplier s;
     tb_rc rc;
 
@@ -111,8 +111,6 @@ static tb_rc read_filter(struct tb_lot_filter *f, char span[2][TB_DAY_LEN + 1], 
     if ((rc = ctx->rc) != TB_OK)
         return rc;
     if (month) {
-        if (!tb_month_valid(month))
-            return tb_misuse(err, "--month: '%s' is not a month; write it like 2026-03", month);
         tb_month_span(span[0], span[1], month);
         f->from = span[0];
         f->until = span[1];

@@ -4,25 +4,16 @@
 
 #include <string.h>
 
-static tb_rc read_month(const char **month, const struct tb_ctx *ctx, const char *option, struct tb_err *err)
-{
-    *month = tb_opt(ctx, option);
-    return !*month || tb_month_valid(*month)
-               ? TB_OK
-               : tb_misuse(err, "--%s: '%s' is not a month; write it like 2026-03", option, *month);
-}
-
 /* --month, or --from and --to, or the month it is. */
 static tb_rc read_span(struct tb_month_request *r, struct tb_ctx *ctx, struct tb_err *err)
 {
-    const char *month;
+    const char *month = tb_opt_month(ctx, "month");
     char today[TB_DAY_LEN + 1];
-    tb_rc rc;
 
-    if ((rc = read_month(&month, ctx, "month", err)) != TB_OK ||
-        (rc = read_month(&r->first, ctx, "from", err)) != TB_OK ||
-        (rc = read_month(&r->last, ctx, "to", err)) != TB_OK)
-        return rc;
+    r->first = tb_opt_month(ctx, "from");
+    r->last = tb_opt_month(ctx, "to");
+    if (ctx->rc != TB_OK)
+        return ctx->rc;
     if (month && (r->first || r->last))
         return tb_misuse(err, "give either --month, or --from and --to");
     if (!r->first != !r->last)
