@@ -295,8 +295,8 @@ struct tb_next {
 
 /* What one result of the confirming test would do. */
 struct tb_outcome {
-    const char
-        *result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published */
+    const char *
+        result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published, or all kinds of fibre declared in one mount */
     const char *meaning;       /* static; in words: "acetone leaves it as it was" */
     enum tb_verdict_kind kind; /* the verdict with it, ... */
     enum tb_grade grade;       /* ... its grade ... */
@@ -340,7 +340,8 @@ struct tb_verdict {
     bool few_tell; /* it would contradict, but too few have described how what is declared burns */
     const char *
         excused; /* it would contradict, but with this finish, which nobody named, what is declared would burn so; else NULL */
-    bool at_odds;  /* it would fit, but a bench test or all that one person saw speaks against it by itself */
+    bool
+        at_odds; /* a bench test, or what one person saw in the flame, says the opposite of the rest: neither fits nor contradicts */
     bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
     bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */

@@ -69,9 +69,9 @@ static void say_hitch(struct tb_text *out, const struct tb_conclusion *c, const 
 
     if (c->at_odds)
         tb_text_say(
-            out, "Undecided: most of what was seen is likelier from the declared fibres, but a bench test, "
-                 "or all that one of the persons saw, speaks against them by itself. Both cannot be right: "
-                 "look for a swatch or a record that was mixed up, and let another person test once more.");
+            out, "Undecided: a bench test, or what one of the persons saw in the flame, says the opposite of "
+                 "the rest. Both cannot be right: look for a swatch or a record that was mixed up, and let "
+                 "another person test once more, or ask a laboratory.");
     else if (c->one_look)
         tb_text_say(
             out,
@@ -117,6 +117,11 @@ static void say_what_it_asks(struct tb_text *out, const struct tb_conclusion *c)
     tb_text_addc(out, ' ');
     if (c->spared)
         tb_text_say(out, "That is a reason to ask, not to hold: this cloth must not be burned again.");
+    else if (c->at_odds)
+        tb_text_say(out,
+                    "But a bench test, or what one of the persons saw in the flame, says the opposite by "
+                    "itself. Both cannot be right: look for a swatch or a record that was mixed up, and "
+                    "let another person test once more, or ask a laboratory. The lot is not held by this.");
     else if (c->one_look)
         tb_text_say(
             out,

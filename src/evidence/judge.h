@@ -94,8 +94,11 @@ double tb_log_ratio_of_channels(const struct tb_question *q, const struct tb_gro
 size_t tb_looks_of(const struct tb_question *q);
 /* Does what fits it rest on more than one look? */
 bool tb_fits_by_more(const struct tb_question *q);
-/* Does one bench test, or all that one of the persons saw, speak by itself against what all of it together makes fit? */
-bool tb_at_odds(const struct tb_question *q);
+/*
+ * tb_at_odds - does one bench test, or what one person saw in the flame, say the opposite of the rest? A note names both sides.
+ *   high, low  all of it together is far enough for the declaration to fit, or against it to contradict
+ */
+bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low);
 /* log P(observations of n patterns | declared) of one part by itself. */
 double tb_group_log_declared(const struct tb_question *q, const struct tb_group *g,
                              const struct tb_pattern *pattern, size_t n);

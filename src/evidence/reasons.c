@@ -24,10 +24,19 @@ static void name_part(struct tb_text *out, enum tb_part_kind part)
         tb_text_addf(out, "%s: ", tb_part_key(part));
 }
 
-/* Seen or not, remembered or not: a translator gets each as a whole. */
-static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double db,
-                    const struct tb_bounds *bounds)
+/* One burn showed it and another one did not. */
+static bool seen_elsewhere(const struct tb_verdict *v, const struct tb_cue_weight *w)
 {
+    for (size_t i = 0; i < v->n_cue && w->sight != TB_SIGHT_SEEN; i++)
+        if (v->cue[i].part == w->part && v->cue[i].cue == w->cue && v->cue[i].sight == TB_SIGHT_SEEN)
+            return true;
+    return false;
+}
+
+/* Seen or not, remembered or not: a translator gets each as a whole. */
+static void say_cue(struct tb_text *out, const struct tb_verdict *v, const struct tb_cue_weight *w, double db)
+{
+    const struct tb_bounds *bounds = &v->bounds;
     struct tb_text o = { 0 };
     struct tb_cue c;
 
@@ -38,6 +47,8 @@ static void say_cue(struct tb_text *out, const struct tb_cue_weight *w, double d
         tb_text_say(out, "%s (%s), %s", c.meaning, c.key, o.s);
     else if (w->sight == TB_SIGHT_SEEN)
         tb_text_say(out, "%s (%s), %s, its figures are from memory", c.meaning, c.key, o.s);
+    else if (seen_elsewhere(v, w))
+        tb_text_say(out, "not seen in every burn: %s (%s), %s", c.meaning, c.key, o.s);
     else if (!c.memory)
         tb_text_say(out, "not seen: %s (%s), %s", c.meaning, c.key, o.s);
     else
@@ -75,7 +86,7 @@ static void say_alone(struct tb_text *out, const struct tb_verdict *v, int side,
     for (size_t i = 0; i < v->n_cue && said < most; i++)
         if (speaks(cue[i].alone_db, side)) {
             tb_text_addf(&list, "%s", said++ ? "; " : "");
-            say_cue(&list, &cue[i], cue[i].alone_db, &v->bounds);
+            say_cue(&list, v, &cue[i], cue[i].alone_db);
         }
     if (said)
         tb_text_say(out, "no single cue decides; each by itself: %s", list.s);
@@ -92,6 +103,15 @@ static bool decides(const struct tb_verdict *v, int side)
     return false;
 }
 
+/*
+ * Beside a burn that showed it, leaving out that another one did not may lift the ratio either way: as a reason it is said on the
+ * side where it stands by itself.
+ */
+static bool says_so(const struct tb_verdict *v, const struct tb_cue_weight *w, int side)
+{
+    return speaks(w->weight_db, side) && !(seen_elsewhere(v, w) && (side > 0) != (w->alone_db > 0));
+}
+
 /* The weights stand in falling order, so the first few are the weightiest. */
 void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int side, size_t most)
 {
@@ -103,8 +123,8 @@ void tb_verdict_reasons(struct tb_text *out, const struct tb_verdict *v, int sid
     if (out->n > before)
         return;
     for (size_t i = 0; i < v->n_cue && said < most; i++)
-        if (speaks(v->cue[i].weight_db, side)) {
+        if (says_so(v, &v->cue[i], side)) {
             tb_text_addf(out, "%s", said++ ? "; " : "");
-            say_cue(out, &v->cue[i], v->cue[i].weight_db, &v->bounds);
+            say_cue(out, v, &v->cue[i], v->cue[i].weight_db);
         }
 }

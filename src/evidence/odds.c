@@ -1,0 +1,158 @@
+/*
+ * odds.c - what was seen and does not go together: one act says what is declared, another one says something else.
+ *
+ * The ratio takes all of it together, so that a strong smell may outweigh a test that cannot be true of the same cloth, or two persons
+ * outvote a third. One of them is a mistake or another cloth, and no sum says which.
+ */
+#include "evidence/some.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define AT_ODDS 3.0 /* to one: what an act says by itself, either way */
+
+/* A bench test, or the burns of one person, and how far it says something by itself. */
+struct side {
+    double odds;                 /* logarithm */
+    const struct tb_pattern *of; /* NULL: there is none */
+    int channel;                 /* of the bench test; TB_SOME_BURNS */
+};
+
+/* What says most for the declaration, and most against it. */
+struct sides {
+    struct side pro, con;
+};
+
+/* Burns of one person alone are not at odds with anything: they are weighed beside a bench test, or another person's. */
+static bool by_several(const struct tb_question *q, const struct tb_group *g)
+{
+    for (size_t i = 0; i < g->n; i++) {
+        const struct tb_terms *t = g->pattern[i].terms;
+
+        if (g->pattern[i].person != g->pattern[0].person ||
+            q->ev->channel[q->ev->cue[t->term[t->n - 1].cue].channel].bench)
+            return true;
+    }
+    return false;
+}
+
+/* What all of it together is likeliest to be, if not as declared. */
+static struct tb_blend likeliest_other(const struct tb_question *q, const struct tb_group *g)
+{
+    const struct tb_evidence *ev = q->ev;
+    struct tb_blend out = { .n = 1, .share = { 1 } };
+    double most = -1;
+
+    for (size_t i = 0; i < g->sums.n_best; i++) {
+        const struct tb_best *b = &g->sums.best[i];
+        struct tb_blend one = { .n = b->n };
+        unsigned long long shown = 0;
+
+        for (int r = 0; r < b->n; r++) {
+            one.fibre[r] = b->fibre[r];
+            one.share[r] = (double)b->steps[r] / TB_STEPS;
+            shown |= b->steps[r] >= TB_SHOWN_STEPS ? 1ull << ev->class_of[b->fibre[r]] : 0;
+        }
+        if (!tb_declared_shows(ev, &g->declared, g->spread, shown))
+            return one;
+    }
+    for (int f = 0; f < ev->fibres; f++)
+        if (g->sums.one[f] > most &&
+            !tb_declared_shows(ev, &g->declared, g->spread, 1ull << ev->class_of[f])) {
+            most = g->sums.one[f];
+            out.fibre[0] = f;
+        }
+    return out;
+}
+
+/*
+ * Against: of all else that burns differently it is likelier. For: of the cloth that all of it together makes likeliest it is less
+ * likely; a smooth rod is no reason for polyester where the burn is one of polyamide.
+ */
+static void take_side(struct sides *s, const struct tb_question *q, const struct tb_group *g,
+                      const struct tb_blend *other, const struct tb_some *l, const struct side *as)
+{
+    struct side pro = *as, con = *as;
+
+    pro.odds =
+        tb_group_log_declared(q, g, l->pattern, l->n) - tb_patterns_log(q->ev, other, l->pattern, l->n);
+    con.odds = -tb_some_log_ratio(q, g, l);
+    if (pro.odds >= s->pro.odds)
+        s->pro = pro;
+    if (con.odds >= s->con.odds && pro.odds < log(AT_ODDS)) /* an act is on one side */
+        s->con = con;
+}
+
+static void find_sides(struct sides *s, const struct tb_question *q, const struct tb_group *g)
+{
+    struct tb_blend other = likeliest_other(q, g);
+    struct tb_some l = tb_some_open(g);
+
+    *s = (struct sides){ { log(AT_ODDS), NULL, 0 }, { log(AT_ODDS), NULL, 0 } };
+    for (size_t i = 0; i < g->n; i++)
+        for (int c = TB_SOME_BURNS; c < q->ev->channels && tb_first_of_person(g, i) == i; c++) {
+            if (c == TB_SOME_ALL || (c >= 0 && !q->ev->channel[c].bench))
+                continue;
+            tb_some_take(&l, q->ev, g, g->pattern[i].person, c, false);
+            tb_some_as_one(&l);
+            if (l.n)
+                take_side(s, q, g, &other, &l, &(struct side){ 0, &g->pattern[i], c });
+        }
+    tb_some_free(&l);
+}
+
+/* "the microscope"; "what Ann Bell saw in the flame" */
+static char *name_of(const struct tb_question *q, const struct side *s)
+{
+    struct tb_text t = { 0 };
+
+    if (!s->of)
+        tb_text_add(&t, "all the rest");
+    else if (s->channel >= 0)
+        tb_text_add(&t, q->ev->channel[s->channel].name);
+    else if (s->of->by)
+        tb_text_addf(&t, "what %s saw in the flame", s->of->by);
+    else
+        tb_text_add(&t, "what was seen in the flame");
+    return tb_text_take(&t);
+}
+
+static void note(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g,
+                 const struct sides *s)
+{
+    char *pro = name_of(q, &s->pro), *con = name_of(q, &s->con);
+
+    if (g->part == TB_PART_WHOLE)
+        tb_verdict_note(
+            v,
+            "For the declaration speaks %s, against it %s: both cannot be true of one cloth, and no "
+            "ratio says which of them is a mistake.",
+            pro, con);
+    else
+        tb_verdict_note(
+            v,
+            "%s: for the declaration speaks %s, against it %s: both cannot be true of one cloth, and "
+            "no ratio says which of them is a mistake.",
+            tb_part_key(g->part), pro, con);
+    free(pro);
+    free(con);
+}
+
+bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low)
+{
+    bool odds = false;
+
+    for (size_t i = 0; i < q->n; i++) {
+        const struct tb_group *g = &q->group[i];
+        struct sides s;
+
+        if (!by_several(q, g))
+            continue;
+        find_sides(&s, q, g);
+        if ((s.pro.of || (high && s.con.of)) && (s.con.of || low)) {
+            note(v, q, g, &s);
+            odds = true;
+        }
+    }
+    return odds;
+}

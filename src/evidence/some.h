@@ -1,0 +1,31 @@
+/* some.h - inside the evidence module: some of what was seen of one part, weighed as if it were all. */
+#ifndef TENTERBOOK_EVIDENCE_SOME_H
+#define TENTERBOOK_EVIDENCE_SOME_H
+
+#include "evidence/judge.h"
+
+/* What is left of the observations of a group. */
+struct tb_some {
+    struct tb_pattern *pattern; /* n */
+    struct tb_terms *terms;
+    size_t n;
+};
+/* Room for all of a group, nothing taken yet; free with tb_some_free. */
+struct tb_some tb_some_open(const struct tb_group *g);
+void tb_some_free(struct tb_some *l);
+
+#define TB_SOME_ALL (-1)   /* all channels */
+#define TB_SOME_BURNS (-2) /* those of a flame */
+#define TB_SOME_NOBODY ((size_t)-1)
+/* One look, what one person saw in one channel or several, or `without` it all the others. */
+void tb_some_take(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
+                  int channel, bool without);
+/* As if it had been seen once, by one person: what it says by itself. Nothing for what counts nothing. */
+void tb_some_as_one(struct tb_some *l);
+/*
+ * tb_some_log_ratio - log of how much likelier it is of what is declared than of the pure cloths that burn differently, by how often
+ * each comes; 0 where nothing is left.
+ */
+double tb_some_log_ratio(const struct tb_question *q, const struct tb_group *g, const struct tb_some *l);
+
+#endif

@@ -1,0 +1,171 @@
+/*
+ * What does not go together: a bench test and a burn, or two persons, that say opposite things of one cloth. Neither side is
+ * overruled: such a lot neither fits nor is contradicted, and the verdict says which two they are.
+ */
+#include "evidence_model.h"
+
+#include "evidence/conclude.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#define PLAIN_COTTON "in_flame:burns_fast,odour:burning_paper,residue_form:light_fluffy_ash"
+#define WOOL "odour:burning_hair,residue_form:crushable_bead,removed:self_extinguishes"
+#define POLYESTER "approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet"
+
+static int make_model(void **state)
+{
+    (void)state;
+    return make_model_of(2);
+}
+
+struct seen {
+    const char *person, *swatch, *saw;
+};
+
+/* Free the verdict. */
+static void judge(struct tb_verdict *v, const char *declared, const struct seen *seen, size_t n)
+{
+    struct tb_observation *o = tb_array(struct tb_observation, n);
+    struct tb_declaration d = { 0 };
+    struct tb_err why = { 0 };
+
+    tb_declaration_read(&d, declared, strlen(declared));
+    for (size_t i = 0; i < n; i++) {
+        assert_int_equal(tb_observation_read(&o[i], seen[i].saw, NULL, NULL, &why), TB_OK);
+        o[i].person = seen[i].person;
+        o[i].swatch = seen[i].swatch;
+    }
+    *v = (struct tb_verdict){ 0 };
+    assert_int_equal(tb_evidence_judge(v, model, &d, o, n, TB_WANT_CUES, &why), TB_OK);
+    tb_declaration_free(&d);
+    free(o);
+}
+
+static bool noted(const struct tb_verdict *v, const char *words)
+{
+    for (size_t i = 0; i < v->n_note; i++)
+        if (strstr(v->note[i], words))
+            return true;
+    return false;
+}
+
+static void is_at_odds(const char *declared, const struct seen *seen, size_t n, const char *words)
+{
+    struct tb_text text = { 0 };
+    struct tb_verdict v;
+
+    judge(&v, declared, seen, n);
+    tb_verdict_conclude(&text, &v);
+    assert_true(v.at_odds);
+    assert_true(v.grade == TB_GRADE_UNDECIDED || v.grade == TB_GRADE_SPEAKS_AGAINST);
+    assert_true(isnan(tb_verdict_chance_false(&v)));
+    if (!noted(&v, words))
+        fail_msg("%s: '%s' is not noted", declared, words);
+    assert_non_null(strstr(text.s, "let another person test once more, or ask a laboratory"));
+    tb_text_free(&text);
+    tb_verdict_free(&v);
+}
+
+static void a_test_against_what_the_burn_says_does_not_fit(void **state)
+{
+    (void)state;
+    is_at_odds("100% wool", &(struct seen){ "Ann", "1", WOOL ",microscope:smooth_rod" }, 1,
+               "speaks what Ann saw in the flame, against it the microscope");
+    is_at_odds("100% nylon",
+               &(struct seen){ "Ann", "1", "odour:celery,residue_form:hard_bead,melting:chars" }, 1,
+               "against it a melting point on a hot stage");
+}
+
+static void a_test_for_it_keeps_burns_from_contradicting(void **state)
+{
+    struct seen equal[3] = { { "Ann", "1", PLAIN_COTTON },
+                             { "Ann", "2", PLAIN_COTTON },
+                             { "Ann", "3", PLAIN_COTTON ",melting:240_to_280" } };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% polyester", equal, 2);
+    assert_int_equal(v.grade, TB_GRADE_CONTRADICTS);
+    tb_verdict_free(&v);
+    is_at_odds("100% polyester", equal, 3,
+               "speaks a melting point on a hot stage, against it what Ann saw in the flame");
+}
+
+static void two_persons_who_saw_opposite_things_decide_nothing(void **state)
+{
+    const struct seen wool[2] = { { "Ann", "1", WOOL }, { "Bob", "1", PLAIN_COTTON } };
+    const struct seen aramid[4] = {
+        { "Ann", "1", "in_flame:chars,removed:self_extinguishes,residue_form:crushable_char,odour:sweet" },
+        { "Ann", "2", "in_flame:chars,removed:self_extinguishes,residue_form:crushable_char,odour:sweet" },
+        { "Ann", "3", "in_flame:chars,removed:self_extinguishes,residue_form:crushable_char,odour:sweet" },
+        { "Bob", "3", PLAIN_COTTON }
+    };
+
+    (void)state;
+    is_at_odds("100% wool", wool, 2,
+               "speaks what Ann saw in the flame, against it what Bob saw in the flame");
+    is_at_odds("100% cotton", wool, 2,
+               "speaks what Bob saw in the flame, against it what Ann saw in the flame");
+    is_at_odds("100% aramid", aramid, 4, "against it what Bob saw in the flame");
+}
+
+static void burns_that_agree_are_not_at_odds(void **state)
+{
+    const struct seen cotton[2] = { { "Ann", "1", PLAIN_COTTON }, { "Bob", "2", PLAIN_COTTON } };
+    /* a smooth rod is polyamide as well: no reason for polyester beside the smell of the other */
+    const struct seen nylon = { "Ann", "1", "odour:celery,residue_form:hard_bead,microscope:smooth_rod" };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% cotton", cotton, 2);
+    assert_false(v.at_odds);
+    assert_int_equal(v.grade, TB_GRADE_FITS);
+    tb_verdict_free(&v);
+    judge(&v, "100% polyester", cotton, 2);
+    assert_false(v.at_odds);
+    assert_int_equal(v.grade, TB_GRADE_CONTRADICTS);
+    tb_verdict_free(&v);
+    judge(&v, "100% polyester", &nylon, 1);
+    assert_false(v.at_odds);
+    tb_verdict_free(&v);
+}
+
+static void what_one_burn_showed_and_another_did_not_is_said_so(void **state)
+{
+    const struct seen wool[2] = { { "Ann", "1", WOOL }, { "Bob", "1", PLAIN_COTTON } };
+    struct tb_text pro = { 0 }, con = { 0 };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% wool", wool, 2);
+    tb_verdict_reasons(&pro, &v, 1, 20);
+    tb_verdict_reasons(&con, &v, -1, 20);
+    assert_non_null(strstr(pro.s, "burnt hair"));
+    assert_null(strstr(pro.s, "not seen: burnt hair"));
+    assert_null(strstr(pro.s, "not seen in every burn: burnt hair"));
+    assert_null(strstr(con.s ? con.s : "", "not seen: burnt hair"));
+    tb_text_free(&pro);
+    tb_text_free(&con);
+    tb_verdict_free(&v);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_test_against_what_the_burn_says_does_not_fit),
+        cmocka_unit_test(a_test_for_it_keeps_burns_from_contradicting),
+        cmocka_unit_test(two_persons_who_saw_opposite_things_decide_nothing),
+        cmocka_unit_test(burns_that_agree_are_not_at_odds),
+        cmocka_unit_test(what_one_burn_showed_and_another_did_not_is_said_so),
+    };
+
+    return cmocka_run_group_tests(tests, make_model, free_model);
+}
